@@ -1,0 +1,84 @@
+//! What is wrong with a text or a call, as plain data: where, what, and what to do about it.
+//!
+//! Three kinds of fault are kept apart. A [`Diagnostic`] speaks of a place in a text and travels beside a value;
+//! an [`Error`] refuses a call; what a plant cannot reach is neither and stands in the result itself.
+
+mod code;
+mod error;
+mod nearest;
+mod render;
+mod span;
+
+pub use code::Code;
+pub use error::{Error, ErrorKind};
+pub use nearest::nearest;
+pub use render::render;
+pub use span::{Position, Source, SourceId, Span};
+
+use serde::Serialize;
+
+/// How much a diagnostic weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Severity {
+    /// The text can be used; something deserves a look.
+    Warning,
+    /// The text cannot be used until this is mended.
+    Error,
+}
+
+/// One finding in a text: plain data, with spans in place of the text itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Diagnostic {
+    /// Stable code of the kind of mistake.
+    pub code: Code,
+    /// Whether the text can still be used.
+    pub severity: Severity,
+    /// One sentence without a full stop: place, expected, found.
+    pub message: String,
+    /// Where the mistake is.
+    pub span: Span,
+    /// Other places that matter, each with a word on why.
+    pub labels: Vec<(Span, String)>,
+    /// What to do next.
+    pub help: Option<String>,
+}
+
+impl Diagnostic {
+    /// An error at `span`.
+    #[must_use]
+    pub fn error(code: Code, span: Span, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            severity: Severity::Error,
+            message: message.into(),
+            span,
+            labels: Vec::new(),
+            help: None,
+        }
+    }
+
+    /// A warning at `span`.
+    #[must_use]
+    pub fn warning(code: Code, span: Span, message: impl Into<String>) -> Self {
+        Self {
+            severity: Severity::Warning,
+            ..Self::error(code, span, message)
+        }
+    }
+
+    /// The same diagnostic with a word on what to do next.
+    #[must_use]
+    pub fn with_help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// The same diagnostic with one more place that matters.
+    #[must_use]
+    pub fn with_label(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.labels.push((span, text.into()));
+        self
+    }
+}

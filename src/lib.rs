@@ -1,0 +1,17 @@
+//! Wortwright turns a beer recipe printed for a commercial plant into one that a small brewer can brew.
+#![forbid(unsafe_code)]
+#![cfg_attr(
+    test,
+    allow(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::indexing_slicing,
+        clippy::panic,
+        clippy::float_cmp
+    )
+)]
+
+pub mod diagnostic;
+pub mod numeric;
+pub mod quantity;
+pub mod science;

@@ -1,0 +1,101 @@
+//! How quantities stand in JSON: plain numbers in the unit that the field's name ends in, to 12 significant digits.
+//!
+//! Use with serde as `#[serde(rename = "mass_kg", with = "wortwright::quantity::json::kilogram")]`. A figure that is
+//! not finite is refused in both directions. A round trip is equal to 12 digits, not to the bit.
+
+use serde::{Deserialize as _, Deserializer, Serializer};
+
+/// A finite number, rounded to 12 significant digits.
+pub(crate) fn number<S: Serializer>(value: f64, serializer: S) -> Result<S::Ok, S::Error> {
+    if value.is_finite() {
+        serializer.serialize_f64(round12(value))
+    } else {
+        Err(serde::ser::Error::custom(
+            "a figure that is not finite cannot be written",
+        ))
+    }
+}
+
+/// The value rounded to 12 significant digits, so that 4.2 g is not 0.004200000000000001 kg.
+pub(crate) fn round12(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    format!("{value:.11e}").parse().unwrap_or(value)
+}
+
+fn finite<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+    let value = f64::deserialize(deserializer)?;
+    if value.is_finite() {
+        Ok(value)
+    } else {
+        Err(serde::de::Error::custom("expected a finite number"))
+    }
+}
+
+macro_rules! helper {
+    ($name:ident, $quantity:ident, $unit:ty, $words:literal) => {
+        #[doc = concat!("A field in ", $words, ".")]
+        pub mod $name {
+            use super::{Deserializer, Serializer};
+
+            /// Writes the quantity.
+            ///
+            /// # Errors
+            ///
+            /// When the figure is not finite.
+            pub fn serialize<S: Serializer>(value: &$crate::quantity::$quantity, serializer: S) -> Result<S::Ok, S::Error> {
+                super::number(value.get::<$unit>(), serializer)
+            }
+
+            /// Reads the quantity.
+            ///
+            /// # Errors
+            ///
+            /// When the figure is not a finite number.
+            pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<$crate::quantity::$quantity, D::Error> {
+                Ok($crate::quantity::$quantity::new::<$unit>(super::finite(deserializer)?))
+            }
+
+            #[doc = concat!("A field in ", $words, " that may be absent; pair it with `default` and `skip_serializing_if`.")]
+            pub mod option {
+                use super::{Deserializer, Serializer};
+
+                /// Writes the quantity if there is one.
+                ///
+                /// # Errors
+                ///
+                /// When the figure is not finite.
+                pub fn serialize<S: Serializer>(value: &Option<$crate::quantity::$quantity>, serializer: S) -> Result<S::Ok, S::Error> {
+                    match value {
+                        Some(value) => super::serialize(value, serializer),
+                        None => serializer.serialize_none(),
+                    }
+                }
+
+                /// Reads the quantity.
+                ///
+                /// # Errors
+                ///
+                /// When the figure is not a finite number.
+                pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<$crate::quantity::$quantity>, D::Error> {
+                    super::deserialize(deserializer).map(Some)
+                }
+            }
+        }
+    };
+}
+
+helper!(kilogram, Mass, uom::si::mass::kilogram, "kilograms");
+helper!(litre, Volume, uom::si::volume::liter, "litres");
+helper!(minute, Time, uom::si::time::minute, "minutes");
+helper!(day, Time, uom::si::time::day, "days");
+helper!(metre, Length, uom::si::length::meter, "metres");
+helper!(bar, Pressure, uom::si::pressure::bar, "bar");
+helper!(kilojoule, Energy, uom::si::energy::kilojoule, "kilojoules");
+helper!(
+    kilogram_per_cubic_metre,
+    MassDensity,
+    uom::si::mass_density::kilogram_per_cubic_meter,
+    "kilograms per cubic metre"
+);

@@ -1,0 +1,104 @@
+//! Quantities of the trade, each with its unit and its range.
+//!
+//! Mass, volume, time and length are [`uom`] quantities. Every ratio and trade scale has a type of its own here, so
+//! that a yield cannot be taken for a moisture. A value is made by a checked constructor named after its unit and
+//! read by a method of the same name:
+//!
+//! ```
+//! use wortwright::quantity::Extract;
+//! # fn main() -> Result<(), wortwright::diagnostic::Error> {
+//! let wort = Extract::from_plato(12.0)?;
+//! assert_eq!(wort.plato(), 12.0);
+//! assert!(Extract::from_plato(f64::NAN).is_err());
+//! # Ok(())
+//! # }
+//! ```
+//!
+//! Scales do not mix, and neither does their arithmetic:
+//!
+//! ```compile_fail
+//! use wortwright::quantity::{Extract, Temperature};
+//! fn nonsense(wort: Extract, warmth: Temperature) -> bool {
+//!     wort == warmth
+//! }
+//! ```
+//!
+//! | type | unit in the crate | also read and written as |
+//! |---|---|---|
+//! | [`Mass`] | kg | g, mg, t, lb, oz |
+//! | [`Volume`] | L | mL, cL, hL, US and imperial gal, qt, pt, fl oz, bbl, tsp, tbsp |
+//! | [`Time`] | min | s, h, days, weeks |
+//! | [`Length`] (altitude) | m | ft |
+//! | [`Temperature`] | °C | °F |
+//! | [`Extract`] | °P (per cent by mass) | °Bx, specific gravity |
+//! | [`Concentration`] | g/L | mg/L, g/hL, kg/hL, lb/bbl, oz/gal … |
+//! | [`BeerColour`], [`MaltColour`] | EBC | SRM, °Lovibond |
+//! | [`Bitterness`] | IBU (mg/L) | |
+//! | [`DiastaticPower`] | °WK | °Lintner |
+//! | [`CarbonDioxide`] | g/L | volumes |
+//! | [`Absorption`], [`LiquorRatio`] | L/kg | qt/lb, gal/lb |
+//! | [`EvaporationRate`] | L/h | hL/h, gal/h, qt/h, bbl/h |
+//! | [`PitchRate`] | million cells per mL and °P | |
+//! | shares and yields | fraction | % |
+
+mod fractions;
+pub mod json;
+mod scalar;
+mod scales;
+mod unit;
+mod written;
+
+pub use fractions::{
+    AlcoholByMass, AlcoholByVolume, AlphaAcids, Attenuation, BrewhouseYield, Conversion,
+    Fermentability, LaboratoryExtract, Mixing, Moisture, Protein, Share, Strength, VolumeShare,
+};
+pub use scales::{
+    Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
+    EvaporationRate, Extract, LiquorRatio, MaltColour, Ph, PitchRate, SpecificGravity, Temperature,
+};
+pub use unit::{Dimension, Unit, UnitSystem};
+pub use uom;
+pub use uom::si::f64::{Energy, HeatCapacity, Length, Mass, MassDensity, Pressure, Time, Volume};
+pub use written::{Quantity, Written};
+
+use uom::si::{length::meter, mass::kilogram, time::minute, volume::liter};
+
+/// A mass of so many kilograms, for code that has computed in kilograms.
+pub(crate) fn kilograms(kg: f64) -> Mass {
+    Mass::new::<kilogram>(kg)
+}
+
+/// A volume of so many litres, for code that has computed in litres.
+pub(crate) fn litres(l: f64) -> Volume {
+    Volume::new::<liter>(l)
+}
+
+/// A time of so many minutes, for code that has computed in minutes.
+pub(crate) fn minutes(min: f64) -> Time {
+    Time::new::<minute>(min)
+}
+
+/// A length of so many metres.
+pub(crate) fn metres(m: f64) -> Length {
+    Length::new::<meter>(m)
+}
+
+/// Kilograms in a mass.
+pub(crate) fn in_kilograms(mass: Mass) -> f64 {
+    mass.get::<kilogram>()
+}
+
+/// Litres in a volume.
+pub(crate) fn in_litres(volume: Volume) -> f64 {
+    volume.get::<liter>()
+}
+
+/// Minutes in a time.
+pub(crate) fn in_minutes(time: Time) -> f64 {
+    time.get::<minute>()
+}
+
+/// Metres in a length.
+pub(crate) fn in_metres(length: Length) -> f64 {
+    length.get::<meter>()
+}

@@ -1,0 +1,387 @@
+//! Every unit that can be written, with its symbols, dimension and factor.
+
+use super::scales::{gas_volumes_to_grams_per_litre, lintner_to_wk, lovibond_to_ebc, srm_to_ebc};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+
+/// What a unit measures; it decides where the unit may stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
+pub enum Dimension {
+    /// Base kg.
+    Mass,
+    /// Base L.
+    Volume,
+    /// Mass per volume, base g/L.
+    Concentration,
+    /// Volume per volume, base L/L.
+    VolumePerVolume,
+    /// Base fraction.
+    Percent,
+    /// Base L/kg.
+    VolumePerMass,
+    /// Base L/h.
+    VolumePerTime,
+    /// Base °P.
+    Gravity,
+    /// A specific gravity, the one unitless form.
+    Ratio,
+    /// Base EBC.
+    Colour,
+    /// Base WK.
+    DiastaticPower,
+    /// Base IBU.
+    Bitterness,
+    /// Volumes of gas per volume of beer.
+    GasVolumes,
+    /// Base °C.
+    Temperature,
+    /// Base min.
+    Time,
+    /// Base m.
+    Length,
+    /// Base bar.
+    Pressure,
+    /// Base kJ/K.
+    HeatCapacity,
+    /// Base million cells per mL and °P.
+    PitchRate,
+    /// Base mmol of acid or base.
+    Equivalents,
+    /// A number without a unit that names itself: pH.
+    Ph,
+    /// Packets as sold.
+    Packs,
+}
+
+impl Dimension {
+    /// What to write, for messages: `a temperature (C or F)`.
+    pub const fn expected(self) -> &'static str {
+        match self {
+            Self::Mass => "a mass (`kg`, `g`, `lb` or `oz`)",
+            Self::Volume => "a volume (`L`, `hL`, `mL`, `gal` or `bbl`)",
+            Self::Concentration => {
+                "a mass per volume (`g/L`, `g/hL`, `mg/L`, `oz/gal` or `lb/bbl`)"
+            }
+            Self::VolumePerVolume => "a volume per volume (`mL/L` or `mL/hL`)",
+            Self::Percent => "a share (`%`)",
+            Self::VolumePerMass => "litres per kilogram (`L/kg` or `qt/lb`)",
+            Self::VolumePerTime => "a volume per hour (`L/h` or `gal/h`)",
+            Self::Gravity | Self::Ratio => "a gravity (`P`, or a specific gravity such as `1.050`)",
+            Self::Colour => "a colour (`EBC`, `SRM` or `lovibond`)",
+            Self::DiastaticPower => "a diastatic power (`WK` or `lintner`)",
+            Self::Bitterness => "a bitterness (`IBU`)",
+            Self::GasVolumes => "carbon dioxide (`g/L` or `volumes`)",
+            Self::Temperature => "a temperature (`C` or `F`)",
+            Self::Time => "a time (`min`, `h` or `days`)",
+            Self::Length => "an altitude (`m` or `ft`)",
+            Self::Pressure => "a pressure (`bar`, `kPa` or `psi`)",
+            Self::HeatCapacity => "a heat capacity (`kJ/K`)",
+            Self::PitchRate => "a pitching rate (`M/mL/P`)",
+            Self::Equivalents => "an amount of acid (`mEq`)",
+            Self::Ph => "a pH",
+            Self::Packs => "a number of packs (`pack`)",
+        }
+    }
+}
+
+/// The units of a practice; a unit shared by two stands in the first.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum UnitSystem {
+    /// Kilograms, litres, degrees Celsius.
+    #[default]
+    Metric,
+    /// United States customary measure.
+    Us,
+    /// British imperial measure.
+    Imperial,
+}
+
+macro_rules! units {
+    ($($variant:ident $dimension:ident $factor:literal $system:ident $symbol:literal [$($alias:literal),*])*) => {
+        /// A unit that can be written in the notation.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[non_exhaustive]
+        #[allow(missing_docs, reason = "each variant is named after its unit")]
+        pub enum Unit {
+            $($variant,)*
+        }
+
+        impl Unit {
+            /// Every unit.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
+
+            /// What it measures.
+            pub const fn dimension(self) -> Dimension {
+                match self { $(Self::$variant => Dimension::$dimension,)* }
+            }
+
+            /// The symbol as this crate prints it.
+            pub const fn symbol(self) -> &'static str {
+                match self { $(Self::$variant => $symbol,)* }
+            }
+
+            /// Other spellings that are read.
+            pub const fn aliases(self) -> &'static [&'static str] {
+                match self { $(Self::$variant => &[$($alias),*],)* }
+            }
+
+            /// The practice it belongs to.
+            pub const fn system(self) -> UnitSystem {
+                match self { $(Self::$variant => UnitSystem::$system,)* }
+            }
+
+            const fn factor(self) -> f64 {
+                match self { $(Self::$variant => $factor,)* }
+            }
+        }
+    };
+}
+
+// Pound, ounce, gallon, foot: exact by the yard and pound agreement of 1959, the US gallon of 231 cubic inches and the
+// UK Units of Measurement Regulations 1995 (4.54609 L); from memory. US beer barrel 31 gal, imperial 36 imp gal (trade).
+units! {
+    Kilogram Mass 1.0 Metric "kg" ["kilogram", "kilograms", "kilo", "kilos"]
+    Gram Mass 0.001 Metric "g" ["gram", "grams", "gramme", "grammes"]
+    Milligram Mass 0.000001 Metric "mg" ["milligram", "milligrams"]
+    Tonne Mass 1000.0 Metric "t" ["tonne", "tonnes"]
+    Pound Mass 0.45359237 Us "lb" ["lbs", "pound", "pounds"]
+    Ounce Mass 0.028349523125 Us "oz" ["ounce", "ounces"]
+    Litre Volume 1.0 Metric "L" ["l", "litre", "litres", "liter", "liters"]
+    Millilitre Volume 0.001 Metric "mL" ["ml", "millilitre", "millilitres", "milliliter", "milliliters"]
+    Centilitre Volume 0.01 Metric "cL" ["cl", "centilitre", "centilitres"]
+    Hectolitre Volume 100.0 Metric "hL" ["hl", "hectolitre", "hectolitres", "hectoliter", "hectoliters"]
+    Gallon Volume 3.785411784 Us "gal" ["gallon", "gallons", "us gal"]
+    Quart Volume 0.946352946 Us "qt" ["quart", "quarts"]
+    Pint Volume 0.473176473 Us "pt" ["pint", "pints"]
+    FluidOunce Volume 0.0295735295625 Us "fl oz" ["floz", "fluid ounce", "fluid ounces"]
+    Barrel Volume 117.347765304 Us "bbl" ["bbls", "barrel", "barrels", "us bbl"]
+    Teaspoon Volume 0.00492892159375 Us "tsp" ["teaspoon", "teaspoons"]
+    Tablespoon Volume 0.01478676478125 Us "tbsp" ["tablespoon", "tablespoons"]
+    ImperialGallon Volume 4.54609 Imperial "imp gal" ["imp gallon", "imp gallons", "imperial gallon", "imperial gallons"]
+    ImperialQuart Volume 1.1365225 Imperial "imp qt" ["imp quart", "imp quarts"]
+    ImperialPint Volume 0.56826125 Imperial "imp pt" ["imp pint", "imp pints"]
+    ImperialFluidOunce Volume 0.0284130625 Imperial "imp fl oz" ["imp floz"]
+    ImperialBarrel Volume 163.65924 Imperial "imp bbl" ["imp barrel", "imp barrels"]
+    GramPerLitre Concentration 1.0 Metric "g/L" ["g/l"]
+    MilligramPerLitre Concentration 0.001 Metric "mg/L" ["mg/l", "ppm"]
+    GramPerHectolitre Concentration 0.01 Metric "g/hL" ["g/hl"]
+    KilogramPerHectolitre Concentration 10.0 Metric "kg/hL" ["kg/hl"]
+    PoundPerBarrel Concentration 3.8653686231256983 Us "lb/bbl" ["lbs/bbl"]
+    OuncePerBarrel Concentration 0.24158553894535614 Us "oz/bbl" []
+    GramPerBarrel Concentration 0.008521679108327369 Us "g/bbl" []
+    PoundPerGallon Concentration 119.82642731689664 Us "lb/gal" ["lbs/gal"]
+    OuncePerGallon Concentration 7.48915170730604 Us "oz/gal" []
+    GramPerGallon Concentration 0.26417205235814845 Us "g/gal" []
+    PoundPerImperialBarrel Concentration 2.7715659073083803 Imperial "lb/imp bbl" []
+    OuncePerImperialBarrel Concentration 0.17322286920677377 Imperial "oz/imp bbl" []
+    OuncePerImperialGallon Concentration 6.236023291443856 Imperial "oz/imp gal" []
+    MillilitrePerLitre VolumePerVolume 0.001 Metric "mL/L" ["ml/l"]
+    MillilitrePerHectolitre VolumePerVolume 0.00001 Metric "mL/hL" ["ml/hl"]
+    Percent Percent 0.01 Metric "%" ["percent", "per cent", "pct"]
+    LitrePerKilogram VolumePerMass 1.0 Metric "L/kg" ["l/kg"]
+    QuartPerPound VolumePerMass 2.0863511130048327 Us "qt/lb" []
+    GallonPerPound VolumePerMass 8.34540445201933 Us "gal/lb" []
+    ImperialQuartPerPound VolumePerMass 2.5056032137401254 Imperial "imp qt/lb" []
+    LitrePerHour VolumePerTime 1.0 Metric "L/h" ["l/h", "L/hr", "l/hr"]
+    HectolitrePerHour VolumePerTime 100.0 Metric "hL/h" ["hl/h"]
+    GallonPerHour VolumePerTime 3.785411784 Us "gal/h" ["gal/hr"]
+    QuartPerHour VolumePerTime 0.946352946 Us "qt/h" ["qt/hr"]
+    BarrelPerHour VolumePerTime 117.347765304 Us "bbl/h" ["bbl/hr"]
+    ImperialGallonPerHour VolumePerTime 4.54609 Imperial "imp gal/h" []
+    Plato Gravity 1.0 Metric "P" ["°P", "plato", "degrees plato"]
+    Brix Gravity 1.0 Metric "Bx" ["°Bx", "brix", "degrees brix"]
+    SpecificGravity Ratio 1.0 Us "" ["SG", "sg"]
+    Ebc Colour 1.0 Metric "EBC" ["ebc"]
+    Srm Colour 1.0 Us "SRM" ["srm"]
+    Lovibond Colour 1.0 Us "lovibond" ["°L", "degrees lovibond"]
+    WindischKolbach DiastaticPower 1.0 Metric "WK" ["°WK", "wk"]
+    Lintner DiastaticPower 1.0 Us "lintner" ["°lintner", "degrees lintner"]
+    Ibu Bitterness 1.0 Metric "IBU" ["ibu", "EBU", "BU"]
+    GasVolumes GasVolumes 1.0 Us "volumes" ["vol", "vols", "volume"]
+    Celsius Temperature 1.0 Metric "C" ["°C", "celsius"]
+    Fahrenheit Temperature 1.0 Us "F" ["°F", "fahrenheit"]
+    Minute Time 1.0 Metric "min" ["mins", "minute", "minutes"]
+    Second Time 0.016666666666666666 Metric "s" ["sec", "second", "seconds"]
+    Hour Time 60.0 Metric "h" ["hr", "hrs", "hour", "hours"]
+    Day Time 1440.0 Metric "days" ["day", "d"]
+    Week Time 10080.0 Metric "weeks" ["week"]
+    Metre Length 1.0 Metric "m" ["metre", "metres", "meter", "meters"]
+    Foot Length 0.3048 Us "ft" ["feet", "foot"]
+    Bar Pressure 1.0 Metric "bar" []
+    Kilopascal Pressure 0.01 Metric "kPa" ["kpa"]
+    Psi Pressure 0.06894757293168361 Us "psi" []
+    KilojoulePerKelvin HeatCapacity 1.0 Metric "kJ/K" ["kJ/C"]
+    MillionPerMillilitrePlato PitchRate 1.0 Metric "M/mL/P" ["M/ml/P"]
+    MilliEquivalent Equivalents 1.0 Metric "mEq" ["meq"]
+    PhValue Ph 1.0 Metric "" ["pH"]
+    Pack Packs 1.0 Metric "pack" ["packs", "packet", "packets", "sachet", "sachets"]
+}
+
+impl Unit {
+    /// The unit in which the crate computes this dimension.
+    pub const fn base(dimension: Dimension) -> Self {
+        match dimension {
+            Dimension::Mass => Self::Kilogram,
+            Dimension::Volume => Self::Litre,
+            Dimension::Concentration => Self::GramPerLitre,
+            Dimension::VolumePerVolume => Self::MillilitrePerLitre,
+            Dimension::Percent => Self::Percent,
+            Dimension::VolumePerMass => Self::LitrePerKilogram,
+            Dimension::VolumePerTime => Self::LitrePerHour,
+            Dimension::Gravity => Self::Plato,
+            Dimension::Ratio => Self::SpecificGravity,
+            Dimension::Colour => Self::Ebc,
+            Dimension::DiastaticPower => Self::WindischKolbach,
+            Dimension::Bitterness => Self::Ibu,
+            Dimension::GasVolumes => Self::GasVolumes,
+            Dimension::Temperature => Self::Celsius,
+            Dimension::Time => Self::Minute,
+            Dimension::Length => Self::Metre,
+            Dimension::Pressure => Self::Bar,
+            Dimension::HeatCapacity => Self::KilojoulePerKelvin,
+            Dimension::PitchRate => Self::MillionPerMillilitrePlato,
+            Dimension::Equivalents => Self::MilliEquivalent,
+            Dimension::Ph => Self::PhValue,
+            Dimension::Packs => Self::Pack,
+        }
+    }
+
+    /// Whether a quantity of `dimension` may be written in this unit.
+    pub fn measures(self, dimension: Dimension) -> bool {
+        self.dimension() == dimension
+    }
+
+    /// `number` of this unit in the base unit of its dimension.
+    pub const fn to_base(self, number: f64) -> f64 {
+        match self {
+            Self::Srm => srm_to_ebc(number),
+            Self::Lovibond => lovibond_to_ebc(number),
+            Self::Lintner => lintner_to_wk(number),
+            Self::GasVolumes => gas_volumes_to_grams_per_litre(number),
+            Self::Fahrenheit => (number - 32.0) / 1.8,
+            // Division by an exact hundred is closer than multiplication by a rounded hundredth.
+            Self::Percent => number / 100.0,
+            _ => number * self.factor(),
+        }
+    }
+
+    /// `value` in the base unit of the dimension, in this unit.
+    pub const fn from_base(self, value: f64) -> f64 {
+        match self {
+            Self::Srm => value / srm_to_ebc(1.0),
+            Self::Lovibond => (value + 1.2) / 2.65,
+            Self::Lintner => (value + 16.0) / 3.5,
+            Self::GasVolumes => value / gas_volumes_to_grams_per_litre(1.0),
+            Self::Fahrenheit => value * 1.8 + 32.0,
+            Self::Percent => value * 100.0,
+            _ => value / self.factor(),
+        }
+    }
+
+    /// The unit that `symbol` means where one of `dimensions` may stand: exact case first, then any case if just one
+    /// unit fits.
+    pub fn find(symbol: &str, dimensions: &[Dimension]) -> Option<Self> {
+        let fits = |unit: &&Self| dimensions.contains(&unit.dimension());
+        let exact = |unit: &&Self| unit.symbol() == symbol || unit.aliases().contains(&symbol);
+        if symbol.is_empty() {
+            return None;
+        }
+        if let Some(unit) = Self::ALL.iter().filter(fits).find(exact) {
+            return Some(*unit);
+        }
+        let folded = |unit: &&Self| {
+            unit.symbol().eq_ignore_ascii_case(symbol)
+                || unit
+                    .aliases()
+                    .iter()
+                    .any(|a| a.eq_ignore_ascii_case(symbol))
+        };
+        let mut found = Self::ALL.iter().filter(fits).filter(folded);
+        match (found.next(), found.next()) {
+            (Some(unit), None) => Some(*unit),
+            _ => None,
+        }
+    }
+}
+
+impl Serialize for Unit {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(match self {
+            Self::SpecificGravity => "SG",
+            Self::PhValue => "pH",
+            _ => self.symbol(),
+        })
+    }
+}
+
+impl<'de> Deserialize<'de> for Unit {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let symbol = <std::borrow::Cow<'de, str>>::deserialize(deserializer)?;
+        Self::ALL
+            .iter()
+            .find(|unit| unit.symbol() == symbol || unit.aliases().contains(&&*symbol))
+            .copied()
+            .ok_or_else(|| de::Error::custom(format!("unknown unit `{symbol}`")))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn composite_factors_follow_from_their_parts() {
+        let close = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-10, "{a} {b}");
+        let f = Unit::factor;
+        let per = |m: Unit, v: Unit| 1000.0 * f(m) / f(v);
+        close(f(Unit::PoundPerBarrel), per(Unit::Pound, Unit::Barrel));
+        close(f(Unit::OuncePerBarrel), per(Unit::Ounce, Unit::Barrel));
+        close(f(Unit::GramPerBarrel), per(Unit::Gram, Unit::Barrel));
+        close(f(Unit::PoundPerGallon), per(Unit::Pound, Unit::Gallon));
+        close(f(Unit::OuncePerGallon), per(Unit::Ounce, Unit::Gallon));
+        close(f(Unit::GramPerGallon), per(Unit::Gram, Unit::Gallon));
+        close(
+            f(Unit::PoundPerImperialBarrel),
+            per(Unit::Pound, Unit::ImperialBarrel),
+        );
+        close(
+            f(Unit::OuncePerImperialBarrel),
+            per(Unit::Ounce, Unit::ImperialBarrel),
+        );
+        close(
+            f(Unit::OuncePerImperialGallon),
+            per(Unit::Ounce, Unit::ImperialGallon),
+        );
+        close(f(Unit::QuartPerPound), f(Unit::Quart) / f(Unit::Pound));
+        close(f(Unit::GallonPerPound), f(Unit::Gallon) / f(Unit::Pound));
+        close(
+            f(Unit::ImperialQuartPerPound),
+            f(Unit::ImperialQuart) / f(Unit::Pound),
+        );
+        close(f(Unit::Barrel), 31.0 * f(Unit::Gallon));
+        close(f(Unit::ImperialBarrel), 36.0 * f(Unit::ImperialGallon));
+        close(f(Unit::Pound), 16.0 * f(Unit::Ounce));
+        close(f(Unit::Gallon), 128.0 * f(Unit::FluidOunce));
+        close(f(Unit::ImperialGallon), 160.0 * f(Unit::ImperialFluidOunce));
+        close(f(Unit::Tablespoon), 3.0 * f(Unit::Teaspoon));
+        close(f(Unit::FluidOunce), 2.0 * f(Unit::Tablespoon));
+    }
+
+    #[test]
+    fn case_matters_first_and_then_only_where_one_unit_fits() {
+        let any = [Dimension::Mass, Dimension::Volume];
+        assert_eq!(Unit::find("L", &any), Some(Unit::Litre));
+        assert_eq!(Unit::find("KG", &any), Some(Unit::Kilogram));
+        assert_eq!(Unit::find("°L", &any), None);
+        assert_eq!(Unit::find("L", &[Dimension::Colour]), None);
+        assert_eq!(
+            Unit::find("f", &[Dimension::Temperature]),
+            Some(Unit::Fahrenheit)
+        );
+        assert_eq!(Unit::find("p", &[Dimension::Gravity]), Some(Unit::Plato));
+        assert_eq!(Unit::find("", &[Dimension::Ratio]), None);
+    }
+}

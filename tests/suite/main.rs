@@ -1,0 +1,4 @@
+//! One binary for every test from outside: a module for each room.
+#![allow(missing_docs)]
+
+mod rooms;
