@@ -17,7 +17,7 @@ const MOST_STEPS: usize = 200;
 /// A root of `f` within `bracket`, to within `tolerance` in the argument.
 ///
 /// Interpolate, truncate, project (Oliveira and Takahashi 2020, ACM Trans. Math. Softw. 47(1), from memory): never
-/// slower than bisection, and nearly as fast as the secant method on smooth functions. An end at which `f` is zero is
+/// slower than bisection by more than one step, and nearly as fast as the secant method on smooth functions. An end at which `f` is zero is
 /// returned as it is.
 ///
 /// # Errors
@@ -131,7 +131,7 @@ mod tests {
                 1e-12,
             )
             .unwrap();
-            assert!(calls <= 46, "{power}: {calls}");
+            assert!(calls <= 47, "{power}: {calls}");
         }
     }
 
