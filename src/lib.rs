@@ -11,7 +11,9 @@
     )
 )]
 
+pub mod catalogue;
 pub mod diagnostic;
 pub mod numeric;
 pub mod quantity;
+pub mod recipe;
 pub mod science;
