@@ -2,3 +2,7 @@
 
 /// Density of water and of sugar solutions, and the gravity scales read from it.
 pub mod density;
+/// Density of ethanol and water, and strength by volume and by mass.
+pub mod ethanol;
+/// Extract into alcohol, and what a hydrometer shows of it.
+pub mod attenuation;
