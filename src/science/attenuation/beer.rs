@@ -58,7 +58,7 @@ impl Beer {
     /// # Errors
     ///
     /// `OutOfModel` when the original extract lies outside 0 to 85 °P, or the apparent extract above it or below what
-    /// is left when all of it has fermented (−2.5 °P for a wort of 12 °P).
+    /// is left when all of it has fermented (−2.8 °P for a wort of 12 °P).
     ///
     /// # Source
     ///
@@ -202,4 +202,65 @@ fn unreachable_reading(original: Extract, apparent: Extract) -> Error {
             original.plato(),
         ),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plato(value: f64) -> Extract {
+        Extract::from_plato(value).unwrap()
+    }
+
+    #[test]
+    fn the_three_ways_to_a_beer_meet() {
+        let read = Beer::from_readings(plato(16.0), plato(3.0)).unwrap();
+        let brewed = Beer::from_fermented_share(plato(16.0), read.fermented_share).unwrap();
+        assert!((brewed.apparent_extract.plato() - 3.0).abs() < 1e-9);
+        let analysed = Beer::from_analysis(read.alcohol_by_mass, read.real_extract).unwrap();
+        assert!((analysed.original_extract.plato() - 16.0).abs() < 1e-9);
+        assert!((analysed.apparent_extract.plato() - 3.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn alcohol_by_hand() {
+        // 100 kg of wort at 12 °P lose 8 kg of extract: 3.87128 kg of ethanol in 95.87128 kg of beer.
+        let beer = Beer::from_fermented_share(plato(12.0), Fermentability::clamped(2.0 / 3.0));
+        let beer = beer.unwrap();
+        assert!((beer.alcohol_by_mass.percent() - 387.128 / 95.87128).abs() < 1e-4);
+        assert!((beer.real_extract.plato() - 400.0 / 95.87128).abs() < 1e-5);
+    }
+
+    #[test]
+    fn unfermented_wort_has_no_alcohol() {
+        for original in [0.0, 12.0, 85.0] {
+            let wort = Beer::from_readings(plato(original), plato(original)).unwrap();
+            assert_eq!(wort.alcohol_by_volume.fraction(), 0.0);
+            assert!((wort.apparent_extract.plato() - original).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn says_which_readings_are_possible() {
+        let light = Beer::from_readings(plato(12.0), plato(-4.0)).unwrap_err();
+        assert_eq!(
+            light.to_string(),
+            "expected an apparent extract from -2.81 to 12 °P after 12 °P, found -4 °P"
+        );
+        let heavy = Beer::from_readings(plato(12.0), plato(13.0)).unwrap_err();
+        assert_eq!(heavy.kind(), ErrorKind::OutOfModel);
+        assert_eq!(
+            Beer::from_readings(plato(86.0), plato(1.0))
+                .unwrap_err()
+                .to_string(),
+            "expected an original extract from 0 to 85 °P, found 86 °P"
+        );
+        let spirit = AlcoholByMass::from_percent(60.0).unwrap();
+        assert_eq!(
+            Beer::from_analysis(spirit, plato(50.0))
+                .unwrap_err()
+                .to_string(),
+            "expected a real extract from 0 to 40 °P beside 60 % alcohol by mass, found 50 °P"
+        );
+    }
 }

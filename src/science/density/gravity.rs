@@ -123,7 +123,7 @@ pub fn gravity_of_density(density: MassDensity, weighing: Weighing) -> SpecificG
 /// use wortwright::science::density::{Weighing, density_of_gravity};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let wort = density_of_gravity(SpecificGravity::from_ratio(1.048386)?, Weighing::InAir);
-/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.443).abs() < 1e-3);
+/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.444).abs() < 1e-3);
 /// # Ok(())
 /// # }
 /// ```

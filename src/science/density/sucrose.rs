@@ -70,14 +70,14 @@ const AT_20: Isotherm = isotherm(20.0);
 ///
 /// # Source
 ///
-/// ICUMSA polynomial, see the head of this module's file: 12 °P at 20 °C has 1046.443 kg/m³.
+/// ICUMSA polynomial, see the head of this module's file: 12 °P at 20 °C has 1046.444 kg/m³.
 ///
 /// ```
 /// use uom::si::mass_density::kilogram_per_cubic_meter;
 /// use wortwright::{quantity::{Extract, Temperature, uom}, science::density::sucrose_solution};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let wort = sucrose_solution(Extract::from_plato(12.0)?, Temperature::from_celsius(20.0)?)?;
-/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.443).abs() < 5e-4);
+/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.444).abs() < 5e-4);
 /// # Ok(())
 /// # }
 /// ```
@@ -112,7 +112,7 @@ pub fn sucrose_solution(extract: Extract, temperature: Temperature) -> Result<Ma
 /// use uom::si::mass_density::kilogram_per_cubic_meter;
 /// use wortwright::{quantity::{MassDensity, Temperature, uom}, science::density::extract_from_density};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let density = MassDensity::new::<kilogram_per_cubic_meter>(1046.443);
+/// let density = MassDensity::new::<kilogram_per_cubic_meter>(1046.444);
 /// let wort = extract_from_density(density, Temperature::from_celsius(20.0)?)?;
 /// assert!((wort.plato() - 12.0).abs() < 2e-4);
 /// # Ok(())
