@@ -1,7 +1,7 @@
 //! Specific gravity at 20/20 °C and degrees Plato.
 //!
 //! A specific gravity is a ratio of weights. Weighed in air, the buoyancy of 1.2 kg/m³ is lost by both liquids:
-//! (ρ − 1.2)/(ρ_w − 1.2), which lies above the ratio of the densities by 0.00006 at 12 °P and 0.00013 at 25 °P, that
+//! `(ρ − 1.2)/(ρ_w − 1.2)`, which lies above the ratio of the densities by 0.00006 at 12 °P and 0.00013 at 25 °P, that
 //! is 0.014 and 0.028 °P. The tables that breweries print from (NBS Circular 440 and the tables of the USDA and ASBC
 //! after it) are in air, so this crate's default is air. A density meter shows the ratio in vacuum: convert
 //! its figure with [`Weighing::InVacuum`], or as a density.
@@ -123,7 +123,7 @@ pub fn gravity_of_density(density: MassDensity, weighing: Weighing) -> SpecificG
 /// use wortwright::science::density::{Weighing, density_of_gravity};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let wort = density_of_gravity(SpecificGravity::from_ratio(1.048386)?, Weighing::InAir);
-/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.443).abs() < 1e-3);
+/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.444).abs() < 1e-3);
 /// # Ok(())
 /// # }
 /// ```

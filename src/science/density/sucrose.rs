@@ -1,7 +1,7 @@
 //! Density of sucrose solutions, 0 to 100 °C and mass fractions 0 to 0.85, in kg/m³.
 //!
 //! ICUMSA polynomial, as given in Bubnik, Kadlec, Urban and Bruhns, Sugar Technologists Manual, Bartens 1995, p. 164,
-//! and in Llano 2005: ρ(w, t) = ρ_w(t) + Σ a_ij wⁱ θʲ with θ = (t − 20)/100. The two transcriptions agree but for
+//! and in Llano 2005: `ρ(w, t) = ρ_w(t) + Σ a_ij wⁱ θʲ` with θ = (t − 20)/100. The two transcriptions agree but for
 //! a_40 (−3.9643 and −3.9646, which is 7e-5 kg/m³ at w = 0.7); the first is used. Published tables lie within
 //! 0.1 kg/m³ up to 40 %. Solubility ends near 67 % at 20 °C; beyond it the solution is supersaturated.
 //!
@@ -70,14 +70,14 @@ const AT_20: Isotherm = isotherm(20.0);
 ///
 /// # Source
 ///
-/// ICUMSA polynomial, see the head of this module's file: 12 °P at 20 °C has 1046.443 kg/m³.
+/// ICUMSA polynomial, see the head of this module's file: 12 °P at 20 °C has 1046.444 kg/m³.
 ///
 /// ```
 /// use uom::si::mass_density::kilogram_per_cubic_meter;
 /// use wortwright::{quantity::{Extract, Temperature, uom}, science::density::sucrose_solution};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let wort = sucrose_solution(Extract::from_plato(12.0)?, Temperature::from_celsius(20.0)?)?;
-/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.443).abs() < 5e-4);
+/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.444).abs() < 5e-4);
 /// # Ok(())
 /// # }
 /// ```
@@ -112,7 +112,7 @@ pub fn sucrose_solution(extract: Extract, temperature: Temperature) -> Result<Ma
 /// use uom::si::mass_density::kilogram_per_cubic_meter;
 /// use wortwright::{quantity::{MassDensity, Temperature, uom}, science::density::extract_from_density};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let density = MassDensity::new::<kilogram_per_cubic_meter>(1046.443);
+/// let density = MassDensity::new::<kilogram_per_cubic_meter>(1046.444);
 /// let wort = extract_from_density(density, Temperature::from_celsius(20.0)?)?;
 /// assert!((wort.plato() - 12.0).abs() < 2e-4);
 /// # Ok(())
