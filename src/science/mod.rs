@@ -1,1 +1,13 @@
-//! x
+//! Pure relations of the trade, one file a topic: what goes in, what comes out, the source and the range.
+//!
+//! Nothing here knows of recipes, plants or ingredients, and nothing here keeps state.
+
+/// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
+pub mod bitterness;
+/// Ways of cooling hot wort, and what each does to bitterness.
+pub mod cooling;
+/// What runs off from a mash and what the grain keeps.
+pub mod lautering;
+mod within;
+/// Yeast cells to pitch.
+pub mod yeast;
