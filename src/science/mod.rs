@@ -1,12 +1,23 @@
-//! Pure relations of the trade, one file a topic; each states its source, its range and its units.
+//! Pure relations of the trade, one file a topic: what goes in, what comes out, the source and the range.
+//!
+//! Nothing here knows of recipes, plants or ingredients, and nothing here keeps state.
 
 /// Extract into alcohol, and what a hydrometer shows of it.
 pub mod attenuation;
+/// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
+pub mod bitterness;
 /// Boiling point of water at an altitude or a pressure.
 pub mod boiling;
+/// Ways of cooling hot wort, and what each does to bitterness.
+pub mod cooling;
 /// Density of water and of sugar solutions, and the gravity scales read from it.
 pub mod density;
 /// Density of ethanol and water, and strength by volume and by mass.
 pub mod ethanol;
 /// Evaporation in the boil, and the volume of hot against cold wort.
 pub mod evaporation;
+/// What runs off from a mash and what the grain keeps.
+pub mod lautering;
+mod within;
+/// Yeast cells to pitch.
+pub mod yeast;
