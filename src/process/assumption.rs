@@ -1,7 +1,7 @@
 //! Everything that was taken for granted, each with its figure.
 
 use super::plant::Side;
-use crate::quantity::{AlcoholByVolume, BrewhouseYield, Extract, Fermentability, Share};
+use crate::quantity::{BrewhouseYield, Extract, Fermentability};
 use crate::wording::{Style, percent, shortest};
 use serde::Serialize;
 
@@ -111,15 +111,6 @@ pub enum Assumption {
     CarriedPerLitre {
         /// The ingredient.
         name: String,
-    },
-    /// The printed alcohol and the printed gravities do not go together; the gravities were kept.
-    AlcoholFromGravities {
-        /// Printed.
-        #[serde(rename = "printed_pct", with = "crate::quantity::json::percent")]
-        printed: AlcoholByVolume,
-        /// What the model gives.
-        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
-        predicted: AlcoholByVolume,
     },
     /// The original extract is not printed: it follows from the amounts.
     OriginalPredicted {
@@ -276,11 +267,6 @@ impl Assumption {
             Self::CarriedPerLitre { name } => {
                 format!("{name}: nothing is known of it, carried along per litre")
             }
-            Self::AlcoholFromGravities { printed, predicted } => format!(
-                "the printed alcohol ({}) does not follow from the printed gravities ({}); the gravities are kept",
-                percent(*printed, 1),
-                percent(*predicted, 1)
-            ),
             Self::OriginalPredicted { original } => format!(
                 "no original gravity is printed: the amounts give {}",
                 style.gravity(*original)
