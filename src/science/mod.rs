@@ -1,12 +1,13 @@
 //! Pure relations of the trade, one file a topic; each states its source, its range and its units.
+//!
+//! - [`attenuation`]: extract into alcohol, and what a hydrometer shows of it
+//! - [`boiling`]: boiling point of water at an altitude or a pressure
+//! - [`density`]: water and sugar solutions, and the gravity scales read from them
+//! - [`ethanol`]: ethanol and water, strength by volume and by mass
+//! - [`evaporation`]: evaporation in the boil, and the volume of hot against cold wort
 
-/// Extract into alcohol, and what a hydrometer shows of it.
 pub mod attenuation;
-/// Boiling point of water at an altitude or a pressure.
 pub mod boiling;
-/// Density of water and of sugar solutions, and the gravity scales read from it.
 pub mod density;
-/// Density of ethanol and water, and strength by volume and by mass.
 pub mod ethanol;
-/// Evaporation in the boil, and the volume of hot against cold wort.
 pub mod evaporation;

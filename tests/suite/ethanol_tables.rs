@@ -90,7 +90,8 @@ mod laws {
         fn strengths_are_inverse(fraction in 0.0..=1.0_f64) {
             let volume = AlcoholByVolume::from_fraction(fraction).unwrap();
             let back = ethanol::volume_strength(ethanol::mass_strength(volume)).fraction();
-            prop_assert!((back - fraction).abs() < 1e-13);
+            // The twelve terms of the formula are up to 7e5 kg/m³ and cancel: 2e-13 of the density is rounding.
+            prop_assert!((back - fraction).abs() < 1e-12);
         }
 
         #[test]

@@ -1,5 +1,12 @@
 //! One binary for every test from outside: a module for each room.
-#![allow(missing_docs)]
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::float_cmp
+)]
 
 mod attenuation_tables;
 mod boil_tables;
