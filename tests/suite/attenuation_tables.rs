@@ -237,6 +237,14 @@ fn the_mass_reading_of_the_same_grid() {
             [
                 Case::new(name("re"), real_at(a), row.number("re_tab_mass"), 5.1e-4),
                 Case::new(name("a"), a, row.number("a_tab_mass"), 5.1e-4),
+                Case::new(
+                    name("abv"),
+                    a * density_by_mass_reading(mass_percent(a), plato(real_at(a)))
+                        .get::<kilogram_per_cubic_meter>()
+                        / 789.239,
+                    row.number("abv_tab_mass"),
+                    5.3e-4,
+                ),
             ]
         }),
         &[],
