@@ -1,6 +1,4 @@
-//! Pure relations of the trade, one file a topic: what goes in, what comes out, the source and the range.
-//!
-//! Nothing here knows of recipes, plants or ingredients, and nothing here keeps state.
+//! Pure relations of the trade, one file a topic; each states its source, its range and its units.
 
 /// Extract into alcohol, and what a hydrometer shows of it.
 pub mod attenuation;
@@ -8,6 +6,8 @@ pub mod attenuation;
 pub mod bitterness;
 /// Boiling point of water at an altitude or a pressure.
 pub mod boiling;
+/// Colour of wort and beer from the grist, of blends, and on a screen.
+pub mod colour;
 /// Ways of cooling hot wort, and what each does to bitterness.
 pub mod cooling;
 /// Density of water and of sugar solutions, and the gravity scales read from it.
@@ -16,6 +16,8 @@ pub mod density;
 pub mod ethanol;
 /// Evaporation in the boil, and the volume of hot against cold wort.
 pub mod evaporation;
+/// Heat balances of mash and wort.
+pub mod heat;
 /// What runs off from a mash and what the grain keeps.
 pub mod lautering;
 mod within;
