@@ -6,6 +6,8 @@
 pub mod bitterness;
 /// Ways of cooling hot wort, and what each does to bitterness.
 pub mod cooling;
+/// Heat balances of mash and wort.
+pub mod heat;
 /// What runs off from a mash and what the grain keeps.
 pub mod lautering;
 mod within;
