@@ -4,6 +4,8 @@
 
 /// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
 pub mod bitterness;
+/// Colour of wort and beer from the grist, of blends, and on a screen.
+pub mod colour;
 /// Ways of cooling hot wort, and what each does to bitterness.
 pub mod cooling;
 /// Heat balances of mash and wort.
