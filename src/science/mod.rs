@@ -1,6 +1,4 @@
-//! Pure relations of the trade, one file a topic: what goes in, what comes out, the source and the range.
-//!
-//! Nothing here knows of recipes, plants or ingredients, and nothing here keeps state.
+//! Pure relations of the trade, one file a topic; each states its source, its range and its units.
 
 /// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
 pub mod bitterness;

@@ -176,9 +176,9 @@ fn isomerisation_falls_with_altitude_as_tabulated() {
         let boiling = celsius(row.number("water_boiling_C"));
         let brief = rate(Isomerisation::hold(boiling, minutes(1.0)).unwrap());
         let hour = Isomerisation::hold(boiling, minutes(60.0)).unwrap();
-        // Half of 0.01 C in the boiling point is 0.0005 of the rate.
+        // Half of 0.01 C in the boiling point is 0.0005 of the rate and 0.00012 of the share.
         row.check_within("k1_relative_to_99.97C", brief / sea, 0.0005);
-        row.check_within("iso_fraction_60min", hour.formed().fraction(), 0.0003);
+        row.check_within("iso_fraction_60min", hour.formed().fraction(), 0.00012);
     }
 }
 
