@@ -11,7 +11,10 @@
     )
 )]
 
+pub mod catalogue;
 pub mod diagnostic;
 pub mod numeric;
 pub mod quantity;
+pub mod recipe;
 pub mod science;
+pub mod wording;

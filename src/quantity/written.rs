@@ -2,7 +2,7 @@
 
 use super::json::round12;
 use super::unit::{Dimension, Unit};
-use super::{Length, Mass, Time, Volume};
+use super::{HeatCapacity, Length, Mass, Time, Volume};
 use crate::diagnostic::{Error, ErrorKind};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 use std::fmt;
@@ -59,6 +59,13 @@ uom_quantity!(
     0.0..=1.0e9
 );
 uom_quantity!(Time, uom::si::time::minute, Time, "a time", 0.0..=1.0e7);
+uom_quantity!(
+    HeatCapacity,
+    uom::si::heat_capacity::kilojoule_per_kelvin,
+    HeatCapacity,
+    "a heat capacity",
+    0.0..=1.0e6
+);
 uom_quantity!(
     Length,
     uom::si::length::meter,

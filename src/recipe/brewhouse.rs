@@ -1,0 +1,279 @@
+//! A plant: what it holds, loses, evaporates, and how it lauters and cools.
+
+use super::{Batch, IonTargets};
+use crate::quantity::{
+    Absorption, BrewhouseYield, Conversion, EvaporationRate, HeatCapacity, Length, LiquorRatio,
+    Mass, Mixing, Share, Temperature, Time, UnitSystem, Volume, Written,
+};
+use serde::{Deserialize, Serialize};
+
+/// A plant as its lines state it. What is absent has a default, which the result shows when it is used.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Brewhouse {
+    /// The plant's name.
+    pub name: String,
+    /// Its batch, and where it is counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub batch: Option<Batch>,
+    /// Capacity of the mash tun.
+    #[serde(rename = "mash_tun_l", skip_serializing_if = "Option::is_none")]
+    pub mash_tun: Option<Written<Volume>>,
+    /// Capacity of the kettle.
+    #[serde(rename = "kettle_l", skip_serializing_if = "Option::is_none")]
+    pub kettle: Option<Written<Volume>>,
+    /// Capacity of the fermenter.
+    #[serde(rename = "fermenter_l", skip_serializing_if = "Option::is_none")]
+    pub fermenter: Option<Written<Volume>>,
+    /// How the wort leaves the grain.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lauter: Option<Lauter>,
+    /// Mash water per kilogram of grist.
+    #[serde(rename = "liquor_l_per_kg", skip_serializing_if = "Option::is_none")]
+    pub liquor: Option<Written<LiquorRatio>>,
+    /// Apparent absorption: water in less first wort out, per kilogram of grain.
+    #[serde(
+        rename = "absorption_l_per_kg",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub absorption: Option<Written<Absorption>>,
+    /// Wort that the grain retains, per kilogram; stated in place of an absorption.
+    #[serde(rename = "retention_l_per_kg", skip_serializing_if = "Option::is_none")]
+    pub retention: Option<Written<Absorption>>,
+    /// How thoroughly sparge water mixes with the wort in the grain.
+    #[serde(
+        rename = "sparge_mixing_fraction",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mixing: Option<Written<Mixing>>,
+    /// Share of the laboratory extract that dissolves.
+    #[serde(
+        rename = "conversion_fraction",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub conversion: Option<Written<Conversion>>,
+    /// A yield that the plant is known to reach; it overrides what the lauter lines would give.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub extract_yield: Option<StatedYield>,
+    /// How much the boil drives off.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub evaporation: Option<Evaporation>,
+    /// Wort left in the mash tun beside what the grain retains.
+    #[serde(rename = "tun_loss_l", skip_serializing_if = "Option::is_none")]
+    pub tun_loss: Option<Written<Volume>>,
+    /// Wort left in the kettle, hop soak included.
+    #[serde(rename = "kettle_loss_l", skip_serializing_if = "Option::is_none")]
+    pub kettle_loss: Option<Written<Volume>>,
+    /// Beer left in the fermenter.
+    #[serde(rename = "fermenter_loss_l", skip_serializing_if = "Option::is_none")]
+    pub fermenter_loss: Option<Written<Volume>>,
+    /// Altitude.
+    #[serde(rename = "altitude_m", skip_serializing_if = "Option::is_none")]
+    pub altitude: Option<Written<Length>>,
+    /// Hot stand that this plant always has.
+    #[serde(rename = "stand_min", skip_serializing_if = "Option::is_none")]
+    pub stand: Option<Written<Time>>,
+    /// How the wort is cooled to pitching temperature.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cooling: Option<PlantCooling>,
+    /// Temperature of the coolant.
+    #[serde(rename = "coolant_c", skip_serializing_if = "Option::is_none")]
+    pub coolant: Option<Written<Temperature>>,
+    /// Temperature of the grain before mashing in.
+    #[serde(rename = "grain_c", skip_serializing_if = "Option::is_none")]
+    pub grain: Option<Written<Temperature>>,
+    /// Heat that the mash vessel takes up.
+    #[serde(rename = "tun_heat_kj_per_k", skip_serializing_if = "Option::is_none")]
+    pub tun_heat: Option<Written<HeatCapacity>>,
+    /// How the mash can be heated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heating: Option<Heating>,
+    /// What the scales can weigh.
+    pub weighing: Weighing,
+    /// How bitterness is predicted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bitterness: Option<BitternessModel>,
+    /// The water report.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub water: Option<WaterReport>,
+}
+
+/// How the wort leaves the grain.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Lauter {
+    /// A bag in the kettle, lifted out, and rinsed if sparge water is stated.
+    Bag {
+        /// Sparge water.
+        #[serde(rename = "sparge_l", default, skip_serializing_if = "Option::is_none")]
+        sparge: Option<Written<Volume>>,
+    },
+    /// A tun, drained, refilled and drained again.
+    Batch {
+        /// How many sparges of equal size.
+        sparges: u32,
+    },
+    /// A tun, rinsed continuously.
+    Continuous {
+        /// The yield it is known to reach.
+        #[serde(
+            rename = "yield_fraction",
+            default,
+            skip_serializing_if = "Option::is_none"
+        )]
+        reached: Option<Written<BrewhouseYield>>,
+    },
+    /// No mash: everything dissolves as it is.
+    NoMash,
+}
+
+/// A stated yield, of what, and where it is counted.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StatedYield {
+    /// The figure.
+    #[serde(rename = "yield_fraction")]
+    pub value: Written<BrewhouseYield>,
+    /// What it is a share of.
+    #[serde(default)]
+    pub of: YieldBasis,
+    /// Where the extract is counted.
+    #[serde(default)]
+    pub at: YieldPoint,
+}
+
+/// What a yield is a share of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum YieldBasis {
+    /// Of the fine-grind as-is laboratory extract.
+    #[default]
+    LaboratoryExtract,
+    /// Of the mass of grist.
+    Grist,
+}
+
+/// Where the extract of a yield is counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum YieldPoint {
+    /// In the cold wort at the end of the boil.
+    #[default]
+    EndOfBoil,
+    /// In the wort that reaches the fermenter.
+    IntoFermenter,
+}
+
+/// What a boil drives off, as litres of cold water.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Evaporation {
+    /// A rate, which a kettle keeps whatever it holds.
+    #[serde(rename = "rate_l_per_h")]
+    Rate(Written<EvaporationRate>),
+    /// A share of the pre-boil volume an hour.
+    #[serde(rename = "share_per_h_fraction")]
+    SharePerHour(Written<Share>),
+}
+
+/// How a plant cools its wort to pitching temperature.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct PlantCooling {
+    /// Temperature reached.
+    #[serde(rename = "to_c", skip_serializing_if = "Option::is_none")]
+    pub to: Option<Written<Temperature>>,
+    /// Time it takes for the whole batch.
+    #[serde(rename = "time_min", skip_serializing_if = "Option::is_none")]
+    pub time: Option<Written<Time>>,
+    /// By what.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub method: Option<CoolingMethod>,
+}
+
+/// By what the wort is cooled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum CoolingMethod {
+    /// A coil in the kettle: all of the wort cools together.
+    Coil,
+    /// A plate cooler: each parcel stays hot until it leaves.
+    Plate,
+    /// Not at all: it is filled hot and left.
+    NoChill,
+}
+
+/// How a mash reaches its next temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Heating {
+    /// By direct heat.
+    Direct,
+    /// By hot water.
+    Infusion,
+    /// By boiling part of the mash.
+    Decoction,
+    /// Not at all.
+    None,
+}
+
+/// The steps in which a plant can weigh.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Weighing {
+    /// Step for malt, grain and sugar.
+    #[serde(rename = "malt_kg", skip_serializing_if = "Option::is_none")]
+    pub malt: Option<Written<Mass>>,
+    /// Step for hops and botanicals.
+    #[serde(rename = "hops_kg", skip_serializing_if = "Option::is_none")]
+    pub hops: Option<Written<Mass>>,
+    /// Step for salts, aids and yeast.
+    #[serde(rename = "salts_kg", skip_serializing_if = "Option::is_none")]
+    pub salts: Option<Written<Mass>>,
+}
+
+/// How bitterness is predicted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum BitternessModel {
+    /// Tinseth (1997): boil time and gravity only.
+    #[default]
+    Tinseth,
+    /// Isomerisation and degradation over the real temperature history.
+    Kinetic,
+}
+
+/// A water report.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct WaterReport {
+    /// The ions.
+    pub ions: IonTargets,
+    /// pH of the water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ph: Option<Written<crate::quantity::Ph>>,
+}
+
+impl Brewhouse {
+    /// A plant with a name and nothing else.
+    pub fn new(name: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            ..Self::default()
+        }
+    }
+
+    /// The practice in whose units the plant was written: that of its batch, else of its vessels, else metric.
+    pub fn unit_system(&self) -> UnitSystem {
+        [
+            self.batch.as_ref().map(|batch| &batch.volume),
+            self.fermenter.as_ref(),
+            self.kettle.as_ref(),
+            self.mash_tun.as_ref(),
+        ]
+        .into_iter()
+        .flatten()
+        .next()
+        .map_or(UnitSystem::Metric, |volume| volume.unit().system())
+    }
+}

@@ -1,0 +1,136 @@
+//! An ingredient as a recipe names it, with the figures its line states.
+
+use crate::catalogue::Kind;
+use crate::quantity::{
+    AlphaAcids, Attenuation, Concentration, DiastaticPower, Extract, Fermentability,
+    LaboratoryExtract, MaltColour, Moisture, Ph, PitchRate, Protein, Written,
+};
+use serde::{Deserialize, Serialize};
+
+/// An ingredient as a recipe or stock names it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ingredient {
+    /// The name as written.
+    pub name: String,
+    /// The catalogue entry it means, by that entry's own name; absent when the catalogue does not know it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entry: Option<String>,
+    /// What it is.
+    pub kind: Kind,
+    /// The figures its line states; they override the catalogue's.
+    #[serde(default)]
+    pub facts: Facts,
+}
+
+/// Figures stated for one ingredient. What is absent comes from the catalogue, and the result says so.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Facts {
+    /// Colour.
+    #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
+    pub colour: Option<Written<MaltColour>>,
+    /// Fine-grind laboratory extract, or the solids of a sugar.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub extract: Option<StatedExtract>,
+    /// Moisture as is.
+    #[serde(rename = "moisture_fraction", skip_serializing_if = "Option::is_none")]
+    pub moisture: Option<Written<Moisture>>,
+    /// Share of its extract that ferments, by mass.
+    #[serde(
+        rename = "fermentable_fraction",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub fermentability: Option<Written<Fermentability>>,
+    /// Diastatic power.
+    #[serde(rename = "diastatic_power_wk", skip_serializing_if = "Option::is_none")]
+    pub diastatic_power: Option<Written<DiastaticPower>>,
+    /// Protein of dry matter.
+    #[serde(rename = "protein_fraction", skip_serializing_if = "Option::is_none")]
+    pub protein: Option<Written<Protein>>,
+    /// Alpha acids of a hop product.
+    #[serde(rename = "alpha_fraction", skip_serializing_if = "Option::is_none")]
+    pub alpha: Option<Written<AlphaAcids>>,
+    /// Form of a hop product.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub form: Option<HopForm>,
+    /// Soluble solids of a juice.
+    #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
+    pub brix: Option<Written<Extract>>,
+    /// pH of a juice, or of a distilled-water mash of a malt.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ph: Option<Written<Ph>>,
+    /// Titratable acidity of a juice.
+    #[serde(rename = "acidity_g_l", skip_serializing_if = "Option::is_none")]
+    pub acidity: Option<Written<Concentration>>,
+    /// Free sulphur dioxide of a juice.
+    #[serde(rename = "sulphite_g_l", skip_serializing_if = "Option::is_none")]
+    pub sulphite: Option<Written<Concentration>>,
+    /// Sorbic acid of a juice.
+    #[serde(rename = "sorbate_g_l", skip_serializing_if = "Option::is_none")]
+    pub sorbate: Option<Written<Concentration>>,
+    /// Apparent attenuation of the whole pitched wort, stated for a yeast.
+    #[serde(
+        rename = "attenuation_fraction",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub attenuation: Option<Written<Attenuation>>,
+    /// Pitching rate stated for a yeast.
+    #[serde(
+        rename = "pitch_rate_million_per_ml_plato",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub pitch_rate: Option<Written<PitchRate>>,
+}
+
+/// An extract figure and its basis.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StatedExtract {
+    /// The figure.
+    #[serde(rename = "extract_fraction")]
+    pub value: Written<LaboratoryExtract>,
+    /// Of what.
+    pub basis: ExtractBasis,
+}
+
+/// What an extract figure is a share of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ExtractBasis {
+    /// Of the product as it is weighed.
+    AsIs,
+    /// Of its dry matter.
+    Dry,
+}
+
+/// The form of a hop product.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum HopForm {
+    /// Pressed pellets.
+    Pellet,
+    /// Whole cones.
+    Whole,
+    /// Fresh, undried cones.
+    Fresh,
+    /// Carbon dioxide or ethanol extract.
+    Extract,
+}
+
+impl Ingredient {
+    /// An ingredient of a kind, by name, with nothing stated of it.
+    pub fn new(name: impl Into<String>, kind: Kind) -> Self {
+        Self {
+            name: name.into(),
+            entry: None,
+            kind,
+            facts: Facts::default(),
+        }
+    }
+
+    /// The name under which the catalogue knows it, else the name as written.
+    pub fn catalogue_name(&self) -> &str {
+        self.entry.as_deref().unwrap_or(&self.name)
+    }
+}

@@ -1,0 +1,238 @@
+//! What a brewer means: a recipe, a plant, a stock, without the text it was written in.
+//!
+//! Every figure is a [`Written`] value, so that a plan can be shown in the units of its plant. A figure that was not
+//! stated is `None`; defaults are chosen where they are used, and each one used is shown in the result.
+//!
+//! [`Written`]: crate::quantity::Written
+
+mod addition;
+mod brewhouse;
+mod ingredient;
+mod stock;
+mod targets;
+
+pub use addition::{Addition, Amount, At, Content, PackSize, Timing};
+pub use brewhouse::{
+    BitternessModel, Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling,
+    StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
+};
+pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
+pub use stock::{Lot, Stock};
+pub use targets::{Batch, BatchPoint, IonTargets, Targets};
+
+use crate::quantity::{CarbonDioxide, LiquorRatio, Ph, Temperature, Time, Volume, Written};
+use serde::{Deserialize, Serialize};
+
+/// A beer as its brewer printed it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Recipe {
+    /// The beer's name.
+    pub name: String,
+    /// Where the recipe comes from, in free words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
+    /// The name of the plant that the figures speak for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub brewed_on: Option<String>,
+    /// How much, and where it is counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub batch: Option<Batch>,
+    /// The printed figures of wort and beer.
+    pub targets: Targets,
+    /// What the shares of fermentables are shares of.
+    pub share_basis: ShareBasis,
+    /// Wanted ions of the brewing water.
+    pub water: IonTargets,
+    /// Grist and mash.
+    pub mash: Mash,
+    /// The boil and what goes into it.
+    pub boil: Boil,
+    /// Stands and coolings between the boil and the fermenter, in order.
+    pub hot_side: Vec<HotStep>,
+    /// Pitching, holds and later additions.
+    pub fermentation: Fermentation,
+    /// Packaging.
+    pub package: Package,
+}
+
+/// What a share of fermentables is a share of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ShareBasis {
+    /// Mass as weighed out.
+    #[default]
+    Weight,
+    /// Extract in the wort.
+    Extract,
+}
+
+/// The mash.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Mash {
+    /// Grist, and whatever else goes into the mash.
+    pub additions: Vec<Addition>,
+    /// Mash water per kilogram of grist.
+    #[serde(rename = "liquor_l_per_kg", skip_serializing_if = "Option::is_none")]
+    pub liquor: Option<Written<LiquorRatio>>,
+    /// Rests in order.
+    pub rests: Vec<Rest>,
+    /// Wanted mash pH of a sample at room temperature.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ph: Option<Written<Ph>>,
+    /// Sparge as printed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sparge: Option<Sparge>,
+}
+
+/// One mash rest.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Rest {
+    /// Temperature of the rest.
+    #[serde(rename = "temperature_c")]
+    pub temperature: Written<Temperature>,
+    /// Length of the rest.
+    #[serde(rename = "time_min")]
+    pub time: Written<Time>,
+    /// How the mash reaches the temperature, if the recipe says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by: Option<Heating>,
+}
+
+/// Sparge water as a recipe prints it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Sparge {
+    /// Volume.
+    #[serde(rename = "volume_l", skip_serializing_if = "Option::is_none")]
+    pub volume: Option<Written<Volume>>,
+    /// Temperature.
+    #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Written<Temperature>>,
+}
+
+/// The boil.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Boil {
+    /// Length of the boil.
+    #[serde(rename = "time_min", skip_serializing_if = "Option::is_none")]
+    pub time: Option<Written<Time>>,
+    /// Kettle additions.
+    pub additions: Vec<Addition>,
+}
+
+/// What happens to the wort between the boil and the fermenter.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum HotStep {
+    /// The wort stands hot.
+    Stand(Stand),
+    /// The wort is cooled to a further stand.
+    Cool(CoolStep),
+}
+
+/// A hot stand or whirlpool rest.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stand {
+    /// Length of the stand.
+    #[serde(rename = "time_min")]
+    pub time: Written<Time>,
+    /// Its temperature; without one it starts at the boiling point.
+    #[serde(
+        rename = "temperature_c",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub temperature: Option<Written<Temperature>>,
+    /// What goes in.
+    #[serde(default)]
+    pub additions: Vec<Addition>,
+}
+
+/// Cooling between two stands.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CoolStep {
+    /// Temperature reached.
+    #[serde(rename = "to_c")]
+    pub to: Written<Temperature>,
+    /// Time taken.
+    #[serde(rename = "time_min", default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<Written<Time>>,
+}
+
+/// From pitching to the end of fermentation.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Fermentation {
+    /// The yeast; its timing carries the pitching temperature.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pitch: Option<Addition>,
+    /// Temperatures held, in order.
+    pub holds: Vec<Hold>,
+    /// What is added later: juices, sugars, dry hops …
+    pub additions: Vec<Addition>,
+}
+
+/// A temperature held during fermentation.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hold {
+    /// Temperature.
+    #[serde(rename = "temperature_c")]
+    pub temperature: Written<Temperature>,
+    /// How long, if stated.
+    #[serde(rename = "time_min", default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<Written<Time>>,
+}
+
+/// Packaging.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Package {
+    /// Into what, in free words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub container: Option<String>,
+    /// Wanted carbonation.
+    #[serde(rename = "carbonation_g_l", skip_serializing_if = "Option::is_none")]
+    pub carbonation: Option<Written<CarbonDioxide>>,
+    /// Temperature at which it is carbonated.
+    #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Written<Temperature>>,
+    /// What goes in at packaging.
+    pub additions: Vec<Addition>,
+}
+
+impl Recipe {
+    /// A recipe with a name and nothing else.
+    pub fn new(name: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            ..Self::default()
+        }
+    }
+
+    /// The stands between the boil and the fermenter, in order.
+    pub fn stands(&self) -> impl Iterator<Item = &Stand> {
+        self.hot_side.iter().filter_map(|step| match step {
+            HotStep::Stand(stand) => Some(stand),
+            HotStep::Cool(_) => None,
+        })
+    }
+
+    /// Every addition, from the mash to the package, blends counted once.
+    pub fn additions(&self) -> impl Iterator<Item = &Addition> {
+        self.mash
+            .additions
+            .iter()
+            .chain(&self.boil.additions)
+            .chain(self.stands().flat_map(|stand| &stand.additions))
+            .chain(&self.fermentation.pitch)
+            .chain(&self.fermentation.additions)
+            .chain(&self.package.additions)
+    }
+}
