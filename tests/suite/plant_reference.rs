@@ -5,12 +5,12 @@ use std::fs;
 use std::path::Path;
 
 /// One line of a table, by the names of its columns.
-pub struct Row {
+pub(crate) struct Row {
     cells: BTreeMap<String, String>,
 }
 
 /// The lines of a table in `tests/reference`.
-pub fn table(name: &str) -> Vec<Row> {
+pub(crate) fn table(name: &str) -> Vec<Row> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("tests/reference")
         .join(name);
@@ -32,26 +32,26 @@ pub fn table(name: &str) -> Vec<Row> {
 
 impl Row {
     /// The text in a column.
-    pub fn text(&self, column: &str) -> &str {
+    pub(crate) fn text(&self, column: &str) -> &str {
         self.cells
             .get(column)
             .unwrap_or_else(|| panic!("no column {column}"))
     }
 
     /// The figure in a column.
-    pub fn number(&self, column: &str) -> f64 {
+    pub(crate) fn number(&self, column: &str) -> f64 {
         self.text(column)
             .parse()
             .unwrap_or_else(|_| panic!("no figure in {column}: {}", self.text(column)))
     }
 
     /// Asserts that `computed` rounds to the printed figure, or misses that by a hundredth of its last digit.
-    pub fn check(&self, column: &str, computed: f64) {
+    pub(crate) fn check(&self, column: &str, computed: f64) {
         self.check_within(column, computed, 0.0);
     }
 
     /// The same with so much more room, for inputs that were printed rounded.
-    pub fn check_within(&self, column: &str, computed: f64, more: f64) {
+    pub(crate) fn check_within(&self, column: &str, computed: f64, more: f64) {
         let printed = self.number(column);
         let room = 0.51 * last_digit(self.text(column)) + more;
         assert!(

@@ -207,10 +207,7 @@ pub(crate) fn left_share_of_plug_flow(retained: f64, sparge: f64, mixing: f64) -
 }
 
 /// The solution in the grain between two drains.
-#[allow(
-    clippy::struct_field_names,
-    reason = "the unit belongs to every name"
-)]
+#[allow(clippy::struct_field_names, reason = "the unit belongs to every name")]
 struct Bed {
     extract_kg: f64,
     water_kg: f64,
