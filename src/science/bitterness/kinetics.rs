@@ -8,7 +8,8 @@
 //! half-life of 55.5 min at 100 °C, and from the loss of more than 20 % of the iso-alpha-acids in a boil of 90 min
 //! (Kappler et al., J. Inst. Brew. 2010, 116(4), 332-338), which k2 gives as 24.3 %.
 //! Range: 90 to 130 °C in a buffer of pH 5.2, no effect of pH 4.8 to 6.0 on the rate. **Below 90 °C this is
-//! extrapolation**; first-order behaviour down to 80 °C has been reported. Solubility (about 90 mg/L of alpha acids at pH 5.2) is not modelled, nor are losses to trub and yeast.
+//! extrapolation**; first-order behaviour down to 80 °C has been reported. Solubility (about 90 mg/L of alpha acids
+//! at pH 5.2) is not modelled, nor are losses to trub and yeast.
 //! Units: minutes, °C.
 
 use crate::diagnostic::Error;

@@ -60,7 +60,8 @@ pub struct ScreenColour {
     pub lab: Lab,
     /// Red, green and blue of sRGB, 0 to 255.
     pub srgb: [u8; 3],
-    /// Whether the screen cannot show the colour, so that `srgb` is only the nearest edge: usual for dark and wide glasses.
+    /// Whether the screen cannot show the colour, so that `srgb` is only the nearest edge: usual for dark beer in a
+    /// wide glass.
     pub clipped: bool,
 }
 

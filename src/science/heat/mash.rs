@@ -26,7 +26,7 @@ pub struct Grist {
     pub mass: Mass,
     /// Its temperature.
     pub temperature: Temperature,
-    /// Its specific heat; [`grist_specific_heat`] gives that of malt.
+    /// Its specific heat; [`grist_specific_heat`](super::grist_specific_heat) gives that of malt.
     pub specific_heat: SpecificHeatCapacity,
 }
 
@@ -45,7 +45,7 @@ pub struct Tun {
 ///
 /// # Errors
 ///
-/// `OutOfRange` for a mass, heat or rise outside of sense; `OutOfModel` for an empty mash.
+/// `OutOfRange` for a mass, heat or rise outside of sense, or no water; `OutOfModel` for a mash above 200 °C.
 ///
 /// # Source
 ///
@@ -88,7 +88,8 @@ pub fn mash_temperature(
 ///
 /// # Errors
 ///
-/// `OutOfRange` for a mass, heat or rise outside of sense; `OutOfModel` without water, or if no water from -30 to 200 °C would do.
+/// `OutOfRange` for a mass, heat or rise outside of sense, or no water; `OutOfModel` if no water from -30 to 200 °C
+/// would do.
 ///
 /// # Source
 ///
