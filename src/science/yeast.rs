@@ -116,7 +116,7 @@ pub fn dry_yeast(cells: Cells, density: CellDensity) -> Mass {
 ///
 /// # Errors
 ///
-/// `OutOfRange` when a pack holds fewer than a thousandth of a billion cells, or when more than a million packs would be needed.
+/// `OutOfRange` when a pack holds fewer than a million cells, or when more than a million packs would be needed.
 ///
 /// ```
 /// use wortwright::science::yeast::{Cells, packs};

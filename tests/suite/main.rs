@@ -12,5 +12,7 @@ mod attenuation_tables;
 mod boil_tables;
 mod density_tables;
 mod ethanol_tables;
+mod plant_reference;
+mod plant_tables;
 mod reference;
 mod rooms;

@@ -16,7 +16,7 @@ const MG_PER_KG: f64 = 1e6;
 ///
 /// # Errors
 ///
-/// `OutOfRange` for hops below zero or above 10⁵ kg, a volume outside 1 mL to 10⁷ L, or a bitterness beyond its scale.
+/// `OutOfRange` for hops below zero or above 10⁵ kg, a volume outside 1 mL to 10⁷ L, or a bitterness off its scale.
 ///
 /// # Source
 ///

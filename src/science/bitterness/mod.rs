@@ -1,13 +1,13 @@
 //! Bitterness from hops.
 
 /// From hops to bitterness and back, given the share of the alpha acids that is used.
-mod amount;
+pub(crate) mod amount;
 /// Isomerisation and loss over a temperature history (Malowicki and Shellhammer 2005).
-mod kinetics;
+pub(crate) mod kinetics;
 /// Ageing of hops in store.
-mod storage;
+pub(crate) mod storage;
 /// Utilisation by boiling time and gravity (Tinseth 1997).
-mod tinseth;
+pub(crate) mod tinseth;
 
 pub use amount::{bitterness, hops_for};
 pub use kinetics::{BitterAcids, Isomerisation};
