@@ -11,6 +11,7 @@
     )
 )]
 
+pub mod catalogue;
 pub mod diagnostic;
 pub mod numeric;
 pub mod quantity;

@@ -1,0 +1,1 @@
+pub(in crate::catalogue) static FERMENTABLES: &[crate::catalogue::Fermentable] = &[];

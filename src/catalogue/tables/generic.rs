@@ -1,0 +1,1 @@
+pub(in crate::catalogue) static GENERIC: &[super::Generic] = &[];

@@ -1,0 +1,1 @@
+pub(in crate::catalogue) static HOPS: &[crate::catalogue::Hop] = &[];

@@ -1,0 +1,1 @@
+pub(in crate::catalogue) static WATER_AGENTS: &[crate::catalogue::WaterAgent] = &[];

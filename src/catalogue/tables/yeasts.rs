@@ -1,0 +1,1 @@
+pub(in crate::catalogue) static YEASTS: &[crate::catalogue::Yeast] = &[];
