@@ -56,8 +56,11 @@ pub(super) fn fold(
             && open != class
         {
             end_word(key, open, start);
-            if c.is_whitespace() {
-                at_bound(key.len(), at);
+            // A closing bracket belongs to the name before it.
+            let rest = text.get(at..).unwrap_or_default();
+            let after = rest.trim_start_matches(')');
+            if after.is_empty() || after.starts_with(char::is_whitespace) {
+                at_bound(key.len(), text.len() - after.len());
             }
             word = None;
         }
@@ -86,14 +89,14 @@ fn push(c: char, key: &mut String) {
         'f' | 'F' if key.ends_with("sul") => key.push_str("ph"),
         _ if c.is_ascii() => key.push(c.to_ascii_lowercase()),
         'à' | 'á' | 'â' | 'ã' | 'ä' | 'å' | 'À' | 'Á' | 'Â' | 'Ã' | 'Ä' | 'Å' => {
-            key.push('a')
+            key.push('a');
         }
         'ç' | 'Ç' | 'č' | 'Č' => key.push('c'),
         'è' | 'é' | 'ê' | 'ë' | 'ě' | 'È' | 'É' | 'Ê' | 'Ë' => key.push('e'),
         'ì' | 'í' | 'î' | 'ï' | 'Ì' | 'Í' | 'Î' | 'Ï' => key.push('i'),
         'ñ' | 'Ñ' => key.push('n'),
         'ò' | 'ó' | 'ô' | 'õ' | 'ö' | 'ø' | 'Ò' | 'Ó' | 'Ô' | 'Õ' | 'Ö' | 'Ø' => {
-            key.push('o')
+            key.push('o');
         }
         'š' | 'Š' => key.push('s'),
         'ß' => key.push_str("ss"),

@@ -91,7 +91,7 @@ row! {
         molar_mass: Option<MolarMass> => "molar_mass_g_mol";
         /// Ions brought.
         ions: Option<Ions> => "ions";
-        /// Alkalinity brought: 50.04 mg as CaCO₃ for each milliequivalent.
+        /// Alkalinity brought: 50.04 mg as calcium carbonate for each milliequivalent.
         alkalinity: Option<Equivalents> => "alkalinity_meq_g";
         /// pK of the first acid group; nominal for strong acids.
         pk1: Option<AcidConstant> => "pk1";

@@ -4,19 +4,14 @@ use super::csv::{Record, list, text, word};
 use wortwright::catalogue::*;
 use wortwright::quantity::*;
 
-/// A struct literal from its fields.
+/// A struct literal from its fields and from what is told of allergens.
 fn row(name: &str, record: &Record, own: &[(&str, String)], allergens: &str) -> String {
     let mut fields = vec![
         ("name", record.text("name")),
         ("aliases", record.texts("aliases")),
     ];
     fields.extend(own.iter().cloned());
-    let told = if allergens.is_empty() {
-        "none"
-    } else {
-        record.field(allergens)
-    };
-    let (known, note) = allergens_of(told);
+    let (known, note) = allergens_of(allergens);
     fields.push((
         "allergens",
         list(known.into_iter().map(|a| format!("Allergen::{a:?}"))),
@@ -182,7 +177,7 @@ pub(crate) fn fermentable(r: &Record) -> String {
             r.word("commonness", Commonness::ALL, Commonness::as_str),
         ),
     ];
-    row("Fermentable", r, &own, "allergens")
+    row("Fermentable", r, &own, r.field("allergens"))
 }
 
 pub(crate) fn juice(r: &Record) -> String {
@@ -244,7 +239,7 @@ pub(crate) fn juice(r: &Record) -> String {
             r.word("commonness", Commonness::ALL, Commonness::as_str),
         ),
     ];
-    row("Juice", r, &own, "allergens_sulphite")
+    row("Juice", r, &own, r.field("allergens_sulphite"))
 }
 
 pub(crate) fn hop(r: &Record) -> String {
@@ -310,7 +305,7 @@ pub(crate) fn botanical(r: &Record) -> String {
         ),
         ("cautions", r.text("cautions")),
     ];
-    row("Botanical", r, &own, "allergen_group")
+    row("Botanical", r, &own, r.field("allergen_group"))
 }
 
 pub(crate) fn water_agent(r: &Record) -> String {
@@ -361,7 +356,12 @@ pub(crate) fn water_agent(r: &Record) -> String {
         ("acidity_at_ph_5_4", equivalents("acid_meq_per_g_at_ph5_4")),
         ("note", r.text("note")),
     ];
-    row("WaterAgent", r, &own, "")
+    let allergens = if r.field("kind") == "sulphite" {
+        "sulphites"
+    } else {
+        ""
+    };
+    row("WaterAgent", r, &own, allergens)
 }
 
 pub(crate) fn aid(r: &Record) -> String {
@@ -395,7 +395,7 @@ pub(crate) fn aid(r: &Record) -> String {
         ("use_stage", r.text("use_stage")),
         ("note", r.text("note")),
     ];
-    row("Aid", r, &own, "allergens")
+    row("Aid", r, &own, r.field("allergens"))
 }
 
 pub(crate) fn yeast(r: &Record) -> String {
