@@ -95,6 +95,7 @@ impl Catalogue {
                 });
             }
         }
+        self.index.retain(|own| !own.key.is_empty());
         // Stable: of equal names the one added last stays in front, and a name stands before an alias.
         self.index.sort_by(|a, b| {
             a.key
@@ -120,7 +121,7 @@ impl Catalogue {
     }
 
     /// The longest name that `text` begins with and that a space, a comma or the end of the text follows, with the
-    /// bytes of text that it takes.
+    /// bytes of text that it takes. A name of more than twelve words is found by [`Catalogue::find`] only.
     ///
     /// ```
     /// use wortwright::catalogue::Catalogue;
@@ -141,7 +142,8 @@ impl Catalogue {
                 *place = (folded, read);
             }
         });
-        bounds.iter().rev().find_map(|(folded, read)| {
+        let mut ends = bounds.iter().rev().filter(|(folded, _)| *folded > 0);
+        ends.find_map(|(folded, read)| {
             let found = self.keyed(key.get(..*folded)?)?;
             Some((found, *read))
         })

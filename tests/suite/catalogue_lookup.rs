@@ -250,6 +250,17 @@ fn a_hosts_entries_win() {
 }
 
 #[test]
+fn a_name_without_letters_names_nothing() {
+    let catalogue = Catalogue::builtin().with([Hop::new("--").into(), Hop::new("").into()]);
+    assert_eq!(catalogue.find(""), None);
+    assert_eq!(catalogue.find("'"), None);
+    assert_eq!(
+        catalogue.longest_match("- honey"),
+        BUILT_IN.longest_match("- honey")
+    );
+}
+
+#[test]
 fn a_catalogue_can_be_shared_between_threads() {
     fn shared<T: Send + Sync + Clone>() {}
     shared::<Catalogue>();
