@@ -103,9 +103,9 @@ fn molar_masses_follow_from_atomic_weights() {
     for row in BUILT_IN.water_agents() {
         let computed = mass(&row.formula);
         let told = row.molar_mass.unwrap().grams_per_mole();
-        // Printed to three decimals; weights abridged to five figures differ from the full ones by up to 0.001 an atom.
+        // Printed to three decimals.
         assert!(
-            (computed - told).abs() < 0.006,
+            (computed - told).abs() < 0.00051,
             "{}: {computed} {told}",
             row.name
         );
