@@ -10,6 +10,9 @@
 
 mod attenuation_tables;
 mod boil_tables;
+mod catalogue_lookup;
+mod catalogue_rows;
+mod catalogue_salts;
 mod density_tables;
 mod ethanol_tables;
 mod plant_reference;
