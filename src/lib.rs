@@ -14,6 +14,7 @@
 pub mod catalogue;
 pub mod diagnostic;
 pub mod numeric;
+pub mod process;
 pub mod quantity;
 pub mod recipe;
 pub mod science;

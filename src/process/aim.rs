@@ -1,7 +1,9 @@
 //! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
 
 use super::plant::{Lautering, Plant};
-use super::wort::{Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, wort_of};
+use super::wort::{
+    Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, wort_of,
+};
 use crate::numeric::{Bracket, root};
 use crate::science::density::solution_volume_at_l;
 
@@ -129,7 +131,12 @@ fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) ->
         }
         high *= 1.5;
     }
-    root(|x| run_off(x) - extract_kg, Bracket { low, high }, 1e-13 * low).ok()
+    root(
+        |x| run_off(x) - extract_kg,
+        Bracket { low, high },
+        1e-13 * low,
+    )
+    .ok()
 }
 
 /// What stops this mash, if anything.
@@ -189,7 +196,12 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
         let factor = largest_factor(design, run.volume_l, plant);
         let grist = design.unit.times(factor);
         let liquor = liquor_for(grist, run.volume_l, plant);
-        let boiled = boil(&lauter(grist, liquor, plant), &sugars, design.boil_min, plant);
+        let boiled = boil(
+            &lauter(grist, liquor, plant),
+            &sugars,
+            design.boil_min,
+            plant,
+        );
         let from_sugar: f64 = design.sugars.iter().map(|s| s.share).sum();
         // Sugars keep their share, so that less extract from the mash means less sugar too.
         let mash_kg = boiled.extract_kg - from_sugar * wanted.extract_kg;

@@ -5,9 +5,10 @@ use super::formula::{Formula, Item, Stage};
 use super::material::{Fermentable, Material};
 use super::plant::Plant;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
+use crate::quantity::{MaltColour, Unit};
 use crate::recipe::At;
-use crate::science::bitterness::utilisation_share;
-use crate::science::colour::{lovibond_of, malt_colour_units, morey_ebc};
+use crate::science::bitterness::tinseth::utilisation_share;
+use crate::science::colour::malt::{malt_colour_units, morey_srm};
 use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
 
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
@@ -120,7 +121,11 @@ pub(crate) fn fermentables<'a>(
         .zip(amounts)
         .filter_map(|(item, amount)| match item.material {
             Material::Fermentable(part) => {
-                let kg = if item.is_by_volume() { amount * part.density_kg_l } else { *amount };
+                let kg = if item.is_by_volume() {
+                    amount * part.density_kg_l
+                } else {
+                    *amount
+                };
                 Some((item, part, kg))
             }
             _ => None,
@@ -146,15 +151,21 @@ pub(crate) fn brew_with(
     let run = lauter(grist, amounts.liquor, plant);
     let boiled = boil(&run, &sugars, formula.boil_min, plant);
     let into_fermenter_l = plant.into_fermenter_l(boiled.volume_l);
-    let mash_yield = (grist.laboratory_extract_kg > 0.0).then(|| run.extract_kg / grist.laboratory_extract_kg);
+    let mash_yield =
+        (grist.laboratory_extract_kg > 0.0).then(|| run.extract_kg / grist.laboratory_extract_kg);
     let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
     let ibu = hop_bitterness(formula, &amounts.of, &profile, boiled.volume_l);
     let wort_colour_ebc = wort_colour(formula, &amounts.of, boiled.volume_l, mash_yield, nature);
-    let kept = if boiled.volume_l > 0.0 { into_fermenter_l / boiled.volume_l } else { 0.0 };
+    let kept = if boiled.volume_l > 0.0 {
+        into_fermenter_l / boiled.volume_l
+    } else {
+        0.0
+    };
     let pitched = Beer {
         water_kg: boiled.water_kg * kept,
         extract_kg: boiled.extract_kg * kept,
-        fermentable_kg: wort_fermentable_kg(formula, &amounts.of, grist, &run, nature.mash_factor) * kept,
+        fermentable_kg: wort_fermentable_kg(formula, &amounts.of, grist, &run, nature.mash_factor)
+            * kept,
         bitterness_mg: ibu.iter().sum::<f64>() * into_fermenter_l,
         malt_colour_ebc_l: wort_colour_ebc.unwrap_or(0.0) * into_fermenter_l,
         ..Beer::default()
@@ -211,7 +222,9 @@ pub(crate) fn mean_fermentability(formula: &Formula, amounts: &[f64]) -> Option<
 
 fn diastatic_power(formula: &Formula, amounts: &[f64]) -> Option<f64> {
     let (mut mass_kg, mut power) = (0.0, 0.0);
-    for (_, part, kg) in fermentables(formula, amounts).filter(|(item, _, kg)| item.is_mashed() && *kg > 0.0) {
+    for (_, part, kg) in
+        fermentables(formula, amounts).filter(|(item, _, kg)| item.is_mashed() && *kg > 0.0)
+    {
         mass_kg += kg;
         power += kg * part.diastatic_wk?;
     }
@@ -235,7 +248,7 @@ fn wort_colour(
             continue;
         }
         if item.is_mashed() {
-            grain_units += kg * lovibond_of(part.colour_ebc?);
+            grain_units += kg * MaltColour::clamped(part.colour_ebc?).lovibond();
         } else if item.is_kettle_sugar() {
             sugar_units += kg * part.colour_ebc?;
         }
@@ -244,12 +257,17 @@ fn wort_colour(
         (Some(here), Some(there)) if there > 0.0 => here / there,
         _ => 1.0,
     };
-    let grain_ebc = morey_ebc(malt_colour_units(grain_units * at_equal_extract, volume_l));
-    Some(grain_ebc + sugar_units / volume_l)
+    let grain_srm = morey_srm(malt_colour_units(grain_units * at_equal_extract, volume_l));
+    Some(Unit::Srm.to_base(grain_srm) + sugar_units / volume_l)
 }
 
 /// Bitterness of each item in the cold wort at the end of the boil, IBU.
-fn hop_bitterness(formula: &Formula, amounts: &[f64], profile: &GravityProfile<'_>, volume_l: f64) -> Vec<f64> {
+fn hop_bitterness(
+    formula: &Formula,
+    amounts: &[f64],
+    profile: &GravityProfile<'_>,
+    volume_l: f64,
+) -> Vec<f64> {
     formula
         .items
         .iter()
@@ -285,7 +303,12 @@ pub(crate) struct GravityProfile<'a> {
 }
 
 impl<'a> GravityProfile<'a> {
-    pub(crate) fn of(run: &'a Lautered, sugars: &'a [KettleSugar], boiled: &Boiled, boil_min: f64) -> Self {
+    pub(crate) fn of(
+        run: &'a Lautered,
+        sugars: &'a [KettleSugar],
+        boiled: &Boiled,
+        boil_min: f64,
+    ) -> Self {
         Self {
             run,
             sugars,
@@ -296,7 +319,11 @@ impl<'a> GravityProfile<'a> {
 
     /// Specific gravity with `left_min` to boil, when the sugars that enter before that are in.
     fn at(&self, left_min: f64, with_sugars: impl Fn(f64) -> bool) -> f64 {
-        let boiled_share = if self.boil_min > 0.0 { 1.0 - left_min / self.boil_min } else { 1.0 };
+        let boiled_share = if self.boil_min > 0.0 {
+            1.0 - left_min / self.boil_min
+        } else {
+            1.0
+        };
         let mut water_kg = self.run.water_kg - self.evaporated_kg * boiled_share;
         let mut extract_kg = self.run.extract_kg;
         for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
@@ -329,7 +356,8 @@ impl<'a> GravityProfile<'a> {
             // Within the segment, what entered at or before its start is in.
             let started = from;
             let is_in = |left: f64| left >= started;
-            area += (from - to) / 6.0 * (self.at(from, is_in) + 4.0 * self.at(middle, is_in) + self.at(to, is_in));
+            area += (from - to) / 6.0
+                * (self.at(from, is_in) + 4.0 * self.at(middle, is_in) + self.at(to, is_in));
             from = to;
         }
         area / time_min
@@ -377,9 +405,11 @@ pub(crate) fn ferment(
         let now_l = beer.volume_l();
         let mut poured = Poured::default();
         for index in &group {
-            let (Some(item), Some(amount), Some(vessel)) =
-                (formula.items.get(*index), amounts.get_mut(*index), vessel_l.get_mut(*index))
-            else {
+            let (Some(item), Some(amount), Some(vessel)) = (
+                formula.items.get(*index),
+                amounts.get_mut(*index),
+                vessel_l.get_mut(*index),
+            ) else {
                 continue;
             };
             *vessel = now_l;
@@ -387,7 +417,11 @@ pub(crate) fn ferment(
                 *amount = super::source::later_amount(item, now_l).unwrap_or(*amount);
             }
             if let Material::Fermentable(part) = item.material {
-                let kg = if item.is_by_volume() { *amount * part.density_kg_l } else { *amount };
+                let kg = if item.is_by_volume() {
+                    *amount * part.density_kg_l
+                } else {
+                    *amount
+                };
                 poured.water_kg += kg * part.water;
                 poured.extract_kg += kg * part.extract;
                 poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
@@ -429,9 +463,15 @@ fn later_groups(formula: &Formula) -> Vec<Vec<usize>> {
         if item.place.stage != Stage::Ferment || matches!(item.material, Material::Yeast(_)) {
             continue;
         }
-        let joins = groups.last().and_then(|group| group.last()).is_some_and(|last| {
-            formula.items.get(*last).is_some_and(|last| last.same_addition(item))
-        });
+        let joins = groups
+            .last()
+            .and_then(|group| group.last())
+            .is_some_and(|last| {
+                formula
+                    .items
+                    .get(*last)
+                    .is_some_and(|last| last.same_addition(item))
+            });
         match groups.last_mut() {
             Some(group) if joins => group.push(index),
             _ => groups.push(vec![index]),

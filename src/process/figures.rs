@@ -5,8 +5,8 @@ use super::brew::{Amounts, Brewed};
 use super::formula::Formula;
 use super::plant::{Lautering, Plant};
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower, Extract, Length, Ph,
-    SpecificGravity, Temperature, Volume, litres, metres,
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
+    Extract, Length, Ph, SpecificGravity, Temperature, Volume, litres, metres,
 };
 use crate::recipe::Targets;
 use crate::science::boiling;
@@ -46,7 +46,10 @@ pub struct Figures {
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<BeerColour>,
     /// The same with juice; rough, since the juice's figure is editorial.
-    #[serde(rename = "colour_with_juice_ebc", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "colour_with_juice_ebc",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub colour_with_juice: Option<BeerColour>,
     /// Wort into the fermenter.
     #[serde(
@@ -66,19 +69,31 @@ pub struct Figures {
     #[serde(rename = "wort_final_plato", skip_serializing_if = "Option::is_none")]
     pub wort_final: Option<Extract>,
     /// Bitterness of the wort.
-    #[serde(rename = "wort_bitterness_ibu", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "wort_bitterness_ibu",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub wort_bitterness: Option<Bitterness>,
     /// Colour of the wort, by Morey on the grain and linear on the rest; good to about 30 %.
     #[serde(rename = "wort_colour_ebc", skip_serializing_if = "Option::is_none")]
     pub wort_colour: Option<BeerColour>,
     /// Original extract of a wort that would have become this beer at once.
-    #[serde(rename = "equivalent_original_plato", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "equivalent_original_plato",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub equivalent_original: Option<Extract>,
     /// Apparent extract just before the first addition of juice or sugar.
-    #[serde(rename = "plato_before_addition", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "plato_before_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub before_addition: Option<Extract>,
     /// Apparent extract just after it; it may rise.
-    #[serde(rename = "plato_after_addition", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "plato_after_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub after_addition: Option<Extract>,
     /// Mash pH at room temperature.
     #[serde(rename = "mash_ph", skip_serializing_if = "Option::is_none")]
@@ -149,7 +164,8 @@ pub(crate) fn boiling_c(plant: &Plant) -> f64 {
 impl Volumes {
     pub(crate) fn of(brewed: &Brewed, amounts: &Amounts, formula: &Formula, plant: &Plant) -> Self {
         let boiling_c = boiling_c(plant);
-        let hot = |water_kg, extract_kg| litres(solution_volume_at_l(water_kg, extract_kg, boiling_c));
+        let hot =
+            |water_kg, extract_kg| litres(solution_volume_at_l(water_kg, extract_kg, boiling_c));
         let (run, boiled) = (&brewed.run, &brewed.boiled);
         let mass_kg = run.water_kg + run.extract_kg;
         let mashes = plant.lautering != Lautering::NoMash && brewed.grist.mass_kg > 0.0;
@@ -169,7 +185,11 @@ impl Volumes {
             into_fermenter: litres(brewed.into_fermenter_l),
             after_additions: litres(brewed.cellar.after_additions_l),
             packaged: litres(brewed.cellar.packaged_l),
-            pre_boil_extract: Extract::clamped(if mass_kg > 0.0 { 100.0 * run.extract_kg / mass_kg } else { 0.0 }),
+            pre_boil_extract: Extract::clamped(if mass_kg > 0.0 {
+                100.0 * run.extract_kg / mass_kg
+            } else {
+                0.0
+            }),
         }
     }
 }
@@ -214,11 +234,15 @@ impl Figures {
             bitterness: Some(Bitterness::clamped(finished.bitterness_mg / finished_l)),
             colour,
             colour_with_juice: colour.filter(|_| juiced).map(|_| {
-                BeerColour::clamped((finished.malt_colour_ebc_l + finished.later_colour_ebc_l) / finished_l)
+                BeerColour::clamped(
+                    (finished.malt_colour_ebc_l + finished.later_colour_ebc_l) / finished_l,
+                )
             }),
             batch: Some(litres(brewed.into_fermenter_l)),
             finished: Some(litres(finished_l)),
-            wort_final: Some(Extract::clamped(brewed.cellar.without_additions.apparent_plato())),
+            wort_final: Some(Extract::clamped(
+                brewed.cellar.without_additions.apparent_plato(),
+            )),
             wort_bitterness: Some(Bitterness::clamped(brewed.wort_ibu())),
             wort_colour: brewed.wort_colour_ebc.map(BeerColour::clamped),
             equivalent_original: Some(Extract::clamped(finished.equivalent_original_plato())),

@@ -54,7 +54,10 @@ pub(crate) enum Rule {
     /// Of all fermentables.
     Share(f64),
     /// The blend is `total` of the liquid after the addition; this is `part` of the blend.
-    ShareOfVolume { total: f64, part: f64 },
+    ShareOfVolume {
+        total: f64,
+        part: f64,
+    },
     Ibu(f64),
     Packs(f64),
     /// The headline decides.
@@ -96,7 +99,8 @@ impl Item {
 
     /// A hop that gives bitterness: in the boil or in a stand.
     pub(crate) fn is_hot_hop(&self) -> bool {
-        matches!(self.place.stage, Stage::Boil | Stage::Stand) && matches!(self.material, Material::Hop { .. })
+        matches!(self.place.stage, Stage::Boil | Stage::Stand)
+            && matches!(self.material, Material::Hop { .. })
     }
 
     /// Whether its amount is a volume.
@@ -167,17 +171,24 @@ impl Formula {
         Ok(Self {
             items: list.items,
             boil_min,
-            mash_rest_c: recipe.mash.rests.first().map_or(66.0, |rest| rest.temperature.value().celsius()),
+            mash_rest_c: recipe
+                .mash
+                .rests
+                .first()
+                .map_or(66.0, |rest| rest.temperature.value().celsius()),
             stands: recipe.stands().count(),
         })
     }
 
     /// The yeast, if one is named.
     pub(crate) fn yeast(&self) -> Option<(usize, super::material::Yeast)> {
-        self.items.iter().enumerate().find_map(|(i, item)| match item.material {
-            Material::Yeast(yeast) if item.place.stage == Stage::Ferment => Some((i, yeast)),
-            _ => None,
-        })
+        self.items
+            .iter()
+            .enumerate()
+            .find_map(|(i, item)| match item.material {
+                Material::Yeast(yeast) if item.place.stage == Stage::Ferment => Some((i, yeast)),
+                _ => None,
+            })
     }
 }
 
@@ -195,11 +206,27 @@ impl Layout<'_> {
         Ok(())
     }
 
-    fn addition(&mut self, stage: Stage, stand: usize, index: usize, addition: &Addition) -> Result<(), Error> {
+    fn addition(
+        &mut self,
+        stage: Stage,
+        stand: usize,
+        index: usize,
+        addition: &Addition,
+    ) -> Result<(), Error> {
         match &addition.content {
             Content::Single(ingredient) => {
-                let place = Place { stage, stand, index, part: None };
-                self.item(ingredient, place, &addition.timing, rule(addition.amount.as_ref()))
+                let place = Place {
+                    stage,
+                    stand,
+                    index,
+                    part: None,
+                };
+                self.item(
+                    ingredient,
+                    place,
+                    &addition.timing,
+                    rule(addition.amount.as_ref()),
+                )
             }
             Content::Blend(parts) => {
                 for (part, child) in parts.iter().enumerate() {
@@ -209,7 +236,12 @@ impl Layout<'_> {
                             "a blend stands inside a blend; write its parts one level up",
                         ));
                     };
-                    let place = Place { stage, stand, index, part: Some(part) };
+                    let place = Place {
+                        stage,
+                        stand,
+                        index,
+                        part: Some(part),
+                    };
                     let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref())?;
                     self.item(ingredient, place, &addition.timing, rule)?;
                 }
@@ -218,12 +250,21 @@ impl Layout<'_> {
         }
     }
 
-    fn item(&mut self, ingredient: &Ingredient, place: Place, timing: &Timing, rule: Rule) -> Result<(), Error> {
+    fn item(
+        &mut self,
+        ingredient: &Ingredient,
+        place: Place,
+        timing: &Timing,
+        rule: Rule,
+    ) -> Result<(), Error> {
         let material = settle(ingredient, self.catalogue, self.assumptions)?;
         if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
             return Err(Error::new(
                 ErrorKind::Contradiction,
-                format!("`{}` is grain and stands in the boil; grain belongs in the mash", ingredient.name),
+                format!(
+                    "`{}` is grain and stands in the boil; grain belongs in the mash",
+                    ingredient.name
+                ),
             ));
         }
         self.items.push(Item {

@@ -10,7 +10,9 @@ use crate::recipe::{ExtractBasis, Facts, Ingredient};
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Material {
     Fermentable(Fermentable),
-    Hop { alpha: f64 },
+    Hop {
+        alpha: f64,
+    },
     Yeast(Yeast),
     /// Carried along: botanicals, salts, acids, aids.
     Inert,
@@ -46,7 +48,12 @@ struct Sheet<'a> {
 
 impl Sheet<'_> {
     /// The stated figure, else the catalogue's, which is noted.
-    fn either<Q: Quantity>(&mut self, stated: Option<&Written<Q>>, known: Option<Q>, figure: Figure) -> Option<f64> {
+    fn either<Q: Quantity>(
+        &mut self,
+        stated: Option<&Written<Q>>,
+        known: Option<Q>,
+        figure: Figure,
+    ) -> Option<f64> {
         if let Some(stated) = stated {
             return Some(stated.value().in_base());
         }
@@ -99,7 +106,11 @@ fn kind_fits(entry: Kind, wanted: Kind) -> bool {
     entry == wanted || (mashed(entry) && mashed(wanted))
 }
 
-fn grain(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Result<Material, Error> {
+fn grain(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
     let known = match entry {
         Some(EntryRef::Fermentable(known)) => Some(known),
         _ => None,
@@ -126,13 +137,23 @@ fn grain(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet
     let extract = match (as_is, dry, moisture) {
         (Some(as_is), ..) => as_is,
         (None, Some(dry), Some(moisture)) => dry * (1.0 - moisture),
-        _ => return Err(missing(ingredient, "its extract and moisture", "such as `extract 80 % dry, moisture 4.5 %`")),
+        _ => {
+            return Err(missing(
+                ingredient,
+                "its extract and moisture",
+                "such as `extract 80 % dry, moisture 4.5 %`",
+            ));
+        }
     };
     Ok(Material::Fermentable(Fermentable {
         extract,
         // An extract as is says all that the balance needs; the water in the grain is then taken as none.
         water: moisture.unwrap_or(0.0),
-        colour_ebc: sheet.either(facts.colour.as_ref(), known.and_then(|k| k.colour), Figure::Colour),
+        colour_ebc: sheet.either(
+            facts.colour.as_ref(),
+            known.and_then(|k| k.colour),
+            Figure::Colour,
+        ),
         fermentability: sheet.either(
             facts.fermentability.as_ref(),
             known.and_then(|k| k.fermentability),
@@ -147,7 +168,11 @@ fn grain(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet
     }))
 }
 
-fn sugar(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Result<Material, Error> {
+fn sugar(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
     let known = match entry {
         Some(EntryRef::Fermentable(known)) => Some(known),
         _ => None,
@@ -156,7 +181,11 @@ fn sugar(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet
     let extract = match &facts.extract {
         Some(stated) if stated.basis == ExtractBasis::AsIs => Some(stated.value.value().fraction()),
         Some(stated) => sheet
-            .either(facts.moisture.as_ref(), known.and_then(|k| k.moisture), Figure::Moisture)
+            .either(
+                facts.moisture.as_ref(),
+                known.and_then(|k| k.moisture),
+                Figure::Moisture,
+            )
             .map(|moisture| stated.value.value().fraction() * (1.0 - moisture)),
         None => sheet.either(
             None,
@@ -171,7 +200,11 @@ fn sugar(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet
     Ok(Material::Fermentable(Fermentable {
         extract,
         water: 1.0 - extract,
-        colour_ebc: sheet.either(facts.colour.as_ref(), known.and_then(|k| k.colour), Figure::Colour),
+        colour_ebc: sheet.either(
+            facts.colour.as_ref(),
+            known.and_then(|k| k.colour),
+            Figure::Colour,
+        ),
         fermentability: sheet.either(
             facts.fermentability.as_ref(),
             known.and_then(|k| k.fermentability),
@@ -182,13 +215,21 @@ fn sugar(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet
     }))
 }
 
-fn juice(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Result<Material, Error> {
+fn juice(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
     let known = match entry {
         Some(EntryRef::Juice(known)) => Some(known),
         _ => None,
     };
     let facts = sheet.facts;
-    let brix = sheet.either(facts.brix.as_ref(), known.and_then(|k| k.extract), Figure::Brix);
+    let brix = sheet.either(
+        facts.brix.as_ref(),
+        known.and_then(|k| k.extract),
+        Figure::Brix,
+    );
     let Some(brix) = brix else {
         return Err(missing(ingredient, "its Brix", "such as `12 Bx`"));
     };
@@ -211,7 +252,11 @@ fn juice(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet
     }))
 }
 
-fn hop(ingredient: &Ingredient, entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Result<Material, Error> {
+fn hop(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
     let known = match entry {
         Some(EntryRef::Hop(known)) => known.alpha(),
         _ => None,
@@ -241,7 +286,10 @@ fn yeast(entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Material {
 fn missing(ingredient: &Ingredient, what: &str, example: &str) -> Error {
     Error::new(
         ErrorKind::Incomplete,
-        format!("`{}`: neither its line nor the catalogue says {what}", ingredient.name),
+        format!(
+            "`{}`: neither its line nor the catalogue says {what}",
+            ingredient.name
+        ),
     )
     .with_help(format!("write it on the line, {example}"))
 }

@@ -26,7 +26,8 @@ pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Limit, Reach, THICKEST_L_PER_KG, mash_vessel_l, reach};
 pub(crate) use brew::{
-    Amounts, Brewed, Dosing, GravityProfile, Nature, brew, brew_with, fermentables, grist, kettle_sugars, utilisation,
+    Amounts, Brewed, Dosing, GravityProfile, Nature, brew, brew_with, fermentables, grist,
+    kettle_sugars, utilisation,
 };
 pub(crate) use cellar::Fall;
 pub(crate) use figures::boiling_c;

@@ -42,7 +42,11 @@ pub struct Prediction {
 ///
 /// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
 /// when two of its facts exclude each other. The message names the place and the help says what to write.
-pub fn predict(recipe: &Recipe, brewhouse: Option<&Brewhouse>, catalogue: &Catalogue) -> Result<Prediction, Error> {
+pub fn predict(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
     let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, &mut notes)?;
     let Notes {
@@ -70,7 +74,10 @@ pub(crate) fn read_recipe(
     notes: &mut Notes,
 ) -> Result<(Formula, Plant, SourceBrew), Error> {
     let formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
-    let batch_l = recipe.batch.as_ref().map(|batch| in_litres(batch.volume.value()));
+    let batch_l = recipe
+        .batch
+        .as_ref()
+        .map(|batch| in_litres(batch.volume.value()));
     let unnamed = Brewhouse::default();
     if brewhouse.is_none() {
         notes.assumptions.push(Assumption::CommercialPlant);
@@ -86,7 +93,12 @@ pub(crate) fn read_recipe(
 }
 
 /// What deserves a look in a brew on a plant.
-pub(crate) fn remarks(formula: &Formula, brewed: &Brewed, plant: &Plant, warnings: &mut Vec<Warning>) {
+pub(crate) fn remarks(
+    formula: &Formula,
+    brewed: &Brewed,
+    plant: &Plant,
+    warnings: &mut Vec<Warning>,
+) {
     for (index, fall) in &brewed.cellar.missed {
         let Some(item) = formula.items.get(*index) else {
             continue;
@@ -118,8 +130,11 @@ pub(crate) fn compare_colour(targets: &Targets, predicted: &Figures, warnings: &
         (None, Some(wort)) => (wort.value(), predicted.wort_colour),
         (None, None) => return,
     };
-    let within = |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
-    let with_juice = predicted.colour_with_juice.filter(|_| targets.colour.is_some());
+    let within =
+        |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
+    let with_juice = predicted
+        .colour_with_juice
+        .filter(|_| targets.colour.is_some());
     if let Some(malt) = malt
         && !within(malt)
         && !with_juice.is_some_and(within)
@@ -133,7 +148,11 @@ pub(crate) fn compare_colour(targets: &Targets, predicted: &Figures, warnings: &
 }
 
 /// What is carried from the sheet without being worked out.
-pub(crate) fn what_is_as_stated(recipe: &Recipe, formula: &Formula, assumptions: &mut Vec<Assumption>) {
+pub(crate) fn what_is_as_stated(
+    recipe: &Recipe,
+    formula: &Formula,
+    assumptions: &mut Vec<Assumption>,
+) {
     if !recipe.water.is_empty() {
         assumptions.push(Assumption::WaterAsStated);
     }
@@ -144,11 +163,23 @@ pub(crate) fn what_is_as_stated(recipe: &Recipe, formula: &Formula, assumptions:
         assumptions.push(Assumption::CarbonationAsStated);
     }
     let is_hop = |item: &&super::formula::Item| matches!(item.material, Material::Hop { .. });
-    let in_stand = formula.items.iter().filter(is_hop).filter(|i| i.place.stage == Stage::Stand).count();
+    let in_stand = formula
+        .items
+        .iter()
+        .filter(is_hop)
+        .filter(|i| i.place.stage == Stage::Stand)
+        .count();
     if formula.stands > 0 && formula.items.iter().any(|item| item.is_hot_hop()) {
-        assumptions.push(Assumption::StandWithoutBitterness { additions: in_stand });
+        assumptions.push(Assumption::StandWithoutBitterness {
+            additions: in_stand,
+        });
     }
-    if formula.items.iter().filter(is_hop).any(|item| item.place.stage >= Stage::Ferment) {
+    if formula
+        .items
+        .iter()
+        .filter(is_hop)
+        .any(|item| item.place.stage >= Stage::Ferment)
+    {
         assumptions.push(Assumption::DryHopsWithoutBitterness);
     }
 }

@@ -13,7 +13,9 @@ use super::warning::Warning;
 use super::wort::{Grist, KettleSugar, Liquor, boil, lauter, liquor_for, wort_of};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
-use crate::quantity::{AlcoholByVolume, Bitterness, BrewhouseYield, Extract, Fermentability, in_litres};
+use crate::quantity::{
+    AlcoholByVolume, Bitterness, BrewhouseYield, Extract, Fermentability, in_litres,
+};
 use crate::recipe::{BatchPoint, Recipe, ShareBasis, YieldBasis, YieldPoint};
 use crate::wording::shortest;
 
@@ -65,12 +67,17 @@ pub(crate) fn read(
         })?,
     };
     if batch_l <= 0.0 {
-        return Err(Error::new(ErrorKind::OutOfRange, "the recipe's batch size is zero"));
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            "the recipe's batch size is zero",
+        ));
     }
     plant.batch = Some((batch_l, point));
     let found = match point {
         BatchPoint::EndOfBoil => lay_down(recipe, formula, plant, batch_l, notes)?,
-        BatchPoint::IntoFermenter => lay_down(recipe, formula, plant, plant.post_boil_l(batch_l), notes)?,
+        BatchPoint::IntoFermenter => {
+            lay_down(recipe, formula, plant, plant.post_boil_l(batch_l), notes)?
+        }
         BatchPoint::Packaged => {
             // The packaged volume is very nearly proportional to the wort.
             let mut post_boil_l = plant.post_boil_l(batch_l);
@@ -98,20 +105,43 @@ fn lay_down(
     post_boil_l: f64,
     notes: &mut Notes,
 ) -> Result<SourceBrew, Error> {
-    let printed = recipe.targets.original.as_ref().map(|w| w.value().plato() / 100.0);
+    let printed = recipe
+        .targets
+        .original
+        .as_ref()
+        .map(|w| w.value().plato() / 100.0);
     let mut of = vec![0.0; formula.items.len()];
     match wort_rules(formula)? {
         WortRules::Shares => {
             let strength = printed.ok_or_else(|| {
-                Error::new(ErrorKind::Incomplete, "the recipe gives shares but no original gravity")
-                    .with_help("write `target original 15.6 P`, or give the fermentables as masses")
+                Error::new(
+                    ErrorKind::Incomplete,
+                    "the recipe gives shares but no original gravity",
+                )
+                .with_help("write `target original 15.6 P`, or give the fermentables as masses")
             })?;
-            from_shares(recipe, formula, plant, Aim { volume_l: post_boil_l, strength }, &mut of, notes)?;
+            from_shares(
+                recipe,
+                formula,
+                plant,
+                Aim {
+                    volume_l: post_boil_l,
+                    strength,
+                },
+                &mut of,
+                notes,
+            )?;
         }
         WortRules::Masses => from_masses(formula, plant, post_boil_l, printed, &mut of, notes)?,
     }
     let sugars = kettle_sugars(formula, &of);
-    let liquor = liquor_to_fill(grist(formula, &of), &sugars, formula.boil_min, post_boil_l, plant);
+    let liquor = liquor_to_fill(
+        grist(formula, &of),
+        &sugars,
+        formula.boil_min,
+        post_boil_l,
+        plant,
+    );
     let mut amounts = Amounts { of, liquor };
     let nature = Nature {
         mash_factor: 1.0,
@@ -119,7 +149,10 @@ fn lay_down(
     };
     other_amounts(formula, &mut amounts, post_boil_l);
     let mash_factor = fit_mash(recipe, formula, &mut amounts, plant, nature, notes);
-    let mut nature = Nature { mash_factor, ..nature };
+    let mut nature = Nature {
+        mash_factor,
+        ..nature
+    };
     let unhopped = brew_with(formula, &mut amounts, plant, nature, Dosing::ByRule);
     nature.colour_yield = unhopped.mash_yield;
     let headline = headline_ibu(recipe, &unhopped);
@@ -161,7 +194,11 @@ enum WortRules {
 /// Whether the wort's fermentables are shares or masses.
 fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
     let (mut share, mut mass) = (None, None);
-    for item in formula.items.iter().filter(|item| item.is_mashed() || item.is_kettle_sugar()) {
+    for item in formula
+        .items
+        .iter()
+        .filter(|item| item.is_mashed() || item.is_kettle_sugar())
+    {
         match item.rule {
             Rule::Share(_) => share = Some(item),
             Rule::Kilograms(_) | Rule::Litres(_) | Rule::GramsPerLitre(_) => mass = Some(item),
@@ -184,8 +221,11 @@ fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
         )),
         (Some(_), None) => Ok(WortRules::Shares),
         (None, Some(_)) => Ok(WortRules::Masses),
-        (None, None) => Err(Error::new(ErrorKind::Incomplete, "the recipe has no malt, grain or sugar")
-            .with_help("list the fermentables under `mash` or `boil`")),
+        (None, None) => Err(Error::new(
+            ErrorKind::Incomplete,
+            "the recipe has no malt, grain or sugar",
+        )
+        .with_help("list the fermentables under `mash` or `boil`")),
     }
 }
 
@@ -242,7 +282,11 @@ fn from_shares(
         }
     };
     for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
-        *amount *= if item.is_mashed() { factor } else { sugar_factor };
+        *amount *= if item.is_mashed() {
+            factor
+        } else {
+            sugar_factor
+        };
     }
     Ok(())
 }
@@ -256,15 +300,36 @@ fn size_by_weight(
     aim: Aim,
     plant: &Plant,
 ) -> Result<f64, Error> {
-    let sugar_kg: f64 = kettle_sugars(formula, of).iter().map(|s| s.extract_kg).sum();
+    let sugar_kg: f64 = kettle_sugars(formula, of)
+        .iter()
+        .map(|s| s.extract_kg)
+        .sum();
     if plant.known_yield.is_some() || unit.laboratory_extract_kg <= 0.0 {
-        let run = lauter(unit, Liquor { mash_l: 10.0 * unit.mass_kg, sparge_l: 0.0 }, plant);
+        let run = lauter(
+            unit,
+            Liquor {
+                mash_l: 10.0 * unit.mass_kg,
+                sparge_l: 0.0,
+            },
+            plant,
+        );
         return Ok(wanted_kg / (run.extract_kg + sugar_kg));
     }
     let needed = |size: f64| reach(&design(formula, of, size, wanted_kg), aim, plant).factor;
     let least = wanted_kg / (unit.laboratory_extract_kg + sugar_kg);
-    let most = if sugar_kg > 0.0 { (wanted_kg / sugar_kg).min(20.0 * least) } else { 20.0 * least };
-    root(|size| size - needed(size), Bracket { low: 0.5 * least, high: most }, 1e-13 * least)
+    let most = if sugar_kg > 0.0 {
+        (wanted_kg / sugar_kg).min(20.0 * least)
+    } else {
+        20.0 * least
+    };
+    root(
+        |size| size - needed(size),
+        Bracket {
+            low: 0.5 * least,
+            high: most,
+        },
+        1e-13 * least,
+    )
 }
 
 /// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
@@ -307,7 +372,10 @@ fn from_masses(
     let (Some(strength), true) = (printed, mashed.laboratory_extract_kg > 0.0) else {
         return Ok(());
     };
-    let sugar_kg: f64 = kettle_sugars(formula, of).iter().map(|s| s.extract_kg).sum();
+    let sugar_kg: f64 = kettle_sugars(formula, of)
+        .iter()
+        .map(|s| s.extract_kg)
+        .sum();
     let from_mash_kg = wort_of(post_boil_l, strength).extract_kg - sugar_kg;
     let reached = from_mash_kg / mashed.laboratory_extract_kg;
     if !(0.0..=1.0).contains(&reached) {
@@ -325,11 +393,17 @@ fn from_masses(
         .with_help("check the masses, the batch and the original gravity against the sheet"));
     }
     let inferred = BrewhouseYield::clamped(reached);
-    notes.assumptions.push(Assumption::YieldInferred { reached: inferred });
+    notes
+        .assumptions
+        .push(Assumption::YieldInferred { reached: inferred });
     if reached > HIGH_YIELD {
-        notes.warnings.push(Warning::YieldHigh { reached: inferred });
+        notes
+            .warnings
+            .push(Warning::YieldHigh { reached: inferred });
     }
-    let stated = plant.known_yield.filter(|known| known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil);
+    let stated = plant.known_yield.filter(|known| {
+        known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
+    });
     if let Some(stated) = stated
         && (stated.value - reached).abs() > YIELDS_WITHIN
     {
@@ -392,7 +466,9 @@ fn absolute(item: &Item, liquid_l: f64) -> Option<f64> {
         Rule::GramsPerLitre(dose) => Some(dose * liquid_l / 1000.0),
         Rule::LitresPerLitre(dose) => Some(dose * liquid_l),
         Rule::Packs(count) => Some(count),
-        Rule::ShareOfVolume { total, part } => Some(liquid_l * part * total / (1.0 - total).max(1e-9)),
+        Rule::ShareOfVolume { total, part } => {
+            Some(liquid_l * part * total / (1.0 - total).max(1e-9))
+        }
         Rule::Share(_) | Rule::Ibu(_) | Rule::Open => None,
     }
 }
@@ -417,39 +493,49 @@ fn fit_mash(
     let yeast = formula.yeast().map(|(_, yeast)| yeast);
     let original = |brewed: &Brewed| brewed.pitched.apparent_plato();
     let with = |factor: f64, amounts: &mut Amounts| {
-        brew_with(formula, amounts, plant, Nature { mash_factor: factor, ..nature }, Dosing::ByRule)
+        brew_with(
+            formula,
+            amounts,
+            plant,
+            Nature {
+                mash_factor: factor,
+                ..nature
+            },
+            Dosing::ByRule,
+        )
     };
     let targets = &recipe.targets;
     let stated = yeast.and_then(|y| y.stated_attenuation);
     let usual = yeast.and_then(|y| y.usual_attenuation);
-    let (basis, miss): (_, Box<dyn Fn(&Brewed) -> f64>) = if let Some(printed) = &targets.final_extract {
-        let plato = printed.value().plato();
-        (
-            FermentabilityBasis::PrintedFinal,
-            Box::new(move |b: &Brewed| b.cellar.finished.apparent_plato() - plato),
-        )
-    } else if let Some(printed) = &targets.wort_final {
-        let plato = printed.value().plato();
-        (
-            FermentabilityBasis::PrintedFinal,
-            Box::new(move |b: &Brewed| b.cellar.without_additions.apparent_plato() - plato),
-        )
-    } else if let Some(attenuation) = stated.or(usual) {
-        let basis = if stated.is_some() {
-            FermentabilityBasis::StatedAttenuation
+    let (basis, miss): (_, Box<dyn Fn(&Brewed) -> f64>) =
+        if let Some(printed) = &targets.final_extract {
+            let plato = printed.value().plato();
+            (
+                FermentabilityBasis::PrintedFinal,
+                Box::new(move |b: &Brewed| b.cellar.finished.apparent_plato() - plato),
+            )
+        } else if let Some(printed) = &targets.wort_final {
+            let plato = printed.value().plato();
+            (
+                FermentabilityBasis::PrintedFinal,
+                Box::new(move |b: &Brewed| b.cellar.without_additions.apparent_plato() - plato),
+            )
+        } else if let Some(attenuation) = stated.or(usual) {
+            let basis = if stated.is_some() {
+                FermentabilityBasis::StatedAttenuation
+            } else {
+                FermentabilityBasis::CatalogueAttenuation
+            };
+            (
+                basis,
+                Box::new(move |b: &Brewed| {
+                    b.cellar.without_additions.apparent_plato() - original(b) * (1.0 - attenuation)
+                }),
+            )
         } else {
-            FermentabilityBasis::CatalogueAttenuation
+            note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
+            return 1.0;
         };
-        (
-            basis,
-            Box::new(move |b: &Brewed| {
-                b.cellar.without_additions.apparent_plato() - original(b) * (1.0 - attenuation)
-            }),
-        )
-    } else {
-        note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
-        return 1.0;
-    };
     // Beyond this every grain ferments in full.
     let most = fermentables(formula, &amounts.of)
         .filter(|(item, ..)| item.is_mashed())
@@ -460,7 +546,15 @@ fn fit_mash(
     let factor = match ends {
         [dull, _] if dull <= 0.0 => 0.0,
         [_, dry] if dry >= 0.0 => most,
-        _ => root(|x| miss(&with(x, amounts)), Bracket { low: 0.0, high: most }, 1e-13).unwrap_or(1.0),
+        _ => root(
+            |x| miss(&with(x, amounts)),
+            Bracket {
+                low: 0.0,
+                high: most,
+            },
+            1e-13,
+        )
+        .unwrap_or(1.0),
     };
     let reached = with(factor, amounts);
     if let (FermentabilityBasis::PrintedFinal, Some(printed)) = (basis, &targets.final_extract)
@@ -490,11 +584,19 @@ fn headline_ibu(recipe: &Recipe, brewed: &Brewed) -> Option<f64> {
         .wort_bitterness
         .as_ref()
         .map(|w| w.value().ibu())
-        .or_else(|| targets.bitterness.as_ref().map(|w| w.value().ibu() / dilution(brewed)))
+        .or_else(|| {
+            targets
+                .bitterness
+                .as_ref()
+                .map(|w| w.value().ibu() / dilution(brewed))
+        })
 }
 
 fn has_open_hop(formula: &Formula) -> bool {
-    formula.items.iter().any(|item| item.is_hot_hop() && item.rule == Rule::Open)
+    formula
+        .items
+        .iter()
+        .any(|item| item.is_hot_hop() && item.rule == Rule::Open)
 }
 
 /// Amounts of the hops: bitterness lines from the model, an open line from the headline.
@@ -508,17 +610,28 @@ fn hop_amounts(
     let sugars = kettle_sugars(formula, &amounts.of);
     let profile = GravityProfile::of(&unhopped.run, &sugars, &unhopped.boiled, formula.boil_min);
     let per_ibu = |item: &Item| match item.material {
-        Material::Hop { alpha } => post_boil_l / (utilisation(item, formula, &profile) * alpha * 1e6),
+        Material::Hop { alpha } => {
+            post_boil_l / (utilisation(item, formula, &profile) * alpha * 1e6)
+        }
         _ => f64::INFINITY,
     };
     let mut known_ibu = 0.0;
-    for (item, amount) in formula.items.iter().zip(amounts.of.iter_mut()).filter(|(item, _)| item.is_hot_hop()) {
+    for (item, amount) in formula
+        .items
+        .iter()
+        .zip(amounts.of.iter_mut())
+        .filter(|(item, _)| item.is_hot_hop())
+    {
         if let Rule::Ibu(ibu) = item.rule {
             let kg = ibu * per_ibu(item);
             if !kg.is_finite() {
                 return Err(Error::new(
                     ErrorKind::Contradiction,
-                    format!("`{}` cannot give {} IBU: it does not boil", item.ingredient.name, shortest(ibu, 1)),
+                    format!(
+                        "`{}` cannot give {} IBU: it does not boil",
+                        item.ingredient.name,
+                        shortest(ibu, 1)
+                    ),
                 )
                 .with_help("give it as a mass or as `g/L`, or let it boil"));
             }
@@ -535,7 +648,10 @@ fn hop_amounts(
         let Some(headline) = headline else {
             return Err(Error::new(
                 ErrorKind::Incomplete,
-                format!("`{}` has no amount, and no bitterness is printed to fill it", item.ingredient.name),
+                format!(
+                    "`{}` has no amount, and no bitterness is printed to fill it",
+                    item.ingredient.name
+                ),
             )
             .with_help("give it a mass, or write `target bitterness 25 IBU`"));
         };
@@ -554,9 +670,15 @@ fn extract_shares(formula: &Formula, amounts: &Amounts, brewed: &Brewed) -> Vec<
         .iter()
         .zip(&amounts.of)
         .map(|(item, amount)| match item.material {
-            Material::Fermentable(part) if item.is_mashed() => amount * part.extract * run_off / total_kg,
+            Material::Fermentable(part) if item.is_mashed() => {
+                amount * part.extract * run_off / total_kg
+            }
             Material::Fermentable(part) if item.is_kettle_sugar() => {
-                let kg = if item.is_by_volume() { amount * part.density_kg_l } else { *amount };
+                let kg = if item.is_by_volume() {
+                    amount * part.density_kg_l
+                } else {
+                    *amount
+                };
                 kg * part.extract / total_kg
             }
             _ => 0.0,

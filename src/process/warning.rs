@@ -1,7 +1,9 @@
 //! What deserves a look, though it stops nothing.
 
 use super::plant::Side;
-use crate::quantity::{AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share, Volume};
+use crate::quantity::{
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share, Volume,
+};
 use crate::wording::{Style, alcohol, percent};
 use serde::Serialize;
 
@@ -148,7 +150,11 @@ impl Warning {
                 style.gravity(*printed),
                 style.gravity(*nearest)
             ),
-            Self::ColourNotExplained { printed, malt, with_juice } => {
+            Self::ColourNotExplained {
+                printed,
+                malt,
+                with_juice,
+            } => {
                 let juice = with_juice
                     .map(|c| format!(" ({} with juice, rough)", style.beer_colour(c)))
                     .unwrap_or_default();
@@ -158,7 +164,12 @@ impl Warning {
                     style.beer_colour(*malt)
                 )
             }
-            Self::GravityNotMet { name, wanted, met, side } => {
+            Self::GravityNotMet {
+                name,
+                wanted,
+                met,
+                side,
+            } => {
                 let place = match side {
                     Side::Source => "at the source",
                     Side::Target => "on your plant",

@@ -13,6 +13,7 @@ mod boil_tables;
 mod catalogue_lookup;
 mod catalogue_rows;
 mod catalogue_salts;
+mod catalogue_tables;
 mod density_tables;
 mod ethanol_tables;
 mod plant_reference;
