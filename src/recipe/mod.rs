@@ -235,4 +235,33 @@ impl Recipe {
             .chain(&self.fermentation.additions)
             .chain(&self.package.additions)
     }
+
+    /// Calls `f` on every ingredient, parts of blends included.
+    pub fn for_each_ingredient_mut(&mut self, mut f: impl FnMut(&mut Ingredient)) {
+        let stands = self.hot_side.iter_mut().flat_map(|step| match step {
+            HotStep::Stand(stand) => stand.additions.iter_mut(),
+            HotStep::Cool(_) => [].iter_mut(),
+        });
+        let all = self
+            .mash
+            .additions
+            .iter_mut()
+            .chain(&mut self.boil.additions)
+            .chain(stands)
+            .chain(&mut self.fermentation.pitch)
+            .chain(&mut self.fermentation.additions)
+            .chain(&mut self.package.additions);
+        for addition in all {
+            match &mut addition.content {
+                Content::Single(ingredient) => f(ingredient),
+                Content::Blend(parts) => {
+                    for part in parts {
+                        if let Content::Single(ingredient) = &mut part.content {
+                            f(ingredient);
+                        }
+                    }
+                }
+            }
+        }
+    }
 }
