@@ -17,3 +17,4 @@ pub mod numeric;
 pub mod quantity;
 pub mod recipe;
 pub mod science;
+pub mod wording;

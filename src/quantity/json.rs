@@ -99,3 +99,63 @@ helper!(
     uom::si::mass_density::kilogram_per_cubic_meter,
     "kilograms per cubic metre"
 );
+
+/// A fraction, written and read in per cent.
+pub mod percent {
+    use super::{Deserializer, Serializer};
+    use crate::quantity::Quantity;
+
+    /// Writes the fraction in per cent.
+    ///
+    /// # Errors
+    ///
+    /// When the figure is not finite.
+    pub fn serialize<Q: Quantity, S: Serializer>(
+        value: &Q,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        super::number(value.in_base() * 100.0, serializer)
+    }
+
+    /// Reads a fraction given in per cent.
+    ///
+    /// # Errors
+    ///
+    /// When the figure is not a number in the range of the scale.
+    pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Q, D::Error> {
+        Q::from_base(super::finite(deserializer)? / 100.0).map_err(serde::de::Error::custom)
+    }
+
+    /// A fraction in per cent that may be absent; pair it with `default` and `skip_serializing_if`.
+    pub mod option {
+        use super::{Deserializer, Quantity, Serializer};
+
+        /// Writes the fraction in per cent if there is one.
+        ///
+        /// # Errors
+        ///
+        /// When the figure is not finite.
+        pub fn serialize<Q: Quantity, S: Serializer>(
+            value: &Option<Q>,
+            serializer: S,
+        ) -> Result<S::Ok, S::Error> {
+            match value {
+                Some(value) => super::serialize(value, serializer),
+                None => serializer.serialize_none(),
+            }
+        }
+
+        /// Reads a fraction given in per cent.
+        ///
+        /// # Errors
+        ///
+        /// When the figure is not a number in the range of the scale.
+        pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(
+            deserializer: D,
+        ) -> Result<Option<Q>, D::Error> {
+            super::deserialize(deserializer).map(Some)
+        }
+    }
+}

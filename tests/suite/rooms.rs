@@ -3,11 +3,12 @@
 use std::fs;
 use std::path::Path;
 
-const ROOMS: [&str; 17] = [
+const ROOMS: [&str; 18] = [
     "diagnostic",
     "numeric",
     "quantity",
     "science",
+    "wording",
     "catalogue",
     "recipe",
     "notation",

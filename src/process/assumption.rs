@@ -1,0 +1,312 @@
+//! Everything that was taken for granted, each with its figure.
+
+use super::plant::Side;
+use crate::quantity::{AlcoholByVolume, BrewhouseYield, Extract, Fermentability, Share};
+use crate::wording::{Style, percent, shortest};
+use serde::Serialize;
+
+/// Something that the recipe or the plant does not say and that was therefore assumed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Assumption {
+    /// A plant line that is missing; common practice stands in.
+    PlantDefault {
+        /// Which plant.
+        side: Side,
+        /// Which line.
+        what: Defaulted,
+        /// The figure taken, in the unit of `what`.
+        value: f64,
+    },
+    /// The recipe names no plant: a commercial one with stated defaults is taken.
+    CommercialPlant,
+    /// The recipe names no plant; the only one without a batch is taken.
+    OnlyOtherPlant {
+        /// Its name.
+        plant: String,
+    },
+    /// A name that the trade uses for several things.
+    GenericName {
+        /// The name as written.
+        name: String,
+        /// What it was taken for.
+        taken: String,
+    },
+    /// A figure from the catalogue, where the sheet is silent.
+    CatalogueFigures {
+        /// The ingredient.
+        name: String,
+        /// Which figures.
+        figures: Vec<Figure>,
+    },
+    /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken.
+    MeanOfGrist {
+        /// The ingredient.
+        name: String,
+        /// The figure.
+        figure: Figure,
+        /// Its value as a fraction.
+        value: f64,
+    },
+    /// Shares that add up to nearly a hundred were brought to a hundred.
+    SharesNormalised {
+        /// What they added up to.
+        #[serde(rename = "sum_pct", with = "crate::quantity::json::percent")]
+        sum: SumOfShares,
+    },
+    /// The yield of the source plant follows from its masses and its gravity.
+    YieldInferred {
+        /// The yield.
+        #[serde(rename = "yield_pct", with = "crate::quantity::json::percent")]
+        reached: BrewhouseYield,
+    },
+    /// A stated yield stands in for what the lauter lines would give; those give the volumes only.
+    YieldOverridesLauter {
+        /// Which plant.
+        side: Side,
+        /// The yield.
+        #[serde(rename = "yield_pct", with = "crate::quantity::json::percent")]
+        reached: BrewhouseYield,
+    },
+    /// The boil's length is not stated.
+    BoilTime {
+        /// The length taken.
+        time_min: f64,
+    },
+    /// The fermentability of the mash was set so that the source meets its printed final gravity.
+    MashFermentability {
+        /// The factor on the catalogue's figures.
+        factor: f64,
+        /// The share of the mashed extract that ferments.
+        #[serde(rename = "fermentable_pct", with = "crate::quantity::json::percent")]
+        share: Fermentability,
+        /// What it was fitted to.
+        basis: FermentabilityBasis,
+    },
+    /// The bitterness model knows nothing of stands.
+    StandWithoutBitterness {
+        /// How many additions it holds.
+        additions: usize,
+    },
+    /// Dry hops are taken to add no bitterness.
+    DryHopsWithoutBitterness,
+    /// Water targets are printed as stated; salts are not worked out.
+    WaterAsStated,
+    /// Carbonation is printed as stated; pressure and priming are not worked out.
+    CarbonationAsStated,
+    /// The mash pH is printed as stated; it is not predicted.
+    MashPhAsStated,
+    /// The pitching rate is not stated.
+    PitchRate {
+        /// The rate taken, in million cells per mL and °P.
+        million_per_ml_plato: f64,
+    },
+    /// An addition in the fermenter has no gravity: it is taken to go in when the wort has fermented.
+    LateAddition {
+        /// The ingredient.
+        name: String,
+    },
+    /// Something is carried along per litre, since nothing is known of it.
+    CarriedPerLitre {
+        /// The ingredient.
+        name: String,
+    },
+    /// The printed alcohol and the printed gravities do not go together; the gravities were kept.
+    AlcoholFromGravities {
+        /// Printed.
+        #[serde(rename = "printed_pct", with = "crate::quantity::json::percent")]
+        printed: AlcoholByVolume,
+        /// What the model gives.
+        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
+        predicted: AlcoholByVolume,
+    },
+    /// The original extract is not printed: it follows from the amounts.
+    OriginalPredicted {
+        /// What the model gives.
+        #[serde(rename = "original_plato")]
+        original: Extract,
+    },
+}
+
+/// A sum of shares, which may be above one.
+pub type SumOfShares = crate::quantity::Attenuation;
+
+/// A plant line that has a default.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Defaulted {
+    /// Share of the laboratory extract that dissolves, a fraction.
+    Conversion,
+    /// Apparent absorption in L/kg.
+    Absorption,
+    /// Mash water in L/kg.
+    LiquorRatio,
+    /// Brewhouse yield, a fraction.
+    ExtractYield,
+    /// Share of the pre-boil volume an hour, a fraction.
+    Evaporation,
+    /// Kettle loss, a fraction of the wort.
+    KettleLoss,
+    /// Fermenter loss, a fraction of the beer.
+    FermenterLoss,
+    /// A bag without sparge.
+    Bag,
+}
+
+/// A figure of an ingredient.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Figure {
+    /// Laboratory extract, or the solids of a sugar.
+    Extract,
+    /// Moisture.
+    Moisture,
+    /// Colour.
+    Colour,
+    /// Fermentable share.
+    Fermentability,
+    /// Diastatic power.
+    DiastaticPower,
+    /// Alpha acids.
+    Alpha,
+    /// Soluble solids of a juice.
+    Brix,
+    /// Attenuation of a yeast.
+    Attenuation,
+}
+
+impl Figure {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Extract => "extract",
+            Self::Moisture => "moisture",
+            Self::Colour => "colour",
+            Self::Fermentability => "fermentable share",
+            Self::DiastaticPower => "diastatic power",
+            Self::Alpha => "alpha acids",
+            Self::Brix => "Brix",
+            Self::Attenuation => "attenuation",
+        }
+    }
+}
+
+/// What the fermentability of the mash was fitted to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FermentabilityBasis {
+    /// The printed final extract.
+    PrintedFinal,
+    /// The attenuation that the yeast's line states.
+    StatedAttenuation,
+    /// The catalogue's attenuation of the yeast.
+    CatalogueAttenuation,
+    /// The catalogue's fermentability of each grain, as it is.
+    CatalogueGrist,
+}
+
+impl Assumption {
+    /// The assumption as a sentence without a full stop.
+    pub fn text(&self, style: &Style) -> String {
+        match self {
+            Self::PlantDefault { side, what, value } => plant_default(*side, *what, *value),
+            Self::CommercialPlant => {
+                "the recipe names no plant: a commercial one with usual figures is taken".to_owned()
+            }
+            Self::OnlyOtherPlant { plant } => {
+                format!("the recipe names no plant: `{plant}` is taken, the only one without a batch")
+            }
+            Self::GenericName { name, taken } => format!("`{name}` is taken for {taken}"),
+            Self::CatalogueFigures { name, figures } => {
+                let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
+                format!("{name}: {} from the catalogue", words.join(", "))
+            }
+            Self::MeanOfGrist { name, figure, value } => format!(
+                "{name}: {} unknown, taken as the mean of the grist ({} %)",
+                figure.word(),
+                shortest(value * 100.0, 1)
+            ),
+            Self::SharesNormalised { sum } => {
+                format!("the shares add up to {} and were brought to 100 %", percent(*sum, 2))
+            }
+            Self::YieldInferred { reached } => format!(
+                "the source plant's masses and gravity mean a yield of {}",
+                percent(*reached, 1)
+            ),
+            Self::YieldOverridesLauter { side, reached } => format!(
+                "{} yield of {} is taken as stated; its lauter lines give the volumes only",
+                whose(*side),
+                percent(*reached, 1)
+            ),
+            Self::BoilTime { time_min } => {
+                format!("the boil's length is not stated: {} min", shortest(*time_min, 0))
+            }
+            Self::MashFermentability { factor, share, basis } => format!(
+                "{} of the mashed extract ferments ({} x the catalogue's figures), {}",
+                percent(*share, 1),
+                shortest(*factor, 3),
+                match basis {
+                    FermentabilityBasis::PrintedFinal => "which gives the printed final gravity",
+                    FermentabilityBasis::StatedAttenuation => "which gives the stated attenuation",
+                    FermentabilityBasis::CatalogueAttenuation => "which gives the yeast's usual attenuation",
+                    FermentabilityBasis::CatalogueGrist => "for want of a printed final gravity or attenuation",
+                }
+            ),
+            Self::StandWithoutBitterness { additions } => match additions {
+                0 => "bitterness by Tinseth: the hot stand adds none to the hops already in".to_owned(),
+                _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
+            },
+            Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
+            Self::WaterAsStated => {
+                "water: the wanted ions are printed as stated; salts are not worked out".to_owned()
+            }
+            Self::CarbonationAsStated => {
+                "carbonation is printed as stated; pressure and priming are not worked out".to_owned()
+            }
+            Self::MashPhAsStated => "mash pH is printed as stated; it is not predicted".to_owned(),
+            Self::PitchRate { million_per_ml_plato } => format!(
+                "pitching rate not stated: {} million cells per mL and °P",
+                shortest(*million_per_ml_plato, 2)
+            ),
+            Self::LateAddition { name } => {
+                format!("{name}: no gravity stated, taken to go in when the wort has fermented")
+            }
+            Self::CarriedPerLitre { name } => {
+                format!("{name}: nothing is known of it, carried along per litre")
+            }
+            Self::AlcoholFromGravities { printed, predicted } => format!(
+                "the printed alcohol ({}) does not follow from the printed gravities ({}); the gravities are kept",
+                percent(*printed, 1),
+                percent(*predicted, 1)
+            ),
+            Self::OriginalPredicted { original } => format!(
+                "no original gravity is printed: the amounts give {}",
+                style.gravity(*original)
+            ),
+        }
+    }
+}
+
+const fn whose(side: Side) -> &'static str {
+    match side {
+        Side::Source => "the source plant's",
+        Side::Target => "your plant's",
+    }
+}
+
+fn plant_default(side: Side, what: Defaulted, value: f64) -> String {
+    let per_cent = shortest(value * 100.0, 1);
+    let figure = match what {
+        Defaulted::Conversion => format!("conversion {per_cent} %"),
+        Defaulted::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
+        Defaulted::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
+        Defaulted::ExtractYield => format!("extract yield {per_cent} %"),
+        Defaulted::Evaporation => format!("evaporation {per_cent} % of the pre-boil volume an hour"),
+        Defaulted::KettleLoss => format!("kettle loss {per_cent} %"),
+        Defaulted::FermenterLoss => format!("fermenter loss {per_cent} %"),
+        Defaulted::Bag => "lautering in a bag without sparge".to_owned(),
+    };
+    format!("{} {figure} (not stated; common practice)", whose(side))
+}

@@ -1,0 +1,132 @@
+//! From pitched wort to finished beer: Balling's stoichiometry on mass, with what is added on the way.
+
+use crate::numeric::{Bracket, root};
+use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20};
+use crate::science::density::extract_fraction_from_density_20;
+
+/// Kilograms of ethanol in a litre of it at 20 °C (OIML R 22: 789.239 kg/m³).
+const ETHANOL_KG_PER_L: f64 = 0.789_239;
+
+/// Fermenting wort or beer. `fermentable_kg` is a part of `extract_kg`.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Beer {
+    pub(crate) water_kg: f64,
+    pub(crate) extract_kg: f64,
+    pub(crate) fermentable_kg: f64,
+    pub(crate) ethanol_kg: f64,
+    /// Carbon dioxide and yeast that have left.
+    pub(crate) left_kg: f64,
+    /// Iso-alpha-acids.
+    pub(crate) bitterness_mg: f64,
+    /// Absorbance as colour times volume: from malt and kettle, EBC·L.
+    pub(crate) malt_colour_ebc_l: f64,
+    /// The same from juice and whatever else was added later, EBC·L.
+    pub(crate) later_colour_ebc_l: f64,
+}
+
+impl Beer {
+    /// Mass of the liquid.
+    pub(crate) fn mass_kg(&self) -> f64 {
+        self.water_kg + self.extract_kg + self.ethanol_kg
+    }
+
+    /// Density at 20 °C, kg/m³.
+    pub(crate) fn density(&self) -> f64 {
+        beer_density_20(self.water_kg, self.extract_kg, self.ethanol_kg)
+    }
+
+    /// Volume at 20 °C.
+    pub(crate) fn volume_l(&self) -> f64 {
+        self.mass_kg() / self.density() * 1000.0
+    }
+
+    /// What a hydrometer shows, as an apparent extract in °P.
+    pub(crate) fn apparent_plato(&self) -> f64 {
+        100.0 * extract_fraction_from_density_20(self.density())
+    }
+
+    /// Real extract in °P.
+    pub(crate) fn real_plato(&self) -> f64 {
+        100.0 * self.extract_kg / self.mass_kg()
+    }
+
+    /// Ethanol by volume, a fraction.
+    pub(crate) fn alcohol_by_volume(&self) -> f64 {
+        self.ethanol_kg / ETHANOL_KG_PER_L / self.volume_l()
+    }
+
+    /// The extract that a wort would have needed to become this beer: Balling's balance read backwards.
+    pub(crate) fn equivalent_original_plato(&self) -> f64 {
+        let consumed_kg = EXTRACT_PER_ETHANOL * self.ethanol_kg;
+        100.0 * (consumed_kg + self.extract_kg)
+            / (self.mass_kg() + (EXTRACT_PER_ETHANOL - 1.0) * self.ethanol_kg)
+    }
+
+    /// The beer after yeast has consumed `extract_kg` of what can ferment.
+    pub(crate) fn fermented(&self, extract_kg: f64) -> Self {
+        let consumed_kg = extract_kg.min(self.fermentable_kg);
+        let ethanol_kg = consumed_kg / EXTRACT_PER_ETHANOL;
+        Self {
+            extract_kg: self.extract_kg - consumed_kg,
+            fermentable_kg: self.fermentable_kg - consumed_kg,
+            ethanol_kg: self.ethanol_kg + ethanol_kg,
+            left_kg: self.left_kg + consumed_kg - ethanol_kg,
+            ..*self
+        }
+    }
+
+    /// The beer when everything that can ferment has fermented.
+    pub(crate) fn finished(&self) -> Self {
+        self.fermented(self.fermentable_kg)
+    }
+
+    /// The beer when its apparent extract has fallen to `plato`, or how that fails.
+    pub(crate) fn fallen_to(&self, plato: f64) -> Result<Self, Fall> {
+        let start = self.apparent_plato();
+        if start <= plato {
+            return Err(Fall::AlreadyBelow(start));
+        }
+        let end = self.finished().apparent_plato();
+        if end > plato {
+            return Err(Fall::EndsAbove(end));
+        }
+        let bracket = Bracket {
+            low: 0.0,
+            high: self.fermentable_kg,
+        };
+        let tolerance = 1e-13 * self.fermentable_kg.max(f64::MIN_POSITIVE);
+        root(
+            |x| self.fermented(x).apparent_plato() - plato,
+            bracket,
+            tolerance,
+        )
+        .map_or(Err(Fall::EndsAbove(end)), |x| Ok(self.fermented(x)))
+    }
+
+    /// The beer with a later addition mixed in.
+    pub(crate) fn with(&self, later: &Poured) -> Self {
+        Self {
+            water_kg: self.water_kg + later.water_kg,
+            extract_kg: self.extract_kg + later.extract_kg,
+            fermentable_kg: self.fermentable_kg + later.fermentable_kg,
+            later_colour_ebc_l: self.later_colour_ebc_l + later.colour_ebc_l,
+            ..*self
+        }
+    }
+}
+
+/// Why a gravity is not met on the way down, °P.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Fall {
+    AlreadyBelow(f64),
+    EndsAbove(f64),
+}
+
+/// What an addition brings along.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Poured {
+    pub(crate) water_kg: f64,
+    pub(crate) extract_kg: f64,
+    pub(crate) fermentable_kg: f64,
+    pub(crate) colour_ebc_l: f64,
+}

@@ -1,0 +1,284 @@
+//! From grain and water to cold wort in the kettle: mass balance of mash, run-off and boil.
+//!
+//! Everything is kilograms of water and extract; litres are cold (20 °C) readings of them. What goes into a stage
+//! comes out of it, and each result carries both sides.
+
+use super::plant::{Holdback, Lautering, Plant};
+use crate::recipe::{YieldBasis, YieldPoint};
+use crate::science::density::{WATER_20, solution_volume_l};
+
+/// Kilograms in a litre of cold water.
+pub(crate) const WATER_KG_PER_L: f64 = WATER_20 / 1000.0;
+
+/// What is mashed, summed.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Grist {
+    pub(crate) mass_kg: f64,
+    /// Fine-grind laboratory extract as is.
+    pub(crate) laboratory_extract_kg: f64,
+    pub(crate) moisture_kg: f64,
+}
+
+impl Grist {
+    /// The grist `factor` times as large.
+    pub(crate) fn times(self, factor: f64) -> Self {
+        Self {
+            mass_kg: self.mass_kg * factor,
+            laboratory_extract_kg: self.laboratory_extract_kg * factor,
+            moisture_kg: self.moisture_kg * factor,
+        }
+    }
+}
+
+/// Something that dissolves in the kettle as it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct KettleSugar {
+    pub(crate) extract_kg: f64,
+    pub(crate) water_kg: f64,
+    pub(crate) time_left_min: f64,
+}
+
+/// Brewing water, cold litres.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Liquor {
+    pub(crate) mash_l: f64,
+    pub(crate) sparge_l: f64,
+}
+
+/// The wort that runs off a mash, and what stays behind.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Lautered {
+    pub(crate) water_kg: f64,
+    pub(crate) extract_kg: f64,
+    pub(crate) volume_l: f64,
+    pub(crate) left_water_kg: f64,
+    pub(crate) left_extract_kg: f64,
+    /// Wort that the grain and the tun keep, litres.
+    pub(crate) retained_l: f64,
+}
+
+/// The wort when the boil ends.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Boiled {
+    pub(crate) water_kg: f64,
+    pub(crate) extract_kg: f64,
+    pub(crate) volume_l: f64,
+    pub(crate) evaporated_kg: f64,
+}
+
+impl Boiled {
+    /// Extract as a fraction by mass.
+    pub(crate) fn strength(&self) -> f64 {
+        self.extract_kg / (self.extract_kg + self.water_kg)
+    }
+}
+
+/// Water that makes a solution of `volume_l` with `extract_kg`.
+///
+/// A litre of water more is very nearly a litre of solution more, so that the plain correction converges by a factor
+/// of hundreds a step.
+pub(crate) fn water_for_volume_kg(volume_l: f64, extract_kg: f64) -> f64 {
+    let mut water_kg = (volume_l - 0.62 * extract_kg).max(0.0) * WATER_KG_PER_L;
+    for _ in 0..60 {
+        let missing_l = volume_l - solution_volume_l(water_kg, extract_kg);
+        water_kg += missing_l * WATER_KG_PER_L;
+        if missing_l.abs() <= 1e-14 * volume_l {
+            break;
+        }
+    }
+    water_kg
+}
+
+/// The run-off of `grist` mashed and rinsed with `liquor`.
+pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
+    if plant.lautering == Lautering::NoMash || grist.mass_kg <= 0.0 {
+        let water_kg = (liquor.mash_l + liquor.sparge_l) * WATER_KG_PER_L;
+        return Lautered {
+            water_kg,
+            volume_l: liquor.mash_l + liquor.sparge_l,
+            ..Lautered::default()
+        };
+    }
+    let water_in_kg = (liquor.mash_l + liquor.sparge_l) * WATER_KG_PER_L + grist.moisture_kg;
+    if let Some(extract_kg) = known_extract_kg(grist, plant) {
+        return known_run_off(grist, liquor, plant, extract_kg, water_in_kg);
+    }
+    let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
+    let mut water_kg = liquor.mash_l * WATER_KG_PER_L + grist.moisture_kg;
+    let mut extract_kg = dissolved_kg;
+    let solution_l = solution_volume_l(water_kg, extract_kg);
+    let retained_l = retained_l(grist, liquor.mash_l, solution_l, plant);
+    let mut run = Lautered {
+        retained_l,
+        ..Lautered::default()
+    };
+    drain(&mut run, &mut water_kg, &mut extract_kg, solution_l, retained_l);
+    let sparges = match plant.lautering {
+        Lautering::Batch { sparges } => sparges.max(1),
+        _ => 1,
+    };
+    if liquor.sparge_l > 0.0 {
+        let portion_kg = liquor.sparge_l * WATER_KG_PER_L / f64::from(sparges);
+        for _ in 0..sparges {
+            water_kg += plant.mixing * portion_kg;
+            let mixed_l = solution_volume_l(water_kg, extract_kg);
+            drain(&mut run, &mut water_kg, &mut extract_kg, mixed_l, retained_l);
+            // What does not mix runs straight through.
+            run.water_kg += (1.0 - plant.mixing) * portion_kg;
+        }
+    }
+    run.volume_l = solution_volume_l(run.water_kg, run.extract_kg);
+    run.left_water_kg = water_kg;
+    run.left_extract_kg = extract_kg + grist.laboratory_extract_kg - dissolved_kg;
+    run
+}
+
+/// Drains a mash of `mixed_l` down to `retained_l`: each leaves that share of everything dissolved behind.
+fn drain(run: &mut Lautered, water_kg: &mut f64, extract_kg: &mut f64, mixed_l: f64, retained_l: f64) {
+    let left = if mixed_l > 0.0 { (retained_l / mixed_l).clamp(0.0, 1.0) } else { 1.0 };
+    run.water_kg += *water_kg * (1.0 - left);
+    run.extract_kg += *extract_kg * (1.0 - left);
+    *water_kg *= left;
+    *extract_kg *= left;
+}
+
+/// The wort that grain and tun keep. The apparent absorption is water in less first wort out, so that the wort kept
+/// is larger by the volume that the dissolved extract and the grain's own moisture take up.
+fn retained_l(grist: Grist, mash_l: f64, solution_l: f64, plant: &Plant) -> f64 {
+    let by_grain = match plant.holdback {
+        Holdback::Apparent(absorption) => solution_l - (mash_l - absorption * grist.mass_kg),
+        Holdback::Retained(retention) => retention * grist.mass_kg,
+    };
+    (by_grain + plant.tun_loss_l).clamp(0.0, solution_l)
+}
+
+/// The extract that a plant of known yield runs off.
+fn known_extract_kg(grist: Grist, plant: &Plant) -> Option<f64> {
+    plant.known_yield.map(|known| {
+        known.value
+            * match known.of {
+                YieldBasis::LaboratoryExtract => grist.laboratory_extract_kg,
+                YieldBasis::Grist => grist.mass_kg,
+            }
+            * counted_at(plant)
+    })
+}
+
+/// Extract at the end of the boil for one kilogram at the point where the plant's yield is counted.
+fn counted_at(plant: &Plant) -> f64 {
+    match (plant.known_yield.map(|known| known.at), plant.batch) {
+        (Some(YieldPoint::IntoFermenter), Some((batch_l, crate::recipe::BatchPoint::EndOfBoil))) => {
+            batch_l / plant.into_fermenter_l(batch_l).max(f64::MIN_POSITIVE)
+        }
+        (Some(YieldPoint::IntoFermenter), Some((batch_l, _))) => plant.post_boil_l(batch_l) / batch_l,
+        (Some(YieldPoint::IntoFermenter), None) => plant.post_boil_l(1.0),
+        _ => 1.0,
+    }
+}
+
+/// A run-off of known extract: the lauter lines give its volume.
+fn known_run_off(grist: Grist, liquor: Liquor, plant: &Plant, extract_kg: f64, water_in_kg: f64) -> Lautered {
+    let total_l = liquor.mash_l + liquor.sparge_l;
+    let volume_l = match plant.holdback {
+        Holdback::Apparent(absorption) => total_l - absorption * grist.mass_kg,
+        Holdback::Retained(retention) => {
+            solution_volume_l(water_in_kg, plant.conversion * grist.laboratory_extract_kg)
+                - retention * grist.mass_kg
+        }
+    } - plant.tun_loss_l;
+    let volume_l = volume_l.max(0.0);
+    let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg);
+    let left_water_kg = water_in_kg - water_kg;
+    let left_extract_kg = grist.laboratory_extract_kg - extract_kg;
+    Lautered {
+        water_kg,
+        extract_kg,
+        volume_l,
+        left_water_kg,
+        left_extract_kg,
+        retained_l: solution_volume_l(left_water_kg, left_extract_kg.max(0.0)),
+    }
+}
+
+/// The water that makes `grist` run off `volume_l`, split as the plant mashes and rinses.
+pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
+    if plant.lautering == Lautering::NoMash || grist.mass_kg <= 0.0 {
+        return Liquor {
+            mash_l: volume_l,
+            sparge_l: 0.0,
+        };
+    }
+    let thick_l = plant.liquor_l_per_kg * grist.mass_kg;
+    // `total_l` is split anew at every step; a litre more in is a litre more out.
+    let split = |total_l: f64| match plant.lautering {
+        Lautering::Bag { sparge_l } => Liquor {
+            mash_l: (total_l - sparge_l).max(0.0),
+            sparge_l: sparge_l.min(total_l),
+        },
+        Lautering::Batch { sparges: 0 } => Liquor {
+            mash_l: total_l,
+            sparge_l: 0.0,
+        },
+        _ => Liquor {
+            mash_l: thick_l.min(total_l),
+            sparge_l: (total_l - thick_l).max(0.0),
+        },
+    };
+    let mut total_l = volume_l + grist.mass_kg;
+    for _ in 0..80 {
+        let missing_l = volume_l - lauter(grist, split(total_l), plant).volume_l;
+        total_l += missing_l;
+        if missing_l.abs() <= 1e-13 * volume_l {
+            break;
+        }
+    }
+    split(total_l)
+}
+
+/// The wort after boiling `run` for `boil_min` with `sugars`.
+pub(crate) fn boil(run: &Lautered, sugars: &[KettleSugar], boil_min: f64, plant: &Plant) -> Boiled {
+    let evaporated_kg = (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(run.water_kg);
+    let water_kg = run.water_kg - evaporated_kg + sugars.iter().map(|s| s.water_kg).sum::<f64>();
+    let extract_kg = run.extract_kg + sugars.iter().map(|s| s.extract_kg).sum::<f64>();
+    Boiled {
+        water_kg,
+        extract_kg,
+        volume_l: solution_volume_l(water_kg, extract_kg),
+        evaporated_kg,
+    }
+}
+
+/// The run-off that a boil turns into `wanted`: the inverse of [`boil`].
+pub(crate) fn before_boil(wanted: &Boiled, sugars: &[KettleSugar], boil_min: f64, plant: &Plant) -> Lautered {
+    let extract_kg = wanted.extract_kg - sugars.iter().map(|s| s.extract_kg).sum::<f64>();
+    let without_kg = wanted.water_kg - sugars.iter().map(|s| s.water_kg).sum::<f64>();
+    let mut volume_l = solution_volume_l(without_kg.max(0.0), extract_kg.max(0.0));
+    let mut water_kg = without_kg;
+    // A share of the volume before the boil depends on that volume; the share is well below one.
+    for _ in 0..200 {
+        water_kg = without_kg + plant.boiloff.litres(volume_l, boil_min) * WATER_KG_PER_L;
+        let next_l = solution_volume_l(water_kg.max(0.0), extract_kg.max(0.0));
+        let step = (next_l - volume_l).abs();
+        volume_l = next_l;
+        if step <= 1e-14 * volume_l {
+            break;
+        }
+    }
+    Lautered {
+        water_kg,
+        extract_kg,
+        volume_l,
+        ..Lautered::default()
+    }
+}
+
+/// Cold wort of `volume_l` and `strength` (extract fraction by mass).
+pub(crate) fn wort_of(volume_l: f64, strength: f64) -> Boiled {
+    let mass_kg = volume_l * crate::science::density::sucrose_density_20(strength) / 1000.0;
+    Boiled {
+        water_kg: mass_kg * (1.0 - strength),
+        extract_kg: mass_kg * strength,
+        volume_l,
+        evaporated_kg: 0.0,
+    }
+}

@@ -1,0 +1,195 @@
+//! Balling's balance of fermentation, on mass.
+//!
+//! Balling, Die Bierbrauerei wissenschaftlich begründet, vol. 1 part 2, p. 233: 2.0665 g of extract give 1 g of ethanol,
+//! 0.9565 g of carbon dioxide and 0.11 g of dry yeast. Gas and yeast leave, so 100 g of beer with A g of ethanol come
+//! from 100 + 1.0665 A g of wort. Every worked example of Balling's books follows from these three numbers; the Russian
+//! standard's table of 147 pairs (GOST 12787-2021) does so to 0.01 °P. Beers as analysed scatter by 0.2 °P about it.
+//!
+//! Range: any wort up to 100 °P. Extract and alcohol are per cent by mass.
+
+use crate::quantity::{AlcoholByMass, Attenuation, Extract, Fermentability};
+
+/// Extract consumed per mass of ethanol formed (Balling, p. 233).
+pub(crate) const EXTRACT_PER_ETHANOL: f64 = 2.0665;
+
+/// Carbon dioxide formed per mass of ethanol (Balling, p. 233).
+pub(crate) const CARBON_DIOXIDE_PER_ETHANOL: f64 = 0.9565;
+
+/// Dry yeast formed per mass of ethanol (Balling, p. 233).
+pub(crate) const YEAST_PER_ETHANOL: f64 = 0.11;
+
+/// What leaves the liquid per mass of ethanol: gas and yeast.
+const LOST_PER_ETHANOL: f64 = CARBON_DIOXIDE_PER_ETHANOL + YEAST_PER_ETHANOL;
+
+/// Original extract of the wort behind a beer of the given alcohol and real extract.
+///
+/// # Source
+///
+/// Balling p. 233: `100 (2.0665 A + RE) / (100 + 1.0665 A)`, all in per cent by mass.
+///
+/// ```
+/// use wortwright::{quantity::{AlcoholByMass, Extract}, science::attenuation::original_extract};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let wort = original_extract(AlcoholByMass::from_percent(6.190)?, Extract::from_plato(0.0)?);
+/// assert!((wort.plato() - 12.0).abs() < 1e-3);
+/// # Ok(())
+/// # }
+/// ```
+#[must_use]
+pub fn original_extract(alcohol: AlcoholByMass, real: Extract) -> Extract {
+    let a = alcohol.percent();
+    let wort = 100.0 + LOST_PER_ETHANOL * a;
+    Extract::clamped(100.0 * (EXTRACT_PER_ETHANOL * a + real.plato()) / wort)
+}
+
+/// Alcohol by mass of a beer from its original and real extract; none if the real extract is the greater one.
+///
+/// # Source
+///
+/// Balling pp. 233 and 483: `(OE − RE) / (2.0665 − 0.010665 OE)`. (One print of p. 483 shows 206,05 for 206.65, which
+/// p. 233 excludes.)
+///
+/// ```
+/// use wortwright::{quantity::Extract, science::attenuation::alcohol_by_mass};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let alcohol = alcohol_by_mass(Extract::from_plato(12.0)?, Extract::from_plato(0.0)?);
+/// assert!((alcohol.percent() - 6.190).abs() < 5e-4);
+/// # Ok(())
+/// # }
+/// ```
+#[must_use]
+pub fn alcohol_by_mass(original: Extract, real: Extract) -> AlcoholByMass {
+    AlcoholByMass::clamped((original.plato() - real.plato()) / per_alcohol(original) / 100.0)
+}
+
+/// Real extract of a beer from its original extract and its alcohol by mass. Below zero where the wort could not have
+/// given so much alcohol.
+///
+/// # Source
+///
+/// [`alcohol_by_mass`], solved for the real extract.
+///
+/// ```
+/// use wortwright::{quantity::{AlcoholByMass, Extract}, science::attenuation::real_extract};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let real = real_extract(Extract::from_plato(12.0)?, AlcoholByMass::from_percent(4.0)?);
+/// assert!((real.plato() - 4.246).abs() < 1e-3);
+/// # Ok(())
+/// # }
+/// ```
+#[must_use]
+pub fn real_extract(original: Extract, alcohol: AlcoholByMass) -> Extract {
+    Extract::clamped(original.plato() - alcohol.percent() * per_alcohol(original))
+}
+
+/// Apparent attenuation, as breweries state it: the fall of the hydrometer's reading over the original extract.
+/// Nothing ferments from a wort without extract, so that gives 0.
+///
+/// ```
+/// use wortwright::{quantity::Extract, science::attenuation::apparent_attenuation};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// // Balling's example of a distiller's wash: 8 °P down to 1 °P.
+/// let fall = apparent_attenuation(Extract::from_plato(8.0)?, Extract::from_plato(1.0)?);
+/// assert_eq!(fall.fraction(), 0.875);
+/// # Ok(())
+/// # }
+/// ```
+#[must_use]
+pub fn apparent_attenuation(original: Extract, apparent: Extract) -> Attenuation {
+    fall(original, apparent)
+}
+
+/// Real attenuation: the fall to the real extract over the original extract. Each is a per cent of its own liquid,
+/// and a beer weighs less than its wort, so this is a little less than [`fermented_share`].
+///
+/// ```
+/// use wortwright::{quantity::Extract, science::attenuation::real_attenuation};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let fall = real_attenuation(Extract::from_plato(12.0)?, Extract::from_plato(4.0)?);
+/// assert!((fall.percent() - 66.67).abs() < 0.005);
+/// # Ok(())
+/// # }
+/// ```
+#[must_use]
+pub fn real_attenuation(original: Extract, real: Extract) -> Attenuation {
+    fall(original, real)
+}
+
+/// Share of the wort's extract, by mass, that fermentation consumed: the true degree of fermentation.
+///
+/// # Source
+///
+/// Balling's balance: `(OE − RE)/OE / (1 − RE 1.0665/206.65)`. ASBC Beer-6B has the same form with 0.005161 RE (from memory).
+///
+/// ```
+/// use wortwright::{quantity::Extract, science::attenuation::fermented_share};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let share = fermented_share(Extract::from_plato(12.0)?, Extract::from_plato(4.0)?);
+/// assert!((share.percent() - 68.07).abs() < 0.005);
+/// # Ok(())
+/// # }
+/// ```
+#[must_use]
+pub fn fermented_share(original: Extract, real: Extract) -> Fermentability {
+    if original.plato() <= 0.0 {
+        return Fermentability::clamped(0.0);
+    }
+    let fallen = 1.0 - real.plato() / original.plato();
+    let wort_over_beer = 1.0 - real.plato() * LOST_PER_ETHANOL / (100.0 * EXTRACT_PER_ETHANOL);
+    Fermentability::clamped(fallen / wort_over_beer)
+}
+
+/// Fall of the extract (°P) per per cent of alcohol by mass: 2.0665 − 0.010665 OE, above 1 for every wort.
+fn per_alcohol(original: Extract) -> f64 {
+    EXTRACT_PER_ETHANOL - LOST_PER_ETHANOL * original.plato() / 100.0
+}
+
+fn fall(from: Extract, to: Extract) -> Attenuation {
+    if from.plato() > 0.0 {
+        Attenuation::clamped(1.0 - to.plato() / from.plato())
+    } else {
+        Attenuation::clamped(0.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn plato(value: f64) -> Extract {
+        Extract::from_plato(value).unwrap()
+    }
+
+    #[test]
+    fn the_balance_closes() {
+        let products = 1.0 + CARBON_DIOXIDE_PER_ETHANOL + YEAST_PER_ETHANOL;
+        assert!((products - EXTRACT_PER_ETHANOL).abs() < 1e-12);
+    }
+
+    #[test]
+    fn fermented_share_is_the_mass_by_hand() {
+        // 100 kg of beer with 4 kg of ethanol and 4 kg of extract: 8.266 kg of 12.266 kg were consumed.
+        let original = original_extract(AlcoholByMass::from_percent(4.0).unwrap(), plato(4.0));
+        let share = fermented_share(original, plato(4.0)).fraction();
+        assert!((share - 8.266 / 12.266).abs() < 1e-12);
+    }
+
+    #[test]
+    fn water_ferments_to_nothing() {
+        let none = plato(0.0);
+        assert_eq!(apparent_attenuation(none, plato(-1.0)).fraction(), 0.0);
+        assert_eq!(fermented_share(none, none).fraction(), 0.0);
+        assert_eq!(alcohol_by_mass(none, none).fraction(), 0.0);
+    }
+
+    #[test]
+    fn real_extract_undoes_alcohol() {
+        for original in [1.0, 12.0, 30.0, 60.0] {
+            for share in [0.0, 0.4, 0.9] {
+                let real = plato(original * share);
+                let back = real_extract(plato(original), alcohol_by_mass(plato(original), real));
+                assert!((back.plato() - real.plato()).abs() < 1e-10);
+            }
+        }
+    }
+}

@@ -1,0 +1,281 @@
+//! How figures are said to a person: in which units, and with how many digits.
+//!
+//! Reasons, assumptions and the brew sheet all speak through one [`Style`], so that a plan for an American kettle
+//! speaks of gallons throughout.
+
+use crate::quantity::{
+    AlcoholByVolume, BeerColour, Concentration, Extract, MaltColour, Mass, Quantity, Temperature,
+    Time, Unit, UnitSystem, Volume, in_kilograms, in_litres, in_minutes,
+};
+use crate::science::density::gravity_of;
+use serde::{Deserialize, Serialize};
+
+/// The units in which figures are said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Style {
+    /// Masses and volumes.
+    pub system: UnitSystem,
+    /// Strength of wort and beer.
+    pub gravity: GravityScale,
+    /// Colour of malt and beer.
+    pub colour: ColourScale,
+    /// Temperatures.
+    pub temperature: TemperatureScale,
+}
+
+/// How the strength of a wort is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum GravityScale {
+    /// Degrees Plato.
+    #[default]
+    Plato,
+    /// Specific gravity 20/20 °C.
+    SpecificGravity,
+}
+
+/// How colour is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ColourScale {
+    /// EBC units.
+    #[default]
+    Ebc,
+    /// SRM for beer, Lovibond for malt.
+    Srm,
+}
+
+/// How temperature is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TemperatureScale {
+    /// Degrees Celsius.
+    #[default]
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
+}
+
+impl Style {
+    /// What is customary in a practice: specific gravity, SRM and Fahrenheit in the United States; specific gravity,
+    /// EBC and Celsius in Britain; Plato, EBC and Celsius elsewhere.
+    pub const fn customary(system: UnitSystem) -> Self {
+        let (gravity, colour, temperature) = match system {
+            UnitSystem::Metric => (
+                GravityScale::Plato,
+                ColourScale::Ebc,
+                TemperatureScale::Celsius,
+            ),
+            UnitSystem::Us => (
+                GravityScale::SpecificGravity,
+                ColourScale::Srm,
+                TemperatureScale::Fahrenheit,
+            ),
+            UnitSystem::Imperial => (
+                GravityScale::SpecificGravity,
+                ColourScale::Ebc,
+                TemperatureScale::Celsius,
+            ),
+        };
+        Self {
+            system,
+            gravity,
+            colour,
+            temperature,
+        }
+    }
+
+    /// A mass: kilograms, grams, or pounds and ounces.
+    pub fn mass(&self, mass: Mass) -> String {
+        let kg = in_kilograms(mass);
+        if self.system == UnitSystem::Metric {
+            return if kg >= 99.95 {
+                format!("{kg:.0} kg")
+            } else if kg >= 9.995 {
+                format!("{kg:.1} kg")
+            } else if kg >= 0.9995 {
+                format!("{kg:.2} kg")
+            } else if kg >= 0.09995 {
+                format!("{:.0} g", kg * 1000.0)
+            } else if kg >= 0.000_95 {
+                format!("{:.1} g", kg * 1000.0)
+            } else if kg == 0.0 {
+                "0 g".to_owned()
+            } else {
+                format!("{:.0} mg", kg * 1e6)
+            };
+        }
+        let ounces = Unit::Ounce.from_base(kg);
+        if ounces >= 1600.0 {
+            return format!("{:.1} lb", Unit::Pound.from_base(kg));
+        }
+        // Rounded as a whole first, so that sixteen ounces carry over into a pound.
+        let tenths = (ounces * 10.0).round();
+        if tenths < 160.0 {
+            return if ounces < 1.0 {
+                format!("{ounces:.2} oz")
+            } else {
+                format!("{:.1} oz", tenths / 10.0)
+            };
+        }
+        let pounds = (tenths / 160.0).floor();
+        format!("{pounds:.0} lb {:.1} oz", (tenths - pounds * 160.0) / 10.0)
+    }
+
+    /// A volume: hectolitres, litres, millilitres, or gallons, quarts and fluid ounces.
+    pub fn volume(&self, volume: Volume) -> String {
+        let l = in_litres(volume);
+        let (large, middle, small) = match self.system {
+            UnitSystem::Metric => {
+                return if l >= 999.5 {
+                    format!("{:.1} hL", l / 100.0)
+                } else if l >= 99.95 {
+                    format!("{l:.0} L")
+                } else if l >= 9.995 {
+                    format!("{l:.1} L")
+                } else if l >= 0.9995 {
+                    format!("{l:.2} L")
+                } else {
+                    format!("{:.0} mL", l * 1000.0)
+                };
+            }
+            UnitSystem::Us => (Unit::Barrel, Unit::Gallon, Unit::FluidOunce),
+            UnitSystem::Imperial => (
+                Unit::ImperialBarrel,
+                Unit::ImperialGallon,
+                Unit::ImperialFluidOunce,
+            ),
+        };
+        let say =
+            |unit: Unit, digits: usize| format!("{:.digits$} {}", unit.from_base(l), unit.symbol());
+        if large.from_base(l) >= 2.0 {
+            say(large, 2)
+        } else if middle.from_base(l) >= 0.5 {
+            say(middle, 2)
+        } else {
+            say(small, 1)
+        }
+    }
+
+    /// The strength of a wort or beer.
+    pub fn gravity(&self, extract: Extract) -> String {
+        match self.gravity {
+            GravityScale::Plato => format!("{} °P", one_decimal(extract.plato())),
+            GravityScale::SpecificGravity => format!("{:.3}", gravity_of(extract).ratio()),
+        }
+    }
+
+    /// The colour of a wort or beer.
+    pub fn beer_colour(&self, colour: BeerColour) -> String {
+        match self.colour {
+            ColourScale::Ebc => format!("{:.0} EBC", colour.ebc()),
+            ColourScale::Srm => format!("{:.0} SRM", colour.srm()),
+        }
+    }
+
+    /// The colour of a malt or sugar.
+    pub fn malt_colour(&self, colour: MaltColour) -> String {
+        match self.colour {
+            ColourScale::Ebc => format!("{} EBC", shortest(colour.ebc(), 1)),
+            ColourScale::Srm => format!("{} °L", shortest(colour.lovibond(), 1)),
+        }
+    }
+
+    /// A temperature.
+    pub fn temperature(&self, temperature: Temperature) -> String {
+        match self.temperature {
+            TemperatureScale::Celsius => format!("{} °C", shortest(temperature.celsius(), 1)),
+            TemperatureScale::Fahrenheit => format!("{:.0} °F", temperature.fahrenheit()),
+        }
+    }
+
+    /// A dose: mass per volume of wort or beer.
+    pub fn concentration(&self, concentration: Concentration) -> String {
+        let g_l = concentration.grams_per_litre();
+        match self.system {
+            UnitSystem::Metric if g_l < 0.1 => format!("{} mg/L", shortest(g_l * 1000.0, 1)),
+            UnitSystem::Metric => format!("{} g/L", shortest(g_l, 2)),
+            UnitSystem::Us => format!(
+                "{} oz/gal",
+                shortest(Unit::OuncePerGallon.from_base(g_l), 3)
+            ),
+            UnitSystem::Imperial => {
+                format!(
+                    "{} oz/imp gal",
+                    shortest(Unit::OuncePerImperialGallon.from_base(g_l), 3)
+                )
+            }
+        }
+    }
+}
+
+/// A length of time: minutes, hours or days.
+pub fn time(time: Time) -> String {
+    let min = in_minutes(time);
+    if min >= 2.0 * 1440.0 {
+        format!("{} days", shortest(min / 1440.0, 1))
+    } else if min >= 180.0 {
+        format!("{} h", shortest(min / 60.0, 1))
+    } else {
+        format!("{} min", shortest(min, 1))
+    }
+}
+
+/// Alcohol by volume.
+pub fn alcohol(alcohol: AlcoholByVolume) -> String {
+    format!("{:.1} % vol", alcohol.percent())
+}
+
+/// A fraction in per cent.
+pub fn percent<Q: Quantity>(share: Q, digits: usize) -> String {
+    format!("{} %", shortest(share.in_base() * 100.0, digits))
+}
+
+/// A number with at most so many decimals and no trailing zeros.
+pub(crate) fn shortest(value: f64, digits: usize) -> String {
+    let mut text = format!("{value:.digits$}");
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+fn one_decimal(value: f64) -> String {
+    let text = format!("{value:.1}");
+    if text == "-0.0" {
+        "0.0".to_owned()
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{kilograms, litres};
+
+    #[test]
+    fn rounding_carries_over_into_the_next_unit() {
+        let us = Style::customary(UnitSystem::Us);
+        let metric = Style::default();
+        let ounce = 0.028349523125;
+        assert_eq!(us.mass(kilograms(15.96 * ounce)), "1 lb 0.0 oz");
+        assert_eq!(us.mass(kilograms(31.97 * ounce)), "2 lb 0.0 oz");
+        assert_eq!(us.mass(kilograms(0.25 * ounce)), "0.25 oz");
+        assert_eq!(metric.mass(kilograms(0.99951)), "1.00 kg");
+        assert_eq!(metric.mass(kilograms(0.9994)), "999 g");
+        assert_eq!(metric.mass(kilograms(0.0042)), "4.2 g");
+        assert_eq!(metric.volume(litres(0.9996)), "1.00 L");
+        assert_eq!(metric.volume(litres(2000.0)), "20.0 hL");
+        assert_eq!(us.volume(litres(3.785411784 * 5.0)), "5.00 gal");
+    }
+
+    #[test]
+    fn no_figure_is_said_as_minus_nothing() {
+        assert_eq!(Style::default().gravity(Extract::clamped(-0.01)), "0.0 °P");
+        assert_eq!(shortest(-0.001, 2), "0");
+        assert_eq!(shortest(12.50, 2), "12.5");
+        assert_eq!(shortest(100.0, 0), "100");
+    }
+}
