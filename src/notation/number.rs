@@ -47,7 +47,9 @@ impl Number<'_> {
     /// The value, of a range its middle; absent when the text can be read in two ways.
     pub fn value(&self) -> Option<f64> {
         match self.form {
-            Form::Value { low, high, .. } => Some(high.map_or(low, |high| f64::midpoint(low, high))),
+            Form::Value { low, high, .. } => {
+                Some(high.map_or(low, |high| f64::midpoint(low, high)))
+            }
             _ => None,
         }
     }
@@ -236,7 +238,12 @@ fn core(input: &str, comma: DecimalComma) -> IResult<&str, Form> {
         return Ok((rest, form));
     }
     let side = |input| alt((with_commas, decimal)).parse(input);
-    let commas = (opt(char('~')), opt(dash), side, opt((dash, side).map(|(_, s)| s)))
+    let commas = (
+        opt(char('~')),
+        opt(dash),
+        side,
+        opt((dash, side).map(|(_, s)| s)),
+    )
         .parse(input)
         .ok()
         .filter(|(_, (_, _, low, high))| {

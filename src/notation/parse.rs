@@ -93,7 +93,10 @@ impl<'a> Builder<'a, '_> {
                 Diagnostic::error(
                     Code::TooLong,
                     span,
-                    format!("expected a line of at most {LONGEST_LINE} bytes, found {}", whole.len()),
+                    format!(
+                        "expected a line of at most {LONGEST_LINE} bytes, found {}",
+                        whole.len()
+                    ),
                 )
                 .with_help("split the line; what lies beyond is not read"),
             );
@@ -158,11 +161,11 @@ impl<'a> Builder<'a, '_> {
                     Diagnostic::error(
                         Code::MixedIndent,
                         span,
-                        format!("expected {first} in this indent as in the lines above, found {here}"),
+                        format!(
+                            "expected {first} in this indent as in the lines above, found {here}"
+                        ),
                     )
-                    .with_help(
-                        "indent all lines of a text with spaces, or all of them with tabs",
-                    ),
+                    .with_help("indent all lines of a text with spaces, or all of them with tabs"),
                 );
             }
         }
@@ -286,7 +289,10 @@ impl<'a> Builder<'a, '_> {
             )
             .with_help("close the quotation on the line where it opens"),
         );
-        ("", TokenKind::Quoted(Cow::Owned(text.replace("\"\"", "\""))))
+        (
+            "",
+            TokenKind::Quoted(Cow::Owned(text.replace("\"\"", "\""))),
+        )
     }
 
     fn word_or_number(&self, rest: &'a str) -> (&'a str, TokenKind<'a>) {
@@ -312,15 +318,12 @@ fn word(input: &str) -> IResult<&str, &str> {
 }
 
 /// A number, if one stands here and what is glued to it is a unit.
-fn unit_behind_number(
-    rest: &str,
-    comma: DecimalComma,
-) -> Option<(&str, TokenKind<'_>)> {
-    if !rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '–' | '−' | '~')) {
+fn unit_behind_number(rest: &str, comma: DecimalComma) -> Option<(&str, TokenKind<'_>)> {
+    if !rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '–' | '−' | '~'))
+    {
         return None;
     }
-    number(rest, comma, may_follow_number)
-        .map(|(after, number)| (after, TokenKind::Number(number)))
+    number(rest, comma, may_follow_number).map(|(after, number)| (after, TokenKind::Number(number)))
 }
 
 /// Whether the text can directly follow a number: a space, a comma, a unit, or the `x` of `2x700 mL`.

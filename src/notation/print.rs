@@ -2,9 +2,9 @@
 //!
 //! Only spacing is chosen here, never words, so what is printed reads back as the same tree.
 
+use super::cursor::amount_length;
 use super::timing;
 use super::tree::{Comment, Document, Entry, Line, Token, TokenKind, text_of};
-use super::cursor::amount_length;
 use std::fmt;
 
 /// Columns line up to this width; what is longer pushes the rest to the right.
@@ -26,7 +26,8 @@ impl fmt::Display for Document<'_> {
         let mut out = String::new();
         for (at, entry) in self.entries.iter().enumerate() {
             let before = at.checked_sub(1).and_then(|i| self.entries.get(i));
-            let apart = |entry: &Entry<'_>| matches!(entry, Entry::Line(line) if !line.children.is_empty());
+            let apart =
+                |entry: &Entry<'_>| matches!(entry, Entry::Line(line) if !line.children.is_empty());
             // A block stands apart from what surrounds it, a comment with what follows it.
             if before.is_some_and(|b| apart(b) || (apart(entry) && !matches!(b, Entry::Comment(_))))
             {
@@ -163,7 +164,10 @@ fn parts(line: &Line<'_>, depth: usize) -> Parts {
 
 /// The tokens as they are written, quotation marks included.
 fn written(tokens: &[Token<'_>]) -> String {
-    if !tokens.iter().any(|t| matches!(t.kind, TokenKind::Quoted(_))) {
+    if !tokens
+        .iter()
+        .any(|t| matches!(t.kind, TokenKind::Quoted(_)))
+    {
         return text_of(tokens);
     }
     let mut text = String::new();

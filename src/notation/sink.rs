@@ -20,10 +20,19 @@ impl Sink {
         } else {
             self.left_out += 1;
             // An error among those left out must still make the reading unusable.
-            if self.last.as_ref().is_none_or(|last| last.severity < diagnostic.severity) {
+            if self
+                .last
+                .as_ref()
+                .is_none_or(|last| last.severity < diagnostic.severity)
+            {
                 self.last = Some(diagnostic);
             }
         }
+    }
+
+    /// Whether further findings are only counted, so that nobody need look for near names.
+    pub(super) fn is_full(&self) -> bool {
+        self.found.len() >= MOST
     }
 
     pub(super) fn finish(mut self) -> Vec<Diagnostic> {
