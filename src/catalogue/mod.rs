@@ -1,31 +1,43 @@
-//! Ingredients.
+//! Ingredients: what the trade sells under which name, and what is known of each.
+//!
+//! The built-in tables are compiled in; reading them costs nothing. Each row says where its figures come from
+//! ([`Provenance`]): most are typical values of the trade, some from memory, so that a lot's own figures always go
+//! before them. Flavour, gum, tannin, hue and commonness are editorial judgement.
+//!
+//! [`Catalogue::find`] resolves a whole name, [`Catalogue::longest_match`] a name that attributes follow.
 
-use serde::{Deserialize, Serialize};
+mod aid;
+mod botanical;
+mod entry;
+mod fermentable;
+mod figures;
+mod flavour;
+mod fold;
+mod hop;
+mod juice;
+mod kind;
+mod lookup;
+mod percent;
+mod row;
+mod tables;
+mod water_agent;
+mod yeast;
 
-/// What an ingredient is to the brewer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Kind {
-    /// Malted grain, mashed.
-    Malt,
-    /// Unmalted or roasted grain, and lautering aids.
-    Grain,
-    /// Sugar, syrup, honey, malt extract or colouring: dissolves as it is.
-    Sugar,
-    /// Fruit juice, puree or concentrate.
-    Juice,
-    /// Hops in any form.
-    Hop,
-    /// Herbs, spices, flowers, woods.
-    Botanical,
-    /// Yeast and other cultures.
-    Yeast,
-    /// Brewing salts.
-    Salt,
-    /// Acids.
-    Acid,
-    /// Process aids: finings, nutrients, enzymes.
-    Aid,
-    /// Anything else, carried along per litre.
-    Other,
-}
+pub use aid::{Aid, Dose};
+pub use botanical::Botanical;
+pub use entry::{Entry, EntryRef};
+pub use fermentable::{Fermentable, Gelatinisation};
+pub use figures::{
+    AcidConstant, Buffering, Density, Equivalents, IonYield, MolarMass, OilContent, VolumeDose,
+};
+pub use flavour::{FLAVOUR_AXES, HOP_AXES, HopAroma, JUICE_AXES, JuiceAroma, MaltFlavour};
+pub use fold::folded;
+pub use hop::Hop;
+pub use juice::Juice;
+pub use kind::{
+    AidPurpose, Allergen, CautionLevel, ColourClass, Commonness, FermentableClass, Flocculation,
+    FruitAcid, HopUse, Kind, Level, NeedsMash, Provenance, StrainTrait, WaterAgentUse, YeastUse,
+};
+pub use lookup::{Catalogue, Found, Reached};
+pub use water_agent::{Ions, WaterAgent};
+pub use yeast::Yeast;

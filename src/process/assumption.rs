@@ -1,7 +1,7 @@
 //! Everything that was taken for granted, each with its figure.
 
 use super::plant::Side;
-use crate::quantity::{AlcoholByVolume, BrewhouseYield, Extract, Fermentability, Share};
+use crate::quantity::{BrewhouseYield, Extract, Fermentability};
 use crate::wording::{Style, percent, shortest};
 use serde::Serialize;
 
@@ -112,15 +112,6 @@ pub enum Assumption {
         /// The ingredient.
         name: String,
     },
-    /// The printed alcohol and the printed gravities do not go together; the gravities were kept.
-    AlcoholFromGravities {
-        /// Printed.
-        #[serde(rename = "printed_pct", with = "crate::quantity::json::percent")]
-        printed: AlcoholByVolume,
-        /// What the model gives.
-        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
-        predicted: AlcoholByVolume,
-    },
     /// The original extract is not printed: it follows from the amounts.
     OriginalPredicted {
         /// What the model gives.
@@ -216,20 +207,29 @@ impl Assumption {
                 "the recipe names no plant: a commercial one with usual figures is taken".to_owned()
             }
             Self::OnlyOtherPlant { plant } => {
-                format!("the recipe names no plant: `{plant}` is taken, the only one without a batch")
+                format!(
+                    "the recipe names no plant: `{plant}` is taken, the only one without a batch"
+                )
             }
             Self::GenericName { name, taken } => format!("`{name}` is taken for {taken}"),
             Self::CatalogueFigures { name, figures } => {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
                 format!("{name}: {} from the catalogue", words.join(", "))
             }
-            Self::MeanOfGrist { name, figure, value } => format!(
+            Self::MeanOfGrist {
+                name,
+                figure,
+                value,
+            } => format!(
                 "{name}: {} unknown, taken as the mean of the grist ({} %)",
                 figure.word(),
                 shortest(value * 100.0, 1)
             ),
             Self::SharesNormalised { sum } => {
-                format!("the shares add up to {} and were brought to 100 %", percent(*sum, 2))
+                format!(
+                    "the shares add up to {} and were brought to 100 %",
+                    percent(*sum, 2)
+                )
             }
             Self::YieldInferred { reached } => format!(
                 "the source plant's masses and gravity mean a yield of {}",
@@ -241,21 +241,31 @@ impl Assumption {
                 percent(*reached, 1)
             ),
             Self::BoilTime { time_min } => {
-                format!("the boil's length is not stated: {} min", shortest(*time_min, 0))
+                format!(
+                    "the boil's length is not stated: {} min",
+                    shortest(*time_min, 0)
+                )
             }
-            Self::MashFermentability { factor, share, basis } => format!(
+            Self::MashFermentability {
+                factor,
+                share,
+                basis,
+            } => format!(
                 "{} of the mashed extract ferments ({} x the catalogue's figures), {}",
                 percent(*share, 1),
                 shortest(*factor, 3),
                 match basis {
                     FermentabilityBasis::PrintedFinal => "which gives the printed final gravity",
                     FermentabilityBasis::StatedAttenuation => "which gives the stated attenuation",
-                    FermentabilityBasis::CatalogueAttenuation => "which gives the yeast's usual attenuation",
-                    FermentabilityBasis::CatalogueGrist => "for want of a printed final gravity or attenuation",
+                    FermentabilityBasis::CatalogueAttenuation =>
+                        "which gives the yeast's usual attenuation",
+                    FermentabilityBasis::CatalogueGrist =>
+                        "for want of a printed final gravity or attenuation",
                 }
             ),
             Self::StandWithoutBitterness { additions } => match additions {
-                0 => "bitterness by Tinseth: the hot stand adds none to the hops already in".to_owned(),
+                0 => "bitterness by Tinseth: the hot stand adds none to the hops already in"
+                    .to_owned(),
                 _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
             },
             Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
@@ -263,10 +273,13 @@ impl Assumption {
                 "water: the wanted ions are printed as stated; salts are not worked out".to_owned()
             }
             Self::CarbonationAsStated => {
-                "carbonation is printed as stated; pressure and priming are not worked out".to_owned()
+                "carbonation is printed as stated; pressure and priming are not worked out"
+                    .to_owned()
             }
             Self::MashPhAsStated => "mash pH is printed as stated; it is not predicted".to_owned(),
-            Self::PitchRate { million_per_ml_plato } => format!(
+            Self::PitchRate {
+                million_per_ml_plato,
+            } => format!(
                 "pitching rate not stated: {} million cells per mL and °P",
                 shortest(*million_per_ml_plato, 2)
             ),
@@ -276,11 +289,6 @@ impl Assumption {
             Self::CarriedPerLitre { name } => {
                 format!("{name}: nothing is known of it, carried along per litre")
             }
-            Self::AlcoholFromGravities { printed, predicted } => format!(
-                "the printed alcohol ({}) does not follow from the printed gravities ({}); the gravities are kept",
-                percent(*printed, 1),
-                percent(*predicted, 1)
-            ),
             Self::OriginalPredicted { original } => format!(
                 "no original gravity is printed: the amounts give {}",
                 style.gravity(*original)
@@ -303,7 +311,9 @@ fn plant_default(side: Side, what: Defaulted, value: f64) -> String {
         Defaulted::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
         Defaulted::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
         Defaulted::ExtractYield => format!("extract yield {per_cent} %"),
-        Defaulted::Evaporation => format!("evaporation {per_cent} % of the pre-boil volume an hour"),
+        Defaulted::Evaporation => {
+            format!("evaporation {per_cent} % of the pre-boil volume an hour")
+        }
         Defaulted::KettleLoss => format!("kettle loss {per_cent} %"),
         Defaulted::FermenterLoss => format!("fermenter loss {per_cent} %"),
         Defaulted::Bag => "lautering in a bag without sparge".to_owned(),

@@ -1,9 +1,10 @@
 //! A plant with every figure settled: what its lines state, else a default that is shown where it is used.
 
 use super::assumption::{Assumption, Defaulted};
-use crate::quantity::{Quantity as _, Written, in_litres};
+use crate::quantity::{Written, in_litres};
 use crate::recipe::{
-    BatchPoint, BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint,
+    BatchPoint, BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis,
+    YieldPoint,
 };
 
 /// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
@@ -136,12 +137,14 @@ impl Plant {
         batch_l: Option<f64>,
         assumptions: &mut Vec<Assumption>,
     ) -> Self {
-        let mut defaults = Defaults {
-            side,
-            assumptions,
-        };
-        let batch = brewhouse.batch.as_ref().map(|b| (in_litres(b.volume.value()), b.at));
-        let commercial = batch_l.or(batch.map(|b| b.0)).is_some_and(|l| l > COMMERCIAL_FROM_L);
+        let mut defaults = Defaults { side, assumptions };
+        let batch = brewhouse
+            .batch
+            .as_ref()
+            .map(|b| (in_litres(b.volume.value()), b.at));
+        let commercial = batch_l
+            .or(batch.map(|b| b.0))
+            .is_some_and(|l| l > COMMERCIAL_FROM_L);
         let (lautering, reached) = lautering(brewhouse, commercial, &mut defaults);
         let mashes = lautering != Lautering::NoMash;
         let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {
@@ -179,15 +182,28 @@ impl Plant {
             }),
             known_yield,
             boiloff: match &brewhouse.evaporation {
-                Some(Evaporation::Rate(rate)) => Boiloff::LitresPerHour(rate.value().litres_per_hour()),
-                Some(Evaporation::SharePerHour(share)) => Boiloff::SharePerHour(share.value().fraction()),
+                Some(Evaporation::Rate(rate)) => {
+                    Boiloff::LitresPerHour(rate.value().litres_per_hour())
+                }
+                Some(Evaporation::SharePerHour(share)) => {
+                    Boiloff::SharePerHour(share.value().fraction())
+                }
                 None => Boiloff::SharePerHour(defaults.take(
                     Defaulted::Evaporation,
-                    if commercial { COMMERCIAL_EVAPORATION } else { SMALL_EVAPORATION },
+                    if commercial {
+                        COMMERCIAL_EVAPORATION
+                    } else {
+                        SMALL_EVAPORATION
+                    },
                 )),
             },
             tun_loss_l: litres_of(brewhouse.tun_loss.as_ref()).unwrap_or(0.0),
-            kettle_loss: loss(brewhouse.kettle_loss.as_ref(), commercial, Defaulted::KettleLoss, &mut defaults),
+            kettle_loss: loss(
+                brewhouse.kettle_loss.as_ref(),
+                commercial,
+                Defaulted::KettleLoss,
+                &mut defaults,
+            ),
             fermenter_loss: loss(
                 brewhouse.fermenter_loss.as_ref(),
                 commercial,
@@ -278,7 +294,10 @@ fn lautering(
         ),
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
         // A commercial plant, and any plant known by its yield alone, is taken to rinse its grain.
-        None if commercial || defaults.side == Side::Source || brewhouse.extract_yield.is_some() => {
+        None if commercial
+            || defaults.side == Side::Source
+            || brewhouse.extract_yield.is_some() =>
+        {
             (Lautering::Continuous, None)
         }
         None => {
@@ -288,7 +307,12 @@ fn lautering(
     }
 }
 
-fn holdback(brewhouse: &Brewhouse, bag: bool, mashes: bool, defaults: &mut Defaults<'_>) -> Holdback {
+fn holdback(
+    brewhouse: &Brewhouse,
+    bag: bool,
+    mashes: bool,
+    defaults: &mut Defaults<'_>,
+) -> Holdback {
     if let Some(retained) = base(brewhouse.retention.as_ref()) {
         return Holdback::Retained(retained);
     }

@@ -112,7 +112,13 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
         retained_l,
         ..Lautered::default()
     };
-    drain(&mut run, &mut water_kg, &mut extract_kg, solution_l, retained_l);
+    drain(
+        &mut run,
+        &mut water_kg,
+        &mut extract_kg,
+        solution_l,
+        retained_l,
+    );
     let sparges = match plant.lautering {
         Lautering::Batch { sparges } => sparges.max(1),
         _ => 1,
@@ -122,7 +128,13 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
         for _ in 0..sparges {
             water_kg += plant.mixing * portion_kg;
             let mixed_l = solution_volume_l(water_kg, extract_kg);
-            drain(&mut run, &mut water_kg, &mut extract_kg, mixed_l, retained_l);
+            drain(
+                &mut run,
+                &mut water_kg,
+                &mut extract_kg,
+                mixed_l,
+                retained_l,
+            );
             // What does not mix runs straight through.
             run.water_kg += (1.0 - plant.mixing) * portion_kg;
         }
@@ -134,8 +146,18 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
 }
 
 /// Drains a mash of `mixed_l` down to `retained_l`: each leaves that share of everything dissolved behind.
-fn drain(run: &mut Lautered, water_kg: &mut f64, extract_kg: &mut f64, mixed_l: f64, retained_l: f64) {
-    let left = if mixed_l > 0.0 { (retained_l / mixed_l).clamp(0.0, 1.0) } else { 1.0 };
+fn drain(
+    run: &mut Lautered,
+    water_kg: &mut f64,
+    extract_kg: &mut f64,
+    mixed_l: f64,
+    retained_l: f64,
+) {
+    let left = if mixed_l > 0.0 {
+        (retained_l / mixed_l).clamp(0.0, 1.0)
+    } else {
+        1.0
+    };
     run.water_kg += *water_kg * (1.0 - left);
     run.extract_kg += *extract_kg * (1.0 - left);
     *water_kg *= left;
@@ -167,17 +189,26 @@ fn known_extract_kg(grist: Grist, plant: &Plant) -> Option<f64> {
 /// Extract at the end of the boil for one kilogram at the point where the plant's yield is counted.
 fn counted_at(plant: &Plant) -> f64 {
     match (plant.known_yield.map(|known| known.at), plant.batch) {
-        (Some(YieldPoint::IntoFermenter), Some((batch_l, crate::recipe::BatchPoint::EndOfBoil))) => {
-            batch_l / plant.into_fermenter_l(batch_l).max(f64::MIN_POSITIVE)
+        (
+            Some(YieldPoint::IntoFermenter),
+            Some((batch_l, crate::recipe::BatchPoint::EndOfBoil)),
+        ) => batch_l / plant.into_fermenter_l(batch_l).max(f64::MIN_POSITIVE),
+        (Some(YieldPoint::IntoFermenter), Some((batch_l, _))) => {
+            plant.post_boil_l(batch_l) / batch_l
         }
-        (Some(YieldPoint::IntoFermenter), Some((batch_l, _))) => plant.post_boil_l(batch_l) / batch_l,
         (Some(YieldPoint::IntoFermenter), None) => plant.post_boil_l(1.0),
         _ => 1.0,
     }
 }
 
 /// A run-off of known extract: the lauter lines give its volume.
-fn known_run_off(grist: Grist, liquor: Liquor, plant: &Plant, extract_kg: f64, water_in_kg: f64) -> Lautered {
+fn known_run_off(
+    grist: Grist,
+    liquor: Liquor,
+    plant: &Plant,
+    extract_kg: f64,
+    water_in_kg: f64,
+) -> Lautered {
     let total_l = liquor.mash_l + liquor.sparge_l;
     let volume_l = match plant.holdback {
         Holdback::Apparent(absorption) => total_l - absorption * grist.mass_kg,
@@ -237,7 +268,8 @@ pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
 
 /// The wort after boiling `run` for `boil_min` with `sugars`.
 pub(crate) fn boil(run: &Lautered, sugars: &[KettleSugar], boil_min: f64, plant: &Plant) -> Boiled {
-    let evaporated_kg = (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(run.water_kg);
+    let evaporated_kg =
+        (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(run.water_kg);
     let water_kg = run.water_kg - evaporated_kg + sugars.iter().map(|s| s.water_kg).sum::<f64>();
     let extract_kg = run.extract_kg + sugars.iter().map(|s| s.extract_kg).sum::<f64>();
     Boiled {
@@ -249,7 +281,12 @@ pub(crate) fn boil(run: &Lautered, sugars: &[KettleSugar], boil_min: f64, plant:
 }
 
 /// The run-off that a boil turns into `wanted`: the inverse of [`boil`].
-pub(crate) fn before_boil(wanted: &Boiled, sugars: &[KettleSugar], boil_min: f64, plant: &Plant) -> Lautered {
+pub(crate) fn before_boil(
+    wanted: &Boiled,
+    sugars: &[KettleSugar],
+    boil_min: f64,
+    plant: &Plant,
+) -> Lautered {
     let extract_kg = wanted.extract_kg - sugars.iter().map(|s| s.extract_kg).sum::<f64>();
     let without_kg = wanted.water_kg - sugars.iter().map(|s| s.water_kg).sum::<f64>();
     let mut volume_l = solution_volume_l(without_kg.max(0.0), extract_kg.max(0.0));

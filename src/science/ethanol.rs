@@ -201,7 +201,7 @@ fn fraction_of_concentration(kg_per_m3: f64) -> f64 {
         let next = (kg_per_m3 / mixture_density_20(p)).clamp(0.0, 1.0);
         let moved = (next - p).abs();
         p = next;
-        if moved < 1e-15 {
+        if moved < 1e-14 {
             break;
         }
     }

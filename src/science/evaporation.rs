@@ -28,6 +28,10 @@ const HEAT_SLOPE: f64 = 2.64;
 /// Curvature, kJ/(kg K²) (steam tables at 70 and 85 °C, 2333.0 and 2295.3 kJ/kg, from memory).
 const HEAT_CURVATURE: f64 = -0.0030;
 
+/// Greatest volume, L, and time, min; keep products finite.
+const GREATEST_L: f64 = 1e12;
+const LONGEST_MIN: f64 = 1e9;
+
 /// Rate that drives off the given share of the volume before the boil in an hour.
 ///
 /// # Errors
@@ -82,7 +86,7 @@ pub fn share_of_rate(before: Volume, rate: EvaporationRate) -> Result<Share, Err
 ///
 /// # Errors
 ///
-/// `OutOfRange` when the time is negative or not finite.
+/// `OutOfRange` when the time is negative or above 1e9 min.
 ///
 /// ```
 /// use wortwright::quantity::{EvaporationRate, Time, uom::si::{time::minute, volume::liter}};
@@ -96,12 +100,12 @@ pub fn share_of_rate(before: Volume, rate: EvaporationRate) -> Result<Share, Err
 /// ```
 pub fn driven_off(rate: EvaporationRate, time: Time) -> Result<Volume, Error> {
     let time_min = in_minutes(time);
-    if time_min >= 0.0 && time_min.is_finite() {
+    if (0.0..=LONGEST_MIN).contains(&time_min) {
         Ok(litres(rate.litres_per_hour() * (time_min / 60.0)))
     } else {
         Err(Error::new(
             ErrorKind::OutOfRange,
-            format!("expected a boiling time from 0 min, found {time_min} min"),
+            format!("expected a boiling time from 0 to {LONGEST_MIN:e} min, found {time_min} min"),
         ))
     }
 }
@@ -166,7 +170,7 @@ pub fn power_of_rate(rate: EvaporationRate, boiling_point: Temperature) -> Resul
 ///
 /// # Errors
 ///
-/// `OutOfModel` outside 0 to 102 °C or 0 to 85 °P.
+/// `OutOfModel` outside 0 to 102 °C or 0 to 85 °P; `OutOfRange` when the volume is negative or above 1e12 L.
 ///
 /// # Source
 ///
@@ -187,14 +191,14 @@ pub fn hot_volume(
     extract: Extract,
     temperature: Temperature,
 ) -> Result<Volume, Error> {
-    Ok(cold * expansion(extract, temperature)?)
+    Ok(some_volume(cold)? * expansion(extract, temperature)?)
 }
 
 /// Volume at 20 °C of wort that takes the given volume at a temperature from 0 to 102 °C: inverse of [`hot_volume`].
 ///
 /// # Errors
 ///
-/// `OutOfModel` outside 0 to 102 °C or 0 to 85 °P.
+/// `OutOfModel` outside 0 to 102 °C or 0 to 85 °P; `OutOfRange` when the volume is negative or above 1e12 L.
 ///
 /// # Source
 ///
@@ -215,7 +219,20 @@ pub fn cold_volume(
     extract: Extract,
     temperature: Temperature,
 ) -> Result<Volume, Error> {
-    Ok(hot / expansion(extract, temperature)?)
+    Ok(some_volume(hot)? / expansion(extract, temperature)?)
+}
+
+/// The volume itself, if it is one.
+fn some_volume(volume: Volume) -> Result<Volume, Error> {
+    let volume_l = in_litres(volume);
+    if (0.0..=GREATEST_L).contains(&volume_l) {
+        Ok(volume)
+    } else {
+        Err(Error::new(
+            ErrorKind::OutOfRange,
+            format!("expected a volume from 0 to {GREATEST_L:e} L, found {volume_l} L"),
+        ))
+    }
 }
 
 fn heat_of_evaporation(boiling_point: Temperature) -> Result<f64, Error> {
@@ -303,7 +320,7 @@ mod tests {
             driven_off(rate, crate::quantity::minutes(-5.0))
                 .unwrap_err()
                 .to_string(),
-            "expected a boiling time from 0 min, found -5 min"
+            "expected a boiling time from 0 to 1e9 min, found -5 min"
         );
         let warm = power_of_rate(rate, celsius(50.0)).unwrap_err();
         assert_eq!(
@@ -311,6 +328,12 @@ mod tests {
             "expected a boiling point from 65 to 102 °C, found 50 °C"
         );
         let wort = Extract::clamped(12.0);
+        assert_eq!(
+            hot_volume(litres(f64::NAN), wort, celsius(90.0))
+                .unwrap_err()
+                .to_string(),
+            "expected a volume from 0 to 1e12 L, found NaN L"
+        );
         assert!(hot_volume(litres(1.0), wort, celsius(103.0)).is_err());
         assert!(cold_volume(litres(1.0), Extract::clamped(-1.0), celsius(90.0)).is_err());
     }

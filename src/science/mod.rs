@@ -2,11 +2,24 @@
 
 /// Extract into alcohol, and what a hydrometer shows of it.
 pub mod attenuation;
+/// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
+pub mod bitterness;
 /// Boiling point of water at an altitude or a pressure.
 pub mod boiling;
+/// Colour of wort and beer from the grist, of blends, and on a screen.
+pub mod colour;
+/// Ways of cooling hot wort, and what each does to bitterness.
+pub mod cooling;
 /// Density of water and of sugar solutions, and the gravity scales read from it.
 pub mod density;
 /// Density of ethanol and water, and strength by volume and by mass.
 pub mod ethanol;
 /// Evaporation in the boil, and the volume of hot against cold wort.
 pub mod evaporation;
+/// Heat balances of mash and wort.
+pub mod heat;
+/// What runs off from a mash and what the grain keeps.
+pub mod lautering;
+mod within;
+/// Yeast cells to pitch.
+pub mod yeast;

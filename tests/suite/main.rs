@@ -1,6 +1,6 @@
 //! One binary for every test from outside: a module for each room.
-#![allow(missing_docs)]
 #![allow(
+    missing_docs,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::indexing_slicing,
@@ -8,4 +8,15 @@
     clippy::float_cmp
 )]
 
+mod attenuation_tables;
+mod boil_tables;
+mod catalogue_lookup;
+mod catalogue_rows;
+mod catalogue_salts;
+mod catalogue_tables;
+mod density_tables;
+mod ethanol_tables;
+mod plant_reference;
+mod plant_tables;
+mod reference;
 mod rooms;

@@ -167,6 +167,14 @@ mod tests {
     }
 
     #[test]
+    fn products_of_ballings_example() {
+        // Beer volume p. 505: 12 °P without real extract; carbon dioxide 5.921, dry yeast 0.681 in 100 of beer.
+        let alcohol = alcohol_by_mass(plato(12.0), plato(0.0)).percent();
+        assert!((CARBON_DIOXIDE_PER_ETHANOL * alcohol - 5.921).abs() < 5e-4);
+        assert!((YEAST_PER_ETHANOL * alcohol - 0.681).abs() < 5e-4);
+    }
+
+    #[test]
     fn fermented_share_is_the_mass_by_hand() {
         // 100 kg of beer with 4 kg of ethanol and 4 kg of extract: 8.266 kg of 12.266 kg were consumed.
         let original = original_extract(AlcoholByMass::from_percent(4.0).unwrap(), plato(4.0));

@@ -7,8 +7,7 @@
 use serde::Serialize;
 
 use super::balling::{
-    EXTRACT_PER_ETHANOL, alcohol_by_mass, apparent_attenuation, fermented_share, original_extract,
-    real_attenuation,
+    EXTRACT_PER_ETHANOL, apparent_attenuation, fermented_share, original_extract, real_attenuation,
 };
 use super::composition::Composition;
 use super::tabarie::beer_density_20;
@@ -17,7 +16,7 @@ use crate::numeric::{Bracket, root};
 use crate::quantity::{
     AlcoholByMass, AlcoholByVolume, Attenuation, Extract, Fermentability, kilograms,
 };
-use crate::science::density::sucrose_density_20;
+use crate::science::density::{extract_fraction_from_density_20, sucrose_density_20};
 
 /// Greatest original extract, °P: the range of the sucrose polynomial.
 const GREATEST_PLATO: f64 = 85.0;
@@ -79,8 +78,12 @@ impl Beer {
             let (water, extract, ethanol) = fermented_parts(original, share);
             beer_density_20(water, extract, ethanol) - aim
         };
-        if original.plato() == apparent.plato() {
+        // At the end of the range rounding decides the sign: 1e-9 kg/m³ is 3e-10 °P.
+        if excess(0.0).abs() < 1e-9 {
             return Self::from_fermented_share(original, Fermentability::clamped(0.0));
+        }
+        if excess(1.0).abs() < 1e-9 {
+            return Self::from_fermented_share(original, Fermentability::clamped(1.0));
         }
         let all = Bracket {
             low: 0.0,
@@ -191,9 +194,7 @@ fn in_range(original: Extract) -> Result<(), Error> {
 
 fn unreachable_reading(original: Extract, apparent: Extract) -> Error {
     let (water, extract, ethanol) = fermented_parts(original, 1.0);
-    let least = crate::science::density::extract_fraction_from_density_20(beer_density_20(
-        water, extract, ethanol,
-    ));
+    let least = extract_fraction_from_density_20(beer_density_20(water, extract, ethanol));
     Error::new(
         ErrorKind::OutOfModel,
         format!(

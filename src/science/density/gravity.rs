@@ -139,7 +139,7 @@ pub(crate) fn gravity_ratio(density: f64, weighing: Weighing) -> f64 {
 }
 
 /// Extract in °P from a specific gravity.
-pub(crate) fn extract_of_ratio(ratio: f64, weighing: Weighing) -> f64 {
+fn extract_of_ratio(ratio: f64, weighing: Weighing) -> f64 {
     100.0 * extract_fraction_from_density_20(density_of_ratio(ratio, weighing))
 }
 

@@ -25,7 +25,7 @@ pub use gravity::{
 pub use sucrose::{extract_from_density, sucrose_solution};
 pub use water::water;
 
-pub(crate) use gravity::{extract_of_ratio, gravity_ratio};
+pub(crate) use gravity::gravity_ratio;
 pub(crate) use sucrose::{
     WATER_20, extract_fraction_from_density_20, solution_density, solution_volume_at_l,
     solution_volume_l, sucrose_density_20,

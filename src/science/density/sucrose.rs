@@ -2,7 +2,7 @@
 //!
 //! ICUMSA polynomial, as given in Bubnik, Kadlec, Urban and Bruhns, Sugar Technologists Manual, Bartens 1995, p. 164,
 //! and in Llano 2005: `ρ(w, t) = ρ_w(t) + Σ a_ij wⁱ θʲ` with θ = (t − 20)/100. The two transcriptions agree but for
-//! a_40 (−3.9643 and −3.9646, which is 7e-5 kg/m³ at w = 0.7); the first is used. Published tables lie within
+//! `a_40` (−3.9643 and −3.9646, which is 7e-5 kg/m³ at w = 0.7); the first is used. Published tables lie within
 //! 0.1 kg/m³ up to 40 %. Solubility ends near 67 % at 20 °C; beyond it the solution is supersaturated.
 //!
 //! The polynomial brings its own water term, Kell's form with coefficients for ITS-90. It is kept here, so that a
@@ -32,17 +32,17 @@ const WATER_NUMERATOR: [f64; 6] = [
 /// Water term, denominator (same source).
 const WATER_DENOMINATOR: f64 = 16.887236e-3;
 
-/// a_1j, powers 0 to 4 of θ (ICUMSA polynomial, Bubnik et al. 1995 p. 164).
+/// `a_1j`, powers 0 to 4 of θ (ICUMSA polynomial, Bubnik et al. 1995 p. 164).
 const FIRST: [f64; 5] = [385.1761, -46.2720, 59.7712, -47.2207, 18.3184];
-/// a_2j (same source).
+/// `a_2j` (same source).
 const SECOND: [f64; 5] = [135.3705, -7.1720, 7.2491, -21.6977, 12.3081];
-/// a_3j (same source).
+/// `a_3j` (same source).
 const THIRD: [f64; 4] = [40.9299, 1.1597, 12.3630, 27.6301];
-/// a_4j (same source; Llano 2005 has −3.9646 first).
+/// `a_4j` (same source; Llano 2005 has −3.9646 first).
 const FOURTH: [f64; 3] = [-3.9643, 5.1126, -35.4791];
-/// a_5j (same source).
+/// `a_5j` (same source).
 const FIFTH: [f64; 2] = [13.4853, 17.5254];
-/// a_60 (same source).
+/// `a_60` (same source).
 const SIXTH: f64 = -17.2890;
 
 /// Density of water in the ICUMSA polynomial at 20 °C, kg/m³.

@@ -1,0 +1,32 @@
+//! Process aids: finings, filter aids, enzymes, nutrients, foam control.
+
+use super::row::{Text, row};
+use super::{AidPurpose, VolumeDose};
+use crate::quantity::Concentration;
+use serde::{Deserialize, Serialize};
+
+/// A usual range of doses, in the volume treated.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Dose {
+    /// By mass, in g/L: a g/hL is 0.01 g/L.
+    #[serde(rename = "mass_g_l")]
+    Mass(Concentration, Concentration),
+    /// By volume, in mL/hL.
+    #[serde(rename = "volume_ml_hl")]
+    Volume(VolumeDose, VolumeDose),
+}
+
+row! {
+    /// A process aid. An unknown figure is `None`.
+    Aid {
+        /// What it does.
+        purpose: Option<AidPurpose> => "purpose";
+        /// Usual doses; the supplier's own figure goes before them.
+        dose: Option<Dose> => "dose";
+        /// Where it goes.
+        use_stage: Text => "use_stage";
+        /// What to take care of.
+        note: Text => "note";
+    }
+}

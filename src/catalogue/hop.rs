@@ -1,0 +1,45 @@
+//! Hop cultivars.
+
+use super::row::row;
+use super::{HopAroma, HopUse, OilContent};
+use crate::quantity::{AlphaAcids, Share};
+
+row! {
+    /// A hop cultivar, with ranges of cones as is. An unknown figure is `None`.
+    Hop {
+        /// What it is grown for.
+        usage: Option<HopUse> => "usage";
+        /// Alpha acids.
+        alpha_range: Option<(AlphaAcids, AlphaAcids)> => "alpha_range_pct", "super::percent::range";
+        /// Beta acids.
+        beta_range: Option<(Share, Share)> => "beta_range_pct", "super::percent::range";
+        /// Cohumulone in the alpha acids.
+        cohumulone_range: Option<(Share, Share)> => "cohumulone_range_pct", "super::percent::range";
+        /// Essential oil.
+        oil_range: Option<(OilContent, OilContent)> => "oil_range_ml_100g";
+        /// Alpha acids lost by cones in six months at about 20 °C.
+        storage_loss: Option<Share> => "storage_loss_pct", "super::percent";
+        /// What it smells of.
+        aroma: Option<HopAroma> => "aroma";
+    }
+}
+
+impl Hop {
+    /// The middle of the range of alpha acids; a lot's own figure goes before it.
+    ///
+    /// ```
+    /// use wortwright::catalogue::{Catalogue, EntryRef};
+    /// let catalogue = Catalogue::builtin();
+    /// let found = catalogue.find("fuggles").expect("a known hop");
+    /// let EntryRef::Hop(hop) = found.entry else { panic!("a hop") };
+    /// assert!(hop.alpha().expect("known").percent() > 3.0);
+    /// ```
+    #[must_use]
+    pub fn alpha(&self) -> Option<AlphaAcids> {
+        let (low, high) = self.alpha_range?;
+        Some(AlphaAcids::clamped(f64::midpoint(
+            low.fraction(),
+            high.fraction(),
+        )))
+    }
+}

@@ -1,0 +1,51 @@
+//! Fruit juices, purees and concentrates.
+
+use super::row::{List, Text, row};
+use super::{ColourClass, Commonness, FruitAcid, JuiceAroma, Level};
+use crate::quantity::{BeerColour, Concentration, Extract, Fermentability, Ph, Share};
+
+row! {
+    /// A juice, puree or concentrate. An unknown figure is `None`. Figures of a concentrate are those of the concentrate.
+    Juice {
+        /// Fruit, or group of grape varieties.
+        family: Text => "family";
+        /// Typical soluble solids.
+        extract: Option<Extract> => "extract_plato";
+        /// Usual range of soluble solids.
+        extract_range: Option<(Extract, Extract)> => "extract_range_plato";
+        /// Typical pH.
+        ph: Option<Ph> => "ph";
+        /// Titratable acidity, as the first of the acids.
+        acidity: Option<Concentration> => "acidity_g_l";
+        /// Its acids, the leading one first.
+        acids: List<FruitAcid> => "acids";
+        /// Glucose in the soluble solids.
+        glucose: Option<Share> => "glucose_pct", "super::percent";
+        /// Fructose in the soluble solids.
+        fructose: Option<Share> => "fructose_pct", "super::percent";
+        /// Sucrose in the soluble solids.
+        sucrose: Option<Share> => "sucrose_pct", "super::percent";
+        /// Sorbitol in the soluble solids; yeast leaves it.
+        sorbitol: Option<Share> => "sorbitol_pct", "super::percent";
+        /// Real (mass) share of the soluble solids that yeast consumes.
+        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent";
+        /// Nitrogen that yeast can take up; varies two- to three-fold.
+        assimilable_nitrogen: Option<Concentration> => "assimilable_nitrogen_g_l";
+        /// Hue.
+        colour_class: Option<ColourClass> => "colour_class";
+        /// Not measured: one editorial figure for each hue class.
+        colour: Option<BeerColour> => "colour_ebc";
+        /// Red pigment.
+        anthocyanin: Option<Level> => "anthocyanin";
+        /// Tannin.
+        tannin: Option<Level> => "tannin";
+        /// Pectin that leaves a haze.
+        pectin: Option<Level> => "pectin";
+        /// What it smells of.
+        aroma: Option<JuiceAroma> => "aroma";
+        /// What to take care of.
+        cautions: Text => "cautions";
+        /// How easily it is bought.
+        commonness: Option<Commonness> => "commonness";
+    }
+}

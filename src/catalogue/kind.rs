@@ -1,0 +1,345 @@
+//! The closed sets of words that the tables use.
+
+use serde::{Deserialize, Serialize};
+
+/// Defines a closed set of words: a variant for each, the word as the tables print it, and all of them in order.
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($(#[$variant_doc:meta])* $variant:ident = $text:literal,)+ }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        pub enum $name {
+            $($(#[$variant_doc])* $variant,)+
+        }
+
+        impl $name {
+            /// Every value, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
+
+            /// The words that the trade and the tables use.
+            pub const fn as_str(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $text,)+
+                }
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(self.as_str())
+            }
+        }
+    };
+}
+
+words! {
+    /// What an ingredient is to the brewer.
+    Kind {
+        /// Malted grain, mashed.
+        Malt = "malt",
+        /// Unmalted or roasted grain, and lautering aids.
+        Grain = "grain",
+        /// Sugar, syrup, honey, malt extract or colouring: dissolves as it is.
+        Sugar = "sugar",
+        /// Fruit juice, puree or concentrate.
+        Juice = "juice",
+        /// Hops in any form.
+        Hop = "hop",
+        /// Herbs, spices, flowers, woods.
+        Botanical = "botanical",
+        /// Yeast and other cultures.
+        Yeast = "yeast",
+        /// Brewing salts.
+        Salt = "salt",
+        /// Acids.
+        Acid = "acid",
+        /// Process aids: finings, nutrients, enzymes.
+        Aid = "aid",
+        /// Anything else, carried along per litre.
+        Other = "other",
+    }
+}
+
+words! {
+    /// Where the figures of a row come from.
+    Provenance {
+        /// The main figures were read in the named source, or computed from atomic weights.
+        Read = "read",
+        /// Some figures were read, the others recalled; the source says which.
+        Mixed = "mixed",
+        /// All figures were recalled, or are common practice: typical values, to be verified.
+        Memory = "memory",
+        /// The host or the brewer stated them.
+        Host = "host",
+    }
+}
+
+words! {
+    /// How easily a small brewer can buy it. Editorial judgement, no source.
+    Commonness {
+        /// Hardly ever sold in small amounts.
+        Rare = "0",
+        /// Specialist shops.
+        Specialist = "1",
+        /// Most good shops.
+        GoodShops = "2",
+        /// Any homebrew shop or supermarket.
+        Everywhere = "3",
+    }
+}
+
+words! {
+    /// What a fermentable is made for.
+    FermentableClass {
+        /// Pale malt that can make up the grist.
+        BaseMalt = "base malt",
+        /// Malt dried over smoke.
+        SmokedMalt = "smoked malt",
+        /// Malt kilned hot for colour and malt aroma.
+        HighKilnedMalt = "high-kilned malt",
+        /// Malt toasted dry after kilning.
+        ToastedMalt = "toasted malt",
+        /// Malt stewed and caramelised; also called crystal malt.
+        CaramelMalt = "caramel malt",
+        /// Malt roasted above 200 °C.
+        RoastedMalt = "roasted malt",
+        /// Malt with lactic acid.
+        AcidMalt = "acid malt",
+        /// Unmalted grain, roasted.
+        RoastedGrain = "roasted grain",
+        /// Unmalted grain: raw, flaked, torrefied, grits, flour or starch.
+        UnmaltedGrain = "unmalted grain",
+        /// Sugar in solid form.
+        Sugar = "sugar",
+        /// Sugar dissolved in water.
+        Syrup = "syrup",
+        /// Honey.
+        Honey = "honey",
+        /// Dried or liquid malt extract.
+        MaltExtract = "malt extract",
+        /// Caramel colour or a beer brewed for its colour.
+        Colouring = "colouring",
+        /// Husks that open the grain bed and give no extract.
+        LauteringAid = "lautering aid",
+    }
+}
+
+impl FermentableClass {
+    /// The kind that follows from the class.
+    pub const fn kind(self) -> Kind {
+        match self {
+            Self::BaseMalt
+            | Self::SmokedMalt
+            | Self::HighKilnedMalt
+            | Self::ToastedMalt
+            | Self::CaramelMalt
+            | Self::RoastedMalt
+            | Self::AcidMalt => Kind::Malt,
+            Self::RoastedGrain | Self::UnmaltedGrain | Self::LauteringAid => Kind::Grain,
+            Self::Sugar | Self::Syrup | Self::Honey | Self::MaltExtract | Self::Colouring => {
+                Kind::Sugar
+            }
+        }
+    }
+}
+
+words! {
+    /// Whether enzymes of a mash are needed before the extract can ferment.
+    NeedsMash {
+        /// It must be mashed, alone or with a malt that brings the enzymes.
+        Yes = "yes",
+        /// It may be steeped or dissolved.
+        No = "no",
+    }
+}
+
+words! {
+    /// A degree told without a figure. Editorial judgement, no source.
+    Level {
+        /// None.
+        None = "none",
+        /// A little.
+        Low = "low",
+        /// A middling amount.
+        Medium = "med",
+        /// Much.
+        High = "high",
+    }
+}
+
+words! {
+    /// Hue class of a juice; absorbance at 430 nm does not describe red juices.
+    ColourClass {
+        /// Hardly coloured.
+        WaterWhite = "water-white",
+        /// Pale yellow.
+        Straw = "straw",
+        /// Yellow.
+        Golden = "golden",
+        /// Brownish.
+        Amber = "amber",
+        /// Light red.
+        Pink = "pink",
+        /// Red.
+        Red = "red",
+        /// So deep that it looks black.
+        PurpleBlack = "purple-black",
+    }
+}
+
+words! {
+    /// An acid of fruit.
+    FruitAcid {
+        /// Aconitic acid.
+        Aconitic = "aconitic",
+        /// Citric acid.
+        Citric = "citric",
+        /// Isocitric acid.
+        Isocitric = "isocitric",
+        /// Malic acid.
+        Malic = "malic",
+        /// Oxalic acid.
+        Oxalic = "oxalic",
+        /// Quinic acid.
+        Quinic = "quinic",
+        /// Tartaric acid.
+        Tartaric = "tartaric",
+    }
+}
+
+words! {
+    /// What a hop cultivar is grown for.
+    HopUse {
+        /// Aroma.
+        Aroma = "aroma",
+        /// Bitterness.
+        Bittering = "bittering",
+        /// Both.
+        Dual = "dual",
+    }
+}
+
+words! {
+    /// How much care a botanical asks for.
+    CautionLevel {
+        /// A word of information.
+        Info = "info",
+        /// A warning to people who are at risk.
+        Warn = "warn",
+        /// A legal or intake limit, or a regulated allergen.
+        Limit = "limit",
+        /// Not to be used: never offered.
+        Block = "block",
+    }
+}
+
+words! {
+    /// What a salt or acid is used for.
+    WaterAgentUse {
+        /// Brings ions to brewing water.
+        WaterSalt = "water salt",
+        /// Feeds yeast.
+        NutrientSalt = "yeast nutrient salt",
+        /// Brings sulphur dioxide.
+        Sulphite = "sulphite",
+        /// Holds yeast and moulds back.
+        Preservative = "preservative",
+        /// Lowers the pH.
+        Acid = "acid",
+    }
+}
+
+words! {
+    /// What a process aid does.
+    AidPurpose {
+        /// Clears wort or beer.
+        Fining = "fining",
+        /// Forms or assists a filter, or is filtered out with what it binds.
+        FilterAid = "filter aid",
+        /// Splits starch, gum, pectin or protein.
+        Enzyme = "enzyme",
+        /// Feeds yeast.
+        Nutrient = "nutrient",
+        /// Holds foam down or up.
+        FoamControl = "foam control",
+    }
+}
+
+words! {
+    /// What a culture was selected for.
+    YeastUse {
+        /// Top-fermented beer.
+        Ale = "ale",
+        /// Bottom-fermented beer.
+        Lager = "lager",
+        /// Wine, cider and mead.
+        Wine = "wine",
+        /// Brettanomyces and its like.
+        Wild = "wild",
+        /// Lactic acid bacteria.
+        Bacteria = "bacteria",
+        /// Something else.
+        Other = "other",
+    }
+}
+
+words! {
+    /// How readily a yeast clumps and settles.
+    Flocculation {
+        /// Stays in suspension.
+        Low = "low",
+        /// Settles in days.
+        Medium = "medium",
+        /// Settles fast.
+        High = "high",
+    }
+}
+
+words! {
+    /// A trait that a yeast has, lacks, or has in some of its strains.
+    StrainTrait {
+        /// The culture has it.
+        Yes = "yes",
+        /// The culture lacks it.
+        No = "no",
+        /// Some strains have it: take care as if it did.
+        Possible = "possible",
+    }
+}
+
+words! {
+    /// Something that must be told to who drinks the beer.
+    Allergen {
+        /// Cereal containing gluten: barley.
+        Barley = "barley",
+        /// Cereal containing gluten: wheat, spelt and their kin.
+        Wheat = "wheat",
+        /// Cereal containing gluten: rye.
+        Rye = "rye",
+        /// Cereal that law counts among those containing gluten: oats.
+        Oats = "oats",
+        /// Buckwheat, regulated in some countries.
+        Buckwheat = "buckwheat",
+        /// Milk and lactose.
+        Milk = "milk",
+        /// Egg.
+        Egg = "egg",
+        /// Fish.
+        Fish = "fish",
+        /// Crustaceans.
+        Crustaceans = "crustaceans",
+        /// Celery.
+        Celery = "celery",
+        /// Mustard.
+        Mustard = "mustard",
+        /// Peanut.
+        Peanut = "peanut",
+        /// Sesame.
+        Sesame = "sesame",
+        /// Tree nuts, and coconut where it is counted among them.
+        TreeNuts = "tree nuts",
+        /// Sulphites, certain or possible: above 10 mg/L they must be declared in the EU (Regulation (EU) 1169/2011,
+        /// from memory).
+        Sulphites = "sulphites",
+    }
+}

@@ -1,0 +1,267 @@
+//! The catalogue: the built-in tables with a host's own entries on top, and how a name is found in them.
+
+use super::fold::{fold, folded};
+use super::tables::{self, Way};
+use super::{
+    Aid, Botanical, Entry, EntryRef, Fermentable, FermentableClass, Hop, Juice, Kind, WaterAgent,
+    Yeast,
+};
+use crate::diagnostic::nearest;
+use serde::Serialize;
+
+/// Word bounds that a longest match looks at: no name of the tables has more words.
+const BOUNDS: usize = 12;
+
+/// The built-in ingredients, and a host's own on top of them.
+///
+/// ```
+/// use wortwright::catalogue::{Catalogue, Fermentable, Kind, Reached};
+/// let catalogue = Catalogue::builtin().with([Fermentable::new("Barn-smoked malt").into()]);
+/// assert!(catalogue.find("barn smoked malts").is_some());
+/// let found = catalogue.find("Munich malt").expect("a generic name");
+/// assert_eq!(found.entry.name(), "light munich malt");
+/// assert!(matches!(found.reached, Reached::Generic { .. }));
+/// assert_eq!(catalogue.near("honney", Some(Kind::Sugar)), ["honey"]);
+/// ```
+#[derive(Debug, Clone, Default)]
+pub struct Catalogue {
+    own: Vec<Entry>,
+    index: Vec<OwnKey>,
+    longest: usize,
+}
+
+#[derive(Debug, Clone)]
+struct OwnKey {
+    key: String,
+    entry: usize,
+    alias: Option<usize>,
+}
+
+/// An entry, and how its name led there.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Found<'a> {
+    /// The entry.
+    pub entry: EntryRef<'a>,
+    /// How it was reached.
+    pub reached: Reached<'a>,
+}
+
+/// How a name led to an entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Reached<'a> {
+    /// It is the name of the entry.
+    Name,
+    /// It is another name of the same thing.
+    Alias(&'a str),
+    /// It is a generic trade name; the entry is a default, to be shown as an assumption.
+    Generic {
+        /// The generic name.
+        name: &'a str,
+        /// Why this entry stands for it.
+        reason: &'a str,
+    },
+}
+
+impl Catalogue {
+    /// The built-in tables alone. Costs nothing.
+    #[must_use]
+    pub const fn builtin() -> Self {
+        Self {
+            own: Vec::new(),
+            index: Vec::new(),
+            longest: 0,
+        }
+    }
+
+    /// The same catalogue with more entries. They win over built-in ones and over those added before.
+    #[must_use]
+    pub fn with(mut self, entries: impl IntoIterator<Item = Entry>) -> Self {
+        self.own.extend(entries);
+        self.index.clear();
+        for (at, entry) in self.own.iter().enumerate().rev() {
+            let names = std::iter::once((entry.name(), None));
+            let aliases = entry
+                .aliases()
+                .enumerate()
+                .map(|(alias, text)| (text, Some(alias)));
+            for (text, alias) in names.chain(aliases) {
+                self.index.push(OwnKey {
+                    key: folded(text),
+                    entry: at,
+                    alias,
+                });
+            }
+        }
+        self.index.retain(|own| !own.key.is_empty());
+        // Stable: of equal names the one added last stays in front, and a name stands before an alias.
+        self.index.sort_by(|a, b| {
+            a.key
+                .cmp(&b.key)
+                .then(a.alias.is_some().cmp(&b.alias.is_some()))
+        });
+        self.index.dedup_by(|later, first| later.key == first.key);
+        self.longest = self
+            .index
+            .iter()
+            .map(|own| own.key.len())
+            .max()
+            .unwrap_or(0);
+        self
+    }
+
+    /// The entry of a name, an alias or a generic name, blind to case, plural, hyphens and accents.
+    #[must_use]
+    pub fn find(&self, name: &str) -> Option<Found<'_>> {
+        let mut key = String::with_capacity(64);
+        fold(name, self.longest_key(), &mut key, |_, _| {});
+        self.keyed(&key)
+    }
+
+    /// The longest name that `text` begins with and that a space, a comma or the end of the text follows, with the
+    /// bytes of text that it takes. A name of more than twelve words is found by [`Catalogue::find`] only.
+    ///
+    /// ```
+    /// use wortwright::catalogue::Catalogue;
+    /// let catalogue = Catalogue::builtin();
+    /// let (found, bytes) = catalogue.longest_match("pale ale malt 6 EBC").expect("a name");
+    /// assert_eq!((found.entry.name(), bytes), ("pale ale malt", 13));
+    /// let (found, bytes) = catalogue.longest_match("caramel malt 150 EBC").expect("a name");
+    /// assert_eq!((found.entry.name(), bytes), ("caramel malt 150 EBC", 20));
+    /// ```
+    #[must_use]
+    pub fn longest_match(&self, text: &str) -> Option<(Found<'_>, usize)> {
+        let text = text.split([',', '\n', '\r', '"']).next()?;
+        let mut key = String::with_capacity(64);
+        let mut bounds = [(0, 0); BOUNDS];
+        let mut places = bounds.iter_mut();
+        fold(text, self.longest_key(), &mut key, |folded, read| {
+            if let Some(place) = places.next() {
+                *place = (folded, read);
+            }
+        });
+        let mut ends = bounds.iter().rev().filter(|(folded, _)| *folded > 0);
+        ends.find_map(|(folded, read)| {
+            let found = self.keyed(key.get(..*folded)?)?;
+            Some((found, *read))
+        })
+    }
+
+    /// Up to three names that resemble `name`, the nearest first; of one kind, or of any.
+    #[must_use]
+    pub fn near(&self, name: &str, kind: Option<Kind>) -> Vec<&str> {
+        let wanted = |entry: &EntryRef<'_>| kind.is_none_or(|kind| entry.kind() == kind);
+        let generic = tables::GENERIC.iter().filter(|generic| {
+            self.find(generic.name)
+                .is_some_and(|found| wanted(&found.entry))
+        });
+        let names = self
+            .entries()
+            .filter(wanted)
+            .flat_map(|entry| std::iter::once(entry.name()).chain(entry.aliases()))
+            .chain(generic.map(|generic| generic.name));
+        nearest(name.trim(), names)
+    }
+
+    /// Every entry, the host's own first. A built-in entry whose name the host has taken is left out.
+    pub fn entries(&self) -> impl Iterator<Item = EntryRef<'_>> {
+        let own = self.own.iter().map(Entry::view).enumerate();
+        own.filter(|(at, entry)| self.owner(entry.name()) == Some(*at))
+            .map(|(_, entry)| entry)
+            .chain(
+                tables::rows()
+                    .filter(|entry| self.own.is_empty() || self.owner(entry.name()).is_none()),
+            )
+    }
+
+    /// Every entry of one kind.
+    pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = EntryRef<'_>> {
+        self.entries().filter(move |entry| entry.kind() == kind)
+    }
+
+    /// Every fermentable of one class.
+    pub fn of_class(&self, class: FermentableClass) -> impl Iterator<Item = &Fermentable> {
+        self.fermentables()
+            .filter(move |row| row.class == Some(class))
+    }
+
+    /// Which own entry goes by this name (not by an alias).
+    fn owner(&self, name: &str) -> Option<usize> {
+        let own = self.own_key(&folded(name))?;
+        own.alias.is_none().then_some(own.entry)
+    }
+
+    fn own_key(&self, key: &str) -> Option<&OwnKey> {
+        let at = self
+            .index
+            .binary_search_by(|own| own.key.as_str().cmp(key))
+            .ok()?;
+        self.index.get(at)
+    }
+
+    fn longest_key(&self) -> usize {
+        self.longest.max(tables::LONGEST_KEY)
+    }
+
+    fn keyed(&self, key: &str) -> Option<Found<'_>> {
+        if let Some(own) = self.own_key(key) {
+            let entry = self.own.get(own.entry)?.view();
+            return Some(Found {
+                entry,
+                reached: by_alias(entry, own.alias),
+            });
+        }
+        let at = tables::INDEX
+            .binary_search_by(|built_in| built_in.key.cmp(key))
+            .ok()?;
+        let built_in = tables::INDEX.get(at)?;
+        let entry = built_in.table.row(usize::from(built_in.row))?;
+        let reached = match built_in.way {
+            Way::Name => Reached::Name,
+            Way::Alias(alias) => by_alias(entry, Some(usize::from(alias))),
+            Way::Generic(generic) => {
+                let generic = tables::GENERIC.get(usize::from(generic))?;
+                Reached::Generic {
+                    name: generic.name,
+                    reason: generic.reason,
+                }
+            }
+        };
+        Some(Found { entry, reached })
+    }
+}
+
+fn by_alias(entry: EntryRef<'_>, alias: Option<usize>) -> Reached<'_> {
+    match alias.and_then(|alias| entry.alias_texts().get(alias)) {
+        Some(text) => Reached::Alias(text),
+        None => Reached::Name,
+    }
+}
+
+macro_rules! rows_of {
+    ($($name:ident, $row:ident, $what:literal;)+) => {
+        impl Catalogue {
+            $(
+                #[doc = concat!("Every ", $what, ".")]
+                pub fn $name(&self) -> impl Iterator<Item = &$row> {
+                    self.entries().filter_map(|entry| match entry {
+                        EntryRef::$row(row) => Some(row),
+                        _ => None,
+                    })
+                }
+            )+
+        }
+    };
+}
+
+rows_of! {
+    fermentables, Fermentable, "malt, grain, sugar, syrup, honey, malt extract and colouring";
+    juices, Juice, "juice, puree and concentrate";
+    hops, Hop, "hop cultivar";
+    botanicals, Botanical, "herb, spice, flower and wood";
+    water_agents, WaterAgent, "salt, acid and sulphite";
+    aids, Aid, "process aid";
+    yeasts, Yeast, "yeast and other culture";
+}

@@ -1,0 +1,117 @@
+//! The built-in tables. The files beside this one are generated from `../data/*.csv` by the test
+//! `catalogue_tables` (`WORTWRIGHT_WRITE_TABLES=1 cargo test --test suite catalogue_tables`). When the fields of a row
+//! change, first set its table to `&[]`, so that the crate compiles.
+
+#[rustfmt::skip]
+mod aids;
+#[rustfmt::skip]
+mod botanicals;
+#[rustfmt::skip]
+mod fermentables;
+#[rustfmt::skip]
+mod generic;
+#[rustfmt::skip]
+mod hops;
+#[rustfmt::skip]
+mod index;
+#[rustfmt::skip]
+mod juices;
+#[rustfmt::skip]
+mod water_agents;
+#[rustfmt::skip]
+mod yeasts;
+
+pub(super) use aids::AIDS;
+pub(super) use botanicals::BOTANICALS;
+pub(super) use fermentables::FERMENTABLES;
+pub(super) use generic::GENERIC;
+pub(super) use hops::HOPS;
+pub(super) use index::{INDEX, LONGEST_KEY};
+pub(super) use juices::JUICES;
+pub(super) use water_agents::WATER_AGENTS;
+pub(super) use yeasts::YEASTS;
+
+use super::EntryRef;
+
+/// A table.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Table {
+    Fermentable,
+    Juice,
+    Hop,
+    Botanical,
+    WaterAgent,
+    Aid,
+    Yeast,
+}
+
+impl Table {
+    /// The entry in a row of this table.
+    pub(super) fn row(self, at: usize) -> Option<EntryRef<'static>> {
+        match self {
+            Self::Fermentable => FERMENTABLES.get(at).map(EntryRef::Fermentable),
+            Self::Juice => JUICES.get(at).map(EntryRef::Juice),
+            Self::Hop => HOPS.get(at).map(EntryRef::Hop),
+            Self::Botanical => BOTANICALS.get(at).map(EntryRef::Botanical),
+            Self::WaterAgent => WATER_AGENTS.get(at).map(EntryRef::WaterAgent),
+            Self::Aid => AIDS.get(at).map(EntryRef::Aid),
+            Self::Yeast => YEASTS.get(at).map(EntryRef::Yeast),
+        }
+    }
+}
+
+/// How a key leads to its row.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Way {
+    Name,
+    /// The alias of this number.
+    Alias(u16),
+    /// The generic name of this number.
+    Generic(u16),
+}
+
+/// A folded name in the sorted index.
+#[derive(Debug)]
+pub(super) struct Place {
+    pub(super) key: &'static str,
+    pub(super) table: Table,
+    pub(super) row: u16,
+    pub(super) way: Way,
+}
+
+/// A key, written shortly for the index.
+const fn k(key: &'static str, table: Table, row: u16, way: Way) -> Place {
+    Place {
+        key,
+        table,
+        row,
+        way,
+    }
+}
+
+/// A generic trade name and why its default stands for it.
+#[derive(Debug)]
+pub(super) struct Generic {
+    pub(super) name: &'static str,
+    pub(super) reason: &'static str,
+}
+
+/// Every built-in entry.
+pub(super) fn rows<'a>() -> impl Iterator<Item = EntryRef<'a>> {
+    let solids = FERMENTABLES
+        .iter()
+        .map(EntryRef::Fermentable)
+        .chain(JUICES.iter().map(EntryRef::Juice));
+    let plants = HOPS
+        .iter()
+        .map(EntryRef::Hop)
+        .chain(BOTANICALS.iter().map(EntryRef::Botanical));
+    let agents = WATER_AGENTS
+        .iter()
+        .map(EntryRef::WaterAgent)
+        .chain(AIDS.iter().map(EntryRef::Aid));
+    solids
+        .chain(plants)
+        .chain(agents)
+        .chain(YEASTS.iter().map(EntryRef::Yeast))
+}

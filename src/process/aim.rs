@@ -1,0 +1,253 @@
+//! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
+
+use super::plant::{Lautering, Plant};
+use super::wort::{
+    Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, wort_of,
+};
+use crate::numeric::{Bracket, root};
+use crate::science::density::solution_volume_at_l;
+
+/// The thickest mash that can still be stirred, litres of water per kilogram (common practice, no source).
+pub(crate) const THICKEST_L_PER_KG: f64 = 2.0;
+/// Room that a kilogram of grain takes up in a mash, L/kg (common practice, no source).
+pub(crate) const GRAIN_ROOM_L_PER_KG: f64 = 0.67;
+
+/// A wort to be reached at the end of the boil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Aim {
+    /// Cold litres in the kettle.
+    pub(crate) volume_l: f64,
+    /// Extract, a fraction by mass.
+    pub(crate) strength: f64,
+}
+
+/// A kettle sugar as a share of all extract at the end of the boil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct SugarShare {
+    pub(crate) share: f64,
+    pub(crate) water_per_extract: f64,
+    pub(crate) time_left_min: f64,
+}
+
+/// Everything about a wort but its size: the grist per unit, the sugars' shares, the boil.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Design {
+    pub(crate) unit: Grist,
+    pub(crate) sugars: Vec<SugarShare>,
+    pub(crate) boil_min: f64,
+    pub(crate) mash_c: f64,
+}
+
+impl Design {
+    fn sugars_for(&self, extract_kg: f64) -> Vec<KettleSugar> {
+        self.sugars
+            .iter()
+            .map(|sugar| KettleSugar {
+                extract_kg: sugar.share * extract_kg,
+                water_kg: sugar.share * extract_kg * sugar.water_per_extract,
+                time_left_min: sugar.time_left_min,
+            })
+            .collect()
+    }
+}
+
+/// What stops a plant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Limit {
+    /// The mash would be too thick to stir.
+    Thickness,
+    /// The mash vessel is full.
+    MashVessel,
+    /// The plant has no mash and the recipe has grain.
+    NoMash,
+}
+
+/// Grist and water for a wort.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Reach {
+    /// Units of the design's grist.
+    pub(crate) factor: f64,
+    pub(crate) liquor: Liquor,
+    /// Strength reached, a fraction by mass; that of the aim unless something stops it.
+    pub(crate) strength: f64,
+    pub(crate) stopped: Option<Limit>,
+}
+
+/// Grist and water that reach `aim` in `plant`, or as near as the plant can come at that volume.
+pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
+    let wanted = wort_of(aim.volume_l, aim.strength);
+    let sugars = design.sugars_for(wanted.extract_kg);
+    let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+    if design.unit.laboratory_extract_kg <= 0.0 {
+        let water = Liquor {
+            mash_l: run.volume_l,
+            sparge_l: 0.0,
+        };
+        return Reach {
+            factor: 0.0,
+            liquor: water,
+            strength: aim.strength,
+            stopped: None,
+        };
+    }
+    if plant.lautering == Lautering::NoMash {
+        return highest(design, aim, plant, Limit::NoMash);
+    }
+    let Some(factor) = factor_for(design, run.extract_kg, run.volume_l, plant) else {
+        return highest(design, aim, plant, Limit::Thickness);
+    };
+    let grist = design.unit.times(factor);
+    let liquor = liquor_for(grist, run.volume_l, plant);
+    match stopped_by(grist, liquor, design, plant) {
+        Some(limit) => highest(design, aim, plant, limit),
+        None => Reach {
+            factor,
+            liquor,
+            strength: aim.strength,
+            stopped: None,
+        },
+    }
+}
+
+/// Units of grist whose run-off of `volume_l` holds `extract_kg`; none when even the thickest mash does not.
+fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) -> Option<f64> {
+    if extract_kg <= 0.0 {
+        return Some(0.0);
+    }
+    let run_off = |factor: f64| {
+        let grist = design.unit.times(factor);
+        lauter(grist, liquor_for(grist, volume_l, plant), plant).extract_kg
+    };
+    if plant.known_yield.is_some() {
+        // A known yield is proportional to the grist.
+        return Some(extract_kg / run_off(1.0).max(f64::MIN_POSITIVE));
+    }
+    let low = extract_kg / (plant.conversion * design.unit.laboratory_extract_kg);
+    let mut high = 1.25 * low;
+    while run_off(high) < extract_kg {
+        let grist = design.unit.times(high);
+        if liquor_for(grist, volume_l, plant).mash_l < THICKEST_L_PER_KG * grist.mass_kg {
+            return None;
+        }
+        high *= 1.5;
+    }
+    root(
+        |x| run_off(x) - extract_kg,
+        Bracket { low, high },
+        1e-13 * low,
+    )
+    .ok()
+}
+
+/// What stops this mash, if anything.
+fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> Option<Limit> {
+    if spare_room_l(grist, liquor, design, plant) < 0.0 {
+        return Some(Limit::MashVessel);
+    }
+    (liquor.mash_l < THICKEST_L_PER_KG * grist.mass_kg * (1.0 - 1e-9)).then_some(Limit::Thickness)
+}
+
+/// Volume of the mash at its rest.
+pub(crate) fn mash_volume_hot_l(grist: Grist, mash_l: f64, mash_c: f64) -> f64 {
+    let water_kg = mash_l * super::wort::WATER_KG_PER_L;
+    solution_volume_at_l(water_kg, 0.0, mash_c) + GRAIN_ROOM_L_PER_KG * grist.mass_kg
+}
+
+fn spare_room_l(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> f64 {
+    mash_vessel_l(plant).map_or(f64::INFINITY, |room| {
+        room - mash_volume_hot_l(grist, liquor.mash_l, design.mash_c)
+    })
+}
+
+/// Capacity of the vessel that holds the mash; unknown is unlimited.
+pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
+    match plant.lautering {
+        Lautering::Bag { .. } => plant.mash_tun_l.or(plant.kettle_l),
+        _ => plant.mash_tun_l,
+    }
+}
+
+/// The strongest wort that the plant can make of this design at this volume.
+fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
+    if limit == Limit::NoMash {
+        return Reach {
+            factor: 0.0,
+            liquor: Liquor {
+                mash_l: aim.volume_l,
+                sparge_l: 0.0,
+            },
+            strength: 0.0,
+            stopped: Some(limit),
+        };
+    }
+    let mut strength = aim.strength;
+    let mut reach = Reach {
+        factor: 0.0,
+        liquor: Liquor::default(),
+        strength,
+        stopped: Some(limit),
+    };
+    // The strength decides the volume before the boil, which decides the room for grain, which decides the strength:
+    // a weak dependence, so that plain repetition converges.
+    for _ in 0..60 {
+        let wanted = wort_of(aim.volume_l, strength);
+        let sugars = design.sugars_for(wanted.extract_kg);
+        let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+        let factor = largest_factor(design, run.volume_l, plant);
+        let grist = design.unit.times(factor);
+        let liquor = liquor_for(grist, run.volume_l, plant);
+        let boiled = boil(
+            &lauter(grist, liquor, plant),
+            &sugars,
+            design.boil_min,
+            plant,
+        );
+        let from_sugar: f64 = design.sugars.iter().map(|s| s.share).sum();
+        // Sugars keep their share, so that less extract from the mash means less sugar too.
+        let mash_kg = boiled.extract_kg - from_sugar * wanted.extract_kg;
+        let extract_kg = mash_kg / (1.0 - from_sugar).max(1e-9);
+        let next = strength_of(aim.volume_l, extract_kg);
+        reach = Reach {
+            factor,
+            liquor,
+            strength: next,
+            stopped: Some(limit),
+        };
+        if (next - strength).abs() <= 1e-14 {
+            break;
+        }
+        strength = next;
+    }
+    reach
+}
+
+/// Strength of `volume_l` of wort with `extract_kg`.
+fn strength_of(volume_l: f64, extract_kg: f64) -> f64 {
+    let boiled = Boiled {
+        water_kg: super::wort::water_for_volume_kg(volume_l, extract_kg),
+        extract_kg,
+        volume_l,
+        evaporated_kg: 0.0,
+    };
+    boiled.strength()
+}
+
+/// The most units of grist that neither overfill the mash vessel nor make the mash too thick.
+fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
+    let per_unit = design.unit.mass_kg;
+    let spare = |factor: f64| {
+        let grist = design.unit.times(factor);
+        let liquor = liquor_for(grist, volume_l, plant);
+        let by_thickness = liquor.mash_l - THICKEST_L_PER_KG * grist.mass_kg;
+        spare_room_l(grist, liquor, design, plant).min(by_thickness)
+    };
+    let low = 1e-6 * volume_l / per_unit;
+    if spare(low) <= 0.0 {
+        return 0.0;
+    }
+    let mut high = volume_l / per_unit;
+    while spare(high) > 0.0 {
+        high *= 2.0;
+    }
+    root(spare, Bracket { low, high }, 1e-12 * high).unwrap_or(0.0)
+}

@@ -1,0 +1,493 @@
+//! The forward model: amounts and a plant in, the state after every stage out.
+
+use super::cellar::{Beer, Fall, Poured};
+use super::formula::{Formula, Item, Stage};
+use super::material::{Fermentable, Material};
+use super::plant::Plant;
+use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
+use crate::quantity::{MaltColour, Unit};
+use crate::recipe::At;
+use crate::science::bitterness::tinseth::utilisation_share;
+use crate::science::colour::malt::{malt_colour_units, morey_srm};
+use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
+
+/// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Amounts {
+    pub(crate) of: Vec<f64>,
+    pub(crate) liquor: Liquor,
+}
+
+/// What the forward model carries from the source to every plant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Nature {
+    /// Factor on the fermentability of each mashed grain.
+    pub(crate) mash_factor: f64,
+    /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.
+    pub(crate) colour_yield: Option<f64>,
+}
+
+/// How the amounts of later additions are found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Dosing {
+    /// As they stand in the amounts.
+    Given,
+    /// From the recipe's rules, written into the amounts.
+    ByRule,
+}
+
+/// The state after each stage.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Brewed {
+    pub(crate) grist: Grist,
+    pub(crate) run: Lautered,
+    pub(crate) boiled: Boiled,
+    pub(crate) into_fermenter_l: f64,
+    /// Bitterness in the cold wort at the end of the boil, for each item.
+    pub(crate) ibu: Vec<f64>,
+    pub(crate) wort_colour_ebc: Option<f64>,
+    pub(crate) pitched: Beer,
+    pub(crate) cellar: Cellar,
+    /// Extract yield of what was mashed.
+    pub(crate) mash_yield: Option<f64>,
+    /// Mean over the grist, WK.
+    pub(crate) diastatic_wk: Option<f64>,
+}
+
+impl Brewed {
+    /// Bitterness of the cold wort at the end of the boil.
+    pub(crate) fn wort_ibu(&self) -> f64 {
+        self.ibu.iter().sum()
+    }
+}
+
+/// What happens in the fermenter.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Cellar {
+    pub(crate) finished: Beer,
+    /// What the wort would have become without later additions.
+    pub(crate) without_additions: Beer,
+    /// Apparent extract just before and just after the first addition with extract, °P.
+    pub(crate) before_addition: Option<f64>,
+    pub(crate) after_addition: Option<f64>,
+    pub(crate) after_additions_l: f64,
+    pub(crate) packaged_l: f64,
+    /// Litres in the vessel just before each item goes in.
+    pub(crate) vessel_l: Vec<f64>,
+    /// Items whose gravity is not met on the way down, and how.
+    pub(crate) missed: Vec<(usize, Fall)>,
+    /// Whether any later addition brings a colour that nobody knows.
+    pub(crate) later_colour_known: bool,
+}
+
+/// The grist in `amounts`.
+pub(crate) fn grist(formula: &Formula, amounts: &[f64]) -> Grist {
+    let mut grist = Grist::default();
+    for (item, part, kg) in fermentables(formula, amounts).filter(|(item, ..)| item.is_mashed()) {
+        debug_assert!(item.is_mashed());
+        grist.mass_kg += kg;
+        grist.laboratory_extract_kg += kg * part.extract;
+        grist.moisture_kg += kg * part.water;
+    }
+    grist
+}
+
+/// The kettle sugars in `amounts`, the earliest first.
+pub(crate) fn kettle_sugars(formula: &Formula, amounts: &[f64]) -> Vec<KettleSugar> {
+    let mut sugars: Vec<_> = fermentables(formula, amounts)
+        .filter(|(item, ..)| item.is_kettle_sugar())
+        .map(|(item, part, kg)| KettleSugar {
+            extract_kg: kg * part.extract,
+            water_kg: kg * part.water,
+            time_left_min: if item.place.stage == Stage::Mash {
+                formula.boil_min
+            } else {
+                item.time_left_min(formula.boil_min)
+            },
+        })
+        .collect();
+    sugars.sort_by(|a, b| b.time_left_min.total_cmp(&a.time_left_min));
+    sugars
+}
+
+/// Every fermentable item with its figures and its kilograms.
+pub(crate) fn fermentables<'a>(
+    formula: &'a Formula,
+    amounts: &'a [f64],
+) -> impl Iterator<Item = (&'a Item, Fermentable, f64)> {
+    formula
+        .items
+        .iter()
+        .zip(amounts)
+        .filter_map(|(item, amount)| match item.material {
+            Material::Fermentable(part) => {
+                let kg = if item.is_by_volume() {
+                    amount * part.density_kg_l
+                } else {
+                    *amount
+                };
+                Some((item, part, kg))
+            }
+            _ => None,
+        })
+}
+
+/// Predicts what `amounts` give in `plant`.
+pub(crate) fn brew(formula: &Formula, amounts: &Amounts, plant: &Plant, nature: Nature) -> Brewed {
+    let mut amounts = amounts.clone();
+    brew_with(formula, &mut amounts, plant, nature, Dosing::Given)
+}
+
+/// Predicts what `amounts` give in `plant`; by rule, the amounts of later additions are found on the way.
+pub(crate) fn brew_with(
+    formula: &Formula,
+    amounts: &mut Amounts,
+    plant: &Plant,
+    nature: Nature,
+    dosing: Dosing,
+) -> Brewed {
+    let grist = grist(formula, &amounts.of);
+    let sugars = kettle_sugars(formula, &amounts.of);
+    let run = lauter(grist, amounts.liquor, plant);
+    let boiled = boil(&run, &sugars, formula.boil_min, plant);
+    let into_fermenter_l = plant.into_fermenter_l(boiled.volume_l);
+    let mash_yield =
+        (grist.laboratory_extract_kg > 0.0).then(|| run.extract_kg / grist.laboratory_extract_kg);
+    let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
+    let ibu = hop_bitterness(formula, &amounts.of, &profile, boiled.volume_l);
+    let wort_colour_ebc = wort_colour(formula, &amounts.of, boiled.volume_l, mash_yield, nature);
+    let kept = if boiled.volume_l > 0.0 {
+        into_fermenter_l / boiled.volume_l
+    } else {
+        0.0
+    };
+    let pitched = Beer {
+        water_kg: boiled.water_kg * kept,
+        extract_kg: boiled.extract_kg * kept,
+        fermentable_kg: wort_fermentable_kg(formula, &amounts.of, grist, &run, nature.mash_factor)
+            * kept,
+        bitterness_mg: ibu.iter().sum::<f64>() * into_fermenter_l,
+        malt_colour_ebc_l: wort_colour_ebc.unwrap_or(0.0) * into_fermenter_l,
+        ..Beer::default()
+    };
+    let cellar = ferment(formula, &mut amounts.of, &pitched, plant, dosing);
+    Brewed {
+        grist,
+        run,
+        boiled,
+        into_fermenter_l,
+        ibu,
+        wort_colour_ebc,
+        pitched,
+        cellar,
+        mash_yield,
+        diastatic_wk: diastatic_power(formula, &amounts.of),
+    }
+}
+
+/// Fermentable extract in the wort at the end of the boil: each grain's share of the run-off, and the sugars' own.
+pub(crate) fn wort_fermentable_kg(
+    formula: &Formula,
+    amounts: &[f64],
+    grist: Grist,
+    run: &Lautered,
+    mash_factor: f64,
+) -> f64 {
+    let mean = mean_fermentability(formula, amounts);
+    fermentables(formula, amounts)
+        .filter(|(item, ..)| item.place.stage < Stage::Ferment)
+        .map(|(item, part, kg)| {
+            let share = part.fermentability.or(mean).unwrap_or(0.0);
+            if item.is_mashed() {
+                let run_off = run.extract_kg / grist.laboratory_extract_kg.max(f64::MIN_POSITIVE);
+                kg * part.extract * run_off * (share * mash_factor).min(1.0)
+            } else {
+                kg * part.extract * share
+            }
+        })
+        .sum()
+}
+
+/// Mean fermentability, by extract, of the mashed grain whose figure is known.
+pub(crate) fn mean_fermentability(formula: &Formula, amounts: &[f64]) -> Option<f64> {
+    let (mut extract_kg, mut fermentable_kg) = (0.0, 0.0);
+    for (item, part, kg) in fermentables(formula, amounts) {
+        if let (true, Some(share)) = (item.is_mashed(), part.fermentability) {
+            extract_kg += kg * part.extract;
+            fermentable_kg += kg * part.extract * share;
+        }
+    }
+    (extract_kg > 0.0).then(|| fermentable_kg / extract_kg)
+}
+
+fn diastatic_power(formula: &Formula, amounts: &[f64]) -> Option<f64> {
+    let (mut mass_kg, mut power) = (0.0, 0.0);
+    for (_, part, kg) in
+        fermentables(formula, amounts).filter(|(item, _, kg)| item.is_mashed() && *kg > 0.0)
+    {
+        mass_kg += kg;
+        power += kg * part.diastatic_wk?;
+    }
+    (mass_kg > 0.0).then(|| power / mass_kg)
+}
+
+/// Colour of the cold wort at the end of the boil; absent when a grain's colour is unknown.
+fn wort_colour(
+    formula: &Formula,
+    amounts: &[f64],
+    volume_l: f64,
+    mash_yield: Option<f64>,
+    nature: Nature,
+) -> Option<f64> {
+    if volume_l <= 0.0 {
+        return None;
+    }
+    let (mut grain_units, mut sugar_units) = (0.0, 0.0);
+    for (item, part, kg) in fermentables(formula, amounts) {
+        if kg <= 0.0 {
+            continue;
+        }
+        if item.is_mashed() {
+            grain_units += kg * MaltColour::clamped(part.colour_ebc?).lovibond();
+        } else if item.is_kettle_sugar() {
+            sugar_units += kg * part.colour_ebc?;
+        }
+    }
+    let at_equal_extract = match (mash_yield, nature.colour_yield) {
+        (Some(here), Some(there)) if there > 0.0 => here / there,
+        _ => 1.0,
+    };
+    let grain_srm = morey_srm(malt_colour_units(grain_units * at_equal_extract, volume_l));
+    Some(Unit::Srm.to_base(grain_srm) + sugar_units / volume_l)
+}
+
+/// Bitterness of each item in the cold wort at the end of the boil, IBU.
+fn hop_bitterness(
+    formula: &Formula,
+    amounts: &[f64],
+    profile: &GravityProfile<'_>,
+    volume_l: f64,
+) -> Vec<f64> {
+    formula
+        .items
+        .iter()
+        .zip(amounts)
+        .map(|(item, kg)| match item.material {
+            Material::Hop { alpha } if *kg > 0.0 && volume_l > 0.0 && item.is_hot_hop() => {
+                kg * alpha * 1e6 * utilisation(item, formula, profile) / volume_l
+            }
+            _ => 0.0,
+        })
+        .collect()
+}
+
+/// Utilisation of a hop by Tinseth; a hop in a stand gets none.
+pub(crate) fn utilisation(item: &Item, formula: &Formula, profile: &GravityProfile<'_>) -> f64 {
+    if item.place.stage != Stage::Boil {
+        return 0.0;
+    }
+    let time_min = item.time_left_min(formula.boil_min);
+    if time_min <= 0.0 {
+        return 0.0;
+    }
+    utilisation_share(time_min, profile.mean_over_last(time_min))
+}
+
+/// How the wort's gravity rises through the boil.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct GravityProfile<'a> {
+    run: &'a Lautered,
+    sugars: &'a [KettleSugar],
+    evaporated_kg: f64,
+    boil_min: f64,
+}
+
+impl<'a> GravityProfile<'a> {
+    pub(crate) fn of(
+        run: &'a Lautered,
+        sugars: &'a [KettleSugar],
+        boiled: &Boiled,
+        boil_min: f64,
+    ) -> Self {
+        Self {
+            run,
+            sugars,
+            evaporated_kg: boiled.evaporated_kg,
+            boil_min,
+        }
+    }
+
+    /// Specific gravity with `left_min` to boil, when the sugars that enter before that are in.
+    fn at(&self, left_min: f64, with_sugars: impl Fn(f64) -> bool) -> f64 {
+        let boiled_share = if self.boil_min > 0.0 {
+            1.0 - left_min / self.boil_min
+        } else {
+            1.0
+        };
+        let mut water_kg = self.run.water_kg - self.evaporated_kg * boiled_share;
+        let mut extract_kg = self.run.extract_kg;
+        for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
+            water_kg += sugar.water_kg;
+            extract_kg += sugar.extract_kg;
+        }
+        let mass_kg = water_kg + extract_kg;
+        if mass_kg <= 0.0 {
+            return 1.0;
+        }
+        gravity_ratio(sucrose_density_20(extract_kg / mass_kg), Weighing::InAir)
+    }
+
+    /// Mean specific gravity over the last `time_min` of the boil: Simpson's rule between the sugars' times, where
+    /// the gravity is smooth.
+    pub(crate) fn mean_over_last(&self, time_min: f64) -> f64 {
+        let mut area = 0.0;
+        let mut from = time_min;
+        let inner = self
+            .sugars
+            .iter()
+            .map(|sugar| sugar.time_left_min)
+            .filter(|left| *left < time_min && *left > 0.0)
+            .chain(std::iter::once(0.0));
+        for to in inner {
+            if to >= from {
+                continue;
+            }
+            let middle = 0.5 * (from + to);
+            // Within the segment, what entered at or before its start is in.
+            let started = from;
+            let is_in = |left: f64| left >= started;
+            area += (from - to) / 6.0
+                * (self.at(from, is_in) + 4.0 * self.at(middle, is_in) + self.at(to, is_in));
+            from = to;
+        }
+        area / time_min
+    }
+}
+
+/// Ferments the pitched wort with every later addition in its turn.
+pub(crate) fn ferment(
+    formula: &Formula,
+    amounts: &mut [f64],
+    pitched: &Beer,
+    plant: &Plant,
+    dosing: Dosing,
+) -> Cellar {
+    let mut vessel_l = vec![0.0; formula.items.len()];
+    let mut missed = Vec::new();
+    let (mut before_addition, mut after_addition) = (None, None);
+    let mut later_colour_known = true;
+    let mut beer = *pitched;
+    let pitched_l = pitched.volume_l();
+    let mut after_additions_l = pitched_l;
+    for group in later_groups(formula) {
+        let Some(first) = group.first().and_then(|i| formula.items.get(*i)) else {
+            continue;
+        };
+        let pours = group.iter().any(|i| {
+            formula
+                .items
+                .get(*i)
+                .is_some_and(|item| matches!(item.material, Material::Fermentable(_)))
+        });
+        match first.trigger_plato() {
+            Some(plato) => match beer.fallen_to(plato) {
+                Ok(fallen) => beer = fallen,
+                Err(fall) => {
+                    missed.extend(group.iter().map(|i| (*i, fall)));
+                    if let Fall::EndsAbove(_) = fall {
+                        beer = beer.finished();
+                    }
+                }
+            },
+            None if pours => beer = beer.finished(),
+            None => {}
+        }
+        let now_l = beer.volume_l();
+        let mut poured = Poured::default();
+        for index in &group {
+            let (Some(item), Some(amount), Some(vessel)) = (
+                formula.items.get(*index),
+                amounts.get_mut(*index),
+                vessel_l.get_mut(*index),
+            ) else {
+                continue;
+            };
+            *vessel = now_l;
+            if dosing == Dosing::ByRule {
+                *amount = super::source::later_amount(item, now_l).unwrap_or(*amount);
+            }
+            if let Material::Fermentable(part) = item.material {
+                let kg = if item.is_by_volume() {
+                    *amount * part.density_kg_l
+                } else {
+                    *amount
+                };
+                poured.water_kg += kg * part.water;
+                poured.extract_kg += kg * part.extract;
+                poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
+                match part.colour_ebc {
+                    Some(ebc) => poured.colour_ebc_l += ebc * kg / part.density_kg_l,
+                    None => later_colour_known = false,
+                }
+            }
+        }
+        if pours {
+            let shown = beer.apparent_plato();
+            beer = beer.with(&poured);
+            after_additions_l = beer.volume_l();
+            if first.trigger_plato().is_some() && before_addition.is_none() {
+                before_addition = Some(shown);
+                after_addition = Some(beer.apparent_plato());
+            }
+        }
+    }
+    let finished = beer.finished();
+    Cellar {
+        packaged_l: plant.fermenter_loss.after(finished.volume_l()),
+        finished,
+        without_additions: pitched.finished(),
+        before_addition,
+        after_addition,
+        after_additions_l,
+        vessel_l,
+        missed,
+        later_colour_known,
+    }
+}
+
+/// The later additions in the order in which they go in, parts of a blend together: by falling gravity first, then by
+/// day, then the rest.
+fn later_groups(formula: &Formula) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for (index, item) in formula.items.iter().enumerate() {
+        if item.place.stage != Stage::Ferment || matches!(item.material, Material::Yeast(_)) {
+            continue;
+        }
+        let joins = groups
+            .last()
+            .and_then(|group| group.last())
+            .is_some_and(|last| {
+                formula
+                    .items
+                    .get(*last)
+                    .is_some_and(|last| last.same_addition(item))
+            });
+        match groups.last_mut() {
+            Some(group) if joins => group.push(index),
+            _ => groups.push(vec![index]),
+        }
+    }
+    let order = |group: &Vec<usize>| {
+        let item = group.first().and_then(|i| formula.items.get(*i));
+        match item.and_then(|item| item.timing.at.as_ref()) {
+            Some(At::Gravity(plato)) => (0, -plato.value().plato()),
+            Some(At::AfterPitching(time)) => (1, crate::quantity::in_minutes(time.value())),
+            _ => (2, 0.0),
+        }
+    };
+    groups.sort_by(|a, b| {
+        let (a, b) = (order(a), order(b));
+        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    groups
+}

@@ -1,0 +1,257 @@
+//! What a wort and its beer come to, as a host sees it.
+
+use super::aim::mash_volume_hot_l;
+use super::brew::{Amounts, Brewed};
+use super::formula::Formula;
+use super::plant::{Lautering, Plant};
+use crate::quantity::{
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
+    Extract, Length, Ph, SpecificGravity, Temperature, Volume, litres, metres,
+};
+use crate::recipe::Targets;
+use crate::science::boiling;
+use crate::science::density::{gravity_of, solution_volume_at_l};
+use serde::Serialize;
+
+/// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C.
+const SEA_LEVEL_BOIL_C: f64 = 99.97;
+
+/// The figures of a wort and its beer. What is unknown is absent.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[non_exhaustive]
+pub struct Figures {
+    /// Original extract of the wort into the fermenter.
+    #[serde(rename = "original_plato", skip_serializing_if = "Option::is_none")]
+    pub original: Option<Extract>,
+    /// The same as specific gravity.
+    #[serde(rename = "original_sg", skip_serializing_if = "Option::is_none")]
+    pub original_gravity: Option<SpecificGravity>,
+    /// Apparent final extract of the beer.
+    #[serde(rename = "final_plato", skip_serializing_if = "Option::is_none")]
+    pub final_extract: Option<Extract>,
+    /// The same as specific gravity.
+    #[serde(rename = "final_sg", skip_serializing_if = "Option::is_none")]
+    pub final_gravity: Option<SpecificGravity>,
+    /// Alcohol of the beer.
+    #[serde(
+        rename = "alcohol_abv_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub alcohol: Option<AlcoholByVolume>,
+    /// Bitterness of the beer.
+    #[serde(rename = "bitterness_ibu", skip_serializing_if = "Option::is_none")]
+    pub bitterness: Option<Bitterness>,
+    /// Colour of the beer: the malt part, thinned by what is added later.
+    #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
+    pub colour: Option<BeerColour>,
+    /// The same with juice; rough, since the juice's figure is editorial.
+    #[serde(
+        rename = "colour_with_juice_ebc",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub colour_with_juice: Option<BeerColour>,
+    /// Wort into the fermenter.
+    #[serde(
+        rename = "batch_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub batch: Option<Volume>,
+    /// Beer in the fermenter when it has fermented.
+    #[serde(
+        rename = "finished_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub finished: Option<Volume>,
+    /// Apparent final extract without later additions.
+    #[serde(rename = "wort_final_plato", skip_serializing_if = "Option::is_none")]
+    pub wort_final: Option<Extract>,
+    /// Bitterness of the wort.
+    #[serde(
+        rename = "wort_bitterness_ibu",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub wort_bitterness: Option<Bitterness>,
+    /// Colour of the wort, by Morey on the grain and linear on the rest; good to about 30 %.
+    #[serde(rename = "wort_colour_ebc", skip_serializing_if = "Option::is_none")]
+    pub wort_colour: Option<BeerColour>,
+    /// Original extract of a wort that would have become this beer at once.
+    #[serde(
+        rename = "equivalent_original_plato",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub equivalent_original: Option<Extract>,
+    /// Apparent extract just before the first addition of juice or sugar.
+    #[serde(
+        rename = "plato_before_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub before_addition: Option<Extract>,
+    /// Apparent extract just after it; it may rise.
+    #[serde(
+        rename = "plato_after_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub after_addition: Option<Extract>,
+    /// Mash pH at room temperature.
+    #[serde(rename = "mash_ph", skip_serializing_if = "Option::is_none")]
+    pub mash_ph: Option<Ph>,
+    /// Carbon dioxide.
+    #[serde(rename = "carbonation_g_l", skip_serializing_if = "Option::is_none")]
+    pub carbonation: Option<CarbonDioxide>,
+    /// Extract in the wort over the laboratory extract of what was mashed.
+    #[serde(
+        rename = "extract_yield_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub extract_yield: Option<BrewhouseYield>,
+    /// Mean diastatic power of the grist.
+    #[serde(rename = "diastatic_power_wk", skip_serializing_if = "Option::is_none")]
+    pub diastatic_power: Option<DiastaticPower>,
+}
+
+/// Volumes of the brewing day; cold (20 °C) unless their name says hot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Volumes {
+    /// Water into the mash; into the kettle where nothing is mashed.
+    #[serde(rename = "mash_water_l", with = "crate::quantity::json::litre")]
+    pub mash_water: Volume,
+    /// Water to rinse the grain with.
+    #[serde(rename = "sparge_water_l", with = "crate::quantity::json::litre")]
+    pub sparge_water: Volume,
+    /// Both.
+    #[serde(rename = "total_water_l", with = "crate::quantity::json::litre")]
+    pub total_water: Volume,
+    /// Mash with its grain, at its first rest.
+    #[serde(rename = "mash_volume_hot_l", with = "crate::quantity::json::litre")]
+    pub mash_hot: Volume,
+    /// Wort before the boil.
+    #[serde(rename = "pre_boil_l", with = "crate::quantity::json::litre")]
+    pub pre_boil: Volume,
+    /// The same at the boiling point.
+    #[serde(rename = "pre_boil_hot_l", with = "crate::quantity::json::litre")]
+    pub pre_boil_hot: Volume,
+    /// Wort when the boil ends.
+    #[serde(rename = "post_boil_l", with = "crate::quantity::json::litre")]
+    pub post_boil: Volume,
+    /// The same at the boiling point.
+    #[serde(rename = "post_boil_hot_l", with = "crate::quantity::json::litre")]
+    pub post_boil_hot: Volume,
+    /// Wort into the fermenter.
+    #[serde(rename = "into_fermenter_l", with = "crate::quantity::json::litre")]
+    pub into_fermenter: Volume,
+    /// In the fermenter after the last addition.
+    #[serde(rename = "after_additions_l", with = "crate::quantity::json::litre")]
+    pub after_additions: Volume,
+    /// Beer packaged.
+    #[serde(rename = "packaged_l", with = "crate::quantity::json::litre")]
+    pub packaged: Volume,
+    /// Extract of the wort before the boil.
+    #[serde(rename = "pre_boil_plato")]
+    pub pre_boil_extract: Extract,
+}
+
+/// Boiling point at the plant's altitude, °C.
+pub(crate) fn boiling_c(plant: &Plant) -> f64 {
+    let altitude: Length = metres(plant.altitude_m);
+    boiling::point_at(altitude).map_or(SEA_LEVEL_BOIL_C, Temperature::celsius)
+}
+
+impl Volumes {
+    pub(crate) fn of(brewed: &Brewed, amounts: &Amounts, formula: &Formula, plant: &Plant) -> Self {
+        let boiling_c = boiling_c(plant);
+        let hot =
+            |water_kg, extract_kg| litres(solution_volume_at_l(water_kg, extract_kg, boiling_c));
+        let (run, boiled) = (&brewed.run, &brewed.boiled);
+        let mass_kg = run.water_kg + run.extract_kg;
+        let mashes = plant.lautering != Lautering::NoMash && brewed.grist.mass_kg > 0.0;
+        Self {
+            mash_water: litres(amounts.liquor.mash_l),
+            sparge_water: litres(amounts.liquor.sparge_l),
+            total_water: litres(amounts.liquor.mash_l + amounts.liquor.sparge_l),
+            mash_hot: litres(if mashes {
+                mash_volume_hot_l(brewed.grist, amounts.liquor.mash_l, formula.mash_rest_c)
+            } else {
+                0.0
+            }),
+            pre_boil: litres(run.volume_l),
+            pre_boil_hot: hot(run.water_kg, run.extract_kg),
+            post_boil: litres(boiled.volume_l),
+            post_boil_hot: hot(boiled.water_kg, boiled.extract_kg),
+            into_fermenter: litres(brewed.into_fermenter_l),
+            after_additions: litres(brewed.cellar.after_additions_l),
+            packaged: litres(brewed.cellar.packaged_l),
+            pre_boil_extract: Extract::clamped(if mass_kg > 0.0 {
+                100.0 * run.extract_kg / mass_kg
+            } else {
+                0.0
+            }),
+        }
+    }
+}
+
+impl Figures {
+    /// What a sheet prints, and nothing else.
+    pub fn published(targets: &Targets) -> Self {
+        let original = targets.original.as_ref().map(|w| w.value());
+        let final_extract = targets.final_extract.as_ref().map(|w| w.value());
+        Self {
+            original,
+            original_gravity: original.map(gravity_of),
+            final_extract,
+            final_gravity: final_extract.map(gravity_of),
+            alcohol: targets.alcohol.as_ref().map(|w| w.value()),
+            bitterness: targets.bitterness.as_ref().map(|w| w.value()),
+            colour: targets.colour.as_ref().map(|w| w.value()),
+            wort_final: targets.wort_final.as_ref().map(|w| w.value()),
+            wort_bitterness: targets.wort_bitterness.as_ref().map(|w| w.value()),
+            wort_colour: targets.wort_colour.as_ref().map(|w| w.value()),
+            carbonation: targets.carbonation.as_ref().map(|w| w.value()),
+            ..Self::default()
+        }
+    }
+
+    /// What the model predicts.
+    pub(crate) fn predicted(brewed: &Brewed) -> Self {
+        let finished = &brewed.cellar.finished;
+        let finished_l = finished.volume_l();
+        let original = Extract::clamped(100.0 * brewed.boiled.strength());
+        let final_extract = Extract::clamped(finished.apparent_plato());
+        let colour = brewed
+            .wort_colour_ebc
+            .map(|_| BeerColour::clamped(finished.malt_colour_ebc_l / finished_l));
+        let juiced = finished.later_colour_ebc_l > 0.0 && brewed.cellar.later_colour_known;
+        Self {
+            original: Some(original),
+            original_gravity: Some(gravity_of(original)),
+            final_extract: Some(final_extract),
+            final_gravity: Some(gravity_of(final_extract)),
+            alcohol: Some(AlcoholByVolume::clamped(finished.alcohol_by_volume())),
+            bitterness: Some(Bitterness::clamped(finished.bitterness_mg / finished_l)),
+            colour,
+            colour_with_juice: colour.filter(|_| juiced).map(|_| {
+                BeerColour::clamped(
+                    (finished.malt_colour_ebc_l + finished.later_colour_ebc_l) / finished_l,
+                )
+            }),
+            batch: Some(litres(brewed.into_fermenter_l)),
+            finished: Some(litres(finished_l)),
+            wort_final: Some(Extract::clamped(
+                brewed.cellar.without_additions.apparent_plato(),
+            )),
+            wort_bitterness: Some(Bitterness::clamped(brewed.wort_ibu())),
+            wort_colour: brewed.wort_colour_ebc.map(BeerColour::clamped),
+            equivalent_original: Some(Extract::clamped(finished.equivalent_original_plato())),
+            before_addition: brewed.cellar.before_addition.map(Extract::clamped),
+            after_addition: brewed.cellar.after_addition.map(Extract::clamped),
+            mash_ph: None,
+            carbonation: None,
+            extract_yield: brewed.mash_yield.map(BrewhouseYield::clamped),
+            diastatic_power: brewed.diastatic_wk.map(DiastaticPower::clamped),
+        }
+    }
+}

@@ -1,0 +1,334 @@
+//! A recipe laid out for computing: every addition in one list, with its figures settled and its amount as a rule.
+
+use super::assumption::Assumption;
+use super::material::{Material, settle};
+use crate::catalogue::{Catalogue, Kind};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::quantity::{Quantity as _, Volume, Written, in_kilograms, in_litres, in_minutes};
+use crate::recipe::{Addition, Amount, At, Content, HotStep, Ingredient, PackSize, Recipe, Timing};
+use serde::Serialize;
+
+/// Length of a boil that is not stated (common practice, no source).
+const BOIL_MIN: f64 = 60.0;
+
+/// Where on the brewing day something goes in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Stage {
+    /// With the grain.
+    Mash,
+    /// Into the kettle.
+    Boil,
+    /// Into a hot stand.
+    Stand,
+    /// Into the fermenter.
+    Ferment,
+    /// At packaging.
+    Package,
+}
+
+/// Where an item stands in the recipe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Place {
+    pub(crate) stage: Stage,
+    /// Which stand, for those in a stand.
+    pub(crate) stand: usize,
+    pub(crate) index: usize,
+    pub(crate) part: Option<usize>,
+}
+
+impl Place {
+    /// Whether two places are parts of one blend.
+    fn same_addition(self, other: Self) -> bool {
+        (self.stage, self.stand, self.index) == (other.stage, other.stand, other.index)
+    }
+}
+
+/// How much, as the recipe says it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Rule {
+    Kilograms(f64),
+    Litres(f64),
+    GramsPerLitre(f64),
+    LitresPerLitre(f64),
+    /// Of all fermentables.
+    Share(f64),
+    /// The blend is `total` of the liquid after the addition; this is `part` of the blend.
+    ShareOfVolume {
+        total: f64,
+        part: f64,
+    },
+    Ibu(f64),
+    Packs(f64),
+    /// The headline decides.
+    Open,
+}
+
+/// One ingredient in one place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Item {
+    pub(crate) ingredient: Ingredient,
+    pub(crate) place: Place,
+    pub(crate) timing: Timing,
+    pub(crate) material: Material,
+    pub(crate) rule: Rule,
+}
+
+impl Item {
+    /// Boiling time left when it goes in, for what goes into the kettle.
+    pub(crate) fn time_left_min(&self, boil_min: f64) -> f64 {
+        match (&self.timing.at, &self.timing.contact) {
+            (Some(At::TimeLeft(left)), _) => in_minutes(left.value()).min(boil_min),
+            (Some(At::FirstWort), _) | (None, None) => boil_min,
+            (None, Some(contact)) => in_minutes(contact.value()).min(boil_min),
+            _ => 0.0,
+        }
+    }
+
+    /// Grain that is mashed.
+    pub(crate) fn is_mashed(&self) -> bool {
+        self.place.stage == Stage::Mash && matches!(self.ingredient.kind, Kind::Malt | Kind::Grain)
+    }
+
+    /// Sugar that dissolves on the wort side as it is.
+    pub(crate) fn is_kettle_sugar(&self) -> bool {
+        matches!(self.place.stage, Stage::Mash | Stage::Boil | Stage::Stand)
+            && matches!(self.material, Material::Fermentable(_))
+            && !self.is_mashed()
+    }
+
+    /// A hop that gives bitterness: in the boil or in a stand.
+    pub(crate) fn is_hot_hop(&self) -> bool {
+        matches!(self.place.stage, Stage::Boil | Stage::Stand)
+            && matches!(self.material, Material::Hop { .. })
+    }
+
+    /// Whether its amount is a volume.
+    pub(crate) fn is_by_volume(&self) -> bool {
+        match self.rule {
+            Rule::Litres(_) | Rule::LitresPerLitre(_) | Rule::ShareOfVolume { .. } => true,
+            Rule::Kilograms(_) | Rule::GramsPerLitre(_) | Rule::Share(_) | Rule::Ibu(_) => false,
+            Rule::Packs(_) | Rule::Open => self.ingredient.kind == Kind::Juice,
+        }
+    }
+
+    /// The gravity at which it goes in, °P apparent.
+    pub(crate) fn trigger_plato(&self) -> Option<f64> {
+        match &self.timing.at {
+            Some(At::Gravity(plato)) => Some(plato.value().plato()),
+            _ => None,
+        }
+    }
+
+    /// Whether both are parts of one blend, or the same item.
+    pub(crate) fn same_addition(&self, other: &Self) -> bool {
+        self.place.same_addition(other.place)
+    }
+}
+
+/// A recipe laid out for computing.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Formula {
+    pub(crate) items: Vec<Item>,
+    pub(crate) boil_min: f64,
+    pub(crate) mash_rest_c: f64,
+    /// How many hot stands the recipe has.
+    pub(crate) stands: usize,
+}
+
+impl Formula {
+    /// The recipe's items with the figures of their lines and of the catalogue.
+    pub(crate) fn of(
+        recipe: &Recipe,
+        catalogue: &Catalogue,
+        assumptions: &mut Vec<Assumption>,
+    ) -> Result<Self, Error> {
+        let boil_min = match &recipe.boil.time {
+            Some(time) => in_minutes(time.value()),
+            None if recipe.boil.additions.is_empty() => 0.0,
+            None => {
+                assumptions.push(Assumption::BoilTime { time_min: BOIL_MIN });
+                BOIL_MIN
+            }
+        };
+        let mut list = Layout {
+            catalogue,
+            assumptions,
+            items: Vec::new(),
+        };
+        list.stage(Stage::Mash, 0, &recipe.mash.additions)?;
+        list.stage(Stage::Boil, 0, &recipe.boil.additions)?;
+        for (stand, step) in recipe.hot_side.iter().enumerate() {
+            if let HotStep::Stand(step) = step {
+                list.stage(Stage::Stand, stand, &step.additions)?;
+            }
+        }
+        if let Some(pitch) = &recipe.fermentation.pitch {
+            list.addition(Stage::Ferment, 0, usize::MAX, pitch)?;
+        }
+        list.stage(Stage::Ferment, 0, &recipe.fermentation.additions)?;
+        list.stage(Stage::Package, 0, &recipe.package.additions)?;
+        Ok(Self {
+            items: list.items,
+            boil_min,
+            mash_rest_c: recipe
+                .mash
+                .rests
+                .first()
+                .map_or(66.0, |rest| rest.temperature.value().celsius()),
+            stands: recipe.stands().count(),
+        })
+    }
+
+    /// The yeast, if one is named.
+    pub(crate) fn yeast(&self) -> Option<(usize, super::material::Yeast)> {
+        self.items
+            .iter()
+            .enumerate()
+            .find_map(|(i, item)| match item.material {
+                Material::Yeast(yeast) if item.place.stage == Stage::Ferment => Some((i, yeast)),
+                _ => None,
+            })
+    }
+}
+
+struct Layout<'a> {
+    catalogue: &'a Catalogue,
+    assumptions: &'a mut Vec<Assumption>,
+    items: Vec<Item>,
+}
+
+impl Layout<'_> {
+    fn stage(&mut self, stage: Stage, stand: usize, additions: &[Addition]) -> Result<(), Error> {
+        for (index, addition) in additions.iter().enumerate() {
+            self.addition(stage, stand, index, addition)?;
+        }
+        Ok(())
+    }
+
+    fn addition(
+        &mut self,
+        stage: Stage,
+        stand: usize,
+        index: usize,
+        addition: &Addition,
+    ) -> Result<(), Error> {
+        match &addition.content {
+            Content::Single(ingredient) => {
+                let place = Place {
+                    stage,
+                    stand,
+                    index,
+                    part: None,
+                };
+                self.item(
+                    ingredient,
+                    place,
+                    &addition.timing,
+                    rule(addition.amount.as_ref()),
+                )
+            }
+            Content::Blend(parts) => {
+                for (part, child) in parts.iter().enumerate() {
+                    let Some(ingredient) = child.ingredient() else {
+                        return Err(Error::new(
+                            ErrorKind::Contradiction,
+                            "a blend stands inside a blend; write its parts one level up",
+                        ));
+                    };
+                    let place = Place {
+                        stage,
+                        stand,
+                        index,
+                        part: Some(part),
+                    };
+                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref())?;
+                    self.item(ingredient, place, &addition.timing, rule)?;
+                }
+                Ok(())
+            }
+        }
+    }
+
+    fn item(
+        &mut self,
+        ingredient: &Ingredient,
+        place: Place,
+        timing: &Timing,
+        rule: Rule,
+    ) -> Result<(), Error> {
+        let material = settle(ingredient, self.catalogue, self.assumptions)?;
+        if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "`{}` is grain and stands in the boil; grain belongs in the mash",
+                    ingredient.name
+                ),
+            ));
+        }
+        self.items.push(Item {
+            ingredient: ingredient.clone(),
+            place,
+            timing: timing.clone(),
+            material,
+            rule,
+        });
+        Ok(())
+    }
+}
+
+/// The amount of an addition as a rule.
+fn rule(amount: Option<&Amount>) -> Rule {
+    match amount {
+        None => Rule::Open,
+        Some(Amount::Mass(mass)) => Rule::Kilograms(in_kilograms(mass.value())),
+        Some(Amount::Volume(volume)) => Rule::Litres(in_litres(volume.value())),
+        Some(Amount::Concentration(dose)) => Rule::GramsPerLitre(dose.value().in_base()),
+        Some(Amount::Dose(dose)) => Rule::LitresPerLitre(dose.value().in_base()),
+        Some(Amount::Share(share)) => Rule::Share(share.value().in_base()),
+        Some(Amount::ShareByVolume(share)) => Rule::ShareOfVolume {
+            total: share.value().in_base(),
+            part: 1.0,
+        },
+        Some(Amount::Bitterness(ibu)) => Rule::Ibu(ibu.value().in_base()),
+        Some(Amount::Packs { count, each }) => match each {
+            PackSize::Mass(mass) => Rule::Kilograms(f64::from(*count) * in_kilograms(mass.value())),
+            PackSize::Volume(volume) => Rule::Litres(f64::from(*count) * volume_l(volume)),
+        },
+        Some(Amount::PackCount(count)) => Rule::Packs(*count),
+    }
+}
+
+fn volume_l(volume: &Written<Volume>) -> f64 {
+    in_litres(volume.value())
+}
+
+/// The amount of a part of a blend: its share of the blend's amount, in the blend's own basis.
+fn part_rule(blend: Option<&Amount>, part: Option<&Amount>) -> Result<Rule, Error> {
+    let Some(Amount::Share(share)) = part else {
+        return match blend {
+            None => Ok(rule(part)),
+            Some(_) => Err(Error::new(
+                ErrorKind::Contradiction,
+                "a blend has an amount of its own, so its parts must be shares of it (`45 %`)",
+            )),
+        };
+    };
+    let part = share.value().in_base();
+    Ok(match rule(blend) {
+        Rule::Kilograms(kg) => Rule::Kilograms(kg * part),
+        Rule::Litres(l) => Rule::Litres(l * part),
+        Rule::GramsPerLitre(dose) => Rule::GramsPerLitre(dose * part),
+        Rule::LitresPerLitre(dose) => Rule::LitresPerLitre(dose * part),
+        Rule::Share(share) => Rule::Share(share * part),
+        Rule::ShareOfVolume { total, .. } => Rule::ShareOfVolume { total, part },
+        Rule::Ibu(ibu) => Rule::Ibu(ibu * part),
+        Rule::Packs(_) | Rule::Open => {
+            return Err(Error::new(
+                ErrorKind::Incomplete,
+                "a blend of shares needs an amount of its own, such as `12 % by volume`",
+            ));
+        }
+    })
+}

@@ -1,0 +1,295 @@
+//! An ingredient with every figure settled: the line's own first, then the catalogue's.
+
+use super::assumption::{Assumption, Figure};
+use crate::catalogue::{Catalogue, EntryRef, Kind};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::quantity::{Quantity, Written};
+use crate::recipe::{ExtractBasis, Facts, Ingredient};
+
+/// What an ingredient does to the beer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Material {
+    Fermentable(Fermentable),
+    Hop {
+        alpha: f64,
+    },
+    Yeast(Yeast),
+    /// Carried along: botanicals, salts, acids, aids.
+    Inert,
+}
+
+/// Something that brings extract. All figures by mass, of the product as is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Fermentable {
+    pub(crate) extract: f64,
+    pub(crate) water: f64,
+    pub(crate) colour_ebc: Option<f64>,
+    /// Share of the extract that ferments; absent where nobody knows it.
+    pub(crate) fermentability: Option<f64>,
+    pub(crate) diastatic_wk: Option<f64>,
+    /// Kilograms in a litre, for what is measured by volume.
+    pub(crate) density_kg_l: f64,
+}
+
+/// A yeast.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Yeast {
+    pub(crate) stated_attenuation: Option<f64>,
+    pub(crate) usual_attenuation: Option<f64>,
+    pub(crate) pitch_rate: Option<f64>,
+    pub(crate) stated_pitch_rate: bool,
+}
+
+/// Collects which figures came from the catalogue.
+struct Sheet<'a> {
+    from_catalogue: Vec<Figure>,
+    facts: &'a Facts,
+}
+
+impl Sheet<'_> {
+    /// The stated figure, else the catalogue's, which is noted.
+    fn either<Q: Quantity>(
+        &mut self,
+        stated: Option<&Written<Q>>,
+        known: Option<Q>,
+        figure: Figure,
+    ) -> Option<f64> {
+        if let Some(stated) = stated {
+            return Some(stated.value().in_base());
+        }
+        if known.is_some() {
+            self.from_catalogue.push(figure);
+        }
+        known.map(Quantity::in_base)
+    }
+}
+
+/// The ingredient's figures. `mashed` ingredients give a laboratory extract; others dissolve as they are.
+pub(crate) fn settle(
+    ingredient: &Ingredient,
+    catalogue: &Catalogue,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Material, Error> {
+    let found = catalogue
+        .find(ingredient.catalogue_name())
+        .filter(|found| kind_fits(found.entry.kind(), ingredient.kind));
+    let mut sheet = Sheet {
+        from_catalogue: Vec::new(),
+        facts: &ingredient.facts,
+    };
+    let entry = found.as_ref().map(|found| found.entry);
+    let material = match ingredient.kind {
+        Kind::Malt | Kind::Grain => grain(ingredient, entry, &mut sheet)?,
+        Kind::Sugar => sugar(ingredient, entry, &mut sheet)?,
+        Kind::Juice => juice(ingredient, entry, &mut sheet)?,
+        Kind::Hop => hop(ingredient, entry, &mut sheet)?,
+        Kind::Yeast => yeast(entry, &mut sheet),
+        Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => Material::Inert,
+    };
+    if !sheet.from_catalogue.is_empty() {
+        assumptions.push(Assumption::CatalogueFigures {
+            name: ingredient.name.clone(),
+            figures: sheet.from_catalogue,
+        });
+    }
+    if ingredient.kind == Kind::Other && found.is_none() {
+        assumptions.push(Assumption::CarriedPerLitre {
+            name: ingredient.name.clone(),
+        });
+    }
+    Ok(material)
+}
+
+/// Malt and grain are told apart by the catalogue alone, so that either may stand for the other.
+fn kind_fits(entry: Kind, wanted: Kind) -> bool {
+    let mashed = |kind| matches!(kind, Kind::Malt | Kind::Grain);
+    entry == wanted || (mashed(entry) && mashed(wanted))
+}
+
+fn grain(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
+    let known = match entry {
+        Some(EntryRef::Fermentable(known)) => Some(known),
+        _ => None,
+    };
+    let moisture = sheet.either(
+        sheet.facts.moisture.as_ref(),
+        known.and_then(|k| k.moisture),
+        Figure::Moisture,
+    );
+    let facts = sheet.facts;
+    let dry = match &facts.extract {
+        Some(stated) if stated.basis == ExtractBasis::AsIs => None,
+        stated => sheet.either(
+            stated.as_ref().map(|s| &s.value),
+            known.and_then(|k| k.extract),
+            Figure::Extract,
+        ),
+    };
+    let as_is = facts
+        .extract
+        .as_ref()
+        .filter(|stated| stated.basis == ExtractBasis::AsIs)
+        .map(|stated| stated.value.value().fraction());
+    let extract = match (as_is, dry, moisture) {
+        (Some(as_is), ..) => as_is,
+        (None, Some(dry), Some(moisture)) => dry * (1.0 - moisture),
+        _ => {
+            return Err(missing(
+                ingredient,
+                "its extract and moisture",
+                "such as `extract 80 % dry, moisture 4.5 %`",
+            ));
+        }
+    };
+    Ok(Material::Fermentable(Fermentable {
+        extract,
+        // An extract as is says all that the balance needs; the water in the grain is then taken as none.
+        water: moisture.unwrap_or(0.0),
+        colour_ebc: sheet.either(
+            facts.colour.as_ref(),
+            known.and_then(|k| k.colour),
+            Figure::Colour,
+        ),
+        fermentability: sheet.either(
+            facts.fermentability.as_ref(),
+            known.and_then(|k| k.fermentability),
+            Figure::Fermentability,
+        ),
+        diastatic_wk: sheet.either(
+            facts.diastatic_power.as_ref(),
+            known.and_then(|k| k.diastatic_power),
+            Figure::DiastaticPower,
+        ),
+        density_kg_l: 1.0,
+    }))
+}
+
+fn sugar(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
+    let known = match entry {
+        Some(EntryRef::Fermentable(known)) => Some(known),
+        _ => None,
+    };
+    let facts = sheet.facts;
+    let extract = match &facts.extract {
+        Some(stated) if stated.basis == ExtractBasis::AsIs => Some(stated.value.value().fraction()),
+        Some(stated) => sheet
+            .either(
+                facts.moisture.as_ref(),
+                known.and_then(|k| k.moisture),
+                Figure::Moisture,
+            )
+            .map(|moisture| stated.value.value().fraction() * (1.0 - moisture)),
+        None => sheet.either(
+            None,
+            known.and_then(crate::catalogue::Fermentable::extract_as_is),
+            Figure::Extract,
+        ),
+    };
+    let Some(extract) = extract else {
+        return Err(missing(ingredient, "its extract", "such as `80 % extract`"));
+    };
+    let extract = extract.min(1.0);
+    Ok(Material::Fermentable(Fermentable {
+        extract,
+        water: 1.0 - extract,
+        colour_ebc: sheet.either(
+            facts.colour.as_ref(),
+            known.and_then(|k| k.colour),
+            Figure::Colour,
+        ),
+        fermentability: sheet.either(
+            facts.fermentability.as_ref(),
+            known.and_then(|k| k.fermentability),
+            Figure::Fermentability,
+        ),
+        diastatic_wk: None,
+        density_kg_l: crate::science::density::sucrose_density_20(extract) / 1000.0,
+    }))
+}
+
+fn juice(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
+    let known = match entry {
+        Some(EntryRef::Juice(known)) => Some(known),
+        _ => None,
+    };
+    let facts = sheet.facts;
+    let brix = sheet.either(
+        facts.brix.as_ref(),
+        known.and_then(|k| k.extract),
+        Figure::Brix,
+    );
+    let Some(brix) = brix else {
+        return Err(missing(ingredient, "its Brix", "such as `12 Bx`"));
+    };
+    let extract = brix / 100.0;
+    let colour_ebc = match &facts.colour {
+        Some(stated) => Some(stated.value().ebc()),
+        None => known.and_then(|k| k.colour).map(Quantity::in_base),
+    };
+    Ok(Material::Fermentable(Fermentable {
+        extract,
+        water: 1.0 - extract,
+        colour_ebc,
+        fermentability: sheet.either(
+            facts.fermentability.as_ref(),
+            known.and_then(|k| k.fermentability),
+            Figure::Fermentability,
+        ),
+        diastatic_wk: None,
+        density_kg_l: crate::science::density::sucrose_density_20(extract) / 1000.0,
+    }))
+}
+
+fn hop(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    sheet: &mut Sheet<'_>,
+) -> Result<Material, Error> {
+    let known = match entry {
+        Some(EntryRef::Hop(known)) => known.alpha(),
+        _ => None,
+    };
+    let facts = sheet.facts;
+    sheet
+        .either(facts.alpha.as_ref(), known, Figure::Alpha)
+        .map(|alpha| Material::Hop { alpha })
+        .ok_or_else(|| missing(ingredient, "its alpha acids", "such as `5 % alpha`"))
+}
+
+fn yeast(entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Material {
+    let known = match entry {
+        Some(EntryRef::Yeast(known)) => Some(known),
+        _ => None,
+    };
+    let facts = sheet.facts;
+    let stated = facts.pitch_rate.as_ref().map(|w| w.value().in_base());
+    Material::Yeast(Yeast {
+        stated_attenuation: facts.attenuation.as_ref().map(|w| w.value().in_base()),
+        usual_attenuation: known.and_then(|k| k.attenuation).map(Quantity::in_base),
+        pitch_rate: stated.or(known.and_then(|k| k.pitch_rate).map(Quantity::in_base)),
+        stated_pitch_rate: stated.is_some(),
+    })
+}
+
+fn missing(ingredient: &Ingredient, what: &str, example: &str) -> Error {
+    Error::new(
+        ErrorKind::Incomplete,
+        format!(
+            "`{}`: neither its line nor the catalogue says {what}",
+            ingredient.name
+        ),
+    )
+    .with_help(format!("write it on the line, {example}"))
+}

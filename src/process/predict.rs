@@ -1,0 +1,185 @@
+//! A recipe on the plant it was brewed on.
+
+use super::assumption::Assumption;
+use super::brew::Brewed;
+use super::cellar::Fall;
+use super::figures::{Figures, Volumes};
+use super::formula::{Formula, Stage};
+use super::material::Material;
+use super::plant::{Boiloff, Plant, Side};
+use super::source::{Notes, SourceBrew, read};
+use super::warning::Warning;
+use crate::catalogue::Catalogue;
+use crate::diagnostic::Error;
+use crate::quantity::{BeerColour, Extract, Share, in_litres};
+use crate::recipe::{Brewhouse, Recipe, Targets};
+use serde::Serialize;
+
+/// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
+const HARD_BOIL: f64 = 0.15;
+/// Printed and predicted colour may differ by this share before it is remarked on: the error of Morey's fit.
+const COLOUR_WITHIN: f64 = 0.30;
+
+/// What the model gives for a recipe on its plant.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Prediction {
+    /// What the model gives.
+    pub predicted: Figures,
+    /// What the sheet prints.
+    pub published: Figures,
+    /// Volumes of the brewing day.
+    pub volumes: Volumes,
+    /// Everything that was taken for granted.
+    pub assumptions: Vec<Assumption>,
+    /// What deserves a look.
+    pub warnings: Vec<Warning>,
+}
+
+/// Predicts what `recipe` gives on `brewhouse`, or on a commercial plant with stated defaults.
+///
+/// # Errors
+///
+/// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
+/// when two of its facts exclude each other. The message names the place and the help says what to write.
+pub fn predict(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+) -> Result<Prediction, Error> {
+    let mut notes = Notes::default();
+    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, &mut notes)?;
+    let Notes {
+        mut assumptions,
+        mut warnings,
+    } = notes;
+    remarks(&formula, &source.brewed, &plant, &mut warnings);
+    let predicted = Figures::predicted(&source.brewed);
+    compare_colour(&recipe.targets, &predicted, &mut warnings);
+    what_is_as_stated(recipe, &formula, &mut assumptions);
+    Ok(Prediction {
+        volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
+        predicted,
+        published: Figures::published(&recipe.targets),
+        assumptions,
+        warnings,
+    })
+}
+
+/// The recipe laid out, its plant settled, and its amounts found.
+pub(crate) fn read_recipe(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+    notes: &mut Notes,
+) -> Result<(Formula, Plant, SourceBrew), Error> {
+    let formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
+    let batch_l = recipe
+        .batch
+        .as_ref()
+        .map(|batch| in_litres(batch.volume.value()));
+    let unnamed = Brewhouse::default();
+    if brewhouse.is_none() {
+        notes.assumptions.push(Assumption::CommercialPlant);
+    }
+    let mut plant = Plant::settle(
+        brewhouse.unwrap_or(&unnamed),
+        Side::Source,
+        batch_l,
+        &mut notes.assumptions,
+    );
+    let source = read(recipe, &formula, &mut plant, notes)?;
+    Ok((formula, plant, source))
+}
+
+/// What deserves a look in a brew on a plant.
+pub(crate) fn remarks(
+    formula: &Formula,
+    brewed: &Brewed,
+    plant: &Plant,
+    warnings: &mut Vec<Warning>,
+) {
+    for (index, fall) in &brewed.cellar.missed {
+        let Some(item) = formula.items.get(*index) else {
+            continue;
+        };
+        let (Fall::AlreadyBelow(met) | Fall::EndsAbove(met)) = fall;
+        warnings.push(Warning::GravityNotMet {
+            name: item.ingredient.name.clone(),
+            wanted: Extract::clamped(item.trigger_plato().unwrap_or_default()),
+            met: Extract::clamped(*met),
+            side: plant.side,
+        });
+    }
+    let hourly = match plant.boiloff {
+        Boiloff::SharePerHour(share) => share,
+        Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),
+    };
+    if hourly > HARD_BOIL {
+        warnings.push(Warning::HardBoil {
+            hourly: Share::clamped(hourly),
+            side: plant.side,
+        });
+    }
+}
+
+/// Remarks on a printed colour that the grist does not explain.
+pub(crate) fn compare_colour(targets: &Targets, predicted: &Figures, warnings: &mut Vec<Warning>) {
+    let (printed, malt) = match (&targets.colour, &targets.wort_colour) {
+        (Some(beer), _) => (beer.value(), predicted.colour),
+        (None, Some(wort)) => (wort.value(), predicted.wort_colour),
+        (None, None) => return,
+    };
+    let within =
+        |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
+    let with_juice = predicted
+        .colour_with_juice
+        .filter(|_| targets.colour.is_some());
+    if let Some(malt) = malt
+        && !within(malt)
+        && !with_juice.is_some_and(within)
+    {
+        warnings.push(Warning::ColourNotExplained {
+            printed,
+            malt,
+            with_juice,
+        });
+    }
+}
+
+/// What is carried from the sheet without being worked out.
+pub(crate) fn what_is_as_stated(
+    recipe: &Recipe,
+    formula: &Formula,
+    assumptions: &mut Vec<Assumption>,
+) {
+    if !recipe.water.is_empty() {
+        assumptions.push(Assumption::WaterAsStated);
+    }
+    if recipe.mash.ph.is_some() {
+        assumptions.push(Assumption::MashPhAsStated);
+    }
+    if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
+        assumptions.push(Assumption::CarbonationAsStated);
+    }
+    let is_hop = |item: &&super::formula::Item| matches!(item.material, Material::Hop { .. });
+    let in_stand = formula
+        .items
+        .iter()
+        .filter(is_hop)
+        .filter(|i| i.place.stage == Stage::Stand)
+        .count();
+    if formula.stands > 0 && formula.items.iter().any(|item| item.is_hot_hop()) {
+        assumptions.push(Assumption::StandWithoutBitterness {
+            additions: in_stand,
+        });
+    }
+    if formula
+        .items
+        .iter()
+        .filter(is_hop)
+        .any(|item| item.place.stage >= Stage::Ferment)
+    {
+        assumptions.push(Assumption::DryHopsWithoutBitterness);
+    }
+}

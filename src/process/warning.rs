@@ -1,0 +1,220 @@
+//! What deserves a look, though it stops nothing.
+
+use super::plant::Side;
+use crate::quantity::{
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share, Volume,
+};
+use crate::wording::{Style, alcohol, percent};
+use serde::Serialize;
+
+/// Something that deserves a look.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Warning {
+    /// The source's yield is higher than plants usually reach.
+    YieldHigh {
+        /// The yield.
+        #[serde(rename = "yield_pct", with = "crate::quantity::json::percent")]
+        reached: BrewhouseYield,
+    },
+    /// The stated yield of the source and the one that follows from its masses and gravity differ.
+    YieldsDisagree {
+        /// Stated.
+        #[serde(rename = "stated_pct", with = "crate::quantity::json::percent")]
+        stated: BrewhouseYield,
+        /// From masses and gravity; this one is used.
+        #[serde(rename = "inferred_pct", with = "crate::quantity::json::percent")]
+        inferred: BrewhouseYield,
+    },
+    /// The hop lines give another bitterness than the headline; the lines are used.
+    BitternessDisagrees {
+        /// Printed, finished beer.
+        #[serde(rename = "printed_ibu")]
+        printed: Bitterness,
+        /// What the lines give.
+        #[serde(rename = "predicted_ibu")]
+        predicted: Bitterness,
+    },
+    /// The printed alcohol does not follow from the printed gravities.
+    AlcoholDisagrees {
+        /// Printed.
+        #[serde(rename = "printed_pct", with = "crate::quantity::json::percent")]
+        printed: AlcoholByVolume,
+        /// What the gravities give.
+        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
+        predicted: AlcoholByVolume,
+    },
+    /// No fermentability of the mash gives the printed final extract.
+    FinalNotExplained {
+        /// Printed.
+        #[serde(rename = "printed_plato")]
+        printed: Extract,
+        /// The nearest that the model gives.
+        #[serde(rename = "nearest_plato")]
+        nearest: Extract,
+    },
+    /// The grist does not explain the printed colour; it is not corrected.
+    ColourNotExplained {
+        /// Printed, finished beer.
+        #[serde(rename = "printed_ebc")]
+        printed: BeerColour,
+        /// Malt part.
+        #[serde(rename = "malt_ebc")]
+        malt: BeerColour,
+        /// With juice, rough, where there is any.
+        #[serde(rename = "with_juice_ebc", skip_serializing_if = "Option::is_none")]
+        with_juice: Option<BeerColour>,
+    },
+    /// An addition's gravity is not met on the way down.
+    GravityNotMet {
+        /// The ingredient.
+        name: String,
+        /// The gravity it waits for.
+        #[serde(rename = "wanted_plato")]
+        wanted: Extract,
+        /// Where the beer starts or ends.
+        #[serde(rename = "met_plato")]
+        met: Extract,
+        /// The plant.
+        side: Side,
+    },
+    /// The boil drives off more than 15 % an hour.
+    HardBoil {
+        /// Share of the pre-boil volume an hour.
+        #[serde(rename = "share_per_h_pct", with = "crate::quantity::json::percent")]
+        hourly: Share,
+        /// The plant.
+        side: Side,
+    },
+    /// The fermenter does not hold the wort with its additions and headspace.
+    FermenterSmall {
+        /// Volume needed, headspace included.
+        #[serde(rename = "needed_l", with = "crate::quantity::json::litre")]
+        needed: Volume,
+        /// Its capacity.
+        #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
+        capacity: Volume,
+    },
+    /// The grist may not convert itself.
+    DiastaticPowerLow {
+        /// Mean over the grist.
+        #[serde(rename = "diastatic_power_wk")]
+        power: DiastaticPower,
+    },
+    /// The late hops alone are more bitter than the aim, so that no bittering hop is left.
+    TooBitterWithoutBittering {
+        /// Aim, finished beer.
+        #[serde(rename = "aim_ibu")]
+        aim: Bitterness,
+        /// What the rest gives.
+        #[serde(rename = "predicted_ibu")]
+        predicted: Bitterness,
+    },
+    /// A recipe has no hop that can close the gap to its bitterness.
+    NoBitteringHop {
+        /// Aim, finished beer.
+        #[serde(rename = "aim_ibu")]
+        aim: Bitterness,
+        /// What the hops give.
+        #[serde(rename = "predicted_ibu")]
+        predicted: Bitterness,
+    },
+}
+
+impl Warning {
+    /// The warning as a sentence without a full stop.
+    pub fn text(&self, style: &Style) -> String {
+        match self {
+            Self::YieldHigh { reached } => format!(
+                "the source's masses and gravity mean a yield of {}, more than plants usually reach",
+                percent(*reached, 1)
+            ),
+            Self::YieldsDisagree { stated, inferred } => format!(
+                "the source states a yield of {}, its masses and gravity mean {}; the latter is used",
+                percent(*stated, 1),
+                percent(*inferred, 1)
+            ),
+            Self::BitternessDisagrees { printed, predicted } => format!(
+                "the hop lines give {:.0} IBU in the beer, the sheet prints {:.0}; the lines are used",
+                predicted.ibu(),
+                printed.ibu()
+            ),
+            Self::AlcoholDisagrees { printed, predicted } => format!(
+                "the sheet prints {}, its gravities give {}; the gravities are kept",
+                alcohol(*printed),
+                alcohol(*predicted)
+            ),
+            Self::FinalNotExplained { printed, nearest } => format!(
+                "the printed final gravity {} is out of what this grist can give; the nearest is {}",
+                style.gravity(*printed),
+                style.gravity(*nearest)
+            ),
+            Self::ColourNotExplained {
+                printed,
+                malt,
+                with_juice,
+            } => {
+                let juice = with_juice
+                    .map(|c| format!(" ({} with juice, rough)", style.beer_colour(c)))
+                    .unwrap_or_default();
+                format!(
+                    "the sheet prints {}, its grist gives {}{juice}; nothing was added to meet it",
+                    style.beer_colour(*printed),
+                    style.beer_colour(*malt)
+                )
+            }
+            Self::GravityNotMet {
+                name,
+                wanted,
+                met,
+                side,
+            } => {
+                let place = match side {
+                    Side::Source => "at the source",
+                    Side::Target => "on your plant",
+                };
+                if met.plato() < wanted.plato() {
+                    format!(
+                        "{name} waits for {}, but the wort starts at {} {place}",
+                        style.gravity(*wanted),
+                        style.gravity(*met)
+                    )
+                } else {
+                    format!(
+                        "{name} waits for {}, but the beer stops at {} {place}; it goes in there",
+                        style.gravity(*wanted),
+                        style.gravity(*met)
+                    )
+                }
+            }
+            Self::HardBoil { hourly, side } => format!(
+                "{} boil drives off {} an hour, a very hard boil",
+                match side {
+                    Side::Source => "the source's",
+                    Side::Target => "your",
+                },
+                percent(*hourly, 0)
+            ),
+            Self::FermenterSmall { needed, capacity } => format!(
+                "the fermenter holds {}, but wort, additions and a quarter of headspace need {}",
+                style.volume(*capacity),
+                style.volume(*needed)
+            ),
+            Self::DiastaticPowerLow { power } => format!(
+                "the grist has a diastatic power of {:.0} WK, which may not convert it; use enzymes or more base malt",
+                power.windisch_kolbach()
+            ),
+            Self::TooBitterWithoutBittering { aim, predicted } => format!(
+                "the late hops alone give {:.0} IBU, more than the {:.0} wanted; no bittering hop is left",
+                predicted.ibu(),
+                aim.ibu()
+            ),
+            Self::NoBitteringHop { aim, predicted } => format!(
+                "no boiled hop can close the gap: the hops give {:.0} IBU, the aim is {:.0}",
+                predicted.ibu(),
+                aim.ibu()
+            ),
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! Bitterness from hops.
+
+/// From hops to bitterness and back, given the share of the alpha acids that is used.
+pub(crate) mod amount;
+/// Isomerisation and loss over a temperature history (Malowicki and Shellhammer 2005).
+pub(crate) mod kinetics;
+/// Ageing of hops in store.
+pub(crate) mod storage;
+/// Utilisation by boiling time and gravity (Tinseth 1997).
+pub(crate) mod tinseth;
+
+pub use amount::{bitterness, hops_for};
+pub use kinetics::{BitterAcids, Isomerisation};
+pub use storage::{Package, StorageIndex, kept_in_store, lost_by_storage_index};
+pub use tinseth::utilisation;
+
+pub(crate) use kinetics::TemperaturePath;
