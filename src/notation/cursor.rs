@@ -1,0 +1,257 @@
+//! A place among the tokens of a clause, and the quantities that can be read there.
+
+use super::number::{Form, Number};
+use super::tree::{Token, TokenKind, span_of, text_of};
+use crate::diagnostic::Span;
+use crate::quantity::{Dimension, Unit};
+
+/// Every dimension that a line of a recipe can speak of.
+pub(super) const ANY: &[Dimension] = &[
+    Dimension::Mass,
+    Dimension::Volume,
+    Dimension::Concentration,
+    Dimension::VolumePerVolume,
+    Dimension::Percent,
+    Dimension::VolumePerMass,
+    Dimension::VolumePerTime,
+    Dimension::Gravity,
+    Dimension::Colour,
+    Dimension::DiastaticPower,
+    Dimension::Bitterness,
+    Dimension::GasVolumes,
+    Dimension::Temperature,
+    Dimension::Time,
+    Dimension::Length,
+    Dimension::Pressure,
+    Dimension::HeatCapacity,
+    Dimension::PitchRate,
+    Dimension::Equivalents,
+    Dimension::Packs,
+];
+
+/// What an addition can be measured in.
+pub(super) const AMOUNT: &[Dimension] = &[
+    Dimension::Mass,
+    Dimension::Volume,
+    Dimension::Concentration,
+    Dimension::VolumePerVolume,
+    Dimension::Percent,
+    Dimension::Bitterness,
+    Dimension::Packs,
+];
+
+/// Words of the longest unit, such as `imp fl oz` or `litres per imperial gallon`.
+const UNIT_WORDS: usize = 4;
+
+/// Words that begin a unit of several words.
+const BEGIN_UNIT: [&str; 8] = [
+    "fl", "fluid", "imp", "imperial", "us", "degrees", "lb/imp", "oz/imp",
+];
+
+/// A number with its unit, as read from the text.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Measure {
+    pub(super) number: f64,
+    pub(super) range: Option<(f64, f64)>,
+    pub(super) about: bool,
+    pub(super) unit: Unit,
+    pub(super) span: Span,
+}
+
+/// A place in a run of tokens.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cursor<'t, 'a> {
+    tokens: &'t [Token<'a>],
+    /// The place to point at when the tokens are used up.
+    end: Span,
+}
+
+impl<'t, 'a> Cursor<'t, 'a> {
+    /// The start of `tokens`, which follow `before` on their line.
+    pub(super) fn new(tokens: &'t [Token<'a>], before: Span) -> Self {
+        let last = span_of(tokens).unwrap_or(before);
+        Self {
+            tokens,
+            end: Span::new(last.source, last.end, last.end),
+        }
+    }
+
+    pub(super) const fn rest(&self) -> &'t [Token<'a>] {
+        self.tokens
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.tokens.is_empty()
+    }
+
+    pub(super) fn peek(&self) -> Option<&'t Token<'a>> {
+        self.tokens.first()
+    }
+
+    pub(super) fn bump(&mut self) -> Option<&'t Token<'a>> {
+        let (first, rest) = self.tokens.split_first()?;
+        self.tokens = rest;
+        Some(first)
+    }
+
+    pub(super) fn skip(&mut self, count: usize) {
+        self.tokens = self.tokens.get(count..).unwrap_or(&[]);
+    }
+
+    /// Where the next token stands, or where one is missing.
+    pub(super) fn here(&self) -> Span {
+        self.peek().map_or(self.end, Token::span)
+    }
+
+    /// From the next token to the last.
+    pub(super) fn span(&self) -> Span {
+        span_of(self.tokens).unwrap_or(self.end)
+    }
+
+    pub(super) fn text(&self) -> String {
+        text_of(self.tokens)
+    }
+
+    /// Whether the next words are these, in any case.
+    pub(super) fn at(&self, words: &[&str]) -> bool {
+        begins(self.tokens, words)
+    }
+
+    /// Passes over these words if they come next.
+    pub(super) fn eat(&mut self, words: &[&str]) -> bool {
+        let found = self.at(words);
+        if found {
+            self.skip(words.len());
+        }
+        found
+    }
+
+    pub(super) fn number(&self) -> Option<&'t Number<'a>> {
+        match &self.peek()?.kind {
+            TokenKind::Number(number) => Some(number),
+            _ => None,
+        }
+    }
+
+    /// A number with a unit of one of these dimensions, if one comes next; `2 lb 4 oz` is one quantity.
+    pub(super) fn measure(&mut self, allowed: &[Dimension]) -> Option<Measure> {
+        let (mut measure, length) = simple(self.tokens, allowed)?;
+        self.skip(length);
+        // A whole week with a half day after it reads as well as a pound with its ounces.
+        while measure.range.is_none()
+            && let Some((more, length)) = simple(self.tokens, allowed)
+            && more.range.is_none()
+            && continues(measure.unit, more.unit)
+        {
+            let factor = more.unit.to_base(1.0) / measure.unit.to_base(1.0);
+            measure.number += more.number * factor;
+            measure.span = measure.span.to(more.span);
+            self.skip(length);
+            if more.unit.to_base(1.0) <= Unit::Second.to_base(1.0) {
+                break;
+            }
+        }
+        Some(measure)
+    }
+}
+
+/// Whether a smaller unit of the same kind and practice continues a quantity.
+fn continues(unit: Unit, smaller: Unit) -> bool {
+    matches!(
+        unit.dimension(),
+        Dimension::Mass | Dimension::Volume | Dimension::Time
+    ) && unit.dimension() == smaller.dimension()
+        && unit.system() == smaller.system()
+        && smaller.to_base(1.0) < unit.to_base(1.0)
+}
+
+/// Whether the tokens begin with these words, in any case.
+pub(super) fn begins(tokens: &[Token<'_>], words: &[&str]) -> bool {
+    words.len() <= tokens.len()
+        && words.iter().zip(tokens).all(|(word, token)| {
+            token
+                .word()
+                .is_some_and(|found| found.eq_ignore_ascii_case(word))
+        })
+}
+
+fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Measure, usize)> {
+    let (first, rest) = tokens.split_first()?;
+    let TokenKind::Number(number) = &first.kind else {
+        return None;
+    };
+    let Form::Value { low, high, about } = number.form else {
+        return None;
+    };
+    let (unit, words) = unit(rest, allowed)?;
+    let last = words
+        .checked_sub(1)
+        .and_then(|at| rest.get(at))
+        .unwrap_or(first);
+    Some((
+        Measure {
+            number: number.value()?,
+            range: high.map(|high| (low, high)),
+            about,
+            unit,
+            span: first.span.to(last.span),
+        },
+        words + 1,
+    ))
+}
+
+/// The longest unit that the words begin with, and how many of them it takes.
+pub(super) fn unit(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Unit, usize)> {
+    let first = tokens.first()?.word()?;
+    let several = BEGIN_UNIT
+        .iter()
+        .any(|word| word.eq_ignore_ascii_case(first))
+        || tokens.get(1).and_then(Token::word) == Some("per")
+        || (first.eq_ignore_ascii_case("per"));
+    if several {
+        for count in (2..=UNIT_WORDS.min(tokens.len())).rev() {
+            let words = tokens.get(..count).unwrap_or(&[]);
+            if words.iter().any(|word| word.word().is_none()) {
+                continue;
+            }
+            let joined = text_of(words);
+            if let Some(unit) = Unit::find(&joined, allowed).or_else(|| quotient(&joined, allowed))
+            {
+                return Some((unit, count));
+            }
+        }
+    }
+    Unit::find(first, allowed).map(|unit| (unit, 1))
+}
+
+/// `litres per hour` is `L/h`.
+fn quotient(words: &str, allowed: &[Dimension]) -> Option<Unit> {
+    let (over, under) = words.split_once(" per ")?;
+    let plain = &[Dimension::Mass, Dimension::Volume, Dimension::Time];
+    let (over, under) = (Unit::find(over, plain)?, Unit::find(under, plain)?);
+    Unit::find(&format!("{}/{}", over.symbol(), under.symbol()), allowed)
+}
+
+/// How many tokens at the start of an item are its amount: what the printer sets in the first column.
+pub(super) fn amount_length(tokens: &[Token<'_>]) -> usize {
+    if begins(tokens, &["any"]) || begins(tokens, &["none"]) {
+        return usize::from(tokens.len() > 1);
+    }
+    let count = match tokens {
+        [count, x, ..] if count.is_number() && x.word() == Some("x") => 2,
+        _ => 0,
+    };
+    let mut cursor = Cursor::new(tokens.get(count..).unwrap_or(&[]), Span::default());
+    let before = cursor.rest().len();
+    let Some(measure) = cursor.measure(AMOUNT) else {
+        return 0;
+    };
+    if measure.unit == Unit::Percent {
+        let _ = cursor.eat(&["by", "volume"]) || cursor.eat(&["by", "weight"]);
+    }
+    let length = count + before - cursor.rest().len();
+    let joins = tokens
+        .get(length)
+        .is_some_and(|t| t.kind != TokenKind::Comma);
+    if joins { length } else { 0 }
+}

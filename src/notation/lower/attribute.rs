@@ -1,0 +1,437 @@
+//! Attributes of an ingredient, value or label first.
+
+use super::Lower;
+use crate::catalogue::Kind;
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::notation::cursor::{ANY, Cursor, Measure};
+use crate::notation::tree::{Token, span_of, text_of};
+use crate::quantity::{Dimension, Quantity, Unit, Written};
+use crate::recipe::{ExtractBasis, Facts, HopForm, StatedExtract};
+
+/// Above this a malt's extract is more likely of dry matter than as is: the best malts reach 83 % dry at 4 % moisture
+/// (common practice, no source).
+const HIGHEST_AS_IS_PERCENT: f64 = 79.0;
+
+/// A figure that can be stated of an ingredient.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Figure {
+    Colour,
+    Extract(Option<ExtractBasis>),
+    Moisture,
+    Fermentability,
+    DiastaticPower,
+    Protein,
+    Alpha,
+    Brix,
+    Ph,
+    Acidity,
+    Sulphite,
+    Sorbate,
+    Attenuation,
+    PitchRate,
+}
+
+const LABELS: [(&str, Figure); 38] = [
+    ("colour", Figure::Colour),
+    ("color", Figure::Colour),
+    ("extract", Figure::Extract(None)),
+    ("extract dry", Figure::Extract(Some(ExtractBasis::Dry))),
+    ("dry extract", Figure::Extract(Some(ExtractBasis::Dry))),
+    ("dry", Figure::Extract(Some(ExtractBasis::Dry))),
+    (
+        "extract dry basis",
+        Figure::Extract(Some(ExtractBasis::Dry)),
+    ),
+    ("extract as is", Figure::Extract(Some(ExtractBasis::AsIs))),
+    ("extract as-is", Figure::Extract(Some(ExtractBasis::AsIs))),
+    ("as is", Figure::Extract(Some(ExtractBasis::AsIs))),
+    ("as-is", Figure::Extract(Some(ExtractBasis::AsIs))),
+    ("moisture", Figure::Moisture),
+    ("fermentable", Figure::Fermentability),
+    ("fermentability", Figure::Fermentability),
+    ("diastatic power", Figure::DiastaticPower),
+    ("protein", Figure::Protein),
+    ("alpha", Figure::Alpha),
+    ("alpha acid", Figure::Alpha),
+    ("alpha acids", Figure::Alpha),
+    ("aa", Figure::Alpha),
+    ("brix", Figure::Brix),
+    ("ph", Figure::Ph),
+    ("acidity", Figure::Acidity),
+    ("acid", Figure::Acidity),
+    ("titratable acidity", Figure::Acidity),
+    ("so2", Figure::Sulphite),
+    ("sulphite", Figure::Sulphite),
+    ("sulfite", Figure::Sulphite),
+    ("sulphites", Figure::Sulphite),
+    ("sulphur dioxide", Figure::Sulphite),
+    ("sulfur dioxide", Figure::Sulphite),
+    ("sorbate", Figure::Sorbate),
+    ("sorbic acid", Figure::Sorbate),
+    ("attenuation", Figure::Attenuation),
+    ("apparent attenuation", Figure::Attenuation),
+    ("pitch rate", Figure::PitchRate),
+    ("pitching rate", Figure::PitchRate),
+    ("rate", Figure::PitchRate),
+];
+
+const FORMS: [(&str, HopForm); 11] = [
+    ("pellet", HopForm::Pellet),
+    ("pellets", HopForm::Pellet),
+    ("whole", HopForm::Whole),
+    ("cone", HopForm::Whole),
+    ("cones", HopForm::Whole),
+    ("leaf", HopForm::Whole),
+    ("whole cone", HopForm::Whole),
+    ("whole cones", HopForm::Whole),
+    ("fresh", HopForm::Fresh),
+    ("wet", HopForm::Fresh),
+    ("extract", HopForm::Extract),
+];
+
+/// The dimensions that an attribute can have.
+const DIMENSIONS: [Dimension; 7] = [
+    Dimension::Colour,
+    Dimension::DiastaticPower,
+    Dimension::Gravity,
+    Dimension::Percent,
+    Dimension::Concentration,
+    Dimension::PitchRate,
+    Dimension::Ph,
+];
+
+impl Figure {
+    const fn dimension(self) -> Dimension {
+        match self {
+            Self::Colour => Dimension::Colour,
+            Self::DiastaticPower => Dimension::DiastaticPower,
+            Self::Brix => Dimension::Gravity,
+            Self::Ph => Dimension::Ph,
+            Self::Acidity | Self::Sulphite | Self::Sorbate => Dimension::Concentration,
+            Self::PitchRate => Dimension::PitchRate,
+            Self::Extract(_)
+            | Self::Moisture
+            | Self::Fermentability
+            | Self::Protein
+            | Self::Alpha
+            | Self::Attenuation => Dimension::Percent,
+        }
+    }
+
+    /// The figure that a unit alone tells.
+    const fn of_unit(unit: Unit) -> Option<Self> {
+        match unit.dimension() {
+            Dimension::Colour => Some(Self::Colour),
+            Dimension::DiastaticPower => Some(Self::DiastaticPower),
+            Dimension::Gravity => Some(Self::Brix),
+            Dimension::PitchRate => Some(Self::PitchRate),
+            Dimension::Ph => Some(Self::Ph),
+            _ => None,
+        }
+    }
+
+    fn named(label: &str) -> Option<Self> {
+        LABELS
+            .iter()
+            .find(|(name, _)| name.eq_ignore_ascii_case(label))
+            .map(|(_, figure)| *figure)
+    }
+}
+
+/// Whether extract is what the ingredient is added for.
+pub(super) const fn is_fermentable(kind: Kind) -> bool {
+    matches!(kind, Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice)
+}
+
+/// Whether the tokens name the form of a hop.
+pub(super) fn is_form(tokens: &[Token<'_>]) -> bool {
+    tokens.len() <= 2 && form(&text_of(tokens)).is_some()
+}
+
+fn form(text: &str) -> Option<HopForm> {
+    FORMS
+        .iter()
+        .find(|(name, _)| name.eq_ignore_ascii_case(text))
+        .map(|(_, form)| *form)
+}
+
+impl Lower<'_> {
+    /// Reads one attribute into `facts`, or complains of it.
+    pub(super) fn attribute(
+        &mut self,
+        tokens: &[Token<'_>],
+        facts: &mut Facts,
+        kind: Option<Kind>,
+    ) {
+        let span = span_of(tokens).unwrap_or_default();
+        let Some(at) = tokens.iter().position(Token::is_number) else {
+            self.word(tokens, span, facts);
+            return;
+        };
+        let (label, value) = tokens.split_at(at);
+        let mut label = text_of(label);
+        let mut cursor = Cursor::new(value, span);
+        if let Some(Figure::Ph) = Figure::named(&label) {
+            if let Some(ph) = self.ph(&mut cursor) {
+                self.set(&mut facts.ph, ph, "pH", span);
+            }
+            self.expect_end(cursor);
+            return;
+        }
+        let labelled = Figure::named(&label);
+        let measure = match labelled {
+            Some(figure) => cursor.measure(&[figure.dimension()]),
+            None => cursor.measure(&DIMENSIONS),
+        };
+        let measure = measure.or_else(|| cursor.measure(ANY));
+        let Some(measure) = measure else {
+            self.no_attribute(cursor, &label, labelled, span);
+            return;
+        };
+        if !cursor.is_empty() {
+            if !label.is_empty() {
+                label.push(' ');
+            }
+            label.push_str(&cursor.text());
+        }
+        let figure = if label.is_empty() {
+            Figure::of_unit(measure.unit)
+        } else {
+            Figure::named(&label)
+        };
+        match figure {
+            Some(figure) if measure.unit.dimension() == figure.dimension() => {
+                self.figure(figure, &measure, facts, kind, span);
+            }
+            Some(Figure::Colour) | None if measure.unit == Unit::Litre && !label.contains(' ') => {
+                self.litres_for_colour(&measure);
+            }
+            Some(figure) => {
+                let expected = figure.dimension().expected();
+                self.push(
+                    Diagnostic::error(
+                        Code::WrongUnit,
+                        measure.span,
+                        format!(
+                            "expected {expected} for `{label}`, found `{} {}`",
+                            measure.number,
+                            measure.unit.symbol()
+                        ),
+                    )
+                    .with_help(format!("write {expected}")),
+                );
+            }
+            None => self.unknown_label(&label, &measure, span),
+        }
+    }
+
+    /// An attribute without a number: the form of a hop.
+    fn word(&mut self, tokens: &[Token<'_>], span: Span, facts: &mut Facts) {
+        let text = text_of(tokens);
+        if let Some(form) = form(&text) {
+            if facts.form.is_some_and(|stated| stated != form) {
+                self.conflict("form", span);
+            }
+            facts.form.get_or_insert(form);
+            return;
+        }
+        if let Some(figure) = Figure::named(&text) {
+            let mut cursor = Cursor::new(&[], span);
+            let _ = self.measure(
+                &mut cursor,
+                &[figure.dimension()],
+                &format!("after `{text}`"),
+            );
+            return;
+        }
+        self.unknown_word(&text, span);
+    }
+
+    fn unknown_word(&mut self, text: &str, span: Span) {
+        let names = LABELS
+            .iter()
+            .map(|(name, _)| *name)
+            .chain(FORMS.iter().map(|(name, _)| *name));
+        let help = match nearest(text, names).first() {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!(
+                "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
+                 put `#` before other words"
+            ),
+        };
+        self.push(
+            Diagnostic::error(
+                Code::UnknownAttribute,
+                span,
+                format!("expected a figure of the ingredient, found `{text}`"),
+            )
+            .with_help(help),
+        );
+    }
+
+    fn no_attribute(
+        &mut self,
+        mut cursor: Cursor<'_, '_>,
+        label: &str,
+        labelled: Option<Figure>,
+        span: Span,
+    ) {
+        let behind = text_of(cursor.rest().get(1..).unwrap_or(&[]));
+        let figure = labelled.or_else(|| Figure::named(&behind));
+        let faulty_number = cursor
+            .number()
+            .is_some_and(|number| number.value().is_none());
+        match figure {
+            Some(figure) => {
+                let name = if label.is_empty() { &behind } else { label };
+                let place = format!("for `{name}`");
+                let _ = self.measure(&mut cursor, &[figure.dimension()], &place);
+            }
+            None if faulty_number || (label.is_empty() && cursor.rest().len() <= 2) => {
+                let _ = self.measure(
+                    &mut cursor,
+                    &[Dimension::Percent, Dimension::Colour],
+                    "in this attribute",
+                );
+            }
+            None => {
+                let text = format!("{label} {behind}");
+                self.unknown_word(text.trim(), span);
+            }
+        }
+    }
+
+    fn unknown_label(&mut self, label: &str, measure: &Measure, span: Span) {
+        let shown = format!("{} {}", measure.number, measure.unit.symbol());
+        if label.is_empty() {
+            self.push(
+                Diagnostic::error(
+                    Code::UnknownAttribute,
+                    span,
+                    format!("expected a word on what `{shown}` is of"),
+                )
+                .with_help(format!(
+                    "write `{shown} extract`, `moisture`, `alpha`, `protein`, `fermentable`, `acidity` or `SO2`"
+                )),
+            );
+        } else {
+            self.unknown_word(label, span);
+        }
+    }
+
+    fn litres_for_colour(&mut self, measure: &Measure) {
+        self.push(
+            Diagnostic::error(
+                Code::LitresForColour,
+                measure.span,
+                format!(
+                    "expected a colour in this attribute, found {} litres",
+                    measure.number
+                ),
+            )
+            .with_help(format!(
+                "write `{0} lovibond` or `{0} EBC`; `L` is always litres",
+                measure.number
+            )),
+        );
+    }
+
+    fn figure(
+        &mut self,
+        figure: Figure,
+        measure: &Measure,
+        facts: &mut Facts,
+        kind: Option<Kind>,
+        span: Span,
+    ) {
+        match figure {
+            Figure::Colour => self.fact(&mut facts.colour, measure, "colour", span),
+            Figure::Moisture => self.fact(&mut facts.moisture, measure, "moisture", span),
+            Figure::Fermentability => {
+                self.fact(&mut facts.fermentability, measure, "fermentable", span)
+            }
+            Figure::DiastaticPower => {
+                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span)
+            }
+            Figure::Protein => self.fact(&mut facts.protein, measure, "protein", span),
+            Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),
+            Figure::Brix => self.fact(&mut facts.brix, measure, "brix", span),
+            Figure::Ph => self.fact(&mut facts.ph, measure, "pH", span),
+            Figure::Acidity => self.fact(&mut facts.acidity, measure, "acidity", span),
+            Figure::Sulphite => self.fact(&mut facts.sulphite, measure, "sulphite", span),
+            Figure::Sorbate => self.fact(&mut facts.sorbate, measure, "sorbate", span),
+            Figure::Attenuation => self.fact(&mut facts.attenuation, measure, "attenuation", span),
+            Figure::PitchRate => self.fact(&mut facts.pitch_rate, measure, "pitch rate", span),
+            Figure::Extract(basis) => {
+                let malt = kind == Some(Kind::Malt);
+                if basis.is_none() && malt && measure.number > HIGHEST_AS_IS_PERCENT {
+                    self.push(
+                        Diagnostic::warning(
+                            Code::ExtractBasis,
+                            measure.span,
+                            format!("taken as extract as is: {} %, which is high for a malt", measure.number),
+                        )
+                        .with_help(format!(
+                            "write `{0} % extract dry` if it is of dry matter, or `{0} % extract as is`",
+                            measure.number
+                        )),
+                    );
+                }
+                let basis = basis.unwrap_or(ExtractBasis::AsIs);
+                let Some(value) = self.written(measure) else {
+                    return;
+                };
+                let agrees = |stated: &StatedExtract| {
+                    stated.basis != basis || stated.value.agrees(&value, SAME)
+                };
+                if facts.extract.as_ref().is_some_and(|stated| !agrees(stated)) {
+                    self.conflict("extract", span);
+                }
+                facts.extract.get_or_insert(StatedExtract { value, basis });
+            }
+        }
+    }
+
+    fn fact<Q: Quantity>(
+        &mut self,
+        slot: &mut Option<Written<Q>>,
+        measure: &Measure,
+        label: &str,
+        span: Span,
+    ) {
+        if let Some(written) = self.written(measure) {
+            self.set(slot, written, label, span);
+        }
+    }
+
+    /// Fills a slot; complains if it holds another figure already.
+    pub(super) fn set<Q: Quantity>(
+        &mut self,
+        slot: &mut Option<Written<Q>>,
+        written: Written<Q>,
+        label: &str,
+        span: Span,
+    ) {
+        if slot
+            .as_ref()
+            .is_some_and(|stated| !stated.agrees(&written, SAME))
+        {
+            self.conflict(label, span);
+        }
+        slot.get_or_insert(written);
+    }
+
+    fn conflict(&mut self, label: &str, span: Span) {
+        self.push(
+            Diagnostic::error(
+                Code::ConflictingFacts,
+                span,
+                format!("expected one figure for `{label}`, found another one that differs"),
+            )
+            .with_help("delete the one that is wrong"),
+        );
+    }
+}
+
+/// Figures in two units agree within this: 15.6 °P and 1.064 are one gravity to the last printed digit.
+const SAME: f64 = 0.01;

@@ -1,0 +1,140 @@
+//! The `brewhouse` block: its name and its lines.
+
+use super::Lower;
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::notation::cursor::Cursor;
+use crate::notation::tree::{Line, Token};
+use crate::recipe::{Brewhouse, Lauter};
+use std::collections::BTreeMap;
+
+/// Words that open a plant line.
+pub(super) const PLANT_WORDS: [&str; 27] = [
+    "batch",
+    "mash tun",
+    "kettle",
+    "fermenter",
+    "lauter",
+    "no mash",
+    "mash in",
+    "absorption",
+    "retention",
+    "sparge mixing",
+    "conversion",
+    "extract yield",
+    "evaporation",
+    "tun loss",
+    "kettle loss",
+    "fermenter loss",
+    "altitude",
+    "stand",
+    "cool to",
+    "no chill",
+    "coolant",
+    "grain at",
+    "tun heat",
+    "heat",
+    "weigh",
+    "bitterness",
+    "water",
+];
+
+/// A plant while its lines are read, with where each line stood.
+pub(super) struct Plant {
+    pub(super) brewhouse: Brewhouse,
+    pub(super) seen: BTreeMap<&'static str, Span>,
+}
+
+impl Lower<'_> {
+    pub(super) fn brewhouse_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        let span = line.span();
+        let name = cursor.text();
+        if name.is_empty() {
+            self.push(
+                Diagnostic::error(
+                    Code::MissingName,
+                    span,
+                    "expected the name of a plant after `brewhouse`",
+                )
+                .with_help("write a name, such as `brewhouse Stove top`"),
+            );
+        } else if let Some(first) = self.plants.get(&name.to_lowercase()).copied() {
+            self.push(
+                Diagnostic::error(
+                    Code::DuplicatePlant,
+                    span,
+                    format!("expected one plant of this name, found `{name}` again"),
+                )
+                .with_label(first, "it stands here already")
+                .with_help("give one of them another name"),
+            );
+        }
+        self.plants.entry(name.to_lowercase()).or_insert(span);
+        let mut plant = Plant {
+            brewhouse: Brewhouse::new(name),
+            seen: BTreeMap::new(),
+        };
+        for child in line.lines() {
+            self.expect_no_lines(child, "a line of a plant");
+            self.plant_line(child, &mut plant);
+        }
+        self.check_no_mash(&plant);
+        self.brewhouses.push(plant.brewhouse);
+    }
+
+    fn check_no_mash(&mut self, plant: &Plant) {
+        if plant.brewhouse.lauter != Some(Lauter::NoMash) {
+            return;
+        }
+        for word in ["sparge mixing", "mash in", "absorption", "retention"] {
+            if let Some(span) = plant.seen.get(word) {
+                self.push(
+                    Diagnostic::error(
+                        Code::SpargeWithoutMash,
+                        *span,
+                        format!("expected no `{word}` in a plant with `no mash`"),
+                    )
+                    .with_help("delete this line, or the line `no mash`"),
+                );
+            }
+        }
+    }
+
+    /// Whether this line of a plant stands for the first time.
+    pub(super) fn first_time(&mut self, plant: &mut Plant, what: &'static str, at: Span) -> bool {
+        if let Some(first) = plant.seen.get(what).copied() {
+            self.twice(what, at, first);
+            return false;
+        }
+        plant.seen.insert(what, at);
+        true
+    }
+
+    pub(super) fn unknown_plant_line(&mut self, line: &Line<'_>) {
+        if self.misplaced(line, "brewhouse") {
+            return;
+        }
+        let Some(first) = line.tokens().first() else {
+            return;
+        };
+        let second = line.tokens().get(1).and_then(Token::word).unwrap_or("");
+        let two = format!("{} {second}", first.text());
+        let near = nearest(first.text(), PLANT_WORDS);
+        let near = if near.is_empty() {
+            nearest(two.trim(), PLANT_WORDS)
+        } else {
+            near
+        };
+        let help = match near.first() {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("a plant knows: {}", PLANT_WORDS.join(", ")),
+        };
+        self.push(
+            Diagnostic::error(
+                Code::UnknownKeyword,
+                first.span(),
+                format!("expected a line of a plant, found `{}`", first.text()),
+            )
+            .with_help(help),
+        );
+    }
+}

@@ -1,0 +1,234 @@
+//! What can only be judged once several lines are read.
+
+use super::Lower;
+use super::attribute::is_fermentable;
+use super::item::{Item, Stated};
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::reading::ReadingNote;
+use crate::quantity::{Share, Written};
+use crate::recipe::{Addition, Amount, Content, Lauter};
+
+/// Shares within this of a hundred are printed ones that were rounded.
+const ROUNDED_PERCENT: f64 = 0.5;
+/// Sums of decimal shares are exact to this.
+const EXACT_PERCENT: f64 = 1e-9;
+
+/// A fermentable on the wort side and how its amount was stated.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Fermentable {
+    span: Span,
+    share_percent: Option<f64>,
+}
+
+impl Lower<'_> {
+    /// Remembers an item of the mash or the boil for the sum of shares.
+    pub(super) fn count(&mut self, item: Option<&Item>) {
+        let Some(item) = item else {
+            self.shares_unsure = true;
+            return;
+        };
+        let counts = match &item.addition.content {
+            Content::Single(ingredient) => is_fermentable(ingredient.kind),
+            Content::Blend(parts) => parts
+                .iter()
+                .any(|part| part.ingredient().is_some_and(|i| is_fermentable(i.kind))),
+        };
+        if !counts {
+            return;
+        }
+        match &item.stated {
+            Stated::Amount(amount, _) => self.fermentables.push(Fermentable {
+                span: item.span,
+                share_percent: match amount {
+                    Amount::Share(share) => Some(share.number()),
+                    _ => None,
+                },
+            }),
+            Stated::Nothing | Stated::Faulty => self.shares_unsure = true,
+        }
+    }
+
+    pub(super) fn check_whole(&mut self) {
+        let Some(opened) = self.opened else {
+            return;
+        };
+        if self.named.is_none() {
+            self.push(
+                Diagnostic::warning(
+                    Code::NamelessRecipe,
+                    opened,
+                    "expected a `recipe` line before this one",
+                )
+                .with_help("begin with `recipe` and the name of the beer"),
+            );
+        }
+        self.check_shares(opened);
+        self.check_plant();
+    }
+
+    fn check_shares(&mut self, opened: Span) {
+        let share = self.fermentables.iter().find(|f| f.share_percent.is_some());
+        let mass = self.fermentables.iter().find(|f| f.share_percent.is_none());
+        if let (Some(share), Some(mass)) = (share.copied(), mass.copied()) {
+            self.push(
+                Diagnostic::error(
+                    Code::SharesBesideMasses,
+                    mass.span,
+                    "expected a share in `%` as of the other fermentables, found a mass",
+                )
+                .with_label(share.span, "this one is a share")
+                .with_help(
+                    "write all fermentables of mash and boil as shares, or all of them as masses",
+                ),
+            );
+            return;
+        }
+        if share.is_none() || self.shares_unsure {
+            return;
+        }
+        let sum: f64 = self
+            .fermentables
+            .iter()
+            .filter_map(|f| f.share_percent)
+            .sum();
+        let span = self.seen.get("mash").copied().unwrap_or(opened);
+        let Some(sum) = self.sum_of_shares(sum, span, "the fermentables of mash and boil") else {
+            return;
+        };
+        let recipe = &mut self.recipe;
+        for addition in recipe
+            .mash
+            .additions
+            .iter_mut()
+            .chain(&mut recipe.boil.additions)
+        {
+            normalise(addition, sum);
+        }
+    }
+
+    /// The sum to divide by, if the shares were rounded; complains if they do not add up.
+    fn sum_of_shares(&mut self, sum: f64, span: Span, of: &str) -> Option<f64> {
+        let off = sum - 100.0;
+        if off.abs() <= EXACT_PERCENT {
+            return None;
+        }
+        let text = tidy(sum);
+        if off.abs() <= ROUNDED_PERCENT + EXACT_PERCENT {
+            self.notes.push(ReadingNote::SharesNormalised {
+                sum_percent: sum,
+                span,
+            });
+            return Some(sum);
+        }
+        let (by, what) = (
+            tidy(off.abs()),
+            if off > 0.0 { "too much" } else { "missing" },
+        );
+        self.push(
+            Diagnostic::error(
+                Code::SharesDoNotAddUp,
+                span,
+                format!("expected the shares of {of} to add up to 100 %, found {text} %"),
+            )
+            .with_help(format!(
+                "{by} % {what}: mend a share, or look for a line that was left out"
+            )),
+        );
+        None
+    }
+
+    /// Shares among the parts of a blend.
+    pub(super) fn check_blend(&mut self, items: &mut [Item], span: Span) {
+        let share = |item: &Item| match &item.stated {
+            Stated::Amount(Amount::Share(share), _) => Some(share.number()),
+            _ => None,
+        };
+        let sum: f64 = items.iter().filter_map(share).sum();
+        let shares = items.iter().filter(|item| share(item).is_some()).count();
+        let faulty = items
+            .iter()
+            .any(|item| !matches!(item.stated, Stated::Amount(..)));
+        if shares == 0 || faulty {
+            return;
+        }
+        if shares < items.len() {
+            let other = items.iter().find(|item| share(item).is_none());
+            self.push(
+                Diagnostic::error(
+                    Code::SharesBesideMasses,
+                    other.map_or(span, |item| item.span),
+                    "expected a share in `%` as of the other parts of the blend",
+                )
+                .with_help("write all parts as shares, or all of them as amounts"),
+            );
+            return;
+        }
+        if let Some(sum) = self.sum_of_shares(sum, span, "the parts of a blend") {
+            for item in items {
+                normalise(&mut item.addition, sum);
+            }
+        }
+    }
+
+    fn check_plant(&mut self) {
+        let Some(name) = &self.recipe.brewed_on else {
+            return;
+        };
+        if self.brewhouses.is_empty() {
+            return;
+        }
+        let plant = self
+            .brewhouses
+            .iter()
+            .find(|plant| plant.name.eq_ignore_ascii_case(name));
+        let span = self.seen.get("brewed on").copied().unwrap_or_default();
+        match plant {
+            None => {
+                let near = crate::diagnostic::nearest(
+                    name,
+                    self.brewhouses.iter().map(|plant| plant.name.as_str()),
+                );
+                let help = match near.first() {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("add a block `brewhouse {name}`"),
+                };
+                let message = format!("expected the name of a `brewhouse` block, found `{name}`");
+                self.push(Diagnostic::warning(Code::UnknownPlant, span, message).with_help(help));
+            }
+            Some(plant)
+                if plant.lauter == Some(Lauter::NoMash) && self.recipe.mash.sparge.is_some() =>
+            {
+                let message = format!("expected no sparge, since `{name}` does not mash");
+                self.push(
+                    Diagnostic::error(Code::SpargeWithoutMash, span, message)
+                        .with_help("delete the `sparge` line, or `no mash` in the plant"),
+                );
+            }
+            Some(_) => {}
+        }
+    }
+}
+
+/// Divides a share by the sum of all of them; the number stays as written.
+fn normalise(addition: &mut Addition, sum_percent: f64) {
+    let Some(Amount::Share(share)) = &mut addition.amount else {
+        return;
+    };
+    let Ok(value) = Share::from_fraction((share.number() / sum_percent).min(1.0)) else {
+        return;
+    };
+    let mut normalised = Written::converted(value, share.number(), share.unit());
+    if let Some((low, high)) = share.range() {
+        normalised = normalised.over_range(low, high);
+    }
+    if share.is_approximate() {
+        normalised = normalised.approximately();
+    }
+    *share = normalised;
+}
+
+/// A sum without the dust of binary fractions.
+fn tidy(percent: f64) -> String {
+    let text = format!("{percent:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

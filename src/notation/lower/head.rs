@@ -1,0 +1,342 @@
+//! The head of a recipe: name, source, plant, batch, printed figures, water.
+
+use super::Lower;
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::notation::cursor::{ANY, Cursor};
+use crate::notation::tree::{Line, Token, span_of, text_of};
+use crate::quantity::{Ph, Written};
+use crate::recipe::{Batch, BatchPoint, IonTargets, ShareBasis, Targets};
+
+/// Labels of printed figures.
+const TARGETS: [&str; 11] = [
+    "original",
+    "final",
+    "alcohol",
+    "bitterness",
+    "colour",
+    "carbonation",
+    "wort final",
+    "wort alcohol",
+    "wort bitterness",
+    "wort colour",
+    "original gravity",
+];
+
+/// Labels of ions.
+const IONS: [&str; 9] = [
+    "calcium",
+    "magnesium",
+    "sodium",
+    "potassium",
+    "sulphate",
+    "chloride",
+    "bicarbonate",
+    "alkalinity",
+    "sulfate",
+];
+
+impl Lower<'_> {
+    pub(super) fn recipe_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        let span = line.span();
+        if let Some(first) = self.named {
+            self.push(
+                Diagnostic::error(
+                    Code::SecondRecipe,
+                    span,
+                    format!(
+                        "expected one recipe in all texts, found a second one, `{}`",
+                        cursor.text()
+                    ),
+                )
+                .with_label(first, "the first recipe begins here")
+                .with_help("read the two in separate calls"),
+            );
+            self.skipping = true;
+            return;
+        }
+        self.named = Some(span);
+        self.open(span);
+        if cursor.is_empty() {
+            self.push(
+                Diagnostic::error(
+                    Code::MissingName,
+                    span,
+                    "expected the name of the beer after `recipe`",
+                )
+                .with_help("write `recipe` and a name on one line"),
+            );
+        }
+        self.recipe.name = cursor.text();
+        self.expect_no_lines(line, "recipe");
+    }
+
+    pub(super) fn source_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        if self.once("source", line.span()) && !cursor.is_empty() {
+            self.recipe.source = Some(cursor.text());
+        }
+        self.expect_no_lines(line, "source");
+    }
+
+    pub(super) fn brewed_on(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        if !self.once("brewed on", line.span()) {
+            return;
+        }
+        if cursor.is_empty() {
+            self.push(
+                Diagnostic::error(
+                    Code::MissingName,
+                    line.span(),
+                    "expected the name of a plant after `brewed on`",
+                )
+                .with_help("write the name that stands behind `brewhouse`"),
+            );
+            return;
+        }
+        self.recipe.brewed_on = Some(cursor.text());
+        self.expect_no_lines(line, "brewed on");
+    }
+
+    pub(super) fn recipe_batch(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        if self.once("batch", line.span()) {
+            self.recipe.batch = self.batch(cursor);
+        }
+        self.expect_no_lines(line, "batch");
+    }
+
+    /// `20 hL into fermenter`
+    pub(super) fn batch(&mut self, mut cursor: Cursor<'_, '_>) -> Option<Batch> {
+        let volume = self.read(&mut cursor, "after `batch`")?;
+        let at = if cursor.is_empty()
+            || cursor.eat(&["into", "fermenter"])
+            || cursor.eat(&["into", "the", "fermenter"])
+        {
+            BatchPoint::IntoFermenter
+        } else if cursor.eat(&["at", "end", "of", "boil"]) {
+            BatchPoint::EndOfBoil
+        } else if cursor.eat(&["packaged"]) {
+            BatchPoint::Packaged
+        } else {
+            self.push(
+                Diagnostic::error(
+                    Code::UnexpectedWords,
+                    cursor.span(),
+                    format!(
+                        "expected where the batch is counted, found `{}`",
+                        cursor.text()
+                    ),
+                )
+                .with_help("write `into fermenter`, `at end of boil` or `packaged`"),
+            );
+            return None;
+        };
+        self.expect_end(cursor);
+        Some(Batch { volume, at })
+    }
+
+    pub(super) fn shares_line(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        if !self.once("shares", line.span()) {
+            return;
+        }
+        self.expect_no_lines(line, "shares");
+        if cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]) {
+            self.recipe.share_basis = ShareBasis::Weight;
+        } else if cursor.eat(&["by", "extract"]) {
+            self.recipe.share_basis = ShareBasis::Extract;
+        } else {
+            self.push(
+                Diagnostic::error(
+                    Code::UnexpectedWords,
+                    cursor.span(),
+                    "expected `by weight` or `by extract` after `shares`",
+                )
+                .with_help("write `shares by weight`, which holds without this line too"),
+            );
+            return;
+        }
+        self.expect_end(cursor);
+    }
+
+    pub(super) fn target_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        let mut targets = std::mem::take(&mut self.recipe.targets);
+        for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
+            for clause in tokens.split(|t| t.text() == "," && t.word().is_none()) {
+                if !clause.is_empty() {
+                    self.target(clause, &mut targets);
+                }
+            }
+        }
+        if cursor.is_empty() {
+            self.expect_lines(line, "target", "original 12 P");
+        }
+        self.recipe.targets = targets;
+    }
+
+    fn target(&mut self, clause: &[Token<'_>], targets: &mut Targets) {
+        let span = span_of(clause).unwrap_or_default();
+        let (label, mut cursor) = labelled(clause, span);
+        let place = format!("after `{label}`");
+        let (place, c) = (place.as_str(), &mut cursor);
+        match label.to_ascii_lowercase().as_str() {
+            "original" | "original gravity" | "original extract" | "og" => {
+                let read = self.gravity(c, place);
+                self.fill(&mut targets.original, read, &label, span);
+            }
+            "final" | "final gravity" | "final extract" | "fg" => {
+                let read = self.gravity(c, place);
+                self.fill(&mut targets.final_extract, read, &label, span);
+            }
+            "wort final" => {
+                let read = self.gravity(c, place);
+                self.fill(&mut targets.wort_final, read, &label, span);
+            }
+            "alcohol" | "abv" | "alcohol by volume" => {
+                let read = self.read(c, place);
+                self.fill(&mut targets.alcohol, read, &label, span);
+            }
+            "wort alcohol" => {
+                let read = self.read(c, place);
+                self.fill(&mut targets.wort_alcohol, read, &label, span);
+            }
+            "bitterness" => {
+                let read = self.read(c, place);
+                self.fill(&mut targets.bitterness, read, &label, span);
+            }
+            "wort bitterness" => {
+                let read = self.read(c, place);
+                self.fill(&mut targets.wort_bitterness, read, &label, span);
+            }
+            "colour" | "color" => {
+                let read = self.read(c, place);
+                self.fill(&mut targets.colour, read, &label, span);
+            }
+            "wort colour" | "wort color" => {
+                let read = self.read(c, place);
+                self.fill(&mut targets.wort_colour, read, &label, span);
+            }
+            "carbonation" => {
+                let read = self.carbonation(c, place);
+                self.fill(&mut targets.carbonation, read, &label, span);
+            }
+            _ => {
+                self.unknown_figure(&label, span, "a printed figure", &TARGETS);
+                return;
+            }
+        }
+        self.expect_end(cursor);
+    }
+
+    /// Fills a slot with what was read, if anything was.
+    pub(super) fn fill<Q: crate::quantity::Quantity>(
+        &mut self,
+        slot: &mut Option<Written<Q>>,
+        read: Option<Written<Q>>,
+        label: &str,
+        span: Span,
+    ) {
+        if let Some(written) = read {
+            self.set(slot, written, label, span);
+        }
+    }
+
+    pub(super) fn unknown_figure(
+        &mut self,
+        label: &str,
+        span: Span,
+        what: &str,
+        names: &[&'static str],
+    ) {
+        let near = nearest(label, names.iter().copied());
+        let help = match near.first() {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("write one of: {}", names.join(", ")),
+        };
+        let message = if label.is_empty() {
+            format!("expected the name of {what} beside the number")
+        } else {
+            format!("expected the name of {what}, found `{label}`")
+        };
+        self.push(Diagnostic::error(Code::UnknownAttribute, span, message).with_help(help));
+    }
+
+    pub(super) fn water_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        if !self.once("water", line.span()) {
+            return;
+        }
+        let mut ions = std::mem::take(&mut self.recipe.water);
+        for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
+            self.ions(tokens, &mut ions, None);
+        }
+        if cursor.is_empty() {
+            self.expect_lines(line, "water", "calcium 60 mg/L");
+        }
+        self.recipe.water = ions;
+    }
+
+    /// `calcium 60 mg/L, alkalinity 15 mg/L`; a water report may state a pH too.
+    pub(super) fn ions(
+        &mut self,
+        tokens: &[Token<'_>],
+        ions: &mut IonTargets,
+        mut ph: Option<&mut Option<Written<Ph>>>,
+    ) {
+        for clause in tokens.split(|t| t.text() == "," && t.word().is_none()) {
+            if clause.is_empty() {
+                continue;
+            }
+            let span = span_of(clause).unwrap_or_default();
+            let (label, mut cursor) = labelled(clause, span);
+            let slot = match label.to_ascii_lowercase().as_str() {
+                "calcium" | "ca" => &mut ions.calcium,
+                "magnesium" | "mg" => &mut ions.magnesium,
+                "sodium" | "na" => &mut ions.sodium,
+                "potassium" | "k" => &mut ions.potassium,
+                "sulphate" | "sulfate" | "so4" => &mut ions.sulphate,
+                "chloride" | "cl" => &mut ions.chloride,
+                "bicarbonate" | "hco3" => &mut ions.bicarbonate,
+                "alkalinity" => &mut ions.alkalinity,
+                "ph" if ph.is_some() => {
+                    let read = self.ph(&mut cursor);
+                    if let (Some(slot), Some(read)) = (ph.as_deref_mut(), read) {
+                        self.set(slot, read, "pH", span);
+                    }
+                    self.expect_end(cursor);
+                    continue;
+                }
+                _ => {
+                    self.unknown_figure(&label, span, "an ion", &IONS);
+                    continue;
+                }
+            };
+            let read = self.read(&mut cursor, &format!("after `{label}`"));
+            self.fill(slot, read, &label, span);
+            let _ = cursor.eat(&["as", "CaCO3"]);
+            self.expect_end(cursor);
+        }
+    }
+}
+
+/// The label of a clause and its value, whichever stands first.
+pub(super) fn labelled<'t, 'a>(clause: &'t [Token<'a>], span: Span) -> (String, Cursor<'t, 'a>) {
+    let number = clause.iter().position(Token::is_number);
+    match number {
+        Some(0) => {
+            let mut ahead = Cursor::new(clause, span);
+            if ahead.measure(ANY).is_none() {
+                ahead.skip(1);
+            }
+            let (value, label) = clause.split_at(clause.len() - ahead.rest().len());
+            (text_of(label), Cursor::new(value, span))
+        }
+        Some(at) => {
+            let (label, value) = clause.split_at(at);
+            (text_of(label), Cursor::new(value, span))
+        }
+        None => (text_of(clause), Cursor::new(&[], span)),
+    }
+}

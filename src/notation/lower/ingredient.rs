@@ -1,0 +1,226 @@
+//! Names of ingredients: the catalogue's longest match, else what the line itself states.
+
+use super::Lower;
+use super::attribute::{is_fermentable, is_form};
+use super::item::{Stage, Stated};
+use crate::catalogue::{Kind, Reached};
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::cursor::Cursor;
+use crate::notation::reading::ReadingNote;
+use crate::notation::tree::{Token, TokenKind, span_of, text_of};
+use crate::recipe::{Amount, Facts, Ingredient};
+
+/// A name as it stands on a line, and what the catalogue knows under it.
+pub(super) struct Named {
+    pub(super) text: String,
+    pub(super) span: Span,
+    known: Option<Known>,
+}
+
+struct Known {
+    entry: String,
+    kind: Kind,
+    /// Why this entry stands for a generic name.
+    default: Option<String>,
+}
+
+impl Named {
+    pub(super) fn kind(&self) -> Option<Kind> {
+        self.known.as_ref().map(|known| known.kind)
+    }
+}
+
+impl Lower<'_> {
+    /// The name that comes next; what is left behind it are attributes.
+    pub(super) fn name(&mut self, cursor: &mut Cursor<'_, '_>) -> Named {
+        let tokens = cursor.rest();
+        if let Some((first, _)) = tokens.split_first()
+            && let TokenKind::Quoted(text) = &first.kind
+        {
+            cursor.skip(1);
+            let known = self.catalogue.find(text).map(known);
+            return Named {
+                text: text.to_string(),
+                span: first.span(),
+                known,
+            };
+        }
+        let text = text_of(tokens);
+        if let Some((found, bytes)) = self.catalogue.longest_match(&text) {
+            let count = tokens_within(tokens, bytes);
+            let (name, rest) = tokens.split_at(count.min(tokens.len()));
+            if rest.first().is_none_or(Token::is_number) || is_form(rest) {
+                cursor.skip(count);
+                return Named {
+                    text: text_of(name),
+                    span: span_of(name).unwrap_or_default(),
+                    known: Some(known(found)),
+                };
+            }
+        }
+        // An unknown name ends where a number with something behind it begins.
+        let end = tokens
+            .windows(2)
+            .skip(1)
+            .position(|pair| matches!(pair, [number, unit] if number.is_number() && unit.word().is_some()))
+            .map_or(tokens.len(), |at| at + 1);
+        let (name, _) = tokens.split_at(end);
+        cursor.skip(end);
+        Named {
+            text: text_of(name),
+            span: span_of(name).unwrap_or_default(),
+            known: None,
+        }
+    }
+
+    /// The ingredient of a name with its figures; complains of an unknown one that lacks what its stage needs.
+    pub(super) fn ingredient(
+        &mut self,
+        named: Named,
+        facts: Facts,
+        stage: Stage,
+        stated: &Stated,
+    ) -> Ingredient {
+        let Some(known) = named.known else {
+            let kind = guess(&facts, stage, stated);
+            self.unknown(&named.text, named.span, kind, &facts, stage);
+            return Ingredient {
+                facts,
+                ..Ingredient::new(named.text, kind)
+            };
+        };
+        if stage == Stage::Pitch && known.kind != Kind::Yeast {
+            self.push(
+                Diagnostic::error(
+                    Code::WrongBlock,
+                    named.span,
+                    format!("expected a yeast after `pitch`, found `{}`", named.text),
+                )
+                .with_help("write `add` for what goes into the fermenter beside the yeast"),
+            );
+        }
+        if let Some(reason) = known.default {
+            self.notes.push(ReadingNote::GenericName {
+                name: named.text.clone(),
+                entry: known.entry.clone(),
+                reason,
+                span: named.span,
+            });
+        }
+        Ingredient {
+            entry: Some(known.entry),
+            facts,
+            ..Ingredient::new(named.text, known.kind)
+        }
+    }
+
+    fn unknown(&mut self, name: &str, span: Span, kind: Kind, facts: &Facts, stage: Stage) {
+        if self.sink.is_full() {
+            self.push(Diagnostic::error(
+                Code::UnknownIngredient,
+                span,
+                String::new(),
+            ));
+            return;
+        }
+        let of_kind = match kind {
+            Kind::Hop | Kind::Yeast | Kind::Juice => Some(kind),
+            _ => None,
+        };
+        let mut near = self.catalogue.near(name, of_kind);
+        if near.is_empty() && of_kind.is_some() {
+            near = self.catalogue.near(name, None);
+        }
+        let did_you_mean = match near.as_slice() {
+            [] => None,
+            names => Some(format!("did you mean `{}`?", names.join("`, or `"))),
+        };
+        let needs = match kind {
+            Kind::Hop => (facts.alpha.is_none()).then_some("its alpha acids, such as `9 % alpha`"),
+            Kind::Yeast => (facts.attenuation.is_none())
+                .then_some("its attenuation, such as `attenuation 75 %`"),
+            Kind::Juice => (facts.brix.is_none()).then_some("its sugar, such as `12 Bx`"),
+            Kind::Sugar => {
+                (facts.extract.is_none()).then_some("its extract, such as `80 % extract`")
+            }
+            kind if is_fermentable(kind) => (facts.extract.is_none() || facts.colour.is_none())
+                .then_some("its extract and colour, such as `80 % extract dry, 6 EBC`"),
+            // An additive that nothing resembles is carried along per litre without a word.
+            _ if near.is_empty() && stage != Stage::Stock => return,
+            _ => None,
+        };
+        let what = match kind {
+            Kind::Hop => "hop",
+            Kind::Yeast => "yeast",
+            Kind::Juice => "juice",
+            Kind::Malt | Kind::Sugar => "fermentable",
+            _ => "ingredient",
+        };
+        let message = format!("expected a {what} of the catalogue, found `{name}`");
+        let diagnostic = match needs {
+            Some(figures) if stage != Stage::Stock => {
+                let code = if kind == Kind::Hop { Code::MissingAlpha } else { Code::UnknownIngredient };
+                let state = format!("state {figures}");
+                Diagnostic::error(code, span, message).with_help(match did_you_mean {
+                    Some(near) => format!("{near} Else {state}"),
+                    None => state,
+                })
+            }
+            _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
+                || "it is taken as a thing of its own; only the figures on its line are known of it".into(),
+            )),
+        };
+        self.push(diagnostic);
+    }
+}
+
+fn known(found: crate::catalogue::Found<'_>) -> Known {
+    Known {
+        entry: found.entry.name().to_owned(),
+        kind: found.entry.kind(),
+        default: match found.reached {
+            Reached::Generic { reason, .. } => Some(reason.to_owned()),
+            _ => None,
+        },
+    }
+}
+
+/// How many tokens the first `bytes` of their joined text take.
+fn tokens_within(tokens: &[Token<'_>], bytes: usize) -> usize {
+    let mut length = 0;
+    for (at, token) in tokens.iter().enumerate() {
+        length += token.text().len() + usize::from(at > 0);
+        if length >= bytes {
+            return at + 1;
+        }
+    }
+    tokens.len()
+}
+
+/// What an unknown name most likely is, by what its line states and where it stands.
+fn guess(facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
+    let amount = match stated {
+        Stated::Amount(amount, _) => Some(amount),
+        _ => None,
+    };
+    if facts.alpha.is_some()
+        || facts.form.is_some()
+        || matches!(amount, Some(Amount::Bitterness(_)))
+    {
+        return Kind::Hop;
+    }
+    if stage == Stage::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
+        return Kind::Yeast;
+    }
+    if facts.brix.is_some() || facts.acidity.is_some() {
+        return Kind::Juice;
+    }
+    let share = matches!(amount, Some(Amount::Share(_) | Amount::ShareByVolume(_)));
+    match stage {
+        Stage::Mash => Kind::Malt,
+        Stage::Ferment if share => Kind::Juice,
+        Stage::Boil if share || facts.extract.is_some() => Kind::Sugar,
+        _ if facts.extract.is_some() || facts.colour.is_some() => Kind::Malt,
+        _ => Kind::Other,
+    }
+}

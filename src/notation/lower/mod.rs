@@ -1,0 +1,345 @@
+//! Tree → model: one file for each block.
+
+mod attribute;
+mod brewhouse;
+mod check;
+mod ferment;
+mod head;
+mod ingredient;
+mod item;
+mod kettle;
+mod mash;
+mod package;
+mod plant_line;
+mod quantity;
+mod stock;
+mod when;
+
+use super::cursor::Cursor;
+use super::reading::ReadingNote;
+use super::sink::Sink;
+use super::tree::{Document, Line, Token};
+use crate::catalogue::Catalogue;
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::recipe::{Brewhouse, Recipe, Stock};
+use std::collections::BTreeMap;
+
+/// Words that open a statement without indent.
+const KEYWORDS: [&str; 20] = [
+    "recipe",
+    "source",
+    "brewed on",
+    "batch",
+    "target",
+    "shares",
+    "water",
+    "mash",
+    "boil",
+    "stand",
+    "cool",
+    "ferment",
+    "package",
+    "brewhouse",
+    "stock",
+    "ingredient",
+    "log",
+    "brewed",
+    "targets",
+    "fermentation",
+];
+
+/// Words that open a line inside a block, and the block.
+const VERBS: [(&str, &str); 31] = [
+    ("rest", "mash"),
+    ("mash in", "mash"),
+    ("sparge", "mash"),
+    ("pH", "mash"),
+    ("pitch", "ferment"),
+    ("hold", "ferment"),
+    ("add", "ferment"),
+    ("carbonate", "package"),
+    ("keg", "package"),
+    ("bottle", "package"),
+    ("mash tun", "brewhouse"),
+    ("kettle", "brewhouse"),
+    ("fermenter", "brewhouse"),
+    ("lauter", "brewhouse"),
+    ("no mash", "brewhouse"),
+    ("absorption", "brewhouse"),
+    ("retention", "brewhouse"),
+    ("sparge mixing", "brewhouse"),
+    ("conversion", "brewhouse"),
+    ("extract yield", "brewhouse"),
+    ("evaporation", "brewhouse"),
+    ("tun loss", "brewhouse"),
+    ("kettle loss", "brewhouse"),
+    ("fermenter loss", "brewhouse"),
+    ("altitude", "brewhouse"),
+    ("coolant", "brewhouse"),
+    ("no chill", "brewhouse"),
+    ("grain", "brewhouse"),
+    ("tun heat", "brewhouse"),
+    ("weigh", "brewhouse"),
+    ("heat", "brewhouse"),
+];
+
+/// What a set of texts means, while it is being gathered.
+pub(super) struct Lower<'c> {
+    pub(super) sink: Sink,
+    pub(super) notes: Vec<ReadingNote>,
+    pub(super) catalogue: &'c Catalogue,
+    pub(super) brewhouses: Vec<Brewhouse>,
+    pub(super) stock: Stock,
+    recipe: Recipe,
+    /// Where the recipe was opened: its `recipe` line, or the first line that belongs to one.
+    opened: Option<Span>,
+    named: Option<Span>,
+    /// Set after a second `recipe` line: what follows in that text is not read into the first.
+    skipping: bool,
+    /// Where each statement that may stand once was seen.
+    seen: BTreeMap<&'static str, Span>,
+    plants: BTreeMap<String, Span>,
+    stocked: BTreeMap<String, (stock::Way, Span)>,
+    fermentables: Vec<check::Fermentable>,
+    /// Some share could not be read, so their sum means nothing.
+    shares_unsure: bool,
+    boil_line: Option<Span>,
+}
+
+impl<'c> Lower<'c> {
+    pub(super) fn new(sink: Sink, catalogue: &'c Catalogue) -> Self {
+        Self {
+            sink,
+            notes: Vec::new(),
+            catalogue,
+            brewhouses: Vec::new(),
+            stock: Stock::default(),
+            recipe: Recipe::default(),
+            opened: None,
+            named: None,
+            skipping: false,
+            seen: BTreeMap::new(),
+            plants: BTreeMap::new(),
+            stocked: BTreeMap::new(),
+            fermentables: Vec::new(),
+            shares_unsure: false,
+            boil_line: None,
+        }
+    }
+
+    pub(super) fn document(&mut self, document: &Document<'_>) {
+        self.skipping = false;
+        for line in document.lines() {
+            self.statement(line);
+        }
+    }
+
+    /// The recipe, once all texts are read.
+    pub(super) fn finish(&mut self) -> Option<Recipe> {
+        self.check_whole();
+        self.opened.map(|_| std::mem::take(&mut self.recipe))
+    }
+
+    /// Everything but the recipe.
+    pub(super) fn into_rest(self) -> (Vec<Brewhouse>, Stock, Vec<ReadingNote>, Sink) {
+        (self.brewhouses, self.stock, self.notes, self.sink)
+    }
+
+    fn statement(&mut self, line: &Line<'_>) {
+        let Some(first) = line.tokens().first() else {
+            return;
+        };
+        let mut cursor = Cursor::new(line.tokens(), first.span());
+        let keyword = first.word().unwrap_or("").to_ascii_lowercase();
+        let plant_part = ["brewhouse", "stock", "ingredient", "log", "recipe"].contains(&&*keyword);
+        if self.skipping && !plant_part {
+            return;
+        }
+        cursor.skip(1);
+        match keyword.as_str() {
+            "recipe" => self.recipe_line(line, cursor),
+            "source" => self.source_line(line, cursor),
+            "brewed" if cursor.eat(&["on"]) => self.brewed_on(line, cursor),
+            "batch" => self.recipe_batch(line, cursor),
+            "target" | "targets" => self.target_line(line, cursor),
+            "shares" => self.shares_line(line, cursor),
+            "water" => self.water_block(line, cursor),
+            "mash" if !cursor.at(&["in"]) && !cursor.at(&["tun"]) => self.mash_block(line, cursor),
+            "boil" => self.boil_block(line, cursor),
+            "stand" => self.stand_block(line, cursor),
+            "cool" => self.cool_line(line, cursor),
+            "ferment" | "fermentation" => self.ferment_block(line, cursor),
+            "package" => self.package_block(line, cursor),
+            "brewhouse" => self.brewhouse_block(line, cursor),
+            "stock" => self.stock_block(line, cursor),
+            "ingredient" | "log" => self.push(
+                Diagnostic::warning(
+                    Code::NotReadYet,
+                    first.span(),
+                    format!("`{keyword}` is a block of the notation that is not read yet"),
+                )
+                .with_help("leave it in the text; nothing of it enters the result"),
+            ),
+            _ => self.unknown_statement(line, first),
+        }
+    }
+
+    fn unknown_statement(&mut self, line: &Line<'_>, first: &Token<'_>) {
+        let whole = line.tokens();
+        if let Some((verb, block)) = verb_of(whole) {
+            self.push(
+                Diagnostic::error(
+                    Code::WrongBlock,
+                    first.span(),
+                    format!("`{verb}` belongs in a `{block}` block, found it without indent"),
+                )
+                .with_help(format!("indent it below the `{block}` line")),
+            );
+            return;
+        }
+        let near = nearest(first.text(), KEYWORDS);
+        let message = format!(
+            "expected a keyword such as `mash` or `boil`, found `{}`",
+            first.text()
+        );
+        let help = match near.first() {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!(
+                "a line without indent begins with one of: {}; indent lines that belong to the one above",
+                KEYWORDS.get(..17).unwrap_or(&[]).join(", ")
+            ),
+        };
+        self.push(Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help));
+    }
+
+    fn push(&mut self, diagnostic: Diagnostic) {
+        self.sink.push(diagnostic);
+    }
+
+    /// A statement of the recipe: opens it if it is not open yet.
+    fn open(&mut self, at: Span) {
+        self.opened.get_or_insert(at);
+    }
+
+    /// Whether this statement stands for the first time; if not, says where it stood.
+    fn once(&mut self, what: &'static str, at: Span) -> bool {
+        if let Some(first) = self.seen.get(what).copied() {
+            self.twice(what, at, first);
+            return false;
+        }
+        self.seen.insert(what, at);
+        true
+    }
+
+    fn twice(&mut self, what: &str, at: Span, first: Span) {
+        self.push(
+            Diagnostic::error(
+                Code::DuplicateBlock,
+                at,
+                format!("expected `{what}` once, found it again"),
+            )
+            .with_label(first, "it stands here already")
+            .with_help("put both into one, or delete one of them"),
+        );
+    }
+
+    /// Complains of what is left of a clause.
+    fn expect_end(&mut self, cursor: Cursor<'_, '_>) {
+        if !cursor.is_empty() {
+            self.push(
+                Diagnostic::error(
+                    Code::UnexpectedWords,
+                    cursor.span(),
+                    format!("expected the line to end here, found `{}`", cursor.text()),
+                )
+                .with_help("delete these words, or put `#` before them to make them a comment"),
+            );
+        }
+    }
+
+    /// Complains of lines below a line that takes none.
+    fn expect_no_lines(&mut self, line: &Line<'_>, what: &str) {
+        if let Some(child) = line.lines().next() {
+            self.push(
+                Diagnostic::error(
+                    Code::UnexpectedLines,
+                    child.span(),
+                    format!("expected no line indented below `{what}`"),
+                )
+                .with_help("give the line the same indent as the one above it"),
+            );
+        }
+    }
+
+    fn expect_lines(&mut self, line: &Line<'_>, what: &str, example: &str) {
+        if line.lines().next().is_none() {
+            self.push(
+                Diagnostic::warning(
+                    Code::EmptyBlock,
+                    line.span(),
+                    format!("expected lines below `{what}`, found none"),
+                )
+                .with_help(format!(
+                    "indent the lines that belong to it, such as `{example}`"
+                )),
+            );
+        }
+    }
+
+    /// A line of a block that opens with a word of another block, or with a misspelt word of this one.
+    fn misplaced(&mut self, line: &Line<'_>, block: &str) -> bool {
+        let tokens = line.tokens();
+        let Some(first) = tokens.first() else {
+            return false;
+        };
+        let Some(word) = first.word() else {
+            return false;
+        };
+        if let Some((verb, home)) = verb_of(tokens).filter(|(_, home)| *home != block) {
+            self.push(
+                Diagnostic::error(
+                    Code::WrongBlock,
+                    first.span(),
+                    format!("`{verb}` belongs in a `{home}` block, found it in `{block}`"),
+                )
+                .with_help(format!("move the line below the `{home}` line")),
+            );
+            return true;
+        }
+        // `resst 66 C`: a word close to a verb, and what follows fits the verb.
+        if tokens.get(1).is_some_and(Token::is_number) {
+            let verbs = VERBS
+                .iter()
+                .filter(|(_, home)| *home == block)
+                .map(|(verb, _)| *verb);
+            if let Some(near) = nearest(word, verbs).first() {
+                self.push(
+                    Diagnostic::error(
+                        Code::UnknownKeyword,
+                        first.span(),
+                        format!("expected an amount or a word such as `{near}`, found `{word}`"),
+                    )
+                    .with_help(format!("did you mean `{near}`?")),
+                );
+                return true;
+            }
+        }
+        false
+    }
+}
+
+/// The verb that a line opens with, and the block it belongs to. A verb counts only if a number follows it, so that a
+/// name may begin with the same word.
+fn verb_of(tokens: &[Token<'_>]) -> Option<(&'static str, &'static str)> {
+    VERBS.iter().rev().copied().find(|(verb, _)| {
+        let mut words = verb.split(' ');
+        let (first, second) = (words.next().unwrap_or(""), words.next());
+        let begins = match second {
+            Some(second) => super::cursor::begins(tokens, &[first, second]),
+            None => super::cursor::begins(tokens, &[first]),
+        };
+        let length = if second.is_some() { 2 } else { 1 };
+        let alone = matches!(*verb, "no mash" | "no chill") && tokens.len() == 2;
+        begins && (alone || tokens.get(length).is_some_and(Token::is_number))
+    })
+}

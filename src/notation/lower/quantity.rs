@@ -1,0 +1,416 @@
+//! Quantities with their complaints: what was expected, what was found, what to write.
+
+use super::Lower;
+use crate::diagnostic::{Code, Diagnostic, Error, Span, nearest};
+use crate::notation::cursor::{ANY, Cursor, Measure, unit};
+use crate::notation::number::{Form, Number};
+use crate::notation::tree::Token;
+use crate::quantity::{
+    CarbonDioxide, Dimension, Extract, Ph, Quantity, SpecificGravity, Unit, Written,
+};
+use crate::science::density::extract_of;
+
+/// Gravities that are taken for specific ones when no unit follows.
+const BARE_GRAVITY: std::ops::RangeInclusive<f64> = 0.980..=1.200;
+
+impl Lower<'_> {
+    /// The quantity that comes next; if there is none, says what was expected at `place`.
+    pub(super) fn read<Q: Quantity>(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        place: &str,
+    ) -> Option<Written<Q>> {
+        let measure = self.measure(cursor, &[Q::DIMENSION], place)?;
+        self.written(&measure)
+    }
+
+    /// The measured value on its scale, or a complaint that it lies outside.
+    pub(super) fn written<Q: Quantity>(&mut self, measure: &Measure) -> Option<Written<Q>> {
+        let written = Written::new(measure.number, measure.unit);
+        self.checked(written, measure)
+    }
+
+    fn checked<Q: Quantity>(
+        &mut self,
+        written: Result<Written<Q>, Error>,
+        measure: &Measure,
+    ) -> Option<Written<Q>> {
+        match written {
+            Ok(written) => Some(marked(written, measure)),
+            Err(error) => {
+                self.out_of_range(&error, measure.span);
+                None
+            }
+        }
+    }
+
+    fn out_of_range(&mut self, error: &Error, span: Span) {
+        self.push(
+            Diagnostic::error(Code::OutOfRange, span, error.to_string())
+                .with_help("check the figure and its unit"),
+        );
+    }
+
+    /// A number with a unit of one of the dimensions, or a complaint. A wrong one is passed over, so that it is
+    /// complained of once.
+    pub(super) fn measure(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        allowed: &[Dimension],
+        place: &str,
+    ) -> Option<Measure> {
+        if let Some(measure) = cursor.measure(allowed) {
+            if measure.number < 0.0 && measure.unit.dimension() != Dimension::Temperature {
+                self.push(
+                    Diagnostic::error(
+                        Code::OutOfRange,
+                        measure.span,
+                        format!(
+                            "expected a figure above zero {place}, found {}",
+                            measure.number
+                        ),
+                    )
+                    .with_help("only a temperature may be below zero; delete the sign"),
+                );
+                return None;
+            }
+            return Some(measure);
+        }
+        self.no_measure(cursor, allowed, place);
+        None
+    }
+
+    fn no_measure(&mut self, cursor: &mut Cursor<'_, '_>, allowed: &[Dimension], place: &str) {
+        let expected = expected(allowed);
+        let here = cursor.here();
+        let Some(number) = cursor.number() else {
+            self.no_number(cursor, allowed, place);
+            return;
+        };
+        if self.bad_number(number, here) {
+            cursor.skip(1);
+            if let Some((_, words)) = unit(cursor.rest(), ANY) {
+                cursor.skip(words);
+            }
+            return;
+        }
+        let shown = number.text().to_owned();
+        cursor.skip(1);
+        if let Some((found, words)) = unit(cursor.rest(), ANY) {
+            let end = cursor.rest().get(words - 1).map_or(here, Token::span);
+            self.push(
+                Diagnostic::error(
+                    Code::WrongUnit,
+                    here.to(end),
+                    format!(
+                        "expected {expected} {place}, found `{shown} {}`",
+                        found.symbol()
+                    ),
+                )
+                .with_help(format!("write {expected}")),
+            );
+            cursor.skip(words);
+            return;
+        }
+        if let Some(word) = cursor.peek().and_then(Token::word)
+            && let Some(near) = near_unit(word, allowed)
+        {
+            let span = cursor.here();
+            self.push(
+                Diagnostic::error(
+                    Code::UnknownUnit,
+                    span,
+                    format!("expected {expected} {place}, found `{shown} {word}`"),
+                )
+                .with_help(format!("did you mean `{shown} {near}`?")),
+            );
+            cursor.skip(1);
+            return;
+        }
+        self.push(
+            Diagnostic::error(
+                Code::MissingUnit,
+                here,
+                format!("expected a unit after `{shown}`: {expected}"),
+            )
+            .with_help(format!("write `{}`", examples(&shown, allowed))),
+        );
+    }
+
+    fn no_number(&mut self, cursor: &mut Cursor<'_, '_>, allowed: &[Dimension], place: &str) {
+        let expected = expected(allowed);
+        let here = cursor.here();
+        let Some(token) = cursor.bump() else {
+            self.push(
+                Diagnostic::error(
+                    Code::MissingQuantity,
+                    here,
+                    format!("expected {expected} {place}, found the end"),
+                )
+                .with_help(format!(
+                    "write it there, such as `{}`",
+                    examples("10", allowed)
+                )),
+            );
+            return;
+        };
+        // `5XYZ`: a figure with something glued to it that is no unit.
+        if let Some((digits, glued)) = glued(token.text()) {
+            let help = near_unit(glued, allowed).map_or_else(
+                || format!("write {expected}"),
+                |near| format!("did you mean `{digits} {near}`?"),
+            );
+            self.push(
+                Diagnostic::error(
+                    Code::UnknownUnit,
+                    here,
+                    format!("expected {expected} {place}, found `{}`", token.text()),
+                )
+                .with_help(help),
+            );
+            return;
+        }
+        self.push(
+            Diagnostic::error(
+                Code::MissingQuantity,
+                here,
+                format!("expected {expected} {place}, found `{}`", token.text()),
+            )
+            .with_help("write a number with its unit there"),
+        );
+    }
+
+    /// Complains of a number that is no value.
+    pub(super) fn bad_number(&mut self, number: &Number<'_>, span: Span) -> bool {
+        let text = number.text();
+        match number.form {
+            Form::Value { .. } => return false,
+            Form::Ambiguous => self.push(
+                Diagnostic::error(
+                    Code::AmbiguousNumber,
+                    span,
+                    format!("expected a number with at most one decimal point, found `{text}`"),
+                )
+                .with_help(readings(text)),
+            ),
+            Form::TooLong => self.push(
+                Diagnostic::error(
+                    Code::MalformedNumber,
+                    span,
+                    "expected a number of at most 30 digits",
+                )
+                .with_help("leave out digits that no scale can show"),
+            ),
+            Form::Backwards => self.push(
+                Diagnostic::error(
+                    Code::MalformedNumber,
+                    span,
+                    format!("expected a range from low to high, found `{text}`"),
+                )
+                .with_help("write the smaller number first"),
+            ),
+        }
+        true
+    }
+
+    /// A gravity in °P, °Bx or as a bare specific gravity.
+    pub(super) fn gravity(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        place: &str,
+    ) -> Option<Written<Extract>> {
+        if let Some(measure) = cursor.measure(&[Dimension::Gravity]) {
+            // Only an apparent extract falls below zero, and the scale allows for it.
+            return self.written(&measure);
+        }
+        let here = cursor.here();
+        let bare = cursor.number().and_then(|number| match number.form {
+            Form::Value { low, high, about } => {
+                Some((number.value()?, high.map(|h| (low, h)), about))
+            }
+            _ => None,
+        });
+        let followed = |at: usize| cursor.rest().get(at).and_then(Token::word);
+        let marked_sg = followed(1).is_some_and(|word| word.eq_ignore_ascii_case("sg"));
+        let unit_follows = !marked_sg && unit(cursor.rest().get(1..).unwrap_or(&[]), ANY).is_some();
+        let near_unit_follows = followed(1)
+            .is_some_and(|word| !marked_sg && near_unit(word, &[Dimension::Gravity]).is_some());
+        let Some((number, range, about)) = bare.filter(|_| !unit_follows && !near_unit_follows)
+        else {
+            self.no_measure(cursor, &[Dimension::Gravity], place);
+            return None;
+        };
+        let text = cursor.number().map_or("", Number::text).to_owned();
+        cursor.skip(1 + usize::from(marked_sg));
+        let measure = Measure {
+            number,
+            range,
+            about,
+            unit: Unit::SpecificGravity,
+            span: here,
+        };
+        if BARE_GRAVITY.contains(&number) || (marked_sg && (0.75..=1.6).contains(&number)) {
+            let value = SpecificGravity::from_ratio(number).ok()?;
+            let written = Written::converted(extract_of(value), number, Unit::SpecificGravity);
+            return Some(marked(written, &measure));
+        }
+        let thousandth = number / 1000.0;
+        if BARE_GRAVITY.contains(&thousandth) {
+            self.push(
+                Diagnostic::error(
+                    Code::GravityWithoutPoint,
+                    here,
+                    format!("expected a gravity {place}, found `{text}`"),
+                )
+                .with_help(format!("did you mean `{thousandth:.3}`?")),
+            );
+            return None;
+        }
+        self.push(
+            Diagnostic::error(
+                Code::MissingUnit,
+                here,
+                format!("expected a gravity {place}, found `{text}` without a unit"),
+            )
+            .with_help(format!(
+                "write `{text} P`, or a specific gravity such as `1.050`"
+            )),
+        );
+        None
+    }
+
+    /// Carbon dioxide in g/L or in volumes.
+    pub(super) fn carbonation(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        place: &str,
+    ) -> Option<Written<CarbonDioxide>> {
+        let measure = self.measure(
+            cursor,
+            &[Dimension::GasVolumes, Dimension::Concentration],
+            place,
+        )?;
+        let value = CarbonDioxide::from_base(measure.unit.to_base(measure.number));
+        self.checked(
+            value.map(|value| Written::converted(value, measure.number, measure.unit)),
+            &measure,
+        )
+    }
+
+    /// A pH: a number without a unit.
+    pub(super) fn ph(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Ph>> {
+        let here = cursor.here();
+        let Some(number) = cursor.number() else {
+            self.no_number(cursor, &[Dimension::Ph], "after `pH`");
+            return None;
+        };
+        cursor.skip(1);
+        if self.bad_number(number, here) {
+            return None;
+        }
+        let Form::Value { low, high, about } = number.form else {
+            return None;
+        };
+        let measure = Measure {
+            number: number.value()?,
+            range: high.map(|high| (low, high)),
+            about,
+            unit: Unit::PhValue,
+            span: here,
+        };
+        self.written(&measure)
+    }
+}
+
+fn marked<Q: Quantity>(written: Written<Q>, measure: &Measure) -> Written<Q> {
+    let written = match measure.range {
+        Some((low, high)) => written.over_range(low, high),
+        None => written,
+    };
+    if measure.about {
+        written.approximately()
+    } else {
+        written
+    }
+}
+
+/// What to write, for a message: the kinds of quantity that fit.
+pub(super) fn expected(allowed: &[Dimension]) -> String {
+    if allowed.len() > 3 {
+        return "an amount (`kg`, `g`, `lb`, `oz`, `L`, `g/hL`, `%` …)".into();
+    }
+    if allowed.first() == Some(&Dimension::GasVolumes) {
+        return Dimension::GasVolumes.expected().into();
+    }
+    let mut text = String::new();
+    for dimension in allowed {
+        if !text.is_empty() {
+            text.push_str(" or ");
+        }
+        text.push_str(dimension.expected());
+    }
+    text
+}
+
+/// The number with units that fit: `70 %` or `70 kg`.
+fn examples(number: &str, allowed: &[Dimension]) -> String {
+    let units: Vec<&str> = if allowed.len() > 3 {
+        vec!["kg", "%"]
+    } else {
+        allowed
+            .iter()
+            .map(|dimension| Unit::base(*dimension).symbol())
+            .take(2)
+            .collect()
+    };
+    units
+        .iter()
+        .map(|unit| format!("{number} {unit}").trim_end().to_owned())
+        .collect::<Vec<_>>()
+        .join("` or `")
+}
+
+/// A unit that the word resembles.
+fn near_unit(word: &str, allowed: &[Dimension]) -> Option<&'static str> {
+    if word.chars().count() < 2 {
+        return None;
+    }
+    let symbols = Unit::ALL
+        .iter()
+        .filter(|unit| allowed.contains(&unit.dimension()))
+        .flat_map(|unit| std::iter::once(unit.symbol()).chain(unit.aliases().iter().copied()))
+        .filter(|symbol| symbol.len() > 1);
+    nearest(word, symbols).first().copied()
+}
+
+/// The digits at the start of a word, and what is glued to them.
+pub(super) fn glued(word: &str) -> Option<(&str, &str)> {
+    let at = word.find(|c: char| !c.is_ascii_digit() && c != '.')?;
+    (at > 0).then(|| word.split_at(at))
+}
+
+/// Both readings of a number that can be read in two ways.
+fn readings(text: &str) -> String {
+    let bare = text.trim_start_matches('~');
+    if text.contains(' ') {
+        let joined: String = text.split(' ').collect();
+        return format!(
+            "write `{joined}` for one number, or a comma or an `x` between two numbers"
+        );
+    }
+    let groups: Vec<&str> = bare.split(',').collect();
+    let thousands = groups
+        .iter()
+        .skip(1)
+        .all(|group| group.len() == 3 || group.contains('.'));
+    let joined: String = groups.concat();
+    match groups.as_slice() {
+        [whole, part] if thousands => {
+            format!("write `{joined}` for thousands, or `{whole}.{part}` for a decimal")
+        }
+        [whole, part] => {
+            format!("write `{whole}.{part}` for a decimal, or `{whole}, {part}` for two figures")
+        }
+        _ => format!("write `{joined}` for one number, or a space after each comma for several"),
+    }
+}

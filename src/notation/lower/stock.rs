@@ -1,0 +1,149 @@
+//! The `stock` block.
+
+use super::Lower;
+use super::item::{Place, Stage, Stated};
+use crate::catalogue::Kind;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::cursor::Cursor;
+use crate::notation::tree::Line;
+use crate::recipe::{Amount, Content, Ingredient, Lot, PackSize};
+
+/// How a stock lists something; the later ones beat the earlier ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Way {
+    Held,
+    Any,
+    Missing,
+}
+
+impl Way {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Held => "an amount",
+            Self::Any => "any",
+            Self::Missing => "none",
+        }
+    }
+}
+
+impl Lower<'_> {
+    pub(super) fn stock_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.expect_end(cursor);
+        self.expect_lines(line, "stock", "6 kg pale ale malt");
+        for child in line.lines() {
+            self.expect_no_lines(child, "a line of a stock");
+            self.lot(child);
+        }
+    }
+
+    fn lot(&mut self, line: &Line<'_>) {
+        let mut cursor = Cursor::new(line.tokens(), line.span());
+        let way = if cursor.eat(&["any"]) {
+            Way::Any
+        } else if cursor.eat(&["none"]) {
+            Way::Missing
+        } else {
+            Way::Held
+        };
+        let Some(item) = self.item(line, cursor.rest(), Stage::Stock, Place::Alone) else {
+            return;
+        };
+        let Content::Single(ingredient) = item.addition.content else {
+            return;
+        };
+        let span = line.span();
+        let lot = match (way, item.stated) {
+            (Way::Any, Stated::Nothing) => Lot::Any(ingredient),
+            (Way::Missing, Stated::Nothing) => Lot::Missing(ingredient),
+            (Way::Held, Stated::Amount(amount, at)) => {
+                if !self.held_in(&ingredient, &amount, at) {
+                    return;
+                }
+                Lot::Held(ingredient, amount)
+            }
+            (Way::Held, Stated::Nothing) => {
+                let message = format!("expected how much `{}` there is", ingredient.name);
+                self.push(
+                    Diagnostic::error(Code::MissingQuantity, span, message)
+                        .with_help("write an amount, `any` or `none` before the name"),
+                );
+                return;
+            }
+            (Way::Any | Way::Missing, Stated::Amount(_, at)) => {
+                let message = format!("expected a name after `{}`, found an amount", way.word());
+                self.push(
+                    Diagnostic::error(Code::UnexpectedWords, at, message)
+                        .with_help("write the amount alone, or the word alone"),
+                );
+                return;
+            }
+            (_, Stated::Faulty) => return,
+        };
+        self.conflicts(lot.ingredient(), way, span);
+        self.stock.lots.push(lot);
+    }
+
+    /// Whether the ingredient is kept in such a unit.
+    fn held_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
+        let liquid = matches!(
+            ingredient.kind,
+            Kind::Juice
+                | Kind::Yeast
+                | Kind::Acid
+                | Kind::Aid
+                | Kind::Other
+                | Kind::Sugar
+                | Kind::Botanical
+        );
+        let by_volume = matches!(
+            amount,
+            Amount::Volume(_)
+                | Amount::Packs {
+                    each: PackSize::Volume(_),
+                    ..
+                }
+        );
+        let kept = matches!(
+            amount,
+            Amount::Mass(_) | Amount::Volume(_) | Amount::Packs { .. } | Amount::PackCount(_)
+        );
+        if kept && (liquid || !by_volume) {
+            return true;
+        }
+        let expected = if liquid {
+            "a mass, a volume or packs"
+        } else {
+            "a mass or packs"
+        };
+        let message = format!("expected {expected} of `{}` in stock", ingredient.name);
+        self.push(
+            Diagnostic::error(Code::StockUnit, span, message).with_help(format!(
+                "write how much there is, such as `500 g {}`",
+                ingredient.name
+            )),
+        );
+        false
+    }
+
+    fn conflicts(&mut self, ingredient: &Ingredient, way: Way, span: Span) {
+        let name = ingredient.catalogue_name().to_lowercase();
+        let listed = self.stocked.get(&name).copied();
+        let other = listed.filter(|(listed, _)| *listed != way);
+        if let Some((other, first)) = other {
+            let message = format!(
+                "expected `{}` to be listed in one way, found {} and {}",
+                ingredient.name,
+                other.word(),
+                way.word()
+            );
+            self.push(
+                Diagnostic::warning(Code::StockConflict, span, message)
+                    .with_label(first, "it is listed here already")
+                    .with_help(
+                        "delete one of the lines; `none` beats `any`, and `any` beats amounts",
+                    ),
+            );
+        }
+        self.stocked.entry(name).or_insert((way, span));
+    }
+}

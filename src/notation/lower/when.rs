@@ -1,0 +1,176 @@
+//! The timing at the end of an item.
+
+use super::Lower;
+use super::item::Stage;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::cursor::Cursor;
+use crate::notation::number::Form;
+use crate::notation::timing::{Keyword, keyword};
+use crate::notation::tree::{Token, span_of};
+use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
+use crate::recipe::{At, Timing};
+
+impl Lower<'_> {
+    /// Reads phrases such as `on day 5 for 3 days` into `timing`.
+    pub(super) fn timing(&mut self, tokens: &[Token<'_>], stage: Stage, timing: &mut Timing) {
+        let span = span_of(tokens).unwrap_or_default();
+        let mut cursor = Cursor::new(tokens, span);
+        while let Some((keyword, length)) = keyword(cursor.rest()) {
+            let start = cursor.here();
+            cursor.skip(length);
+            match keyword {
+                Keyword::For => {
+                    if let Some(time) = self.read(&mut cursor, "after `for`") {
+                        let first = timing.contact.replace(time);
+                        self.stated_before(first, "for", start);
+                    }
+                }
+                _ => {
+                    if let Some(at) = self.at(&mut cursor, keyword, stage, start) {
+                        let first = timing.at.replace(at);
+                        self.stated_before(first, keyword.text(), start);
+                    }
+                }
+            }
+        }
+        self.expect_end(cursor);
+    }
+
+    fn stated_before<T>(&mut self, before: Option<T>, what: &str, at: Span) {
+        if before.is_some() {
+            self.push(
+                Diagnostic::error(
+                    Code::ConflictingFacts,
+                    at,
+                    format!(
+                        "expected one time of this kind on the line, found `{what}` after another"
+                    ),
+                )
+                .with_help("write one line for each addition"),
+            );
+        }
+    }
+
+    fn at(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        keyword: Keyword,
+        stage: Stage,
+        start: Span,
+    ) -> Option<At> {
+        let fermenter = matches!(stage, Stage::Ferment | Stage::Package);
+        match keyword {
+            Keyword::AtFirstWort => {
+                self.fits(
+                    stage == Stage::Boil,
+                    start,
+                    "`at first wort` speaks of the kettle",
+                    "boil",
+                )?;
+                Some(At::FirstWort)
+            }
+            Keyword::When => {
+                let gravity = self.gravity(cursor, "after `when`")?;
+                self.fits(
+                    fermenter,
+                    start,
+                    "`when` speaks of the falling gravity in the fermenter",
+                    "ferment",
+                )?;
+                Some(At::Gravity(gravity))
+            }
+            Keyword::OnDay => {
+                let day = self.day(cursor)?;
+                self.fits(fermenter, start, "`on day` counts from pitching", "ferment")?;
+                Some(At::AfterPitching(day))
+            }
+            Keyword::At | Keyword::For => {
+                let measure = self.measure(cursor, Keyword::At.fits(), "after `at`")?;
+                if measure.unit.dimension() == Dimension::Temperature {
+                    let temperature = self.written(&measure)?;
+                    let here = !matches!(stage, Stage::Boil | Stage::Mash);
+                    self.fits(
+                        here,
+                        start,
+                        "`at` with a temperature speaks of a stand or of the fermenter",
+                        "stand",
+                    )?;
+                    return Some(At::Temperature(temperature));
+                }
+                let left: Written<Time> = self.written(&measure)?;
+                self.fits(
+                    stage == Stage::Boil,
+                    start,
+                    "`at` with a time counts the boiling time left",
+                    "boil",
+                )?;
+                self.within_boil(&left, measure.span);
+                Some(At::TimeLeft(left))
+            }
+        }
+    }
+
+    /// Complains of a timing in the wrong block.
+    fn fits(&mut self, fits: bool, at: Span, meaning: &str, block: &str) -> Option<()> {
+        if fits {
+            return Some(());
+        }
+        self.push(
+            Diagnostic::error(
+                Code::WrongTiming,
+                at,
+                format!("{meaning}, found it elsewhere"),
+            )
+            .with_help(format!(
+                "move the line below `{block}`, or write `for` and a contact time"
+            )),
+        );
+        None
+    }
+
+    fn within_boil(&mut self, left: &Written<Time>, span: Span) {
+        let Some(boil) = self.recipe.boil.time else {
+            return;
+        };
+        if in_minutes(left.value()) > in_minutes(boil.value()) {
+            let diagnostic = Diagnostic::error(
+                Code::AdditionBeforeBoil,
+                span,
+                format!("expected at most {boil}, which is the length of the boil, found {left}"),
+            )
+            .with_help("lengthen the boil, or write `at first wort` for hops that go in before it");
+            let diagnostic = match self.boil_line {
+                Some(line) => diagnostic.with_label(line, "the boil begins here"),
+                None => diagnostic,
+            };
+            self.push(diagnostic);
+        }
+    }
+
+    /// The day behind `on day`, counted from pitching.
+    fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
+        let here = cursor.here();
+        let number = cursor.number()?;
+        cursor.skip(1);
+        if self.bad_number(number, here) {
+            return None;
+        }
+        let days = Written::new(number.value()?, Unit::Day);
+        let Form::Value { low, high, about } = number.form else {
+            return None;
+        };
+        match days {
+            Ok(days) => {
+                let days = high.map_or(days, |high| days.over_range(low, high));
+                Some(if about { days.approximately() } else { days })
+            }
+            Err(error) => {
+                self.push(
+                    Diagnostic::error(Code::OutOfRange, here, error.to_string())
+                        .with_help("count days from pitching, which is day 0"),
+                );
+                None
+            }
+        }
+    }
+}

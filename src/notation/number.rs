@@ -1,0 +1,366 @@
+//! Numbers as people write them: decimals, ranges, fractions, `~`.
+//!
+//! nom's own `double` would take `nan`, `inf` and `1e5`, read `4,5` as 4 and give up on `5EBC`; none of that fits a recipe.
+
+use super::DecimalComma;
+use nom::branch::alt;
+use nom::bytes::complete::tag;
+use nom::character::complete::{char, digit1, satisfy};
+use nom::combinator::{opt, recognize, verify};
+use nom::multi::{many0_count, many1_count};
+use nom::{IResult, Parser};
+use std::borrow::Cow;
+
+/// More digits than this cannot be weighed by anyone and are refused.
+const MOST_DIGITS: usize = 30;
+
+/// A number with its text as written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Number<'a> {
+    pub(super) text: Cow<'a, str>,
+    pub(super) form: Form,
+}
+
+/// What a number's text means.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Form {
+    /// A value, or a range of values.
+    Value {
+        low: f64,
+        high: Option<f64>,
+        about: bool,
+    },
+    /// Commas or spaces between digits.
+    Ambiguous,
+    /// More digits than are read.
+    TooLong,
+    /// A range whose end is below its start.
+    Backwards,
+}
+
+impl Number<'_> {
+    /// The text as written, such as `~8-10`.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The value, of a range its middle; absent when the text can be read in two ways.
+    pub fn value(&self) -> Option<f64> {
+        match self.form {
+            Form::Value { low, high, .. } => {
+                Some(high.map_or(low, |high| f64::midpoint(low, high)))
+            }
+            _ => None,
+        }
+    }
+
+    pub(super) fn into_owned(self) -> Number<'static> {
+        Number {
+            text: Cow::Owned(self.text.into_owned()),
+            form: self.form,
+        }
+    }
+
+    /// A number in its canonical text.
+    pub(super) fn written(text: String) -> Number<'static> {
+        let form = core(&text, DecimalComma::Refused).map_or(Form::TooLong, |(_, form)| form);
+        Number {
+            text: Cow::Owned(text),
+            form,
+        }
+    }
+}
+
+/// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number
+/// there the input is a word or something else.
+pub(super) fn number<'a>(
+    input: &'a str,
+    comma: DecimalComma,
+    fits: impl Fn(&str) -> bool,
+) -> Option<(&'a str, Number<'a>)> {
+    let (rest, form) = match core(input, comma) {
+        Ok((rest, form)) if fits(rest) => (rest, form),
+        // `4,5th` is a figure, a comma and a word.
+        Ok((_, Form::Ambiguous)) => match plain(input) {
+            Ok((rest, form)) if fits(rest) => (rest, form),
+            _ => return None,
+        },
+        _ => return None,
+    };
+    let spaced = |rest: &'a str, form| {
+        let text = input.get(..input.len() - rest.len()).unwrap_or(input);
+        let text = if text.contains(|c: char| c.is_whitespace()) {
+            Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
+        } else {
+            Cow::Borrowed(text)
+        };
+        Some((rest, Number { text, form }))
+    };
+    if let Ok((after, form)) = mixed_fraction(input)
+        && fits(after)
+    {
+        return spaced(after, form);
+    }
+    if let Ok((after, _)) = grouped(input)
+        && fits(after)
+    {
+        return spaced(after, Form::Ambiguous);
+    }
+    spaced(rest, form)
+}
+
+fn spaces(input: &str) -> IResult<&str, usize> {
+    many1_count(satisfy(|c| c.is_whitespace())).parse(input)
+}
+
+fn dash(input: &str) -> IResult<&str, &str> {
+    alt((tag("-"), tag("–"), tag("−"))).parse(input)
+}
+
+/// `12`, `12.5`, `.5`
+fn decimal(input: &str) -> IResult<&str, &str> {
+    alt((
+        recognize((digit1, opt((char('.'), digit1)))),
+        recognize((char('.'), digit1)),
+    ))
+    .parse(input)
+}
+
+/// `4,5` or `1,000,000` or `1,234.5`
+fn with_commas(input: &str) -> IResult<&str, &str> {
+    recognize((
+        digit1,
+        many1_count((char(','), digit1)),
+        opt((char('.'), digit1)),
+    ))
+    .parse(input)
+}
+
+/// `1/2`
+fn fraction(input: &str) -> IResult<&str, Form> {
+    verify(
+        (digit1, char('/'), digit1).map(|(over, _, under)| quotient(0.0, over, under)),
+        |form| !matches!(form, Form::Value { low, .. } if !low.is_finite()),
+    )
+    .parse(input)
+}
+
+/// `1 1/2`
+fn mixed_fraction(input: &str) -> IResult<&str, Form> {
+    let (rest, (about, whole, _, over, _, under)) =
+        (opt(char('~')), digit1, spaces, digit1, char('/'), digit1).parse(input)?;
+    let form = match read(whole) {
+        Some(whole) => quotient(whole, over, under),
+        None => Form::TooLong,
+    };
+    match form {
+        Form::Value { low, .. } if !low.is_finite() => Err(nom::Err::Error(
+            nom::error::Error::new(input, nom::error::ErrorKind::Digit),
+        )),
+        Form::Value { low, high, .. } => Ok((
+            rest,
+            Form::Value {
+                low,
+                high,
+                about: about.is_some(),
+            },
+        )),
+        other => Ok((rest, other)),
+    }
+}
+
+fn quotient(whole: f64, over: &str, under: &str) -> Form {
+    match (read(over), read(under)) {
+        (Some(over), Some(under)) => Form::Value {
+            low: whole + over / under,
+            high: None,
+            about: false,
+        },
+        _ => Form::TooLong,
+    }
+}
+
+/// `1 000` and `12 000 000`: could be thousands, could be two figures.
+fn grouped(input: &str) -> IResult<&str, &str> {
+    let group = |input| {
+        let (rest, (_, digits)) = (spaces, digit1).parse(input)?;
+        if digits.len() == 3 {
+            Ok((rest, digits))
+        } else {
+            Err(nom::Err::Error(nom::error::Error::new(
+                input,
+                nom::error::ErrorKind::Digit,
+            )))
+        }
+    };
+    recognize((
+        opt(char('~')),
+        verify(digit1, |digits: &str| digits.len() <= 3),
+        many1_count(group),
+        opt((char('.'), digit1)),
+    ))
+    .parse(input)
+}
+
+/// One number without spaces in it and without commas.
+fn plain(input: &str) -> IResult<&str, Form> {
+    let (rest, (about, minus, low, high)) = (
+        opt(char('~')),
+        opt(dash),
+        decimal,
+        opt((dash, decimal).map(|(_, high)| high)),
+    )
+        .parse(input)?;
+    Ok((rest, value(about, minus, low, high)))
+}
+
+fn value(about: Option<char>, minus: Option<&str>, low: &str, high: Option<&str>) -> Form {
+    let sign = if minus.is_some() { -1.0 } else { 1.0 };
+    let Some(low) = read(low).map(|low| sign * low) else {
+        return Form::TooLong;
+    };
+    let high = match high.map(read) {
+        None => None,
+        Some(Some(high)) if high >= low => Some(high),
+        Some(Some(_)) => return Form::Backwards,
+        Some(None) => return Form::TooLong,
+    };
+    Form::Value {
+        low,
+        high,
+        about: about.is_some(),
+    }
+}
+
+/// One number without spaces in it.
+fn core(input: &str, comma: DecimalComma) -> IResult<&str, Form> {
+    if let (DecimalComma::Accepted, Ok((rest, form))) = (comma, with_decimal_comma(input)) {
+        return Ok((rest, form));
+    }
+    let side = |input| alt((with_commas, decimal)).parse(input);
+    let commas = (
+        opt(char('~')),
+        opt(dash),
+        side,
+        opt((dash, side).map(|(_, s)| s)),
+    )
+        .parse(input)
+        .ok()
+        .filter(|(_, (_, _, low, high))| {
+            low.contains(',') || high.is_some_and(|high| high.contains(','))
+        });
+    if let Some((rest, _)) = commas {
+        return Ok((rest, Form::Ambiguous));
+    }
+    if let Ok((rest, (about, form))) = (opt(char('~')), fraction).parse(input) {
+        return Ok((
+            rest,
+            match form {
+                Form::Value { low, high, .. } => Form::Value {
+                    low,
+                    high,
+                    about: about.is_some(),
+                },
+                other => other,
+            },
+        ));
+    }
+    plain(input)
+}
+
+/// One number whose writer uses the comma as decimal sign.
+fn with_decimal_comma(input: &str) -> IResult<&str, Form> {
+    let side = |input| {
+        recognize((
+            digit1,
+            char(','),
+            digit1,
+            many0_count(verify(char(','), |_| false)),
+        ))
+        .or(decimal)
+        .parse(input)
+    };
+    let (rest, (about, minus, low, high)) = (
+        opt(char('~')),
+        opt(dash),
+        side,
+        opt((dash, side).map(|(_, high)| high)),
+    )
+        .parse(input)?;
+    if !low.contains(',') && !high.is_some_and(|high| high.contains(',')) {
+        return Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Char,
+        )));
+    }
+    let low = low.replace(',', ".");
+    let high = high.map(|high| high.replace(',', "."));
+    Ok((rest, value(about, minus, &low, high.as_deref())))
+}
+
+fn read(digits: &str) -> Option<f64> {
+    (digits.len() <= MOST_DIGITS)
+        .then(|| digits.parse().ok())
+        .flatten()
+        .filter(|value: &f64| value.is_finite())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(input: &str, text: &str, low: f64, high: Option<f64>, about: bool) {
+        let (_, number) = number(input, DecimalComma::Refused, |_| true).unwrap();
+        assert_eq!(number.text, text, "{input}");
+        assert_eq!(number.form, Form::Value { low, high, about }, "{input}");
+    }
+
+    fn refused(input: &str, form: Form) {
+        let (_, number) = number(input, DecimalComma::Refused, |_| true).unwrap();
+        assert_eq!(number.form, form, "{input}");
+    }
+
+    #[test]
+    fn decimals_ranges_fractions_and_signs() {
+        check("70 %", "70", 70.0, None, false);
+        check("5.5EBC", "5.5", 5.5, None, false);
+        check(".5 g", ".5", 0.5, None, false);
+        check("8-10 %", "8-10", 8.0, Some(10.0), false);
+        check("8–10 %", "8–10", 8.0, Some(10.0), false);
+        check("8−10.5 %", "8−10.5", 8.0, Some(10.5), false);
+        check("-2 C", "-2", -2.0, None, false);
+        check("−2 C", "−2", -2.0, None, false);
+        check("~40 g", "~40", 40.0, None, true);
+        check("1/2 tsp", "1/2", 0.5, None, false);
+        check("1 1/2 tsp", "1 1/2", 1.5, None, false);
+        check("~1  3/4 tsp", "~1 3/4", 1.75, None, true);
+        check("5e3", "5", 5.0, None, false);
+        check("2 50 g", "2", 2.0, None, false);
+    }
+
+    #[test]
+    fn what_can_be_read_two_ways_is_no_value() {
+        refused("4,5 kg", Form::Ambiguous);
+        refused("1,000 g", Form::Ambiguous);
+        refused("1 000 g", Form::Ambiguous);
+        refused("12 000 000 g", Form::Ambiguous);
+        refused("10-8 g", Form::Backwards);
+        refused(&"9".repeat(40), Form::TooLong);
+    }
+
+    #[test]
+    fn words_are_not_numbers() {
+        for word in ["nan", "inf", "-", "~", "e5", "-x", ".", "1/0"] {
+            let found = number(word, DecimalComma::Refused, str::is_empty);
+            assert!(found.is_none(), "{word}: {found:?}");
+        }
+    }
+
+    #[test]
+    fn a_decimal_comma_is_read_where_the_host_allows_it() {
+        let (_, n) = number("4,5 kg", DecimalComma::Accepted, |_| true).unwrap();
+        assert_eq!(n.value(), Some(4.5));
+        let (_, n) = number("1,5-2,5 kg", DecimalComma::Accepted, |_| true).unwrap();
+        assert_eq!(n.value(), Some(2.0));
+    }
+}

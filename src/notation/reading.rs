@@ -1,0 +1,172 @@
+//! What a reading gives: the trees, the model, what was assumed, what was found wrong.
+
+use super::DecimalComma;
+use super::lower::Lower;
+use super::parse::parse;
+use super::sink::Sink;
+use super::tree::Document;
+use crate::catalogue::Catalogue;
+use crate::diagnostic::{Diagnostic, Severity, Source, SourceId, Span};
+use crate::recipe::{Brewhouse, Recipe, Stock};
+use serde::Serialize;
+
+/// How texts are read.
+#[derive(Debug, Clone, Default)]
+#[non_exhaustive]
+pub struct ReadOptions {
+    /// Whether `4,5` is four and a half.
+    pub decimal_comma: DecimalComma,
+}
+
+impl ReadOptions {
+    /// The same options with another reading of commas between digits.
+    #[must_use]
+    pub const fn with_decimal_comma(mut self, comma: DecimalComma) -> Self {
+        self.decimal_comma = comma;
+        self
+    }
+}
+
+/// What a set of texts says.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+#[must_use]
+pub struct Reading<'a> {
+    /// One tree for each text.
+    pub documents: Vec<Document<'a>>,
+    /// The recipe, if the texts hold one. With errors among the diagnostics it is what could be read of it.
+    pub recipe: Option<Recipe>,
+    /// The plants, in the order of the texts.
+    pub brewhouses: Vec<Brewhouse>,
+    /// All stocks together.
+    pub stock: Stock,
+    /// What was assumed in reading.
+    pub notes: Vec<ReadingNote>,
+    /// What is wrong or deserves a look, in the order of the texts.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// Something assumed in reading, to be shown with the result.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum ReadingNote {
+    /// A generic trade name was taken for one entry of the catalogue.
+    GenericName {
+        /// The name as written.
+        name: String,
+        /// The entry it was taken for.
+        entry: String,
+        /// Why this entry.
+        reason: String,
+        /// Where it stands.
+        span: Span,
+    },
+    /// Printed shares added up to nearly a hundred and were brought to it.
+    SharesNormalised {
+        /// Their sum as printed, per cent.
+        sum_percent: f64,
+        /// Where they stand.
+        span: Span,
+    },
+}
+
+impl ReadingNote {
+    /// The stable code of this kind of note.
+    pub const fn code(&self) -> &'static str {
+        match self {
+            Self::GenericName { .. } => "generic_name",
+            Self::SharesNormalised { .. } => "shares_normalised",
+        }
+    }
+
+    /// Where the text that it speaks of stands.
+    pub const fn span(&self) -> Span {
+        match self {
+            Self::GenericName { span, .. } | Self::SharesNormalised { span, .. } => *span,
+        }
+    }
+
+    /// The note as a sentence without a full stop.
+    pub fn text(&self) -> String {
+        match self {
+            Self::GenericName {
+                name,
+                entry,
+                reason,
+                ..
+            } => format!("`{name}` is taken as {entry}: {reason}"),
+            Self::SharesNormalised { sum_percent, .. } => {
+                format!("printed shares add up to {sum_percent:.2} % and were scaled to 100 %")
+            }
+        }
+    }
+}
+
+impl Reading<'_> {
+    /// Whether no error was found, warnings aside.
+    pub fn is_usable(&self) -> bool {
+        self.diagnostics
+            .iter()
+            .all(|diagnostic| diagnostic.severity < Severity::Error)
+    }
+
+    /// The plant of a name, in any case.
+    pub fn brewhouse(&self, name: &str) -> Option<&Brewhouse> {
+        let name = name.to_lowercase();
+        self.brewhouses
+            .iter()
+            .find(|plant| plant.name.to_lowercase() == name)
+    }
+}
+
+/// Reads texts that belong together, with the built-in catalogue.
+pub fn read<'a>(sources: &[Source<'a>]) -> Reading<'a> {
+    read_with(sources, &Catalogue::builtin(), &ReadOptions::default())
+}
+
+/// Reads texts that belong together.
+pub fn read_with<'a>(
+    sources: &[Source<'a>],
+    catalogue: &Catalogue,
+    options: &ReadOptions,
+) -> Reading<'a> {
+    let mut sink = Sink::default();
+    let documents = sources
+        .iter()
+        .zip(0..)
+        .map(|(source, id)| parse(source, SourceId(id), options.decimal_comma, &mut sink))
+        .collect();
+    lower(documents, sink, catalogue)
+}
+
+/// Reads trees that belong together, such as one made from a recipe.
+pub fn read_documents<'a>(documents: Vec<Document<'a>>, catalogue: &Catalogue) -> Reading<'a> {
+    lower(documents, Sink::default(), catalogue)
+}
+
+fn lower<'a>(documents: Vec<Document<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading<'a> {
+    let mut lower = Lower::new(sink, catalogue);
+    for document in &documents {
+        lower.document(document);
+    }
+    let recipe = lower.finish();
+    let (brewhouses, stock, notes, sink) = lower.into_rest();
+    let mut diagnostics = sink.finish();
+    // Stable: findings at one place keep the order in which they were made; the count of the rest stays last.
+    diagnostics.sort_by_key(|d| {
+        (
+            d.code == crate::diagnostic::Code::TooMany,
+            d.span.source,
+            d.span.start,
+        )
+    });
+    Reading {
+        documents,
+        recipe,
+        brewhouses,
+        stock,
+        notes,
+        diagnostics,
+    }
+}

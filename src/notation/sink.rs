@@ -1,0 +1,48 @@
+//! Where findings are collected, up to a bound.
+
+use crate::diagnostic::{Code, Diagnostic};
+
+/// More findings than this help nobody.
+const MOST: usize = 100;
+
+/// Findings in the order in which they were made.
+#[derive(Debug, Default)]
+pub(super) struct Sink {
+    found: Vec<Diagnostic>,
+    left_out: usize,
+    last: Option<Diagnostic>,
+}
+
+impl Sink {
+    pub(super) fn push(&mut self, diagnostic: Diagnostic) {
+        if self.found.len() < MOST {
+            self.found.push(diagnostic);
+        } else {
+            self.left_out += 1;
+            // An error among those left out must still make the reading unusable.
+            if self
+                .last
+                .as_ref()
+                .is_none_or(|last| last.severity < diagnostic.severity)
+            {
+                self.last = Some(diagnostic);
+            }
+        }
+    }
+
+    /// Whether further findings are only counted, so that nobody need look for near names.
+    pub(super) fn is_full(&self) -> bool {
+        self.found.len() >= MOST
+    }
+
+    pub(super) fn finish(mut self) -> Vec<Diagnostic> {
+        if let Some(mut last) = self.last {
+            last.code = Code::TooMany;
+            last.message = format!("{} more findings are not listed", self.left_out);
+            last.labels.clear();
+            last.help = Some("mend those above and read the text again".into());
+            self.found.push(last);
+        }
+        self.found
+    }
+}

@@ -1,0 +1,224 @@
+//! The lossless tree of a text: lines within lines, tokens within lines, comments where they stood.
+
+use super::number::Number;
+use crate::diagnostic::Span;
+use std::borrow::Cow;
+
+/// A text as a tree of lines. Two documents are equal when they say the same, whatever their spans and spacing.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Document<'a> {
+    pub(super) entries: Vec<Entry<'a>>,
+}
+
+/// One line of a document.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Entry<'a> {
+    /// A comment that has a line to itself.
+    Comment(Comment<'a>),
+    /// A statement or item, with the lines that belong to it.
+    Line(Line<'a>),
+}
+
+/// A comment, without its `#`.
+#[derive(Debug, Clone)]
+pub struct Comment<'a> {
+    pub(super) text: Cow<'a, str>,
+    pub(super) span: Span,
+}
+
+/// A line with its tokens, and the lines indented below it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line<'a> {
+    pub(super) tokens: Vec<Token<'a>>,
+    pub(super) comment: Option<Comment<'a>>,
+    pub(super) children: Vec<Entry<'a>>,
+}
+
+/// A token and where it stood.
+#[derive(Debug, Clone)]
+pub struct Token<'a> {
+    pub(super) kind: TokenKind<'a>,
+    pub(super) span: Span,
+}
+
+/// What a token is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TokenKind<'a> {
+    /// A run of characters without space or comma.
+    Word(Cow<'a, str>),
+    /// Text in quotation marks.
+    Quoted(Cow<'a, str>),
+    /// A number.
+    Number(Number<'a>),
+    /// A comma between clauses.
+    Comma,
+}
+
+impl PartialEq for Comment<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        self.text == other.text
+    }
+}
+
+impl PartialEq for Token<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        self.kind == other.kind
+    }
+}
+
+impl<'a> Document<'a> {
+    /// The lines without indent, in order.
+    pub fn entries(&self) -> &[Entry<'a>] {
+        &self.entries
+    }
+
+    /// The lines that are not comments.
+    pub fn lines(&self) -> impl Iterator<Item = &Line<'a>> {
+        lines(&self.entries)
+    }
+
+    /// The same document, independent of the text it was read from.
+    #[must_use]
+    pub fn into_owned(self) -> Document<'static> {
+        Document {
+            entries: own(self.entries),
+        }
+    }
+}
+
+impl<'a> Line<'a> {
+    /// The tokens, commas included.
+    pub fn tokens(&self) -> &[Token<'a>] {
+        &self.tokens
+    }
+
+    /// The comment at the end of the line.
+    pub const fn comment(&self) -> Option<&Comment<'a>> {
+        self.comment.as_ref()
+    }
+
+    /// The lines that belong to this one.
+    pub fn entries(&self) -> &[Entry<'a>] {
+        &self.children
+    }
+
+    /// The lines below this one that are not comments.
+    pub fn lines(&self) -> impl Iterator<Item = &Self> {
+        lines(&self.children)
+    }
+
+    /// The runs of tokens between commas.
+    pub fn clauses(&self) -> impl Iterator<Item = &[Token<'a>]> {
+        self.tokens.split(|token| token.kind == TokenKind::Comma)
+    }
+
+    /// Where the line stands, without its indent and comment.
+    pub fn span(&self) -> Span {
+        span_of(&self.tokens).unwrap_or_default()
+    }
+}
+
+impl<'a> Token<'a> {
+    /// What it is.
+    pub const fn kind(&self) -> &TokenKind<'a> {
+        &self.kind
+    }
+
+    /// Where it stood.
+    pub const fn span(&self) -> Span {
+        self.span
+    }
+
+    /// The word, unless it is something else.
+    pub(super) fn word(&self) -> Option<&str> {
+        match &self.kind {
+            TokenKind::Word(word) => Some(word),
+            _ => None,
+        }
+    }
+
+    /// Whether it is a number.
+    pub(super) const fn is_number(&self) -> bool {
+        matches!(self.kind, TokenKind::Number(_))
+    }
+
+    /// The text as written, without quotation marks.
+    pub fn text(&self) -> &str {
+        match &self.kind {
+            TokenKind::Word(text) | TokenKind::Quoted(text) => text,
+            TokenKind::Number(number) => number.text(),
+            TokenKind::Comma => ",",
+        }
+    }
+}
+
+impl Comment<'_> {
+    /// The text, without `#` and the space around it.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// Where it stood.
+    pub const fn span(&self) -> Span {
+        self.span
+    }
+}
+
+fn lines<'e, 'a>(entries: &'e [Entry<'a>]) -> impl Iterator<Item = &'e Line<'a>> {
+    entries.iter().filter_map(|entry| match entry {
+        Entry::Line(line) => Some(line),
+        Entry::Comment(_) => None,
+    })
+}
+
+/// From the first token to the last.
+pub(super) fn span_of(tokens: &[Token<'_>]) -> Option<Span> {
+    Some(tokens.first()?.span.to(tokens.last()?.span))
+}
+
+/// The tokens as one text, single spaces between them.
+pub(super) fn text_of(tokens: &[Token<'_>]) -> String {
+    let mut text = String::new();
+    for token in tokens {
+        if !text.is_empty() && token.kind != TokenKind::Comma {
+            text.push(' ');
+        }
+        text.push_str(token.text());
+    }
+    text
+}
+
+// Depth is bounded by the parser and the builders, so this recursion is too.
+fn own(entries: Vec<Entry<'_>>) -> Vec<Entry<'static>> {
+    entries
+        .into_iter()
+        .map(|entry| match entry {
+            Entry::Comment(comment) => Entry::Comment(own_comment(comment)),
+            Entry::Line(line) => Entry::Line(Line {
+                tokens: line.tokens.into_iter().map(own_token).collect(),
+                comment: line.comment.map(own_comment),
+                children: own(line.children),
+            }),
+        })
+        .collect()
+}
+
+fn own_comment(comment: Comment<'_>) -> Comment<'static> {
+    Comment {
+        text: Cow::Owned(comment.text.into_owned()),
+        span: comment.span,
+    }
+}
+
+fn own_token(token: Token<'_>) -> Token<'static> {
+    let kind = match token.kind {
+        TokenKind::Word(word) => TokenKind::Word(Cow::Owned(word.into_owned())),
+        TokenKind::Quoted(text) => TokenKind::Quoted(Cow::Owned(text.into_owned())),
+        TokenKind::Number(number) => TokenKind::Number(number.into_owned()),
+        TokenKind::Comma => TokenKind::Comma,
+    };
+    Token {
+        kind,
+        span: token.span,
+    }
+}
