@@ -79,8 +79,12 @@ pub(crate) fn read_recipe(
         .as_ref()
         .map(|batch| in_litres(batch.volume.value()));
     let unnamed = Brewhouse::default();
-    if brewhouse.is_none() {
-        notes.assumptions.push(Assumption::CommercialPlant);
+    match (brewhouse, &recipe.brewed_on) {
+        (None, _) => notes.assumptions.push(Assumption::CommercialPlant),
+        (Some(plant), None) => notes.assumptions.push(Assumption::OnlyOtherPlant {
+            plant: plant.name.clone(),
+        }),
+        (Some(_), Some(_)) => {}
     }
     let mut plant = Plant::settle(
         brewhouse.unwrap_or(&unnamed),

@@ -20,6 +20,7 @@ pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
 pub use stock::{Lot, Stock};
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
+use crate::diagnostic::Error;
 use crate::quantity::{CarbonDioxide, LiquorRatio, Ph, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
 
@@ -263,5 +264,22 @@ impl Recipe {
                 }
             }
         }
+    }
+
+    /// The plant that the recipe was brewed on: the one it names, else the only one without a batch, else none, which
+    /// means a commercial plant with stated defaults.
+    ///
+    /// # Errors
+    ///
+    /// `UnknownName` when it names a plant that is not among `plants`.
+    pub fn plant_among<'a>(&self, plants: &'a [Brewhouse]) -> Result<Option<&'a Brewhouse>, Error> {
+        if let Some(name) = &self.brewed_on {
+            return Brewhouse::named(name, plants).map(Some);
+        }
+        let mut without_batch = plants.iter().filter(|plant| plant.batch.is_none());
+        Ok(match (without_batch.next(), without_batch.next()) {
+            (Some(only), None) => Some(only),
+            _ => None,
+        })
     }
 }
