@@ -197,7 +197,9 @@ fn least_squares(columns: &[Vec<f64>], which: &[usize], target: &[f64]) -> Optio
         if standing_out <= DEPENDENT * dot(column, column).sqrt() {
             return None;
         }
-        rest.iter_mut().for_each(|v| *v /= standing_out);
+        for part in &mut rest {
+            *part /= standing_out;
+        }
         along.push(standing_out);
         parts.push(along);
         basis.push(rest);

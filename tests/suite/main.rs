@@ -20,3 +20,4 @@ mod plant_reference;
 mod plant_tables;
 mod reference;
 mod rooms;
+mod water_tables;
