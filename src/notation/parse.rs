@@ -16,7 +16,7 @@ pub(super) const MOST_DEPTH: usize = 64;
 const LONGEST_LINE: usize = 4000;
 /// Bytes of a text that are read.
 const LONGEST_TEXT: usize = 64 << 20;
-/// Columns that a tab counts for where tabs and spaces meet.
+/// Columns that a tab counts for.
 const TAB: usize = 4;
 
 /// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
@@ -143,13 +143,16 @@ impl<'a> Builder<'a, '_> {
 
     fn indent(&mut self, blank: &str, offset: usize) -> usize {
         let mut width = 0;
+        let mut mixed = false;
         for c in blank.chars() {
             let kind = if c == '\t' { '\t' } else { ' ' };
             if c == '\u{feff}' {
                 continue;
             }
             width += if kind == '\t' { TAB } else { 1 };
-            if *self.indent_kind.get_or_insert(kind) != kind && !self.mixed {
+            let differs = *self.indent_kind.get_or_insert(kind) != kind;
+            mixed |= differs;
+            if differs && !self.mixed {
                 self.mixed = true;
                 let (first, here) = if kind == '\t' {
                     ("spaces", "a tab")
@@ -168,6 +171,13 @@ impl<'a> Builder<'a, '_> {
                     .with_help("indent all lines of a text with spaces, or all of them with tabs"),
                 );
             }
+        }
+        // How deep a tab is cannot be known, so a mixed line goes with the line above it.
+        if mixed {
+            return self
+                .open
+                .last()
+                .map_or(width, |(indent, _)| (*indent).max(1));
         }
         width
     }

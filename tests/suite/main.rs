@@ -16,6 +16,7 @@ mod catalogue_salts;
 mod catalogue_tables;
 mod density_tables;
 mod ethanol_tables;
+mod notation_invalid;
 mod plant_reference;
 mod plant_tables;
 mod reference;
