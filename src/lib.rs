@@ -18,5 +18,7 @@ pub mod numeric;
 pub mod process;
 pub mod quantity;
 pub mod recipe;
+pub mod remedy;
+pub mod scale;
 pub mod science;
 pub mod wording;

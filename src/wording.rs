@@ -87,7 +87,7 @@ impl Style {
     }
 
     /// A mass: kilograms, grams, or pounds and ounces.
-    pub fn mass(&self, mass: Mass) -> String {
+    pub fn mass(self, mass: Mass) -> String {
         let kg = in_kilograms(mass);
         if self.system == UnitSystem::Metric {
             return if kg >= 99.95 {
@@ -124,7 +124,7 @@ impl Style {
     }
 
     /// A volume: hectolitres, litres, millilitres, or gallons, quarts and fluid ounces.
-    pub fn volume(&self, volume: Volume) -> String {
+    pub fn volume(self, volume: Volume) -> String {
         let l = in_litres(volume);
         let (large, middle, small) = match self.system {
             UnitSystem::Metric => {
@@ -159,7 +159,7 @@ impl Style {
     }
 
     /// The strength of a wort or beer.
-    pub fn gravity(&self, extract: Extract) -> String {
+    pub fn gravity(self, extract: Extract) -> String {
         match self.gravity {
             GravityScale::Plato => format!("{} °P", one_decimal(extract.plato())),
             GravityScale::SpecificGravity => format!("{:.3}", gravity_of(extract).ratio()),
@@ -167,7 +167,7 @@ impl Style {
     }
 
     /// The colour of a wort or beer.
-    pub fn beer_colour(&self, colour: BeerColour) -> String {
+    pub fn beer_colour(self, colour: BeerColour) -> String {
         match self.colour {
             ColourScale::Ebc => format!("{:.0} EBC", colour.ebc()),
             ColourScale::Srm => format!("{:.0} SRM", colour.srm()),
@@ -175,7 +175,7 @@ impl Style {
     }
 
     /// The colour of a malt or sugar.
-    pub fn malt_colour(&self, colour: MaltColour) -> String {
+    pub fn malt_colour(self, colour: MaltColour) -> String {
         match self.colour {
             ColourScale::Ebc => format!("{} EBC", shortest(colour.ebc(), 1)),
             ColourScale::Srm => format!("{} °L", shortest(colour.lovibond(), 1)),
@@ -183,7 +183,7 @@ impl Style {
     }
 
     /// A temperature.
-    pub fn temperature(&self, temperature: Temperature) -> String {
+    pub fn temperature(self, temperature: Temperature) -> String {
         match self.temperature {
             TemperatureScale::Celsius => format!("{} °C", shortest(temperature.celsius(), 1)),
             TemperatureScale::Fahrenheit => format!("{:.0} °F", temperature.fahrenheit()),
@@ -191,7 +191,7 @@ impl Style {
     }
 
     /// A dose: mass per volume of wort or beer.
-    pub fn concentration(&self, concentration: Concentration) -> String {
+    pub fn concentration(self, concentration: Concentration) -> String {
         let g_l = concentration.grams_per_litre();
         match self.system {
             UnitSystem::Metric if g_l < 0.1 => format!("{} mg/L", shortest(g_l * 1000.0, 1)),

@@ -251,3 +251,15 @@ fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
     }
     root(spare, Bracket { low, high }, 1e-12 * high).unwrap_or(0.0)
 }
+
+/// Hot volume of the wort before the boil that leads to `aim`.
+pub(crate) fn before_boil_hot_l(design: &Design, aim: Aim, plant: &Plant) -> f64 {
+    let wanted = wort_of(aim.volume_l, aim.strength);
+    let sugars = design.sugars_for(wanted.extract_kg);
+    let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+    solution_volume_at_l(
+        run.water_kg.max(0.0),
+        run.extract_kg.max(0.0),
+        super::figures::boiling_c(plant),
+    )
+}

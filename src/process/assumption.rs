@@ -170,7 +170,7 @@ pub enum Figure {
 }
 
 impl Figure {
-    const fn word(self) -> &'static str {
+    pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Extract => "extract",
             Self::Moisture => "moisture",
@@ -200,7 +200,7 @@ pub enum FermentabilityBasis {
 
 impl Assumption {
     /// The assumption as a sentence without a full stop.
-    pub fn text(&self, style: &Style) -> String {
+    pub fn text(&self, style: Style) -> String {
         match self {
             Self::PlantDefault { side, what, value } => plant_default(*side, *what, *value),
             Self::CommercialPlant => {

@@ -150,7 +150,7 @@ pub(crate) fn brew_with(
     let sugars = kettle_sugars(formula, &amounts.of);
     let run = lauter(grist, amounts.liquor, plant);
     let boiled = boil(&run, &sugars, formula.boil_min, plant);
-    let into_fermenter_l = plant.into_fermenter_l(boiled.volume_l);
+    let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
     let mash_yield =
         (grist.laboratory_extract_kg > 0.0).then(|| run.extract_kg / grist.laboratory_extract_kg);
     let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);

@@ -6,7 +6,7 @@ use super::formula::Formula;
 use super::plant::{Lautering, Plant};
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
-    Extract, Length, Ph, SpecificGravity, Temperature, Volume, litres, metres,
+    Extract, Length, Ph, SpecificGravity, Temperature, Volume, Written, litres, metres,
 };
 use crate::recipe::Targets;
 use crate::science::boiling;
@@ -197,20 +197,20 @@ impl Volumes {
 impl Figures {
     /// What a sheet prints, and nothing else.
     pub fn published(targets: &Targets) -> Self {
-        let original = targets.original.as_ref().map(|w| w.value());
-        let final_extract = targets.final_extract.as_ref().map(|w| w.value());
+        let original = targets.original.as_ref().map(Written::value);
+        let final_extract = targets.final_extract.as_ref().map(Written::value);
         Self {
             original,
             original_gravity: original.map(gravity_of),
             final_extract,
             final_gravity: final_extract.map(gravity_of),
-            alcohol: targets.alcohol.as_ref().map(|w| w.value()),
-            bitterness: targets.bitterness.as_ref().map(|w| w.value()),
-            colour: targets.colour.as_ref().map(|w| w.value()),
-            wort_final: targets.wort_final.as_ref().map(|w| w.value()),
-            wort_bitterness: targets.wort_bitterness.as_ref().map(|w| w.value()),
-            wort_colour: targets.wort_colour.as_ref().map(|w| w.value()),
-            carbonation: targets.carbonation.as_ref().map(|w| w.value()),
+            alcohol: targets.alcohol.as_ref().map(Written::value),
+            bitterness: targets.bitterness.as_ref().map(Written::value),
+            colour: targets.colour.as_ref().map(Written::value),
+            wort_final: targets.wort_final.as_ref().map(Written::value),
+            wort_bitterness: targets.wort_bitterness.as_ref().map(Written::value),
+            wort_colour: targets.wort_colour.as_ref().map(Written::value),
+            carbonation: targets.carbonation.as_ref().map(Written::value),
             ..Self::default()
         }
     }

@@ -1,7 +1,7 @@
 //! An ingredient with every figure settled: the line's own first, then the catalogue's.
 
 use super::assumption::{Assumption, Figure};
-use crate::catalogue::{Catalogue, EntryRef, Kind};
+use crate::catalogue::{Catalogue, EntryRef, Kind, Reached};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, Ingredient};
@@ -73,6 +73,15 @@ pub(crate) fn settle(
     let found = catalogue
         .find(ingredient.catalogue_name())
         .filter(|found| kind_fits(found.entry.kind(), ingredient.kind));
+    if let Some(Reached::Generic { .. }) =
+        catalogue.find(&ingredient.name).map(|found| found.reached)
+        && let Some(found) = &found
+    {
+        assumptions.push(Assumption::GenericName {
+            name: ingredient.name.clone(),
+            taken: found.entry.name().to_owned(),
+        });
+    }
     let mut sheet = Sheet {
         from_catalogue: Vec::new(),
         facts: &ingredient.facts,

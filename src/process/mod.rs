@@ -24,14 +24,14 @@ pub use plant::Side;
 pub use predict::{Prediction, predict};
 pub use warning::Warning;
 
-pub(crate) use aim::{Aim, Limit, Reach, THICKEST_L_PER_KG, mash_vessel_l, reach};
+pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};
 pub(crate) use brew::{
-    Amounts, Brewed, Dosing, GravityProfile, Nature, brew, brew_with, fermentables, grist,
-    kettle_sugars, utilisation,
+    Amounts, Brewed, Dosing, GravityProfile, brew, brew_with, grist, kettle_sugars, utilisation,
 };
-pub(crate) use cellar::Fall;
 pub(crate) use figures::boiling_c;
-pub(crate) use formula::{Formula, Item, Rule};
-pub(crate) use material::{Fermentable, Material, settle};
+pub(crate) use formula::{Formula, Item, Place, Rule};
+pub(crate) use material::Material;
 pub(crate) use plant::{Lautering, Plant};
-pub(crate) use source::{Notes, SourceBrew, design, dilution, liquor_to_fill, read as read_source};
+pub(crate) use predict::{compare_colour, read_recipe, remarks, what_is_as_stated};
+pub(crate) use source::{Notes, SourceBrew, dilution};
+pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -3,8 +3,7 @@
 use super::assumption::{Assumption, Defaulted};
 use crate::quantity::{Written, in_litres};
 use crate::recipe::{
-    BatchPoint, BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis,
-    YieldPoint,
+    BatchPoint, BitternessModel, Brewhouse, Evaporation, Lauter, YieldBasis, YieldPoint,
 };
 
 /// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
@@ -216,7 +215,7 @@ impl Plant {
     }
 
     /// Wort into the fermenter when the kettle holds `post_boil_l` of cold wort.
-    pub(crate) fn into_fermenter_l(&self, post_boil_l: f64) -> f64 {
+    pub(crate) fn fermenter_l_of(&self, post_boil_l: f64) -> f64 {
         self.kettle_loss.after(post_boil_l)
     }
 

@@ -4,7 +4,7 @@ use super::assumption::Assumption;
 use super::brew::Brewed;
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
-use super::formula::{Formula, Stage};
+use super::formula::{Formula, Item, Stage};
 use super::material::Material;
 use super::plant::{Boiloff, Plant, Side};
 use super::source::{Notes, SourceBrew, read};
@@ -79,8 +79,12 @@ pub(crate) fn read_recipe(
         .as_ref()
         .map(|batch| in_litres(batch.volume.value()));
     let unnamed = Brewhouse::default();
-    if brewhouse.is_none() {
-        notes.assumptions.push(Assumption::CommercialPlant);
+    match (brewhouse, &recipe.brewed_on) {
+        (None, _) => notes.assumptions.push(Assumption::CommercialPlant),
+        (Some(plant), None) => notes.assumptions.push(Assumption::OnlyOtherPlant {
+            plant: plant.name.clone(),
+        }),
+        (Some(_), Some(_)) => {}
     }
     let mut plant = Plant::settle(
         brewhouse.unwrap_or(&unnamed),
@@ -162,14 +166,14 @@ pub(crate) fn what_is_as_stated(
     if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
         assumptions.push(Assumption::CarbonationAsStated);
     }
-    let is_hop = |item: &&super::formula::Item| matches!(item.material, Material::Hop { .. });
+    let is_hop = |item: &&Item| matches!(item.material, Material::Hop { .. });
     let in_stand = formula
         .items
         .iter()
         .filter(is_hop)
         .filter(|i| i.place.stage == Stage::Stand)
         .count();
-    if formula.stands > 0 && formula.items.iter().any(|item| item.is_hot_hop()) {
+    if formula.stands > 0 && formula.items.iter().any(Item::is_hot_hop) {
         assumptions.push(Assumption::StandWithoutBitterness {
             additions: in_stand,
         });

@@ -124,7 +124,7 @@ pub enum Warning {
 
 impl Warning {
     /// The warning as a sentence without a full stop.
-    pub fn text(&self, style: &Style) -> String {
+    pub fn text(&self, style: Style) -> String {
         match self {
             Self::YieldHigh { reached } => format!(
                 "the source's masses and gravity mean a yield of {}, more than plants usually reach",

@@ -192,7 +192,7 @@ fn counted_at(plant: &Plant) -> f64 {
         (
             Some(YieldPoint::IntoFermenter),
             Some((batch_l, crate::recipe::BatchPoint::EndOfBoil)),
-        ) => batch_l / plant.into_fermenter_l(batch_l).max(f64::MIN_POSITIVE),
+        ) => batch_l / plant.fermenter_l_of(batch_l).max(f64::MIN_POSITIVE),
         (Some(YieldPoint::IntoFermenter), Some((batch_l, _))) => {
             plant.post_boil_l(batch_l) / batch_l
         }

@@ -1,6 +1,7 @@
 //! A plant: what it holds, loses, evaporates, and how it lauters and cools.
 
 use super::{Batch, IonTargets};
+use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::quantity::{
     Absorption, BrewhouseYield, Conversion, EvaporationRate, HeatCapacity, Length, LiquorRatio,
     Mass, Mixing, Share, Temperature, Time, UnitSystem, Volume, Written,
@@ -275,5 +276,32 @@ impl Brewhouse {
         .flatten()
         .next()
         .map_or(UnitSystem::Metric, |volume| volume.unit().system())
+    }
+
+    /// The plant of that name, in any case.
+    ///
+    /// # Errors
+    ///
+    /// `UnknownName` when there is none; the help lists near names, or all of them.
+    pub fn named<'a>(name: &str, plants: &'a [Self]) -> Result<&'a Self, Error> {
+        let wanted = name.to_lowercase();
+        plants
+            .iter()
+            .find(|plant| plant.name.to_lowercase() == wanted)
+            .ok_or_else(|| {
+                let error = Error::new(
+                    ErrorKind::UnknownName,
+                    format!("no plant is called `{name}`"),
+                );
+                let near = nearest(name, plants.iter().map(|plant| plant.name.as_str()));
+                let all: Vec<_> = plants.iter().map(|plant| plant.name.as_str()).collect();
+                match (near.first(), all.is_empty()) {
+                    (Some(near), _) => error.with_help(format!("did you mean `{near}`?")),
+                    (None, false) => {
+                        error.with_help(format!("the plants are `{}`", all.join("`, `")))
+                    }
+                    (None, true) => error.with_help("write a `brewhouse` block with that name"),
+                }
+            })
     }
 }

@@ -134,3 +134,27 @@ impl Ingredient {
         self.entry.as_deref().unwrap_or(&self.name)
     }
 }
+
+impl Facts {
+    /// These figures, with those that `over` states put in their place.
+    #[must_use]
+    pub fn overlaid_with(&self, over: &Self) -> Self {
+        Self {
+            colour: over.colour.or(self.colour),
+            extract: over.extract.clone().or_else(|| self.extract.clone()),
+            moisture: over.moisture.or(self.moisture),
+            fermentability: over.fermentability.or(self.fermentability),
+            diastatic_power: over.diastatic_power.or(self.diastatic_power),
+            protein: over.protein.or(self.protein),
+            alpha: over.alpha.or(self.alpha),
+            form: over.form.or(self.form),
+            brix: over.brix.or(self.brix),
+            ph: over.ph.or(self.ph),
+            acidity: over.acidity.or(self.acidity),
+            sulphite: over.sulphite.or(self.sulphite),
+            sorbate: over.sorbate.or(self.sorbate),
+            attenuation: over.attenuation.or(self.attenuation),
+            pitch_rate: over.pitch_rate.or(self.pitch_rate),
+        }
+    }
+}

@@ -20,6 +20,7 @@ pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
 pub use stock::{Lot, Stock};
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
+use crate::diagnostic::Error;
 use crate::quantity::{CarbonDioxide, LiquorRatio, Ph, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
 
@@ -234,5 +235,51 @@ impl Recipe {
             .chain(&self.fermentation.pitch)
             .chain(&self.fermentation.additions)
             .chain(&self.package.additions)
+    }
+
+    /// Calls `f` on every ingredient, parts of blends included.
+    pub fn for_each_ingredient_mut(&mut self, mut f: impl FnMut(&mut Ingredient)) {
+        let stands = self.hot_side.iter_mut().flat_map(|step| match step {
+            HotStep::Stand(stand) => stand.additions.iter_mut(),
+            HotStep::Cool(_) => [].iter_mut(),
+        });
+        let all = self
+            .mash
+            .additions
+            .iter_mut()
+            .chain(&mut self.boil.additions)
+            .chain(stands)
+            .chain(&mut self.fermentation.pitch)
+            .chain(&mut self.fermentation.additions)
+            .chain(&mut self.package.additions);
+        for addition in all {
+            match &mut addition.content {
+                Content::Single(ingredient) => f(ingredient),
+                Content::Blend(parts) => {
+                    for part in parts {
+                        if let Content::Single(ingredient) = &mut part.content {
+                            f(ingredient);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// The plant that the recipe was brewed on: the one it names, else the only one without a batch, else none, which
+    /// means a commercial plant with stated defaults.
+    ///
+    /// # Errors
+    ///
+    /// `UnknownName` when it names a plant that is not among `plants`.
+    pub fn plant_among<'a>(&self, plants: &'a [Brewhouse]) -> Result<Option<&'a Brewhouse>, Error> {
+        if let Some(name) = &self.brewed_on {
+            return Brewhouse::named(name, plants).map(Some);
+        }
+        let mut without_batch = plants.iter().filter(|plant| plant.batch.is_none());
+        Ok(match (without_batch.next(), without_batch.next()) {
+            (Some(only), None) => Some(only),
+            _ => None,
+        })
     }
 }

@@ -1,0 +1,165 @@
+//! Remedies for a gravity that a mash cannot reach.
+
+use super::Remedy;
+use crate::process::{Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, reach};
+use crate::quantity::{Extract, kilograms, litres};
+
+/// What can be dissolved in the kettle: extract and water per kilogram as is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Extracts {
+    pub(crate) dried_malt: f64,
+    pub(crate) sugar: f64,
+}
+
+/// Halvings that bring any interval down to the last digit that matters.
+const HALVINGS: usize = 48;
+/// More brews than this are no remedy.
+const MOST_BREWS: u32 = 6;
+
+/// Remedies for `aim`, each run through the model again. `batch_of` turns litres at the end of the boil into litres
+/// into the fermenter.
+pub(crate) fn for_gravity(
+    design: &Design,
+    aim: Aim,
+    plant: &Plant,
+    stopped: &Reach,
+    extracts: Extracts,
+) -> Vec<Remedy> {
+    let mut remedies = Vec::new();
+    if stopped.stopped != Some(Limit::NoMash) {
+        remedies.extend(sparge(design, aim, plant));
+    }
+    remedies.extend(
+        dissolved(design, aim, plant, extracts.dried_malt).map(|(kg, reached)| {
+            Remedy::DriedExtract {
+                mass: kilograms(kg),
+                reached,
+            }
+        }),
+    );
+    if stopped.stopped != Some(Limit::NoMash) {
+        remedies.extend(
+            dissolved(design, aim, plant, extracts.sugar).map(|(kg, reached)| Remedy::Sugar {
+                mass: kilograms(kg),
+                reached,
+            }),
+        );
+        remedies.extend(smaller(design, aim, plant));
+        remedies.extend(several(design, aim, plant));
+    }
+    remedies
+}
+
+fn reached_plato(reached: &Reach) -> Extract {
+    Extract::clamped(100.0 * reached.strength)
+}
+
+/// The smallest value between `low` (which fails) and `high` that works, if `high` works.
+fn least(low: f64, high: f64, works: impl Fn(f64) -> bool) -> Option<f64> {
+    if !works(high) {
+        return None;
+    }
+    let (mut low, mut high) = (low, high);
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (low + high);
+        if works(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(high)
+}
+
+/// The least sparge water that a bag needs.
+fn sparge(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+    let Lautering::Bag { sparge_l: now_l } = plant.lautering else {
+        return None;
+    };
+    let with = |sparge_l: f64| {
+        let rinsing = Plant {
+            lautering: Lautering::Bag { sparge_l },
+            ..plant.clone()
+        };
+        reach(design, aim, &rinsing)
+    };
+    // Too much sparge leaves too thick a mash, so the whole range is looked through for the first that works.
+    let most_l = aim.volume_l;
+    let steps: Vec<f64> = (1..=40)
+        .map(|i| now_l + (most_l - now_l) * f64::from(i) / 40.0)
+        .collect();
+    let works = |sparge_l: f64| with(sparge_l).stopped.is_none();
+    let first = steps.into_iter().find(|sparge_l| works(*sparge_l))?;
+    let sparge_l = least(now_l, first, works)?;
+    Some(Remedy::Sparge {
+        water: litres(sparge_l),
+        reached: reached_plato(&with(sparge_l)),
+    })
+}
+
+/// The least of something dissolved in the kettle, kilograms as is, and the gravity then reached.
+fn dissolved(design: &Design, aim: Aim, plant: &Plant, extract: f64) -> Option<(f64, Extract)> {
+    let with = |share: f64| {
+        let mut helped = design.clone();
+        // Everything else keeps its proportions within what is left.
+        for sugar in &mut helped.sugars {
+            sugar.share *= 1.0 - share;
+        }
+        helped.sugars.push(SugarShare {
+            share,
+            water_per_extract: (1.0 - extract) / extract,
+            time_left_min: design.boil_min.min(10.0),
+        });
+        helped
+    };
+    let works = |share: f64| reach(&with(share), aim, plant).stopped.is_none();
+    let others: f64 = design.sugars.iter().map(|s| s.share).sum();
+    let share = if plant.lautering == Lautering::NoMash {
+        // Nothing is mashed: the extract stands in for all of the grain.
+        1.0 - others
+    } else {
+        least(0.0, 0.999, works)?
+    };
+    let reached = if plant.lautering == Lautering::NoMash {
+        Extract::clamped(100.0 * aim.strength)
+    } else {
+        reached_plato(&reach(&with(share), aim, plant))
+    };
+    let extract_kg = crate::process::wort_of(aim.volume_l, aim.strength).extract_kg;
+    Some((share * extract_kg / extract, reached))
+}
+
+/// The largest batch that reaches the gravity.
+fn smaller(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+    let with = |shrink: f64| {
+        let smaller = Aim {
+            volume_l: aim.volume_l * (1.0 - shrink),
+            ..aim
+        };
+        reach(design, smaller, plant)
+    };
+    let shrink = least(0.0, 0.95, |shrink| with(shrink).stopped.is_none())?;
+    let batch_l = plant.fermenter_l_of(aim.volume_l * (1.0 - shrink));
+    (batch_l > 0.0).then(|| Remedy::SmallerBatch {
+        batch: litres(batch_l),
+        reached: reached_plato(&with(shrink)),
+    })
+}
+
+/// The fewest equal brews that reach the gravity.
+fn several(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+    let batch_l = plant.fermenter_l_of(aim.volume_l);
+    (2..=MOST_BREWS).find_map(|brews| {
+        let each_l = batch_l / f64::from(brews);
+        let part = Aim {
+            volume_l: plant.post_boil_l(each_l),
+            ..aim
+        };
+        let reached = reach(design, part, plant);
+        reached.stopped.is_none().then(|| Remedy::SeveralBrews {
+            brews,
+            batch: litres(each_l),
+            reached: reached_plato(&reached),
+        })
+    })
+}

@@ -1,0 +1,82 @@
+//! Remedies for a kettle that does not hold its wort.
+
+use super::Remedy;
+use crate::process::{Aim, Design, Plant, before_boil_hot_l, reach, wort_of};
+use crate::quantity::{Extract, litres};
+
+const HALVINGS: usize = 48;
+/// More brews than this are no remedy.
+const MOST_BREWS: u32 = 6;
+/// A wort stronger than this is not worth topping up, extract fraction (common practice, no source).
+const STRONGEST: f64 = 0.30;
+
+/// Remedies for a wort of `aim` that the kettle does not hold before the boil, each run through the model again.
+pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy> {
+    let Some(kettle_l) = plant.kettle_l else {
+        return Vec::new();
+    };
+    let fits = |aim: Aim| {
+        before_boil_hot_l(design, aim, plant) <= kettle_l
+            && reach(design, aim, plant).stopped.is_none()
+    };
+    let shrunk = |volume_l: f64| Aim { volume_l, ..aim };
+    let batch_l = plant.fermenter_l_of(aim.volume_l);
+    let mut remedies = Vec::new();
+    if let Some(volume_l) = largest(aim.volume_l, |volume_l| fits(shrunk(volume_l)))
+        && plant.fermenter_l_of(volume_l) > 0.0
+    {
+        remedies.push(Remedy::SmallerBatch {
+            batch: litres(plant.fermenter_l_of(volume_l)),
+            reached: Extract::clamped(100.0 * reach(design, shrunk(volume_l), plant).strength),
+        });
+    }
+    let brews =
+        (2..=MOST_BREWS).find(|brews| fits(shrunk(plant.post_boil_l(batch_l / f64::from(*brews)))));
+    if let Some(brews) = brews {
+        let each_l = batch_l / f64::from(brews);
+        remedies.push(Remedy::SeveralBrews {
+            brews,
+            batch: litres(each_l),
+            reached: Extract::clamped(
+                100.0 * reach(design, shrunk(plant.post_boil_l(each_l)), plant).strength,
+            ),
+        });
+    }
+    // The wort that goes into the fermenter carries all the extract; water makes up the rest.
+    let wanted = wort_of(batch_l, aim.strength);
+    let strong = |into_l: f64| {
+        let water_kg = crate::process::water_for_volume_kg(into_l, wanted.extract_kg);
+        Aim {
+            volume_l: plant.post_boil_l(into_l),
+            strength: wanted.extract_kg / (wanted.extract_kg + water_kg),
+        }
+    };
+    let holds = |into_l: f64| strong(into_l).strength <= STRONGEST && fits(strong(into_l));
+    if let Some(into_l) = largest(batch_l, holds) {
+        let boiled = wort_of(into_l, reach(design, strong(into_l), plant).strength);
+        let water_kg = wanted.water_kg - boiled.water_kg;
+        remedies.push(Remedy::TopUp {
+            water: litres(water_kg / crate::process::WATER_KG_PER_L),
+            reached: Extract::clamped(
+                100.0 * boiled.extract_kg / (boiled.extract_kg + boiled.water_kg + water_kg),
+            ),
+        });
+    }
+    remedies
+}
+
+/// The largest value below `top` that works: the first found going down, then refined.
+fn largest(top: f64, works: impl Fn(f64) -> bool) -> Option<f64> {
+    let steps = (1..40).map(|i| top * (1.0 - f64::from(i) / 40.0));
+    let mut low = steps.into_iter().find(|x| works(*x))?;
+    let mut high = low + top / 40.0;
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (low + high);
+        if works(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(low)
+}

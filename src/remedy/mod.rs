@@ -1,0 +1,116 @@
+//! What reaches a target that is out of reach: each remedy with its amount, found by running the forward model again.
+
+mod gravity;
+mod kettle;
+
+use crate::quantity::{Extract, Mass, Volume};
+use crate::wording::Style;
+use serde::Serialize;
+
+pub(crate) use gravity::{Extracts, for_gravity};
+pub(crate) use kettle::for_kettle;
+
+/// One way out, with its amount and with what the model gives when it is taken.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Remedy {
+    /// Rinse the grain with this much water, taken from the mash water.
+    Sparge {
+        /// Sparge water.
+        #[serde(rename = "sparge_l", with = "crate::quantity::json::litre")]
+        water: Volume,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+    /// Dissolve dried malt extract in the kettle, with less grain to match.
+    DriedExtract {
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+    /// Dissolve sugar in the kettle; the beer turns drier.
+    Sugar {
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+    /// Brew less.
+    SmallerBatch {
+        /// Wort into the fermenter.
+        #[serde(rename = "batch_l", with = "crate::quantity::json::litre")]
+        batch: Volume,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+    /// Brew so many equal batches and mix them in the fermenter.
+    SeveralBrews {
+        /// How many.
+        brews: u32,
+        /// Wort of each into the fermenter.
+        #[serde(rename = "batch_l", with = "crate::quantity::json::litre")]
+        batch: Volume,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+    /// Boil a smaller, stronger wort and add this much boiled and cooled water in the fermenter.
+    TopUp {
+        /// Water.
+        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
+        water: Volume,
+        /// Gravity after topping up.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+}
+
+impl Remedy {
+    /// The remedy as a phrase that can follow "or".
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::Sparge { water, reached } => format!(
+                "rinse the grain with {} of the water (reaches {})",
+                style.volume(*water),
+                style.gravity(*reached)
+            ),
+            Self::DriedExtract { mass, reached } => format!(
+                "dissolve {} of pale dried malt extract in the kettle (reaches {})",
+                style.mass(*mass),
+                style.gravity(*reached)
+            ),
+            Self::Sugar { mass, reached } => format!(
+                "dissolve {} of sugar in the kettle (reaches {}; the beer turns drier)",
+                style.mass(*mass),
+                style.gravity(*reached)
+            ),
+            Self::SmallerBatch { batch, reached } => format!(
+                "brew {} only (reaches {})",
+                style.volume(*batch),
+                style.gravity(*reached)
+            ),
+            Self::SeveralBrews {
+                brews,
+                batch,
+                reached,
+            } => format!(
+                "brew {} {brews} times and mix them in the fermenter (reaches {})",
+                style.volume(*batch),
+                style.gravity(*reached)
+            ),
+            Self::TopUp { water, reached } => format!(
+                "boil a stronger wort and top up with {} of boiled, cooled water (reaches {})",
+                style.volume(*water),
+                style.gravity(*reached)
+            ),
+        }
+    }
+}

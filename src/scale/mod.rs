@@ -1,0 +1,22 @@
+//! From a printed recipe and its plant to a plan for another plant.
+//!
+//! [`scale`] finds the amounts by root-finding on the forward model of [`process`](crate::process), rounds them to what
+//! the plant can weigh, and predicts again. A target that cannot be met is an [`Outcome`] with the reachable figure and
+//! remedies, never a silent change.
+
+mod change;
+mod options;
+mod outcome;
+mod plan;
+mod scaled;
+mod solve;
+mod stocked;
+mod water;
+mod weigh;
+
+pub use change::Change;
+pub use options::{ScaleOptions, WeighOut};
+pub use outcome::{Outcome, Stop};
+pub use plan::{Drift, Plan, PlannedAddition, Purchase, Supply};
+pub use solve::scale;
+pub use water::{WantedIon, WaterPlan};

@@ -1,0 +1,48 @@
+//! What a host may set when scaling.
+
+use crate::recipe::{Brewhouse, Stock};
+
+/// Settings of [`scale`](super::scale).
+#[derive(Debug, Clone, PartialEq, Default)]
+#[non_exhaustive]
+pub struct ScaleOptions {
+    /// The plant that the recipe's figures speak for; without it a commercial one with stated defaults is taken.
+    pub source: Option<Brewhouse>,
+    /// What the brewer has, may buy, or cannot get.
+    pub stock: Stock,
+    /// Whether amounts are rounded to what the plant can weigh.
+    pub weigh_out: WeighOut,
+}
+
+/// Whether amounts are rounded to what the plant can weigh.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum WeighOut {
+    /// Rounded to the plant's weighing steps, and predicted again.
+    #[default]
+    Rounded,
+    /// As computed.
+    Exact,
+}
+
+impl ScaleOptions {
+    /// The same settings with the source plant.
+    #[must_use]
+    pub fn with_source(mut self, source: Option<Brewhouse>) -> Self {
+        self.source = source;
+        self
+    }
+
+    /// The same settings with a stock.
+    #[must_use]
+    pub fn with_stock(mut self, stock: Stock) -> Self {
+        self.stock = stock;
+        self
+    }
+
+    /// The same settings with or without rounding.
+    #[must_use]
+    pub const fn with_weigh_out(mut self, weigh_out: WeighOut) -> Self {
+        self.weigh_out = weigh_out;
+        self
+    }
+}

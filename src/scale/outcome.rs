@@ -1,0 +1,123 @@
+//! What a plant could not reach, with the figure it can reach and the ways out.
+
+use crate::quantity::{Extract, Volume};
+use crate::remedy::Remedy;
+use crate::wording::Style;
+use serde::Serialize;
+
+/// A target that could not be met. The plan holds the nearest that the plant can do.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Outcome {
+    /// The mash cannot reach the gravity at this batch: take a remedy, or accept the highest.
+    GravityOutOfReach {
+        /// Wanted.
+        #[serde(rename = "wanted_plato")]
+        wanted: Extract,
+        /// The highest that the plant reaches; the plan brews this.
+        #[serde(rename = "highest_plato")]
+        highest: Extract,
+        /// Why.
+        because: Stop,
+        /// Ways out.
+        remedies: Vec<Remedy>,
+    },
+    /// The kettle does not hold the wort before the boil: take a remedy. The plan still shows the wanted batch.
+    KettleOverflows {
+        /// Hot volume before the boil.
+        #[serde(rename = "needed_hot_l", with = "crate::quantity::json::litre")]
+        needed: Volume,
+        /// The kettle's capacity.
+        #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
+        capacity: Volume,
+        /// The largest batch that fits, where one does.
+        #[serde(
+            rename = "largest_batch_l",
+            with = "crate::quantity::json::litre::option",
+            skip_serializing_if = "Option::is_none"
+        )]
+        largest_batch: Option<Volume>,
+        /// Ways out.
+        remedies: Vec<Remedy>,
+    },
+    /// Something cannot be bought and nothing stands in for it: choose a substitute.
+    CannotBeBought {
+        /// The ingredient.
+        name: String,
+    },
+}
+
+/// What stops a mash.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Stop {
+    /// It would be too thick to stir.
+    TooThick,
+    /// The mash vessel is full.
+    VesselFull,
+    /// The plant does not mash.
+    NoMash,
+}
+
+impl Outcome {
+    /// The outcome as a sentence without a full stop, its remedies included.
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::GravityOutOfReach {
+                wanted,
+                highest,
+                because,
+                remedies,
+            } => {
+                let place = match because {
+                    Stop::TooThick => "the mash gets too thick to stir",
+                    Stop::VesselFull => "the mash vessel is full",
+                    Stop::NoMash => "this plant does not mash",
+                };
+                format!(
+                    "the mash can't reach {}: {place}; the highest is {}{}",
+                    style.gravity(*wanted),
+                    style.gravity(*highest),
+                    ways_out(remedies, style)
+                )
+            }
+            Self::KettleOverflows {
+                needed,
+                capacity,
+                remedies,
+                ..
+            } => format!(
+                "the kettle overflows: {} of hot wort before the boil, it holds {}{}",
+                style.volume(*needed),
+                style.volume(*capacity),
+                ways_out(remedies, style)
+            ),
+            Self::CannotBeBought { name } => {
+                format!(
+                    "{name} cannot be bought and nothing was put in its place; choose a substitute"
+                )
+            }
+        }
+    }
+
+    /// The ways out, none where only a choice helps.
+    pub fn remedies(&self) -> &[Remedy] {
+        match self {
+            Self::GravityOutOfReach { remedies, .. } | Self::KettleOverflows { remedies, .. } => {
+                remedies
+            }
+            Self::CannotBeBought { .. } => &[],
+        }
+    }
+}
+
+fn ways_out(remedies: &[Remedy], style: Style) -> String {
+    let texts: Vec<_> = remedies.iter().map(|remedy| remedy.text(style)).collect();
+    if texts.is_empty() {
+        String::new()
+    } else {
+        format!("; {}", texts.join(", or "))
+    }
+}

@@ -1,0 +1,250 @@
+//! A plan: everything a brewer needs for the day, with the reasons.
+
+use super::{Change, Outcome, WaterPlan};
+use crate::catalogue::Kind;
+use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
+use crate::quantity::{
+    AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
+};
+use crate::recipe::{Brewhouse, Recipe};
+use crate::science::yeast::Cells;
+use crate::wording::Style;
+use serde::Serialize;
+
+/// A recipe worked out for a plant.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Plan {
+    /// The recipe with absolute amounts, as it is to be brewed.
+    #[serde(skip)]
+    pub recipe: Recipe,
+    /// The plant.
+    #[serde(skip)]
+    pub brewhouse: Brewhouse,
+    /// What the model predicts for the amounts of this plan, weighed out.
+    pub predicted: Figures,
+    /// What the sheet prints.
+    pub published: Figures,
+    /// What the model gives for the source on its own plant.
+    pub source: Figures,
+    /// Volumes of the brewing day.
+    pub volumes: Volumes,
+    /// Water and its temperatures.
+    pub water: WaterPlan,
+    /// Everything that goes in, in the order of the day.
+    pub additions: Vec<PlannedAddition>,
+    /// Yeast cells to pitch, where a yeast is named.
+    #[serde(
+        rename = "yeast_billion_cells",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub cells: Option<Cells>,
+    /// What changed from the source, and why.
+    pub changes: Vec<Change>,
+    /// Everything that was taken for granted.
+    pub assumptions: Vec<Assumption>,
+    /// What deserves a look.
+    pub warnings: Vec<Warning>,
+    /// Targets that could not be met.
+    pub outcomes: Vec<Outcome>,
+    /// What weighing out moved.
+    pub drift: Vec<Drift>,
+    /// What to buy, and what is there.
+    pub shopping: Vec<Purchase>,
+}
+
+/// One addition of a plan.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct PlannedAddition {
+    /// Where on the day it goes in.
+    pub stage: Stage,
+    /// The name as the recipe writes it.
+    pub name: String,
+    /// What it is.
+    pub kind: Kind,
+    /// Its mass, for what is weighed.
+    #[serde(
+        rename = "mass_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mass: Option<Mass>,
+    /// Its volume, for what is measured.
+    #[serde(
+        rename = "volume_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub volume: Option<Volume>,
+    /// Share by weight of the wort's fermentables, or by volume of the blend it belongs to.
+    #[serde(
+        rename = "share_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub share: Option<Share>,
+    /// Extract it yields.
+    #[serde(
+        rename = "extract_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub extract: Option<Mass>,
+    /// Bitterness it gives to the wort.
+    #[serde(rename = "bitterness_ibu", skip_serializing_if = "Option::is_none")]
+    pub bitterness: Option<Bitterness>,
+    /// Boiling time left when it goes in.
+    #[serde(
+        rename = "at_min",
+        with = "crate::quantity::json::minute::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub time_left: Option<Time>,
+    /// How long it stays.
+    #[serde(
+        rename = "for_min",
+        with = "crate::quantity::json::minute::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub contact: Option<Time>,
+    /// Temperature of the liquid when it goes in.
+    #[serde(rename = "at_c", skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Temperature>,
+    /// Day after pitching.
+    #[serde(
+        rename = "on_day",
+        with = "crate::quantity::json::day::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub on_day: Option<Time>,
+    /// Apparent extract at which it goes in.
+    #[serde(rename = "when_plato", skip_serializing_if = "Option::is_none")]
+    pub when: Option<Extract>,
+    /// The same as it was at the source, for comparison.
+    #[serde(
+        rename = "source_mass_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub source_mass: Option<Mass>,
+    /// Colour that the amount was computed with.
+    #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
+    pub colour: Option<MaltColour>,
+    /// Alpha acids that the amount was computed with.
+    #[serde(
+        rename = "alpha_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub alpha: Option<AlphaAcids>,
+    /// Soluble solids of a juice that the amount was computed with.
+    #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
+    pub brix: Option<Extract>,
+}
+
+/// A figure that weighing out moved.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Drift {
+    /// Original extract.
+    Original {
+        /// As computed.
+        #[serde(rename = "exact_plato")]
+        exact: Extract,
+        /// As weighed out.
+        #[serde(rename = "weighed_plato")]
+        weighed: Extract,
+    },
+    /// Bitterness of the beer.
+    Bitterness {
+        /// As computed.
+        #[serde(rename = "exact_ibu")]
+        exact: Bitterness,
+        /// As weighed out.
+        #[serde(rename = "weighed_ibu")]
+        weighed: Bitterness,
+    },
+}
+
+/// A line of the shopping list.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Purchase {
+    /// The ingredient.
+    pub name: String,
+    /// Mass needed in all.
+    #[serde(
+        rename = "needed_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub needed_mass: Option<Mass>,
+    /// Volume needed in all.
+    #[serde(
+        rename = "needed_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub needed_volume: Option<Volume>,
+    /// Mass to buy, after what is in stock.
+    #[serde(
+        rename = "buy_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub buy_mass: Option<Mass>,
+    /// Volume to buy, after what is in stock.
+    #[serde(
+        rename = "buy_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub buy_volume: Option<Volume>,
+    /// Whether it can be had.
+    pub supply: Supply,
+}
+
+/// Whether an ingredient can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Supply {
+    /// The stock covers it.
+    InStock,
+    /// Some or all of it is to be bought.
+    ToBuy,
+    /// It cannot be bought.
+    Missing,
+}
+
+impl Drift {
+    /// The drift as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::Original { exact, weighed } => format!(
+                "original gravity {} as weighed out, {} as computed",
+                fine_gravity(*weighed, style),
+                fine_gravity(*exact, style)
+            ),
+            Self::Bitterness { exact, weighed } => format!(
+                "bitterness {:.1} IBU as weighed out, {:.1} IBU as computed",
+                weighed.ibu(),
+                exact.ibu()
+            ),
+        }
+    }
+}
+
+/// A gravity with a digit more than usual, since drifts are small.
+fn fine_gravity(extract: Extract, style: Style) -> String {
+    match style.gravity {
+        crate::wording::GravityScale::Plato => format!("{:.2} °P", extract.plato()),
+        crate::wording::GravityScale::SpecificGravity => {
+            format!(
+                "{:.4}",
+                crate::science::density::gravity_of(extract).ratio()
+            )
+        }
+    }
+}

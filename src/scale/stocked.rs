@@ -1,0 +1,180 @@
+//! The stock: whose figures are used, what cannot be had, what is to be bought.
+
+use super::plan::{PlannedAddition, Purchase, Supply};
+use super::{Change, Outcome};
+use crate::catalogue::{Kind, folded};
+use crate::process::Figure;
+use crate::quantity::{Quantity, Written, in_kilograms, in_litres, kilograms, litres};
+use crate::recipe::{Amount, Facts, Ingredient, Lot, PackSize, Recipe, Stock};
+use std::collections::BTreeMap;
+
+/// The recipe with the lots' own figures in it, and what that changed.
+pub(super) fn with_lots(recipe: &Recipe, stock: &Stock) -> (Recipe, Vec<Change>, Vec<Outcome>) {
+    let mut stocked = recipe.clone();
+    let (mut changes, mut outcomes) = (Vec::new(), Vec::new());
+    stocked.for_each_ingredient_mut(|ingredient| match lot_of(ingredient, stock) {
+        Some(Lot::Missing(_)) => outcomes.push(Outcome::CannotBeBought {
+            name: ingredient.name.clone(),
+        }),
+        Some(Lot::Any(lot) | Lot::Held(lot, _)) => {
+            changes.extend(figures(ingredient, &lot.facts));
+            ingredient.facts = ingredient.facts.overlaid_with(&lot.facts);
+        }
+        None => {}
+    });
+    (stocked, changes, outcomes)
+}
+
+/// The lot that speaks for an ingredient: `none` before `any` before an amount.
+fn lot_of<'a>(ingredient: &Ingredient, stock: &'a Stock) -> Option<&'a Lot> {
+    lots_of(ingredient.catalogue_name(), ingredient.kind, stock).min_by_key(|lot| match lot {
+        Lot::Missing(_) => 0,
+        Lot::Any(_) => 1,
+        Lot::Held(..) => 2,
+    })
+}
+
+fn lots_of<'a>(name: &str, kind: Kind, stock: &'a Stock) -> impl Iterator<Item = &'a Lot> {
+    let key = folded(name);
+    stock.lots.iter().filter(move |lot| {
+        lot.ingredient().kind == kind && folded(lot.ingredient().catalogue_name()) == key
+    })
+}
+
+/// The figures in which a lot differs from its line.
+fn figures(ingredient: &Ingredient, lot: &Facts) -> Vec<Change> {
+    let line = &ingredient.facts;
+    let extract = |facts: &Facts| facts.extract.as_ref().map(|e| e.value.value().in_base());
+    [
+        (
+            Figure::Colour,
+            base(line.colour.as_ref()),
+            base(lot.colour.as_ref()),
+        ),
+        (Figure::Extract, extract(line), extract(lot)),
+        (
+            Figure::Moisture,
+            base(line.moisture.as_ref()),
+            base(lot.moisture.as_ref()),
+        ),
+        (
+            Figure::Fermentability,
+            base(line.fermentability.as_ref()),
+            base(lot.fermentability.as_ref()),
+        ),
+        (
+            Figure::DiastaticPower,
+            base(line.diastatic_power.as_ref()),
+            base(lot.diastatic_power.as_ref()),
+        ),
+        (
+            Figure::Alpha,
+            base(line.alpha.as_ref()),
+            base(lot.alpha.as_ref()),
+        ),
+        (
+            Figure::Brix,
+            base(line.brix.as_ref()),
+            base(lot.brix.as_ref()),
+        ),
+    ]
+    .into_iter()
+    .filter_map(|(figure, recipe, lot)| {
+        let lot = lot?;
+        (recipe != Some(lot)).then(|| Change::LotFigure {
+            name: ingredient.name.clone(),
+            figure,
+            recipe,
+            lot,
+        })
+    })
+    .collect()
+}
+
+fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
+    written.map(|w| w.value().in_base())
+}
+
+/// The shopping list: what the plan needs in all, less what is in stock.
+pub(super) fn shopping(
+    additions: &[PlannedAddition],
+    recipe: &Recipe,
+    stock: &Stock,
+) -> Vec<Purchase> {
+    let mut names = BTreeMap::new();
+    let mut needs: Vec<(String, Kind, f64, f64)> = Vec::new();
+    for addition in additions {
+        let key = (addition.kind, folded(&addition.name));
+        let place = *names.entry(key).or_insert_with(|| {
+            needs.push((addition.name.clone(), addition.kind, 0.0, 0.0));
+            needs.len() - 1
+        });
+        if let Some(need) = needs.get_mut(place) {
+            need.2 += addition.mass.map_or(0.0, in_kilograms);
+            need.3 += addition.volume.map_or(0.0, in_litres);
+        }
+    }
+    needs
+        .into_iter()
+        .map(|(name, kind, kg, l)| purchase(name, kind, kg, l, recipe, stock))
+        .collect()
+}
+
+fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &Stock) -> Purchase {
+    let known_as = recipe
+        .additions()
+        .flat_map(|a| {
+            a.ingredient()
+                .into_iter()
+                .chain(a.parts().iter().filter_map(|p| p.ingredient()))
+        })
+        .find(|i| i.name == name)
+        .map_or(name.as_str(), Ingredient::catalogue_name);
+    let lots: Vec<_> = lots_of(known_as, kind, stock).collect();
+    let (mut held_kg, mut held_l) = (0.0, 0.0);
+    for lot in &lots {
+        if let Lot::Held(_, amount) = lot {
+            let (some_kg, some_l) = held(amount);
+            held_kg += some_kg;
+            held_l += some_l;
+        }
+    }
+    let buy_kg = (kg - held_kg).max(0.0);
+    let buy_l = (l - held_l).max(0.0);
+    let missing = lots.iter().any(|lot| matches!(lot, Lot::Missing(_)));
+    let any = lots.iter().any(|lot| matches!(lot, Lot::Any(_)));
+    let enough = buy_kg <= 0.0 && buy_l <= 0.0 && (held_kg > 0.0 || held_l > 0.0);
+    // A lot listed in too small an amount is missing for the rest, unless it can be had as well.
+    let too_small = !any && !enough && (held_kg > 0.0 || held_l > 0.0);
+    let supply = if missing || too_small {
+        Supply::Missing
+    } else if enough {
+        Supply::InStock
+    } else {
+        Supply::ToBuy
+    };
+    Purchase {
+        name,
+        needed_mass: (kg > 0.0).then(|| kilograms(kg)),
+        needed_volume: (l > 0.0).then(|| litres(l)),
+        buy_mass: (buy_kg > 0.0).then(|| kilograms(buy_kg)),
+        buy_volume: (buy_l > 0.0).then(|| litres(buy_l)),
+        supply,
+    }
+}
+
+/// Kilograms and litres of a lot.
+fn held(amount: &Amount) -> (f64, f64) {
+    match amount {
+        Amount::Mass(mass) => (in_kilograms(mass.value()), 0.0),
+        Amount::Volume(volume) => (0.0, in_litres(volume.value())),
+        Amount::Packs { count, each } => {
+            let count = f64::from(*count);
+            match each {
+                PackSize::Mass(mass) => (count * in_kilograms(mass.value()), 0.0),
+                PackSize::Volume(volume) => (0.0, count * in_litres(volume.value())),
+            }
+        }
+        _ => (0.0, 0.0),
+    }
+}

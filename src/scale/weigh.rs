@@ -1,0 +1,40 @@
+//! Rounding to what a plant's scales can weigh.
+
+use crate::catalogue::Kind;
+use crate::process::{Amounts, Formula};
+use crate::quantity::in_kilograms;
+use crate::recipe::Weighing;
+
+/// The amounts rounded to the plant's weighing steps. What would round to nothing becomes one step, since a recipe that
+/// names an ingredient means some of it. A kind without a stated step is left as computed.
+pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &Weighing) -> Amounts {
+    let of = formula
+        .items
+        .iter()
+        .zip(&exact.of)
+        .map(|(item, amount)| {
+            if item.is_by_volume() {
+                return *amount;
+            }
+            match step_kg(item.ingredient.kind, weighing) {
+                Some(step_kg) if step_kg > 0.0 && *amount > 0.0 => {
+                    (amount / step_kg).round().max(1.0) * step_kg
+                }
+                _ => *amount,
+            }
+        })
+        .collect();
+    Amounts {
+        of,
+        liquor: exact.liquor,
+    }
+}
+
+fn step_kg(kind: Kind, weighing: &Weighing) -> Option<f64> {
+    let step = match kind {
+        Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice => &weighing.malt,
+        Kind::Hop | Kind::Botanical => &weighing.hops,
+        Kind::Yeast | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => &weighing.salts,
+    };
+    step.as_ref().map(|step| in_kilograms(step.value()))
+}
