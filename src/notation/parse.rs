@@ -12,7 +12,7 @@ use std::borrow::Cow;
 
 /// Deeper nesting than this is no recipe.
 pub(super) const MOST_DEPTH: usize = 64;
-/// Bytes of a line that are read.
+/// Characters of a line that are read, spaces not counted, so that the printer's columns make no line too long.
 const LONGEST_LINE: usize = 4000;
 /// Bytes of a text that are read.
 const LONGEST_TEXT: usize = 64 << 20;
@@ -66,6 +66,19 @@ fn cut(text: &str, at: usize) -> &str {
     text.get(..at).unwrap_or(text)
 }
 
+/// The part of a line that is read.
+fn readable(line: &str) -> &str {
+    if line.len() <= LONGEST_LINE {
+        return line;
+    }
+    let end = line
+        .char_indices()
+        .filter(|(_, c)| !is_space(*c))
+        .nth(LONGEST_LINE)
+        .map_or(line.len(), |(at, _)| at);
+    line.get(..end).unwrap_or(line)
+}
+
 struct Builder<'a, 's> {
     id: SourceId,
     comma: DecimalComma,
@@ -86,7 +99,7 @@ impl<'a> Builder<'a, '_> {
     }
 
     fn line(&mut self, whole: &'a str, offset: usize) {
-        let line = cut(whole, LONGEST_LINE);
+        let line = readable(whole);
         if line.len() < whole.len() {
             let span = self.span(offset + line.len(), offset + whole.len());
             self.sink.push(
@@ -94,8 +107,7 @@ impl<'a> Builder<'a, '_> {
                     Code::TooLong,
                     span,
                     format!(
-                        "expected a line of at most {LONGEST_LINE} bytes, found {}",
-                        whole.len()
+                        "expected a line of at most {LONGEST_LINE} characters, spaces not counted"
                     ),
                 )
                 .with_help("split the line; what lies beyond is not read"),
