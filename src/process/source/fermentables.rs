@@ -5,9 +5,7 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::aim::{Aim, Design, SugarShare, reach};
 use crate::process::assumption::Assumption;
-use crate::process::brew::{
-    grist, kettle_sugars,
-};
+use crate::process::brew::{grist, kettle_sugars};
 use crate::process::formula::{Formula, Item, Rule};
 use crate::process::material::Material;
 use crate::process::plant::{KnownYield, Plant};

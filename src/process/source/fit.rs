@@ -4,15 +4,12 @@ use super::Notes;
 use crate::numeric::{Bracket, root};
 use crate::process::assumption::{Assumption, FermentabilityBasis};
 use crate::process::brew::{
-    Amounts, Brewed, Dosing, Nature, brew_with, fermentables,
-    mean_fermentability,
+    Amounts, Brewed, Dosing, Nature, brew_with, fermentables, mean_fermentability,
 };
 use crate::process::formula::Formula;
 use crate::process::plant::Plant;
 use crate::process::warning::Warning;
-use crate::quantity::{
-    Extract, Fermentability,
-};
+use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
 
 /// The factor on the mash's fermentability that meets the printed final extract, or what else the recipe says.

@@ -2,9 +2,7 @@
 
 use super::dilution;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::brew::{
-    Amounts, Brewed, kettle_sugars,
-};
+use crate::process::brew::{Amounts, Brewed, kettle_sugars};
 use crate::process::formula::{Formula, Item, Rule};
 use crate::process::hops::{GravityProfile, utilisation};
 use crate::process::material::Material;

@@ -11,17 +11,13 @@ use hops::{has_open_hop, headline_ibu, hop_amounts};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::aim::Aim;
 use crate::process::assumption::Assumption;
-use crate::process::brew::{
-    Amounts, Brewed, Dosing, Nature, brew_with, grist, kettle_sugars,
-};
+use crate::process::brew::{Amounts, Brewed, Dosing, Nature, brew_with, grist, kettle_sugars};
 use crate::process::formula::{Formula, Item, Rule, Stage};
 use crate::process::material::Material;
 use crate::process::plant::Plant;
 use crate::process::warning::Warning;
 use crate::process::wort::{Grist, KettleSugar, Liquor, boil, lauter, liquor_for};
-use crate::quantity::{
-    AlcoholByVolume, Bitterness, Extract, in_litres,
-};
+use crate::quantity::{AlcoholByVolume, Bitterness, Extract, in_litres};
 use crate::recipe::{BatchPoint, Recipe};
 
 /// The hop lines may differ from the headline by this share (rule of the crate).
