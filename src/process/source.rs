@@ -3,10 +3,11 @@
 use super::aim::{Aim, Design, SugarShare, reach};
 use super::assumption::{Assumption, FermentabilityBasis};
 use super::brew::{
-    Amounts, Brewed, Dosing, GravityProfile, Nature, brew_with, fermentables, grist, kettle_sugars,
-    mean_fermentability, utilisation,
+    Amounts, Brewed, Dosing, Nature, brew_with, fermentables, grist, kettle_sugars,
+    mean_fermentability,
 };
 use super::formula::{Formula, Item, Rule, Stage};
+use super::hops::{GravityProfile, utilisation};
 use super::material::Material;
 use super::plant::{KnownYield, Plant};
 use super::warning::Warning;
@@ -156,7 +157,7 @@ fn lay_down(
     let unhopped = brew_with(formula, &mut amounts, plant, nature, Dosing::ByRule);
     nature.colour_yield = unhopped.mash_yield;
     let headline = headline_ibu(recipe, &unhopped);
-    hop_amounts(formula, &mut amounts, &unhopped, headline, post_boil_l)?;
+    hop_amounts(formula, &mut amounts, plant, &unhopped, headline)?;
     let brewed = brew_with(formula, &mut amounts, plant, nature, Dosing::ByRule);
     let strength = brewed.boiled.strength();
     if printed.is_none() {
@@ -603,15 +604,17 @@ fn has_open_hop(formula: &Formula) -> bool {
 fn hop_amounts(
     formula: &Formula,
     amounts: &mut Amounts,
+    plant: &Plant,
     unhopped: &Brewed,
     headline: Option<f64>,
-    post_boil_l: f64,
 ) -> Result<(), Error> {
+    let post_boil_l = unhopped.boiled.volume_l;
     let sugars = kettle_sugars(formula, &amounts.of);
     let profile = GravityProfile::of(&unhopped.run, &sugars, &unhopped.boiled, formula.boil_min);
     let per_ibu = |item: &Item| match item.material {
         Material::Hop { alpha } => {
-            post_boil_l / (utilisation(item, formula, &profile) * alpha * 1e6)
+            post_boil_l
+                / (utilisation(item, formula, &profile, plant, plant.bitterness) * alpha * 1e6)
         }
         _ => f64::INFINITY,
     };

@@ -6,8 +6,8 @@ use super::{Change, Outcome, ScaleOptions, Stop, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, Item,
-    Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
+    Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
+    Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
     Warning, before_boil_hot_l, brew, brew_with, compare_colour, dilution, kettle_sugars, reach,
     read_recipe, remarks, utilisation, what_is_as_stated, wort_of,
 };
@@ -15,7 +15,7 @@ use crate::quantity::{
     Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
     LaboratoryExtract, MaltColour, Share, Time, Written, in_litres, kilograms, litres, minutes,
 };
-use crate::recipe::{At, BatchPoint, Brewhouse, Recipe};
+use crate::recipe::{At, BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::remedy::{Extracts, Remedy, for_gravity, for_kettle};
 use crate::science::yeast::{Cells, cells_to_pitch};
 
@@ -52,9 +52,20 @@ pub fn scale(
         )
         .with_help("add a line such as `batch 8 L into fermenter` to it")
     })?;
+    let source_model = options.source.as_ref().and_then(|plant| plant.bitterness);
+    let model = options
+        .bitterness
+        .or(brewhouse.bitterness)
+        .or(source_model)
+        .unwrap_or_default();
     let mut notes = Notes::default();
-    let (source_formula, source_plant, source) =
-        read_recipe(recipe, options.source.as_ref(), catalogue, &mut notes)?;
+    let (source_formula, source_plant, source) = read_recipe(
+        recipe,
+        options.source.as_ref(),
+        catalogue,
+        Some(model),
+        &mut notes,
+    )?;
     remarks(
         &source_formula,
         &source.brewed,
@@ -64,7 +75,9 @@ pub fn scale(
     let (stocked_recipe, mut changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
     let mut target_notes = Vec::new();
     let mut formula = Formula::of(&stocked_recipe, catalogue, &mut target_notes)?;
-    let plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
+    let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
+    plant.bitterness = model;
+    plant.history = History::of(&formula, &plant);
     for note in target_notes {
         if !notes.assumptions.contains(&note) {
             notes.assumptions.push(note);
@@ -75,6 +88,8 @@ pub fn scale(
         formula: &formula,
         plant: &plant,
         source: &source,
+        source_formula: &source_formula,
+        source_plant: &source_plant,
     };
     let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
     let extracts = helpers(catalogue);
@@ -92,7 +107,12 @@ pub fn scale(
         &mut notes.warnings,
     );
     job.warn(&found, &brewed, &mut notes.warnings);
-    what_is_as_stated(recipe, &source_formula, &mut notes.assumptions);
+    what_is_as_stated(
+        recipe,
+        &source_formula,
+        &source_plant,
+        &mut notes.assumptions,
+    );
     if let Some(known) = plant.known_yield
         && brewhouse.lauter.is_some()
         && brewhouse.extract_yield.is_some()
@@ -178,6 +198,8 @@ struct Job<'a> {
     formula: &'a Formula,
     plant: &'a Plant,
     source: &'a SourceBrew,
+    source_formula: &'a Formula,
+    source_plant: &'a Plant,
 }
 
 /// What was found for the target plant, before weighing out.
@@ -385,8 +407,15 @@ impl Job<'_> {
             return BitternessGap::NoHop;
         };
         let gap_ibu = aim_ibu - others;
-        let per_kg =
-            utilisation(item, self.formula, &profile) * alpha * 1e6 / unhopped.boiled.volume_l;
+        let per_kg = utilisation(
+            item,
+            self.formula,
+            &profile,
+            self.plant,
+            self.plant.bitterness,
+        ) * alpha
+            * 1e6
+            / unhopped.boiled.volume_l;
         if per_kg <= 0.0 {
             return BitternessGap::NoHop;
         }
@@ -525,9 +554,29 @@ impl Job<'_> {
             .map(|stand| stand.time.value())
             .fold(minutes(0.0), |sum, time| sum + time);
         if bare_stand > minutes(0.0) && brewhouse.stand.is_none() {
-            changes.push(Change::StandLeftOut { time: bare_stand });
+            changes.push(Change::StandLeftOut {
+                time: bare_stand,
+                worth: self.worth_of_bare_stands(),
+            });
         }
         changes
+    }
+
+    /// What the source's stands without additions are worth in its beer, by isomerisation.
+    fn worth_of_bare_stands(&self) -> Bitterness {
+        let mut without = self.source_plant.clone();
+        without.side = Side::Target;
+        without.stand_min = None;
+        without.history = History::of(self.source_formula, &without);
+        let bare = brew(
+            self.source_formula,
+            &self.source.amounts,
+            &without,
+            self.source.nature,
+        );
+        let kinetic =
+            |brewed: &Brewed| brewed.wort_ibu_by(BitternessModel::Kinetic) * dilution(brewed);
+        Bitterness::clamped(kinetic(&self.source.brewed) - kinetic(&bare))
     }
 
     fn cells(&self, brewed: &Brewed, assumptions: &mut Vec<Assumption>) -> Option<Cells> {
