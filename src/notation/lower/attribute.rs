@@ -261,9 +261,11 @@ impl Lower<'_> {
             .chain(FORMS.iter().map(|(name, _)| *name));
         let help = match nearest(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
+            None => {
+                "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
                      put `#` before other words"
-                .to_owned(),
+                    .to_owned()
+            }
         };
         self.push(
             Diagnostic::error(

@@ -10,7 +10,7 @@ use crate::notation::tree::{Token, span_of};
 use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
 use crate::recipe::{At, Timing};
 
-const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package];
+const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package, Stage::Log];
 const WITH_TEMPERATURE: &[Stage] = &[Stage::Stand, Stage::Pitch, Stage::Ferment, Stage::Package];
 
 impl Lower<'_> {
@@ -135,7 +135,7 @@ impl Lower<'_> {
     }
 
     /// The day behind `on day`, counted from pitching.
-    fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
+    pub(super) fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
         let here = cursor.here();
         let number = cursor.number()?;
         cursor.skip(1);
