@@ -5,6 +5,7 @@
 //! remedies, never a silent change.
 
 mod change;
+mod liquor;
 mod options;
 mod outcome;
 mod packs;
@@ -16,7 +17,8 @@ mod stocked;
 mod water;
 mod weigh;
 
-pub use change::Change;
+pub use change::{Change, IonBrought};
+pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};

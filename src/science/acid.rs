@@ -63,7 +63,8 @@ impl Acid {
     ///     MolarMass::new::<gram_per_mole>(134.087),
     ///     &[Pk::from_value(3.40)?, Pk::from_value(5.11)?],
     /// )?;
-    /// assert!((malic.protons_per_mole(Ph::from_value(5.11)?).ratio() - 1.487).abs() < 5e-4);
+    /// // By hand at pH 5.11: 10^1.71 = 51.29, so (51.29 + 2 · 51.29)/(1 + 2 · 51.29).
+    /// assert!((malic.protons_per_mole(Ph::from_value(5.11)?).ratio() - 1.4855).abs() < 5e-5);
     /// # Ok(())
     /// # }
     /// ```
@@ -175,8 +176,8 @@ impl AcidProduct {
     /// use wortwright::quantity::uom::si::{amount_of_substance::millimole, mass::gram};
     /// use wortwright::science::acid::AcidProduct;
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let gram = Mass::new::<gram>(1.0);
-    /// let protons = AcidProduct::lactic_88().protons_in(gram, Ph::from_value(5.4)?);
+    /// let one_gram = Mass::new::<gram>(1.0);
+    /// let protons = AcidProduct::lactic_88().protons_in(one_gram, Ph::from_value(5.4)?);
     /// assert!((protons.get::<millimole>() - 9.50).abs() < 0.005);
     /// # Ok(())
     /// # }
