@@ -12,6 +12,7 @@
 )]
 
 pub mod catalogue;
+pub mod caution;
 pub mod diagnostic;
 pub mod notation;
 pub mod numeric;
@@ -21,4 +22,5 @@ pub mod recipe;
 pub mod remedy;
 pub mod scale;
 pub mod science;
+pub mod sheet;
 pub mod wording;

@@ -15,7 +15,7 @@ use crate::quantity::{
     Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
     LaboratoryExtract, MaltColour, Share, Time, Written, in_litres, kilograms, litres, minutes,
 };
-use crate::recipe::{At, BatchPoint, Brewhouse, Recipe};
+use crate::recipe::{At, BatchPoint, Brewhouse, HotStep, Recipe};
 use crate::remedy::{Extracts, Remedy, for_gravity, for_kettle};
 use crate::science::yeast::{Cells, cells_to_pitch};
 
@@ -61,7 +61,7 @@ pub fn scale(
         &source_plant,
         &mut notes.warnings,
     );
-    let (stocked_recipe, mut changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
+    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
     let mut target_notes = Vec::new();
     let mut formula = Formula::of(&stocked_recipe, catalogue, &mut target_notes)?;
     let plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
@@ -102,9 +102,10 @@ pub fn scale(
             reached: BrewhouseYield::clamped(known.value),
         });
     }
-    changes.extend(job.changes(recipe, brewhouse, &weighed, &brewed));
+    let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
+    changes.extend(lot_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
-    let additions = job.additions(&weighed, &brewed);
+    let additions = job.additions(recipe, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
     let shopping = stocked::shopping(&additions, &stocked_recipe, &options.stock);
     Ok(Plan {
@@ -132,6 +133,7 @@ pub fn scale(
         published: Figures::published(&recipe.targets),
         source: Figures::predicted(&source.brewed),
         volumes,
+        boil: minutes(formula.boil_min),
         additions,
         cells,
         changes,
@@ -546,7 +548,12 @@ impl Job<'_> {
         .ok()
     }
 
-    fn additions(&self, amounts: &Amounts, brewed: &Brewed) -> Vec<PlannedAddition> {
+    fn additions(
+        &self,
+        recipe: &Recipe,
+        amounts: &Amounts,
+        brewed: &Brewed,
+    ) -> Vec<PlannedAddition> {
         let shares = weight_shares(self.formula, amounts);
         let run_off = brewed.mash_yield.unwrap_or(0.0);
         self.formula
@@ -581,13 +588,21 @@ impl Job<'_> {
                 let time_left = (item.place.stage == Stage::Boil)
                     .then(|| minutes(item.time_left_min(self.formula.boil_min)));
                 let timing = &item.timing;
+                let blend = item.place.part.map(|_| item.place.index + 1);
                 PlannedAddition {
                     stage: item.place.stage,
+                    stand: (item.place.stage == Stage::Stand)
+                        .then(|| stand_number(recipe, item.place.stand)),
+                    blend,
                     name: item.ingredient.name.clone(),
                     kind: item.ingredient.kind,
                     mass: (!by_volume && !is_yeast).then(|| kilograms(amount)),
                     volume: (by_volume && !is_yeast).then(|| litres(amount)),
-                    share: wort_side.then(|| Share::clamped(at(&shares))),
+                    share: if wort_side {
+                        Some(Share::clamped(at(&shares)))
+                    } else {
+                        blend.map(|_| share_of_blend(self.formula, amounts, item, amount))
+                    },
                     extract,
                     bitterness: item
                         .is_hot_hop()
@@ -615,11 +630,32 @@ impl Job<'_> {
                         }
                         _ => None,
                     },
+                    form: item.ingredient.facts.form,
                     brix,
                 }
             })
             .collect()
     }
+}
+
+/// Which of the recipe's stands a step of its hot side is, counted from 1.
+fn stand_number(recipe: &Recipe, step: usize) -> usize {
+    let steps = recipe.hot_side.iter().take(step + 1);
+    steps
+        .filter(|step| matches!(step, HotStep::Stand(_)))
+        .count()
+}
+
+/// The share of `item` in the blend it is a part of.
+fn share_of_blend(formula: &Formula, amounts: &Amounts, item: &Item, amount: f64) -> Share {
+    let whole: f64 = formula
+        .items
+        .iter()
+        .zip(&amounts.of)
+        .filter(|(other, _)| other.same_addition(item))
+        .map(|(_, amount)| amount)
+        .sum();
+    Share::clamped(amount / whole.max(f64::MIN_POSITIVE))
 }
 
 /// Shares by weight of the wort's fermentables.
