@@ -36,8 +36,8 @@ fn prediction(reading: &Reading<'_>, arguments: &Arguments) -> Result<String, St
         None => recipe.plant_among(plants),
     }
     .map_err(|error| common::told(&error))?;
-    let prediction = predict(recipe, plant, &Catalogue::builtin())
-        .map_err(|error| common::told(&error))?;
+    let prediction =
+        predict(recipe, plant, &Catalogue::builtin()).map_err(|error| common::told(&error))?;
     let place = plant.map_or("a commercial plant with usual figures", |plant| &plant.name);
     Ok(format!(
         "{} on {place}\n{}",

@@ -47,7 +47,10 @@ fn target<'a>(plants: &'a [Brewhouse], name: Option<&str>) -> Result<&'a Brewhou
     if let Some(name) = name {
         return Brewhouse::named(name, plants).map_err(|error| common::told(&error));
     }
-    let with_batch: Vec<_> = plants.iter().filter(|plant| plant.batch.is_some()).collect();
+    let with_batch: Vec<_> = plants
+        .iter()
+        .filter(|plant| plant.batch.is_some())
+        .collect();
     match with_batch.as_slice() {
         [only] => Ok(only),
         [] => Err("no plant has a batch to brew\n  help: add a `brewhouse` block with a line such as `batch 8 L into fermenter`".to_owned()),

@@ -31,15 +31,25 @@ impl Arguments {
                         "metric" => UnitSystem::Metric,
                         "us" => UnitSystem::Us,
                         "imperial" => UnitSystem::Imperial,
-                        _ => return Err(format!("--units takes metric, us or imperial, found `{unit}`")),
+                        _ => {
+                            return Err(format!(
+                                "--units takes metric, us or imperial, found `{unit}`"
+                            ));
+                        }
                     });
                 }
                 _ if word.starts_with("--") => {
-                    return Err(format!("no option is called `{word}`; there are --to and --units"));
+                    return Err(format!(
+                        "no option is called `{word}`; there are --to and --units"
+                    ));
                 }
                 _ if is_file(&word) => found.files.push(word),
                 _ if found.plant.is_none() => found.plant = Some(word),
-                _ => return Err(format!("`{word}` is no file, and the plant is named already")),
+                _ => {
+                    return Err(format!(
+                        "`{word}` is no file, and the plant is named already"
+                    ));
+                }
             }
         }
         Ok(found)
@@ -57,14 +67,18 @@ impl Arguments {
         if self.files.is_empty() {
             let demo = |name: &str, text: &str| (name.to_owned(), text.to_owned());
             return Ok(vec![
-                demo("saltmarsh-lantern.gyle", include_str!("../data/saltmarsh-lantern.gyle")),
+                demo(
+                    "saltmarsh-lantern.gyle",
+                    include_str!("../data/saltmarsh-lantern.gyle"),
+                ),
                 demo("stove-top.gyle", include_str!("../data/stove-top.gyle")),
             ]);
         }
         self.files
             .iter()
             .map(|name| {
-                let bytes = fs::read(name).map_err(|fault| format!("cannot read `{name}`: {fault}"))?;
+                let bytes =
+                    fs::read(name).map_err(|fault| format!("cannot read `{name}`: {fault}"))?;
                 let text = String::from_utf8(bytes)
                     .map_err(|fault| format!("`{name}` is not UTF-8 text: {fault}"))?;
                 Ok((name.clone(), text))
@@ -73,10 +87,13 @@ impl Arguments {
     }
 }
 
-/// A name that ends in `.gyle` is meant as a file, even one that is not there.
+/// What is there is meant as a file, and so is a name that ends in `.gyle` even if nothing is there.
 fn is_file(word: &str) -> bool {
     let path = Path::new(word);
-    path.is_file() || path.extension().is_some_and(|e| e.eq_ignore_ascii_case("gyle"))
+    path.exists()
+        || path
+            .extension()
+            .is_some_and(|e| e.eq_ignore_ascii_case("gyle"))
 }
 
 /// Reads the texts, shows what was found in them, and hands the reading on if it can be used.
@@ -108,7 +125,9 @@ pub(crate) fn told(error: &Error) -> String {
 }
 
 /// The recipe of a reading.
-pub(crate) fn recipe<'a>(reading: &'a Reading<'_>) -> Result<&'a wortwright::recipe::Recipe, String> {
+pub(crate) fn recipe<'a>(
+    reading: &'a Reading<'_>,
+) -> Result<&'a wortwright::recipe::Recipe, String> {
     reading.recipe.as_ref().ok_or_else(|| {
         "none of the texts holds a recipe\n  help: begin one with a line such as `recipe Saltmarsh Lantern`"
             .to_owned()

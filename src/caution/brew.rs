@@ -38,13 +38,24 @@ impl<'a> Brew<'a> {
             }
         };
         let fermentation = &recipe.fermentation;
-        recipe.mash.additions.iter().for_each(|a| take(Stage::Mash, a));
-        recipe.boil.additions.iter().for_each(|a| take(Stage::Boil, a));
+        recipe
+            .mash
+            .additions
+            .iter()
+            .for_each(|a| take(Stage::Mash, a));
+        recipe
+            .boil
+            .additions
+            .iter()
+            .for_each(|a| take(Stage::Boil, a));
         recipe
             .stands()
             .flat_map(|stand| &stand.additions)
             .for_each(|a| take(Stage::Stand, a));
-        fermentation.pitch.iter().for_each(|a| take(Stage::Ferment, a));
+        fermentation
+            .pitch
+            .iter()
+            .for_each(|a| take(Stage::Ferment, a));
         fermentation
             .additions
             .iter()
@@ -118,9 +129,12 @@ impl<'a> Brew<'a> {
     pub(super) fn holds_puree(&self) -> bool {
         self.parts.iter().any(|part| {
             part.ingredient.kind == Kind::Juice
-                && [part.ingredient.name.as_str(), part.ingredient.catalogue_name()]
-                    .iter()
-                    .any(|name| name.to_lowercase().contains("puree"))
+                && [
+                    part.ingredient.name.as_str(),
+                    part.ingredient.catalogue_name(),
+                ]
+                .iter()
+                .any(|name| name.to_lowercase().contains("puree"))
         })
     }
 

@@ -2,9 +2,7 @@
 
 use super::brew::{Brew, Part};
 use super::{Caution, Urgency};
-use crate::catalogue::{
-    Allergen, CautionLevel, EntryRef, Juice, Kind, StrainTrait, WaterAgentUse,
-};
+use crate::catalogue::{Allergen, CautionLevel, EntryRef, Juice, Kind, StrainTrait, WaterAgentUse};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -106,11 +104,9 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
                 Urgency::Care,
                 format!("{name}, limited by law or health: {note}."),
             ),
-            Some(CautionLevel::Warn) => (
-                "botanical_warn",
-                Urgency::Care,
-                format!("{name}: {note}."),
-            ),
+            Some(CautionLevel::Warn) => {
+                ("botanical_warn", Urgency::Care, format!("{name}: {note}."))
+            }
             Some(CautionLevel::Info) | None => continue,
         };
         found.push(caution(code, urgency, text, Some(&known.source)));
@@ -141,7 +137,10 @@ fn juices(brew: &Brew<'_>, found: &mut Vec<Caution>) {
 fn diastatic(brew: &Brew<'_>) -> Option<Caution> {
     let goes_on = |part: &Part<'_>| match part.entry {
         Some(EntryRef::Yeast(yeast)) => {
-            matches!(yeast.diastatic, Some(StrainTrait::Yes | StrainTrait::Possible))
+            matches!(
+                yeast.diastatic,
+                Some(StrainTrait::Yes | StrainTrait::Possible)
+            )
         }
         // The one enzyme of the catalogue that splits dextrins to sugar in the fermenter.
         Some(EntryRef::Aid(aid)) => aid.name == "amyloglucosidase",
@@ -264,4 +263,3 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
         Some("Regulation (EU) 1169/2011, Annex II, and 21 USC 343(w); as the catalogue lists them"),
     ))
 }
-

@@ -6,10 +6,10 @@ use crate::process::Stage;
 use crate::quantity::{Concentration, in_kilograms, in_litres};
 use crate::recipe::Ingredient;
 use crate::scale::Plan;
-use crate::wording::{Style, shortest};
+use crate::wording::shortest;
 
 /// Titratable acid of the juices over the volume they end up in; what is unknown is named and not counted.
-pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue, style: Style) {
+pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
     let volume_l = in_litres(plan.volumes.after_additions);
     let (mut acid_g, mut unknown, mut from_catalogue) = (0.0, Vec::new(), false);
     let mut any = false;
@@ -44,19 +44,9 @@ pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue, style
     } else {
         format!("; not counted, since not known: {}", unknown.join(", "))
     };
-    let dose = Concentration::clamped(acid_g / volume_l);
-    let in_beer = match style.system {
-        crate::quantity::UnitSystem::Metric => {
-            format!("{} g/L", shortest(dose.grams_per_litre(), 1))
-        }
-        _ => format!(
-            "{} g/L ({})",
-            shortest(dose.grams_per_litre(), 1),
-            style.concentration(dose)
-        ),
-    };
+    let in_beer = shortest(acid_g / volume_l, 1);
     page.paragraph(&format!(
-        "Acid brought by the juice, in the beer: about {in_beer}, each juice counted as its leading acid{origin}{missing}. Yeast may use some of it."
+        "Acid brought by the juice, in the beer: about {in_beer} g/L, each juice counted as its leading acid{origin}{missing}. Yeast may use some of it."
     ));
 }
 

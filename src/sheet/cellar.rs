@@ -18,12 +18,18 @@ const DRY_YEAST_BILLION_PER_G: (f64, f64) = (6.0, 14.0);
 /// Oxygen, yeast, temperatures.
 pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
     page.heading("PITCH AND FERMENT");
-    page.tick("oxygen", "shake, splash or aerate the cooled wort well before the yeast goes in");
+    page.tick(
+        "oxygen",
+        "shake, splash or aerate the cooled wort well before the yeast goes in",
+    );
     for yeast in at(plan, Stage::Ferment).filter(|a| a.kind == Kind::Yeast) {
         let warmth = yeast
             .temperature
             .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
-        page.tick(&amount(yeast, style), &format!("pitch {}{warmth}", yeast.name));
+        page.tick(
+            &amount(yeast, style),
+            &format!("pitch {}{warmth}", yeast.name),
+        );
         if let Some(temperature) = yeast.temperature {
             page.reading("Pitching temperature", &style.temperature(temperature));
         }
@@ -85,7 +91,10 @@ pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogu
         if brings_extract && std::mem::take(&mut expected) {
             let say = |gravity: Option<_>| gravity.map_or("-".to_owned(), |g| style.gravity(g));
             page.reading("Gravity just before", &say(plan.predicted.before_addition));
-            page.reading("Gravity just after; it may rise", &say(plan.predicted.after_addition));
+            page.reading(
+                "Gravity just after; it may rise",
+                &say(plan.predicted.after_addition),
+            );
         } else if brings_extract {
             page.reading("Gravity just before", "-");
             page.reading("Gravity just after; it may rise", "-");
@@ -96,7 +105,7 @@ pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogu
         "In the fermenter with everything in it",
         &style.volume(plan.volumes.after_additions),
     );
-    acid::brought(page, plan, catalogue, style);
+    acid::brought(page, plan, catalogue);
 }
 
 fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
@@ -128,9 +137,15 @@ fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> St
 pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
     page.heading("PACKAGE");
     page.tick("", "package after two equal readings three days apart");
-    page.hung("           ", "1st reading ____________ on ________   2nd reading ____________ on ________");
+    page.hung(
+        "           ",
+        "1st reading ____________ on ________   2nd reading ____________ on ________",
+    );
     if let Some(gravity) = plan.predicted.final_extract {
-        page.reading("Final gravity (by hydrometer, gas shaken out)", &style.gravity(gravity));
+        page.reading(
+            "Final gravity (by hydrometer, gas shaken out)",
+            &style.gravity(gravity),
+        );
     }
     for addition in at(plan, Stage::Package) {
         page.tick(&amount(addition, style), &described(addition, style));
@@ -145,11 +160,13 @@ pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
         .as_ref()
         .map_or_else(String::new, |container| format!("into: {container}"));
     let carbonate = gas.map_or_else(String::new, |gas| {
-        let at = package
-            .temperature
-            .as_ref()
-            .map_or_else(String::new, |t| format!(" at {}", style.temperature(t.value())));
-        format!("carbonate to {}{at}", units::carbonation(gas.value(), style))
+        let at = package.temperature.as_ref().map_or_else(String::new, |t| {
+            format!(" at {}", style.temperature(t.value()))
+        });
+        format!(
+            "carbonate to {}{at}",
+            units::carbonation(gas.value(), style)
+        )
     });
     let line: Vec<_> = [into, carbonate]
         .into_iter()

@@ -5,7 +5,9 @@ use super::units;
 use crate::catalogue::Kind;
 use crate::process::Stage;
 use crate::quantity::{in_kilograms, in_litres, in_minutes, litres};
-use crate::recipe::{BatchPoint, CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand};
+use crate::recipe::{
+    BatchPoint, CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand,
+};
 use crate::scale::{Plan, PlannedAddition};
 use crate::wording::{Style, percent, shortest, time};
 
@@ -38,7 +40,11 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
         say(style.malt_colour(colour));
     }
     if let Some(share) = addition.share {
-        let whole = if addition.blend.is_some() { "of the blend" } else { "of the fermentables" };
+        let whole = if addition.blend.is_some() {
+            "of the blend"
+        } else {
+            "of the fermentables"
+        };
         say(format!("{} {whole}", percent(share, 1)));
     }
     if let Some(bitterness) = addition.bitterness {
@@ -51,7 +57,7 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
 pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
     addition
         .mass
-        .map(|mass| style.mass(mass))
+        .map(|mass| units::weighed(mass, style))
         .or_else(|| addition.volume.map(|volume| style.volume(volume)))
         .unwrap_or_default()
 }
@@ -73,13 +79,21 @@ pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
     let volumes = &plan.volumes;
     page.heading(&format!("WATER (volumes at {})", units::cold(style)));
     let mashed = is_mashed(plan);
-    let place = if mashed { "into the mash" } else { "into the kettle" };
-    let strike = plan.water.strike.filter(|_| mashed).map_or_else(String::new, |strike| {
-        let grain = plan.water.grain.map_or_else(String::new, |grain| {
-            format!(", for grain at {}", style.temperature(grain))
+    let place = if mashed {
+        "into the mash"
+    } else {
+        "into the kettle"
+    };
+    let strike = plan
+        .water
+        .strike
+        .filter(|_| mashed)
+        .map_or_else(String::new, |strike| {
+            let grain = plan.water.grain.map_or_else(String::new, |grain| {
+                format!(", for grain at {}", style.temperature(grain))
+            });
+            format!(", heated to {}{grain}", style.temperature(strike))
         });
-        format!(", heated to {}{grain}", style.temperature(strike))
-    });
     page.tick(
         &style.volume(volumes.mash_water),
         &format!("{place}{strike}"),
@@ -101,7 +115,9 @@ pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
     }
     page.tick(&style.volume(volumes.total_water), "in all");
     if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
-        page.paragraph("No water below the boil brings this mash to its first rest: heat the mash.");
+        page.paragraph(
+            "No water below the boil brings this mash to its first rest: heat the mash.",
+        );
     }
     if !plan.water.wanted.is_empty() {
         let list: Vec<_> = plan
@@ -109,8 +125,16 @@ pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
             .wanted
             .iter()
             .map(|wanted| {
-                let basis = if wanted.ion == "alkalinity" { " as CaCO3" } else { "" };
-                format!("{} {}{basis}", wanted.ion, units::ions(wanted.concentration))
+                let basis = if wanted.ion == "alkalinity" {
+                    " as CaCO3"
+                } else {
+                    ""
+                };
+                format!(
+                    "{} {}{basis}",
+                    wanted.ion,
+                    units::ions(wanted.concentration)
+                )
             })
             .collect();
         page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
@@ -130,9 +154,11 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         .brewhouse
         .mash_tun
         .as_ref()
-        .or(plan.brewhouse.kettle.as_ref().filter(|_| {
-            matches!(plan.brewhouse.lauter, Some(Lauter::Bag { .. }) | None)
-        }))
+        .or(plan
+            .brewhouse
+            .kettle
+            .as_ref()
+            .filter(|_| matches!(plan.brewhouse.lauter, Some(Lauter::Bag { .. }) | None)))
         .map_or_else(String::new, |vessel| {
             format!(" of the vessel's {}", style.volume(vessel.value()))
         });
@@ -149,13 +175,18 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         };
         page.tick(
             &style.temperature(rest.temperature.value()),
-            &format!("rest for {}{by}   begun ______  ended ______", time(rest.time.value())),
+            &format!(
+                "rest for {}{by}   begun ______  ended ______",
+                time(rest.time.value())
+            ),
         );
     }
-    let ph = plan.recipe.mash.ph.as_ref().map_or_else(
-        || "-".to_owned(),
-        |ph| shortest(ph.value().value(), 2),
-    );
+    let ph = plan
+        .recipe
+        .mash
+        .ph
+        .as_ref()
+        .map_or_else(|| "-".to_owned(), |ph| shortest(ph.value().value(), 2));
     page.reading("Mash pH, sample cooled to room temperature", &ph);
     match &plan.brewhouse.lauter {
         Some(Lauter::Batch { sparges }) => page.paragraph(&format!(
@@ -165,7 +196,9 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
             page.paragraph("Run off slowly and keep the grain under sparge water.");
         }
         _ if in_litres(plan.volumes.sparge_water) > 0.0 => {
-            page.paragraph("Lift the bag, let it drain, rinse it with the sparge water, let it drain again.");
+            page.paragraph(
+                "Lift the bag, let it drain, rinse it with the sparge water, let it drain again.",
+            );
         }
         _ => page.paragraph("Lift the bag and let it drain."),
     }
@@ -175,7 +208,10 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
 pub(super) fn boil(page: &mut Page, plan: &Plan, style: Style) {
     page.heading(&format!("BOIL for {}", time(plan.boil)));
     let volumes = &plan.volumes;
-    page.reading(&format!("Wort before the boil, cold ({})", units::cold(style)), &style.volume(volumes.pre_boil));
+    page.reading(
+        &format!("Wort before the boil, cold ({})", units::cold(style)),
+        &style.volume(volumes.pre_boil),
+    );
     page.reading("The same, hot", &style.volume(volumes.pre_boil_hot));
     page.reading(
         &format!("Its gravity, sample cooled to {}", units::cold(style)),
@@ -233,11 +269,16 @@ pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
         &style.volume(plan.volumes.into_fermenter),
     );
     if let Some(original) = plan.predicted.original {
-        page.reading(&format!("Its gravity, at {}", units::cold(style)), &style.gravity(original));
+        page.reading(
+            &format!("Its gravity, at {}", units::cold(style)),
+            &style.gravity(original),
+        );
     }
     let packaged = plan.brewhouse.batch.as_ref().map(|batch| batch.at);
     if packaged == Some(BatchPoint::Packaged) {
-        page.paragraph("Your batch is counted as packaged beer, so more than that goes into the fermenter.");
+        page.paragraph(
+            "Your batch is counted as packaged beer, so more than that goes into the fermenter.",
+        );
     }
 }
 
@@ -296,7 +337,10 @@ fn chill(page: &mut Page, plan: &Plan, style: Style) {
     };
     let left = in_litres(plan.volumes.post_boil) - in_litres(plan.volumes.into_fermenter);
     let behind = if left > 0.0 {
-        format!(", leaving {} with the sediment behind", style.volume(litres(left)))
+        format!(
+            ", leaving {} with the sediment behind",
+            style.volume(litres(left))
+        )
     } else {
         String::new()
     };

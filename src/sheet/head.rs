@@ -34,30 +34,38 @@ pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
     figures(page, plan, style);
 }
 
+/// The printed figures, the colour beside the predicted one that it is comparable to: a printed colour is that of the
+/// beer with everything in it.
+pub(super) fn printed(published: &Figures, predicted: &Figures) -> Figures {
+    let mut printed = published.clone();
+    if predicted.colour_with_juice.is_some() {
+        printed.colour_with_juice = printed.colour.take();
+    }
+    printed
+}
+
 /// One figure, said.
 type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
 fn figures(page: &mut Page, plan: &Plan, style: Style) {
-    let juiced = plan.predicted.colour_with_juice.is_some();
+    let published = printed(&plan.published, &plan.predicted);
     page.columns("", &["printed", "aim", "this plan", "read"]);
     let rows: [(&str, Say<'_>); 9] = [
-        ("Original gravity", &|f| f.original.map(|g| style.gravity(g))),
-        ("Final gravity", &|f| f.final_extract.map(|g| style.gravity(g))),
+        ("Original gravity", &|f| {
+            f.original.map(|g| style.gravity(g))
+        }),
+        ("Final gravity", &|f| {
+            f.final_extract.map(|g| style.gravity(g))
+        }),
         ("Alcohol", &|f| f.alcohol.map(alcohol)),
         ("Bitterness", &|f| {
             f.bitterness.map(|b| format!("{:.0} IBU", b.ibu()))
         }),
         ("Colour, malt part", &|f| {
-            f.colour
-                .filter(|_| !juiced || f.batch.is_some())
-                .map(|c| style.beer_colour(c))
+            f.colour.map(|c| style.beer_colour(c))
         }),
-        // A printed colour is that of the beer with everything in it.
         ("Colour with juice, rough", &|f| {
-            let printed = f.colour.filter(|_| juiced && f.batch.is_none());
-            f.colour_with_juice
-                .or(printed)
-                .map(|c| style.beer_colour(c))
+            f.colour_with_juice.map(|c| style.beer_colour(c))
         }),
         ("Original, additions counted in", &|f| {
             f.equivalent_original
@@ -73,7 +81,7 @@ fn figures(page: &mut Page, plan: &Plan, style: Style) {
     ];
     for (name, say) in rows {
         let planned = say(&plan.predicted);
-        let printed = say(&plan.published);
+        let printed = say(&published);
         if planned.is_none() && printed.is_none() {
             continue;
         }
@@ -115,7 +123,11 @@ pub(super) fn shopping(page: &mut Page, plan: &Plan, style: Style) {
         (Supply::ToBuy, "To buy:"),
         (Supply::InStock, "In stock:"),
     ] {
-        let list: Vec<_> = plan.shopping.iter().filter(|p| p.supply == supply).collect();
+        let list: Vec<_> = plan
+            .shopping
+            .iter()
+            .filter(|p| p.supply == supply)
+            .collect();
         if list.is_empty() {
             continue;
         }
@@ -128,7 +140,7 @@ pub(super) fn shopping(page: &mut Page, plan: &Plan, style: Style) {
 
 fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
     let say = |mass: Option<_>, volume: Option<_>| {
-        mass.map(|m| style.mass(m))
+        mass.map(|m| units::weighed(m, style))
             .or_else(|| volume.map(|v| style.volume(v)))
     };
     let needed = say(purchase.needed_mass, purchase.needed_volume);
@@ -136,9 +148,10 @@ fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
     let partly = needed != buy;
     let (amount, note) = match (purchase.supply, needed, buy) {
         (Supply::InStock, Some(needed), _) => (needed, String::new()),
-        (Supply::Missing, Some(needed), Some(buy)) if partly => {
-            (buy, format!(" (short by this much of {needed}; no more can be had)"))
-        }
+        (Supply::Missing, Some(needed), Some(buy)) if partly => (
+            buy,
+            format!(" (short by this much of {needed}; no more can be had)"),
+        ),
         (Supply::ToBuy, Some(needed), Some(buy)) if partly => {
             (buy, format!(" (of {needed}; the rest is in stock)"))
         }

@@ -2,7 +2,7 @@
 
 use super::SheetOptions;
 use super::page::Page;
-use super::{reasons, units};
+use super::{head, reasons, units};
 use crate::process::{Figures, Prediction};
 use crate::wording::{Style, alcohol, percent};
 
@@ -29,25 +29,45 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     page.columns("", &["printed", "predicted"]);
     let ibu = |b: crate::quantity::Bitterness| format!("{:.0} IBU", b.ibu());
     let rows: [(&str, Say<'_>); 14] = [
-        ("Original gravity", &|f| f.original.map(|g| style.gravity(g))),
-        ("Final gravity", &|f| f.final_extract.map(|g| style.gravity(g))),
-        ("Final gravity without additions", &|f| f.wort_final.map(|g| style.gravity(g))),
-        ("Gravity before the addition", &|f| f.before_addition.map(|g| style.gravity(g))),
-        ("Gravity after the addition", &|f| f.after_addition.map(|g| style.gravity(g))),
-        ("Original, additions counted in", &|f| f.equivalent_original.map(|g| style.gravity(g))),
+        ("Original gravity", &|f| {
+            f.original.map(|g| style.gravity(g))
+        }),
+        ("Final gravity", &|f| {
+            f.final_extract.map(|g| style.gravity(g))
+        }),
+        ("Final gravity without additions", &|f| {
+            f.wort_final.map(|g| style.gravity(g))
+        }),
+        ("Gravity before the addition", &|f| {
+            f.before_addition.map(|g| style.gravity(g))
+        }),
+        ("Gravity after the addition", &|f| {
+            f.after_addition.map(|g| style.gravity(g))
+        }),
+        ("Original, additions counted in", &|f| {
+            f.equivalent_original.map(|g| style.gravity(g))
+        }),
         ("Alcohol", &|f| f.alcohol.map(alcohol)),
         ("Bitterness", &|f| f.bitterness.map(ibu)),
         ("Bitterness of the wort", &|f| f.wort_bitterness.map(ibu)),
-        ("Colour, malt part", &|f| f.colour.map(|c| style.beer_colour(c))),
-        ("Colour with juice, rough", &|f| f.colour_with_juice.map(|c| style.beer_colour(c))),
-        ("Colour of the wort", &|f| f.wort_colour.map(|c| style.beer_colour(c))),
+        ("Colour, malt part", &|f| {
+            f.colour.map(|c| style.beer_colour(c))
+        }),
+        ("Colour with juice, rough", &|f| {
+            f.colour_with_juice.map(|c| style.beer_colour(c))
+        }),
+        ("Colour of the wort", &|f| {
+            f.wort_colour.map(|c| style.beer_colour(c))
+        }),
         ("Extract yield", &|f| f.extract_yield.map(|y| percent(y, 1))),
         ("Diastatic power of the grist", &|f| {
-            f.diastatic_power.map(|p| format!("{:.0} WK", p.windisch_kolbach()))
+            f.diastatic_power
+                .map(|p| format!("{:.0} WK", p.windisch_kolbach()))
         }),
     ];
+    let published = head::printed(&prediction.published, &prediction.predicted);
     for (name, say) in rows {
-        let (printed, predicted) = (say(&prediction.published), say(&prediction.predicted));
+        let (printed, predicted) = (say(&published), say(&prediction.predicted));
         if printed.is_none() && predicted.is_none() {
             continue;
         }

@@ -2,9 +2,10 @@
 
 use super::page::Page;
 use crate::caution::{Caution, Urgency};
-use crate::process::{Assumption, Side, Warning};
+use crate::process::{Assumption, Figure, Side, Warning};
 use crate::scale::Plan;
 use crate::wording::Style;
+use std::collections::BTreeSet;
 
 /// What differs from the source.
 pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
@@ -23,13 +24,19 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
         return;
     }
     page.heading("ASSUMED");
-    let mut from_catalogue = Vec::new();
-    let mut defaults = [("source plant", Side::Source, Vec::new()), ("your plant", Side::Target, Vec::new())];
+    let mut from_catalogue: Vec<(&str, BTreeSet<Figure>)> = Vec::new();
+    let mut defaults = [
+        ("source plant", Side::Source, Vec::new()),
+        ("your plant", Side::Target, Vec::new()),
+    ];
     for assumption in assumptions {
         match assumption {
             Assumption::CatalogueFigures { name, figures } => {
-                let words: Vec<_> = figures.iter().map(|figure| figure.word()).collect();
-                from_catalogue.push(format!("{name} ({})", words.join(", ")));
+                // One ingredient may be named twice: as the sheet has it and as the lot in stock.
+                match from_catalogue.iter_mut().find(|(of, _)| of == name) {
+                    Some((_, known)) => known.extend(figures.iter().copied()),
+                    None => from_catalogue.push((name.as_str(), figures.iter().copied().collect())),
+                }
             }
             Assumption::PlantDefault { side, what, value } => {
                 for (_, of, list) in &mut defaults {
@@ -52,9 +59,28 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
     if !from_catalogue.is_empty() {
         page.point(&format!(
             "typical figures of the catalogue, where sheet and stock are silent: {}",
-            from_catalogue.join("; ")
+            by_figures(from_catalogue)
         ));
     }
+}
+
+/// Ingredients with the figures that the catalogue gave for them, those with the same figures together.
+fn by_figures(ingredients: Vec<(&str, BTreeSet<Figure>)>) -> String {
+    let mut groups: Vec<(BTreeSet<Figure>, Vec<&str>)> = Vec::new();
+    for (name, figures) in ingredients {
+        match groups.iter_mut().find(|(known, _)| *known == figures) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((figures, vec![name])),
+        }
+    }
+    let said: Vec<_> = groups
+        .iter()
+        .map(|(figures, names)| {
+            let words: Vec<_> = figures.iter().map(|figure| figure.word()).collect();
+            format!("{} of {}", words.join(", "), names.join(", "))
+        })
+        .collect();
+    said.join("; ")
 }
 
 /// What deserves a look.

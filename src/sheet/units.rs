@@ -1,6 +1,8 @@
 //! Units of a sheet that only a sheet speaks of.
 
-use crate::quantity::{CarbonDioxide, Concentration, Temperature, Unit, UnitSystem, Written};
+use crate::quantity::{
+    CarbonDioxide, Concentration, Mass, Temperature, Unit, UnitSystem, Written, in_kilograms,
+};
 use crate::recipe::Brewhouse;
 use crate::science::yeast::Cells;
 use crate::wording::{Style, TemperatureScale, shortest};
@@ -8,8 +10,10 @@ use crate::wording::{Style, TemperatureScale, shortest};
 /// The units in which a plant was written: its volumes say the system, its temperatures their own scale.
 pub(super) fn of_plant(plant: &Brewhouse) -> Style {
     let mut style = Style::customary(plant.unit_system());
-    let cooled: Option<&Written<Temperature>> =
-        plant.cooling.as_ref().and_then(|cooling| cooling.to.as_ref());
+    let cooled: Option<&Written<Temperature>> = plant
+        .cooling
+        .as_ref()
+        .and_then(|cooling| cooling.to.as_ref());
     let written = [cooled, plant.coolant.as_ref(), plant.grain.as_ref()];
     if let Some(first) = written.into_iter().flatten().next() {
         style.temperature = if first.unit() == Unit::Fahrenheit {
@@ -24,6 +28,17 @@ pub(super) fn of_plant(plant: &Brewhouse) -> Style {
 /// The temperature at which volumes and gravities are meant.
 pub(super) fn cold(style: Style) -> String {
     style.temperature(Temperature::clamped(20.0))
+}
+
+/// A mass to be weighed out: to the gram up to ten kilograms, since kitchen scales show it.
+pub(super) fn weighed(mass: Mass, style: Style) -> String {
+    let kg = in_kilograms(mass);
+    match style.system {
+        UnitSystem::Metric if kg >= 99.995 => format!("{kg:.1} kg"),
+        UnitSystem::Metric if kg >= 9.9995 => format!("{kg:.2} kg"),
+        UnitSystem::Metric if kg >= 0.9995 => format!("{kg:.3} kg"),
+        _ => style.mass(mass),
+    }
 }
 
 /// Ions in water: milligrams a litre in every practice.
