@@ -60,15 +60,6 @@ impl Number<'_> {
             form: self.form,
         }
     }
-
-    /// A number in its canonical text.
-    pub(super) fn written(text: String) -> Number<'static> {
-        let form = core(&text, DecimalComma::Refused).map_or(Form::TooLong, |(_, form)| form);
-        Number {
-            text: Cow::Owned(text),
-            form,
-        }
-    }
 }
 
 /// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number
@@ -89,7 +80,7 @@ pub(super) fn number<'a>(
     };
     let spaced = |rest: &'a str, form| {
         let text = input.get(..input.len() - rest.len()).unwrap_or(input);
-        let text = if text.contains(|c: char| c.is_whitespace()) {
+        let text = if text.contains(char::is_whitespace) {
             Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
         } else {
             Cow::Borrowed(text)

@@ -12,11 +12,11 @@ use std::borrow::Cow;
 
 /// Deeper nesting than this is no recipe.
 pub(super) const MOST_DEPTH: usize = 64;
-/// Bytes of a line that are read.
+/// Characters of a line that are read, spaces not counted, so that the printer's columns make no line too long.
 const LONGEST_LINE: usize = 4000;
 /// Bytes of a text that are read.
 const LONGEST_TEXT: usize = 64 << 20;
-/// Columns that a tab counts for where tabs and spaces meet.
+/// Columns that a tab counts for.
 const TAB: usize = 4;
 
 /// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
@@ -66,6 +66,19 @@ fn cut(text: &str, at: usize) -> &str {
     text.get(..at).unwrap_or(text)
 }
 
+/// The part of a line that is read.
+fn readable(line: &str) -> &str {
+    if line.len() <= LONGEST_LINE {
+        return line;
+    }
+    let end = line
+        .char_indices()
+        .filter(|(_, c)| !is_space(*c))
+        .nth(LONGEST_LINE)
+        .map_or(line.len(), |(at, _)| at);
+    line.get(..end).unwrap_or(line)
+}
+
 struct Builder<'a, 's> {
     id: SourceId,
     comma: DecimalComma,
@@ -86,7 +99,7 @@ impl<'a> Builder<'a, '_> {
     }
 
     fn line(&mut self, whole: &'a str, offset: usize) {
-        let line = cut(whole, LONGEST_LINE);
+        let line = readable(whole);
         if line.len() < whole.len() {
             let span = self.span(offset + line.len(), offset + whole.len());
             self.sink.push(
@@ -94,8 +107,7 @@ impl<'a> Builder<'a, '_> {
                     Code::TooLong,
                     span,
                     format!(
-                        "expected a line of at most {LONGEST_LINE} bytes, found {}",
-                        whole.len()
+                        "expected a line of at most {LONGEST_LINE} characters, spaces not counted"
                     ),
                 )
                 .with_help("split the line; what lies beyond is not read"),
@@ -143,13 +155,16 @@ impl<'a> Builder<'a, '_> {
 
     fn indent(&mut self, blank: &str, offset: usize) -> usize {
         let mut width = 0;
+        let mut mixed = false;
         for c in blank.chars() {
             let kind = if c == '\t' { '\t' } else { ' ' };
             if c == '\u{feff}' {
                 continue;
             }
             width += if kind == '\t' { TAB } else { 1 };
-            if *self.indent_kind.get_or_insert(kind) != kind && !self.mixed {
+            let differs = *self.indent_kind.get_or_insert(kind) != kind;
+            mixed |= differs;
+            if differs && !self.mixed {
                 self.mixed = true;
                 let (first, here) = if kind == '\t' {
                     ("spaces", "a tab")
@@ -168,6 +183,13 @@ impl<'a> Builder<'a, '_> {
                     .with_help("indent all lines of a text with spaces, or all of them with tabs"),
                 );
             }
+        }
+        // How deep a tab is cannot be known, so a mixed line goes with the line above it.
+        if mixed {
+            return self
+                .open
+                .last()
+                .map_or(width, |(indent, _)| (*indent).max(1));
         }
         width
     }
@@ -349,4 +371,80 @@ fn is_unit(word: &str) -> bool {
     Unit::ALL
         .iter()
         .any(|unit| matches(unit.symbol()) || unit.aliases().iter().any(|alias| matches(alias)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation::tree::text_of;
+
+    /// The tree as nested text: tokens apart by `|`, lines below in brackets, comments behind `#`.
+    fn shown(entries: &[Entry<'_>]) -> String {
+        let lines: Vec<String> = entries
+            .iter()
+            .map(|entry| match entry {
+                Entry::Comment(comment) => format!("#{}", comment.text),
+                Entry::Line(line) => {
+                    let tokens: Vec<&str> = line.tokens.iter().map(Token::text).collect();
+                    let below = if line.children.is_empty() {
+                        String::new()
+                    } else {
+                        format!("[{}]", shown(&line.children))
+                    };
+                    let comment = line.comment.as_ref().map(|c| format!("#{}", c.text));
+                    format!("{}{}{below}", tokens.join("|"), comment.unwrap_or_default())
+                }
+            })
+            .collect();
+        lines.join(";")
+    }
+
+    fn check(text: &str, expected: &str) {
+        let mut sink = Sink::default();
+        let source = Source::new("", text);
+        let document = parse(&source, SourceId(0), DecimalComma::Refused, &mut sink);
+        assert_eq!(shown(&document.entries), expected, "{text:?}");
+    }
+
+    #[test]
+    fn lines_nest_by_their_indent() {
+        check("a\n  b\n    c\n  d\ne", "a[b[c];d];e");
+        check("a\n    b\n  c\n", "a[b;c]");
+        check("  a\nb", "a;b");
+        check("a\r\n\tb\r\n\r\n\tc\r\n", "a[b;c]");
+    }
+
+    #[test]
+    fn comments_stand_with_the_line_they_precede() {
+        check("a\n# x\n  b\n", "a[#x;b]");
+        check("a\n  b\n# x\nc", "a[b];#x;c");
+        check("a\n  b\n  # x\nc", "a[b;#x];c");
+        check("a # x # y\n#\n", "a#x # y;#");
+        check("a \"# no\" #yes", "a|# no#yes");
+    }
+
+    #[test]
+    fn tokens_of_a_line() {
+        check("70%pale", "70|%|pale");
+        check("5.5 EBC,4 % moisture", "5.5|EBC|,|4|%|moisture");
+        check("2x700mL 7th 5kq 80/20", "2|x|700|mL|7th|5kq|80/20");
+        check("4,5 kg,, a ,", "4,5|kg|,|a");
+        check("1 000 g 1  1/2 oz", "1 000|g|1 1/2|oz");
+        check("4,5th", "4|,|5th");
+        check("\"a \"\"b\"\"\" c", "a \"b\"|c");
+        check("2024-05-01 fine-grind", "2024-05-01|fine-grind");
+    }
+
+    #[test]
+    fn a_name_of_words_joins_with_single_spaces() {
+        let source = Source::new("", "pale   ale\u{a0}malt, x");
+        let document = parse(
+            &source,
+            SourceId(0),
+            DecimalComma::Refused,
+            &mut Sink::default(),
+        );
+        let line = document.lines().next().unwrap();
+        assert_eq!(text_of(&line.tokens), "pale ale malt, x");
+    }
 }

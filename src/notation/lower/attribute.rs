@@ -179,6 +179,13 @@ impl Lower<'_> {
             return;
         }
         let labelled = Figure::named(&label);
+        if labelled == Some(Figure::Brix) {
+            if let Some(brix) = self.gravity(&mut cursor, "for `brix`") {
+                self.set(&mut facts.brix, brix, "brix", span);
+            }
+            self.expect_end(cursor);
+            return;
+        }
         let measure = match labelled {
             Some(figure) => cursor.measure(&[figure.dimension()]),
             None => cursor.measure(&DIMENSIONS),
@@ -254,10 +261,11 @@ impl Lower<'_> {
             .chain(FORMS.iter().map(|(name, _)| *name));
         let help = match nearest(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!(
+            None => {
                 "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
-                 put `#` before other words"
-            ),
+                     put `#` before other words"
+                    .to_owned()
+            }
         };
         self.push(
             Diagnostic::error(
@@ -348,10 +356,10 @@ impl Lower<'_> {
             Figure::Colour => self.fact(&mut facts.colour, measure, "colour", span),
             Figure::Moisture => self.fact(&mut facts.moisture, measure, "moisture", span),
             Figure::Fermentability => {
-                self.fact(&mut facts.fermentability, measure, "fermentable", span)
+                self.fact(&mut facts.fermentability, measure, "fermentable", span);
             }
             Figure::DiastaticPower => {
-                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span)
+                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span);
             }
             Figure::Protein => self.fact(&mut facts.protein, measure, "protein", span),
             Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),
