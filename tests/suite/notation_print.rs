@@ -176,6 +176,25 @@ fn every_recipe_line_is_written_and_read() {
 }
 
 #[test]
+fn odd_spaces_and_marks_obey_the_laws() {
+    for text in [
+        "1 \u{feff}000 g",
+        "1\u{a0}000\u{a0}g",
+        "1\u{feff}1/2 oz a",
+        "\u{feff}\u{feff}a\n\u{feff}# b",
+        "a\u{2028}b\r c",
+        "5%#a",
+        "a,#b",
+        "\"a",
+        "\"a\"\"",
+        "\t a\n \tb",
+        "a\n   b\n  c\n d\n# e\n   f",
+    ] {
+        laws(text);
+    }
+}
+
+#[test]
 fn an_empty_model_is_an_empty_text() {
     assert_eq!(Document::from(&Stock::default()).to_string(), "");
     assert_eq!(
