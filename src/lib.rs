@@ -13,6 +13,7 @@
 
 pub mod catalogue;
 pub mod diagnostic;
+pub mod exchange;
 pub mod notation;
 pub mod numeric;
 pub mod process;
