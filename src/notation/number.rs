@@ -80,7 +80,7 @@ pub(super) fn number<'a>(
     };
     let spaced = |rest: &'a str, form| {
         let text = input.get(..input.len() - rest.len()).unwrap_or(input);
-        let text = if text.contains(|c: char| c.is_whitespace()) {
+        let text = if text.contains(char::is_whitespace) {
             Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
         } else {
             Cow::Borrowed(text)

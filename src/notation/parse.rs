@@ -372,3 +372,79 @@ fn is_unit(word: &str) -> bool {
         .iter()
         .any(|unit| matches(unit.symbol()) || unit.aliases().iter().any(|alias| matches(alias)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation::tree::text_of;
+
+    /// The tree as nested text: tokens apart by `|`, lines below in brackets, comments behind `#`.
+    fn shown(entries: &[Entry<'_>]) -> String {
+        let lines: Vec<String> = entries
+            .iter()
+            .map(|entry| match entry {
+                Entry::Comment(comment) => format!("#{}", comment.text),
+                Entry::Line(line) => {
+                    let tokens: Vec<&str> = line.tokens.iter().map(Token::text).collect();
+                    let below = if line.children.is_empty() {
+                        String::new()
+                    } else {
+                        format!("[{}]", shown(&line.children))
+                    };
+                    let comment = line.comment.as_ref().map(|c| format!("#{}", c.text));
+                    format!("{}{}{below}", tokens.join("|"), comment.unwrap_or_default())
+                }
+            })
+            .collect();
+        lines.join(";")
+    }
+
+    fn check(text: &str, expected: &str) {
+        let mut sink = Sink::default();
+        let source = Source::new("", text);
+        let document = parse(&source, SourceId(0), DecimalComma::Refused, &mut sink);
+        assert_eq!(shown(&document.entries), expected, "{text:?}");
+    }
+
+    #[test]
+    fn lines_nest_by_their_indent() {
+        check("a\n  b\n    c\n  d\ne", "a[b[c];d];e");
+        check("a\n    b\n  c\n", "a[b;c]");
+        check("  a\nb", "a;b");
+        check("a\r\n\tb\r\n\r\n\tc\r\n", "a[b;c]");
+    }
+
+    #[test]
+    fn comments_stand_with_the_line_they_precede() {
+        check("a\n# x\n  b\n", "a[#x;b]");
+        check("a\n  b\n# x\nc", "a[b];#x;c");
+        check("a\n  b\n  # x\nc", "a[b;#x];c");
+        check("a # x # y\n#\n", "a#x # y;#");
+        check("a \"# no\" #yes", "a|# no#yes");
+    }
+
+    #[test]
+    fn tokens_of_a_line() {
+        check("70%pale", "70|%|pale");
+        check("5.5 EBC,4 % moisture", "5.5|EBC|,|4|%|moisture");
+        check("2x700mL 7th 5kq 80/20", "2|x|700|mL|7th|5kq|80/20");
+        check("4,5 kg,, a ,", "4,5|kg|,|a");
+        check("1 000 g 1  1/2 oz", "1 000|g|1 1/2|oz");
+        check("4,5th", "4|,|5th");
+        check("\"a \"\"b\"\"\" c", "a \"b\"|c");
+        check("2024-05-01 fine-grind", "2024-05-01|fine-grind");
+    }
+
+    #[test]
+    fn a_name_of_words_joins_with_single_spaces() {
+        let source = Source::new("", "pale   ale\u{a0}malt, x");
+        let document = parse(
+            &source,
+            SourceId(0),
+            DecimalComma::Refused,
+            &mut Sink::default(),
+        );
+        let line = document.lines().next().unwrap();
+        assert_eq!(text_of(&line.tokens), "pale ale malt, x");
+    }
+}

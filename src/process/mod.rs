@@ -27,13 +27,13 @@ pub use predict::{Prediction, predict, predict_by};
 pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};
-pub(crate) use brew::{Amounts, Brewed, Dosing, brew, brew_with, grist, kettle_sugars};
+pub(crate) use brew::{Amounts, Brewed, Dosing, Nature, brew, brew_with, grist, kettle_sugars};
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, Place, Rule};
 pub(crate) use hops::{GravityProfile, utilisation};
 pub(crate) use hot_side::History;
-pub(crate) use material::Material;
+pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Lautering, Plant};
-pub(crate) use predict::{compare_colour, read_recipe, remarks, what_is_as_stated};
+pub(crate) use predict::{colour_gap, read_recipe, remarks, what_is_as_stated};
 pub(crate) use source::{Notes, SourceBrew, dilution};
 pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};

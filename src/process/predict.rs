@@ -73,7 +73,13 @@ pub fn predict_by(
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
     let predicted = Figures::predicted(&source.brewed);
-    compare_colour(&recipe.targets, &predicted, &mut warnings);
+    if let Some(gap) = colour_gap(&recipe.targets, &predicted) {
+        warnings.push(Warning::ColourNotExplained {
+            printed: gap.printed,
+            malt: gap.malt,
+            with_juice: gap.with_juice,
+        });
+    }
     what_is_as_stated(recipe, &formula, &plant, &mut assumptions);
     Ok(Prediction {
         volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
@@ -164,28 +170,32 @@ pub(crate) fn remarks(
     }
 }
 
-/// Remarks on a printed colour that the grist does not explain.
-pub(crate) fn compare_colour(targets: &Targets, predicted: &Figures, warnings: &mut Vec<Warning>) {
+/// A printed colour, and what the grist gives in its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct ColourGap {
+    pub(crate) printed: BeerColour,
+    pub(crate) malt: BeerColour,
+    pub(crate) with_juice: Option<BeerColour>,
+}
+
+/// A printed colour that the grist does not explain within the error of the colour model.
+pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<ColourGap> {
     let (printed, malt) = match (&targets.colour, &targets.wort_colour) {
         (Some(beer), _) => (beer.value(), predicted.colour),
         (None, Some(wort)) => (wort.value(), predicted.wort_colour),
-        (None, None) => return,
+        (None, None) => return None,
     };
     let within =
         |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
     let with_juice = predicted
         .colour_with_juice
         .filter(|_| targets.colour.is_some());
-    if let Some(malt) = malt
-        && !within(malt)
-        && !with_juice.is_some_and(within)
-    {
-        warnings.push(Warning::ColourNotExplained {
+    malt.filter(|malt| !within(*malt) && !with_juice.is_some_and(within))
+        .map(|malt| ColourGap {
             printed,
             malt,
             with_juice,
-        });
-    }
+        })
 }
 
 /// What is carried from the sheet without being worked out.

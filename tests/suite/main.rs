@@ -16,6 +16,7 @@ mod catalogue_salts;
 mod catalogue_tables;
 mod density_tables;
 mod ethanol_tables;
+mod hot_side;
 mod notation;
 mod notation_invalid;
 mod notation_print;

@@ -25,6 +25,8 @@ fn laws(text: &str) {
     assert_eq!(second.recipe, first.recipe, "{printed}");
     assert_eq!(second.brewhouses, first.brewhouses);
     assert_eq!(second.stock, first.stock);
+    assert_eq!(second.log, first.log);
+    assert_eq!(second.ingredients, first.ingredients);
 }
 
 fn demo() -> [String; 2] {
@@ -37,6 +39,7 @@ fn the_demo_prints_as_it_reads() {
     for text in demo() {
         laws(&text);
     }
+    laws(&fs::read_to_string("examples/data/stove-top-log.gyle").unwrap());
 }
 
 #[test]
@@ -221,6 +224,10 @@ fn scrap() -> impl Strategy<Value = String> {
         "water",
         "target",
         "rest",
+        "log",
+        "reading",
+        "ingredient",
+        "like",
         "pitch",
         "add",
         "70",
