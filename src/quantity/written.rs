@@ -217,7 +217,7 @@ impl<Q: Quantity> Serialize for Written<Q> {
             value: round12(self.value.in_base()),
             number: Some(round12(self.number)),
             unit: Some(self.unit),
-            range: self.range,
+            range: self.range.map(|(low, high)| (round12(low), round12(high))),
             about: self.about,
         }
         .serialize(serializer)
