@@ -19,7 +19,11 @@ fn main() -> io::Result<()> {
         // Bytes that are no text become a mark that JSON takes in strings only; elsewhere the answer says so.
         let request = String::from_utf8_lossy(&line);
         if !request.trim().is_empty() {
-            writeln!(answers, "{}", answer(request.trim_end_matches(['\r', '\n'])))?;
+            writeln!(
+                answers,
+                "{}",
+                answer(request.trim_end_matches(['\r', '\n']))
+            )?;
             answers.flush()?;
         }
         line.clear();

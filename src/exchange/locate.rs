@@ -177,7 +177,8 @@ mod tests {
 
     #[test]
     fn members_are_found_along_a_path() {
-        let text = r#" {"a": [1, {"b": 2}], "options" : {"b": "x\"}", "limit":-5e3 } , "\u0069d":true}"#;
+        let text =
+            r#" {"a": [1, {"b": 2}], "options" : {"b": "x\"}", "limit":-5e3 } , "\u0069d":true}"#;
         assert_eq!(value(text, &["a"]), Some(r#"[1, {"b": 2}]"#));
         assert_eq!(value(text, &["options", "b"]), Some(r#""x\"}""#));
         assert_eq!(value(text, &["options", "limit"]), Some("-5e3"));
@@ -186,7 +187,10 @@ mod tests {
         assert_eq!(value(text, &["a", "b"]), None);
         assert_eq!(value("[1]", &["a"]), None);
         assert_eq!(value(r#"{"a""#, &["a"]), None);
-        assert_eq!(value(r#"{"a":"unfinished\"#, &["a"]), Some(r#""unfinished\"#));
+        assert_eq!(
+            value(r#"{"a":"unfinished\"#, &["a"]),
+            Some(r#""unfinished\"#)
+        );
     }
 
     #[test]

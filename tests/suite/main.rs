@@ -16,6 +16,8 @@ mod catalogue_salts;
 mod catalogue_tables;
 mod density_tables;
 mod ethanol_tables;
+mod exchange;
+mod exchange_codes;
 mod hot_side;
 mod notation;
 mod notation_invalid;
