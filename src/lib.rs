@@ -48,6 +48,7 @@
 )]
 
 pub mod catalogue;
+pub mod caution;
 pub mod diagnostic;
 pub mod exchange;
 pub mod notation;
@@ -58,6 +59,7 @@ pub mod recipe;
 pub mod remedy;
 pub mod scale;
 pub mod science;
+pub mod sheet;
 pub mod wording;
 
 /// The README's example is compiled and run with the other examples.
