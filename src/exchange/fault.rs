@@ -117,10 +117,16 @@ pub(super) fn of_json(request: &str, error: &serde_json::Error) -> Finding {
         .or_else(|| said.strip_prefix("invalid value: "))
         .or_else(|| said.strip_prefix("invalid length "));
     if let Some((found, expected)) = kinds.and_then(|kinds| kinds.rsplit_once(", expected ")) {
-        let bytes = if found == "map" || found == "sequence" {
-            end..end + 1
-        } else {
-            token
+        // An object or array is met at its bracket, which may have been read already.
+        let bracket = match found {
+            "map" => Some(b'{'),
+            "sequence" => Some(b'['),
+            _ => None,
+        };
+        let bytes = match bracket {
+            Some(_) if request.as_bytes().get(end).copied() == bracket => end..end + 1,
+            Some(_) => end.saturating_sub(1)..end,
+            None => token,
         };
         let message = format!(
             "expected {}, found {}",
@@ -146,7 +152,10 @@ fn syntax(request: &str, end: usize, said: &str) -> Finding {
     Fault::InvalidJson.at(
         request,
         start..end,
-        format!("the request is not JSON: {said}"),
+        format!(
+            "the request is not JSON: {}",
+            said.replace("EOF while parsing", "it ends within")
+        ),
     )
 }
 

@@ -1,12 +1,12 @@
 //! What a request gives to work on: the recipe, the plants and the stock, from texts and from models.
 
-use super::fault::Fault;
+use super::fault::{Fault, clipped};
 use super::finding::{Finding, Place, REQUEST};
 use super::request::Request;
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Error, ErrorKind, Source, Span};
 use crate::notation::{Document, ReadOptions, Reading, ReadingNote, read_with};
-use crate::recipe::{Brewhouse, Recipe, Stock};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 
 /// What a single text is called in messages.
 const DOCUMENT: &str = "document";
@@ -20,9 +20,15 @@ pub(super) struct Material<'a> {
     pub(super) recipe: Option<Recipe>,
     pub(super) brewhouses: Vec<Brewhouse>,
     pub(super) stock: Stock,
+    pub(super) log: Option<Log>,
+    /// Own ingredients of the texts; those of the request stand in the catalogue only.
+    pub(super) ingredients: Vec<Entry>,
+    pub(super) catalogue: Catalogue,
     pub(super) notes: Vec<ReadingNote>,
     /// Warnings only: with an error there is nothing to work on.
     pub(super) findings: Vec<Finding>,
+    /// What came as a model, written down.
+    written: Document<'static>,
 }
 
 /// The texts of a request, in order.
@@ -36,25 +42,16 @@ fn sources<'a>(request: &'a Request<'_>) -> Vec<Source<'a>> {
         .collect()
 }
 
-/// The built-in ingredients and the host's own.
-pub(super) fn catalogue(request: &mut Request<'_>) -> Catalogue {
-    match request.ingredients.take() {
-        Some(entries) => Catalogue::builtin().with(entries),
-        None => Catalogue::builtin(),
-    }
-}
-
 impl<'a> Material<'a> {
     /// Reads the texts and joins the models to them.
     pub(super) fn of(
         text: &'a str,
         request: &'a Request<'_>,
         models: Models,
-        catalogue: &Catalogue,
     ) -> Result<Self, Vec<Finding>> {
         let sources = sources(request);
         let options = ReadOptions::default().with_decimal_comma(request.decimal_comma());
-        let reading: Reading<'a> = read_with(&sources, catalogue, &options);
+        let reading: Reading<'a> = read_with(&sources, &models.catalogue, &options);
         let usable = reading.is_usable();
         // The texts alone cannot know of a plant that comes as a model.
         let brewed_on = reading.recipe.as_ref().and_then(|r| r.brewed_on.as_deref());
@@ -72,14 +69,11 @@ impl<'a> Material<'a> {
             findings.push(Fault::ConflictingFields.at_key(text, &["recipe"], message));
             clean = false;
         }
+        let written = models.written();
         let mut brewhouses = reading.brewhouses;
         for plant in models.brewhouses {
-            let name = plant.name.to_lowercase();
-            if brewhouses
-                .iter()
-                .any(|known| known.name.to_lowercase() == name)
-            {
-                let message = format!("two plants are called `{}`", plant.name);
+            if Brewhouse::named(&plant.name, &brewhouses).is_ok() {
+                let message = format!("two plants are called `{}`", clipped(&plant.name));
                 findings.push(Fault::DuplicatePlant.at_key(text, &["brewhouses"], message));
                 clean = false;
             }
@@ -90,6 +84,11 @@ impl<'a> Material<'a> {
         }
         let mut stock = reading.stock;
         stock.lots.extend(models.stock.lots);
+        let catalogue = if reading.ingredients.is_empty() {
+            models.catalogue
+        } else {
+            models.catalogue.with(reading.ingredients.iter().cloned())
+        };
         Ok(Self {
             request: text,
             sources,
@@ -97,9 +96,31 @@ impl<'a> Material<'a> {
             recipe: models.recipe.or(reading.recipe),
             brewhouses,
             stock,
+            log: reading.log,
+            ingredients: reading.ingredients,
+            catalogue,
             notes: reading.notes,
             findings,
+            written,
         })
+    }
+
+    /// Everything as one text in canonical spacing: the texts with their comments, then what came as a model.
+    pub(super) fn canonical(&self) -> String {
+        self.documents
+            .iter()
+            .cloned()
+            .fold(Document::default(), Document::followed_by)
+            .followed_by(self.written.clone())
+            .to_string()
+    }
+
+    /// The brewer's own ingredients as the texts describe them.
+    pub(super) fn own_ingredients(&self) -> Document<'a> {
+        self.documents
+            .iter()
+            .map(|document| document.only("ingredient"))
+            .fold(Document::default(), Document::followed_by)
     }
 
     /// The recipe, which most asks cannot do without.
@@ -150,20 +171,34 @@ impl<'a> Material<'a> {
 }
 
 /// What a request hands over as models.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Models {
+    pub(super) catalogue: Catalogue,
     recipe: Option<Recipe>,
     brewhouses: Vec<Brewhouse>,
     stock: Stock,
 }
 
 impl Models {
+    /// Takes the models out of a request; its texts stay.
     pub(super) fn taken_from(request: &mut Request<'_>) -> Self {
+        let entries = request.ingredients.take();
         Self {
+            catalogue: Catalogue::builtin().with(entries.unwrap_or_default()),
             recipe: request.recipe.take(),
             brewhouses: request.brewhouses.take().unwrap_or_default(),
             stock: request.stock.take().unwrap_or_default(),
         }
+    }
+
+    fn written(&self) -> Document<'static> {
+        let recipe = self.recipe.iter().map(Document::from);
+        let plants = self.brewhouses.iter().map(Document::from);
+        let stock = std::iter::once(Document::from(&self.stock));
+        recipe
+            .chain(plants)
+            .chain(stock)
+            .fold(Document::default(), Document::followed_by)
     }
 }
 

@@ -39,7 +39,7 @@
 //!
 //! | ask | result |
 //! |---|---|
-//! | `read` | `recipe`, `brewhouses`, `stock`, `text` (canonical notation), `assumptions` |
+//! | `read` | `recipe`, `brewhouses`, `stock`, `log`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
 //! | `predict` | `predicted`, `published`, `volumes`, `assumptions`, `warnings` |
 //! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `drift`, `shopping`, `text` (the plan as notation) |
 //! | `catalogue` | `entries` and, for a name, `reached`; or `near` names |

@@ -2,11 +2,10 @@
 
 use super::fault::Fault;
 use super::finding::{Finding, Place};
-use super::material::{self, Material, Models};
+use super::material::{Material, Models};
 use super::request::Request;
 use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::{refuse, reply};
-use crate::catalogue::Catalogue;
 use crate::notation::ReadingNote;
 use crate::process::{Assumption, Figures, SumOfShares, Volumes, Warning, predict_by};
 use crate::recipe::{Brewhouse, Recipe};
@@ -45,36 +44,30 @@ struct Scaled {
 }
 
 pub(super) fn predict(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
-    let catalogue = material::catalogue(&mut request);
     let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models, &catalogue) {
+    let material = match Material::of(text, &request, models) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
-    match predicted(&material, &request, &catalogue) {
+    match predicted(&material, &request) {
         Ok(result) => reply(id, &material.findings, result),
         Err(finding) => refuse(id, &material.refused(finding)),
     }
 }
 
 pub(super) fn scale(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
-    let catalogue = material::catalogue(&mut request);
     let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models, &catalogue) {
+    let material = match Material::of(text, &request, models) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
-    match scaled(&material, &request, &catalogue) {
+    match scaled(&material, &request) {
         Ok(result) => reply(id, &material.findings, result),
         Err(finding) => refuse(id, &material.refused(finding)),
     }
 }
 
-fn predicted(
-    material: &Material<'_>,
-    request: &Request<'_>,
-    catalogue: &Catalogue,
-) -> Result<Predicted, Finding> {
+fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predicted, Finding> {
     let recipe = material.recipe()?;
     let moved;
     let (recipe, plant) = match &request.to {
@@ -88,8 +81,13 @@ fn predicted(
         }
         None => (recipe, brewed_on(recipe, material)?),
     };
-    let mut prediction = predict_by(recipe, plant, catalogue, request.bitterness_model())
-        .map_err(|error| material.refusal(&error, plant))?;
+    let mut prediction = predict_by(
+        recipe,
+        plant,
+        &material.catalogue,
+        request.bitterness_model(),
+    )
+    .map_err(|error| material.refusal(&error, plant))?;
     prediction.assumptions.extend(normalised(&material.notes));
     let style = request.style(plant);
     Ok(Predicted {
@@ -101,15 +99,14 @@ fn predicted(
     })
 }
 
-fn scaled(
-    material: &Material<'_>,
-    request: &Request<'_>,
-    catalogue: &Catalogue,
-) -> Result<Scaled, Finding> {
-    let (mut plan, style) = worked_out(material, request, catalogue)?;
+fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Finding> {
+    let (mut plan, style) = worked_out(material, request)?;
     plan.assumptions.extend(normalised(&material.notes));
     Ok(Scaled {
-        text: plan.to_document().to_string(),
+        text: plan
+            .to_document()
+            .followed_by(material.own_ingredients())
+            .to_string(),
         predicted: plan.predicted,
         published: plan.published,
         source: plan.source,
@@ -127,11 +124,7 @@ fn scaled(
 }
 
 /// The plan for the plant that the request names, and the units it is said in.
-fn worked_out(
-    material: &Material<'_>,
-    request: &Request<'_>,
-    catalogue: &Catalogue,
-) -> Result<(Plan, Style), Finding> {
+fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, Style), Finding> {
     let recipe = material.recipe()?;
     let source = brewed_on(recipe, material)?;
     let target = match &request.to {
@@ -142,7 +135,7 @@ fn worked_out(
         .with_source(source.cloned())
         .with_stock(material.stock.clone());
     options.bitterness = request.bitterness_model();
-    let plan = crate::scale::scale(recipe, target, catalogue, &options)
+    let plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
         .map_err(|error| material.refusal(&error, Some(target)))?;
     Ok((plan, request.style(Some(target))))
 }
