@@ -48,6 +48,7 @@
 )]
 
 pub mod catalogue;
+pub mod caution;
 pub mod diagnostic;
 pub mod notation;
 pub mod numeric;
@@ -57,6 +58,7 @@ pub mod recipe;
 pub mod remedy;
 pub mod scale;
 pub mod science;
+pub mod sheet;
 pub mod wording;
 
 /// The README's example is compiled and run with the other examples.

@@ -343,7 +343,7 @@ fn a_sheet_in_us_measure() {
             .altitude
             .unwrap()
             .value()
-            .get::<wortwright::quantity::uom::si::length::meter>()
+            .get::<uom::si::length::meter>()
             - 1609.344)
             .abs()
             < 1e-9
