@@ -48,7 +48,9 @@
 )]
 
 pub mod catalogue;
+pub mod caution;
 pub mod diagnostic;
+pub mod exchange;
 pub mod notation;
 pub mod numeric;
 pub mod process;
@@ -57,6 +59,7 @@ pub mod recipe;
 pub mod remedy;
 pub mod scale;
 pub mod science;
+pub mod sheet;
 pub mod wording;
 
 /// The README's example is compiled and run with the other examples.

@@ -128,6 +128,7 @@
 //! of the text and no faster.
 
 mod cursor;
+mod lex;
 mod lower;
 mod number;
 mod parse;

@@ -5,6 +5,7 @@
 //! remedies, never a silent change.
 
 mod change;
+mod glass;
 mod liquor;
 mod options;
 mod outcome;
@@ -18,6 +19,7 @@ mod water;
 mod weigh;
 
 pub use change::{Change, IonBrought};
+pub use glass::InTheGlass;
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};

@@ -11,7 +11,9 @@ use crate::process::{
     before_boil_hot_l, brew, brew_with, colour_gap, dilution, kettle_sugars, reach, read_recipe,
     remarks, settle, source_mash_ph, utilisation, what_is_as_stated, wort_of,
 };
-use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres};
+use crate::quantity::{
+    BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
+};
 use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
 use crate::remedy::{DarkMalt, Extracts, Remedy, for_colour, for_gravity, for_kettle};
 
@@ -62,7 +64,7 @@ pub fn scale(
         &source_plant,
         &mut notes.warnings,
     );
-    let (stocked_recipe, mut changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
+    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
     let mut target_notes = Vec::new();
     let mut formula = Formula::of(&stocked_recipe, catalogue, &mut target_notes)?;
     let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
@@ -91,6 +93,7 @@ pub fn scale(
     };
     let brewed = brew(&formula, &weighed, &plant, source.nature);
     remarks(&formula, &brewed, &plant, &mut notes.warnings);
+    let mut water_changes = Vec::new();
     let treated = liquor::Bench {
         recipe,
         brewhouse,
@@ -99,7 +102,7 @@ pub fn scale(
         catalogue,
         options,
     }
-    .treat(&mut notes, (&mut changes, &mut outcomes));
+    .treat(&mut notes, (&mut water_changes, &mut outcomes));
     let predicted = Figures::predicted(&brewed).with_mash_ph(treated.mash_ph);
     let source_ph = source_mash_ph(
         recipe,
@@ -124,9 +127,11 @@ pub fn scale(
             reached: BrewhouseYield::clamped(known.value),
         });
     }
-    changes.extend(job.changes(recipe, brewhouse, &weighed, &brewed));
+    let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
+    changes.extend(lot_changes);
+    changes.extend(water_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
-    let additions = job.additions(&weighed, &brewed);
+    let additions = job.additions(recipe, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
     let mut water = water::plan(
         recipe,
@@ -162,6 +167,7 @@ pub fn scale(
             .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
         source: Figures::predicted(&source.brewed).with_mash_ph(source_ph),
         volumes,
+        boil: minutes(formula.boil_min),
         additions,
         cells,
         changes,

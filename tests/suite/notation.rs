@@ -2,7 +2,7 @@
 
 use std::fs;
 use wortwright::catalogue::{Catalogue, Entry, EntryRef, Kind};
-use wortwright::diagnostic::{Source, render};
+use wortwright::diagnostic::{Code, Source, render};
 use wortwright::notation::{
     DecimalComma, Document, ReadOptions, Reading, ReadingNote, read, read_with,
 };
@@ -343,7 +343,7 @@ fn a_sheet_in_us_measure() {
             .altitude
             .unwrap()
             .value()
-            .get::<wortwright::quantity::uom::si::length::meter>()
+            .get::<uom::si::length::meter>()
             - 1609.344)
             .abs()
             < 1e-9
@@ -503,4 +503,40 @@ fn an_own_ingredient_is_known_to_the_whole_text() {
     let own = Catalogue::builtin().with(reading.ingredients.clone());
     let hop = own.find("hedge hop").unwrap();
     assert!(matches!(hop.entry, EntryRef::Hop(hop) if hop.alpha().unwrap().percent() == 6.0));
+}
+
+#[test]
+fn an_error_beyond_the_listed_findings_still_counts() {
+    // 120 warnings, then an error that no longer fits the list.
+    let lots: String = (0..120)
+        .map(|i| format!("  1 kg unheard-of thing {i}th\n"))
+        .collect();
+    let text = format!("stock\n{lots}brewhouse A\n  kettle 20 kg\n");
+    let reading = read(&[Source::new("text", &text)]);
+    assert_eq!(reading.diagnostics.len(), 101);
+    let last = reading.diagnostics.last().unwrap();
+    assert_eq!(last.code, Code::TooMany);
+    assert_eq!(last.message, "21 more findings are not listed");
+    assert!(!reading.is_usable());
+}
+
+#[test]
+fn readings_can_cross_threads() {
+    fn check<T: Send + Sync>() {}
+    check::<Reading<'static>>();
+    check::<Document<'static>>();
+}
+
+#[test]
+fn a_document_outlives_its_text() {
+    let document = {
+        let text = String::from("recipe A  # mine\nmash\n  5 kg pale ale malt\n");
+        read(&[Source::new("text", &text)])
+            .documents
+            .remove(0)
+            .into_owned()
+    };
+    assert_eq!(document.lines().count(), 2);
+    let again = wortwright::notation::read_documents(vec![document], &Catalogue::builtin());
+    assert_eq!(again.recipe.unwrap().name, "A");
 }

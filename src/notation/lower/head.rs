@@ -185,6 +185,7 @@ impl Lower<'_> {
             }
             "alcohol" | "abv" | "alcohol by volume" => {
                 let read = self.read(c, place);
+                let _ = c.eat(&["abv"]) || c.eat(&["vol"]) || c.eat(&["by", "volume"]);
                 self.fill(&mut targets.alcohol, read, &label, span);
             }
             "wort alcohol" => {

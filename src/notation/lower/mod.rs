@@ -1,9 +1,12 @@
 //! Tree → model: one file for each block.
 
+mod amount;
 mod attribute;
 mod brewhouse;
 mod check;
 mod ferment;
+mod figure;
+mod gravity;
 mod head;
 mod ingredient;
 mod item;
@@ -79,7 +82,7 @@ const VERBS: [(&str, &str); 31] = [
     ("altitude", "brewhouse"),
     ("coolant", "brewhouse"),
     ("no chill", "brewhouse"),
-    ("grain", "brewhouse"),
+    ("grain at", "brewhouse"),
     ("tun heat", "brewhouse"),
     ("weigh", "brewhouse"),
     ("heat", "brewhouse"),
@@ -319,6 +322,22 @@ impl<'c> Lower<'c> {
                     format!("`{verb}` belongs in a `{home}` block, found it in `{block}`"),
                 )
                 .with_help(format!("move the line below the `{home}` line")),
+            );
+            return true;
+        }
+        // `stand 20 min` below `boil`: a statement that was indented.
+        let blocks = ["batch", "target", "mash", "boil", "stand", "cool"];
+        let follows = tokens
+            .get(1)
+            .is_some_and(|next| next.is_number() || next.word() == Some("to"));
+        if follows && blocks.iter().any(|block| block.eq_ignore_ascii_case(word)) {
+            self.push(
+                Diagnostic::error(
+                    Code::WrongBlock,
+                    first.span(),
+                    format!("`{word}` stands by itself, found it in `{block}`"),
+                )
+                .with_help("take away its indent, and that of the lines that belong to it"),
             );
             return true;
         }

@@ -114,10 +114,10 @@ impl Lower<'_> {
                 row.pitch_rate = facts.pitch_rate.map(|w| w.value()).or(row.pitch_rate);
             }
             Entry::Botanical(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name)
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
             }
             Entry::WaterAgent(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name)
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
             }
             Entry::Aid(row) => own(&mut row.name, &mut row.aliases, &mut row.provenance, name),
         }
