@@ -225,10 +225,6 @@ fn least_squares(columns: &[Vec<f64>], which: &[usize], target: &[f64]) -> Optio
 #[cfg(test)]
 mod tests {
     use super::*;
-    use clarabel::algebra::CscMatrix;
-    use clarabel::solver::{
-        DefaultSettings, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus, ZeroConeT,
-    };
     use proptest::prelude::*;
 
     /// Half the square of the misfit, and its slope in each direction.
@@ -238,51 +234,61 @@ mod tests {
         (0.5 * dot(&residual, &residual), slopes)
     }
 
-    /// The misfit that an interior-point solver reaches, with the residual as unknowns of its own.
-    fn by_general_solver(columns: &[Vec<f64>], target: &[f64]) -> f64 {
-        let (n, rows) = (columns.len(), target.len());
-        let unknowns = n + rows;
-        let diagonal = |from: usize, figure: f64| {
-            move |i: usize, j: usize| if i == j && i >= from { figure } else { 0.0 }
-        };
-        let table = |height: usize, figure: &dyn Fn(usize, usize) -> f64| -> Vec<Vec<f64>> {
-            (0..height)
-                .map(|i| (0..unknowns).map(|j| figure(i, j)).collect())
-                .collect()
-        };
-        let squares = table(unknowns, &diagonal(n, 1.0));
-        // Columns times x less the residual is the target; then minus x is not above zero.
-        let misfits = |i: usize, j: usize| match columns.get(j) {
-            Some(column) => column[i],
-            None => diagonal(0, -1.0)(i, j - n),
-        };
-        let mut constraints = table(rows, &misfits);
-        constraints.extend(table(n, &diagonal(0, -1.0)));
-        let right = [target, &vec![0.0; n]].concat();
-        let mut solver = DefaultSolver::new(
-            &CscMatrix::from(&squares),
-            &vec![0.0; unknowns],
-            &CscMatrix::from(&constraints),
-            &right,
-            &[ZeroConeT(rows), NonnegativeConeT(n)],
-            DefaultSettings {
-                verbose: false,
-                ..DefaultSettings::default()
-            },
-        )
-        .unwrap();
-        solver.solve();
-        let status = solver.solution.status;
-        assert!(
-            matches!(status, SolverStatus::Solved | SolverStatus::AlmostSolved),
-            "{status:?}"
-        );
-        solver.solution.obj_val
+    /// The least misfit over every choice of columns: each choice is fitted without bounds, by elimination on the
+    /// normal equations, and counts if no value is negative. Nothing of the method under test is in it.
+    fn by_trying_everything(columns: &[Vec<f64>], target: &[f64]) -> f64 {
+        let n = columns.len();
+        let mut least = f64::INFINITY;
+        for choice in 0..1u32 << n {
+            let chosen: Vec<usize> = (0..n).filter(|i| choice >> i & 1 == 1).collect();
+            // More columns than rows depend on one another; fewer of them do as well.
+            if chosen.len() > target.len() {
+                continue;
+            }
+            let Some(fitted) = by_elimination(columns, &chosen, target) else {
+                continue;
+            };
+            if fitted.iter().all(|v| *v >= -1e-9) {
+                let mut x = vec![0.0; n];
+                for (index, v) in chosen.iter().zip(fitted) {
+                    x[*index] = v.max(0.0);
+                }
+                least = least.min(misfit(columns, target, &x).0);
+            }
+        }
+        least
+    }
+
+    /// Gauss with pivots on the normal equations.
+    fn by_elimination(columns: &[Vec<f64>], chosen: &[usize], target: &[f64]) -> Option<Vec<f64>> {
+        let n = chosen.len();
+        let mut table: Vec<Vec<f64>> = chosen
+            .iter()
+            .map(|i| {
+                let squares = chosen.iter().map(|j| dot(&columns[*i], &columns[*j]));
+                squares.chain([dot(&columns[*i], target)]).collect()
+            })
+            .collect();
+        for k in 0..n {
+            let pivot = (k..n).max_by(|a, b| table[*a][k].abs().total_cmp(&table[*b][k].abs()))?;
+            table.swap(k, pivot);
+            if table[k][k].abs() < 1e-9 {
+                return None;
+            }
+            let row = table[k].clone();
+            for (i, other) in table.iter_mut().enumerate() {
+                if i != k {
+                    let times = other[k] / row[k];
+                    subtract(other, times, &row);
+                }
+            }
+        }
+        Some((0..n).map(|k| table[k][n] / table[k][k]).collect())
     }
 
     /// `rows`, columns and target with figures from -1 to 2.
     fn problem() -> impl Strategy<Value = (Vec<Vec<f64>>, Vec<f64>)> {
-        (1usize..13, 1usize..13).prop_flat_map(|(rows, n)| {
+        (1usize..13, 1usize..10).prop_flat_map(|(rows, n)| {
             let figures = || prop::collection::vec(-1.0..2.0, rows);
             (prop::collection::vec(figures(), n), figures())
         })
@@ -290,7 +296,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn the_minimum_agrees_with_a_general_solver((columns, target) in problem()) {
+        fn the_minimum_is_that_of_trying_every_choice((columns, target) in problem()) {
             let fit = non_negative_least_squares(&columns, &target).unwrap();
             let NonNegativeFit::Minimum(x) = &fit else {
                 panic!("no minimum was found: {fit:?}");
@@ -302,13 +308,9 @@ mod tests {
                 prop_assert!(*slope > -1e-9, "{slope}");
                 prop_assert!(*x == 0.0 || slope.abs() < 1e-9, "{x} {slope}");
             }
-            // With more columns than rows the minimum may lie along a line without end, on which an interior-point
-            // method wanders off; the conditions above suffice there.
-            if columns.len() <= target.len() {
-                let theirs = by_general_solver(&columns, &target);
-                // The general solver stops within 1e-8 of its own bounds, on figures of up to a few dozen.
-                prop_assert!((ours - theirs).abs() < 1e-6, "{ours} against {theirs}");
-            }
+            let theirs = by_trying_everything(&columns, &target);
+            // Normal equations lose half of the digits where columns are nearly alike.
+            prop_assert!((ours - theirs).abs() < 1e-7, "{ours} against {theirs}");
         }
     }
 
