@@ -10,12 +10,14 @@
 
 mod attenuation_tables;
 mod boil_tables;
+mod brewing;
 mod catalogue_lookup;
 mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod density_tables;
 mod ethanol_tables;
+mod extremes;
 mod plant_reference;
 mod plant_tables;
 mod reference;
