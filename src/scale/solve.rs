@@ -409,6 +409,7 @@ impl Job<'_> {
                 because: match limit {
                     Limit::Thickness => Stop::TooThick,
                     Limit::MashVessel => Stop::VesselFull,
+                    Limit::Holdback => Stop::GrainHoldsBack,
                     Limit::NoMash => Stop::NoMash,
                 },
                 remedies: for_gravity(&found.design, found.aim, self.plant, &found.reach, extracts),
