@@ -33,5 +33,5 @@ pub(crate) use formula::{Formula, Item, Place, Rule};
 pub(crate) use material::Material;
 pub(crate) use plant::{Lautering, Plant};
 pub(crate) use predict::{compare_colour, read_recipe, remarks, what_is_as_stated};
-pub(crate) use source::{Notes, SourceBrew, dilution};
+pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
 pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -27,6 +27,8 @@ const HIGH_YIELD: f64 = 0.98;
 const YIELDS_WITHIN: f64 = 0.03;
 /// The hop lines may differ from the headline by this share (rule of the crate).
 const BITTERNESS_WITHIN: f64 = 0.10;
+/// Extract fraction within which the amounts found give the printed original.
+const MET_WITHIN: f64 = 1e-7;
 /// Printed alcohol may differ from the predicted one by this: 0.5 % vol, the EU's tolerance for beers up to 5.5 % vol
 /// (Directive 87/250/EEC).
 const ALCOHOL_WITHIN: f64 = 0.005;
@@ -73,28 +75,68 @@ pub(crate) fn read(
         ));
     }
     plant.batch = Some((batch_l, point));
+    plant.check(batch_l, point, formula.boil_min)?;
     let found = match point {
         BatchPoint::EndOfBoil => lay_down(recipe, formula, plant, batch_l, notes)?,
         BatchPoint::IntoFermenter => {
             lay_down(recipe, formula, plant, plant.post_boil_l(batch_l), notes)?
         }
         BatchPoint::Packaged => {
-            // The packaged volume is very nearly proportional to the wort.
-            let mut post_boil_l = plant.post_boil_l(batch_l);
-            let mut found = lay_down(recipe, formula, plant, post_boil_l, &mut Notes::default())?;
-            for _ in 0..50 {
-                let off = batch_l / found.brewed.cellar.packaged_l.max(f64::MIN_POSITIVE);
-                if (off - 1.0).abs() < 1e-13 {
-                    break;
-                }
-                post_boil_l *= off;
-                found = lay_down(recipe, formula, plant, post_boil_l, &mut Notes::default())?;
+            // Each try starts from the plant as it was stated, since masses and gravity teach it a yield.
+            let stated = plant.clone();
+            let post_boil_l = wort_for_packaged(batch_l, plant, |post_boil_l| {
+                let notes = &mut Notes::default();
+                lay_down(recipe, formula, &mut stated.clone(), post_boil_l, notes).map_or_else(
+                    // Masses and gravity contradict each other at a volume far from the right one.
+                    |_| stated.fermenter_loss.after(stated.fermenter_l_of(post_boil_l)),
+                    |found| found.brewed.cellar.packaged_l,
+                )
+            })?;
+            let found = lay_down(recipe, formula, plant, post_boil_l, notes)?;
+            if (found.brewed.cellar.packaged_l - batch_l).abs() > 1e-6 * batch_l {
+                return Err(never_packaged(batch_l));
             }
-            lay_down(recipe, formula, plant, post_boil_l, notes)?
+            found
         }
     };
     compare_with_print(recipe, &found, notes);
     Ok(found)
+}
+
+/// Cold wort at the end of the boil from which `batch_l` are packaged. Later additions make it more and losses make it
+/// less, so that it is sought within a bracket and not by proportion.
+pub(crate) fn wort_for_packaged(
+    batch_l: f64,
+    plant: &Plant,
+    packaged_l: impl Fn(f64) -> f64,
+) -> Result<f64, Error> {
+    let low = plant.post_boil_l(1e-6 * batch_l);
+    let mut high = plant.post_boil_l(batch_l);
+    let mut doublings = 0;
+    while packaged_l(high) < batch_l {
+        high *= 2.0;
+        doublings += 1;
+        if doublings > 40 {
+            return Err(never_packaged(batch_l));
+        }
+    }
+    root(
+        |post_boil_l| packaged_l(post_boil_l) - batch_l,
+        Bracket { low, high },
+        1e-14 * high,
+    )
+    .map_err(|_| never_packaged(batch_l))
+}
+
+fn never_packaged(batch_l: f64) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "no amount of wort gives {} L packaged with these additions and losses",
+            shortest(batch_l, 1)
+        ),
+    )
+    .with_help("check the packaged batch against the later additions and the losses")
 }
 
 /// The source's amounts for `post_boil_l` of cold wort.
@@ -111,7 +153,8 @@ fn lay_down(
         .as_ref()
         .map(|w| w.value().plato() / 100.0);
     let mut of = vec![0.0; formula.items.len()];
-    match wort_rules(formula)? {
+    let rules = wort_rules(formula)?;
+    match rules {
         WortRules::Shares => {
             let strength = printed.ok_or_else(|| {
                 Error::new(
@@ -159,6 +202,12 @@ fn lay_down(
     hop_amounts(formula, &mut amounts, &unhopped, headline, post_boil_l)?;
     let brewed = brew_with(formula, &mut amounts, plant, nature, Dosing::ByRule);
     let strength = brewed.boiled.strength();
+    check_yield(plant, &brewed)?;
+    if let (Some(printed), WortRules::Shares) = (printed, &rules)
+        && (strength - printed).abs() > MET_WITHIN
+    {
+        return Err(not_on_its_plant(plant, printed, strength));
+    }
     if printed.is_none() {
         notes.assumptions.push(Assumption::OriginalPredicted {
             original: Extract::clamped(100.0 * strength),
@@ -179,6 +228,35 @@ fn lay_down(
         extract_share,
         aim_ibu,
     })
+}
+
+/// Whether a plant yields no more than its grist has.
+pub(crate) fn check_yield(plant: &Plant, brewed: &Brewed) -> Result<(), Error> {
+    match brewed.mash_yield {
+        Some(reached) if reached > 1.0 + 1e-9 => Err(Error::new(
+            ErrorKind::Contradiction,
+            format!(
+                "the yield stated for the plant `{}` means {} % of the grist's laboratory extract in the kettle",
+                plant.name,
+                shortest(100.0 * reached, 1)
+            ),
+        )
+        .with_help("check what the yield is a share of, and where it is counted")),
+        _ => Ok(()),
+    }
+}
+
+fn not_on_its_plant(plant: &Plant, printed: f64, strength: f64) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "the recipe prints {} °P, but on the plant `{}` its fermentables give {} °P",
+            shortest(100.0 * printed, 1),
+            plant.name,
+            shortest(100.0 * strength, 1)
+        ),
+    )
+    .with_help("check the plant that the recipe was brewed on, its batch, and the extract of the fermentables")
 }
 
 /// Bitterness of the finished beer for one IBU of the wort.
@@ -330,6 +408,10 @@ fn size_by_weight(
         },
         1e-13 * least,
     )
+    .map_err(|_| {
+        let nearest = reach(&design(formula, of, least, wanted_kg), aim, plant).strength;
+        not_on_its_plant(plant, aim.strength, nearest)
+    })
 }
 
 /// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
@@ -429,6 +511,7 @@ pub(crate) fn liquor_to_fill(
     plant: &Plant,
 ) -> Liquor {
     let mut run_l = post_boil_l;
+    let ahead = 1.0 / (1.0 - plant.boiloff.share(boil_min)).max(1e-3);
     let mut liquor = liquor_for(grist, run_l, plant);
     for _ in 0..200 {
         let boiled = boil(&lauter(grist, liquor, plant), sugars, boil_min, plant);
@@ -436,7 +519,7 @@ pub(crate) fn liquor_to_fill(
         if missing_l.abs() <= 1e-13 * post_boil_l {
             break;
         }
-        run_l = (run_l + missing_l).max(0.0);
+        run_l = (run_l + ahead * missing_l).max(0.0);
         liquor = liquor_for(grist, run_l, plant);
     }
     liquor

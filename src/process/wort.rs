@@ -291,13 +291,14 @@ pub(crate) fn before_boil(
     let without_kg = wanted.water_kg - sugars.iter().map(|s| s.water_kg).sum::<f64>();
     let mut volume_l = solution_volume_l(without_kg.max(0.0), extract_kg.max(0.0));
     let mut water_kg = without_kg;
-    // A share of the volume before the boil depends on that volume; the share is well below one.
+    // A share of the volume before the boil depends on that volume. What is missing is very nearly that share of a
+    // longer boil, so that each step goes as far as the whole series of such steps would.
+    let ahead = 1.0 / (1.0 - plant.boiloff.share(boil_min)).max(1e-3);
     for _ in 0..200 {
         water_kg = without_kg + plant.boiloff.litres(volume_l, boil_min) * WATER_KG_PER_L;
-        let next_l = solution_volume_l(water_kg.max(0.0), extract_kg.max(0.0));
-        let step = (next_l - volume_l).abs();
-        volume_l = next_l;
-        if step <= 1e-14 * volume_l {
+        let step = solution_volume_l(water_kg.max(0.0), extract_kg.max(0.0)) - volume_l;
+        volume_l += ahead * step;
+        if step.abs() <= 1e-14 * volume_l {
             break;
         }
     }

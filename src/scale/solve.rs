@@ -8,8 +8,8 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, Item,
     Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    Warning, before_boil_hot_l, brew, brew_with, compare_colour, dilution, kettle_sugars, reach,
-    read_recipe, remarks, utilisation, what_is_as_stated, wort_of,
+    Warning, before_boil_hot_l, check_yield, brew, brew_with, compare_colour, dilution, kettle_sugars, reach,
+    read_recipe, remarks, utilisation, what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
     Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
@@ -77,6 +77,7 @@ pub fn scale(
         source: &source,
     };
     let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
+    check_yield(&plant, &found.brewed)?;
     let extracts = helpers(catalogue);
     outcomes.extend(job.outcomes(&found, extracts));
     let weighed = match options.weigh_out {
@@ -209,22 +210,15 @@ impl Job<'_> {
                 format!("the batch of the plant `{}` is zero", self.plant.name),
             ));
         }
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
         match point {
             BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),
             BatchPoint::IntoFermenter => Ok(self.lay_out(self.plant.post_boil_l(batch_l))),
             BatchPoint::Packaged => {
-                // Everything but the fixed losses is proportional to the wort.
-                let mut post_boil_l = self.plant.post_boil_l(batch_l);
-                let mut found = self.lay_out(post_boil_l);
-                for _ in 0..50 {
-                    let missing_l = batch_l - found.brewed.cellar.packaged_l;
-                    if missing_l.abs() < 1e-12 * batch_l {
-                        break;
-                    }
-                    post_boil_l += missing_l;
-                    found = self.lay_out(post_boil_l);
-                }
-                Ok(found)
+                let post_boil_l = wort_for_packaged(batch_l, self.plant, |post_boil_l| {
+                    self.lay_out(post_boil_l).brewed.cellar.packaged_l
+                })?;
+                Ok(self.lay_out(post_boil_l))
             }
         }
     }
