@@ -175,7 +175,8 @@ fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> O
     if spare_room_l(grist, liquor, design, plant) < 0.0 {
         return Some(Limit::MashVessel);
     }
-    (liquor.mash_l < thickest_l_per_kg(plant) * grist.mass_kg * (1.0 - 1e-9)).then_some(Limit::Thickness)
+    (liquor.mash_l < thickest_l_per_kg(plant) * grist.mass_kg * (1.0 - 1e-9))
+        .then_some(Limit::Thickness)
 }
 
 /// Volume of the mash at its rest.

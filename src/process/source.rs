@@ -88,7 +88,11 @@ pub(crate) fn read(
                 let notes = &mut Notes::default();
                 lay_down(recipe, formula, &mut stated.clone(), post_boil_l, notes).map_or_else(
                     // Masses and gravity contradict each other at a volume far from the right one.
-                    |_| stated.fermenter_loss.after(stated.fermenter_l_of(post_boil_l)),
+                    |_| {
+                        stated
+                            .fermenter_loss
+                            .after(stated.fermenter_l_of(post_boil_l))
+                    },
                     |found| found.brewed.cellar.packaged_l,
                 )
             })?;

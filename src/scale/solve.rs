@@ -8,8 +8,9 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, Item,
     Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    Warning, before_boil_hot_l, check_yield, brew, brew_with, compare_colour, dilution, kettle_sugars, reach,
-    read_recipe, remarks, utilisation, what_is_as_stated, wort_for_packaged, wort_of,
+    Warning, before_boil_hot_l, brew, brew_with, check_yield, compare_colour, dilution,
+    kettle_sugars, reach, read_recipe, remarks, utilisation, what_is_as_stated, wort_for_packaged,
+    wort_of,
 };
 use crate::quantity::{
     Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,

@@ -29,11 +29,7 @@ pub(crate) struct Job {
 /// Reads a text that must be free of errors; the target is the plant named `target`.
 pub(crate) fn job(text: &str, target: &str) -> Job {
     let reading = read(&[Source::new("text", text)]);
-    assert!(
-        reading.is_usable(),
-        "{:?}\n{text}",
-        reading.diagnostics
-    );
+    assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
     let recipe = reading.recipe.clone().unwrap();
     let source = recipe.plant_among(&reading.brewhouses).unwrap().cloned();
     Job {
