@@ -8,6 +8,7 @@
 mod addition;
 mod brewhouse;
 mod ingredient;
+mod log;
 mod stock;
 mod targets;
 
@@ -17,6 +18,7 @@ pub use brewhouse::{
     StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
 };
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
+pub use log::{Instrument, Log, LogEntry, LogEvent};
 pub use stock::{Lot, Stock};
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 

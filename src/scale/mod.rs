@@ -8,6 +8,7 @@ mod change;
 mod options;
 mod outcome;
 mod plan;
+mod report;
 mod scaled;
 mod solve;
 mod stocked;
