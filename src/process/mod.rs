@@ -8,6 +8,8 @@ mod aim;
 mod assumption;
 mod brew;
 mod cellar;
+#[cfg(test)]
+mod conservation;
 mod figures;
 mod formula;
 mod hops;

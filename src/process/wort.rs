@@ -224,7 +224,8 @@ fn known_run_off(
     Lautered {
         water_kg,
         extract_kg,
-        volume_l,
+        // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
+        volume_l: solution_volume_l(water_kg, extract_kg),
         left_water_kg,
         left_extract_kg,
         retained_l: solution_volume_l(left_water_kg, left_extract_kg.max(0.0)),
