@@ -15,6 +15,7 @@ mod catalogue_lookup;
 mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
+mod demo;
 mod density_tables;
 mod ethanol_tables;
 mod extremes;

@@ -199,12 +199,14 @@ pub(super) fn from_masses(
     of: &mut [f64],
     notes: &mut Notes,
 ) -> Result<(), Error> {
+    // A printed dose is per litre of the printed batch, wherever that is counted.
+    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
     for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
         if item.is_mashed() || item.is_kettle_sugar() {
             *amount = match item.rule {
                 Rule::Kilograms(kg) => kg,
                 Rule::Litres(l) => l,
-                Rule::GramsPerLitre(dose) => dose * post_boil_l / 1000.0,
+                Rule::GramsPerLitre(dose) => dose * printed_l / 1000.0,
                 _ => 0.0,
             };
         }

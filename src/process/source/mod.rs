@@ -157,7 +157,9 @@ fn lay_down(
         mash_factor: 1.0,
         colour_yield: None,
     };
-    other_amounts(formula, &mut amounts, post_boil_l);
+    // A printed dose is per litre of the printed batch, wherever that is counted.
+    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
+    other_amounts(formula, &mut amounts, printed_l);
     let mash_factor = fit_mash(recipe, formula, &mut amounts, plant, nature, notes);
     let mut nature = Nature {
         mash_factor,
@@ -227,7 +229,7 @@ pub(crate) fn liquor_to_fill(
 }
 
 /// Amounts of everything that is neither fermentable nor decided later.
-fn other_amounts(formula: &Formula, amounts: &mut Amounts, post_boil_l: f64) {
+fn other_amounts(formula: &Formula, amounts: &mut Amounts, printed_l: f64) {
     let mash_l = amounts.liquor.mash_l;
     for (item, amount) in formula.items.iter().zip(amounts.of.iter_mut()) {
         if matches!(item.material, Material::Fermentable(_)) {
@@ -235,7 +237,7 @@ fn other_amounts(formula: &Formula, amounts: &mut Amounts, post_boil_l: f64) {
         }
         let liquid_l = match item.place.stage {
             Stage::Mash => mash_l,
-            Stage::Boil | Stage::Stand => post_boil_l,
+            Stage::Boil | Stage::Stand => printed_l,
             Stage::Ferment | Stage::Package => continue,
         };
         *amount = absolute(item, liquid_l).unwrap_or(0.0);
