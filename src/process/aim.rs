@@ -138,7 +138,11 @@ fn factor_for(
     };
     if plant.known_yield.is_some() {
         // A known yield is proportional to the grist.
-        let per_unit_kg = run_off(1.0);
+        let ample = Liquor {
+            mash_l: 10.0 * design.unit.mass_kg,
+            sparge_l: 0.0,
+        };
+        let per_unit_kg = lauter(design.unit, ample, plant).extract_kg;
         return if per_unit_kg > 0.0 {
             Ok(extract_kg / per_unit_kg)
         } else {

@@ -218,7 +218,7 @@ fn known_run_off(
         }
     } - plant.tun_loss_l;
     let volume_l = volume_l.max(0.0);
-    let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg);
+    let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg.max(0.0));
     let left_water_kg = water_in_kg - water_kg;
     let left_extract_kg = grist.laboratory_extract_kg - extract_kg;
     Lautered {
@@ -259,8 +259,9 @@ pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
     let mut total_l = volume_l + grist.mass_kg;
     for _ in 0..80 {
         let missing_l = volume_l - lauter(grist, split(total_l), plant).volume_l;
-        total_l += missing_l;
-        if missing_l.abs() <= 1e-13 * volume_l {
+        // Where the extract alone fills more than that, no water is the nearest.
+        total_l = (total_l + missing_l).max(0.0);
+        if total_l <= 0.0 || missing_l.abs() <= 1e-13 * volume_l {
             break;
         }
     }

@@ -26,3 +26,4 @@ mod plant_reference;
 mod plant_tables;
 mod reference;
 mod rooms;
+mod scaling;
