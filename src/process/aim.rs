@@ -206,10 +206,11 @@ pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
 /// The strongest wort that the plant can make of this design at this volume.
 fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
     if limit == Limit::NoMash {
+        let water = wort_of(aim.volume_l, 0.0);
         return Reach {
             factor: 0.0,
             liquor: Liquor {
-                mash_l: aim.volume_l,
+                mash_l: before_boil(&water, &[], design.boil_min, plant).volume_l,
                 sparge_l: 0.0,
             },
             strength: 0.0,

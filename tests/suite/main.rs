@@ -25,5 +25,6 @@ mod notation_print;
 mod plant_reference;
 mod plant_tables;
 mod reference;
+mod remedies;
 mod rooms;
 mod scaling;
