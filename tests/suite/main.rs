@@ -9,6 +9,7 @@
 )]
 
 mod attenuation_tables;
+mod balance;
 mod boil_tables;
 mod brewing;
 mod catalogue_lookup;

@@ -170,6 +170,11 @@ fn lay_down(
     let headline = headline_ibu(recipe, &unhopped);
     hop_amounts(formula, &mut amounts, plant, &unhopped, headline)?;
     let brewed = brew_with(formula, &mut amounts, plant, nature, Dosing::ByRule);
+    for (item, amount) in formula.items.iter().zip(amounts.of.iter_mut()) {
+        if item.place.stage == Stage::Package {
+            *amount = absolute(item, brewed.cellar.packaged_l).unwrap_or(0.0);
+        }
+    }
     let strength = brewed.boiled.strength();
     check_yield(plant, &brewed)?;
     if let (Some(printed), WortRules::Shares) = (printed, &rules)
