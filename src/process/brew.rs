@@ -6,6 +6,7 @@ use super::hops::{GravityProfile, hop_bitterness};
 use super::material::{Fermentable, Material};
 use super::plant::Plant;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
+use crate::catalogue::Kind;
 use crate::quantity::{MaltColour, Unit};
 use crate::recipe::{At, BitternessModel};
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
@@ -76,6 +77,8 @@ impl Brewed {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Cellar {
     pub(crate) finished: Beer,
+    /// What the beer becomes if every juice ferments in full, where some of one is taken not to.
+    pub(crate) if_juice_ferments: Option<Beer>,
     /// What the wort would have become without later additions.
     pub(crate) without_additions: Beer,
     /// Apparent extract just before and just after the first addition with extract, °P.
@@ -305,6 +308,7 @@ pub(crate) fn ferment(
     let mut missed = Vec::new();
     let (mut before_addition, mut after_addition) = (None, None);
     let mut later_colour_known = true;
+    let mut juice_left_kg = 0.0;
     let mut beer = *pitched;
     let pitched_l = pitched.volume_l();
     let mut after_additions_l = pitched_l;
@@ -354,6 +358,9 @@ pub(crate) fn ferment(
                 poured.water_kg += kg * part.water;
                 poured.extract_kg += kg * part.extract;
                 poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
+                if item.ingredient.kind == Kind::Juice {
+                    juice_left_kg += kg * part.extract * (1.0 - part.fermentability.unwrap_or(1.0));
+                }
                 match part.colour_ebc {
                     Some(ebc) => poured.colour_ebc_l += ebc * kg / part.density_kg_l,
                     None => later_colour_known = false,
@@ -374,6 +381,13 @@ pub(crate) fn ferment(
     Cellar {
         packaged_l: plant.fermenter_loss.after(finished.volume_l()),
         finished,
+        if_juice_ferments: (juice_left_kg > 0.0).then(|| {
+            let still = Beer {
+                fermentable_kg: juice_left_kg,
+                ..finished
+            };
+            still.finished()
+        }),
         without_additions: pitched.finished(),
         before_addition,
         after_addition,

@@ -39,6 +39,19 @@ pub struct Figures {
         skip_serializing_if = "Option::is_none"
     )]
     pub alcohol: Option<AlcoholByVolume>,
+    /// Apparent final extract if every juice ferments in full, where the catalogue holds that some of it does not.
+    #[serde(
+        rename = "final_if_juice_ferments_plato",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub final_if_juice_ferments: Option<Extract>,
+    /// Alcohol if every juice ferments in full.
+    #[serde(
+        rename = "alcohol_if_juice_ferments_abv_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub alcohol_if_juice_ferments: Option<AlcoholByVolume>,
     /// Bitterness of the beer.
     #[serde(rename = "bitterness_ibu", skip_serializing_if = "Option::is_none")]
     pub bitterness: Option<Bitterness>,
@@ -246,6 +259,14 @@ impl Figures {
             final_extract: Some(final_extract),
             final_gravity: Some(gravity_of(final_extract)),
             alcohol: Some(AlcoholByVolume::clamped(finished.alcohol_by_volume())),
+            final_if_juice_ferments: brewed
+                .cellar
+                .if_juice_ferments
+                .map(|beer| Extract::clamped(beer.apparent_plato())),
+            alcohol_if_juice_ferments: brewed
+                .cellar
+                .if_juice_ferments
+                .map(|beer| AlcoholByVolume::clamped(beer.alcohol_by_volume())),
             bitterness: Some(Bitterness::clamped(finished.bitterness_mg / finished_l)),
             bitterness_tinseth: Some(beer_ibu(BitternessModel::Tinseth)),
             bitterness_kinetic: Some(beer_ibu(BitternessModel::Kinetic)),

@@ -207,8 +207,3 @@ fn steps_on(formula: &Formula, plant: &Plant) -> Vec<HotStepOf> {
         })
         .collect()
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-}

@@ -5,8 +5,10 @@
 //! remedies, never a silent change.
 
 mod change;
+mod glass;
 mod options;
 mod outcome;
+mod packs;
 mod plan;
 mod report;
 mod scaled;
@@ -16,8 +18,9 @@ mod water;
 mod weigh;
 
 pub use change::Change;
+pub use glass::InTheGlass;
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
-pub use plan::{Drift, Plan, PlannedAddition, Purchase, Supply};
+pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use solve::scale;
 pub use water::{WantedIon, WaterPlan};

@@ -156,7 +156,7 @@ fn shares_by_extract_are_of_what_is_in_the_wort() {
     let size = extract_kg(12.0) / (0.75 * 0.76 * 0.92 + 0.25);
     near(sugar, 0.25 * size, 1e-7, "sugar by weight");
     // On the target the sugar keeps its share of the extract, in a plant that yields less.
-    let here = crate::brewing::mass(&weight, "sucrose");
+    let here = mass(&weight, "sucrose");
     let wort = 10.5 * density(0.12) * 0.12;
     near(
         here / wort,
