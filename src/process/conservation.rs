@@ -1,4 +1,8 @@
 //! Mass that goes into a stage comes out of it, whatever the recipe and the plant.
+#![allow(
+    clippy::unnecessary_wraps,
+    reason = "the fields of a recipe are optional, and so is what fills them"
+)]
 
 use super::brew::{Amounts, Brewed, fermentables};
 use super::formula::{Formula, Stage};

@@ -288,15 +288,13 @@ fn sugar_in_any_part() {
 
 #[test]
 fn thirty_malts() {
-    let malts: String = (0..30)
+    let malts: Vec<_> = (0..30)
         .map(|i| {
-            format!(
-                "  {:.6} % pale ale malt, {} EBC, moisture 4 %\n",
-                100.0 / 30.0,
-                5 + i * 20
-            )
+            let (share, ebc) = (100.0 / 30.0, 5 + i * 20);
+            format!("  {share:.6} % pale ale malt, {ebc} EBC, moisture 4 %\n")
         })
         .collect();
+    let malts = malts.concat();
     let text = recipe(PLAIN_HEAD, &PLAIN.replace(MALT, &malts));
     assert_eq!(meets_or_says(&on(&text, SMALL)), "plan");
 }

@@ -350,3 +350,119 @@ fn a_rate_in_another_unit_is_the_same_rate() {
     ));
     same_amounts(&litres, &job.exact(), 1.0, 1e-12);
 }
+
+mod random {
+    //! Random recipes from random source plants to random target plants, as text.
+
+    use super::*;
+    use crate::brewing::{l, sane};
+    use proptest::prelude::*;
+    use std::fmt::Write as _;
+    use wortwright::diagnostic::ErrorKind;
+    use wortwright::scale::{Outcome, WeighOut};
+
+    fn recipes() -> impl Strategy<Value = String> {
+        (
+            proptest::collection::vec((1.0..50.0, 60.0..85.0, 0.0..10.0, 3.0..400.0), 1..12),
+            proptest::collection::vec((0.5..10.0, 60.0..100.0, 0.0..60.0), 0..4),
+            proptest::collection::vec((2.0..18.0, 1.0..75.0, 5.0..200.0), 0..4),
+            proptest::collection::vec((1.0..40.0, 5.0..30.0, proptest::option::of(0.5..9.0)), 0..3),
+            (4.0..18.0, 65.0..85.0, 5.0..40.0),
+        )
+            .prop_map(|(malts, sugars, hops, juices, (plato, attenuation, ibu))| {
+                let total: f64 = malts.iter().map(|m| m.0).sum::<f64>()
+                    + sugars.iter().map(|s| s.0).sum::<f64>();
+                let mut text = format!("target original {plato:.6} P\nmash\n");
+                for (weight, extract, moisture, ebc) in &malts {
+                    let share = 100.0 * weight / total;
+                    writeln!(text, "  {share:.9} % pale ale malt, extract {extract:.4} % dry, moisture {moisture:.4} %, {ebc:.2} EBC").unwrap();
+                }
+                text += "  rest 66 C for 60 min\nboil 75 min\n";
+                for (weight, extract, left) in &sugars {
+                    let share = 100.0 * weight / total;
+                    writeln!(text, "  {share:.9} % honey, {extract:.4} % extract at {left:.3} min").unwrap();
+                }
+                writeln!(text, "  {ibu:.4} IBU perle, 9 % alpha at 75 min").unwrap();
+                for (alpha, left, dose) in &hops {
+                    writeln!(text, "  {dose:.3} g/hL saaz, {alpha:.3} % alpha at {left:.3} min").unwrap();
+                }
+                writeln!(text, "ferment\n  pitch ale yeast, attenuation {attenuation:.3} %").unwrap();
+                for (share, brix, when) in &juices {
+                    let when = when.map_or(String::new(), |p| format!(" when {p:.3} P"));
+                    writeln!(text, "  add {share:.3} % by volume{when}\n    100 % apple juice, {brix:.3} Bx").unwrap();
+                }
+                text
+            })
+    }
+
+    fn plants() -> impl Strategy<Value = String> {
+        (
+            prop_oneof![
+                Just("lauter bag".to_owned()),
+                (0.1..2.0).prop_map(|s| format!("lauter bag, sparge {s:.3} L")),
+                (1_u32..4, 40.0..100.0)
+                    .prop_map(|(n, m)| format!("lauter batch, sparges {n}\n  sparge mixing {m:.2} %")),
+                (60.0..98.0).prop_map(|y| format!("lauter continuous, yield {y:.3} %")),
+                (40.0..60.0).prop_map(|y| format!("extract yield {y:.3} % of grist")),
+                (50.0..80.0).prop_map(|y| format!("extract yield {y:.3} % in fermenter")),
+            ],
+            prop_oneof![Just("absorption"), Just("retention")],
+            0.3..1.6,
+            prop_oneof![
+                (0.0..4.0).prop_map(|r| format!("{r:.3} L/h")),
+                (0.0..25.0).prop_map(|r| format!("{r:.3} % per hour"))
+            ],
+            (0.0..1.0, 0.0..1.0, 0.0..1.0),
+            8.0..40.0,
+            prop_oneof![Just("into fermenter"), Just("at end of boil"), Just("packaged")],
+        )
+            .prop_map(|(lauter, held, litres, boiled, (tun, kettle, fermenter), batch, at)| {
+                format!(
+                    "  batch {batch:.4} L {at}\n  {lauter}\n  {held} {litres:.3} L/kg\n  evaporation {boiled}\n  \
+                     tun loss {tun:.3} L\n  kettle loss {kettle:.3} L\n  fermenter loss {fermenter:.3} L"
+                )
+            })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(300))]
+
+        /// A plan meets strength, final gravity, bitterness and batch, and read again on its plant stays as it is; or
+        /// it says what is out of reach; or the source contradicts itself.
+        #[test]
+        fn a_plan_meets_its_aims_or_says_why_not(recipe in recipes(), there in plants(), here in plants()) {
+            let text = format!("recipe Random\nbrewed on There\n{recipe}brewhouse There\n{there}\nbrewhouse Here\n{here}\n");
+            let job = job(&text, "Here");
+            let plan = match job.scaled(WeighOut::Exact) {
+                Ok(plan) => plan,
+                Err(error) => {
+                    prop_assert_eq!(error.kind(), ErrorKind::Contradiction, "{}", error);
+                    return Ok(());
+                }
+            };
+            sane(&plan);
+            if plan.outcomes.iter().any(|o| matches!(o, Outcome::GravityOutOfReach { .. })) {
+                return Ok(());
+            }
+            let wanted = plan.source.original.unwrap().plato();
+            near(original(&plan), wanted, 1e-9, "strength");
+            near(final_plato(&plan), plan.source.final_extract.unwrap().plato(), 1e-7, "final gravity");
+            let batch = job.target.batch.as_ref().unwrap();
+            let filled = match batch.at {
+                wortwright::recipe::BatchPoint::IntoFermenter => plan.volumes.into_fermenter,
+                wortwright::recipe::BatchPoint::EndOfBoil => plan.volumes.post_boil,
+                wortwright::recipe::BatchPoint::Packaged => plan.volumes.packaged,
+            };
+            near(l(filled), l(batch.volume.value()), 1e-9, "batch");
+            if mass(&plan, "perle") > 0.0 {
+                near(ibu(&plan), plan.source.bitterness.unwrap().ibu(), 1e-9, "bitterness");
+            }
+            let second = again(&plan, &plan.brewhouse);
+            near(original(&second), wanted, 1e-9, "strength again");
+            near(final_plato(&second), final_plato(&plan), 1e-6, "final gravity again");
+            if second.outcomes.is_empty() {
+                same_amounts(&plan, &second, 1.0, 1e-6);
+            }
+        }
+    }
+}

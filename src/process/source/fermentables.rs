@@ -1,7 +1,7 @@
 //! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
 
-use super::Notes;
 use super::check::not_on_its_plant;
+use super::{Notes, Reading};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::aim::{Aim, Design, SugarShare, reach};
@@ -198,6 +198,7 @@ pub(super) fn from_masses(
     printed: Option<f64>,
     of: &mut [f64],
     notes: &mut Notes,
+    reading: Reading,
 ) -> Result<(), Error> {
     // A printed dose is per litre of the printed batch, wherever that is counted.
     let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
@@ -221,7 +222,7 @@ pub(super) fn from_masses(
         .sum();
     let from_mash_kg = wort_of(post_boil_l, strength).extract_kg - sugar_kg;
     let reached = from_mash_kg / mashed.laboratory_extract_kg;
-    if !(0.0..=1.0).contains(&reached) {
+    if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
         return Err(Error::new(
             ErrorKind::Contradiction,
             format!(

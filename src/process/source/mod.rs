@@ -76,17 +76,19 @@ pub(crate) fn read(
     plant.batch = Some((batch_l, point));
     plant.check(batch_l, point, formula.boil_min)?;
     let found = match point {
-        BatchPoint::EndOfBoil => lay_down(recipe, formula, plant, batch_l, notes)?,
+        BatchPoint::EndOfBoil => lay_down(recipe, formula, plant, batch_l, notes, Reading::Final)?,
         BatchPoint::IntoFermenter => {
-            lay_down(recipe, formula, plant, plant.post_boil_l(batch_l), notes)?
+            let post_boil_l = plant.post_boil_l(batch_l);
+            lay_down(recipe, formula, plant, post_boil_l, notes, Reading::Final)?
         }
         BatchPoint::Packaged => {
             // Each try starts from the plant as it was stated, since masses and gravity teach it a yield.
             let stated = plant.clone();
             let post_boil_l = wort_for_packaged(batch_l, plant, |post_boil_l| {
                 let notes = &mut Notes::default();
-                lay_down(recipe, formula, &mut stated.clone(), post_boil_l, notes).map_or_else(
-                    // Masses and gravity contradict each other at a volume far from the right one.
+                let plant = &mut stated.clone();
+                lay_down(recipe, formula, plant, post_boil_l, notes, Reading::Trial).map_or_else(
+                    // What is wrong at every volume is said by the last reading.
                     |_| {
                         stated
                             .fermenter_loss
@@ -95,7 +97,7 @@ pub(crate) fn read(
                     |found| found.brewed.cellar.packaged_l,
                 )
             })?;
-            let found = lay_down(recipe, formula, plant, post_boil_l, notes)?;
+            let found = lay_down(recipe, formula, plant, post_boil_l, notes, Reading::Final)?;
             if (found.brewed.cellar.packaged_l - batch_l).abs() > 1e-6 * batch_l {
                 return Err(never_packaged(batch_l));
             }
@@ -106,6 +108,13 @@ pub(crate) fn read(
     Ok(found)
 }
 
+/// Whether a volume is the source's own or tried on the way to it, where masses and gravity may contradict each other.
+#[derive(Clone, Copy, PartialEq)]
+enum Reading {
+    Trial,
+    Final,
+}
+
 /// The source's amounts for `post_boil_l` of cold wort.
 fn lay_down(
     recipe: &Recipe,
@@ -113,6 +122,7 @@ fn lay_down(
     plant: &mut Plant,
     post_boil_l: f64,
     notes: &mut Notes,
+    reading: Reading,
 ) -> Result<SourceBrew, Error> {
     let printed = recipe
         .targets
@@ -142,7 +152,15 @@ fn lay_down(
                 notes,
             )?;
         }
-        WortRules::Masses => from_masses(formula, plant, post_boil_l, printed, &mut of, notes)?,
+        WortRules::Masses => from_masses(
+            formula,
+            plant,
+            post_boil_l,
+            printed,
+            &mut of,
+            notes,
+            reading,
+        )?,
     }
     let sugars = kettle_sugars(formula, &of);
     let liquor = liquor_to_fill(
@@ -176,7 +194,9 @@ fn lay_down(
         }
     }
     let strength = brewed.boiled.strength();
-    check_yield(plant, &brewed)?;
+    if reading == Reading::Final {
+        check_yield(plant, &brewed)?;
+    }
     if let (Some(printed), WortRules::Shares) = (printed, &rules)
         && (strength - printed).abs() > MET_WITHIN
     {
