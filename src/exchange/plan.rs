@@ -1,4 +1,4 @@
-//! `predict` and `scale`: what a recipe gives, and what it takes on another plant.
+//! `predict`, `scale` and `sheet`: what a recipe gives, and what it takes on another plant.
 
 use super::fault::Fault;
 use super::finding::{Finding, Place};
@@ -6,11 +6,13 @@ use super::material::{Material, Models};
 use super::request::Request;
 use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::{refuse, reply};
+use crate::caution::{self, Caution};
 use crate::notation::ReadingNote;
 use crate::process::{Assumption, Figures, SumOfShares, Volumes, Warning, predict_by};
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::{Change, Drift, Plan, PlannedAddition, Purchase, ScaleOptions, WaterPlan};
 use crate::science::yeast::Cells;
+use crate::sheet::SheetOptions;
 use crate::wording::Style;
 use serde::Serialize;
 use serde_json::value::RawValue;
@@ -22,6 +24,11 @@ struct Predicted {
     volumes: Volumes,
     assumptions: Vec<Said<Assumption>>,
     warnings: Vec<Said<Warning>>,
+}
+
+#[derive(Serialize)]
+struct Sheet {
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -38,6 +45,7 @@ struct Scaled {
     assumptions: Vec<Said<Assumption>>,
     warnings: Vec<Said<Warning>>,
     outcomes: Vec<SaidOutcome>,
+    cautions: Vec<Caution>,
     drift: Vec<Said<Drift>>,
     shopping: Vec<Purchase>,
     text: String,
@@ -63,6 +71,24 @@ pub(super) fn scale(text: &str, mut request: Request<'_>, id: Option<&RawValue>)
     };
     match scaled(&material, &request) {
         Ok(result) => reply(id, &material.findings, result),
+        Err(finding) => refuse(id, &material.refused(finding)),
+    }
+}
+
+pub(super) fn sheet(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+    let models = Models::taken_from(&mut request);
+    let material = match Material::of(text, &request, models) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    match worked_out(&material, &request) {
+        Ok((plan, style)) => {
+            let options = SheetOptions::default()
+                .with_style(style)
+                .with_catalogue(material.catalogue);
+            let text = plan.sheet(&options);
+            reply(id, &material.findings, Sheet { text })
+        }
         Err(finding) => refuse(id, &material.refused(finding)),
     }
 }
@@ -100,13 +126,13 @@ fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predicted
 }
 
 fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Finding> {
-    let (mut plan, style) = worked_out(material, request)?;
-    plan.assumptions.extend(normalised(&material.notes));
+    let (plan, style) = worked_out(material, request)?;
     Ok(Scaled {
         text: plan
             .to_document()
             .followed_by(material.own_ingredients())
             .to_string(),
+        cautions: caution::for_plan(&plan, &material.catalogue),
         predicted: plan.predicted,
         published: plan.published,
         source: plan.source,
@@ -135,8 +161,9 @@ fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, S
         .with_source(source.cloned())
         .with_stock(material.stock.clone());
     options.bitterness = request.bitterness_model();
-    let plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
+    let mut plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
         .map_err(|error| material.refusal(&error, Some(target)))?;
+    plan.assumptions.extend(normalised(&material.notes));
     Ok((plan, request.style(Some(target))))
 }
 

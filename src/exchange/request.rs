@@ -24,6 +24,7 @@ pub(super) enum Ask {
     Read,
     Predict,
     Scale,
+    Sheet,
     Catalogue,
 }
 
@@ -83,6 +84,7 @@ impl Ask {
             Self::Read => "read",
             Self::Predict => "predict",
             Self::Scale => "scale",
+            Self::Sheet => "sheet",
             Self::Catalogue => "catalogue",
         }
     }
@@ -99,7 +101,7 @@ impl Ask {
                 "ingredients",
                 "options",
             ],
-            Self::Predict | Self::Scale => &[
+            Self::Predict | Self::Scale | Self::Sheet => &[
                 "document",
                 "documents",
                 "recipe",
@@ -117,7 +119,7 @@ impl Ask {
     const fn options(self) -> &'static [&'static str] {
         match self {
             Self::Read => &["decimal_comma"],
-            Self::Predict | Self::Scale => &[
+            Self::Predict | Self::Scale | Self::Sheet => &[
                 "units",
                 "gravity",
                 "temperature",
@@ -137,7 +139,7 @@ impl<'a> Request<'a> {
         let request = object(&mut deserializer)
             .and_then(|request: Option<Self>| {
                 deserializer.end()?;
-                request.ok_or_else(|| de::Error::custom("expected a request, found null"))
+                request.ok_or_else(|| de::Error::invalid_type(de::Unexpected::Unit, &"an object"))
             })
             .map_err(|error| vec![fault::of_json(text, &error)])?;
         let faults = request.faults(text);
@@ -219,19 +221,18 @@ impl<'a> Request<'a> {
         self.options.and_then(|options| options.bitterness_model)
     }
 
-    /// The units of sentences: those asked for, else those customary where the plant was written.
+    /// The units of sentences: those asked for, else those in which the plant was written.
     pub(super) fn style(&self, plant: Option<&Brewhouse>) -> Style {
         let options = self.options.unwrap_or_default();
-        let system = options
-            .units
-            .or_else(|| plant.map(Brewhouse::unit_system))
-            .unwrap_or_default();
-        let customary = Style::customary(system);
+        let usual = match options.units {
+            Some(system) => Style::customary(system),
+            None => plant.map(Brewhouse::style).unwrap_or_default(),
+        };
         Style {
-            system,
-            gravity: options.gravity.unwrap_or(customary.gravity),
-            colour: options.colour.unwrap_or(customary.colour),
-            temperature: options.temperature.unwrap_or(customary.temperature),
+            system: usual.system,
+            gravity: options.gravity.unwrap_or(usual.gravity),
+            colour: options.colour.unwrap_or(usual.colour),
+            temperature: options.temperature.unwrap_or(usual.temperature),
         }
     }
 }
