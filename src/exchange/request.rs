@@ -1,7 +1,7 @@
 //! A request as its JSON states it, and what each ask takes of it.
 
 use super::fault::{self, Fault};
-use super::finding::Finding;
+use super::finding::{Finding, Findings};
 use super::locate;
 use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
@@ -134,7 +134,7 @@ impl Ask {
 
 impl<'a> Request<'a> {
     /// Reads a request and sees to it that all of it can act.
-    pub(super) fn read(text: &'a str) -> Result<Self, Vec<Finding>> {
+    pub(super) fn read(text: &'a str) -> Result<Self, Findings> {
         let mut deserializer = serde_json::Deserializer::from_str(text);
         let request = object(&mut deserializer)
             .and_then(|request: Option<Self>| {
@@ -151,7 +151,7 @@ impl<'a> Request<'a> {
     }
 
     /// What the types do not rule out.
-    fn faults(&self, text: &str) -> Vec<Finding> {
+    fn faults(&self, text: &str) -> Findings {
         let mut faults = Vec::new();
         if self.format != FORMAT {
             let message = format!("expected format {FORMAT}, found {}", self.format);
