@@ -1,6 +1,7 @@
 //! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
 
 use super::Notes;
+use super::check::not_on_its_plant;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::aim::{Aim, Design, SugarShare, reach};
@@ -166,6 +167,10 @@ fn size_by_weight(
         },
         1e-13 * least,
     )
+    .map_err(|_| {
+        let nearest = reach(&design(formula, of, least, wanted_kg), aim, plant).strength;
+        not_on_its_plant(plant, aim.strength, nearest)
+    })
 }
 
 /// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
@@ -194,12 +199,14 @@ pub(super) fn from_masses(
     of: &mut [f64],
     notes: &mut Notes,
 ) -> Result<(), Error> {
+    // A printed dose is per litre of the printed batch, wherever that is counted.
+    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
     for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
         if item.is_mashed() || item.is_kettle_sugar() {
             *amount = match item.rule {
                 Rule::Kilograms(kg) => kg,
                 Rule::Litres(l) => l,
-                Rule::GramsPerLitre(dose) => dose * post_boil_l / 1000.0,
+                Rule::GramsPerLitre(dose) => dose * printed_l / 1000.0,
                 _ => 0.0,
             };
         }
