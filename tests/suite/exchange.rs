@@ -17,8 +17,10 @@ fn demo() -> Value {
 
 fn request(ask: &str, more: Value) -> Value {
     let mut request = json!({"format": 1, "id": ask, "ask": ask});
-    let fields = request.as_object_mut().unwrap();
-    fields.extend(more.as_object().unwrap().clone());
+    let Value::Object(more) = more else {
+        panic!("fields expected, found {more}")
+    };
+    request.as_object_mut().unwrap().extend(more);
     request
 }
 
