@@ -369,7 +369,7 @@ impl Assumption {
                 }
             ),
             Self::MashPhFromClass { names } => format!(
-                "mash pH: {} counted as usual for their class and colour",
+                "mash pH: {} counted by class and colour, for want of measured figures",
                 names.join(", ")
             ),
             Self::WaterReportGaps { side, ions, ph } => {
