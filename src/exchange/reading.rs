@@ -1,13 +1,14 @@
 //! `read`: texts or models as model and as canonical notation.
 
 use super::finding::Place;
-use super::material::{self, Material, Models};
+use super::material::{Material, Models};
 use super::request::Request;
 use super::{refuse, reply};
+use crate::catalogue::Entry;
 use crate::diagnostic::Source;
-use crate::notation::{Document, ReadingNote};
+use crate::notation::ReadingNote;
 use crate::quantity::json;
-use crate::recipe::{Brewhouse, Recipe, Stock};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use serde::Serialize;
 use serde_json::value::RawValue;
 
@@ -19,6 +20,10 @@ struct Result<'a> {
     brewhouses: &'a [Brewhouse],
     #[serde(skip_serializing_if = "Option::is_none")]
     stock: Option<&'a Stock>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    log: Option<&'a Log>,
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    ingredients: &'a [Entry],
     text: String,
     assumptions: Vec<Note<'a>>,
 }
@@ -39,9 +44,8 @@ struct Note<'a> {
 }
 
 pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
-    let catalogue = material::catalogue(&mut request);
     let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models, &catalogue) {
+    let material = match Material::of(text, &request, models) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
@@ -49,15 +53,17 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
     if material.sources.is_empty()
         && material.brewhouses.is_empty()
         && material.stock.lots.is_empty()
-        && let Err(finding) = material.recipe()
+        && let Err(findings) = material.recipe()
     {
-        return refuse(id, &material.refused(finding));
+        return refuse(id, &material.refused(findings));
     }
     let result = Result {
         recipe: material.recipe.as_ref(),
         brewhouses: &material.brewhouses,
         stock: (!material.stock.lots.is_empty()).then_some(&material.stock),
-        text: canonical(&material),
+        log: material.log.as_ref(),
+        ingredients: &material.ingredients,
+        text: material.canonical(),
         assumptions: material
             .notes
             .iter()
@@ -65,18 +71,6 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
             .collect(),
     };
     reply(id, &material.findings, result)
-}
-
-/// The model as one text: whatever texts and models it came from, it reads back as the same.
-fn canonical(material: &Material<'_>) -> String {
-    let recipe = material.recipe.iter().map(Document::from);
-    let plants = material.brewhouses.iter().map(Document::from);
-    let stock = std::iter::once(Document::from(&material.stock));
-    recipe
-        .chain(plants)
-        .chain(stock)
-        .fold(Document::default(), Document::followed_by)
-        .to_string()
 }
 
 fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {

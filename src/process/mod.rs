@@ -8,6 +8,8 @@ mod aim;
 mod assumption;
 mod brew;
 mod cellar;
+#[cfg(test)]
+mod conservation;
 mod figures;
 mod formula;
 mod hops;
@@ -35,5 +37,5 @@ pub(crate) use hot_side::History;
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Lautering, Plant};
 pub(crate) use predict::{colour_gap, read_recipe, remarks, what_is_as_stated};
-pub(crate) use source::{Notes, SourceBrew, dilution};
+pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
 pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -71,6 +71,8 @@ pub enum Stop {
     TooThick,
     /// The mash vessel is full.
     VesselFull,
+    /// The grain keeps back so much wort that more of it brings next to nothing.
+    GrainHoldsBack,
     /// The plant does not mash.
     NoMash,
 }
@@ -88,6 +90,7 @@ impl Outcome {
                 let place = match because {
                     Stop::TooThick => "the mash gets too thick to stir",
                     Stop::VesselFull => "the mash vessel is full",
+                    Stop::GrainHoldsBack => "the grain keeps back too much of its wort",
                     Stop::NoMash => "this plant does not mash",
                 };
                 format!(

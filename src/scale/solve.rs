@@ -8,8 +8,8 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    before_boil_hot_l, brew, brew_with, colour_gap, dilution, kettle_sugars, reach, read_recipe,
-    remarks, settle, utilisation, what_is_as_stated, wort_of,
+    before_boil_hot_l, brew, brew_with, check_yield, colour_gap, dilution, kettle_sugars, reach,
+    read_recipe, remarks, settle, utilisation, what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, in_litres, litres, minutes};
 use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
@@ -82,6 +82,7 @@ pub fn scale(
         source_plant: &source_plant,
     };
     let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
+    check_yield(&plant, &found.brewed)?;
     let extracts = helpers(catalogue);
     outcomes.extend(job.outcomes(&found, extracts));
     outcomes.extend(job.colour(recipe, &found, catalogue));
@@ -219,22 +220,16 @@ impl Job<'_> {
                 format!("the batch of the plant `{}` is zero", self.plant.name),
             ));
         }
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
         match point {
             BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),
             BatchPoint::IntoFermenter => Ok(self.lay_out(self.plant.post_boil_l(batch_l))),
             BatchPoint::Packaged => {
-                // Everything but the fixed losses is proportional to the wort.
-                let mut post_boil_l = self.plant.post_boil_l(batch_l);
-                let mut found = self.lay_out(post_boil_l);
-                for _ in 0..50 {
-                    let missing_l = batch_l - found.brewed.cellar.packaged_l;
-                    if missing_l.abs() < 1e-12 * batch_l {
-                        break;
-                    }
-                    post_boil_l += missing_l;
-                    found = self.lay_out(post_boil_l);
-                }
-                Ok(found)
+                let post_boil_l = wort_for_packaged(batch_l, self.plant, |post_boil_l| {
+                    self.lay_out(post_boil_l).brewed.cellar.packaged_l
+                })?;
+                Ok(self.lay_out(post_boil_l))
             }
         }
     }
@@ -421,6 +416,7 @@ impl Job<'_> {
                 because: match limit {
                     Limit::Thickness => Stop::TooThick,
                     Limit::MashVessel => Stop::VesselFull,
+                    Limit::Holdback => Stop::GrainHoldsBack,
                     Limit::NoMash => Stop::NoMash,
                 },
                 remedies: for_gravity(&found.design, found.aim, self.plant, &found.reach, extracts),

@@ -1,7 +1,9 @@
 //! Brewing water and its temperatures.
 
 use crate::process::Plant;
-use crate::quantity::{Concentration, Temperature, Volume, in_kilograms, in_litres, kilograms};
+use crate::quantity::{
+    Concentration, Temperature, Volume, Written, in_kilograms, in_litres, kilograms,
+};
 use crate::recipe::{Brewhouse, Recipe};
 use crate::science::density::water as water_density;
 use crate::science::heat::{Grist, Tun, grist_specific_heat, strike_temperature};
@@ -58,7 +60,7 @@ pub(super) fn plan(
     let grain = brewhouse
         .grain
         .as_ref()
-        .map_or(Temperature::clamped(GRAIN_C), |grain| grain.value());
+        .map_or(Temperature::clamped(GRAIN_C), Written::value);
     let strike = recipe
         .mash
         .rests

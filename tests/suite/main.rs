@@ -9,14 +9,20 @@
 )]
 
 mod attenuation_tables;
+mod balance;
 mod boil_tables;
+mod brewing;
 mod catalogue_lookup;
 mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
+mod demo;
 mod density_tables;
 mod ethanol_tables;
+mod exchange;
+mod exchange_codes;
+mod extremes;
 mod hot_side;
 mod notation;
 mod notation_invalid;
@@ -24,5 +30,7 @@ mod notation_print;
 mod plant_reference;
 mod plant_tables;
 mod reference;
+mod remedies;
 mod rooms;
+mod scaling;
 mod sheet;
