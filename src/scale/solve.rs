@@ -2,16 +2,19 @@
 
 use super::options::WeighOut;
 use super::plan::Plan;
-use super::{Outcome, ScaleOptions, Stop, report, scaled, stocked, water, weigh};
+use super::{Outcome, ScaleOptions, Stop, liquor, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
     before_boil_hot_l, brew, brew_with, check_yield, colour_gap, dilution, kettle_sugars, reach,
-    read_recipe, remarks, settle, utilisation, what_is_as_stated, wort_for_packaged, wort_of,
+    read_recipe, remarks, settle, source_mash_ph, utilisation, what_is_as_stated,
+    wort_for_packaged, wort_of,
 };
-use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, in_litres, litres, minutes};
+use crate::quantity::{
+    BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
+};
 use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
 use crate::remedy::{DarkMalt, Extracts, Remedy, for_colour, for_gravity, for_kettle};
 
@@ -92,7 +95,24 @@ pub fn scale(
     };
     let brewed = brew(&formula, &weighed, &plant, source.nature);
     remarks(&formula, &brewed, &plant, &mut notes.warnings);
-    let predicted = Figures::predicted(&brewed);
+    let mut water_changes = Vec::new();
+    let treated = liquor::Bench {
+        recipe,
+        brewhouse,
+        formula: &formula,
+        amounts: &weighed,
+        catalogue,
+        options,
+    }
+    .treat(&mut notes, (&mut water_changes, &mut outcomes));
+    let predicted = Figures::predicted(&brewed).with_mash_ph(treated.mash_ph);
+    let source_ph = source_mash_ph(
+        recipe,
+        options.source.as_ref(),
+        (&source_formula, &source.amounts),
+        catalogue,
+        &mut notes.assumptions,
+    );
     job.warn(&found, &brewed, &mut notes.warnings);
     what_is_as_stated(
         recipe,
@@ -111,10 +131,25 @@ pub fn scale(
     }
     let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
     changes.extend(lot_changes);
+    changes.extend(water_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
     let additions = job.additions(recipe, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
-    let shopping = stocked::shopping(&additions, &stocked_recipe, &options.stock);
+    let mut water = water::plan(
+        recipe,
+        brewhouse,
+        &plant,
+        (&brewed, &volumes),
+        (&mut notes.assumptions, &mut outcomes),
+    );
+    water.reached = treated.reached;
+    water.additions = treated.additions;
+    let shopping = stocked::shopping(
+        &additions,
+        &water.additions,
+        &stocked_recipe,
+        &options.stock,
+    );
     Ok(Plan {
         recipe: scaled::recipe(
             &stocked_recipe,
@@ -128,17 +163,11 @@ pub fn scale(
         ),
         brewhouse: brewhouse.clone(),
         drift: report::drift(&Figures::predicted(&found.brewed), &predicted),
-        water: water::plan(
-            recipe,
-            brewhouse,
-            &plant,
-            brewed.grist.mass_kg,
-            brewed.grist.moisture_kg,
-            volumes.mash_water,
-        ),
+        water,
         predicted,
-        published: Figures::published(&recipe.targets),
-        source: Figures::predicted(&source.brewed),
+        published: Figures::published(&recipe.targets)
+            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
+        source: Figures::predicted(&source.brewed).with_mash_ph(source_ph),
         volumes,
         boil: minutes(formula.boil_min),
         additions,

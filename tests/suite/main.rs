@@ -34,3 +34,4 @@ mod remedies;
 mod rooms;
 mod scaling;
 mod sheet;
+mod water_tables;
