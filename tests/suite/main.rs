@@ -24,6 +24,7 @@ mod exchange;
 mod exchange_codes;
 mod extremes;
 mod hot_side;
+mod liquor;
 mod notation;
 mod notation_invalid;
 mod notation_print;
