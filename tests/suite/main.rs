@@ -10,12 +10,14 @@
 
 mod attenuation_tables;
 mod boil_tables;
+mod carbonation_tables;
 mod catalogue_lookup;
 mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod density_tables;
 mod ethanol_tables;
+mod instrument_tables;
 mod plant_reference;
 mod plant_tables;
 mod reference;
