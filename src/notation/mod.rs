@@ -9,6 +9,7 @@ mod reading;
 mod sink;
 mod timing;
 mod tree;
+mod write;
 
 pub use number::Number;
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};

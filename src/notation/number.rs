@@ -60,15 +60,6 @@ impl Number<'_> {
             form: self.form,
         }
     }
-
-    /// A number in its canonical text.
-    pub(super) fn written(text: String) -> Number<'static> {
-        let form = core(&text, DecimalComma::Refused).map_or(Form::TooLong, |(_, form)| form);
-        Number {
-            text: Cow::Owned(text),
-            form,
-        }
-    }
 }
 
 /// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number

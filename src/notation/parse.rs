@@ -12,11 +12,11 @@ use std::borrow::Cow;
 
 /// Deeper nesting than this is no recipe.
 pub(super) const MOST_DEPTH: usize = 64;
-/// Bytes of a line that are read.
+/// Characters of a line that are read, spaces not counted, so that the printer's columns make no line too long.
 const LONGEST_LINE: usize = 4000;
 /// Bytes of a text that are read.
 const LONGEST_TEXT: usize = 64 << 20;
-/// Columns that a tab counts for where tabs and spaces meet.
+/// Columns that a tab counts for.
 const TAB: usize = 4;
 
 /// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
@@ -66,6 +66,19 @@ fn cut(text: &str, at: usize) -> &str {
     text.get(..at).unwrap_or(text)
 }
 
+/// The part of a line that is read.
+fn readable(line: &str) -> &str {
+    if line.len() <= LONGEST_LINE {
+        return line;
+    }
+    let end = line
+        .char_indices()
+        .filter(|(_, c)| !is_space(*c))
+        .nth(LONGEST_LINE)
+        .map_or(line.len(), |(at, _)| at);
+    line.get(..end).unwrap_or(line)
+}
+
 struct Builder<'a, 's> {
     id: SourceId,
     comma: DecimalComma,
@@ -86,7 +99,7 @@ impl<'a> Builder<'a, '_> {
     }
 
     fn line(&mut self, whole: &'a str, offset: usize) {
-        let line = cut(whole, LONGEST_LINE);
+        let line = readable(whole);
         if line.len() < whole.len() {
             let span = self.span(offset + line.len(), offset + whole.len());
             self.sink.push(
@@ -94,8 +107,7 @@ impl<'a> Builder<'a, '_> {
                     Code::TooLong,
                     span,
                     format!(
-                        "expected a line of at most {LONGEST_LINE} bytes, found {}",
-                        whole.len()
+                        "expected a line of at most {LONGEST_LINE} characters, spaces not counted"
                     ),
                 )
                 .with_help("split the line; what lies beyond is not read"),
@@ -143,13 +155,16 @@ impl<'a> Builder<'a, '_> {
 
     fn indent(&mut self, blank: &str, offset: usize) -> usize {
         let mut width = 0;
+        let mut mixed = false;
         for c in blank.chars() {
             let kind = if c == '\t' { '\t' } else { ' ' };
             if c == '\u{feff}' {
                 continue;
             }
             width += if kind == '\t' { TAB } else { 1 };
-            if *self.indent_kind.get_or_insert(kind) != kind && !self.mixed {
+            let differs = *self.indent_kind.get_or_insert(kind) != kind;
+            mixed |= differs;
+            if differs && !self.mixed {
                 self.mixed = true;
                 let (first, here) = if kind == '\t' {
                     ("spaces", "a tab")
@@ -168,6 +183,13 @@ impl<'a> Builder<'a, '_> {
                     .with_help("indent all lines of a text with spaces, or all of them with tabs"),
                 );
             }
+        }
+        // How deep a tab is cannot be known, so a mixed line goes with the line above it.
+        if mixed {
+            return self
+                .open
+                .last()
+                .map_or(width, |(indent, _)| (*indent).max(1));
         }
         width
     }

@@ -91,6 +91,8 @@ pub enum Assumption {
     },
     /// Dry hops are taken to add no bitterness.
     DryHopsWithoutBitterness,
+    /// The rates of isomerisation were measured from 90 °C up; a cooler stand is extrapolated.
+    IsomerisationExtrapolated,
     /// Water targets are printed as stated; salts are not worked out.
     WaterAsStated,
     /// Carbonation is printed as stated; pressure and priming are not worked out.
@@ -144,6 +146,12 @@ pub enum Defaulted {
     FermenterLoss,
     /// A bag without sparge.
     Bag,
+    /// Time of cooling by plate, min.
+    PlateTime,
+    /// Time of cooling by coil, min.
+    CoilTime,
+    /// Temperature of the coolant, °C.
+    Coolant,
 }
 
 /// A figure of an ingredient.
@@ -269,6 +277,9 @@ impl Assumption {
                 _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
             },
             Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
+            Self::IsomerisationExtrapolated => {
+                "bitterness from stands below 90 °C is extrapolated; the rates were measured from 90 °C up".to_owned()
+            }
             Self::WaterAsStated => {
                 "water: the wanted ions are printed as stated; salts are not worked out".to_owned()
             }
@@ -317,6 +328,9 @@ fn plant_default(side: Side, what: Defaulted, value: f64) -> String {
         Defaulted::KettleLoss => format!("kettle loss {per_cent} %"),
         Defaulted::FermenterLoss => format!("fermenter loss {per_cent} %"),
         Defaulted::Bag => "lautering in a bag without sparge".to_owned(),
+        Defaulted::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
+        Defaulted::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
+        Defaulted::Coolant => format!("coolant at {} °C", shortest(value, 0)),
     };
     format!("{} {figure} (not stated; common practice)", whose(side))
 }

@@ -10,6 +10,8 @@ mod brew;
 mod cellar;
 mod figures;
 mod formula;
+mod hops;
+mod hot_side;
 mod material;
 mod plant;
 mod predict;
@@ -25,13 +27,13 @@ pub use predict::{Prediction, predict};
 pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};
-pub(crate) use brew::{
-    Amounts, Brewed, Dosing, GravityProfile, brew, brew_with, grist, kettle_sugars, utilisation,
-};
+pub(crate) use brew::{Amounts, Brewed, Dosing, Nature, brew, brew_with, grist, kettle_sugars};
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, Place, Rule};
-pub(crate) use material::Material;
+pub(crate) use hops::{GravityProfile, utilisation};
+pub(crate) use hot_side::History;
+pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Lautering, Plant};
-pub(crate) use predict::{compare_colour, read_recipe, remarks, what_is_as_stated};
+pub(crate) use predict::{colour_gap, read_recipe, remarks, what_is_as_stated};
 pub(crate) use source::{Notes, SourceBrew, dilution};
 pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -1,9 +1,11 @@
 //! A plant with every figure settled: what its lines state, else a default that is shown where it is used.
 
 use super::assumption::{Assumption, Defaulted};
+use super::hot_side::History;
 use crate::quantity::{Written, in_litres};
 use crate::recipe::{
-    BatchPoint, BitternessModel, Brewhouse, Evaporation, Lauter, YieldBasis, YieldPoint,
+    BatchPoint, BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis,
+    YieldPoint,
 };
 
 /// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
@@ -24,6 +26,15 @@ const COMMERCIAL_EVAPORATION: f64 = 0.05;
 const SMALL_EVAPORATION: f64 = 0.12;
 /// Kettle loss and fermenter loss of a commercial plant, each a share of the volume (common practice, no source).
 const COMMERCIAL_LOSS: f64 = 0.03;
+
+/// Cooling a commercial batch by plate, min (common practice, no source).
+const PLATE_MIN: f64 = 50.0;
+/// Cooling a small batch by coil, min (common practice, no source).
+const COIL_MIN: f64 = 25.0;
+/// Mains water, °C (common practice, no source).
+const COOLANT_C: f64 = 15.0;
+/// Cold wort, °C.
+const PITCHING_C: f64 = 20.0;
 
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
@@ -125,6 +136,20 @@ pub(crate) struct Plant {
     pub(crate) fermenter_loss: Loss,
     pub(crate) altitude_m: f64,
     pub(crate) bitterness: BitternessModel,
+    /// Hot stand that the plant always has.
+    pub(crate) stand_min: Option<f64>,
+    pub(crate) cooling: CoolingOf,
+    /// What follows the boil, once a formula is known.
+    pub(crate) history: History,
+}
+
+/// The way to pitching temperature, settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct CoolingOf {
+    pub(crate) method: CoolingMethod,
+    pub(crate) to_c: f64,
+    pub(crate) time_min: f64,
+    pub(crate) coolant_c: f64,
 }
 
 impl Plant {
@@ -211,6 +236,9 @@ impl Plant {
             ),
             altitude_m: base(brewhouse.altitude.as_ref()).unwrap_or(0.0),
             bitterness: brewhouse.bitterness.unwrap_or_default(),
+            stand_min: base(brewhouse.stand.as_ref()),
+            cooling: cooling(brewhouse, commercial, &mut defaults),
+            history: History::default(),
         }
     }
 
@@ -260,6 +288,37 @@ fn loss(
         Some(lost) => Loss::Litres(lost),
         None if commercial => Loss::Share(defaults.take(what, COMMERCIAL_LOSS)),
         None => Loss::Litres(defaults.take(what, 0.0)),
+    }
+}
+
+/// The cooling, each missing part by default.
+fn cooling(brewhouse: &Brewhouse, commercial: bool, defaults: &mut Defaults<'_>) -> CoolingOf {
+    let stated = brewhouse.cooling.as_ref();
+    let usual = if commercial {
+        CoolingMethod::Plate
+    } else {
+        CoolingMethod::Coil
+    };
+    let method = stated.and_then(|c| c.method).unwrap_or(usual);
+    let usual_min = if commercial { PLATE_MIN } else { COIL_MIN };
+    let time_min = stated
+        .and_then(|c| base(c.time.as_ref()))
+        .unwrap_or_else(|| match method {
+            CoolingMethod::NoChill => 0.0,
+            CoolingMethod::Plate => defaults.take(Defaulted::PlateTime, usual_min),
+            CoolingMethod::Coil => defaults.take(Defaulted::CoilTime, usual_min),
+        });
+    let coolant_c = base(brewhouse.coolant.as_ref()).unwrap_or_else(|| match method {
+        CoolingMethod::Coil => defaults.take(Defaulted::Coolant, COOLANT_C),
+        CoolingMethod::Plate | CoolingMethod::NoChill => COOLANT_C,
+    });
+    CoolingOf {
+        method,
+        to_c: stated
+            .and_then(|c| base(c.to.as_ref()))
+            .unwrap_or(PITCHING_C),
+        time_min,
+        coolant_c,
     }
 }
 

@@ -5,20 +5,24 @@ use super::brew::Brewed;
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Formula, Item, Stage};
+use super::hot_side::History;
 use super::material::Material;
 use super::plant::{Boiloff, Plant, Side};
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
-use crate::quantity::{BeerColour, Extract, Share, in_litres};
-use crate::recipe::{Brewhouse, Recipe, Targets};
+use crate::quantity::{BeerColour, Extract, Share, Temperature, in_litres};
+use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
 use serde::Serialize;
 
 /// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
 const HARD_BOIL: f64 = 0.15;
 /// Printed and predicted colour may differ by this share before it is remarked on: the error of Morey's fit.
 const COLOUR_WITHIN: f64 = 0.30;
+
+/// The rates of isomerisation were measured from here up, °C (Malowicki and Shellhammer 2005).
+const MEASURED_FROM_C: f64 = 90.0;
 
 /// What the model gives for a recipe on its plant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -48,15 +52,21 @@ pub fn predict(
     catalogue: &Catalogue,
 ) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
-    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, &mut notes)?;
+    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, None, &mut notes)?;
     let Notes {
         mut assumptions,
         mut warnings,
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
     let predicted = Figures::predicted(&source.brewed);
-    compare_colour(&recipe.targets, &predicted, &mut warnings);
-    what_is_as_stated(recipe, &formula, &mut assumptions);
+    if let Some(gap) = colour_gap(&recipe.targets, &predicted) {
+        warnings.push(Warning::ColourNotExplained {
+            printed: gap.printed,
+            malt: gap.malt,
+            with_juice: gap.with_juice,
+        });
+    }
+    what_is_as_stated(recipe, &formula, &plant, &mut assumptions);
     Ok(Prediction {
         volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
         predicted,
@@ -71,6 +81,7 @@ pub(crate) fn read_recipe(
     recipe: &Recipe,
     brewhouse: Option<&Brewhouse>,
     catalogue: &Catalogue,
+    model: Option<BitternessModel>,
     notes: &mut Notes,
 ) -> Result<(Formula, Plant, SourceBrew), Error> {
     let formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
@@ -92,6 +103,10 @@ pub(crate) fn read_recipe(
         batch_l,
         &mut notes.assumptions,
     );
+    if let Some(model) = model {
+        plant.bitterness = model;
+    }
+    plant.history = History::of(&formula, &plant);
     let source = read(recipe, &formula, &mut plant, notes)?;
     Ok((formula, plant, source))
 }
@@ -115,6 +130,20 @@ pub(crate) fn remarks(
             side: plant.side,
         });
     }
+    for wanted_c in &plant.history.clamped_c {
+        warnings.push(Warning::StandClamped {
+            wanted: Temperature::clamped(*wanted_c),
+            boiling: Temperature::clamped(plant.history.boiling_c),
+            side: plant.side,
+        });
+    }
+    if let Some((coolant_c, to_c)) = plant.history.never_arrives_c {
+        warnings.push(Warning::NeverCools {
+            coolant: Temperature::clamped(coolant_c),
+            to: Temperature::clamped(to_c),
+            side: plant.side,
+        });
+    }
     let hourly = match plant.boiloff {
         Boiloff::SharePerHour(share) => share,
         Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),
@@ -127,34 +156,39 @@ pub(crate) fn remarks(
     }
 }
 
-/// Remarks on a printed colour that the grist does not explain.
-pub(crate) fn compare_colour(targets: &Targets, predicted: &Figures, warnings: &mut Vec<Warning>) {
+/// A printed colour, and what the grist gives in its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct ColourGap {
+    pub(crate) printed: BeerColour,
+    pub(crate) malt: BeerColour,
+    pub(crate) with_juice: Option<BeerColour>,
+}
+
+/// A printed colour that the grist does not explain within the error of the colour model.
+pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<ColourGap> {
     let (printed, malt) = match (&targets.colour, &targets.wort_colour) {
         (Some(beer), _) => (beer.value(), predicted.colour),
         (None, Some(wort)) => (wort.value(), predicted.wort_colour),
-        (None, None) => return,
+        (None, None) => return None,
     };
     let within =
         |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
     let with_juice = predicted
         .colour_with_juice
         .filter(|_| targets.colour.is_some());
-    if let Some(malt) = malt
-        && !within(malt)
-        && !with_juice.is_some_and(within)
-    {
-        warnings.push(Warning::ColourNotExplained {
+    malt.filter(|malt| !within(*malt) && !with_juice.is_some_and(within))
+        .map(|malt| ColourGap {
             printed,
             malt,
             with_juice,
-        });
-    }
+        })
 }
 
 /// What is carried from the sheet without being worked out.
 pub(crate) fn what_is_as_stated(
     recipe: &Recipe,
     formula: &Formula,
+    plant: &Plant,
     assumptions: &mut Vec<Assumption>,
 ) {
     if !recipe.water.is_empty() {
@@ -173,10 +207,24 @@ pub(crate) fn what_is_as_stated(
         .filter(is_hop)
         .filter(|i| i.place.stage == Stage::Stand)
         .count();
-    if formula.stands > 0 && formula.items.iter().any(Item::is_hot_hop) {
-        assumptions.push(Assumption::StandWithoutBitterness {
-            additions: in_stand,
-        });
+    let hopped = formula.items.iter().any(Item::is_hot_hop);
+    match plant.bitterness {
+        BitternessModel::Tinseth if hopped && !plant.history.stands.is_empty() => {
+            assumptions.push(Assumption::StandWithoutBitterness {
+                additions: in_stand,
+            });
+        }
+        BitternessModel::Kinetic
+            if hopped
+                && plant
+                    .history
+                    .stands
+                    .iter()
+                    .any(|stand| stand.at_c < MEASURED_FROM_C) =>
+        {
+            assumptions.push(Assumption::IsomerisationExtrapolated);
+        }
+        _ => {}
     }
     if formula
         .items

@@ -2,7 +2,8 @@
 
 use super::plant::Side;
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share, Volume,
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share,
+    Temperature, Volume,
 };
 use crate::wording::{Style, alcohol, percent};
 use serde::Serialize;
@@ -76,6 +77,28 @@ pub enum Warning {
         /// Where the beer starts or ends.
         #[serde(rename = "met_plato")]
         met: Extract,
+        /// The plant.
+        side: Side,
+    },
+    /// A stand is hotter than boiling at this altitude; it is taken at the boiling point.
+    StandClamped {
+        /// Wanted.
+        #[serde(rename = "wanted_c")]
+        wanted: Temperature,
+        /// Boiling point.
+        #[serde(rename = "boiling_c")]
+        boiling: Temperature,
+        /// The plant.
+        side: Side,
+    },
+    /// The coolant is too warm: the wort never reaches its pitching temperature.
+    NeverCools {
+        /// Coolant.
+        #[serde(rename = "coolant_c")]
+        coolant: Temperature,
+        /// Temperature to be reached.
+        #[serde(rename = "to_c")]
+        to: Temperature,
         /// The plant.
         side: Side,
     },
@@ -170,10 +193,7 @@ impl Warning {
                 met,
                 side,
             } => {
-                let place = match side {
-                    Side::Source => "at the source",
-                    Side::Target => "on your plant",
-                };
+                let place = place(*side);
                 if met.plato() < wanted.plato() {
                     format!(
                         "{name} waits for {}, but the wort starts at {} {place}",
@@ -188,6 +208,22 @@ impl Warning {
                     )
                 }
             }
+            Self::StandClamped {
+                wanted,
+                boiling,
+                side,
+            } => format!(
+                "a stand at {} is hotter than boiling {}; taken at {}",
+                style.temperature(*wanted),
+                place(*side),
+                style.temperature(*boiling)
+            ),
+            Self::NeverCools { coolant, to, side } => format!(
+                "coolant at {} never brings the wort to {} {}; use colder water or pitch warmer",
+                style.temperature(*coolant),
+                style.temperature(*to),
+                place(*side)
+            ),
             Self::HardBoil { hourly, side } => format!(
                 "{} boil drives off {} an hour, a very hard boil",
                 match side {
@@ -216,5 +252,12 @@ impl Warning {
                 aim.ibu()
             ),
         }
+    }
+}
+
+const fn place(side: Side) -> &'static str {
+    match side {
+        Side::Source => "at the source",
+        Side::Target => "on your plant",
     }
 }

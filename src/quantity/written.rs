@@ -110,7 +110,9 @@ impl<Q: Quantity> Written<Q> {
 
     /// A value in the base unit of its scale, as if it had been written so.
     pub fn in_base_unit(value: Q) -> Self {
-        Self::converted(value, value.in_base(), Unit::base(Q::DIMENSION))
+        // The unit that stands for a dimension is not always the one computed in: shares are said in per cent.
+        let unit = Unit::base(Q::DIMENSION);
+        Self::converted(value, unit.from_base(value.in_base()), unit)
     }
 
     /// A value that somebody else has converted from `number` and `unit`.
@@ -265,5 +267,19 @@ impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
         }
 
         deserializer.deserialize_any(Visitor(std::marker::PhantomData))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Share, Temperature};
+
+    #[test]
+    fn a_value_in_its_base_unit_is_said_in_that_unit() {
+        let share = Written::in_base_unit(Share::from_fraction(0.7).unwrap());
+        assert_eq!(share.to_string(), "70 %");
+        let warm = Written::in_base_unit(Temperature::from_celsius(66.0).unwrap());
+        assert_eq!(warm.to_string(), "66 C");
     }
 }

@@ -98,6 +98,9 @@ pub enum Change {
         /// Length of the stands.
         #[serde(rename = "time_min", with = "crate::quantity::json::minute")]
         time: Time,
+        /// What they are worth in the source's beer, by isomerisation.
+        #[serde(rename = "worth_ibu")]
+        worth: Bitterness,
     },
 }
 
@@ -165,9 +168,14 @@ impl Change {
                     None => format!("{name}: your lot has {}", say(*lot)),
                 }
             }
-            Self::StandLeftOut { time: length } => format!(
-                "the source's hot stand of {} is left out: your plant has none and nothing goes into it",
-                time(*length)
+            Self::StandLeftOut {
+                time: length,
+                worth,
+            } => format!(
+                "the source's hot stand of {} is left out: your plant has none and nothing goes into it; \
+                 it is worth about {:.1} IBU in the source's beer",
+                time(*length),
+                worth.ibu()
             ),
         }
     }

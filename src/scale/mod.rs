@@ -7,7 +7,9 @@
 mod change;
 mod options;
 mod outcome;
+mod packs;
 mod plan;
+mod report;
 mod scaled;
 mod solve;
 mod stocked;
@@ -17,6 +19,6 @@ mod weigh;
 pub use change::Change;
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
-pub use plan::{Drift, Plan, PlannedAddition, Purchase, Supply};
+pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use solve::scale;
 pub use water::{WantedIon, WaterPlan};

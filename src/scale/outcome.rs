@@ -1,6 +1,6 @@
 //! What a plant could not reach, with the figure it can reach and the ways out.
 
-use crate::quantity::{Extract, Volume};
+use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
 use crate::wording::Style;
 use serde::Serialize;
@@ -39,6 +39,20 @@ pub enum Outcome {
         )]
         largest_batch: Option<Volume>,
         /// Ways out.
+        remedies: Vec<Remedy>,
+    },
+    /// The grist does not explain the printed colour; nothing was added to meet it.
+    ColourNotExplained {
+        /// Printed.
+        #[serde(rename = "printed_ebc")]
+        printed: BeerColour,
+        /// Malt part.
+        #[serde(rename = "malt_ebc")]
+        malt: BeerColour,
+        /// With juice, rough, where there is any.
+        #[serde(rename = "with_juice_ebc", skip_serializing_if = "Option::is_none")]
+        with_juice: Option<BeerColour>,
+        /// Ways out; none where the grist is too dark.
         remedies: Vec<Remedy>,
     },
     /// Something cannot be bought and nothing stands in for it: choose a substitute.
@@ -94,6 +108,22 @@ impl Outcome {
                 style.volume(*capacity),
                 ways_out(remedies, style)
             ),
+            Self::ColourNotExplained {
+                printed,
+                malt,
+                with_juice,
+                remedies,
+            } => {
+                let juice = with_juice
+                    .map(|c| format!(" ({} with juice, rough)", style.beer_colour(c)))
+                    .unwrap_or_default();
+                format!(
+                    "the sheet prints {}, its grist gives {}{juice}; nothing was added to meet it{}",
+                    style.beer_colour(*printed),
+                    style.beer_colour(*malt),
+                    ways_out(remedies, style)
+                )
+            }
             Self::CannotBeBought { name } => {
                 format!(
                     "{name} cannot be bought and nothing was put in its place; choose a substitute"
@@ -105,9 +135,9 @@ impl Outcome {
     /// The ways out, none where only a choice helps.
     pub fn remedies(&self) -> &[Remedy] {
         match self {
-            Self::GravityOutOfReach { remedies, .. } | Self::KettleOverflows { remedies, .. } => {
-                remedies
-            }
+            Self::GravityOutOfReach { remedies, .. }
+            | Self::KettleOverflows { remedies, .. }
+            | Self::ColourNotExplained { remedies, .. } => remedies,
             Self::CannotBeBought { .. } => &[],
         }
     }

@@ -202,8 +202,33 @@ pub struct Purchase {
         skip_serializing_if = "Option::is_none"
     )]
     pub buy_volume: Option<Volume>,
+    /// Which of the packs in stock to open, where the stock covers it in packs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub open: Vec<OpenedPacks>,
     /// Whether it can be had.
     pub supply: Supply,
+}
+
+/// Packs of one size to be opened.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct OpenedPacks {
+    /// How many.
+    pub count: u32,
+    /// Mass of each, for packs by mass.
+    #[serde(
+        rename = "each_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub each_mass: Option<Mass>,
+    /// Volume of each, for bottles.
+    #[serde(
+        rename = "each_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub each_volume: Option<Volume>,
 }
 
 /// Whether an ingredient can be had.

@@ -1,6 +1,7 @@
 //! The stock: whose figures are used, what cannot be had, what is to be bought.
 
-use super::plan::{PlannedAddition, Purchase, Supply};
+use super::packs::{Packs, to_open};
+use super::plan::{OpenedPacks, PlannedAddition, Purchase, Supply};
 use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
 use crate::process::Figure;
@@ -153,7 +154,19 @@ fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &
     } else {
         Supply::ToBuy
     };
+    let open = if l > 0.0 {
+        opened(l, &lots, |each| match each {
+            PackSize::Volume(volume) => Some(in_litres(volume.value())),
+            PackSize::Mass(_) => None,
+        })
+    } else {
+        opened(kg, &lots, |each| match each {
+            PackSize::Mass(mass) => Some(in_kilograms(mass.value())),
+            PackSize::Volume(_) => None,
+        })
+    };
     Purchase {
+        open,
         name,
         needed_mass: (kg > 0.0).then(|| kilograms(kg)),
         needed_volume: (l > 0.0).then(|| litres(l)),
@@ -161,6 +174,39 @@ fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &
         buy_volume: (buy_l > 0.0).then(|| litres(buy_l)),
         supply,
     }
+}
+
+/// The packs in stock that cover `needed`, in the unit that `size` gives.
+fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -> Vec<OpenedPacks> {
+    let (mut packs, mut sizes) = (Vec::new(), Vec::new());
+    for lot in lots {
+        if let Lot::Held(_, Amount::Packs { count, each }) = lot
+            && let Some(size) = size(each).filter(|size| *size > 0.0)
+        {
+            packs.push(Packs {
+                size,
+                count: *count,
+            });
+            sizes.push(each);
+        }
+    }
+    let counts = to_open(needed, &packs).unwrap_or_default();
+    counts
+        .into_iter()
+        .zip(sizes)
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, each)| OpenedPacks {
+            count,
+            each_mass: match each {
+                PackSize::Mass(mass) => Some(mass.value()),
+                PackSize::Volume(_) => None,
+            },
+            each_volume: match each {
+                PackSize::Volume(volume) => Some(volume.value()),
+                PackSize::Mass(_) => None,
+            },
+        })
+        .collect()
 }
 
 /// Kilograms and litres of a lot.

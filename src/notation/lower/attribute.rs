@@ -179,6 +179,13 @@ impl Lower<'_> {
             return;
         }
         let labelled = Figure::named(&label);
+        if labelled == Some(Figure::Brix) {
+            if let Some(brix) = self.gravity(&mut cursor, "for `brix`") {
+                self.set(&mut facts.brix, brix, "brix", span);
+            }
+            self.expect_end(cursor);
+            return;
+        }
         let measure = match labelled {
             Some(figure) => cursor.measure(&[figure.dimension()]),
             None => cursor.measure(&DIMENSIONS),

@@ -67,7 +67,7 @@ impl Lower<'_> {
             );
         }
         self.recipe.name = cursor.text();
-        self.expect_no_lines(line, "recipe");
+        self.expect_no_lines(line);
     }
 
     pub(super) fn source_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -75,7 +75,7 @@ impl Lower<'_> {
         if self.once("source", line.span()) && !cursor.is_empty() {
             self.recipe.source = Some(cursor.text());
         }
-        self.expect_no_lines(line, "source");
+        self.expect_no_lines(line);
     }
 
     pub(super) fn brewed_on(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -95,7 +95,7 @@ impl Lower<'_> {
             return;
         }
         self.recipe.brewed_on = Some(cursor.text());
-        self.expect_no_lines(line, "brewed on");
+        self.expect_no_lines(line);
     }
 
     pub(super) fn recipe_batch(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -103,7 +103,7 @@ impl Lower<'_> {
         if self.once("batch", line.span()) {
             self.recipe.batch = self.batch(cursor);
         }
-        self.expect_no_lines(line, "batch");
+        self.expect_no_lines(line);
     }
 
     /// `20 hL into fermenter`
@@ -141,7 +141,7 @@ impl Lower<'_> {
         if !self.once("shares", line.span()) {
             return;
         }
-        self.expect_no_lines(line, "shares");
+        self.expect_no_lines(line);
         if cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]) {
             self.recipe.share_basis = ShareBasis::Weight;
         } else if cursor.eat(&["by", "extract"]) {

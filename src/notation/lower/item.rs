@@ -77,13 +77,26 @@ impl Lower<'_> {
         let mut cursor = Cursor::new(first, line.span());
         let stated = self.amount(&mut cursor, stage, place);
         // A stock has no blends; its block has complained of lines below an item.
-        if stage != Stage::Stock && line.lines().next().is_some() {
-            let parts = self.parts(line, cursor, stage);
-            for clause in clauses {
-                let rest = self.without_timing(clause, stage, &mut timing);
-                self.expect_end(Cursor::new(rest, line.span()));
+        if let Some(child) = line.lines().next().filter(|_| stage != Stage::Stock) {
+            if cursor.is_empty() && place == Place::Alone {
+                let parts = self.parts(line, stage);
+                for clause in clauses {
+                    let rest = self.without_timing(clause, stage, &mut timing);
+                    self.expect_end(Cursor::new(rest, line.span()));
+                }
+                return Some(blend(line, parts, stated, timing));
             }
-            return Some(blend(line, parts, stated, timing));
+            self.shares_unsure = true;
+            self.push(
+                Diagnostic::error(
+                    Code::UnexpectedLines,
+                    child.span(),
+                    "expected no line indented below an ingredient",
+                )
+                .with_help(
+                    "give it the indent of the line above; parts of a blend stand below a line with an amount and no name",
+                ),
+            );
         }
         if cursor.is_empty() {
             self.push(
@@ -141,22 +154,7 @@ impl Lower<'_> {
         rest
     }
 
-    fn parts(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>, stage: Stage) -> Vec<Addition> {
-        if !cursor.is_empty() {
-            self.push(
-                Diagnostic::warning(
-                    Code::UnexpectedWords,
-                    cursor.span(),
-                    format!(
-                        "expected no name above the parts of a blend, found `{}`",
-                        cursor.text()
-                    ),
-                )
-                .with_help(
-                    "the parts name the blend; put `#` before the words to keep them as a comment",
-                ),
-            );
-        }
+    fn parts(&mut self, line: &Line<'_>, stage: Stage) -> Vec<Addition> {
         let mut items = Vec::new();
         for part in line.lines() {
             if let Some(item) = self.item(part, part.tokens(), stage, Place::PartOfBlend) {
@@ -315,10 +313,21 @@ impl Lower<'_> {
         name: Span,
     ) -> Stated {
         let kind = ingredient.kind;
+        if stage == Stage::Stock {
+            return stated;
+        }
         match &stated {
+            // An unknown word without an amount has been complained of as a name.
+            Stated::Nothing if ingredient.entry.is_none() && kind != Kind::Other => {
+                return if kind == Kind::Hop || kind == Kind::Yeast {
+                    stated
+                } else {
+                    Stated::Faulty
+                };
+            }
             Stated::Nothing => {
                 let open = matches!(kind, Kind::Hop | Kind::Yeast) && place == Place::Alone;
-                if !open && stage != Stage::Stock {
+                if !open {
                     self.push(
                         Diagnostic::error(
                             Code::MissingQuantity,

@@ -258,14 +258,15 @@ impl<'c> Lower<'c> {
     }
 
     /// Complains of lines below a line that takes none.
-    fn expect_no_lines(&mut self, line: &Line<'_>, what: &str) {
+    fn expect_no_lines(&mut self, line: &Line<'_>) {
         if let Some(child) = line.lines().next() {
             self.push(
                 Diagnostic::error(
                     Code::UnexpectedLines,
                     child.span(),
-                    format!("expected no line indented below `{what}`"),
+                    "expected no line indented below this one",
                 )
+                .with_label(line.span(), "this line stands alone")
                 .with_help("give the line the same indent as the one above it"),
             );
         }
@@ -284,6 +285,13 @@ impl<'c> Lower<'c> {
                 )),
             );
         }
+    }
+
+    /// Whether the line opens with this verb: what follows fits it, or the line is no name that the catalogue knows.
+    fn is_verb(&self, cursor: Cursor<'_, '_>, verb: &str) -> bool {
+        cursor.at(&[verb])
+            && (cursor.rest().get(1).is_some_and(Token::is_number)
+                || self.catalogue.longest_match(&cursor.text()).is_none())
     }
 
     /// A line of a block that opens with a word of another block, or with a misspelt word of this one.

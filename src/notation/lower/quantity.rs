@@ -38,15 +38,28 @@ impl Lower<'_> {
         match written {
             Ok(written) => Some(marked(written, measure)),
             Err(error) => {
-                self.out_of_range(&error, measure.span);
+                let message = if measure.unit == Unit::Percent {
+                    // A reader thinks in per cent, the scale in fractions.
+                    let high = [130.0, 105.0]
+                        .into_iter()
+                        .find(|high| Q::from_base(high / 100.0).is_ok());
+                    let high = high.unwrap_or(100.0);
+                    format!(
+                        "expected a figure from 0 to {high} %, found {} %",
+                        measure.number
+                    )
+                } else {
+                    error.to_string()
+                };
+                self.out_of_range(message, measure.span);
                 None
             }
         }
     }
 
-    fn out_of_range(&mut self, error: &Error, span: Span) {
+    fn out_of_range(&mut self, message: String, span: Span) {
         self.push(
-            Diagnostic::error(Code::OutOfRange, span, error.to_string())
+            Diagnostic::error(Code::OutOfRange, span, message)
                 .with_help("check the figure and its unit"),
         );
     }
@@ -107,7 +120,7 @@ impl Lower<'_> {
                         found.symbol()
                     ),
                 )
-                .with_help(format!("write {expected}")),
+                .with_help(format!("write `{}`", examples(&shown, allowed))),
             );
             cursor.skip(words);
             return;
@@ -148,7 +161,7 @@ impl Lower<'_> {
                     format!("expected {expected} {place}, found the end"),
                 )
                 .with_help(format!(
-                    "write it there, such as `{}`",
+                    "add it there, such as `{}`",
                     examples("10", allowed)
                 )),
             );
@@ -178,6 +191,8 @@ impl Lower<'_> {
             )
             .with_help("write a number with its unit there"),
         );
+        // What follows belongs to the same slip.
+        cursor.skip(usize::MAX);
     }
 
     /// Complains of a number that is no value.
@@ -394,9 +409,12 @@ fn readings(text: &str) -> String {
     let bare = text.trim_start_matches('~');
     if text.contains(' ') {
         let joined: String = text.split(' ').collect();
-        return format!(
-            "write `{joined}` for one number, or a comma or an `x` between two numbers"
-        );
+        return match bare.split_once(' ') {
+            Some((count, size)) if !size.contains(' ') => format!(
+                "write `{joined}` for one number, or `{count} x {size}` with the unit for {count} packs"
+            ),
+            _ => format!("write `{joined}` for one number"),
+        };
     }
     let groups: Vec<&str> = bare.split(',').collect();
     let thousands = groups

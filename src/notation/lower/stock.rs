@@ -31,7 +31,7 @@ impl Lower<'_> {
         self.expect_end(cursor);
         self.expect_lines(line, "stock", "6 kg pale ale malt");
         for child in line.lines() {
-            self.expect_no_lines(child, "a line of a stock");
+            self.expect_no_lines(child);
             self.lot(child);
         }
     }
