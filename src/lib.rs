@@ -12,6 +12,7 @@
 )]
 
 pub mod catalogue;
+pub mod correct;
 pub mod diagnostic;
 pub mod notation;
 pub mod numeric;
