@@ -9,7 +9,7 @@
 
 use serde::Serialize;
 
-use crate::quantity::{Concentration, Mass, Ph};
+use crate::quantity::{AlcoholByVolume, Concentration, Mass, Ph};
 
 /// First pKa of sulphur dioxide in water (from memory).
 const SULPHUR_DIOXIDE_PKA: f64 = 1.81;
@@ -146,6 +146,35 @@ pub fn outlook(free_sulphur_dioxide: Concentration, sorbic: Concentration, ph: P
         Outlook::MayBeHindered
     } else {
         Outlook::UsuallyFerments
+    }
+}
+
+/// Delle's measure of how safe sugar and alcohol together keep a sweet wine: from about 80 (76 to 78 in practice) yeast
+/// gives up. A beer stays far below, so juice in it *will* ferment unless something hinders it.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct DelleUnits(f64);
+
+impl DelleUnits {
+    /// Of a liquid with so much sugar and alcohol: sugar in per cent by mass of volume plus 4.5 times the alcohol by
+    /// volume.
+    ///
+    /// ```
+    /// use wortwright::quantity::{AlcoholByVolume, Concentration};
+    /// use wortwright::science::inhibition::DelleUnits;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let wine = DelleUnits::of(Concentration::from_grams_per_litre(59.0)?, AlcoholByVolume::from_percent(19.28)?);
+    /// assert!((wine.value() - 92.66).abs() < 1e-9);
+    /// # Ok(())
+    /// # }
+    /// ```
+    #[must_use]
+    pub fn of(sugar: Concentration, alcohol: AlcoholByVolume) -> Self {
+        Self(sugar.grams_per_litre() / 10.0 + 4.5 * alcohol.percent())
+    }
+
+    /// The number.
+    pub const fn value(self) -> f64 {
+        self.0
     }
 }
 

@@ -19,6 +19,7 @@ mod density_tables;
 mod ethanol_tables;
 mod hot_side;
 mod instrument_tables;
+mod ledger;
 mod notation;
 mod notation_invalid;
 mod notation_print;
