@@ -210,7 +210,11 @@ impl Assumption {
     /// The assumption as a sentence without a full stop.
     pub fn text(&self, style: Style) -> String {
         match self {
-            Self::PlantDefault { side, what, value } => plant_default(*side, *what, *value),
+            Self::PlantDefault { side, what, value } => format!(
+                "{} {} (not stated; common practice)",
+                whose(*side),
+                what.say(*value)
+            ),
             Self::CommercialPlant => {
                 "the recipe names no plant: a commercial one with usual figures is taken".to_owned()
             }
@@ -308,29 +312,31 @@ impl Assumption {
     }
 }
 
+impl Defaulted {
+    /// The line with the figure that was taken for it.
+    pub(crate) fn say(self, value: f64) -> String {
+        let per_cent = shortest(value * 100.0, 1);
+        match self {
+            Self::Conversion => format!("conversion {per_cent} %"),
+            Self::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
+            Self::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
+            Self::ExtractYield => format!("extract yield {per_cent} %"),
+            Self::Evaporation => {
+                format!("evaporation {per_cent} % of the pre-boil volume an hour")
+            }
+            Self::KettleLoss => format!("kettle loss {per_cent} %"),
+            Self::FermenterLoss => format!("fermenter loss {per_cent} %"),
+            Self::Bag => "lautering in a bag without sparge".to_owned(),
+            Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
+            Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
+            Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
+        }
+    }
+}
+
 const fn whose(side: Side) -> &'static str {
     match side {
         Side::Source => "the source plant's",
         Side::Target => "your plant's",
     }
-}
-
-fn plant_default(side: Side, what: Defaulted, value: f64) -> String {
-    let per_cent = shortest(value * 100.0, 1);
-    let figure = match what {
-        Defaulted::Conversion => format!("conversion {per_cent} %"),
-        Defaulted::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
-        Defaulted::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
-        Defaulted::ExtractYield => format!("extract yield {per_cent} %"),
-        Defaulted::Evaporation => {
-            format!("evaporation {per_cent} % of the pre-boil volume an hour")
-        }
-        Defaulted::KettleLoss => format!("kettle loss {per_cent} %"),
-        Defaulted::FermenterLoss => format!("fermenter loss {per_cent} %"),
-        Defaulted::Bag => "lautering in a bag without sparge".to_owned(),
-        Defaulted::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
-        Defaulted::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
-        Defaulted::Coolant => format!("coolant at {} °C", shortest(value, 0)),
-    };
-    format!("{} {figure} (not stated; common practice)", whose(side))
 }

@@ -142,13 +142,13 @@ impl Change {
             ),
             Self::KeepsDose { name, dose } => {
                 format!(
-                    "{name} keeps its {} of cold wort",
+                    "{name}: {} of cold wort, as at the source",
                     style.concentration(*dose)
                 )
             }
             Self::KeepsShareOfVessel { name, share } => {
                 format!(
-                    "{name} keeps its {} of what is in the vessel",
+                    "{name}: {} of what is in the vessel before it, as at the source",
                     percent(*share, 1)
                 )
             }

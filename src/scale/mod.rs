@@ -5,6 +5,7 @@
 //! remedies, never a silent change.
 
 mod change;
+mod glass;
 mod options;
 mod outcome;
 mod packs;
@@ -17,6 +18,7 @@ mod water;
 mod weigh;
 
 pub use change::Change;
+pub use glass::InTheGlass;
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};

@@ -6,7 +6,7 @@ use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
 };
-use crate::recipe::{Brewhouse, Recipe};
+use crate::recipe::{Addition, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
 use crate::wording::Style;
 use serde::Serialize;
@@ -29,6 +29,9 @@ pub struct Plan {
     pub source: Figures,
     /// Volumes of the brewing day.
     pub volumes: Volumes,
+    /// Length of the boil.
+    #[serde(rename = "boil_min", with = "crate::quantity::json::minute")]
+    pub boil: Time,
     /// Water and its temperatures.
     pub water: WaterPlan,
     /// Everything that goes in, in the order of the day.
@@ -59,6 +62,12 @@ pub struct Plan {
 pub struct PlannedAddition {
     /// Where on the day it goes in.
     pub stage: Stage,
+    /// Which hot stand of the recipe it goes into, counted from 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stand: Option<usize>,
+    /// Which addition of its stage it is a part of, counted from 1, where that is a blend.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub blend: Option<usize>,
     /// The name as the recipe writes it.
     pub name: String,
     /// What it is.
@@ -77,7 +86,7 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
-    /// Share by weight of the wort's fermentables, or by volume of the blend it belongs to.
+    /// Share of the wort's fermentables by weight, or of the blend it belongs to in that blend's own basis.
     #[serde(
         rename = "share_pct",
         with = "crate::quantity::json::percent::option",
@@ -138,6 +147,9 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub alpha: Option<AlphaAcids>,
+    /// Form of a hop product, as its line states it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub form: Option<HopForm>,
     /// Soluble solids of a juice that the amount was computed with.
     #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
     pub brix: Option<Extract>,
@@ -241,6 +253,18 @@ pub enum Supply {
     ToBuy,
     /// It cannot be bought.
     Missing,
+}
+
+impl Plan {
+    /// The additions, each with the ingredient that its line names.
+    pub fn with_ingredients(&self) -> impl Iterator<Item = (&PlannedAddition, &Ingredient)> {
+        let single = |addition| Addition::ingredient(addition);
+        let ingredients = self.recipe.additions().flat_map(move |addition| {
+            let parts = addition.parts().iter().filter_map(single);
+            single(addition).into_iter().chain(parts)
+        });
+        self.additions.iter().zip(ingredients)
+    }
 }
 
 impl Drift {

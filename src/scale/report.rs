@@ -12,7 +12,7 @@ use crate::quantity::{
     AlphaAcids, Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
     MaltColour, PitchRate, Share, Time, Written, kilograms, litres, minutes,
 };
-use crate::recipe::{At, BitternessModel, Brewhouse, Recipe};
+use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
 use crate::science::yeast::{Cells, cells_to_pitch};
 
 /// A grist below this may not convert itself, WK (common practice, no source).
@@ -160,7 +160,12 @@ impl Job<'_> {
         .ok()
     }
 
-    pub(super) fn additions(&self, amounts: &Amounts, brewed: &Brewed) -> Vec<PlannedAddition> {
+    pub(super) fn additions(
+        &self,
+        recipe: &Recipe,
+        amounts: &Amounts,
+        brewed: &Brewed,
+    ) -> Vec<PlannedAddition> {
         let shares = weight_shares(self.formula, amounts);
         let run_off = brewed.mash_yield.unwrap_or(0.0);
         self.formula
@@ -195,13 +200,21 @@ impl Job<'_> {
                 let time_left = (item.place.stage == Stage::Boil)
                     .then(|| minutes(item.time_left_min(self.formula.boil_min)));
                 let timing = &item.timing;
+                let blend = item.place.part.map(|_| item.place.index + 1);
                 PlannedAddition {
                     stage: item.place.stage,
+                    stand: (item.place.stage == Stage::Stand)
+                        .then(|| stand_number(recipe, item.place.stand)),
+                    blend,
                     name: item.ingredient.name.clone(),
                     kind: item.ingredient.kind,
                     mass: (!by_volume && !is_yeast).then(|| kilograms(amount)),
                     volume: (by_volume && !is_yeast).then(|| litres(amount)),
-                    share: wort_side.then(|| Share::clamped(at(&shares))),
+                    share: if wort_side {
+                        Some(Share::clamped(at(&shares)))
+                    } else {
+                        blend.map(|_| share_of_blend(self.formula, amounts, item, amount))
+                    },
                     extract,
                     bitterness: item
                         .is_hot_hop()
@@ -227,11 +240,32 @@ impl Job<'_> {
                         Material::Hop { alpha } => Some(AlphaAcids::clamped(alpha)),
                         _ => None,
                     },
+                    form: item.ingredient.facts.form,
                     brix,
                 }
             })
             .collect()
     }
+}
+
+/// Which of the recipe's stands a step of its hot side is, counted from 1.
+fn stand_number(recipe: &Recipe, step: usize) -> usize {
+    let steps = recipe.hot_side.iter().take(step + 1);
+    steps
+        .filter(|step| matches!(step, HotStep::Stand(_)))
+        .count()
+}
+
+/// The share of `item` in the blend it is a part of.
+fn share_of_blend(formula: &Formula, amounts: &Amounts, item: &Item, amount: f64) -> Share {
+    let whole: f64 = formula
+        .items
+        .iter()
+        .zip(&amounts.of)
+        .filter(|(other, _)| other.same_addition(item))
+        .map(|(_, amount)| amount)
+        .sum();
+    Share::clamped(amount / whole.max(f64::MIN_POSITIVE))
 }
 
 /// Shares by weight of the wort's fermentables.

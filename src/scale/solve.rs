@@ -11,7 +11,7 @@ use crate::process::{
     before_boil_hot_l, brew, brew_with, colour_gap, dilution, kettle_sugars, reach, read_recipe,
     remarks, settle, utilisation, what_is_as_stated, wort_of,
 };
-use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, in_litres, litres};
+use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, in_litres, litres, minutes};
 use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
 use crate::remedy::{DarkMalt, Extracts, Remedy, for_colour, for_gravity, for_kettle};
 
@@ -62,7 +62,7 @@ pub fn scale(
         &source_plant,
         &mut notes.warnings,
     );
-    let (stocked_recipe, mut changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
+    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
     let mut target_notes = Vec::new();
     let mut formula = Formula::of(&stocked_recipe, catalogue, &mut target_notes)?;
     let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
@@ -108,9 +108,10 @@ pub fn scale(
             reached: BrewhouseYield::clamped(known.value),
         });
     }
-    changes.extend(job.changes(recipe, brewhouse, &weighed, &brewed));
+    let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
+    changes.extend(lot_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
-    let additions = job.additions(&weighed, &brewed);
+    let additions = job.additions(recipe, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
     let shopping = stocked::shopping(&additions, &stocked_recipe, &options.stock);
     Ok(Plan {
@@ -138,6 +139,7 @@ pub fn scale(
         published: Figures::published(&recipe.targets),
         source: Figures::predicted(&source.brewed),
         volumes,
+        boil: minutes(formula.boil_min),
         additions,
         cells,
         changes,

@@ -1,15 +1,18 @@
 //! Texts into recipes, plants and stocks.
 
 use std::fs;
-use wortwright::catalogue::Kind;
-use wortwright::diagnostic::{Source, render};
-use wortwright::notation::{DecimalComma, ReadOptions, Reading, ReadingNote, read, read_with};
+use wortwright::catalogue::{Catalogue, Entry, EntryRef, Kind};
+use wortwright::diagnostic::{Code, Source, render};
+use wortwright::notation::{
+    DecimalComma, Document, ReadOptions, Reading, ReadingNote, read, read_with,
+};
 use wortwright::quantity::Unit;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
 use wortwright::recipe::{
     Addition, Amount, At, BatchPoint, CoolingMethod, Evaporation, ExtractBasis, HopForm, HotStep,
     Lauter, Lot, PackSize, Recipe, YieldBasis, YieldPoint,
 };
+use wortwright::recipe::{Instrument, LogEvent};
 
 /// Reads a text that must be free of findings.
 pub(crate) fn clean(text: &str) -> Reading<'_> {
@@ -340,7 +343,7 @@ fn a_sheet_in_us_measure() {
             .altitude
             .unwrap()
             .value()
-            .get::<wortwright::quantity::uom::si::length::meter>()
+            .get::<uom::si::length::meter>()
             - 1609.344)
             .abs()
             < 1e-9
@@ -434,12 +437,106 @@ fn a_host_may_accept_decimal_commas() {
     )];
     assert!(!read(&text).is_usable());
     let options = ReadOptions::default().with_decimal_comma(DecimalComma::Accepted);
-    let reading = read_with(
-        &text,
-        &wortwright::catalogue::Catalogue::builtin(),
-        &options,
-    );
+    let reading = read_with(&text, &Catalogue::builtin(), &options);
     assert_eq!(reading.diagnostics, []);
     let malt = &reading.recipe.unwrap().mash.additions[0];
     assert!(matches!(malt.amount, Some(Amount::Mass(m)) if m.value().get::<kilogram>() == 4.5));
+}
+
+#[test]
+fn the_log_and_the_own_ingredient_of_the_demo() {
+    let text = fs::read_to_string("examples/data/stove-top-log.gyle").unwrap();
+    let reading = clean(&text);
+    let log = reading.log.as_ref().unwrap();
+    assert_eq!(log.entries.len(), 6);
+    let days: Vec<f64> = log
+        .entries
+        .iter()
+        .map(|e| e.day.unwrap().number())
+        .collect();
+    assert_eq!(days, [0.0, 3.0, 3.0, 3.0, 9.0, 16.0]);
+    assert!(
+        matches!(&log.entries[0].what, LogEvent::Pitched { volume, shown, temperature: None, .. }
+        if volume.number() == 8.3 && shown.value().plato() == 15.7)
+    );
+    assert!(
+        matches!(&log.entries[1].what, LogEvent::Reading { shown, temperature: Some(t), instrument: Instrument::Hydrometer }
+        if shown.number() == 1.033 && t.value().celsius() == 22.0)
+    );
+    assert!(
+        matches!(&log.entries[2].what, LogEvent::Drawn { volume } if volume.unit() == Unit::Millilitre)
+    );
+    assert!(
+        matches!(&log.entries[3].what, LogEvent::Added { amount: Amount::Volume(v), ingredient }
+        if v.number() == 980.0 && ingredient.facts.brix.unwrap().number() == 13.0)
+    );
+    assert!(
+        matches!(&log.entries[4].what, LogEvent::Reading { shown, instrument: Instrument::Refractometer, .. }
+        if shown.unit() == Unit::Brix)
+    );
+    let written = Document::from(log).to_string();
+    assert_eq!(clean(&written).log.as_ref(), Some(log), "{written}");
+
+    let [Entry::Fermentable(malt)] = reading.ingredients.as_slice() else {
+        panic!("{:?}", reading.ingredients);
+    };
+    assert_eq!(malt.name, "Barn-smoked malt");
+    assert_eq!(malt.kind(), Kind::Malt);
+    // 80 % of dry matter at 4.5 % moisture is 76.4 % as is.
+    assert!((malt.extract_as_is().unwrap().percent() - 76.4).abs() < 1e-9);
+    assert_eq!(malt.colour.unwrap().ebc(), 7.0);
+}
+
+#[test]
+fn an_own_ingredient_is_known_to_the_whole_text() {
+    let text = "recipe A\nmash\n  5 kg barn-smoked malt, 9 EBC\nboil 60 min\n  20 g hedge hop at 60 min\n\
+                ingredient Barn-smoked malt\n  like pale ale malt\n  extract 76.4 % as is\ningredient hedge hop\n  6 % alpha\n";
+    let reading = clean(text);
+    let malt = reading.recipe.as_ref().unwrap().mash.additions[0]
+        .ingredient()
+        .unwrap();
+    assert_eq!(
+        (malt.entry.as_deref(), malt.kind),
+        (Some("Barn-smoked malt"), Kind::Malt)
+    );
+    assert_eq!(reading.ingredients.len(), 2);
+    let own = Catalogue::builtin().with(reading.ingredients.clone());
+    let hop = own.find("hedge hop").unwrap();
+    assert!(matches!(hop.entry, EntryRef::Hop(hop) if hop.alpha().unwrap().percent() == 6.0));
+}
+
+#[test]
+fn an_error_beyond_the_listed_findings_still_counts() {
+    // 120 warnings, then an error that no longer fits the list.
+    let lots: String = (0..120)
+        .map(|i| format!("  1 kg unheard-of thing {i}th\n"))
+        .collect();
+    let text = format!("stock\n{lots}brewhouse A\n  kettle 20 kg\n");
+    let reading = read(&[Source::new("text", &text)]);
+    assert_eq!(reading.diagnostics.len(), 101);
+    let last = reading.diagnostics.last().unwrap();
+    assert_eq!(last.code, Code::TooMany);
+    assert_eq!(last.message, "21 more findings are not listed");
+    assert!(!reading.is_usable());
+}
+
+#[test]
+fn readings_can_cross_threads() {
+    fn check<T: Send + Sync>() {}
+    check::<Reading<'static>>();
+    check::<Document<'static>>();
+}
+
+#[test]
+fn a_document_outlives_its_text() {
+    let document = {
+        let text = String::from("recipe A  # mine\nmash\n  5 kg pale ale malt\n");
+        read(&[Source::new("text", &text)])
+            .documents
+            .remove(0)
+            .into_owned()
+    };
+    assert_eq!(document.lines().count(), 2);
+    let again = wortwright::notation::read_documents(vec![document], &Catalogue::builtin());
+    assert_eq!(again.recipe.unwrap().name, "A");
 }

@@ -3,9 +3,11 @@
 use super::notation::clean;
 use proptest::prelude::*;
 use std::fs;
+use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{Source, Span};
 use wortwright::notation::{Document, Entry, Reading, read};
-use wortwright::recipe::{Brewhouse, Recipe, Stock};
+use wortwright::quantity::{Unit, Written};
+use wortwright::recipe::{Addition, Amount, Brewhouse, Ingredient, Recipe, Stock};
 
 fn parse(text: &str) -> Reading<'_> {
     read(&[Source::new("text", text)])
@@ -25,6 +27,8 @@ fn laws(text: &str) {
     assert_eq!(second.recipe, first.recipe, "{printed}");
     assert_eq!(second.brewhouses, first.brewhouses);
     assert_eq!(second.stock, first.stock);
+    assert_eq!(second.log, first.log);
+    assert_eq!(second.ingredients, first.ingredients);
 }
 
 fn demo() -> [String; 2] {
@@ -37,6 +41,7 @@ fn the_demo_prints_as_it_reads() {
     for text in demo() {
         laws(&text);
     }
+    laws(&fs::read_to_string("examples/data/stove-top-log.gyle").unwrap());
 }
 
 #[test]
@@ -173,6 +178,25 @@ fn every_recipe_line_is_written_and_read() {
 }
 
 #[test]
+fn odd_spaces_and_marks_obey_the_laws() {
+    for text in [
+        "1 \u{feff}000 g",
+        "1\u{a0}000\u{a0}g",
+        "1\u{feff}1/2 oz a",
+        "\u{feff}\u{feff}a\n\u{feff}# b",
+        "a\u{2028}b\r c",
+        "5%#a",
+        "a,#b",
+        "\"a",
+        "\"a\"\"",
+        "\t a\n \tb",
+        "a\n   b\n  c\n d\n# e\n   f",
+    ] {
+        laws(text);
+    }
+}
+
+#[test]
 fn an_empty_model_is_an_empty_text() {
     assert_eq!(Document::from(&Stock::default()).to_string(), "");
     assert_eq!(
@@ -221,6 +245,10 @@ fn scrap() -> impl Strategy<Value = String> {
         "water",
         "target",
         "rest",
+        "log",
+        "reading",
+        "ingredient",
+        "like",
         "pitch",
         "add",
         "70",
@@ -310,6 +338,27 @@ proptest! {
     fn any_bytes_give_a_result(bytes in prop::collection::vec(any::<u8>(), 0..200)) {
         let text = String::from_utf8_lossy(&bytes);
         check_spans(&parse(&text), &text);
+    }
+
+    /// Any name and title survive being written, whatever they look like.
+    #[test]
+    fn any_name_can_be_written(
+        title in "[ -~é]{1,20}",
+        name in prop_oneof!["[ -~é]{1,20}".boxed(), scrap().boxed(), "(rest|any|x|by volume|at|70 %|5 kg) [a-z]{1,5}( [0-9] kg)?".boxed()],
+    ) {
+        let mut recipe = Recipe::new(title.clone());
+        recipe.source = Some(title.clone());
+        recipe.package.container = Some(title.clone());
+        let mut addition = Addition::of(Ingredient::new(name.clone(), Kind::Hop));
+        addition.amount = Some(Amount::Mass(Written::new(20.0, Unit::Gram).unwrap()));
+        recipe.boil.additions.push(addition);
+        let written = Document::from(&recipe).to_string();
+        let again = parse(&written).recipe.expect("a recipe");
+        let line = name.replace(['\n', '\r'], " ");
+        prop_assert_eq!(&again.name, &title, "{}", written);
+        prop_assert_eq!(&again.source, &recipe.source, "{}", written);
+        prop_assert_eq!(&again.package.container, &recipe.package.container, "{}", written);
+        prop_assert_eq!(&again.boil.additions[0].ingredient().unwrap().name, &line, "{}", written);
     }
 
     /// Whatever was read of a text without errors can be written and read again.

@@ -261,10 +261,11 @@ impl Lower<'_> {
             .chain(FORMS.iter().map(|(name, _)| *name));
         let help = match nearest(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!(
+            None => {
                 "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
-                 put `#` before other words"
-            ),
+                     put `#` before other words"
+                    .to_owned()
+            }
         };
         self.push(
             Diagnostic::error(
@@ -355,10 +356,10 @@ impl Lower<'_> {
             Figure::Colour => self.fact(&mut facts.colour, measure, "colour", span),
             Figure::Moisture => self.fact(&mut facts.moisture, measure, "moisture", span),
             Figure::Fermentability => {
-                self.fact(&mut facts.fermentability, measure, "fermentable", span)
+                self.fact(&mut facts.fermentability, measure, "fermentable", span);
             }
             Figure::DiastaticPower => {
-                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span)
+                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span);
             }
             Figure::Protein => self.fact(&mut facts.protein, measure, "protein", span),
             Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),

@@ -39,18 +39,7 @@ impl Lower<'_> {
     pub(super) fn recipe_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         let span = line.span();
         if let Some(first) = self.named {
-            self.push(
-                Diagnostic::error(
-                    Code::SecondRecipe,
-                    span,
-                    format!(
-                        "expected one recipe in all texts, found a second one, `{}`",
-                        cursor.text()
-                    ),
-                )
-                .with_label(first, "the first recipe begins here")
-                .with_help("read the two in separate calls"),
-            );
+            self.push(once_named(Code::SecondRecipe, span, first, "recipe"));
             self.skipping = true;
             return;
         }
@@ -196,6 +185,7 @@ impl Lower<'_> {
             }
             "alcohol" | "abv" | "alcohol by volume" => {
                 let read = self.read(c, place);
+                let _ = c.eat(&["abv"]) || c.eat(&["vol"]) || c.eat(&["by", "volume"]);
                 self.fill(&mut targets.alcohol, read, &label, span);
             }
             "wort alcohol" => {
@@ -319,6 +309,17 @@ impl Lower<'_> {
             self.expect_end(cursor);
         }
     }
+}
+
+/// The finding that there are two of what there may be one of in all texts.
+pub(super) fn once_named(code: Code, span: Span, first: Span, what: &str) -> Diagnostic {
+    Diagnostic::error(
+        code,
+        span,
+        format!("expected one {what} in all texts, found a second one"),
+    )
+    .with_label(first, format!("the first {what} begins here"))
+    .with_help("read the two in separate calls")
 }
 
 /// The label of a clause and its value, whichever stands first.

@@ -21,6 +21,7 @@ pub(super) enum Stage {
     Ferment,
     Package,
     Stock,
+    Log,
 }
 
 impl Stage {
@@ -32,6 +33,7 @@ impl Stage {
             Self::Pitch | Self::Ferment => "ferment",
             Self::Package => "package",
             Self::Stock => "stock",
+            Self::Log => "log",
         }
     }
 }
@@ -76,8 +78,12 @@ impl Lower<'_> {
         let first = self.without_timing(first, stage, &mut timing);
         let mut cursor = Cursor::new(first, line.span());
         let stated = self.amount(&mut cursor, stage, place);
-        // A stock has no blends; its block has complained of lines below an item.
-        if let Some(child) = line.lines().next().filter(|_| stage != Stage::Stock) {
+        // Stocks and logs have no blends; their block has complained of lines below an item.
+        if let Some(child) = line
+            .lines()
+            .next()
+            .filter(|_| !matches!(stage, Stage::Stock | Stage::Log))
+        {
             if cursor.is_empty() && place == Place::Alone {
                 let parts = self.parts(line, stage);
                 for clause in clauses {
@@ -326,7 +332,9 @@ impl Lower<'_> {
                 };
             }
             Stated::Nothing => {
-                let open = matches!(kind, Kind::Hop | Kind::Yeast) && place == Place::Alone;
+                let open = matches!(kind, Kind::Hop | Kind::Yeast)
+                    && place == Place::Alone
+                    && stage != Stage::Log;
                 if !open {
                     self.push(
                         Diagnostic::error(

@@ -10,7 +10,7 @@ use crate::notation::tree::{Token, span_of};
 use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
 use crate::recipe::{At, Timing};
 
-const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package];
+const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package, Stage::Log];
 const WITH_TEMPERATURE: &[Stage] = &[Stage::Stand, Stage::Pitch, Stage::Ferment, Stage::Package];
 
 impl Lower<'_> {
@@ -25,13 +25,13 @@ impl Lower<'_> {
                 Keyword::For => {
                     if let Some(time) = self.read(&mut cursor, "after `for`") {
                         let first = timing.contact.replace(time);
-                        self.stated_before(first, "for", start);
+                        self.stated_before(first.as_ref(), "for", start);
                     }
                 }
                 _ => {
                     if let Some(at) = self.at(&mut cursor, keyword, stage, start) {
                         let first = timing.at.replace(at);
-                        self.stated_before(first, keyword.text(), start);
+                        self.stated_before(first.as_ref(), keyword.text(), start);
                     }
                 }
             }
@@ -39,7 +39,7 @@ impl Lower<'_> {
         self.expect_end(cursor);
     }
 
-    fn stated_before<T>(&mut self, before: Option<T>, what: &str, at: Span) {
+    fn stated_before<T>(&mut self, before: Option<&T>, what: &str, at: Span) {
         if before.is_some() {
             self.push(
                 Diagnostic::error(
@@ -135,7 +135,7 @@ impl Lower<'_> {
     }
 
     /// The day behind `on day`, counted from pitching.
-    fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
+    pub(super) fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
         let here = cursor.here();
         let number = cursor.number()?;
         cursor.skip(1);

@@ -54,7 +54,8 @@ pub(super) fn write(text: &mut Text, plant: &Brewhouse) {
         plant.weighing.hops.map(|step| format!("hops {step}")),
         plant.weighing.salts.map(|step| format!("salts {step}")),
     ];
-    list(text, "weigh", weighing.into_iter().flatten().collect());
+    let weighing: Vec<String> = weighing.into_iter().flatten().collect();
+    list(text, "weigh", &weighing);
     text.labelled(
         1,
         "bitterness",
@@ -66,11 +67,11 @@ pub(super) fn write(text: &mut Text, plant: &Brewhouse) {
     if let Some(water) = &plant.water {
         let mut clauses = ions(&water.ions);
         clauses.extend(water.ph.map(|ph| format!("pH {ph}")));
-        list(text, "water", clauses);
+        list(text, "water", &clauses);
     }
 }
 
-fn list(text: &mut Text, label: &str, clauses: Vec<String>) {
+fn list(text: &mut Text, label: &str, clauses: &[String]) {
     if !clauses.is_empty() {
         text.line(1, format!("{label} {}", clauses.join(", ")));
     }

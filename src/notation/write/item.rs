@@ -2,9 +2,10 @@
 
 use super::{Text, name};
 use crate::catalogue::Kind;
-use crate::quantity::{Extract, Time, Unit, Written, in_minutes};
+use crate::quantity::{Extract, Temperature, Time, Unit, Written, in_minutes};
 use crate::recipe::{
-    Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Lot, PackSize, Timing,
+    Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Instrument, LogEntry,
+    LogEvent, Lot, PackSize, Timing,
 };
 
 /// An addition on a line of its own, behind `verb` if there is one; the parts of a blend below it.
@@ -31,6 +32,50 @@ pub(super) fn lot(text: &mut Text, lot: &Lot) {
         Lot::Missing(missing) => format!("none {}", ingredient(missing)),
     };
     text.line(1, line);
+}
+
+pub(super) fn log_entry(entry: &LogEntry) -> String {
+    let read = |instrument: Instrument, temperature: &Option<Written<Temperature>>| {
+        let by = match instrument {
+            Instrument::Hydrometer => "",
+            Instrument::Refractometer => " by refractometer",
+        };
+        let at = temperature
+            .map(|at| format!(" at {at}"))
+            .unwrap_or_default();
+        format!("{by}{at}")
+    };
+    let what = match &entry.what {
+        LogEvent::Pitched {
+            volume,
+            shown,
+            instrument,
+            temperature,
+        } => format!(
+            "pitched {volume} at {}{}",
+            gravity(shown),
+            read(*instrument, temperature)
+        ),
+        LogEvent::Reading {
+            shown,
+            instrument,
+            temperature,
+        } => format!(
+            "reading {}{}",
+            gravity(shown),
+            read(*instrument, temperature)
+        ),
+        LogEvent::Drawn { volume } => format!("drawn {volume}"),
+        LogEvent::Added {
+            amount: added,
+            ingredient: what,
+        } => format!("added {} {}", amount(added), ingredient(what)),
+    };
+    let day = entry
+        .day
+        .as_ref()
+        .map(|day| format!(" on day {}", days(day)));
+    format!("{what}{}", day.unwrap_or_default())
 }
 
 fn amount(amount: &Amount) -> String {

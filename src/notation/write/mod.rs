@@ -11,7 +11,7 @@ use super::sink::Sink;
 use super::tree::{Document, Entry, Line, Token, TokenKind, text_of};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Source, SourceId};
-use crate::recipe::{Brewhouse, Recipe, Stock};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 
 impl From<&Recipe> for Document<'static> {
     /// The recipe as a document without comments.
@@ -39,6 +39,20 @@ impl From<&Stock> for Document<'static> {
             text.line(0, "stock");
             for lot in &stock.lots {
                 item::lot(&mut text, lot);
+            }
+        }
+        text.document()
+    }
+}
+
+impl From<&Log> for Document<'static> {
+    /// The log as a document without comments.
+    fn from(log: &Log) -> Self {
+        let mut text = Text::default();
+        if !log.entries.is_empty() {
+            text.line(0, "log");
+            for entry in &log.entries {
+                text.line(1, item::log_entry(entry));
             }
         }
         text.document()

@@ -1,0 +1,350 @@
+//! The brewing day: water, mash, run-off, boil, stands and cooling.
+
+use super::page::Page;
+use super::units;
+use crate::catalogue::Kind;
+use crate::process::Stage;
+use crate::quantity::{in_kilograms, in_litres, in_minutes, litres};
+use crate::recipe::{
+    BatchPoint, CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand,
+};
+use crate::scale::{Plan, PlannedAddition};
+use crate::wording::{Style, percent, shortest, time};
+
+/// What an addition is, with the figures that its amount was computed with.
+pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
+    let mut text = addition.name.clone();
+    let mut say = |figure: String| {
+        text.push_str(", ");
+        text.push_str(&figure);
+    };
+    if let Some(form) = addition.form {
+        say(match form {
+            HopForm::Pellet => "pellets",
+            HopForm::Whole => "whole cones",
+            HopForm::Fresh => "fresh cones",
+            HopForm::Extract => "extract",
+        }
+        .to_owned());
+    }
+    if let Some(alpha) = addition.alpha {
+        say(format!("{} alpha", percent(alpha, 1)));
+    }
+    if let Some(brix) = addition.brix {
+        say(format!("{} °Bx", shortest(brix.plato(), 1)));
+    }
+    // A name such as `caramel malt 150 EBC` says its colour itself.
+    if let Some(colour) = addition.colour.filter(|_| {
+        matches!(addition.kind, Kind::Malt | Kind::Grain) && !addition.name.ends_with("EBC")
+    }) {
+        say(style.malt_colour(colour));
+    }
+    if let Some(share) = addition.share {
+        let whole = if addition.blend.is_some() {
+            "of the blend"
+        } else {
+            "of the fermentables"
+        };
+        say(format!("{} {whole}", percent(share, 1)));
+    }
+    if let Some(bitterness) = addition.bitterness {
+        say(format!("gives {:.1} IBU", bitterness.ibu()));
+    }
+    text
+}
+
+/// The amount of an addition; empty for a yeast that is pitched by cells.
+pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
+    addition
+        .mass
+        .map(|mass| units::weighed(mass, style))
+        .or_else(|| addition.volume.map(|volume| style.volume(volume)))
+        .unwrap_or_default()
+}
+
+/// The additions of a stage.
+pub(super) fn at(plan: &Plan, stage: Stage) -> impl Iterator<Item = &PlannedAddition> {
+    plan.additions.iter().filter(move |a| a.stage == stage)
+}
+
+fn is_mashed(plan: &Plan) -> bool {
+    at(plan, Stage::Mash).any(|a| {
+        matches!(a.kind, Kind::Malt | Kind::Grain)
+            && a.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
+    }) && plan.brewhouse.lauter != Some(Lauter::NoMash)
+}
+
+/// How much water, how warm, and what is wanted in it.
+pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
+    let volumes = &plan.volumes;
+    page.heading(&format!("WATER (volumes at {})", units::cold(style)));
+    let mashed = is_mashed(plan);
+    let place = if mashed {
+        "into the mash"
+    } else {
+        "into the kettle"
+    };
+    let strike = plan
+        .water
+        .strike
+        .filter(|_| mashed)
+        .map_or_else(String::new, |strike| {
+            let grain = plan.water.grain.map_or_else(String::new, |grain| {
+                format!(", for grain at {}", style.temperature(grain))
+            });
+            format!(", heated to {}{grain}", style.temperature(strike))
+        });
+    page.tick(
+        &style.volume(volumes.mash_water),
+        &format!("{place}{strike}"),
+    );
+    if in_litres(volumes.sparge_water) > 0.0 {
+        let at = plan
+            .recipe
+            .mash
+            .sparge
+            .as_ref()
+            .and_then(|sparge| sparge.temperature.as_ref())
+            .map_or_else(String::new, |t| {
+                format!(", at {}", style.temperature(t.value()))
+            });
+        page.tick(
+            &style.volume(volumes.sparge_water),
+            &format!("to rinse the grain{at}"),
+        );
+    }
+    page.tick(&style.volume(volumes.total_water), "in all");
+    if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
+        page.paragraph(
+            "No water below the boil brings this mash to its first rest: heat the mash.",
+        );
+    }
+    if !plan.water.wanted.is_empty() {
+        let list: Vec<_> = plan
+            .water
+            .wanted
+            .iter()
+            .map(|wanted| {
+                let basis = if wanted.ion == "alkalinity" {
+                    " as CaCO3"
+                } else {
+                    ""
+                };
+                format!(
+                    "{} {}{basis}",
+                    wanted.ion,
+                    units::ions(wanted.concentration)
+                )
+            })
+            .collect();
+        page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
+    }
+}
+
+/// Grist, rests, run-off.
+pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
+    if !is_mashed(plan) {
+        return;
+    }
+    page.heading("MASH");
+    for addition in at(plan, Stage::Mash) {
+        page.tick(&amount(addition, style), &described(addition, style));
+    }
+    let room = plan
+        .brewhouse
+        .mash_tun
+        .as_ref()
+        .or(plan
+            .brewhouse
+            .kettle
+            .as_ref()
+            .filter(|_| matches!(plan.brewhouse.lauter, Some(Lauter::Bag { .. }) | None)))
+        .map_or_else(String::new, |vessel| {
+            format!(" of the vessel's {}", style.volume(vessel.value()))
+        });
+    page.paragraph(&format!(
+        "The mash takes up {}{room}.",
+        style.volume(plan.volumes.mash_hot)
+    ));
+    for rest in &plan.recipe.mash.rests {
+        let by = match rest.by {
+            Some(Heating::Direct) => ", raised by heat",
+            Some(Heating::Infusion) => ", raised by hot water",
+            Some(Heating::Decoction) => ", raised by a boiled part of the mash",
+            Some(Heating::None) | None => "",
+        };
+        page.tick(
+            &style.temperature(rest.temperature.value()),
+            &format!(
+                "rest for {}{by}   begun ______  ended ______",
+                time(rest.time.value())
+            ),
+        );
+    }
+    let ph = plan
+        .recipe
+        .mash
+        .ph
+        .as_ref()
+        .map_or_else(|| "-".to_owned(), |ph| shortest(ph.value().value(), 2));
+    page.reading("Mash pH, sample cooled to room temperature", &ph);
+    match &plan.brewhouse.lauter {
+        Some(Lauter::Batch { sparges }) => page.paragraph(&format!(
+            "Drain, then rinse {sparges} x with equal parts of the sparge water, stir, drain."
+        )),
+        Some(Lauter::Continuous { .. }) => {
+            page.paragraph("Run off slowly and keep the grain under sparge water.");
+        }
+        _ if in_litres(plan.volumes.sparge_water) > 0.0 => {
+            page.paragraph(
+                "Lift the bag, let it drain, rinse it with the sparge water, let it drain again.",
+            );
+        }
+        _ => page.paragraph("Lift the bag and let it drain."),
+    }
+}
+
+/// The kettle before, during and after the boil.
+pub(super) fn boil(page: &mut Page, plan: &Plan, style: Style) {
+    page.heading(&format!("BOIL for {}", time(plan.boil)));
+    let volumes = &plan.volumes;
+    page.reading(
+        &format!("Wort before the boil, cold ({})", units::cold(style)),
+        &style.volume(volumes.pre_boil),
+    );
+    page.reading("The same, hot", &style.volume(volumes.pre_boil_hot));
+    page.reading(
+        &format!("Its gravity, sample cooled to {}", units::cold(style)),
+        &style.gravity(volumes.pre_boil_extract),
+    );
+    let in_kettle = at(plan, Stage::Mash).filter(|_| !is_mashed(plan));
+    let mut timetable: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
+    // Stable: what goes in together stays in the order of the recipe.
+    timetable.sort_by(|a, b| minutes_left(b, plan).total_cmp(&minutes_left(a, plan)));
+    page.gap();
+    page.paragraph("Minutes left in the boil:");
+    let all = format!("{} min", shortest(in_minutes(plan.boil), 0));
+    page.timed(&all, "", "the boil begins, at ______ o'clock");
+    for addition in timetable {
+        let left = format!("{} min", shortest(minutes_left(addition, plan), 0));
+        page.timed(&left, &amount(addition, style), &described(addition, style));
+    }
+    page.timed("0 min", "", "heat off");
+    page.gap();
+    page.reading(
+        &format!("Wort after the boil, cold ({})", units::cold(style)),
+        &style.volume(volumes.post_boil),
+    );
+    page.reading("The same, hot", &style.volume(volumes.post_boil_hot));
+}
+
+fn minutes_left(addition: &PlannedAddition, plan: &Plan) -> f64 {
+    in_minutes(addition.time_left.unwrap_or(plan.boil))
+}
+
+/// Stands between boil and fermenter, and the cooling to pitching temperature.
+pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
+    page.heading("STAND AND COOL");
+    let mut cool: Option<&CoolStep> = None;
+    let mut number = 0;
+    for step in &plan.recipe.hot_side {
+        match step {
+            HotStep::Cool(step) => cool = Some(step),
+            HotStep::Stand(step) => {
+                number += 1;
+                // A bare stand belongs to the source unless this plant has one too.
+                if step.additions.is_empty() && plan.brewhouse.stand.is_none() {
+                    continue;
+                }
+                stand(page, plan, step, number, cool.take(), style);
+            }
+        }
+    }
+    if let Some(extra) = plan.brewhouse.stand.as_ref().filter(|_| number == 0) {
+        page.tick(&time(extra.value()), "your plant's own hot stand");
+    }
+    chill(page, plan, style);
+    page.reading(
+        "Wort into the fermenter",
+        &style.volume(plan.volumes.into_fermenter),
+    );
+    if let Some(original) = plan.predicted.original {
+        page.reading(
+            &format!("Its gravity, at {}", units::cold(style)),
+            &style.gravity(original),
+        );
+    }
+    let packaged = plan.brewhouse.batch.as_ref().map(|batch| batch.at);
+    if packaged == Some(BatchPoint::Packaged) {
+        page.paragraph(
+            "Your batch is counted as packaged beer, so more than that goes into the fermenter.",
+        );
+    }
+}
+
+fn stand(
+    page: &mut Page,
+    plan: &Plan,
+    stand: &Stand,
+    number: usize,
+    cool: Option<&CoolStep>,
+    style: Style,
+) {
+    if let Some(cool) = cool {
+        let within = cool
+            .time
+            .as_ref()
+            .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
+        page.tick(
+            &style.temperature(cool.to.value()),
+            &format!("cool the wort to this{within}"),
+        );
+    }
+    let warmth = stand.temperature.as_ref().map_or_else(
+        || "from the boil, heat off".to_owned(),
+        |t| format!("at {}", style.temperature(t.value())),
+    );
+    page.tick(&time(stand.time.value()), &format!("stand {warmth}"));
+    for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
+        let stay = addition
+            .contact
+            .map_or_else(String::new, |t| format!(", for {}", time(t)));
+        page.tick(
+            &amount(addition, style),
+            &format!("{}{stay}", described(addition, style)),
+        );
+    }
+}
+
+fn chill(page: &mut Page, plan: &Plan, style: Style) {
+    let cooling = plan.brewhouse.cooling.as_ref();
+    let method = cooling.and_then(|cooling| cooling.method);
+    if method == Some(CoolingMethod::NoChill) {
+        page.paragraph("No chilling: fill hot and leave to cool. See the cautions.");
+        return;
+    }
+    let to = cooling.and_then(|cooling| cooling.to.as_ref()).map_or_else(
+        || "pitching temperature".to_owned(),
+        |to| style.temperature(to.value()),
+    );
+    let within = cooling
+        .and_then(|cooling| cooling.time.as_ref())
+        .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
+    let by = match method {
+        Some(CoolingMethod::Coil) => " by the coil",
+        Some(CoolingMethod::Plate) => " through the plate cooler",
+        _ => "",
+    };
+    let left = in_litres(plan.volumes.post_boil) - in_litres(plan.volumes.into_fermenter);
+    let behind = if left > 0.0 {
+        format!(
+            ", leaving {} with the sediment behind",
+            style.volume(litres(left))
+        )
+    } else {
+        String::new()
+    };
+    page.paragraph(&format!(
+        "Cool to {to}{within}{by}, then run into the fermenter{behind}."
+    ));
+}
