@@ -48,11 +48,8 @@
 )]
 
 pub mod catalogue;
-<<<<<<< HEAD
-pub mod correct;
-=======
 pub mod caution;
->>>>>>> main
+pub mod correct;
 pub mod diagnostic;
 pub mod notation;
 pub mod numeric;

@@ -16,6 +16,7 @@ mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
+mod day;
 mod density_tables;
 mod ethanol_tables;
 mod hot_side;
