@@ -19,6 +19,8 @@ mod cautions;
 mod day;
 mod density_tables;
 mod ethanol_tables;
+mod exchange;
+mod exchange_codes;
 mod hot_side;
 mod instrument_tables;
 mod ledger;

@@ -1,9 +1,12 @@
 //! Tree → model: one file for each block.
 
+mod amount;
 mod attribute;
 mod brewhouse;
 mod check;
 mod ferment;
+mod figure;
+mod gravity;
 mod head;
 mod ingredient;
 mod item;
