@@ -198,7 +198,7 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
 fn before_boil(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
     let run = run_off(volume, extract)?;
     let planned = day.planned_strength();
-    let as_it_is = day.from_run_off(run, day.boil_min());
+    let as_it_is = day.given_run_off(run, day.boil_min());
     let strength = as_it_is.boiled.strength();
     let mut ways = vec![WayOn {
         way: Way::GoOn,
@@ -208,17 +208,17 @@ fn before_boil(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn>
         return Ok(ways);
     }
     let boil = crossing(LONGEST_BOIL_MIN, |boil_min| {
-        day.from_run_off(run, boil_min).boiled.strength() - planned
+        day.given_run_off(run, boil_min).boiled.strength() - planned
     });
     if let Some(boil_min) = boil.filter(|boil_min| *boil_min >= day.least_boil_min()) {
         ways.push(WayOn {
             way: Way::BoilFor {
                 time: minutes(boil_min),
             },
-            predicted: figures(&day.from_run_off(run, boil_min)),
+            predicted: figures(&day.given_run_off(run, boil_min)),
         });
     }
-    let with = |stir: Stirred| day.from_run_off(stirred(&run, stir), day.boil_min());
+    let with = |stir: Stirred| day.given_run_off(stirred(&run, stir), day.boil_min());
     if strength > planned {
         let most_kg = 5.0 * (run.water_kg + run.extract_kg);
         let water = |kg: f64| with(Stirred::water(kg));
@@ -260,14 +260,14 @@ fn in_fermenter(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn
     let strength = extract_kg / wort_kg;
     let mut ways = vec![WayOn {
         way: Way::GoOn,
-        predicted: figures(&day.from_wort(wort, Stirred::default())),
+        predicted: figures(&day.given_wort(wort, Stirred::default())),
     }];
     let mut add_water = |kg: f64| {
         ways.push(WayOn {
             way: Way::AddWater {
                 water: litres(kg / WATER_KG_PER_L),
             },
-            predicted: figures(&day.from_wort(wort, Stirred::water(kg))),
+            predicted: figures(&day.given_wort(wort, Stirred::water(kg))),
         });
     };
     if strength > planned + AS_PLANNED && planned > 0.0 {
@@ -285,7 +285,7 @@ fn in_fermenter(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn
             way: Way::AddDriedExtract {
                 mass: kilograms(kg),
             },
-            predicted: figures(&day.from_wort(wort, dried_extract(kg))),
+            predicted: figures(&day.given_wort(wort, dried_extract(kg))),
         });
     }
     Ok(ways)

@@ -4,8 +4,8 @@ use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Amounts, Beer, Brewed, Dosing, Figures, Formula, Item, Lautered, Material, Nature, Notes,
-    Plant, Stage, WATER_KG_PER_L, brew_run_off, ferment, read_recipe,
+    Amounts, Beer, Brewed, Dosing, Figures, Formula, History, Item, Lautered, Material, Nature,
+    Notes, Plant, Stage, WATER_KG_PER_L, brew_run_off, ferment, read_recipe,
 };
 use crate::quantity::{Extract, Volume, in_litres};
 use crate::scale::Plan;
@@ -76,24 +76,27 @@ impl Day {
     }
 
     /// What a measured wort before the boil gives.
-    pub(super) fn from_run_off(&self, run: Lautered, boil_min: f64) -> Brewed {
+    pub(super) fn given_run_off(&self, run: Lautered, boil_min: f64) -> Brewed {
         let formula = Formula {
             boil_min,
             ..self.formula.clone()
         };
+        // A longer boil shifts the temperatures that the hops see.
+        let mut plant = self.plant.clone();
+        plant.history = History::of(&formula, &plant);
         let mut amounts = self.amounts.clone();
         brew_run_off(
             &formula,
             &mut amounts,
             run,
-            &self.plant,
+            &plant,
             self.nature,
             Dosing::Given,
         )
     }
 
     /// What a measured wort in the fermenter gives, with the bitterness and the colour of the plan in it.
-    pub(super) fn from_wort(&self, wort: Composition, stirred: Stirred) -> Brewed {
+    pub(super) fn given_wort(&self, wort: Composition, stirred: Stirred) -> Brewed {
         let planned = &self.planned.pitched;
         let extract_kg = crate::quantity::in_kilograms(wort.extract());
         let usual = planned.fermentable_kg / planned.extract_kg.max(f64::MIN_POSITIVE);
@@ -104,7 +107,7 @@ impl Day {
             fermentable_kg: extract_kg * usual + stirred.extract_kg * fermentability,
             ..*planned
         };
-        self.from_pitched(pitched, &self.formula, &self.amounts)
+        self.given_pitched(pitched, &self.formula, &self.amounts)
     }
 
     /// What is to come of the wort if an item's figures or amount are others.
@@ -116,10 +119,10 @@ impl Day {
         if let Some(place) = amounts.of.get_mut(at) {
             *place = amount;
         }
-        self.from_pitched(self.planned.pitched, &formula, &amounts)
+        self.given_pitched(self.planned.pitched, &formula, &amounts)
     }
 
-    fn from_pitched(&self, pitched: Beer, formula: &Formula, amounts: &Amounts) -> Brewed {
+    fn given_pitched(&self, pitched: Beer, formula: &Formula, amounts: &Amounts) -> Brewed {
         let mut of = amounts.of.clone();
         let cellar = ferment(formula, &mut of, &pitched, &self.plant, Dosing::Given);
         let mut brewed = self.planned.clone();

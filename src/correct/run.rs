@@ -47,6 +47,7 @@ pub(super) struct Run {
 }
 
 /// What a line brought into the vessel.
+#[allow(clippy::struct_field_names, reason = "each field ends in its unit")]
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Brought {
     pub(super) mass_kg: f64,

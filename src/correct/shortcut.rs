@@ -49,7 +49,11 @@ impl Shortcut {
     }
 }
 
-pub(crate) fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+pub(super) fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
     json::number(*value, serializer)
 }
 

@@ -88,7 +88,7 @@ fn nudged(event: &Event, doubt: Doubt, by: f64, bridged: bool) -> Option<Event> 
         (Event::Pitched { sight, .. } | Event::Reading(sight), Doubt::Gravity) => {
             match sight.instrument {
                 Instrument::Hydrometer => {
-                    sight.off_plato += in_plato(sight.shown_plato, by * GRAVITY)
+                    sight.off_plato += in_plato(sight.shown_plato, by * GRAVITY);
                 }
                 Instrument::Refractometer => sight.shown_plato += by * BRIX,
             }

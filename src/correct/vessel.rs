@@ -5,6 +5,7 @@ use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20};
 use crate::science::density::extract_fraction_from_density_20;
 
 /// Water, extract and ethanol in the fermenter; `fermentable_kg` is the part of the extract that is thought to ferment.
+#[allow(clippy::struct_field_names, reason = "each field ends in its unit")]
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Vessel {
     pub(super) water_kg: f64,

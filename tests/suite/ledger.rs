@@ -151,9 +151,9 @@ fn beer_of(litres: f64, alcohol: f64) -> [LogEntry; 2] {
         let middle = 0.5 * (low + high);
         let beer = Beer::from_readings(plato(middle), plato(2.0)).unwrap();
         if beer.alcohol_by_volume.percent() < alcohol {
-            low = middle
+            low = middle;
         } else {
-            high = middle
+            high = middle;
         }
     }
     let shrunk = of([pitched(1.0, low), read(2.0)]).steps[1]
@@ -172,9 +172,9 @@ fn brix_of(grams_per_litre: f64) -> f64 {
         let held =
             density.get::<uom::si::mass_density::kilogram_per_cubic_meter>() * middle / 100.0;
         if held < grams_per_litre {
-            low = middle
+            low = middle;
         } else {
-            high = middle
+            high = middle;
         }
     }
     low
@@ -491,4 +491,29 @@ proptest! {
         let brought = ledger.steps[2].brought_extract.unwrap().get::<kilogram>();
         prop_assert!((extract(2) - extract(1) - brought).abs() < 1e-9);
     }
+}
+
+#[test]
+fn the_demo_log_from_text_to_alcohol() {
+    let text = include_str!("../../examples/data/stove-top-log.gyle");
+    let reading = wortwright::notation::read(&[wortwright::diagnostic::Source::new("log", text)]);
+    let log = reading.log.unwrap();
+    let ledger = ledger(&log, &Catalogue::builtin()).unwrap();
+    assert_eq!((ledger.basis, ledger.steps.len()), (Basis::Measured, 6));
+    // 15.7 °P diluted by a ninth of 13 Bx, and what was drawn was of the wort alone.
+    assert!((ledger.alcohol.equivalent_original.plato() - 15.42).abs() < 0.02);
+    let whole = Beer::from_readings(
+        ledger.alcohol.equivalent_original,
+        ledger.alcohol.apparent_extract,
+    );
+    assert!((abv(&ledger) - whole.unwrap().alcohol_by_volume.percent()).abs() < 1e-9);
+    // 1.011 is 2.81 °P; the line of the refractometer lies near it.
+    assert!((ledger.alcohol.apparent_extract.plato() - 2.81).abs() < 0.03);
+    assert!((ledger.steps[4].shown.plato() - 3.4).abs() < 0.2);
+    assert!(
+        ledger
+            .remarks
+            .iter()
+            .all(|remark| !remark.text().is_empty())
+    );
 }

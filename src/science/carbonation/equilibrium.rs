@@ -1,12 +1,12 @@
 //! Carbon dioxide dissolved in beer at equilibrium, and what fermentation leaves in it.
 //!
 //! The fit is A. J. deLange's (2011, from memory): `volumes = (psi gauge + 14.695)(0.01821 + 0.090115 exp(−(F − 32)/43.11))
-//! − 0.003342`. Against the 276 cells of the table that the trade uses (BrewingTechniques 2(1) 1994, table I, 30 to
+//! − 0.003342`. Against the 276 cells of the table that the trade uses (`BrewingTechniques` 2(1) 1994, table I, 30 to
 //! 46 °F and 1 to 22 psi; the same figures as ASBC Beer-13) it has an rms error of 0.019 volumes, a greatest one of
 //! 0.056 and no bias. It is taken for that reason: the exponential of the German literature, `10 p exp(−10.73797 +
 //! 2617.25/T)` (from memory), lies 0.031 volumes above the table and has twice the rms error. The table itself is not smooth in
 //! pressure, so no smooth fit meets every cell. It speaks of an ordinary beer; its origin is unknown (Speers and
-//! MacIntosh, J. ASBC 71 (2013) 242).
+//! `MacIntosh`, J. ASBC 71 (2013) 242).
 //!
 //! Range: −2 to 40 °C. Outside −1 to 8 °C and 2.5 bar absolute it is an extrapolation, good to 15 %.
 
@@ -30,7 +30,7 @@ const OFFSET_VOLUMES: f64 = 0.003342;
 /// Grams in a litre of gas, as in [`CarbonDioxide::volumes`].
 const GRAMS_PER_VOLUME: f64 = 1.9770;
 
-/// Residual volumes, powers 0 to 2 of the Fahrenheit temperature (Draper and Hibberd, BrewingTechniques 4(4) 1996).
+/// Residual volumes, powers 0 to 2 of the Fahrenheit temperature (Draper and Hibberd, `BrewingTechniques` 4(4) 1996).
 const RESIDUAL: [f64; 3] = [3.0378, -0.050062, 0.00026555];
 
 /// Pressure of the air at sea level as the carbonation fit has it: 14.695 psi.
@@ -110,7 +110,7 @@ pub fn pressure_at(beer: CarbonDioxide, temperature: Temperature) -> Result<Pres
 ///
 /// # Source
 ///
-/// Draper and Hibberd, BrewingTechniques 4(4) 1996: the quadratic in °F, which follows their table from 0 to 22 °C
+/// Draper and Hibberd, `BrewingTechniques` 4(4) 1996: the quadratic in °F, which follows their table from 0 to 22 °C
 /// within 0.02 volumes; above, it is an extrapolation. The carbonation fit gives 5 to 7 % less at the air's pressure, since
 /// this table lies closer to pure water.
 ///
