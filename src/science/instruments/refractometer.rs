@@ -258,14 +258,17 @@ mod tests {
         for original in [8.0, 12.0, 16.0, 20.0] {
             let wort = refractometer_beer(plato(original), plato(original), plain);
             assert!((wort.apparent().plato() - original).abs() < 1e-9);
-            let mut last = f64::NEG_INFINITY;
+            let mut last = None;
             for tenth in 0..=200 {
                 let shown = plato(original * f64::from(tenth) / 200.0);
                 let next = refractometer_beer(plato(original), shown, plain)
                     .apparent()
                     .plato();
-                assert!(next > last && next - last < 0.25, "{original} {tenth}");
-                last = next;
+                assert!(
+                    last.is_none_or(|last| next > last && next - last < 0.25),
+                    "{original} {tenth}"
+                );
+                last = Some(next);
             }
         }
     }
