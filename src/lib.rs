@@ -30,6 +30,8 @@
 //! | ingredients, a host's own included | [`catalogue::Catalogue`] |
 //! | what a recipe gives on its own plant | [`process::predict`] |
 //! | a plan for another plant | [`scale::scale`], [`scale::Plan`] |
+//! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
+//! | what can hurt someone | [`caution::for_plan`], [`caution::for_recipe`] |
 //! | a single relation of the trade | [`science`] |
 //! | units and ranges | [`quantity`] |
 //!

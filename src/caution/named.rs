@@ -123,11 +123,19 @@ fn juice<'a>(part: &Part<'a>) -> Option<&'a Juice> {
 fn juices(brew: &Brew<'_>, found: &mut Vec<Caution>) {
     for part in once(brew) {
         let Some(known) = juice(part) else { continue };
+        let mut notes = Vec::new();
         if HEALTH.iter().any(|word| known.cautions.contains(word)) {
+            notes.push(known.cautions.to_string());
+        }
+        // Sulphites have a caution of their own.
+        if known.allergen_note.contains("allerg") {
+            notes.push(known.allergen_note.to_string());
+        }
+        if !notes.is_empty() {
             found.push(caution(
                 "juice_or_fruit",
                 Urgency::Care,
-                format!("{}: {}.", part.ingredient.name, known.cautions),
+                format!("{}: {}.", part.ingredient.name, notes.join("; ")),
                 Some(&known.source),
             ));
         }

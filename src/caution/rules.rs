@@ -78,8 +78,8 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         code: "hot_wort_in_glass",
         urgency: DANGER,
-        text: "Never pour hot wort or water into glass, which may burst, nor seal a vessel while its contents are hot: \
-               it collapses as it cools or bursts if it is heated.",
+        text: "Never pour hot wort or water into glass, which may burst. Never seal a rigid vessel while its contents \
+               are hot, unless it is made for that: it collapses as it cools, or bursts if it is heated.",
         source: "",
         applies: |brew| brew.is_hot(),
     },

@@ -117,16 +117,10 @@ pub(super) fn of_json(request: &str, error: &serde_json::Error) -> Finding {
         .or_else(|| said.strip_prefix("invalid value: "))
         .or_else(|| said.strip_prefix("invalid length "));
     if let Some((found, expected)) = kinds.and_then(|kinds| kinds.rsplit_once(", expected ")) {
-        // An object or array is met at its bracket, which may have been read already.
-        let bracket = match found {
-            "map" => Some(b'{'),
-            "sequence" => Some(b'['),
-            _ => None,
-        };
-        let bytes = match bracket {
-            Some(_) if request.as_bytes().get(end).copied() == bracket => end..end + 1,
-            Some(_) => end.saturating_sub(1)..end,
-            None => token,
+        let bytes = match found {
+            "map" => bracket(request, b'{', end),
+            "sequence" => bracket(request, b'[', end),
+            _ => token,
         };
         let message = format!(
             "expected {}, found {}",
@@ -136,6 +130,18 @@ pub(super) fn of_json(request: &str, error: &serde_json::Error) -> Finding {
         return Fault::WrongType.at(request, bytes, message);
     }
     Fault::WrongValue.at(request, token, said.to_owned())
+}
+
+/// The bracket of an object or array that was not expected: ahead, just read, or closed already.
+fn bracket(request: &str, open: u8, end: usize) -> Range<usize> {
+    let bytes = request.as_bytes();
+    let last = end.saturating_sub(1);
+    let start = match (bytes.get(end), bytes.get(last)) {
+        (Some(ahead), _) if *ahead == open => end,
+        (_, Some(b'}' | b']')) => locate::opening_of(request, last).unwrap_or(last),
+        _ => last,
+    };
+    start..start + 1
 }
 
 fn syntax(request: &str, end: usize, said: &str) -> Finding {

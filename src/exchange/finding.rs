@@ -8,6 +8,9 @@ use std::ops::Range;
 /// What the request itself is called among the texts.
 pub(super) const REQUEST: &str = "request";
 
+/// What stands against a request.
+pub(super) type Findings = Vec<Finding>;
+
 /// One finding of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub(super) struct Finding {

@@ -1,11 +1,11 @@
 //! What a request gives to work on: the recipe, the plants and the stock, from texts and from models.
 
 use super::fault::{Fault, clipped};
-use super::finding::{Finding, Place, REQUEST};
+use super::finding::{Finding, Findings, Place, REQUEST};
 use super::request::Request;
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Error, ErrorKind, Source, Span};
-use crate::notation::{Document, ReadOptions, Reading, ReadingNote, read_with};
+use crate::notation::{Document, ReadOptions, Reading, ReadingNote, Token, read_with};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 
 /// What a single text is called in messages.
@@ -26,7 +26,7 @@ pub(super) struct Material<'a> {
     pub(super) catalogue: Catalogue,
     pub(super) notes: Vec<ReadingNote>,
     /// Warnings only: with an error there is nothing to work on.
-    pub(super) findings: Vec<Finding>,
+    pub(super) findings: Findings,
     /// What came as a model, written down.
     written: Document<'static>,
 }
@@ -48,7 +48,7 @@ impl<'a> Material<'a> {
         text: &'a str,
         request: &'a Request<'_>,
         models: Models,
-    ) -> Result<Self, Vec<Finding>> {
+    ) -> Result<Self, Findings> {
         let sources = sources(request);
         let options = ReadOptions::default().with_decimal_comma(request.decimal_comma());
         let reading: Reading<'a> = read_with(&sources, &models.catalogue, &options);
@@ -124,37 +124,33 @@ impl<'a> Material<'a> {
     }
 
     /// The recipe, which most asks cannot do without.
-    pub(super) fn recipe(&self) -> Result<&Recipe, Finding> {
+    pub(super) fn recipe(&self) -> Result<&Recipe, Findings> {
         self.recipe.as_ref().ok_or_else(|| {
             let place = match self.sources.first() {
                 Some(source) => Place::whole(source.name),
                 None => Place::whole(REQUEST),
             };
-            Finding::error(
-                Fault::NoRecipe.code(),
-                "expected a recipe to work on, found none".to_owned(),
-                place,
-            )
-            .with_help(Some(
-                "send a text with a `recipe` line as `document`, or a model as `recipe`".to_owned(),
-            ))
+            let message = "expected a recipe to work on, found none".to_owned();
+            let help = "send a text with a `recipe` line as `document`, or a model as `recipe`";
+            let finding = Finding::error(Fault::NoRecipe.code(), message, place);
+            vec![finding.with_help(Some(help.to_owned()))]
         })
     }
 
     /// A refused call as findings, beside the warnings that came before it.
-    pub(super) fn refused(mut self, finding: Finding) -> Vec<Finding> {
-        self.findings.push(finding);
+    pub(super) fn refused(mut self, findings: Findings) -> Findings {
+        self.findings.extend(findings);
         self.findings
     }
 
     /// The finding of a refused call: at the recipe, or at the plant that lacks something.
-    pub(super) fn refusal(&self, error: &Error, plant: Option<&Brewhouse>) -> Finding {
+    pub(super) fn refusal(&self, error: &Error, plant: Option<&Brewhouse>) -> Findings {
         let plant = plant.filter(|_| error.kind() == ErrorKind::PlantIncomplete);
         let place = match plant {
             Some(plant) => self.place("brewhouse", Some(&plant.name), "brewhouses"),
             None => self.place("recipe", None, "recipe"),
         };
-        Finding::refusal(error, place)
+        vec![Finding::refusal(error, place)]
     }
 
     /// Where a block stands in the texts, else where its model stands in the request.
@@ -208,7 +204,7 @@ fn block(document: &Document<'_>, keyword: &str, name: Option<&str>) -> Option<S
         let (first, rest) = line.tokens().split_first()?;
         let opens = first.text().eq_ignore_ascii_case(keyword);
         let is_named = name.is_none_or(|name| {
-            let words: Vec<_> = rest.iter().map(|token| token.text()).collect();
+            let words: Vec<_> = rest.iter().map(Token::text).collect();
             words.join(" ").to_lowercase() == name.to_lowercase()
         });
         (opens && is_named).then(|| line.span())

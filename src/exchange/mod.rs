@@ -20,15 +20,15 @@
 //! | field | holds |
 //! |---|---|
 //! | `format` | 1 |
-//! | `ask` | `read`, `predict`, `scale` or `catalogue` |
+//! | `ask` | `read`, `predict`, `scale`, `sheet` or `catalogue` |
 //! | `id` | any string, number, boolean or null; the answer repeats it to the last digit |
 //! | `document` | one text in the notation |
 //! | `documents` | several: `[{"name": …, "text": …}]` |
 //! | `recipe`, `brewhouses`, `stock` | the models as `read` answers them, in place of texts or beside them |
 //! | `ingredients` | the host's own catalogue entries, as `catalogue` answers them |
-//! | `to` | the name of a plant; `scale` without it takes the only plant with a batch, `predict` the plant that the recipe was brewed on |
+//! | `to` | the name of a plant; `scale` and `sheet` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
 //! | `name` or `class` | for `catalogue`: a name, or a class such as `base malt`, or a kind such as `hop` |
-//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default what is customary where the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`) |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`) |
 //!
 //! # Answer
 //!
@@ -41,11 +41,12 @@
 //! |---|---|
 //! | `read` | `recipe`, `brewhouses`, `stock`, `log`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
 //! | `predict` | `predicted`, `published`, `volumes`, `assumptions`, `warnings` |
-//! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `drift`, `shopping`, `text` (the plan as notation) |
+//! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
+//! | `sheet` | `text`: the plan as a brew sheet in plain text |
 //! | `catalogue` | `entries` and, for a name, `reached`; or `near` names |
 //!
 //! A field's name ends in its unit, and figures carry 12 significant digits. What is unknown is absent. Every entry of
-//! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies` and `drift` has a `code`, a sentence as `text`, and its
+//! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies`, `cautions` and `drift` has a `code`, a sentence as `text`, and its
 //! figures. Fields may be added; none is renamed or removed.
 //!
 #![doc = include_str!("codes.md")]
@@ -75,6 +76,7 @@ pub fn answer(request: &str) -> String {
                 Ask::Read => reading::answer(request, read, id),
                 Ask::Predict => plan::predict(request, read, id),
                 Ask::Scale => plan::scale(request, read, id),
+                Ask::Sheet => plan::sheet(request, read, id),
                 Ask::Catalogue => listing::answer(request, read, id),
             }
         }

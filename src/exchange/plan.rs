@@ -1,27 +1,34 @@
-//! `predict` and `scale`: what a recipe gives, and what it takes on another plant.
+//! `predict`, `scale` and `sheet`: what a recipe gives, and what it takes on another plant.
 
 use super::fault::Fault;
-use super::finding::{Finding, Place};
+use super::finding::{Finding, Findings, Place};
 use super::material::{Material, Models};
 use super::request::Request;
 use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::{refuse, reply};
+use crate::caution::{self, Caution};
 use crate::notation::ReadingNote;
 use crate::process::{Assumption, Figures, SumOfShares, Volumes, Warning, predict_by};
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::{Change, Drift, Plan, PlannedAddition, Purchase, ScaleOptions, WaterPlan};
 use crate::science::yeast::Cells;
+use crate::sheet::SheetOptions;
 use crate::wording::Style;
 use serde::Serialize;
 use serde_json::value::RawValue;
 
 #[derive(Serialize)]
-struct Predicted {
+struct Prediction {
     predicted: Figures,
     published: Figures,
     volumes: Volumes,
     assumptions: Vec<Said<Assumption>>,
     warnings: Vec<Said<Warning>>,
+}
+
+#[derive(Serialize)]
+struct Sheet {
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -38,6 +45,7 @@ struct Scaled {
     assumptions: Vec<Said<Assumption>>,
     warnings: Vec<Said<Warning>>,
     outcomes: Vec<SaidOutcome>,
+    cautions: Vec<Caution>,
     drift: Vec<Said<Drift>>,
     shopping: Vec<Purchase>,
     text: String,
@@ -51,7 +59,7 @@ pub(super) fn predict(text: &str, mut request: Request<'_>, id: Option<&RawValue
     };
     match predicted(&material, &request) {
         Ok(result) => reply(id, &material.findings, result),
-        Err(finding) => refuse(id, &material.refused(finding)),
+        Err(findings) => refuse(id, &material.refused(findings)),
     }
 }
 
@@ -63,11 +71,29 @@ pub(super) fn scale(text: &str, mut request: Request<'_>, id: Option<&RawValue>)
     };
     match scaled(&material, &request) {
         Ok(result) => reply(id, &material.findings, result),
-        Err(finding) => refuse(id, &material.refused(finding)),
+        Err(findings) => refuse(id, &material.refused(findings)),
     }
 }
 
-fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predicted, Finding> {
+pub(super) fn sheet(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+    let models = Models::taken_from(&mut request);
+    let material = match Material::of(text, &request, models) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    match worked_out(&material, &request) {
+        Ok((plan, style)) => {
+            let options = SheetOptions::default()
+                .with_style(style)
+                .with_catalogue(material.catalogue);
+            let text = plan.sheet(&options);
+            reply(id, &material.findings, Sheet { text })
+        }
+        Err(findings) => refuse(id, &material.refused(findings)),
+    }
+}
+
+fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Prediction, Findings> {
     let recipe = material.recipe()?;
     let moved;
     let (recipe, plant) = match &request.to {
@@ -90,7 +116,7 @@ fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predicted
     .map_err(|error| material.refusal(&error, plant))?;
     prediction.assumptions.extend(normalised(&material.notes));
     let style = request.style(plant);
-    Ok(Predicted {
+    Ok(Prediction {
         predicted: prediction.predicted,
         published: prediction.published,
         volumes: prediction.volumes,
@@ -99,14 +125,14 @@ fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predicted
     })
 }
 
-fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Finding> {
-    let (mut plan, style) = worked_out(material, request)?;
-    plan.assumptions.extend(normalised(&material.notes));
+fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Findings> {
+    let (plan, style) = worked_out(material, request)?;
     Ok(Scaled {
         text: plan
             .to_document()
             .followed_by(material.own_ingredients())
             .to_string(),
+        cautions: caution::for_plan(&plan, &material.catalogue),
         predicted: plan.predicted,
         published: plan.published,
         source: plan.source,
@@ -124,7 +150,7 @@ fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Find
 }
 
 /// The plan for the plant that the request names, and the units it is said in.
-fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, Style), Finding> {
+fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, Style), Findings> {
     let recipe = material.recipe()?;
     let source = brewed_on(recipe, material)?;
     let target = match &request.to {
@@ -135,16 +161,17 @@ fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, S
         .with_source(source.cloned())
         .with_stock(material.stock.clone());
     options.bitterness = request.bitterness_model();
-    let plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
+    let mut plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
         .map_err(|error| material.refusal(&error, Some(target)))?;
+    plan.assumptions.extend(normalised(&material.notes));
     Ok((plan, request.style(Some(target))))
 }
 
 /// The plant of that name.
-fn named<'a>(to: &str, material: &'a Material<'_>) -> Result<&'a Brewhouse, Finding> {
+fn named<'a>(to: &str, material: &'a Material<'_>) -> Result<&'a Brewhouse, Findings> {
     Brewhouse::named(to, &material.brewhouses).map_err(|error| {
         let place = Place::at_value(material.request, &["to"]);
-        Finding::refusal(&error, place)
+        vec![Finding::refusal(&error, place)]
     })
 }
 
@@ -152,7 +179,7 @@ fn named<'a>(to: &str, material: &'a Material<'_>) -> Result<&'a Brewhouse, Find
 fn brewed_on<'a>(
     recipe: &Recipe,
     material: &'a Material<'_>,
-) -> Result<Option<&'a Brewhouse>, Finding> {
+) -> Result<Option<&'a Brewhouse>, Findings> {
     recipe
         .plant_among(&material.brewhouses)
         .map_err(|error| material.refusal(&error, None))
@@ -162,7 +189,7 @@ fn brewed_on<'a>(
 fn only_target<'a>(
     source: Option<&Brewhouse>,
     material: &'a Material<'_>,
-) -> Result<&'a Brewhouse, Finding> {
+) -> Result<&'a Brewhouse, Findings> {
     let mut targets = material
         .brewhouses
         .iter()
@@ -176,13 +203,13 @@ fn only_target<'a>(
         .map(|plant| plant.name.as_str())
         .collect();
     let message = "expected `to`, the name of the plant to brew on, found none".to_owned();
-    Err(Fault::MissingField
-        .at(material.request, 0..1, message)
-        .with_help(Some(if names.is_empty() {
-            "write a `brewhouse` block with a `batch` line and name it in `to`".to_owned()
-        } else {
-            format!("the plants are `{}`", names.join("`, `"))
-        })))
+    let help = if names.is_empty() {
+        "write a `brewhouse` block with a `batch` line and name it in `to`".to_owned()
+    } else {
+        format!("the plants are `{}`", names.join("`, `"))
+    };
+    let finding = Fault::MissingField.at(material.request, 0..1, message);
+    Err(vec![finding.with_help(Some(help))])
 }
 
 /// What reading took for granted and the model no longer sees.

@@ -53,9 +53,9 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
     if material.sources.is_empty()
         && material.brewhouses.is_empty()
         && material.stock.lots.is_empty()
-        && let Err(finding) = material.recipe()
+        && let Err(findings) = material.recipe()
     {
-        return refuse(id, &material.refused(finding));
+        return refuse(id, &material.refused(findings));
     }
     let result = Result {
         recipe: material.recipe.as_ref(),

@@ -1,7 +1,7 @@
 //! A request as its JSON states it, and what each ask takes of it.
 
 use super::fault::{self, Fault};
-use super::finding::Finding;
+use super::finding::{Finding, Findings};
 use super::locate;
 use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
@@ -24,6 +24,7 @@ pub(super) enum Ask {
     Read,
     Predict,
     Scale,
+    Sheet,
     Catalogue,
 }
 
@@ -83,6 +84,7 @@ impl Ask {
             Self::Read => "read",
             Self::Predict => "predict",
             Self::Scale => "scale",
+            Self::Sheet => "sheet",
             Self::Catalogue => "catalogue",
         }
     }
@@ -99,7 +101,7 @@ impl Ask {
                 "ingredients",
                 "options",
             ],
-            Self::Predict | Self::Scale => &[
+            Self::Predict | Self::Scale | Self::Sheet => &[
                 "document",
                 "documents",
                 "recipe",
@@ -117,7 +119,7 @@ impl Ask {
     const fn options(self) -> &'static [&'static str] {
         match self {
             Self::Read => &["decimal_comma"],
-            Self::Predict | Self::Scale => &[
+            Self::Predict | Self::Scale | Self::Sheet => &[
                 "units",
                 "gravity",
                 "temperature",
@@ -132,12 +134,12 @@ impl Ask {
 
 impl<'a> Request<'a> {
     /// Reads a request and sees to it that all of it can act.
-    pub(super) fn read(text: &'a str) -> Result<Self, Vec<Finding>> {
+    pub(super) fn read(text: &'a str) -> Result<Self, Findings> {
         let mut deserializer = serde_json::Deserializer::from_str(text);
         let request = object(&mut deserializer)
             .and_then(|request: Option<Self>| {
                 deserializer.end()?;
-                request.ok_or_else(|| de::Error::custom("expected a request, found null"))
+                request.ok_or_else(|| de::Error::invalid_type(de::Unexpected::Unit, &"an object"))
             })
             .map_err(|error| vec![fault::of_json(text, &error)])?;
         let faults = request.faults(text);
@@ -149,7 +151,7 @@ impl<'a> Request<'a> {
     }
 
     /// What the types do not rule out.
-    fn faults(&self, text: &str) -> Vec<Finding> {
+    fn faults(&self, text: &str) -> Findings {
         let mut faults = Vec::new();
         if self.format != FORMAT {
             let message = format!("expected format {FORMAT}, found {}", self.format);
@@ -219,19 +221,18 @@ impl<'a> Request<'a> {
         self.options.and_then(|options| options.bitterness_model)
     }
 
-    /// The units of sentences: those asked for, else those customary where the plant was written.
+    /// The units of sentences: those asked for, else those in which the plant was written.
     pub(super) fn style(&self, plant: Option<&Brewhouse>) -> Style {
         let options = self.options.unwrap_or_default();
-        let system = options
-            .units
-            .or_else(|| plant.map(Brewhouse::unit_system))
-            .unwrap_or_default();
-        let customary = Style::customary(system);
+        let usual = match options.units {
+            Some(system) => Style::customary(system),
+            None => plant.map(Brewhouse::style).unwrap_or_default(),
+        };
         Style {
-            system,
-            gravity: options.gravity.unwrap_or(customary.gravity),
-            colour: options.colour.unwrap_or(customary.colour),
-            temperature: options.temperature.unwrap_or(customary.temperature),
+            system: usual.system,
+            gravity: options.gravity.unwrap_or(usual.gravity),
+            colour: options.colour.unwrap_or(usual.colour),
+            temperature: options.temperature.unwrap_or(usual.temperature),
         }
     }
 }

@@ -1,8 +1,11 @@
 //! Everything that was taken for granted, each with its figure.
 
+use super::mash_ph::NoMashPh;
 use super::plant::Side;
 use crate::quantity::json::in_unit;
-use crate::quantity::{BrewhouseYield, Extract, Fermentability, Unit};
+use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
+use crate::science::heat::Raise;
+use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest};
 use serde::ser::SerializeStruct as _;
 use serde::{Serialize, Serializer};
@@ -100,12 +103,37 @@ pub enum Assumption {
     DryHopsWithoutBitterness,
     /// The rates of isomerisation were measured from 90 °C up; a cooler stand is extrapolated.
     IsomerisationExtrapolated,
-    /// Water targets are printed as stated; salts are not worked out.
+    /// The source's mash water is taken to have the ions that the sheet prints, and no others.
     WaterAsStated,
     /// Carbonation is printed as stated; pressure and priming are not worked out.
     CarbonationAsStated,
-    /// The mash pH is printed as stated; it is not predicted.
-    MashPhAsStated,
+    /// The mash pH is not predicted, and neither salts nor acid are worked out.
+    MashPhNotPredicted {
+        /// Which plant.
+        side: Side,
+        /// What is wanting.
+        because: NoMashPh,
+    },
+    /// What these grains do to the mash pH is taken from their class and colour.
+    MashPhFromClass {
+        /// Their names.
+        names: Vec<String>,
+    },
+    /// The water report is silent on these ions, which are taken as none, or on the pH.
+    WaterReportGaps {
+        /// Which plant.
+        side: Side,
+        /// The ions.
+        ions: Vec<Ion>,
+        /// The pH taken, where none is stated.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ph: Option<Ph>,
+    },
+    /// Neither recipe nor plant says how the mash is raised from rest to rest.
+    MashHeating {
+        /// What was taken.
+        by: Raise,
+    },
     /// The pitching rate is not stated.
     PitchRate {
         /// The rate taken, in million cells per mL and °P.
@@ -324,13 +352,46 @@ impl Assumption {
                 "bitterness from stands below 90 °C is extrapolated; the rates were measured from 90 °C up".to_owned()
             }
             Self::WaterAsStated => {
-                "water: the wanted ions are printed as stated; salts are not worked out".to_owned()
+                "the source's mash water is taken to have the ions that its sheet prints".to_owned()
             }
             Self::CarbonationAsStated => {
                 "carbonation is printed as stated; pressure and priming are not worked out"
                     .to_owned()
             }
-            Self::MashPhAsStated => "mash pH is printed as stated; it is not predicted".to_owned(),
+            Self::MashPhNotPredicted { side, because } => format!(
+                "mash pH not predicted, salts and acid not worked out: {} water report {}",
+                whose(*side),
+                match because {
+                    NoMashPh::NoWaterReport =>
+                        "is missing; write `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
+                    NoMashPh::NoAlkalinity => "names neither alkalinity nor bicarbonate",
+                    NoMashPh::WaterOutOfModel => "has a pH and an alkalinity that do not go together",
+                }
+            ),
+            Self::MashPhFromClass { names } => format!(
+                "mash pH: {} counted as usual for their class and colour",
+                names.join(", ")
+            ),
+            Self::WaterReportGaps { side, ions, ph } => {
+                let mut gaps = Vec::new();
+                if !ions.is_empty() {
+                    let words: Vec<_> = ions.iter().map(|ion| ion.word()).collect();
+                    gaps.push(format!("{} not stated and taken as none", words.join(", ")));
+                }
+                if let Some(ph) = ph {
+                    gaps.push(format!("pH not stated, taken as {}", shortest(ph.value(), 1)));
+                }
+                format!("{} water: {}", whose(*side), gaps.join("; "))
+            }
+            Self::MashHeating { by } => format!(
+                "how the mash is raised is not stated: {}",
+                match by {
+                    Raise::Direct => "by direct heat",
+                    Raise::Infusion => "by boiling water, kept back from the mash water",
+                    Raise::Decoction => "by boiling part of it",
+                    Raise::None => "not at all",
+                }
+            ),
             Self::PitchRate {
                 million_per_ml_plato,
             } => format!(

@@ -11,6 +11,7 @@ use crate::quantity::{
 use crate::recipe::{BitternessModel, Targets};
 use crate::science::boiling;
 use crate::science::density::{gravity_of, solution_volume_at_l};
+use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
 /// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C.
@@ -123,6 +124,12 @@ pub struct Figures {
     /// Mash pH at room temperature.
     #[serde(rename = "mash_ph", skip_serializing_if = "Option::is_none")]
     pub mash_ph: Option<Ph>,
+    /// By how much it may be off, either way.
+    #[serde(
+        rename = "mash_ph_uncertainty",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mash_ph_uncertainty: Option<Ph>,
     /// Carbon dioxide.
     #[serde(rename = "carbonation_g_l", skip_serializing_if = "Option::is_none")]
     pub carbonation: Option<CarbonDioxide>,
@@ -240,6 +247,19 @@ impl Figures {
         }
     }
 
+    /// The same with a mash pH, where one is predicted.
+    pub(crate) fn with_mash_ph(mut self, mash: Option<MashPh>) -> Self {
+        self.mash_ph = mash.map(|mash| mash.ph);
+        self.mash_ph_uncertainty = mash.map(|mash| mash.uncertainty);
+        self
+    }
+
+    /// The same with the mash pH that a sheet prints.
+    pub(crate) fn with_printed_mash_ph(mut self, printed: Option<Ph>) -> Self {
+        self.mash_ph = printed;
+        self
+    }
+
     /// What the model predicts.
     pub(crate) fn predicted(brewed: &Brewed) -> Self {
         let finished = &brewed.cellar.finished;
@@ -287,6 +307,7 @@ impl Figures {
             before_addition: brewed.cellar.before_addition.map(Extract::clamped),
             after_addition: brewed.cellar.after_addition.map(Extract::clamped),
             mash_ph: None,
+            mash_ph_uncertainty: None,
             carbonation: None,
             extract_yield: brewed.mash_yield.map(BrewhouseYield::clamped),
             diastatic_power: brewed.diastatic_wk.map(DiastaticPower::clamped),

@@ -77,6 +77,10 @@ pub(crate) struct Item {
 impl Item {
     /// Boiling time left when it goes in, for what goes into the kettle.
     pub(crate) fn time_left_min(&self, boil_min: f64) -> f64 {
+        if self.place.stage == Stage::Stand {
+            // It went in when the boil was over, however long it stays.
+            return 0.0;
+        }
         match (&self.timing.at, &self.timing.contact) {
             (Some(At::TimeLeft(left)), _) => in_minutes(left.value()).min(boil_min),
             (Some(At::FirstWort), _) | (None, None) => boil_min,

@@ -60,16 +60,15 @@ pub(crate) fn utilisation(
         }
         BitternessModel::Tinseth => 0.0,
         BitternessModel::Kinetic => {
-            let formed = match item.place.stage {
-                Stage::Boil => plant.history.boiled(time_min),
-                _ => {
-                    let contact_min = item
-                        .timing
-                        .contact
-                        .as_ref()
-                        .map(|time| in_minutes(time.value()));
-                    plant.history.steeped(item.place.stand, contact_min)
-                }
+            let formed = if item.place.stage == Stage::Boil {
+                plant.history.boiled(time_min)
+            } else {
+                let contact_min = item
+                    .timing
+                    .contact
+                    .as_ref()
+                    .map(|time| in_minutes(time.value()));
+                plant.history.steeped(item.place.stand, contact_min)
             };
             let tied = Isomerisation::over(TIED_AT).formed;
             formed * utilisation_share(60.0, profile.mean_over_last(time_min)) / tied

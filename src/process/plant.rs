@@ -2,11 +2,13 @@
 
 use super::assumption::{Assumption, Defaulted};
 use super::hot_side::History;
+use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Written, in_litres};
 use crate::recipe::{
     BatchPoint, BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis,
     YieldPoint,
 };
+use crate::wording::shortest;
 
 /// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
 const COMMERCIAL_FROM_L: f64 = 200.0;
@@ -27,6 +29,8 @@ const SMALL_EVAPORATION: f64 = 0.12;
 /// Kettle loss and fermenter loss of a commercial plant, each a share of the volume (common practice, no source).
 const COMMERCIAL_LOSS: f64 = 0.03;
 
+/// A boil that drives off more than this share has no wort left to speak of (rule of the crate).
+const MOST_BOILED_OFF: f64 = 0.98;
 /// Cooling a commercial batch by plate, min (common practice, no source).
 const PLATE_MIN: f64 = 50.0;
 /// Cooling a small batch by coil, min (common practice, no source).
@@ -111,6 +115,14 @@ impl Boiloff {
         match self {
             Self::LitresPerHour(rate) => rate * hours,
             Self::SharePerHour(share) => share * hours * pre_boil_l,
+        }
+    }
+
+    /// Litres driven off for each litre more before the boil.
+    pub(crate) fn share(self, boil_min: f64) -> f64 {
+        match self {
+            Self::LitresPerHour(_) => 0.0,
+            Self::SharePerHour(share) => share * boil_min / 60.0,
         }
     }
 }
@@ -240,6 +252,40 @@ impl Plant {
             cooling: cooling(brewhouse, commercial, &mut defaults),
             history: History::default(),
         }
+    }
+
+    /// Whether a boil of `boil_min` and the losses leave anything of `batch_l` counted at `point`.
+    pub(crate) fn check(
+        &self,
+        batch_l: f64,
+        point: BatchPoint,
+        boil_min: f64,
+    ) -> Result<(), Error> {
+        let boiled_off = self.boiloff.share(boil_min);
+        if boiled_off > MOST_BOILED_OFF {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "a boil of {} min drives off {} % of what the plant `{}` holds",
+                    shortest(boil_min, 0),
+                    shortest(100.0 * boiled_off, 0),
+                    self.name
+                ),
+            )
+            .with_help("shorten the boil, or state the evaporation in litres an hour"));
+        }
+        if point == BatchPoint::EndOfBoil && self.fermenter_l_of(batch_l) <= 0.0 {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "the kettle loss of the plant `{}` takes all of its {} L at the end of the boil",
+                    self.name,
+                    shortest(batch_l, 1)
+                ),
+            )
+            .with_help("make the batch larger, or the kettle loss smaller"));
+        }
+        Ok(())
     }
 
     /// Wort into the fermenter when the kettle holds `post_boil_l` of cold wort.

@@ -1,19 +1,21 @@
 //! A recipe on the plant it was brewed on.
 
 use super::assumption::Assumption;
-use super::brew::Brewed;
+use super::brew::{Amounts, Brewed};
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Formula, Item, Stage};
 use super::hot_side::History;
+use super::mash_ph::{liquor, of_brew};
 use super::material::Material;
 use super::plant::{Boiloff, Plant, Side};
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
-use crate::quantity::{BeerColour, Extract, Share, Temperature, in_litres};
+use crate::quantity::{BeerColour, Extract, Share, Temperature, Written, in_litres};
 use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
+use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
 /// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
@@ -72,7 +74,14 @@ pub fn predict_by(
         mut warnings,
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
-    let predicted = Figures::predicted(&source.brewed);
+    let mash_ph = source_mash_ph(
+        recipe,
+        brewhouse,
+        (&formula, &source.amounts),
+        catalogue,
+        &mut assumptions,
+    );
+    let predicted = Figures::predicted(&source.brewed).with_mash_ph(mash_ph);
     if let Some(gap) = colour_gap(&recipe.targets, &predicted) {
         warnings.push(Warning::ColourNotExplained {
             printed: gap.printed,
@@ -84,7 +93,8 @@ pub fn predict_by(
     Ok(Prediction {
         volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
         predicted,
-        published: Figures::published(&recipe.targets),
+        published: Figures::published(&recipe.targets)
+            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
         assumptions,
         warnings,
     })
@@ -198,6 +208,27 @@ pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<Colou
         })
 }
 
+/// Mash pH of the source: its sheet's water where that is printed, else that of its plant.
+pub(crate) fn source_mash_ph(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    (formula, amounts): (&Formula, &Amounts),
+    catalogue: &Catalogue,
+    assumptions: &mut Vec<Assumption>,
+) -> Option<MashPh> {
+    let report = brewhouse.and_then(|plant| plant.water.as_ref());
+    let (ions, ph) = if recipe.water.is_empty() {
+        let report = report?;
+        (&report.ions, report.ph.as_ref())
+    } else {
+        assumptions.push(Assumption::WaterAsStated);
+        (&recipe.water, None)
+    };
+    // What a sheet does not print of its water is no news: the assumption above covers it.
+    let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;
+    of_brew(formula, amounts, catalogue, &liquor, assumptions)
+}
+
 /// What is carried from the sheet without being worked out.
 pub(crate) fn what_is_as_stated(
     recipe: &Recipe,
@@ -205,12 +236,6 @@ pub(crate) fn what_is_as_stated(
     plant: &Plant,
     assumptions: &mut Vec<Assumption>,
 ) {
-    if !recipe.water.is_empty() {
-        assumptions.push(Assumption::WaterAsStated);
-    }
-    if recipe.mash.ph.is_some() {
-        assumptions.push(Assumption::MashPhAsStated);
-    }
     if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
         assumptions.push(Assumption::CarbonationAsStated);
     }

@@ -5,6 +5,7 @@ use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share,
     Temperature, Volume,
 };
+use crate::science::water::EquivalentConcentration;
 use crate::wording::{Style, alcohol, percent};
 use serde::Serialize;
 
@@ -143,6 +144,12 @@ pub enum Warning {
         #[serde(rename = "predicted_ibu")]
         predicted: Bitterness,
     },
+    /// No water can have the ions that the sheet names: every ion of one charge is named, and too little of it.
+    IonsUnbalanced {
+        /// Positive less negative charge.
+        #[serde(rename = "excess_meq_l")]
+        excess: EquivalentConcentration,
+    },
 }
 
 impl Warning {
@@ -245,6 +252,10 @@ impl Warning {
                 "the late hops alone give {:.0} IBU, more than the {:.0} wanted; no bittering hop is left",
                 predicted.ibu(),
                 aim.ibu()
+            ),
+            Self::IonsUnbalanced { excess } => format!(
+                "no water can have the ions that the sheet names: their charges differ by {:.1} mEq/L",
+                excess.milliequivalents_per_litre()
             ),
             Self::NoBitteringHop { aim, predicted } => format!(
                 "no boiled hop can close the gap: the hops give {:.0} IBU, the aim is {:.0}",

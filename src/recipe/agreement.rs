@@ -142,9 +142,11 @@ impl Agree for Amount {
             (Self::Mass(one), Self::Mass(other)) => one.agrees(other, tolerance),
             (Self::Volume(one), Self::Volume(other)) => one.agrees(other, tolerance),
             (Self::Concentration(one), Self::Concentration(other)) => one.agrees(other, tolerance),
-            (Self::Dose(one), Self::Dose(other)) => one.agrees(other, tolerance),
             (Self::Share(one), Self::Share(other)) => one.agrees(other, tolerance),
-            (Self::ShareByVolume(one), Self::ShareByVolume(other)) => one.agrees(other, tolerance),
+            (Self::Dose(one), Self::Dose(other))
+            | (Self::ShareByVolume(one), Self::ShareByVolume(other)) => {
+                one.agrees(other, tolerance)
+            }
             (Self::Bitterness(one), Self::Bitterness(other)) => one.agrees(other, tolerance),
             (Self::PackCount(one), Self::PackCount(other)) => one.agrees(other, tolerance),
             (

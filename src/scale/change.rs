@@ -2,7 +2,8 @@
 
 use crate::process::Figure;
 use crate::quantity::json::in_unit;
-use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Share, Time, Volume};
+use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Ph, Share, Time, Volume};
+use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest, time};
 use serde::ser::SerializeStruct as _;
 use serde::{Serialize, Serializer};
@@ -95,6 +96,25 @@ pub enum Change {
         /// The lot's.
         lot: f64,
     },
+    /// Salts bring the water towards the ions that the sheet names.
+    WaterBrought {
+        /// Each named ion.
+        ions: Vec<IonBrought>,
+    },
+    /// Acid or alkali brings the mash to the pH that the sheet prints.
+    MashPhSet {
+        /// What does it.
+        name: String,
+        /// Predicted without it.
+        #[serde(rename = "from_ph")]
+        from: Ph,
+        /// Predicted with it, as weighed out.
+        #[serde(rename = "to_ph")]
+        to: Ph,
+        /// Wanted.
+        #[serde(rename = "wanted_ph")]
+        wanted: Ph,
+    },
     /// The source lets its wort stand hot; this plant does not.
     StandLeftOut {
         /// Length of the stands.
@@ -104,6 +124,23 @@ pub enum Change {
         #[serde(rename = "worth_ibu")]
         worth: Bitterness,
     },
+}
+
+/// An ion of the water, before and after salts.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct IonBrought {
+    /// Which.
+    pub ion: Ion,
+    /// In the water as it comes.
+    #[serde(rename = "from_g_l")]
+    pub from: Concentration,
+    /// Wanted.
+    #[serde(rename = "wanted_g_l")]
+    pub wanted: Concentration,
+    /// With the salts, as computed.
+    #[serde(rename = "reached_g_l")]
+    pub reached: Concentration,
 }
 
 impl Change {
@@ -170,6 +207,32 @@ impl Change {
                     None => format!("{name}: your lot has {}", say(*lot)),
                 }
             }
+            Self::WaterBrought { ions } => {
+                let said: Vec<_> = ions
+                    .iter()
+                    .map(|brought| {
+                        format!(
+                            "{} from {} to {} (wanted {})",
+                            brought.ion.word(),
+                            style.concentration(brought.from),
+                            style.concentration(brought.reached),
+                            style.concentration(brought.wanted)
+                        )
+                    })
+                    .collect();
+                format!("salts bring your water's {}", said.join(", "))
+            }
+            Self::MashPhSet {
+                name,
+                from,
+                to,
+                wanted,
+            } => format!(
+                "{name} brings the mash from pH {:.2} to {:.2} (wanted {:.2}), both predicted: measure it",
+                from.value(),
+                to.value(),
+                wanted.value()
+            ),
             Self::StandLeftOut {
                 time: length,
                 worth,

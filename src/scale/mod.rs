@@ -6,6 +6,7 @@
 
 mod change;
 mod glass;
+mod liquor;
 mod options;
 mod outcome;
 mod packs;
@@ -17,8 +18,9 @@ mod stocked;
 mod water;
 mod weigh;
 
-pub use change::Change;
+pub use change::{Change, IonBrought};
 pub use glass::InTheGlass;
+pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};

@@ -111,6 +111,9 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub time_left: Option<Time>,
+    /// Whether it goes in with the first wort, before the boil.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub first_wort: bool,
     /// How long it stays.
     #[serde(
         rename = "for_min",

@@ -220,6 +220,7 @@ impl Job<'_> {
                         .is_hot_hop()
                         .then(|| Bitterness::clamped(at(&brewed.ibu))),
                     time_left,
+                    first_wort: timing.at == Some(At::FirstWort),
                     contact: timing.contact.as_ref().map(Written::value),
                     temperature: match &timing.at {
                         Some(At::Temperature(t)) => Some(t.value()),

@@ -2,16 +2,19 @@
 
 use super::options::WeighOut;
 use super::plan::Plan;
-use super::{Outcome, ScaleOptions, Stop, report, scaled, stocked, water, weigh};
+use super::{Outcome, ScaleOptions, Stop, liquor, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    before_boil_hot_l, brew, brew_with, colour_gap, dilution, kettle_sugars, reach, read_recipe,
-    remarks, settle, utilisation, what_is_as_stated, wort_of,
+    before_boil_hot_l, brew, brew_with, check_yield, colour_gap, dilution, kettle_sugars, reach,
+    read_recipe, remarks, settle, source_mash_ph, utilisation, what_is_as_stated,
+    wort_for_packaged, wort_of,
 };
-use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, in_litres, litres, minutes};
+use crate::quantity::{
+    BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
+};
 use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
 use crate::remedy::{DarkMalt, Extracts, Remedy, for_colour, for_gravity, for_kettle};
 
@@ -82,6 +85,7 @@ pub fn scale(
         source_plant: &source_plant,
     };
     let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
+    check_yield(&plant, &found.brewed)?;
     let extracts = helpers(catalogue);
     outcomes.extend(job.outcomes(&found, extracts));
     outcomes.extend(job.colour(recipe, &found, catalogue));
@@ -91,7 +95,24 @@ pub fn scale(
     };
     let brewed = brew(&formula, &weighed, &plant, source.nature);
     remarks(&formula, &brewed, &plant, &mut notes.warnings);
-    let predicted = Figures::predicted(&brewed);
+    let mut water_changes = Vec::new();
+    let treated = liquor::Bench {
+        recipe,
+        brewhouse,
+        formula: &formula,
+        amounts: &weighed,
+        catalogue,
+        options,
+    }
+    .treat(&mut notes, (&mut water_changes, &mut outcomes));
+    let predicted = Figures::predicted(&brewed).with_mash_ph(treated.mash_ph);
+    let source_ph = source_mash_ph(
+        recipe,
+        options.source.as_ref(),
+        (&source_formula, &source.amounts),
+        catalogue,
+        &mut notes.assumptions,
+    );
     job.warn(&found, &brewed, &mut notes.warnings);
     what_is_as_stated(
         recipe,
@@ -110,10 +131,25 @@ pub fn scale(
     }
     let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
     changes.extend(lot_changes);
+    changes.extend(water_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
     let additions = job.additions(recipe, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
-    let shopping = stocked::shopping(&additions, &stocked_recipe, &options.stock);
+    let mut water = water::plan(
+        recipe,
+        brewhouse,
+        &plant,
+        (&brewed, &volumes),
+        (&mut notes.assumptions, &mut outcomes),
+    );
+    water.reached = treated.reached;
+    water.additions = treated.additions;
+    let shopping = stocked::shopping(
+        &additions,
+        &water.additions,
+        &stocked_recipe,
+        &options.stock,
+    );
     Ok(Plan {
         recipe: scaled::recipe(
             &stocked_recipe,
@@ -127,17 +163,11 @@ pub fn scale(
         ),
         brewhouse: brewhouse.clone(),
         drift: report::drift(&Figures::predicted(&found.brewed), &predicted),
-        water: water::plan(
-            recipe,
-            brewhouse,
-            &plant,
-            brewed.grist.mass_kg,
-            brewed.grist.moisture_kg,
-            volumes.mash_water,
-        ),
+        water,
         predicted,
-        published: Figures::published(&recipe.targets),
-        source: Figures::predicted(&source.brewed),
+        published: Figures::published(&recipe.targets)
+            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
+        source: Figures::predicted(&source.brewed).with_mash_ph(source_ph),
         volumes,
         boil: minutes(formula.boil_min),
         additions,
@@ -219,22 +249,16 @@ impl Job<'_> {
                 format!("the batch of the plant `{}` is zero", self.plant.name),
             ));
         }
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
         match point {
             BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),
             BatchPoint::IntoFermenter => Ok(self.lay_out(self.plant.post_boil_l(batch_l))),
             BatchPoint::Packaged => {
-                // Everything but the fixed losses is proportional to the wort.
-                let mut post_boil_l = self.plant.post_boil_l(batch_l);
-                let mut found = self.lay_out(post_boil_l);
-                for _ in 0..50 {
-                    let missing_l = batch_l - found.brewed.cellar.packaged_l;
-                    if missing_l.abs() < 1e-12 * batch_l {
-                        break;
-                    }
-                    post_boil_l += missing_l;
-                    found = self.lay_out(post_boil_l);
-                }
-                Ok(found)
+                let post_boil_l = wort_for_packaged(batch_l, self.plant, |post_boil_l| {
+                    self.lay_out(post_boil_l).brewed.cellar.packaged_l
+                })?;
+                Ok(self.lay_out(post_boil_l))
             }
         }
     }
@@ -421,6 +445,7 @@ impl Job<'_> {
                 because: match limit {
                     Limit::Thickness => Stop::TooThick,
                     Limit::MashVessel => Stop::VesselFull,
+                    Limit::Holdback => Stop::GrainHoldsBack,
                     Limit::NoMash => Stop::NoMash,
                 },
                 remedies: for_gravity(&found.design, found.aim, self.plant, &found.reach, extracts),

@@ -1,5 +1,7 @@
 //! Pure relations of the trade, one file a topic; each states its source, its range and its units.
 
+/// Acids: protons given up at a pH.
+pub mod acid;
 /// Extract into alcohol, and what a hydrometer shows of it.
 pub mod attenuation;
 /// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
@@ -26,6 +28,10 @@ pub mod inhibition;
 pub mod instruments;
 /// What runs off from a mash and what the grain keeps.
 pub mod lautering;
+/// Mash pH by a balance of charge.
+pub mod mash_ph;
+/// Brewing water: ions, alkalinity, salts.
+pub mod water;
 mod within;
 /// Yeast cells to pitch, how they age, and how many a starter grows.
 pub mod yeast;

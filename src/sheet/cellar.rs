@@ -23,12 +23,15 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
         "shake, splash or aerate the cooled wort well before the yeast goes in",
     );
     for yeast in at(plan, Stage::Ferment).filter(|a| a.kind == Kind::Yeast) {
+        let cells = plan
+            .cells
+            .map_or_else(String::new, |cells| format!(", {}", units::cells(cells)));
         let warmth = yeast
             .temperature
             .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
         page.tick(
             &amount(yeast, style),
-            &format!("pitch {}{warmth}", yeast.name),
+            &format!("pitch {}{cells}{warmth}", yeast.name),
         );
         if let Some(temperature) = yeast.temperature {
             page.reading("Pitching temperature", &style.temperature(temperature));
@@ -36,16 +39,15 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
     }
     if let Some(cells) = plan.cells {
         let (least, most) = DRY_YEAST_BILLION_PER_G;
-        let grams = |per_g: f64| {
+        let mass = |per_g: f64| {
             CellDensity::from_billions_per_gram(per_g)
                 .map(|density| style.mass(dry_yeast(cells, density)))
                 .unwrap_or_default()
         };
         page.paragraph(&format!(
-            "{} wanted: {} to {} of dry yeast ({most:.0} to {least:.0} billion living cells a gram; go by the pack).",
-            units::cells(cells),
-            grams(most),
-            grams(least),
+            "As dry yeast: {} to {}, at {most:.0} to {least:.0} billion living cells a gram; go by the pack.",
+            mass(most),
+            mass(least),
         ));
     }
     for hold in &plan.recipe.fermentation.holds {
@@ -58,13 +60,17 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
             &format!("hold{long}"),
         );
     }
+    for _ in 0..2 {
+        let reading = "day ____ gravity ________ at ____";
+        page.hung("       ", &format!("{reading}   {reading}"));
+    }
     if let Some(wort_final) = plan
         .predicted
         .wort_final
         .filter(|_| plan.predicted.before_addition.is_some())
     {
         page.paragraph(&format!(
-            "Left alone this wort would stop at {}.",
+            "Without the later additions it would stop at {}.",
             style.gravity(wort_final)
         ));
     }

@@ -4,10 +4,8 @@ use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
 use crate::process::Stage;
-use crate::quantity::{in_kilograms, in_litres, in_minutes, litres};
-use crate::recipe::{
-    BatchPoint, CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand,
-};
+use crate::quantity::{Time, Written, in_kilograms, in_litres, in_minutes, litres};
+use crate::recipe::{CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{Plan, PlannedAddition};
 use crate::wording::{Style, percent, shortest, time};
 
@@ -47,7 +45,8 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
         };
         say(format!("{} {whole}", percent(share, 1)));
     }
-    if let Some(bitterness) = addition.bitterness {
+    // By Tinseth a hop that does not boil gives none, and a figure of nothing says nothing.
+    if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
         say(format!("gives {:.1} IBU", bitterness.ibu()));
     }
     text
@@ -223,13 +222,30 @@ pub(super) fn boil(page: &mut Page, plan: &Plan, style: Style) {
     timetable.sort_by(|a, b| minutes_left(b, plan).total_cmp(&minutes_left(a, plan)));
     page.gap();
     page.paragraph("Minutes left in the boil:");
+    let (boiled, at_the_end): (Vec<_>, Vec<_>) = timetable
+        .into_iter()
+        .partition(|addition| minutes_left(addition, plan) > 0.0);
+    let line = |page: &mut Page, addition: &PlannedAddition| {
+        let left = if addition.first_wort {
+            "1st wort".to_owned()
+        } else {
+            format!("{} min", shortest(minutes_left(addition, plan), 0))
+        };
+        page.timed(&left, &amount(addition, style), &described(addition, style));
+    };
+    let (first_wort, boiled): (Vec<_>, Vec<_>) = boiled.into_iter().partition(|a| a.first_wort);
+    for addition in first_wort {
+        line(page, addition);
+    }
     let all = format!("{} min", shortest(in_minutes(plan.boil), 0));
     page.timed(&all, "", "the boil begins, at ______ o'clock");
-    for addition in timetable {
-        let left = format!("{} min", shortest(minutes_left(addition, plan), 0));
-        page.timed(&left, &amount(addition, style), &described(addition, style));
+    for addition in boiled {
+        line(page, addition);
     }
     page.timed("0 min", "", "heat off");
+    for addition in at_the_end {
+        line(page, addition);
+    }
     page.gap();
     page.reading(
         &format!("Wort after the boil, cold ({})", units::cold(style)),
@@ -247,21 +263,29 @@ pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
     page.heading("STAND AND COOL");
     let mut cool: Option<&CoolStep> = None;
     let mut number = 0;
+    // As the model has it: a bare stand belongs to the source, and a plant that always has one takes its own time for
+    // the first of them.
+    let mut own = plan.brewhouse.stand.as_ref().map(Written::value);
+    if plan.recipe.stands().next().is_none()
+        && let Some(own) = own
+    {
+        page.tick(&time(own), "your plant's own hot stand");
+    }
     for step in &plan.recipe.hot_side {
         match step {
             HotStep::Cool(step) => cool = Some(step),
             HotStep::Stand(step) => {
                 number += 1;
-                // A bare stand belongs to the source unless this plant has one too.
-                if step.additions.is_empty() && plan.brewhouse.stand.is_none() {
-                    continue;
+                let long = if step.additions.is_empty() {
+                    own.take()
+                } else {
+                    Some(step.time.value())
+                };
+                if let Some(long) = long {
+                    steep(page, plan, step, (number, long), cool.take(), style);
                 }
-                stand(page, plan, step, number, cool.take(), style);
             }
         }
-    }
-    if let Some(extra) = plan.brewhouse.stand.as_ref().filter(|_| number == 0) {
-        page.tick(&time(extra.value()), "your plant's own hot stand");
     }
     chill(page, plan, style);
     page.reading(
@@ -274,19 +298,13 @@ pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
             &style.gravity(original),
         );
     }
-    let packaged = plan.brewhouse.batch.as_ref().map(|batch| batch.at);
-    if packaged == Some(BatchPoint::Packaged) {
-        page.paragraph(
-            "Your batch is counted as packaged beer, so more than that goes into the fermenter.",
-        );
-    }
 }
 
-fn stand(
+fn steep(
     page: &mut Page,
     plan: &Plan,
     stand: &Stand,
-    number: usize,
+    (number, long): (usize, Time),
     cool: Option<&CoolStep>,
     style: Style,
 ) {
@@ -304,7 +322,7 @@ fn stand(
         || "from the boil, heat off".to_owned(),
         |t| format!("at {}", style.temperature(t.value())),
     );
-    page.tick(&time(stand.time.value()), &format!("stand {warmth}"));
+    page.tick(&time(long), &format!("stand {warmth}"));
     for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
         let stay = addition
             .contact
@@ -320,7 +338,9 @@ fn chill(page: &mut Page, plan: &Plan, style: Style) {
     let cooling = plan.brewhouse.cooling.as_ref();
     let method = cooling.and_then(|cooling| cooling.method);
     if method == Some(CoolingMethod::NoChill) {
-        page.paragraph("No chilling: fill hot and leave to cool. See the cautions.");
+        page.paragraph(
+            "No chilling: fill hot into a vessel made for it, never glass, and leave it to cool.",
+        );
         return;
     }
     let to = cooling.and_then(|cooling| cooling.to.as_ref()).map_or_else(

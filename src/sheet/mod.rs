@@ -77,9 +77,7 @@ impl Plan {
     /// ```
     #[must_use]
     pub fn sheet(&self, options: &SheetOptions) -> String {
-        let style = options
-            .style
-            .unwrap_or_else(|| units::of_plant(&self.brewhouse));
+        let style = options.style.unwrap_or_else(|| self.brewhouse.style());
         let cautions = caution::for_plan(self, &options.catalogue);
         let mut page = Page::default();
         head::print(&mut page, self, style);

@@ -74,7 +74,7 @@ impl Page {
 
     /// Something to tick at a time.
     pub(super) fn timed(&mut self, time: &str, amount: &str, text: &str) {
-        self.hung(&format!("   [ ] {time:>7}  {amount:>AMOUNT$}  "), text);
+        self.hung(&format!("   [ ] {time:>8}  {amount:>AMOUNT$}  "), text);
     }
 
     /// A figure to be read on the day, with what is expected and a blank to fill in.
@@ -105,11 +105,30 @@ impl Page {
     }
 }
 
+/// The words of `text`, a number and its unit as one, so that no line ends between them.
+fn words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match words.last_mut() {
+            Some(last)
+                if last.ends_with(|c: char| c.is_ascii_digit())
+                    && !last.contains(' ')
+                    && word.chars().count() <= 5 =>
+            {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
 /// The words of `text` in lines of at most `width` characters; a longer word is broken.
 fn wrapped(text: &str, width: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let (mut line, mut used) = (String::new(), 0);
-    for word in text.split_whitespace() {
+    for word in words(text) {
         let mut rest: Vec<char> = word.chars().collect();
         if used > 0 && used + 1 + rest.len() > width {
             lines.push(std::mem::take(&mut line));
@@ -118,7 +137,7 @@ fn wrapped(text: &str, width: usize) -> Vec<String> {
         while rest.len() > width {
             let tail = rest.split_off(width);
             lines.push(rest.into_iter().collect());
-            rest = tail;
+            rest = tail.into_iter().skip_while(|c| *c == ' ').collect();
         }
         if used > 0 {
             line.push(' ');
@@ -147,6 +166,17 @@ mod tests {
         assert!(lines[0].starts_with("   1 kg  malt"));
         assert!(lines[1].starts_with("         malt"));
         assert!(lines.iter().all(|line| line.chars().count() <= WIDTH));
+    }
+
+    #[test]
+    fn a_number_stays_with_its_unit() {
+        let text = format!("{} 10.1 oz of malt", "x".repeat(14));
+        assert_eq!(
+            wrapped(&text, 20),
+            ["x".repeat(14), "10.1 oz of malt".to_owned()]
+        );
+        // Longer than its line, it is broken like any other word.
+        assert_eq!(wrapped("12345678 oz", 8), ["12345678", "oz"]);
     }
 
     #[test]

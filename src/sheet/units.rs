@@ -1,29 +1,8 @@
 //! Units of a sheet that only a sheet speaks of.
 
-use crate::quantity::{
-    CarbonDioxide, Concentration, Mass, Temperature, Unit, UnitSystem, Written, in_kilograms,
-};
-use crate::recipe::Brewhouse;
+use crate::quantity::{CarbonDioxide, Concentration, Mass, Temperature, UnitSystem, in_kilograms};
 use crate::science::yeast::Cells;
-use crate::wording::{Style, TemperatureScale, shortest};
-
-/// The units in which a plant was written: its volumes say the system, its temperatures their own scale.
-pub(super) fn of_plant(plant: &Brewhouse) -> Style {
-    let mut style = Style::customary(plant.unit_system());
-    let cooled: Option<&Written<Temperature>> = plant
-        .cooling
-        .as_ref()
-        .and_then(|cooling| cooling.to.as_ref());
-    let written = [cooled, plant.coolant.as_ref(), plant.grain.as_ref()];
-    if let Some(first) = written.into_iter().flatten().next() {
-        style.temperature = if first.unit() == Unit::Fahrenheit {
-            TemperatureScale::Fahrenheit
-        } else {
-            TemperatureScale::Celsius
-        };
-    }
-    style
-}
+use crate::wording::{Style, shortest};
 
 /// The temperature at which volumes and gravities are meant.
 pub(super) fn cold(style: Style) -> String {

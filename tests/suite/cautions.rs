@@ -235,8 +235,13 @@ fn fruit_that_needs_care_is_told() {
     );
     check(
         "juice_or_fruit",
+        &juice("kiwi juice"),
+        &juice("peach juice"),
+    );
+    check(
+        "juice_or_fruit",
         &juice("grapefruit juice"),
-        &juice("strawberry juice"),
+        &juice("blackberry juice"),
     );
 }
 

@@ -65,4 +65,27 @@ fn every_code_stands_in_the_docs() {
         assert!(codes.len() > 1, "{name}");
         listed(heading, &codes);
     }
+    listed("`cautions`", &cautions());
+}
+
+/// The codes of cautions, as literals behind `code:`, `caution(` and `ALWAYS`, or with an underscore.
+fn cautions() -> Vec<String> {
+    let mut codes = Vec::new();
+    for path in ["src/caution/rules.rs", "src/caution/named.rs"] {
+        let text = fs::read_to_string(path).unwrap();
+        let parts: Vec<_> = text.split('"').collect();
+        for pair in parts.windows(2) {
+            let (before, word) = (pair[0].trim_end(), pair[1]);
+            let is_word =
+                !word.is_empty() && word.chars().all(|c| c == '_' || c.is_ascii_lowercase());
+            let is_named = ["code:", "caution(", "ALWAYS: &str ="]
+                .iter()
+                .any(|mark| before.ends_with(mark));
+            if is_word && (is_named || word.contains('_')) && !codes.iter().any(|code| code == word)
+            {
+                codes.push(word.to_owned());
+            }
+        }
+    }
+    codes
 }

@@ -9,7 +9,9 @@
 )]
 
 mod attenuation_tables;
+mod balance;
 mod boil_tables;
+mod brewing;
 mod carbonation_tables;
 mod catalogue_lookup;
 mod catalogue_rows;
@@ -17,10 +19,12 @@ mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
 mod day;
+mod demo;
 mod density_tables;
 mod ethanol_tables;
 mod exchange;
 mod exchange_codes;
+mod extremes;
 mod hot_side;
 mod instrument_tables;
 mod ledger;
@@ -30,5 +34,8 @@ mod notation_print;
 mod plant_reference;
 mod plant_tables;
 mod reference;
+mod remedies;
 mod rooms;
+mod scaling;
 mod sheet;
+mod water_tables;

@@ -1,6 +1,7 @@
 //! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
 
-use super::Notes;
+use super::check::not_on_its_plant;
+use super::{Notes, Reading};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::aim::{Aim, Design, SugarShare, reach};
@@ -166,6 +167,10 @@ fn size_by_weight(
         },
         1e-13 * least,
     )
+    .map_err(|_| {
+        let nearest = reach(&design(formula, of, least, wanted_kg), aim, plant).strength;
+        not_on_its_plant(plant, aim.strength, nearest)
+    })
 }
 
 /// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
@@ -193,13 +198,16 @@ pub(super) fn from_masses(
     printed: Option<f64>,
     of: &mut [f64],
     notes: &mut Notes,
+    reading: Reading,
 ) -> Result<(), Error> {
+    // A printed dose is per litre of the printed batch, wherever that is counted.
+    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
     for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
         if item.is_mashed() || item.is_kettle_sugar() {
             *amount = match item.rule {
                 Rule::Kilograms(kg) => kg,
                 Rule::Litres(l) => l,
-                Rule::GramsPerLitre(dose) => dose * post_boil_l / 1000.0,
+                Rule::GramsPerLitre(dose) => dose * printed_l / 1000.0,
                 _ => 0.0,
             };
         }
@@ -214,7 +222,7 @@ pub(super) fn from_masses(
         .sum();
     let from_mash_kg = wort_of(post_boil_l, strength).extract_kg - sugar_kg;
     let reached = from_mash_kg / mashed.laboratory_extract_kg;
-    if !(0.0..=1.0).contains(&reached) {
+    if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
         return Err(Error::new(
             ErrorKind::Contradiction,
             format!(

@@ -4,13 +4,27 @@ use super::Notes;
 use crate::numeric::{Bracket, root};
 use crate::process::assumption::{Assumption, FermentabilityBasis};
 use crate::process::brew::{
-    Amounts, Brewed, Dosing, Nature, brew_with, fermentables, mean_fermentability,
+    Amounts, Dosing, Nature, brew_with, ferment, fermentables, mean_fermentability,
+    wort_fermentable_kg,
 };
+use crate::process::cellar::Beer;
 use crate::process::formula::Formula;
 use crate::process::plant::Plant;
 use crate::process::warning::Warning;
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
+
+/// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
+const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
+
+/// An apparent extract to be met, °P.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Goal {
+    /// Of the beer with everything in it.
+    Beer(f64),
+    /// Of the wort left alone.
+    Wort(f64),
+}
 
 /// The factor on the mash's fermentability that meets the printed final extract, or what else the recipe says.
 pub(super) fn fit_mash(
@@ -24,83 +38,88 @@ pub(super) fn fit_mash(
     let Some(mean) = mean_fermentability(formula, &amounts.of).filter(|mean| *mean > 0.0) else {
         return 1.0;
     };
-    let yeast = formula.yeast().map(|(_, yeast)| yeast);
-    let original = |brewed: &Brewed| brewed.pitched.apparent_plato();
-    let with = |factor: f64, amounts: &mut Amounts| {
-        brew_with(
-            formula,
-            amounts,
-            plant,
-            Nature {
-                mash_factor: factor,
-                ..nature
-            },
-            Dosing::ByRule,
-        )
+    let brewed = brew_with(formula, amounts, plant, nature, Dosing::ByRule);
+    let Some((basis, goal)) = goal(recipe, formula, &brewed.pitched) else {
+        note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
+        return 1.0;
     };
-    let targets = &recipe.targets;
-    let stated = yeast.and_then(|y| y.stated_attenuation);
-    let usual = yeast.and_then(|y| y.usual_attenuation);
-    let (basis, miss): (_, Box<dyn Fn(&Brewed) -> f64>) =
-        if let Some(printed) = &targets.final_extract {
-            let plato = printed.value().plato();
-            (
-                FermentabilityBasis::PrintedFinal,
-                Box::new(move |b: &Brewed| b.cellar.finished.apparent_plato() - plato),
-            )
-        } else if let Some(printed) = &targets.wort_final {
-            let plato = printed.value().plato();
-            (
-                FermentabilityBasis::PrintedFinal,
-                Box::new(move |b: &Brewed| b.cellar.without_additions.apparent_plato() - plato),
-            )
-        } else if let Some(attenuation) = stated.or(usual) {
-            let basis = if stated.is_some() {
-                FermentabilityBasis::StatedAttenuation
-            } else {
-                FermentabilityBasis::CatalogueAttenuation
-            };
-            (
-                basis,
-                Box::new(move |b: &Brewed| {
-                    b.cellar.without_additions.apparent_plato() - original(b) * (1.0 - attenuation)
-                }),
-            )
-        } else {
-            note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
-            return 1.0;
+    let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
+    let most = fully_fermenting_factor(formula, &amounts.of);
+    let of = &mut amounts.of;
+    // The wort stays the same; only what of it can ferment changes.
+    let mut shown = |factor: f64| {
+        let fermentable_kg =
+            kept * wort_fermentable_kg(formula, of, brewed.grist, &brewed.run, factor);
+        let pitched = Beer {
+            fermentable_kg,
+            ..brewed.pitched
         };
-    // Beyond this every grain ferments in full.
-    let most = fermentables(formula, &amounts.of)
-        .filter(|(item, ..)| item.is_mashed())
-        .filter_map(|(_, part, _)| part.fermentability)
-        .filter(|share| *share > 0.0)
-        .fold(1.0_f64, |most, share| most.max(1.0 / share));
-    let ends = [0.0, most].map(|factor| miss(&with(factor, amounts)));
-    let factor = match ends {
+        match goal {
+            Goal::Beer(plato) => {
+                let cellar = ferment(formula, of, &pitched, plant, Dosing::ByRule);
+                cellar.finished.apparent_plato() - plato
+            }
+            Goal::Wort(plato) => pitched.finished().apparent_plato() - plato,
+        }
+    };
+    let factor = match [0.0, most].map(&mut shown) {
         [dull, _] if dull <= 0.0 => 0.0,
         [_, dry] if dry >= 0.0 => most,
-        _ => root(
-            |x| miss(&with(x, amounts)),
-            Bracket {
+        _ => {
+            let bracket = Bracket {
                 low: 0.0,
                 high: most,
-            },
-            1e-13,
-        )
-        .unwrap_or(1.0),
+            };
+            root(&mut shown, bracket, 1e-13).unwrap_or(1.0)
+        }
     };
-    let reached = with(factor, amounts);
-    if let (FermentabilityBasis::PrintedFinal, Some(printed)) = (basis, &targets.final_extract)
-        && miss(&reached).abs() > 0.005
+    let missed_plato = shown(factor);
+    if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal)
+        && missed_plato.abs() > EXPLAINED_WITHIN_PLATO
     {
         notes.warnings.push(Warning::FinalNotExplained {
-            printed: printed.value(),
-            nearest: Extract::clamped(reached.cellar.finished.apparent_plato()),
+            printed: Extract::clamped(plato),
+            nearest: Extract::clamped(plato + missed_plato),
         });
     }
     note_fermentability(factor, mean, basis, notes);
     factor
+}
+
+/// The factor beyond which every grain ferments in full.
+fn fully_fermenting_factor(formula: &Formula, amounts: &[f64]) -> f64 {
+    fermentables(formula, amounts)
+        .filter(|(item, ..)| item.is_mashed())
+        .filter_map(|(_, part, _)| part.fermentability)
+        .filter(|share| *share > 0.0)
+        .fold(1.0_f64, |most, share| most.max(1.0 / share))
+}
+
+/// What the recipe wants of the fermentation: its printed final extract, else its yeast's attenuation.
+fn goal(recipe: &Recipe, formula: &Formula, pitched: &Beer) -> Option<(FermentabilityBasis, Goal)> {
+    let targets = &recipe.targets;
+    if let Some(printed) = &targets.final_extract {
+        return Some((
+            FermentabilityBasis::PrintedFinal,
+            Goal::Beer(printed.value().plato()),
+        ));
+    }
+    if let Some(printed) = &targets.wort_final {
+        return Some((
+            FermentabilityBasis::PrintedFinal,
+            Goal::Wort(printed.value().plato()),
+        ));
+    }
+    let (_, yeast) = formula.yeast()?;
+    let (basis, attenuation) = match (yeast.stated_attenuation, yeast.usual_attenuation) {
+        (Some(stated), _) => (FermentabilityBasis::StatedAttenuation, stated),
+        (None, Some(usual)) => (FermentabilityBasis::CatalogueAttenuation, usual),
+        (None, None) => return None,
+    };
+    Some((
+        basis,
+        Goal::Wort(pitched.apparent_plato() * (1.0 - attenuation)),
+    ))
 }
 
 fn note_fermentability(factor: f64, mean: f64, basis: FermentabilityBasis, notes: &mut Notes) {

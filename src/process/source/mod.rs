@@ -1,9 +1,13 @@
 //! Reading the source: from printed shares, doses and targets, or from printed masses, to absolute amounts.
 
+mod check;
 mod fermentables;
 mod fit;
 mod hops;
 
+pub(crate) use check::{check_yield, wort_for_packaged};
+
+use check::{never_packaged, not_on_its_plant};
 use fermentables::{WortRules, from_masses, from_shares, wort_rules};
 use fit::fit_mash;
 use hops::{has_open_hop, headline_ibu, hop_amounts};
@@ -22,6 +26,8 @@ use crate::recipe::{BatchPoint, Recipe};
 
 /// The hop lines may differ from the headline by this share (rule of the crate).
 const BITTERNESS_WITHIN: f64 = 0.10;
+/// Extract fraction within which the amounts found give the printed original.
+const MET_WITHIN: f64 = 1e-7;
 /// Printed alcohol may differ from the predicted one by this: 0.5 % vol, the EU's tolerance for beers up to 5.5 % vol
 /// (Directive 87/250/EEC).
 const ALCOHOL_WITHIN: f64 = 0.005;
@@ -68,28 +74,45 @@ pub(crate) fn read(
         ));
     }
     plant.batch = Some((batch_l, point));
+    plant.check(batch_l, point, formula.boil_min)?;
     let found = match point {
-        BatchPoint::EndOfBoil => lay_down(recipe, formula, plant, batch_l, notes)?,
+        BatchPoint::EndOfBoil => lay_down(recipe, formula, plant, batch_l, notes, Reading::Final)?,
         BatchPoint::IntoFermenter => {
-            lay_down(recipe, formula, plant, plant.post_boil_l(batch_l), notes)?
+            let post_boil_l = plant.post_boil_l(batch_l);
+            lay_down(recipe, formula, plant, post_boil_l, notes, Reading::Final)?
         }
         BatchPoint::Packaged => {
-            // The packaged volume is very nearly proportional to the wort.
-            let mut post_boil_l = plant.post_boil_l(batch_l);
-            let mut found = lay_down(recipe, formula, plant, post_boil_l, &mut Notes::default())?;
-            for _ in 0..50 {
-                let off = batch_l / found.brewed.cellar.packaged_l.max(f64::MIN_POSITIVE);
-                if (off - 1.0).abs() < 1e-13 {
-                    break;
-                }
-                post_boil_l *= off;
-                found = lay_down(recipe, formula, plant, post_boil_l, &mut Notes::default())?;
+            // Each try starts from the plant as it was stated, since masses and gravity teach it a yield.
+            let stated = plant.clone();
+            let post_boil_l = wort_for_packaged(batch_l, plant, |post_boil_l| {
+                let notes = &mut Notes::default();
+                let plant = &mut stated.clone();
+                lay_down(recipe, formula, plant, post_boil_l, notes, Reading::Trial).map_or_else(
+                    // What is wrong at every volume is said by the last reading.
+                    |_| {
+                        stated
+                            .fermenter_loss
+                            .after(stated.fermenter_l_of(post_boil_l))
+                    },
+                    |found| found.brewed.cellar.packaged_l,
+                )
+            })?;
+            let found = lay_down(recipe, formula, plant, post_boil_l, notes, Reading::Final)?;
+            if (found.brewed.cellar.packaged_l - batch_l).abs() > 1e-6 * batch_l {
+                return Err(never_packaged(batch_l));
             }
-            lay_down(recipe, formula, plant, post_boil_l, notes)?
+            found
         }
     };
     compare_with_print(recipe, &found, notes);
     Ok(found)
+}
+
+/// Whether a volume is the source's own or tried on the way to it, where masses and gravity may contradict each other.
+#[derive(Clone, Copy, PartialEq)]
+enum Reading {
+    Trial,
+    Final,
 }
 
 /// The source's amounts for `post_boil_l` of cold wort.
@@ -99,6 +122,7 @@ fn lay_down(
     plant: &mut Plant,
     post_boil_l: f64,
     notes: &mut Notes,
+    reading: Reading,
 ) -> Result<SourceBrew, Error> {
     let printed = recipe
         .targets
@@ -106,7 +130,8 @@ fn lay_down(
         .as_ref()
         .map(|w| w.value().plato() / 100.0);
     let mut of = vec![0.0; formula.items.len()];
-    match wort_rules(formula)? {
+    let rules = wort_rules(formula)?;
+    match rules {
         WortRules::Shares => {
             let strength = printed.ok_or_else(|| {
                 Error::new(
@@ -127,7 +152,15 @@ fn lay_down(
                 notes,
             )?;
         }
-        WortRules::Masses => from_masses(formula, plant, post_boil_l, printed, &mut of, notes)?,
+        WortRules::Masses => from_masses(
+            formula,
+            plant,
+            post_boil_l,
+            printed,
+            &mut of,
+            notes,
+            reading,
+        )?,
     }
     let sugars = kettle_sugars(formula, &of);
     let liquor = liquor_to_fill(
@@ -142,7 +175,9 @@ fn lay_down(
         mash_factor: 1.0,
         colour_yield: None,
     };
-    other_amounts(formula, &mut amounts, post_boil_l);
+    // A printed dose is per litre of the printed batch, wherever that is counted.
+    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
+    other_amounts(formula, &mut amounts, printed_l);
     let mash_factor = fit_mash(recipe, formula, &mut amounts, plant, nature, notes);
     let mut nature = Nature {
         mash_factor,
@@ -153,7 +188,20 @@ fn lay_down(
     let headline = headline_ibu(recipe, &unhopped);
     hop_amounts(formula, &mut amounts, plant, &unhopped, headline)?;
     let brewed = brew_with(formula, &mut amounts, plant, nature, Dosing::ByRule);
+    for (item, amount) in formula.items.iter().zip(amounts.of.iter_mut()) {
+        if item.place.stage == Stage::Package {
+            *amount = absolute(item, brewed.cellar.packaged_l).unwrap_or(0.0);
+        }
+    }
     let strength = brewed.boiled.strength();
+    if reading == Reading::Final {
+        check_yield(plant, &brewed)?;
+    }
+    if let (Some(printed), WortRules::Shares) = (printed, &rules)
+        && (strength - printed).abs() > MET_WITHIN
+    {
+        return Err(not_on_its_plant(plant, printed, strength));
+    }
     if printed.is_none() {
         notes.assumptions.push(Assumption::OriginalPredicted {
             original: Extract::clamped(100.0 * strength),
@@ -190,6 +238,8 @@ pub(crate) fn liquor_to_fill(
     plant: &Plant,
 ) -> Liquor {
     let mut run_l = post_boil_l;
+    // A share of what is added boils off again: each step goes as far as the whole series of such steps would.
+    let ahead = 1.0 / (1.0 - plant.boiloff.share(boil_min)).max(1e-3);
     let mut liquor = liquor_for(grist, run_l, plant);
     for _ in 0..200 {
         let boiled = boil(&lauter(grist, liquor, plant), sugars, boil_min, plant);
@@ -197,14 +247,14 @@ pub(crate) fn liquor_to_fill(
         if missing_l.abs() <= 1e-13 * post_boil_l {
             break;
         }
-        run_l = (run_l + missing_l).max(0.0);
+        run_l = (run_l + ahead * missing_l).max(0.0);
         liquor = liquor_for(grist, run_l, plant);
     }
     liquor
 }
 
 /// Amounts of everything that is neither fermentable nor decided later.
-fn other_amounts(formula: &Formula, amounts: &mut Amounts, post_boil_l: f64) {
+fn other_amounts(formula: &Formula, amounts: &mut Amounts, printed_l: f64) {
     let mash_l = amounts.liquor.mash_l;
     for (item, amount) in formula.items.iter().zip(amounts.of.iter_mut()) {
         if matches!(item.material, Material::Fermentable(_)) {
@@ -212,7 +262,7 @@ fn other_amounts(formula: &Formula, amounts: &mut Amounts, post_boil_l: f64) {
         }
         let liquid_l = match item.place.stage {
             Stage::Mash => mash_l,
-            Stage::Boil | Stage::Stand => post_boil_l,
+            Stage::Boil | Stage::Stand => printed_l,
             Stage::Ferment | Stage::Package => continue,
         };
         *amount = absolute(item, liquid_l).unwrap_or(0.0);
