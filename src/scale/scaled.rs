@@ -1,6 +1,6 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Amounts, Formula, Place, Stage};
+use crate::process::{Amounts, Formula, PITCH, Place, Stage};
 use crate::quantity::{
     Extract, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
 };
@@ -39,7 +39,7 @@ pub(super) fn recipe(
                 }
             }
             // A yeast is pitched by cells; its line keeps what it says.
-            _ if item.place.index == usize::MAX => {}
+            _ if item.place.index == PITCH => {}
             _ => addition.amount = Some(amount),
         }
     }
@@ -60,7 +60,7 @@ fn addition_at(recipe: &mut Recipe, place: Place) -> Option<&mut Addition> {
             Some(HotStep::Stand(stand)) => stand.additions.get_mut(place.index),
             _ => None,
         },
-        Stage::Ferment if place.index == usize::MAX => recipe.fermentation.pitch.as_mut(),
+        Stage::Ferment if place.index == PITCH => recipe.fermentation.pitch.as_mut(),
         Stage::Ferment => recipe.fermentation.additions.get_mut(place.index),
         Stage::Package => recipe.package.additions.get_mut(place.index),
     }
