@@ -72,7 +72,15 @@ pub fn scale(
     plant.bitterness = model;
     plant.history = History::of(&formula, &plant);
     for note in target_notes {
-        if !notes.assumptions.contains(&note) {
+        // What the source's line left to the catalogue is said once, lots or no lots.
+        let said = |known: &Assumption| match (known, &note) {
+            (
+                Assumption::CatalogueFigures { name, .. },
+                Assumption::CatalogueFigures { name: again, .. },
+            ) => name == again,
+            _ => *known == note,
+        };
+        if !notes.assumptions.iter().any(said) {
             notes.assumptions.push(note);
         }
     }

@@ -28,6 +28,7 @@ mod extremes;
 mod hot_side;
 mod instrument_tables;
 mod ledger;
+mod liquor;
 mod notation;
 mod notation_invalid;
 mod notation_print;
