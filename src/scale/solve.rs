@@ -168,6 +168,10 @@ pub fn scale(
             predicted
                 .original
                 .unwrap_or(Extract::clamped(100.0 * found.reach.strength)),
+            match options.weigh_out {
+                WeighOut::Rounded => scaled::Digits::Four,
+                WeighOut::Exact => scaled::Digits::All,
+            },
         ),
         brewhouse: brewhouse.clone(),
         drift: report::drift(&Figures::predicted(&found.brewed), &predicted),
