@@ -51,6 +51,7 @@
 
 pub mod catalogue;
 pub mod caution;
+pub mod correct;
 pub mod diagnostic;
 pub mod exchange;
 pub mod notation;

@@ -1,6 +1,7 @@
 //! What the examples share: command line, reading of texts, and how faults are told.
 
 use std::fs;
+use std::io::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
 use wortwright::diagnostic::{Error, Source, render};
@@ -137,10 +138,11 @@ pub(crate) fn recipe<'a>(
 /// Prints the answer, or the fault on standard error with exit code 1.
 pub(crate) fn finish(answer: Result<String, String>) -> ExitCode {
     match answer {
-        Ok(text) => {
-            print!("{text}");
-            ExitCode::SUCCESS
-        }
+        // A reader that has seen enough and closes the pipe is no fault to speak of.
+        Ok(text) => match std::io::stdout().write_all(text.as_bytes()) {
+            Ok(()) => ExitCode::SUCCESS,
+            Err(_) => ExitCode::FAILURE,
+        },
         Err(fault) => {
             eprintln!("error: {fault}");
             ExitCode::FAILURE

@@ -168,9 +168,21 @@ pub(crate) fn brew_with(
     nature: Nature,
     dosing: Dosing,
 ) -> Brewed {
+    let run = lauter(grist(formula, &amounts.of), amounts.liquor, plant);
+    brew_run_off(formula, amounts, run, plant, nature, dosing)
+}
+
+/// Predicts what a run-off gives, be it the model's own or a measured one.
+pub(crate) fn brew_run_off(
+    formula: &Formula,
+    amounts: &mut Amounts,
+    run: Lautered,
+    plant: &Plant,
+    nature: Nature,
+    dosing: Dosing,
+) -> Brewed {
     let grist = grist(formula, &amounts.of);
     let sugars = kettle_sugars(formula, &amounts.of);
-    let run = lauter(grist, amounts.liquor, plant);
     let boiled = boil(&run, &sugars, formula.boil_min, plant);
     let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
     let mash_yield =

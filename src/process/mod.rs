@@ -31,9 +31,12 @@ pub use predict::{Prediction, predict, predict_by};
 pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};
-pub(crate) use brew::{Amounts, Brewed, Dosing, Nature, brew, brew_with, grist, kettle_sugars};
+pub(crate) use brew::{
+    Amounts, Brewed, Dosing, Nature, brew, brew_run_off, brew_with, ferment, grist, kettle_sugars,
+};
+pub(crate) use cellar::Beer;
 pub(crate) use figures::boiling_c;
-pub(crate) use formula::{Formula, Item, Place, Rule};
+pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
 pub(crate) use hops::{GravityProfile, utilisation};
 pub(crate) use hot_side::History;
 pub(crate) use mash_ph::{
@@ -44,4 +47,4 @@ pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};
 pub(crate) use predict::{colour_gap, read_recipe, remarks, source_mash_ph, what_is_as_stated};
 pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
-pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};
+pub(crate) use wort::{Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};

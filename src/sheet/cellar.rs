@@ -178,6 +178,8 @@ pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
         .into_iter()
         .filter(|text| !text.is_empty())
         .collect();
-    page.tick(&style.volume(plan.volumes.packaged), &line.join("; "));
+    if !line.is_empty() {
+        page.tick("", &line.join("; "));
+    }
     page.reading("Beer packaged", &style.volume(plan.volumes.packaged));
 }

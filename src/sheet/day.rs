@@ -195,7 +195,7 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         return;
     }
     page.heading("MASH");
-    for addition in at(plan, Stage::Mash) {
+    for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
         page.tick(&amount(addition, style), &described(addition, style));
     }
     let room = plan
@@ -250,55 +250,76 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
-/// The kettle before, during and after the boil.
+/// The kettle before, during and after the boil; a wort that is not boiled has its readings only.
 pub(super) fn boil(page: &mut Page, plan: &Plan, style: Style) {
-    page.heading(&format!("BOIL for {}", time(plan.boil)));
+    let boils = in_minutes(plan.boil) > 0.0;
+    if boils {
+        page.heading(&format!("BOIL for {}", time(plan.boil)));
+    } else {
+        page.heading("WORT, NOT BOILED");
+    }
+    let cold = units::cold(style);
     let volumes = &plan.volumes;
+    let before = if boils { "before the boil" } else { "run off" };
     page.reading(
-        &format!("Wort before the boil, cold ({})", units::cold(style)),
+        &format!("Wort {before}, cold ({cold})"),
         &style.volume(volumes.pre_boil),
     );
     page.reading("The same, hot", &style.volume(volumes.pre_boil_hot));
     page.reading(
-        &format!("Its gravity, sample cooled to {}", units::cold(style)),
+        &format!("Its gravity, sample cooled to {cold}"),
         &style.gravity(volumes.pre_boil_extract),
     );
-    let in_kettle = at(plan, Stage::Mash).filter(|_| !is_mashed(plan));
-    let mut timetable: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
+    page.gap();
+    timetable(page, plan, style);
+    if boils {
+        page.gap();
+        page.reading(
+            &format!("Wort after the boil, cold ({cold})"),
+            &style.volume(volumes.post_boil),
+        );
+        page.reading("The same, hot", &style.volume(volumes.post_boil_hot));
+    }
+}
+
+/// What goes into the kettle, by the minutes left.
+fn timetable(page: &mut Page, plan: &Plan, style: Style) {
+    let boils = in_minutes(plan.boil) > 0.0;
+    let in_kettle = at(plan, Stage::Mash).filter(|a| !is_mashed(plan) || dissolves_in_kettle(a));
+    let mut all: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
     // Stable: what goes in together stays in the order of the recipe.
-    timetable.sort_by(|a, b| minutes_left(b, plan).total_cmp(&minutes_left(a, plan)));
-    page.gap();
-    page.paragraph("Minutes left in the boil:");
-    let (boiled, at_the_end): (Vec<_>, Vec<_>) = timetable
-        .into_iter()
-        .partition(|addition| minutes_left(addition, plan) > 0.0);
-    let line = |page: &mut Page, addition: &PlannedAddition| {
-        let left = if addition.first_wort {
-            "1st wort".to_owned()
-        } else {
-            format!("{} min", shortest(minutes_left(addition, plan), 0))
-        };
-        page.timed(&left, &amount(addition, style), &described(addition, style));
+    all.sort_by(|a, b| minutes_left(b, plan).total_cmp(&minutes_left(a, plan)));
+    let (first_wort, later): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
+    let (boiled, at_the_end): (Vec<_>, Vec<_>) =
+        later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);
+    let line = |page: &mut Page, left: &str, addition: &PlannedAddition| {
+        page.timed(left, &amount(addition, style), &described(addition, style));
     };
-    let (first_wort, boiled): (Vec<_>, Vec<_>) = boiled.into_iter().partition(|a| a.first_wort);
+    let minutes = |min: f64| format!("{} min", shortest(min, 0));
+    if boils {
+        page.paragraph("Minutes left in the boil:");
+    }
     for addition in first_wort {
-        line(page, addition);
+        line(page, "1st wort", addition);
     }
-    let all = format!("{} min", shortest(in_minutes(plan.boil), 0));
-    page.timed(&all, "", "the boil begins, at ______ o'clock");
+    if boils {
+        let all = minutes(in_minutes(plan.boil));
+        page.timed(&all, "", "the boil begins, at ______ o'clock");
+    }
     for addition in boiled {
-        line(page, addition);
+        line(page, &minutes(minutes_left(addition, plan)), addition);
     }
-    page.timed("0 min", "", "heat off");
+    if boils {
+        page.timed("0 min", "", "heat off");
+    }
     for addition in at_the_end {
-        line(page, addition);
+        line(page, if boils { "0 min" } else { "" }, addition);
     }
-    page.gap();
-    page.reading(
-        &format!("Wort after the boil, cold ({})", units::cold(style)),
-        &style.volume(volumes.post_boil),
-    );
-    page.reading("The same, hot", &style.volume(volumes.post_boil_hot));
+}
+
+/// A sugar that the recipe lists with the grain: the model takes it for the kettle, after the readings before the boil.
+fn dissolves_in_kettle(addition: &PlannedAddition) -> bool {
+    addition.kind == Kind::Sugar
 }
 
 fn minutes_left(addition: &PlannedAddition, plan: &Plan) -> f64 {

@@ -49,7 +49,8 @@ fn figures(page: &mut Page, plan: &Plan, style: Style) {
     let published = printed(&plan.published, &plan.predicted);
     page.columns("", &["printed", "aim", "this plan", "read"]);
     let blank = "__________";
-    let ibu = |b: Bitterness| format!("{:.0} IBU", b.ibu());
+    // Without hops there is nothing to say.
+    let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
     // The blank is for what a small brewer can measure.
     let rows: [(&str, &str, Say<'_>); 13] = [
         ("Original gravity", blank, &|f| {
@@ -65,10 +66,10 @@ fn figures(page: &mut Page, plan: &Plan, style: Style) {
         ("   if juice ferments in full", "", &|f| {
             f.alcohol_if_juice_ferments.map(alcohol)
         }),
-        ("Bitterness", "", &|f| f.bitterness.map(ibu)),
-        ("   by Tinseth", "", &|f| f.bitterness_tinseth.map(ibu)),
+        ("Bitterness", "", &|f| f.bitterness.and_then(ibu)),
+        ("   by Tinseth", "", &|f| f.bitterness_tinseth.and_then(ibu)),
         ("   by isomerisation", "", &|f| {
-            f.bitterness_kinetic.map(ibu)
+            f.bitterness_kinetic.and_then(ibu)
         }),
         ("Colour, malt part", "", &|f| {
             f.colour.map(|c| style.beer_colour(c))

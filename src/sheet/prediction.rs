@@ -4,6 +4,7 @@ use super::SheetOptions;
 use super::page::Page;
 use super::{head, reasons, units};
 use crate::process::{Figures, Prediction};
+use crate::quantity::Bitterness;
 use crate::wording::{Style, alcohol, percent};
 
 impl Prediction {
@@ -27,7 +28,8 @@ type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     page.heading("FIGURES");
     page.columns("", &["printed", "predicted"]);
-    let ibu = |b: crate::quantity::Bitterness| format!("{:.0} IBU", b.ibu());
+    // Without hops there is nothing to say.
+    let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
     let rows: [(&str, Say<'_>); 18] = [
         ("Original gravity", &|f| {
             f.original.map(|g| style.gravity(g))
@@ -54,10 +56,14 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
         ("   if juice ferments in full", &|f| {
             f.alcohol_if_juice_ferments.map(alcohol)
         }),
-        ("Bitterness", &|f| f.bitterness.map(ibu)),
-        ("   by Tinseth", &|f| f.bitterness_tinseth.map(ibu)),
-        ("   by isomerisation", &|f| f.bitterness_kinetic.map(ibu)),
-        ("Bitterness of the wort", &|f| f.wort_bitterness.map(ibu)),
+        ("Bitterness", &|f| f.bitterness.and_then(ibu)),
+        ("   by Tinseth", &|f| f.bitterness_tinseth.and_then(ibu)),
+        ("   by isomerisation", &|f| {
+            f.bitterness_kinetic.and_then(ibu)
+        }),
+        ("Bitterness of the wort", &|f| {
+            f.wort_bitterness.and_then(ibu)
+        }),
         ("Colour, malt part", &|f| {
             f.colour.map(|c| style.beer_colour(c))
         }),

@@ -178,6 +178,40 @@ fn a_plant_that_does_not_mash_gets_no_mash_on_its_sheet() {
 }
 
 #[test]
+fn a_wort_that_is_not_boiled_has_no_timetable() {
+    let text = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\n  0.3 kg sucrose\n  rest 66 C for 60 min\nferment\n  pitch kveik at 30 C\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "raw.gyle",
+        text,
+    }]);
+    let plan = plan(&reading, "Pot");
+    let sheet = plan.sheet(&SheetOptions::default());
+    assert!(sheet.contains("WORT, NOT BOILED"), "{sheet}");
+    assert!(!sheet.contains("left in the boil"), "{sheet}");
+    assert!(!sheet.contains("IBU"), "{sheet}");
+    // The model counts the sugar after the run-off, so it must not stand with the grain.
+    let (_, after_run_off) = sheet.split_once("WORT, NOT BOILED").unwrap();
+    assert!(after_run_off.contains("sucrose, "), "{sheet}");
+    holds_everything(&plan, Style::default());
+}
+
+#[test]
+fn first_wort_hops_stand_before_the_boil_and_the_last_after_the_heat_is_off() {
+    let text = "recipe Hops\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at first wort\n  20 g styrian golding, 5 % alpha at 0 min\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "hops.gyle",
+        text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    let (_, boil) = sheet.split_once("BOIL for").unwrap();
+    let at = |what: &str| boil.find(what).unwrap();
+    assert!(at("1st wort") < at("the boil begins"));
+    assert!(at("the boil begins") < at("heat off"));
+    assert!(at("heat off") < at("styrian golding"));
+}
+
+#[test]
 fn acid_of_juice_is_counted_by_hand() {
     // 1 L at 12 g/L and 1 L whose line states 20 g/L in the liquid of 10 L wort and 2 L juice: 32 g in about 12 L.
     let text = "recipe Sour\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nferment\n  pitch english ale yeast at 19 C\n  add 1 L raspberry juice, acidity 12 g/L when 5 P\n  add 1 L redcurrant juice, acidity 20 g/L when 5 P\nbrewhouse Pot\n  batch 10 L into fermenter\n";

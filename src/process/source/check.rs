@@ -6,6 +6,9 @@ use crate::process::brew::Brewed;
 use crate::process::plant::Plant;
 use crate::wording::shortest;
 
+/// Steps by a quarter that span nine powers of ten.
+const MOST_STEPS: u32 = 100;
+
 /// Whether a plant yields no more than its grist has.
 pub(crate) fn check_yield(plant: &Plant, brewed: &Brewed) -> Result<(), Error> {
     match brewed.mash_yield {
@@ -45,13 +48,24 @@ pub(crate) fn wort_for_packaged(
     plant: &Plant,
     packaged_l: impl Fn(f64) -> f64,
 ) -> Result<f64, Error> {
-    let low = plant.post_boil_l(1e-6 * batch_l);
-    let mut high = plant.post_boil_l(batch_l);
-    let mut doublings = 0;
+    // The bracket grows from where no addition and no loss would put it, so that what is tried stays near the truth:
+    // far from it, printed masses and gravity mean absurd yields.
+    let mut low = plant.post_boil_l(batch_l);
+    let mut high = low;
+    let mut steps = 0;
     while packaged_l(high) < batch_l {
-        high *= 2.0;
-        doublings += 1;
-        if doublings > 40 {
+        low = high;
+        high *= 1.25;
+        steps += 1;
+        if steps > MOST_STEPS {
+            return Err(never_packaged(batch_l));
+        }
+    }
+    while low >= high || packaged_l(low) > batch_l {
+        high = low;
+        low *= 0.8;
+        steps += 1;
+        if steps > MOST_STEPS {
             return Err(never_packaged(batch_l));
         }
     }
