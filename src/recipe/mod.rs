@@ -9,6 +9,7 @@ mod addition;
 mod brewhouse;
 mod ingredient;
 mod stock;
+mod swap;
 mod targets;
 
 pub use addition::{Addition, Amount, At, Content, PackSize, Timing};
@@ -18,6 +19,7 @@ pub use brewhouse::{
 };
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
 pub use stock::{Lot, Stock};
+pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
 use crate::diagnostic::Error;
@@ -55,6 +57,9 @@ pub struct Recipe {
     pub fermentation: Fermentation,
     /// Packaging.
     pub package: Package,
+    /// What was put in place of something else, with the recipe as it was printed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub swaps: Option<Swaps>,
 }
 
 /// What a share of fermentables is a share of.
