@@ -21,4 +21,5 @@ pub mod recipe;
 pub mod remedy;
 pub mod scale;
 pub mod science;
+pub mod substitute;
 pub mod wording;

@@ -3,5 +3,7 @@
 mod qp;
 mod root;
 
-pub(crate) use qp::{Equality, Minimum, Program, Vector, dot};
+#[cfg(test)]
+pub(crate) use qp::oracle;
+pub(crate) use qp::{Program, Vector};
 pub use root::{Bracket, root};

@@ -134,6 +134,8 @@ pub(crate) struct Formula {
     pub(crate) mash_rest_c: f64,
     /// How many hot stands the recipe has.
     pub(crate) stands: usize,
+    /// Factor on the mash's fermentability that the recipe had before something in it was replaced.
+    pub(crate) printed_mash_factor: Option<f64>,
 }
 
 impl Formula {
@@ -177,6 +179,7 @@ impl Formula {
                 .first()
                 .map_or(66.0, |rest| rest.temperature.value().celsius()),
             stands: recipe.stands().count(),
+            printed_mash_factor: None,
         })
     }
 

@@ -490,6 +490,10 @@ fn fit_mash(
     let Some(mean) = mean_fermentability(formula, &amounts.of).filter(|mean| *mean > 0.0) else {
         return 1.0;
     };
+    if let Some(factor) = formula.printed_mash_factor {
+        note_fermentability(factor, mean, FermentabilityBasis::PrintedRecipe, notes);
+        return factor;
+    }
     let yeast = formula.yeast().map(|(_, yeast)| yeast);
     let original = |brewed: &Brewed| brewed.pitched.apparent_plato();
     let with = |factor: f64, amounts: &mut Amounts| {

@@ -1,7 +1,7 @@
 //! Why each amount of a plan differs from the printed one.
 
 use crate::process::Figure;
-use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Share, Time, Volume};
+use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Proportion, Share, Time, Volume};
 use crate::wording::{Style, percent, shortest, time};
 use serde::Serialize;
 
@@ -93,6 +93,19 @@ pub enum Change {
         /// The lot's.
         lot: f64,
     },
+    /// Something was replaced; gravity and colour follow from what stands in its place.
+    Replaced {
+        /// What was replaced.
+        name: String,
+        /// What stands in its place.
+        with: Vec<String>,
+        /// The line of base malt that was changed with it.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        base_malt: Option<String>,
+        /// By how much, for one of what was printed.
+        #[serde(rename = "base_malt_factor", skip_serializing_if = "Option::is_none")]
+        factor: Option<Proportion>,
+    },
     /// The source lets its wort stand hot; this plant does not.
     StandLeftOut {
         /// Length of the stands.
@@ -164,6 +177,20 @@ impl Change {
                     ),
                     None => format!("{name}: your lot has {}", say(*lot)),
                 }
+            }
+            Self::Replaced {
+                name,
+                with,
+                base_malt,
+                factor,
+            } => {
+                let base = match (base_malt, factor) {
+                    (Some(base), Some(factor)) => {
+                        format!(", with {:+.1} % {base}", 100.0 * (factor.ratio() - 1.0))
+                    }
+                    _ => String::new(),
+                };
+                format!("{name} is replaced by {}{base}", with.join(" and "))
             }
             Self::StandLeftOut { time: length } => format!(
                 "the source's hot stand of {} is left out: your plant has none and nothing goes into it",
