@@ -500,14 +500,24 @@ impl<'a> Table<'a> {
             .map_or(0, |(member, _)| member)
     }
 
-    /// The point of a support that misses least, for what cannot be met; the first equality goes before the second.
-    pub(super) fn nearest(&self, members_in_problem: &[usize]) -> Option<Found> {
-        let members: Vec<usize> = members_in_problem
+    fn places(&self, members_in_problem: &[usize]) -> Vec<usize> {
+        members_in_problem
             .iter()
             .filter_map(|wanted| self.order.iter().position(|at| at == wanted))
-            .collect();
-        if let Some(found) = self.solve(&members, f64::INFINITY) {
-            return Some(found);
+            .collect()
+    }
+
+    /// The best amounts of one support, members as the problem counts them.
+    pub(super) fn solved(&self, members_in_problem: &[usize]) -> Option<Found> {
+        self.solve(&self.places(members_in_problem), f64::INFINITY)
+    }
+
+    /// The point of a support that misses least, for what cannot be met; the first equality goes before the second.
+    /// None where both can be met.
+    pub(super) fn nearest(&self, members_in_problem: &[usize]) -> Option<Found> {
+        let members = self.places(members_in_problem);
+        if self.solve(&members, f64::INFINITY).is_some() {
+            return None;
         }
         let mut program = self.program(&members);
         let k = members.len();

@@ -122,7 +122,7 @@ fn the_best_ten_are_those_of_a_general_solver() {
         let mut theirs: Vec<(f64, Vec<usize>)> = Vec::new();
         let constant = product(&problem.target, &problem.target);
         for members in supports(count) {
-            let alone = Table::new(&problem).solve_in_problem(&members);
+            let alone = table.solved(&members);
             match general(&problem, &members) {
                 Verdict::Least(_, value) => {
                     let own: f64 = members.iter().map(|m| problem.columns[*m].cost).sum();
@@ -234,14 +234,4 @@ fn the_nearest_keeps_gravity_and_tells_the_colour_it_misses() {
     let [gravity, colour] = problem.residuals(&nearest);
     assert!(gravity.abs() < 1e-12);
     assert!((colour - 6.0).abs() < 1e-12);
-}
-
-impl Table<'_> {
-    fn solve_in_problem(&self, members: &[usize]) -> Option<Found> {
-        let members: Vec<usize> = members
-            .iter()
-            .map(|m| self.order.iter().position(|at| at == m).unwrap())
-            .collect();
-        self.solve(&members, f64::INFINITY)
-    }
 }
