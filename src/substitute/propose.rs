@@ -38,14 +38,14 @@ const STICKY_FROM: f64 = 0.2;
 ///
 /// ```
 /// use wortwright::catalogue::Catalogue;
-/// use wortwright::notation::{ReadOptions, read};
+/// use wortwright::notation::read;
 /// use wortwright::diagnostic::Source;
 /// use wortwright::substitute::{Candidates, SubstituteOptions, propose};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// # let catalogue = Catalogue::builtin();
 /// # let text = "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  90 % pilsner malt\n  10 % caramel malt 150 EBC\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 10 L into fermenter\n  weigh malt 5 g\n";
 /// # let recipe; let plants;
-/// # { let reading = read(&[Source::new("demo", text)], &catalogue, &ReadOptions::default());
+/// # { let reading = read(&[Source::new("demo", text)]);
 /// # recipe = reading.recipe.clone().expect("a recipe"); plants = reading.brewhouses.clone(); }
 /// let options = SubstituteOptions::default().with_candidates(Candidates::Catalogue);
 /// let answers = propose(
