@@ -353,10 +353,17 @@ fn edit_line(
         return edit_blend(blend, parts, edits, movers).map(|line| line.into_iter().collect());
     }
     let mut line = line;
-    for edit in edits {
-        if let What::Factor(factor) = edit.what {
-            line.amount = line.amount.map(|a| scaled(&a, factor)).transpose()?;
-        }
+    // Several swaps may each ask for a little more or less of one base malt: their changes add up.
+    let change: f64 = edits
+        .iter()
+        .map(|edit| match edit.what {
+            What::Factor(factor) => factor - 1.0,
+            What::Swap(_) => 0.0,
+        })
+        .sum();
+    if change != 0.0 {
+        let factor = (1.0 + change).max(0.0);
+        line.amount = line.amount.map(|a| scaled(&a, factor)).transpose()?;
     }
     let Some(swap) = edits.iter().find_map(|edit| match edit.what {
         What::Swap(swap) => Some(swap),

@@ -18,6 +18,7 @@ mod proposal;
 mod propose;
 mod search;
 mod setting;
+mod together;
 mod weights;
 
 pub use options::{Candidates, SubstituteOptions};
@@ -26,4 +27,5 @@ pub use proposal::{
 };
 pub use propose::propose;
 pub use search::Effort;
+pub use together::{Joint, Together, propose_together};
 pub use weights::Weights;

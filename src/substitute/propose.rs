@@ -57,10 +57,6 @@ const STICKY_FROM: f64 = 0.2;
 /// # Ok(())
 /// # }
 /// ```
-#[allow(
-    clippy::too_many_arguments,
-    reason = "a recipe, two plants, what is missing and what there is: none can be left out"
-)]
 pub fn propose(
     recipe: &Recipe,
     source: Option<&Brewhouse>,
@@ -100,11 +96,11 @@ pub(super) fn cases(
 
 /// A support, and which case it belongs to.
 #[derive(Debug, Clone, Copy)]
-struct Choice {
-    case: usize,
-    found: Found,
-    feasible: bool,
-    variants: usize,
+pub(super) struct Choice {
+    pub(super) case: usize,
+    pub(super) found: Found,
+    pub(super) feasible: bool,
+    pub(super) variants: usize,
 }
 
 fn for_line(
@@ -311,7 +307,7 @@ fn other_ways(
     Ok(others)
 }
 
-fn proposal(
+pub(super) fn proposal(
     setting: &Setting<'_>,
     need: &Need,
     case: &Case,

@@ -40,7 +40,7 @@ pub struct Weights {
     pub hop_oil: f64,
     /// Cohumulone, scale 20 points of the alpha acids; its effect on bitterness is disputed.
     pub cohumulone: f64,
-    /// Each part beyond the first: one more thing to buy and weigh is worth one step of flavour.
+    /// Each part beyond the first: one more thing to buy, weigh and keep is worth two steps of flavour.
     pub extra_part: f64,
     /// Mashed grain for sugar or extract, or the reverse: it changes how the beer is made.
     pub change_of_kind: f64,
@@ -78,7 +78,7 @@ impl Default for Weights {
             tannin_and_pectin: 0.06,
             hop_oil: 0.1,
             cohumulone: 0.02,
-            extra_part: 0.04,
+            extra_part: 0.08,
             change_of_kind: 0.2,
             change_within_mash: 0.02,
             good_shops_only: 0.01,
