@@ -6,7 +6,12 @@
 //! - `growth/n`: the bounded search with `n` candidates, the catalogue's own and varied copies of them.
 //!
 //! Each case asserts its result once.
-#![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::indexing_slicing)]
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing
+)]
 
 use std::fmt::Write as _;
 use wortwright::catalogue::{Catalogue, Commonness, Entry, MaltFlavour};
@@ -36,10 +41,25 @@ fn demo() -> Demo {
     }
 }
 
-fn run(demo: &Demo, name: &str, catalogue: &Catalogue, stock: &Stock, options: &SubstituteOptions) -> f64 {
+fn run(
+    demo: &Demo,
+    name: &str,
+    catalogue: &Catalogue,
+    stock: &Stock,
+    options: &SubstituteOptions,
+) -> f64 {
     let source = demo.recipe.plant_among(&demo.plants).unwrap();
     let target = demo.plants.iter().find(|p| p.batch.is_some()).unwrap();
-    let answers = propose(&demo.recipe, source, target, &[name], stock, catalogue, options).unwrap();
+    let answers = propose(
+        &demo.recipe,
+        source,
+        target,
+        &[name],
+        stock,
+        catalogue,
+        options,
+    )
+    .unwrap();
     answers[0].proposals[0].distance
 }
 
@@ -59,7 +79,13 @@ fn catalogue(bencher: divan::Bencher<'_, '_>, name: &str) {
     let stock = Stock::default();
     let options = whole(5, Effort::Bounded);
     let bounded = run(&demo, name, &catalogue, &stock, &options);
-    let all = run(&demo, name, &catalogue, &stock, &whole(5, Effort::Exhaustive));
+    let all = run(
+        &demo,
+        name,
+        &catalogue,
+        &stock,
+        &whole(5, Effort::Exhaustive),
+    );
     assert!((bounded - all).abs() < 1e-12);
     bencher.bench_local(|| run(&demo, name, &catalogue, &stock, &options));
 }
@@ -90,7 +116,9 @@ fn grown(count: usize) -> (Catalogue, Stock) {
         .collect();
     let mut state = 12345_u64;
     let mut next = || {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1);
         (state >> 33) as f64 / f64::from(1_u32 << 31)
     };
     let mut entries: Vec<Entry> = Vec::new();

@@ -120,5 +120,8 @@ fn show(answer: &Proposals, style: Style) {
 }
 
 fn way(proposal: &Proposal) -> String {
-    proposal.way.map(|way| way.text().to_owned()).unwrap_or_default()
+    proposal
+        .way
+        .map(|way| way.text().to_owned())
+        .unwrap_or_default()
 }

@@ -5,6 +5,9 @@ use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::quantity::{Proportion, Quantity, Share, VolumeShare, Written};
 use serde::{Deserialize, Serialize};
 
+/// Shares are made so much smaller while they are edited, so that none passes the whole before they add up again.
+const ROOM: f64 = 1.0 / 1024.0;
+
 /// A part of the brewing day that has lines of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -174,6 +177,7 @@ impl Recipe {
         }
         let mut swapped = self.clone();
         let before = swapped.share_sum();
+        swapped.scale_shares(ROOM)?;
         let mut movers = Vec::new();
         for section in [
             Section::Mash,
@@ -371,7 +375,11 @@ fn edit_line(
     }) else {
         return Ok(vec![line]);
     };
-    let staying = swap.parts.iter().filter(|part| part.moved.is_none()).count();
+    let staying = swap
+        .parts
+        .iter()
+        .filter(|part| part.moved.is_none())
+        .count();
     if line.amount.is_none() && swap.parts.len() > 1 {
         return Err(Error::new(
             ErrorKind::Contradiction,
@@ -391,9 +399,9 @@ fn edit_line(
             timing: line.timing.clone(),
         };
         let whole = Addition {
-            amount: Some(Amount::Share(Written::in_base_unit(
-                Share::from_fraction(1.0)?,
-            ))),
+            amount: Some(Amount::Share(Written::in_base_unit(Share::from_fraction(
+                1.0,
+            )?))),
             ..line
         };
         let edits: Vec<Edit<'_>> = edits
@@ -438,8 +446,12 @@ fn edit_blend(
     edits: &[&Edit<'_>],
     movers: &mut Vec<Mover>,
 ) -> Result<Option<Addition>, Error> {
+    let room = if blend.amount.is_some() { ROOM } else { 1.0 };
     let mut left = Vec::new();
-    for (index, part) in parts.into_iter().enumerate() {
+    for (index, mut part) in parts.into_iter().enumerate() {
+        if let Some(Amount::Share(share)) = &mut part.amount {
+            *share = times(share, room)?;
+        }
         let here: Vec<Edit<'_>> = edits
             .iter()
             .filter(|edit| edit.part == Some(index))
@@ -456,7 +468,7 @@ fn edit_blend(
             if let (Some(Amount::Share(share)), Some(whole)) =
                 (&mover.addition.amount, &blend.amount)
             {
-                mover.addition.amount = Some(scaled(whole, share.value().fraction())?);
+                mover.addition.amount = Some(scaled(whole, share.value().fraction() / room)?);
             }
         }
     }
@@ -471,7 +483,7 @@ fn edit_blend(
     if let Some(amount) = &blend.amount
         && sum > 0.0
     {
-        blend.amount = Some(scaled(amount, sum)?);
+        blend.amount = Some(scaled(amount, sum / room)?);
         for part in &mut left {
             if let Some(Amount::Share(share)) = &mut part.amount {
                 *share = times(share, 1.0 / sum)?;

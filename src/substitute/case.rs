@@ -144,7 +144,12 @@ impl Case {
             self.problem.part_cost * found.count.saturating_sub(1) as f64,
         );
         for (member, _) in found.parts() {
-            for (aspect, cost) in self.offers.get(member).iter().flat_map(|offer| &offer.costs) {
+            for (aspect, cost) in self
+                .offers
+                .get(member)
+                .iter()
+                .flat_map(|offer| &offer.costs)
+            {
                 note(*aspect, *cost);
             }
         }

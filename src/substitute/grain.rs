@@ -1,9 +1,7 @@
 //! Malt, grain and sugar: what keeps gravity and malt colour, and how near it comes in the rest.
 
 use super::case::{Case, Gate, Measure, Offer, SlackUse};
-use super::profile::{
-    Means, Profile, Starch, needs_mash, profile, row_of, starch, with_facts,
-};
+use super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch, with_facts};
 use super::proposal::{Aspect, Practice};
 use super::search::{Column, Problem, Slack};
 use super::setting::{Held, KindGroup, Need, Setting};
@@ -39,7 +37,12 @@ struct Candidate<'a> {
 }
 
 /// The line as a problem.
-pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize], means: &Means) -> Option<Case> {
+pub(super) fn case(
+    setting: &Setting<'_>,
+    need: &Need,
+    missing: &[usize],
+    means: &Means,
+) -> Option<Case> {
     let item = setting.item(need.index)?;
     let Material::Fermentable(part) = item.material else {
         return None;
@@ -111,8 +114,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize], means:
             low,
             high,
             cost: costs.iter().map(|(_, cost)| cost).sum(),
-            is_slack: base_name.as_deref()
-                == Some(folded(ingredient.catalogue_name()).as_str()),
+            is_slack: base_name.as_deref() == Some(folded(ingredient.catalogue_name()).as_str()),
         });
         offers.push(here.offer(ingredient, candidate.row, &brought, &wanted, costs));
     }
@@ -263,8 +265,8 @@ impl<'a> Here<'a> {
         if extract <= 0.0 {
             return None;
         }
-        let dark = brought.colour_ebc > DARK_EBC
-            || brought.class == Some(FermentableClass::Colouring);
+        let dark =
+            brought.colour_ebc > DARK_EBC || brought.class == Some(FermentableClass::Colouring);
         let low = if dark {
             2.0 * self.step_kg / self.replaced_kg
         } else {

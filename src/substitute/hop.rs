@@ -134,7 +134,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
     }
     let weights = &setting.options.weights;
     let typical = Typical::of(setting);
-    let wanted = hopped(&item.ingredient, row_of(&item.ingredient, setting), &typical)?;
+    let wanted = hopped(
+        &item.ingredient,
+        row_of(&item.ingredient, setting),
+        &typical,
+    )?;
     let bittering = is_bittering(item, setting.formula.boil_min);
     let brings = |hop: &Hopped| [if bittering { hop.alpha } else { 1.0 }, 0.0];
     let features = |hop: &Hopped| -> Vec<f64> {
@@ -245,11 +249,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
 }
 
 /// Every hop that may stand for the line, with the kilograms that can be had, in the order of their names.
-fn candidates(
-    setting: &Setting<'_>,
-    item: &Item,
-    missing: &[usize],
-) -> Vec<(Ingredient, f64)> {
+fn candidates(setting: &Setting<'_>, item: &Item, missing: &[usize]) -> Vec<(Ingredient, f64)> {
     let gone = setting.names(missing, item);
     let mut found: Vec<(Ingredient, f64)> = Vec::new();
     for ((kinds, key), holding) in &setting.lots {

@@ -99,9 +99,7 @@ impl Typical {
             aroma: std::array::from_fn(|axis| {
                 mean(&|row| Some(f64::from(*row.aroma.as_ref()?.values().get(axis)?)))
             }),
-            hue: std::array::from_fn(|axis| {
-                mean(&|row| hue(row.colour_class?).get(axis).copied())
-            }),
+            hue: std::array::from_fn(|axis| mean(&|row| hue(row.colour_class?).get(axis).copied())),
         }
     }
 }
@@ -216,8 +214,7 @@ impl Juiced {
                 weights.juice_acid.max(0.0).sqrt() * self.acid_meq / 100.0,
                 weights.juice_sugar.max(0.0).sqrt() * self.fermentable_kg
                     / wanted.fermentable_kg.max(1e-3),
-                weights.juice_unfermented.max(0.0).sqrt()
-                    * (self.extract_kg - self.fermentable_kg)
+                weights.juice_unfermented.max(0.0).sqrt() * (self.extract_kg - self.fermentable_kg)
                     / 0.05,
                 weights.juice_volume.max(0.0).sqrt(),
             ])
@@ -272,7 +269,9 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Ve
         .filter_map(|(ingredient, to_be_had_l)| {
             let row = row_of(&ingredient, setting);
             let juice = juiced(&ingredient, row, &typical, weights)?;
-            let (juice, offer) = offer(ingredient, juice, &wanted, strength, replaced_l, by_volume, weights);
+            let (juice, offer) = offer(
+                ingredient, juice, &wanted, strength, replaced_l, by_volume, weights,
+            );
             Some((juice, offer, to_be_had_l))
         })
         .collect();
@@ -322,22 +321,23 @@ fn offer(
         }
     };
     let own_strength = juice.extract_kg / juice.density_kg_l;
-    let (brought, share, water) = if own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength {
-        let mass_kg = juice.extract_kg / strength;
-        let water_l = (mass_kg - juice.density_kg_l) / (sucrose_density_20(0.0) / 1000.0);
-        let whole_l = mass_kg / (sucrose_density_20(strength) / 1000.0);
-        practice.push(Practice::ThinWithWater {
-            name,
-            water: water_l,
-        });
-        (
-            juice.thinned(1.0 / whole_l, strength),
-            1.0 / whole_l,
-            Some(water_l / whole_l),
-        )
-    } else {
-        (juice.clone(), 1.0, None)
-    };
+    let (brought, share, water) =
+        if own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength {
+            let mass_kg = juice.extract_kg / strength;
+            let water_l = (mass_kg - juice.density_kg_l) / (sucrose_density_20(0.0) / 1000.0);
+            let whole_l = mass_kg / (sucrose_density_20(strength) / 1000.0);
+            practice.push(Practice::ThinWithWater {
+                name,
+                water: water_l,
+            });
+            (
+                juice.thinned(1.0 / whole_l, strength),
+                1.0 / whole_l,
+                Some(water_l / whole_l),
+            )
+        } else {
+            (juice.clone(), 1.0, None)
+        };
     let mut costs = vec![
         (Aspect::Uncommon, juice.row_common),
         (
@@ -350,7 +350,12 @@ fn offer(
         measure: Measure::Litres(replaced_l * share),
         ratio: ratio_of(juice.density_kg_l, share),
         moved: None,
-        water: water.map(|l| (ratio_of(sucrose_density_20(0.0) / 1000.0, l), replaced_l * l)),
+        water: water.map(|l| {
+            (
+                ratio_of(sucrose_density_20(0.0) / 1000.0, l),
+                replaced_l * l,
+            )
+        }),
         practice,
         assumed: juice.assumed,
         diastatic_wk: None,
@@ -377,9 +382,8 @@ fn case(
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
     for (juice, offer, to_be_had_l) in found {
         let most = match way {
-            Way::SameSugar => {
-                (wanted.fermentable_kg / juice.fermentable_kg.max(f64::MIN_POSITIVE)).min(MOST_VOLUME)
-            }
+            Way::SameSugar => (wanted.fermentable_kg / juice.fermentable_kg.max(f64::MIN_POSITIVE))
+                .min(MOST_VOLUME),
             _ => 1.0,
         };
         let high = most.min(to_be_had_l / offer.measure.number().max(f64::MIN_POSITIVE));

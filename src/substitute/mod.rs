@@ -22,9 +22,7 @@ mod together;
 mod weights;
 
 pub use options::{Candidates, SubstituteOptions};
-pub use proposal::{
-    Aspect, DistancePart, NoSubstitute, Part, Practice, Proposal, Proposals, Way,
-};
+pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Practice, Proposal, Proposals, Way};
 pub use propose::propose;
 pub use search::Effort;
 pub use together::{Joint, Together, propose_together};

@@ -79,9 +79,7 @@ fn figures(row: &Fermentable) -> [Option<f64>; FIGURES] {
 
 /// Acid that a kilogram brings to a mash of pH 5.4.
 fn acidity(row: &Fermentable) -> Option<f64> {
-    Some(
-        row.buffering?.milliequivalents_per_kilogram_ph() * (MASH_PH - row.mash_ph?.value()),
-    )
+    Some(row.buffering?.milliequivalents_per_kilogram_ph() * (MASH_PH - row.mash_ph?.value()))
 }
 
 pub(super) const fn level(level: Level) -> f64 {
@@ -176,7 +174,8 @@ pub(super) fn profile(
         (means.mean(figure, class, kind), false)
     };
     let is_mashed = matches!(kind, Kind::Malt | Kind::Grain);
-    let (moisture, knows_moisture) = take(Known::Moisture, base(facts.moisture.as_ref()), "moisture");
+    let (moisture, knows_moisture) =
+        take(Known::Moisture, base(facts.moisture.as_ref()), "moisture");
     let extract = match &facts.extract {
         Some(stated) if stated.basis == ExtractBasis::AsIs => stated.value.value().fraction(),
         Some(stated) => stated.value.value().fraction() * (1.0 - moisture),

@@ -271,21 +271,25 @@ impl Practice {
         match self {
             Self::NeedsMashing { name } => format!("{name} must be mashed"),
             Self::NeedsCooking { name } => {
-                format!("cook {name} before mashing: its starch swells only in part at this mash temperature")
+                format!(
+                    "cook {name} before mashing: its starch swells only in part at this mash temperature"
+                )
             }
             Self::AddHulls { names } => format!(
                 "{} can make the mash sticky; rice hulls help the run-off",
                 names.join(" and ")
             ),
-            Self::GoesIntoKettle { name } => format!("{name} goes into the kettle, heat off while it dissolves"),
+            Self::GoesIntoKettle { name } => {
+                format!("{name} goes into the kettle, heat off while it dissolves")
+            }
             Self::GoesIntoMash { name } => format!("{name} goes into the mash"),
             Self::PreservedMayNotFerment { name } => format!(
                 "{name} may be preserved with sulphite or sorbate: check the label, it may not ferment"
             ),
             Self::PectinHaze { name } => format!("{name} leaves a pectin haze"),
-            Self::Sorbitol { name } => format!(
-                "{name} holds sorbitol: it stays sweet, and is laxative in large amounts"
-            ),
+            Self::Sorbitol { name } => {
+                format!("{name} holds sorbitol: it stays sweet, and is laxative in large amounts")
+            }
             Self::ThinWithWater { name, water } => {
                 format!("thin {name} with {water:.2} L of water a litre")
             }

@@ -9,12 +9,8 @@ use super::setting::{KindGroup, Need, Setting, group};
 use super::{grain, hop, juice};
 use crate::catalogue::{Allergen, Catalogue, Kind, Level};
 use crate::diagnostic::Error;
-use crate::quantity::{
-    DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres,
-};
-use crate::recipe::{
-    Amount, BaseMaltChange, Brewhouse, Recipe, Section, Stock, Swap, SwapPart,
-};
+use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
+use crate::recipe::{Amount, BaseMaltChange, Brewhouse, Recipe, Section, Stock, Swap, SwapPart};
 use crate::scale::{ScaleOptions, WeighOut, scale};
 use std::collections::BTreeSet;
 
@@ -87,7 +83,9 @@ pub(super) fn cases(
         .item(need.index)
         .map_or(Kind::Other, |item| item.ingredient.kind);
     match group(kind) {
-        KindGroup::Fermentable => grain::case(setting, need, gone, means).into_iter().collect(),
+        KindGroup::Fermentable => grain::case(setting, need, gone, means)
+            .into_iter()
+            .collect(),
         KindGroup::Juice => juice::cases(setting, need, gone),
         KindGroup::Hop => hop::case(setting, need, gone).into_iter().collect(),
         KindGroup::Other => Vec::new(),
@@ -192,7 +190,12 @@ fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
             }
         }
     }
-    best.sort_by(|a, b| a.1.found.value.total_cmp(&b.1.found.value).then(a.0.cmp(b.0)));
+    best.sort_by(|a, b| {
+        a.1.found
+            .value
+            .total_cmp(&b.1.found.value)
+            .then(a.0.cmp(b.0))
+    });
     best.into_iter().map(|(_, choice)| choice).collect()
 }
 
@@ -486,11 +489,7 @@ fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> 
 }
 
 /// The share of the liquid's volume that the line's addition has now, where it is stated so.
-fn share_by_volume(
-    setting: &Setting<'_>,
-    need: &Need,
-    swapped: &Recipe,
-) -> Option<VolumeShare> {
+fn share_by_volume(setting: &Setting<'_>, need: &Need, swapped: &Recipe) -> Option<VolumeShare> {
     let place = setting.item(need.index)?.place;
     if need.line.section != Section::Ferment {
         return None;

@@ -43,10 +43,7 @@ pub(super) struct Holding {
 /// How much can be had.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Held {
-    Amount {
-        kg: f64,
-        l: f64,
-    },
+    Amount { kg: f64, l: f64 },
     Any,
     Nothing,
 }
@@ -291,10 +288,7 @@ fn holdings(stock: &Stock) -> BTreeMap<(KindGroup, String), Holding> {
     let mut holdings: BTreeMap<(KindGroup, String), Holding> = BTreeMap::new();
     for lot in &stock.lots {
         let ingredient = lot.ingredient();
-        let key = (
-            group(ingredient.kind),
-            folded(ingredient.catalogue_name()),
-        );
+        let key = (group(ingredient.kind), folded(ingredient.catalogue_name()));
         let supply = match lot {
             Lot::Missing(_) => Held::Nothing,
             Lot::Any(_) => Held::Any,
@@ -320,7 +314,13 @@ impl Held {
         match (self, other) {
             (Self::Nothing, _) | (_, Self::Nothing) => Self::Nothing,
             (Self::Any, _) | (_, Self::Any) => Self::Any,
-            (Self::Amount { kg, l }, Self::Amount { kg: more_kg, l: more_l }) => Self::Amount {
+            (
+                Self::Amount { kg, l },
+                Self::Amount {
+                    kg: more_kg,
+                    l: more_l,
+                },
+            ) => Self::Amount {
                 kg: kg + more_kg,
                 l: l + more_l,
             },

@@ -158,7 +158,13 @@ struct Lots {
 
 impl Lots {
     /// The place of a lot that binds; what the recipe needs elsewhere is taken off.
-    fn place(&mut self, setting: &Setting<'_>, name: &str, kinds: KindGroup, gone: &[usize]) -> Option<usize> {
+    fn place(
+        &mut self,
+        setting: &Setting<'_>,
+        name: &str,
+        kinds: KindGroup,
+        gone: &[usize],
+    ) -> Option<usize> {
         let key = (kinds, folded(name));
         if let Some(place) = self.places.get(&key) {
             return Some(*place);
@@ -269,7 +275,9 @@ struct Search<'a> {
 impl Search<'_> {
     fn worth(&self) -> f64 {
         if self.kept.len() == self.limit {
-            self.kept.last().map_or(f64::NEG_INFINITY, |(value, _)| *value)
+            self.kept
+                .last()
+                .map_or(f64::NEG_INFINITY, |(value, _)| *value)
         } else {
             f64::INFINITY
         }
@@ -279,6 +287,9 @@ impl Search<'_> {
         let depth = self.taken.len();
         let lines = self.lines;
         let Some(line) = lines.get(depth) else {
+            if slack_share.abs() > SLACK_SHARE * (1.0 + 1e-9) {
+                return;
+            }
             let place = self.kept.partition_point(|(kept, _)| *kept <= value);
             self.kept.insert(place, (value, self.taken.clone()));
             self.kept.truncate(self.limit);
@@ -297,7 +308,7 @@ impl Search<'_> {
                     .get(*lot)
                     .is_none_or(|left| *used <= left * (1.0 + 1e-9))
             });
-            if !suffices || slack.abs() > SLACK_SHARE * (1.0 + 1e-9) {
+            if !suffices {
                 continue;
             }
             self.take(option, -1.0);

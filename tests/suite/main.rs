@@ -20,3 +20,5 @@ mod plant_reference;
 mod plant_tables;
 mod reference;
 mod rooms;
+mod substitute;
+mod substitute_table;

@@ -411,8 +411,7 @@ impl Program {
             if size <= f64::EPSILON {
                 continue;
             }
-            let way: Vector =
-                std::array::from_fn(|k| b * at(first, k) - a * at(second, k));
+            let way: Vector = std::array::from_fn(|k| b * at(first, k) - a * at(second, k));
             for (bound, sign) in [(at(&self.low, i), -1.0), (at(&self.high, i), 1.0)] {
                 if let Some(z) = &free
                     && sign * (at(z, i) - bound) <= 0.0

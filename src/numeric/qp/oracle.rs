@@ -76,7 +76,8 @@ impl General {
                 .build()
                 .unwrap();
             let (upper, rows) = (dense(&upper), dense(&rows));
-            let mut solver = DefaultSolver::new(&upper, &q, &rows, &right, &cones, settings).unwrap();
+            let mut solver =
+                DefaultSolver::new(&upper, &q, &rows, &right, &cones, settings).unwrap();
             solver.solve();
             match solver.solution.status {
                 SolverStatus::PrimalInfeasible => return Verdict::Impossible,

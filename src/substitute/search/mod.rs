@@ -115,14 +115,20 @@ pub(super) struct Ranking {
 impl Ranking {
     fn offer(&mut self, found: Found, leader: usize, keep: Keep) {
         if keep.supports > 0 {
-            let place = self.supports.partition_point(|kept| kept.sorts_before(&found));
+            let place = self
+                .supports
+                .partition_point(|kept| kept.sorts_before(&found));
             if place < keep.supports {
                 self.supports.insert(place, found);
                 self.supports.truncate(keep.supports);
             }
         }
         if let Some(at) = self.leaders.iter().position(|(name, _)| *name == leader) {
-            if self.leaders.get(at).is_some_and(|(_, kept)| kept.sorts_before(&found)) {
+            if self
+                .leaders
+                .get(at)
+                .is_some_and(|(_, kept)| kept.sorts_before(&found))
+            {
                 return;
             }
             self.leaders.remove(at);

@@ -6,7 +6,13 @@ fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
     let features = 6;
     let feature = |numbers: &mut Numbers, size: f64| -> Vec<f64> {
         (0..features)
-            .map(|_| if numbers.below(2) == 0 { numbers.between(0.0, size) } else { 0.0 })
+            .map(|_| {
+                if numbers.below(2) == 0 {
+                    numbers.between(0.0, size)
+                } else {
+                    0.0
+                }
+            })
             .collect()
     };
     let columns = (0..count)
@@ -16,7 +22,11 @@ fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
                 features: feature(numbers, 1.0),
                 brings: [
                     numbers.between(0.5, 0.95),
-                    if dark { numbers.between(20.0, 900.0) } else { numbers.between(2.0, 20.0) },
+                    if dark {
+                        numbers.between(20.0, 900.0)
+                    } else {
+                        numbers.between(2.0, 20.0)
+                    },
                 ],
                 low: numbers.between(0.02, 0.1),
                 high: numbers.between(0.3, 1.6),
@@ -37,7 +47,11 @@ fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
         target: feature(numbers, 1.0),
         right: [
             numbers.between(0.5, 0.8),
-            if numbers.below(2) == 0 { numbers.between(4.0, 12.0) } else { numbers.between(30.0, 300.0) },
+            if numbers.below(2) == 0 {
+                numbers.between(4.0, 12.0)
+            } else {
+                numbers.between(30.0, 300.0)
+            },
         ],
         part_cost: 0.02,
         most_parts: 3,
@@ -83,8 +97,14 @@ fn general(problem: &Problem, members: &[usize]) -> Verdict {
     }
     // Rows of like size are easier on the general solver.
     let row = |r: usize| -> (Vec<f64>, f64) {
-        let most = brings.iter().map(|b: &[f64; 2]| b[r].abs()).fold(0.0, f64::max);
-        (brings.iter().map(|b| b[r] / most).collect(), problem.right[r] / most)
+        let most = brings
+            .iter()
+            .map(|b: &[f64; 2]| b[r].abs())
+            .fold(0.0, f64::max);
+        (
+            brings.iter().map(|b| b[r] / most).collect(),
+            problem.right[r] / most,
+        )
     };
     let (first, second) = (row(0), row(1));
     General {
@@ -126,10 +146,8 @@ fn the_best_ten_are_those_of_a_general_solver() {
             match general(&problem, &members) {
                 Verdict::Least(_, value) => {
                     let own: f64 = members.iter().map(|m| problem.columns[*m].cost).sum();
-                    let value = value
-                        + constant
-                        + own
-                        + problem.part_cost * (members.len() - 1) as f64;
+                    let value =
+                        value + constant + own + problem.part_cost * (members.len() - 1) as f64;
                     theirs.push((value, members.clone()));
                     if let Some(found) = alone {
                         assert!(
@@ -157,8 +175,10 @@ fn the_best_ten_are_those_of_a_general_solver() {
             // Two supports may tie to within the general solver's tolerance.
             let same = found.members[..found.count] == members[..];
             assert!(
-                same || theirs.iter().any(|(v, m)| m[..] == found.members[..found.count]
-                    && (v - value).abs() <= 1e-6 * value.abs().max(0.1)),
+                same || theirs
+                    .iter()
+                    .any(|(v, m)| m[..] == found.members[..found.count]
+                        && (v - value).abs() <= 1e-6 * value.abs().max(0.1)),
                 "case {case}: {found:?} against {members:?}"
             );
             for (off, wanted) in problem.residuals(found).iter().zip(problem.right) {
@@ -229,7 +249,12 @@ fn the_nearest_keeps_gravity_and_tells_the_colour_it_misses() {
         most_parts: 3,
     };
     let table = Table::new(&problem);
-    assert!(table.search(KEEP, Effort::Bounded, &|_| true).supports.is_empty());
+    assert!(
+        table
+            .search(KEEP, Effort::Bounded, &|_| true)
+            .supports
+            .is_empty()
+    );
     let nearest = table.nearest(&[0]).unwrap();
     assert!((nearest.amounts[0] - 1.0).abs() < 1e-12);
     let [gravity, colour] = problem.residuals(&nearest);
