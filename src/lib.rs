@@ -1,4 +1,42 @@
 //! Wortwright turns a beer recipe printed for a commercial plant into one that a small brewer can brew.
+//!
+//! It reads a plain-text notation, predicts by mass balance what a set of amounts gives in a plant, finds the amounts
+//! for another plant that keep the strength, colour and bitterness of the beer, and works out the alcohol when
+//! fermentables enter half-way. Each result carries its reasons, its assumptions and what could not be reached.
+//!
+//! ```
+//! use wortwright::catalogue::Catalogue;
+//! use wortwright::diagnostic::Source;
+//! use wortwright::scale::{ScaleOptions, scale};
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, bitterness 25 IBU\n\
+//!             mash\n  100 % pale ale malt\nboil 60 min\n  northern brewer at 60 min\n\
+//!             brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n";
+//! let reading = wortwright::notation::read(&[Source::new("plain", text)]);
+//! let recipe = reading.recipe.ok_or("no recipe")?;
+//! let plan = scale(&recipe, &reading.brewhouses[0], &Catalogue::builtin(), &ScaleOptions::default())?;
+//! assert!((plan.predicted.original.ok_or("no gravity")?.plato() - 12.0).abs() < 1e-9);
+//! assert!((plan.predicted.bitterness.ok_or("no bitterness")?.ibu() - 25.0).abs() < 1e-6);
+//! # Ok(())
+//! # }
+//! ```
+//!
+//! # Where to look
+//!
+//! | for | see |
+//! |---|---|
+//! | reading texts | [`notation::read`], [`notation::Reading`] |
+//! | building a recipe or plant in code | [`recipe::Recipe`], [`recipe::Brewhouse`] |
+//! | ingredients, a host's own included | [`catalogue::Catalogue`] |
+//! | what a recipe gives on its own plant | [`process::predict`] |
+//! | a plan for another plant | [`scale::scale`], [`scale::Plan`] |
+//! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
+//! | what can hurt someone | [`caution::for_plan`], [`caution::for_recipe`] |
+//! | a single relation of the trade | [`science`] |
+//! | units and ranges | [`quantity`] |
+//!
+//! It does no input or output, reads no clock, holds no global state, and everything is `Send + Sync`. It does not
+//! taste, and it replaces neither a hydrometer nor local codes and licensed practice.
 #![forbid(unsafe_code)]
 #![cfg_attr(
     test,
@@ -12,7 +50,10 @@
 )]
 
 pub mod catalogue;
+pub mod caution;
+pub mod correct;
 pub mod diagnostic;
+pub mod exchange;
 pub mod notation;
 pub mod numeric;
 pub mod process;
@@ -21,5 +62,11 @@ pub mod recipe;
 pub mod remedy;
 pub mod scale;
 pub mod science;
+pub mod sheet;
 pub mod substitute;
 pub mod wording;
+
+/// The README's example is compiled and run with the other examples.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct ReadmeDoctests;

@@ -86,7 +86,7 @@ impl Style {
         }
     }
 
-    /// A mass: kilograms, grams, or pounds and ounces.
+    /// A mass: kilograms and grams, or pounds and ounces, with grams for pinches.
     pub fn mass(self, mass: Mass) -> String {
         let kg = in_kilograms(mass);
         if self.system == UnitSystem::Metric {
@@ -113,7 +113,10 @@ impl Style {
         // Rounded as a whole first, so that sixteen ounces carry over into a pound.
         let tenths = (ounces * 10.0).round();
         if tenths < 160.0 {
-            return if ounces < 1.0 {
+            return if ounces < 0.2 {
+                // A hundredth of an ounce is too coarse for a pinch; small scales in both practices show grams.
+                Self::default().mass(mass)
+            } else if ounces < 1.0 {
                 format!("{ounces:.2} oz")
             } else {
                 format!("{:.1} oz", tenths / 10.0)
@@ -263,6 +266,7 @@ mod tests {
         assert_eq!(us.mass(kilograms(15.96 * ounce)), "1 lb 0.0 oz");
         assert_eq!(us.mass(kilograms(31.97 * ounce)), "2 lb 0.0 oz");
         assert_eq!(us.mass(kilograms(0.25 * ounce)), "0.25 oz");
+        assert_eq!(us.mass(kilograms(0.1 * ounce)), "2.8 g");
         assert_eq!(metric.mass(kilograms(0.99951)), "1.00 kg");
         assert_eq!(metric.mass(kilograms(0.9994)), "999 g");
         assert_eq!(metric.mass(kilograms(0.0042)), "4.2 g");

@@ -104,8 +104,10 @@ codes! {
     TooDeep = "too_deep",
     /// More findings than are listed.
     TooMany = "too_many",
-    /// A block whose lines are not read yet.
-    NotReadYet = "not_read_yet",
+    /// A second log in the texts that are read together.
+    SecondLog = "second_log",
+    /// An own ingredient that does not say what it is like.
+    MissingLike = "missing_like",
 }
 
 impl Serialize for Code {

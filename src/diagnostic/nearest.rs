@@ -3,6 +3,9 @@
 /// Names closer than this by Jaro–Winkler similarity are worth offering (common practice, no source).
 const WORTH_OFFERING: f64 = 0.82;
 
+/// Longer words resemble no name, and comparing them would take long.
+const LONGEST: usize = 80;
+
 /// Up to three of `names` that resemble `word`, the nearest first; names that tie keep alphabetical order.
 ///
 /// Case does not matter. An empty result means that nothing known comes close.
@@ -13,6 +16,9 @@ const WORTH_OFFERING: f64 = 0.82;
 /// ```
 #[must_use]
 pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    if word.chars().count() > LONGEST {
+        return Vec::new();
+    }
     let word = word.to_lowercase();
     let mut scored: Vec<(f64, &str)> = names
         .into_iter()

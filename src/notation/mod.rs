@@ -1,6 +1,134 @@
-//! The plain-text notation.
+//! The plain-text notation, version 1: a text that looks like a page of a brewing log.
+//!
+//! Reading never stops at the first mistake and never fails: [`read`] gives the trees, what could be read of recipe,
+//! plants, stock, log and own ingredients, what was assumed, and every finding with its place and what to do.
+//!
+//! ```
+//! use wortwright::diagnostic::Source;
+//! use wortwright::notation::read;
+//!
+//! let text = "\
+//! recipe  Low Tide
+//! batch   20 L into fermenter
+//!
+//! mash
+//!   80 %  pale ale malt, 5 EBC
+//!   20 %  wheat malt
+//!   rest 66 C for 60 min
+//!
+//! boil 60 min
+//!   25 IBU  northern brewer, 9 % alpha  at 60 min
+//! ";
+//! let reading = read(&[Source::new("low-tide.gyle", text)]);
+//! assert!(reading.is_usable());
+//! let recipe = reading.recipe.expect("the text holds a recipe");
+//! assert_eq!(recipe.mash.additions.len(), 2);
+//! assert_eq!(recipe.boil.time.expect("it is stated").to_string(), "60 min");
+//! ```
+//!
+//! # From text to meaning
+//!
+//! 1. A [`Document`] is the lossless tree: lines within lines, tokens within lines, numbers as written, comments where
+//!    they stood. Two documents are equal when they say the same; spans and spacing do not count.
+//! 2. A [`Reading`] holds the model that the trees mean. Each figure keeps the number and unit it was written in.
+//! 3. `Document::to_string` prints canonical text. What is printed reads as an equal tree, and printing it again gives
+//!    the same bytes. `Document::from(&recipe)`, and the same of a plant, a stock and a log, make trees of models.
+//!
+//! # Grammar
+//!
+//! UTF-8, any line ends, a byte-order mark is passed over. A line without indent opens a statement by its first word;
+//! lines indented deeper belong to the line above them. Indents are spaces or tabs, one kind in a text. Keywords are
+//! read in any case.
+//!
+//! ```text
+//! line      = indent clause { "," clause } [ comment ]
+//! comment   = "#" { any }                  at the start of a line, or after a space, comma or quotation; never in quotes
+//! clause    = { word | quoted | number }
+//! quoted    = '"' { any | '""' } '"'       on one line
+//! number    = [ "~" ] ( [ sign ] decimal [ dash decimal ] | [ digits " " ] digits "/" digits )
+//! decimal   = digits [ "." digits ] | "." digits                       30 digits at most
+//! dash      = "-" | "–" | "−"              between two numbers: a range, whose middle is used
+//! sign      = dash                         only a temperature or a gravity may be below zero
+//!
+//! quantity  = number unit { number smaller-unit }      `5EBC`, `70%`, `2 lb 4 oz`, `1 h 30 min`
+//! gravity   = number ( "P" | "Bx" ) | number [ "SG" ]  a bare number from 0.980 to 1.200 is a specific gravity
+//!
+//! item      = [ verb ] [ amount ] name { "," attribute } { timing }
+//! amount    = quantity [ "by volume" | "by weight" ] | digits "x" quantity
+//! name      = quoted | the longest name the catalogue knows | words up to a comma, a number with a unit, or a timing
+//! attribute = label value | value label | value        `9 % alpha`, `pH 3.3`, `80 % extract dry`, `5 EBC`, `pellet`
+//! timing    = "at" ( time | temperature ) | "at first wort" | "for" time | "when" gravity | "on day" number
+//! blend     = [ verb ] amount { timing }, its parts on lines below: the line itself has no name
+//! ```
+//!
+//! | statement | its line and the lines below it |
+//! |---|---|
+//! | `recipe`, `source`, `brewed on` | free text to the end of the line |
+//! | `batch` | volume, then `into fermenter`, `at end of boil` or `packaged` |
+//! | `target` | `original`, `final`, `alcohol`, `bitterness`, `colour`, `carbonation`; `wort` before a label: without later additions |
+//! | `shares` | `by weight` or `by extract` |
+//! | `water` | `calcium`, `magnesium`, `sodium`, `potassium`, `sulphate`, `chloride`, `bicarbonate`, `alkalinity` |
+//! | `mash` | items; `mash in 3 L/kg`; `rest 66 C for 50 min [by heat, infusion, decoction]`; `sparge 10 L at 78 C`; `pH 5.4` |
+//! | `boil` | time; items |
+//! | `stand` | `40 min at 95 C`; items |
+//! | `cool` | `to 75 C in 10 min` |
+//! | `ferment` | `pitch` item; `hold 20 C for 5 days`; `add` item or blend |
+//! | `package` | container, `carbonate 5 g/L at 4 C`; `add` item |
+//! | `brewhouse` | name; the lines of a plant, each optional |
+//! | `stock` | items; `any` or `none` in place of an amount |
+//! | `ingredient` | name; `like` a name of the catalogue; attributes |
+//! | `log` | `pitched 8 L at 12 P`, `reading 1.020 at 20 C [by refractometer]`, `drawn 100 mL`, `added` item; each `on day 3` |
+//!
+//! The lines of a plant: `batch`, `mash tun`, `kettle`, `fermenter` (volumes); `lauter bag[, sparge 2 L]`, `lauter
+//! batch, sparges 2`, `lauter continuous[, yield 96 %]` or `no mash`; `mash in`, `absorption`, `retention` (L/kg);
+//! `sparge mixing`, `conversion` (%); `extract yield 91 % [of grist] [in fermenter]`; `evaporation 2.6 L/h` or `5 % per
+//! hour`; `tun loss`, `kettle loss`, `fermenter loss`; `altitude`; `stand`; `cool to 20 C [in 25 min] [by coil, through
+//! plate]` or `no chill`; `coolant`, `grain at` (temperatures); `tun heat 1.5 kJ/K`; `heat direct`, `infusion`,
+//! `decoction` or `none`; `weigh malt 5 g, hops 0.5 g, salts 0.1 g`; `bitterness tinseth` or `kinetic`; `water` with
+//! ions and a pH.
+//!
+//! # Accepted and refused
+//!
+//! ```
+//! use wortwright::diagnostic::{Code, Source};
+//! use wortwright::notation::read;
+//!
+//! fn mash_line(line: &str) -> Vec<Code> {
+//!     let text = format!("recipe A\nmash\n  {line}\n");
+//!     read(&[Source::new("text", &text)]).diagnostics.iter().map(|found| found.code).collect()
+//! }
+//!
+//! for accepted in [
+//!     "5 kg pale ale malt",
+//!     "5kg pale ale malt,5.5EBC,4 % moisture",
+//!     "4.5-5 kg pale ale malt  # about a sack's fifth",
+//!     "~5 kg pale ale malt, colour 3 °L",
+//!     "2 lb 4 oz caramel malt 150 EBC",
+//!     "5 kg \"Barn-smoked malt\", 80 % extract dry, 7 EBC  # unknown: a warning",
+//!     "rest 152 F for 1 h",
+//! ] {
+//!     assert!(mash_line(accepted).iter().all(|code| *code == Code::UnknownIngredient), "{accepted}");
+//! }
+//! for (refused, why) in [
+//!     ("5 pale ale malt", Code::MissingUnit),
+//!     ("5 C pale ale malt", Code::WrongUnit),
+//!     ("4,5 kg pale ale malt", Code::AmbiguousNumber),
+//!     ("1 000 g pale ale malt", Code::AmbiguousNumber),
+//!     ("5 kg crystal malt, 60 L", Code::LitresForColour),
+//!     ("5 kg pale ail malt", Code::UnknownIngredient),
+//!     ("90 % pale ale malt", Code::SharesDoNotAddUp),
+//!     ("resst 66 C for 60 min", Code::UnknownKeyword),
+//!     ("hold 20 C for 5 days", Code::WrongBlock),
+//! ] {
+//!     assert_eq!(mash_line(refused), [why], "{refused}");
+//! }
+//! ```
+//!
+//! Bounds: 64 levels of indent, 4000 characters a line, 64 MiB a text, 100 findings listed. Time grows with the length
+//! of the text and no faster.
 
 mod cursor;
+mod lex;
 mod lower;
 mod number;
 mod parse;
@@ -9,6 +137,7 @@ mod reading;
 mod sink;
 mod timing;
 mod tree;
+mod write;
 
 pub use number::Number;
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};

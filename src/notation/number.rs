@@ -3,6 +3,7 @@
 //! nom's own `double` would take `nan`, `inf` and `1e5`, read `4,5` as 4 and give up on `5EBC`; none of that fits a recipe.
 
 use super::DecimalComma;
+use super::lex::is_space;
 use nom::branch::alt;
 use nom::bytes::complete::tag;
 use nom::character::complete::{char, digit1, satisfy};
@@ -60,15 +61,6 @@ impl Number<'_> {
             form: self.form,
         }
     }
-
-    /// A number in its canonical text.
-    pub(super) fn written(text: String) -> Number<'static> {
-        let form = core(&text, DecimalComma::Refused).map_or(Form::TooLong, |(_, form)| form);
-        Number {
-            text: Cow::Owned(text),
-            form,
-        }
-    }
 }
 
 /// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number
@@ -89,8 +81,13 @@ pub(super) fn number<'a>(
     };
     let spaced = |rest: &'a str, form| {
         let text = input.get(..input.len() - rest.len()).unwrap_or(input);
-        let text = if text.contains(|c: char| c.is_whitespace()) {
-            Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
+        let text = if text.contains(is_space) {
+            Cow::Owned(
+                text.split(is_space)
+                    .filter(|part| !part.is_empty())
+                    .collect::<Vec<_>>()
+                    .join(" "),
+            )
         } else {
             Cow::Borrowed(text)
         };
@@ -110,7 +107,7 @@ pub(super) fn number<'a>(
 }
 
 fn spaces(input: &str) -> IResult<&str, usize> {
-    many1_count(satisfy(|c| c.is_whitespace())).parse(input)
+    many1_count(satisfy(is_space)).parse(input)
 }
 
 fn dash(input: &str) -> IResult<&str, &str> {

@@ -1,28 +1,19 @@
-//! Text → tree. Lines are split and nested here; the tokens of each line are read with nom.
+//! Text → tree: lines are split and nested here, outside nom, so that a bad line spoils no other.
 
 use super::DecimalComma;
-use super::number::number;
+use super::lex::{Lexer, is_space};
 use super::sink::Sink;
-use super::tree::{Comment, Document, Entry, Line, Token, TokenKind};
-use crate::diagnostic::{Code, Diagnostic, Source, SourceId, Span};
-use crate::quantity::Unit;
-use nom::bytes::complete::take_while1;
-use nom::{IResult, Parser};
-use std::borrow::Cow;
+use super::tree::{Comment, Document, Entry, Line};
+use crate::diagnostic::{Code, Diagnostic, Source, SourceId};
 
 /// Deeper nesting than this is no recipe.
 pub(super) const MOST_DEPTH: usize = 64;
-/// Bytes of a line that are read.
+/// Characters of a line that are read, spaces not counted, so that the printer's columns make no line too long.
 const LONGEST_LINE: usize = 4000;
 /// Bytes of a text that are read.
 const LONGEST_TEXT: usize = 64 << 20;
-/// Columns that a tab counts for where tabs and spaces meet.
+/// Columns that a tab counts for.
 const TAB: usize = 4;
-
-/// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
-pub(super) fn is_space(c: char) -> bool {
-    c.is_whitespace() || c == '\u{feff}'
-}
 
 /// Reads one text.
 pub(super) fn parse<'a>(
@@ -32,9 +23,7 @@ pub(super) fn parse<'a>(
     sink: &mut Sink,
 ) -> Document<'a> {
     let mut builder = Builder {
-        id,
-        comma,
-        sink,
+        lexer: Lexer { id, comma, sink },
         roots: Vec::new(),
         open: Vec::new(),
         pending: Vec::new(),
@@ -44,8 +33,8 @@ pub(super) fn parse<'a>(
     };
     let text = cut(source.text, LONGEST_TEXT);
     if text.len() < source.text.len() {
-        let span = builder.span(text.len(), text.len());
-        builder.sink.push(
+        let span = builder.lexer.span(text.len(), text.len());
+        builder.lexer.sink.push(
             Diagnostic::error(Code::TooLong, span, "expected a text of at most 64 MiB")
                 .with_help("split it into several texts"),
         );
@@ -66,10 +55,21 @@ fn cut(text: &str, at: usize) -> &str {
     text.get(..at).unwrap_or(text)
 }
 
+/// The part of a line that is read.
+fn readable(line: &str) -> &str {
+    if line.len() <= LONGEST_LINE {
+        return line;
+    }
+    let end = line
+        .char_indices()
+        .filter(|(_, c)| !is_space(*c))
+        .nth(LONGEST_LINE)
+        .map_or(line.len(), |(at, _)| at);
+    line.get(..end).unwrap_or(line)
+}
+
 struct Builder<'a, 's> {
-    id: SourceId,
-    comma: DecimalComma,
-    sink: &'s mut Sink,
+    lexer: Lexer<'s>,
     roots: Vec<Entry<'a>>,
     /// Lines that may still get lines below them, each with its indent.
     open: Vec<(usize, Line<'a>)>,
@@ -81,21 +81,16 @@ struct Builder<'a, 's> {
 }
 
 impl<'a> Builder<'a, '_> {
-    fn span(&self, start: usize, end: usize) -> Span {
-        Span::new(self.id, start as u32, end as u32)
-    }
-
     fn line(&mut self, whole: &'a str, offset: usize) {
-        let line = cut(whole, LONGEST_LINE);
+        let line = readable(whole);
         if line.len() < whole.len() {
-            let span = self.span(offset + line.len(), offset + whole.len());
-            self.sink.push(
+            let span = self.lexer.span(offset + line.len(), offset + whole.len());
+            self.lexer.sink.push(
                 Diagnostic::error(
                     Code::TooLong,
                     span,
                     format!(
-                        "expected a line of at most {LONGEST_LINE} bytes, found {}",
-                        whole.len()
+                        "expected a line of at most {LONGEST_LINE} characters, spaces not counted"
                     ),
                 )
                 .with_help("split the line; what lies beyond is not read"),
@@ -107,7 +102,7 @@ impl<'a> Builder<'a, '_> {
         }
         let start = line.len() - body.len();
         let indent = self.indent(line.get(..start).unwrap_or(""), offset);
-        let (tokens, comment) = self.tokens(body, offset + start);
+        let (tokens, comment) = self.lexer.tokens(body, offset + start);
         if tokens.is_empty() {
             if let Some(comment) = comment {
                 self.pending.push((indent, comment));
@@ -119,8 +114,10 @@ impl<'a> Builder<'a, '_> {
         if self.open.len() >= MOST_DEPTH {
             if !self.deep {
                 self.deep = true;
-                let span = self.span(offset + start, offset + line.trim_end().len().max(start));
-                self.sink.push(
+                let span = self
+                    .lexer
+                    .span(offset + start, offset + line.trim_end().len().max(start));
+                self.lexer.sink.push(
                     Diagnostic::error(
                         Code::TooDeep,
                         span,
@@ -143,21 +140,24 @@ impl<'a> Builder<'a, '_> {
 
     fn indent(&mut self, blank: &str, offset: usize) -> usize {
         let mut width = 0;
+        let mut mixed = false;
         for c in blank.chars() {
             let kind = if c == '\t' { '\t' } else { ' ' };
             if c == '\u{feff}' {
                 continue;
             }
             width += if kind == '\t' { TAB } else { 1 };
-            if *self.indent_kind.get_or_insert(kind) != kind && !self.mixed {
+            let differs = *self.indent_kind.get_or_insert(kind) != kind;
+            mixed |= differs;
+            if differs && !self.mixed {
                 self.mixed = true;
                 let (first, here) = if kind == '\t' {
                     ("spaces", "a tab")
                 } else {
                     ("tabs", "a space")
                 };
-                let span = self.span(offset, offset + blank.len());
-                self.sink.push(
+                let span = self.lexer.span(offset, offset + blank.len());
+                self.lexer.sink.push(
                     Diagnostic::error(
                         Code::MixedIndent,
                         span,
@@ -168,6 +168,13 @@ impl<'a> Builder<'a, '_> {
                     .with_help("indent all lines of a text with spaces, or all of them with tabs"),
                 );
             }
+        }
+        // How deep a tab is cannot be known, so a mixed line goes with the line above it.
+        if mixed {
+            return self
+                .open
+                .last()
+                .map_or(width, |(indent, _)| (*indent).max(1));
         }
         width
     }
@@ -209,144 +216,80 @@ impl<'a> Builder<'a, '_> {
             entries: self.roots,
         }
     }
+}
 
-    /// The tokens of a line, and the comment behind them.
-    fn tokens(&mut self, body: &'a str, offset: usize) -> (Vec<Token<'a>>, Option<Comment<'a>>) {
-        let mut tokens = Vec::new();
-        let mut rest = body;
-        let mut glued = false;
-        loop {
-            let trimmed = rest.trim_start_matches(is_space);
-            glued = glued && trimmed.len() == rest.len();
-            rest = trimmed;
-            let start = offset + body.len() - rest.len();
-            let Some(first) = rest.chars().next() else {
-                break;
-            };
-            let (after, kind) = match first {
-                '#' => {
-                    let text = rest.get(1..).unwrap_or("");
-                    let end = start + rest.trim_end_matches(is_space).len();
-                    let comment = Comment {
-                        text: Cow::Borrowed(text.trim_matches(is_space)),
-                        span: self.span(start, end),
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::notation::tree::{Token, text_of};
+
+    /// The tree as nested text: tokens apart by `|`, lines below in brackets, comments behind `#`.
+    fn shown(entries: &[Entry<'_>]) -> String {
+        let lines: Vec<String> = entries
+            .iter()
+            .map(|entry| match entry {
+                Entry::Comment(comment) => format!("#{}", comment.text),
+                Entry::Line(line) => {
+                    let tokens: Vec<&str> = line.tokens.iter().map(Token::text).collect();
+                    let below = if line.children.is_empty() {
+                        String::new()
+                    } else {
+                        format!("[{}]", shown(&line.children))
                     };
-                    drop_last_comma(&mut tokens);
-                    return (tokens, Some(comment));
+                    let comment = line.comment.as_ref().map(|c| format!("#{}", c.text));
+                    format!("{}{}{below}", tokens.join("|"), comment.unwrap_or_default())
                 }
-                ',' => (rest.get(1..).unwrap_or(""), TokenKind::Comma),
-                '"' => self.quoted(rest, start),
-                // `70%pale` and `2x700`: one character belongs to the number before it.
-                '%' | 'x' if glued => {
-                    let (sign, after) = rest.split_at(1);
-                    (after, TokenKind::Word(Cow::Borrowed(sign)))
-                }
-                _ => self.word_or_number(rest),
-            };
-            glued = matches!(kind, TokenKind::Number(_));
-            let end = offset + body.len() - after.len();
-            rest = after;
-            // A stray comma separates nothing.
-            let stray = kind == TokenKind::Comma
-                && tokens
-                    .last()
-                    .is_none_or(|last: &Token<'_>| last.kind == TokenKind::Comma);
-            if !stray {
-                let span = self.span(start, end);
-                tokens.push(Token { kind, span });
-            }
-        }
-        drop_last_comma(&mut tokens);
-        (tokens, None)
+            })
+            .collect();
+        lines.join(";")
     }
 
-    /// Text up to the closing mark; two marks in a row stand for one inside the text.
-    fn quoted(&mut self, rest: &'a str, start: usize) -> (&'a str, TokenKind<'a>) {
-        let inside = rest.get(1..).unwrap_or("");
-        let mut from = 0;
-        while let Some(found) = inside.get(from..).and_then(|i| i.find('"')) {
-            let at = from + found;
-            let after = inside.get(at + 1..).unwrap_or("");
-            if after.starts_with('"') {
-                from = at + 2;
-                continue;
-            }
-            let text = inside.get(..at).unwrap_or("");
-            let text = if text.contains('"') {
-                Cow::Owned(text.replace("\"\"", "\""))
-            } else {
-                Cow::Borrowed(text)
-            };
-            return (after, TokenKind::Quoted(text));
-        }
-        let text = inside.trim_end_matches(is_space);
-        let span = self.span(start, start + 1 + text.len());
-        self.sink.push(
-            Diagnostic::error(
-                Code::UnterminatedQuote,
-                span,
-                "expected a closing `\"` before the end of the line",
-            )
-            .with_help("close the quotation on the line where it opens"),
+    fn check(text: &str, expected: &str) {
+        let mut sink = Sink::default();
+        let source = Source::new("", text);
+        let document = parse(&source, SourceId(0), DecimalComma::Refused, &mut sink);
+        assert_eq!(shown(&document.entries), expected, "{text:?}");
+    }
+
+    #[test]
+    fn lines_nest_by_their_indent() {
+        check("a\n  b\n    c\n  d\ne", "a[b[c];d];e");
+        check("a\n    b\n  c\n", "a[b;c]");
+        check("  a\nb", "a;b");
+        check("a\r\n\tb\r\n\r\n\tc\r\n", "a[b;c]");
+    }
+
+    #[test]
+    fn comments_stand_with_the_line_they_precede() {
+        check("a\n# x\n  b\n", "a[#x;b]");
+        check("a\n  b\n# x\nc", "a[b];#x;c");
+        check("a\n  b\n  # x\nc", "a[b;#x];c");
+        check("a # x # y\n#\n", "a#x # y;#");
+        check("a \"# no\" #yes", "a|# no#yes");
+    }
+
+    #[test]
+    fn tokens_of_a_line() {
+        check("70%pale", "70|%|pale");
+        check("5.5 EBC,4 % moisture", "5.5|EBC|,|4|%|moisture");
+        check("2x700mL 7th 5kq 80/20", "2|x|700|mL|7th|5kq|80/20");
+        check("4,5 kg,, a ,", "4,5|kg|,|a");
+        check("1 000 g 1  1/2 oz", "1 000|g|1 1/2|oz");
+        check("4,5th", "4|,|5th");
+        check("\"a \"\"b\"\"\" c", "a \"b\"|c");
+        check("2024-05-01 fine-grind", "2024-05-01|fine-grind");
+    }
+
+    #[test]
+    fn a_name_of_words_joins_with_single_spaces() {
+        let source = Source::new("", "pale   ale\u{a0}malt, x");
+        let document = parse(
+            &source,
+            SourceId(0),
+            DecimalComma::Refused,
+            &mut Sink::default(),
         );
-        (
-            "",
-            TokenKind::Quoted(Cow::Owned(text.replace("\"\"", "\""))),
-        )
+        let line = document.lines().next().unwrap();
+        assert_eq!(text_of(&line.tokens), "pale ale malt, x");
     }
-
-    fn word_or_number(&self, rest: &'a str) -> (&'a str, TokenKind<'a>) {
-        if let Some(word) = unit_behind_number(rest, self.comma) {
-            return word;
-        }
-        match word(rest) {
-            Ok((after, word)) => (after, TokenKind::Word(Cow::Borrowed(word))),
-            // Unreachable for a first character that is neither space nor comma; skip it all the same.
-            Err(_) => ("", TokenKind::Word(Cow::Borrowed(rest))),
-        }
-    }
-}
-
-fn drop_last_comma(tokens: &mut Vec<Token<'_>>) {
-    if tokens.last().is_some_and(|t| t.kind == TokenKind::Comma) {
-        tokens.pop();
-    }
-}
-
-fn word(input: &str) -> IResult<&str, &str> {
-    take_while1(|c| !is_space(c) && c != ',').parse(input)
-}
-
-/// A number, if one stands here and what is glued to it is a unit.
-fn unit_behind_number(rest: &str, comma: DecimalComma) -> Option<(&str, TokenKind<'_>)> {
-    if !rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '–' | '−' | '~'))
-    {
-        return None;
-    }
-    number(rest, comma, may_follow_number).map(|(after, number)| (after, TokenKind::Number(number)))
-}
-
-/// Whether the text can directly follow a number: a space, a comma, a unit, or the `x` of `2x700 mL`.
-fn may_follow_number(after: &str) -> bool {
-    let glued = after
-        .split(|c| is_space(c) || c == ',')
-        .next()
-        .unwrap_or("");
-    glued.is_empty()
-        || glued.starts_with('%')
-        || glued
-            .strip_prefix('x')
-            .is_some_and(|more| more.starts_with(|c: char| c.is_ascii_digit()))
-        || is_unit(glued)
-}
-
-/// Whether some unit is written so, or begins so.
-fn is_unit(word: &str) -> bool {
-    let matches = |symbol: &str| {
-        let first = symbol.split(' ').next().unwrap_or("");
-        !first.is_empty() && first.eq_ignore_ascii_case(word)
-    };
-    Unit::ALL
-        .iter()
-        .any(|unit| matches(unit.symbol()) || unit.aliases().iter().any(|alias| matches(alias)))
 }

@@ -5,9 +5,9 @@ use super::lower::Lower;
 use super::parse::parse;
 use super::sink::Sink;
 use super::tree::Document;
-use crate::catalogue::Catalogue;
-use crate::diagnostic::{Diagnostic, Severity, Source, SourceId, Span};
-use crate::recipe::{Brewhouse, Recipe, Stock};
+use crate::catalogue::{Catalogue, Entry};
+use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use serde::Serialize;
 
 /// How texts are read.
@@ -40,6 +40,10 @@ pub struct Reading<'a> {
     pub brewhouses: Vec<Brewhouse>,
     /// All stocks together.
     pub stock: Stock,
+    /// The log, if the texts hold one.
+    pub log: Option<Log>,
+    /// The brewer's own ingredients, to be put on top of the catalogue.
+    pub ingredients: Vec<Entry>,
     /// What was assumed in reading.
     pub notes: Vec<ReadingNote>,
     /// What is wrong or deserves a look, in the order of the texts.
@@ -146,27 +150,24 @@ pub fn read_documents<'a>(documents: Vec<Document<'a>>, catalogue: &Catalogue) -
 }
 
 fn lower<'a>(documents: Vec<Document<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading<'a> {
-    let mut lower = Lower::new(sink, catalogue);
+    let (ingredients, sink) = Lower::new(sink, catalogue).ingredients(&documents);
+    let with_own = (!ingredients.is_empty()).then(|| catalogue.clone().with(ingredients.clone()));
+    let mut lower = Lower::new(sink, with_own.as_ref().unwrap_or(catalogue));
     for document in &documents {
         lower.document(document);
     }
     let recipe = lower.finish();
-    let (brewhouses, stock, notes, sink) = lower.into_rest();
-    let mut diagnostics = sink.finish();
+    let mut diagnostics = lower.sink.finish();
     // Stable: findings at one place keep the order in which they were made; the count of the rest stays last.
-    diagnostics.sort_by_key(|d| {
-        (
-            d.code == crate::diagnostic::Code::TooMany,
-            d.span.source,
-            d.span.start,
-        )
-    });
+    diagnostics.sort_by_key(|d| (d.code == Code::TooMany, d.span.source, d.span.start));
     Reading {
         documents,
         recipe,
-        brewhouses,
-        stock,
-        notes,
+        brewhouses: lower.brewhouses,
+        stock: lower.stock,
+        log: lower.log,
+        ingredients,
+        notes: lower.notes,
         diagnostics,
     }
 }

@@ -30,6 +30,10 @@ impl Sink {
         }
     }
 
+    pub(super) fn is_empty(&self) -> bool {
+        self.found.is_empty()
+    }
+
     /// Whether further findings are only counted, so that nobody need look for near names.
     pub(super) fn is_full(&self) -> bool {
         self.found.len() >= MOST

@@ -9,6 +9,8 @@ use crate::science::density::solution_volume_at_l;
 
 /// The thickest mash that can still be stirred, litres of water per kilogram (common practice, no source).
 pub(crate) const THICKEST_L_PER_KG: f64 = 2.0;
+/// A mash that yields a smaller part of what dissolves is no mash: the grain keeps the wort (rule of the crate).
+const LEAST_YIELD: f64 = 0.05;
 /// Room that a kilogram of grain takes up in a mash, L/kg (common practice, no source).
 pub(crate) const GRAIN_ROOM_L_PER_KG: f64 = 0.67;
 
@@ -58,6 +60,8 @@ pub(crate) enum Limit {
     Thickness,
     /// The mash vessel is full.
     MashVessel,
+    /// The grain keeps back so much wort that more of it brings next to nothing.
+    Holdback,
     /// The plant has no mash and the recipe has grain.
     NoMash,
 }
@@ -93,8 +97,9 @@ pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
     if plant.lautering == Lautering::NoMash {
         return highest(design, aim, plant, Limit::NoMash);
     }
-    let Some(factor) = factor_for(design, run.extract_kg, run.volume_l, plant) else {
-        return highest(design, aim, plant, Limit::Thickness);
+    let factor = match factor_for(design, run.extract_kg, run.volume_l, plant) {
+        Ok(factor) => factor,
+        Err(limit) => return highest(design, aim, plant, limit),
     };
     let grist = design.unit.times(factor);
     let liquor = liquor_for(grist, run.volume_l, plant);
@@ -109,10 +114,23 @@ pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
     }
 }
 
-/// Units of grist whose run-off of `volume_l` holds `extract_kg`; none when even the thickest mash does not.
-fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) -> Option<f64> {
+/// Litres a kilogram below which this plant's mash is too thick: a plant that mashes in thicker can stir that.
+fn thickest_l_per_kg(plant: &Plant) -> f64 {
+    match plant.lautering {
+        Lautering::Bag { .. } | Lautering::Batch { sparges: 0 } => THICKEST_L_PER_KG,
+        _ => THICKEST_L_PER_KG.min(plant.liquor_l_per_kg),
+    }
+}
+
+/// Units of grist whose run-off of `volume_l` holds `extract_kg`, or what keeps every mash from it.
+fn factor_for(
+    design: &Design,
+    extract_kg: f64,
+    volume_l: f64,
+    plant: &Plant,
+) -> Result<f64, Limit> {
     if extract_kg <= 0.0 {
-        return Some(0.0);
+        return Ok(0.0);
     }
     let run_off = |factor: f64| {
         let grist = design.unit.times(factor);
@@ -120,23 +138,40 @@ fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) ->
     };
     if plant.known_yield.is_some() {
         // A known yield is proportional to the grist.
-        return Some(extract_kg / run_off(1.0).max(f64::MIN_POSITIVE));
+        let ample = Liquor {
+            mash_l: 10.0 * design.unit.mass_kg,
+            sparge_l: 0.0,
+        };
+        let per_unit_kg = lauter(design.unit, ample, plant).extract_kg;
+        return if per_unit_kg > 0.0 {
+            Ok(extract_kg / per_unit_kg)
+        } else {
+            Err(Limit::Holdback)
+        };
     }
-    let low = extract_kg / (plant.conversion * design.unit.laboratory_extract_kg);
+    let dissolved_kg = plant.conversion * design.unit.laboratory_extract_kg;
+    if dissolved_kg <= 0.0 {
+        return Err(Limit::Holdback);
+    }
+    let low = extract_kg / dissolved_kg;
+    let most = low / LEAST_YIELD;
     let mut high = 1.25 * low;
     while run_off(high) < extract_kg {
         let grist = design.unit.times(high);
-        if liquor_for(grist, volume_l, plant).mash_l < THICKEST_L_PER_KG * grist.mass_kg {
-            return None;
+        if liquor_for(grist, volume_l, plant).mash_l < thickest_l_per_kg(plant) * grist.mass_kg {
+            return Err(Limit::Thickness);
         }
-        high *= 1.5;
+        if high >= most {
+            return Err(Limit::Holdback);
+        }
+        high = (1.5 * high).min(most);
     }
     root(
         |x| run_off(x) - extract_kg,
         Bracket { low, high },
         1e-13 * low,
     )
-    .ok()
+    .map_err(|_| Limit::Holdback)
 }
 
 /// What stops this mash, if anything.
@@ -144,7 +179,8 @@ fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> O
     if spare_room_l(grist, liquor, design, plant) < 0.0 {
         return Some(Limit::MashVessel);
     }
-    (liquor.mash_l < THICKEST_L_PER_KG * grist.mass_kg * (1.0 - 1e-9)).then_some(Limit::Thickness)
+    (liquor.mash_l < thickest_l_per_kg(plant) * grist.mass_kg * (1.0 - 1e-9))
+        .then_some(Limit::Thickness)
 }
 
 /// Volume of the mash at its rest.
@@ -170,10 +206,11 @@ pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
 /// The strongest wort that the plant can make of this design at this volume.
 fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
     if limit == Limit::NoMash {
+        let water = wort_of(aim.volume_l, 0.0);
         return Reach {
             factor: 0.0,
             liquor: Liquor {
-                mash_l: aim.volume_l,
+                mash_l: before_boil(&water, &[], design.boil_min, plant).volume_l,
                 sparge_l: 0.0,
             },
             strength: 0.0,
@@ -232,21 +269,26 @@ fn strength_of(volume_l: f64, extract_kg: f64) -> f64 {
     boiled.strength()
 }
 
-/// The most units of grist that neither overfill the mash vessel nor make the mash too thick.
+/// The most units of grist that neither overfill the mash vessel, nor make the mash too thick, nor keep the wort.
 fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
     let per_unit = design.unit.mass_kg;
     let spare = |factor: f64| {
         let grist = design.unit.times(factor);
         let liquor = liquor_for(grist, volume_l, plant);
-        let by_thickness = liquor.mash_l - THICKEST_L_PER_KG * grist.mass_kg;
-        spare_room_l(grist, liquor, design, plant).min(by_thickness)
+        let by_thickness = liquor.mash_l - thickest_l_per_kg(plant) * grist.mass_kg;
+        let spare_l = spare_room_l(grist, liquor, design, plant).min(by_thickness);
+        if plant.known_yield.is_some_and(|known| known.value > 0.0) {
+            return spare_l;
+        }
+        let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
+        spare_l.min(lauter(grist, liquor, plant).extract_kg - LEAST_YIELD * dissolved_kg)
     };
     let low = 1e-6 * volume_l / per_unit;
     if spare(low) <= 0.0 {
         return 0.0;
     }
     let mut high = volume_l / per_unit;
-    while spare(high) > 0.0 {
+    while spare(high) > 0.0 && high.is_finite() {
         high *= 2.0;
     }
     root(spare, Bracket { low, high }, 1e-12 * high).unwrap_or(0.0)

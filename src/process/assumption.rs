@@ -1,22 +1,28 @@
 //! Everything that was taken for granted, each with its figure.
 
+use super::mash_ph::NoMashPh;
 use super::plant::Side;
-use crate::quantity::{BrewhouseYield, Extract, Fermentability};
+use crate::quantity::json::in_unit;
+use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
+use crate::science::heat::Raise;
+use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest};
-use serde::Serialize;
+use serde::ser::SerializeStruct as _;
+use serde::{Serialize, Serializer};
 
 /// Something that the recipe or the plant does not say and that was therefore assumed.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Assumption {
-    /// A plant line that is missing; common practice stands in.
+    /// A plant line that is missing; common practice stands in. In JSON the figure is a `value` with its `unit`.
+    #[serde(serialize_with = "plant_default_form")]
     PlantDefault {
         /// Which plant.
         side: Side,
         /// Which line.
         what: Defaulted,
-        /// The figure taken, in the unit of `what`.
+        /// The figure taken, in the base unit of [`Defaulted::unit`]; a share is a fraction.
         value: f64,
     },
     /// The recipe names no plant: a commercial one with stated defaults is taken.
@@ -40,7 +46,9 @@ pub enum Assumption {
         /// Which figures.
         figures: Vec<Figure>,
     },
-    /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken.
+    /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken. In JSON it is a `value`
+    /// with its `unit`.
+    #[serde(serialize_with = "mean_of_grist_form")]
     MeanOfGrist {
         /// The ingredient.
         name: String,
@@ -72,11 +80,13 @@ pub enum Assumption {
     /// The boil's length is not stated.
     BoilTime {
         /// The length taken.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         time_min: f64,
     },
     /// The fermentability of the mash was set so that the source meets its printed final gravity.
     MashFermentability {
         /// The factor on the catalogue's figures.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         factor: f64,
         /// The share of the mashed extract that ferments.
         #[serde(rename = "fermentable_pct", with = "crate::quantity::json::percent")]
@@ -91,15 +101,43 @@ pub enum Assumption {
     },
     /// Dry hops are taken to add no bitterness.
     DryHopsWithoutBitterness,
-    /// Water targets are printed as stated; salts are not worked out.
+    /// The rates of isomerisation were measured from 90 °C up; a cooler stand is extrapolated.
+    IsomerisationExtrapolated,
+    /// The source's mash water is taken to have the ions that the sheet prints, and no others.
     WaterAsStated,
     /// Carbonation is printed as stated; pressure and priming are not worked out.
     CarbonationAsStated,
-    /// The mash pH is printed as stated; it is not predicted.
-    MashPhAsStated,
+    /// The mash pH is not predicted, and neither salts nor acid are worked out.
+    MashPhNotPredicted {
+        /// Which plant.
+        side: Side,
+        /// What is wanting.
+        because: NoMashPh,
+    },
+    /// What these grains do to the mash pH is taken from their class and colour.
+    MashPhFromClass {
+        /// Their names.
+        names: Vec<String>,
+    },
+    /// The water report is silent on these ions, which are taken as none, or on the pH.
+    WaterReportGaps {
+        /// Which plant.
+        side: Side,
+        /// The ions.
+        ions: Vec<Ion>,
+        /// The pH taken, where none is stated.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ph: Option<Ph>,
+    },
+    /// Neither recipe nor plant says how the mash is raised from rest to rest.
+    MashHeating {
+        /// What was taken.
+        by: Raise,
+    },
     /// The pitching rate is not stated.
     PitchRate {
         /// The rate taken, in million cells per mL and °P.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         million_per_ml_plato: f64,
     },
     /// An addition in the fermenter has no gravity: it is taken to go in when the wort has fermented.
@@ -144,6 +182,29 @@ pub enum Defaulted {
     FermenterLoss,
     /// A bag without sparge.
     Bag,
+    /// Time of cooling by plate, min.
+    PlateTime,
+    /// Time of cooling by coil, min.
+    CoilTime,
+    /// Temperature of the coolant, °C.
+    Coolant,
+}
+
+impl Defaulted {
+    /// The unit in which its figure is written; none where there is no figure.
+    pub const fn unit(self) -> Option<Unit> {
+        match self {
+            Self::Conversion
+            | Self::ExtractYield
+            | Self::Evaporation
+            | Self::KettleLoss
+            | Self::FermenterLoss => Some(Unit::Percent),
+            Self::Absorption | Self::LiquorRatio => Some(Unit::LitrePerKilogram),
+            Self::PlateTime | Self::CoilTime => Some(Unit::Minute),
+            Self::Coolant => Some(Unit::Celsius),
+            Self::Bag => None,
+        }
+    }
 }
 
 /// A figure of an ingredient.
@@ -170,6 +231,20 @@ pub enum Figure {
 }
 
 impl Figure {
+    /// The unit in which it is written.
+    pub const fn unit(self) -> Unit {
+        match self {
+            Self::Colour => Unit::Ebc,
+            Self::DiastaticPower => Unit::WindischKolbach,
+            Self::Brix => Unit::Brix,
+            Self::Extract
+            | Self::Moisture
+            | Self::Fermentability
+            | Self::Alpha
+            | Self::Attenuation => Unit::Percent,
+        }
+    }
+
     pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Extract => "extract",
@@ -204,7 +279,11 @@ impl Assumption {
     /// The assumption as a sentence without a full stop.
     pub fn text(&self, style: Style) -> String {
         match self {
-            Self::PlantDefault { side, what, value } => plant_default(*side, *what, *value),
+            Self::PlantDefault { side, what, value } => format!(
+                "{} {} (not stated; common practice)",
+                whose(*side),
+                what.say(*value)
+            ),
             Self::CommercialPlant => {
                 "the recipe names no plant: a commercial one with usual figures is taken".to_owned()
             }
@@ -274,14 +353,50 @@ impl Assumption {
                 _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
             },
             Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
+            Self::IsomerisationExtrapolated => {
+                "bitterness from stands below 90 °C is extrapolated; the rates were measured from 90 °C up".to_owned()
+            }
             Self::WaterAsStated => {
-                "water: the wanted ions are printed as stated; salts are not worked out".to_owned()
+                "the source's mash water is taken to have the ions that its sheet prints".to_owned()
             }
             Self::CarbonationAsStated => {
                 "carbonation is printed as stated; pressure and priming are not worked out"
                     .to_owned()
             }
-            Self::MashPhAsStated => "mash pH is printed as stated; it is not predicted".to_owned(),
+            Self::MashPhNotPredicted { side, because } => format!(
+                "mash pH not predicted, salts and acid not worked out: {} water report {}",
+                whose(*side),
+                match because {
+                    NoMashPh::NoWaterReport =>
+                        "is missing; write `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
+                    NoMashPh::NoAlkalinity => "names neither alkalinity nor bicarbonate",
+                    NoMashPh::WaterOutOfModel => "has a pH and an alkalinity that do not go together",
+                }
+            ),
+            Self::MashPhFromClass { names } => format!(
+                "mash pH: {} counted as usual for their class and colour",
+                names.join(", ")
+            ),
+            Self::WaterReportGaps { side, ions, ph } => {
+                let mut gaps = Vec::new();
+                if !ions.is_empty() {
+                    let words: Vec<_> = ions.iter().map(|ion| ion.word()).collect();
+                    gaps.push(format!("{} not stated and taken as none", words.join(", ")));
+                }
+                if let Some(ph) = ph {
+                    gaps.push(format!("pH not stated, taken as {}", shortest(ph.value(), 1)));
+                }
+                format!("{} water: {}", whose(*side), gaps.join("; "))
+            }
+            Self::MashHeating { by } => format!(
+                "how the mash is raised is not stated: {}",
+                match by {
+                    Raise::Direct => "by direct heat",
+                    Raise::Infusion => "by boiling water, kept back from the mash water",
+                    Raise::Decoction => "by boiling part of it",
+                    Raise::None => "not at all",
+                }
+            ),
             Self::PitchRate {
                 million_per_ml_plato,
             } => format!(
@@ -302,26 +417,69 @@ impl Assumption {
     }
 }
 
+impl Defaulted {
+    /// The line with the figure that was taken for it.
+    pub(crate) fn say(self, value: f64) -> String {
+        let per_cent = shortest(value * 100.0, 1);
+        match self {
+            Self::Conversion => format!("conversion {per_cent} %"),
+            Self::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
+            Self::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
+            Self::ExtractYield => format!("extract yield {per_cent} %"),
+            Self::Evaporation => {
+                format!("evaporation {per_cent} % of the pre-boil volume an hour")
+            }
+            Self::KettleLoss => format!("kettle loss {per_cent} %"),
+            Self::FermenterLoss => format!("fermenter loss {per_cent} %"),
+            Self::Bag => "lautering in a bag without sparge".to_owned(),
+            Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
+            Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
+            Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
+        }
+    }
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+fn plant_default_form<S: Serializer>(
+    side: &Side,
+    what: &Defaulted,
+    value: &f64,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let mut form = serializer.serialize_struct("PlantDefault", 4)?;
+    form.serialize_field("side", side)?;
+    form.serialize_field("what", what)?;
+    if let Some(unit) = what.unit() {
+        form.serialize_field("value", &in_unit(*value, unit))?;
+        form.serialize_field("unit", unit.symbol())?;
+    }
+    form.end()
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+fn mean_of_grist_form<S: Serializer>(
+    name: &str,
+    figure: &Figure,
+    value: &f64,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let mut form = serializer.serialize_struct("MeanOfGrist", 4)?;
+    form.serialize_field("name", name)?;
+    form.serialize_field("figure", figure)?;
+    form.serialize_field("value", &in_unit(*value, figure.unit()))?;
+    form.serialize_field("unit", figure.unit().symbol())?;
+    form.end()
+}
+
 const fn whose(side: Side) -> &'static str {
     match side {
         Side::Source => "the source plant's",
         Side::Target => "your plant's",
     }
-}
-
-fn plant_default(side: Side, what: Defaulted, value: f64) -> String {
-    let per_cent = shortest(value * 100.0, 1);
-    let figure = match what {
-        Defaulted::Conversion => format!("conversion {per_cent} %"),
-        Defaulted::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
-        Defaulted::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
-        Defaulted::ExtractYield => format!("extract yield {per_cent} %"),
-        Defaulted::Evaporation => {
-            format!("evaporation {per_cent} % of the pre-boil volume an hour")
-        }
-        Defaulted::KettleLoss => format!("kettle loss {per_cent} %"),
-        Defaulted::FermenterLoss => format!("fermenter loss {per_cent} %"),
-        Defaulted::Bag => "lautering in a bag without sparge".to_owned(),
-    };
-    format!("{} {figure} (not stated; common practice)", whose(side))
 }

@@ -2,14 +2,14 @@
 
 use super::cellar::{Beer, Fall, Poured};
 use super::formula::{Formula, Item, Stage};
+use super::hops::{GravityProfile, hop_bitterness};
 use super::material::{Fermentable, Material};
 use super::plant::Plant;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
+use crate::catalogue::Kind;
 use crate::quantity::{MaltColour, Unit};
-use crate::recipe::At;
-use crate::science::bitterness::tinseth::utilisation_share;
+use crate::recipe::{At, BitternessModel};
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
-use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
 
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +45,9 @@ pub(crate) struct Brewed {
     pub(crate) into_fermenter_l: f64,
     /// Bitterness in the cold wort at the end of the boil, for each item.
     pub(crate) ibu: Vec<f64>,
+    /// All of it by the model that the plant does not use.
+    pub(crate) other_ibu: f64,
+    pub(crate) model: BitternessModel,
     pub(crate) wort_colour_ebc: Option<f64>,
     pub(crate) pitched: Beer,
     pub(crate) cellar: Cellar,
@@ -55,6 +58,15 @@ pub(crate) struct Brewed {
 }
 
 impl Brewed {
+    /// Bitterness of the wort by one of the models.
+    pub(crate) fn wort_ibu_by(&self, model: BitternessModel) -> f64 {
+        if model == self.model {
+            self.wort_ibu()
+        } else {
+            self.other_ibu
+        }
+    }
+
     /// Bitterness of the cold wort at the end of the boil.
     pub(crate) fn wort_ibu(&self) -> f64 {
         self.ibu.iter().sum()
@@ -65,6 +77,8 @@ impl Brewed {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Cellar {
     pub(crate) finished: Beer,
+    /// What the beer becomes if every juice ferments in full, where some of one is taken not to.
+    pub(crate) if_juice_ferments: Option<Beer>,
     /// What the wort would have become without later additions.
     pub(crate) without_additions: Beer,
     /// Apparent extract just before and just after the first addition with extract, °P.
@@ -78,6 +92,14 @@ pub(crate) struct Cellar {
     pub(crate) missed: Vec<(usize, Fall)>,
     /// Whether any later addition brings a colour that nobody knows.
     pub(crate) later_colour_known: bool,
+}
+
+/// The bitterness model that is shown beside the one in use.
+pub(crate) const fn other_model(model: BitternessModel) -> BitternessModel {
+    match model {
+        BitternessModel::Tinseth => BitternessModel::Kinetic,
+        BitternessModel::Kinetic => BitternessModel::Tinseth,
+    }
 }
 
 /// The grist in `amounts`.
@@ -146,15 +168,38 @@ pub(crate) fn brew_with(
     nature: Nature,
     dosing: Dosing,
 ) -> Brewed {
+    let run = lauter(grist(formula, &amounts.of), amounts.liquor, plant);
+    brew_run_off(formula, amounts, run, plant, nature, dosing)
+}
+
+/// Predicts what a run-off gives, be it the model's own or a measured one.
+pub(crate) fn brew_run_off(
+    formula: &Formula,
+    amounts: &mut Amounts,
+    run: Lautered,
+    plant: &Plant,
+    nature: Nature,
+    dosing: Dosing,
+) -> Brewed {
     let grist = grist(formula, &amounts.of);
     let sugars = kettle_sugars(formula, &amounts.of);
-    let run = lauter(grist, amounts.liquor, plant);
     let boiled = boil(&run, &sugars, formula.boil_min, plant);
     let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
     let mash_yield =
         (grist.laboratory_extract_kg > 0.0).then(|| run.extract_kg / grist.laboratory_extract_kg);
     let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
-    let ibu = hop_bitterness(formula, &amounts.of, &profile, boiled.volume_l);
+    let hops = |model| {
+        hop_bitterness(
+            formula,
+            &amounts.of,
+            &profile,
+            boiled.volume_l,
+            plant,
+            model,
+        )
+    };
+    let ibu = hops(plant.bitterness);
+    let other_ibu = hops(other_model(plant.bitterness)).iter().sum();
     let wort_colour_ebc = wort_colour(formula, &amounts.of, boiled.volume_l, mash_yield, nature);
     let kept = if boiled.volume_l > 0.0 {
         into_fermenter_l / boiled.volume_l
@@ -177,6 +222,8 @@ pub(crate) fn brew_with(
         boiled,
         into_fermenter_l,
         ibu,
+        other_ibu,
+        model: plant.bitterness,
         wort_colour_ebc,
         pitched,
         cellar,
@@ -261,109 +308,6 @@ fn wort_colour(
     Some(Unit::Srm.to_base(grain_srm) + sugar_units / volume_l)
 }
 
-/// Bitterness of each item in the cold wort at the end of the boil, IBU.
-fn hop_bitterness(
-    formula: &Formula,
-    amounts: &[f64],
-    profile: &GravityProfile<'_>,
-    volume_l: f64,
-) -> Vec<f64> {
-    formula
-        .items
-        .iter()
-        .zip(amounts)
-        .map(|(item, kg)| match item.material {
-            Material::Hop { alpha } if *kg > 0.0 && volume_l > 0.0 && item.is_hot_hop() => {
-                kg * alpha * 1e6 * utilisation(item, formula, profile) / volume_l
-            }
-            _ => 0.0,
-        })
-        .collect()
-}
-
-/// Utilisation of a hop by Tinseth; a hop in a stand gets none.
-pub(crate) fn utilisation(item: &Item, formula: &Formula, profile: &GravityProfile<'_>) -> f64 {
-    if item.place.stage != Stage::Boil {
-        return 0.0;
-    }
-    let time_min = item.time_left_min(formula.boil_min);
-    if time_min <= 0.0 {
-        return 0.0;
-    }
-    utilisation_share(time_min, profile.mean_over_last(time_min))
-}
-
-/// How the wort's gravity rises through the boil.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct GravityProfile<'a> {
-    run: &'a Lautered,
-    sugars: &'a [KettleSugar],
-    evaporated_kg: f64,
-    boil_min: f64,
-}
-
-impl<'a> GravityProfile<'a> {
-    pub(crate) fn of(
-        run: &'a Lautered,
-        sugars: &'a [KettleSugar],
-        boiled: &Boiled,
-        boil_min: f64,
-    ) -> Self {
-        Self {
-            run,
-            sugars,
-            evaporated_kg: boiled.evaporated_kg,
-            boil_min,
-        }
-    }
-
-    /// Specific gravity with `left_min` to boil, when the sugars that enter before that are in.
-    fn at(&self, left_min: f64, with_sugars: impl Fn(f64) -> bool) -> f64 {
-        let boiled_share = if self.boil_min > 0.0 {
-            1.0 - left_min / self.boil_min
-        } else {
-            1.0
-        };
-        let mut water_kg = self.run.water_kg - self.evaporated_kg * boiled_share;
-        let mut extract_kg = self.run.extract_kg;
-        for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
-            water_kg += sugar.water_kg;
-            extract_kg += sugar.extract_kg;
-        }
-        let mass_kg = water_kg + extract_kg;
-        if mass_kg <= 0.0 {
-            return 1.0;
-        }
-        gravity_ratio(sucrose_density_20(extract_kg / mass_kg), Weighing::InAir)
-    }
-
-    /// Mean specific gravity over the last `time_min` of the boil: Simpson's rule between the sugars' times, where
-    /// the gravity is smooth.
-    pub(crate) fn mean_over_last(&self, time_min: f64) -> f64 {
-        let mut area = 0.0;
-        let mut from = time_min;
-        let inner = self
-            .sugars
-            .iter()
-            .map(|sugar| sugar.time_left_min)
-            .filter(|left| *left < time_min && *left > 0.0)
-            .chain(std::iter::once(0.0));
-        for to in inner {
-            if to >= from {
-                continue;
-            }
-            let middle = 0.5 * (from + to);
-            // Within the segment, what entered at or before its start is in.
-            let started = from;
-            let is_in = |left: f64| left >= started;
-            area += (from - to) / 6.0
-                * (self.at(from, is_in) + 4.0 * self.at(middle, is_in) + self.at(to, is_in));
-            from = to;
-        }
-        area / time_min
-    }
-}
-
 /// Ferments the pitched wort with every later addition in its turn.
 pub(crate) fn ferment(
     formula: &Formula,
@@ -376,6 +320,7 @@ pub(crate) fn ferment(
     let mut missed = Vec::new();
     let (mut before_addition, mut after_addition) = (None, None);
     let mut later_colour_known = true;
+    let mut juice_left_kg = 0.0;
     let mut beer = *pitched;
     let pitched_l = pitched.volume_l();
     let mut after_additions_l = pitched_l;
@@ -425,6 +370,9 @@ pub(crate) fn ferment(
                 poured.water_kg += kg * part.water;
                 poured.extract_kg += kg * part.extract;
                 poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
+                if item.ingredient.kind == Kind::Juice {
+                    juice_left_kg += kg * part.extract * (1.0 - part.fermentability.unwrap_or(1.0));
+                }
                 match part.colour_ebc {
                     Some(ebc) => poured.colour_ebc_l += ebc * kg / part.density_kg_l,
                     None => later_colour_known = false,
@@ -445,6 +393,13 @@ pub(crate) fn ferment(
     Cellar {
         packaged_l: plant.fermenter_loss.after(finished.volume_l()),
         finished,
+        if_juice_ferments: (juice_left_kg > 0.0).then(|| {
+            let still = Beer {
+                fermentable_kg: juice_left_kg,
+                ..finished
+            };
+            still.finished()
+        }),
         without_additions: pitched.finished(),
         before_addition,
         after_addition,

@@ -45,11 +45,6 @@ impl Beer {
         100.0 * extract_fraction_from_density_20(self.density())
     }
 
-    /// Real extract in °P.
-    pub(crate) fn real_plato(&self) -> f64 {
-        100.0 * self.extract_kg / self.mass_kg()
-    }
-
     /// Ethanol by volume, a fraction.
     pub(crate) fn alcohol_by_volume(&self) -> f64 {
         self.ethanol_kg / ETHANOL_KG_PER_L / self.volume_l()

@@ -8,9 +8,10 @@ use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
     Extract, Length, Ph, SpecificGravity, Temperature, Volume, Written, litres, metres,
 };
-use crate::recipe::Targets;
+use crate::recipe::{BitternessModel, Targets};
 use crate::science::boiling;
 use crate::science::density::{gravity_of, solution_volume_at_l};
+use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
 /// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C.
@@ -39,9 +40,34 @@ pub struct Figures {
         skip_serializing_if = "Option::is_none"
     )]
     pub alcohol: Option<AlcoholByVolume>,
+    /// Apparent final extract if every juice ferments in full, where the catalogue holds that some of it does not.
+    #[serde(
+        rename = "final_if_juice_ferments_plato",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub final_if_juice_ferments: Option<Extract>,
+    /// Alcohol if every juice ferments in full.
+    #[serde(
+        rename = "alcohol_if_juice_ferments_abv_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub alcohol_if_juice_ferments: Option<AlcoholByVolume>,
     /// Bitterness of the beer.
     #[serde(rename = "bitterness_ibu", skip_serializing_if = "Option::is_none")]
     pub bitterness: Option<Bitterness>,
+    /// Bitterness of the beer by Tinseth.
+    #[serde(
+        rename = "bitterness_tinseth_ibu",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub bitterness_tinseth: Option<Bitterness>,
+    /// Bitterness of the beer by isomerisation over the real temperatures.
+    #[serde(
+        rename = "bitterness_kinetic_ibu",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub bitterness_kinetic: Option<Bitterness>,
     /// Colour of the beer: the malt part, thinned by what is added later.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<BeerColour>,
@@ -98,6 +124,12 @@ pub struct Figures {
     /// Mash pH at room temperature.
     #[serde(rename = "mash_ph", skip_serializing_if = "Option::is_none")]
     pub mash_ph: Option<Ph>,
+    /// By how much it may be off, either way.
+    #[serde(
+        rename = "mash_ph_uncertainty",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mash_ph_uncertainty: Option<Ph>,
     /// Carbon dioxide.
     #[serde(rename = "carbonation_g_l", skip_serializing_if = "Option::is_none")]
     pub carbonation: Option<CarbonDioxide>,
@@ -215,6 +247,19 @@ impl Figures {
         }
     }
 
+    /// The same with a mash pH, where one is predicted.
+    pub(crate) fn with_mash_ph(mut self, mash: Option<MashPh>) -> Self {
+        self.mash_ph = mash.map(|mash| mash.ph);
+        self.mash_ph_uncertainty = mash.map(|mash| mash.uncertainty);
+        self
+    }
+
+    /// The same with the mash pH that a sheet prints.
+    pub(crate) fn with_printed_mash_ph(mut self, printed: Option<Ph>) -> Self {
+        self.mash_ph = printed;
+        self
+    }
+
     /// What the model predicts.
     pub(crate) fn predicted(brewed: &Brewed) -> Self {
         let finished = &brewed.cellar.finished;
@@ -224,6 +269,9 @@ impl Figures {
         let colour = brewed
             .wort_colour_ebc
             .map(|_| BeerColour::clamped(finished.malt_colour_ebc_l / finished_l));
+        let beer_ibu = |model| {
+            Bitterness::clamped(brewed.wort_ibu_by(model) * brewed.into_fermenter_l / finished_l)
+        };
         let juiced = finished.later_colour_ebc_l > 0.0 && brewed.cellar.later_colour_known;
         Self {
             original: Some(original),
@@ -231,7 +279,17 @@ impl Figures {
             final_extract: Some(final_extract),
             final_gravity: Some(gravity_of(final_extract)),
             alcohol: Some(AlcoholByVolume::clamped(finished.alcohol_by_volume())),
+            final_if_juice_ferments: brewed
+                .cellar
+                .if_juice_ferments
+                .map(|beer| Extract::clamped(beer.apparent_plato())),
+            alcohol_if_juice_ferments: brewed
+                .cellar
+                .if_juice_ferments
+                .map(|beer| AlcoholByVolume::clamped(beer.alcohol_by_volume())),
             bitterness: Some(Bitterness::clamped(finished.bitterness_mg / finished_l)),
+            bitterness_tinseth: Some(beer_ibu(BitternessModel::Tinseth)),
+            bitterness_kinetic: Some(beer_ibu(BitternessModel::Kinetic)),
             colour,
             colour_with_juice: colour.filter(|_| juiced).map(|_| {
                 BeerColour::clamped(
@@ -249,6 +307,7 @@ impl Figures {
             before_addition: brewed.cellar.before_addition.map(Extract::clamped),
             after_addition: brewed.cellar.after_addition.map(Extract::clamped),
             mash_ph: None,
+            mash_ph_uncertainty: None,
             carbonation: None,
             extract_yield: brewed.mash_yield.map(BrewhouseYield::clamped),
             diastatic_power: brewed.diastatic_wk.map(DiastaticPower::clamped),

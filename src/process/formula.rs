@@ -77,6 +77,10 @@ pub(crate) struct Item {
 impl Item {
     /// Boiling time left when it goes in, for what goes into the kettle.
     pub(crate) fn time_left_min(&self, boil_min: f64) -> f64 {
+        if self.place.stage == Stage::Stand {
+            // It went in when the boil was over, however long it stays.
+            return 0.0;
+        }
         match (&self.timing.at, &self.timing.contact) {
             (Some(At::TimeLeft(left)), _) => in_minutes(left.value()).min(boil_min),
             (Some(At::FirstWort), _) | (None, None) => boil_min,
@@ -132,8 +136,8 @@ pub(crate) struct Formula {
     pub(crate) items: Vec<Item>,
     pub(crate) boil_min: f64,
     pub(crate) mash_rest_c: f64,
-    /// How many hot stands the recipe has.
-    pub(crate) stands: usize,
+    /// Stands and coolings after the boil, in order.
+    pub(crate) hot_steps: Vec<HotStepOf>,
     /// Factor on the mash's fermentability that the recipe had before something in it was replaced.
     pub(crate) printed_mash_factor: Option<f64>,
 }
@@ -178,7 +182,7 @@ impl Formula {
                 .rests
                 .first()
                 .map_or(66.0, |rest| rest.temperature.value().celsius()),
-            stands: recipe.stands().count(),
+            hot_steps: hot_steps(recipe),
             printed_mash_factor: None,
         })
     }
@@ -193,6 +197,45 @@ impl Formula {
                 _ => None,
             })
     }
+}
+
+/// A step between the boil and the fermenter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum HotStepOf {
+    Stand {
+        /// Which step of the recipe's hot side.
+        index: usize,
+        /// Without a temperature the wort stands as hot as it is.
+        at_c: Option<f64>,
+        time_min: f64,
+        /// Whether nothing goes into it.
+        bare: bool,
+    },
+    /// A cooling without a time is taken as done at once.
+    Cool { to_c: f64, time_min: f64 },
+}
+
+fn hot_steps(recipe: &Recipe) -> Vec<HotStepOf> {
+    recipe
+        .hot_side
+        .iter()
+        .enumerate()
+        .map(|(index, step)| match step {
+            HotStep::Stand(stand) => HotStepOf::Stand {
+                index,
+                at_c: stand.temperature.as_ref().map(|t| t.value().celsius()),
+                time_min: in_minutes(stand.time.value()),
+                bare: stand.additions.is_empty(),
+            },
+            HotStep::Cool(cool) => HotStepOf::Cool {
+                to_c: cool.to.value().celsius(),
+                time_min: cool
+                    .time
+                    .as_ref()
+                    .map_or(0.0, |time| in_minutes(time.value())),
+            },
+        })
+        .collect()
 }
 
 struct Layout<'a> {

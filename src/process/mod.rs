@@ -8,8 +8,13 @@ mod aim;
 mod assumption;
 mod brew;
 mod cellar;
+#[cfg(test)]
+mod conservation;
 mod figures;
 mod formula;
+mod hops;
+mod hot_side;
+mod mash_ph;
 mod material;
 mod plant;
 mod predict;
@@ -20,18 +25,26 @@ mod wort;
 pub use assumption::{Assumption, Defaulted, FermentabilityBasis, Figure, SumOfShares};
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
+pub use mash_ph::NoMashPh;
 pub use plant::Side;
-pub use predict::{Prediction, predict};
+pub use predict::{Prediction, predict, predict_by};
 pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};
 pub(crate) use brew::{
-    Amounts, Brewed, Dosing, GravityProfile, brew, brew_with, grist, kettle_sugars, utilisation,
+    Amounts, Brewed, Dosing, Nature, brew, brew_run_off, brew_with, ferment, grist, kettle_sugars,
 };
+pub(crate) use cellar::Beer;
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, Place, Rule};
-pub(crate) use material::Material;
-pub(crate) use plant::{Lautering, Plant};
-pub(crate) use predict::{compare_colour, read_recipe, remarks, what_is_as_stated};
-pub(crate) use source::{Notes, SourceBrew, dilution};
-pub(crate) use wort::{WATER_KG_PER_L, water_for_volume_kg, wort_of};
+pub(crate) use hops::{GravityProfile, utilisation};
+pub(crate) use hot_side::History;
+pub(crate) use mash_ph::{
+    Liquor, acid_product, grain, liquor, note_classes, predicted, salt_ions, stated_agents,
+    stated_ions,
+};
+pub(crate) use material::{Fermentable, Material, settle};
+pub(crate) use plant::{Holdback, Lautering, Plant};
+pub(crate) use predict::{colour_gap, read_recipe, remarks, source_mash_ph, what_is_as_stated};
+pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
+pub(crate) use wort::{Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -1,10 +1,14 @@
 //! A plant with every figure settled: what its lines state, else a default that is shown where it is used.
 
 use super::assumption::{Assumption, Defaulted};
+use super::hot_side::History;
+use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Written, in_litres};
 use crate::recipe::{
-    BatchPoint, BitternessModel, Brewhouse, Evaporation, Lauter, YieldBasis, YieldPoint,
+    BatchPoint, BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis,
+    YieldPoint,
 };
+use crate::wording::shortest;
 
 /// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
 const COMMERCIAL_FROM_L: f64 = 200.0;
@@ -24,6 +28,17 @@ const COMMERCIAL_EVAPORATION: f64 = 0.05;
 const SMALL_EVAPORATION: f64 = 0.12;
 /// Kettle loss and fermenter loss of a commercial plant, each a share of the volume (common practice, no source).
 const COMMERCIAL_LOSS: f64 = 0.03;
+
+/// A boil that drives off more than this share has no wort left to speak of (rule of the crate).
+const MOST_BOILED_OFF: f64 = 0.98;
+/// Cooling a commercial batch by plate, min (common practice, no source).
+const PLATE_MIN: f64 = 50.0;
+/// Cooling a small batch by coil, min (common practice, no source).
+const COIL_MIN: f64 = 25.0;
+/// Mains water, °C (common practice, no source).
+const COOLANT_C: f64 = 15.0;
+/// Cold wort, °C.
+const PITCHING_C: f64 = 20.0;
 
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
@@ -102,6 +117,14 @@ impl Boiloff {
             Self::SharePerHour(share) => share * hours * pre_boil_l,
         }
     }
+
+    /// Litres driven off for each litre more before the boil.
+    pub(crate) fn share(self, boil_min: f64) -> f64 {
+        match self {
+            Self::LitresPerHour(_) => 0.0,
+            Self::SharePerHour(share) => share * boil_min / 60.0,
+        }
+    }
 }
 
 /// A plant with every figure that the forward model needs.
@@ -125,6 +148,20 @@ pub(crate) struct Plant {
     pub(crate) fermenter_loss: Loss,
     pub(crate) altitude_m: f64,
     pub(crate) bitterness: BitternessModel,
+    /// Hot stand that the plant always has.
+    pub(crate) stand_min: Option<f64>,
+    pub(crate) cooling: CoolingOf,
+    /// What follows the boil, once a formula is known.
+    pub(crate) history: History,
+}
+
+/// The way to pitching temperature, settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct CoolingOf {
+    pub(crate) method: CoolingMethod,
+    pub(crate) to_c: f64,
+    pub(crate) time_min: f64,
+    pub(crate) coolant_c: f64,
 }
 
 impl Plant {
@@ -211,7 +248,44 @@ impl Plant {
             ),
             altitude_m: base(brewhouse.altitude.as_ref()).unwrap_or(0.0),
             bitterness: brewhouse.bitterness.unwrap_or_default(),
+            stand_min: base(brewhouse.stand.as_ref()),
+            cooling: cooling(brewhouse, commercial, &mut defaults),
+            history: History::default(),
         }
+    }
+
+    /// Whether a boil of `boil_min` and the losses leave anything of `batch_l` counted at `point`.
+    pub(crate) fn check(
+        &self,
+        batch_l: f64,
+        point: BatchPoint,
+        boil_min: f64,
+    ) -> Result<(), Error> {
+        let boiled_off = self.boiloff.share(boil_min);
+        if boiled_off > MOST_BOILED_OFF {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "a boil of {} min drives off {} % of what the plant `{}` holds",
+                    shortest(boil_min, 0),
+                    shortest(100.0 * boiled_off, 0),
+                    self.name
+                ),
+            )
+            .with_help("shorten the boil, or state the evaporation in litres an hour"));
+        }
+        if point == BatchPoint::EndOfBoil && self.fermenter_l_of(batch_l) <= 0.0 {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "the kettle loss of the plant `{}` takes all of its {} L at the end of the boil",
+                    self.name,
+                    shortest(batch_l, 1)
+                ),
+            )
+            .with_help("make the batch larger, or the kettle loss smaller"));
+        }
+        Ok(())
     }
 
     /// Wort into the fermenter when the kettle holds `post_boil_l` of cold wort.
@@ -260,6 +334,37 @@ fn loss(
         Some(lost) => Loss::Litres(lost),
         None if commercial => Loss::Share(defaults.take(what, COMMERCIAL_LOSS)),
         None => Loss::Litres(defaults.take(what, 0.0)),
+    }
+}
+
+/// The cooling, each missing part by default.
+fn cooling(brewhouse: &Brewhouse, commercial: bool, defaults: &mut Defaults<'_>) -> CoolingOf {
+    let stated = brewhouse.cooling.as_ref();
+    let usual = if commercial {
+        CoolingMethod::Plate
+    } else {
+        CoolingMethod::Coil
+    };
+    let method = stated.and_then(|c| c.method).unwrap_or(usual);
+    let usual_min = if commercial { PLATE_MIN } else { COIL_MIN };
+    let time_min = stated
+        .and_then(|c| base(c.time.as_ref()))
+        .unwrap_or_else(|| match method {
+            CoolingMethod::NoChill => 0.0,
+            CoolingMethod::Plate => defaults.take(Defaulted::PlateTime, usual_min),
+            CoolingMethod::Coil => defaults.take(Defaulted::CoilTime, usual_min),
+        });
+    let coolant_c = base(brewhouse.coolant.as_ref()).unwrap_or_else(|| match method {
+        CoolingMethod::Coil => defaults.take(Defaulted::Coolant, COOLANT_C),
+        CoolingMethod::Plate | CoolingMethod::NoChill => COOLANT_C,
+    });
+    CoolingOf {
+        method,
+        to_c: stated
+            .and_then(|c| base(c.to.as_ref()))
+            .unwrap_or(PITCHING_C),
+        time_min,
+        coolant_c,
     }
 }
 

@@ -1,24 +1,30 @@
 //! A recipe on the plant it was brewed on.
 
 use super::assumption::Assumption;
-use super::brew::Brewed;
+use super::brew::{Amounts, Brewed};
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Formula, Item, Stage};
+use super::hot_side::History;
+use super::mash_ph::{liquor, of_brew};
 use super::material::Material;
 use super::plant::{Boiloff, Plant, Side};
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
-use crate::quantity::{BeerColour, Extract, Share, in_litres};
-use crate::recipe::{Brewhouse, Recipe, Targets};
+use crate::quantity::{BeerColour, Extract, Share, Temperature, Written, in_litres};
+use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
+use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
 /// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
 const HARD_BOIL: f64 = 0.15;
 /// Printed and predicted colour may differ by this share before it is remarked on: the error of Morey's fit.
 const COLOUR_WITHIN: f64 = 0.30;
+
+/// The rates of isomerisation were measured from here up, °C (Malowicki and Shellhammer 2005).
+const MEASURED_FROM_C: f64 = 90.0;
 
 /// What the model gives for a recipe on its plant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -47,20 +53,48 @@ pub fn predict(
     brewhouse: Option<&Brewhouse>,
     catalogue: &Catalogue,
 ) -> Result<Prediction, Error> {
+    predict_by(recipe, brewhouse, catalogue, None)
+}
+
+/// As [`predict`], with bitterness by `model`; without one as the plant says, else by Tinseth.
+///
+/// # Errors
+///
+/// As [`predict`].
+pub fn predict_by(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+    model: Option<BitternessModel>,
+) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
-    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, &mut notes)?;
+    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, model, &mut notes)?;
     let Notes {
         mut assumptions,
         mut warnings,
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
-    let predicted = Figures::predicted(&source.brewed);
-    compare_colour(&recipe.targets, &predicted, &mut warnings);
-    what_is_as_stated(recipe, &formula, &mut assumptions);
+    let mash_ph = source_mash_ph(
+        recipe,
+        brewhouse,
+        (&formula, &source.amounts),
+        catalogue,
+        &mut assumptions,
+    );
+    let predicted = Figures::predicted(&source.brewed).with_mash_ph(mash_ph);
+    if let Some(gap) = colour_gap(&recipe.targets, &predicted) {
+        warnings.push(Warning::ColourNotExplained {
+            printed: gap.printed,
+            malt: gap.malt,
+            with_juice: gap.with_juice,
+        });
+    }
+    what_is_as_stated(recipe, &formula, &plant, &mut assumptions);
     Ok(Prediction {
         volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
         predicted,
-        published: Figures::published(&recipe.targets),
+        published: Figures::published(&recipe.targets)
+            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
         assumptions,
         warnings,
     })
@@ -71,13 +105,15 @@ pub(crate) fn read_recipe(
     recipe: &Recipe,
     brewhouse: Option<&Brewhouse>,
     catalogue: &Catalogue,
+    model: Option<BitternessModel>,
     notes: &mut Notes,
 ) -> Result<(Formula, Plant, SourceBrew), Error> {
     let mut formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
     if let Some(swaps) = &recipe.swaps {
         // The printed final extract speaks for what was printed, not for what stands in its place.
         let mut silent = Notes::default();
-        let (_, _, printed) = read_recipe(&swaps.printed, brewhouse, catalogue, &mut silent)?;
+        let (_, _, printed) =
+            read_recipe(&swaps.printed, brewhouse, catalogue, model, &mut silent)?;
         formula.printed_mash_factor = Some(printed.nature.mash_factor);
     }
     let batch_l = recipe
@@ -98,6 +134,10 @@ pub(crate) fn read_recipe(
         batch_l,
         &mut notes.assumptions,
     );
+    if let Some(model) = model {
+        plant.bitterness = model;
+    }
+    plant.history = History::of(&formula, &plant);
     let source = read(recipe, &formula, &mut plant, notes)?;
     Ok((formula, plant, source))
 }
@@ -121,6 +161,20 @@ pub(crate) fn remarks(
             side: plant.side,
         });
     }
+    for wanted_c in &plant.history.clamped_c {
+        warnings.push(Warning::StandClamped {
+            wanted: Temperature::clamped(*wanted_c),
+            boiling: Temperature::clamped(plant.history.boiling_c),
+            side: plant.side,
+        });
+    }
+    if let Some((coolant_c, to_c)) = plant.history.never_arrives_c {
+        warnings.push(Warning::NeverCools {
+            coolant: Temperature::clamped(coolant_c),
+            to: Temperature::clamped(to_c),
+            side: plant.side,
+        });
+    }
     let hourly = match plant.boiloff {
         Boiloff::SharePerHour(share) => share,
         Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),
@@ -133,42 +187,62 @@ pub(crate) fn remarks(
     }
 }
 
-/// Remarks on a printed colour that the grist does not explain.
-pub(crate) fn compare_colour(targets: &Targets, predicted: &Figures, warnings: &mut Vec<Warning>) {
+/// A printed colour, and what the grist gives in its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct ColourGap {
+    pub(crate) printed: BeerColour,
+    pub(crate) malt: BeerColour,
+    pub(crate) with_juice: Option<BeerColour>,
+}
+
+/// A printed colour that the grist does not explain within the error of the colour model.
+pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<ColourGap> {
     let (printed, malt) = match (&targets.colour, &targets.wort_colour) {
         (Some(beer), _) => (beer.value(), predicted.colour),
         (None, Some(wort)) => (wort.value(), predicted.wort_colour),
-        (None, None) => return,
+        (None, None) => return None,
     };
     let within =
         |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
     let with_juice = predicted
         .colour_with_juice
         .filter(|_| targets.colour.is_some());
-    if let Some(malt) = malt
-        && !within(malt)
-        && !with_juice.is_some_and(within)
-    {
-        warnings.push(Warning::ColourNotExplained {
+    malt.filter(|malt| !within(*malt) && !with_juice.is_some_and(within))
+        .map(|malt| ColourGap {
             printed,
             malt,
             with_juice,
-        });
-    }
+        })
+}
+
+/// Mash pH of the source: its sheet's water where that is printed, else that of its plant.
+pub(crate) fn source_mash_ph(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    (formula, amounts): (&Formula, &Amounts),
+    catalogue: &Catalogue,
+    assumptions: &mut Vec<Assumption>,
+) -> Option<MashPh> {
+    let report = brewhouse.and_then(|plant| plant.water.as_ref());
+    let (ions, ph) = if recipe.water.is_empty() {
+        let report = report?;
+        (&report.ions, report.ph.as_ref())
+    } else {
+        assumptions.push(Assumption::WaterAsStated);
+        (&recipe.water, None)
+    };
+    // What a sheet does not print of its water is no news: the assumption above covers it.
+    let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;
+    of_brew(formula, amounts, catalogue, &liquor, assumptions)
 }
 
 /// What is carried from the sheet without being worked out.
 pub(crate) fn what_is_as_stated(
     recipe: &Recipe,
     formula: &Formula,
+    plant: &Plant,
     assumptions: &mut Vec<Assumption>,
 ) {
-    if !recipe.water.is_empty() {
-        assumptions.push(Assumption::WaterAsStated);
-    }
-    if recipe.mash.ph.is_some() {
-        assumptions.push(Assumption::MashPhAsStated);
-    }
     if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
         assumptions.push(Assumption::CarbonationAsStated);
     }
@@ -179,10 +253,24 @@ pub(crate) fn what_is_as_stated(
         .filter(is_hop)
         .filter(|i| i.place.stage == Stage::Stand)
         .count();
-    if formula.stands > 0 && formula.items.iter().any(Item::is_hot_hop) {
-        assumptions.push(Assumption::StandWithoutBitterness {
-            additions: in_stand,
-        });
+    let hopped = formula.items.iter().any(Item::is_hot_hop);
+    match plant.bitterness {
+        BitternessModel::Tinseth if hopped && !plant.history.stands.is_empty() => {
+            assumptions.push(Assumption::StandWithoutBitterness {
+                additions: in_stand,
+            });
+        }
+        BitternessModel::Kinetic
+            if hopped
+                && plant
+                    .history
+                    .stands
+                    .iter()
+                    .any(|stand| stand.at_c < MEASURED_FROM_C) =>
+        {
+            assumptions.push(Assumption::IsomerisationExtrapolated);
+        }
+        _ => {}
     }
     if formula
         .items

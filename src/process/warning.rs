@@ -2,8 +2,10 @@
 
 use super::plant::Side;
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share, Volume,
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share,
+    Temperature, Volume,
 };
+use crate::science::water::EquivalentConcentration;
 use crate::wording::{Style, alcohol, percent};
 use serde::Serialize;
 
@@ -79,6 +81,28 @@ pub enum Warning {
         /// The plant.
         side: Side,
     },
+    /// A stand is hotter than boiling at this altitude; it is taken at the boiling point.
+    StandClamped {
+        /// Wanted.
+        #[serde(rename = "wanted_c")]
+        wanted: Temperature,
+        /// Boiling point.
+        #[serde(rename = "boiling_c")]
+        boiling: Temperature,
+        /// The plant.
+        side: Side,
+    },
+    /// The coolant is too warm: the wort never reaches its pitching temperature.
+    NeverCools {
+        /// Coolant.
+        #[serde(rename = "coolant_c")]
+        coolant: Temperature,
+        /// Temperature to be reached.
+        #[serde(rename = "to_c")]
+        to: Temperature,
+        /// The plant.
+        side: Side,
+    },
     /// The boil drives off more than 15 % an hour.
     HardBoil {
         /// Share of the pre-boil volume an hour.
@@ -119,6 +143,12 @@ pub enum Warning {
         /// What the hops give.
         #[serde(rename = "predicted_ibu")]
         predicted: Bitterness,
+    },
+    /// No water can have the ions that the sheet names: every ion of one charge is named, and too little of it.
+    IonsUnbalanced {
+        /// Positive less negative charge.
+        #[serde(rename = "excess_meq_l")]
+        excess: EquivalentConcentration,
     },
 }
 
@@ -170,10 +200,7 @@ impl Warning {
                 met,
                 side,
             } => {
-                let place = match side {
-                    Side::Source => "at the source",
-                    Side::Target => "on your plant",
-                };
+                let place = place(*side);
                 if met.plato() < wanted.plato() {
                     format!(
                         "{name} waits for {}, but the wort starts at {} {place}",
@@ -188,6 +215,22 @@ impl Warning {
                     )
                 }
             }
+            Self::StandClamped {
+                wanted,
+                boiling,
+                side,
+            } => format!(
+                "a stand at {} is hotter than boiling {}; taken at {}",
+                style.temperature(*wanted),
+                place(*side),
+                style.temperature(*boiling)
+            ),
+            Self::NeverCools { coolant, to, side } => format!(
+                "coolant at {} never brings the wort to {} {}; use colder water or pitch warmer",
+                style.temperature(*coolant),
+                style.temperature(*to),
+                place(*side)
+            ),
             Self::HardBoil { hourly, side } => format!(
                 "{} boil drives off {} an hour, a very hard boil",
                 match side {
@@ -210,11 +253,22 @@ impl Warning {
                 predicted.ibu(),
                 aim.ibu()
             ),
+            Self::IonsUnbalanced { excess } => format!(
+                "no water can have the ions that the sheet names: their charges differ by {:.1} mEq/L",
+                excess.milliequivalents_per_litre()
+            ),
             Self::NoBitteringHop { aim, predicted } => format!(
                 "no boiled hop can close the gap: the hops give {:.0} IBU, the aim is {:.0}",
                 predicted.ibu(),
                 aim.ibu()
             ),
         }
+    }
+}
+
+const fn place(side: Side) -> &'static str {
+    match side {
+        Side::Source => "at the source",
+        Side::Target => "on your plant",
     }
 }

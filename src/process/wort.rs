@@ -218,13 +218,14 @@ fn known_run_off(
         }
     } - plant.tun_loss_l;
     let volume_l = volume_l.max(0.0);
-    let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg);
+    let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg.max(0.0));
     let left_water_kg = water_in_kg - water_kg;
     let left_extract_kg = grist.laboratory_extract_kg - extract_kg;
     Lautered {
         water_kg,
         extract_kg,
-        volume_l,
+        // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
+        volume_l: solution_volume_l(water_kg, extract_kg),
         left_water_kg,
         left_extract_kg,
         retained_l: solution_volume_l(left_water_kg, left_extract_kg.max(0.0)),
@@ -258,8 +259,9 @@ pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
     let mut total_l = volume_l + grist.mass_kg;
     for _ in 0..80 {
         let missing_l = volume_l - lauter(grist, split(total_l), plant).volume_l;
-        total_l += missing_l;
-        if missing_l.abs() <= 1e-13 * volume_l {
+        // Where the extract alone fills more than that, no water is the nearest.
+        total_l = (total_l + missing_l).max(0.0);
+        if total_l <= 0.0 || missing_l.abs() <= 1e-13 * volume_l {
             break;
         }
     }
@@ -291,13 +293,14 @@ pub(crate) fn before_boil(
     let without_kg = wanted.water_kg - sugars.iter().map(|s| s.water_kg).sum::<f64>();
     let mut volume_l = solution_volume_l(without_kg.max(0.0), extract_kg.max(0.0));
     let mut water_kg = without_kg;
-    // A share of the volume before the boil depends on that volume; the share is well below one.
+    // A share of the volume before the boil depends on that volume. What is missing is very nearly that share of a
+    // longer boil, so that each step goes as far as the whole series of such steps would.
+    let ahead = 1.0 / (1.0 - plant.boiloff.share(boil_min)).max(1e-3);
     for _ in 0..200 {
         water_kg = without_kg + plant.boiloff.litres(volume_l, boil_min) * WATER_KG_PER_L;
-        let next_l = solution_volume_l(water_kg.max(0.0), extract_kg.max(0.0));
-        let step = (next_l - volume_l).abs();
-        volume_l = next_l;
-        if step <= 1e-14 * volume_l {
+        let step = solution_volume_l(water_kg.max(0.0), extract_kg.max(0.0)) - volume_l;
+        volume_l += ahead * step;
+        if step.abs() <= 1e-14 * volume_l {
             break;
         }
     }

@@ -100,6 +100,9 @@ pub(crate) fn out_of_range(
 
 /// A type's name as words: `LiquorRatio` becomes `a liquor ratio`.
 pub(crate) fn spoken(type_name: &str) -> String {
+    if type_name == "Ph" {
+        return "a pH".to_owned();
+    }
     let mut words = String::new();
     for c in type_name.chars() {
         if c.is_uppercase() && !words.is_empty() {

@@ -110,7 +110,9 @@ impl<Q: Quantity> Written<Q> {
 
     /// A value in the base unit of its scale, as if it had been written so.
     pub fn in_base_unit(value: Q) -> Self {
-        Self::converted(value, value.in_base(), Unit::base(Q::DIMENSION))
+        // The unit that stands for a dimension is not always the one computed in: shares are said in per cent.
+        let unit = Unit::base(Q::DIMENSION);
+        Self::converted(value, unit.from_base(value.in_base()), unit)
     }
 
     /// A value that somebody else has converted from `number` and `unit`.
@@ -187,6 +189,17 @@ impl<Q: Quantity> fmt::Display for Written<Q> {
     }
 }
 
+/// Whether a value of `dimension` may have been written in `unit`, conversions by a density or gas model included.
+fn may_say(unit: Unit, dimension: Dimension) -> bool {
+    unit.measures(dimension)
+        || matches!(
+            (dimension, unit.dimension()),
+            (Dimension::Gravity, Dimension::Ratio)
+                | (Dimension::Concentration, Dimension::GasVolumes)
+                | (Dimension::Percent, Dimension::VolumePerVolume)
+        )
+}
+
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Form {
@@ -215,7 +228,7 @@ impl<Q: Quantity> Serialize for Written<Q> {
             value: round12(self.value.in_base()),
             number: Some(round12(self.number)),
             unit: Some(self.unit),
-            range: self.range,
+            range: self.range.map(|(low, high)| (round12(low), round12(high))),
             about: self.about,
         }
         .serialize(serializer)
@@ -254,7 +267,16 @@ impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
                 let form = Form::deserialize(de::value::MapAccessDeserializer::new(map))?;
                 let value = Q::from_base(form.value).map_err(de::Error::custom)?;
                 let mut written = match (form.number, form.unit) {
-                    (Some(number), Some(unit)) => Written::converted(value, number, unit),
+                    (Some(number), Some(unit)) if may_say(unit, Q::DIMENSION) => {
+                        Written::converted(value, number, unit)
+                    }
+                    (Some(_), Some(unit)) => {
+                        return Err(de::Error::custom(format!(
+                            "expected {}, found the unit `{}`",
+                            Q::DIMENSION.expected(),
+                            unit.symbol()
+                        )));
+                    }
                     (None, None) => Written::in_base_unit(value),
                     _ => return Err(de::Error::custom("`number` and `unit` go together")),
                 };
@@ -265,5 +287,19 @@ impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
         }
 
         deserializer.deserialize_any(Visitor(std::marker::PhantomData))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Share, Temperature};
+
+    #[test]
+    fn a_value_in_its_base_unit_is_said_in_that_unit() {
+        let share = Written::in_base_unit(Share::from_fraction(0.7).unwrap());
+        assert_eq!(share.to_string(), "70 %");
+        let warm = Written::in_base_unit(Temperature::from_celsius(66.0).unwrap());
+        assert_eq!(warm.to_string(), "66 C");
     }
 }

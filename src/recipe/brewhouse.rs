@@ -4,8 +4,9 @@ use super::{Batch, IonTargets};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::quantity::{
     Absorption, BrewhouseYield, Conversion, EvaporationRate, HeatCapacity, Length, LiquorRatio,
-    Mass, Mixing, Share, Temperature, Time, UnitSystem, Volume, Written,
+    Mass, Mixing, Share, Temperature, Time, Unit, UnitSystem, Volume, Written,
 };
+use crate::wording::{Style, TemperatureScale};
 use serde::{Deserialize, Serialize};
 
 /// A plant as its lines state it. What is absent has a default, which the result shows when it is used.
@@ -276,6 +277,21 @@ impl Brewhouse {
         .flatten()
         .next()
         .map_or(UnitSystem::Metric, |volume| volume.unit().system())
+    }
+
+    /// The units in which the plant was written: its volumes say the system, its temperatures their own scale.
+    pub fn style(&self) -> Style {
+        let mut style = Style::customary(self.unit_system());
+        let cooled = self.cooling.as_ref().and_then(|cooling| cooling.to);
+        let written = [cooled, self.coolant, self.grain];
+        if let Some(first) = written.into_iter().flatten().next() {
+            style.temperature = if first.unit() == Unit::Fahrenheit {
+                TemperatureScale::Fahrenheit
+            } else {
+                TemperatureScale::Celsius
+            };
+        }
+        style
     }
 
     /// The plant of that name, in any case.

@@ -6,8 +6,10 @@
 //! [`Written`]: crate::quantity::Written
 
 mod addition;
+mod agreement;
 mod brewhouse;
 mod ingredient;
+mod log;
 mod stock;
 mod swap;
 mod targets;
@@ -18,6 +20,7 @@ pub use brewhouse::{
     StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
 };
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
+pub use log::{Instrument, Log, LogEntry, LogEvent};
 pub use stock::{Lot, Stock};
 pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};

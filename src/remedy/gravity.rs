@@ -1,8 +1,10 @@
 //! Remedies for a gravity that a mash cannot reach.
 
 use super::Remedy;
-use crate::process::{Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, reach};
-use crate::quantity::{Extract, kilograms, litres};
+use crate::process::{
+    Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, before_boil_hot_l, reach,
+};
+use crate::quantity::{Extract, kilograms, litres, minutes};
 
 /// What can be dissolved in the kettle: extract and water per kilogram as is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,6 +15,8 @@ pub(crate) struct Extracts {
 
 /// Halvings that bring any interval down to the last digit that matters.
 const HALVINGS: usize = 48;
+/// Quarters of an hour that a boil may be longer (common practice, no source).
+const LONGEST_BOIL_QUARTERS: u32 = 12;
 /// More brews than this are no remedy.
 const MOST_BREWS: u32 = 6;
 
@@ -44,6 +48,7 @@ pub(crate) fn for_gravity(
                 reached,
             }),
         );
+        remedies.extend(longer_boil(design, aim, plant));
         remedies.extend(smaller(design, aim, plant));
         remedies.extend(several(design, aim, plant));
     }
@@ -127,6 +132,30 @@ fn dissolved(design: &Design, aim: Aim, plant: &Plant, extract: f64) -> Option<(
     };
     let extract_kg = crate::process::wort_of(aim.volume_l, aim.strength).extract_kg;
     Some((share * extract_kg / extract, reached))
+}
+
+/// The shortest boil that reaches the gravity and whose wort the kettle holds.
+fn longer_boil(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+    let with = |longer_min: f64| Design {
+        boil_min: design.boil_min + longer_min,
+        ..design.clone()
+    };
+    let works = |longer_min: f64| {
+        let longer = with(longer_min);
+        let fits = plant
+            .kettle_l
+            .is_none_or(|kettle_l| before_boil_hot_l(&longer, aim, plant) <= kettle_l);
+        fits && reach(&longer, aim, plant).stopped.is_none()
+    };
+    // Too long a boil overfills the kettle, so the whole range is looked through for the first that works.
+    let first = (1..=LONGEST_BOIL_QUARTERS)
+        .map(|quarter| 15.0 * f64::from(quarter))
+        .find(|min| works(*min))?;
+    let longer_min = least(first - 15.0, first, works)?;
+    Some(Remedy::LongerBoil {
+        boil: minutes(design.boil_min + longer_min),
+        reached: reached_plato(&reach(&with(longer_min), aim, plant)),
+    })
 }
 
 /// The largest batch that reaches the gravity.

@@ -1,12 +1,14 @@
 //! What reaches a target that is out of reach: each remedy with its amount, found by running the forward model again.
 
+mod colour;
 mod gravity;
 mod kettle;
 
-use crate::quantity::{Extract, Mass, Volume};
-use crate::wording::Style;
+use crate::quantity::{BeerColour, Extract, Mass, Time, Volume};
+use crate::wording::{Style, time};
 use serde::Serialize;
 
+pub(crate) use colour::{DarkMalt, for_colour};
 pub(crate) use gravity::{Extracts, for_gravity};
 pub(crate) use kettle::for_kettle;
 
@@ -62,6 +64,26 @@ pub enum Remedy {
         #[serde(rename = "reached_plato")]
         reached: Extract,
     },
+    /// Boil longer, so that more water passes through the grain.
+    LongerBoil {
+        /// Boiling time in all.
+        #[serde(rename = "boil_min", with = "crate::quantity::json::minute")]
+        boil: Time,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
+    /// Replace so much of the grist by dark malt of the same extract.
+    DarkMalt {
+        /// The malt, by its catalogue name.
+        name: String,
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+        /// Colour of the beer then reached, malt part.
+        #[serde(rename = "reached_ebc")]
+        reached: BeerColour,
+    },
     /// Boil a smaller, stronger wort and add this much boiled and cooled water in the fermenter.
     TopUp {
         /// Water.
@@ -105,6 +127,20 @@ impl Remedy {
                 "brew {} {brews} times and mix them in the fermenter (reaches {})",
                 style.volume(*batch),
                 style.gravity(*reached)
+            ),
+            Self::LongerBoil { boil, reached } => format!(
+                "boil for {} in all (reaches {})",
+                time(*boil),
+                style.gravity(*reached)
+            ),
+            Self::DarkMalt {
+                name,
+                mass,
+                reached,
+            } => format!(
+                "put {} of {name} in place of as much of the grist (reaches {})",
+                style.mass(*mass),
+                style.beer_colour(*reached)
             ),
             Self::TopUp { water, reached } => format!(
                 "boil a stronger wort and top up with {} of boiled, cooled water (reaches {})",

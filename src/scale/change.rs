@@ -1,9 +1,14 @@
 //! Why each amount of a plan differs from the printed one.
 
 use crate::process::Figure;
-use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Proportion, Share, Time, Volume};
+use crate::quantity::json::in_unit;
+use crate::quantity::{
+    Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume,
+};
+use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest, time};
-use serde::Serialize;
+use serde::ser::SerializeStruct as _;
+use serde::{Serialize, Serializer};
 
 /// One change from the source to the plan, with its figures.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -81,14 +86,14 @@ pub enum Change {
         )]
         share: crate::quantity::Attenuation,
     },
-    /// A lot's own figure replaces the recipe's.
+    /// A lot's own figure replaces the recipe's. In JSON both are in `unit`.
+    #[serde(serialize_with = "lot_figure_form")]
     LotFigure {
         /// The ingredient.
         name: String,
         /// Which figure.
         figure: Figure,
-        /// The recipe's or the catalogue's, in the unit of the figure, a fraction or EBC, WK, °P.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        /// The recipe's or the catalogue's, in the base unit of [`Figure::unit`]; a share is a fraction.
         recipe: Option<f64>,
         /// The lot's.
         lot: f64,
@@ -106,12 +111,51 @@ pub enum Change {
         #[serde(rename = "base_malt_factor", skip_serializing_if = "Option::is_none")]
         factor: Option<Proportion>,
     },
+    /// Salts bring the water towards the ions that the sheet names.
+    WaterBrought {
+        /// Each named ion.
+        ions: Vec<IonBrought>,
+    },
+    /// Acid or alkali brings the mash to the pH that the sheet prints.
+    MashPhSet {
+        /// What does it.
+        name: String,
+        /// Predicted without it.
+        #[serde(rename = "from_ph")]
+        from: Ph,
+        /// Predicted with it, as weighed out.
+        #[serde(rename = "to_ph")]
+        to: Ph,
+        /// Wanted.
+        #[serde(rename = "wanted_ph")]
+        wanted: Ph,
+    },
     /// The source lets its wort stand hot; this plant does not.
     StandLeftOut {
         /// Length of the stands.
         #[serde(rename = "time_min", with = "crate::quantity::json::minute")]
         time: Time,
+        /// What they are worth in the source's beer, by isomerisation.
+        #[serde(rename = "worth_ibu")]
+        worth: Bitterness,
     },
+}
+
+/// An ion of the water, before and after salts.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct IonBrought {
+    /// Which.
+    pub ion: Ion,
+    /// In the water as it comes.
+    #[serde(rename = "from_g_l")]
+    pub from: Concentration,
+    /// Wanted.
+    #[serde(rename = "wanted_g_l")]
+    pub wanted: Concentration,
+    /// With the salts, as computed.
+    #[serde(rename = "reached_g_l")]
+    pub reached: Concentration,
 }
 
 impl Change {
@@ -152,13 +196,13 @@ impl Change {
             ),
             Self::KeepsDose { name, dose } => {
                 format!(
-                    "{name} keeps its {} of cold wort",
+                    "{name}: {} of cold wort, as at the source",
                     style.concentration(*dose)
                 )
             }
             Self::KeepsShareOfVessel { name, share } => {
                 format!(
-                    "{name} keeps its {} of what is in the vessel",
+                    "{name}: {} of what is in the vessel before it, as at the source",
                     percent(*share, 1)
                 )
             }
@@ -192,12 +236,67 @@ impl Change {
                 };
                 format!("{name} is replaced by {}{base}", with.join(" and "))
             }
-            Self::StandLeftOut { time: length } => format!(
-                "the source's hot stand of {} is left out: your plant has none and nothing goes into it",
-                time(*length)
+            Self::WaterBrought { ions } => {
+                let said: Vec<_> = ions
+                    .iter()
+                    .map(|brought| {
+                        format!(
+                            "{} from {} to {} (wanted {})",
+                            brought.ion.word(),
+                            style.concentration(brought.from),
+                            style.concentration(brought.reached),
+                            style.concentration(brought.wanted)
+                        )
+                    })
+                    .collect();
+                format!("salts bring your water's {}", said.join(", "))
+            }
+            Self::MashPhSet {
+                name,
+                from,
+                to,
+                wanted,
+            } => format!(
+                "{name} brings the mash from pH {:.2} to {:.2} (wanted {:.2}), both predicted: measure it",
+                from.value(),
+                to.value(),
+                wanted.value()
+            ),
+            Self::StandLeftOut {
+                time: length,
+                worth,
+            } => format!(
+                "the source's hot stand of {} is left out: your plant has none and nothing goes into it; \
+                 it is worth about {:.1} IBU in the source's beer",
+                time(*length),
+                worth.ibu()
             ),
         }
     }
+}
+
+#[allow(
+    clippy::ref_option,
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+fn lot_figure_form<S: Serializer>(
+    name: &str,
+    figure: &Figure,
+    recipe: &Option<f64>,
+    lot: &f64,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let unit = figure.unit();
+    let mut form = serializer.serialize_struct("LotFigure", 5)?;
+    form.serialize_field("name", name)?;
+    form.serialize_field("figure", figure)?;
+    if let Some(recipe) = recipe {
+        form.serialize_field("recipe", &in_unit(*recipe, unit))?;
+    }
+    form.serialize_field("lot", &in_unit(*lot, unit))?;
+    form.serialize_field("unit", unit.symbol())?;
+    form.end()
 }
 
 impl Figure {

@@ -5,18 +5,24 @@
 //! remedies, never a silent change.
 
 mod change;
+mod glass;
+mod liquor;
 mod options;
 mod outcome;
+mod packs;
 mod plan;
+mod report;
 mod scaled;
 mod solve;
 mod stocked;
 mod water;
 mod weigh;
 
-pub use change::Change;
+pub use change::{Change, IonBrought};
+pub use glass::InTheGlass;
+pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
-pub use plan::{Drift, Plan, PlannedAddition, Purchase, Supply};
+pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use solve::scale;
 pub use water::{WantedIon, WaterPlan};

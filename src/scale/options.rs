@@ -1,6 +1,6 @@
 //! What a host may set when scaling.
 
-use crate::recipe::{Brewhouse, Stock};
+use crate::recipe::{BitternessModel, Brewhouse, Stock};
 
 /// Settings of [`scale`](super::scale).
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -12,6 +12,9 @@ pub struct ScaleOptions {
     pub stock: Stock,
     /// Whether amounts are rounded to what the plant can weigh.
     pub weigh_out: WeighOut,
+    /// How bitterness is predicted on both plants; without it as the target plant says, else the source plant, else by
+    /// Tinseth.
+    pub bitterness: Option<BitternessModel>,
 }
 
 /// Whether amounts are rounded to what the plant can weigh.
@@ -36,6 +39,13 @@ impl ScaleOptions {
     #[must_use]
     pub fn with_stock(mut self, stock: Stock) -> Self {
         self.stock = stock;
+        self
+    }
+
+    /// The same settings with a bitterness model.
+    #[must_use]
+    pub const fn with_bitterness(mut self, model: BitternessModel) -> Self {
+        self.bitterness = Some(model);
         self
     }
 

@@ -1,7 +1,9 @@
 //! What a plant could not reach, with the figure it can reach and the ways out.
 
-use crate::quantity::{Extract, Volume};
+use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
+use crate::science::heat::MashStop;
+use crate::science::water::MissedIon;
 use crate::wording::Style;
 use serde::Serialize;
 
@@ -41,6 +43,31 @@ pub enum Outcome {
         /// Ways out.
         remedies: Vec<Remedy>,
     },
+    /// The grist does not explain the printed colour; nothing was added to meet it.
+    ColourNotExplained {
+        /// Printed.
+        #[serde(rename = "printed_ebc")]
+        printed: BeerColour,
+        /// Malt part.
+        #[serde(rename = "malt_ebc")]
+        malt: BeerColour,
+        /// With juice, rough, where there is any.
+        #[serde(rename = "with_juice_ebc", skip_serializing_if = "Option::is_none")]
+        with_juice: Option<BeerColour>,
+        /// Ways out; none where the grist is too dark.
+        remedies: Vec<Remedy>,
+    },
+    /// Salts do not bring the water to every ion that the sheet names: accept it, or mix with softer water what is too
+    /// much.
+    IonsMissed {
+        /// The ions.
+        missed: Vec<MissedIon>,
+    },
+    /// The plant cannot carry the mash to its last rest as planned; the schedule ends where it can.
+    MashStops {
+        /// What stops it.
+        stopped: MashStop,
+    },
     /// Something cannot be bought and nothing stands in for it: choose a substitute.
     CannotBeBought {
         /// The ingredient.
@@ -57,6 +84,8 @@ pub enum Stop {
     TooThick,
     /// The mash vessel is full.
     VesselFull,
+    /// The grain keeps back so much wort that more of it brings next to nothing.
+    GrainHoldsBack,
     /// The plant does not mash.
     NoMash,
 }
@@ -74,6 +103,7 @@ impl Outcome {
                 let place = match because {
                     Stop::TooThick => "the mash gets too thick to stir",
                     Stop::VesselFull => "the mash vessel is full",
+                    Stop::GrainHoldsBack => "the grain keeps back too much of its wort",
                     Stop::NoMash => "this plant does not mash",
                 };
                 format!(
@@ -94,6 +124,40 @@ impl Outcome {
                 style.volume(*capacity),
                 ways_out(remedies, style)
             ),
+            Self::ColourNotExplained {
+                printed,
+                malt,
+                with_juice,
+                remedies,
+            } => {
+                let juice = with_juice
+                    .map(|c| format!(" ({} with juice, rough)", style.beer_colour(c)))
+                    .unwrap_or_default();
+                format!(
+                    "the sheet prints {}, its grist gives {}{juice}; nothing was added to meet it{}",
+                    style.beer_colour(*printed),
+                    style.beer_colour(*malt),
+                    ways_out(remedies, style)
+                )
+            }
+            Self::IonsMissed { missed } => {
+                let said: Vec<_> = missed
+                    .iter()
+                    .map(|ion| {
+                        format!(
+                            "{} {} in place of {}",
+                            ion.ion.word(),
+                            style.concentration(ion.reached),
+                            style.concentration(ion.wanted)
+                        )
+                    })
+                    .collect();
+                format!(
+                    "salts can't bring your water to what the sheet wants: {}; softer water thins what is too much",
+                    said.join(", ")
+                )
+            }
+            Self::MashStops { stopped } => mash_stops(stopped, style),
             Self::CannotBeBought { name } => {
                 format!(
                     "{name} cannot be bought and nothing was put in its place; choose a substitute"
@@ -105,11 +169,43 @@ impl Outcome {
     /// The ways out, none where only a choice helps.
     pub fn remedies(&self) -> &[Remedy] {
         match self {
-            Self::GravityOutOfReach { remedies, .. } | Self::KettleOverflows { remedies, .. } => {
-                remedies
-            }
-            Self::CannotBeBought { .. } => &[],
+            Self::GravityOutOfReach { remedies, .. }
+            | Self::KettleOverflows { remedies, .. }
+            | Self::ColourNotExplained { remedies, .. } => remedies,
+            Self::IonsMissed { .. } | Self::MashStops { .. } | Self::CannotBeBought { .. } => &[],
         }
+    }
+}
+
+fn mash_stops(stopped: &MashStop, style: Style) -> String {
+    match stopped {
+        MashStop::StrikeTooHot { needed } => match needed {
+            Some(needed) => format!(
+                "strike water would have to be at {}: use more water, or warm grain and tun",
+                style.temperature(*needed)
+            ),
+            None => "no water is hot enough to mash in with: use more of it".to_owned(),
+        },
+        MashStop::TooThick { left, enough } => format!(
+            "infusions leave {} L/kg to mash in with, too thick to stir: take {} of mash water, leave out a rest, or heat the mash",
+            crate::wording::shortest(left.litres_per_kilogram(), 1),
+            style.mass(*enough)
+        ),
+        MashStop::VesselFull {
+            rest,
+            needed,
+            capacity,
+        } => format!(
+            "the mash vessel holds {}, rest {rest} needs {}: use less water or brew less",
+            style.volume(*capacity),
+            style.volume(*needed)
+        ),
+        MashStop::WaterTooCool { rest } => {
+            format!("boiling water is no hotter than rest {rest}: heat the mash itself")
+        }
+        MashStop::NoHeating { rest } => format!(
+            "nothing raises the mash to rest {rest}: leave it out, or keep boiling water for it"
+        ),
     }
 }
 

@@ -2,11 +2,12 @@
 
 use super::{Change, Outcome, WaterPlan};
 use crate::catalogue::Kind;
+use crate::notation::Document;
 use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
 };
-use crate::recipe::{Brewhouse, Recipe};
+use crate::recipe::{Addition, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
 use crate::wording::Style;
 use serde::Serialize;
@@ -29,6 +30,9 @@ pub struct Plan {
     pub source: Figures,
     /// Volumes of the brewing day.
     pub volumes: Volumes,
+    /// Length of the boil.
+    #[serde(rename = "boil_min", with = "crate::quantity::json::minute")]
+    pub boil: Time,
     /// Water and its temperatures.
     pub water: WaterPlan,
     /// Everything that goes in, in the order of the day.
@@ -59,6 +63,12 @@ pub struct Plan {
 pub struct PlannedAddition {
     /// Where on the day it goes in.
     pub stage: Stage,
+    /// Which hot stand of the recipe it goes into, counted from 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stand: Option<usize>,
+    /// Which addition of its stage it is a part of, counted from 1, where that is a blend.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub blend: Option<usize>,
     /// The name as the recipe writes it.
     pub name: String,
     /// What it is.
@@ -77,7 +87,7 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
-    /// Share by weight of the wort's fermentables, or by volume of the blend it belongs to.
+    /// Share of the wort's fermentables by weight, or of the blend it belongs to in that blend's own basis.
     #[serde(
         rename = "share_pct",
         with = "crate::quantity::json::percent::option",
@@ -101,6 +111,9 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub time_left: Option<Time>,
+    /// Whether it goes in with the first wort, before the boil.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub first_wort: bool,
     /// How long it stays.
     #[serde(
         rename = "for_min",
@@ -138,6 +151,9 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub alpha: Option<AlphaAcids>,
+    /// Form of a hop product, as its line states it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub form: Option<HopForm>,
     /// Soluble solids of a juice that the amount was computed with.
     #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
     pub brix: Option<Extract>,
@@ -202,8 +218,33 @@ pub struct Purchase {
         skip_serializing_if = "Option::is_none"
     )]
     pub buy_volume: Option<Volume>,
+    /// Which of the packs in stock to open, where the stock covers it in packs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub open: Vec<OpenedPacks>,
     /// Whether it can be had.
     pub supply: Supply,
+}
+
+/// Packs of one size to be opened.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct OpenedPacks {
+    /// How many.
+    pub count: u32,
+    /// Mass of each, for packs by mass.
+    #[serde(
+        rename = "each_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub each_mass: Option<Mass>,
+    /// Volume of each, for bottles.
+    #[serde(
+        rename = "each_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub each_volume: Option<Volume>,
 }
 
 /// Whether an ingredient can be had.
@@ -216,6 +257,24 @@ pub enum Supply {
     ToBuy,
     /// It cannot be bought.
     Missing,
+}
+
+impl Plan {
+    /// The additions, each with the ingredient that its line names.
+    pub fn with_ingredients(&self) -> impl Iterator<Item = (&PlannedAddition, &Ingredient)> {
+        let single = |addition| Addition::ingredient(addition);
+        let ingredients = self.recipe.additions().flat_map(move |addition| {
+            let parts = addition.parts().iter().filter_map(single);
+            single(addition).into_iter().chain(parts)
+        });
+        self.additions.iter().zip(ingredients)
+    }
+
+    /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.
+    #[must_use]
+    pub fn to_document(&self) -> Document<'static> {
+        Document::from(&self.recipe).followed_by(Document::from(&self.brewhouse))
+    }
 }
 
 impl Drift {

@@ -1,7 +1,9 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
 use crate::process::{Amounts, Formula, Place, Stage};
-use crate::quantity::{Extract, Mass, Unit, UnitSystem, Volume, Written, kilograms, litres};
+use crate::quantity::{
+    Extract, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
+};
 use crate::recipe::{Addition, Amount, Batch, Brewhouse, Content, HotStep, Recipe, ShareBasis};
 
 /// The recipe with the amounts that were found, brewed on `brewhouse`.
@@ -18,7 +20,7 @@ pub(super) fn recipe(
     recipe.brewed_on = Some(brewhouse.name.clone());
     recipe.batch = Some(batch.clone());
     recipe.share_basis = ShareBasis::Weight;
-    recipe.targets.original = Some(Written::in_base_unit(original));
+    recipe.targets.original = Some(rounded(original, original.plato(), Unit::Plato));
     for (item, amount) in formula.items.iter().zip(&amounts.of) {
         let amount = if item.is_by_volume() {
             Amount::Volume(volume(*amount, system))
@@ -40,6 +42,12 @@ pub(super) fn recipe(
             _ if item.place.index == usize::MAX => {}
             _ => addition.amount = Some(amount),
         }
+    }
+    if brewhouse.stand.is_none() {
+        // What the plan leaves out does not stand in its text.
+        recipe
+            .hot_side
+            .retain(|step| !matches!(step, HotStep::Stand(stand) if stand.additions.is_empty()));
     }
     recipe
 }
@@ -66,7 +74,13 @@ pub(super) fn mass(kg: f64, system: UnitSystem) -> Written<Mass> {
         UnitSystem::Us | UnitSystem::Imperial if kg >= 0.45 => Unit::Pound,
         UnitSystem::Us | UnitSystem::Imperial => Unit::Ounce,
     };
-    Written::converted(kilograms(kg), unit.from_base(kg), unit)
+    let number = unit.from_base(kg);
+    // What was weighed out is exact; anything else is shown as somebody might weigh it.
+    let short = (number * 1e4).round() / 1e4;
+    if (short - number).abs() <= 1e-9 * number {
+        return Written::converted(kilograms(kg), short, unit);
+    }
+    rounded(kilograms(kg), number, unit)
 }
 
 /// A volume in the unit that a brewer of this practice would write.
@@ -79,5 +93,11 @@ fn volume(l: f64, system: UnitSystem) -> Written<Volume> {
         UnitSystem::Imperial if l >= 2.0 => Unit::ImperialGallon,
         UnitSystem::Imperial => Unit::ImperialFluidOunce,
     };
-    Written::converted(litres(l), unit.from_base(l), unit)
+    rounded(litres(l), unit.from_base(l), unit)
+}
+
+/// A computed value whose number is shown with so many digits as somebody might measure; the value itself stays exact.
+fn rounded<Q: Quantity>(value: Q, number: f64, unit: Unit) -> Written<Q> {
+    let shown = format!("{number:.3e}").parse().unwrap_or(number);
+    Written::converted(value, shown, unit)
 }

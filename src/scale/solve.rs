@@ -1,30 +1,23 @@
 //! The inverse: amounts for a plant that meet the source's figures.
 
 use super::options::WeighOut;
-use super::plan::{Drift, Plan, PlannedAddition};
-use super::{Change, Outcome, ScaleOptions, Stop, scaled, stocked, water, weigh};
-use crate::catalogue::{Catalogue, EntryRef};
+use super::plan::Plan;
+use super::{Outcome, ScaleOptions, Stop, liquor, report, scaled, stocked, water, weigh};
+use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, Item,
-    Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    Warning, before_boil_hot_l, brew, brew_with, compare_colour, dilution, kettle_sugars, reach,
-    read_recipe, remarks, utilisation, what_is_as_stated, wort_of,
+    Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
+    Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
+    before_boil_hot_l, brew, brew_with, check_yield, colour_gap, dilution, kettle_sugars, reach,
+    read_recipe, remarks, settle, source_mash_ph, utilisation, what_is_as_stated,
+    wort_for_packaged, wort_of,
 };
 use crate::quantity::{
-    Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
-    LaboratoryExtract, MaltColour, Share, Time, Written, in_litres, kilograms, litres, minutes,
+    BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
 };
-use crate::recipe::{At, BatchPoint, Brewhouse, Recipe};
-use crate::remedy::{Extracts, Remedy, for_gravity, for_kettle};
-use crate::science::yeast::{Cells, cells_to_pitch};
+use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
+use crate::remedy::{DarkMalt, Extracts, Remedy, for_colour, for_gravity, for_kettle};
 
-/// A grist below this may not convert itself, WK (common practice, no source).
-const CONVERTS_FROM_WK: f64 = 100.0;
-/// Headspace of a fermenter as a share of what is in it (rule of the crate).
-const HEADSPACE: f64 = 0.25;
-/// Pitching rate where neither recipe nor catalogue says one, million per mL and °P (Fix, as quoted in trade texts).
-const PITCH_RATE: f64 = 0.75;
 /// Bitterness this near to the aim needs no remark, IBU.
 const BITTERNESS_NEAR: f64 = 0.5;
 
@@ -52,21 +45,42 @@ pub fn scale(
         )
         .with_help("add a line such as `batch 8 L into fermenter` to it")
     })?;
+    let source_model = options.source.as_ref().and_then(|plant| plant.bitterness);
+    let model = options
+        .bitterness
+        .or(brewhouse.bitterness)
+        .or(source_model)
+        .unwrap_or_default();
     let mut notes = Notes::default();
-    let (source_formula, source_plant, source) =
-        read_recipe(recipe, options.source.as_ref(), catalogue, &mut notes)?;
+    let (source_formula, source_plant, source) = read_recipe(
+        recipe,
+        options.source.as_ref(),
+        catalogue,
+        Some(model),
+        &mut notes,
+    )?;
     remarks(
         &source_formula,
         &source.brewed,
         &source_plant,
         &mut notes.warnings,
     );
-    let (stocked_recipe, mut changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
+    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
     let mut target_notes = Vec::new();
     let mut formula = Formula::of(&stocked_recipe, catalogue, &mut target_notes)?;
-    let plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
+    let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
+    plant.bitterness = model;
+    plant.history = History::of(&formula, &plant);
     for note in target_notes {
-        if !notes.assumptions.contains(&note) {
+        // What the source's line left to the catalogue is said once, lots or no lots.
+        let said = |known: &Assumption| match (known, &note) {
+            (
+                Assumption::CatalogueFigures { name, .. },
+                Assumption::CatalogueFigures { name: again, .. },
+            ) => name == again,
+            _ => *known == note,
+        };
+        if !notes.assumptions.iter().any(said) {
             notes.assumptions.push(note);
         }
     }
@@ -75,24 +89,45 @@ pub fn scale(
         formula: &formula,
         plant: &plant,
         source: &source,
+        source_formula: &source_formula,
+        source_plant: &source_plant,
     };
     let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
+    check_yield(&plant, &found.brewed)?;
     let extracts = helpers(catalogue);
     outcomes.extend(job.outcomes(&found, extracts));
+    outcomes.extend(job.colour(recipe, &found, catalogue));
     let weighed = match options.weigh_out {
         WeighOut::Rounded => weigh::weighed(&formula, &found.amounts, &brewhouse.weighing),
         WeighOut::Exact => found.amounts.clone(),
     };
     let brewed = brew(&formula, &weighed, &plant, source.nature);
     remarks(&formula, &brewed, &plant, &mut notes.warnings);
-    let predicted = Figures::predicted(&brewed);
-    compare_colour(
-        &recipe.targets,
-        &Figures::predicted(&source.brewed),
-        &mut notes.warnings,
+    let mut water_changes = Vec::new();
+    let treated = liquor::Bench {
+        recipe,
+        brewhouse,
+        formula: &formula,
+        amounts: &weighed,
+        catalogue,
+        options,
+    }
+    .treat(&mut notes, (&mut water_changes, &mut outcomes));
+    let predicted = Figures::predicted(&brewed).with_mash_ph(treated.mash_ph);
+    let source_ph = source_mash_ph(
+        recipe,
+        options.source.as_ref(),
+        (&source_formula, &source.amounts),
+        catalogue,
+        &mut notes.assumptions,
     );
     job.warn(&found, &brewed, &mut notes.warnings);
-    what_is_as_stated(recipe, &source_formula, &mut notes.assumptions);
+    what_is_as_stated(
+        recipe,
+        &source_formula,
+        &source_plant,
+        &mut notes.assumptions,
+    );
     if let Some(known) = plant.known_yield
         && brewhouse.lauter.is_some()
         && brewhouse.extract_yield.is_some()
@@ -102,11 +137,27 @@ pub fn scale(
             reached: BrewhouseYield::clamped(known.value),
         });
     }
-    changes.extend(job.changes(recipe, brewhouse, &weighed, &brewed));
+    let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
+    changes.extend(lot_changes);
+    changes.extend(water_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
-    let additions = job.additions(&weighed, &brewed);
+    let additions = job.additions(recipe, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
-    let shopping = stocked::shopping(&additions, &stocked_recipe, &options.stock);
+    let mut water = water::plan(
+        recipe,
+        brewhouse,
+        &plant,
+        (&brewed, &volumes),
+        (&mut notes.assumptions, &mut outcomes),
+    );
+    water.reached = treated.reached;
+    water.additions = treated.additions;
+    let shopping = stocked::shopping(
+        &additions,
+        &water.additions,
+        &stocked_recipe,
+        &options.stock,
+    );
     Ok(Plan {
         recipe: scaled::recipe(
             &stocked_recipe,
@@ -119,19 +170,14 @@ pub fn scale(
                 .unwrap_or(Extract::clamped(100.0 * found.reach.strength)),
         ),
         brewhouse: brewhouse.clone(),
-        drift: drift(&Figures::predicted(&found.brewed), &predicted),
-        water: water::plan(
-            recipe,
-            brewhouse,
-            &plant,
-            brewed.grist.mass_kg,
-            brewed.grist.moisture_kg,
-            volumes.mash_water,
-        ),
+        drift: report::drift(&Figures::predicted(&found.brewed), &predicted),
+        water,
         predicted,
-        published: Figures::published(&recipe.targets),
-        source: Figures::predicted(&source.brewed),
+        published: Figures::published(&recipe.targets)
+            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
+        source: Figures::predicted(&source.brewed).with_mash_ph(source_ph),
         volumes,
+        boil: minutes(formula.boil_min),
         additions,
         cells,
         changes,
@@ -174,25 +220,27 @@ fn helpers(catalogue: &Catalogue) -> Extracts {
 }
 
 /// What is to be solved: the source's figures on a target plant.
-struct Job<'a> {
-    formula: &'a Formula,
-    plant: &'a Plant,
-    source: &'a SourceBrew,
+pub(super) struct Job<'a> {
+    pub(super) formula: &'a Formula,
+    pub(super) plant: &'a Plant,
+    pub(super) source: &'a SourceBrew,
+    pub(super) source_formula: &'a Formula,
+    pub(super) source_plant: &'a Plant,
 }
 
 /// What was found for the target plant, before weighing out.
-struct Found {
+pub(super) struct Found {
     design: Design,
     aim: Aim,
     reach: Reach,
     amounts: Amounts,
-    brewed: Brewed,
+    pub(super) brewed: Brewed,
     /// Wanted from the bittering hop and the aim, where none could give it.
-    bitterness: BitternessGap,
+    pub(super) bitterness: BitternessGap,
 }
 
 #[derive(Clone, Copy, PartialEq)]
-enum BitternessGap {
+pub(super) enum BitternessGap {
     Closed,
     /// The rest is more bitter than the aim.
     TooBitter,
@@ -209,22 +257,16 @@ impl Job<'_> {
                 format!("the batch of the plant `{}` is zero", self.plant.name),
             ));
         }
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
+        self.plant.check(batch_l, point, self.formula.boil_min)?;
         match point {
             BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),
             BatchPoint::IntoFermenter => Ok(self.lay_out(self.plant.post_boil_l(batch_l))),
             BatchPoint::Packaged => {
-                // Everything but the fixed losses is proportional to the wort.
-                let mut post_boil_l = self.plant.post_boil_l(batch_l);
-                let mut found = self.lay_out(post_boil_l);
-                for _ in 0..50 {
-                    let missing_l = batch_l - found.brewed.cellar.packaged_l;
-                    if missing_l.abs() < 1e-12 * batch_l {
-                        break;
-                    }
-                    post_boil_l += missing_l;
-                    found = self.lay_out(post_boil_l);
-                }
-                Ok(found)
+                let post_boil_l = wort_for_packaged(batch_l, self.plant, |post_boil_l| {
+                    self.lay_out(post_boil_l).brewed.cellar.packaged_l
+                })?;
+                Ok(self.lay_out(post_boil_l))
             }
         }
     }
@@ -307,12 +349,7 @@ impl Job<'_> {
                     }
                 }
                 _ => match item.place.stage {
-                    Stage::Mash
-                        if matches!(
-                            item.ingredient.kind,
-                            crate::catalogue::Kind::Salt | crate::catalogue::Kind::Acid
-                        ) =>
-                    {
+                    Stage::Mash if matches!(item.ingredient.kind, Kind::Salt | Kind::Acid) => {
                         amount * by_water
                     }
                     Stage::Mash => amount * reach.factor,
@@ -340,7 +377,7 @@ impl Job<'_> {
     }
 
     /// The item that closes the gap in bitterness: the hop that boils longest.
-    fn bittering(&self) -> Option<(usize, &Item)> {
+    pub(super) fn bittering(&self) -> Option<(usize, &Item)> {
         let boil_min = self.formula.boil_min;
         self.formula
             .items
@@ -385,8 +422,15 @@ impl Job<'_> {
             return BitternessGap::NoHop;
         };
         let gap_ibu = aim_ibu - others;
-        let per_kg =
-            utilisation(item, self.formula, &profile) * alpha * 1e6 / unhopped.boiled.volume_l;
+        let per_kg = utilisation(
+            item,
+            self.formula,
+            &profile,
+            self.plant,
+            self.plant.bitterness,
+        ) * alpha
+            * 1e6
+            / unhopped.boiled.volume_l;
         if per_kg <= 0.0 {
             return BitternessGap::NoHop;
         }
@@ -409,6 +453,7 @@ impl Job<'_> {
                 because: match limit {
                     Limit::Thickness => Stop::TooThick,
                     Limit::MashVessel => Stop::VesselFull,
+                    Limit::Holdback => Stop::GrainHoldsBack,
                     Limit::NoMash => Stop::NoMash,
                 },
                 remedies: for_gravity(&found.design, found.aim, self.plant, &found.reach, extracts),
@@ -433,242 +478,49 @@ impl Job<'_> {
         outcomes
     }
 
-    fn warn(&self, found: &Found, brewed: &Brewed, warnings: &mut Vec<Warning>) {
-        let beer_ibu = found.brewed.wort_ibu() * dilution(&found.brewed);
-        let (aim, predicted) = (
-            Bitterness::clamped(self.source.aim_ibu),
-            Bitterness::clamped(beer_ibu),
-        );
-        match found.bitterness {
-            BitternessGap::Closed => {}
-            BitternessGap::TooBitter => {
-                warnings.push(Warning::TooBitterWithoutBittering { aim, predicted });
+    /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
+    fn colour(&self, recipe: &Recipe, found: &Found, catalogue: &Catalogue) -> Option<Outcome> {
+        let gap = colour_gap(&recipe.targets, &Figures::predicted(&self.source.brewed))?;
+        let from_juice = gap.with_juice.map_or(0.0, |all| all.ebc() - gap.malt.ebc());
+        let here = Figures::predicted(&found.brewed);
+        // The target keeps the source's colour, so that the same malt part is wanted of both.
+        let wanted_ebc = match (&recipe.targets.colour, here.wort_colour, here.colour) {
+            (None, Some(wort), Some(beer)) => {
+                gap.printed.ebc() * beer.ebc() / wort.ebc().max(f64::MIN_POSITIVE)
             }
-            BitternessGap::NoHop => warnings.push(Warning::NoBitteringHop { aim, predicted }),
-        }
-        let needed_l = brewed.cellar.after_additions_l * (1.0 + HEADSPACE);
-        if let Some(capacity_l) = self.plant.fermenter_l
-            && needed_l > capacity_l
-        {
-            warnings.push(Warning::FermenterSmall {
-                needed: litres(needed_l),
-                capacity: litres(capacity_l),
-            });
-        }
-        if let Some(power) = brewed.diastatic_wk
-            && power < CONVERTS_FROM_WK
-        {
-            warnings.push(Warning::DiastaticPowerLow {
-                power: DiastaticPower::clamped(power),
-            });
-        }
-    }
-
-    fn changes(
-        &self,
-        recipe: &Recipe,
-        brewhouse: &Brewhouse,
-        weighed: &Amounts,
-        brewed: &Brewed,
-    ) -> Vec<Change> {
-        let source = self.source;
-        let mut changes = vec![Change::Batch {
-            source: litres(source.brewed.into_fermenter_l),
-            target: litres(brewed.into_fermenter_l),
-        }];
-        if let (Some(there), Some(here)) = (source.brewed.mash_yield, brewed.mash_yield) {
-            changes.push(Change::GristFollowsYield {
-                source: BrewhouseYield::clamped(there),
-                target: BrewhouseYield::clamped(here),
-            });
-        }
-        for swap in recipe.swaps.iter().flat_map(|swaps| &swaps.made) {
-            let parts = swap.parts.iter().map(|part| part.ingredient.name.clone());
-            let base = swap.base_malt.as_ref();
-            changes.push(Change::Replaced {
-                name: swap.replaced.name.clone(),
-                with: parts.collect(),
-                base_malt: base.map(|base| base.line.name.clone()),
-                factor: base.map(|base| base.factor),
-            });
-        }
-        let there = weight_shares(self.formula, &source.amounts);
-        let here = weight_shares(self.formula, weighed);
-        let bittering = self.bittering().map(|(index, _)| index);
-        for (index, item) in self.formula.items.iter().enumerate() {
-            let name = || item.ingredient.name.clone();
-            let at = |list: &[f64]| list.get(index).copied().unwrap_or_default();
-            if item.is_kettle_sugar() {
-                changes.push(Change::SugarKeepsExtractShare {
-                    name: name(),
-                    extract_share: Share::clamped(at(&source.extract_share)),
-                    source_weight: Share::clamped(at(&there)),
-                    target_weight: Share::clamped(at(&here)),
-                });
-            } else if bittering == Some(index) {
-                changes.push(Change::BitteringClosesGap {
-                    name: name(),
-                    source: Bitterness::clamped(at(&source.brewed.ibu)),
-                    target: Bitterness::clamped(at(&brewed.ibu)),
-                    aim: Bitterness::clamped(source.aim_ibu),
-                });
-            } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && !item.is_by_volume()
-            {
-                let dose = 1000.0 * at(&source.amounts.of) / source.brewed.boiled.volume_l;
-                changes.push(Change::KeepsDose {
-                    name: name(),
-                    dose: Concentration::clamped(dose),
-                });
-            } else if item.place.stage == Stage::Ferment && item.is_by_volume() {
-                let vessel_l = at(&source.brewed.cellar.vessel_l);
-                changes.push(Change::KeepsShareOfVessel {
-                    name: name(),
-                    share: Attenuation::clamped(
-                        at(&source.amounts.of) / vessel_l.max(f64::MIN_POSITIVE),
-                    ),
-                });
-            }
-        }
-        let bare_stand: Time = recipe
-            .stands()
-            .filter(|stand| stand.additions.is_empty())
-            .map(|stand| stand.time.value())
-            .fold(minutes(0.0), |sum, time| sum + time);
-        if bare_stand > minutes(0.0) && brewhouse.stand.is_none() {
-            changes.push(Change::StandLeftOut { time: bare_stand });
-        }
-        changes
-    }
-
-    fn cells(&self, brewed: &Brewed, assumptions: &mut Vec<Assumption>) -> Option<Cells> {
-        let (_, yeast) = self.formula.yeast()?;
-        let rate = yeast.pitch_rate.unwrap_or(PITCH_RATE);
-        if !yeast.stated_pitch_rate {
-            assumptions.push(Assumption::PitchRate {
-                million_per_ml_plato: rate,
-            });
-        }
-        cells_to_pitch(
-            crate::quantity::PitchRate::clamped(rate),
-            litres(brewed.into_fermenter_l),
-            Extract::clamped(100.0 * brewed.boiled.strength()),
-        )
-        .ok()
-    }
-
-    fn additions(&self, amounts: &Amounts, brewed: &Brewed) -> Vec<PlannedAddition> {
-        let shares = weight_shares(self.formula, amounts);
-        let run_off = brewed.mash_yield.unwrap_or(0.0);
-        self.formula
-            .items
-            .iter()
-            .enumerate()
-            .map(|(index, item)| {
-                let at = |list: &[f64]| list.get(index).copied().unwrap_or_default();
-                let amount = at(&amounts.of);
-                let is_yeast = matches!(item.material, Material::Yeast(_)) && amount <= 0.0;
-                let by_volume = item.is_by_volume();
-                let (extract, colour, brix) = match item.material {
-                    Material::Fermentable(part) => {
-                        let kg = if by_volume {
-                            amount * part.density_kg_l
-                        } else {
-                            amount
-                        };
-                        let yielded = if item.is_mashed() { run_off } else { 1.0 };
-                        let is_juice = item.ingredient.kind == crate::catalogue::Kind::Juice;
-                        (
-                            Some(kilograms(kg * part.extract * yielded)),
-                            part.colour_ebc
-                                .filter(|_| !is_juice)
-                                .map(MaltColour::clamped),
-                            is_juice.then(|| Extract::clamped(100.0 * part.extract)),
-                        )
-                    }
-                    _ => (None, None, None),
-                };
-                let wort_side = item.is_mashed() || item.is_kettle_sugar();
-                let time_left = (item.place.stage == Stage::Boil)
-                    .then(|| minutes(item.time_left_min(self.formula.boil_min)));
-                let timing = &item.timing;
-                PlannedAddition {
-                    stage: item.place.stage,
-                    name: item.ingredient.name.clone(),
-                    kind: item.ingredient.kind,
-                    mass: (!by_volume && !is_yeast).then(|| kilograms(amount)),
-                    volume: (by_volume && !is_yeast).then(|| litres(amount)),
-                    share: wort_side.then(|| Share::clamped(at(&shares))),
-                    extract,
-                    bitterness: item
-                        .is_hot_hop()
-                        .then(|| Bitterness::clamped(at(&brewed.ibu))),
-                    time_left,
-                    contact: timing.contact.as_ref().map(Written::value),
-                    temperature: match &timing.at {
-                        Some(At::Temperature(t)) => Some(t.value()),
-                        _ => None,
-                    },
-                    on_day: match &timing.at {
-                        Some(At::AfterPitching(time)) => Some(time.value()),
-                        _ => None,
-                    },
-                    when: match &timing.at {
-                        Some(At::Gravity(plato)) => Some(plato.value()),
-                        _ => None,
-                    },
-                    source_mass: (!by_volume && !is_yeast)
-                        .then(|| kilograms(at(&self.source.amounts.of))),
-                    colour,
-                    alpha: match item.material {
-                        Material::Hop { alpha } => {
-                            Some(crate::quantity::AlphaAcids::clamped(alpha))
-                        }
-                        _ => None,
-                    },
-                    brix,
-                }
+            _ => gap.printed.ebc() - from_juice,
+        };
+        let remedies = dark_malt(catalogue)
+            .and_then(|dark| {
+                for_colour(
+                    self.formula,
+                    &found.amounts,
+                    self.plant,
+                    self.source.nature,
+                    wanted_ebc,
+                    &dark,
+                )
             })
-            .collect()
+            .into_iter()
+            .collect();
+        Some(Outcome::ColourNotExplained {
+            printed: gap.printed,
+            malt: gap.malt,
+            with_juice: gap.with_juice,
+            remedies,
+        })
     }
 }
 
-/// Shares by weight of the wort's fermentables.
-fn weight_shares(formula: &Formula, amounts: &Amounts) -> Vec<f64> {
-    let kg = |item: &Item, amount: f64| match item.material {
-        Material::Fermentable(part) if item.is_mashed() || item.is_kettle_sugar() => {
-            if item.is_by_volume() {
-                amount * part.density_kg_l
-            } else {
-                amount
-            }
-        }
-        _ => 0.0,
-    };
-    let weights: Vec<_> = formula
-        .items
-        .iter()
-        .zip(&amounts.of)
-        .map(|(item, amount)| kg(item, *amount))
-        .collect();
-    let total: f64 = weights.iter().sum();
-    weights
-        .into_iter()
-        .map(|w| w / total.max(f64::MIN_POSITIVE))
-        .collect()
-}
-
-/// What weighing out moved, where it can be seen.
-fn drift(exact: &Figures, weighed: &Figures) -> Vec<Drift> {
-    let mut drift = Vec::new();
-    if let (Some(exact), Some(weighed)) = (exact.original, weighed.original)
-        && (exact.plato() - weighed.plato()).abs() >= 0.005
-    {
-        drift.push(Drift::Original { exact, weighed });
+/// The dark malt that a remedy for colour offers: dehusked, since it darkens with the least roast.
+fn dark_malt(catalogue: &Catalogue) -> Option<DarkMalt> {
+    let name = "dehusked roasted malt 1400 EBC";
+    let ingredient = Ingredient::new(name, Kind::Malt);
+    match settle(&ingredient, catalogue, &mut Vec::new()).ok()? {
+        Material::Fermentable(figures) => Some(DarkMalt {
+            name: name.to_owned(),
+            figures,
+        }),
+        _ => None,
     }
-    if let (Some(exact), Some(weighed)) = (exact.bitterness, weighed.bitterness)
-        && (exact.ibu() - weighed.ibu()).abs() >= 0.05
-    {
-        drift.push(Drift::Bitterness { exact, weighed });
-    }
-    drift
 }

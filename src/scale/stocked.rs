@@ -1,6 +1,8 @@
 //! The stock: whose figures are used, what cannot be had, what is to be bought.
 
-use super::plan::{PlannedAddition, Purchase, Supply};
+use super::liquor::LiquorAddition;
+use super::packs::{Packs, to_open};
+use super::plan::{OpenedPacks, PlannedAddition, Purchase, Supply};
 use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
 use crate::process::Figure;
@@ -39,6 +41,11 @@ fn lots_of<'a>(name: &str, kind: Kind, stock: &'a Stock) -> impl Iterator<Item =
     stock.lots.iter().filter(move |lot| {
         lot.ingredient().kind == kind && folded(lot.ingredient().catalogue_name()) == key
     })
+}
+
+/// Whether something can be had at all: the stock does not say `none`.
+pub(super) fn can_be_had(name: &str, kind: Kind, stock: &Stock) -> bool {
+    !lots_of(name, kind, stock).any(|lot| matches!(lot, Lot::Missing(_)))
 }
 
 /// The figures in which a lot differs from its line.
@@ -98,20 +105,26 @@ fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
 /// The shopping list: what the plan needs in all, less what is in stock.
 pub(super) fn shopping(
     additions: &[PlannedAddition],
+    liquor: &[LiquorAddition],
     recipe: &Recipe,
     stock: &Stock,
 ) -> Vec<Purchase> {
     let mut names = BTreeMap::new();
     let mut needs: Vec<(String, Kind, f64, f64)> = Vec::new();
-    for addition in additions {
-        let key = (addition.kind, folded(&addition.name));
+    let of_day = additions
+        .iter()
+        .map(|a| (&a.name, a.kind, a.mass, a.volume));
+    // What is weighed is bought by mass, though a liquid may be measured.
+    let of_liquor = liquor.iter().map(|a| (&a.name, a.kind, Some(a.mass), None));
+    for (name, kind, mass, volume) in of_day.chain(of_liquor) {
+        let key = (kind, folded(name));
         let place = *names.entry(key).or_insert_with(|| {
-            needs.push((addition.name.clone(), addition.kind, 0.0, 0.0));
+            needs.push((name.clone(), kind, 0.0, 0.0));
             needs.len() - 1
         });
         if let Some(need) = needs.get_mut(place) {
-            need.2 += addition.mass.map_or(0.0, in_kilograms);
-            need.3 += addition.volume.map_or(0.0, in_litres);
+            need.2 += mass.map_or(0.0, in_kilograms);
+            need.3 += volume.map_or(0.0, in_litres);
         }
     }
     needs
@@ -153,7 +166,19 @@ fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &
     } else {
         Supply::ToBuy
     };
+    let open = if l > 0.0 {
+        opened(l, &lots, |each| match each {
+            PackSize::Volume(volume) => Some(in_litres(volume.value())),
+            PackSize::Mass(_) => None,
+        })
+    } else {
+        opened(kg, &lots, |each| match each {
+            PackSize::Mass(mass) => Some(in_kilograms(mass.value())),
+            PackSize::Volume(_) => None,
+        })
+    };
     Purchase {
+        open,
         name,
         needed_mass: (kg > 0.0).then(|| kilograms(kg)),
         needed_volume: (l > 0.0).then(|| litres(l)),
@@ -161,6 +186,39 @@ fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &
         buy_volume: (buy_l > 0.0).then(|| litres(buy_l)),
         supply,
     }
+}
+
+/// The packs in stock that cover `needed`, in the unit that `size` gives.
+fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -> Vec<OpenedPacks> {
+    let (mut packs, mut sizes) = (Vec::new(), Vec::new());
+    for lot in lots {
+        if let Lot::Held(_, Amount::Packs { count, each }) = lot
+            && let Some(size) = size(each).filter(|size| *size > 0.0)
+        {
+            packs.push(Packs {
+                size,
+                count: *count,
+            });
+            sizes.push(each);
+        }
+    }
+    let counts = to_open(needed, &packs).unwrap_or_default();
+    counts
+        .into_iter()
+        .zip(sizes)
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, each)| OpenedPacks {
+            count,
+            each_mass: match each {
+                PackSize::Mass(mass) => Some(mass.value()),
+                PackSize::Volume(_) => None,
+            },
+            each_volume: match each {
+                PackSize::Volume(volume) => Some(volume.value()),
+                PackSize::Mass(_) => None,
+            },
+        })
+        .collect()
 }
 
 /// Kilograms and litres of a lot.

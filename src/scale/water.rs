@@ -1,14 +1,20 @@
-//! Brewing water and its temperatures.
+//! Brewing water: how much of what, how warm, and the mash from the strike to the last rest.
 
-use crate::process::Plant;
-use crate::quantity::{Concentration, Temperature, Volume, in_kilograms, in_litres, kilograms};
-use crate::recipe::{Brewhouse, Recipe};
+use super::Outcome;
+use super::liquor::LiquorAddition;
+use crate::process::{Assumption, Brewed, Holdback, Plant, Volumes, boiling_c};
+use crate::quantity::{
+    Concentration, HeatCapacity, Moisture, Temperature, Written, in_litres, kilograms,
+};
+use crate::recipe::{Brewhouse, Heating, Lauter, Recipe};
 use crate::science::density::water as water_density;
-use crate::science::heat::{Grist, Tun, grist_specific_heat, strike_temperature};
+use crate::science::heat::{
+    Grist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
+    mash_heat_capacity, mash_schedule, sparge_temperature,
+};
+use crate::science::water::Ions;
 use serde::Serialize;
-use uom::si::f64::TemperatureInterval;
 use uom::si::mass_density::kilogram_per_cubic_meter;
-use uom::si::temperature_interval::kelvin;
 
 /// Grain before mashing in, where the plant does not say (common practice, no source).
 const GRAIN_C: f64 = 20.0;
@@ -23,8 +29,19 @@ pub struct WaterPlan {
     /// Temperature taken for the grain.
     #[serde(rename = "grain_c", skip_serializing_if = "Option::is_none")]
     pub grain: Option<Temperature>,
+    /// Temperature of the sparge water: as printed, else such that the grain bed comes to 76 °C.
+    #[serde(rename = "sparge_c", skip_serializing_if = "Option::is_none")]
+    pub sparge: Option<Temperature>,
+    /// The mash, step by step; absent where nothing is mashed or no rest is stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mash: Option<MashSchedule>,
     /// Wanted ions, as printed.
     pub wanted: Vec<WantedIon>,
+    /// Ions of the mash water with the salts in it; absent without a water report.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reached: Option<Ions>,
+    /// Salts and acid for the mash and the sparge water.
+    pub additions: Vec<LiquorAddition>,
 }
 
 /// A wanted ion, as the sheet prints it.
@@ -38,14 +55,13 @@ pub struct WantedIon {
     pub concentration: Concentration,
 }
 
-/// Strike temperature for the first rest, and the wanted ions.
+/// Temperatures and the mash; salts and acid are worked out elsewhere.
 pub(super) fn plan(
     recipe: &Recipe,
     brewhouse: &Brewhouse,
     plant: &Plant,
-    grist_kg: f64,
-    moisture_kg: f64,
-    mash_water: Volume,
+    (brewed, volumes): (&Brewed, &Volumes),
+    (assumptions, outcomes): (&mut Vec<Assumption>, &mut Vec<Outcome>),
 ) -> WaterPlan {
     let wanted = recipe
         .water
@@ -58,37 +74,108 @@ pub(super) fn plan(
     let grain = brewhouse
         .grain
         .as_ref()
-        .map_or(Temperature::clamped(GRAIN_C), |grain| grain.value());
-    let strike = recipe
+        .map_or(Temperature::clamped(GRAIN_C), Written::value);
+    let boiling = Temperature::clamped(boiling_c(plant));
+    let mut water = WaterPlan {
+        wanted,
+        ..WaterPlan::default()
+    };
+    let grist_kg = brewed.grist.mass_kg;
+    let mashes = grist_kg > 0.0 && brewhouse.lauter != Some(Lauter::NoMash);
+    let Some(last) = recipe.mash.rests.last().filter(|_| mashes) else {
+        return water;
+    };
+    let grist = Grist {
+        mass: kilograms(grist_kg),
+        temperature: grain,
+        specific_heat: grist_specific_heat(Moisture::clamped(brewed.grist.moisture_kg / grist_kg)),
+    };
+    let mash_plant = MashPlant {
+        boiling,
+        capacity: match &brewhouse.lauter {
+            Some(Lauter::Bag { .. }) | None => {
+                brewhouse.mash_tun.as_ref().or(brewhouse.kettle.as_ref())
+            }
+            _ => brewhouse.mash_tun.as_ref(),
+        }
+        .map(Written::value),
+        tun: brewhouse.tun_heat.as_ref().map(|heat| Tun {
+            heat_capacity: heat.value(),
+            temperature: grain,
+        }),
+    };
+    let rests = rests(recipe, brewhouse, assumptions);
+    let cold_kg_l = water_density(Temperature::clamped(20.0))
+        .map_or(0.998, |d| d.get::<kilogram_per_cubic_meter>() / 1000.0);
+    let mash_water = kilograms(in_litres(volumes.mash_water) * cold_kg_l);
+    let schedule = mash_schedule(grist, mash_water, &rests, &mash_plant).ok();
+    if let Some(schedule) = &schedule {
+        if let Some(stopped) = schedule.stopped {
+            outcomes.push(Outcome::MashStops { stopped });
+        }
+        water.strike = schedule.steps.first().and_then(|step| match step.work {
+            StepWork::MashIn { at, .. } => Some(at),
+            _ => None,
+        });
+        water.grain = water.strike.map(|_| grain);
+    }
+    water.mash = schedule;
+    water.sparge = recipe
+        .mash
+        .sparge
+        .as_ref()
+        .and_then(|sparge| sparge.temperature.as_ref())
+        .map(Written::value)
+        .filter(|_| in_litres(volumes.sparge_water) > 0.0)
+        .or_else(|| {
+            let (Holdback::Apparent(held) | Holdback::Retained(held)) = plant.holdback;
+            let held = kilograms(held * grist_kg);
+            let none = HeatCapacity::default();
+            let bed = mash_heat_capacity(grist.mass, grist.specific_heat, held, none).ok()?;
+            let sparge = kilograms(in_litres(volumes.sparge_water) * cold_kg_l);
+            sparge_temperature(bed, last.temperature.value(), sparge, boiling).ok()
+        });
+    water
+}
+
+/// The rests with what raises the mash to each: the rest's own word, else the plant's, else the usual one for its
+/// vessel, which is noted.
+fn rests(
+    recipe: &Recipe,
+    brewhouse: &Brewhouse,
+    assumptions: &mut Vec<Assumption>,
+) -> Vec<MashRest> {
+    let raise = |heating: Heating| match heating {
+        Heating::Direct => Raise::Direct,
+        Heating::Infusion => Raise::Infusion,
+        Heating::Decoction => Raise::Decoction,
+        Heating::None => Raise::None,
+    };
+    // A bag hangs in a kettle that can be heated; a tun usually can't (common practice, no source).
+    let usual = match &brewhouse.lauter {
+        Some(Lauter::Bag { .. }) | None => Raise::Direct,
+        _ => Raise::Infusion,
+    };
+    let mut taken = false;
+    let mut before = None;
+    let rests = recipe
         .mash
         .rests
-        .first()
-        .filter(|_| grist_kg > 0.0)
-        .and_then(|rest| {
-            let moisture = crate::quantity::Moisture::clamped(moisture_kg / grist_kg);
-            let grist = Grist {
-                mass: kilograms(grist_kg),
-                temperature: grain,
-                specific_heat: grist_specific_heat(moisture),
-            };
-            let tun = brewhouse.tun_heat.as_ref().map(|heat| Tun {
-                heat_capacity: heat.value(),
-                temperature: grain,
-            });
-            let density = water_density(Temperature::clamped(20.0))
-                .ok()?
-                .get::<kilogram_per_cubic_meter>();
-            let water = kilograms(in_litres(mash_water) * density / 1000.0);
-            // Slaking heat is mostly lost in a small tun: common practice sets it to nothing.
-            let slaking = TemperatureInterval::new::<kelvin>(0.0);
-            let strike =
-                strike_temperature(grist, water, rest.temperature.value(), tun, slaking).ok()?;
-            let boiling_c = crate::process::boiling_c(plant);
-            (strike.celsius() <= boiling_c && in_kilograms(water) > 0.0).then_some(strike)
-        });
-    WaterPlan {
-        grain: strike.map(|_| grain),
-        strike,
-        wanted,
+        .iter()
+        .map(|rest| {
+            let temperature = rest.temperature.value();
+            let stated = rest.by.or(brewhouse.heating);
+            taken |= stated.is_none() && before.is_some_and(|before| temperature > before);
+            before = Some(temperature);
+            MashRest {
+                temperature,
+                time: rest.time.value(),
+                by: stated.map_or(usual, raise),
+            }
+        })
+        .collect();
+    if taken {
+        assumptions.push(Assumption::MashHeating { by: usual });
     }
+    rests
 }

@@ -1,11 +1,15 @@
 //! Pure relations of the trade, one file a topic; each states its source, its range and its units.
 
+/// Acids: protons given up at a pH.
+pub mod acid;
 /// Extract into alcohol, and what a hydrometer shows of it.
 pub mod attenuation;
 /// Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
 pub mod bitterness;
 /// Boiling point of water at an altitude or a pressure.
 pub mod boiling;
+/// Carbon dioxide in beer: pressure, what fermentation leaves, priming.
+pub mod carbonation;
 /// Colour of wort and beer from the grist, of blends, and on a screen.
 pub mod colour;
 /// Ways of cooling hot wort, and what each does to bitterness.
@@ -18,8 +22,16 @@ pub mod ethanol;
 pub mod evaporation;
 /// Heat balances of mash and wort.
 pub mod heat;
+/// Preservatives that may keep a beer from fermenting.
+pub mod inhibition;
+/// What hydrometers and refractometers show.
+pub mod instruments;
 /// What runs off from a mash and what the grain keeps.
 pub mod lautering;
+/// Mash pH by a balance of charge.
+pub mod mash_ph;
+/// Brewing water: ions, alkalinity, salts.
+pub mod water;
 mod within;
-/// Yeast cells to pitch.
+/// Yeast cells to pitch, how they age, and how many a starter grows.
 pub mod yeast;

@@ -10,7 +10,7 @@ use crate::catalogue::{
     AidPurpose, Commonness, EntryRef, Fermentable, FermentableClass, Kind, folded,
 };
 use crate::process::{Item, Material, Stage};
-use crate::quantity::{Unit, Written, in_kilograms, in_litres, minutes};
+use crate::quantity::{BrewhouseYield, Unit, Written, in_kilograms, in_litres, minutes};
 use crate::recipe::{At, Facts, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 
 /// A grist below this does not convert itself, WK (common practice, no source).
@@ -181,7 +181,7 @@ impl<'a> Here<'a> {
             .plan
             .predicted
             .extract_yield
-            .map_or(source_yield, |reached| reached.fraction());
+            .map_or(source_yield, BrewhouseYield::fraction);
         let rests = &setting.recipe.mash.rests;
         let rest_c = rests
             .iter()

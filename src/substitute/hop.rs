@@ -6,8 +6,8 @@ use super::proposal::{Aspect, Practice};
 use super::search::{Column, Problem};
 use super::setting::{Held, KindGroup, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind, folded};
-use crate::process::{Item, Material, Rule, Stage};
-use crate::quantity::in_kilograms;
+use crate::process::{Item, Material, Rule};
+use crate::quantity::{Written, in_kilograms};
 use crate::recipe::Ingredient;
 
 /// Axes of aroma.
@@ -82,7 +82,7 @@ fn hopped(ingredient: &Ingredient, row: Option<&Hop>, typical: &Typical) -> Opti
         .facts
         .alpha
         .as_ref()
-        .map(|alpha| alpha.value())
+        .map(Written::value)
         .or_else(|| row.and_then(Hop::alpha))?
         .fraction();
     let mut assumed = Vec::new();
@@ -117,9 +117,10 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Hop>
     }
 }
 
-/// Whether the line is there for its bitterness.
-fn is_bittering(item: &Item, boil_min: f64) -> bool {
-    item.place.stage == Stage::Boil && item.time_left_min(boil_min) > 0.0
+/// Whether the line gives bitterness to the wort.
+fn is_bittering(setting: &Setting<'_>, index: usize) -> bool {
+    let ibu = setting.source.brewed.ibu.get(index);
+    ibu.is_some_and(|ibu| *ibu > 0.0)
 }
 
 /// The line as a problem.
@@ -139,7 +140,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
         row_of(&item.ingredient, setting),
         &typical,
     )?;
-    let bittering = is_bittering(item, setting.formula.boil_min);
+    let bittering = is_bittering(setting, need.index);
     let brings = |hop: &Hopped| [if bittering { hop.alpha } else { 1.0 }, 0.0];
     let features = |hop: &Hopped| -> Vec<f64> {
         let flavour = weights.flavour.max(0.0).sqrt() / 5.0;

@@ -94,7 +94,7 @@ impl Typical {
             sum / f64::max(count, 1.0)
         };
         Self {
-            fermentable: mean(&|row| row.fermentability.map(|f| f.fraction())),
+            fermentable: mean(&|row| row.fermentability.map(Fermentability::fraction)),
             acid_meq: mean(&acid_meq),
             aroma: std::array::from_fn(|axis| {
                 mean(&|row| Some(f64::from(*row.aroma.as_ref()?.values().get(axis)?)))
@@ -132,7 +132,10 @@ fn juiced(
             .fermentability
             .as_ref()
             .map(|f| f.value().fraction())
-            .or_else(|| row.and_then(|row| row.fermentability).map(|f| f.fraction())),
+            .or_else(|| {
+                row.and_then(|row| row.fermentability)
+                    .map(Fermentability::fraction)
+            }),
         typical.fermentable,
         "fermentability",
     );

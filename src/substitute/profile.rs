@@ -96,7 +96,7 @@ impl Means {
         let mut means = Self::default();
         for row in catalogue.fermentables() {
             let known = figures(row);
-            let mut note = |(sums, flavour, count): &mut (Sums, [f64; AXES], f64)| {
+            let note = |(sums, flavour, count): &mut (Sums, [f64; AXES], f64)| {
                 for (sum, figure) in sums.0.iter_mut().zip(known) {
                     if let Some(figure) = figure {
                         sum.0 += figure;

@@ -85,8 +85,11 @@ impl<'a> Setting<'a> {
         options: &'a SubstituteOptions,
     ) -> Result<Self, Error> {
         let mut notes = Notes::default();
+        let model = target
+            .bitterness
+            .or(source_plant.and_then(|plant| plant.bitterness));
         let (formula, _, source): (Formula, Plant, SourceBrew) =
-            read_recipe(recipe, source_plant, catalogue, &mut notes)?;
+            read_recipe(recipe, source_plant, catalogue, model, &mut notes)?;
         let exact = ScaleOptions::default()
             .with_source(source_plant.cloned())
             .with_stock(stock.clone())

@@ -9,16 +9,36 @@
 )]
 
 mod attenuation_tables;
+mod balance;
 mod boil_tables;
+mod brewing;
+mod carbonation_tables;
 mod catalogue_lookup;
 mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
+mod cautions;
+mod day;
+mod demo;
 mod density_tables;
 mod ethanol_tables;
+mod exchange;
+mod exchange_codes;
+mod extremes;
+mod hot_side;
+mod instrument_tables;
+mod ledger;
+mod liquor;
+mod notation;
+mod notation_invalid;
+mod notation_print;
 mod plant_reference;
 mod plant_tables;
 mod reference;
+mod remedies;
 mod rooms;
+mod scaling;
+mod sheet;
 mod substitute;
 mod substitute_table;
+mod water_tables;

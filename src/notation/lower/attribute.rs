@@ -1,159 +1,17 @@
 //! Attributes of an ingredient, value or label first.
 
 use super::Lower;
+use super::figure::{DIMENSIONS, FORMS, Figure, LABELS, form};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::notation::cursor::{ANY, Cursor, Measure};
 use crate::notation::tree::{Token, span_of, text_of};
 use crate::quantity::{Dimension, Quantity, Unit, Written};
-use crate::recipe::{ExtractBasis, Facts, HopForm, StatedExtract};
+use crate::recipe::{ExtractBasis, Facts, StatedExtract};
 
 /// Above this a malt's extract is more likely of dry matter than as is: the best malts reach 83 % dry at 4 % moisture
 /// (common practice, no source).
 const HIGHEST_AS_IS_PERCENT: f64 = 79.0;
-
-/// A figure that can be stated of an ingredient.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Figure {
-    Colour,
-    Extract(Option<ExtractBasis>),
-    Moisture,
-    Fermentability,
-    DiastaticPower,
-    Protein,
-    Alpha,
-    Brix,
-    Ph,
-    Acidity,
-    Sulphite,
-    Sorbate,
-    Attenuation,
-    PitchRate,
-}
-
-const LABELS: [(&str, Figure); 38] = [
-    ("colour", Figure::Colour),
-    ("color", Figure::Colour),
-    ("extract", Figure::Extract(None)),
-    ("extract dry", Figure::Extract(Some(ExtractBasis::Dry))),
-    ("dry extract", Figure::Extract(Some(ExtractBasis::Dry))),
-    ("dry", Figure::Extract(Some(ExtractBasis::Dry))),
-    (
-        "extract dry basis",
-        Figure::Extract(Some(ExtractBasis::Dry)),
-    ),
-    ("extract as is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("extract as-is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("as is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("as-is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("moisture", Figure::Moisture),
-    ("fermentable", Figure::Fermentability),
-    ("fermentability", Figure::Fermentability),
-    ("diastatic power", Figure::DiastaticPower),
-    ("protein", Figure::Protein),
-    ("alpha", Figure::Alpha),
-    ("alpha acid", Figure::Alpha),
-    ("alpha acids", Figure::Alpha),
-    ("aa", Figure::Alpha),
-    ("brix", Figure::Brix),
-    ("ph", Figure::Ph),
-    ("acidity", Figure::Acidity),
-    ("acid", Figure::Acidity),
-    ("titratable acidity", Figure::Acidity),
-    ("so2", Figure::Sulphite),
-    ("sulphite", Figure::Sulphite),
-    ("sulfite", Figure::Sulphite),
-    ("sulphites", Figure::Sulphite),
-    ("sulphur dioxide", Figure::Sulphite),
-    ("sulfur dioxide", Figure::Sulphite),
-    ("sorbate", Figure::Sorbate),
-    ("sorbic acid", Figure::Sorbate),
-    ("attenuation", Figure::Attenuation),
-    ("apparent attenuation", Figure::Attenuation),
-    ("pitch rate", Figure::PitchRate),
-    ("pitching rate", Figure::PitchRate),
-    ("rate", Figure::PitchRate),
-];
-
-const FORMS: [(&str, HopForm); 11] = [
-    ("pellet", HopForm::Pellet),
-    ("pellets", HopForm::Pellet),
-    ("whole", HopForm::Whole),
-    ("cone", HopForm::Whole),
-    ("cones", HopForm::Whole),
-    ("leaf", HopForm::Whole),
-    ("whole cone", HopForm::Whole),
-    ("whole cones", HopForm::Whole),
-    ("fresh", HopForm::Fresh),
-    ("wet", HopForm::Fresh),
-    ("extract", HopForm::Extract),
-];
-
-/// The dimensions that an attribute can have.
-const DIMENSIONS: [Dimension; 7] = [
-    Dimension::Colour,
-    Dimension::DiastaticPower,
-    Dimension::Gravity,
-    Dimension::Percent,
-    Dimension::Concentration,
-    Dimension::PitchRate,
-    Dimension::Ph,
-];
-
-impl Figure {
-    const fn dimension(self) -> Dimension {
-        match self {
-            Self::Colour => Dimension::Colour,
-            Self::DiastaticPower => Dimension::DiastaticPower,
-            Self::Brix => Dimension::Gravity,
-            Self::Ph => Dimension::Ph,
-            Self::Acidity | Self::Sulphite | Self::Sorbate => Dimension::Concentration,
-            Self::PitchRate => Dimension::PitchRate,
-            Self::Extract(_)
-            | Self::Moisture
-            | Self::Fermentability
-            | Self::Protein
-            | Self::Alpha
-            | Self::Attenuation => Dimension::Percent,
-        }
-    }
-
-    /// The figure that a unit alone tells.
-    const fn of_unit(unit: Unit) -> Option<Self> {
-        match unit.dimension() {
-            Dimension::Colour => Some(Self::Colour),
-            Dimension::DiastaticPower => Some(Self::DiastaticPower),
-            Dimension::Gravity => Some(Self::Brix),
-            Dimension::PitchRate => Some(Self::PitchRate),
-            Dimension::Ph => Some(Self::Ph),
-            _ => None,
-        }
-    }
-
-    fn named(label: &str) -> Option<Self> {
-        LABELS
-            .iter()
-            .find(|(name, _)| name.eq_ignore_ascii_case(label))
-            .map(|(_, figure)| *figure)
-    }
-}
-
-/// Whether extract is what the ingredient is added for.
-pub(super) const fn is_fermentable(kind: Kind) -> bool {
-    matches!(kind, Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice)
-}
-
-/// Whether the tokens name the form of a hop.
-pub(super) fn is_form(tokens: &[Token<'_>]) -> bool {
-    tokens.len() <= 2 && form(&text_of(tokens)).is_some()
-}
-
-fn form(text: &str) -> Option<HopForm> {
-    FORMS
-        .iter()
-        .find(|(name, _)| name.eq_ignore_ascii_case(text))
-        .map(|(_, form)| *form)
-}
 
 impl Lower<'_> {
     /// Reads one attribute into `facts`, or complains of it.
@@ -179,6 +37,13 @@ impl Lower<'_> {
             return;
         }
         let labelled = Figure::named(&label);
+        if labelled == Some(Figure::Brix) {
+            if let Some(brix) = self.gravity(&mut cursor, "for `brix`") {
+                self.set(&mut facts.brix, brix, "brix", span);
+            }
+            self.expect_end(cursor);
+            return;
+        }
         let measure = match labelled {
             Some(figure) => cursor.measure(&[figure.dimension()]),
             None => cursor.measure(&DIMENSIONS),
@@ -254,10 +119,11 @@ impl Lower<'_> {
             .chain(FORMS.iter().map(|(name, _)| *name));
         let help = match nearest(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!(
+            None => {
                 "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
-                 put `#` before other words"
-            ),
+                     put `#` before other words"
+                    .to_owned()
+            }
         };
         self.push(
             Diagnostic::error(
@@ -348,10 +214,10 @@ impl Lower<'_> {
             Figure::Colour => self.fact(&mut facts.colour, measure, "colour", span),
             Figure::Moisture => self.fact(&mut facts.moisture, measure, "moisture", span),
             Figure::Fermentability => {
-                self.fact(&mut facts.fermentability, measure, "fermentable", span)
+                self.fact(&mut facts.fermentability, measure, "fermentable", span);
             }
             Figure::DiastaticPower => {
-                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span)
+                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span);
             }
             Figure::Protein => self.fact(&mut facts.protein, measure, "protein", span),
             Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),

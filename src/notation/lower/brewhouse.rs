@@ -74,7 +74,7 @@ impl Lower<'_> {
             seen: BTreeMap::new(),
         };
         for child in line.lines() {
-            self.expect_no_lines(child, "a line of a plant");
+            self.expect_no_lines(child);
             self.plant_line(child, &mut plant);
         }
         self.check_no_mash(&plant);

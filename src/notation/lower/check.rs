@@ -1,7 +1,7 @@
 //! What can only be judged once several lines are read.
 
 use super::Lower;
-use super::attribute::is_fermentable;
+use super::figure::is_fermentable;
 use super::item::{Item, Stated};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::reading::ReadingNote;

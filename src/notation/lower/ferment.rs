@@ -25,18 +25,13 @@ impl Lower<'_> {
         let mut cursor = Cursor::new(line.tokens(), line.span());
         if cursor.eat(&["pitch"]) {
             if self.once("pitch", line.span()) {
-                self.expect_no_lines(line, "pitch");
+                self.expect_no_lines(line);
                 self.pitch(line, cursor);
             }
-        } else if cursor.at(&["hold"])
-            && line
-                .tokens()
-                .get(1)
-                .is_some_and(|t| t.is_number() || t.word() == Some("at"))
-        {
+        } else if self.is_verb(cursor, "hold") {
             cursor.skip(1);
             let _ = cursor.eat(&["at"]);
-            self.expect_no_lines(line, "hold");
+            self.expect_no_lines(line);
             if let Some(hold) = self.hold(cursor) {
                 self.recipe.fermentation.holds.push(hold);
             }

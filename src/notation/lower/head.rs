@@ -39,18 +39,7 @@ impl Lower<'_> {
     pub(super) fn recipe_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         let span = line.span();
         if let Some(first) = self.named {
-            self.push(
-                Diagnostic::error(
-                    Code::SecondRecipe,
-                    span,
-                    format!(
-                        "expected one recipe in all texts, found a second one, `{}`",
-                        cursor.text()
-                    ),
-                )
-                .with_label(first, "the first recipe begins here")
-                .with_help("read the two in separate calls"),
-            );
+            self.push(once_named(Code::SecondRecipe, span, first, "recipe"));
             self.skipping = true;
             return;
         }
@@ -67,7 +56,7 @@ impl Lower<'_> {
             );
         }
         self.recipe.name = cursor.text();
-        self.expect_no_lines(line, "recipe");
+        self.expect_no_lines(line);
     }
 
     pub(super) fn source_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -75,7 +64,7 @@ impl Lower<'_> {
         if self.once("source", line.span()) && !cursor.is_empty() {
             self.recipe.source = Some(cursor.text());
         }
-        self.expect_no_lines(line, "source");
+        self.expect_no_lines(line);
     }
 
     pub(super) fn brewed_on(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -95,7 +84,7 @@ impl Lower<'_> {
             return;
         }
         self.recipe.brewed_on = Some(cursor.text());
-        self.expect_no_lines(line, "brewed on");
+        self.expect_no_lines(line);
     }
 
     pub(super) fn recipe_batch(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -103,7 +92,7 @@ impl Lower<'_> {
         if self.once("batch", line.span()) {
             self.recipe.batch = self.batch(cursor);
         }
-        self.expect_no_lines(line, "batch");
+        self.expect_no_lines(line);
     }
 
     /// `20 hL into fermenter`
@@ -141,7 +130,7 @@ impl Lower<'_> {
         if !self.once("shares", line.span()) {
             return;
         }
-        self.expect_no_lines(line, "shares");
+        self.expect_no_lines(line);
         if cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]) {
             self.recipe.share_basis = ShareBasis::Weight;
         } else if cursor.eat(&["by", "extract"]) {
@@ -196,6 +185,7 @@ impl Lower<'_> {
             }
             "alcohol" | "abv" | "alcohol by volume" => {
                 let read = self.read(c, place);
+                let _ = c.eat(&["abv"]) || c.eat(&["vol"]) || c.eat(&["by", "volume"]);
                 self.fill(&mut targets.alcohol, read, &label, span);
             }
             "wort alcohol" => {
@@ -319,6 +309,17 @@ impl Lower<'_> {
             self.expect_end(cursor);
         }
     }
+}
+
+/// The finding that there are two of what there may be one of in all texts.
+pub(super) fn once_named(code: Code, span: Span, first: Span, what: &str) -> Diagnostic {
+    Diagnostic::error(
+        code,
+        span,
+        format!("expected one {what} in all texts, found a second one"),
+    )
+    .with_label(first, format!("the first {what} begins here"))
+    .with_help("read the two in separate calls")
 }
 
 /// The label of a clause and its value, whichever stands first.

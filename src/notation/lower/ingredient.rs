@@ -1,7 +1,7 @@
 //! Names of ingredients: the catalogue's longest match, else what the line itself states.
 
 use super::Lower;
-use super::attribute::{is_fermentable, is_form};
+use super::figure::{is_fermentable, is_form};
 use super::item::{Stage, Stated};
 use crate::catalogue::{Kind, Reached};
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -128,9 +128,18 @@ impl Lower<'_> {
             _ => None,
         };
         let mut near = self.catalogue.near(name, of_kind);
-        if near.is_empty() && of_kind.is_some() {
+        // A juice may be misspelt where another fermentable stands; a hop is never mistaken for an acid.
+        if near.is_empty() && kind == Kind::Juice {
             near = self.catalogue.near(name, None);
         }
+        // `300 g honney` in the boil could be anything, but two letters off a sugar it is no additive.
+        let misspelt = near
+            .first()
+            .filter(|near| strsim::osa_distance(&name.to_lowercase(), &near.to_lowercase()) <= 2);
+        let kind = match misspelt.and_then(|near| self.catalogue.find(near)) {
+            Some(found) if kind == Kind::Other => found.entry.kind(),
+            _ => kind,
+        };
         let did_you_mean = match near.as_slice() {
             [] => None,
             names => Some(format!("did you mean `{}`?", names.join("`, or `"))),
@@ -156,7 +165,8 @@ impl Lower<'_> {
             Kind::Malt | Kind::Sugar => "fermentable",
             _ => "ingredient",
         };
-        let message = format!("expected a {what} of the catalogue, found `{name}`");
+        let article = if what == "ingredient" { "an" } else { "a" };
+        let message = format!("expected {article} {what} of the catalogue, found `{name}`");
         let diagnostic = match needs {
             Some(figures) if stage != Stage::Stock => {
                 let code = if kind == Kind::Hop { Code::MissingAlpha } else { Code::UnknownIngredient };

@@ -97,7 +97,7 @@ impl Lower<'_> {
 
     pub(super) fn cool_line(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
         self.open(line.span());
-        self.expect_no_lines(line, "cool");
+        self.expect_no_lines(line);
         let _ = cursor.eat(&["to"]);
         let Some(to) = self.read(&mut cursor, "after `cool to`") else {
             return;

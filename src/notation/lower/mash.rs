@@ -25,9 +25,7 @@ impl Lower<'_> {
         let span = line.span();
         let mut cursor = Cursor::new(line.tokens(), span);
         let number_at = |at: usize| line.tokens().get(at).is_some_and(Token::is_number);
-        if cursor.at(&["rest"])
-            && (number_at(1) || line.tokens().get(1).and_then(Token::word) == Some("at"))
-        {
+        if self.is_verb(cursor, "rest") {
             cursor.skip(1);
             if let Some(rest) = self.rest(cursor) {
                 self.recipe.mash.rests.push(rest);
@@ -62,7 +60,7 @@ impl Lower<'_> {
             }
             return;
         }
-        self.expect_no_lines(line, "this line");
+        self.expect_no_lines(line);
     }
 
     /// `66 C for 50 min by heat`, temperature and time in any order.

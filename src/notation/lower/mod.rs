@@ -1,14 +1,19 @@
 //! Tree → model: one file for each block.
 
+mod amount;
 mod attribute;
 mod brewhouse;
 mod check;
 mod ferment;
+mod figure;
+mod gravity;
 mod head;
 mod ingredient;
 mod item;
 mod kettle;
+mod log;
 mod mash;
+mod own;
 mod package;
 mod plant_line;
 mod quantity;
@@ -19,9 +24,9 @@ use super::cursor::Cursor;
 use super::reading::ReadingNote;
 use super::sink::Sink;
 use super::tree::{Document, Line, Token};
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
-use crate::recipe::{Brewhouse, Recipe, Stock};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::collections::BTreeMap;
 
 /// Words that open a statement without indent.
@@ -77,7 +82,7 @@ const VERBS: [(&str, &str); 31] = [
     ("altitude", "brewhouse"),
     ("coolant", "brewhouse"),
     ("no chill", "brewhouse"),
-    ("grain", "brewhouse"),
+    ("grain at", "brewhouse"),
     ("tun heat", "brewhouse"),
     ("weigh", "brewhouse"),
     ("heat", "brewhouse"),
@@ -90,10 +95,14 @@ pub(super) struct Lower<'c> {
     pub(super) catalogue: &'c Catalogue,
     pub(super) brewhouses: Vec<Brewhouse>,
     pub(super) stock: Stock,
+    pub(super) log: Option<Log>,
     recipe: Recipe,
     /// Where the recipe was opened: its `recipe` line, or the first line that belongs to one.
     opened: Option<Span>,
     named: Option<Span>,
+    logged: Option<Span>,
+    /// Own ingredients, by name in lower case.
+    owned: BTreeMap<String, Span>,
     /// Set after a second `recipe` line: what follows in that text is not read into the first.
     skipping: bool,
     /// Where each statement that may stand once was seen.
@@ -114,9 +123,12 @@ impl<'c> Lower<'c> {
             catalogue,
             brewhouses: Vec::new(),
             stock: Stock::default(),
+            log: None,
             recipe: Recipe::default(),
             opened: None,
             named: None,
+            logged: None,
+            owned: BTreeMap::new(),
             skipping: false,
             seen: BTreeMap::new(),
             plants: BTreeMap::new(),
@@ -125,6 +137,15 @@ impl<'c> Lower<'c> {
             shares_unsure: false,
             boil_line: None,
         }
+    }
+
+    /// The own ingredients of the texts, and the sink with what was found wrong with them.
+    pub(super) fn ingredients(mut self, documents: &[Document<'_>]) -> (Vec<Entry>, Sink) {
+        let mut entries = Vec::new();
+        for document in documents {
+            self.own_ingredients(document, &mut entries);
+        }
+        (entries, self.sink)
     }
 
     pub(super) fn document(&mut self, document: &Document<'_>) {
@@ -138,11 +159,6 @@ impl<'c> Lower<'c> {
     pub(super) fn finish(&mut self) -> Option<Recipe> {
         self.check_whole();
         self.opened.map(|_| std::mem::take(&mut self.recipe))
-    }
-
-    /// Everything but the recipe.
-    pub(super) fn into_rest(self) -> (Vec<Brewhouse>, Stock, Vec<ReadingNote>, Sink) {
-        (self.brewhouses, self.stock, self.notes, self.sink)
     }
 
     fn statement(&mut self, line: &Line<'_>) {
@@ -172,14 +188,9 @@ impl<'c> Lower<'c> {
             "package" => self.package_block(line, cursor),
             "brewhouse" => self.brewhouse_block(line, cursor),
             "stock" => self.stock_block(line, cursor),
-            "ingredient" | "log" => self.push(
-                Diagnostic::warning(
-                    Code::NotReadYet,
-                    first.span(),
-                    format!("`{keyword}` is a block of the notation that is not read yet"),
-                )
-                .with_help("leave it in the text; nothing of it enters the result"),
-            ),
+            "log" => self.log_block(line, cursor),
+            // Own ingredients were read before everything that may name them.
+            "ingredient" => {}
             _ => self.unknown_statement(line, first),
         }
     }
@@ -258,14 +269,15 @@ impl<'c> Lower<'c> {
     }
 
     /// Complains of lines below a line that takes none.
-    fn expect_no_lines(&mut self, line: &Line<'_>, what: &str) {
+    fn expect_no_lines(&mut self, line: &Line<'_>) {
         if let Some(child) = line.lines().next() {
             self.push(
                 Diagnostic::error(
                     Code::UnexpectedLines,
                     child.span(),
-                    format!("expected no line indented below `{what}`"),
+                    "expected no line indented below this one",
                 )
+                .with_label(line.span(), "this line stands alone")
                 .with_help("give the line the same indent as the one above it"),
             );
         }
@@ -286,6 +298,13 @@ impl<'c> Lower<'c> {
         }
     }
 
+    /// Whether the line opens with this verb: what follows fits it, or the line is no name that the catalogue knows.
+    fn is_verb(&self, cursor: Cursor<'_, '_>, verb: &str) -> bool {
+        cursor.at(&[verb])
+            && (cursor.rest().get(1).is_some_and(Token::is_number)
+                || self.catalogue.longest_match(&cursor.text()).is_none())
+    }
+
     /// A line of a block that opens with a word of another block, or with a misspelt word of this one.
     fn misplaced(&mut self, line: &Line<'_>, block: &str) -> bool {
         let tokens = line.tokens();
@@ -303,6 +322,22 @@ impl<'c> Lower<'c> {
                     format!("`{verb}` belongs in a `{home}` block, found it in `{block}`"),
                 )
                 .with_help(format!("move the line below the `{home}` line")),
+            );
+            return true;
+        }
+        // `stand 20 min` below `boil`: a statement that was indented.
+        let blocks = ["batch", "target", "mash", "boil", "stand", "cool"];
+        let follows = tokens
+            .get(1)
+            .is_some_and(|next| next.is_number() || next.word() == Some("to"));
+        if follows && blocks.iter().any(|block| block.eq_ignore_ascii_case(word)) {
+            self.push(
+                Diagnostic::error(
+                    Code::WrongBlock,
+                    first.span(),
+                    format!("`{word}` stands by itself, found it in `{block}`"),
+                )
+                .with_help("take away its indent, and that of the lines that belong to it"),
             );
             return true;
         }

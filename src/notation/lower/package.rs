@@ -26,7 +26,7 @@ impl Lower<'_> {
                     .additions
                     .extend(item.map(|item| item.addition));
             } else if !self.misplaced(child, "package") {
-                self.expect_no_lines(child, "this line");
+                self.expect_no_lines(child);
                 self.package_clauses(child.tokens());
             }
         }

@@ -281,7 +281,7 @@ impl Lower<'_> {
         let mut cursor = Cursor::new(clause, span);
         match lauter {
             Lauter::Bag { sparge } if cursor.eat(&["sparge"]) => {
-                *sparge = self.read(&mut cursor, "after `sparge`")
+                *sparge = self.read(&mut cursor, "after `sparge`");
             }
             Lauter::Batch { sparges } if cursor.eat(&["sparges"]) || cursor.eat(&["sparge"]) => {
                 let here = cursor.here();

@@ -5,13 +5,7 @@ use crate::diagnostic::{Code, Diagnostic, Error, Span, nearest};
 use crate::notation::cursor::{ANY, Cursor, Measure, unit};
 use crate::notation::number::{Form, Number};
 use crate::notation::tree::Token;
-use crate::quantity::{
-    CarbonDioxide, Dimension, Extract, Ph, Quantity, SpecificGravity, Unit, Written,
-};
-use crate::science::density::extract_of;
-
-/// Gravities that are taken for specific ones when no unit follows.
-const BARE_GRAVITY: std::ops::RangeInclusive<f64> = 0.980..=1.200;
+use crate::quantity::{Dimension, Quantity, Unit, Written};
 
 impl Lower<'_> {
     /// The quantity that comes next; if there is none, says what was expected at `place`.
@@ -30,7 +24,7 @@ impl Lower<'_> {
         self.checked(written, measure)
     }
 
-    fn checked<Q: Quantity>(
+    pub(super) fn checked<Q: Quantity>(
         &mut self,
         written: Result<Written<Q>, Error>,
         measure: &Measure,
@@ -38,15 +32,28 @@ impl Lower<'_> {
         match written {
             Ok(written) => Some(marked(written, measure)),
             Err(error) => {
-                self.out_of_range(&error, measure.span);
+                let message = if measure.unit == Unit::Percent {
+                    // A reader thinks in per cent, the scale in fractions.
+                    let high = [130.0, 105.0]
+                        .into_iter()
+                        .find(|high| Q::from_base(high / 100.0).is_ok());
+                    let high = high.unwrap_or(100.0);
+                    format!(
+                        "expected a figure from 0 to {high} %, found {} %",
+                        measure.number
+                    )
+                } else {
+                    error.to_string()
+                };
+                self.out_of_range(message, measure.span);
                 None
             }
         }
     }
 
-    fn out_of_range(&mut self, error: &Error, span: Span) {
+    fn out_of_range(&mut self, message: String, span: Span) {
         self.push(
-            Diagnostic::error(Code::OutOfRange, span, error.to_string())
+            Diagnostic::error(Code::OutOfRange, span, message)
                 .with_help("check the figure and its unit"),
         );
     }
@@ -80,7 +87,12 @@ impl Lower<'_> {
         None
     }
 
-    fn no_measure(&mut self, cursor: &mut Cursor<'_, '_>, allowed: &[Dimension], place: &str) {
+    pub(super) fn no_measure(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        allowed: &[Dimension],
+        place: &str,
+    ) {
         let expected = expected(allowed);
         let here = cursor.here();
         let Some(number) = cursor.number() else {
@@ -107,7 +119,7 @@ impl Lower<'_> {
                         found.symbol()
                     ),
                 )
-                .with_help(format!("write {expected}")),
+                .with_help(format!("write `{}`", examples(&shown, allowed))),
             );
             cursor.skip(words);
             return;
@@ -137,7 +149,12 @@ impl Lower<'_> {
         );
     }
 
-    fn no_number(&mut self, cursor: &mut Cursor<'_, '_>, allowed: &[Dimension], place: &str) {
+    pub(super) fn no_number(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        allowed: &[Dimension],
+        place: &str,
+    ) {
         let expected = expected(allowed);
         let here = cursor.here();
         let Some(token) = cursor.bump() else {
@@ -148,7 +165,7 @@ impl Lower<'_> {
                     format!("expected {expected} {place}, found the end"),
                 )
                 .with_help(format!(
-                    "write it there, such as `{}`",
+                    "add it there, such as `{}`",
                     examples("10", allowed)
                 )),
             );
@@ -178,6 +195,8 @@ impl Lower<'_> {
             )
             .with_help("write a number with its unit there"),
         );
+        // What follows belongs to the same slip.
+        cursor.skip(usize::MAX);
     }
 
     /// Complains of a number that is no value.
@@ -212,117 +231,9 @@ impl Lower<'_> {
         }
         true
     }
-
-    /// A gravity in °P, °Bx or as a bare specific gravity.
-    pub(super) fn gravity(
-        &mut self,
-        cursor: &mut Cursor<'_, '_>,
-        place: &str,
-    ) -> Option<Written<Extract>> {
-        if let Some(measure) = cursor.measure(&[Dimension::Gravity]) {
-            // Only an apparent extract falls below zero, and the scale allows for it.
-            return self.written(&measure);
-        }
-        let here = cursor.here();
-        let bare = cursor.number().and_then(|number| match number.form {
-            Form::Value { low, high, about } => {
-                Some((number.value()?, high.map(|h| (low, h)), about))
-            }
-            _ => None,
-        });
-        let followed = |at: usize| cursor.rest().get(at).and_then(Token::word);
-        let marked_sg = followed(1).is_some_and(|word| word.eq_ignore_ascii_case("sg"));
-        let unit_follows = !marked_sg && unit(cursor.rest().get(1..).unwrap_or(&[]), ANY).is_some();
-        let near_unit_follows = followed(1)
-            .is_some_and(|word| !marked_sg && near_unit(word, &[Dimension::Gravity]).is_some());
-        let Some((number, range, about)) = bare.filter(|_| !unit_follows && !near_unit_follows)
-        else {
-            self.no_measure(cursor, &[Dimension::Gravity], place);
-            return None;
-        };
-        let text = cursor.number().map_or("", Number::text).to_owned();
-        cursor.skip(1 + usize::from(marked_sg));
-        let measure = Measure {
-            number,
-            range,
-            about,
-            unit: Unit::SpecificGravity,
-            span: here,
-        };
-        if BARE_GRAVITY.contains(&number) || (marked_sg && (0.75..=1.6).contains(&number)) {
-            let value = SpecificGravity::from_ratio(number).ok()?;
-            let written = Written::converted(extract_of(value), number, Unit::SpecificGravity);
-            return Some(marked(written, &measure));
-        }
-        let thousandth = number / 1000.0;
-        if BARE_GRAVITY.contains(&thousandth) {
-            self.push(
-                Diagnostic::error(
-                    Code::GravityWithoutPoint,
-                    here,
-                    format!("expected a gravity {place}, found `{text}`"),
-                )
-                .with_help(format!("did you mean `{thousandth:.3}`?")),
-            );
-            return None;
-        }
-        self.push(
-            Diagnostic::error(
-                Code::MissingUnit,
-                here,
-                format!("expected a gravity {place}, found `{text}` without a unit"),
-            )
-            .with_help(format!(
-                "write `{text} P`, or a specific gravity such as `1.050`"
-            )),
-        );
-        None
-    }
-
-    /// Carbon dioxide in g/L or in volumes.
-    pub(super) fn carbonation(
-        &mut self,
-        cursor: &mut Cursor<'_, '_>,
-        place: &str,
-    ) -> Option<Written<CarbonDioxide>> {
-        let measure = self.measure(
-            cursor,
-            &[Dimension::GasVolumes, Dimension::Concentration],
-            place,
-        )?;
-        let value = CarbonDioxide::from_base(measure.unit.to_base(measure.number));
-        self.checked(
-            value.map(|value| Written::converted(value, measure.number, measure.unit)),
-            &measure,
-        )
-    }
-
-    /// A pH: a number without a unit.
-    pub(super) fn ph(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Ph>> {
-        let here = cursor.here();
-        let Some(number) = cursor.number() else {
-            self.no_number(cursor, &[Dimension::Ph], "after `pH`");
-            return None;
-        };
-        cursor.skip(1);
-        if self.bad_number(number, here) {
-            return None;
-        }
-        let Form::Value { low, high, about } = number.form else {
-            return None;
-        };
-        let measure = Measure {
-            number: number.value()?,
-            range: high.map(|high| (low, high)),
-            about,
-            unit: Unit::PhValue,
-            span: here,
-        };
-        self.written(&measure)
-    }
 }
 
-fn marked<Q: Quantity>(written: Written<Q>, measure: &Measure) -> Written<Q> {
+pub(super) fn marked<Q: Quantity>(written: Written<Q>, measure: &Measure) -> Written<Q> {
     let written = match measure.range {
         Some((low, high)) => written.over_range(low, high),
         None => written,
@@ -371,7 +282,7 @@ fn examples(number: &str, allowed: &[Dimension]) -> String {
 }
 
 /// A unit that the word resembles.
-fn near_unit(word: &str, allowed: &[Dimension]) -> Option<&'static str> {
+pub(super) fn near_unit(word: &str, allowed: &[Dimension]) -> Option<&'static str> {
     if word.chars().count() < 2 {
         return None;
     }
@@ -394,9 +305,15 @@ fn readings(text: &str) -> String {
     let bare = text.trim_start_matches('~');
     if text.contains(' ') {
         let joined: String = text.split(' ').collect();
-        return format!(
-            "write `{joined}` for one number, or a comma or an `x` between two numbers"
-        );
+        return match bare.split_once(' ') {
+            Some((one, rest)) if !rest.contains(' ') && (one == "1" || rest == "000") => format!(
+                "write `{joined}` for one number, or a comma between `{one}` and `{rest}` for two"
+            ),
+            Some((count, size)) if !size.contains(' ') => format!(
+                "write `{joined}` for one number, or `{count} x {size}` with the unit for {count} packs"
+            ),
+            _ => format!("write `{joined}` for one number"),
+        };
     }
     let groups: Vec<&str> = bare.split(',').collect();
     let thousands = groups

@@ -31,7 +31,7 @@ impl Lower<'_> {
         self.expect_end(cursor);
         self.expect_lines(line, "stock", "6 kg pale ale malt");
         for child in line.lines() {
-            self.expect_no_lines(child, "a line of a stock");
+            self.expect_no_lines(child);
             self.lot(child);
         }
     }
@@ -84,7 +84,7 @@ impl Lower<'_> {
     }
 
     /// Whether the ingredient is kept in such a unit.
-    fn held_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
+    pub(super) fn held_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
         let liquid = matches!(
             ingredient.kind,
             Kind::Juice
@@ -115,7 +115,7 @@ impl Lower<'_> {
         } else {
             "a mass or packs"
         };
-        let message = format!("expected {expected} of `{}` in stock", ingredient.name);
+        let message = format!("expected {expected} of `{}`", ingredient.name);
         self.push(
             Diagnostic::error(Code::StockUnit, span, message).with_help(format!(
                 "write how much there is, such as `500 g {}`",

@@ -10,6 +10,9 @@ use crate::notation::tree::{Token, span_of};
 use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
 use crate::recipe::{At, Timing};
 
+const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package, Stage::Log];
+const WITH_TEMPERATURE: &[Stage] = &[Stage::Stand, Stage::Pitch, Stage::Ferment, Stage::Package];
+
 impl Lower<'_> {
     /// Reads phrases such as `on day 5 for 3 days` into `timing`.
     pub(super) fn timing(&mut self, tokens: &[Token<'_>], stage: Stage, timing: &mut Timing) {
@@ -22,13 +25,13 @@ impl Lower<'_> {
                 Keyword::For => {
                     if let Some(time) = self.read(&mut cursor, "after `for`") {
                         let first = timing.contact.replace(time);
-                        self.stated_before(first, "for", start);
+                        self.stated_before(first.as_ref(), "for", start);
                     }
                 }
                 _ => {
                     if let Some(at) = self.at(&mut cursor, keyword, stage, start) {
                         let first = timing.at.replace(at);
-                        self.stated_before(first, keyword.text(), start);
+                        self.stated_before(first.as_ref(), keyword.text(), start);
                     }
                 }
             }
@@ -36,7 +39,7 @@ impl Lower<'_> {
         self.expect_end(cursor);
     }
 
-    fn stated_before<T>(&mut self, before: Option<T>, what: &str, at: Span) {
+    fn stated_before<T>(&mut self, before: Option<&T>, what: &str, at: Span) {
         if before.is_some() {
             self.push(
                 Diagnostic::error(
@@ -58,52 +61,34 @@ impl Lower<'_> {
         stage: Stage,
         start: Span,
     ) -> Option<At> {
-        let fermenter = matches!(stage, Stage::Ferment | Stage::Package);
         match keyword {
             Keyword::AtFirstWort => {
-                self.fits(
-                    stage == Stage::Boil,
-                    start,
-                    "`at first wort` speaks of the kettle",
-                    "boil",
-                )?;
+                let meaning = "`at first wort` speaks of the kettle";
+                self.fits(stage, &[Stage::Boil], start, meaning)?;
                 Some(At::FirstWort)
             }
             Keyword::When => {
                 let gravity = self.gravity(cursor, "after `when`")?;
-                self.fits(
-                    fermenter,
-                    start,
-                    "`when` speaks of the falling gravity in the fermenter",
-                    "ferment",
-                )?;
+                let meaning = "`when` speaks of the falling gravity in the fermenter";
+                self.fits(stage, FERMENTER, start, meaning)?;
                 Some(At::Gravity(gravity))
             }
             Keyword::OnDay => {
                 let day = self.day(cursor)?;
-                self.fits(fermenter, start, "`on day` counts from pitching", "ferment")?;
+                self.fits(stage, FERMENTER, start, "`on day` counts from pitching")?;
                 Some(At::AfterPitching(day))
             }
             Keyword::At | Keyword::For => {
                 let measure = self.measure(cursor, Keyword::At.fits(), "after `at`")?;
                 if measure.unit.dimension() == Dimension::Temperature {
                     let temperature = self.written(&measure)?;
-                    let here = !matches!(stage, Stage::Boil | Stage::Mash);
-                    self.fits(
-                        here,
-                        start,
-                        "`at` with a temperature speaks of a stand or of the fermenter",
-                        "stand",
-                    )?;
+                    let meaning = "`at` with a temperature speaks of a stand or of the fermenter";
+                    self.fits(stage, WITH_TEMPERATURE, start, meaning)?;
                     return Some(At::Temperature(temperature));
                 }
                 let left: Written<Time> = self.written(&measure)?;
-                self.fits(
-                    stage == Stage::Boil,
-                    start,
-                    "`at` with a time counts the boiling time left",
-                    "boil",
-                )?;
+                let meaning = "`at` with a time counts the boiling time left";
+                self.fits(stage, &[Stage::Boil], start, meaning)?;
                 self.within_boil(&left, measure.span);
                 Some(At::TimeLeft(left))
             }
@@ -111,18 +96,20 @@ impl Lower<'_> {
     }
 
     /// Complains of a timing in the wrong block.
-    fn fits(&mut self, fits: bool, at: Span, meaning: &str, block: &str) -> Option<()> {
-        if fits {
+    fn fits(&mut self, stage: Stage, homes: &[Stage], at: Span, meaning: &str) -> Option<()> {
+        if homes.contains(&stage) {
             return Some(());
         }
+        let home = homes.first().map_or("boil", |home| home.block());
+        let found = stage.block();
         self.push(
             Diagnostic::error(
                 Code::WrongTiming,
                 at,
-                format!("{meaning}, found it elsewhere"),
+                format!("{meaning}, found it in `{found}`"),
             )
             .with_help(format!(
-                "move the line below `{block}`, or write `for` and a contact time"
+                "move the line below `{home}`, or write `for` and a contact time"
             )),
         );
         None
@@ -148,7 +135,7 @@ impl Lower<'_> {
     }
 
     /// The day behind `on day`, counted from pitching.
-    fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
+    pub(super) fn day(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Time>> {
         let here = cursor.here();
         let number = cursor.number()?;
         cursor.skip(1);

@@ -327,10 +327,11 @@ impl Program {
     /// The least value on `base + t way`.
     fn on_segment(&self, base: &Vector, way: &Vector, worth: f64) -> Option<Minimum> {
         let (bend, slope) = self.bend(base, way);
-        if bend > 0.0 && worth < f64::INFINITY {
-            if self.value(&along(base, slope / bend, way)) >= worth {
-                return None;
-            }
+        if bend > 0.0
+            && worth < f64::INFINITY
+            && self.value(&along(base, slope / bend, way)) >= worth
+        {
+            return None;
         }
         let (mut from, mut to) = (f64::NEG_INFINITY, f64::INFINITY);
         let (mut from_slip, mut to_slip) = (0.0, 0.0);

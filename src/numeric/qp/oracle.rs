@@ -18,8 +18,8 @@ pub(crate) struct General {
 /// What the solver says of a program.
 #[derive(Debug)]
 pub(crate) enum Verdict {
-    /// The least point and its value.
-    Least(Vec<f64>, f64),
+    /// The least value.
+    Least(f64),
     /// It proves that no point satisfies the program.
     Impossible,
     /// It stops short of a proof, as it does at the border of what is possible.
@@ -82,7 +82,7 @@ impl General {
             match solver.solution.status {
                 SolverStatus::PrimalInfeasible => return Verdict::Impossible,
                 SolverStatus::Solved => {
-                    return Verdict::Least(solver.solution.x.clone(), solver.solution.obj_val);
+                    return Verdict::Least(solver.solution.obj_val);
                 }
                 _ => {}
             }

@@ -29,5 +29,5 @@ pub use beer::Beer;
 pub use composition::Composition;
 pub use tabarie::density_by_mass_reading;
 
-pub(crate) use balling::EXTRACT_PER_ETHANOL;
+pub(crate) use balling::{CARBON_DIOXIDE_PER_ETHANOL, EXTRACT_PER_ETHANOL};
 pub(crate) use tabarie::beer_density_20;

@@ -398,7 +398,7 @@ impl<'a> Table<'a> {
     ) -> Ranking {
         let mut ranking = Ranking::default();
         let n = self.count();
-        let mut consider = |ranking: &mut Ranking, members: &[usize]| {
+        let consider = |ranking: &mut Ranking, members: &[usize]| {
             let worth = match effort {
                 Effort::Bounded => ranking.worth(keep),
                 Effort::Exhaustive => f64::INFINITY,

@@ -144,7 +144,7 @@ fn the_best_ten_are_those_of_a_general_solver() {
         for members in supports(count) {
             let alone = table.solved(&members);
             match general(&problem, &members) {
-                Verdict::Least(_, value) => {
+                Verdict::Least(value) => {
                     let own: f64 = members.iter().map(|m| problem.columns[*m].cost).sum();
                     let value =
                         value + constant + own + problem.part_cost * (members.len() - 1) as f64;

@@ -1,0 +1,152 @@
+//! What the triggers ask of a brew.
+
+use crate::catalogue::{Catalogue, EntryRef, Kind};
+use crate::process::Stage;
+use crate::recipe::{Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe};
+
+/// A recipe on a plant, every ingredient with its stage and what the catalogue knows of it.
+pub(super) struct Brew<'a> {
+    pub(super) recipe: &'a Recipe,
+    pub(super) brewhouse: Option<&'a Brewhouse>,
+    pub(super) parts: Vec<Part<'a>>,
+}
+
+/// An ingredient in its place.
+#[derive(Clone, Copy)]
+pub(super) struct Part<'a> {
+    pub(super) stage: Stage,
+    pub(super) ingredient: &'a Ingredient,
+    pub(super) entry: Option<EntryRef<'a>>,
+}
+
+impl<'a> Brew<'a> {
+    pub(super) fn of(
+        recipe: &'a Recipe,
+        brewhouse: Option<&'a Brewhouse>,
+        catalogue: &'a Catalogue,
+    ) -> Self {
+        let mut parts = Vec::new();
+        let mut take = |stage: Stage, addition: &'a Addition| {
+            let all = addition.parts().iter().filter_map(Addition::ingredient);
+            for ingredient in addition.ingredient().into_iter().chain(all) {
+                let found = catalogue.find(ingredient.catalogue_name());
+                parts.push(Part {
+                    stage,
+                    ingredient,
+                    entry: found.map(|found| found.entry),
+                });
+            }
+        };
+        let fermentation = &recipe.fermentation;
+        recipe
+            .mash
+            .additions
+            .iter()
+            .for_each(|a| take(Stage::Mash, a));
+        recipe
+            .boil
+            .additions
+            .iter()
+            .for_each(|a| take(Stage::Boil, a));
+        recipe
+            .stands()
+            .flat_map(|stand| &stand.additions)
+            .for_each(|a| take(Stage::Stand, a));
+        fermentation
+            .pitch
+            .iter()
+            .for_each(|a| take(Stage::Ferment, a));
+        fermentation
+            .additions
+            .iter()
+            .for_each(|a| take(Stage::Ferment, a));
+        recipe
+            .package
+            .additions
+            .iter()
+            .for_each(|a| take(Stage::Package, a));
+        Self {
+            recipe,
+            brewhouse,
+            parts,
+        }
+    }
+
+    pub(super) fn has(&self, kind: Kind) -> bool {
+        self.parts.iter().any(|part| part.ingredient.kind == kind)
+    }
+
+    pub(super) fn has_at(&self, kind: Kind, stages: &[Stage]) -> bool {
+        self.parts
+            .iter()
+            .any(|part| part.ingredient.kind == kind && stages.contains(&part.stage))
+    }
+
+    pub(super) fn mashes(&self) -> bool {
+        let lauter = self.brewhouse.and_then(|plant| plant.lauter.as_ref());
+        lauter != Some(&Lauter::NoMash)
+            && (self.has_at(Kind::Malt, &[Stage::Mash]) || self.has_at(Kind::Grain, &[Stage::Mash]))
+    }
+
+    pub(super) fn boils(&self) -> bool {
+        self.recipe.boil.time.is_some() || !self.recipe.boil.additions.is_empty()
+    }
+
+    pub(super) fn stands_hot(&self) -> bool {
+        self.recipe.stands().next().is_some()
+            || self.brewhouse.is_some_and(|plant| plant.stand.is_some())
+    }
+
+    pub(super) fn is_hot(&self) -> bool {
+        self.mashes() || self.boils() || self.stands_hot()
+    }
+
+    /// A small plant that says nothing of lautering is taken to have a bag, as the model takes it.
+    pub(super) fn has_bag(&self) -> bool {
+        self.brewhouse
+            .is_some_and(|plant| matches!(plant.lauter, Some(Lauter::Bag { .. }) | None))
+            && self.mashes()
+    }
+
+    pub(super) fn ferments(&self) -> bool {
+        self.recipe.fermentation.pitch.is_some()
+    }
+
+    /// Something other than yeast goes into beer that is already full of gas.
+    pub(super) fn meets_gas(&self) -> bool {
+        self.parts.iter().any(|part| {
+            matches!(part.stage, Stage::Ferment | Stage::Package)
+                && part.ingredient.kind != Kind::Yeast
+        })
+    }
+
+    pub(super) fn is_unchilled(&self) -> bool {
+        self.brewhouse
+            .and_then(|plant| plant.cooling.as_ref())
+            .is_some_and(|cooling| cooling.method == Some(CoolingMethod::NoChill))
+    }
+
+    pub(super) fn holds_puree(&self) -> bool {
+        self.parts.iter().any(|part| {
+            part.ingredient.kind == Kind::Juice
+                && [
+                    part.ingredient.name.as_str(),
+                    part.ingredient.catalogue_name(),
+                ]
+                .iter()
+                .any(|name| name.to_lowercase().contains("puree"))
+        })
+    }
+
+    /// Beer that gets its gas in a closed package by fermenting there: all but a keg that is filled with gas.
+    pub(super) fn may_be_primed(&self) -> bool {
+        let package = &self.recipe.package;
+        let sugar = self.has_at(Kind::Sugar, &[Stage::Package])
+            || self.has_at(Kind::Juice, &[Stage::Package]);
+        let in_keg = package
+            .container
+            .as_ref()
+            .is_some_and(|container| container.to_lowercase().contains("keg"));
+        self.ferments() && (sugar || !in_keg)
+    }
+}

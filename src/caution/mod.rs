@@ -1,0 +1,79 @@
+//! Cautions: what can hurt someone, each shown only where it applies.
+//!
+//! [`for_plan`] and [`for_recipe`] look at the recipe, the plant and what the catalogue knows of the ingredients. They
+//! cannot see the brewer's kitchen, so a caution that is missing is no proof of safety.
+
+mod brew;
+mod named;
+mod rules;
+
+use crate::catalogue::Catalogue;
+use crate::recipe::{Brewhouse, Recipe};
+use crate::scale::Plan;
+use brew::Brew;
+use serde::Serialize;
+use std::borrow::Cow;
+
+/// One caution.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[non_exhaustive]
+pub struct Caution {
+    /// Stable code.
+    pub code: &'static str,
+    /// How much it presses.
+    pub urgency: Urgency,
+    /// One or two sentences.
+    pub text: Cow<'static, str>,
+    /// Where its figures come from; absent where it names none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub source: Option<Cow<'static, str>>,
+}
+
+/// How much a caution presses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Urgency {
+    /// Not to be brewed like this.
+    Stop,
+    /// It can maim or kill.
+    Danger,
+    /// It can hurt, or make someone ill.
+    Care,
+    /// To be known.
+    Note,
+}
+
+/// The cautions of a plan, the most pressing first.
+#[must_use]
+pub fn for_plan(plan: &Plan, catalogue: &Catalogue) -> Vec<Caution> {
+    for_recipe(&plan.recipe, Some(&plan.brewhouse), catalogue)
+}
+
+/// The cautions of a recipe on a plant, the most pressing first. Without a plant those that hang on it (a bag, wort
+/// that is not chilled) cannot be seen.
+///
+/// ```
+/// use wortwright::catalogue::Catalogue;
+/// use wortwright::caution::for_recipe;
+/// use wortwright::recipe::Recipe;
+/// let cautions = for_recipe(&Recipe::new("Nothing yet"), None, &Catalogue::builtin());
+/// assert!(cautions.iter().any(|caution| caution.code == "arithmetic_only"));
+/// assert!(!cautions.iter().any(|caution| caution.code == "boil_over"));
+/// ```
+#[must_use]
+pub fn for_recipe(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+) -> Vec<Caution> {
+    let brew = Brew::of(recipe, brewhouse, catalogue);
+    let mut cautions: Vec<_> = rules::RULES
+        .iter()
+        .filter(|rule| (rule.applies)(&brew))
+        .map(rules::Rule::caution)
+        .collect();
+    cautions.extend(named::cautions(&brew));
+    // Stable: among equals the order of the day. What holds for every sheet comes last.
+    cautions.sort_by_key(|caution| (caution.urgency, caution.code == rules::ALWAYS));
+    cautions
+}

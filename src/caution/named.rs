@@ -1,0 +1,273 @@
+//! The cautions that name ingredients: what the catalogue knows of each.
+
+use super::brew::{Brew, Part};
+use super::{Caution, Urgency};
+use crate::catalogue::{Allergen, CautionLevel, EntryRef, Juice, Kind, StrainTrait, WaterAgentUse};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+/// A juice whose solids hold this much sorbitol is named (rule of the crate).
+const SORBITOL_FROM: f64 = 0.05;
+/// Words of a juice's note that speak of health; its other notes speak of the beer.
+const HEALTH: [&str; 13] = [
+    "glycoside",
+    "parasorbic",
+    "patulin",
+    "hypoglycin",
+    "oxalate",
+    "interaction",
+    "furanocoumarin",
+    "synephrine",
+    "dermatitis",
+    "hairs",
+    "low acid",
+    "laxative",
+    "toxic",
+];
+
+pub(super) fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
+    let mut found = Vec::new();
+    botanicals(brew, &mut found);
+    juices(brew, &mut found);
+    found.extend(diastatic(brew));
+    found.extend(sulphites(brew));
+    found.extend(sorbitol(brew));
+    dust(brew, &mut found);
+    found.extend(allergens(brew));
+    found
+}
+
+fn caution(code: &'static str, urgency: Urgency, text: String, source: Option<&str>) -> Caution {
+    Caution {
+        code,
+        urgency,
+        text: Cow::Owned(text),
+        source: source.map(|source| Cow::Owned(source.to_owned())),
+    }
+}
+
+/// Each name once, in the order of the day.
+fn names<'a>(parts: impl Iterator<Item = Part<'a>>) -> Vec<&'a str> {
+    let mut names = Vec::new();
+    for part in parts {
+        let name = part.ingredient.name.as_str();
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+/// Each ingredient once.
+fn once<'a, 'b>(brew: &'b Brew<'a>) -> impl Iterator<Item = &'b Part<'a>> {
+    brew.parts.iter().enumerate().filter_map(|(index, part)| {
+        let before = brew.parts.iter().take(index);
+        let is_new = before
+            .into_iter()
+            .all(|earlier| earlier.ingredient.name != part.ingredient.name);
+        is_new.then_some(part)
+    })
+}
+
+fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
+    for part in once(brew) {
+        let name = &part.ingredient.name;
+        let Some(EntryRef::Botanical(known)) = part.entry else {
+            if part.ingredient.kind == Kind::Botanical {
+                found.push(caution(
+                    "botanical_unknown",
+                    Urgency::Care,
+                    format!(
+                        "{name}: the catalogue does not know it. Make sure of the species, the part and the dose before it goes into anything to drink."
+                    ),
+                    None,
+                ));
+            }
+            continue;
+        };
+        let mut note = known.cautions.to_string();
+        if !known.allergen_note.is_empty() {
+            if !note.is_empty() {
+                note.push_str("; ");
+            }
+            note.push_str("allergy group: ");
+            note.push_str(&known.allergen_note);
+        }
+        let (code, urgency, text) = match known.caution_level {
+            Some(CautionLevel::Block) => (
+                "botanical_block",
+                Urgency::Stop,
+                format!("{name} must not go into anything to drink: {note}."),
+            ),
+            Some(CautionLevel::Limit) => (
+                "botanical_limit",
+                Urgency::Care,
+                format!("{name}, limited by law or health: {note}."),
+            ),
+            Some(CautionLevel::Warn) => {
+                ("botanical_warn", Urgency::Care, format!("{name}: {note}."))
+            }
+            Some(CautionLevel::Info) | None => continue,
+        };
+        found.push(caution(code, urgency, text, Some(&known.source)));
+    }
+}
+
+fn juice<'a>(part: &Part<'a>) -> Option<&'a Juice> {
+    match part.entry {
+        Some(EntryRef::Juice(juice)) => Some(juice),
+        _ => None,
+    }
+}
+
+fn juices(brew: &Brew<'_>, found: &mut Vec<Caution>) {
+    for part in once(brew) {
+        let Some(known) = juice(part) else { continue };
+        let mut notes = Vec::new();
+        if HEALTH.iter().any(|word| known.cautions.contains(word)) {
+            notes.push(known.cautions.to_string());
+        }
+        // Sulphites have a caution of their own.
+        if known.allergen_note.contains("allerg") {
+            notes.push(known.allergen_note.to_string());
+        }
+        if !notes.is_empty() {
+            found.push(caution(
+                "juice_or_fruit",
+                Urgency::Care,
+                format!("{}: {}.", part.ingredient.name, notes.join("; ")),
+                Some(&known.source),
+            ));
+        }
+    }
+}
+
+fn diastatic(brew: &Brew<'_>) -> Option<Caution> {
+    let goes_on = |part: &Part<'_>| match part.entry {
+        Some(EntryRef::Yeast(yeast)) => {
+            matches!(
+                yeast.diastatic,
+                Some(StrainTrait::Yes | StrainTrait::Possible)
+            )
+        }
+        // The one enzyme of the catalogue that splits dextrins to sugar in the fermenter.
+        Some(EntryRef::Aid(aid)) => aid.name == "amyloglucosidase",
+        _ => false,
+    };
+    let names = names(brew.parts.iter().copied().filter(goes_on));
+    (!names.is_empty()).then(|| {
+        caution(
+            "diastatic",
+            Urgency::Danger,
+            format!(
+                "{}: may ferment dextrins, so that the beer ends lower than predicted, weeks later, and bottles burst. Package only when the gravity has stood still for weeks, and keep hoses and vessels apart or sterile.",
+                names.join(", ")
+            ),
+            None,
+        )
+    })
+}
+
+fn sulphites(brew: &Brew<'_>) -> Option<Caution> {
+    let holds = |part: &Part<'_>| {
+        let stated = part
+            .ingredient
+            .facts
+            .sulphite
+            .as_ref()
+            .map(|sulphite| sulphite.value().grams_per_litre() > 0.0);
+        stated.unwrap_or_else(|| match part.entry {
+            Some(EntryRef::WaterAgent(agent)) => agent.usage == Some(WaterAgentUse::Sulphite),
+            Some(EntryRef::Juice(juice)) => juice.allergen_note.contains("sulphite"),
+            Some(entry) => entry.allergens().contains(&Allergen::Sulphites),
+            None => false,
+        })
+    };
+    let names = names(brew.parts.iter().copied().filter(holds));
+    (!names.is_empty()).then(|| {
+        caution(
+            "sulphites",
+            Urgency::Care,
+            format!(
+                "{}: may hold sulphites, which set off asthma in some people; above 10 mg/L in the drink they must be declared. Read the label.",
+                names.join(", ")
+            ),
+            Some("Regulation (EU) 1169/2011, Annex II"),
+        )
+    })
+}
+
+fn sorbitol(brew: &Brew<'_>) -> Option<Caution> {
+    let holds = |part: &Part<'_>| {
+        juice(part)
+            .and_then(|juice| juice.sorbitol)
+            .is_some_and(|share| share.fraction() >= SORBITOL_FROM)
+    };
+    let names = names(brew.parts.iter().copied().filter(holds));
+    (!names.is_empty()).then(|| {
+        caution(
+            "sorbitol",
+            Urgency::Note,
+            format!(
+                "{}: sorbitol, which yeast leaves in the beer; it purges in quantity and is not for people who cannot take fructose.",
+                names.join(", ")
+            ),
+            None,
+        )
+    })
+}
+
+fn dust(brew: &Brew<'_>, found: &mut Vec<Caution>) {
+    for part in once(brew) {
+        if let Some(EntryRef::Aid(aid)) = part.entry
+            && aid.note.contains("dust")
+        {
+            found.push(caution(
+                "aid_dust",
+                Urgency::Care,
+                format!("{}: {}.", part.ingredient.name, aid.note),
+                Some(&aid.source),
+            ));
+        }
+    }
+}
+
+/// Every regulated allergen with what brings it, and what nothing is known of.
+fn allergens(brew: &Brew<'_>) -> Option<Caution> {
+    let mut brought: BTreeMap<Allergen, Vec<&str>> = BTreeMap::new();
+    let mut unknown = Vec::new();
+    for part in once(brew) {
+        let name = part.ingredient.name.as_str();
+        let Some(entry) = part.entry else {
+            unknown.push(name);
+            continue;
+        };
+        for allergen in entry.allergens() {
+            brought.entry(*allergen).or_default().push(name);
+        }
+    }
+    if brought.is_empty() && unknown.is_empty() {
+        return None;
+    }
+    let mut text = String::from("Allergens: ");
+    if brought.is_empty() {
+        text.push_str("none known");
+    } else {
+        let list: Vec<_> = brought
+            .iter()
+            .map(|(allergen, names)| format!("{allergen} ({})", names.join(", ")))
+            .collect();
+        text.push_str(&list.join("; "));
+    }
+    if !unknown.is_empty() {
+        text.push_str("; not known of: ");
+        text.push_str(&unknown.join(", "));
+    }
+    text.push_str(". Tell whoever drinks it, and read the labels of what you buy.");
+    Some(caution(
+        "allergens",
+        Urgency::Care,
+        text,
+        Some("Regulation (EU) 1169/2011, Annex II, and 21 USC 343(w); as the catalogue lists them"),
+    ))
+}

@@ -1,0 +1,96 @@
+//! What the beer has become.
+
+use super::shortcut::rounded;
+use super::vessel::Vessel;
+use crate::quantity::{
+    AlcoholByMass, AlcoholByVolume, Attenuation, Extract, Fermentability, SpecificGravity,
+};
+use crate::science::attenuation::{apparent_attenuation, fermented_share, real_attenuation};
+use crate::science::density::gravity_of;
+use crate::science::ethanol;
+use serde::Serialize;
+
+/// Kilocalories in a gram of ethanol (Regulation (EU) No 1169/2011, annex XIV; from memory).
+const KCAL_PER_G_ETHANOL: f64 = 7.0;
+/// Kilocalories in a gram of extract, taken for carbohydrate and protein, which count the same (same source).
+const KCAL_PER_G_EXTRACT: f64 = 4.0;
+
+/// The beer at the end of a log.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Alcohol {
+    /// Ethanol by volume.
+    #[serde(rename = "abv_pct", with = "crate::quantity::json::percent")]
+    pub by_volume: AlcoholByVolume,
+    /// How far it may be off either way, in per cent by volume: root of the sum of squares of what each reading and amount can be
+    /// off by.
+    #[serde(
+        rename = "abv_uncertainty_pct",
+        with = "crate::quantity::json::percent"
+    )]
+    pub uncertainty: AlcoholByVolume,
+    /// Ethanol by mass.
+    #[serde(rename = "abw_pct", with = "crate::quantity::json::percent")]
+    pub by_mass: AlcoholByMass,
+    /// Extract left, by mass.
+    #[serde(rename = "real_extract_plato")]
+    pub real_extract: Extract,
+    /// What a hydrometer shows.
+    #[serde(rename = "final_plato")]
+    pub apparent_extract: Extract,
+    /// The same as specific gravity.
+    #[serde(rename = "final_sg")]
+    pub gravity: SpecificGravity,
+    /// Extract of the wort that all of it together would have been.
+    #[serde(rename = "equivalent_original_plato")]
+    pub equivalent_original: Extract,
+    /// Fall of the apparent extract over the equivalent original extract.
+    #[serde(
+        rename = "apparent_attenuation_pct",
+        with = "crate::quantity::json::percent"
+    )]
+    pub apparent_attenuation: Attenuation,
+    /// Fall to the real extract over the equivalent original extract.
+    #[serde(
+        rename = "real_attenuation_pct",
+        with = "crate::quantity::json::percent"
+    )]
+    pub real_attenuation: Attenuation,
+    /// Mass of extract consumed over the mass of all that went in.
+    #[serde(
+        rename = "fermented_share_pct",
+        with = "crate::quantity::json::percent"
+    )]
+    pub fermented_share: Fermentability,
+    /// Food energy: 7 kcal for a gram of ethanol and 4 for a gram of real extract (food-labelling law of the European Union).
+    #[serde(serialize_with = "rounded")]
+    pub energy_kcal_per_100_ml: f64,
+}
+
+/// Ethanol by volume, per cent.
+pub(super) fn abv_pct(vessel: &Vessel) -> f64 {
+    100.0 * vessel.ethanol_kg * vessel.density() / (vessel.mass_kg() * ethanol::PURE_20)
+}
+
+pub(super) fn alcohol(vessel: &Vessel, uncertainty_pct: f64) -> Alcohol {
+    let mass_kg = vessel.mass_kg();
+    let original = Extract::clamped(vessel.equivalent_original_plato());
+    let real = Extract::clamped(100.0 * vessel.extract_kg / mass_kg);
+    let apparent = Extract::clamped(vessel.apparent_plato());
+    // Grams in 100 mL: density in kg/m³ is g/L.
+    let per_100_ml = 0.1 * vessel.density() / mass_kg;
+    Alcohol {
+        by_volume: AlcoholByVolume::clamped(abv_pct(vessel) / 100.0),
+        uncertainty: AlcoholByVolume::clamped(uncertainty_pct / 100.0),
+        by_mass: AlcoholByMass::clamped(vessel.ethanol_kg / mass_kg),
+        real_extract: real,
+        apparent_extract: apparent,
+        gravity: gravity_of(apparent),
+        equivalent_original: original,
+        apparent_attenuation: apparent_attenuation(original, apparent),
+        real_attenuation: real_attenuation(original, real),
+        fermented_share: fermented_share(original, real),
+        energy_kcal_per_100_ml: per_100_ml
+            * (KCAL_PER_G_ETHANOL * vessel.ethanol_kg + KCAL_PER_G_EXTRACT * vessel.extract_kg),
+    }
+}

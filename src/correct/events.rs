@@ -1,0 +1,217 @@
+//! The lines of a log with every figure settled, in plain numbers.
+
+use super::fault::{Fault, LogFault};
+use super::ledger::Remark;
+use crate::catalogue::{Catalogue, EntryRef, Kind};
+use crate::process::{Assumption, Material, settle};
+use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
+use crate::recipe::{Amount, Ingredient, Instrument, Log, LogEvent, PackSize};
+
+/// One line of a log.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Event {
+    Pitched {
+        volume_l: f64,
+        sight: Sight,
+    },
+    Reading(Sight),
+    Drawn {
+        volume_l: f64,
+        /// Wort, since it was drawn on the day of pitching.
+        as_pitched: bool,
+    },
+    Added {
+        measure: Measure,
+        matter: Option<Matter>,
+    },
+}
+
+/// What an instrument showed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Sight {
+    pub(super) shown_plato: f64,
+    pub(super) instrument: Instrument,
+    pub(super) celsius: f64,
+    /// Error of the relation between reading and extract, °P; nothing but when uncertainty is worked out.
+    pub(super) off_plato: f64,
+}
+
+/// How an addition is measured.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Measure {
+    MassKg(f64),
+    VolumeL(f64),
+    /// Per litre of what is there.
+    KgPerLitre(f64),
+    /// Litres per litre of what is there.
+    LitrePerLitre(f64),
+    /// Of the volume after the addition, by volumes that add up.
+    ShareByVolume(f64),
+}
+
+/// What an addition brings, by mass as is; the rest of it is water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Matter {
+    pub(super) extract: f64,
+    pub(super) fermentability: f64,
+    /// Half the range in which the extract lies.
+    pub(super) extract_spread: f64,
+}
+
+/// Temperature of an instrument's scale, °C.
+pub(super) const SCALE_C: f64 = 20.0;
+/// Error of a Brix reading that the line states, mass fraction.
+const STATED_BRIX: f64 = 0.002;
+/// Error of the solids of a sugar or syrup, mass fraction (common practice, no source).
+const SOLIDS: f64 = 0.005;
+
+/// The log's lines, or the first that cannot be.
+pub(super) fn settled(
+    log: &Log,
+    catalogue: &Catalogue,
+    assumptions: &mut Vec<Assumption>,
+    remarks: &mut Vec<Remark>,
+) -> Result<Vec<Event>, LogFault> {
+    let mut events = Vec::with_capacity(log.entries.len());
+    let mut latest_day: Option<f64> = None;
+    let mut pitched_day = None;
+    for (entry, line) in log.entries.iter().enumerate() {
+        let day = line.day.as_ref().map(days);
+        if let Some(day) = day {
+            if let Some(after) = latest_day.filter(|latest| day < *latest) {
+                return Err(LogFault::new(entry, Fault::DaysOutOfOrder { day, after }));
+            }
+            latest_day = Some(day);
+        }
+        let is_pitch = matches!(line.what, LogEvent::Pitched { .. });
+        if events.is_empty() != is_pitch {
+            let fault = if is_pitch {
+                Fault::PitchedTwice
+            } else {
+                Fault::NothingPitched
+            };
+            return Err(LogFault::new(entry, fault));
+        }
+        events.push(match &line.what {
+            LogEvent::Pitched {
+                volume,
+                shown,
+                instrument,
+                temperature,
+            } => {
+                pitched_day = day;
+                Event::Pitched {
+                    volume_l: in_litres(volume.value()),
+                    sight: sight(shown, *instrument, temperature.as_ref()),
+                }
+            }
+            LogEvent::Reading {
+                shown,
+                instrument,
+                temperature,
+            } => Event::Reading(sight(shown, *instrument, temperature.as_ref())),
+            LogEvent::Drawn { volume } => Event::Drawn {
+                volume_l: in_litres(volume.value()),
+                as_pitched: day.is_some() && day == pitched_day,
+            },
+            LogEvent::Added { amount, ingredient } => Event::Added {
+                measure: measure(amount).ok_or_else(|| {
+                    let name = ingredient.name.clone();
+                    LogFault::new(entry, Fault::AmountUnclear { name })
+                })?,
+                matter: matter(entry, ingredient, catalogue, assumptions, remarks)?,
+            },
+        });
+    }
+    if events.is_empty() {
+        return Err(LogFault::new(0, Fault::NothingPitched));
+    }
+    Ok(events)
+}
+
+pub(super) fn days(time: &Written<Time>) -> f64 {
+    in_minutes(time.value()) / 1440.0
+}
+
+fn sight(
+    shown: &Written<Extract>,
+    instrument: Instrument,
+    temperature: Option<&Written<Temperature>>,
+) -> Sight {
+    Sight {
+        shown_plato: shown.value().plato(),
+        instrument,
+        celsius: temperature.map_or(SCALE_C, |t| t.value().celsius()),
+        off_plato: 0.0,
+    }
+}
+
+fn measure(amount: &Amount) -> Option<Measure> {
+    Some(match amount {
+        Amount::Mass(mass) => Measure::MassKg(in_kilograms(mass.value())),
+        Amount::Volume(volume) => Measure::VolumeL(in_litres(volume.value())),
+        Amount::Concentration(dose) => Measure::KgPerLitre(dose.value().grams_per_litre() / 1000.0),
+        Amount::Dose(dose) => Measure::LitrePerLitre(dose.value().fraction()),
+        Amount::ShareByVolume(share) => Some(share.value().fraction())
+            .filter(|s| *s < 1.0)
+            .map(Measure::ShareByVolume)?,
+        Amount::Packs { count, each } => {
+            let count = f64::from(*count);
+            match each {
+                PackSize::Mass(mass) => Measure::MassKg(count * in_kilograms(mass.value())),
+                PackSize::Volume(volume) => Measure::VolumeL(count * in_litres(volume.value())),
+            }
+        }
+        Amount::Share(_) | Amount::Bitterness(_) | Amount::PackCount(_) => return None,
+    })
+}
+
+fn matter(
+    entry: usize,
+    ingredient: &Ingredient,
+    catalogue: &Catalogue,
+    assumptions: &mut Vec<Assumption>,
+    remarks: &mut Vec<Remark>,
+) -> Result<Option<Matter>, LogFault> {
+    if matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
+        let name = ingredient.name.clone();
+        return Err(LogFault::new(entry, Fault::NeedsMash { name }));
+    }
+    let is_sweet = matches!(ingredient.kind, Kind::Sugar | Kind::Juice);
+    if !is_sweet {
+        return Ok(None);
+    }
+    let found =
+        settle(ingredient, catalogue, assumptions).map_err(|error| LogFault::of(entry, &error))?;
+    let Material::Fermentable(found) = found else {
+        return Ok(None);
+    };
+    let fermentability = found.fermentability.unwrap_or_else(|| {
+        remarks.push(Remark::FermentsWhollyAssumed {
+            name: ingredient.name.clone(),
+        });
+        1.0
+    });
+    Ok(Some(Matter {
+        extract: found.extract.clamp(0.0, 1.0),
+        fermentability,
+        extract_spread: spread(ingredient, catalogue),
+    }))
+}
+
+/// How far the extract of an addition may lie from its figure.
+fn spread(ingredient: &Ingredient, catalogue: &Catalogue) -> f64 {
+    if ingredient.kind == Kind::Sugar {
+        return SOLIDS;
+    }
+    if ingredient.facts.brix.is_some() {
+        return STATED_BRIX;
+    }
+    let range = match catalogue.find(ingredient.catalogue_name()).map(|f| f.entry) {
+        Some(EntryRef::Juice(juice)) => juice.extract_range,
+        _ => None,
+    };
+    range.map_or(STATED_BRIX, |(low, high)| {
+        (high.plato() - low.plato()) / 200.0
+    })
+}

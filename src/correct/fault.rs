@@ -1,0 +1,185 @@
+//! What makes a log impossible, and where.
+
+use crate::diagnostic::{Error, ErrorKind};
+use crate::quantity::Extract;
+use serde::Serialize;
+use std::fmt;
+
+/// A log that no fermentation can have given. No figure is worked out from it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct LogFault {
+    /// Which of the log's entries is at fault, counted from 0.
+    pub entry: usize,
+    /// What is wrong with it.
+    #[serde(flatten)]
+    pub fault: Fault,
+}
+
+/// What is wrong with a line of a log.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Fault {
+    /// The log does not begin with what was pitched: put that line first.
+    NothingPitched,
+    /// A second wort is pitched: write the volume and gravity of both together.
+    PitchedTwice,
+    /// A day lies before that of an earlier line: mend the day or the order.
+    DaysOutOfOrder {
+        /// The day of this line.
+        day: f64,
+        /// The latest day before it.
+        after: f64,
+    },
+    /// The reading shows more than everything that has gone in: an addition is missing, or the reading is wrong.
+    GravityRises {
+        /// What was read, corrected.
+        #[serde(rename = "read_plato")]
+        read: Extract,
+        /// What could be shown at the most.
+        #[serde(rename = "most_plato")]
+        most: Extract,
+    },
+    /// The reading lies below what is shown when all extract has become alcohol.
+    BelowFullyFermented {
+        /// What was read, corrected.
+        #[serde(rename = "read_plato")]
+        read: Extract,
+        /// What could be shown at the least.
+        #[serde(rename = "least_plato")]
+        least: Extract,
+    },
+    /// More is drawn than the vessel holds.
+    DrawnMoreThanThere {
+        /// Litres drawn.
+        drawn_l: f64,
+        /// Litres there.
+        held_l: f64,
+    },
+    /// Beer is drawn before it was measured, so that nobody knows what went: put a reading before it, or the day of pitching if
+    /// it was wort.
+    DrawnBeforeReading,
+    /// An amount that says nothing about this beer, such as a share of the grist: write a mass or a volume.
+    AmountUnclear {
+        /// The ingredient.
+        name: String,
+    },
+    /// Grain does not dissolve in beer.
+    NeedsMash {
+        /// The ingredient.
+        name: String,
+    },
+    /// A figure is missing or lies outside what the models know.
+    Figure {
+        /// What is wrong.
+        message: String,
+        /// What to do.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        help: Option<String>,
+    },
+}
+
+impl LogFault {
+    /// The stable code, such as `gravity_rises`.
+    pub const fn code(&self) -> &'static str {
+        match self.fault {
+            Fault::NothingPitched => "nothing_pitched",
+            Fault::PitchedTwice => "pitched_twice",
+            Fault::DaysOutOfOrder { .. } => "days_out_of_order",
+            Fault::GravityRises { .. } => "gravity_rises",
+            Fault::BelowFullyFermented { .. } => "below_fully_fermented",
+            Fault::DrawnMoreThanThere { .. } => "drawn_more_than_there",
+            Fault::DrawnBeforeReading => "drawn_before_reading",
+            Fault::AmountUnclear { .. } => "amount_unclear",
+            Fault::NeedsMash { .. } => "needs_mash",
+            Fault::Figure { .. } => "figure",
+        }
+    }
+
+    /// What to do next.
+    pub fn help(&self) -> &str {
+        match &self.fault {
+            Fault::NothingPitched => "begin the log with `pitched 8 L at 12 P`",
+            Fault::PitchedTwice => "write the volume and the gravity of both worts together",
+            Fault::DaysOutOfOrder { .. } => "mend the day, or put the lines in order",
+            Fault::GravityRises { .. } => {
+                "write the addition that is missing, or read again with a sample free of gas"
+            }
+            Fault::BelowFullyFermented { .. } => {
+                "check the instrument in water, and the gravity of the wort"
+            }
+            Fault::DrawnMoreThanThere { .. } => "check both volumes and their units",
+            Fault::DrawnBeforeReading => {
+                "put a reading before it, or the day of pitching if it was wort"
+            }
+            Fault::AmountUnclear { .. } => "write a mass or a volume",
+            Fault::NeedsMash { .. } => "write the volume and gravity of what was mashed from it",
+            Fault::Figure { help, .. } => help.as_deref().unwrap_or("mend the figure"),
+        }
+    }
+
+    pub(super) fn new(entry: usize, fault: Fault) -> Self {
+        Self { entry, fault }
+    }
+
+    pub(super) fn of(entry: usize, error: &Error) -> Self {
+        Self::new(
+            entry,
+            Fault::Figure {
+                message: error.to_string(),
+                help: error.help().map(str::to_owned),
+            },
+        )
+    }
+}
+
+impl fmt::Display for LogFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {} of the log: ", self.entry + 1)?;
+        match &self.fault {
+            Fault::NothingPitched => f.write_str("expected what was pitched before anything else"),
+            Fault::PitchedTwice => f.write_str("expected one pitched wort, found a second"),
+            Fault::DaysOutOfOrder { day, after } => {
+                write!(f, "expected day {after} or later, found day {day}")
+            }
+            Fault::GravityRises { read, most } => write!(
+                f,
+                "expected a reading of at most {:.2} °P from what is in the fermenter, found {:.2} °P",
+                most.plato(),
+                read.plato()
+            ),
+            Fault::BelowFullyFermented { read, least } => write!(
+                f,
+                "expected a reading of at least {:.2} °P, where all extract has become alcohol, found {:.2} °P",
+                least.plato(),
+                read.plato()
+            ),
+            Fault::DrawnMoreThanThere { drawn_l, held_l } => write!(
+                f,
+                "expected to draw less than the {held_l:.2} L in the fermenter, found {drawn_l:.2} L"
+            ),
+            Fault::DrawnBeforeReading => {
+                f.write_str("expected a reading before beer is drawn, found none since pitching")
+            }
+            Fault::AmountUnclear { name } => {
+                write!(f, "`{name}`: expected a mass or a volume")
+            }
+            Fault::NeedsMash { name } => {
+                write!(
+                    f,
+                    "`{name}`: expected something that dissolves, found a grain"
+                )
+            }
+            Fault::Figure { message, .. } => f.write_str(message),
+        }
+    }
+}
+
+impl std::error::Error for LogFault {}
+
+impl From<LogFault> for Error {
+    fn from(fault: LogFault) -> Self {
+        Self::new(ErrorKind::Contradiction, fault.to_string()).with_help(fault.help())
+    }
+}

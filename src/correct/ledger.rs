@@ -1,0 +1,390 @@
+//! The log's ledger: mass in, mass out, and the true alcohol of a beer to which something was added on the way.
+//!
+//! Every state is kilograms of water, extract and ethanol. Between two readings an unknown mass of extract ferments by
+//! Balling's balance; the reading finds it. What is drawn has the composition of the last reading, with what
+//! was added since. When the last word is not a reading but an addition, the rest is predicted: the wort to a stated apparent attenuation,
+//! the addition to its own fermentable share.
+//!
+//! The mass balance holds for anything that was in fact read; it does not know what evaporated with the gas, nor extract that
+//! dry hops or fruit pulp brought or held back.
+
+use super::alcohol::{Alcohol, abv_pct, alcohol};
+use super::events::{Event, days, settled};
+use super::fault::LogFault;
+use super::run::{Run, Settings, Strictness, play};
+use super::shortcut::{Shortcut, shortcuts};
+use super::uncertainty::spread;
+use super::vessel::Vessel;
+use crate::catalogue::Catalogue;
+use crate::process::Assumption;
+use crate::quantity::{
+    Attenuation, Extract, Mass, SpecificGravity, Time, Volume, kilograms, litres, minutes,
+};
+use crate::recipe::{Instrument, Log, LogEvent};
+use crate::science::attenuation::EXTRACT_PER_ETHANOL;
+use crate::science::density::gravity_of;
+use crate::science::instruments::WortCorrection;
+use crate::wording::Style;
+use serde::Serialize;
+
+/// Apparent attenuation of a wort of which nothing is known (common practice, no source).
+const USUAL_ATTENUATION: f64 = 0.75;
+
+/// What a log does not say.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct LedgerOptions {
+    /// The factor of the refractometer; 1.04 by default.
+    pub wort_correction: WortCorrection,
+    /// Apparent attenuation of the wort alone, used only where no reading tells; 75 % by default (common practice, no source).
+    pub wort_attenuation: Attenuation,
+}
+
+impl Default for LedgerOptions {
+    fn default() -> Self {
+        Self {
+            wort_correction: WortCorrection::default(),
+            wort_attenuation: Attenuation::clamped(USUAL_ATTENUATION),
+        }
+    }
+}
+
+impl LedgerOptions {
+    /// The same with another factor of the refractometer.
+    #[must_use]
+    pub const fn with_wort_correction(mut self, correction: WortCorrection) -> Self {
+        self.wort_correction = correction;
+        self
+    }
+
+    /// The same with another apparent attenuation of the wort.
+    #[must_use]
+    pub const fn with_wort_attenuation(mut self, attenuation: Attenuation) -> Self {
+        self.wort_attenuation = attenuation;
+        self
+    }
+}
+
+/// The ledger of a log.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Ledger {
+    /// The beer at the end.
+    pub alcohol: Alcohol,
+    /// Whether that was measured.
+    pub basis: Basis,
+    /// One for each line of the log.
+    pub steps: Vec<Step>,
+    /// What the handbooks' short ways would have said; none where the end is predicted.
+    pub shortcuts: Vec<Shortcut>,
+    /// What the catalogue stood in for.
+    pub assumptions: Vec<Assumption>,
+    /// What else was taken for granted, or deserves a look.
+    pub remarks: Vec<Remark>,
+}
+
+/// Whether the end of a ledger was measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Basis {
+    /// By the last reading.
+    Measured,
+    /// No reading followed what went in last: what can ferment is taken to have fermented.
+    Predicted,
+}
+
+/// One line of the log, and the beer after it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Step {
+    /// Time since pitching, if noted.
+    #[serde(
+        rename = "on_day",
+        with = "crate::quantity::json::day::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub day: Option<Time>,
+    /// What happened.
+    pub what: StepKind,
+    /// What was added.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Volume at 20 °C.
+    #[serde(rename = "volume_l", with = "crate::quantity::json::litre")]
+    pub volume: Volume,
+    /// Water.
+    #[serde(rename = "water_kg", with = "crate::quantity::json::kilogram")]
+    pub water: Mass,
+    /// Extract.
+    #[serde(rename = "extract_kg", with = "crate::quantity::json::kilogram")]
+    pub extract: Mass,
+    /// Ethanol.
+    #[serde(rename = "ethanol_kg", with = "crate::quantity::json::kilogram")]
+    pub ethanol: Mass,
+    /// What a hydrometer would read at 20 °C.
+    #[serde(rename = "shown_sg")]
+    pub shown_gravity: SpecificGravity,
+    /// The same in °P.
+    #[serde(rename = "shown_plato")]
+    pub shown: Extract,
+    /// Extract that an addition brought.
+    #[serde(
+        rename = "brought_extract_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub brought_extract: Option<Mass>,
+    /// Ethanol that it gives once what can ferment in it has fermented.
+    #[serde(
+        rename = "gives_ethanol_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub gives_ethanol: Option<Mass>,
+}
+
+/// What a line of a log tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum StepKind {
+    /// Wort and yeast went in.
+    Pitched,
+    /// The beer was measured.
+    Reading,
+    /// Beer was taken out.
+    Drawn,
+    /// Something was put in.
+    Added,
+}
+
+/// What was taken for granted in a ledger, or deserves a look.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Remark {
+    /// Refractometer readings were divided by this factor.
+    WortCorrection {
+        /// The factor.
+        factor: WortCorrection,
+    },
+    /// A refractometer reading so early in the fermentation that no published fit reaches it: rough.
+    RefractometerEarly {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+    },
+    /// What was drawn has the composition of the last reading before it, with what was added since.
+    DrawnAsLastRead,
+    /// Nobody knows how much of this ferments: all of it is taken to.
+    FermentsWhollyAssumed {
+        /// The ingredient.
+        name: String,
+    },
+    /// No reading tells how far the wort ferments: this apparent attenuation was taken.
+    WortAttenuation {
+        /// The attenuation.
+        #[serde(rename = "attenuation_pct", with = "crate::quantity::json::percent")]
+        attenuation: Attenuation,
+    },
+}
+
+impl Remark {
+    /// The remark as a phrase.
+    pub fn text(&self) -> String {
+        match self {
+            Self::WortCorrection { factor } => {
+                format!("refractometer readings were divided by {}", factor.factor())
+            }
+            Self::RefractometerEarly { entry } => format!(
+                "line {} was read by refractometer early in the fermentation, where the gravity it gives is rough",
+                entry + 1
+            ),
+            Self::DrawnAsLastRead => {
+                "what was drawn is taken to be as it was at the reading before".to_owned()
+            }
+            Self::FermentsWhollyAssumed { name } => {
+                format!("`{name}`: nobody says how much of it ferments, so all of it is taken to")
+            }
+            Self::WortAttenuation { attenuation } => format!(
+                "no reading says how far it ferments: an apparent attenuation of {:.0} % is taken for the wort",
+                attenuation.percent()
+            ),
+        }
+    }
+}
+
+impl Step {
+    /// The line as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        let what = match (self.what, &self.name) {
+            (StepKind::Pitched, _) => "pitched".to_owned(),
+            (StepKind::Reading, _) => "read".to_owned(),
+            (StepKind::Drawn, _) => "drawn".to_owned(),
+            (StepKind::Added, Some(name)) => format!("{name} added"),
+            (StepKind::Added, None) => "added".to_owned(),
+        };
+        format!(
+            "{what}: {} at {}",
+            style.volume(self.volume),
+            style.gravity(self.shown)
+        )
+    }
+}
+
+/// Follows a log with the usual options; see [`ledger_with`].
+///
+/// # Errors
+///
+/// The first line that no fermentation can have given, with what is wrong with it.
+///
+/// ```
+/// use wortwright::catalogue::{Catalogue, Kind};
+/// use wortwright::correct::ledger;
+/// use wortwright::quantity::{Unit, Written};
+/// use wortwright::recipe::{Amount, Ingredient, Instrument, Log, LogEntry, LogEvent};
+/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// let mut juice = Ingredient::new("apple juice", Kind::Juice);
+/// juice.facts.brix = Some(Written::new(12.0, Unit::Plato)?);
+/// let read = |plato| {
+///     Written::new(plato, Unit::Plato).map(|shown| {
+///         LogEntry::undated(LogEvent::Reading { shown, instrument: Instrument::Hydrometer, temperature: None })
+///     })
+/// };
+/// let log = Log { entries: vec![
+///     LogEntry::undated(LogEvent::Pitched {
+///         volume: Written::new(20.0, Unit::Litre)?,
+///         shown: Written::new(12.0, Unit::Plato)?,
+///         instrument: Instrument::Hydrometer,
+///         temperature: None,
+///     }),
+///     read(3.0)?,
+///     LogEntry::undated(LogEvent::Added { amount: Amount::Volume(Written::new(5.0, Unit::Litre)?), ingredient: juice }),
+///     read(2.0)?,
+/// ]};
+/// let beer = ledger(&log, &Catalogue::builtin())?;
+/// assert!((beer.alcohol.by_volume.percent() - 5.25).abs() < 0.02);
+/// // Water and sugar of 5 L of juice on top of 20 L: the gravity rises first.
+/// assert!(beer.steps[2].shown > beer.steps[1].shown);
+/// # Ok(())
+/// # }
+/// ```
+pub fn ledger(log: &Log, catalogue: &Catalogue) -> Result<Ledger, LogFault> {
+    ledger_with(log, catalogue, LedgerOptions::default())
+}
+
+/// Follows a log from pitching to its last line.
+///
+/// # Errors
+///
+/// The first line that no fermentation can have given, with what is wrong with it.
+///
+/// # Source
+///
+/// Balling's balance, Tabarié's relation with OIML R 22 and the ICUMSA polynomial, see [`crate::science::attenuation`];
+/// readings by [`crate::science::instruments`].
+pub fn ledger_with(
+    log: &Log,
+    catalogue: &Catalogue,
+    options: LedgerOptions,
+) -> Result<Ledger, LogFault> {
+    let mut assumptions = Vec::new();
+    let mut remarks = Vec::new();
+    let events = settled(log, catalogue, &mut assumptions, &mut remarks)?;
+    let settings = Settings {
+        correction: options.wort_correction,
+        wort_attenuation: options.wort_attenuation.fraction(),
+        strictness: Strictness::Strict,
+    };
+    let run = play(&events, settings)?;
+    let end = run.end();
+    let uncertainty_pct = spread(&events, &run, settings, |run| abv_pct(&run.end()));
+    remark(&events, &run, options, &mut remarks);
+    Ok(Ledger {
+        alcohol: alcohol(&end, uncertainty_pct),
+        basis: if run.open {
+            Basis::Predicted
+        } else {
+            Basis::Measured
+        },
+        steps: steps(log, &run),
+        shortcuts: if run.open {
+            Vec::new()
+        } else {
+            shortcuts(&events, &run, settings, abv_pct(&end))
+        },
+        assumptions,
+        remarks,
+    })
+}
+
+fn remark(events: &[Event], run: &Run, options: LedgerOptions, remarks: &mut Vec<Remark>) {
+    let refracted = |event: &Event| match event {
+        Event::Pitched { sight, .. } | Event::Reading(sight) => {
+            sight.instrument == Instrument::Refractometer
+        }
+        Event::Drawn { .. } | Event::Added { .. } => false,
+    };
+    if events.iter().any(refracted) {
+        remarks.push(Remark::WortCorrection {
+            factor: options.wort_correction,
+        });
+    }
+    let early = run.bridged.iter().copied();
+    remarks.extend(early.map(|entry| Remark::RefractometerEarly { entry }));
+    if events
+        .iter()
+        .any(|event| matches!(event, Event::Drawn { .. }))
+    {
+        remarks.push(Remark::DrawnAsLastRead);
+    }
+    if run.open {
+        remarks.push(Remark::WortAttenuation {
+            attenuation: options.wort_attenuation,
+        });
+    }
+}
+
+fn steps(log: &Log, run: &Run) -> Vec<Step> {
+    let states = run.vessels.iter().zip(&run.brought);
+    let lines = log.entries.iter().zip(states);
+    lines
+        .map(|(line, (vessel, brought))| {
+            let (what, name) = match &line.what {
+                LogEvent::Pitched { .. } => (StepKind::Pitched, None),
+                LogEvent::Reading { .. } => (StepKind::Reading, None),
+                LogEvent::Drawn { .. } => (StepKind::Drawn, None),
+                LogEvent::Added { ingredient, .. } => {
+                    (StepKind::Added, Some(ingredient.name.clone()))
+                }
+            };
+            let added = what == StepKind::Added;
+            Step {
+                day: line.day.as_ref().map(|day| minutes(1440.0 * days(day))),
+                what,
+                name,
+                brought_extract: added.then(|| kilograms(brought.extract_kg)),
+                gives_ethanol: added
+                    .then(|| kilograms(brought.fermentable_kg / EXTRACT_PER_ETHANOL)),
+                ..state(vessel)
+            }
+        })
+        .collect()
+}
+
+fn state(vessel: &Vessel) -> Step {
+    let shown = Extract::clamped(vessel.apparent_plato());
+    Step {
+        day: None,
+        what: StepKind::Reading,
+        name: None,
+        volume: litres(vessel.volume_l()),
+        water: kilograms(vessel.water_kg),
+        extract: kilograms(vessel.extract_kg),
+        ethanol: kilograms(vessel.ethanol_kg),
+        shown_gravity: gravity_of(shown),
+        shown,
+        brought_extract: None,
+        gives_ethanol: None,
+    }
+}

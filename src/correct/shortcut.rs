@@ -1,0 +1,96 @@
+//! What the handbooks' short ways would have said, and how far that is off.
+
+use super::events::Event;
+use super::run::{Run, Settings, wort};
+use crate::quantity::{AlcoholByVolume, Extract, json};
+use crate::science::density::{gravity_of, sucrose_density_20};
+use serde::{Serialize, Serializer};
+
+/// Per cent by volume for a fall of the gravity by one (common practice, no source).
+const PER_GRAVITY: f64 = 131.25;
+
+/// A short way, its answer and its error.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Shortcut {
+    /// Which way.
+    pub code: Rule,
+    /// The alcohol it gives.
+    #[serde(rename = "abv_pct", with = "crate::quantity::json::percent")]
+    pub alcohol: AlcoholByVolume,
+    /// That figure less the ledger's, in per cent by volume.
+    #[serde(serialize_with = "rounded")]
+    pub error_pct: f64,
+}
+
+/// A short way of the handbooks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Rule {
+    /// (original − final) × 131.25 with the gravity at pitching, as if nothing had been added.
+    AdditionIgnored,
+    /// The same with the gravities of wort and additions blended by their volumes.
+    GravitiesBlended,
+}
+
+impl Shortcut {
+    /// The short way as a phrase, with its error.
+    pub fn text(&self) -> String {
+        let way = match self.code {
+            Rule::AdditionIgnored => "(original − final) × 131.25 from the gravity at pitching",
+            Rule::GravitiesBlended => "the same with gravities blended by volume",
+        };
+        format!(
+            "{way} gives {:.1} % alcohol, {:+.2} off",
+            self.alcohol.percent(),
+            self.error_pct
+        )
+    }
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+pub(super) fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+    json::number(*value, serializer)
+}
+
+/// What the short ways give for a log that ends with a reading.
+pub(super) fn shortcuts(
+    events: &[Event],
+    run: &Run,
+    settings: Settings,
+    true_pct: f64,
+) -> Vec<Shortcut> {
+    let Some(Event::Pitched { volume_l, sight }) = events.first() else {
+        return Vec::new();
+    };
+    let Ok(original) = wort(sight, settings) else {
+        return Vec::new();
+    };
+    let points = |extract: Extract| gravity_of(extract).ratio() - 1.0;
+    let last = points(Extract::clamped(run.end().apparent_plato()));
+    let mut litres = *volume_l;
+    let mut sum = litres * points(original);
+    for brought in run.brought.iter().filter(|b| b.extract_kg > 0.0) {
+        let fraction = brought.extract_kg / brought.mass_kg;
+        let added_l = 1000.0 * brought.mass_kg / sucrose_density_20(fraction);
+        litres += added_l;
+        sum += added_l * points(Extract::clamped(100.0 * fraction));
+    }
+    let entry = |code, original: f64| {
+        let pct = (PER_GRAVITY * (original - last)).clamp(0.0, 100.0);
+        Shortcut {
+            code,
+            alcohol: AlcoholByVolume::clamped(pct / 100.0),
+            error_pct: pct - true_pct,
+        }
+    };
+    let mut found = vec![entry(Rule::AdditionIgnored, points(original))];
+    if litres > *volume_l {
+        found.push(entry(Rule::GravitiesBlended, sum / litres));
+    }
+    found
+}

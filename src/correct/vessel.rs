@@ -1,0 +1,143 @@
+//! What is in the fermenter, by mass. Balling's balance moves it; Tabarié's relation reads it.
+
+use crate::numeric::{Bracket, root};
+use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20};
+use crate::science::density::extract_fraction_from_density_20;
+
+/// Water, extract and ethanol in the fermenter; `fermentable_kg` is the part of the extract that is thought to ferment.
+#[allow(clippy::struct_field_names, reason = "each field ends in its unit")]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Vessel {
+    pub(super) water_kg: f64,
+    pub(super) extract_kg: f64,
+    pub(super) fermentable_kg: f64,
+    pub(super) ethanol_kg: f64,
+}
+
+/// Why no amount of fermentation gives a reading; the reading that would still be possible, °P.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Unreachable {
+    Above(f64),
+    Below(f64),
+}
+
+impl Vessel {
+    pub(super) fn mass_kg(&self) -> f64 {
+        self.water_kg + self.extract_kg + self.ethanol_kg
+    }
+
+    /// kg/m³ at 20 °C.
+    pub(super) fn density(&self) -> f64 {
+        beer_density_20(self.water_kg, self.extract_kg, self.ethanol_kg)
+    }
+
+    /// At 20 °C.
+    pub(super) fn volume_l(&self) -> f64 {
+        1000.0 * self.mass_kg() / self.density()
+    }
+
+    /// What a hydrometer shows.
+    pub(super) fn apparent_plato(&self) -> f64 {
+        100.0 * extract_fraction_from_density_20(self.density())
+    }
+
+    /// Extract of the wort that everything in the vessel would have been, Balling's balance read backwards.
+    pub(super) fn equivalent_original_plato(&self) -> f64 {
+        let consumed_kg = EXTRACT_PER_ETHANOL * self.ethanol_kg;
+        100.0 * (consumed_kg + self.extract_kg)
+            / (self.mass_kg() + (EXTRACT_PER_ETHANOL - 1.0) * self.ethanol_kg)
+    }
+
+    /// After yeast has consumed so much extract.
+    pub(super) fn fermented(&self, consumed_kg: f64) -> Self {
+        Self {
+            extract_kg: self.extract_kg - consumed_kg,
+            fermentable_kg: (self.fermentable_kg - consumed_kg).max(0.0),
+            ethanol_kg: self.ethanol_kg + consumed_kg / EXTRACT_PER_ETHANOL,
+            ..*self
+        }
+    }
+
+    /// After this share of it has been taken out.
+    pub(super) fn drawn(&self, share: f64) -> Self {
+        let left = 1.0 - share;
+        Self {
+            water_kg: self.water_kg * left,
+            extract_kg: self.extract_kg * left,
+            fermentable_kg: self.fermentable_kg * left,
+            ethanol_kg: self.ethanol_kg * left,
+        }
+    }
+
+    /// After something without alcohol has been mixed in.
+    pub(super) fn with(&self, mass_kg: f64, extract: f64, fermentability: f64) -> Self {
+        let extract_kg = mass_kg * extract;
+        Self {
+            water_kg: self.water_kg + mass_kg - extract_kg,
+            extract_kg: self.extract_kg + extract_kg,
+            fermentable_kg: self.fermentable_kg + extract_kg * fermentability,
+            ethanol_kg: self.ethanol_kg,
+        }
+    }
+
+    /// After it has fermented so far that a hydrometer shows `plato`. A reading within `slack_plato` of the possible counts as the
+    /// nearest possible one.
+    pub(super) fn fallen_to(&self, plato: f64, slack_plato: f64) -> Result<Self, Unreachable> {
+        let now = self.apparent_plato();
+        if plato >= now {
+            return if plato - now <= slack_plato {
+                Ok(*self)
+            } else {
+                Err(Unreachable::Above(now))
+            };
+        }
+        let dry = self.fermented(self.extract_kg);
+        let least = dry.apparent_plato();
+        if plato <= least {
+            return if least - plato <= slack_plato {
+                Ok(dry)
+            } else {
+                Err(Unreachable::Below(least))
+            };
+        }
+        let all = Bracket {
+            low: 0.0,
+            high: self.extract_kg,
+        };
+        let tolerance = 1e-14 * self.extract_kg;
+        root(
+            |consumed_kg| self.fermented(consumed_kg).apparent_plato() - plato,
+            all,
+            tolerance,
+        )
+        .map_or(Err(Unreachable::Below(least)), |consumed_kg| {
+            Ok(self.fermented(consumed_kg))
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn falls_as_far_as_sugar_goes_and_never_rises() {
+        let wort = Vessel {
+            water_kg: 88.0,
+            extract_kg: 12.0,
+            ..Vessel::default()
+        };
+        let beer = wort.fallen_to(2.0, 0.1).unwrap();
+        assert!((beer.apparent_plato() - 2.0).abs() < 1e-9);
+        assert!((beer.equivalent_original_plato() - 12.0).abs() < 1e-9);
+        assert_eq!(wort.fallen_to(12.05, 0.1), Ok(wort));
+        assert!(matches!(
+            wort.fallen_to(12.2, 0.1),
+            Err(Unreachable::Above(_))
+        ));
+        let Err(Unreachable::Below(least)) = wort.fallen_to(-5.0, 0.1) else {
+            panic!("a wort of 12 °P does not fall to −5 °P")
+        };
+        assert!((least + 2.81).abs() < 0.01);
+    }
+}

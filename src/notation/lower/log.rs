@@ -1,0 +1,145 @@
+//! The `log` block.
+
+use super::Lower;
+use super::head::once_named;
+use super::item::{Place, Stage, Stated};
+use crate::diagnostic::{Code, Diagnostic, nearest};
+use crate::notation::cursor::Cursor;
+use crate::notation::timing::{Keyword, keyword};
+use crate::notation::tree::Line;
+use crate::quantity::{Dimension, Extract, Temperature, Time, Written};
+use crate::recipe::{At, Content, Instrument, Log, LogEntry, LogEvent};
+
+/// Words that open a line of a log.
+const EVENTS: [&str; 4] = ["pitched", "reading", "drawn", "added"];
+
+/// What may stand behind a volume or a reading, in any order.
+#[derive(Debug, Default)]
+struct Details {
+    shown: Option<Written<Extract>>,
+    temperature: Option<Written<Temperature>>,
+    instrument: Option<Instrument>,
+    day: Option<Written<Time>>,
+}
+
+impl Lower<'_> {
+    pub(super) fn log_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        let span = line.span();
+        if let Some(first) = self.logged {
+            self.push(once_named(Code::SecondLog, span, first, "log"));
+            return;
+        }
+        self.logged = Some(span);
+        self.expect_end(cursor);
+        self.expect_lines(line, "log", "reading 1.050 at 20 C on day 0");
+        let mut log = Log::default();
+        for child in line.lines() {
+            self.expect_no_lines(child);
+            log.entries.extend(self.log_line(child));
+        }
+        self.log = Some(log);
+    }
+
+    fn log_line(&mut self, line: &Line<'_>) -> Option<LogEntry> {
+        let mut cursor = Cursor::new(line.tokens(), line.span());
+        let first = cursor.bump()?;
+        let word = first.word().unwrap_or("").to_ascii_lowercase();
+        let (day, what) = match word.as_str() {
+            "pitched" => {
+                let volume = self.read(&mut cursor, "after `pitched`")?;
+                let details = self.details(cursor, Details::default())?;
+                let Some(shown) = details.shown else {
+                    let message = "expected the gravity of the wort that was pitched";
+                    self.push(
+                        Diagnostic::error(Code::MissingQuantity, line.span(), message).with_help(
+                            "write it behind the volume, such as `pitched 20 L at 12 P on day 0`",
+                        ),
+                    );
+                    return None;
+                };
+                let what = LogEvent::Pitched {
+                    volume,
+                    shown,
+                    instrument: details.instrument.unwrap_or_default(),
+                    temperature: details.temperature,
+                };
+                (details.day, what)
+            }
+            "reading" => {
+                let shown = self.gravity(&mut cursor, "after `reading`")?;
+                let details = Details {
+                    shown: Some(shown),
+                    ..Details::default()
+                };
+                let details = self.details(cursor, details)?;
+                let what = LogEvent::Reading {
+                    shown,
+                    instrument: details.instrument.unwrap_or_default(),
+                    temperature: details.temperature,
+                };
+                (details.day, what)
+            }
+            "drawn" => {
+                let volume = self.read(&mut cursor, "after `drawn`")?;
+                let details = self.details(cursor, Details::default())?;
+                (details.day, LogEvent::Drawn { volume })
+            }
+            "added" => return self.added(line, cursor),
+            _ => {
+                let help = match nearest(first.text(), EVENTS).first() {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("a line of a log begins with one of: {}", EVENTS.join(", ")),
+                };
+                let message = format!("expected what happened, found `{}`", first.text());
+                self.push(
+                    Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help),
+                );
+                return None;
+            }
+        };
+        Some(LogEntry { day, what })
+    }
+
+    /// `at 15.7 P by hydrometer at 20 C on day 0`
+    fn details(&mut self, mut cursor: Cursor<'_, '_>, mut details: Details) -> Option<Details> {
+        loop {
+            if let Some((Keyword::OnDay, length)) = keyword(cursor.rest()) {
+                cursor.skip(length);
+                details.day = Some(self.day(&mut cursor)?);
+            } else if cursor.eat(&["by", "refractometer"]) {
+                details.instrument = Some(Instrument::Refractometer);
+            } else if cursor.eat(&["by", "hydrometer"]) {
+                details.instrument = Some(Instrument::Hydrometer);
+            } else if cursor.eat(&["at"]) {
+                let mut ahead = cursor;
+                if details.shown.is_none() && ahead.measure(&[Dimension::Temperature]).is_none() {
+                    details.shown = Some(self.gravity(&mut cursor, "after `at`")?);
+                } else {
+                    details.temperature = Some(self.read(&mut cursor, "after `at`")?);
+                }
+            } else {
+                self.expect_end(cursor);
+                return Some(details);
+            }
+        }
+    }
+
+    fn added(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) -> Option<LogEntry> {
+        let item = self.item(line, cursor.rest(), Stage::Log, Place::Alone)?;
+        let Content::Single(ingredient) = item.addition.content else {
+            return None;
+        };
+        let Stated::Amount(amount, at) = item.stated else {
+            return None;
+        };
+        if !self.held_in(&ingredient, &amount, at) {
+            return None;
+        }
+        let day = match item.addition.timing.at {
+            Some(At::AfterPitching(day)) => Some(day),
+            _ => None,
+        };
+        let what = LogEvent::Added { amount, ingredient };
+        Some(LogEntry { day, what })
+    }
+}

@@ -1,0 +1,200 @@
+//! The `ingredient` block: the brewer's own entry on top of the catalogue.
+
+use super::Lower;
+use crate::catalogue::{Entry, Fermentable, Hop, Juice, Kind, Provenance, Yeast};
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::cursor::Cursor;
+use crate::notation::tree::{Document, Line, TokenKind, span_of};
+use crate::quantity::{LaboratoryExtract, Moisture};
+use crate::recipe::{ExtractBasis, Facts};
+
+impl Lower<'_> {
+    /// The own ingredients of a text; they are read before anything that may name them.
+    pub(super) fn own_ingredients(&mut self, document: &Document<'_>, entries: &mut Vec<Entry>) {
+        for line in document.lines() {
+            let mut cursor = Cursor::new(line.tokens(), line.span());
+            if cursor.eat(&["ingredient"]) {
+                entries.extend(self.own_ingredient(line, cursor));
+            }
+        }
+    }
+
+    fn own_ingredient(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) -> Option<Entry> {
+        let span = line.span();
+        let name = cursor.text();
+        if name.is_empty() {
+            self.push(
+                Diagnostic::error(
+                    Code::MissingName,
+                    span,
+                    "expected a name after `ingredient`",
+                )
+                .with_help("write the name by which recipe and stock call it"),
+            );
+            return None;
+        }
+        if let Some(first) = self.owned.get(&name.to_lowercase()).copied() {
+            self.twice(&format!("ingredient {name}"), span, first);
+            return None;
+        }
+        self.owned.insert(name.to_lowercase(), span);
+        self.expect_lines(line, "ingredient", "like pale ale malt");
+        let mut like = None;
+        let mut facts = Facts::default();
+        for child in line.lines() {
+            self.expect_no_lines(child);
+            let mut cursor = Cursor::new(child.tokens(), child.span());
+            if cursor.eat(&["like"]) {
+                like = Some(self.like(cursor)?);
+                continue;
+            }
+            let kind = like.as_ref().map(Entry::kind);
+            for clause in child.tokens().split(|token| token.kind == TokenKind::Comma) {
+                if span_of(clause).is_some() {
+                    self.attribute(clause, &mut facts, kind);
+                }
+            }
+        }
+        self.entry(name, like, &facts, span)
+    }
+
+    fn like(&mut self, cursor: Cursor<'_, '_>) -> Option<Entry> {
+        let name = cursor.text();
+        if let Some(found) = self.catalogue.find(&name) {
+            return Some(found.entry.to_entry());
+        }
+        let near = self.catalogue.near(&name, None);
+        let help = match near.first() {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "name the entry of the catalogue that it resembles most".to_owned(),
+        };
+        let message =
+            format!("expected an ingredient of the catalogue after `like`, found `{name}`");
+        self.push(
+            Diagnostic::error(Code::UnknownIngredient, cursor.span(), message).with_help(help),
+        );
+        None
+    }
+
+    /// The entry that the block describes: that of its `like` line with the stated figures on top.
+    fn entry(
+        &mut self,
+        name: String,
+        like: Option<Entry>,
+        facts: &Facts,
+        span: Span,
+    ) -> Option<Entry> {
+        let like = like.or_else(|| by_figures(facts));
+        let Some(mut entry) = like else {
+            let message = format!("expected a line on what `{name}` is like");
+            self.push(
+                Diagnostic::error(Code::MissingLike, span, message)
+                    .with_help("add a line such as `like pale ale malt`; what it does not state is taken from there"),
+            );
+            return None;
+        };
+        match &mut entry {
+            Entry::Fermentable(row) => {
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
+                fermentable(row, facts);
+            }
+            Entry::Juice(row) => {
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
+                juice(row, facts);
+            }
+            Entry::Hop(row) => {
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
+                if let Some(alpha) = facts.alpha {
+                    row.alpha_range = Some((alpha.value(), alpha.value()));
+                }
+            }
+            Entry::Yeast(row) => {
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
+                row.attenuation = facts.attenuation.map(|w| w.value()).or(row.attenuation);
+                row.pitch_rate = facts.pitch_rate.map(|w| w.value()).or(row.pitch_rate);
+            }
+            Entry::Botanical(row) => {
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
+            }
+            Entry::WaterAgent(row) => {
+                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
+            }
+            Entry::Aid(row) => own(&mut row.name, &mut row.aliases, &mut row.provenance, name),
+        }
+        Some(entry)
+    }
+}
+
+type Name = std::borrow::Cow<'static, str>;
+
+fn own(
+    own_name: &mut Name,
+    aliases: &mut std::borrow::Cow<'static, [Name]>,
+    provenance: &mut Provenance,
+    name: String,
+) {
+    *own_name = name.into();
+    *aliases = std::borrow::Cow::Borrowed(&[]);
+    *provenance = Provenance::Host;
+}
+
+/// An empty entry of the kind that the figures betray; a malt or sugar needs a `like` line, since its class decides
+/// how it is brewed.
+fn by_figures(facts: &Facts) -> Option<Entry> {
+    if facts.alpha.is_some() {
+        Some(Hop::new("").into())
+    } else if facts.brix.is_some() {
+        Some(Juice::new("").into())
+    } else if facts.attenuation.is_some() {
+        Some(Yeast::new("").into())
+    } else {
+        None
+    }
+}
+
+fn fermentable(row: &mut Fermentable, facts: &Facts) {
+    row.colour = facts.colour.map(|w| w.value()).or(row.colour);
+    row.moisture = facts.moisture.map(|w| w.value()).or(row.moisture);
+    row.diastatic_power = facts
+        .diastatic_power
+        .map(|w| w.value())
+        .or(row.diastatic_power);
+    row.protein = facts.protein.map(|w| w.value()).or(row.protein);
+    row.fermentability = facts
+        .fermentability
+        .map(|w| w.value())
+        .or(row.fermentability);
+    row.mash_ph = match row.kind() {
+        Kind::Malt | Kind::Grain => facts.ph.map(|w| w.value()).or(row.mash_ph),
+        _ => row.mash_ph,
+    };
+    let Some(extract) = &facts.extract else {
+        return;
+    };
+    let stated = extract.value.value();
+    match (extract.basis, row.moisture) {
+        (ExtractBasis::Dry, _) => row.extract = Some(stated),
+        (ExtractBasis::AsIs, Some(moisture)) if moisture.fraction() < 1.0 => {
+            let dry = stated.fraction() / (1.0 - moisture.fraction());
+            row.extract = Some(LaboratoryExtract::clamped(dry));
+        }
+        // Without a moisture the product is counted as its own dry matter, which leaves its extract as stated.
+        (ExtractBasis::AsIs, _) => {
+            row.extract = Some(stated);
+            row.moisture = Some(Moisture::clamped(0.0));
+        }
+    }
+}
+
+fn juice(row: &mut Juice, facts: &Facts) {
+    if let Some(brix) = facts.brix {
+        row.extract = Some(brix.value());
+        row.extract_range = None;
+    }
+    row.ph = facts.ph.map(|w| w.value()).or(row.ph);
+    row.acidity = facts.acidity.map(|w| w.value()).or(row.acidity);
+    row.fermentability = facts
+        .fermentability
+        .map(|w| w.value())
+        .or(row.fermentability);
+}

@@ -1,0 +1,186 @@
+//! Additions, ingredients and lots as lines.
+
+use super::{Text, name};
+use crate::catalogue::Kind;
+use crate::quantity::{Extract, Temperature, Time, Unit, Written, in_minutes};
+use crate::recipe::{
+    Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Instrument, LogEntry,
+    LogEvent, Lot, PackSize, Timing,
+};
+
+/// An addition on a line of its own, behind `verb` if there is one; the parts of a blend below it.
+pub(super) fn addition(text: &mut Text, depth: usize, verb: &str, addition: &Addition) {
+    let mut words = Vec::new();
+    if !verb.is_empty() {
+        words.push(verb.to_owned());
+    }
+    words.extend(addition.amount.as_ref().map(amount));
+    if let Content::Single(single) = &addition.content {
+        words.push(ingredient(single));
+    }
+    words.extend(timing(&addition.timing));
+    text.line(depth, words.join(" "));
+    for part in addition.parts() {
+        self::addition(text, depth + 1, "", part);
+    }
+}
+
+pub(super) fn lot(text: &mut Text, lot: &Lot) {
+    let line = match lot {
+        Lot::Held(held, held_amount) => format!("{} {}", amount(held_amount), ingredient(held)),
+        Lot::Any(any) => format!("any {}", ingredient(any)),
+        Lot::Missing(missing) => format!("none {}", ingredient(missing)),
+    };
+    text.line(1, line);
+}
+
+pub(super) fn log_entry(entry: &LogEntry) -> String {
+    let read = |instrument: Instrument, temperature: &Option<Written<Temperature>>| {
+        let by = match instrument {
+            Instrument::Hydrometer => "",
+            Instrument::Refractometer => " by refractometer",
+        };
+        let at = temperature
+            .map(|at| format!(" at {at}"))
+            .unwrap_or_default();
+        format!("{by}{at}")
+    };
+    let what = match &entry.what {
+        LogEvent::Pitched {
+            volume,
+            shown,
+            instrument,
+            temperature,
+        } => format!(
+            "pitched {volume} at {}{}",
+            gravity(shown),
+            read(*instrument, temperature)
+        ),
+        LogEvent::Reading {
+            shown,
+            instrument,
+            temperature,
+        } => format!(
+            "reading {}{}",
+            gravity(shown),
+            read(*instrument, temperature)
+        ),
+        LogEvent::Drawn { volume } => format!("drawn {volume}"),
+        LogEvent::Added {
+            amount: added,
+            ingredient: what,
+        } => format!("added {} {}", amount(added), ingredient(what)),
+    };
+    let day = entry
+        .day
+        .as_ref()
+        .map(|day| format!(" on day {}", days(day)));
+    format!("{what}{}", day.unwrap_or_default())
+}
+
+fn amount(amount: &Amount) -> String {
+    match amount {
+        Amount::Mass(written) => written.to_string(),
+        Amount::Volume(written) => written.to_string(),
+        Amount::Concentration(written) => written.to_string(),
+        Amount::Dose(written) => written.to_string(),
+        Amount::Share(written) => written.to_string(),
+        Amount::ShareByVolume(written) => format!("{written} by volume"),
+        Amount::Bitterness(written) => written.to_string(),
+        Amount::Packs { count, each } => match each {
+            PackSize::Mass(each) => format!("{count} x {each}"),
+            PackSize::Volume(each) => format!("{count} x {each}"),
+        },
+        Amount::PackCount(count) => format!("{count} {}", Unit::Pack.symbol()),
+    }
+}
+
+fn ingredient(ingredient: &Ingredient) -> String {
+    let mut clauses = vec![name(&ingredient.name)];
+    facts(&mut clauses, &ingredient.facts, ingredient.kind);
+    clauses.join(", ")
+}
+
+fn facts(clauses: &mut Vec<String>, facts: &Facts, kind: Kind) {
+    let mut state = |clause: Option<String>| clauses.extend(clause);
+    state(facts.colour.map(|written| written.to_string()));
+    state(facts.extract.as_ref().map(|extract| {
+        // A malt's figure is ambiguous without its basis, a sugar's is not.
+        let basis = match (extract.basis, kind) {
+            (ExtractBasis::Dry, _) => " dry",
+            (ExtractBasis::AsIs, Kind::Malt) => " as is",
+            (ExtractBasis::AsIs, _) => "",
+        };
+        format!("{} extract{basis}", extract.value)
+    }));
+    state(facts.moisture.map(|written| format!("{written} moisture")));
+    state(
+        facts
+            .fermentability
+            .map(|written| format!("{written} fermentable")),
+    );
+    state(facts.diastatic_power.map(|written| written.to_string()));
+    state(facts.protein.map(|written| format!("{written} protein")));
+    state(facts.form.map(|form| {
+        let word = match form {
+            HopForm::Pellet => "pellet",
+            HopForm::Whole => "whole",
+            HopForm::Fresh => "fresh",
+            HopForm::Extract => "extract",
+        };
+        word.to_owned()
+    }));
+    state(facts.alpha.map(|written| format!("{written} alpha")));
+    state(facts.brix.map(|written| {
+        if written.unit() == Unit::SpecificGravity {
+            format!("brix {}", gravity(&written))
+        } else {
+            written.to_string()
+        }
+    }));
+    state(facts.ph.map(|written| format!("pH {written}")));
+    state(facts.acidity.map(|written| format!("{written} acidity")));
+    state(facts.sulphite.map(|written| format!("{written} SO2")));
+    state(facts.sorbate.map(|written| format!("{written} sorbate")));
+    state(
+        facts
+            .attenuation
+            .map(|written| format!("attenuation {written}")),
+    );
+    state(facts.pitch_rate.map(|written| written.to_string()));
+}
+
+fn timing(timing: &Timing) -> Vec<String> {
+    let mut phrases = Vec::new();
+    phrases.extend(timing.at.as_ref().map(|at| match at {
+        At::TimeLeft(left) => format!("at {left}"),
+        At::FirstWort => "at first wort".to_owned(),
+        At::Temperature(temperature) => format!("at {temperature}"),
+        At::Gravity(written) => format!("when {}", gravity(written)),
+        At::AfterPitching(after) => format!("on day {}", days(after)),
+    }));
+    phrases.extend(timing.contact.map(|contact| format!("for {contact}")));
+    phrases
+}
+
+/// The number of a day, with its range and its `~`.
+fn days(after: &Written<Time>) -> String {
+    if after.unit() == Unit::Day {
+        let written = after.to_string();
+        return written
+            .trim_end_matches(Unit::Day.symbol())
+            .trim_end()
+            .to_owned();
+    }
+    (in_minutes(after.value()) / Unit::Day.to_base(1.0)).to_string()
+}
+
+/// A gravity; a specific one carries its name where the bare number would not be taken for it.
+pub(super) fn gravity(written: &Written<Extract>) -> String {
+    let bare = (0.980..=1.200).contains(&written.number());
+    if written.unit() == Unit::SpecificGravity && !bare {
+        format!("{written} SG")
+    } else {
+        written.to_string()
+    }
+}

@@ -1,0 +1,187 @@
+//! A recipe as lines.
+
+use super::item::{addition, gravity};
+use super::{Text, free, words};
+use crate::recipe::{
+    Addition, Batch, BatchPoint, Fermentation, Heating, HotStep, IonTargets, Mash, Package, Recipe,
+    ShareBasis, Targets,
+};
+
+pub(super) fn write(text: &mut Text, recipe: &Recipe) {
+    text.line(0, format!("recipe {}", free(&recipe.name)));
+    text.labelled(0, "source", recipe.source.as_deref().map(free));
+    text.labelled(0, "brewed on", recipe.brewed_on.as_deref().map(free));
+    text.labelled(0, "batch", recipe.batch.as_ref().map(batch));
+    let printed = targets(&recipe.targets);
+    if !printed.is_empty() {
+        text.line(0, format!("target {}", printed.join(", ")));
+    }
+    if recipe.share_basis == ShareBasis::Extract {
+        text.line(0, "shares by extract");
+    }
+    if !recipe.water.is_empty() {
+        text.line(0, "water");
+        text.line(1, ions(&recipe.water).join(", "));
+    }
+    mash(text, &recipe.mash);
+    if recipe.boil.time.is_some() || !recipe.boil.additions.is_empty() {
+        let time = recipe
+            .boil
+            .time
+            .map(|time| format!(" {time}"))
+            .unwrap_or_default();
+        text.line(0, format!("boil{time}"));
+        additions(text, "", &recipe.boil.additions);
+    }
+    for step in &recipe.hot_side {
+        hot_step(text, step);
+    }
+    fermentation(text, &recipe.fermentation);
+    package(text, &recipe.package);
+}
+
+pub(super) fn batch(batch: &Batch) -> String {
+    let at = match batch.at {
+        BatchPoint::IntoFermenter => "into fermenter",
+        BatchPoint::EndOfBoil => "at end of boil",
+        BatchPoint::Packaged => "packaged",
+    };
+    format!("{} {at}", batch.volume)
+}
+
+pub(super) fn ions(ions: &IonTargets) -> Vec<String> {
+    ions.stated()
+        .map(|(name, written)| format!("{name} {written}"))
+        .collect()
+}
+
+pub(super) const fn heating(heating: Heating) -> &'static str {
+    match heating {
+        Heating::Direct => "direct",
+        Heating::Infusion => "infusion",
+        Heating::Decoction => "decoction",
+        Heating::None => "none",
+    }
+}
+
+fn targets(targets: &Targets) -> Vec<String> {
+    let t = targets;
+    [
+        t.original.map(|w| format!("original {}", gravity(&w))),
+        t.final_extract.map(|w| format!("final {}", gravity(&w))),
+        t.alcohol.map(|w| format!("alcohol {w}")),
+        t.bitterness.map(|w| format!("bitterness {w}")),
+        t.colour.map(|w| format!("colour {w}")),
+        t.carbonation.map(|w| format!("carbonation {w}")),
+        t.wort_final.map(|w| format!("wort final {}", gravity(&w))),
+        t.wort_alcohol.map(|w| format!("wort alcohol {w}")),
+        t.wort_bitterness.map(|w| format!("wort bitterness {w}")),
+        t.wort_colour.map(|w| format!("wort colour {w}")),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn additions(text: &mut Text, verb: &str, additions: &[Addition]) {
+    for item in additions {
+        addition(text, 1, verb, item);
+    }
+}
+
+fn mash(text: &mut Text, mash: &Mash) {
+    if *mash == Mash::default() {
+        return;
+    }
+    text.line(0, "mash");
+    additions(text, "", &mash.additions);
+    text.labelled(1, "mash in", mash.liquor);
+    for rest in &mash.rests {
+        let by = match rest.by {
+            None | Some(Heating::None) => "",
+            Some(Heating::Direct) => " by heat",
+            Some(Heating::Infusion) => " by infusion",
+            Some(Heating::Decoction) => " by decoction",
+        };
+        text.line(
+            1,
+            format!("rest {} for {}{by}", rest.temperature, rest.time),
+        );
+    }
+    text.labelled(1, "pH", mash.ph);
+    if let Some(sparge) = &mash.sparge {
+        let volume = sparge
+            .volume
+            .map(|volume| format!(" {volume}"))
+            .unwrap_or_default();
+        let at = sparge
+            .temperature
+            .map(|at| format!(" at {at}"))
+            .unwrap_or_default();
+        if !(volume.is_empty() && at.is_empty()) {
+            text.line(1, format!("sparge{volume}{at}"));
+        }
+    }
+}
+
+fn hot_step(text: &mut Text, step: &HotStep) {
+    match step {
+        HotStep::Stand(stand) => {
+            let at = stand
+                .temperature
+                .map(|at| format!(" at {at}"))
+                .unwrap_or_default();
+            text.line(0, format!("stand {}{at}", stand.time));
+            additions(text, "", &stand.additions);
+        }
+        HotStep::Cool(cool) => {
+            let time = cool
+                .time
+                .map(|time| format!(" in {time}"))
+                .unwrap_or_default();
+            text.line(0, format!("cool to {}{time}", cool.to));
+        }
+    }
+}
+
+fn fermentation(text: &mut Text, fermentation: &Fermentation) {
+    if *fermentation == Fermentation::default() {
+        return;
+    }
+    text.line(0, "ferment");
+    if let Some(pitch) = &fermentation.pitch {
+        addition(text, 1, "pitch", pitch);
+    }
+    for hold in &fermentation.holds {
+        let time = hold
+            .time
+            .map(|time| format!(" for {time}"))
+            .unwrap_or_default();
+        text.line(1, format!("hold {}{time}", hold.temperature));
+    }
+    additions(text, "add", &fermentation.additions);
+}
+
+fn package(text: &mut Text, package: &Package) {
+    if *package == Package::default() {
+        return;
+    }
+    text.line(0, "package");
+    let mut clauses: Vec<String> = package
+        .container
+        .as_deref()
+        .map(words)
+        .into_iter()
+        .collect();
+    clauses.extend(package.carbonation.map(|carbonation| {
+        let at = package
+            .temperature
+            .map(|at| format!(" at {at}"))
+            .unwrap_or_default();
+        format!("carbonate {carbonation}{at}")
+    }));
+    if !clauses.is_empty() {
+        text.line(1, clauses.join(", "));
+    }
+    additions(text, "add", &package.additions);
+}

@@ -1,0 +1,426 @@
+//! Mass that goes into a stage comes out of it, whatever the recipe and the plant.
+#![allow(
+    clippy::unnecessary_wraps,
+    reason = "the fields of a recipe are optional, and so is what fills them"
+)]
+
+use super::brew::{Amounts, Brewed, fermentables};
+use super::formula::{Formula, Stage};
+use super::plant::Plant;
+use super::predict::read_recipe;
+use super::source::Notes;
+use super::wort::WATER_KG_PER_L;
+use crate::catalogue::{Catalogue, Kind};
+use crate::quantity::{
+    Absorption, AlphaAcids, Bitterness, BrewhouseYield, Concentration, Conversion, EvaporationRate,
+    Extract, Fermentability, LaboratoryExtract, Mixing, Moisture, Quantity, Share, VolumeShare,
+    Written, litres, minutes,
+};
+use crate::recipe::{
+    Addition, Amount, At, Batch, BatchPoint, Brewhouse, Content, Evaporation, ExtractBasis, Facts,
+    Ingredient, Lauter, Recipe, StatedExtract, StatedYield, Timing, YieldBasis, YieldPoint,
+};
+use crate::science::attenuation::EXTRACT_PER_ETHANOL;
+use crate::science::density::solution_volume_l;
+use proptest::prelude::*;
+
+/// Sums and differences of a few dozen terms in double precision, through an inverse density that is solved to 1e-14.
+const EXACT: f64 = 1e-9;
+
+fn said<Q: Quantity>(base: f64) -> Option<Written<Q>> {
+    Some(Written::in_base_unit(Q::from_base(base).unwrap()))
+}
+
+fn volume(l: f64) -> Option<Written<crate::quantity::Volume>> {
+    Some(Written::in_base_unit(litres(l)))
+}
+
+fn ingredient(name: String, kind: Kind, facts: Facts) -> Ingredient {
+    Ingredient {
+        facts,
+        ..Ingredient::new(name, kind)
+    }
+}
+
+fn share(part: f64) -> Amount {
+    Amount::Share(said::<Share>(part).unwrap())
+}
+
+fn extract(fraction: f64, basis: ExtractBasis) -> Option<StatedExtract> {
+    Some(StatedExtract {
+        value: said::<LaboratoryExtract>(fraction).unwrap(),
+        basis,
+    })
+}
+
+fn boiled_for(min: f64) -> Timing {
+    Timing {
+        at: Some(At::TimeLeft(Written::in_base_unit(minutes(min)))),
+        contact: None,
+    }
+}
+
+#[derive(Debug, Clone)]
+struct Malt {
+    weight: f64,
+    extract: f64,
+    moisture: f64,
+    ferments: f64,
+}
+
+#[derive(Debug, Clone)]
+struct Juice {
+    total: f64,
+    brix: f64,
+    when: Option<f64>,
+}
+
+#[derive(Debug, Clone)]
+struct Beer {
+    malts: Vec<Malt>,
+    /// Weight, extract as is, minutes left.
+    sugars: Vec<(f64, f64, f64)>,
+    /// Alpha, minutes left, g/L or IBU.
+    hops: Vec<(f64, f64, bool)>,
+    juices: Vec<Juice>,
+    plato: f64,
+    boil_min: f64,
+    batch_l: f64,
+    point: BatchPoint,
+}
+
+fn beers() -> impl Strategy<Value = Beer> {
+    let malt = (0.1..100.0, 0.55..0.85, 0.0..0.12, 0.3..0.9).prop_map(
+        |(weight, extract, moisture, ferments)| Malt {
+            weight,
+            extract,
+            moisture,
+            ferments,
+        },
+    );
+    let juice = (0.01..0.6, 4.0..40.0, proptest::option::of(0.0..12.0))
+        .prop_map(|(total, brix, when)| Juice { total, brix, when });
+    (
+        proptest::collection::vec(malt, 1..30),
+        proptest::collection::vec((0.1..20.0, 0.6..1.0, 0.0..90.0), 0..5),
+        proptest::collection::vec((0.01..0.2, 1.0..90.0, any::<bool>()), 0..4),
+        proptest::collection::vec(juice, 0..4),
+        3.0..14.0,
+        0.0..120.0,
+        0.5_f64.ln()..5e5_f64.ln(),
+        prop_oneof![
+            Just(BatchPoint::IntoFermenter),
+            Just(BatchPoint::EndOfBoil),
+            Just(BatchPoint::Packaged)
+        ],
+    )
+        .prop_map(
+            |(malts, sugars, hops, juices, plato, boil_min, ln_batch_l, point)| Beer {
+                malts,
+                sugars,
+                hops,
+                juices,
+                plato,
+                boil_min,
+                batch_l: f64::exp(ln_batch_l),
+                point,
+            },
+        )
+}
+
+fn recipe(beer: &Beer) -> Recipe {
+    let mut recipe = Recipe::new("random");
+    recipe.brewed_on = Some("random".into());
+    recipe.batch = Some(Batch {
+        volume: volume(beer.batch_l).unwrap(),
+        at: beer.point,
+    });
+    recipe.targets.original = said::<Extract>(beer.plato);
+    recipe.boil.time = Some(Written::in_base_unit(minutes(beer.boil_min)));
+    let total: f64 = beer.malts.iter().map(|m| m.weight).sum::<f64>()
+        + beer.sugars.iter().map(|s| s.0).sum::<f64>();
+    for (i, malt) in beer.malts.iter().enumerate() {
+        let facts = Facts {
+            extract: extract(malt.extract, ExtractBasis::Dry),
+            moisture: said::<Moisture>(malt.moisture),
+            fermentability: said::<Fermentability>(malt.ferments),
+            ..Facts::default()
+        };
+        recipe.mash.additions.push(Addition {
+            amount: Some(share(malt.weight / total)),
+            ..Addition::of(ingredient(format!("malt {i}"), Kind::Malt, facts))
+        });
+    }
+    for (i, (weight, as_is, left_min)) in beer.sugars.iter().enumerate() {
+        let facts = Facts {
+            extract: extract(*as_is, ExtractBasis::AsIs),
+            fermentability: said::<Fermentability>(0.9),
+            ..Facts::default()
+        };
+        recipe.boil.additions.push(Addition {
+            amount: Some(share(weight / total)),
+            timing: boiled_for(*left_min),
+            ..Addition::of(ingredient(format!("sugar {i}"), Kind::Sugar, facts))
+        });
+    }
+    for (i, (alpha, left_min, by_ibu)) in beer.hops.iter().enumerate() {
+        let facts = Facts {
+            alpha: said::<AlphaAcids>(*alpha),
+            ..Facts::default()
+        };
+        let amount = if *by_ibu && beer.boil_min > 1.0 {
+            Amount::Bitterness(said::<Bitterness>(10.0).unwrap())
+        } else {
+            Amount::Concentration(said::<Concentration>(0.7).unwrap())
+        };
+        recipe.boil.additions.push(Addition {
+            amount: Some(amount),
+            timing: boiled_for(*left_min),
+            ..Addition::of(ingredient(format!("hop {i}"), Kind::Hop, facts))
+        });
+    }
+    for (i, juice) in beer.juices.iter().enumerate() {
+        let facts = Facts {
+            brix: said::<Extract>(juice.brix),
+            fermentability: said::<Fermentability>(0.95),
+            ..Facts::default()
+        };
+        recipe.fermentation.additions.push(Addition {
+            content: Content::Single(ingredient(format!("juice {i}"), Kind::Juice, facts)),
+            amount: Some(Amount::ShareByVolume(
+                said::<VolumeShare>(juice.total).unwrap(),
+            )),
+            timing: Timing {
+                at: juice
+                    .when
+                    .map(|plato| At::Gravity(said::<Extract>(plato).unwrap())),
+                contact: None,
+            },
+        });
+    }
+    recipe
+}
+
+fn lauters() -> impl Strategy<Value = (Option<Lauter>, Option<StatedYield>)> {
+    let known = |of, at| {
+        (0.3..0.8).prop_map(move |value| StatedYield {
+            value: said::<BrewhouseYield>(value).unwrap(),
+            of,
+            at,
+        })
+    };
+    prop_oneof![
+        Just((Some(Lauter::Bag { sparge: None }), None)),
+        (0.0..0.3).prop_map(|s| (Some(Lauter::Bag { sparge: volume(s) }), None)),
+        (0_u32..4).prop_map(|sparges| (Some(Lauter::Batch { sparges }), None)),
+        (0.5..1.0).prop_map(|y| {
+            let reached = said::<BrewhouseYield>(y);
+            (Some(Lauter::Continuous { reached }), None)
+        }),
+        known(YieldBasis::LaboratoryExtract, YieldPoint::EndOfBoil).prop_map(|y| (None, Some(y))),
+        known(YieldBasis::Grist, YieldPoint::EndOfBoil).prop_map(|mut y| {
+            y.value = said::<BrewhouseYield>(y.value.value().fraction() * 0.5).unwrap();
+            (None, Some(y))
+        }),
+    ]
+}
+
+/// A plant whose losses are in proportion to `batch_l`, so that any batch can be brewed on it.
+fn plants() -> impl Strategy<Value = (Brewhouse, f64)> {
+    (
+        lauters(),
+        (any::<bool>(), 0.0..1.5),
+        (any::<bool>(), 0.0..0.3),
+        (0.0..1.0, 0.8..1.0),
+        (0.0..0.1, 0.0..0.1, 0.0..0.1),
+    )
+        .prop_map(
+            |(
+                (lauter, extract_yield),
+                (retains, held),
+                (by_rate, boiloff),
+                (mixing, conversion),
+                losses,
+            )| {
+                let mut plant = Brewhouse::new("random");
+                plant.lauter = lauter;
+                plant.extract_yield = extract_yield;
+                if retains {
+                    plant.retention = said::<Absorption>(held);
+                } else {
+                    plant.absorption = said::<Absorption>(held);
+                }
+                plant.evaporation = Some(if by_rate {
+                    Evaporation::Rate(said::<EvaporationRate>(boiloff).unwrap())
+                } else {
+                    Evaporation::SharePerHour(said::<Share>(boiloff).unwrap())
+                });
+                plant.mixing = said::<Mixing>(mixing);
+                plant.conversion = said::<Conversion>(conversion);
+                plant.tun_loss = volume(losses.0);
+                plant.kettle_loss = volume(losses.1);
+                plant.fermenter_loss = volume(losses.2);
+                (plant, boiloff)
+            },
+        )
+}
+
+/// The plant's volumes, which were drawn for one litre, for a batch.
+fn sized(mut plant: Brewhouse, batch_l: f64) -> Brewhouse {
+    let times = |written: Option<Written<crate::quantity::Volume>>| {
+        written.and_then(|w| volume(crate::quantity::in_litres(w.value()) * batch_l))
+    };
+    plant.tun_loss = times(plant.tun_loss);
+    plant.kettle_loss = times(plant.kettle_loss);
+    plant.fermenter_loss = times(plant.fermenter_loss);
+    if let Some(Lauter::Bag { sparge }) = plant.lauter {
+        plant.lauter = Some(Lauter::Bag {
+            sparge: times(sparge),
+        });
+    }
+    if let Some(Evaporation::Rate(rate)) = plant.evaporation {
+        let litres_per_hour = (rate.value().litres_per_hour() * batch_l).min(1e5);
+        plant.evaporation = Some(Evaporation::Rate(
+            said::<EvaporationRate>(litres_per_hour).unwrap(),
+        ));
+    }
+    plant
+}
+
+#[track_caller]
+fn same(what: &str, a: f64, b: f64) -> Result<(), TestCaseError> {
+    let room = EXACT * a.abs().max(b.abs()).max(1e-12);
+    prop_assert!((a - b).abs() <= room, "{what}: {a} in, {b} out");
+    Ok(())
+}
+
+/// In and out of every stage.
+fn balance(
+    formula: &Formula,
+    amounts: &Amounts,
+    plant: &Plant,
+    brewed: &Brewed,
+) -> Result<(), TestCaseError> {
+    let liquor_kg = (amounts.liquor.mash_l + amounts.liquor.sparge_l) * WATER_KG_PER_L;
+    let (run, boiled, pitched) = (&brewed.run, &brewed.boiled, &brewed.pitched);
+    same(
+        "mash water",
+        liquor_kg + brewed.grist.moisture_kg,
+        run.water_kg + run.left_water_kg,
+    )?;
+    same(
+        "mash extract",
+        brewed.grist.laboratory_extract_kg,
+        run.extract_kg + run.left_extract_kg,
+    )?;
+    same(
+        "run-off volume",
+        run.volume_l,
+        solution_volume_l(run.water_kg, run.extract_kg),
+    )?;
+    prop_assert!(run.left_water_kg >= -EXACT * liquor_kg && run.left_extract_kg >= -EXACT);
+    let (mut sugar_kg, mut sugar_water_kg) = (0.0, 0.0);
+    let (mut later_kg, mut later_water_kg) = (0.0, 0.0);
+    for (item, part, kg) in fermentables(formula, &amounts.of) {
+        if item.is_kettle_sugar() {
+            sugar_kg += kg * part.extract;
+            sugar_water_kg += kg * part.water;
+        } else if item.place.stage == Stage::Ferment {
+            later_kg += kg * part.extract;
+            later_water_kg += kg * part.water;
+        }
+    }
+    same(
+        "boil water",
+        run.water_kg + sugar_water_kg,
+        boiled.water_kg + boiled.evaporated_kg,
+    )?;
+    same("boil extract", run.extract_kg + sugar_kg, boiled.extract_kg)?;
+    let driven_l = plant.boiloff.litres(run.volume_l, formula.boil_min);
+    same(
+        "evaporation",
+        driven_l * WATER_KG_PER_L,
+        boiled.evaporated_kg,
+    )?;
+    // What stays in the kettle is wort of the same strength.
+    let kept = brewed.into_fermenter_l / boiled.volume_l;
+    same(
+        "kettle loss",
+        plant.kettle_loss.after(boiled.volume_l),
+        brewed.into_fermenter_l,
+    )?;
+    same("pitched water", boiled.water_kg * kept, pitched.water_kg)?;
+    same(
+        "pitched extract",
+        boiled.extract_kg * kept,
+        pitched.extract_kg,
+    )?;
+    same(
+        "pitched volume",
+        brewed.into_fermenter_l,
+        pitched.volume_l(),
+    )?;
+    same(
+        "bitterness",
+        brewed.wort_ibu() * pitched.volume_l(),
+        pitched.bitterness_mg,
+    )?;
+    let beer = &brewed.cellar.finished;
+    let consumed_kg = pitched.extract_kg + later_kg - beer.extract_kg;
+    same(
+        "beer water",
+        pitched.water_kg + later_water_kg,
+        beer.water_kg,
+    )?;
+    same(
+        "ethanol by Balling",
+        consumed_kg,
+        EXTRACT_PER_ETHANOL * beer.ethanol_kg,
+    )?;
+    same("gas and yeast", consumed_kg, beer.ethanol_kg + beer.left_kg)?;
+    same(
+        "all of the beer",
+        pitched.mass_kg() + later_kg + later_water_kg,
+        beer.mass_kg() + beer.left_kg,
+    )?;
+    same(
+        "bitterness of the beer",
+        pitched.bitterness_mg,
+        beer.bitterness_mg,
+    )?;
+    prop_assert!(beer.fermentable_kg.abs() <= EXACT * pitched.extract_kg);
+    same(
+        "packaged",
+        plant.fermenter_loss.after(beer.volume_l()),
+        brewed.cellar.packaged_l,
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    /// Every stage's masses balance, the batch is filled where it is counted, and the printed strength is met.
+    #[test]
+    fn what_goes_in_comes_out(beer in beers(), (plant, _) in plants()) {
+        let recipe = recipe(&beer);
+        let brewhouse = sized(plant, beer.batch_l);
+        let mut notes = Notes::default();
+        let (formula, plant, source) =
+            match read_recipe(&recipe, Some(&brewhouse), &Catalogue::builtin(), None, &mut notes) {
+                Ok(read) => read,
+                // A plant that cannot make this wort, or a hop that cannot be as bitter as asked.
+                Err(error) => {
+                    prop_assert_eq!(error.kind(), crate::diagnostic::ErrorKind::Contradiction, "{}", error);
+                    return Err(TestCaseError::reject("out of the plant's reach"));
+                }
+            };
+        balance(&formula, &source.amounts, &plant, &source.brewed)?;
+        let counted_l = match beer.point {
+            BatchPoint::IntoFermenter => source.brewed.into_fermenter_l,
+            BatchPoint::EndOfBoil => source.brewed.boiled.volume_l,
+            BatchPoint::Packaged => source.brewed.cellar.packaged_l,
+        };
+        same("batch", counted_l, beer.batch_l)?;
+        same("strength", 100.0 * source.strength, beer.plato)?;
+    }
+}

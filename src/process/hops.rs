@@ -1,0 +1,152 @@
+//! Bitterness of a wort: what each hop gives, by either model.
+
+use super::formula::{Formula, Item, Stage};
+use super::material::Material;
+use super::plant::Plant;
+use super::wort::{Boiled, KettleSugar, Lautered};
+use crate::quantity::in_minutes;
+use crate::recipe::BitternessModel;
+use crate::science::bitterness::tinseth::utilisation_share;
+use crate::science::bitterness::{Isomerisation, TemperaturePath};
+use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
+
+/// Time and temperature at which the kinetic model is tied to Tinseth's: its longest usual boil, at sea level.
+const TIED_AT: TemperaturePath = TemperaturePath::Hold {
+    at_c: 100.0,
+    time_min: 60.0,
+};
+
+/// Bitterness of each item in the cold wort at the end of the boil, IBU.
+pub(crate) fn hop_bitterness(
+    formula: &Formula,
+    amounts: &[f64],
+    profile: &GravityProfile<'_>,
+    volume_l: f64,
+    plant: &Plant,
+    model: BitternessModel,
+) -> Vec<f64> {
+    formula
+        .items
+        .iter()
+        .zip(amounts)
+        .map(|(item, kg)| match item.material {
+            Material::Hop { alpha } if *kg > 0.0 && volume_l > 0.0 && item.is_hot_hop() => {
+                kg * alpha * 1e6 * utilisation(item, formula, profile, plant, model) / volume_l
+            }
+            _ => 0.0,
+        })
+        .collect()
+}
+
+/// Share of a hop's alpha acids that bitters the cold wort.
+///
+/// Tinseth knows boiling time and gravity only, so that a hop in a stand gets none. The kinetic model follows the real
+/// temperatures from immersion to cold wort; what isomerisation leaves out (extraction, solubility, trub, yeast) is a
+/// retention that makes both models agree for 60 min at 100 °C in the hop's own gravity.
+pub(crate) fn utilisation(
+    item: &Item,
+    formula: &Formula,
+    profile: &GravityProfile<'_>,
+    plant: &Plant,
+    model: BitternessModel,
+) -> f64 {
+    let time_min = match item.place.stage {
+        Stage::Boil => item.time_left_min(formula.boil_min),
+        _ => 0.0,
+    };
+    match model {
+        BitternessModel::Tinseth if time_min > 0.0 => {
+            utilisation_share(time_min, profile.mean_over_last(time_min))
+        }
+        BitternessModel::Tinseth => 0.0,
+        BitternessModel::Kinetic => {
+            let formed = if item.place.stage == Stage::Boil {
+                plant.history.boiled(time_min)
+            } else {
+                let contact_min = item
+                    .timing
+                    .contact
+                    .as_ref()
+                    .map(|time| in_minutes(time.value()));
+                plant.history.steeped(item.place.stand, contact_min)
+            };
+            let tied = Isomerisation::over(TIED_AT).formed;
+            formed * utilisation_share(60.0, profile.mean_over_last(time_min)) / tied
+        }
+    }
+}
+
+/// How the wort's gravity rises through the boil.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct GravityProfile<'a> {
+    run: &'a Lautered,
+    sugars: &'a [KettleSugar],
+    evaporated_kg: f64,
+    boil_min: f64,
+}
+
+impl<'a> GravityProfile<'a> {
+    pub(crate) fn of(
+        run: &'a Lautered,
+        sugars: &'a [KettleSugar],
+        boiled: &Boiled,
+        boil_min: f64,
+    ) -> Self {
+        Self {
+            run,
+            sugars,
+            evaporated_kg: boiled.evaporated_kg,
+            boil_min,
+        }
+    }
+
+    /// Specific gravity with `left_min` to boil, when the sugars that enter before that are in.
+    fn at(&self, left_min: f64, with_sugars: impl Fn(f64) -> bool) -> f64 {
+        let boiled_share = if self.boil_min > 0.0 {
+            1.0 - left_min / self.boil_min
+        } else {
+            1.0
+        };
+        let mut water_kg = self.run.water_kg - self.evaporated_kg * boiled_share;
+        let mut extract_kg = self.run.extract_kg;
+        for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
+            water_kg += sugar.water_kg;
+            extract_kg += sugar.extract_kg;
+        }
+        let mass_kg = water_kg + extract_kg;
+        if mass_kg <= 0.0 {
+            return 1.0;
+        }
+        gravity_ratio(sucrose_density_20(extract_kg / mass_kg), Weighing::InAir)
+    }
+
+    /// Mean specific gravity over the last `time_min` of the boil, at its end for no time: Simpson's rule between the sugars' times, where
+    /// the gravity is smooth.
+    pub(crate) fn mean_over_last(&self, time_min: f64) -> f64 {
+        let mut area = 0.0;
+        let mut from = time_min;
+        let inner = self
+            .sugars
+            .iter()
+            .map(|sugar| sugar.time_left_min)
+            .filter(|left| *left < time_min && *left > 0.0)
+            .chain(std::iter::once(0.0));
+        for to in inner {
+            if to >= from {
+                continue;
+            }
+            let middle = 0.5 * (from + to);
+            // Within the segment, what entered at or before its start is in.
+            let started = from;
+            let is_in = |left: f64| left >= started;
+            area += (from - to) / 6.0
+                * (self.at(from, is_in) + 4.0 * self.at(middle, is_in) + self.at(to, is_in));
+            from = to;
+        }
+        if time_min > 0.0 {
+            area / time_min
+        } else {
+            self.at(0.0, |_| true)
+        }
+    }
+}

@@ -1,0 +1,209 @@
+//! What happens to bitter acids between the end of the boil and cold wort: stands, coolings, the way to the fermenter.
+
+use super::figures::boiling_c;
+use super::formula::{Formula, HotStepOf};
+use super::plant::{Plant, Side};
+use crate::recipe::CoolingMethod;
+use crate::science::bitterness::{Isomerisation, TemperaturePath};
+use crate::science::cooling::coil_path;
+
+/// Time constant of a sealed container of unchilled wort, min (common practice, no source).
+const UNCHILLED_TIME_CONSTANT_MIN: f64 = 300.0;
+/// Room in which unchilled wort stands, °C (common practice, no source).
+const ROOM_C: f64 = 20.0;
+/// A coil that never arrives is followed as if it came this near to its coolant, K.
+const NEVER_NEARER_K: f64 = 1.0;
+
+/// The temperature history after the boil, as what it does to bitter acids.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct History {
+    /// Boiling point at the plant's altitude.
+    pub(crate) boiling_c: f64,
+    /// Everything from the end of the boil to cold wort.
+    pub(crate) after_boil: Isomerisation,
+    pub(crate) stands: Vec<StandStep>,
+    /// Stands that are hotter than boiling here, °C as wanted.
+    pub(crate) clamped_c: Vec<f64>,
+    /// Coolant and goal of a cooling that never arrives, °C.
+    pub(crate) never_arrives_c: Option<(f64, f64)>,
+}
+
+/// A stand, and what follows it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct StandStep {
+    /// Which step of the recipe's hot side.
+    pub(crate) index: usize,
+    pub(crate) at_c: f64,
+    pub(crate) time_min: f64,
+    /// From the end of the stand to cold wort.
+    pub(crate) rest: Isomerisation,
+}
+
+impl Default for History {
+    fn default() -> Self {
+        Self {
+            boiling_c: 100.0,
+            after_boil: Isomerisation::NONE,
+            stands: Vec::new(),
+            clamped_c: Vec::new(),
+            never_arrives_c: None,
+        }
+    }
+}
+
+impl History {
+    /// The history of `formula`'s wort on `plant`: the recipe's stands at the source; on a target those that something
+    /// goes into, and the plant's own.
+    pub(crate) fn of(formula: &Formula, plant: &Plant) -> Self {
+        let boiling_c = boiling_c(plant);
+        let mut history = Self {
+            boiling_c,
+            ..Self::default()
+        };
+        let mut now_c = boiling_c;
+        let mut pieces = Vec::new();
+        for step in steps_on(formula, plant) {
+            match step {
+                HotStepOf::Stand {
+                    index,
+                    at_c,
+                    time_min,
+                    ..
+                } => {
+                    let wanted_c = at_c.unwrap_or(now_c);
+                    if wanted_c > boiling_c {
+                        history.clamped_c.push(wanted_c);
+                    }
+                    now_c = wanted_c.min(boiling_c);
+                    let hold = Isomerisation::over(TemperaturePath::Hold {
+                        at_c: now_c,
+                        time_min,
+                    });
+                    pieces.push((Some((index, now_c, time_min)), hold));
+                }
+                HotStepOf::Cool { to_c, time_min } => {
+                    let to_c = to_c.min(now_c);
+                    let path = TemperaturePath::Linear {
+                        from_c: now_c,
+                        to_c,
+                        time_min,
+                    };
+                    pieces.push((None, Isomerisation::over(path)));
+                    now_c = to_c;
+                }
+            }
+        }
+        let mut rest = history.cooled(plant, now_c);
+        for (stand, piece) in pieces.into_iter().rev() {
+            if let Some((index, at_c, time_min)) = stand {
+                history.stands.push(StandStep {
+                    index,
+                    at_c,
+                    time_min,
+                    rest,
+                });
+            }
+            rest = piece.then(rest);
+        }
+        history.after_boil = rest;
+        history
+    }
+
+    /// The way from `from_c` to pitching temperature.
+    fn cooled(&mut self, plant: &Plant, from_c: f64) -> Isomerisation {
+        let cooling = plant.cooling;
+        if from_c <= cooling.to_c {
+            return Isomerisation::NONE;
+        }
+        let path = match cooling.method {
+            CoolingMethod::Plate => TemperaturePath::Parcels {
+                at_c: from_c,
+                time_min: cooling.time_min,
+            },
+            CoolingMethod::NoChill => TemperaturePath::Exponential {
+                from_c,
+                towards_c: ROOM_C,
+                time_constant_min: UNCHILLED_TIME_CONSTANT_MIN,
+                time_min: 3.0 * UNCHILLED_TIME_CONSTANT_MIN,
+            },
+            CoolingMethod::Coil => {
+                let mut to_c = cooling.to_c;
+                if cooling.coolant_c >= to_c {
+                    self.never_arrives_c = Some((cooling.coolant_c, to_c));
+                    to_c = cooling.coolant_c + NEVER_NEARER_K;
+                }
+                if from_c <= to_c {
+                    return Isomerisation::NONE;
+                }
+                coil_path(from_c, to_c, cooling.coolant_c, cooling.time_min)
+            }
+        };
+        Isomerisation::over(path)
+    }
+
+    /// Share of its alpha acids that a hop boiled for `time_min` leaves as iso-alpha-acids in the cold wort.
+    pub(crate) fn boiled(&self, time_min: f64) -> f64 {
+        let boil = TemperaturePath::Hold {
+            at_c: self.boiling_c,
+            time_min,
+        };
+        Isomerisation::over(boil).then(self.after_boil).formed
+    }
+
+    /// The same for a hop that steeps for `contact_min` at the end of a stand; all of it where no time is said.
+    pub(crate) fn steeped(&self, index: usize, contact_min: Option<f64>) -> f64 {
+        self.stands
+            .iter()
+            .find(|stand| stand.index == index)
+            .map_or(0.0, |stand| {
+                let hold = TemperaturePath::Hold {
+                    at_c: stand.at_c,
+                    time_min: contact_min.unwrap_or(stand.time_min).min(stand.time_min),
+                };
+                Isomerisation::over(hold).then(stand.rest).formed
+            })
+    }
+}
+
+/// The steps that are done on `plant`.
+fn steps_on(formula: &Formula, plant: &Plant) -> Vec<HotStepOf> {
+    let own = plant.stand_min.map(|time_min| HotStepOf::Stand {
+        index: usize::MAX,
+        at_c: None,
+        time_min,
+        bare: true,
+    });
+    let has_stand = formula
+        .hot_steps
+        .iter()
+        .any(|step| matches!(step, HotStepOf::Stand { .. }));
+    if !has_stand {
+        return own
+            .into_iter()
+            .chain(formula.hot_steps.iter().copied())
+            .collect();
+    }
+    if plant.side == Side::Source {
+        return formula.hot_steps.clone();
+    }
+    // A stand without additions belongs to the source; a plant that always has one takes its own time for the first.
+    let mut own_min = plant.stand_min;
+    formula
+        .hot_steps
+        .iter()
+        .filter_map(|step| match *step {
+            HotStepOf::Stand {
+                index,
+                at_c,
+                bare: true,
+                ..
+            } => own_min.take().map(|time_min| HotStepOf::Stand {
+                index,
+                at_c,
+                time_min,
+                bare: true,
+            }),
+            kept => Some(kept),
+        })
+        .collect()
+}

@@ -1,0 +1,329 @@
+//! The mash pH of a brew: its grain's figures from line and catalogue, its liquor from the water report.
+
+use super::assumption::Assumption;
+use super::brew::Amounts;
+use super::formula::{Formula, Item, Stage};
+use super::plant::Side;
+use crate::catalogue::{
+    Catalogue, EntryRef, Equivalents, Fermentable, FermentableClass, IonYield, WaterAgent,
+};
+use crate::quantity::{Concentration, MassDensity, Ph, Strength, Written, kilograms, litres};
+use crate::recipe::IonTargets;
+use crate::science::acid::{Acid, AcidProduct, Pk};
+use crate::science::mash_ph::{
+    BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, mash_ph, mash_water,
+};
+use crate::science::water::{EquivalentConcentration, Ion, Ions, alkalinity_from_bicarbonate};
+use serde::Serialize;
+use uom::si::amount_of_substance::mole;
+use uom::si::f64::{AmountOfSubstance, MolarMass};
+use uom::si::mass_density::gram_per_cubic_centimeter;
+use uom::si::molar_mass::gram_per_mole;
+
+/// pH of a water whose report does not say (common practice, no source; from 7 to 8 the acid it takes changes by 2 %).
+const WATER_PH: f64 = 7.5;
+/// pH and buffering of unmalted grain in distilled water: the catalogue has none measured (estimate between its pale
+/// barley malts and its wheat malt, no source).
+const UNMALTED: (f64, f64) = (5.8, 40.0);
+/// Colour of a grain of which neither class nor colour is known.
+const PALE_EBC: f64 = 5.0;
+
+/// Why no mash pH is predicted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum NoMashPh {
+    /// The plant has no water report: write a `water` line.
+    NoWaterReport,
+    /// The water report states neither alkalinity nor bicarbonate: add one of them.
+    NoAlkalinity,
+    /// The water report contradicts itself: check its pH and alkalinity.
+    WaterOutOfModel,
+}
+
+/// A liquor as a report describes it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Liquor {
+    pub(crate) ions: Ions,
+    pub(crate) ph: Ph,
+}
+
+/// The ions that are stated, bicarbonate counted as alkalinity where that is not stated itself.
+pub(crate) fn stated_ions(stated: &IonTargets, ph: Ph) -> Vec<(Ion, Concentration)> {
+    let alkalinity = stated.alkalinity.as_ref().map(Written::value).or_else(|| {
+        let bicarbonate = stated.bicarbonate.as_ref()?.value();
+        Some(alkalinity_from_bicarbonate(bicarbonate, ph).as_calcium_carbonate())
+    });
+    let value = |written: &Option<Written<Concentration>>| written.as_ref().map(Written::value);
+    [
+        (Ion::Calcium, value(&stated.calcium)),
+        (Ion::Magnesium, value(&stated.magnesium)),
+        (Ion::Sodium, value(&stated.sodium)),
+        (Ion::Potassium, value(&stated.potassium)),
+        (Ion::Sulphate, value(&stated.sulphate)),
+        (Ion::Chloride, value(&stated.chloride)),
+        (Ion::Alkalinity, alkalinity),
+    ]
+    .into_iter()
+    .filter_map(|(ion, much)| much.map(|much| (ion, much)))
+    .collect()
+}
+
+/// The liquor that ions and a pH describe. What is not stated is taken as none and noted; without an alkalinity there is
+/// no liquor to compute with.
+pub(crate) fn liquor(
+    stated: &IonTargets,
+    ph: Option<&Written<Ph>>,
+    side: Side,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Liquor, NoMashPh> {
+    if stated.is_empty() {
+        return Err(NoMashPh::NoWaterReport);
+    }
+    let known_ph = ph.map(Written::value);
+    let ph = known_ph.unwrap_or(Ph::clamped(WATER_PH));
+    let ions = stated_ions(stated, ph);
+    let has = |ion: Ion| ions.iter().any(|(named, _)| *named == ion);
+    if !has(Ion::Alkalinity) {
+        return Err(NoMashPh::NoAlkalinity);
+    }
+    // Potassium is seldom in a report, and hardly ever in a water.
+    let silent: Vec<_> = Ion::ALL
+        .into_iter()
+        .filter(|ion| *ion != Ion::Potassium && !has(*ion))
+        .collect();
+    if !silent.is_empty() || known_ph.is_none() {
+        assumptions.push(Assumption::WaterReportGaps {
+            side,
+            ions: silent,
+            ph: known_ph.is_none().then_some(ph),
+        });
+    }
+    Ok(Liquor {
+        ions: ions
+            .into_iter()
+            .fold(Ions::default(), |water, (ion, much)| water.with(ion, much)),
+        ph,
+    })
+}
+
+/// The grain of a mash with what each takes up, and the names of those that are taken from their class.
+pub(crate) fn grain(
+    formula: &Formula,
+    amounts: &Amounts,
+    catalogue: &Catalogue,
+) -> (Vec<BufferingGrain>, Vec<String>) {
+    let (mut grist, mut by_class) = (Vec::new(), Vec::new());
+    for (item, kg) in formula.items.iter().zip(&amounts.of) {
+        if !item.is_mashed() || *kg <= 0.0 {
+            continue;
+        }
+        let known = match catalogue
+            .find(item.ingredient.catalogue_name())
+            .map(|found| found.entry)
+        {
+            Some(EntryRef::Fermentable(known)) => Some(known),
+            _ => None,
+        };
+        // Husks neither take up nor give off what counts.
+        if known.and_then(|k| k.class) == Some(FermentableClass::LauteringAid) {
+            continue;
+        }
+        let stated_ph = item
+            .ingredient
+            .facts
+            .ph
+            .as_ref()
+            .map(|ph| ph.value().value());
+        let own = known.and_then(measured);
+        let (class_ph, class_buffering) =
+            own.unwrap_or_else(|| of_class(known, stated_colour(item), catalogue));
+        if own.is_none() && stated_ph.is_none() {
+            by_class.push(item.ingredient.name.clone());
+        }
+        let Ok(buffering) = MaltBuffering::from_milliequivalents_per_kilogram_ph(class_buffering)
+        else {
+            continue;
+        };
+        grist.push(BufferingGrain {
+            mass: kilograms(*kg),
+            ph: Ph::clamped(stated_ph.unwrap_or(class_ph)),
+            buffering,
+            known: if own.is_none() && stated_ph.is_none() {
+                GrainKnown::ByClass
+            } else {
+                GrainKnown::Itself
+            },
+        });
+    }
+    (grist, by_class)
+}
+
+fn stated_colour(item: &Item) -> Option<f64> {
+    item.ingredient
+        .facts
+        .colour
+        .as_ref()
+        .map(|c| c.value().ebc())
+}
+
+/// pH and buffering of a row that has both.
+fn measured(row: &Fermentable) -> Option<(f64, f64)> {
+    let buffering = row.buffering?.milliequivalents_per_kilogram_ph();
+    Some((row.mash_ph?.value(), buffering))
+}
+
+/// Figures of the row that is nearest in colour, within the class where that has any, else among all malts.
+fn of_class(
+    known: Option<&Fermentable>,
+    stated_ebc: Option<f64>,
+    catalogue: &Catalogue,
+) -> (f64, f64) {
+    let class = known.and_then(|k| k.class);
+    if class == Some(FermentableClass::UnmaltedGrain) {
+        return UNMALTED;
+    }
+    let ebc = stated_ebc
+        .or_else(|| Some(known?.colour?.ebc()))
+        .unwrap_or(PALE_EBC);
+    let nearest = |same_class: Option<FermentableClass>| {
+        catalogue
+            .entries()
+            .filter_map(|entry| match entry {
+                EntryRef::Fermentable(row) => Some(row),
+                _ => None,
+            })
+            .filter(|row| match same_class {
+                Some(class) => row.class == Some(class),
+                None => row.class != Some(FermentableClass::AcidMalt),
+            })
+            .filter_map(|row| Some(((row.colour?.ebc() - ebc).abs(), measured(row)?)))
+            .min_by(|(a, _), (b, _)| a.total_cmp(b))
+            .map(|(_, figures)| figures)
+    };
+    class
+        .and_then(|class| nearest(Some(class)))
+        .or_else(|| nearest(None))
+        .unwrap_or(UNMALTED)
+}
+
+/// The ions that a gram per litre of a salt brings.
+pub(crate) fn salt_ions(salt: &WaterAgent) -> Ions {
+    let ions = salt.ions.unwrap_or_default();
+    let brought = [
+        (Ion::Calcium, ions.calcium),
+        (Ion::Magnesium, ions.magnesium),
+        (Ion::Sodium, ions.sodium),
+        (Ion::Potassium, ions.potassium),
+        (Ion::Sulphate, ions.sulphate),
+        (Ion::Chloride, ions.chloride),
+    ]
+    .into_iter()
+    .fold(Ions::default(), |water, (ion, yields)| {
+        let mg = yields.map_or(0.0, IonYield::milligrams_per_gram);
+        water.with(ion, Concentration::clamped(mg / 1000.0))
+    });
+    let alkalinity = salt
+        .alkalinity
+        .map_or(0.0, Equivalents::milliequivalents_per_gram);
+    brought.with(
+        Ion::Alkalinity,
+        EquivalentConcentration::of(alkalinity).as_calcium_carbonate(),
+    )
+}
+
+/// The acid that a row of the catalogue describes; none without its constants.
+pub(crate) fn acid_product(row: &WaterAgent) -> Option<AcidProduct> {
+    let constants: Vec<_> = [row.pk1, row.pk2, row.pk3]
+        .into_iter()
+        .flatten()
+        .map(|pk| Pk::from_value(pk.pk()))
+        .collect::<Result<_, _>>()
+        .ok()?;
+    let molar_mass = MolarMass::new::<gram_per_mole>(row.molar_mass?.grams_per_mole());
+    Some(AcidProduct {
+        acid: Acid::new(molar_mass, &constants).ok()?,
+        strength: row.strength.unwrap_or(Strength::clamped(1.0)),
+        density: row.density.map(|density| {
+            MassDensity::new::<gram_per_cubic_centimeter>(density.grams_per_millilitre())
+        }),
+    })
+}
+
+/// Salts and acids that the recipe itself puts into the mash: kilograms of each row.
+pub(crate) fn stated_agents<'a>(
+    formula: &'a Formula,
+    amounts: &'a Amounts,
+    catalogue: &'a Catalogue,
+) -> impl Iterator<Item = (&'a WaterAgent, f64)> {
+    formula
+        .items
+        .iter()
+        .zip(&amounts.of)
+        .filter(|(item, _)| item.place.stage == Stage::Mash)
+        .filter_map(|(item, amount)| {
+            match catalogue.find(item.ingredient.catalogue_name())?.entry {
+                EntryRef::WaterAgent(row) => {
+                    let kg = if item.is_by_volume() {
+                        amount * row.density?.grams_per_millilitre()
+                    } else {
+                        *amount
+                    };
+                    Some((row, kg))
+                }
+                _ => None,
+            }
+        })
+}
+
+/// What goes into a mash beside grain and the water as it comes.
+pub(crate) type Agents<'a> = [(&'a WaterAgent, f64)];
+
+/// Mash pH of a grist in a liquor, with salts and acids in kilograms.
+pub(crate) fn predicted(
+    grist: &[BufferingGrain],
+    liquor: &Liquor,
+    mash_l: f64,
+    agents: &Agents<'_>,
+) -> Option<MashPh> {
+    let mut ions = liquor.ions;
+    let mut acids = Vec::new();
+    for (row, kg) in agents {
+        ions = ions.with_dose(
+            &salt_ions(row),
+            Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
+        );
+        if let Some(product) = acid_product(row) {
+            acids.push(MashAcid {
+                acid: product.acid,
+                amount: AmountOfSubstance::new::<mole>(kg * product.moles_per_kg()),
+            });
+        }
+    }
+    let water = mash_water(litres(mash_l), ions, liquor.ph).ok()?;
+    mash_ph(grist, Some(&water), &acids).ok()
+}
+
+/// Mash pH of a brew as its sheet describes it: `water` is that of its plant, or what the sheet wants.
+pub(crate) fn of_brew(
+    formula: &Formula,
+    amounts: &Amounts,
+    catalogue: &Catalogue,
+    liquor: &Liquor,
+    assumptions: &mut Vec<Assumption>,
+) -> Option<MashPh> {
+    let (grist, by_class) = grain(formula, amounts, catalogue);
+    let agents: Vec<_> = stated_agents(formula, amounts, catalogue).collect();
+    let found = predicted(&grist, liquor, amounts.liquor.mash_l, &agents)?;
+    note_classes(by_class, assumptions);
+    Some(found)
+}
+
+/// Says once which grain was taken from its class.
+pub(crate) fn note_classes(names: Vec<String>, assumptions: &mut Vec<Assumption>) {
+    let note = Assumption::MashPhFromClass { names };
+    let empty = matches!(&note, Assumption::MashPhFromClass { names } if names.is_empty());
+    if !empty && !assumptions.contains(&note) {
+        assumptions.push(note);
+    }
+}

@@ -1,0 +1,89 @@
+//! What a source and its plant cannot have done.
+
+use crate::diagnostic::{Error, ErrorKind};
+use crate::numeric::{Bracket, root};
+use crate::process::brew::Brewed;
+use crate::process::plant::Plant;
+use crate::wording::shortest;
+
+/// Steps by a quarter that span nine powers of ten.
+const MOST_STEPS: u32 = 100;
+
+/// Whether a plant yields no more than its grist has.
+pub(crate) fn check_yield(plant: &Plant, brewed: &Brewed) -> Result<(), Error> {
+    match brewed.mash_yield {
+        Some(reached) if reached > 1.0 + 1e-9 => Err(Error::new(
+            ErrorKind::Contradiction,
+            format!(
+                "the yield stated for the plant `{}` means {} % of the grist's laboratory extract in the kettle",
+                plant.name,
+                shortest(100.0 * reached, 1)
+            ),
+        )
+        .with_help("check what the yield is a share of, and where it is counted")),
+        _ => Ok(()),
+    }
+}
+
+/// A printed strength that the source's fermentables do not give on its plant; both as fractions.
+pub(super) fn not_on_its_plant(plant: &Plant, printed: f64, strength: f64) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "the recipe prints {} °P, but on the plant `{}` its fermentables give {} °P",
+            shortest(100.0 * printed, 1),
+            plant.name,
+            shortest(100.0 * strength, 1)
+        ),
+    )
+    .with_help(
+        "check the plant that the recipe was brewed on, its batch, and the extract of the fermentables",
+    )
+}
+
+/// Cold wort at the end of the boil from which `batch_l` are packaged. Later additions make it more and losses make it
+/// less, so that it is sought within a bracket and not by proportion.
+pub(crate) fn wort_for_packaged(
+    batch_l: f64,
+    plant: &Plant,
+    packaged_l: impl Fn(f64) -> f64,
+) -> Result<f64, Error> {
+    // The bracket grows from where no addition and no loss would put it, so that what is tried stays near the truth:
+    // far from it, printed masses and gravity mean absurd yields.
+    let mut low = plant.post_boil_l(batch_l);
+    let mut high = low;
+    let mut steps = 0;
+    while packaged_l(high) < batch_l {
+        low = high;
+        high *= 1.25;
+        steps += 1;
+        if steps > MOST_STEPS {
+            return Err(never_packaged(batch_l));
+        }
+    }
+    while low == high || packaged_l(low) > batch_l {
+        high = low;
+        low *= 0.8;
+        steps += 1;
+        if steps > MOST_STEPS {
+            return Err(never_packaged(batch_l));
+        }
+    }
+    root(
+        |post_boil_l| packaged_l(post_boil_l) - batch_l,
+        Bracket { low, high },
+        1e-14 * high,
+    )
+    .map_err(|_| never_packaged(batch_l))
+}
+
+pub(super) fn never_packaged(batch_l: f64) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "no amount of wort gives {} L packaged with these additions and losses",
+            shortest(batch_l, 1)
+        ),
+    )
+    .with_help("check the packaged batch against the later additions and the losses")
+}

@@ -1,0 +1,265 @@
+//! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
+
+use super::check::not_on_its_plant;
+use super::{Notes, Reading};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::numeric::{Bracket, root};
+use crate::process::aim::{Aim, Design, SugarShare, reach};
+use crate::process::assumption::Assumption;
+use crate::process::brew::{grist, kettle_sugars};
+use crate::process::formula::{Formula, Item, Rule};
+use crate::process::material::Material;
+use crate::process::plant::{KnownYield, Plant};
+use crate::process::warning::Warning;
+use crate::process::wort::{Grist, Liquor, lauter, wort_of};
+use crate::quantity::BrewhouseYield;
+use crate::recipe::{Recipe, ShareBasis, YieldBasis, YieldPoint};
+use crate::wording::shortest;
+
+/// Shares that add up to 100 % within this are brought to it; design of the notation.
+const SHARES_WITHIN: f64 = 0.005;
+/// A yield above this is remarked on (common practice 92-98 %, no source).
+const HIGH_YIELD: f64 = 0.98;
+/// Stated and inferred yield may differ by this (rule of the crate: three points).
+const YIELDS_WITHIN: f64 = 0.03;
+
+pub(super) enum WortRules {
+    Shares,
+    Masses,
+}
+
+/// Whether the wort's fermentables are shares or masses.
+pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
+    let (mut share, mut mass) = (None, None);
+    for item in formula
+        .items
+        .iter()
+        .filter(|item| item.is_mashed() || item.is_kettle_sugar())
+    {
+        match item.rule {
+            Rule::Share(_) => share = Some(item),
+            Rule::Kilograms(_) | Rule::Litres(_) | Rule::GramsPerLitre(_) => mass = Some(item),
+            _ => {
+                return Err(Error::new(
+                    ErrorKind::Incomplete,
+                    format!("`{}` needs a share or a mass", item.ingredient.name),
+                )
+                .with_help("write `70 %` or `1.4 kg` before its name"));
+            }
+        }
+    }
+    match (share, mass) {
+        (Some(share), Some(mass)) => Err(Error::new(
+            ErrorKind::Contradiction,
+            format!(
+                "`{}` is a share and `{}` is a mass; one recipe uses one of them",
+                share.ingredient.name, mass.ingredient.name
+            ),
+        )),
+        (Some(_), None) => Ok(WortRules::Shares),
+        (None, Some(_)) => Ok(WortRules::Masses),
+        (None, None) => Err(Error::new(
+            ErrorKind::Incomplete,
+            "the recipe has no malt, grain or sugar",
+        )
+        .with_help("list the fermentables under `mash` or `boil`")),
+    }
+}
+
+pub(super) fn from_shares(
+    recipe: &Recipe,
+    formula: &Formula,
+    plant: &Plant,
+    aim: Aim,
+    of: &mut [f64],
+    notes: &mut Notes,
+) -> Result<(), Error> {
+    let share = |item: &Item| match item.rule {
+        Rule::Share(share) => share,
+        _ => 0.0,
+    };
+    let sum: f64 = formula.items.iter().map(share).sum();
+    if (sum - 1.0).abs() > SHARES_WITHIN {
+        return Err(Error::new(
+            ErrorKind::Contradiction,
+            format!(
+                "the shares of malt, grain and sugar add up to {} %, not 100 %",
+                shortest(sum * 100.0, 2)
+            ),
+        )
+        .with_help("shares under `mash` and `boil` are of all fermentables together"));
+    }
+    if (sum - 1.0).abs() > 1e-9 {
+        notes.assumptions.push(Assumption::SharesNormalised {
+            sum: crate::quantity::Attenuation::clamped(sum),
+        });
+    }
+    let wanted_kg = wort_of(aim.volume_l, aim.strength).extract_kg;
+    // First one unit: a kilogram of all fermentables, or the masses that give one kilogram of extract.
+    for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
+        if let Material::Fermentable(part) = item.material
+            && matches!(item.rule, Rule::Share(_))
+        {
+            *amount = match recipe.share_basis {
+                ShareBasis::Weight => share(item) / sum,
+                ShareBasis::Extract if part.extract > 0.0 => share(item) / sum / part.extract,
+                ShareBasis::Extract => 0.0,
+            };
+        }
+    }
+    let unit = grist(formula, of);
+    let (factor, sugar_factor) = match recipe.share_basis {
+        ShareBasis::Extract => {
+            let reached = reach(&design(formula, of, wanted_kg, wanted_kg), aim, plant);
+            (reached.factor, wanted_kg)
+        }
+        ShareBasis::Weight => {
+            let size = size_by_weight(formula, of, unit, wanted_kg, aim, plant)?;
+            (size, size)
+        }
+    };
+    for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
+        *amount *= if item.is_mashed() {
+            factor
+        } else {
+            sugar_factor
+        };
+    }
+    Ok(())
+}
+
+/// Kilograms of all fermentables, whose shares by weight are in `of`, that give `wanted_kg` of extract.
+fn size_by_weight(
+    formula: &Formula,
+    of: &[f64],
+    unit: Grist,
+    wanted_kg: f64,
+    aim: Aim,
+    plant: &Plant,
+) -> Result<f64, Error> {
+    let sugar_kg: f64 = kettle_sugars(formula, of)
+        .iter()
+        .map(|s| s.extract_kg)
+        .sum();
+    if plant.known_yield.is_some() || unit.laboratory_extract_kg <= 0.0 {
+        let run = lauter(
+            unit,
+            Liquor {
+                mash_l: 10.0 * unit.mass_kg,
+                sparge_l: 0.0,
+            },
+            plant,
+        );
+        return Ok(wanted_kg / (run.extract_kg + sugar_kg));
+    }
+    let needed = |size: f64| reach(&design(formula, of, size, wanted_kg), aim, plant).factor;
+    let least = wanted_kg / (unit.laboratory_extract_kg + sugar_kg);
+    let most = if sugar_kg > 0.0 {
+        (wanted_kg / sugar_kg).min(20.0 * least)
+    } else {
+        20.0 * least
+    };
+    root(
+        |size| size - needed(size),
+        Bracket {
+            low: 0.5 * least,
+            high: most,
+        },
+        1e-13 * least,
+    )
+    .map_err(|_| {
+        let nearest = reach(&design(formula, of, least, wanted_kg), aim, plant).strength;
+        not_on_its_plant(plant, aim.strength, nearest)
+    })
+}
+
+/// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
+pub(crate) fn design(formula: &Formula, of: &[f64], sugar_factor: f64, extract_kg: f64) -> Design {
+    Design {
+        unit: grist(formula, of),
+        sugars: kettle_sugars(formula, of)
+            .iter()
+            .filter(|sugar| sugar.extract_kg > 0.0)
+            .map(|sugar| SugarShare {
+                share: sugar.extract_kg * sugar_factor / extract_kg,
+                water_per_extract: sugar.water_kg / sugar.extract_kg,
+                time_left_min: sugar.time_left_min,
+            })
+            .collect(),
+        boil_min: formula.boil_min,
+        mash_c: formula.mash_rest_c,
+    }
+}
+
+pub(super) fn from_masses(
+    formula: &Formula,
+    plant: &mut Plant,
+    post_boil_l: f64,
+    printed: Option<f64>,
+    of: &mut [f64],
+    notes: &mut Notes,
+    reading: Reading,
+) -> Result<(), Error> {
+    // A printed dose is per litre of the printed batch, wherever that is counted.
+    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
+    for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
+        if item.is_mashed() || item.is_kettle_sugar() {
+            *amount = match item.rule {
+                Rule::Kilograms(kg) => kg,
+                Rule::Litres(l) => l,
+                Rule::GramsPerLitre(dose) => dose * printed_l / 1000.0,
+                _ => 0.0,
+            };
+        }
+    }
+    let mashed = grist(formula, of);
+    let (Some(strength), true) = (printed, mashed.laboratory_extract_kg > 0.0) else {
+        return Ok(());
+    };
+    let sugar_kg: f64 = kettle_sugars(formula, of)
+        .iter()
+        .map(|s| s.extract_kg)
+        .sum();
+    let from_mash_kg = wort_of(post_boil_l, strength).extract_kg - sugar_kg;
+    let reached = from_mash_kg / mashed.laboratory_extract_kg;
+    if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
+        return Err(Error::new(
+            ErrorKind::Contradiction,
+            format!(
+                "{} L of wort at {} °P hold {} kg of extract from the mash, but the grist has {} kg: a yield of {} %",
+                shortest(post_boil_l, 1),
+                shortest(strength * 100.0, 1),
+                shortest(from_mash_kg, 2),
+                shortest(mashed.laboratory_extract_kg, 2),
+                shortest(reached * 100.0, 1)
+            ),
+        )
+        .with_help("check the masses, the batch and the original gravity against the sheet"));
+    }
+    let inferred = BrewhouseYield::clamped(reached);
+    notes
+        .assumptions
+        .push(Assumption::YieldInferred { reached: inferred });
+    if reached > HIGH_YIELD {
+        notes
+            .warnings
+            .push(Warning::YieldHigh { reached: inferred });
+    }
+    let stated = plant.known_yield.filter(|known| {
+        known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
+    });
+    if let Some(stated) = stated
+        && (stated.value - reached).abs() > YIELDS_WITHIN
+    {
+        notes.warnings.push(Warning::YieldsDisagree {
+            stated: BrewhouseYield::clamped(stated.value),
+            inferred,
+        });
+    }
+    plant.known_yield = Some(KnownYield {
+        value: reached,
+        of: YieldBasis::LaboratoryExtract,
+        at: YieldPoint::EndOfBoil,
+    });
+    Ok(())
+}

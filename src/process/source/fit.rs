@@ -1,0 +1,135 @@
+//! Fermentability of the mash, fitted so that the source meets what its sheet prints.
+
+use super::Notes;
+use crate::numeric::{Bracket, root};
+use crate::process::assumption::{Assumption, FermentabilityBasis};
+use crate::process::brew::{
+    Amounts, Dosing, Nature, brew_with, ferment, fermentables, mean_fermentability,
+    wort_fermentable_kg,
+};
+use crate::process::cellar::Beer;
+use crate::process::formula::Formula;
+use crate::process::plant::Plant;
+use crate::process::warning::Warning;
+use crate::quantity::{Extract, Fermentability};
+use crate::recipe::Recipe;
+
+/// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
+const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
+
+/// An apparent extract to be met, °P.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Goal {
+    /// Of the beer with everything in it.
+    Beer(f64),
+    /// Of the wort left alone.
+    Wort(f64),
+}
+
+/// The factor on the mash's fermentability that meets the printed final extract, or what else the recipe says.
+pub(super) fn fit_mash(
+    recipe: &Recipe,
+    formula: &Formula,
+    amounts: &mut Amounts,
+    plant: &Plant,
+    nature: Nature,
+    notes: &mut Notes,
+) -> f64 {
+    let Some(mean) = mean_fermentability(formula, &amounts.of).filter(|mean| *mean > 0.0) else {
+        return 1.0;
+    };
+    if let Some(factor) = formula.printed_mash_factor {
+        note_fermentability(factor, mean, FermentabilityBasis::PrintedRecipe, notes);
+        return factor;
+    }
+    let brewed = brew_with(formula, amounts, plant, nature, Dosing::ByRule);
+    let Some((basis, goal)) = goal(recipe, formula, &brewed.pitched) else {
+        note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
+        return 1.0;
+    };
+    let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
+    let most = fully_fermenting_factor(formula, &amounts.of);
+    let of = &mut amounts.of;
+    // The wort stays the same; only what of it can ferment changes.
+    let mut shown = |factor: f64| {
+        let fermentable_kg =
+            kept * wort_fermentable_kg(formula, of, brewed.grist, &brewed.run, factor);
+        let pitched = Beer {
+            fermentable_kg,
+            ..brewed.pitched
+        };
+        match goal {
+            Goal::Beer(plato) => {
+                let cellar = ferment(formula, of, &pitched, plant, Dosing::ByRule);
+                cellar.finished.apparent_plato() - plato
+            }
+            Goal::Wort(plato) => pitched.finished().apparent_plato() - plato,
+        }
+    };
+    let factor = match [0.0, most].map(&mut shown) {
+        [dull, _] if dull <= 0.0 => 0.0,
+        [_, dry] if dry >= 0.0 => most,
+        _ => {
+            let bracket = Bracket {
+                low: 0.0,
+                high: most,
+            };
+            root(&mut shown, bracket, 1e-13).unwrap_or(1.0)
+        }
+    };
+    let missed_plato = shown(factor);
+    if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal)
+        && missed_plato.abs() > EXPLAINED_WITHIN_PLATO
+    {
+        notes.warnings.push(Warning::FinalNotExplained {
+            printed: Extract::clamped(plato),
+            nearest: Extract::clamped(plato + missed_plato),
+        });
+    }
+    note_fermentability(factor, mean, basis, notes);
+    factor
+}
+
+/// The factor beyond which every grain ferments in full.
+fn fully_fermenting_factor(formula: &Formula, amounts: &[f64]) -> f64 {
+    fermentables(formula, amounts)
+        .filter(|(item, ..)| item.is_mashed())
+        .filter_map(|(_, part, _)| part.fermentability)
+        .filter(|share| *share > 0.0)
+        .fold(1.0_f64, |most, share| most.max(1.0 / share))
+}
+
+/// What the recipe wants of the fermentation: its printed final extract, else its yeast's attenuation.
+fn goal(recipe: &Recipe, formula: &Formula, pitched: &Beer) -> Option<(FermentabilityBasis, Goal)> {
+    let targets = &recipe.targets;
+    if let Some(printed) = &targets.final_extract {
+        return Some((
+            FermentabilityBasis::PrintedFinal,
+            Goal::Beer(printed.value().plato()),
+        ));
+    }
+    if let Some(printed) = &targets.wort_final {
+        return Some((
+            FermentabilityBasis::PrintedFinal,
+            Goal::Wort(printed.value().plato()),
+        ));
+    }
+    let (_, yeast) = formula.yeast()?;
+    let (basis, attenuation) = match (yeast.stated_attenuation, yeast.usual_attenuation) {
+        (Some(stated), _) => (FermentabilityBasis::StatedAttenuation, stated),
+        (None, Some(usual)) => (FermentabilityBasis::CatalogueAttenuation, usual),
+        (None, None) => return None,
+    };
+    Some((
+        basis,
+        Goal::Wort(pitched.apparent_plato() * (1.0 - attenuation)),
+    ))
+}
+
+fn note_fermentability(factor: f64, mean: f64, basis: FermentabilityBasis, notes: &mut Notes) {
+    notes.assumptions.push(Assumption::MashFermentability {
+        factor,
+        share: Fermentability::clamped(mean * factor),
+        basis,
+    });
+}

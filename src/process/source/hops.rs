@@ -1,0 +1,97 @@
+//! Amounts of the source's hops: from bitterness lines, or from the headline.
+
+use super::dilution;
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::brew::{Amounts, Brewed, kettle_sugars};
+use crate::process::formula::{Formula, Item, Rule};
+use crate::process::hops::{GravityProfile, utilisation};
+use crate::process::material::Material;
+use crate::process::plant::Plant;
+use crate::recipe::Recipe;
+use crate::wording::shortest;
+
+/// Bitterness of the wort that the headline means, if there is one.
+pub(super) fn headline_ibu(recipe: &Recipe, brewed: &Brewed) -> Option<f64> {
+    let targets = &recipe.targets;
+    targets
+        .wort_bitterness
+        .as_ref()
+        .map(|w| w.value().ibu())
+        .or_else(|| {
+            targets
+                .bitterness
+                .as_ref()
+                .map(|w| w.value().ibu() / dilution(brewed))
+        })
+}
+
+pub(super) fn has_open_hop(formula: &Formula) -> bool {
+    formula
+        .items
+        .iter()
+        .any(|item| item.is_hot_hop() && item.rule == Rule::Open)
+}
+
+/// Amounts of the hops: bitterness lines from the model, an open line from the headline.
+pub(super) fn hop_amounts(
+    formula: &Formula,
+    amounts: &mut Amounts,
+    plant: &Plant,
+    unhopped: &Brewed,
+    headline: Option<f64>,
+) -> Result<(), Error> {
+    let post_boil_l = unhopped.boiled.volume_l;
+    let sugars = kettle_sugars(formula, &amounts.of);
+    let profile = GravityProfile::of(&unhopped.run, &sugars, &unhopped.boiled, formula.boil_min);
+    let per_ibu = |item: &Item| match item.material {
+        Material::Hop { alpha } => {
+            post_boil_l
+                / (utilisation(item, formula, &profile, plant, plant.bitterness) * alpha * 1e6)
+        }
+        _ => f64::INFINITY,
+    };
+    let mut known_ibu = 0.0;
+    for (item, amount) in formula
+        .items
+        .iter()
+        .zip(amounts.of.iter_mut())
+        .filter(|(item, _)| item.is_hot_hop())
+    {
+        if let Rule::Ibu(ibu) = item.rule {
+            let kg = ibu * per_ibu(item);
+            if !kg.is_finite() {
+                return Err(Error::new(
+                    ErrorKind::Contradiction,
+                    format!(
+                        "`{}` cannot give {} IBU: it does not boil",
+                        item.ingredient.name,
+                        shortest(ibu, 1)
+                    ),
+                )
+                .with_help("give it as a mass or as `g/L`, or let it boil"));
+            }
+            *amount = kg;
+        }
+        known_ibu += *amount / per_ibu(item);
+    }
+    let open = formula
+        .items
+        .iter()
+        .zip(amounts.of.iter_mut())
+        .find(|(item, _)| item.is_hot_hop() && item.rule == Rule::Open);
+    if let Some((item, amount)) = open {
+        let Some(headline) = headline else {
+            return Err(Error::new(
+                ErrorKind::Incomplete,
+                format!(
+                    "`{}` has no amount, and no bitterness is printed to fill it",
+                    item.ingredient.name
+                ),
+            )
+            .with_help("give it a mass, or write `target bitterness 25 IBU`"));
+        };
+        let kg = (headline - known_ibu).max(0.0) * per_ibu(item);
+        *amount = if kg.is_finite() { kg } else { 0.0 };
+    }
+    Ok(())
+}

@@ -1,0 +1,76 @@
+//! Remedies for a colour that the grist does not explain.
+
+use super::Remedy;
+use crate::numeric::{Bracket, root};
+use crate::process::{Amounts, Brewed, Fermentable, Formula, Item, Material, Nature, Plant, brew};
+use crate::quantity::{BeerColour, kilograms};
+
+/// More of the grist than this is not exchanged for colour, by extract (common practice, no source).
+const MOST_SHARE: f64 = 0.15;
+
+/// A dark malt that can be put into a grist.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct DarkMalt {
+    pub(crate) name: String,
+    pub(crate) figures: Fermentable,
+}
+
+/// The mass of dark malt that brings the malt part of the beer to `wanted_ebc`, put in place of as much extract of the
+/// rest of the grist, and run through the model again. None where the beer is dark enough, or where it takes too much.
+pub(crate) fn for_colour(
+    formula: &Formula,
+    amounts: &Amounts,
+    plant: &Plant,
+    nature: Nature,
+    wanted_ebc: f64,
+    dark: &DarkMalt,
+) -> Option<Remedy> {
+    let model = formula.items.iter().find(|item| item.is_mashed())?;
+    let mut darker = formula.clone();
+    darker.items.push(Item {
+        material: Material::Fermentable(dark.figures),
+        ..model.clone()
+    });
+    let grist_kg = crate::process::grist(formula, &amounts.of).laboratory_extract_kg;
+    let with = |share: f64| {
+        let mut of: Vec<f64> = formula
+            .items
+            .iter()
+            .zip(&amounts.of)
+            .map(|(item, amount)| {
+                if item.is_mashed() {
+                    amount * (1.0 - share)
+                } else {
+                    *amount
+                }
+            })
+            .collect();
+        let dark_kg = share * grist_kg / dark.figures.extract;
+        of.push(dark_kg);
+        let amounts = Amounts {
+            of,
+            liquor: amounts.liquor,
+        };
+        (dark_kg, malt_ebc(&brew(&darker, &amounts, plant, nature)))
+    };
+    let miss = |share: f64| with(share).1.map_or(f64::NAN, |ebc| ebc - wanted_ebc);
+    let bracket = Bracket {
+        low: 0.0,
+        high: MOST_SHARE,
+    };
+    let share = root(miss, bracket, 1e-9)
+        .ok()
+        .filter(|share| *share > 0.0)?;
+    let (dark_kg, reached) = with(share);
+    Some(Remedy::DarkMalt {
+        name: dark.name.clone(),
+        mass: kilograms(dark_kg),
+        reached: BeerColour::clamped(reached?),
+    })
+}
+
+/// Malt part of the beer's colour.
+fn malt_ebc(brewed: &Brewed) -> Option<f64> {
+    brewed.wort_colour_ebc?;
+    Some(brewed.cellar.finished.malt_colour_ebc_l / brewed.cellar.finished.volume_l())
+}

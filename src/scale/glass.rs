@@ -1,0 +1,60 @@
+//! The beer of a plan as colour in a glass, for a screen.
+
+use super::Plan;
+use crate::catalogue::{Catalogue, EntryRef, Kind, Level};
+use crate::diagnostic::Error;
+use crate::quantity::Length;
+use crate::science::colour::{ScreenColour, screen_colour};
+use serde::Serialize;
+
+/// A beer as colour in a glass of stated width.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct InTheGlass {
+    /// Width of the glass.
+    #[serde(rename = "width_m", with = "crate::quantity::json::metre")]
+    pub width: Length,
+    /// The malt part, by the mean spectrum of beers.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub malt: Option<ScreenColour>,
+    /// The printed colour, by the same spectrum.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub printed: Option<ScreenColour>,
+    /// Juices whose red no malt spectrum can show: the true hue is redder than either.
+    pub red_juices: Vec<String>,
+}
+
+impl Plan {
+    /// The beer of this plan, and the printed one, as colour in a glass of `width`, in daylight (D65).
+    ///
+    /// The spectrum is the mean of 99 beers scaled to the colour, so hue follows strength of colour alone. Red juice is
+    /// outside of that: it is named in [`InTheGlass::red_juices`] and not painted.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for a width outside of what [`screen_colour`] takes.
+    pub fn in_the_glass(&self, width: Length, catalogue: &Catalogue) -> Result<InTheGlass, Error> {
+        let paint = |colour: Option<_>| {
+            colour
+                .map(|colour| screen_colour(colour, width))
+                .transpose()
+        };
+        let red = |name: &str| match catalogue.find(name).map(|found| found.entry) {
+            Some(EntryRef::Juice(juice)) => juice
+                .anthocyanin
+                .is_some_and(|level| level != Level::None && level != Level::Low),
+            _ => false,
+        };
+        Ok(InTheGlass {
+            width,
+            malt: paint(self.predicted.colour)?,
+            printed: paint(self.published.colour)?,
+            red_juices: self
+                .additions
+                .iter()
+                .filter(|addition| addition.kind == Kind::Juice && red(&addition.name))
+                .map(|addition| addition.name.clone())
+                .collect(),
+        })
+    }
+}

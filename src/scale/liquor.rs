@@ -1,0 +1,328 @@
+//! Salts for the wanted ions, and acid or alkali for the wanted mash pH.
+
+use super::options::WeighOut;
+use super::{Change, Outcome, ScaleOptions, stocked};
+use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
+use crate::process::{
+    Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, Warning, acid_product, grain,
+    liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
+};
+use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
+use crate::recipe::{Brewhouse, Recipe};
+use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph, mash_water};
+use crate::science::water::{
+    Balance, CarbonateWater, EquivalentConcentration, Ion, Ions, MissedIon, balance_of_targets,
+    salts_for,
+};
+use serde::Serialize;
+use uom::si::amount_of_substance::{millimole, mole};
+use uom::si::f64::AmountOfSubstance;
+
+/// Salts that bring ions without touching the pH by themselves; any shop has them.
+const CUPBOARD: [&str; 4] = [
+    "calcium sulphate dihydrate",
+    "calcium chloride dihydrate",
+    "magnesium sulphate heptahydrate",
+    "sodium chloride",
+];
+/// What lifts a mash pH. Chalk would not dissolve.
+const ALKALI: &str = "sodium bicarbonate";
+/// What lowers it, unless the stock holds another acid.
+const ACID: &str = "lactic acid 88 %";
+/// Ions that the sheet does not name are kept below these, mg/L (common practice, no source).
+const CAPS_MG_L: [(Ion, f64); 5] = [
+    (Ion::Calcium, 150.0),
+    (Ion::Magnesium, 30.0),
+    (Ion::Sodium, 100.0),
+    (Ion::Sulphate, 250.0),
+    (Ion::Chloride, 150.0),
+];
+/// A mash pH this near needs neither acid nor alkali: a meter reads no better (common practice, no source).
+const PH_NEAR: f64 = 0.02;
+/// A wish counts as met within 5 mg/L or a tenth of it: water reports are no better (rule of the crate).
+const ION_NEAR: (f64, f64) = (0.005, 0.1);
+
+/// A salt, acid or alkali for the brewing water.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct LiquorAddition {
+    /// Its name in the catalogue.
+    pub name: String,
+    /// Salt or acid.
+    pub kind: Kind,
+    /// Which water it goes into.
+    pub into: LiquorPart,
+    /// How much.
+    #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+    pub mass: Mass,
+    /// The same measured, for a liquid.
+    #[serde(
+        rename = "volume_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub volume: Option<Volume>,
+}
+
+/// Which water of the day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LiquorPart {
+    /// That of the mash, infusions included; of the kettle where nothing is mashed.
+    Mash,
+    /// That which rinses the grain.
+    Sparge,
+}
+
+/// What the water is treated with, and what that comes to.
+#[derive(Debug, Default)]
+pub(super) struct Treatment {
+    pub(super) additions: Vec<LiquorAddition>,
+    pub(super) reached: Option<Ions>,
+    pub(super) mash_ph: Option<MashPh>,
+}
+
+/// What is to be treated, and with what at hand.
+pub(super) struct Bench<'a> {
+    pub(super) recipe: &'a Recipe,
+    pub(super) brewhouse: &'a Brewhouse,
+    pub(super) formula: &'a Formula,
+    pub(super) amounts: &'a Amounts,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) options: &'a ScaleOptions,
+}
+
+impl<'a> Bench<'a> {
+    /// Salts, acid and the mash pH that they come to.
+    pub(super) fn treat(
+        &self,
+        notes: &mut Notes,
+        (changes, outcomes): (&mut Vec<Change>, &mut Vec<Outcome>),
+    ) -> Treatment {
+        let silent = crate::recipe::WaterReport::default();
+        let report = self.brewhouse.water.as_ref().unwrap_or(&silent);
+        let found = liquor(
+            &report.ions,
+            report.ph.as_ref(),
+            Side::Target,
+            &mut notes.assumptions,
+        );
+        let (grist, by_class) = grain(self.formula, self.amounts, self.catalogue);
+        let liquor = match found {
+            Ok(liquor) => liquor,
+            Err(because) => {
+                if !grist.is_empty() || !self.recipe.water.is_empty() {
+                    notes.assumptions.push(Assumption::MashPhNotPredicted {
+                        side: Side::Target,
+                        because,
+                    });
+                }
+                return Treatment::default();
+            }
+        };
+        let stated: Vec<_> = stated_agents(self.formula, self.amounts, self.catalogue).collect();
+        let mut treated = Treatment::default();
+        let mut agents = stated.clone();
+        // A recipe that lists its own salts has said what it wants.
+        if !stated.iter().any(|(row, _)| row.kind() == Kind::Salt) {
+            let salts = self.salts(&liquor, &mut notes.warnings, changes, outcomes);
+            self.weigh_salts(&salts, &mut treated, &mut agents);
+        }
+        treated.reached = Some(agents.iter().fold(liquor.ions, |water, (row, kg)| {
+            let mash_l = self.amounts.liquor.mash_l.max(f64::MIN_POSITIVE);
+            water.with_dose(
+                &salt_ions(row),
+                Concentration::clamped(1000.0 * kg / mash_l),
+            )
+        }));
+        if grist.is_empty() {
+            return treated;
+        }
+        let mash_l = self.amounts.liquor.mash_l;
+        let Some(before) = predicted(&grist, &liquor, mash_l, &agents) else {
+            notes.assumptions.push(Assumption::MashPhNotPredicted {
+                side: Side::Target,
+                because: NoMashPh::WaterOutOfModel,
+            });
+            return treated;
+        };
+        note_classes(by_class, &mut notes.assumptions);
+        treated.mash_ph = Some(before);
+        let has_acid = stated.iter().any(|(row, _)| row.kind() == Kind::Acid);
+        let target = self.recipe.mash.ph.as_ref().map(Written::value);
+        if let Some(target) = target
+            && !has_acid
+            && (before.ph.value() - target.value()).abs() > PH_NEAR
+            && let Some((row, exact_kg)) = self.for_ph(
+                &grist,
+                &liquor,
+                treated.reached.unwrap_or(liquor.ions),
+                target,
+            )
+        {
+            let kg = self.weighed(exact_kg);
+            if kg > 0.0 {
+                treated.additions.push(addition(row, kg, LiquorPart::Mash));
+                agents.push((row, kg));
+                treated.mash_ph = predicted(&grist, &liquor, mash_l, &agents);
+                changes.push(Change::MashPhSet {
+                    name: row.name.to_string(),
+                    from: before.ph,
+                    to: treated.mash_ph.map_or(target, |mash| mash.ph),
+                    wanted: target,
+                });
+            }
+        }
+        treated
+    }
+
+    /// Doses of the cupboard's salts for the wanted ions, with what is changed and missed.
+    fn salts(
+        &self,
+        liquor: &Liquor,
+        warnings: &mut Vec<Warning>,
+        changes: &mut Vec<Change>,
+        outcomes: &mut Vec<Outcome>,
+    ) -> Vec<(&'a WaterAgent, f64)> {
+        let wanted = stated_ions(&self.recipe.water, liquor.ph);
+        if wanted.is_empty() {
+            return Vec::new();
+        }
+        if let Balance::Impossible { excess } = balance_of_targets(&wanted) {
+            warnings.push(Warning::IonsUnbalanced { excess });
+        }
+        let rows: Vec<_> = CUPBOARD
+            .iter()
+            .filter_map(|name| self.agent(name))
+            .collect();
+        let yields: Vec<_> = rows.iter().map(|row| salt_ions(row)).collect();
+        let caps = CAPS_MG_L.map(|(ion, mg_l)| (ion, Concentration::clamped(mg_l / 1000.0)));
+        let Ok(found) = salts_for(&liquor.ions, &wanted, &yields, &caps) else {
+            return Vec::new();
+        };
+        changes.push(Change::WaterBrought {
+            ions: wanted
+                .iter()
+                .map(|(ion, wanted)| super::change::IonBrought {
+                    ion: *ion,
+                    from: liquor.ions.of(*ion),
+                    wanted: *wanted,
+                    reached: found.reached.of(*ion),
+                })
+                .collect(),
+        });
+        let far = |missed: &MissedIon| {
+            let (wish, got) = (
+                missed.wanted.grams_per_litre(),
+                missed.reached.grams_per_litre(),
+            );
+            (got - wish).abs() > ION_NEAR.0.max(ION_NEAR.1 * wish)
+        };
+        let missed: Vec<_> = found.missed.into_iter().filter(far).collect();
+        if !missed.is_empty() {
+            outcomes.push(Outcome::IonsMissed { missed });
+        }
+        rows.into_iter()
+            .zip(found.doses)
+            .map(|(row, dose)| (row, dose.grams_per_litre()))
+            .collect()
+    }
+
+    /// Weighs the doses out for mash and sparge water.
+    fn weigh_salts(
+        &self,
+        salts: &[(&'a WaterAgent, f64)],
+        treated: &mut Treatment,
+        agents: &mut Vec<(&'a WaterAgent, f64)>,
+    ) {
+        let water = self.amounts.liquor;
+        for (part, volume_l) in [
+            (LiquorPart::Mash, water.mash_l),
+            (LiquorPart::Sparge, water.sparge_l),
+        ] {
+            for (row, dose_g_l) in salts {
+                let kg = self.weighed(dose_g_l * volume_l / 1000.0);
+                if kg > 0.0 {
+                    treated.additions.push(addition(row, kg, part));
+                    if part == LiquorPart::Mash {
+                        agents.push((row, kg));
+                    }
+                }
+            }
+        }
+    }
+
+    /// What brings the mash to `target`, and how much of it, kg.
+    fn for_ph(
+        &self,
+        grist: &[BufferingGrain],
+        liquor: &Liquor,
+        ions: Ions,
+        target: Ph,
+    ) -> Option<(&'a WaterAgent, f64)> {
+        let mash_l = self.amounts.liquor.mash_l;
+        let water = mash_water(litres(mash_l), ions, liquor.ph).ok()?;
+        let acid = acid_for_mash_ph(grist, Some(&water), &[], target).ok()?;
+        if acid > AmountOfSubstance::new::<mole>(0.0) {
+            let row = self.acid()?;
+            let mass = acid_product(row)?.mass_for(acid, target).ok()?;
+            return Some((row, in_kilograms(mass)));
+        }
+        let row = self.agent(ALKALI)?;
+        // Bicarbonate is used up by the share that the water's own is; that is linear in the alkalinity.
+        let used = |alkalinity_meq_l: f64| {
+            let alkalinity = EquivalentConcentration::of(alkalinity_meq_l);
+            let water = CarbonateWater::new(alkalinity, liquor.ph).ok()?;
+            Some(water.acid_down_to(target).milliequivalents_per_litre())
+        };
+        let share = used(11.0)? - used(10.0)?;
+        let meq_per_g = row.alkalinity?.milliequivalents_per_gram();
+        (share * meq_per_g > 0.0)
+            .then(|| (row, -acid.get::<millimole>() / (share * meq_per_g) / 1000.0))
+    }
+
+    /// The acid in stock, else the usual one, else none that can be had.
+    fn acid(&self) -> Option<&'a WaterAgent> {
+        let in_stock = self.options.stock.lots.iter().find_map(|lot| {
+            let ingredient = lot.ingredient();
+            (ingredient.kind == Kind::Acid)
+                .then(|| self.agent(ingredient.catalogue_name()))
+                .flatten()
+                .filter(|row| acid_product(row).is_some())
+        });
+        in_stock.or_else(|| self.agent(ACID))
+    }
+
+    /// A row of the catalogue, unless the stock says that it cannot be had.
+    fn agent(&self, name: &str) -> Option<&'a WaterAgent> {
+        match self.catalogue.find(name)?.entry {
+            EntryRef::WaterAgent(row) => {
+                stocked::can_be_had(&row.name, row.kind(), &self.options.stock).then_some(row)
+            }
+            _ => None,
+        }
+    }
+
+    /// A mass as the plant's scale weighs it; too little to weigh is none.
+    fn weighed(&self, kg: f64) -> f64 {
+        let step = self.brewhouse.weighing.salts.as_ref();
+        match step.map(|step| in_kilograms(step.value())) {
+            Some(step_kg) if step_kg > 0.0 && self.options.weigh_out == WeighOut::Rounded => {
+                (kg / step_kg).round() * step_kg
+            }
+            _ => kg,
+        }
+    }
+}
+
+fn addition(row: &WaterAgent, kg: f64, into: LiquorPart) -> LiquorAddition {
+    LiquorAddition {
+        name: row.name.to_string(),
+        kind: row.kind(),
+        into,
+        mass: kilograms(kg),
+        volume: row
+            .density
+            .map(|density| litres(kg / density.grams_per_millilitre())),
+    }
+}

@@ -1,0 +1,259 @@
+//! Which salts, and how much of each, bring a water to wanted ions.
+//!
+//! Salts only add, and each brings two ions at once, so most wishes can be met in part only: what is left is reported
+//! ion by ion. Misfits count as charge (mEq/L), squared, all named ions alike (rule of the crate).
+//!
+//! Range: doses that dissolve; gypsum stops near 2.4 g/L. Units: g/L.
+
+use super::ions::{Ion, Ions};
+use crate::diagnostic::Error;
+use crate::numeric::{NonNegativeFit, non_negative_least_squares};
+use crate::quantity::Concentration;
+use serde::Serialize;
+
+/// A cap outweighs a wish by this factor: it is passed by a millionth of what a wish would gain.
+const CAP_WEIGHT: f64 = 1000.0;
+/// Misfits below this are not reported, mEq/L: less than a milligram of any ion.
+const MET_WITHIN_MEQ_L: f64 = 0.01;
+
+/// Salts for a litre of water.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct SaltSolution {
+    /// Dose of each salt, in the order in which the salts were given.
+    #[serde(rename = "doses_g_l")]
+    pub doses: Vec<Concentration>,
+    /// Ions reached.
+    pub reached: Ions,
+    /// Wanted ions that are not met, and caps that the water itself is above.
+    pub missed: Vec<MissedIon>,
+    /// Whether no other doses would come nearer.
+    pub settled: Settled,
+}
+
+/// A wanted ion that salts do not meet.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct MissedIon {
+    /// Which.
+    pub ion: Ion,
+    /// Wanted.
+    #[serde(rename = "wanted_g_l")]
+    pub wanted: Concentration,
+    /// Reached. Above the wish: only dilution with softer water, or acid for alkalinity, brings it down.
+    #[serde(rename = "reached_g_l")]
+    pub reached: Concentration,
+}
+
+/// How good an answer is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Settled {
+    /// Nothing comes nearer.
+    Nearest,
+    /// Rounding stopped the search: usable, perhaps not the nearest. Leave out one of two salts that are nearly alike.
+    IterationLimit,
+}
+
+/// Doses of `salts` that bring `start` nearest to `targets`.
+///
+/// `salts` holds, for each, the ions that 1 g/L of it gives. Ions not named in `targets` are free, but kept below
+/// their cap in `caps` unless the water is above it to begin with.
+///
+/// # Errors
+///
+/// `OutOfRange` for figures that are not finite, which checked quantities never are.
+///
+/// ```
+/// use wortwright::quantity::Concentration;
+/// use wortwright::science::water::{Ion, Ions, salts_for};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let mg = |mg: f64| Concentration::from_grams_per_litre(mg / 1000.0);
+/// let gypsum = Ions::default()
+///     .with(Ion::Calcium, mg(232.8)?)
+///     .with(Ion::Sulphate, mg(557.9)?);
+/// let wanted = [(Ion::Sulphate, mg(100.0)?)];
+/// let salts = salts_for(&Ions::default(), &wanted, &[gypsum], &[])?;
+/// // By hand: 100/557.9 g/L, which brings 41.7 mg/L of calcium.
+/// assert!((salts.doses[0].grams_per_litre() - 0.17924).abs() < 5e-6);
+/// assert!((salts.reached.calcium.grams_per_litre() - 0.04173).abs() < 5e-6);
+/// assert!(salts.missed.is_empty());
+/// # Ok(())
+/// # }
+/// ```
+pub fn salts_for(
+    start: &Ions,
+    targets: &[(Ion, Concentration)],
+    salts: &[Ions],
+    caps: &[(Ion, Concentration)],
+) -> Result<SaltSolution, Error> {
+    let is_wanted = |ion: Ion| targets.iter().any(|(named, _)| *named == ion);
+    let caps: Vec<_> = caps.iter().filter(|(ion, _)| !is_wanted(*ion)).collect();
+    let gap = |(ion, wanted): &(Ion, Concentration)| {
+        ion.equivalents(*wanted).milliequivalents_per_litre() - start.meq_per_l(*ion)
+    };
+    let rows = || {
+        targets
+            .iter()
+            .map(|t| (t, 1.0))
+            .chain(caps.iter().map(|c| (*c, CAP_WEIGHT)))
+    };
+    let mut columns: Vec<Vec<f64>> = salts
+        .iter()
+        .map(|yields| {
+            rows()
+                .map(|((ion, _), weight)| weight * yields.meq_per_l(*ion))
+                .collect()
+        })
+        .collect();
+    // The room that is left below each cap is an unknown of its own.
+    for cap in 0..caps.len() {
+        let place = targets.len() + cap;
+        let height = targets.len() + caps.len();
+        columns.push(
+            (0..height)
+                .map(|i| if i == place { CAP_WEIGHT } else { 0.0 })
+                .collect(),
+        );
+    }
+    let wishes: Vec<f64> = targets
+        .iter()
+        .map(gap)
+        .chain(caps.iter().map(|cap| CAP_WEIGHT * gap(cap).max(0.0)))
+        .collect();
+    let fit = non_negative_least_squares(&columns, &wishes)?;
+    let doses: Vec<_> = fit
+        .values()
+        .iter()
+        .take(salts.len())
+        .map(|dose| Concentration::clamped(*dose))
+        .collect();
+    let reached = salts
+        .iter()
+        .zip(&doses)
+        .fold(*start, |water, (yields, dose)| {
+            water.with_dose(yields, *dose)
+        });
+    let off = |(ion, wanted): &(Ion, Concentration)| {
+        reached.meq_per_l(*ion) - ion.equivalents(*wanted).milliequivalents_per_litre()
+    };
+    let missed = targets
+        .iter()
+        .filter(|target| off(target).abs() > MET_WITHIN_MEQ_L)
+        .chain(caps.into_iter().filter(|cap| off(cap) > MET_WITHIN_MEQ_L))
+        .map(|(ion, wanted)| MissedIon {
+            ion: *ion,
+            wanted: *wanted,
+            reached: reached.of(*ion),
+        })
+        .collect();
+    Ok(SaltSolution {
+        reached,
+        missed,
+        settled: match fit {
+            NonNegativeFit::Minimum(_) => Settled::Nearest,
+            NonNegativeFit::IterationLimit(_) => Settled::IterationLimit,
+        },
+        doses,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn mg(value: f64) -> Concentration {
+        Concentration::from_grams_per_litre(value / 1000.0).unwrap()
+    }
+
+    /// Yields in mg/g computed from IUPAC atomic weights (2021): gypsum, calcium chloride dihydrate, magnesium
+    /// sulphate heptahydrate, sodium chloride, sodium bicarbonate (11.904 mEq/g).
+    fn cupboard() -> [Ions; 5] {
+        let salt = |ions: [(Ion, f64); 2]| {
+            ions.into_iter()
+                .fold(Ions::default(), |salt, (ion, yields)| {
+                    salt.with(ion, mg(yields))
+                })
+        };
+        [
+            salt([(Ion::Calcium, 232.8), (Ion::Sulphate, 557.9)]),
+            salt([(Ion::Calcium, 272.6), (Ion::Chloride, 482.3)]),
+            salt([(Ion::Magnesium, 98.6), (Ion::Sulphate, 389.7)]),
+            salt([(Ion::Sodium, 393.4), (Ion::Chloride, 606.6)]),
+            salt([(Ion::Sodium, 273.7), (Ion::Alkalinity, 595.7)]),
+        ]
+    }
+
+    #[test]
+    fn two_salts_meet_two_wishes_exactly() {
+        // By hand: 70/557.9 = 0.12547 g/L gypsum, 45/482.3 = 0.09330 g/L calcium chloride.
+        let wanted = [(Ion::Sulphate, mg(70.0)), (Ion::Chloride, mg(45.0))];
+        let found = salts_for(&Ions::default(), &wanted, &cupboard()[..2], &[]).unwrap();
+        assert!((found.doses[0].grams_per_litre() - 0.12547).abs() < 5e-6);
+        assert!((found.doses[1].grams_per_litre() - 0.09330).abs() < 5e-6);
+        assert_eq!(found.missed, []);
+        assert_eq!(found.settled, Settled::Nearest);
+    }
+
+    #[test]
+    fn what_the_water_has_too_much_of_is_said() {
+        let hard = Ions::default().with(Ion::Alkalinity, mg(200.0));
+        let wanted = [(Ion::Alkalinity, mg(50.0)), (Ion::Chloride, mg(40.0))];
+        let found = salts_for(&hard, &wanted, &cupboard(), &[]).unwrap();
+        let [missed] = found.missed[..] else {
+            panic!("{:?}", found.missed);
+        };
+        assert_eq!((missed.ion, missed.reached), (Ion::Alkalinity, mg(200.0)));
+        assert!((found.reached.chloride.grams_per_litre() - 0.04).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_cap_on_a_free_ion_holds() {
+        let wanted = [(Ion::Alkalinity, mg(200.0))];
+        let free = salts_for(&Ions::default(), &wanted, &cupboard(), &[]).unwrap();
+        assert!((free.reached.sodium.grams_per_litre() - 0.0919).abs() < 5e-5);
+        let cap = [(Ion::Sodium, mg(50.0))];
+        let capped = salts_for(&Ions::default(), &wanted, &cupboard(), &cap).unwrap();
+        assert!((capped.reached.sodium.grams_per_litre() - 0.05).abs() < 1e-5);
+        assert_eq!(capped.missed.len(), 1);
+        // A water above the cap gets no more of it.
+        let salty = Ions::default().with(Ion::Sodium, mg(80.0));
+        let none = salts_for(&salty, &wanted, &cupboard(), &cap).unwrap();
+        assert!((none.reached.sodium.grams_per_litre() - 0.08).abs() < 1e-5);
+        assert!(none.missed.iter().any(|missed| missed.ion == Ion::Sodium));
+    }
+
+    proptest! {
+        #[test]
+        fn no_other_dose_comes_nearer(
+            start in prop::array::uniform7(0.0..100.0),
+            goals in prop::array::uniform7(prop::option::of(0.0..300.0)),
+            other in prop::array::uniform5(0.0..0.5),
+        ) {
+            let water = Ion::ALL.into_iter().zip(start)
+                .fold(Ions::default(), |water, (ion, much)| water.with(ion, mg(much)));
+            let wanted: Vec<_> = Ion::ALL.into_iter().zip(goals)
+                .filter_map(|(ion, much)| much.map(|much| (ion, mg(much))))
+                .collect();
+            let found = salts_for(&water, &wanted, &cupboard(), &[]).unwrap();
+            let misfit = |reached: &Ions| -> f64 {
+                wanted.iter().map(|(ion, much)| {
+                    let wish = ion.equivalents(*much).milliequivalents_per_litre();
+                    (reached.meq_per_l(*ion) - wish).powi(2)
+                }).sum()
+            };
+            let elsewhere = cupboard().iter().zip(other).fold(water, |water, (salt, dose)| {
+                water.with_dose(salt, Concentration::clamped(dose))
+            });
+            prop_assert!(misfit(&found.reached) <= misfit(&elsewhere) + 1e-9);
+            // Salts are neutral: they leave the balance as it is.
+            let excess = |water: &Ions| -> f64 {
+                Ion::ALL.iter().map(|ion| {
+                    if ion.is_cation() { water.meq_per_l(*ion) } else { -water.meq_per_l(*ion) }
+                }).sum()
+            };
+            prop_assert!((excess(&found.reached) - excess(&water)).abs() < 0.05);
+        }
+    }
+}

@@ -1,0 +1,62 @@
+//! The acid that juice brings to the beer.
+
+use super::page::Page;
+use crate::catalogue::{Catalogue, EntryRef, Kind};
+use crate::process::Stage;
+use crate::quantity::{Concentration, in_kilograms, in_litres};
+use crate::recipe::Ingredient;
+use crate::scale::Plan;
+use crate::wording::shortest;
+
+/// Titratable acid of the juices over the volume they end up in; what is unknown is named and not counted.
+pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
+    let volume_l = in_litres(plan.volumes.after_additions);
+    let (mut acid_g, mut unknown, mut from_catalogue) = (0.0, Vec::new(), false);
+    let mut any = false;
+    for (addition, ingredient) in plan.with_ingredients() {
+        if addition.stage != Stage::Ferment || addition.kind != Kind::Juice {
+            continue;
+        }
+        any = true;
+        let litres = addition.volume.map(in_litres);
+        let kilograms = addition.mass.map(in_kilograms).filter(|kg| *kg > 0.0);
+        match (acidity(ingredient, catalogue), litres) {
+            (Some((acidity, looked_up)), Some(litres)) => {
+                acid_g += acidity.grams_per_litre() * litres;
+                from_catalogue |= looked_up;
+            }
+            _ if kilograms.is_some() || litres.is_some_and(|l| l > 0.0) => {
+                unknown.push(addition.name.as_str());
+            }
+            _ => {}
+        }
+    }
+    if !any || volume_l <= 0.0 {
+        return;
+    }
+    let origin = if from_catalogue {
+        " (typical figures of the catalogue where the sheet is silent; single lots differ much)"
+    } else {
+        ""
+    };
+    let missing = if unknown.is_empty() {
+        String::new()
+    } else {
+        format!("; not counted, since not known: {}", unknown.join(", "))
+    };
+    let in_beer = shortest(acid_g / volume_l, 1);
+    page.paragraph(&format!(
+        "Acid brought by the juice, in the beer: about {in_beer} g/L, each juice counted as its leading acid{origin}{missing}. Yeast may use some of it."
+    ));
+}
+
+/// Titratable acidity, and whether the catalogue had to say it.
+fn acidity(ingredient: &Ingredient, catalogue: &Catalogue) -> Option<(Concentration, bool)> {
+    if let Some(stated) = &ingredient.facts.acidity {
+        return Some((stated.value(), false));
+    }
+    match catalogue.find(ingredient.catalogue_name())?.entry {
+        EntryRef::Juice(juice) => juice.acidity.map(|acidity| (acidity, true)),
+        _ => None,
+    }
+}

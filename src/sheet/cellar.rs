@@ -1,0 +1,185 @@
+//! The fermenter: pitching, later additions, packaging.
+
+use super::acid;
+use super::day::{amount, at, described};
+use super::page::Page;
+use super::units;
+use crate::catalogue::{Catalogue, Kind};
+use crate::process::Stage;
+use crate::quantity::{in_litres, in_minutes};
+use crate::scale::{Plan, PlannedAddition};
+use crate::science::yeast::{CellDensity, dry_yeast};
+use crate::wording::{Style, shortest, time};
+
+/// Living cells in a gram of dry yeast, the least and the most that was read, in thousand millions: producers state at
+/// least 6, a magazine counted 14 (see `science::yeast`).
+const DRY_YEAST_BILLION_PER_G: (f64, f64) = (6.0, 14.0);
+
+/// Oxygen, yeast, temperatures.
+pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
+    page.heading("PITCH AND FERMENT");
+    page.tick(
+        "oxygen",
+        "shake, splash or aerate the cooled wort well before the yeast goes in",
+    );
+    for yeast in at(plan, Stage::Ferment).filter(|a| a.kind == Kind::Yeast) {
+        let cells = plan
+            .cells
+            .map_or_else(String::new, |cells| format!(", {}", units::cells(cells)));
+        let warmth = yeast
+            .temperature
+            .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
+        page.tick(
+            &amount(yeast, style),
+            &format!("pitch {}{cells}{warmth}", yeast.name),
+        );
+        if let Some(temperature) = yeast.temperature {
+            page.reading("Pitching temperature", &style.temperature(temperature));
+        }
+    }
+    if let Some(cells) = plan.cells {
+        let (least, most) = DRY_YEAST_BILLION_PER_G;
+        let mass = |per_g: f64| {
+            CellDensity::from_billions_per_gram(per_g)
+                .map(|density| style.mass(dry_yeast(cells, density)))
+                .unwrap_or_default()
+        };
+        page.paragraph(&format!(
+            "As dry yeast: {} to {}, at {most:.0} to {least:.0} billion living cells a gram; go by the pack.",
+            mass(most),
+            mass(least),
+        ));
+    }
+    for hold in &plan.recipe.fermentation.holds {
+        let long = hold
+            .time
+            .as_ref()
+            .map_or_else(String::new, |t| format!(" for {}", time(t.value())));
+        page.tick(
+            &style.temperature(hold.temperature.value()),
+            &format!("hold{long}"),
+        );
+    }
+    for _ in 0..2 {
+        let reading = "day ____ gravity ________ at ____";
+        page.hung("       ", &format!("{reading}   {reading}"));
+    }
+    if let Some(wort_final) = plan
+        .predicted
+        .wort_final
+        .filter(|_| plan.predicted.before_addition.is_some())
+    {
+        page.paragraph(&format!(
+            "Without the later additions it would stop at {}.",
+            style.gravity(wort_final)
+        ));
+    }
+}
+
+/// What goes into the fermenter later, blend by blend.
+pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogue, style: Style) {
+    let later: Vec<_> = at(plan, Stage::Ferment)
+        .filter(|a| a.kind != Kind::Yeast)
+        .collect();
+    if later.is_empty() {
+        return;
+    }
+    page.heading("LATER ADDITIONS");
+    // The gravity before and after is that of the first addition that brings extract.
+    let mut expected = true;
+    for group in later.chunk_by(|a, b| a.blend.is_some() && a.blend == b.blend) {
+        let Some(first) = group.first() else { continue };
+        page.paragraph(&when(first, group, style));
+        for part in group {
+            page.tick(&amount(part, style), &described(part, style));
+        }
+        let brings_extract = group.iter().any(|part| part.extract.is_some());
+        if brings_extract && std::mem::take(&mut expected) {
+            let say = |gravity: Option<_>| gravity.map_or("-".to_owned(), |g| style.gravity(g));
+            page.reading("Gravity just before", &say(plan.predicted.before_addition));
+            page.reading(
+                "Gravity just after; it may rise",
+                &say(plan.predicted.after_addition),
+            );
+        } else if brings_extract {
+            page.reading("Gravity just before", "-");
+            page.reading("Gravity just after; it may rise", "-");
+        }
+        page.gap();
+    }
+    page.reading(
+        "In the fermenter with everything in it",
+        &style.volume(plan.volumes.after_additions),
+    );
+    acid::brought(page, plan, catalogue);
+}
+
+fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
+    let start = match (first.when, first.on_day, first.temperature) {
+        (Some(gravity), ..) => format!(
+            "When the apparent gravity has fallen to {}",
+            style.gravity(gravity)
+        ),
+        (_, Some(day), _) => format!("On day {}", shortest(in_minutes(day) / 1440.0, 1)),
+        (_, _, Some(temperature)) => format!("At {}", style.temperature(temperature)),
+        _ => "When it has fermented".to_owned(),
+    };
+    let stay = first
+        .contact
+        .map_or_else(String::new, |t| format!(", for {}", time(t)));
+    let total_l: f64 = group.iter().filter_map(|p| p.volume).map(in_litres).sum();
+    let blend = if group.len() > 1 && group.iter().all(|part| part.volume.is_some()) {
+        format!(
+            " {} of this blend",
+            style.volume(crate::quantity::litres(total_l))
+        )
+    } else {
+        String::new()
+    };
+    format!("{start}{stay} add{blend}:")
+}
+
+/// When to package, and what goes in.
+pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
+    page.heading("PACKAGE");
+    page.tick("", "package after two equal readings three days apart");
+    page.hung(
+        "           ",
+        "1st reading ____________ on ________   2nd reading ____________ on ________",
+    );
+    if let Some(gravity) = plan.predicted.final_extract {
+        page.reading(
+            "Final gravity (by hydrometer, gas shaken out)",
+            &style.gravity(gravity),
+        );
+    }
+    for addition in at(plan, Stage::Package) {
+        page.tick(&amount(addition, style), &described(addition, style));
+    }
+    let package = &plan.recipe.package;
+    let gas = package
+        .carbonation
+        .as_ref()
+        .or(plan.recipe.targets.carbonation.as_ref());
+    let into = package
+        .container
+        .as_ref()
+        .map_or_else(String::new, |container| format!("into: {container}"));
+    let carbonate = gas.map_or_else(String::new, |gas| {
+        let at = package.temperature.as_ref().map_or_else(String::new, |t| {
+            format!(" at {}", style.temperature(t.value()))
+        });
+        format!(
+            "carbonate to {}{at}",
+            units::carbonation(gas.value(), style)
+        )
+    });
+    let line: Vec<_> = [into, carbonate]
+        .into_iter()
+        .filter(|text| !text.is_empty())
+        .collect();
+    if !line.is_empty() {
+        page.tick("", &line.join("; "));
+    }
+    page.reading("Beer packaged", &style.volume(plan.volumes.packaged));
+}

@@ -1,0 +1,391 @@
+//! The brewing day: water, mash, run-off, boil, stands and cooling.
+
+use super::page::Page;
+use super::units;
+use crate::catalogue::Kind;
+use crate::process::Stage;
+use crate::quantity::{Time, Written, in_kilograms, in_litres, in_minutes, litres};
+use crate::recipe::{CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand};
+use crate::scale::{Plan, PlannedAddition};
+use crate::wording::{Style, percent, shortest, time};
+
+/// What an addition is, with the figures that its amount was computed with.
+pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
+    let mut text = addition.name.clone();
+    let mut say = |figure: String| {
+        text.push_str(", ");
+        text.push_str(&figure);
+    };
+    if let Some(form) = addition.form {
+        say(match form {
+            HopForm::Pellet => "pellets",
+            HopForm::Whole => "whole cones",
+            HopForm::Fresh => "fresh cones",
+            HopForm::Extract => "extract",
+        }
+        .to_owned());
+    }
+    if let Some(alpha) = addition.alpha {
+        say(format!("{} alpha", percent(alpha, 1)));
+    }
+    if let Some(brix) = addition.brix {
+        say(format!("{} °Bx", shortest(brix.plato(), 1)));
+    }
+    // A name such as `caramel malt 150 EBC` says its colour itself.
+    if let Some(colour) = addition.colour.filter(|_| {
+        matches!(addition.kind, Kind::Malt | Kind::Grain) && !addition.name.ends_with("EBC")
+    }) {
+        say(style.malt_colour(colour));
+    }
+    if let Some(share) = addition.share {
+        let whole = if addition.blend.is_some() {
+            "of the blend"
+        } else {
+            "of the fermentables"
+        };
+        say(format!("{} {whole}", percent(share, 1)));
+    }
+    // By Tinseth a hop that does not boil gives none, and a figure of nothing says nothing.
+    if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
+        say(format!("gives {:.1} IBU", bitterness.ibu()));
+    }
+    text
+}
+
+/// The amount of an addition; empty for a yeast that is pitched by cells.
+pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
+    addition
+        .mass
+        .map(|mass| units::weighed(mass, style))
+        .or_else(|| addition.volume.map(|volume| style.volume(volume)))
+        .unwrap_or_default()
+}
+
+/// The additions of a stage.
+pub(super) fn at(plan: &Plan, stage: Stage) -> impl Iterator<Item = &PlannedAddition> {
+    plan.additions.iter().filter(move |a| a.stage == stage)
+}
+
+fn is_mashed(plan: &Plan) -> bool {
+    at(plan, Stage::Mash).any(|a| {
+        matches!(a.kind, Kind::Malt | Kind::Grain)
+            && a.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
+    }) && plan.brewhouse.lauter != Some(Lauter::NoMash)
+}
+
+/// How much water, how warm, and what is wanted in it.
+pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
+    let volumes = &plan.volumes;
+    page.heading(&format!("WATER (volumes at {})", units::cold(style)));
+    let mashed = is_mashed(plan);
+    let place = if mashed {
+        "into the mash"
+    } else {
+        "into the kettle"
+    };
+    let strike = plan
+        .water
+        .strike
+        .filter(|_| mashed)
+        .map_or_else(String::new, |strike| {
+            let grain = plan.water.grain.map_or_else(String::new, |grain| {
+                format!(", for grain at {}", style.temperature(grain))
+            });
+            format!(", heated to {}{grain}", style.temperature(strike))
+        });
+    page.tick(
+        &style.volume(volumes.mash_water),
+        &format!("{place}{strike}"),
+    );
+    if in_litres(volumes.sparge_water) > 0.0 {
+        let at = plan
+            .recipe
+            .mash
+            .sparge
+            .as_ref()
+            .and_then(|sparge| sparge.temperature.as_ref())
+            .map_or_else(String::new, |t| {
+                format!(", at {}", style.temperature(t.value()))
+            });
+        page.tick(
+            &style.volume(volumes.sparge_water),
+            &format!("to rinse the grain{at}"),
+        );
+    }
+    page.tick(&style.volume(volumes.total_water), "in all");
+    if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
+        page.paragraph(
+            "No water below the boil brings this mash to its first rest: heat the mash.",
+        );
+    }
+    if !plan.water.wanted.is_empty() {
+        let list: Vec<_> = plan
+            .water
+            .wanted
+            .iter()
+            .map(|wanted| {
+                let basis = if wanted.ion == "alkalinity" {
+                    " as CaCO3"
+                } else {
+                    ""
+                };
+                format!(
+                    "{} {}{basis}",
+                    wanted.ion,
+                    units::ions(wanted.concentration)
+                )
+            })
+            .collect();
+        page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
+    }
+}
+
+/// Grist, rests, run-off.
+pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
+    if !is_mashed(plan) {
+        return;
+    }
+    page.heading("MASH");
+    for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
+        page.tick(&amount(addition, style), &described(addition, style));
+    }
+    let room = plan
+        .brewhouse
+        .mash_tun
+        .as_ref()
+        .or(plan
+            .brewhouse
+            .kettle
+            .as_ref()
+            .filter(|_| matches!(plan.brewhouse.lauter, Some(Lauter::Bag { .. }) | None)))
+        .map_or_else(String::new, |vessel| {
+            format!(" of the vessel's {}", style.volume(vessel.value()))
+        });
+    page.paragraph(&format!(
+        "The mash takes up {}{room}.",
+        style.volume(plan.volumes.mash_hot)
+    ));
+    for rest in &plan.recipe.mash.rests {
+        let by = match rest.by {
+            Some(Heating::Direct) => ", raised by heat",
+            Some(Heating::Infusion) => ", raised by hot water",
+            Some(Heating::Decoction) => ", raised by a boiled part of the mash",
+            Some(Heating::None) | None => "",
+        };
+        page.tick(
+            &style.temperature(rest.temperature.value()),
+            &format!(
+                "rest for {}{by}   begun ______  ended ______",
+                time(rest.time.value())
+            ),
+        );
+    }
+    let ph = plan
+        .recipe
+        .mash
+        .ph
+        .as_ref()
+        .map_or_else(|| "-".to_owned(), |ph| shortest(ph.value().value(), 2));
+    page.reading("Mash pH, sample cooled to room temperature", &ph);
+    match &plan.brewhouse.lauter {
+        Some(Lauter::Batch { sparges }) => page.paragraph(&format!(
+            "Drain, then rinse {sparges} x with equal parts of the sparge water, stir, drain."
+        )),
+        Some(Lauter::Continuous { .. }) => {
+            page.paragraph("Run off slowly and keep the grain under sparge water.");
+        }
+        _ if in_litres(plan.volumes.sparge_water) > 0.0 => {
+            page.paragraph(
+                "Lift the bag, let it drain, rinse it with the sparge water, let it drain again.",
+            );
+        }
+        _ => page.paragraph("Lift the bag and let it drain."),
+    }
+}
+
+/// The kettle before, during and after the boil; a wort that is not boiled has its readings only.
+pub(super) fn boil(page: &mut Page, plan: &Plan, style: Style) {
+    let boils = in_minutes(plan.boil) > 0.0;
+    if boils {
+        page.heading(&format!("BOIL for {}", time(plan.boil)));
+    } else {
+        page.heading("WORT, NOT BOILED");
+    }
+    let cold = units::cold(style);
+    let volumes = &plan.volumes;
+    let before = if boils { "before the boil" } else { "run off" };
+    page.reading(
+        &format!("Wort {before}, cold ({cold})"),
+        &style.volume(volumes.pre_boil),
+    );
+    page.reading("The same, hot", &style.volume(volumes.pre_boil_hot));
+    page.reading(
+        &format!("Its gravity, sample cooled to {cold}"),
+        &style.gravity(volumes.pre_boil_extract),
+    );
+    page.gap();
+    timetable(page, plan, style);
+    if boils {
+        page.gap();
+        page.reading(
+            &format!("Wort after the boil, cold ({cold})"),
+            &style.volume(volumes.post_boil),
+        );
+        page.reading("The same, hot", &style.volume(volumes.post_boil_hot));
+    }
+}
+
+/// What goes into the kettle, by the minutes left.
+fn timetable(page: &mut Page, plan: &Plan, style: Style) {
+    let boils = in_minutes(plan.boil) > 0.0;
+    let in_kettle = at(plan, Stage::Mash).filter(|a| !is_mashed(plan) || dissolves_in_kettle(a));
+    let mut all: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
+    // Stable: what goes in together stays in the order of the recipe.
+    all.sort_by(|a, b| minutes_left(b, plan).total_cmp(&minutes_left(a, plan)));
+    let (first_wort, later): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
+    let (boiled, at_the_end): (Vec<_>, Vec<_>) =
+        later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);
+    let line = |page: &mut Page, left: &str, addition: &PlannedAddition| {
+        page.timed(left, &amount(addition, style), &described(addition, style));
+    };
+    let minutes = |min: f64| format!("{} min", shortest(min, 0));
+    if boils {
+        page.paragraph("Minutes left in the boil:");
+    }
+    for addition in first_wort {
+        line(page, "1st wort", addition);
+    }
+    if boils {
+        let all = minutes(in_minutes(plan.boil));
+        page.timed(&all, "", "the boil begins, at ______ o'clock");
+    }
+    for addition in boiled {
+        line(page, &minutes(minutes_left(addition, plan)), addition);
+    }
+    if boils {
+        page.timed("0 min", "", "heat off");
+    }
+    for addition in at_the_end {
+        line(page, if boils { "0 min" } else { "" }, addition);
+    }
+}
+
+/// A sugar that the recipe lists with the grain: the model takes it for the kettle, after the readings before the boil.
+fn dissolves_in_kettle(addition: &PlannedAddition) -> bool {
+    addition.kind == Kind::Sugar
+}
+
+fn minutes_left(addition: &PlannedAddition, plan: &Plan) -> f64 {
+    in_minutes(addition.time_left.unwrap_or(plan.boil))
+}
+
+/// Stands between boil and fermenter, and the cooling to pitching temperature.
+pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
+    page.heading("STAND AND COOL");
+    let mut cool: Option<&CoolStep> = None;
+    let mut number = 0;
+    // As the model has it: a bare stand belongs to the source, and a plant that always has one takes its own time for
+    // the first of them.
+    let mut own = plan.brewhouse.stand.as_ref().map(Written::value);
+    if plan.recipe.stands().next().is_none()
+        && let Some(own) = own
+    {
+        page.tick(&time(own), "your plant's own hot stand");
+    }
+    for step in &plan.recipe.hot_side {
+        match step {
+            HotStep::Cool(step) => cool = Some(step),
+            HotStep::Stand(step) => {
+                number += 1;
+                let long = if step.additions.is_empty() {
+                    own.take()
+                } else {
+                    Some(step.time.value())
+                };
+                if let Some(long) = long {
+                    steep(page, plan, step, (number, long), cool.take(), style);
+                }
+            }
+        }
+    }
+    chill(page, plan, style);
+    page.reading(
+        "Wort into the fermenter",
+        &style.volume(plan.volumes.into_fermenter),
+    );
+    if let Some(original) = plan.predicted.original {
+        page.reading(
+            &format!("Its gravity, at {}", units::cold(style)),
+            &style.gravity(original),
+        );
+    }
+}
+
+fn steep(
+    page: &mut Page,
+    plan: &Plan,
+    stand: &Stand,
+    (number, long): (usize, Time),
+    cool: Option<&CoolStep>,
+    style: Style,
+) {
+    if let Some(cool) = cool {
+        let within = cool
+            .time
+            .as_ref()
+            .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
+        page.tick(
+            &style.temperature(cool.to.value()),
+            &format!("cool the wort to this{within}"),
+        );
+    }
+    let warmth = stand.temperature.as_ref().map_or_else(
+        || "from the boil, heat off".to_owned(),
+        |t| format!("at {}", style.temperature(t.value())),
+    );
+    page.tick(&time(long), &format!("stand {warmth}"));
+    for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
+        let stay = addition
+            .contact
+            .map_or_else(String::new, |t| format!(", for {}", time(t)));
+        page.tick(
+            &amount(addition, style),
+            &format!("{}{stay}", described(addition, style)),
+        );
+    }
+}
+
+fn chill(page: &mut Page, plan: &Plan, style: Style) {
+    let cooling = plan.brewhouse.cooling.as_ref();
+    let method = cooling.and_then(|cooling| cooling.method);
+    if method == Some(CoolingMethod::NoChill) {
+        page.paragraph(
+            "No chilling: fill hot into a vessel made for it, never glass, and leave it to cool.",
+        );
+        return;
+    }
+    let to = cooling.and_then(|cooling| cooling.to.as_ref()).map_or_else(
+        || "pitching temperature".to_owned(),
+        |to| style.temperature(to.value()),
+    );
+    let within = cooling
+        .and_then(|cooling| cooling.time.as_ref())
+        .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
+    let by = match method {
+        Some(CoolingMethod::Coil) => " by the coil",
+        Some(CoolingMethod::Plate) => " through the plate cooler",
+        _ => "",
+    };
+    let left = in_litres(plan.volumes.post_boil) - in_litres(plan.volumes.into_fermenter);
+    let behind = if left > 0.0 {
+        format!(
+            ", leaving {} with the sediment behind",
+            style.volume(litres(left))
+        )
+    } else {
+        String::new()
+    };
+    page.paragraph(&format!(
+        "Cool to {to}{within}{by}, then run into the fermenter{behind}."
+    ));
+}

@@ -1,0 +1,100 @@
+//! A plan as a brew sheet in plain text, to pin to the wall.
+//!
+//! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation,
+//! packaging, with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed,
+//! what deserves a look, and the cautions. Nothing is computed here that the plan holds. No line is longer than 96
+//! characters.
+
+mod acid;
+mod cellar;
+mod day;
+mod head;
+mod page;
+mod prediction;
+mod reasons;
+mod units;
+
+use crate::catalogue::Catalogue;
+use crate::caution;
+use crate::scale::Plan;
+use crate::wording::Style;
+use page::Page;
+
+/// What a host may set for a sheet.
+#[derive(Debug, Clone, Default)]
+#[non_exhaustive]
+pub struct SheetOptions {
+    /// The units; without them those in which the plant was written.
+    pub style: Option<Style>,
+    /// The catalogue that knows the ingredients' allergens, cautions and acids.
+    pub catalogue: Catalogue,
+}
+
+impl SheetOptions {
+    /// The same options with the units.
+    #[must_use]
+    pub const fn with_style(mut self, style: Style) -> Self {
+        self.style = Some(style);
+        self
+    }
+
+    /// The same options with a catalogue that holds a host's own entries.
+    #[must_use]
+    pub fn with_catalogue(mut self, catalogue: Catalogue) -> Self {
+        self.catalogue = catalogue;
+        self
+    }
+}
+
+impl Plan {
+    /// The plan as a brew sheet.
+    ///
+    /// ```
+    /// use wortwright::catalogue::Catalogue;
+    /// use wortwright::diagnostic::Source;
+    /// use wortwright::notation::read;
+    /// use wortwright::scale::{ScaleOptions, scale};
+    /// use wortwright::sheet::SheetOptions;
+    /// let text = "
+    /// recipe Ten litres of pale
+    /// batch 10 L into fermenter
+    /// mash
+    ///   2.2 kg pale ale malt
+    /// boil 60 min
+    ///   20 g northern brewer, 9 % alpha at 60 min
+    /// ferment
+    ///   pitch ale yeast at 19 C
+    ///
+    /// brewhouse Kitchen
+    ///   batch 5 L into fermenter
+    /// ";
+    /// let reading = read(&[Source { name: "pale.gyle", text }]);
+    /// let recipe = reading.recipe.expect("a recipe");
+    /// let plan = scale(&recipe, &reading.brewhouses[0], &Catalogue::builtin(), &ScaleOptions::default());
+    /// let sheet = plan.expect("a plan").sheet(&SheetOptions::default());
+    /// assert!(sheet.contains("5.00 L"));
+    /// assert!(sheet.lines().all(|line| line.chars().count() <= 96));
+    /// ```
+    #[must_use]
+    pub fn sheet(&self, options: &SheetOptions) -> String {
+        let style = options.style.unwrap_or_else(|| self.brewhouse.style());
+        let cautions = caution::for_plan(self, &options.catalogue);
+        let mut page = Page::default();
+        head::print(&mut page, self, style);
+        head::not_met(&mut page, self, &cautions, style);
+        head::shopping(&mut page, self, style);
+        day::water(&mut page, self, style);
+        day::mash(&mut page, self, style);
+        day::boil(&mut page, self, style);
+        day::cooling(&mut page, self, style);
+        cellar::pitching(&mut page, self, style);
+        cellar::later_additions(&mut page, self, &options.catalogue, style);
+        cellar::packaging(&mut page, self, style);
+        reasons::changes(&mut page, self, style);
+        reasons::assumed(&mut page, &self.assumptions, style);
+        reasons::warnings(&mut page, &self.warnings, style);
+        reasons::drift(&mut page, self, style);
+        reasons::cautions(&mut page, &cautions);
+        page.into_text()
+    }
+}

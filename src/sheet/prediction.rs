@@ -1,0 +1,114 @@
+//! A prediction as text.
+
+use super::SheetOptions;
+use super::page::Page;
+use super::{head, reasons, units};
+use crate::process::{Figures, Prediction};
+use crate::quantity::Bitterness;
+use crate::wording::{Style, alcohol, percent};
+
+impl Prediction {
+    /// The prediction as plain text: printed against predicted figures, volumes, assumptions, warnings. Without a style
+    /// in the options it speaks metric.
+    #[must_use]
+    pub fn sheet(&self, options: &SheetOptions) -> String {
+        let style = options.style.unwrap_or_default();
+        let mut page = Page::default();
+        figures(&mut page, self, style);
+        volumes(&mut page, self, style);
+        reasons::warnings(&mut page, &self.warnings, style);
+        reasons::assumed(&mut page, &self.assumptions, style);
+        page.into_text()
+    }
+}
+
+/// One figure, said.
+type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
+
+fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
+    page.heading("FIGURES");
+    page.columns("", &["printed", "predicted"]);
+    // Without hops there is nothing to say.
+    let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
+    let rows: [(&str, Say<'_>); 18] = [
+        ("Original gravity", &|f| {
+            f.original.map(|g| style.gravity(g))
+        }),
+        ("Final gravity", &|f| {
+            f.final_extract.map(|g| style.gravity(g))
+        }),
+        ("   if juice ferments in full", &|f| {
+            f.final_if_juice_ferments.map(|g| style.gravity(g))
+        }),
+        ("   without later additions", &|f| {
+            f.wort_final.map(|g| style.gravity(g))
+        }),
+        ("Gravity before the addition", &|f| {
+            f.before_addition.map(|g| style.gravity(g))
+        }),
+        ("Gravity after the addition", &|f| {
+            f.after_addition.map(|g| style.gravity(g))
+        }),
+        ("Original, additions counted in", &|f| {
+            f.equivalent_original.map(|g| style.gravity(g))
+        }),
+        ("Alcohol", &|f| f.alcohol.map(alcohol)),
+        ("   if juice ferments in full", &|f| {
+            f.alcohol_if_juice_ferments.map(alcohol)
+        }),
+        ("Bitterness", &|f| f.bitterness.and_then(ibu)),
+        ("   by Tinseth", &|f| f.bitterness_tinseth.and_then(ibu)),
+        ("   by isomerisation", &|f| {
+            f.bitterness_kinetic.and_then(ibu)
+        }),
+        ("Bitterness of the wort", &|f| {
+            f.wort_bitterness.and_then(ibu)
+        }),
+        ("Colour, malt part", &|f| {
+            f.colour.map(|c| style.beer_colour(c))
+        }),
+        ("Colour with juice, rough", &|f| {
+            f.colour_with_juice.map(|c| style.beer_colour(c))
+        }),
+        ("Colour of the wort", &|f| {
+            f.wort_colour.map(|c| style.beer_colour(c))
+        }),
+        ("Extract yield", &|f| f.extract_yield.map(|y| percent(y, 1))),
+        ("Diastatic power of the grist", &|f| {
+            f.diastatic_power
+                .map(|p| format!("{:.0} WK", p.windisch_kolbach()))
+        }),
+    ];
+    let published = head::printed(&prediction.published, &prediction.predicted);
+    for (name, say) in rows {
+        let (printed, predicted) = (say(&published), say(&prediction.predicted));
+        if printed.is_none() && predicted.is_none() {
+            continue;
+        }
+        let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
+        page.columns(name, &[&cell(printed), &cell(predicted)]);
+    }
+}
+
+fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {
+    page.heading(&format!("VOLUMES (at {} unless hot)", units::cold(style)));
+    let volumes = &prediction.volumes;
+    for (name, volume) in [
+        ("Mash water", volumes.mash_water),
+        ("Sparge water", volumes.sparge_water),
+        ("Mash with its grain, hot", volumes.mash_hot),
+        ("Wort before the boil", volumes.pre_boil),
+        ("The same, hot", volumes.pre_boil_hot),
+        ("Wort after the boil", volumes.post_boil),
+        ("The same, hot", volumes.post_boil_hot),
+        ("Wort into the fermenter", volumes.into_fermenter),
+        ("With later additions", volumes.after_additions),
+        ("Beer packaged", volumes.packaged),
+    ] {
+        page.columns(name, &[&style.volume(volume)]);
+    }
+    page.columns(
+        "Gravity before the boil",
+        &[&style.gravity(volumes.pre_boil_extract)],
+    );
+}

@@ -1,0 +1,114 @@
+//! Why the sheet says what it says: changes, assumptions, warnings, what weighing out moved, cautions.
+
+use super::page::Page;
+use crate::caution::{Caution, Urgency};
+use crate::process::{Assumption, Figure, Side, Warning};
+use crate::scale::Plan;
+use crate::wording::Style;
+use std::collections::BTreeSet;
+
+/// What differs from the source.
+pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
+    page.heading("WHY IT DIFFERS FROM THE PRINTED SHEET");
+    for change in &plan.changes {
+        page.point(&change.text(style));
+    }
+    if plan.changes.is_empty() {
+        page.paragraph("It does not.");
+    }
+}
+
+/// What was taken for granted: figures of the catalogue and of plants in one paragraph each, the rest one by one.
+pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style) {
+    if assumptions.is_empty() {
+        return;
+    }
+    page.heading("ASSUMED");
+    let mut from_catalogue: Vec<(&str, BTreeSet<Figure>)> = Vec::new();
+    let mut defaults = [
+        ("source plant", Side::Source, Vec::new()),
+        ("your plant", Side::Target, Vec::new()),
+    ];
+    for assumption in assumptions {
+        match assumption {
+            Assumption::CatalogueFigures { name, figures } => {
+                // One ingredient may be named twice: as the sheet has it and as the lot in stock.
+                match from_catalogue.iter_mut().find(|(of, _)| of == name) {
+                    Some((_, known)) => known.extend(figures.iter().copied()),
+                    None => from_catalogue.push((name.as_str(), figures.iter().copied().collect())),
+                }
+            }
+            Assumption::PlantDefault { side, what, value } => {
+                for (_, of, list) in &mut defaults {
+                    if of == side {
+                        list.push(what.say(*value));
+                    }
+                }
+            }
+            other => page.point(&other.text(style)),
+        }
+    }
+    for (plant, _, list) in defaults {
+        if !list.is_empty() {
+            page.point(&format!(
+                "{plant}, not stated, common practice taken: {}",
+                list.join(", ")
+            ));
+        }
+    }
+    if !from_catalogue.is_empty() {
+        page.point(&format!(
+            "typical figures of the catalogue, where sheet and stock are silent: {}",
+            by_figures(from_catalogue)
+        ));
+    }
+}
+
+/// Ingredients with the figures that the catalogue gave for them, those with the same figures together.
+fn by_figures(ingredients: Vec<(&str, BTreeSet<Figure>)>) -> String {
+    let mut groups: Vec<(BTreeSet<Figure>, Vec<&str>)> = Vec::new();
+    for (name, figures) in ingredients {
+        match groups.iter_mut().find(|(known, _)| *known == figures) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((figures, vec![name])),
+        }
+    }
+    let said: Vec<_> = groups
+        .iter()
+        .map(|(figures, names)| {
+            let words: Vec<_> = figures.iter().map(|figure| figure.word()).collect();
+            format!("{} of {}", words.join(", "), names.join(", "))
+        })
+        .collect();
+    said.join("; ")
+}
+
+/// What deserves a look.
+pub(super) fn warnings(page: &mut Page, warnings: &[Warning], style: Style) {
+    if warnings.is_empty() {
+        return;
+    }
+    page.heading("LOOK AT THIS");
+    for warning in warnings {
+        page.point(&warning.text(style));
+    }
+}
+
+/// What weighing out moved.
+pub(super) fn drift(page: &mut Page, plan: &Plan, style: Style) {
+    if plan.drift.is_empty() {
+        return;
+    }
+    page.heading("MOVED BY WEIGHING OUT");
+    for drift in &plan.drift {
+        page.point(&drift.text(style));
+    }
+}
+
+/// The cautions, but for those that stand at the head.
+pub(super) fn cautions(page: &mut Page, cautions: &[Caution]) {
+    page.heading("TAKE CARE");
+    for caution in cautions.iter().filter(|c| c.urgency != Urgency::Stop) {
+        page.point(&caution.text);
+    }
+}

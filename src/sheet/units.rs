@@ -1,0 +1,47 @@
+//! Units of a sheet that only a sheet speaks of.
+
+use crate::quantity::{CarbonDioxide, Concentration, Mass, Temperature, UnitSystem, in_kilograms};
+use crate::science::yeast::Cells;
+use crate::wording::{Style, shortest};
+
+/// The temperature at which volumes and gravities are meant.
+pub(super) fn cold(style: Style) -> String {
+    style.temperature(Temperature::clamped(20.0))
+}
+
+/// A mass to be weighed out: to the gram up to ten kilograms, since kitchen scales show it.
+pub(super) fn weighed(mass: Mass, style: Style) -> String {
+    let kg = in_kilograms(mass);
+    match style.system {
+        UnitSystem::Metric if kg >= 99.995 => format!("{kg:.1} kg"),
+        UnitSystem::Metric if kg >= 9.9995 => format!("{kg:.2} kg"),
+        UnitSystem::Metric if kg >= 0.9995 => format!("{kg:.3} kg"),
+        _ => style.mass(mass),
+    }
+}
+
+/// Ions in water: milligrams a litre in every practice.
+pub(super) fn ions(concentration: Concentration) -> String {
+    format!(
+        "{} mg/L",
+        shortest(concentration.grams_per_litre() * 1000.0, 1)
+    )
+}
+
+/// Carbon dioxide: volumes in the United States, grams a litre elsewhere.
+pub(super) fn carbonation(gas: CarbonDioxide, style: Style) -> String {
+    match style.system {
+        UnitSystem::Us => format!("{:.1} volumes of CO2", gas.volumes()),
+        _ => format!("{} g/L of CO2", shortest(gas.grams_per_litre(), 1)),
+    }
+}
+
+/// Yeast cells.
+pub(super) fn cells(cells: Cells) -> String {
+    let billions = cells.billions();
+    if billions >= 10_000.0 {
+        format!("{} million million cells", shortest(billions / 1000.0, 1))
+    } else {
+        format!("{} billion cells", shortest(billions, 0))
+    }
+}

@@ -1,0 +1,169 @@
+//! What the tests of the engine share: reading a text, scaling it, and looking at the plan.
+
+use wortwright::catalogue::Catalogue;
+use wortwright::diagnostic::{Error, Source};
+use wortwright::notation::read;
+use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
+use wortwright::quantity::{Mass, Volume};
+use wortwright::recipe::{Brewhouse, Recipe, Stock};
+use wortwright::scale::{Plan, PlannedAddition, ScaleOptions, WeighOut, scale};
+
+/// The plain source plant of most tests: everything stated, so that nothing hides in a default.
+pub(crate) const BIG: &str = "
+brewhouse Big
+  lauter continuous, yield 92 %
+  absorption 1 L/kg
+  evaporation 5 % per hour
+  kettle loss 40 L
+  fermenter loss 30 L
+";
+
+/// A recipe, the plant it was brewed on, the plant that is to brew it, and a stock.
+pub(crate) struct Job {
+    pub(crate) recipe: Recipe,
+    pub(crate) source: Option<Brewhouse>,
+    pub(crate) target: Brewhouse,
+    pub(crate) stock: Stock,
+}
+
+/// Reads a text that must be free of errors; the target is the plant named `target`.
+pub(crate) fn job(text: &str, target: &str) -> Job {
+    let reading = read(&[Source::new("text", text)]);
+    assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
+    let recipe = reading.recipe.clone().unwrap();
+    let source = recipe.plant_among(&reading.brewhouses).unwrap().cloned();
+    Job {
+        recipe,
+        source,
+        target: reading.brewhouse(target).unwrap().clone(),
+        stock: reading.stock.clone(),
+    }
+}
+
+impl Job {
+    pub(crate) fn scaled(&self, weigh_out: WeighOut) -> Result<Plan, Error> {
+        let options = ScaleOptions::default()
+            .with_source(self.source.clone())
+            .with_stock(self.stock.clone())
+            .with_weigh_out(weigh_out);
+        scale(&self.recipe, &self.target, &Catalogue::builtin(), &options)
+    }
+
+    pub(crate) fn exact(&self) -> Plan {
+        self.scaled(WeighOut::Exact).unwrap()
+    }
+}
+
+/// The plan of a text for its plant `target`, not weighed out.
+pub(crate) fn plan(text: &str, target: &str) -> Plan {
+    job(text, target).exact()
+}
+
+/// The plan of a text with the plain source plant and the lines of a target plant.
+pub(crate) fn plan_on(recipe: &str, target_lines: &str) -> Plan {
+    let text = format!("{recipe}\n{BIG}\nbrewhouse Small\n{target_lines}\n");
+    plan(&text, "Small")
+}
+
+/// Brews a plan's own recipe on another plant, as the plan's plant gives it.
+pub(crate) fn again(plan: &Plan, target: &Brewhouse) -> Plan {
+    Job {
+        recipe: plan.recipe.clone(),
+        source: Some(plan.brewhouse.clone()),
+        target: target.clone(),
+        stock: Stock::default(),
+    }
+    .exact()
+}
+
+pub(crate) fn kg(mass: Mass) -> f64 {
+    mass.get::<kilogram>()
+}
+
+pub(crate) fn l(volume: Volume) -> f64 {
+    volume.get::<liter>()
+}
+
+pub(crate) fn addition<'a>(plan: &'a Plan, name: &str) -> &'a PlannedAddition {
+    plan.additions
+        .iter()
+        .find(|a| a.name == name)
+        .unwrap_or_else(|| panic!("no {name} in {:?}", plan.additions))
+}
+
+/// Kilograms of an addition that is weighed.
+pub(crate) fn mass(plan: &Plan, name: &str) -> f64 {
+    kg(addition(plan, name).mass.unwrap())
+}
+
+/// Litres of an addition that is measured.
+pub(crate) fn volume(plan: &Plan, name: &str) -> f64 {
+    l(addition(plan, name).volume.unwrap())
+}
+
+pub(crate) fn original(plan: &Plan) -> f64 {
+    plan.predicted.original.unwrap().plato()
+}
+
+pub(crate) fn final_plato(plan: &Plan) -> f64 {
+    plan.predicted.final_extract.unwrap().plato()
+}
+
+pub(crate) fn ibu(plan: &Plan) -> f64 {
+    plan.predicted.bitterness.unwrap().ibu()
+}
+
+pub(crate) fn yield_of(plan: &Plan) -> f64 {
+    plan.predicted.extract_yield.unwrap().fraction()
+}
+
+/// Asserts that two figures agree to a part of the larger.
+#[track_caller]
+pub(crate) fn near(computed: f64, wanted: f64, relative: f64, what: &str) {
+    let room = relative * computed.abs().max(wanted.abs()).max(1e-12);
+    assert!(
+        (computed - wanted).abs() <= room,
+        "{what}: computed {computed}, wanted {wanted}, off by {:e}",
+        (computed - wanted) / wanted
+    );
+}
+
+/// Every number in a plan is finite and no amount is below zero.
+#[track_caller]
+pub(crate) fn sane(plan: &Plan) {
+    let json = serde_json::to_value(plan).unwrap();
+    numbers(&json, "plan");
+    for addition in &plan.additions {
+        let amounts = [addition.mass.map(kg), addition.volume.map(l)];
+        for amount in amounts.into_iter().flatten() {
+            assert!(amount.is_finite() && amount >= 0.0, "{addition:?}");
+        }
+    }
+    let v = &plan.volumes;
+    for volume in [
+        v.mash_water,
+        v.sparge_water,
+        v.total_water,
+        v.mash_hot,
+        v.pre_boil,
+        v.pre_boil_hot,
+        v.post_boil,
+        v.post_boil_hot,
+        v.into_fermenter,
+        v.after_additions,
+        v.packaged,
+    ] {
+        assert!(l(volume).is_finite() && l(volume) >= 0.0, "{v:?}");
+    }
+}
+
+fn numbers(value: &serde_json::Value, path: &str) {
+    match value {
+        serde_json::Value::Null => panic!("{path} is null: not a number, or nothing to say"),
+        serde_json::Value::Array(items) => items.iter().for_each(|item| numbers(item, path)),
+        serde_json::Value::Object(fields) => fields
+            .iter()
+            .for_each(|(name, item)| numbers(item, &format!("{path}.{name}"))),
+        _ => {}
+    }
+}

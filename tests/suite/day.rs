@@ -1,0 +1,231 @@
+//! Advice for the day: each way on is judged by the model again, and by hand.
+
+use uom::si::f64::Volume;
+use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
+use wortwright::catalogue::Catalogue;
+use wortwright::correct::{Advice, DayReading, Way, WayOn, advise};
+use wortwright::diagnostic::{ErrorKind, Source};
+use wortwright::notation;
+use wortwright::quantity::{Extract, uom};
+use wortwright::scale::{Plan, ScaleOptions, scale};
+
+fn plan() -> Plan {
+    let text = "recipe Plain with juice\nbatch 10 hL into fermenter\n\
+        target original 12 P, bitterness 25 IBU\nmash\n  100 % pale ale malt\nboil 60 min\n  \
+        northern brewer at 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n  \
+        add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n\
+        brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n";
+    let reading = notation::read(&[Source::new("plain", text)]);
+    let recipe = reading
+        .recipe
+        .unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
+    scale(
+        &recipe,
+        &reading.brewhouses[0],
+        &Catalogue::builtin(),
+        &ScaleOptions::default(),
+    )
+    .unwrap()
+}
+
+fn plato(value: f64) -> Extract {
+    Extract::from_plato(value).unwrap()
+}
+
+fn advice(plan: &Plan, reading: &DayReading) -> Advice {
+    advise(plan, &Catalogue::builtin(), reading).unwrap()
+}
+
+fn original(way: &WayOn) -> f64 {
+    way.predicted.original.unwrap().plato()
+}
+
+#[test]
+fn as_planned_changes_nothing() {
+    let plan = plan();
+    let volume = plan.volumes.pre_boil;
+    // 2 L of water boiled off 12 L at the end of 10 L and 12 °P.
+    let extract = plato(10.0 * 1.046444 * 12.0 / (10.0 * 1.046444 + 2.0 * 0.998203));
+    let advice = advice(&plan, &DayReading::BeforeBoil { volume, extract });
+    assert_eq!(advice.ways.len(), 1);
+    assert!((original(&advice.ways[0]) - 12.0).abs() < 0.01);
+    let planned = plan.predicted.bitterness.unwrap().ibu();
+    let now = advice.ways[0].predicted.bitterness.unwrap().ibu();
+    assert!((now - planned).abs() < 0.05, "{now} {planned}");
+}
+
+#[test]
+fn a_thin_wort_is_boiled_longer_or_strengthened() {
+    let plan = plan();
+    let volume = plan.volumes.pre_boil;
+    let advice = advice(
+        &plan,
+        &DayReading::BeforeBoil {
+            volume,
+            extract: plato(9.5),
+        },
+    );
+    assert!(original(&advice.ways[0]) < 11.6);
+    let [_, boil, dried] = &advice.ways[..] else {
+        panic!("{:?}", advice.ways)
+    };
+    let Way::BoilFor { time } = boil.way else {
+        panic!("{:?}", boil.way)
+    };
+    assert!(time.get::<minute>() > 65.0);
+    assert!((original(boil) - 12.0).abs() < 1e-6);
+    assert!(boil.predicted.batch.unwrap().get::<liter>() < 9.9);
+    // The same hops in less wort.
+    assert!(boil.predicted.bitterness.unwrap() > plan.predicted.bitterness.unwrap());
+    // By hand: (E + 0.955 x)/(M + x) = 0.12 at the end of the boil.
+    let Way::AddDriedExtract { mass } = dried.way else {
+        panic!("{:?}", dried.way)
+    };
+    let before_kg = volume.get::<liter>() * 1.03606;
+    let extract_kg = before_kg * 0.095;
+    let by_hand = (0.12 * (before_kg - 2.0 * 0.998203) - extract_kg) / (0.955 - 0.12);
+    assert!(
+        (mass.get::<kilogram>() - by_hand).abs() < 0.003,
+        "{by_hand}"
+    );
+    assert!((original(dried) - 12.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_strong_wort_is_thinned() {
+    let plan = plan();
+    let volume = plan.volumes.pre_boil;
+    let before = advice(
+        &plan,
+        &DayReading::BeforeBoil {
+            volume,
+            extract: plato(11.0),
+        },
+    );
+    let water = before
+        .ways
+        .iter()
+        .find(|w| matches!(w.way, Way::AddWater { .. }))
+        .unwrap();
+    assert!((original(water) - 12.0).abs() < 1e-6);
+    // The boil cannot be shorter than the hops need.
+    assert!(
+        before
+            .ways
+            .iter()
+            .all(|w| !matches!(w.way, Way::BoilFor { .. }))
+    );
+    // 10 L at 13 °P, 1050.65 kg/m³: 10.5065 kg × 13/12 less itself is 0.8755 kg of water.
+    let wort = DayReading::InFermenter {
+        volume: Volume::new::<liter>(10.0),
+        extract: plato(13.0),
+    };
+    let later = advice(&plan, &wort);
+    let Way::AddWater { water } = later.ways[1].way else {
+        panic!()
+    };
+    assert!((water.get::<liter>() - 0.8771).abs() < 0.001, "{water:?}");
+    assert!((original(&later.ways[1]) - 12.0).abs() < 1e-9);
+    assert!(later.ways[1].predicted.bitterness < later.ways[0].predicted.bitterness);
+}
+
+#[test]
+fn a_short_or_thin_fermenter() {
+    let plan = plan();
+    let short = DayReading::InFermenter {
+        volume: Volume::new::<liter>(9.0),
+        extract: plato(12.0),
+    };
+    let ways = advice(&plan, &short).ways;
+    assert_eq!(ways.len(), 2);
+    let filled = ways[1].predicted.batch.unwrap().get::<liter>();
+    assert!(
+        (filled - plan.volumes.into_fermenter.get::<liter>()).abs() < 1e-6,
+        "{filled}"
+    );
+    assert!(ways[1].predicted.alcohol < ways[0].predicted.alcohol);
+    let thin = DayReading::InFermenter {
+        volume: Volume::new::<liter>(10.0),
+        extract: plato(11.0),
+    };
+    let ways = advice(&plan, &thin).ways;
+    assert!(matches!(ways[1].way, Way::AddDriedExtract { .. }));
+    assert!((original(&ways[1]) - 12.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_lot_of_juice_in_three_honest_ways() {
+    let plan = plan();
+    let planned = advice(
+        &plan,
+        &DayReading::Juice {
+            name: "sour cherry juice".into(),
+            brix: plato(13.0),
+        },
+    );
+    let planned_l = |way: &WayOn| match way.way {
+        Way::UseJuice { juice } => juice.get::<liter>(),
+        _ => panic!("{:?}", way.way),
+    };
+    // As planned, all ways are one.
+    assert!((planned_l(&planned.ways[0]) - planned_l(&planned.ways[1])).abs() < 1e-9);
+    assert_eq!(planned.ways[0].predicted.alcohol, planned.planned.alcohol);
+    for (brix, sweetened) in [(10.0, true), (18.0, false)] {
+        let ways = advice(
+            &plan,
+            &DayReading::Juice {
+                name: "Sour cherry juice".into(),
+                brix: plato(brix),
+            },
+        )
+        .ways;
+        let sugar = |litres: f64, brix: f64, density: f64| litres * brix * density;
+        let density = if sweetened { 1.03814 } else { 1.07209 };
+        let same = sugar(planned_l(&ways[1]), brix, density);
+        assert!((same / sugar(planned_l(&ways[0]), 13.0, 1.05065) - 1.0).abs() < 1e-3);
+        assert_eq!(matches!(ways[2].way, Way::SweetenJuice { .. }), sweetened);
+        assert_eq!(matches!(ways[2].way, Way::ThinJuice { .. }), !sweetened);
+        // Sweetened or thinned to the planned figure it gives the planned beer.
+        let alcohol = |way: &WayOn| way.predicted.alcohol.unwrap().percent();
+        assert!((alcohol(&ways[2]) - alcohol(&planned.ways[0])).abs() < 1e-6);
+        assert!((alcohol(&ways[0]) < alcohol(&ways[2])) == sweetened);
+    }
+    let none = DayReading::Juice {
+        name: "moon juice".into(),
+        brix: plato(10.0),
+    };
+    let error = advise(&plan, &Catalogue::builtin(), &none).unwrap_err();
+    assert_eq!(error.kind(), ErrorKind::UnknownName);
+}
+
+#[test]
+fn a_fermentation_that_stopped_is_not_bottled() {
+    let plan = plan();
+    let end = plan.predicted.final_extract.unwrap().plato();
+    let ways = advice(
+        &plan,
+        &DayReading::Stopped {
+            apparent: plato(end + 2.0),
+        },
+    )
+    .ways;
+    assert!(ways[0].predicted.alcohol < ways[1].predicted.alcohol);
+    let Way::Rouse { left, sealed } = ways[1].way else {
+        panic!()
+    };
+    // 2 °P of apparent extract are about 16.5 g/L of sugar: an apparent degree is 0.81 of a real one, 10.1 g/L each.
+    assert!((left.grams_per_litre() - 16.5).abs() < 1.0, "{left}");
+    assert!(sealed.unwrap().get::<bar>() > 4.0);
+    let done = advice(
+        &plan,
+        &DayReading::Stopped {
+            apparent: plato(end),
+        },
+    )
+    .ways;
+    assert_eq!(done.len(), 1);
+    let impossible = DayReading::Stopped {
+        apparent: plato(30.0),
+    };
+    assert!(advise(&plan, &Catalogue::builtin(), &impossible).is_err());
+}

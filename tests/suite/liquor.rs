@@ -1,0 +1,217 @@
+//! Salts, acid, mash pH and mash steps of a plan, with figures worked out by hand.
+
+use wortwright::catalogue::Catalogue;
+use wortwright::diagnostic::Source;
+use wortwright::notation::read;
+use wortwright::process::{Assumption, NoMashPh, Side};
+use wortwright::quantity::uom::si::{mass::gram, mass::kilogram, volume::liter};
+use wortwright::scale::{Change, LiquorPart, Outcome, Plan, ScaleOptions, Supply, scale};
+use wortwright::science::heat::{MashStop, StepWork};
+use wortwright::science::water::Ion;
+
+/// One malt of known figures (two-row pale malt: pH 5.6, 40 mEq/(kg pH), from memory of Troester 2009), a bag of 3 L sparge.
+fn plan(recipe: &str, plant: &str) -> Plan {
+    let text = format!(
+        "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{recipe}\
+         boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter bag, sparge 3 L\n{plant}"
+    );
+    let sources = [Source::new("test", &text)];
+    let reading = read(&sources);
+    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+    let options = ScaleOptions::default().with_stock(reading.stock.clone());
+    scale(
+        &reading.recipe.unwrap(),
+        &reading.brewhouses[0],
+        &Catalogue::builtin(),
+        &options,
+    )
+    .unwrap()
+}
+
+const MASH: &str = "mash\n  100 % two-row pale malt\n  rest 66 C for 60 min\n";
+const SOFT: &str = "  water calcium 10 mg/L, magnesium 2 mg/L, sodium 5 mg/L, sulphate 8 mg/L, chloride 5 mg/L, alkalinity 20 mg/L\n";
+
+fn mash_l(plan: &Plan) -> f64 {
+    plan.volumes.mash_water.get::<liter>()
+}
+
+fn malt_kg(plan: &Plan) -> f64 {
+    plan.additions[0].mass.unwrap().get::<kilogram>()
+}
+
+fn grams(plan: &Plan, name: &str, part: LiquorPart) -> f64 {
+    plan.water
+        .additions
+        .iter()
+        .find(|a| a.name == name && a.into == part)
+        .map_or(0.0, |a| a.mass.get::<gram>())
+}
+
+#[test]
+fn two_wishes_are_met_by_two_salts_in_both_waters() {
+    let wishes = "water\n  sulphate 70 mg/L, chloride 45 mg/L\n";
+    let plan = plan(&format!("{wishes}{MASH}"), SOFT);
+    // By hand: gypsum (70 - 8)/557.9 = 0.11113 g/L and calcium chloride (45 - 5)/482.3 = 0.08294 g/L.
+    for (part, litres) in [(LiquorPart::Mash, mash_l(&plan)), (LiquorPart::Sparge, 3.0)] {
+        for (name, dose) in [
+            ("calcium sulphate dihydrate", 0.11113),
+            ("calcium chloride dihydrate", 0.08294),
+        ] {
+            let found = grams(&plan, name, part);
+            assert!(
+                (found / litres - dose).abs() < 5e-5,
+                "{name}: {found} g in {litres} L"
+            );
+        }
+    }
+    let reached = plan.water.reached.unwrap();
+    // By hand: 10 + 0.11113 · 232.8 + 0.08294 · 272.6 = 58.48 mg/L.
+    assert!((reached.calcium.grams_per_litre() - 0.05848).abs() < 2e-5);
+    assert!(
+        plan.changes
+            .iter()
+            .any(|c| matches!(c, Change::WaterBrought { .. }))
+    );
+    assert!(
+        !plan
+            .outcomes
+            .iter()
+            .any(|o| matches!(o, Outcome::IonsMissed { .. }))
+    );
+    let bought = plan
+        .shopping
+        .iter()
+        .find(|p| p.name == "calcium sulphate dihydrate")
+        .expect("gypsum is on the list");
+    assert_eq!(bought.supply, Supply::ToBuy);
+    let both = grams(&plan, &bought.name, LiquorPart::Mash)
+        + grams(&plan, &bought.name, LiquorPart::Sparge);
+    assert!((bought.buy_mass.unwrap().get::<gram>() - both).abs() < 1e-9);
+}
+
+#[test]
+fn the_mash_ph_follows_from_malt_and_water() {
+    let found = plan(MASH, SOFT);
+    let (kg, l) = (malt_kg(&found), mash_l(&found));
+    // By hand per litre: alkalinity 20/50.043 = 0.3997 mEq, of which about 0.80 is used up at pH 5.6; hardness sets
+    // 10/20.039/3.5 + 2/12.1525/7 = 0.1661 mEq free.
+    let by_hand = 5.6 + l * (0.3997 * 0.80 - 0.1661) / (40.0 * kg);
+    let figure = found.predicted.mash_ph.unwrap().value();
+    // The share used up is good to 0.02, which is 0.0008 at 4 L/kg; rounded up.
+    assert!((figure - by_hand).abs() < 2e-3, "{figure} {by_hand}");
+    let uncertainty = found.predicted.mash_ph_uncertainty.unwrap().value();
+    assert!((0.1..0.11).contains(&uncertainty));
+    // Carbonate water lifts it.
+    let hard = plan(MASH, "  water calcium 60 mg/L, alkalinity 250 mg/L\n");
+    assert!(hard.predicted.mash_ph.unwrap().value() > figure + 0.15);
+    assert!(hard.assumptions.iter().any(|a| matches!(a,
+        Assumption::WaterReportGaps { side: Side::Target, ions, ph: Some(_) }
+            if ions.contains(&Ion::Sulphate) && !ions.contains(&Ion::Calcium))));
+    // Flaked spelt has no figures of its own.
+    let mixed = MASH.replace(
+        "100 % two-row pale malt",
+        "80 % two-row pale malt\n  20 % flaked spelt",
+    );
+    let mixed = plan(&mixed, SOFT);
+    assert!(mixed.predicted.mash_ph_uncertainty.unwrap().value() > uncertainty + 0.02);
+    assert!(
+        mixed.assumptions.iter().any(
+            |a| matches!(a, Assumption::MashPhFromClass { names } if names == &["flaked spelt"])
+        )
+    );
+}
+
+#[test]
+fn acid_brings_the_mash_to_its_ph_and_alkali_lifts_it() {
+    let acid = plan(&format!("{MASH}  pH 5.35\n"), SOFT);
+    assert!((acid.predicted.mash_ph.unwrap().value() - 5.35).abs() < 1e-6);
+    assert!((acid.published.mash_ph.unwrap().value() - 5.35).abs() < 1e-12);
+    // By hand at pH 5.35: malt 40 · 0.25 mEq/kg; per litre 0.3997 · 0.88 - 0.1661 mEq; 88 % lactic acid gives up
+    // 9.7693 · 0.9687 = 9.464 mEq/g.
+    let wanted = (40.0 * 0.25 * malt_kg(&acid) + mash_l(&acid) * (0.3997 * 0.88 - 0.1661)) / 9.464;
+    let found = grams(&acid, "lactic acid 88 %", LiquorPart::Mash);
+    assert!((found / wanted - 1.0).abs() < 0.02, "{found} {wanted}");
+    let volume = acid.water.additions[0].volume.unwrap();
+    assert!((volume.get::<liter>() - found / 1206.0).abs() < 1e-9);
+    assert!(acid.changes.iter().any(|c| matches!(c,
+        Change::MashPhSet { name, .. } if name == "lactic acid 88 %")));
+
+    let alkali = plan(&format!("{MASH}  pH 5.8\n"), SOFT);
+    assert!(grams(&alkali, "sodium bicarbonate", LiquorPart::Mash) > 1.0);
+    // The dose is reckoned with the share that is used up at 5.8, so it meets the wish to rounding.
+    assert!((alkali.predicted.mash_ph.unwrap().value() - 5.8).abs() < 2e-3);
+
+    // An acid in stock goes first; one that cannot be had is never chosen.
+    let stocked = format!("{SOFT}stock\n  200 mL phosphoric acid 10 %\n");
+    let other = plan(&format!("{MASH}  pH 5.35\n"), &stocked);
+    assert!(grams(&other, "phosphoric acid 10 %", LiquorPart::Mash) > found);
+    assert!((other.predicted.mash_ph.unwrap().value() - 5.35).abs() < 1e-6);
+    let none = plan(
+        &format!("{MASH}  pH 5.35\n"),
+        &format!("{SOFT}stock\n  none lactic acid 88 %\n"),
+    );
+    assert_eq!(none.water.additions, []);
+    assert!(none.predicted.mash_ph.unwrap().value() > 5.5);
+}
+
+#[test]
+fn without_a_water_report_nothing_is_made_up() {
+    let wishes = "water\n  sulphate 70 mg/L\n";
+    let plan = plan(&format!("{wishes}{MASH}  pH 5.35\n"), "");
+    assert_eq!(plan.predicted.mash_ph, None);
+    assert_eq!(plan.water.additions, []);
+    assert!(plan.assumptions.contains(&Assumption::MashPhNotPredicted {
+        side: Side::Target,
+        because: NoMashPh::NoWaterReport,
+    }));
+}
+
+#[test]
+fn what_salts_cannot_do_is_an_outcome() {
+    let wishes = "water\n  calcium 40 mg/L, alkalinity 20 mg/L\n";
+    let found = plan(
+        &format!("{wishes}{MASH}"),
+        "  water calcium 120 mg/L, alkalinity 260 mg/L\n",
+    );
+    let missed = found.outcomes.iter().find_map(|o| match o {
+        Outcome::IonsMissed { missed } => Some(missed),
+        _ => None,
+    });
+    let ions: Vec<_> = missed.unwrap().iter().map(|m| m.ion).collect();
+    assert_eq!(ions, [Ion::Calcium, Ion::Alkalinity]);
+    assert!(found.water.additions.is_empty());
+}
+
+#[test]
+fn rests_are_reached_as_the_plant_can() {
+    let two = "mash\n  100 % two-row pale malt\n  rest 64 C for 40 min\n  rest 72 C for 20 min\n";
+    let direct = plan(two, "");
+    let steps = &direct.water.mash.as_ref().unwrap().steps;
+    assert!(matches!(steps[1].work, StepWork::Heat { .. }));
+    assert!(
+        direct
+            .assumptions
+            .iter()
+            .any(|a| matches!(a, Assumption::MashHeating { .. }))
+    );
+
+    let infused = plan(two, "  heat infusion\n");
+    let steps = &infused.water.mash.as_ref().unwrap().steps;
+    let (StepWork::MashIn { water: first, at }, StepWork::Infuse { water: second, .. }) =
+        (steps[0].work, steps[1].work)
+    else {
+        panic!("{steps:?}");
+    };
+    assert_eq!(infused.water.strike, Some(at));
+    // All of the mash water is used, 0.9982 kg a litre cold.
+    let all = first.get::<kilogram>() + second.get::<kilogram>();
+    assert!((all / mash_l(&infused) - 0.9982).abs() < 1e-4);
+
+    let cold = plan(two, "  heat none\n");
+    assert!(cold.outcomes.contains(&Outcome::MashStops {
+        stopped: MashStop::NoHeating { rest: 2 }
+    }));
+    assert!(cold.water.strike.is_some());
+    // The sparge water brings the bed to 76 °C.
+    assert!(direct.water.sparge.unwrap().celsius() > 76.0);
+}

@@ -1,0 +1,263 @@
+//! The brew sheet: the demo line by line, width, and that nothing is left off.
+
+use proptest::prelude::*;
+use wortwright::catalogue::Catalogue;
+use wortwright::caution;
+use wortwright::diagnostic::Source;
+use wortwright::notation::{Reading, read};
+use wortwright::process::predict;
+use wortwright::quantity::UnitSystem;
+use wortwright::recipe::Brewhouse;
+use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::sheet::SheetOptions;
+use wortwright::wording::Style;
+
+const RECIPE: &str = include_str!("../../examples/data/saltmarsh-lantern.gyle");
+const PLANT: &str = include_str!("../../examples/data/stove-top.gyle");
+
+fn demo() -> Reading<'static> {
+    read(&[
+        Source {
+            name: "saltmarsh-lantern.gyle",
+            text: RECIPE,
+        },
+        Source {
+            name: "stove-top.gyle",
+            text: PLANT,
+        },
+    ])
+}
+
+/// A plan of a reading for the plant of a name.
+fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
+    let recipe = reading.recipe.as_ref().unwrap();
+    let options = ScaleOptions::default()
+        .with_source(recipe.plant_among(&reading.brewhouses).unwrap().cloned())
+        .with_stock(reading.stock.clone());
+    let target = Brewhouse::named(plant, &reading.brewhouses).unwrap();
+    scale(recipe, target, &Catalogue::builtin(), &options).unwrap()
+}
+
+fn in_units(units: UnitSystem) -> SheetOptions {
+    SheetOptions::default().with_style(Style::customary(units))
+}
+
+/// A text without its line breaks, so that a sentence is found wherever it was wrapped.
+fn unwrapped(text: &str) -> String {
+    text.split_whitespace().collect()
+}
+
+#[track_caller]
+fn holds_everything(plan: &Plan, style: Style) {
+    let sheet = plan.sheet(&SheetOptions::default().with_style(style));
+    let all = unwrapped(&sheet);
+    let mut texts: Vec<String> = Vec::new();
+    texts.extend(plan.outcomes.iter().map(|o| o.text(style)));
+    texts.extend(plan.warnings.iter().map(|w| w.text(style)));
+    texts.extend(plan.changes.iter().map(|c| c.text(style)));
+    texts.extend(plan.drift.iter().map(|d| d.text(style)));
+    let cautions = caution::for_plan(plan, &Catalogue::builtin());
+    texts.extend(cautions.iter().map(|c| c.text.to_string()));
+    texts.extend(plan.additions.iter().map(|a| a.name.clone()));
+    texts.extend(plan.shopping.iter().map(|p| p.name.clone()));
+    for text in texts {
+        assert!(
+            all.contains(&unwrapped(&text)),
+            "`{text}` is not on\n{sheet}"
+        );
+    }
+    for line in sheet.lines() {
+        assert!(line.chars().count() <= 96, "too wide: {line}");
+        assert_eq!(line, line.trim_end());
+    }
+}
+
+#[test]
+fn the_demo_in_metric_units() {
+    insta::assert_snapshot!(plan(&demo(), "Stove top").sheet(&in_units(UnitSystem::Metric)));
+}
+
+#[test]
+fn the_demo_in_us_customary_units() {
+    insta::assert_snapshot!(plan(&demo(), "Stove top").sheet(&in_units(UnitSystem::Us)));
+}
+
+#[test]
+fn the_demo_in_imperial_units() {
+    insta::assert_snapshot!(plan(&demo(), "Stove top").sheet(&in_units(UnitSystem::Imperial)));
+}
+
+#[test]
+fn the_demo_predicted_on_its_own_plant() {
+    let reading = demo();
+    let recipe = reading.recipe.as_ref().unwrap();
+    let plant = recipe.plant_among(&reading.brewhouses).unwrap();
+    let prediction = predict(recipe, plant, &Catalogue::builtin()).unwrap();
+    insta::assert_snapshot!(prediction.sheet(&SheetOptions::default()));
+}
+
+#[test]
+fn the_units_are_those_of_the_plant_unless_told() {
+    let text = format!(
+        "{PLANT}\nbrewhouse Back porch\n  batch 5 gal into fermenter\n  kettle 10 gal\n  cool to 68 F in 20 min\n"
+    );
+    let reading = read(&[
+        Source {
+            name: "saltmarsh-lantern.gyle",
+            text: RECIPE,
+        },
+        Source {
+            name: "plants.gyle",
+            text: &text,
+        },
+    ]);
+    let porch = plan(&reading, "Back porch");
+    let sheet = porch.sheet(&SheetOptions::default());
+    assert!(sheet.contains("5.00 gal into the fermenter"), "{sheet}");
+    assert!(
+        sheet.contains("68 °F") && !sheet.contains("20 °C"),
+        "{sheet}"
+    );
+    assert_eq!(sheet, porch.sheet(&in_units(UnitSystem::Us)));
+    assert!(
+        plan(&reading, "Stove top")
+            .sheet(&SheetOptions::default())
+            .contains("20 °C")
+    );
+}
+
+#[test]
+fn nothing_of_the_demo_is_left_off() {
+    let plan = plan(&demo(), "Stove top");
+    for units in [UnitSystem::Metric, UnitSystem::Us, UnitSystem::Imperial] {
+        holds_everything(&plan, Style::customary(units));
+    }
+}
+
+#[test]
+fn what_cannot_be_met_stands_before_the_first_step() {
+    let text = PLANT.replace("kettle 16 L", "kettle 10 L");
+    let reading = read(&[
+        Source {
+            name: "saltmarsh-lantern.gyle",
+            text: RECIPE,
+        },
+        Source {
+            name: "stove-top.gyle",
+            text: &text,
+        },
+    ]);
+    let plan = plan(&reading, "Stove top");
+    let overflow = plan
+        .outcomes
+        .iter()
+        .find(|o| !o.remedies().is_empty())
+        .unwrap();
+    let sheet = plan.sheet(&SheetOptions::default());
+    let (before, _) = sheet.split_once("1. SHOPPING").unwrap();
+    let said = unwrapped(&overflow.text(Style::default()));
+    assert!(unwrapped(before).contains(&said), "{before}");
+    holds_everything(&plan, Style::default());
+}
+
+#[test]
+fn a_plant_that_does_not_mash_gets_no_mash_on_its_sheet() {
+    let text = "recipe Extract pale\nbatch 20 L into fermenter\nboil 60 min\n  3 kg dried malt extract pale, 95.5 % extract, 60 % fermentable at 60 min\n  40 g northern brewer, 9 % alpha at 60 min\nferment\n  pitch english ale yeast at 19 C\nbrewhouse Pot\n  batch 10 L into fermenter\n  lauter no mash\n  no chill\n";
+    let text = text.replace("lauter no mash", "no mash");
+    let reading = read(&[Source {
+        name: "extract.gyle",
+        text: &text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let plan = plan(&reading, "Pot");
+    let sheet = plan.sheet(&SheetOptions::default());
+    assert!(!sheet.contains(" MASH "), "{sheet}");
+    assert!(sheet.contains("into the kettle"), "{sheet}");
+    assert!(!sheet.contains("Lift the bag"), "{sheet}");
+    holds_everything(&plan, Style::default());
+}
+
+#[test]
+fn a_wort_that_is_not_boiled_has_no_timetable() {
+    let text = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\n  0.3 kg sucrose\n  rest 66 C for 60 min\nferment\n  pitch kveik at 30 C\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "raw.gyle",
+        text,
+    }]);
+    let plan = plan(&reading, "Pot");
+    let sheet = plan.sheet(&SheetOptions::default());
+    assert!(sheet.contains("WORT, NOT BOILED"), "{sheet}");
+    assert!(!sheet.contains("left in the boil"), "{sheet}");
+    assert!(!sheet.contains("IBU"), "{sheet}");
+    // The model counts the sugar after the run-off, so it must not stand with the grain.
+    let (_, after_run_off) = sheet.split_once("WORT, NOT BOILED").unwrap();
+    assert!(after_run_off.contains("sucrose, "), "{sheet}");
+    holds_everything(&plan, Style::default());
+}
+
+#[test]
+fn first_wort_hops_stand_before_the_boil_and_the_last_after_the_heat_is_off() {
+    let text = "recipe Hops\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at first wort\n  20 g styrian golding, 5 % alpha at 0 min\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "hops.gyle",
+        text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    let (_, boil) = sheet.split_once("BOIL for").unwrap();
+    let at = |what: &str| boil.find(what).unwrap();
+    assert!(at("1st wort") < at("the boil begins"));
+    assert!(at("the boil begins") < at("heat off"));
+    assert!(at("heat off") < at("styrian golding"));
+}
+
+#[test]
+fn acid_of_juice_is_counted_by_hand() {
+    // 1 L at 12 g/L and 1 L whose line states 20 g/L in the liquid of 10 L wort and 2 L juice: 32 g in about 12 L.
+    let text = "recipe Sour\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nferment\n  pitch english ale yeast at 19 C\n  add 1 L raspberry juice, acidity 12 g/L when 5 P\n  add 1 L redcurrant juice, acidity 20 g/L when 5 P\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "sour.gyle",
+        text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    assert!(sheet.contains("about 2.7 g/L"), "{sheet}");
+    assert!(
+        !sheet.contains("where the sheet is silent; single lots"),
+        "{sheet}"
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn no_line_is_too_wide_for_any_name(
+        beer in "\\PC{0,160}",
+        plant in "\\PC{0,160}",
+        source in "\\PC{0,300}",
+        malt in "[a-zß°é ]{1,200}",
+        units in prop_oneof![Just(UnitSystem::Metric), Just(UnitSystem::Us), Just(UnitSystem::Imperial)],
+        factor in 0.001..10_000.0_f64,
+    ) {
+        let text = PLANT.replace("batch 8 L", &format!("batch {factor:.3} L"));
+        let reading = read(&[
+            Source { name: "saltmarsh-lantern.gyle", text: RECIPE },
+            Source { name: "stove-top.gyle", text: &text },
+        ]);
+        let mut plan = plan(&reading, "Stove top");
+        plan.recipe.name = beer;
+        plan.brewhouse.name = plant;
+        plan.recipe.source = Some(source);
+        for addition in &mut plan.additions {
+            addition.name = malt.clone();
+        }
+        for purchase in &mut plan.shopping {
+            purchase.name = malt.clone();
+        }
+        let sheet = plan.sheet(&in_units(units));
+        for line in sheet.lines() {
+            prop_assert!(line.chars().count() <= 96, "too wide: {line}");
+        }
+    }
+}
