@@ -335,6 +335,47 @@ impl Proposal {
     }
 }
 
+impl NoSubstitute {
+    /// The reason in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::NoCandidates => "there is no candidate",
+            Self::NothingKeepsGravityAndColour => "no blend keeps gravity and colour",
+            Self::NothingConverts => "what keeps them leaves a grist that does not convert",
+            Self::NothingNeeded => "the line adds no amount on this plant",
+        }
+    }
+}
+
+impl Aspect {
+    /// The aspect in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Flavour => "flavour",
+            Self::Fermentable => "fermentable extract",
+            Self::DiastaticPower => "diastatic power",
+            Self::Protein => "protein",
+            Self::Gum => "gum",
+            Self::MashAcidity => "mash acidity",
+            Self::Aroma => "aroma",
+            Self::Acid => "acid",
+            Self::Sugar => "sugar",
+            Self::Unfermented => "unfermented solids",
+            Self::Volume => "volume",
+            Self::Hue => "hue",
+            Self::TanninAndPectin => "tannin and pectin",
+            Self::Oil => "oil",
+            Self::Cohumulone => "cohumulone",
+            Self::ExtraParts => "extra parts",
+            Self::ChangeOfKind => "change of kind",
+            Self::Uncommon => "hard to buy",
+            Self::Unknown => "unknown figures",
+            Self::Slack => "base malt changed",
+            Self::ToppingUp => "topping up",
+        }
+    }
+}
+
 #[allow(
     clippy::trivially_copy_pass_by_ref,
     reason = "serde passes fields by reference"
