@@ -72,6 +72,16 @@ impl Job<'_> {
                 target: BrewhouseYield::clamped(here),
             });
         }
+        for swap in recipe.swaps.iter().flat_map(|swaps| &swaps.made) {
+            let parts = swap.parts.iter().map(|part| part.ingredient.name.clone());
+            let base = swap.base_malt.as_ref();
+            changes.push(Change::Replaced {
+                name: swap.replaced.name.clone(),
+                with: parts.collect(),
+                base_malt: base.map(|base| base.line.name.clone()),
+                factor: base.map(|base| base.factor),
+            });
+        }
         let there = weight_shares(self.formula, &source.amounts);
         let here = weight_shares(self.formula, weighed);
         let bittering = self.bittering().map(|(index, _)| index);
