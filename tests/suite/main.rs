@@ -20,6 +20,7 @@ mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
+mod continuity;
 mod day;
 mod demo;
 mod density_tables;

@@ -1,0 +1,125 @@
+//! Scaling is continuous in every figure of a plant, and weighing out moves a plan by no more than its steps.
+
+use crate::brewing::{BIG, ibu, job, kg, l, original, plan_on};
+use proptest::prelude::*;
+use wortwright::scale::{Plan, WeighOut};
+
+const RECIPE: &str = "
+recipe Amber
+brewed on Big
+batch 20 hL into fermenter
+target original 13.2 P, final 2.9 P, bitterness 32 IBU
+mash
+  72 % pale ale malt
+  15 % light munich malt
+  6 % caramel malt 150 EBC
+  rest 66 C for 60 min
+boil 75 min
+  7 % sucrose at 15 min
+  22 IBU perle, 8 % alpha at 60 min
+  90 g/hL saaz, 4 % alpha at 12 min
+stand 20 min at 85 C
+  50 g/hL saaz, 4 % alpha for 20 min
+ferment
+  pitch ale yeast, attenuation 78 %
+  add 10 % by volume when 5 P
+    60 % apple juice, 12 Bx
+    40 % plum juice, 14 Bx
+";
+
+/// Every figure of a plant that is a number: its line, the range it is tried in.
+const FIGURES: [(&str, f64, f64); 13] = [
+    ("batch {} L into fermenter", 5.0, 40.0),
+    ("lauter bag, sparge {} L", 0.0, 3.0),
+    ("absorption {} L/kg", 0.3, 1.2),
+    ("sparge mixing {} %", 20.0, 99.0),
+    ("conversion {} %", 85.0, 99.9),
+    ("evaporation {} L/h", 0.0, 4.0),
+    ("tun loss {} L", 0.0, 1.0),
+    ("kettle loss {} L", 0.0, 2.0),
+    ("fermenter loss {} L", 0.0, 2.0),
+    ("altitude {} m", 0.0, 4000.0),
+    ("stand {} min", 1.0, 60.0),
+    ("cool to 20 C in {} min by coil", 5.0, 90.0),
+    ("coolant {} C", 1.0, 19.0),
+];
+
+fn lines(values: &[f64]) -> String {
+    FIGURES
+        .iter()
+        .zip(values)
+        .map(|((line, ..), value)| format!("  {}\n", line.replace("{}", &format!("{value:.9}"))))
+        .collect::<String>()
+        + "  bitterness kinetic\n"
+}
+
+/// Everything that a plan says in numbers and that depends on its plant.
+fn numbers(plan: &Plan) -> Vec<f64> {
+    let amounts = plan
+        .additions
+        .iter()
+        .map(|a| a.mass.map(kg).or(a.volume.map(l)).unwrap_or_default());
+    amounts
+        .chain([
+            l(plan.volumes.mash_water),
+            l(plan.volumes.pre_boil_hot),
+            l(plan.volumes.packaged),
+            original(plan),
+            ibu(plan),
+            plan.predicted.alcohol.unwrap().percent(),
+        ])
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// A change of a millionth in any one figure of the plant moves no number of the plan by more than a thousandth of
+    /// itself: the steepest, a hop that closes a gap of a few IBU, multiplies by tens and not by hundreds.
+    #[test]
+    fn a_small_change_of_a_plant_is_a_small_change_of_the_plan(
+        at in prop::collection::vec(0.0..1.0_f64, FIGURES.len()),
+        moved in 0..FIGURES.len(),
+    ) {
+        let mut values: Vec<f64> = FIGURES.iter().zip(&at).map(|((_, low, high), x)| low + (high - low) * x).collect();
+        let before = plan_on(RECIPE, &lines(&values));
+        let (_, low, high) = FIGURES[moved];
+        values[moved] += 1e-6 * (high - low);
+        let after = plan_on(RECIPE, &lines(&values));
+        prop_assert_eq!(before.outcomes.len(), after.outcomes.len());
+        for (a, b) in numbers(&before).into_iter().zip(numbers(&after)) {
+            prop_assert!((a - b).abs() <= 1e-3 * a.abs().max(1e-3), "{} {a} {b}", FIGURES[moved].0);
+        }
+    }
+
+    /// Half a step of every malt is the most that weighing out can add to or take from the extract, and half a step of
+    /// every hop the most for the bitterness; the bitterness also follows the gravity of the boil, by less than 1 %.
+    #[test]
+    fn weighing_out_moves_a_plan_by_no_more_than_its_steps(batch in 4.0..30.0_f64, malt in 1.0..50.0_f64, hops in 0.1..2.0_f64) {
+        let plant = format!(
+            "brewhouse Small\n  batch {batch} L into fermenter\n  lauter bag\n  absorption 0.7 L/kg\n  evaporation 2 L/h\n  \
+             weigh malt {malt} g, hops {hops} g, salts 0.1 g\n"
+        );
+        let job = job(&format!("{RECIPE}\n{BIG}\n{plant}"), "Small");
+        let exact = job.exact();
+        let weighed = job.scaled(WeighOut::Rounded).unwrap();
+        let parts = exact.additions.iter().filter(|a| a.extract.is_some() && a.mass.is_some());
+        // No grain or sugar yields more extract than its mass.
+        let most_kg = parts.count() as f64 * malt / 2000.0;
+        let wort_kg = l(exact.volumes.post_boil) * 1.05;
+        let most_plato = 100.0 * most_kg / wort_kg;
+        let off = (original(&weighed) - original(&exact)).abs();
+        prop_assert!(off <= most_plato, "{off} {most_plato}");
+        let most_ibu: f64 = exact
+            .additions
+            .iter()
+            .filter_map(|a| Some(a.bitterness?.ibu() * (hops / 2000.0) / a.mass.map(kg)?))
+            .sum();
+        let off = (ibu(&weighed) - ibu(&exact)).abs();
+        prop_assert!(off <= most_ibu + 0.01 * ibu(&exact), "{off} {most_ibu}");
+        // What moved visibly is listed, and nothing else.
+        let visible = (original(&weighed) - original(&exact)).abs() >= 0.005;
+        let listed = weighed.drift.iter().any(|d| matches!(d, wortwright::scale::Drift::Original { .. }));
+        prop_assert_eq!(visible, listed);
+    }
+}
