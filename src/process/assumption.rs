@@ -57,6 +57,11 @@ pub enum Assumption {
         /// Its value as a fraction.
         value: f64,
     },
+    /// Nobody knows how much of a later addition ferments: all of it is taken to.
+    FermentsInFull {
+        /// The ingredient.
+        name: String,
+    },
     /// Shares that add up to nearly a hundred were brought to a hundred.
     SharesNormalised {
         /// What they added up to.
@@ -306,6 +311,9 @@ impl Assumption {
                 figure.word(),
                 shortest(value * 100.0, 1)
             ),
+            Self::FermentsInFull { name } => {
+                format!("{name}: fermentable share unknown, taken to ferment in full")
+            }
             Self::SharesNormalised { sum } => {
                 format!(
                     "the shares add up to {} and were brought to 100 %",

@@ -253,6 +253,20 @@ pub(crate) fn what_is_as_stated(
         .filter(is_hop)
         .filter(|i| i.place.stage == Stage::Stand)
         .count();
+    let untimed = |item: &&Item| {
+        item.place.stage == Stage::Ferment
+            && matches!(item.material, Material::Fermentable(_))
+            && item.trigger_plato().is_none()
+    };
+    assumptions.extend(
+        formula
+            .items
+            .iter()
+            .filter(untimed)
+            .map(|item| Assumption::LateAddition {
+                name: item.ingredient.name.clone(),
+            }),
+    );
     let hopped = formula.items.iter().any(Item::is_hot_hop);
     match plant.bitterness {
         BitternessModel::Tinseth if hopped && !plant.history.stands.is_empty() => {

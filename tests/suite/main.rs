@@ -44,4 +44,5 @@ mod scaling;
 mod sheet;
 mod substitute;
 mod substitute_table;
+mod unknown_figures;
 mod water_tables;

@@ -14,8 +14,10 @@ use hops::{has_open_hop, headline_ibu, hop_amounts};
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::aim::Aim;
-use crate::process::assumption::Assumption;
-use crate::process::brew::{Amounts, Brewed, Dosing, Nature, brew_with, grist, kettle_sugars};
+use crate::process::assumption::{Assumption, Figure};
+use crate::process::brew::{
+    Amounts, Brewed, Dosing, Nature, brew_with, grist, kettle_sugars, mean_fermentability,
+};
 use crate::process::formula::{Formula, Item, Rule, Stage};
 use crate::process::material::Material;
 use crate::process::plant::Plant;
@@ -162,6 +164,7 @@ fn lay_down(
             reading,
         )?,
     }
+    unknown_fermentability(formula, &of, notes)?;
     let sugars = kettle_sugars(formula, &of);
     let liquor = liquor_to_fill(
         grist(formula, &of),
@@ -336,4 +339,37 @@ fn compare_with_print(recipe: &Recipe, found: &SourceBrew, notes: &mut Notes) {
             predicted: AlcoholByVolume::clamped(alcohol),
         });
     }
+}
+
+/// Notes what is taken for a fermentability that neither sheet nor catalogue knows.
+fn unknown_fermentability(formula: &Formula, of: &[f64], notes: &mut Notes) -> Result<(), Error> {
+    let mean = mean_fermentability(formula, of);
+    for item in &formula.items {
+        let Material::Fermentable(part) = item.material else {
+            continue;
+        };
+        if part.fermentability.is_some() {
+            continue;
+        }
+        let name = item.ingredient.name.clone();
+        if item.place.stage >= Stage::Ferment {
+            notes.assumptions.push(Assumption::FermentsInFull { name });
+            continue;
+        }
+        let value = mean.ok_or_else(|| {
+            Error::new(
+                ErrorKind::Incomplete,
+                format!(
+                    "`{name}`: neither its line nor the catalogue says how much of it ferments"
+                ),
+            )
+            .with_help("write it on the line, such as `66 % fermentable`")
+        })?;
+        notes.assumptions.push(Assumption::MeanOfGrist {
+            name,
+            figure: Figure::Fermentability,
+            value,
+        });
+    }
+    Ok(())
 }

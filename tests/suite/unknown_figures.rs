@@ -1,0 +1,54 @@
+//! A figure that nobody knows is taken in the open, or the recipe is refused; it is never silently nothing.
+
+use wortwright::catalogue::Catalogue;
+use wortwright::diagnostic::{Error, Source};
+use wortwright::notation::read;
+use wortwright::process::{Assumption, Figure, Prediction, predict};
+
+fn predicted(mash: &str, ferment: &str) -> Result<Prediction, Error> {
+    let text = format!(
+        "recipe Odd\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n{mash}ferment\n  pitch english ale yeast\n{ferment}"
+    );
+    let reading = read(&[Source::new("odd", &text)]);
+    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+    predict(&reading.recipe.unwrap(), None, &Catalogue::builtin())
+}
+
+#[test]
+fn a_grain_of_unknown_fermentability_ferments_as_the_rest_of_the_grist() {
+    let odd =
+        "  50 % pale ale malt\n  50 % moon barley, 80 % extract dry, moisture 5 %, 6 EBC, 100 WK\n";
+    let with = predicted(odd, "").unwrap();
+    let mean = with.assumptions.iter().find_map(|a| match a {
+        Assumption::MeanOfGrist {
+            name,
+            figure: Figure::Fermentability,
+            value,
+        } => Some((name.as_str(), *value)),
+        _ => None,
+    });
+    // The catalogue has 66 % for pale ale malt, the only one that is known.
+    assert_eq!(mean, Some(("moon barley", 0.66)));
+}
+
+#[test]
+fn where_nothing_is_known_the_recipe_is_refused() {
+    let error = predicted(
+        "  100 % moon barley, 80 % extract dry, moisture 5 %, 6 EBC\n",
+        "",
+    )
+    .unwrap_err();
+    assert!(error.to_string().contains("moon barley"), "{error}");
+    assert!(error.help().unwrap().contains("fermentable"));
+}
+
+#[test]
+fn a_later_addition_without_a_gravity_is_said_to_go_in_at_the_end() {
+    let late = predicted(
+        "  100 % pale ale malt\n",
+        "  add 10 % by volume on day 5\n    100 % apple juice, 12 Bx\n",
+    );
+    let assumptions = late.unwrap().assumptions;
+    let said = |name: &str| assumptions.contains(&Assumption::LateAddition { name: name.into() });
+    assert!(said("apple juice"), "{assumptions:?}");
+}
