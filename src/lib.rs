@@ -50,6 +50,7 @@
 pub mod catalogue;
 pub mod caution;
 pub mod diagnostic;
+pub mod exchange;
 pub mod notation;
 pub mod numeric;
 pub mod process;

@@ -77,6 +77,19 @@ impl<'a> Document<'a> {
         lines(&self.entries)
     }
 
+    /// The lines without indent that begin with `keyword`, with what belongs to them, such as all `ingredient` blocks.
+    #[must_use]
+    pub fn only(&self, keyword: &str) -> Self {
+        let opens = |line: &Line<'a>| {
+            let first = line.tokens.first();
+            first.is_some_and(|token| token.text().eq_ignore_ascii_case(keyword))
+        };
+        let kept = self.lines().filter(|line| opens(line));
+        Self {
+            entries: kept.cloned().map(Entry::Line).collect(),
+        }
+    }
+
     /// The same document, independent of the text it was read from.
     #[must_use]
     pub fn into_owned(self) -> Document<'static> {

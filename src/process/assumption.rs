@@ -1,22 +1,25 @@
 //! Everything that was taken for granted, each with its figure.
 
 use super::plant::Side;
-use crate::quantity::{BrewhouseYield, Extract, Fermentability};
+use crate::quantity::json::in_unit;
+use crate::quantity::{BrewhouseYield, Extract, Fermentability, Unit};
 use crate::wording::{Style, percent, shortest};
-use serde::Serialize;
+use serde::ser::SerializeStruct as _;
+use serde::{Serialize, Serializer};
 
 /// Something that the recipe or the plant does not say and that was therefore assumed.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Assumption {
-    /// A plant line that is missing; common practice stands in.
+    /// A plant line that is missing; common practice stands in. In JSON the figure is a `value` with its `unit`.
+    #[serde(serialize_with = "plant_default_form")]
     PlantDefault {
         /// Which plant.
         side: Side,
         /// Which line.
         what: Defaulted,
-        /// The figure taken, in the unit of `what`.
+        /// The figure taken, in the base unit of [`Defaulted::unit`]; a share is a fraction.
         value: f64,
     },
     /// The recipe names no plant: a commercial one with stated defaults is taken.
@@ -40,7 +43,9 @@ pub enum Assumption {
         /// Which figures.
         figures: Vec<Figure>,
     },
-    /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken.
+    /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken. In JSON it is a `value`
+    /// with its `unit`.
+    #[serde(serialize_with = "mean_of_grist_form")]
     MeanOfGrist {
         /// The ingredient.
         name: String,
@@ -72,11 +77,13 @@ pub enum Assumption {
     /// The boil's length is not stated.
     BoilTime {
         /// The length taken.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         time_min: f64,
     },
     /// The fermentability of the mash was set so that the source meets its printed final gravity.
     MashFermentability {
         /// The factor on the catalogue's figures.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         factor: f64,
         /// The share of the mashed extract that ferments.
         #[serde(rename = "fermentable_pct", with = "crate::quantity::json::percent")]
@@ -102,6 +109,7 @@ pub enum Assumption {
     /// The pitching rate is not stated.
     PitchRate {
         /// The rate taken, in million cells per mL and °P.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         million_per_ml_plato: f64,
     },
     /// An addition in the fermenter has no gravity: it is taken to go in when the wort has fermented.
@@ -154,6 +162,23 @@ pub enum Defaulted {
     Coolant,
 }
 
+impl Defaulted {
+    /// The unit in which its figure is written; none where there is no figure.
+    pub const fn unit(self) -> Option<Unit> {
+        match self {
+            Self::Conversion
+            | Self::ExtractYield
+            | Self::Evaporation
+            | Self::KettleLoss
+            | Self::FermenterLoss => Some(Unit::Percent),
+            Self::Absorption | Self::LiquorRatio => Some(Unit::LitrePerKilogram),
+            Self::PlateTime | Self::CoilTime => Some(Unit::Minute),
+            Self::Coolant => Some(Unit::Celsius),
+            Self::Bag => None,
+        }
+    }
+}
+
 /// A figure of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -178,6 +203,20 @@ pub enum Figure {
 }
 
 impl Figure {
+    /// The unit in which it is written.
+    pub const fn unit(self) -> Unit {
+        match self {
+            Self::Colour => Unit::Ebc,
+            Self::DiastaticPower => Unit::WindischKolbach,
+            Self::Brix => Unit::Brix,
+            Self::Extract
+            | Self::Moisture
+            | Self::Fermentability
+            | Self::Alpha
+            | Self::Attenuation => Unit::Percent,
+        }
+    }
+
     pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Extract => "extract",
@@ -332,6 +371,44 @@ impl Defaulted {
             Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
         }
     }
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+fn plant_default_form<S: Serializer>(
+    side: &Side,
+    what: &Defaulted,
+    value: &f64,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let mut form = serializer.serialize_struct("PlantDefault", 4)?;
+    form.serialize_field("side", side)?;
+    form.serialize_field("what", what)?;
+    if let Some(unit) = what.unit() {
+        form.serialize_field("value", &in_unit(*value, unit))?;
+        form.serialize_field("unit", unit.symbol())?;
+    }
+    form.end()
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+fn mean_of_grist_form<S: Serializer>(
+    name: &str,
+    figure: &Figure,
+    value: &f64,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let mut form = serializer.serialize_struct("MeanOfGrist", 4)?;
+    form.serialize_field("name", name)?;
+    form.serialize_field("figure", figure)?;
+    form.serialize_field("value", &in_unit(*value, figure.unit()))?;
+    form.serialize_field("unit", figure.unit().symbol())?;
+    form.end()
 }
 
 const fn whose(side: Side) -> &'static str {

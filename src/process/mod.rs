@@ -23,7 +23,7 @@ pub use assumption::{Assumption, Defaulted, FermentabilityBasis, Figure, SumOfSh
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use plant::Side;
-pub use predict::{Prediction, predict};
+pub use predict::{Prediction, predict, predict_by};
 pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};

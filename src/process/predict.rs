@@ -51,8 +51,22 @@ pub fn predict(
     brewhouse: Option<&Brewhouse>,
     catalogue: &Catalogue,
 ) -> Result<Prediction, Error> {
+    predict_by(recipe, brewhouse, catalogue, None)
+}
+
+/// As [`predict`], with bitterness by `model`; without one as the plant says, else by Tinseth.
+///
+/// # Errors
+///
+/// As [`predict`].
+pub fn predict_by(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+    model: Option<BitternessModel>,
+) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
-    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, None, &mut notes)?;
+    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, model, &mut notes)?;
     let Notes {
         mut assumptions,
         mut warnings,

@@ -3,7 +3,8 @@
 //! Use with serde as `#[serde(rename = "mass_kg", with = "wortwright::quantity::json::kilogram")]`. A figure that is
 //! not finite is refused in both directions. A round trip is equal to 12 digits, not to the bit.
 
-use serde::{Deserialize as _, Deserializer, Serializer};
+use super::Unit;
+use serde::{Deserialize as _, Deserializer, Serialize, Serializer};
 
 /// A finite number, rounded to 12 significant digits.
 pub(crate) fn number<S: Serializer>(value: f64, serializer: S) -> Result<S::Ok, S::Error> {
@@ -13,6 +14,37 @@ pub(crate) fn number<S: Serializer>(value: f64, serializer: S) -> Result<S::Ok, 
         Err(serde::ser::Error::custom(
             "a figure that is not finite cannot be written",
         ))
+    }
+}
+
+/// A bare number whose field is named after its unit.
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+pub(crate) fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+    number(*value, serializer)
+}
+
+/// A value of a base unit as a number of `unit`, for fields whose unit stands beside them.
+pub(crate) fn in_unit(value: f64, unit: Unit) -> Rounded {
+    Rounded(unit.from_base(value))
+}
+
+/// A number that is written to 12 significant digits.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Rounded(f64);
+
+impl Rounded {
+    /// A number whose field is named after its unit.
+    pub(crate) const fn of(value: f64) -> Self {
+        Self(value)
+    }
+}
+
+impl Serialize for Rounded {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        number(self.0, serializer)
     }
 }
 

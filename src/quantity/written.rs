@@ -189,6 +189,17 @@ impl<Q: Quantity> fmt::Display for Written<Q> {
     }
 }
 
+/// Whether a value of `dimension` may have been written in `unit`, conversions by a density or gas model included.
+fn may_say(unit: Unit, dimension: Dimension) -> bool {
+    unit.measures(dimension)
+        || matches!(
+            (dimension, unit.dimension()),
+            (Dimension::Gravity, Dimension::Ratio)
+                | (Dimension::Concentration, Dimension::GasVolumes)
+                | (Dimension::Percent, Dimension::VolumePerVolume)
+        )
+}
+
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Form {
@@ -217,7 +228,7 @@ impl<Q: Quantity> Serialize for Written<Q> {
             value: round12(self.value.in_base()),
             number: Some(round12(self.number)),
             unit: Some(self.unit),
-            range: self.range,
+            range: self.range.map(|(low, high)| (round12(low), round12(high))),
             about: self.about,
         }
         .serialize(serializer)
@@ -256,7 +267,16 @@ impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
                 let form = Form::deserialize(de::value::MapAccessDeserializer::new(map))?;
                 let value = Q::from_base(form.value).map_err(de::Error::custom)?;
                 let mut written = match (form.number, form.unit) {
-                    (Some(number), Some(unit)) => Written::converted(value, number, unit),
+                    (Some(number), Some(unit)) if may_say(unit, Q::DIMENSION) => {
+                        Written::converted(value, number, unit)
+                    }
+                    (Some(_), Some(unit)) => {
+                        return Err(de::Error::custom(format!(
+                            "expected {}, found the unit `{}`",
+                            Q::DIMENSION.expected(),
+                            unit.symbol()
+                        )));
+                    }
                     (None, None) => Written::in_base_unit(value),
                     _ => return Err(de::Error::custom("`number` and `unit` go together")),
                 };

@@ -68,7 +68,7 @@ pub enum Amount {
         each: PackSize,
     },
     /// So many packs of unknown size.
-    PackCount(f64),
+    PackCount(#[serde(serialize_with = "crate::quantity::json::rounded")] f64),
 }
 
 /// The size of a pack or bottle.

@@ -6,6 +6,7 @@
 //! [`Written`]: crate::quantity::Written
 
 mod addition;
+mod agreement;
 mod brewhouse;
 mod ingredient;
 mod log;

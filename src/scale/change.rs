@@ -1,9 +1,11 @@
 //! Why each amount of a plan differs from the printed one.
 
 use crate::process::Figure;
+use crate::quantity::json::in_unit;
 use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Share, Time, Volume};
 use crate::wording::{Style, percent, shortest, time};
-use serde::Serialize;
+use serde::ser::SerializeStruct as _;
+use serde::{Serialize, Serializer};
 
 /// One change from the source to the plan, with its figures.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -81,14 +83,14 @@ pub enum Change {
         )]
         share: crate::quantity::Attenuation,
     },
-    /// A lot's own figure replaces the recipe's.
+    /// A lot's own figure replaces the recipe's. In JSON both are in `unit`.
+    #[serde(serialize_with = "lot_figure_form")]
     LotFigure {
         /// The ingredient.
         name: String,
         /// Which figure.
         figure: Figure,
-        /// The recipe's or the catalogue's, in the unit of the figure, a fraction or EBC, WK, °P.
-        #[serde(skip_serializing_if = "Option::is_none")]
+        /// The recipe's or the catalogue's, in the base unit of [`Figure::unit`]; a share is a fraction.
         recipe: Option<f64>,
         /// The lot's.
         lot: f64,
@@ -179,6 +181,30 @@ impl Change {
             ),
         }
     }
+}
+
+#[allow(
+    clippy::ref_option,
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+fn lot_figure_form<S: Serializer>(
+    name: &str,
+    figure: &Figure,
+    recipe: &Option<f64>,
+    lot: &f64,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let unit = figure.unit();
+    let mut form = serializer.serialize_struct("LotFigure", 5)?;
+    form.serialize_field("name", name)?;
+    form.serialize_field("figure", figure)?;
+    if let Some(recipe) = recipe {
+        form.serialize_field("recipe", &in_unit(*recipe, unit))?;
+    }
+    form.serialize_field("lot", &in_unit(*lot, unit))?;
+    form.serialize_field("unit", unit.symbol())?;
+    form.end()
 }
 
 impl Figure {

@@ -2,6 +2,7 @@
 
 use super::{Change, Outcome, WaterPlan};
 use crate::catalogue::Kind;
+use crate::notation::Document;
 use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
@@ -264,6 +265,12 @@ impl Plan {
             single(addition).into_iter().chain(parts)
         });
         self.additions.iter().zip(ingredients)
+    }
+
+    /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.
+    #[must_use]
+    pub fn to_document(&self) -> Document<'static> {
+        Document::from(&self.recipe).followed_by(Document::from(&self.brewhouse))
     }
 }
 

@@ -4,11 +4,9 @@ use super::page::{Page, WIDTH};
 use super::units;
 use crate::caution::{Caution, Urgency};
 use crate::process::Figures;
-use crate::quantity::in_litres;
+use crate::quantity::Bitterness;
 use crate::scale::{Plan, Purchase, Supply};
 use crate::wording::{Style, alcohol};
-
-const BLANK: &str = "__________";
 
 /// Title, source and figures.
 pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
@@ -50,36 +48,47 @@ type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 fn figures(page: &mut Page, plan: &Plan, style: Style) {
     let published = printed(&plan.published, &plan.predicted);
     page.columns("", &["printed", "aim", "this plan", "read"]);
-    let rows: [(&str, Say<'_>); 9] = [
-        ("Original gravity", &|f| {
+    let blank = "__________";
+    let ibu = |b: Bitterness| format!("{:.0} IBU", b.ibu());
+    // The blank is for what a small brewer can measure.
+    let rows: [(&str, &str, Say<'_>); 13] = [
+        ("Original gravity", blank, &|f| {
             f.original.map(|g| style.gravity(g))
         }),
-        ("Final gravity", &|f| {
+        ("Final gravity", blank, &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("Alcohol", &|f| f.alcohol.map(alcohol)),
-        ("Bitterness", &|f| {
-            f.bitterness.map(|b| format!("{:.0} IBU", b.ibu()))
+        ("   if juice ferments in full", "", &|f| {
+            f.final_if_juice_ferments.map(|g| style.gravity(g))
         }),
-        ("Colour, malt part", &|f| {
+        ("Alcohol", blank, &|f| f.alcohol.map(alcohol)),
+        ("   if juice ferments in full", "", &|f| {
+            f.alcohol_if_juice_ferments.map(alcohol)
+        }),
+        ("Bitterness", "", &|f| f.bitterness.map(ibu)),
+        ("   by Tinseth", "", &|f| f.bitterness_tinseth.map(ibu)),
+        ("   by isomerisation", "", &|f| {
+            f.bitterness_kinetic.map(ibu)
+        }),
+        ("Colour, malt part", "", &|f| {
             f.colour.map(|c| style.beer_colour(c))
         }),
-        ("Colour with juice, rough", &|f| {
+        ("Colour with juice, rough", "", &|f| {
             f.colour_with_juice.map(|c| style.beer_colour(c))
         }),
-        ("Original, additions counted in", &|f| {
+        ("Original, additions counted in", "", &|f| {
             f.equivalent_original
                 .filter(|_| f.before_addition.is_some())
                 .map(|g| style.gravity(g))
         }),
-        ("Wort into the fermenter", &|f| {
+        ("Wort into the fermenter", blank, &|f| {
             f.batch.map(|v| style.volume(v))
         }),
-        ("Beer when it has fermented", &|f| {
+        ("Beer when it has fermented", blank, &|f| {
             f.finished.map(|v| style.volume(v))
         }),
     ];
-    for (name, say) in rows {
+    for (name, blank, say) in rows {
         let planned = say(&plan.predicted);
         let printed = say(&published);
         if planned.is_none() && printed.is_none() {
@@ -87,7 +96,7 @@ fn figures(page: &mut Page, plan: &Plan, style: Style) {
         }
         let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         let (printed, aim, planned) = (cell(printed), cell(say(&plan.source)), cell(planned));
-        page.columns(name, &[&printed, &aim, &planned, BLANK]);
+        page.columns(name, &[&printed, &aim, &planned, blank]);
     }
     page.paragraph(
         "printed = the sheet's own figures; aim = what they come to on the plant they were printed for",
@@ -167,13 +176,24 @@ fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
             },
         ),
     };
-    page.tick(&amount, &format!("{}{note}", purchase.name));
+    let packs: Vec<_> = purchase
+        .open
+        .iter()
+        .filter_map(|packs| {
+            let each = say(packs.each_mass, packs.each_volume)?;
+            Some(format!("{} x {each}", packs.count))
+        })
+        .collect();
+    let open = if packs.is_empty() {
+        String::new()
+    } else {
+        format!(" (open {})", packs.join(" + "))
+    };
+    page.tick(&amount, &format!("{}{note}{open}", purchase.name));
 }
 
 fn is_yeast(plan: &Plan, purchase: &Purchase) -> bool {
     plan.additions.iter().any(|addition| {
-        addition.kind == crate::catalogue::Kind::Yeast
-            && addition.name == purchase.name
-            && in_litres(plan.volumes.into_fermenter) > 0.0
+        addition.kind == crate::catalogue::Kind::Yeast && addition.name == purchase.name
     })
 }

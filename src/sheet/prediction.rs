@@ -28,14 +28,17 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     page.heading("FIGURES");
     page.columns("", &["printed", "predicted"]);
     let ibu = |b: crate::quantity::Bitterness| format!("{:.0} IBU", b.ibu());
-    let rows: [(&str, Say<'_>); 14] = [
+    let rows: [(&str, Say<'_>); 18] = [
         ("Original gravity", &|f| {
             f.original.map(|g| style.gravity(g))
         }),
         ("Final gravity", &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("Final gravity without additions", &|f| {
+        ("   if juice ferments in full", &|f| {
+            f.final_if_juice_ferments.map(|g| style.gravity(g))
+        }),
+        ("   without later additions", &|f| {
             f.wort_final.map(|g| style.gravity(g))
         }),
         ("Gravity before the addition", &|f| {
@@ -48,7 +51,12 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
             f.equivalent_original.map(|g| style.gravity(g))
         }),
         ("Alcohol", &|f| f.alcohol.map(alcohol)),
+        ("   if juice ferments in full", &|f| {
+            f.alcohol_if_juice_ferments.map(alcohol)
+        }),
         ("Bitterness", &|f| f.bitterness.map(ibu)),
+        ("   by Tinseth", &|f| f.bitterness_tinseth.map(ibu)),
+        ("   by isomerisation", &|f| f.bitterness_kinetic.map(ibu)),
         ("Bitterness of the wort", &|f| f.wort_bitterness.map(ibu)),
         ("Colour, malt part", &|f| {
             f.colour.map(|c| style.beer_colour(c))

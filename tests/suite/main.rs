@@ -17,6 +17,8 @@ mod catalogue_tables;
 mod cautions;
 mod density_tables;
 mod ethanol_tables;
+mod exchange;
+mod exchange_codes;
 mod hot_side;
 mod notation;
 mod notation_invalid;

@@ -1,0 +1,130 @@
+//! What is wrong, as an answer says it: with the place as a person counts it.
+
+use super::locate;
+use crate::diagnostic::{Diagnostic, Error, Position, Severity, Source, SourceId, Span};
+use serde::Serialize;
+use std::ops::Range;
+
+/// What the request itself is called among the texts.
+pub(super) const REQUEST: &str = "request";
+
+/// One finding of an answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(super) struct Finding {
+    severity: Severity,
+    code: &'static str,
+    message: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    help: Option<String>,
+    #[serde(flatten)]
+    place: Place,
+    /// Other places that matter.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    labels: Vec<Label>,
+}
+
+/// A place in the request or in a text. Without a line the text as a whole is meant.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(super) struct Place {
+    #[serde(rename = "in")]
+    text: String,
+    #[serde(flatten)]
+    position: Option<Position>,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct Label {
+    text: String,
+    #[serde(flatten)]
+    place: Place,
+}
+
+impl Finding {
+    pub(super) fn error(code: &'static str, message: String, place: Place) -> Self {
+        Self {
+            severity: Severity::Error,
+            code,
+            message,
+            help: None,
+            place,
+            labels: Vec::new(),
+        }
+    }
+
+    pub(super) fn with_help(mut self, help: Option<String>) -> Self {
+        self.help = help;
+        self
+    }
+
+    /// The finding of a refused call.
+    pub(super) fn refusal(error: &Error, place: Place) -> Self {
+        Self::error(error.code(), error.to_string(), place)
+            .with_help(error.help().map(str::to_owned))
+    }
+
+    /// A finding in a text.
+    pub(super) fn of(diagnostic: Diagnostic, sources: &[Source<'_>]) -> Self {
+        Self {
+            severity: diagnostic.severity,
+            code: diagnostic.code.as_str(),
+            message: diagnostic.message,
+            help: diagnostic.help,
+            place: Place::of(diagnostic.span, sources),
+            labels: diagnostic
+                .labels
+                .into_iter()
+                .map(|(span, text)| Label {
+                    text,
+                    place: Place::of(span, sources),
+                })
+                .collect(),
+        }
+    }
+}
+
+impl Place {
+    /// A place in one of the texts.
+    pub(super) fn of(span: Span, sources: &[Source<'_>]) -> Self {
+        let Some(source) = sources.get(span.source.0 as usize) else {
+            return Self::whole(REQUEST);
+        };
+        Self {
+            text: source.name.to_owned(),
+            position: Some(span.position(source.text)),
+        }
+    }
+
+    /// A place in the request.
+    pub(super) fn in_request(request: &str, bytes: Range<usize>) -> Self {
+        let at = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
+        let span = Span::new(SourceId::default(), at(bytes.start), at(bytes.end));
+        Self {
+            text: REQUEST.to_owned(),
+            position: Some(span.position(request)),
+        }
+    }
+
+    /// The key of a member of the request, or the request as a whole where there is none.
+    pub(super) fn at_key(request: &str, path: &[&str]) -> Self {
+        match locate::member(request, path) {
+            Some(member) => Self::in_request(request, member.key),
+            None => Self::whole(REQUEST),
+        }
+    }
+
+    /// The value of a member of the request, or the request as a whole where there is none.
+    pub(super) fn at_value(request: &str, path: &[&str]) -> Self {
+        match locate::member(request, path) {
+            Some(member) => Self::in_request(request, member.value),
+            None => Self::whole(REQUEST),
+        }
+    }
+
+    /// A text as a whole.
+    pub(super) fn whole(name: &str) -> Self {
+        Self {
+            text: name.to_owned(),
+            position: None,
+        }
+    }
+}

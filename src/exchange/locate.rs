@@ -1,0 +1,217 @@
+//! Where something stands in a JSON text. Used for messages only: nothing here checks that the text is valid.
+
+use std::ops::Range;
+
+/// The bytes of a member's key and of its value, quotation marks included.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Member {
+    pub(super) key: Range<usize>,
+    pub(super) value: Range<usize>,
+}
+
+/// The first member along a path of keys, from the outermost object inwards.
+pub(super) fn member(text: &str, path: &[&str]) -> Option<Member> {
+    let (first, rest) = path.split_first()?;
+    let mut found = member_of(text, 0, first)?;
+    for key in rest {
+        found = member_of(text, found.value.start, key)?;
+    }
+    Some(found)
+}
+
+/// The member `key` of the object that begins at `at`.
+fn member_of(text: &str, at: usize, key: &str) -> Option<Member> {
+    let bytes = text.as_bytes();
+    let mut at = space(bytes, at);
+    if bytes.get(at) != Some(&b'{') {
+        return None;
+    }
+    loop {
+        let start = space(bytes, at + 1);
+        if bytes.get(start) != Some(&b'"') {
+            return None;
+        }
+        let end = string_end(bytes, start);
+        let colon = space(bytes, end);
+        if bytes.get(colon) != Some(&b':') {
+            return None;
+        }
+        let value_start = space(bytes, colon + 1);
+        let value_end = value_end(bytes, value_start);
+        if is_key(text.get(start..end)?, key) {
+            return Some(Member {
+                key: start..end,
+                value: value_start..value_end,
+            });
+        }
+        at = space(bytes, value_end);
+        if bytes.get(at) != Some(&b',') {
+            return None;
+        }
+    }
+}
+
+fn is_key(token: &str, key: &str) -> bool {
+    if token.contains('\\') {
+        serde_json::from_str::<String>(token).is_ok_and(|decoded| decoded == key)
+    } else {
+        token.trim_matches('"') == key
+    }
+}
+
+/// The token that ends at `end`, blanks before it aside: a string, or a run of other characters.
+pub(super) fn token_before(text: &str, end: usize) -> Range<usize> {
+    let bytes = text.as_bytes();
+    let mut end = end.min(bytes.len());
+    while end > 0 && bytes.get(end - 1).is_some_and(|b| is_space(*b)) {
+        end -= 1;
+    }
+    let Some(last) = end.checked_sub(1) else {
+        return 0..0;
+    };
+    let mut start = last;
+    if bytes.get(last) == Some(&b'"') {
+        while let Some(before) = start.checked_sub(1) {
+            start = before;
+            if bytes.get(start) == Some(&b'"') && !is_escaped(bytes, start) {
+                break;
+            }
+        }
+    } else {
+        let in_token = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'+' | b'-' | b'.');
+        while let Some(before) = start.checked_sub(1)
+            && bytes.get(start).is_some_and(|b| in_token(*b))
+            && bytes.get(before).is_some_and(|b| in_token(*b))
+        {
+            start = before;
+        }
+    }
+    start..end
+}
+
+/// The bracket that the one at `close` closes.
+pub(super) fn opening_of(text: &str, close: usize) -> Option<usize> {
+    let bytes = text.as_bytes();
+    let mut open = Vec::new();
+    let mut at = 0;
+    while at < close {
+        match bytes.get(at) {
+            Some(b'"') => at = string_end(bytes, at).max(at + 1) - 1,
+            Some(b'{' | b'[') => open.push(at),
+            Some(b'}' | b']') => {
+                open.pop();
+            }
+            _ => {}
+        }
+        at += 1;
+    }
+    open.pop()
+}
+
+fn is_space(byte: u8) -> bool {
+    matches!(byte, b' ' | b'\n' | b'\t' | b'\r')
+}
+
+fn space(bytes: &[u8], mut at: usize) -> usize {
+    while bytes.get(at).is_some_and(|b| is_space(*b)) {
+        at += 1;
+    }
+    at
+}
+
+/// Whether an odd number of backslashes stands before `at`.
+fn is_escaped(bytes: &[u8], at: usize) -> bool {
+    let before = bytes.get(..at).unwrap_or_default();
+    before.iter().rev().take_while(|b| **b == b'\\').count() % 2 == 1
+}
+
+/// One past the string that begins at `start`, or the end of the text.
+fn string_end(bytes: &[u8], start: usize) -> usize {
+    let mut at = start + 1;
+    while let Some(byte) = bytes.get(at) {
+        match byte {
+            b'\\' => at += 2,
+            b'"' => return at + 1,
+            _ => at += 1,
+        }
+    }
+    bytes.len()
+}
+
+/// One past the value that begins at `start`.
+fn value_end(bytes: &[u8], start: usize) -> usize {
+    let mut depth = 0_usize;
+    let mut at = start;
+    while let Some(byte) = bytes.get(at) {
+        match byte {
+            b'"' => {
+                at = string_end(bytes, at);
+                if depth == 0 {
+                    return at;
+                }
+                continue;
+            }
+            b'{' | b'[' => depth += 1,
+            b'}' | b']' | b',' if depth == 0 => return at,
+            b'}' | b']' => {
+                depth -= 1;
+                if depth == 0 {
+                    return at + 1;
+                }
+            }
+            byte if depth == 0 && is_space(*byte) => return at,
+            _ => {}
+        }
+        at += 1;
+    }
+    bytes.len()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn value<'a>(text: &'a str, path: &[&str]) -> Option<&'a str> {
+        text.get(member(text, path)?.value)
+    }
+
+    #[test]
+    fn members_are_found_along_a_path() {
+        let text =
+            r#" {"a": [1, {"b": 2}], "options" : {"b": "x\"}", "limit":-5e3 } , "\u0069d":true}"#;
+        assert_eq!(value(text, &["a"]), Some(r#"[1, {"b": 2}]"#));
+        assert_eq!(value(text, &["options", "b"]), Some(r#""x\"}""#));
+        assert_eq!(value(text, &["options", "limit"]), Some("-5e3"));
+        assert_eq!(value(text, &["id"]), Some("true"));
+        assert_eq!(value(text, &["b"]), None);
+        assert_eq!(value(text, &["a", "b"]), None);
+        assert_eq!(value("[1]", &["a"]), None);
+        assert_eq!(value(r#"{"a""#, &["a"]), None);
+        assert_eq!(
+            value(r#"{"a":"unfinished\"#, &["a"]),
+            Some(r#""unfinished\"#)
+        );
+    }
+
+    #[test]
+    fn tokens_are_found_from_their_end() {
+        let text = r#"{"a\\": "x\"y" , "b":-1.5e3}"#;
+        let token = |end: usize| text.get(token_before(text, end)).unwrap();
+        assert_eq!(token(6), r#""a\\""#);
+        assert_eq!(token(14), r#""x\"y""#);
+        assert_eq!(token(15), r#""x\"y""#);
+        assert_eq!(token(27), "-1.5e3");
+        assert_eq!(token(28), "}");
+        assert_eq!(token(0), "");
+        assert_eq!(token(usize::MAX), "}");
+    }
+
+    #[test]
+    fn a_closing_bracket_knows_its_opening_one() {
+        let text = r#"{"a": {"}": [1]}}"#;
+        assert_eq!(opening_of(text, 15), Some(6));
+        assert_eq!(opening_of(text, 16), Some(0));
+        assert_eq!(opening_of("}", 0), None);
+        assert_eq!(opening_of("\"", 9), None);
+    }
+}

@@ -1,0 +1,216 @@
+//! What a request gives to work on: the recipe, the plants and the stock, from texts and from models.
+
+use super::fault::{Fault, clipped};
+use super::finding::{Finding, Place, REQUEST};
+use super::request::Request;
+use crate::catalogue::{Catalogue, Entry};
+use crate::diagnostic::{Code, Error, ErrorKind, Source, Span};
+use crate::notation::{Document, ReadOptions, Reading, ReadingNote, read_with};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+
+/// What a single text is called in messages.
+const DOCUMENT: &str = "document";
+
+/// What a request gives to work on.
+#[derive(Debug)]
+pub(super) struct Material<'a> {
+    pub(super) request: &'a str,
+    pub(super) sources: Vec<Source<'a>>,
+    pub(super) documents: Vec<Document<'a>>,
+    pub(super) recipe: Option<Recipe>,
+    pub(super) brewhouses: Vec<Brewhouse>,
+    pub(super) stock: Stock,
+    pub(super) log: Option<Log>,
+    /// Own ingredients of the texts; those of the request stand in the catalogue only.
+    pub(super) ingredients: Vec<Entry>,
+    pub(super) catalogue: Catalogue,
+    pub(super) notes: Vec<ReadingNote>,
+    /// Warnings only: with an error there is nothing to work on.
+    pub(super) findings: Vec<Finding>,
+    /// What came as a model, written down.
+    written: Document<'static>,
+}
+
+/// The texts of a request, in order.
+fn sources<'a>(request: &'a Request<'_>) -> Vec<Source<'a>> {
+    let one = request
+        .document
+        .iter()
+        .map(|text| Source::new(DOCUMENT, text));
+    let several = request.documents.iter().flatten();
+    one.chain(several.map(|text| Source::new(&text.name, &text.text)))
+        .collect()
+}
+
+impl<'a> Material<'a> {
+    /// Reads the texts and joins the models to them.
+    pub(super) fn of(
+        text: &'a str,
+        request: &'a Request<'_>,
+        models: Models,
+    ) -> Result<Self, Vec<Finding>> {
+        let sources = sources(request);
+        let options = ReadOptions::default().with_decimal_comma(request.decimal_comma());
+        let reading: Reading<'a> = read_with(&sources, &models.catalogue, &options);
+        let usable = reading.is_usable();
+        // The texts alone cannot know of a plant that comes as a model.
+        let brewed_on = reading.recipe.as_ref().and_then(|r| r.brewed_on.as_deref());
+        let is_known =
+            brewed_on.is_some_and(|name| Brewhouse::named(name, &models.brewhouses).is_ok());
+        let mut findings: Vec<_> = reading
+            .diagnostics
+            .into_iter()
+            .filter(|diagnostic| !(is_known && diagnostic.code == Code::UnknownPlant))
+            .map(|diagnostic| Finding::of(diagnostic, &sources))
+            .collect();
+        let mut clean = usable;
+        if models.recipe.is_some() && reading.recipe.is_some() {
+            let message = "the texts hold a recipe of their own".to_owned();
+            findings.push(Fault::ConflictingFields.at_key(text, &["recipe"], message));
+            clean = false;
+        }
+        let written = models.written();
+        let mut brewhouses = reading.brewhouses;
+        for plant in models.brewhouses {
+            if Brewhouse::named(&plant.name, &brewhouses).is_ok() {
+                let message = format!("two plants are called `{}`", clipped(&plant.name));
+                findings.push(Fault::DuplicatePlant.at_key(text, &["brewhouses"], message));
+                clean = false;
+            }
+            brewhouses.push(plant);
+        }
+        if !clean {
+            return Err(findings);
+        }
+        let mut stock = reading.stock;
+        stock.lots.extend(models.stock.lots);
+        let catalogue = if reading.ingredients.is_empty() {
+            models.catalogue
+        } else {
+            models.catalogue.with(reading.ingredients.iter().cloned())
+        };
+        Ok(Self {
+            request: text,
+            sources,
+            documents: reading.documents,
+            recipe: models.recipe.or(reading.recipe),
+            brewhouses,
+            stock,
+            log: reading.log,
+            ingredients: reading.ingredients,
+            catalogue,
+            notes: reading.notes,
+            findings,
+            written,
+        })
+    }
+
+    /// Everything as one text in canonical spacing: the texts with their comments, then what came as a model.
+    pub(super) fn canonical(&self) -> String {
+        self.documents
+            .iter()
+            .cloned()
+            .fold(Document::default(), Document::followed_by)
+            .followed_by(self.written.clone())
+            .to_string()
+    }
+
+    /// The brewer's own ingredients as the texts describe them.
+    pub(super) fn own_ingredients(&self) -> Document<'a> {
+        self.documents
+            .iter()
+            .map(|document| document.only("ingredient"))
+            .fold(Document::default(), Document::followed_by)
+    }
+
+    /// The recipe, which most asks cannot do without.
+    pub(super) fn recipe(&self) -> Result<&Recipe, Finding> {
+        self.recipe.as_ref().ok_or_else(|| {
+            let place = match self.sources.first() {
+                Some(source) => Place::whole(source.name),
+                None => Place::whole(REQUEST),
+            };
+            Finding::error(
+                Fault::NoRecipe.code(),
+                "expected a recipe to work on, found none".to_owned(),
+                place,
+            )
+            .with_help(Some(
+                "send a text with a `recipe` line as `document`, or a model as `recipe`".to_owned(),
+            ))
+        })
+    }
+
+    /// A refused call as findings, beside the warnings that came before it.
+    pub(super) fn refused(mut self, finding: Finding) -> Vec<Finding> {
+        self.findings.push(finding);
+        self.findings
+    }
+
+    /// The finding of a refused call: at the recipe, or at the plant that lacks something.
+    pub(super) fn refusal(&self, error: &Error, plant: Option<&Brewhouse>) -> Finding {
+        let plant = plant.filter(|_| error.kind() == ErrorKind::PlantIncomplete);
+        let place = match plant {
+            Some(plant) => self.place("brewhouse", Some(&plant.name), "brewhouses"),
+            None => self.place("recipe", None, "recipe"),
+        };
+        Finding::refusal(error, place)
+    }
+
+    /// Where a block stands in the texts, else where its model stands in the request.
+    fn place(&self, keyword: &str, name: Option<&str>, field: &str) -> Place {
+        let in_texts = self
+            .documents
+            .iter()
+            .find_map(|document| block(document, keyword, name));
+        if let Some(span) = in_texts {
+            return Place::of(span, &self.sources);
+        }
+        Place::at_key(self.request, &[field])
+    }
+}
+
+/// What a request hands over as models.
+#[derive(Debug)]
+pub(super) struct Models {
+    pub(super) catalogue: Catalogue,
+    recipe: Option<Recipe>,
+    brewhouses: Vec<Brewhouse>,
+    stock: Stock,
+}
+
+impl Models {
+    /// Takes the models out of a request; its texts stay.
+    pub(super) fn taken_from(request: &mut Request<'_>) -> Self {
+        let entries = request.ingredients.take();
+        Self {
+            catalogue: Catalogue::builtin().with(entries.unwrap_or_default()),
+            recipe: request.recipe.take(),
+            brewhouses: request.brewhouses.take().unwrap_or_default(),
+            stock: request.stock.take().unwrap_or_default(),
+        }
+    }
+
+    fn written(&self) -> Document<'static> {
+        let recipe = self.recipe.iter().map(Document::from);
+        let plants = self.brewhouses.iter().map(Document::from);
+        let stock = std::iter::once(Document::from(&self.stock));
+        recipe
+            .chain(plants)
+            .chain(stock)
+            .fold(Document::default(), Document::followed_by)
+    }
+}
+
+/// The line that opens a block, of that name if one is given.
+fn block(document: &Document<'_>, keyword: &str, name: Option<&str>) -> Option<Span> {
+    document.lines().find_map(|line| {
+        let (first, rest) = line.tokens().split_first()?;
+        let opens = first.text().eq_ignore_ascii_case(keyword);
+        let is_named = name.is_none_or(|name| {
+            let words: Vec<_> = rest.iter().map(|token| token.text()).collect();
+            words.join(" ").to_lowercase() == name.to_lowercase()
+        });
+        (opens && is_named).then(|| line.span())
+    })
+}

@@ -1,0 +1,127 @@
+//! One JSON request in, one JSON answer out, for hosts in any language.
+//!
+//! [`answer`] never fails: whatever it is given, the answer is valid JSON with `format` and `ok`. The example
+//! `exchange_lines` serves it on standard input and output, one request a line.
+//!
+//! ```
+//! let request = r#"{"format": 1, "id": 7, "ask": "catalogue", "name": "flaked oats"}"#;
+//! let answer = wortwright::exchange::answer(request);
+//! assert!(answer.starts_with(r#"{"format":1,"id":7,"ok":true,"diagnostics":[],"result":{"entries":[{"fermentable":"#));
+//!
+//! let answer = wortwright::exchange::answer(r#"{"format": 1, "ask": "raed"}"#);
+//! assert!(answer.contains(r#""ok":false"#) && answer.contains("did you mean `read`?"));
+//! ```
+//!
+//! # Request
+//!
+//! An object. A field that nobody knows is an error that names the nearest one, and so is a field or option that does
+//! nothing for what is asked.
+//!
+//! | field | holds |
+//! |---|---|
+//! | `format` | 1 |
+//! | `ask` | `read`, `predict`, `scale` or `catalogue` |
+//! | `id` | any string, number, boolean or null; the answer repeats it to the last digit |
+//! | `document` | one text in the notation |
+//! | `documents` | several: `[{"name": …, "text": …}]` |
+//! | `recipe`, `brewhouses`, `stock` | the models as `read` answers them, in place of texts or beside them |
+//! | `ingredients` | the host's own catalogue entries, as `catalogue` answers them |
+//! | `to` | the name of a plant; `scale` without it takes the only plant with a batch, `predict` the plant that the recipe was brewed on |
+//! | `name` or `class` | for `catalogue`: a name, or a class such as `base malt`, or a kind such as `hop` |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default what is customary where the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`) |
+//!
+//! # Answer
+//!
+//! `{"format":1,"id":…,"ok":true,"diagnostics":[…],"result":{…}}`, where the diagnostics are warnings, or
+//! `{"format":1,"id":…,"ok":false,"diagnostics":[…]}`. A diagnostic is `{severity, code, message, help, in, line, column,
+//! length}` and may have `labels: [{text, in, line, column, length}]`; `in` is `request`, `document` or the name of one of
+//! the `documents`; line and column count characters from 1, and are absent where the text as a whole is meant.
+//!
+//! | ask | result |
+//! |---|---|
+//! | `read` | `recipe`, `brewhouses`, `stock`, `log`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
+//! | `predict` | `predicted`, `published`, `volumes`, `assumptions`, `warnings` |
+//! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `drift`, `shopping`, `text` (the plan as notation) |
+//! | `catalogue` | `entries` and, for a name, `reached`; or `near` names |
+//!
+//! A field's name ends in its unit, and figures carry 12 significant digits. What is unknown is absent. Every entry of
+//! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies` and `drift` has a `code`, a sentence as `text`, and its
+//! figures. Fields may be added; none is renamed or removed.
+//!
+#![doc = include_str!("codes.md")]
+
+mod fault;
+mod finding;
+mod listing;
+mod locate;
+mod material;
+mod plan;
+mod reading;
+mod request;
+mod said;
+
+use fault::Fault;
+use finding::{Finding, Place, REQUEST};
+use request::{Ask, FORMAT, Request};
+use serde::Serialize;
+use serde_json::value::RawValue;
+
+/// The answer to a request, both as JSON. What is wrong with the request stands in the answer.
+pub fn answer(request: &str) -> String {
+    match Request::read(request) {
+        Ok(read) => {
+            let id = read.id;
+            match read.ask {
+                Ask::Read => reading::answer(request, read, id),
+                Ask::Predict => plan::predict(request, read, id),
+                Ask::Scale => plan::scale(request, read, id),
+                Ask::Catalogue => listing::answer(request, read, id),
+            }
+        }
+        Err(findings) => refuse(request::id_of(request), &findings),
+    }
+}
+
+#[derive(Serialize)]
+struct Answer<'a, R> {
+    format: u64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    id: Option<&'a RawValue>,
+    ok: bool,
+    diagnostics: &'a [Finding],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    result: Option<R>,
+}
+
+/// An answer with its warnings.
+fn reply<R: Serialize>(id: Option<&RawValue>, diagnostics: &[Finding], result: R) -> String {
+    let answer = Answer {
+        format: FORMAT,
+        id,
+        ok: true,
+        diagnostics,
+        result: Some(result),
+    };
+    serde_json::to_string(&answer).unwrap_or_else(|error| {
+        let finding = Finding::error(
+            Fault::NotWritable.code(),
+            format!("the answer cannot be written: {error}"),
+            Place::whole(REQUEST),
+        );
+        refuse(id, &[finding])
+    })
+}
+
+/// A refusal with its reasons.
+fn refuse(id: Option<&RawValue>, diagnostics: &[Finding]) -> String {
+    let answer = Answer::<()> {
+        format: FORMAT,
+        id,
+        ok: false,
+        diagnostics,
+        result: None,
+    };
+    // Strings, counts and an id that was valid JSON before: this cannot fail, but a fallback costs nothing.
+    serde_json::to_string(&answer)
+        .unwrap_or_else(|_| format!(r#"{{"format":{FORMAT},"ok":false,"diagnostics":[]}}"#))
+}

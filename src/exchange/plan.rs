@@ -1,0 +1,197 @@
+//! `predict` and `scale`: what a recipe gives, and what it takes on another plant.
+
+use super::fault::Fault;
+use super::finding::{Finding, Place};
+use super::material::{Material, Models};
+use super::request::Request;
+use super::said::{Said, SaidOutcome, said, said_outcomes};
+use super::{refuse, reply};
+use crate::notation::ReadingNote;
+use crate::process::{Assumption, Figures, SumOfShares, Volumes, Warning, predict_by};
+use crate::recipe::{Brewhouse, Recipe};
+use crate::scale::{Change, Drift, Plan, PlannedAddition, Purchase, ScaleOptions, WaterPlan};
+use crate::science::yeast::Cells;
+use crate::wording::Style;
+use serde::Serialize;
+use serde_json::value::RawValue;
+
+#[derive(Serialize)]
+struct Predicted {
+    predicted: Figures,
+    published: Figures,
+    volumes: Volumes,
+    assumptions: Vec<Said<Assumption>>,
+    warnings: Vec<Said<Warning>>,
+}
+
+#[derive(Serialize)]
+struct Scaled {
+    predicted: Figures,
+    published: Figures,
+    source: Figures,
+    volumes: Volumes,
+    water: WaterPlan,
+    additions: Vec<PlannedAddition>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    yeast_billion_cells: Option<Cells>,
+    changes: Vec<Said<Change>>,
+    assumptions: Vec<Said<Assumption>>,
+    warnings: Vec<Said<Warning>>,
+    outcomes: Vec<SaidOutcome>,
+    drift: Vec<Said<Drift>>,
+    shopping: Vec<Purchase>,
+    text: String,
+}
+
+pub(super) fn predict(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+    let models = Models::taken_from(&mut request);
+    let material = match Material::of(text, &request, models) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    match predicted(&material, &request) {
+        Ok(result) => reply(id, &material.findings, result),
+        Err(finding) => refuse(id, &material.refused(finding)),
+    }
+}
+
+pub(super) fn scale(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+    let models = Models::taken_from(&mut request);
+    let material = match Material::of(text, &request, models) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    match scaled(&material, &request) {
+        Ok(result) => reply(id, &material.findings, result),
+        Err(finding) => refuse(id, &material.refused(finding)),
+    }
+}
+
+fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predicted, Finding> {
+    let recipe = material.recipe()?;
+    let moved;
+    let (recipe, plant) = match &request.to {
+        Some(to) => {
+            let plant = named(to, material)?;
+            moved = Recipe {
+                brewed_on: Some(plant.name.clone()),
+                ..recipe.clone()
+            };
+            (&moved, Some(plant))
+        }
+        None => (recipe, brewed_on(recipe, material)?),
+    };
+    let mut prediction = predict_by(
+        recipe,
+        plant,
+        &material.catalogue,
+        request.bitterness_model(),
+    )
+    .map_err(|error| material.refusal(&error, plant))?;
+    prediction.assumptions.extend(normalised(&material.notes));
+    let style = request.style(plant);
+    Ok(Predicted {
+        predicted: prediction.predicted,
+        published: prediction.published,
+        volumes: prediction.volumes,
+        assumptions: said(prediction.assumptions, style),
+        warnings: said(prediction.warnings, style),
+    })
+}
+
+fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Finding> {
+    let (mut plan, style) = worked_out(material, request)?;
+    plan.assumptions.extend(normalised(&material.notes));
+    Ok(Scaled {
+        text: plan
+            .to_document()
+            .followed_by(material.own_ingredients())
+            .to_string(),
+        predicted: plan.predicted,
+        published: plan.published,
+        source: plan.source,
+        volumes: plan.volumes,
+        water: plan.water,
+        additions: plan.additions,
+        yeast_billion_cells: plan.cells,
+        changes: said(plan.changes, style),
+        assumptions: said(plan.assumptions, style),
+        warnings: said(plan.warnings, style),
+        outcomes: said_outcomes(plan.outcomes, style),
+        drift: said(plan.drift, style),
+        shopping: plan.shopping,
+    })
+}
+
+/// The plan for the plant that the request names, and the units it is said in.
+fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, Style), Finding> {
+    let recipe = material.recipe()?;
+    let source = brewed_on(recipe, material)?;
+    let target = match &request.to {
+        Some(to) => named(to, material)?,
+        None => only_target(source, material)?,
+    };
+    let mut options = ScaleOptions::default()
+        .with_source(source.cloned())
+        .with_stock(material.stock.clone());
+    options.bitterness = request.bitterness_model();
+    let plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
+        .map_err(|error| material.refusal(&error, Some(target)))?;
+    Ok((plan, request.style(Some(target))))
+}
+
+/// The plant of that name.
+fn named<'a>(to: &str, material: &'a Material<'_>) -> Result<&'a Brewhouse, Finding> {
+    Brewhouse::named(to, &material.brewhouses).map_err(|error| {
+        let place = Place::at_value(material.request, &["to"]);
+        Finding::refusal(&error, place)
+    })
+}
+
+/// The plant that the recipe was brewed on; none means a commercial one.
+fn brewed_on<'a>(
+    recipe: &Recipe,
+    material: &'a Material<'_>,
+) -> Result<Option<&'a Brewhouse>, Finding> {
+    recipe
+        .plant_among(&material.brewhouses)
+        .map_err(|error| material.refusal(&error, None))
+}
+
+/// The only plant with a batch beside the one that the recipe was brewed on.
+fn only_target<'a>(
+    source: Option<&Brewhouse>,
+    material: &'a Material<'_>,
+) -> Result<&'a Brewhouse, Finding> {
+    let mut targets = material
+        .brewhouses
+        .iter()
+        .filter(|plant| plant.batch.is_some() && source != Some(*plant));
+    if let (Some(only), None) = (targets.next(), targets.next()) {
+        return Ok(only);
+    }
+    let names: Vec<_> = material
+        .brewhouses
+        .iter()
+        .map(|plant| plant.name.as_str())
+        .collect();
+    let message = "expected `to`, the name of the plant to brew on, found none".to_owned();
+    Err(Fault::MissingField
+        .at(material.request, 0..1, message)
+        .with_help(Some(if names.is_empty() {
+            "write a `brewhouse` block with a `batch` line and name it in `to`".to_owned()
+        } else {
+            format!("the plants are `{}`", names.join("`, `"))
+        })))
+}
+
+/// What reading took for granted and the model no longer sees.
+fn normalised(notes: &[ReadingNote]) -> Option<Assumption> {
+    notes.iter().find_map(|note| match note {
+        ReadingNote::SharesNormalised { sum_percent, .. } => {
+            let sum = SumOfShares::from_percent(*sum_percent).ok()?;
+            Some(Assumption::SharesNormalised { sum })
+        }
+        ReadingNote::GenericName { .. } => None,
+    })
+}

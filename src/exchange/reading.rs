@@ -1,0 +1,93 @@
+//! `read`: texts or models as model and as canonical notation.
+
+use super::finding::Place;
+use super::material::{Material, Models};
+use super::request::Request;
+use super::{refuse, reply};
+use crate::catalogue::Entry;
+use crate::diagnostic::Source;
+use crate::notation::ReadingNote;
+use crate::quantity::json;
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use serde::Serialize;
+use serde_json::value::RawValue;
+
+#[derive(Serialize)]
+struct Result<'a> {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recipe: Option<&'a Recipe>,
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    brewhouses: &'a [Brewhouse],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    stock: Option<&'a Stock>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    log: Option<&'a Log>,
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    ingredients: &'a [Entry],
+    text: String,
+    assumptions: Vec<Note<'a>>,
+}
+
+/// Something assumed in reading, with its place.
+#[derive(Serialize)]
+struct Note<'a> {
+    code: &'static str,
+    text: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    taken: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sum_pct: Option<json::Rounded>,
+    #[serde(flatten)]
+    place: Place,
+}
+
+pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+    let models = Models::taken_from(&mut request);
+    let material = match Material::of(text, &request, models) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    // Plants and stocks without a recipe can be read too.
+    if material.sources.is_empty()
+        && material.brewhouses.is_empty()
+        && material.stock.lots.is_empty()
+        && let Err(finding) = material.recipe()
+    {
+        return refuse(id, &material.refused(finding));
+    }
+    let result = Result {
+        recipe: material.recipe.as_ref(),
+        brewhouses: &material.brewhouses,
+        stock: (!material.stock.lots.is_empty()).then_some(&material.stock),
+        log: material.log.as_ref(),
+        ingredients: &material.ingredients,
+        text: material.canonical(),
+        assumptions: material
+            .notes
+            .iter()
+            .map(|note| spoken(note, &material.sources))
+            .collect(),
+    };
+    reply(id, &material.findings, result)
+}
+
+fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
+    let (name, taken, sum_pct) = match note {
+        ReadingNote::GenericName { name, entry, .. } => {
+            (Some(name.as_str()), Some(entry.as_str()), None)
+        }
+        ReadingNote::SharesNormalised { sum_percent, .. } => {
+            (None, None, Some(json::Rounded::of(*sum_percent)))
+        }
+    };
+    Note {
+        code: note.code(),
+        text: note.text(),
+        name,
+        taken,
+        sum_pct,
+        place: Place::of(note.span(), sources),
+    }
+}

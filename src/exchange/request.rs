@@ -1,0 +1,305 @@
+//! A request as its JSON states it, and what each ask takes of it.
+
+use super::fault::{self, Fault};
+use super::finding::Finding;
+use super::locate;
+use crate::catalogue::Entry;
+use crate::notation::DecimalComma;
+use crate::quantity::UnitSystem;
+use crate::recipe::{BitternessModel, Brewhouse, Recipe, Stock};
+use crate::wording::{ColourScale, GravityScale, Style, TemperatureScale};
+use serde::de::{self, MapAccess, value::MapAccessDeserializer};
+use serde::{Deserialize, Deserializer};
+use serde_json::value::RawValue;
+use std::fmt;
+use std::marker::PhantomData;
+
+/// The one form of requests and answers so far.
+pub(super) const FORMAT: u64 = 1;
+
+/// What can be asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub(super) enum Ask {
+    Read,
+    Predict,
+    Scale,
+    Catalogue,
+}
+
+/// A request.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Request<'a> {
+    format: u64,
+    pub(super) ask: Ask,
+    #[serde(borrow, default, deserialize_with = "present")]
+    pub(super) id: Option<&'a RawValue>,
+    #[serde(default)]
+    pub(super) document: Option<String>,
+    #[serde(default)]
+    pub(super) documents: Option<Vec<Text>>,
+    #[serde(default, deserialize_with = "object")]
+    pub(super) recipe: Option<Recipe>,
+    #[serde(default)]
+    pub(super) brewhouses: Option<Vec<Brewhouse>>,
+    #[serde(default, deserialize_with = "object")]
+    pub(super) stock: Option<Stock>,
+    #[serde(default)]
+    pub(super) ingredients: Option<Vec<Entry>>,
+    #[serde(default)]
+    pub(super) to: Option<String>,
+    #[serde(default)]
+    pub(super) name: Option<String>,
+    #[serde(default)]
+    pub(super) class: Option<String>,
+    #[serde(default, deserialize_with = "object")]
+    pub(super) options: Option<Options>,
+}
+
+/// A text and the name by which messages call it.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Text {
+    pub(super) name: String,
+    pub(super) text: String,
+}
+
+/// Settings of an ask.
+#[derive(Debug, Clone, Copy, Default, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub(super) struct Options {
+    units: Option<UnitSystem>,
+    gravity: Option<GravityScale>,
+    temperature: Option<TemperatureScale>,
+    colour: Option<ColourScale>,
+    bitterness_model: Option<BitternessModel>,
+    decimal_comma: Option<DecimalComma>,
+}
+
+impl Ask {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Read => "read",
+            Self::Predict => "predict",
+            Self::Scale => "scale",
+            Self::Catalogue => "catalogue",
+        }
+    }
+
+    /// The fields that do something for this ask, beside `format`, `ask` and `id`.
+    const fn fields(self) -> &'static [&'static str] {
+        match self {
+            Self::Read => &[
+                "document",
+                "documents",
+                "recipe",
+                "brewhouses",
+                "stock",
+                "ingredients",
+                "options",
+            ],
+            Self::Predict | Self::Scale => &[
+                "document",
+                "documents",
+                "recipe",
+                "brewhouses",
+                "stock",
+                "ingredients",
+                "to",
+                "options",
+            ],
+            Self::Catalogue => &["name", "class", "ingredients"],
+        }
+    }
+
+    /// The options that do something for this ask.
+    const fn options(self) -> &'static [&'static str] {
+        match self {
+            Self::Read => &["decimal_comma"],
+            Self::Predict | Self::Scale => &[
+                "units",
+                "gravity",
+                "temperature",
+                "colour",
+                "bitterness_model",
+                "decimal_comma",
+            ],
+            Self::Catalogue => &[],
+        }
+    }
+}
+
+impl<'a> Request<'a> {
+    /// Reads a request and sees to it that all of it can act.
+    pub(super) fn read(text: &'a str) -> Result<Self, Vec<Finding>> {
+        let mut deserializer = serde_json::Deserializer::from_str(text);
+        let request = object(&mut deserializer)
+            .and_then(|request: Option<Self>| {
+                deserializer.end()?;
+                request.ok_or_else(|| de::Error::custom("expected a request, found null"))
+            })
+            .map_err(|error| vec![fault::of_json(text, &error)])?;
+        let faults = request.faults(text);
+        if faults.is_empty() {
+            Ok(request)
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// What the types do not rule out.
+    fn faults(&self, text: &str) -> Vec<Finding> {
+        let mut faults = Vec::new();
+        if self.format != FORMAT {
+            let message = format!("expected format {FORMAT}, found {}", self.format);
+            faults.push(Fault::UnknownFormat.at_value(text, &["format"], message));
+        }
+        if self.id.is_some_and(|id| !is_scalar(id.get())) {
+            let message = "expected an id of one string, number, boolean or null".to_owned();
+            faults.push(Fault::WrongType.at_value(text, &["id"], message));
+        }
+        let ask = self.ask;
+        for field in self.fields().filter(|field| !ask.fields().contains(field)) {
+            faults.push(idle(text, &[field], ask, "it takes", ask.fields()));
+        }
+        let options = self.options.unwrap_or_default();
+        if ask.fields().contains(&"options") {
+            for option in options
+                .stated()
+                .filter(|option| !ask.options().contains(option))
+            {
+                let path = ["options", option];
+                faults.push(idle(
+                    text,
+                    &path,
+                    ask,
+                    "the options it takes are",
+                    ask.options(),
+                ));
+            }
+        }
+        for (one, other) in [("document", "documents"), ("name", "class")] {
+            let both = self.fields().filter(|field| [one, other].contains(field));
+            if both.count() == 2 {
+                let message = format!("`{one}` and `{other}` exclude each other");
+                faults.push(Fault::ConflictingFields.at_key(text, &[other], message));
+            }
+        }
+        faults
+    }
+
+    /// The fields that are there, beside `format`, `ask` and `id`.
+    fn fields(&self) -> impl Iterator<Item = &'static str> + use<> {
+        [
+            ("document", self.document.is_some()),
+            ("documents", self.documents.is_some()),
+            ("recipe", self.recipe.is_some()),
+            ("brewhouses", self.brewhouses.is_some()),
+            ("stock", self.stock.is_some()),
+            ("ingredients", self.ingredients.is_some()),
+            ("to", self.to.is_some()),
+            ("name", self.name.is_some()),
+            ("class", self.class.is_some()),
+            ("options", self.options.is_some()),
+        ]
+        .into_iter()
+        .filter_map(|(name, is_there)| is_there.then_some(name))
+    }
+
+    /// What a comma between digits means.
+    pub(super) fn decimal_comma(&self) -> DecimalComma {
+        self.options
+            .and_then(|options| options.decimal_comma)
+            .unwrap_or_default()
+    }
+
+    /// How bitterness is predicted, if the host says so.
+    pub(super) fn bitterness_model(&self) -> Option<BitternessModel> {
+        self.options.and_then(|options| options.bitterness_model)
+    }
+
+    /// The units of sentences: those asked for, else those customary where the plant was written.
+    pub(super) fn style(&self, plant: Option<&Brewhouse>) -> Style {
+        let options = self.options.unwrap_or_default();
+        let system = options
+            .units
+            .or_else(|| plant.map(Brewhouse::unit_system))
+            .unwrap_or_default();
+        let customary = Style::customary(system);
+        Style {
+            system,
+            gravity: options.gravity.unwrap_or(customary.gravity),
+            colour: options.colour.unwrap_or(customary.colour),
+            temperature: options.temperature.unwrap_or(customary.temperature),
+        }
+    }
+}
+
+impl Options {
+    fn stated(self) -> impl Iterator<Item = &'static str> {
+        [
+            ("units", self.units.is_some()),
+            ("gravity", self.gravity.is_some()),
+            ("temperature", self.temperature.is_some()),
+            ("colour", self.colour.is_some()),
+            ("bitterness_model", self.bitterness_model.is_some()),
+            ("decimal_comma", self.decimal_comma.is_some()),
+        ]
+        .into_iter()
+        .filter_map(|(name, is_there)| is_there.then_some(name))
+    }
+}
+
+/// The finding of a field that does nothing for an ask.
+fn idle(text: &str, path: &[&str], ask: Ask, takes: &str, known: &[&str]) -> Finding {
+    let name = path.last().copied().unwrap_or_default();
+    let message = format!("`{name}` does nothing for the ask `{}`", ask.word());
+    Fault::FieldWithoutEffect
+        .at_key(text, path, message)
+        .with_help((!known.is_empty()).then(|| format!("{takes} `{}`", known.join("`, `"))))
+}
+
+/// The id of a request that could not be read, so that the answer still finds its way.
+pub(super) fn id_of(text: &str) -> Option<&RawValue> {
+    let value = locate::member(text, &["id"])?.value;
+    // A number at the very end of a broken text may have lost its last digits.
+    if value.end >= text.len() {
+        return None;
+    }
+    let id = text.get(value)?;
+    is_scalar(id).then(|| serde_json::from_str(id).ok())?
+}
+
+fn is_scalar(json: &str) -> bool {
+    !json.starts_with(['{', '[']) && serde_json::from_str::<serde_json::Value>(json).is_ok()
+}
+
+fn present<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<&'de RawValue>, D::Error> {
+    <&RawValue>::deserialize(deserializer).map(Some)
+}
+
+/// An object or nothing; the derived form would take an array of the fields too.
+fn object<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
+    deserializer: D,
+) -> Result<Option<T>, D::Error> {
+    struct Visitor<T>(PhantomData<T>);
+
+    impl<'de, T: Deserialize<'de>> de::Visitor<'de> for Visitor<T> {
+        type Value = Option<T>;
+
+        fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+            f.write_str("an object")
+        }
+
+        fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
+            T::deserialize(MapAccessDeserializer::new(map)).map(Some)
+        }
+
+        fn visit_unit<E: de::Error>(self) -> Result<Self::Value, E> {
+            Ok(None)
+        }
+    }
+
+    deserializer.deserialize_any(Visitor(PhantomData))
+}

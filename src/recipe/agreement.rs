@@ -1,0 +1,203 @@
+//! Whether two recipes mean the same within a tolerance, such as one and its copy from JSON.
+
+use super::{
+    Addition, Amount, At, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis, Facts,
+    Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Mash, PackSize, Package,
+    Recipe, Rest, ShareBasis, Sparge, Stand, StatedExtract, Targets, Timing,
+};
+use crate::catalogue::Kind;
+use crate::quantity::{Quantity, Written};
+
+impl Recipe {
+    /// Whether every figure agrees with the other recipe's within a relative tolerance, and all else is equal. In which
+    /// units figures were written does not matter.
+    ///
+    /// JSON carries 12 significant digits, so a recipe agrees with its copy from JSON within 1e-11.
+    ///
+    /// ```
+    /// use wortwright::diagnostic::Source;
+    /// use wortwright::notation::read;
+    /// let litres = read(&[Source::new("a", "recipe Plain\nbatch 2000 L into fermenter\n")]);
+    /// let hectolitres = read(&[Source::new("b", "recipe Plain\nbatch 20 hL into fermenter\n")]);
+    /// let (one, other) = (litres.recipe.expect("read"), hectolitres.recipe.expect("read"));
+    /// assert!(one != other && one.agrees(&other, 1e-12));
+    /// ```
+    #[must_use]
+    pub fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        Agree::agrees(self, other, tolerance)
+    }
+}
+
+trait Agree {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool;
+}
+
+impl<Q: Quantity> Agree for Written<Q> {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        Self::agrees(self, other, tolerance)
+    }
+}
+
+impl Agree for f64 {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        (self - other).abs() <= tolerance * self.abs().max(other.abs())
+    }
+}
+
+impl<T: Agree> Agree for Option<T> {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        match (self, other) {
+            (Some(one), Some(other)) => one.agrees(other, tolerance),
+            (None, None) => true,
+            _ => false,
+        }
+    }
+}
+
+impl<T: Agree> Agree for Vec<T> {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        self.len() == other.len()
+            && self
+                .iter()
+                .zip(other)
+                .all(|(one, other)| one.agrees(other, tolerance))
+    }
+}
+
+/// Types without a figure.
+macro_rules! equal {
+    ($($name:ident)+) => {
+        $(impl Agree for $name {
+            fn agrees(&self, other: &Self, _: f64) -> bool {
+                self == other
+            }
+        })+
+    };
+}
+
+/// Types that agree when all of their fields do. A field that is left out here does not compile.
+macro_rules! fields {
+    ($($name:ident { $($field:ident)+ })+) => {
+        $(impl Agree for $name {
+            fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+                let Self { $($field,)+ } = self;
+                $($field.agrees(&other.$field, tolerance))&&+
+            }
+        })+
+    };
+}
+
+/// Types that agree when they are of one variant and what it holds agrees.
+macro_rules! variants {
+    ($($name:ident { $($variant:ident)+ })+) => {
+        $(impl Agree for $name {
+            fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+                match (self, other) {
+                    $((Self::$variant(one), Self::$variant(other)) => one.agrees(other, tolerance),)+
+                    _ => self == other,
+                }
+            }
+        })+
+    };
+}
+
+equal!(String u32 BatchPoint ShareBasis Heating HopForm ExtractBasis Kind);
+
+fields! {
+    Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package }
+    Batch { volume at }
+    Targets {
+        original final_extract alcohol bitterness colour carbonation wort_final wort_alcohol wort_bitterness wort_colour
+    }
+    IonTargets { calcium magnesium sodium potassium sulphate chloride bicarbonate alkalinity }
+    Mash { additions liquor rests ph sparge }
+    Rest { temperature time by }
+    Sparge { volume temperature }
+    Boil { time additions }
+    Stand { time temperature additions }
+    CoolStep { to time }
+    Fermentation { pitch holds additions }
+    Hold { temperature time }
+    Package { container carbonation temperature additions }
+    Addition { content amount timing }
+    Timing { at contact }
+    Ingredient { name entry kind facts }
+    Facts {
+        colour extract moisture fermentability diastatic_power protein alpha form brix ph acidity sulphite sorbate
+        attenuation pitch_rate
+    }
+    StatedExtract { value basis }
+}
+
+variants! {
+    HotStep { Stand Cool }
+    Content { Single Blend }
+    PackSize { Mass Volume }
+    At { TimeLeft Temperature Gravity AfterPitching }
+}
+
+impl Agree for Amount {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        match (self, other) {
+            (Self::Mass(one), Self::Mass(other)) => one.agrees(other, tolerance),
+            (Self::Volume(one), Self::Volume(other)) => one.agrees(other, tolerance),
+            (Self::Concentration(one), Self::Concentration(other)) => one.agrees(other, tolerance),
+            (Self::Dose(one), Self::Dose(other)) => one.agrees(other, tolerance),
+            (Self::Share(one), Self::Share(other)) => one.agrees(other, tolerance),
+            (Self::ShareByVolume(one), Self::ShareByVolume(other)) => one.agrees(other, tolerance),
+            (Self::Bitterness(one), Self::Bitterness(other)) => one.agrees(other, tolerance),
+            (Self::PackCount(one), Self::PackCount(other)) => one.agrees(other, tolerance),
+            (
+                Self::Packs { count, each },
+                Self::Packs {
+                    count: other_count,
+                    each: other_each,
+                },
+            ) => count == other_count && each.agrees(other_each, tolerance),
+            _ => false,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Unit, Written};
+
+    fn with_share(percent: f64) -> Recipe {
+        let mut recipe = Recipe::new("x");
+        let mut addition = Addition::of(Ingredient::new("malt", Kind::Malt));
+        let share = Written::new(percent, Unit::Percent).unwrap();
+        addition.amount = Some(Amount::Share(share));
+        recipe.mash.additions.push(addition);
+        recipe
+    }
+
+    #[test]
+    fn figures_agree_within_the_tolerance_only() {
+        let one = with_share(70.0);
+        assert!(one.agrees(&with_share(70.0), 0.0));
+        assert!(one.agrees(&with_share(70.0 + 1e-11), 1e-12));
+        assert!(!one.agrees(&with_share(70.0 + 1e-9), 1e-12));
+        assert!(!one.agrees(&with_share(70.0 + 1e-9), 0.0));
+    }
+
+    #[test]
+    fn anything_else_must_be_equal() {
+        let one = with_share(70.0);
+        let mut other = one.clone();
+        other.mash.additions.pop();
+        assert!(!one.agrees(&other, 1.0));
+        let mut other = one.clone();
+        other.name.push('y');
+        assert!(!one.agrees(&other, 1.0));
+        let mut other = one.clone();
+        other.mash.additions[0].timing.at = Some(At::FirstWort);
+        assert!(!one.agrees(&other, 1.0));
+        assert!(other.agrees(&other, 0.0));
+        let mut other = one.clone();
+        let litres = Written::new(70.0, Unit::Litre).unwrap();
+        other.mash.additions[0].amount = Some(Amount::Volume(litres));
+        assert!(!one.agrees(&other, 1.0));
+    }
+}
