@@ -1,7 +1,7 @@
 //! The `brewhouse` block: its name and its lines.
 
 use super::Lower;
-use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
 use crate::recipe::{Brewhouse, Lauter};
@@ -118,9 +118,9 @@ impl Lower<'_> {
         };
         let second = line.tokens().get(1).and_then(Token::word).unwrap_or("");
         let two = format!("{} {second}", first.text());
-        let near = nearest(first.text(), PLANT_WORDS);
+        let near = self.near(first.text(), PLANT_WORDS);
         let near = if near.is_empty() {
-            nearest(two.trim(), PLANT_WORDS)
+            self.near(two.trim(), PLANT_WORDS)
         } else {
             near
         };

@@ -1,10 +1,10 @@
 //! The lines of a plant.
 
-use super::Lower;
 use super::brewhouse::{PLANT_WORDS, Plant};
 use super::head::labelled;
+use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::cursor::Cursor;
+use crate::notation::cursor::{Cursor, opens};
 use crate::notation::tree::{Line, Token, TokenKind, span_of};
 use crate::quantity::{BrewhouseYield, Dimension, Mass, Written};
 use crate::recipe::{
@@ -22,14 +22,7 @@ impl Lower<'_> {
         // Words of two before words of one: `kettle loss` is not `kettle`.
         let word = PLANT_WORDS
             .iter()
-            .filter(|word| {
-                let mut parts = word.split(' ');
-                match (parts.next(), parts.next()) {
-                    (Some(first), Some(second)) => cursor.at(&[first, second]),
-                    (Some(first), None) => cursor.at(&[first]),
-                    _ => false,
-                }
-            })
+            .filter(|word| opens(line.tokens(), word))
             .max_by_key(|word| word.len());
         let Some(word) = word.copied() else {
             self.unknown_plant_line(line);
@@ -40,8 +33,7 @@ impl Lower<'_> {
             return;
         }
         let b = &mut plant.brewhouse;
-        let place = format!("after `{word}`");
-        let place = place.as_str();
+        let place = format_args!("after `{word}`");
         let c = &mut cursor;
         match word {
             "batch" => {
@@ -326,7 +318,7 @@ impl Lower<'_> {
         for clause in tokens.split(|token| token.kind == TokenKind::Comma) {
             let span = span_of(clause).unwrap_or_default();
             let (label, mut cursor) = labelled(clause, span);
-            let slot: &mut Option<Written<Mass>> = match label.to_ascii_lowercase().as_str() {
+            let slot: &mut Option<Written<Mass>> = match &*lower_case(&label) {
                 "malt" | "malts" | "grain" => &mut weighing.malt,
                 "hops" | "hop" => &mut weighing.hops,
                 "salts" | "salt" => &mut weighing.salts,
@@ -340,7 +332,7 @@ impl Lower<'_> {
                     continue;
                 }
             };
-            let read = self.read(&mut cursor, &format!("after `{label}`"));
+            let read = self.read(&mut cursor, format_args!("after `{label}`"));
             self.fill(slot, read, &label, span);
             self.expect_end(cursor);
         }
