@@ -356,7 +356,9 @@ impl<'c> Lower<'c> {
                 .iter()
                 .filter(|(_, home)| *home == block)
                 .map(|(verb, _)| *verb);
-            if let Some(near) = nearest(word, verbs).first() {
+            let near = nearest(word, verbs);
+            // The verb itself is read by the block.
+            if let Some(near) = near.first().filter(|near| !near.eq_ignore_ascii_case(word)) {
                 self.push(
                     Diagnostic::error(
                         Code::UnknownKeyword,
