@@ -177,7 +177,7 @@ impl Lower<'_> {
                 })
             }
             _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
-                || "it is taken as a thing of its own; only the figures on its line are known of it".into(),
+                || "check the spelling; it is taken as a thing of its own, of which only the figures on its line are known".into(),
             )),
         };
         self.push(diagnostic);

@@ -88,9 +88,12 @@ impl Lower<'_> {
             _ => {
                 let help = match self.near(first.text(), EVENTS).first() {
                     Some(near) => format!("did you mean `{near}`?"),
-                    None => format!("a line of a log begins with one of: {}", EVENTS.join(", ")),
+                    None => format!("begin the line with one of: {}", EVENTS.join(", ")),
                 };
-                let message = format!("expected what happened, found `{}`", first.text());
+                let message = format!(
+                    "expected a line of a log, such as `reading` or `added`, found `{}`",
+                    first.text()
+                );
                 self.push(
                     Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help),
                 );

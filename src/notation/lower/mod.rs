@@ -217,7 +217,7 @@ impl<'c> Lower<'c> {
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!(
-                "a line without indent begins with one of: {}; indent lines that belong to the one above",
+                "begin a line without indent with one of: {}; indent lines that belong to the one above",
                 KEYWORDS.get(..17).unwrap_or(&[]).join(", ")
             ),
         };

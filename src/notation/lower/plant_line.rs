@@ -16,6 +16,19 @@ use crate::recipe::{
 const HIGH_YIELD_PERCENT: f64 = 98.0;
 
 impl Lower<'_> {
+    /// Whether a word that stands where the figure of `kettle` belongs is a slip for that of `kettle loss`.
+    fn misspelt(&self, line: &Line<'_>, word: &str) -> bool {
+        let [first, second, ..] = line.tokens() else {
+            return false;
+        };
+        let (Some(first), Some(second)) = (first.word(), second.word()) else {
+            return false;
+        };
+        let longer = |known: &&str| known.strip_prefix(word).is_some_and(|rest| rest.starts_with(' '));
+        let mut longer = PLANT_WORDS.into_iter().filter(longer).peekable();
+        longer.peek().is_some() && !self.near(&format!("{first} {second}"), longer).is_empty()
+    }
+
     pub(super) fn plant_line(&mut self, line: &Line<'_>, plant: &mut Plant) {
         let span = line.span();
         let mut cursor = Cursor::new(line.tokens(), span);
@@ -24,7 +37,7 @@ impl Lower<'_> {
             .iter()
             .filter(|word| opens(line.tokens(), word))
             .max_by_key(|word| word.len());
-        let Some(word) = word.copied() else {
+        let Some(word) = word.copied().filter(|word| !self.misspelt(line, word)) else {
             self.unknown_plant_line(line);
             return;
         };
@@ -135,7 +148,7 @@ impl Lower<'_> {
                 )
             };
             self.push(diagnostic.with_help(
-                "a yield is the extract in the wort over the laboratory extract of the malt",
+                "state the extract in the wort over the laboratory extract of the malt, or write `of grist` behind a yield of the malt's weight",
             ));
             if !usable {
                 return None;
