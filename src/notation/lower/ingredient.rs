@@ -52,7 +52,7 @@ impl Lower<'_> {
             if rest.first().is_none_or(Token::is_number) || is_form(rest) {
                 cursor.skip(count);
                 return Named {
-                    text: text_of(name),
+                    text: if rest.is_empty() { text } else { text_of(name) },
                     span: span_of(name).unwrap_or_default(),
                     known: Some(known(found)),
                 };
