@@ -26,6 +26,7 @@ enum Class {
 
 fn class(c: char, before: Option<Class>, next: Option<char>) -> Class {
     match c {
+        'a'..='z' => Class::Letter,
         '%' => Class::Sign,
         '0'..='9' => Class::Digit,
         '.' if before == Some(Class::Digit) && next.is_some_and(|n| n.is_ascii_digit()) => {
@@ -87,6 +88,7 @@ pub(super) fn fold(
 fn push(c: char, key: &mut String) {
     match c {
         'f' | 'F' if key.ends_with("sul") => key.push_str("ph"),
+        'a'..='z' => key.push(c),
         _ if c.is_ascii() => key.push(c.to_ascii_lowercase()),
         'à' | 'á' | 'â' | 'ã' | 'ä' | 'å' | 'À' | 'Á' | 'Â' | 'Ã' | 'Ä' | 'Å' => {
             key.push('a');

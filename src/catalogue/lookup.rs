@@ -154,8 +154,10 @@ impl Catalogue {
     pub fn near(&self, name: &str, kind: Option<Kind>) -> Vec<&str> {
         let wanted = |entry: &EntryRef<'_>| kind.is_none_or(|kind| entry.kind() == kind);
         let generic = tables::GENERIC.iter().filter(|generic| {
-            self.find(generic.name)
-                .is_some_and(|found| wanted(&found.entry))
+            kind.is_none()
+                || self
+                    .find(generic.name)
+                    .is_some_and(|found| wanted(&found.entry))
         });
         let names = self
             .entries()

@@ -1,7 +1,7 @@
 //! A place among the tokens of a clause, and the quantities that can be read there.
 
 use super::number::{Form, Number};
-use super::tree::{Token, TokenKind, span_of, text_of};
+use super::tree::{Line, Token, TokenKind, span_of, text_of};
 use crate::diagnostic::Span;
 use crate::quantity::{Dimension, Unit};
 
@@ -50,12 +50,44 @@ const BEGIN_UNIT: [&str; 8] = [
 
 /// A number with its unit, as read from the text.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Measure {
-    pub(super) number: f64,
-    pub(super) range: Option<(f64, f64)>,
-    pub(super) about: bool,
-    pub(super) unit: Unit,
-    pub(super) span: Span,
+#[non_exhaustive]
+pub struct Measure {
+    /// The number in the unit, of a range its middle.
+    pub number: f64,
+    /// The two ends of a range.
+    pub range: Option<(f64, f64)>,
+    /// Whether a `~` stands before it.
+    pub about: bool,
+    /// The unit, of `2 lb 4 oz` the first.
+    pub unit: Unit,
+    /// Where it stands, unit included.
+    pub span: Span,
+}
+
+impl Line<'_> {
+    /// The numbers with units on this line, in order.
+    ///
+    /// ```
+    /// use wortwright::diagnostic::Source;
+    /// use wortwright::notation::Document;
+    ///
+    /// let document = Document::parse(&Source::new("text", "5 kg pale ale malt, 6 EBC"));
+    /// let line = document.lines().next().expect("a line");
+    /// let units: Vec<&str> = line.quantities().map(|quantity| quantity.unit.symbol()).collect();
+    /// assert_eq!(units, ["kg", "EBC"]);
+    /// ```
+    pub fn quantities(&self) -> impl Iterator<Item = Measure> {
+        let mut cursor = Cursor::new(self.tokens(), Span::default());
+        std::iter::from_fn(move || {
+            while !cursor.is_empty() {
+                if let Some(measure) = cursor.measure(ANY) {
+                    return Some(measure);
+                }
+                cursor.skip(1);
+            }
+            None
+        })
+    }
 }
 
 /// A place in a run of tokens.
@@ -173,6 +205,28 @@ pub(super) fn begins(tokens: &[Token<'_>], words: &[&str]) -> bool {
                 .word()
                 .is_some_and(|found| found.eq_ignore_ascii_case(word))
         })
+}
+
+/// Whether the tokens begin with the words of a phrase, in any case.
+pub(super) fn opens(tokens: &[Token<'_>], phrase: &str) -> bool {
+    let mut rest = phrase;
+    for token in tokens {
+        let word = token.word().unwrap_or("");
+        let same = rest
+            .get(..word.len())
+            .is_some_and(|head| !word.is_empty() && head.eq_ignore_ascii_case(word));
+        if !same {
+            return false;
+        }
+        match rest.get(word.len()..) {
+            None | Some("") => return true,
+            Some(behind) => match behind.strip_prefix(' ') {
+                Some(next) => rest = next,
+                None => return false,
+            },
+        }
+    }
+    false
 }
 
 fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Measure, usize)> {

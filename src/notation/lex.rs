@@ -1,13 +1,11 @@
-//! One line → tokens, read with nom.
+//! One line → tokens.
 
 use super::DecimalComma;
-use super::number::number;
+use super::number::{number, plain_number};
 use super::sink::Sink;
 use super::tree::{Comment, Token, TokenKind};
 use crate::diagnostic::{Code, Diagnostic, SourceId, Span};
 use crate::quantity::Unit;
-use nom::bytes::complete::take_while1;
-use nom::{IResult, Parser};
 use std::borrow::Cow;
 
 /// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
@@ -27,17 +25,17 @@ impl Lexer<'_> {
         Span::new(self.id, start as u32, end as u32)
     }
 
-    /// The tokens of a line, and the comment behind them.
+    /// Appends the tokens of a line; gives the comment behind them.
     pub(super) fn tokens<'a>(
         &mut self,
         body: &'a str,
         offset: usize,
-    ) -> (Vec<Token<'a>>, Option<Comment<'a>>) {
-        let mut tokens = Vec::new();
+        tokens: &mut Vec<Token<'a>>,
+    ) -> Option<Comment<'a>> {
         let mut rest = body;
         let mut glued = false;
         loop {
-            let trimmed = rest.trim_start_matches(is_space);
+            let trimmed = trim_start(rest);
             glued = glued && trimmed.len() == rest.len();
             rest = trimmed;
             let start = offset + body.len() - rest.len();
@@ -52,8 +50,8 @@ impl Lexer<'_> {
                         text: Cow::Borrowed(text.trim_matches(is_space)),
                         span: self.span(start, end),
                     };
-                    drop_last_comma(&mut tokens);
-                    return (tokens, Some(comment));
+                    drop_last_comma(tokens);
+                    return Some(comment);
                 }
                 ',' => (rest.get(1..).unwrap_or(""), TokenKind::Comma),
                 '"' => self.quoted(rest, start),
@@ -77,8 +75,8 @@ impl Lexer<'_> {
                 tokens.push(Token { kind, span });
             }
         }
-        drop_last_comma(&mut tokens);
-        (tokens, None)
+        drop_last_comma(tokens);
+        None
     }
 
     /// Text up to the closing mark; two marks in a row stand for one inside the text.
@@ -120,11 +118,8 @@ impl Lexer<'_> {
         if let Some(word) = unit_behind_number(rest, self.comma) {
             return word;
         }
-        match word(rest) {
-            Ok((after, word)) => (after, TokenKind::Word(Cow::Borrowed(word))),
-            // Unreachable for a first character that is neither space nor comma; skip it all the same.
-            Err(_) => ("", TokenKind::Word(Cow::Borrowed(rest))),
-        }
+        let (word, after) = rest.split_at(word_length(rest));
+        (after, TokenKind::Word(Cow::Borrowed(word)))
     }
 }
 
@@ -134,8 +129,24 @@ fn drop_last_comma(tokens: &mut Vec<Token<'_>>) {
     }
 }
 
-fn word(input: &str) -> IResult<&str, &str> {
-    take_while1(|c| !is_space(c) && c != ',').parse(input)
+/// The text without the space at its start. Most of it is single blanks.
+fn trim_start(text: &str) -> &str {
+    let blanks = text.bytes().take_while(|byte| *byte == b' ').count();
+    let text = text.get(blanks..).unwrap_or("");
+    match text.as_bytes().first() {
+        Some(byte) if byte.is_ascii_graphic() => text,
+        _ => text.trim_start_matches(is_space),
+    }
+}
+
+/// How many bytes a word takes: up to a space or a comma.
+fn word_length(text: &str) -> usize {
+    let plain = |byte: &u8| byte.is_ascii_graphic() && *byte != b',';
+    let ascii = text.bytes().take_while(plain).count();
+    match text.as_bytes().get(ascii) {
+        None | Some(b' ' | b',') => ascii,
+        _ => text.find(|c| is_space(c) || c == ',').unwrap_or(text.len()),
+    }
 }
 
 /// A number, if one stands here and what is glued to it is a unit.
@@ -143,6 +154,9 @@ fn unit_behind_number(rest: &str, comma: DecimalComma) -> Option<(&str, TokenKin
     if !rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '–' | '−' | '~'))
     {
         return None;
+    }
+    if let Some((after, number)) = plain_number(rest) {
+        return Some((after, TokenKind::Number(number)));
     }
     number(rest, comma, may_follow_number).map(|(after, number)| (after, TokenKind::Number(number)))
 }
@@ -158,16 +172,5 @@ fn may_follow_number(after: &str) -> bool {
         || glued
             .strip_prefix('x')
             .is_some_and(|more| more.starts_with(|c: char| c.is_ascii_digit()))
-        || is_unit(glued)
-}
-
-/// Whether some unit is written so, or begins so.
-fn is_unit(word: &str) -> bool {
-    let matches = |symbol: &str| {
-        let first = symbol.split(' ').next().unwrap_or("");
-        !first.is_empty() && first.eq_ignore_ascii_case(word)
-    };
-    Unit::ALL
-        .iter()
-        .any(|unit| matches(unit.symbol()) || unit.aliases().iter().any(|alias| matches(alias)))
+        || Unit::begins(glued)
 }

@@ -58,7 +58,7 @@
 //! name      = quoted | the longest name the catalogue knows | words up to a comma, a number with a unit, or a timing
 //! attribute = label value | value label | value        `9 % alpha`, `pH 3.3`, `80 % extract dry`, `5 EBC`, `pellet`
 //! timing    = "at" ( time | temperature ) | "at first wort" | "for" time | "when" gravity | "on day" number
-//! blend     = [ verb ] amount { timing }, its parts on lines below: the line itself has no name
+//! blend     = [ verb ] ( amount | "blend" ) { timing }, its parts on lines below: the line itself has no name
 //! ```
 //!
 //! | statement | its line and the lines below it |
@@ -73,7 +73,7 @@
 //! | `stand` | `40 min at 95 C`; items |
 //! | `cool` | `to 75 C in 10 min` |
 //! | `ferment` | `pitch` item; `hold 20 C for 5 days`; `add` item or blend |
-//! | `package` | container, `carbonate 5 g/L at 4 C`; `add` item |
+//! | `package` | container, `carbonate 5 g/L at 4 C` or `at 4 C`; `add` item |
 //! | `brewhouse` | name; the lines of a plant, each optional |
 //! | `stock` | items; `any` or `none` in place of an amount |
 //! | `ingredient` | name; `like` a name of the catalogue; attributes |
@@ -139,6 +139,7 @@ mod timing;
 mod tree;
 mod write;
 
+pub use cursor::Measure;
 pub use number::Number;
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};

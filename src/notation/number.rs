@@ -63,6 +63,58 @@ impl Number<'_> {
     }
 }
 
+/// The commonest number, `12.5` with a space or nothing behind it that could belong to it; the rest is for [`number`].
+pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
+    /// Fifteen digits are exact in a binary fraction, and so is a power of ten up to the 22nd, hence also their
+    /// quotient is the nearest one (Clinger 1990).
+    const EXACT_DIGITS: usize = 15;
+    const POWERS: [f64; EXACT_DIGITS + 1] = [
+        1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+    ];
+    let bytes = input.as_bytes();
+    let digits = |from: usize| {
+        let rest = bytes.get(from..).unwrap_or(&[]);
+        rest.iter().take_while(|byte| byte.is_ascii_digit()).count()
+    };
+    let whole = digits(0);
+    let decimals = match bytes.get(whole) {
+        Some(b'.') => digits(whole + 1),
+        _ => 0,
+    };
+    let length = if decimals > 0 {
+        whole + 1 + decimals
+    } else {
+        whole
+    };
+    if whole == 0 || whole + decimals > EXACT_DIGITS {
+        return None;
+    }
+    match bytes.get(length..)? {
+        [] | [b'%', ..] => {}
+        // `1 000` and `1 1/2` are for the other reader, and so is a space that is no blank.
+        [b' ' | b',', next, ..] if next.is_ascii_graphic() && !next.is_ascii_digit() => {}
+        [b' ', rest @ ..] => {
+            let next = rest.iter().find(|byte| **byte != b' ')?;
+            if !next.is_ascii_graphic() || next.is_ascii_digit() {
+                return None;
+            }
+        }
+        _ => return None,
+    }
+    let (text, after) = input.split_at(length);
+    let mut value = 0_u64;
+    for byte in text.bytes().filter(u8::is_ascii_digit) {
+        value = value * 10 + u64::from(byte - b'0');
+    }
+    let form = Form::Value {
+        low: value as f64 / POWERS.get(decimals)?,
+        high: None,
+        about: false,
+    };
+    let text = Cow::Borrowed(text);
+    Some((after, Number { text, form }))
+}
+
 /// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number
 /// there the input is a word or something else.
 pub(super) fn number<'a>(

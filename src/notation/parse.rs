@@ -3,7 +3,7 @@
 use super::DecimalComma;
 use super::lex::{Lexer, is_space};
 use super::sink::Sink;
-use super::tree::{Comment, Document, Entry, Line};
+use super::tree::{Comment, Document, Entry, Line, Token};
 use crate::diagnostic::{Code, Diagnostic, Source, SourceId};
 
 /// Deeper nesting than this is no recipe.
@@ -14,6 +14,28 @@ const LONGEST_LINE: usize = 4000;
 const LONGEST_TEXT: usize = 64 << 20;
 /// Columns that a tab counts for.
 const TAB: usize = 4;
+
+impl<'a> Document<'a> {
+    /// The tree of one text, for a host that only shows or prints it; [`read`](super::read) says what is wrong with it.
+    ///
+    /// ```
+    /// use wortwright::diagnostic::Source;
+    /// use wortwright::notation::Document;
+    ///
+    /// let document = Document::parse(&Source::new("text", "mash\n 5kg  pale ale malt"));
+    /// assert_eq!(document.to_string(), "mash\n  5 kg  pale ale malt\n");
+    /// ```
+    #[must_use]
+    pub fn parse(source: &Source<'a>) -> Self {
+        let mut sink = Sink::default();
+        parse(
+            source,
+            SourceId::default(),
+            DecimalComma::default(),
+            &mut sink,
+        )
+    }
+}
 
 /// Reads one text.
 pub(super) fn parse<'a>(
@@ -30,6 +52,7 @@ pub(super) fn parse<'a>(
         indent_kind: None,
         mixed: false,
         deep: false,
+        tokens: Vec::new(),
     };
     let text = cut(source.text, LONGEST_TEXT);
     if text.len() < source.text.len() {
@@ -78,6 +101,8 @@ struct Builder<'a, 's> {
     indent_kind: Option<char>,
     mixed: bool,
     deep: bool,
+    /// The tokens of the line at hand; the tree gets them in a list of the right size.
+    tokens: Vec<Token<'a>>,
 }
 
 impl<'a> Builder<'a, '_> {
@@ -102,8 +127,8 @@ impl<'a> Builder<'a, '_> {
         }
         let start = line.len() - body.len();
         let indent = self.indent(line.get(..start).unwrap_or(""), offset);
-        let (tokens, comment) = self.lexer.tokens(body, offset + start);
-        if tokens.is_empty() {
+        let comment = self.lexer.tokens(body, offset + start, &mut self.tokens);
+        if self.tokens.is_empty() {
             if let Some(comment) = comment {
                 self.pending.push((indent, comment));
             }
@@ -131,7 +156,7 @@ impl<'a> Builder<'a, '_> {
         self.open.push((
             indent,
             Line {
-                tokens,
+                tokens: self.tokens.drain(..).collect(),
                 comment,
                 children: Vec::new(),
             },
@@ -221,7 +246,7 @@ impl<'a> Builder<'a, '_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::notation::tree::{Token, text_of};
+    use crate::notation::tree::text_of;
 
     /// The tree as nested text: tokens apart by `|`, lines below in brackets, comments behind `#`.
     fn shown(entries: &[Entry<'_>]) -> String {

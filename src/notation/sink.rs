@@ -5,6 +5,9 @@ use crate::diagnostic::{Code, Diagnostic};
 /// More findings than this help nobody.
 const MOST: usize = 100;
 
+/// Bytes of a message or help that are shown; a line quoted in it may be far longer.
+const LONGEST: usize = 400;
+
 /// Findings in the order in which they were made.
 #[derive(Debug, Default)]
 pub(super) struct Sink {
@@ -14,8 +17,12 @@ pub(super) struct Sink {
 }
 
 impl Sink {
-    pub(super) fn push(&mut self, diagnostic: Diagnostic) {
+    pub(super) fn push(&mut self, mut diagnostic: Diagnostic) {
         if self.found.len() < MOST {
+            shorten(&mut diagnostic.message);
+            if let Some(help) = &mut diagnostic.help {
+                shorten(help);
+            }
             self.found.push(diagnostic);
         } else {
             self.left_out += 1;
@@ -48,5 +55,36 @@ impl Sink {
             self.found.push(last);
         }
         self.found
+    }
+}
+
+/// Cuts a text that quotes too much, and closes the quotation.
+fn shorten(text: &mut String) {
+    if text.len() <= LONGEST {
+        return;
+    }
+    let mut end = LONGEST;
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    text.truncate(end);
+    text.push('…');
+    if text.matches('`').count() % 2 == 1 {
+        text.push('`');
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_quotations_are_cut_and_closed() {
+        let mut text = format!("found `{}` there", "é".repeat(300));
+        shorten(&mut text);
+        assert_eq!(text, format!("found `{}…`", "é".repeat(196)));
+        let mut short = "found `a`".to_owned();
+        shorten(&mut short);
+        assert_eq!(short, "found `a`");
     }
 }

@@ -42,6 +42,10 @@ impl Keyword {
 
 /// The keyword at the start of the tokens, and how many of them it takes.
 pub(super) fn keyword(tokens: &[Token<'_>]) -> Option<(Keyword, usize)> {
+    // Most words are told from a keyword by their length.
+    if !(2..=4).contains(&tokens.first()?.word()?.len()) {
+        return None;
+    }
     if begins(tokens, &["at", "first", "wort"]) {
         return Some((Keyword::AtFirstWort, 3));
     }

@@ -191,7 +191,9 @@ pub(super) fn span_of(tokens: &[Token<'_>]) -> Option<Span> {
 
 /// The tokens as one text, single spaces between them.
 pub(super) fn text_of(tokens: &[Token<'_>]) -> String {
-    let mut text = String::new();
+    // As long as it stood in the text: quotation marks and wider gaps make that a little more than enough.
+    let length = span_of(tokens).map_or(0, |span| span.end - span.start);
+    let mut text = String::with_capacity(length as usize);
     for token in tokens {
         if !text.is_empty() && token.kind != TokenKind::Comma {
             text.push(' ');

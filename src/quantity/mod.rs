@@ -45,6 +45,7 @@ mod fractions;
 pub mod json;
 mod scalar;
 mod scales;
+mod spelling;
 mod unit;
 mod written;
 

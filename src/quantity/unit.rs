@@ -284,26 +284,12 @@ impl Unit {
     /// The unit that `symbol` means where one of `dimensions` may stand: exact case first, then any case if just one
     /// unit fits.
     pub fn find(symbol: &str, dimensions: &[Dimension]) -> Option<Self> {
-        let fits = |unit: &&Self| dimensions.contains(&unit.dimension());
-        let exact = |unit: &&Self| unit.symbol() == symbol || unit.aliases().contains(&symbol);
-        if symbol.is_empty() {
-            return None;
-        }
-        if let Some(unit) = Self::ALL.iter().filter(fits).find(exact) {
-            return Some(*unit);
-        }
-        let folded = |unit: &&Self| {
-            unit.symbol().eq_ignore_ascii_case(symbol)
-                || unit
-                    .aliases()
-                    .iter()
-                    .any(|a| a.eq_ignore_ascii_case(symbol))
-        };
-        let mut found = Self::ALL.iter().filter(fits).filter(folded);
-        match (found.next(), found.next()) {
-            (Some(unit), None) => Some(*unit),
-            _ => None,
-        }
+        super::spelling::find(symbol, dimensions)
+    }
+
+    /// Whether some unit is written so in any case, or its first word is.
+    pub(crate) fn begins(word: &str) -> bool {
+        super::spelling::begins(word)
     }
 }
 

@@ -1,5 +1,6 @@
 //! Texts into recipes, plants and stocks.
 
+use std::fmt::Write as _;
 use std::fs;
 use wortwright::catalogue::{Catalogue, Entry, EntryRef, Kind};
 use wortwright::diagnostic::{Code, Source, render};
@@ -34,6 +35,10 @@ fn recipe(text: &str) -> Recipe {
 fn demo() -> (String, String) {
     let text = |name: &str| fs::read_to_string(format!("examples/data/{name}.gyle")).unwrap();
     (text("saltmarsh-lantern"), text("stove-top"))
+}
+
+fn demo_recipe() -> Recipe {
+    recipe(&demo().0)
 }
 
 fn named<'r>(additions: &'r [Addition], name: &str) -> &'r Addition {
@@ -91,7 +96,11 @@ fn the_demo_reads_as_its_sheet_says() {
         15.0
     );
     assert_eq!(recipe.water.stated().count(), 4);
+}
 
+#[test]
+fn the_mash_and_the_boil_of_the_demo() {
+    let recipe = &demo_recipe();
     let mash = &recipe.mash;
     assert_eq!(mash.additions.len(), 4);
     let pale = named(&mash.additions, "pale ale malt");
@@ -156,7 +165,11 @@ fn the_demo_reads_as_its_sheet_says() {
             .kind,
         Kind::Aid
     );
+}
 
+#[test]
+fn the_stands_the_fermentation_and_the_package_of_the_demo() {
+    let recipe = &demo_recipe();
     assert_eq!(recipe.hot_side.len(), 3);
     assert!(matches!(&recipe.hot_side[0], HotStep::Stand(s)
         if s.time.value().get::<minute>() == 40.0 && s.temperature.unwrap().value().celsius() == 95.0));
@@ -508,9 +521,10 @@ fn an_own_ingredient_is_known_to_the_whole_text() {
 #[test]
 fn an_error_beyond_the_listed_findings_still_counts() {
     // 120 warnings, then an error that no longer fits the list.
-    let lots: String = (0..120)
-        .map(|i| format!("  1 kg unheard-of thing {i}th\n"))
-        .collect();
+    let mut lots = String::new();
+    for i in 0..120 {
+        let _ = writeln!(lots, "  1 kg unheard-of thing {i}th");
+    }
     let text = format!("stock\n{lots}brewhouse A\n  kettle 20 kg\n");
     let reading = read(&[Source::new("text", &text)]);
     assert_eq!(reading.diagnostics.len(), 101);

@@ -205,28 +205,27 @@ fn an_empty_model_is_an_empty_text() {
     );
 }
 
+fn walk(entries: &[Entry<'_>], good: &impl Fn(Span)) {
+    for entry in entries {
+        match entry {
+            Entry::Comment(comment) => good(comment.span()),
+            Entry::Line(line) => {
+                line.tokens().iter().for_each(|token| good(token.span()));
+                walk(line.entries(), good);
+            }
+        }
+    }
+}
+
 fn check_spans(reading: &Reading<'_>, text: &str) {
     let good = |span: Span| {
         let (start, end) = (span.start as usize, span.end as usize);
-        assert!(
-            start <= end && text.is_char_boundary(start) && text.is_char_boundary(end),
-            "{span:?}"
-        );
+        let bounds = text.is_char_boundary(start) && text.is_char_boundary(end);
+        assert!(start <= end && bounds, "{span:?}");
     };
     for diagnostic in &reading.diagnostics {
         good(diagnostic.span);
         diagnostic.labels.iter().for_each(|(span, _)| good(*span));
-    }
-    fn walk(entries: &[Entry<'_>], good: &impl Fn(Span)) {
-        for entry in entries {
-            match entry {
-                Entry::Comment(comment) => good(comment.span()),
-                Entry::Line(line) => {
-                    line.tokens().iter().for_each(|token| good(token.span()));
-                    walk(line.entries(), good);
-                }
-            }
-        }
     }
     walk(reading.documents[0].entries(), &good);
 }
@@ -317,8 +316,12 @@ fn scrap() -> impl Strategy<Value = String> {
         "3–4",
     ]);
     let gap = prop::sample::select(vec!["", " ", "  ", "\n", "\n  ", "\n    ", "\r\n", "\n\t"]);
-    prop::collection::vec((word, gap), 0..40)
-        .prop_map(|parts| parts.into_iter().map(|(w, g)| format!("{w}{g}")).collect())
+    prop::collection::vec((word, gap), 0..40).prop_map(|parts| {
+        parts
+            .into_iter()
+            .flat_map(|(word, gap)| [word, gap])
+            .collect()
+    })
 }
 
 proptest! {

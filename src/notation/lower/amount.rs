@@ -3,7 +3,7 @@
 use super::Lower;
 use super::figure::is_fermentable;
 use super::item::{Place, Stage, Stated};
-use super::quantity::glued;
+use super::quantity::{glued, marked};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{AMOUNT, ANY, Cursor};
@@ -42,11 +42,12 @@ impl Lower<'_> {
                 return Stated::Nothing;
             }
         }
-        if self.unit_left_out(cursor) {
+        let stated = cursor.clone().measure(AMOUNT).is_some();
+        if !stated && self.unit_left_out(cursor) {
             return Stated::Faulty;
         }
-        let where_ = format!("in `{}`", stage.block());
-        let Some(measure) = self.measure(cursor, AMOUNT, &where_) else {
+        let where_ = format_args!("in `{}`", stage.block());
+        let Some(measure) = self.measure(cursor, AMOUNT, where_) else {
             return Stated::Faulty;
         };
         let span = measure.span;
@@ -59,7 +60,8 @@ impl Lower<'_> {
             Dimension::VolumePerVolume => {
                 let value = VolumeShare::from_fraction(measure.unit.to_base(measure.number));
                 value.ok().map(|value| {
-                    Amount::Dose(Written::converted(value, measure.number, measure.unit))
+                    let written = Written::converted(value, measure.number, measure.unit);
+                    Amount::Dose(marked(written, &measure))
                 })
             }
             _ if cursor.eat(&["by", "volume"]) => self.written(&measure).map(Amount::ShareByVolume),

@@ -3,7 +3,7 @@
 use super::Lower;
 use super::figure::{DIMENSIONS, FORMS, Figure, LABELS, form};
 use crate::catalogue::Kind;
-use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure};
 use crate::notation::tree::{Token, span_of, text_of};
 use crate::quantity::{Dimension, Quantity, Unit, Written};
@@ -105,7 +105,7 @@ impl Lower<'_> {
             let _ = self.measure(
                 &mut cursor,
                 &[figure.dimension()],
-                &format!("after `{text}`"),
+                format_args!("after `{text}`"),
             );
             return;
         }
@@ -117,7 +117,7 @@ impl Lower<'_> {
             .iter()
             .map(|(name, _)| *name)
             .chain(FORMS.iter().map(|(name, _)| *name));
-        let help = match nearest(text, names).first() {
+        let help = match self.near(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => {
                 "write a figure such as `5 EBC`, `80 % extract`, `9 % alpha`, `12 Bx` or `pH 3.3`; \
@@ -150,8 +150,8 @@ impl Lower<'_> {
         match figure {
             Some(figure) => {
                 let name = if label.is_empty() { &behind } else { label };
-                let place = format!("for `{name}`");
-                let _ = self.measure(&mut cursor, &[figure.dimension()], &place);
+                let place = format_args!("for `{name}`");
+                let _ = self.measure(&mut cursor, &[figure.dimension()], place);
             }
             None if faulty_number || (label.is_empty() && cursor.rest().len() <= 2) => {
                 let _ = self.measure(

@@ -1,7 +1,7 @@
 //! The `brewhouse` block: its name and its lines.
 
 use super::Lower;
-use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
 use crate::recipe::{Brewhouse, Lauter};
@@ -118,21 +118,24 @@ impl Lower<'_> {
         };
         let second = line.tokens().get(1).and_then(Token::word).unwrap_or("");
         let two = format!("{} {second}", first.text());
-        let near = nearest(first.text(), PLANT_WORDS);
-        let near = if near.is_empty() {
-            nearest(two.trim(), PLANT_WORDS)
+        // `kettle los` is nearer to `kettle loss` than `kettle` is.
+        let known = PLANT_WORDS.contains(&first.text());
+        let found = if known { two.trim() } else { first.text() };
+        let near = self.near(first.text(), PLANT_WORDS);
+        let near = if near.is_empty() || known {
+            self.near(two.trim(), PLANT_WORDS)
         } else {
             near
         };
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("a plant knows: {}", PLANT_WORDS.join(", ")),
+            None => format!("begin the line with one of: {}", PLANT_WORDS.join(", ")),
         };
         self.push(
             Diagnostic::error(
                 Code::UnknownKeyword,
                 first.span(),
-                format!("expected a line of a plant, found `{}`", first.text()),
+                format!("expected a line of a plant, found `{found}`"),
             )
             .with_help(help),
         );

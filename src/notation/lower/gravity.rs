@@ -10,6 +10,7 @@ use crate::quantity::{
     CarbonDioxide, Dimension, Extract, Ph, Quantity, SpecificGravity, Unit, Written,
 };
 use crate::science::density::extract_of;
+use std::fmt::Display;
 
 /// Gravities that are taken for specific ones when no unit follows.
 const BARE_GRAVITY: std::ops::RangeInclusive<f64> = 0.980..=1.200;
@@ -19,7 +20,7 @@ impl Lower<'_> {
     pub(super) fn gravity(
         &mut self,
         cursor: &mut Cursor<'_, '_>,
-        place: &str,
+        place: impl Display + Copy,
     ) -> Option<Written<Extract>> {
         if let Some(measure) = cursor.measure(&[Dimension::Gravity]) {
             // Only an apparent extract falls below zero, and the scale allows for it.
@@ -85,7 +86,7 @@ impl Lower<'_> {
     pub(super) fn carbonation(
         &mut self,
         cursor: &mut Cursor<'_, '_>,
-        place: &str,
+        place: impl Display + Copy,
     ) -> Option<Written<CarbonDioxide>> {
         let measure = self.measure(
             cursor,

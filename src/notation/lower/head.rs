@@ -1,7 +1,7 @@
 //! The head of a recipe: name, source, plant, batch, printed figures, water.
 
-use super::Lower;
-use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use super::{Lower, lower_case};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor};
 use crate::notation::tree::{Line, Token, span_of, text_of};
 use crate::quantity::{Ph, Written};
@@ -168,9 +168,9 @@ impl Lower<'_> {
     fn target(&mut self, clause: &[Token<'_>], targets: &mut Targets) {
         let span = span_of(clause).unwrap_or_default();
         let (label, mut cursor) = labelled(clause, span);
-        let place = format!("after `{label}`");
-        let (place, c) = (place.as_str(), &mut cursor);
-        match label.to_ascii_lowercase().as_str() {
+        let place = format_args!("after `{label}`");
+        let c = &mut cursor;
+        match &*lower_case(&label) {
             "original" | "original gravity" | "original extract" | "og" => {
                 let read = self.gravity(c, place);
                 self.fill(&mut targets.original, read, &label, span);
@@ -240,7 +240,7 @@ impl Lower<'_> {
         what: &str,
         names: &[&'static str],
     ) {
-        let near = nearest(label, names.iter().copied());
+        let near = self.near(label, names.iter().copied());
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("write one of: {}", names.join(", ")),
@@ -281,7 +281,7 @@ impl Lower<'_> {
             }
             let span = span_of(clause).unwrap_or_default();
             let (label, mut cursor) = labelled(clause, span);
-            let slot = match label.to_ascii_lowercase().as_str() {
+            let slot = match &*lower_case(&label) {
                 "calcium" | "ca" => &mut ions.calcium,
                 "magnesium" | "mg" => &mut ions.magnesium,
                 "sodium" | "na" => &mut ions.sodium,
@@ -303,7 +303,7 @@ impl Lower<'_> {
                     continue;
                 }
             };
-            let read = self.read(&mut cursor, &format!("after `{label}`"));
+            let read = self.read(&mut cursor, format_args!("after `{label}`"));
             self.fill(slot, read, &label, span);
             let _ = cursor.eat(&["as", "CaCO3"]);
             self.expect_end(cursor);

@@ -52,7 +52,7 @@ impl Lower<'_> {
             if rest.first().is_none_or(Token::is_number) || is_form(rest) {
                 cursor.skip(count);
                 return Named {
-                    text: text_of(name),
+                    text: if rest.is_empty() { text } else { text_of(name) },
                     span: span_of(name).unwrap_or_default(),
                     known: Some(known(found)),
                 };
@@ -177,7 +177,7 @@ impl Lower<'_> {
                 })
             }
             _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
-                || "it is taken as a thing of its own; only the figures on its line are known of it".into(),
+                || "check the spelling; it is taken as a thing of its own, of which only the figures on its line are known".into(),
             )),
         };
         self.push(diagnostic);

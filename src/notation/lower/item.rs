@@ -81,6 +81,10 @@ impl Lower<'_> {
             .next()
             .filter(|_| !matches!(stage, Stage::Stock | Stage::Log))
         {
+            // `blend at 10 min`: the amounts of the parts are all that is stated.
+            if stated == Stated::Nothing && cursor.at(&["blend"]) && cursor.rest().len() == 1 {
+                cursor.skip(1);
+            }
             if cursor.is_empty() && place == Place::Alone {
                 let parts = self.parts(line, stage);
                 for clause in clauses {

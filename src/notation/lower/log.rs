@@ -1,9 +1,9 @@
 //! The `log` block.
 
-use super::Lower;
 use super::head::once_named;
 use super::item::{Place, Stage, Stated};
-use crate::diagnostic::{Code, Diagnostic, nearest};
+use super::{Lower, lower_case};
+use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::Line;
@@ -43,8 +43,8 @@ impl Lower<'_> {
     fn log_line(&mut self, line: &Line<'_>) -> Option<LogEntry> {
         let mut cursor = Cursor::new(line.tokens(), line.span());
         let first = cursor.bump()?;
-        let word = first.word().unwrap_or("").to_ascii_lowercase();
-        let (day, what) = match word.as_str() {
+        let word = lower_case(first.word().unwrap_or(""));
+        let (day, what) = match &*word {
             "pitched" => {
                 let volume = self.read(&mut cursor, "after `pitched`")?;
                 let details = self.details(cursor, Details::default())?;
@@ -86,11 +86,14 @@ impl Lower<'_> {
             }
             "added" => return self.added(line, cursor),
             _ => {
-                let help = match nearest(first.text(), EVENTS).first() {
+                let help = match self.near(first.text(), EVENTS).first() {
                     Some(near) => format!("did you mean `{near}`?"),
-                    None => format!("a line of a log begins with one of: {}", EVENTS.join(", ")),
+                    None => format!("begin the line with one of: {}", EVENTS.join(", ")),
                 };
-                let message = format!("expected what happened, found `{}`", first.text());
+                let message = format!(
+                    "expected a line of a log, such as `reading` or `added`, found `{}`",
+                    first.text()
+                );
                 self.push(
                     Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help),
                 );

@@ -20,13 +20,14 @@ mod quantity;
 mod stock;
 mod when;
 
-use super::cursor::Cursor;
+use super::cursor::{Cursor, opens};
 use super::reading::ReadingNote;
 use super::sink::Sink;
 use super::tree::{Document, Line, Token};
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Words that open a statement without indent.
@@ -166,13 +167,13 @@ impl<'c> Lower<'c> {
             return;
         };
         let mut cursor = Cursor::new(line.tokens(), first.span());
-        let keyword = first.word().unwrap_or("").to_ascii_lowercase();
+        let keyword = lower_case(first.word().unwrap_or(""));
         let plant_part = ["brewhouse", "stock", "ingredient", "log", "recipe"].contains(&&*keyword);
         if self.skipping && !plant_part {
             return;
         }
         cursor.skip(1);
-        match keyword.as_str() {
+        match &*keyword {
             "recipe" => self.recipe_line(line, cursor),
             "source" => self.source_line(line, cursor),
             "brewed" if cursor.eat(&["on"]) => self.brewed_on(line, cursor),
@@ -208,7 +209,7 @@ impl<'c> Lower<'c> {
             );
             return;
         }
-        let near = nearest(first.text(), KEYWORDS);
+        let near = self.near(first.text(), KEYWORDS);
         let message = format!(
             "expected a keyword such as `mash` or `boil`, found `{}`",
             first.text()
@@ -216,11 +217,19 @@ impl<'c> Lower<'c> {
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!(
-                "a line without indent begins with one of: {}; indent lines that belong to the one above",
+                "begin a line without indent with one of: {}; indent lines that belong to the one above",
                 KEYWORDS.get(..17).unwrap_or(&[]).join(", ")
             ),
         };
         self.push(Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help));
+    }
+
+    /// Words that resemble one, for a finding that is listed.
+    fn near<'n>(&self, word: &str, words: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
+        if self.sink.is_full() {
+            return Vec::new();
+        }
+        nearest(word, words)
     }
 
     fn push(&mut self, diagnostic: Diagnostic) {
@@ -347,7 +356,9 @@ impl<'c> Lower<'c> {
                 .iter()
                 .filter(|(_, home)| *home == block)
                 .map(|(verb, _)| *verb);
-            if let Some(near) = nearest(word, verbs).first() {
+            let near = nearest(word, verbs);
+            // The verb itself is read by the block.
+            if let Some(near) = near.first().filter(|near| !near.eq_ignore_ascii_case(word)) {
                 self.push(
                     Diagnostic::error(
                         Code::UnknownKeyword,
@@ -363,18 +374,24 @@ impl<'c> Lower<'c> {
     }
 }
 
+/// The word in lower case, as nearly all are written.
+fn lower_case(word: &str) -> Cow<'_, str> {
+    if word.bytes().any(|byte| byte.is_ascii_uppercase()) {
+        Cow::Owned(word.to_ascii_lowercase())
+    } else {
+        Cow::Borrowed(word)
+    }
+}
+
 /// The verb that a line opens with, and the block it belongs to. A verb counts only if a number follows it, so that a
 /// name may begin with the same word.
 fn verb_of(tokens: &[Token<'_>]) -> Option<(&'static str, &'static str)> {
     VERBS.iter().rev().copied().find(|(verb, _)| {
-        let mut words = verb.split(' ');
-        let (first, second) = (words.next().unwrap_or(""), words.next());
-        let begins = match second {
-            Some(second) => super::cursor::begins(tokens, &[first, second]),
-            None => super::cursor::begins(tokens, &[first]),
-        };
-        let length = if second.is_some() { 2 } else { 1 };
+        if !opens(tokens, verb) {
+            return false;
+        }
+        let length = verb.split(' ').count();
         let alone = matches!(*verb, "no mash" | "no chill") && tokens.len() == 2;
-        begins && (alone || tokens.get(length).is_some_and(Token::is_number))
+        alone || tokens.get(length).is_some_and(Token::is_number)
     })
 }

@@ -63,7 +63,11 @@ impl Lower<'_> {
         if let Some(found) = self.catalogue.find(&name) {
             return Some(found.entry.to_entry());
         }
-        let near = self.catalogue.near(&name, None);
+        let near = if self.sink.is_full() {
+            Vec::new()
+        } else {
+            self.catalogue.near(&name, None)
+        };
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => "name the entry of the catalogue that it resembles most".to_owned(),

@@ -3,7 +3,7 @@
 use super::Lower;
 use super::ferment::opens_with_amount;
 use super::item::{Place, Stage};
-use crate::diagnostic::{Code, Diagnostic, nearest};
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token, TokenKind, span_of};
 
@@ -46,11 +46,12 @@ impl Lower<'_> {
                 self.fill(&mut slot, read, "carbonate", span);
                 self.recipe.package.carbonation = slot;
                 if cursor.eat(&["at"]) {
-                    let read = self.read(&mut cursor, "after `at`");
-                    let mut slot = self.recipe.package.temperature.take();
-                    self.fill(&mut slot, read, "at", span);
-                    self.recipe.package.temperature = slot;
+                    self.package_temperature(&mut cursor, span);
                 }
+                self.expect_end(cursor);
+            } else if cursor.at(&["at"]) && clause.get(1).is_some_and(Token::is_number) {
+                cursor.skip(1);
+                self.package_temperature(&mut cursor, span);
                 self.expect_end(cursor);
             } else if clause.iter().any(Token::is_number) {
                 let text = cursor.text();
@@ -83,5 +84,12 @@ impl Lower<'_> {
                 }
             }
         }
+    }
+
+    fn package_temperature(&mut self, cursor: &mut Cursor<'_, '_>, span: Span) {
+        let read = self.read(cursor, "after `at`");
+        let mut slot = self.recipe.package.temperature.take();
+        self.fill(&mut slot, read, "at", span);
+        self.recipe.package.temperature = slot;
     }
 }

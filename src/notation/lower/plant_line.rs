@@ -1,10 +1,10 @@
 //! The lines of a plant.
 
-use super::Lower;
 use super::brewhouse::{PLANT_WORDS, Plant};
 use super::head::labelled;
+use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::cursor::Cursor;
+use crate::notation::cursor::{Cursor, opens};
 use crate::notation::tree::{Line, Token, TokenKind, span_of};
 use crate::quantity::{BrewhouseYield, Dimension, Mass, Written};
 use crate::recipe::{
@@ -16,22 +16,32 @@ use crate::recipe::{
 const HIGH_YIELD_PERCENT: f64 = 98.0;
 
 impl Lower<'_> {
+    /// Whether a word that stands where the figure of `kettle` belongs is a slip for that of `kettle loss`.
+    fn misspelt(&self, line: &Line<'_>, word: &str) -> bool {
+        let [first, second, ..] = line.tokens() else {
+            return false;
+        };
+        let (Some(first), Some(second)) = (first.word(), second.word()) else {
+            return false;
+        };
+        let longer = |known: &&str| {
+            known
+                .strip_prefix(word)
+                .is_some_and(|rest| rest.starts_with(' '))
+        };
+        let mut longer = PLANT_WORDS.into_iter().filter(longer).peekable();
+        longer.peek().is_some() && !self.near(&format!("{first} {second}"), longer).is_empty()
+    }
+
     pub(super) fn plant_line(&mut self, line: &Line<'_>, plant: &mut Plant) {
         let span = line.span();
         let mut cursor = Cursor::new(line.tokens(), span);
         // Words of two before words of one: `kettle loss` is not `kettle`.
         let word = PLANT_WORDS
             .iter()
-            .filter(|word| {
-                let mut parts = word.split(' ');
-                match (parts.next(), parts.next()) {
-                    (Some(first), Some(second)) => cursor.at(&[first, second]),
-                    (Some(first), None) => cursor.at(&[first]),
-                    _ => false,
-                }
-            })
+            .filter(|word| opens(line.tokens(), word))
             .max_by_key(|word| word.len());
-        let Some(word) = word.copied() else {
+        let Some(word) = word.copied().filter(|word| !self.misspelt(line, word)) else {
             self.unknown_plant_line(line);
             return;
         };
@@ -40,8 +50,7 @@ impl Lower<'_> {
             return;
         }
         let b = &mut plant.brewhouse;
-        let place = format!("after `{word}`");
-        let place = place.as_str();
+        let place = format_args!("after `{word}`");
         let c = &mut cursor;
         match word {
             "batch" => {
@@ -143,7 +152,7 @@ impl Lower<'_> {
                 )
             };
             self.push(diagnostic.with_help(
-                "a yield is the extract in the wort over the laboratory extract of the malt",
+                "state the extract in the wort over the laboratory extract of the malt, or write `of grist` behind a yield of the malt's weight",
             ));
             if !usable {
                 return None;
@@ -326,7 +335,7 @@ impl Lower<'_> {
         for clause in tokens.split(|token| token.kind == TokenKind::Comma) {
             let span = span_of(clause).unwrap_or_default();
             let (label, mut cursor) = labelled(clause, span);
-            let slot: &mut Option<Written<Mass>> = match label.to_ascii_lowercase().as_str() {
+            let slot: &mut Option<Written<Mass>> = match &*lower_case(&label) {
                 "malt" | "malts" | "grain" => &mut weighing.malt,
                 "hops" | "hop" => &mut weighing.hops,
                 "salts" | "salt" => &mut weighing.salts,
@@ -340,7 +349,7 @@ impl Lower<'_> {
                     continue;
                 }
             };
-            let read = self.read(&mut cursor, &format!("after `{label}`"));
+            let read = self.read(&mut cursor, format_args!("after `{label}`"));
             self.fill(slot, read, &label, span);
             self.expect_end(cursor);
         }

@@ -6,13 +6,14 @@ use crate::notation::cursor::{ANY, Cursor, Measure, unit};
 use crate::notation::number::{Form, Number};
 use crate::notation::tree::Token;
 use crate::quantity::{Dimension, Quantity, Unit, Written};
+use std::fmt::Display;
 
 impl Lower<'_> {
     /// The quantity that comes next; if there is none, says what was expected at `place`.
     pub(super) fn read<Q: Quantity>(
         &mut self,
         cursor: &mut Cursor<'_, '_>,
-        place: &str,
+        place: impl Display + Copy,
     ) -> Option<Written<Q>> {
         let measure = self.measure(cursor, &[Q::DIMENSION], place)?;
         self.written(&measure)
@@ -64,7 +65,7 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         allowed: &[Dimension],
-        place: &str,
+        place: impl Display + Copy,
     ) -> Option<Measure> {
         if let Some(measure) = cursor.measure(allowed) {
             if measure.number < 0.0 && measure.unit.dimension() != Dimension::Temperature {
@@ -91,7 +92,7 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         allowed: &[Dimension],
-        place: &str,
+        place: impl Display + Copy,
     ) {
         let expected = expected(allowed);
         let here = cursor.here();
@@ -153,7 +154,7 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         allowed: &[Dimension],
-        place: &str,
+        place: impl Display + Copy,
     ) {
         let expected = expected(allowed);
         let here = cursor.here();

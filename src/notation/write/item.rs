@@ -15,8 +15,11 @@ pub(super) fn addition(text: &mut Text, depth: usize, verb: &str, addition: &Add
         words.push(verb.to_owned());
     }
     words.extend(addition.amount.as_ref().map(amount));
-    if let Content::Single(single) = &addition.content {
-        words.push(ingredient(single));
+    match &addition.content {
+        Content::Single(single) => words.push(ingredient(single)),
+        // Without an amount the line would have nothing to stand on.
+        Content::Blend(_) if addition.amount.is_none() => words.push("blend".to_owned()),
+        Content::Blend(_) => {}
     }
     words.extend(timing(&addition.timing));
     text.line(depth, words.join(" "));

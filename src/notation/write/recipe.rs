@@ -173,13 +173,12 @@ fn package(text: &mut Text, package: &Package) {
         .map(words)
         .into_iter()
         .collect();
-    clauses.extend(package.carbonation.map(|carbonation| {
-        let at = package
-            .temperature
-            .map(|at| format!(" at {at}"))
-            .unwrap_or_default();
-        format!("carbonate {carbonation}{at}")
-    }));
+    let at = package.temperature.map(|at| format!("at {at}"));
+    match (package.carbonation, at) {
+        (Some(carbonation), Some(at)) => clauses.push(format!("carbonate {carbonation} {at}")),
+        (Some(carbonation), None) => clauses.push(format!("carbonate {carbonation}")),
+        (None, at) => clauses.extend(at),
+    }
     if !clauses.is_empty() {
         text.line(1, clauses.join(", "));
     }

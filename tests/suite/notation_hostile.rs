@@ -1,0 +1,106 @@
+//! Texts that no brewer writes: a bounded list of findings, in time that grows with the length and no faster.
+
+use super::hostile_texts::SHAPES;
+use std::fs;
+use std::time::{Duration, Instant};
+use wortwright::diagnostic::{Source, render};
+use wortwright::notation::{Document, read};
+
+/// The hundred findings that are listed, and the one that counts the rest.
+const MOST_FINDINGS: usize = 101;
+/// Message and help are cut at four hundred bytes each.
+const LONGEST_FINDING: usize = 2 * (400 + 4);
+
+/// How long one reading takes, with a look at what it finds.
+fn time(text: &str) -> Duration {
+    let sources = [Source::new("text", text)];
+    let start = Instant::now();
+    let reading = read(&sources);
+    let took = start.elapsed();
+    assert!(reading.diagnostics.len() <= MOST_FINDINGS);
+    for diagnostic in &reading.diagnostics {
+        let length = diagnostic.message.len() + diagnostic.help.as_ref().map_or(0, String::len);
+        assert!(length <= LONGEST_FINDING, "{}", diagnostic.message);
+        assert!(!render(diagnostic, &sources).is_empty());
+    }
+    took
+}
+
+/// Eight times the text may take eight times as long; a quadratic reader would take 64 times. Between them lies what
+/// a cold cache adds. What a busy machine adds goes away when the shortest of several readings is taken.
+#[test]
+fn time_grows_with_the_length_and_no_faster() {
+    const SMALL: usize = 8_000;
+    const MOST_TIMES: f64 = 24.0;
+    let mut slow = Vec::new();
+    for (name, make) in SHAPES {
+        let (small, large) = (make(SMALL), make(8 * SMALL));
+        let (mut least_small, mut least_large) = (Duration::MAX, Duration::MAX);
+        let grows = (0..60).all(|_| {
+            least_small = least_small.min(time(&small));
+            least_large = least_large.min(time(&large));
+            least_large.as_secs_f64() > MOST_TIMES * least_small.as_secs_f64()
+        });
+        if grows {
+            slow.push(format!("{name}: {least_small:?}, {least_large:?}"));
+        }
+    }
+    assert!(slow.is_empty(), "{slow:#?}");
+}
+
+#[test]
+fn two_megabytes_of_random_bytes_are_read() {
+    for (name, make) in &SHAPES[..2] {
+        let took = time(&make(2_000_000));
+        assert!(took < Duration::from_secs(20), "{name} took {took:?}");
+    }
+}
+
+#[test]
+fn a_million_of_one_thing_are_read() {
+    for part in ["a ", ",", "17", "\"", "#", "\n", " "] {
+        let text = part.repeat(1_000_000);
+        let reading = read(&[Source::new("text", &text)]);
+        assert!(reading.diagnostics.len() <= MOST_FINDINGS, "{part:?}");
+    }
+}
+
+#[test]
+fn a_hundred_thousand_indents_give_one_finding_of_depth() {
+    // As deep as a line can stand, and as many lines each deeper than the last as fit in ten megabytes.
+    let far = format!("mash\n{}a\n", " ".repeat(100_000));
+    let text = far + &SHAPES[6].1(10_000_000);
+    let reading = read(&[Source::new("text", &text)]);
+    let deep = reading
+        .diagnostics
+        .iter()
+        .filter(|diagnostic| diagnostic.code.as_str() == "too_deep");
+    assert_eq!(deep.count(), 1);
+    // No recursion over the tree may overflow, printing and dropping it included.
+    let printed = reading.documents[0].to_string();
+    assert_eq!(
+        Document::parse(&Source::new("text", &printed)),
+        reading.documents[0]
+    );
+}
+
+#[test]
+fn every_beginning_of_the_demo_is_read() {
+    for name in ["saltmarsh-lantern", "stove-top", "stove-top-log"] {
+        let text = fs::read_to_string(format!("examples/data/{name}.gyle")).unwrap();
+        for (at, _) in text.char_indices() {
+            let beginning = &text[..at];
+            let sources = [Source::new("text", beginning)];
+            let reading = read(&sources);
+            // A text cut short is short of something: no more than its last lines can be wrong.
+            assert!(reading.diagnostics.len() <= 6, "{beginning}");
+            assert!(
+                reading
+                    .diagnostics
+                    .iter()
+                    .all(|found| found.span.end as usize <= at),
+                "{beginning}"
+            );
+        }
+    }
+}
