@@ -24,6 +24,7 @@ mod density_tables;
 mod ethanol_tables;
 mod exchange;
 mod exchange_codes;
+mod exchange_day;
 mod extremes;
 mod hot_side;
 mod instrument_tables;
