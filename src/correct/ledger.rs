@@ -263,7 +263,8 @@ impl Step {
 ///     read(2.0)?,
 /// ]};
 /// let beer = ledger(&log, &Catalogue::builtin())?;
-/// assert!((beer.alcohol.by_volume.percent() - 5.25).abs() < 0.02);
+/// // 12 °P in all, down to 2: (12 − 3.947)/1.9385 = 4.154 % by mass at 1005.96 kg/m³.
+/// assert!((beer.alcohol.by_volume.percent() - 5.295).abs() < 0.005);
 /// // Water and sugar of 5 L of juice on top of 20 L: the gravity rises first.
 /// assert!(beer.steps[2].shown > beer.steps[1].shown);
 /// # Ok(())

@@ -27,6 +27,9 @@ pub enum Stage {
     Package,
 }
 
+/// The index of the yeast, which has a place of its own in the recipe.
+pub(crate) const PITCH: usize = usize::MAX;
+
 /// Where an item stands in the recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Place {
@@ -38,6 +41,28 @@ pub(crate) struct Place {
 }
 
 impl Place {
+    /// The ingredient that stands there.
+    fn ingredient_in(self, recipe: &Recipe) -> Option<&Ingredient> {
+        let additions = match self.stage {
+            Stage::Mash => &recipe.mash.additions,
+            Stage::Boil => &recipe.boil.additions,
+            Stage::Stand => match recipe.hot_side.get(self.stand)? {
+                HotStep::Stand(stand) => &stand.additions,
+                HotStep::Cool(_) => return None,
+            },
+            Stage::Ferment if self.index == PITCH => {
+                return recipe.fermentation.pitch.as_ref()?.ingredient();
+            }
+            Stage::Ferment => &recipe.fermentation.additions,
+            Stage::Package => &recipe.package.additions,
+        };
+        let addition = additions.get(self.index)?;
+        match self.part {
+            Some(part) => addition.parts().get(part)?.ingredient(),
+            None => addition.ingredient(),
+        }
+    }
+
     /// Whether two places are parts of one blend.
     fn same_addition(self, other: Self) -> bool {
         (self.stage, self.stand, self.index) == (other.stage, other.stand, other.index)
@@ -168,7 +193,7 @@ impl Formula {
             }
         }
         if let Some(pitch) = &recipe.fermentation.pitch {
-            list.addition(Stage::Ferment, 0, usize::MAX, pitch)?;
+            list.addition(Stage::Ferment, 0, PITCH, pitch)?;
         }
         list.stage(Stage::Ferment, 0, &recipe.fermentation.additions)?;
         list.stage(Stage::Package, 0, &recipe.package.additions)?;
@@ -182,6 +207,26 @@ impl Formula {
                 .map_or(66.0, |rest| rest.temperature.value().celsius()),
             hot_steps: hot_steps(recipe),
         })
+    }
+
+    /// The same layout with the ingredients of `stocked`, the same recipe with other lots in it.
+    pub(crate) fn with_lots(
+        &self,
+        stocked: &Recipe,
+        catalogue: &Catalogue,
+        assumptions: &mut Vec<Assumption>,
+    ) -> Result<Self, Error> {
+        let mut formula = self.clone();
+        for item in &mut formula.items {
+            let Some(lot) = item.place.ingredient_in(stocked) else {
+                continue;
+            };
+            if *lot != item.ingredient {
+                item.material = settle(lot, catalogue, assumptions)?;
+                item.ingredient = lot.clone();
+            }
+        }
+        Ok(formula)
     }
 
     /// The yeast, if one is named.

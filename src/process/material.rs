@@ -73,8 +73,11 @@ pub(crate) fn settle(
     let found = catalogue
         .find(ingredient.catalogue_name())
         .filter(|found| kind_fits(found.entry.kind(), ingredient.kind));
-    if let Some(Reached::Generic { .. }) =
-        catalogue.find(&ingredient.name).map(|found| found.reached)
+    // A line that names its entry outright is no generic name.
+    let outright = ingredient.entry.as_deref() == Some(&ingredient.name);
+    if !outright
+        && let Some(Reached::Generic { .. }) =
+            catalogue.find(&ingredient.name).map(|found| found.reached)
         && let Some(found) = &found
     {
         assumptions.push(Assumption::GenericName {

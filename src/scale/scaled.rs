@@ -1,6 +1,6 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Amounts, Formula, Place, Stage};
+use crate::process::{Amounts, Formula, PITCH, Place, Stage};
 use crate::quantity::{
     Extract, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
 };
@@ -14,18 +14,19 @@ pub(super) fn recipe(
     brewhouse: &Brewhouse,
     batch: &Batch,
     original: Extract,
+    digits: Digits,
 ) -> Recipe {
     let system = brewhouse.unit_system();
     let mut recipe = stocked.clone();
     recipe.brewed_on = Some(brewhouse.name.clone());
     recipe.batch = Some(batch.clone());
     recipe.share_basis = ShareBasis::Weight;
-    recipe.targets.original = Some(rounded(original, original.plato(), Unit::Plato));
+    recipe.targets.original = Some(digits.write(original, original.plato(), Unit::Plato));
     for (item, amount) in formula.items.iter().zip(&amounts.of) {
         let amount = if item.is_by_volume() {
-            Amount::Volume(volume(*amount, system))
+            Amount::Volume(volume(*amount, system, digits))
         } else {
-            Amount::Mass(mass(*amount, system))
+            Amount::Mass(mass(*amount, system, digits))
         };
         let Some(addition) = addition_at(&mut recipe, item.place) else {
             continue;
@@ -39,7 +40,7 @@ pub(super) fn recipe(
                 }
             }
             // A yeast is pitched by cells; its line keeps what it says.
-            _ if item.place.index == usize::MAX => {}
+            _ if item.place.index == PITCH => {}
             _ => addition.amount = Some(amount),
         }
     }
@@ -60,14 +61,38 @@ fn addition_at(recipe: &mut Recipe, place: Place) -> Option<&mut Addition> {
             Some(HotStep::Stand(stand)) => stand.additions.get_mut(place.index),
             _ => None,
         },
-        Stage::Ferment if place.index == usize::MAX => recipe.fermentation.pitch.as_mut(),
+        Stage::Ferment if place.index == PITCH => recipe.fermentation.pitch.as_mut(),
         Stage::Ferment => recipe.fermentation.additions.get_mut(place.index),
         Stage::Package => recipe.package.additions.get_mut(place.index),
     }
 }
 
+/// How many digits a computed amount is written with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Digits {
+    /// All of them.
+    All,
+    /// As somebody might measure it: four.
+    Four,
+}
+
+impl Digits {
+    /// The value written in `unit`; with four digits it is the rounded value that counts.
+    fn write<Q: Quantity>(self, value: Q, number: f64, unit: Unit) -> Written<Q> {
+        let exact = Written::converted(value, number, unit);
+        match self {
+            Self::All => exact,
+            Self::Four => format!("{number:.3e}")
+                .parse()
+                .ok()
+                .and_then(|short| Written::new(short, unit).ok())
+                .unwrap_or(exact),
+        }
+    }
+}
+
 /// A mass in the unit that a brewer of this practice would write.
-pub(super) fn mass(kg: f64, system: UnitSystem) -> Written<Mass> {
+pub(super) fn mass(kg: f64, system: UnitSystem, digits: Digits) -> Written<Mass> {
     let unit = match system {
         UnitSystem::Metric if kg >= 1.0 => Unit::Kilogram,
         UnitSystem::Metric => Unit::Gram,
@@ -75,16 +100,20 @@ pub(super) fn mass(kg: f64, system: UnitSystem) -> Written<Mass> {
         UnitSystem::Us | UnitSystem::Imperial => Unit::Ounce,
     };
     let number = unit.from_base(kg);
-    // What was weighed out is exact; anything else is shown as somebody might weigh it.
-    let short = (number * 1e4).round() / 1e4;
-    if (short - number).abs() <= 1e-9 * number {
-        return Written::converted(kilograms(kg), short, unit);
+    // What was weighed out has few digits anyway: only the error of the division is dropped.
+    let weighed = (number * 1e5).round() / 1e5;
+    if (weighed - number).abs() <= 1e-9 * number {
+        return Written::new(weighed, unit).unwrap_or(Written::converted(
+            kilograms(kg),
+            number,
+            unit,
+        ));
     }
-    rounded(kilograms(kg), number, unit)
+    digits.write(kilograms(kg), number, unit)
 }
 
 /// A volume in the unit that a brewer of this practice would write.
-fn volume(l: f64, system: UnitSystem) -> Written<Volume> {
+fn volume(l: f64, system: UnitSystem, digits: Digits) -> Written<Volume> {
     let unit = match system {
         UnitSystem::Metric if l >= 1.0 => Unit::Litre,
         UnitSystem::Metric => Unit::Millilitre,
@@ -93,11 +122,5 @@ fn volume(l: f64, system: UnitSystem) -> Written<Volume> {
         UnitSystem::Imperial if l >= 2.0 => Unit::ImperialGallon,
         UnitSystem::Imperial => Unit::ImperialFluidOunce,
     };
-    rounded(litres(l), unit.from_base(l), unit)
-}
-
-/// A computed value whose number is shown with so many digits as somebody might measure; the value itself stays exact.
-fn rounded<Q: Quantity>(value: Q, number: f64, unit: Unit) -> Written<Q> {
-    let shown = format!("{number:.3e}").parse().unwrap_or(number);
-    Written::converted(value, shown, unit)
+    digits.write(litres(l), unit.from_base(l), unit)
 }

@@ -67,7 +67,7 @@ pub fn scale(
     );
     let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
     let mut target_notes = Vec::new();
-    let mut formula = Formula::of(&stocked_recipe, catalogue, &mut target_notes)?;
+    let mut formula = source_formula.with_lots(&stocked_recipe, catalogue, &mut target_notes)?;
     let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
     plant.bitterness = model;
     plant.history = History::of(&formula, &plant);
@@ -168,6 +168,10 @@ pub fn scale(
             predicted
                 .original
                 .unwrap_or(Extract::clamped(100.0 * found.reach.strength)),
+            match options.weigh_out {
+                WeighOut::Rounded => scaled::Digits::Four,
+                WeighOut::Exact => scaled::Digits::All,
+            },
         ),
         brewhouse: brewhouse.clone(),
         drift: report::drift(&Figures::predicted(&found.brewed), &predicted),

@@ -61,7 +61,7 @@ pub(crate) fn wort_for_packaged(
             return Err(never_packaged(batch_l));
         }
     }
-    while low == high || packaged_l(low) > batch_l {
+    while low >= high || packaged_l(low) > batch_l {
         high = low;
         low *= 0.8;
         steps += 1;

@@ -13,6 +13,7 @@ use crate::process::plant::Plant;
 use crate::process::warning::Warning;
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
+use crate::science::density::{extract_fraction_from_density_20, sucrose_density_20};
 
 /// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
 const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
@@ -46,8 +47,8 @@ pub(super) fn fit_mash(
     let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
     let most = fully_fermenting_factor(formula, &amounts.of);
     let of = &mut amounts.of;
-    // The wort stays the same; only what of it can ferment changes.
-    let mut shown = |factor: f64| {
+    // The wort stays the same; only what of it can ferment changes. Densities are compared, kg/m³.
+    let mut miss = |factor: f64| {
         let fermentable_kg =
             kept * wort_fermentable_kg(formula, of, brewed.grist, &brewed.run, factor);
         let pitched = Beer {
@@ -57,12 +58,12 @@ pub(super) fn fit_mash(
         match goal {
             Goal::Beer(plato) => {
                 let cellar = ferment(formula, of, &pitched, plant, Dosing::ByRule);
-                cellar.finished.apparent_plato() - plato
+                cellar.finished.density() - sucrose_density_20(plato / 100.0)
             }
-            Goal::Wort(plato) => pitched.finished().apparent_plato() - plato,
+            Goal::Wort(plato) => pitched.finished().density() - sucrose_density_20(plato / 100.0),
         }
     };
-    let factor = match [0.0, most].map(&mut shown) {
+    let factor = match [0.0, most].map(&mut miss) {
         [dull, _] if dull <= 0.0 => 0.0,
         [_, dry] if dry >= 0.0 => most,
         _ => {
@@ -70,17 +71,18 @@ pub(super) fn fit_mash(
                 low: 0.0,
                 high: most,
             };
-            root(&mut shown, bracket, 1e-13).unwrap_or(1.0)
+            root(&mut miss, bracket, 1e-13).unwrap_or(1.0)
         }
     };
-    let missed_plato = shown(factor);
-    if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal)
-        && missed_plato.abs() > EXPLAINED_WITHIN_PLATO
-    {
-        notes.warnings.push(Warning::FinalNotExplained {
-            printed: Extract::clamped(plato),
-            nearest: Extract::clamped(plato + missed_plato),
-        });
+    if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
+        let density = sucrose_density_20(plato / 100.0) + miss(factor);
+        let nearest = 100.0 * extract_fraction_from_density_20(density);
+        if (nearest - plato).abs() > EXPLAINED_WITHIN_PLATO {
+            notes.warnings.push(Warning::FinalNotExplained {
+                printed: Extract::clamped(plato),
+                nearest: Extract::clamped(nearest),
+            });
+        }
     }
     note_fermentability(factor, mean, basis, notes);
     factor
