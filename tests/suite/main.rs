@@ -12,6 +12,7 @@ mod attenuation_tables;
 mod balance;
 mod boil_tables;
 mod brewing;
+mod c_interface;
 mod carbonation_tables;
 mod catalogue_lookup;
 mod catalogue_rows;
