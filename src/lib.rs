@@ -66,6 +66,7 @@ pub mod remedy;
 pub mod scale;
 pub mod science;
 pub mod sheet;
+pub mod substitute;
 pub mod wording;
 
 /// The README's example is compiled and run with the other examples.

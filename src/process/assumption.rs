@@ -271,6 +271,8 @@ pub enum FermentabilityBasis {
     CatalogueAttenuation,
     /// The catalogue's fermentability of each grain, as it is.
     CatalogueGrist,
+    /// What the recipe was fitted to before something in it was replaced.
+    PrintedRecipe,
 }
 
 impl Assumption {
@@ -340,6 +342,9 @@ impl Assumption {
                         "which gives the yeast's usual attenuation",
                     FermentabilityBasis::CatalogueGrist =>
                         "for want of a printed final gravity or attenuation",
+                    FermentabilityBasis::PrintedRecipe => {
+                        "as in the printed recipe, before anything was replaced"
+                    }
                 }
             ),
             Self::StandWithoutBitterness { additions } => match additions {
@@ -369,7 +374,7 @@ impl Assumption {
                 }
             ),
             Self::MashPhFromClass { names } => format!(
-                "mash pH: {} counted as usual for their class and colour",
+                "mash pH: {} counted by class and colour, for want of measured figures",
                 names.join(", ")
             ),
             Self::WaterReportGaps { side, ions, ph } => {

@@ -163,6 +163,8 @@ pub(crate) struct Formula {
     pub(crate) mash_rest_c: f64,
     /// Stands and coolings after the boil, in order.
     pub(crate) hot_steps: Vec<HotStepOf>,
+    /// Factor on the mash's fermentability that the recipe had before something in it was replaced.
+    pub(crate) printed_mash_factor: Option<f64>,
 }
 
 impl Formula {
@@ -206,6 +208,7 @@ impl Formula {
                 .first()
                 .map_or(66.0, |rest| rest.temperature.value().celsius()),
             hot_steps: hot_steps(recipe),
+            printed_mash_factor: None,
         })
     }
 

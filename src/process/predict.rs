@@ -108,7 +108,14 @@ pub(crate) fn read_recipe(
     model: Option<BitternessModel>,
     notes: &mut Notes,
 ) -> Result<(Formula, Plant, SourceBrew), Error> {
-    let formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
+    let mut formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
+    if let Some(swaps) = &recipe.swaps {
+        // The printed final extract speaks for what was printed, not for what stands in its place.
+        let mut silent = Notes::default();
+        let (_, _, printed) =
+            read_recipe(&swaps.printed, brewhouse, catalogue, model, &mut silent)?;
+        formula.printed_mash_factor = Some(printed.nature.mash_factor);
+    }
     let batch_l = recipe
         .batch
         .as_ref()

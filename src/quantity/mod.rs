@@ -54,7 +54,8 @@ pub use fractions::{
 };
 pub use scales::{
     Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
-    EvaporationRate, Extract, LiquorRatio, MaltColour, Ph, PitchRate, SpecificGravity, Temperature,
+    EvaporationRate, Extract, LiquorRatio, MaltColour, Ph, PitchRate, Proportion, SpecificGravity,
+    Temperature,
 };
 pub use unit::{Dimension, Unit, UnitSystem};
 pub use uom;

@@ -69,6 +69,10 @@ scalar!(
     /// Acidity of a solution at room temperature.
     Ph, value, from_value, "", 0.0..=14.0, Ph
 );
+scalar!(
+    /// So much of one thing for one of another.
+    Proportion, ratio, from_ratio, "", 0.0..=100000.0, Ratio
+);
 
 impl Temperature {
     /// A temperature in degrees Fahrenheit.

@@ -1,12 +1,13 @@
 //! Whether two recipes mean the same within a tolerance, such as one and its copy from JSON.
 
 use super::{
-    Addition, Amount, At, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis, Facts,
-    Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Mash, PackSize, Package,
-    Recipe, Rest, ShareBasis, Sparge, Stand, StatedExtract, Targets, Timing,
+    Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
+    Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line, Mash,
+    Moved, PackSize, Package, Recipe, Rest, Section, ShareBasis, Sparge, Stand, StatedExtract,
+    Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::catalogue::Kind;
-use crate::quantity::{Quantity, Written};
+use crate::quantity::{Proportion, Quantity, Written};
 
 impl Recipe {
     /// Whether every figure agrees with the other recipe's within a relative tolerance, and all else is equal. In which
@@ -41,6 +42,18 @@ impl<Q: Quantity> Agree for Written<Q> {
 impl Agree for f64 {
     fn agrees(&self, other: &Self, tolerance: f64) -> bool {
         (self - other).abs() <= tolerance * self.abs().max(other.abs())
+    }
+}
+
+impl Agree for Proportion {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        self.ratio().agrees(&other.ratio(), tolerance)
+    }
+}
+
+impl<T: Agree> Agree for Box<T> {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        (**self).agrees(&**other, tolerance)
     }
 }
 
@@ -101,10 +114,15 @@ macro_rules! variants {
     };
 }
 
-equal!(String u32 BatchPoint ShareBasis Heating HopForm ExtractBasis Kind);
+equal!(String u32 Line Section BatchPoint ShareBasis Heating HopForm ExtractBasis Kind);
 
 fields! {
-    Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package }
+    Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package swaps }
+    Swaps { made printed }
+    Swap { replaced parts base_malt }
+    SwapPart { ingredient ratio moved }
+    Moved { section timing }
+    BaseMaltChange { line factor }
     Batch { volume at }
     Targets {
         original final_extract alcohol bitterness colour carbonation wort_final wort_alcohol wort_bitterness wort_colour

@@ -11,6 +11,7 @@ mod brewhouse;
 mod ingredient;
 mod log;
 mod stock;
+mod swap;
 mod targets;
 
 pub use addition::{Addition, Amount, At, Content, PackSize, Timing};
@@ -21,6 +22,7 @@ pub use brewhouse::{
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
 pub use log::{Instrument, Log, LogEntry, LogEvent};
 pub use stock::{Lot, Stock};
+pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
 use crate::diagnostic::Error;
@@ -58,6 +60,9 @@ pub struct Recipe {
     pub fermentation: Fermentation,
     /// Packaging.
     pub package: Package,
+    /// What was put in place of something else, with the recipe as it was printed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub swaps: Option<Swaps>,
 }
 
 /// What a share of fermentables is a share of.

@@ -2,7 +2,9 @@
 
 use crate::process::Figure;
 use crate::quantity::json::in_unit;
-use crate::quantity::{Bitterness, BrewhouseYield, Concentration, Ph, Share, Time, Volume};
+use crate::quantity::{
+    Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume,
+};
 use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest, time};
 use serde::ser::SerializeStruct as _;
@@ -95,6 +97,19 @@ pub enum Change {
         recipe: Option<f64>,
         /// The lot's.
         lot: f64,
+    },
+    /// Something was replaced; gravity and colour follow from what stands in its place.
+    Replaced {
+        /// What was replaced.
+        name: String,
+        /// What stands in its place.
+        with: Vec<String>,
+        /// The line of base malt that was changed with it.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        base_malt: Option<String>,
+        /// By how much, for one of what was printed.
+        #[serde(rename = "base_malt_factor", skip_serializing_if = "Option::is_none")]
+        factor: Option<Proportion>,
     },
     /// Salts bring the water towards the ions that the sheet names.
     WaterBrought {
@@ -206,6 +221,20 @@ impl Change {
                     ),
                     None => format!("{name}: your lot has {}", say(*lot)),
                 }
+            }
+            Self::Replaced {
+                name,
+                with,
+                base_malt,
+                factor,
+            } => {
+                let base = match (base_malt, factor) {
+                    (Some(base), Some(factor)) => {
+                        format!(", with {:+.1} % {base}", 100.0 * (factor.ratio() - 1.0))
+                    }
+                    _ => String::new(),
+                };
+                format!("{name} is replaced by {}{base}", with.join(" and "))
             }
             Self::WaterBrought { ions } => {
                 let said: Vec<_> = ions

@@ -1,8 +1,8 @@
 //! What is told about a plan: warnings, changes with their reasons, the list of additions, what weighing moved.
 
-use super::Change;
 use super::plan::{Drift, PlannedAddition};
 use super::solve::{BitternessGap, Found, Job};
+use super::{Change, scaled};
 use crate::catalogue::Kind;
 use crate::process::{
     Amounts, Assumption, Brewed, Figures, Formula, History, Item, Material, Side, Stage, Warning,
@@ -70,6 +70,16 @@ impl Job<'_> {
             changes.push(Change::GristFollowsYield {
                 source: BrewhouseYield::clamped(there),
                 target: BrewhouseYield::clamped(here),
+            });
+        }
+        for swap in recipe.swaps.iter().flat_map(|swaps| &swaps.made) {
+            let parts = swap.parts.iter().map(|part| part.ingredient.name.clone());
+            let base = swap.base_malt.as_ref();
+            changes.push(Change::Replaced {
+                name: swap.replaced.name.clone(),
+                with: parts.collect(),
+                base_malt: base.map(|base| base.line.name.clone()),
+                factor: base.map(|base| base.factor),
             });
         }
         let there = weight_shares(self.formula, &source.amounts);
@@ -163,6 +173,7 @@ impl Job<'_> {
     pub(super) fn additions(
         &self,
         recipe: &Recipe,
+        brewhouse: &Brewhouse,
         amounts: &Amounts,
         brewed: &Brewed,
     ) -> Vec<PlannedAddition> {
@@ -204,7 +215,7 @@ impl Job<'_> {
                 PlannedAddition {
                     stage: item.place.stage,
                     stand: (item.place.stage == Stage::Stand)
-                        .then(|| stand_number(recipe, item.place.stand)),
+                        .then(|| stand_number(recipe, brewhouse, item.place.stand)),
                     blend,
                     name: item.ingredient.name.clone(),
                     kind: item.ingredient.kind,
@@ -249,11 +260,15 @@ impl Job<'_> {
     }
 }
 
-/// Which of the recipe's stands a step of its hot side is, counted from 1.
-fn stand_number(recipe: &Recipe, step: usize) -> usize {
-    let steps = recipe.hot_side.iter().take(step + 1);
-    steps
-        .filter(|step| matches!(step, HotStep::Stand(_)))
+/// Which of the plan's stands a step of the recipe's hot side is, counted from 1.
+fn stand_number(recipe: &Recipe, brewhouse: &Brewhouse, step: usize) -> usize {
+    let is_done =
+        |step: &&HotStep| scaled::is_done(step, brewhouse) && matches!(step, HotStep::Stand(_));
+    recipe
+        .hot_side
+        .iter()
+        .take(step + 1)
+        .filter(is_done)
         .count()
 }
 

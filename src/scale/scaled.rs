@@ -44,13 +44,17 @@ pub(super) fn recipe(
             _ => addition.amount = Some(amount),
         }
     }
-    if brewhouse.stand.is_none() {
-        // What the plan leaves out does not stand in its text.
-        recipe
-            .hot_side
-            .retain(|step| !matches!(step, HotStep::Stand(stand) if stand.additions.is_empty()));
-    }
+    recipe.hot_side.retain(|step| is_done(step, brewhouse));
     recipe
+}
+
+/// Whether a step of the hot side is done on the target: a stand that nothing goes into belongs to the source, unless
+/// the plant has one of its own.
+pub(super) fn is_done(step: &HotStep, brewhouse: &Brewhouse) -> bool {
+    match step {
+        HotStep::Stand(stand) => !stand.additions.is_empty() || brewhouse.stand.is_some(),
+        HotStep::Cool(_) => true,
+    }
 }
 
 fn addition_at(recipe: &mut Recipe, place: Place) -> Option<&mut Addition> {

@@ -141,7 +141,7 @@ pub fn scale(
     changes.extend(lot_changes);
     changes.extend(water_changes);
     let cells = job.cells(&brewed, &mut notes.assumptions);
-    let additions = job.additions(recipe, &weighed, &brewed);
+    let additions = job.additions(recipe, brewhouse, &weighed, &brewed);
     let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
     let mut water = water::plan(
         recipe,

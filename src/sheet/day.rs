@@ -5,9 +5,13 @@ use super::units;
 use crate::catalogue::Kind;
 use crate::process::Stage;
 use crate::quantity::{Time, Written, in_kilograms, in_litres, in_minutes, litres};
-use crate::recipe::{CoolStep, CoolingMethod, Heating, HopForm, HotStep, Lauter, Stand};
-use crate::scale::{Plan, PlannedAddition};
+use crate::recipe::{CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
+use crate::scale::{LiquorPart, Plan, PlannedAddition};
+use crate::science::heat::{MashStep, StepWork};
 use crate::wording::{Style, percent, shortest, time};
+
+/// Water at 20 °C, kg/L (Kell 1975, as in the density tables).
+const COLD_WATER_KG_L: f64 = 0.9982;
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
@@ -93,20 +97,22 @@ pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
             });
             format!(", heated to {}{grain}", style.temperature(strike))
         });
+    let kept_back = infused_l(plan);
     page.tick(
-        &style.volume(volumes.mash_water),
+        &style.volume(litres(in_litres(volumes.mash_water) - kept_back)),
         &format!("{place}{strike}"),
     );
+    if kept_back > 0.0 {
+        page.tick(
+            &style.volume(litres(kept_back)),
+            "kept back for the later rests, boiling",
+        );
+    }
     if in_litres(volumes.sparge_water) > 0.0 {
         let at = plan
-            .recipe
-            .mash
+            .water
             .sparge
-            .as_ref()
-            .and_then(|sparge| sparge.temperature.as_ref())
-            .map_or_else(String::new, |t| {
-                format!(", at {}", style.temperature(t.value()))
-            });
+            .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
         page.tick(
             &style.volume(volumes.sparge_water),
             &format!("to rinse the grain{at}"),
@@ -138,6 +144,49 @@ pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
             .collect();
         page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
     }
+    for addition in &plan.water.additions {
+        let part = match (addition.into, mashed) {
+            (LiquorPart::Mash, true) => "into the mash water",
+            (LiquorPart::Mash, false) => "into the kettle water",
+            (LiquorPart::Sparge, _) => "into the sparge water",
+        };
+        let measured = addition.volume.map_or_else(String::new, |volume| {
+            format!(" ({:.1} mL)", in_litres(volume) * 1000.0)
+        });
+        page.tick(
+            &units::weighed(addition.mass, style),
+            &format!("{}{measured} {part}", addition.name),
+        );
+    }
+}
+
+/// Cold litres of the mash water that go in after mashing in.
+fn infused_l(plan: &Plan) -> f64 {
+    let steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
+    steps
+        .filter_map(|step| match step.work {
+            StepWork::Infuse { water, .. } => Some(in_kilograms(water) / COLD_WATER_KG_L),
+            _ => None,
+        })
+        .sum()
+}
+
+/// What brings the mash to a rest.
+fn raised(step: &MashStep, style: Style) -> String {
+    match step.work {
+        StepWork::Heat { .. } => ", raised by heat".to_owned(),
+        StepWork::Infuse { water, at } => format!(
+            ", raised by {} of water at {}",
+            style.volume(litres(in_kilograms(water) / COLD_WATER_KG_L)),
+            style.temperature(at)
+        ),
+        StepWork::Decoct { share } => format!(
+            ", raised by boiling {} of the mash and returning it",
+            percent(share, 0)
+        ),
+        StepWork::LetCool => ", when it has cooled".to_owned(),
+        _ => String::new(),
+    }
 }
 
 /// Grist, rests, run-off.
@@ -165,13 +214,11 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         "The mash takes up {}{room}.",
         style.volume(plan.volumes.mash_hot)
     ));
-    for rest in &plan.recipe.mash.rests {
-        let by = match rest.by {
-            Some(Heating::Direct) => ", raised by heat",
-            Some(Heating::Infusion) => ", raised by hot water",
-            Some(Heating::Decoction) => ", raised by a boiled part of the mash",
-            Some(Heating::None) | None => "",
-        };
+    let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
+    for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
+        let by = steps
+            .get(number)
+            .map_or_else(String::new, |step| raised(step, style));
         page.tick(
             &style.temperature(rest.temperature.value()),
             &format!(

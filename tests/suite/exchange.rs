@@ -475,7 +475,8 @@ fn a_plan_is_a_text_that_reads_back() {
     let scaled = result(&request("scale", more));
     let again = result(&request("predict", json!({"document": scaled["text"]})));
     let original = |value: &Value| value["predicted"]["original_plato"].as_f64().unwrap();
-    assert!((original(&scaled) - original(&again)).abs() < 1e-6);
+    // The text writes the gravity with four digits, 15.61 P: it cannot be nearer than half of the last.
+    assert!((original(&scaled) - original(&again)).abs() <= 0.005);
 }
 
 #[test]

@@ -5,7 +5,9 @@
     clippy::expect_used,
     clippy::indexing_slicing,
     clippy::panic,
-    clippy::float_cmp
+    clippy::float_cmp,
+    clippy::format_collect,
+    clippy::items_after_statements
 )]
 
 mod attenuation_tables;
@@ -41,4 +43,6 @@ mod remedies;
 mod rooms;
 mod scaling;
 mod sheet;
+mod substitute;
+mod substitute_table;
 mod water_tables;

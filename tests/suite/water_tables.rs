@@ -1,7 +1,7 @@
 //! Water, acids and mash pH against published tables and worked examples.
 
 use crate::reference::{Case, check, rows};
-use wortwright::catalogue::{Catalogue, EntryRef};
+use wortwright::catalogue::{Catalogue, EntryRef, Equivalents, IonYield};
 use wortwright::quantity::uom::si::amount_of_substance::{millimole, mole};
 use wortwright::quantity::uom::si::f64::{AmountOfSubstance, MolarMass};
 use wortwright::quantity::uom::si::mass_density::gram_per_cubic_centimeter;
@@ -317,11 +317,11 @@ fn salts_of_the_catalogue_are_neutral() {
             (Ion::Sulphate, ions.sulphate),
             (Ion::Chloride, ions.chloride),
         ] {
-            water = water.with(ion, mg(yields.map_or(0.0, |y| y.milligrams_per_gram())));
+            water = water.with(ion, mg(yields.map_or(0.0, IonYield::milligrams_per_gram)));
         }
         let alkalinity = salt
             .alkalinity
-            .map_or(0.0, |a| a.milliequivalents_per_gram());
+            .map_or(0.0, Equivalents::milliequivalents_per_gram);
         water = water.with(Ion::Alkalinity, meq(alkalinity).as_calcium_carbonate());
         let charge = |cations| -> f64 {
             Ion::ALL

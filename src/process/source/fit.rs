@@ -39,6 +39,10 @@ pub(super) fn fit_mash(
     let Some(mean) = mean_fermentability(formula, &amounts.of).filter(|mean| *mean > 0.0) else {
         return 1.0;
     };
+    if let Some(factor) = formula.printed_mash_factor {
+        note_fermentability(factor, mean, FermentabilityBasis::PrintedRecipe, notes);
+        return factor;
+    }
     let brewed = brew_with(formula, amounts, plant, nature, Dosing::ByRule);
     let Some((basis, goal)) = goal(recipe, formula, &brewed.pitched) else {
         note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);

@@ -3,11 +3,11 @@
 //! The solution in a mash is all its extract and all its water, malt moisture included. Every drain stops when the
 //! grain holds the same amount of solution as after the first one, so it leaves retained/mixed of the extract
 //! behind. Apparent absorption (water in less wort out) is *not* what is retained: the extract swells the solution,
-//! and [`retained_wort`](crate::science::lautering::retained_wort) goes from one to the other.
+//! and [`retained_wort`] goes from one to the other.
 //!
-//! [`lauter`](crate::science::lautering::lauter) works over masses, the textbook's cross-current washing; with
+//! [`lauter`] works over masses, the textbook's cross-current washing; with
 //! volumes in place of masses the same shares follow, since a mixed solution is one thing throughout
-//! ([`left_behind`](crate::science::lautering::left_behind)).
+//! ([`left_behind`]).
 
 /// Strength of the first wort.
 pub(crate) mod first_wort;

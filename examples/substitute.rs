@@ -1,0 +1,161 @@
+//! What may stand for the ingredients that a brewer cannot get.
+//!
+//! ```text
+//! cargo run --example substitute
+//! cargo run --example substitute -- --catalogue --missing honey sheet.gyle plant.gyle
+//! cargo run --example substitute -- --take 1
+//! ```
+//!
+//! The texts together hold a recipe, its plant, the plant to brew on (the first one with a batch) and a stock; without
+//! any the demo is read. Without `--missing NAME` (as often as wanted) it is what the stock has none or too little of.
+//! Candidates come from the stock, or with `--catalogue` from everything the catalogue has. `--take N` takes the Nth
+//! proposal for each missing line and prints the brew sheet.
+#![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
+
+#[allow(dead_code, reason = "this example has options of its own")]
+mod common;
+
+use common::{Arguments, told};
+use std::fmt::Write as _;
+use std::process::ExitCode;
+use wortwright::catalogue::Catalogue;
+use wortwright::notation::Reading;
+use wortwright::scale::{ScaleOptions, scale};
+use wortwright::sheet::SheetOptions;
+use wortwright::substitute::{Candidates, Proposal, Proposals, SubstituteOptions, propose};
+use wortwright::wording::{Style, alcohol};
+
+#[derive(Default)]
+struct Wanted {
+    missing: Vec<String>,
+    candidates: Candidates,
+    take: Option<usize>,
+}
+
+fn main() -> ExitCode {
+    common::finish(run())
+}
+
+fn run() -> Result<String, String> {
+    let (mut wanted, mut arguments) = (Wanted::default(), Arguments::default());
+    let mut words = std::env::args().skip(1);
+    while let Some(word) = words.next() {
+        match word.as_str() {
+            "--catalogue" => wanted.candidates = Candidates::Catalogue,
+            "--missing" => wanted
+                .missing
+                .push(words.next().ok_or("--missing needs a name")?),
+            "--take" => {
+                let place = words.next().and_then(|n| n.parse().ok()).filter(|n| *n > 0);
+                wanted.take = Some(place.ok_or("--take needs a number from 1")?);
+            }
+            _ if word.starts_with("--") => return Err(format!("no option is called `{word}`")),
+            _ => arguments.files.push(word),
+        }
+    }
+    common::with_reading(&arguments.texts()?, |reading| answer(reading, &wanted))
+}
+
+fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
+    let recipe = common::recipe(reading)?;
+    let plants = &reading.brewhouses;
+    let source = recipe.plant_among(plants).map_err(|e| told(&e))?;
+    let target = plants
+        .iter()
+        .find(|plant| plant.batch.is_some())
+        .ok_or("no plant has a batch to brew")?;
+    let catalogue = Catalogue::builtin();
+    let names: Vec<&str> = wanted.missing.iter().map(String::as_str).collect();
+    let options = SubstituteOptions::default().with_candidates(wanted.candidates);
+    let stock = &reading.stock;
+    let answers = propose(recipe, source, target, &names, stock, &catalogue, &options)
+        .map_err(|e| told(&e))?;
+    let style = Style::customary(target.unit_system());
+    let Some(take) = wanted.take else {
+        return Ok(answers.iter().map(|found| table(found, style)).collect());
+    };
+    let swaps: Vec<_> = answers
+        .iter()
+        .filter_map(|found| Some(found.proposals.get(take - 1)?.swap.clone()))
+        .collect();
+    let swapped = recipe.with_swaps(&swaps).map_err(|e| told(&e))?;
+    let options = ScaleOptions::default()
+        .with_source(source.cloned())
+        .with_stock(stock.clone());
+    let plan = scale(&swapped, target, &catalogue, &options).map_err(|e| told(&e))?;
+    Ok(plan.sheet(&SheetOptions::default()))
+}
+
+fn table(found: &Proposals, style: Style) -> String {
+    let mut text = format!("{}: {} candidates", found.name, found.candidates);
+    if let Some(why) = found.no_substitute {
+        let _ = write!(text, ", no honest substitute: {}", why.text());
+    }
+    text.push('\n');
+    for (place, proposal) in found.proposals.iter().enumerate() {
+        let _ = write!(text, "  {}. {}", place + 1, row(proposal, style));
+    }
+    text.push('\n');
+    text
+}
+
+fn row(proposal: &Proposal, style: Style) -> String {
+    let mut lines = vec![proposal.text(style)];
+    for other in &proposal.other_ways {
+        lines.push(format!("or {}: {}", way(other), other.text(style)));
+    }
+    lines.push(format!(
+        "{}distance {:.3}, gravity {:+.4} %, colour {:+.3} EBC{}, {} variants",
+        proposal
+            .way
+            .map(|_| format!("{}, ", way(proposal)))
+            .unwrap_or_default(),
+        proposal.distance,
+        proposal.gravity_residual_pct,
+        proposal.colour_residual_ebc,
+        if proposal.feasible { "" } else { " (not kept)" },
+        proposal.variants
+    ));
+    let parts: Vec<_> = proposal
+        .distance_parts
+        .iter()
+        .filter(|part| part.value >= 0.0005)
+        .map(|part| format!("{} {:.3}", part.what.text(), part.value))
+        .collect();
+    lines.push(format!("of which {}", parts.join(", ")));
+    let figures = &proposal.predicted;
+    let predicted: Vec<_> = [
+        figures
+            .original
+            .map(|g| format!("original {}", style.gravity(g))),
+        figures
+            .final_extract
+            .map(|g| format!("final {}", style.gravity(g))),
+        figures.alcohol.map(alcohol),
+        figures.colour.map(|c| style.beer_colour(c)),
+        figures
+            .diastatic_power
+            .map(|p| format!("{:.0} WK", p.windisch_kolbach())),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    lines.push(format!("predicted {}", predicted.join(", ")));
+    lines.extend(
+        proposal
+            .allergens_gained
+            .iter()
+            .map(|a| format!("brings an allergen: {a}")),
+    );
+    lines.extend(
+        proposal
+            .practice
+            .iter()
+            .map(wortwright::substitute::Practice::text),
+    );
+    lines.join("\n     ") + "\n"
+}
+
+fn way(proposal: &Proposal) -> &'static str {
+    proposal.way.map_or("", wortwright::substitute::Way::text)
+}

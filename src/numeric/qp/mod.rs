@@ -1,0 +1,542 @@
+//! The least value of a convex parabola of up to four variables under two equalities and bounds, in closed form.
+//!
+//! The equalities leave a point, a segment or a polygon (a box or more where they depend on each other). On a segment
+//! a parabola is minimised and clipped. In a polygon the free minimum is tried first; where it lies outside, the least
+//! value lies on an edge whose bound the free minimum breaks, since the way from the least allowed point to the free
+//! minimum runs downhill and so must be barred there. Each such edge is a segment again.
+
+mod nearest;
+
+/// The most variables that a program has.
+pub(crate) const MOST: usize = 4;
+/// Two rows whose determinant is below this, each of largest entry one, depend on each other.
+const DEPENDENT: f64 = 1e-11;
+/// Bounds and dependent equalities are met within this share of the size of their terms.
+const SLIP: f64 = 1e-10;
+
+/// One figure for each variable.
+pub(crate) type Vector = [f64; MOST];
+
+/// Minimise z'Gz − 2h'z + c over low ≤ z ≤ high with two equalities, each a row times z. G is positive semidefinite.
+/// A row of zeros with zero on its right states nothing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Program {
+    /// How many variables are in use; the figures of the rest are not read.
+    pub(crate) size: usize,
+    pub(crate) gram: [Vector; MOST],
+    pub(crate) linear: Vector,
+    pub(crate) constant: f64,
+    pub(crate) rows: [Vector; 2],
+    pub(crate) right: [f64; 2],
+    pub(crate) low: Vector,
+    pub(crate) high: Vector,
+}
+
+/// A point and the value of the parabola there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Minimum {
+    pub(crate) at: Vector,
+    pub(crate) value: f64,
+}
+
+/// Which equality cannot be met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Equality {
+    First,
+    Second,
+}
+
+/// The nearest to a program that no point satisfies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Miss {
+    pub(crate) nearest: Minimum,
+    pub(crate) equality: Equality,
+    /// Row times point less right side.
+    pub(crate) by: f64,
+}
+
+/// The least value without regard to bounds, with the multipliers of the equalities.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Relaxed {
+    pub(crate) at: Vector,
+    pub(crate) value: f64,
+    pub(crate) multipliers: [f64; 2],
+}
+
+/// The points that satisfy the equalities: `base` plus any sum of `ways`.
+struct Plane {
+    base: Vector,
+    ways: [Vector; MOST],
+    dimensions: usize,
+    pivots: (usize, Option<usize>),
+}
+
+enum Rank {
+    Plane(Plane),
+    /// The equalities contradict each other.
+    Contradiction,
+}
+
+fn at(vector: &Vector, index: usize) -> f64 {
+    vector.get(index).copied().unwrap_or(0.0)
+}
+
+/// The scalar product.
+pub(crate) fn dot(a: &Vector, b: &Vector) -> f64 {
+    let [a0, a1, a2, a3] = a;
+    let [b0, b1, b2, b3] = b;
+    a0 * b0 + a1 * b1 + a2 * b2 + a3 * b3
+}
+
+/// `a + factor × b`.
+fn along(a: &Vector, factor: f64, b: &Vector) -> Vector {
+    let [a0, a1, a2, a3] = a;
+    let [b0, b1, b2, b3] = b;
+    [
+        a0 + factor * b0,
+        a1 + factor * b1,
+        a2 + factor * b2,
+        a3 + factor * b3,
+    ]
+}
+
+fn largest(vector: &Vector, size: usize) -> f64 {
+    vector
+        .iter()
+        .take(size)
+        .fold(0.0, |most, entry| entry.abs().max(most))
+}
+
+impl Program {
+    /// The least value, if a point satisfies the program and the value may lie below `worth`; a program whose free
+    /// minimum is no better than `worth` is given up early.
+    pub(crate) fn minimum(&self, worth: f64) -> Option<Minimum> {
+        match self.plane() {
+            Rank::Plane(plane) => self.on_plane(&plane, worth),
+            Rank::Contradiction => None,
+        }
+    }
+
+    /// The least value, or the nearest point and what it misses: the first equality is kept before the second.
+    #[cfg(test)]
+    fn solve(&self) -> Result<Minimum, Miss> {
+        self.minimum(f64::INFINITY).ok_or_else(|| self.nearest())
+    }
+
+    /// Value of the parabola.
+    pub(crate) fn value(&self, z: &Vector) -> f64 {
+        let z = self.in_use(z);
+        dot(&z, &self.times(&z)) - 2.0 * dot(&self.linear, &z) + self.constant
+    }
+
+    fn in_use(&self, z: &Vector) -> Vector {
+        std::array::from_fn(|i| if i < self.size { at(z, i) } else { 0.0 })
+    }
+
+    fn times(&self, z: &Vector) -> Vector {
+        let [g0, g1, g2, g3] = &self.gram;
+        [dot(g0, z), dot(g1, z), dot(g2, z), dot(g3, z)]
+    }
+
+    /// The least value with the equalities alone, and their multipliers. None where the equalities depend on each
+    /// other or contradict, or where the parabola is flat along what they leave.
+    pub(crate) fn relaxed(&self) -> Option<Relaxed> {
+        let Rank::Plane(plane) = self.plane() else {
+            return None;
+        };
+        let least = match plane.dimensions {
+            0 => plane.base,
+            1 => {
+                let [way, ..] = &plane.ways;
+                let (bend, slope) = self.bend(&plane.base, way);
+                if bend <= 0.0 {
+                    return None;
+                }
+                along(&plane.base, slope / bend, way)
+            }
+            _ => return None,
+        };
+        let slope = along(&self.times(&least), -1.0, &self.linear);
+        let [first, second] = &self.rows;
+        let multipliers = match plane.pivots {
+            (p, Some(q)) => {
+                let det = at(first, p) * at(second, q) - at(second, p) * at(first, q);
+                let (down_p, down_q) = (-at(&slope, p), -at(&slope, q));
+                [
+                    (down_p * at(second, q) - down_q * at(second, p)) / det,
+                    (at(first, p) * down_q - at(first, q) * down_p) / det,
+                ]
+            }
+            (p, None) => [-at(&slope, p) / at(first, p), 0.0],
+        };
+        Some(Relaxed {
+            at: least,
+            value: self.value(&least),
+            multipliers,
+        })
+    }
+
+    /// Curvature along `way` and the slope of the descent from `from`.
+    fn bend(&self, from: &Vector, way: &Vector) -> (f64, f64) {
+        let bent = self.times(way);
+        (dot(way, &bent), dot(way, &self.linear) - dot(from, &bent))
+    }
+
+    /// What the equalities leave, with each row brought to a largest entry of one.
+    fn plane(&self) -> Rank {
+        let [first, second] = &self.rows;
+        let (most_first, most_second) = (largest(first, self.size), largest(second, self.size));
+        let [right_first, right_second] = self.right;
+        if most_first <= 0.0 {
+            // Only a program whose first row states nothing: the second takes its place.
+            return if right_first.abs() > SLIP || most_second <= 0.0 {
+                Rank::Contradiction
+            } else {
+                self.one_row(second, right_second)
+            };
+        }
+        if most_second <= 0.0 {
+            return if right_second.abs() > SLIP {
+                Rank::Contradiction
+            } else {
+                self.one_row(first, right_first)
+            };
+        }
+        let mut pivots = (0, 0);
+        let mut best: f64 = 0.0;
+        for p in 0..self.size {
+            for q in p + 1..self.size {
+                let det = (at(first, p) * at(second, q) - at(second, p) * at(first, q))
+                    / (most_first * most_second);
+                if det.abs() > best.abs() {
+                    (best, pivots) = (det, (p, q));
+                }
+            }
+        }
+        if best.abs() <= DEPENDENT {
+            // The second row is the first times a factor.
+            let place = (0..self.size)
+                .find(|i| at(first, *i).abs() >= most_first)
+                .unwrap_or(0);
+            let factor = at(second, place) / at(first, place);
+            let size = right_second.abs().max((factor * right_first).abs());
+            return if (right_second - factor * right_first).abs() > SLIP * size {
+                Rank::Contradiction
+            } else {
+                self.one_row(first, right_first)
+            };
+        }
+        let (p, q) = pivots;
+        let det = best * most_first * most_second;
+        let solved = |a: f64, b: f64| {
+            (
+                (a * at(second, q) - b * at(first, q)) / det,
+                (at(first, p) * b - at(second, p) * a) / det,
+            )
+        };
+        let (base_p, base_q) = solved(right_first, right_second);
+        let mut ways = [[0.0; MOST]; MOST];
+        let mut dimensions = 0;
+        for free in (0..self.size).filter(|i| *i != p && *i != q) {
+            let (to_p, to_q) = solved(at(first, free), at(second, free));
+            if let Some(way) = ways.get_mut(dimensions) {
+                *way = std::array::from_fn(|i| match i {
+                    _ if i == p => -to_p,
+                    _ if i == q => -to_q,
+                    _ if i == free => 1.0,
+                    _ => 0.0,
+                });
+            }
+            dimensions += 1;
+        }
+        Rank::Plane(Plane {
+            base: std::array::from_fn(|i| match i {
+                _ if i == p => base_p,
+                _ if i == q => base_q,
+                _ => 0.0,
+            }),
+            ways,
+            dimensions,
+            pivots: (p, Some(q)),
+        })
+    }
+
+    fn one_row(&self, row: &Vector, right: f64) -> Rank {
+        let most = largest(row, self.size);
+        let p = (0..self.size)
+            .find(|i| at(row, *i).abs() >= most)
+            .unwrap_or(0);
+        let pivot = at(row, p);
+        let mut ways = [[0.0; MOST]; MOST];
+        let mut dimensions = 0;
+        for free in (0..self.size).filter(|i| *i != p) {
+            if let Some(way) = ways.get_mut(dimensions) {
+                *way = std::array::from_fn(|i| match i {
+                    _ if i == p => -at(row, free) / pivot,
+                    _ if i == free => 1.0,
+                    _ => 0.0,
+                });
+            }
+            dimensions += 1;
+        }
+        Rank::Plane(Plane {
+            base: std::array::from_fn(|i| if i == p { right / pivot } else { 0.0 }),
+            ways,
+            dimensions,
+            pivots: (p, None),
+        })
+    }
+
+    fn on_plane(&self, plane: &Plane, worth: f64) -> Option<Minimum> {
+        let [first, second, ..] = &plane.ways;
+        match plane.dimensions {
+            0 => self
+                .allows(&plane.base)
+                .then(|| self.within(plane.base))
+                .filter(|least| least.value < worth),
+            1 => self.on_segment(&plane.base, first, worth),
+            2 => self.in_polygon(&plane.base, first, second, worth),
+            _ => self.in_solid(plane, worth),
+        }
+    }
+
+    fn slip(&self, i: usize) -> f64 {
+        SLIP * (at(&self.low, i).abs() + at(&self.high, i).abs())
+    }
+
+    fn allows(&self, z: &Vector) -> bool {
+        (0..self.size).all(|i| {
+            let (z, slip) = (at(z, i), self.slip(i));
+            z >= at(&self.low, i) - slip && z <= at(&self.high, i) + slip
+        })
+    }
+
+    /// The point, brought within the bounds that it meets but for rounding.
+    fn within(&self, z: Vector) -> Minimum {
+        let at = std::array::from_fn(|i| {
+            if i < self.size {
+                at(&z, i).max(at(&self.low, i)).min(at(&self.high, i))
+            } else {
+                0.0
+            }
+        });
+        Minimum {
+            at,
+            value: self.value(&at),
+        }
+    }
+
+    /// The least value on `base + t way`.
+    fn on_segment(&self, base: &Vector, way: &Vector, worth: f64) -> Option<Minimum> {
+        let (bend, slope) = self.bend(base, way);
+        if bend > 0.0
+            && worth < f64::INFINITY
+            && self.value(&along(base, slope / bend, way)) >= worth
+        {
+            return None;
+        }
+        let (mut from, mut to) = (f64::NEG_INFINITY, f64::INFINITY);
+        let (mut from_slip, mut to_slip) = (0.0, 0.0);
+        for i in 0..self.size {
+            let (z, step) = (at(base, i), at(way, i));
+            let (low, high, slip) = (at(&self.low, i), at(&self.high, i), self.slip(i));
+            if step.abs() <= f64::EPSILON {
+                if z < low - slip || z > high + slip {
+                    return None;
+                }
+                continue;
+            }
+            let (a, b) = ((low - z) / step, (high - z) / step);
+            let (a, b) = if step > 0.0 { (a, b) } else { (b, a) };
+            if a > from {
+                (from, from_slip) = (a, slip / step.abs());
+            }
+            if b < to {
+                (to, to_slip) = (b, slip / step.abs());
+            }
+        }
+        if from > to {
+            if from - to > from_slip + to_slip {
+                return None;
+            }
+            let middle = f64::midpoint(from, to);
+            (from, to) = (middle, middle);
+        }
+        let t = if bend > 0.0 {
+            (slope / bend).max(from).min(to)
+        } else if slope > 0.0 {
+            to
+        } else {
+            from
+        };
+        t.is_finite()
+            .then(|| self.within(along(base, t, way)))
+            .filter(|least| least.value < worth)
+    }
+
+    /// The least value on `base + u first + v second`.
+    fn in_polygon(
+        &self,
+        base: &Vector,
+        first: &Vector,
+        second: &Vector,
+        worth: f64,
+    ) -> Option<Minimum> {
+        let (bent_first, bent_second) = (self.times(first), self.times(second));
+        let (g11, g12, g22) = (
+            dot(first, &bent_first),
+            dot(first, &bent_second),
+            dot(second, &bent_second),
+        );
+        let down = (
+            dot(first, &self.linear) - dot(base, &bent_first),
+            dot(second, &self.linear) - dot(base, &bent_second),
+        );
+        let det = g11 * g22 - g12 * g12;
+        // On a flat parabola every edge is looked at: along the flat way a bound is always met.
+        let free = (det > 1e-12 * g11 * g22).then(|| {
+            let u = (down.0 * g22 - down.1 * g12) / det;
+            let v = (g11 * down.1 - g12 * down.0) / det;
+            along(&along(base, u, first), v, second)
+        });
+        if let Some(z) = &free {
+            if self.value(z) >= worth {
+                return None;
+            }
+            if self.allows(z) {
+                return Some(self.within(*z)).filter(|least| least.value < worth);
+            }
+        }
+        let mut best: Option<Minimum> = None;
+        for i in 0..self.size {
+            let (a, b) = (at(first, i), at(second, i));
+            let size = a * a + b * b;
+            if size <= f64::EPSILON {
+                continue;
+            }
+            let way: Vector = std::array::from_fn(|k| b * at(first, k) - a * at(second, k));
+            for (bound, sign) in [(at(&self.low, i), -1.0), (at(&self.high, i), 1.0)] {
+                if let Some(z) = &free
+                    && sign * (at(z, i) - bound) <= 0.0
+                {
+                    continue;
+                }
+                let reach = (bound - at(base, i)) / size;
+                let start = along(&along(base, reach * a, first), reach * b, second);
+                let worth = best.map_or(worth, |best| best.value.min(worth));
+                best = self.on_segment(&start, &way, worth).or(best);
+            }
+        }
+        best
+    }
+
+    /// More than two free variables: the free minimum, else the best of the programs with one variable at a bound.
+    fn in_solid(&self, plane: &Plane, worth: f64) -> Option<Minimum> {
+        if let Some(z) = self.free_minimum(plane)
+            && self.allows(&z)
+        {
+            return Some(self.within(z)).filter(|least| least.value < worth);
+        }
+        let mut best: Option<Minimum> = None;
+        for i in 0..self.size {
+            for bound in [at(&self.low, i), at(&self.high, i)] {
+                let worth = best.map_or(worth, |best| best.value.min(worth));
+                let least = self.fixed(i, bound).minimum(worth).map(|least| {
+                    self.within(std::array::from_fn(|k| match k {
+                        _ if k < i => at(&least.at, k),
+                        _ if k == i => bound,
+                        _ => at(&least.at, k - 1),
+                    }))
+                });
+                best = least.or(best);
+            }
+        }
+        best
+    }
+
+    /// The point of a plane where the parabola is least, by elimination; none where it is flat.
+    fn free_minimum(&self, plane: &Plane) -> Option<Vector> {
+        let d = plane.dimensions.min(MOST);
+        let ways = plane.ways.iter().take(d);
+        let mut system: Vec<Vec<f64>> = ways
+            .clone()
+            .map(|way| {
+                let bent = self.times(way);
+                ways.clone()
+                    .map(|other| dot(other, &bent))
+                    .chain([dot(way, &self.linear) - dot(&plane.base, &bent)])
+                    .collect()
+            })
+            .collect();
+        let most = system
+            .iter()
+            .flatten()
+            .fold(0.0, |most: f64, entry| most.max(entry.abs()));
+        for column in 0..d {
+            let pivot = (column..d).max_by(|a, b| {
+                let size = |row: &usize| {
+                    system
+                        .get(*row)
+                        .and_then(|r| r.get(column))
+                        .map_or(0.0, |e| e.abs())
+                };
+                size(a).total_cmp(&size(b))
+            })?;
+            system.swap(column, pivot);
+            let lead = system.get(column)?.clone();
+            let head = *lead.get(column)?;
+            if head.abs() <= 1e-12 * most {
+                return None;
+            }
+            for (row, entries) in system.iter_mut().enumerate() {
+                if row != column {
+                    let factor = entries.get(column)? / head;
+                    for (entry, above) in entries.iter_mut().zip(&lead) {
+                        *entry -= factor * above;
+                    }
+                }
+            }
+        }
+        let mut z = plane.base;
+        for (row, way) in ways.enumerate() {
+            let entries = system.get(row)?;
+            z = along(&z, entries.get(d)? / entries.get(row)?, way);
+        }
+        Some(z)
+    }
+
+    /// The same program with variable `i` held at `value`.
+    fn fixed(&self, i: usize, value: f64) -> Self {
+        let without = |vector: &Vector| -> Vector {
+            std::array::from_fn(|k| at(vector, if k < i { k } else { k + 1 }))
+        };
+        let column = self.gram.get(i).copied().unwrap_or_default();
+        let linear = along(&self.linear, -value, &column);
+        let gram = std::array::from_fn(|k| {
+            self.gram
+                .get(if k < i { k } else { k + 1 })
+                .map_or([0.0; MOST], without)
+        });
+        let [first, second] = &self.rows;
+        let [right_first, right_second] = self.right;
+        Self {
+            size: self.size.saturating_sub(1),
+            gram,
+            linear: without(&linear),
+            constant: self.constant - 2.0 * at(&self.linear, i) * value
+                + at(&column, i) * value * value,
+            rows: [without(first), without(second)],
+            right: [
+                right_first - at(first, i) * value,
+                right_second - at(second, i) * value,
+            ],
+            low: without(&self.low),
+            high: without(&self.high),
+        }
+    }
+}
+
+#[cfg(test)]
+pub(crate) mod oracle;
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,224 @@
+use super::oracle::{General, Numbers, Verdict};
+use super::*;
+
+/// A random program; some with dependent rows, with one row, with equal columns or with fewer features than variables.
+fn random(numbers: &mut Numbers) -> Program {
+    let size = 1 + numbers.below(MOST);
+    let features = 1 + numbers.below(6);
+    let mut columns: Vec<Vec<f64>> = (0..size)
+        .map(|_| (0..features).map(|_| numbers.between(-1.0, 1.0)).collect())
+        .collect();
+    if size > 1 && numbers.below(5) == 0 {
+        columns[1] = columns[0].clone();
+    }
+    let target: Vec<f64> = (0..features).map(|_| numbers.between(-1.0, 1.0)).collect();
+    let product = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let mut program = Program {
+        size,
+        gram: [[0.0; MOST]; MOST],
+        linear: [0.0; MOST],
+        constant: product(&target, &target),
+        rows: [[0.0; MOST]; 2],
+        right: [0.0; 2],
+        low: [0.0; MOST],
+        high: [0.0; MOST],
+    };
+    for i in 0..size {
+        program.linear[i] = product(&columns[i], &target);
+        program.low[i] = numbers.between(-0.3, 0.2);
+        program.high[i] = program.low[i] + numbers.between(0.05, 1.5);
+        program.rows[0][i] = numbers.between(0.3, 1.0);
+        program.rows[1][i] = numbers.between(0.0, 3.0);
+        for j in 0..size {
+            program.gram[i][j] = product(&columns[i], &columns[j]);
+        }
+    }
+    program.right = [numbers.between(0.2, 1.2), numbers.between(0.2, 2.0)];
+    match numbers.below(6) {
+        0 => {
+            program.rows[1] = [0.0; MOST];
+            program.right[1] = 0.0;
+        }
+        1 => {
+            let factor = numbers.between(0.5, 2.0);
+            for i in 0..size {
+                program.rows[1][i] = factor * program.rows[0][i];
+            }
+            program.right[1] = factor * program.right[0];
+        }
+        _ => {}
+    }
+    program
+}
+
+fn general(program: &Program) -> General {
+    let n = program.size;
+    let cut = |v: &Vector| v[..n].to_vec();
+    let used: Vec<usize> = (0..2)
+        .filter(|r| program.rows[*r].iter().any(|a| *a != 0.0))
+        .collect();
+    General {
+        gram: program.gram[..n].iter().map(cut).collect(),
+        linear: cut(&program.linear),
+        rows: used.iter().map(|r| cut(&program.rows[*r])).collect(),
+        right: used.iter().map(|r| program.right[*r]).collect(),
+        low: cut(&program.low),
+        high: cut(&program.high),
+    }
+}
+
+fn residuals(program: &Program, z: &Vector) -> [f64; 2] {
+    std::array::from_fn(|r| dot(&program.in_use(&program.rows[r]), z) - program.right[r])
+}
+
+#[test]
+fn the_closed_forms_agree_with_a_general_solver() {
+    let mut numbers = Numbers(0x9E37_79B9_7F4A_7C15);
+    let (mut met, mut missed, mut unsure) = (0, 0, 0);
+    for case in 0..1500 {
+        let program = random(&mut numbers);
+        let other = general(&program).solve();
+        match (program.solve(), other) {
+            (Ok(least), Verdict::Least(value)) => {
+                met += 1;
+                let value = value + program.constant;
+                assert!(
+                    (least.value - value).abs() <= 1e-6 * value.abs().max(1.0),
+                    "case {case}: {} against {value}: {program:?}",
+                    least.value
+                );
+                for off in residuals(&program, &least.at) {
+                    assert!(off.abs() < 1e-9, "case {case}: {off}");
+                }
+                assert!(program.allows(&least.at));
+            }
+            (_, Verdict::Unsure) => unsure += 1,
+            (Err(miss), Verdict::Impossible) => {
+                missed += 1;
+                assert!(miss.by.abs() > 0.0, "case {case}: {miss:?}");
+            }
+            (ours, theirs) => {
+                // At the border of what is possible the two may differ by their tolerance.
+                let by = match ours {
+                    Err(miss) => miss.by.abs(),
+                    Ok(least) => residuals(&program, &least.at)
+                        .iter()
+                        .fold(0.0, |most: f64, r| most.max(r.abs())),
+                };
+                assert!(by < 1e-7, "case {case}: {ours:?} against {theirs:?}");
+            }
+        }
+    }
+    assert!(met > 400 && missed > 200, "{met} met, {missed} missed");
+    assert!(unsure < 30, "{unsure}");
+}
+
+#[test]
+fn the_nearest_misses_no_more_than_a_general_solver_does() {
+    let mut numbers = Numbers(42);
+    let mut looked_at = 0;
+    for _ in 0..400 {
+        let program = random(&mut numbers);
+        let Err(miss) = program.solve() else { continue };
+        // Least squares of the missed row alone, under the other row where that one is kept.
+        let n = program.size;
+        let (row, keeps) = match miss.equality {
+            Equality::First => (0, None),
+            Equality::Second => (1, Some(0)),
+        };
+        if program.rows[row].iter().all(|a| *a == 0.0) {
+            continue;
+        }
+        let a = &program.rows[row];
+        let least = General {
+            gram: (0..n)
+                .map(|i| (0..n).map(|j| a[i] * a[j]).collect())
+                .collect(),
+            linear: (0..n).map(|i| a[i] * program.right[row]).collect(),
+            rows: keeps
+                .iter()
+                .map(|r: &usize| program.rows[*r][..n].to_vec())
+                .collect(),
+            right: keeps.iter().map(|r| program.right[*r]).collect(),
+            low: program.low[..n].to_vec(),
+            high: program.high[..n].to_vec(),
+        };
+        let Verdict::Least(value) = least.solve() else {
+            continue;
+        };
+        let off = (value + program.right[row].powi(2)).max(0.0).sqrt();
+        assert!(
+            (miss.by.abs() - off).abs() < 1e-5,
+            "{} against {off}",
+            miss.by
+        );
+        looked_at += 1;
+    }
+    assert!(looked_at > 50);
+}
+
+#[test]
+fn a_hand_worked_segment() {
+    // x + y = 1, no second row, squared distance to (0.2, 0.6): free minimum (0.3, 0.7), value 0.02.
+    let mut program = Program {
+        size: 2,
+        gram: [
+            [1.0, 0.0, 0.0, 0.0],
+            [0.0, 1.0, 0.0, 0.0],
+            [0.0; 4],
+            [0.0; 4],
+        ],
+        linear: [0.2, 0.6, 0.0, 0.0],
+        constant: 0.4,
+        rows: [[1.0, 1.0, 0.0, 0.0], [0.0; 4]],
+        right: [1.0, 0.0],
+        low: [0.0; 4],
+        high: [1.0; 4],
+    };
+    let least = program.solve().unwrap();
+    assert!((least.at[0] - 0.3).abs() < 1e-15 && (least.at[1] - 0.7).abs() < 1e-15);
+    assert!((least.value - 0.02).abs() < 1e-15);
+    // Clipped at y = 0.5: x = 0.5, value 0.09 + 0.01.
+    program.high[1] = 0.5;
+    let least = program.solve().unwrap();
+    assert_eq!(least.at[..2], [0.5, 0.5]);
+    assert!((least.value - 0.1).abs() < 1e-15);
+    assert_eq!(program.minimum(0.1 - 1e-12), None);
+    // Out of reach: 0.4 + 0.5 is 0.1 short of 1.
+    program.high[0] = 0.4;
+    let miss = program.solve().unwrap_err();
+    assert_eq!(miss.equality, Equality::First);
+    assert!((miss.by + 0.1).abs() < 1e-15);
+}
+
+#[test]
+fn a_relaxed_program_bounds_every_extension() {
+    let mut numbers = Numbers(7);
+    let mut bounded = 0;
+    for _ in 0..2000 {
+        let program = random(&mut numbers);
+        if program.size < 2 || program.rows[1].iter().all(|a| *a == 0.0) {
+            continue;
+        }
+        let last = program.size - 1;
+        let mut without = program;
+        without.size = last;
+        let (Some(relaxed), Some(least)) = (without.relaxed(), program.minimum(f64::INFINITY))
+        else {
+            continue;
+        };
+        let z = relaxed.at;
+        let slope = dot(&program.gram[last], &z) - program.linear[last]
+            + program.rows[0][last] * relaxed.multipliers[0]
+            + program.rows[1][last] * relaxed.multipliers[1];
+        let reach = (slope * program.low[last]).min(slope * program.high[last]);
+        let bound = relaxed.value + 2.0 * reach;
+        assert!(
+            least.value >= bound - 1e-7 * (1.0 + bound.abs()),
+            "{} below {bound}",
+            least.value
+        );
+        bounded += 1;
+    }
+    assert!(bounded > 100, "{bounded}");
+}

@@ -1,0 +1,165 @@
+//! One line to be replaced, laid out as a problem for the search, with what each column means to a brewer.
+
+use super::proposal::{Aspect, DistancePart, Practice, Way};
+use super::search::{Found, Problem};
+use crate::recipe::{Ingredient, Moved};
+
+/// A problem and the meaning of its columns. One unit of a column is as much as there is of what is replaced.
+#[derive(Debug, Clone)]
+pub(super) struct Case {
+    pub(super) problem: Problem,
+    pub(super) offers: Vec<Offer>,
+    pub(super) way: Option<Way>,
+    pub(super) slack: SlackUse,
+    /// Which features tell of what.
+    pub(super) aspects: Vec<(Aspect, usize)>,
+    /// Candidates, before any was turned down.
+    pub(super) considered: usize,
+    pub(super) gate: Option<Gate>,
+    /// Residuals of the two equalities for one unit: per cent of gravity, EBC of the whole wort.
+    pub(super) per_residual: [f64; 2],
+}
+
+/// What the slack of a problem is.
+#[derive(Debug, Clone)]
+pub(super) enum SlackUse {
+    None,
+    /// The base malt at an index of the formula: kilograms in a unit, and its own kilograms.
+    BaseMalt {
+        index: usize,
+        kg: f64,
+        of_kg: f64,
+    },
+    /// Sugar or water on top.
+    TopUp(Box<Offer>),
+}
+
+/// A candidate as a brewer buys it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Offer {
+    pub(super) ingredient: Ingredient,
+    /// For one unit: kilograms or litres on the target.
+    pub(super) measure: Measure,
+    /// For one unit: the amount for one of what is replaced, in the measure of its line.
+    pub(super) ratio: f64,
+    pub(super) moved: Option<Moved>,
+    /// Water that thins it, for one unit.
+    pub(super) water: Option<(f64, f64)>,
+    pub(super) practice: Vec<Practice>,
+    pub(super) assumed: Vec<&'static str>,
+    /// Diastatic power of a kilogram and whether it is mashed, for the gate.
+    pub(super) diastatic_wk: Option<f64>,
+    /// Fixed costs by aspect.
+    pub(super) costs: Vec<(Aspect, f64)>,
+}
+
+/// An amount on the target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Measure {
+    Kilograms(f64),
+    Litres(f64),
+}
+
+impl Measure {
+    pub(super) fn times(self, factor: f64) -> Self {
+        match self {
+            Self::Kilograms(kg) => Self::Kilograms(kg * factor),
+            Self::Litres(l) => Self::Litres(l * factor),
+        }
+    }
+
+    pub(super) const fn number(self) -> f64 {
+        match self {
+            Self::Kilograms(number) | Self::Litres(number) => number,
+        }
+    }
+}
+
+/// The grist that is left must convert: its diastatic power without what is replaced.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Gate {
+    pub(super) mash_kg: f64,
+    /// Kilograms times WK.
+    pub(super) power: f64,
+    pub(super) base_wk: f64,
+    pub(super) lowest_wk: f64,
+}
+
+impl Case {
+    /// Whether a support leaves a grist that converts.
+    pub(super) fn admits(&self, found: &Found) -> bool {
+        let Some(gate) = &self.gate else {
+            return true;
+        };
+        let (mut kg, mut power) = (gate.mash_kg, gate.power);
+        for (member, amount) in found.parts() {
+            if let Some(offer) = self.offers.get(member)
+                && let (Some(wk), Measure::Kilograms(unit_kg)) = (offer.diastatic_wk, offer.measure)
+            {
+                kg += unit_kg * amount;
+                power += unit_kg * amount * wk;
+            }
+        }
+        if let SlackUse::BaseMalt { kg: unit_kg, .. } = self.slack {
+            kg += unit_kg * found.slack;
+            power += unit_kg * found.slack * gate.base_wk;
+        }
+        kg <= 0.0 || power / kg >= gate.lowest_wk * (1.0 - 1e-9)
+    }
+
+    /// The parts of a found support's value.
+    pub(super) fn distance_parts(&self, found: &Found) -> Vec<DistancePart> {
+        let mut off: Vec<f64> = self.problem.target.iter().map(|t| -t).collect();
+        let mut add = |features: &[f64], amount: f64| {
+            for (off, feature) in off.iter_mut().zip(features) {
+                *off += amount * feature;
+            }
+        };
+        for (member, amount) in found.parts() {
+            if let Some(column) = self.problem.columns.get(member) {
+                add(&column.features, amount);
+            }
+        }
+        if let Some(slack) = &self.problem.slack {
+            add(&slack.features, found.slack);
+        }
+        let mut parts: Vec<DistancePart> = Vec::new();
+        let mut note = |what: Aspect, value: f64| {
+            if value <= 1e-12 {
+                return;
+            }
+            match parts.iter_mut().find(|part| part.what == what) {
+                Some(part) => part.value += value,
+                None => parts.push(DistancePart { what, value }),
+            }
+        };
+        let mut rest = off.as_slice();
+        for (aspect, count) in &self.aspects {
+            let (these, others) = rest.split_at((*count).min(rest.len()));
+            note(*aspect, these.iter().map(|d| d * d).sum());
+            rest = others;
+        }
+        note(
+            Aspect::ExtraParts,
+            self.problem.part_cost * found.count.saturating_sub(1) as f64,
+        );
+        for (member, _) in found.parts() {
+            for (aspect, cost) in self
+                .offers
+                .get(member)
+                .iter()
+                .flat_map(|offer| &offer.costs)
+            {
+                note(*aspect, *cost);
+            }
+        }
+        if let Some(slack) = &self.problem.slack {
+            let what = match self.slack {
+                SlackUse::TopUp(_) => Aspect::ToppingUp,
+                _ => Aspect::Slack,
+            };
+            note(what, slack.price * found.slack.abs());
+        }
+        parts
+    }
+}

@@ -1,0 +1,525 @@
+//! Juices, three honest ways: the same volume, the same fermentable sugar, or the same volume topped up.
+
+use super::Candidates;
+use super::case::{Case, Measure, Offer, SlackUse};
+use super::grain::uncommon;
+use super::proposal::{Aspect, Practice, Way};
+use super::search::{Column, Problem, Slack};
+use super::setting::{Held, KindGroup, Need, Setting};
+use super::weights::Weights;
+use crate::catalogue::{Allergen, ColourClass, EntryRef, FruitAcid, Juice, Kind, Level, folded};
+use crate::process::{Item, Material};
+use crate::quantity::{Extract, Fermentability, MaltColour, Written};
+use crate::recipe::Ingredient;
+use crate::science::density::sucrose_density_20;
+
+/// Axes of aroma.
+const AXES: usize = 10;
+/// A part is at least this share of what it stands for.
+const LEAST_SHARE: f64 = 1.0 / 20.0;
+/// Above this a juice counts as a concentrate, which is thinned to the strength of what it stands for (rule of the
+/// crate; straight juices end below 30 °Bx).
+const CONCENTRATE: f64 = 0.40;
+/// The most of a weak juice that may stand for a litre of a strong one (rule of the crate).
+const MOST_VOLUME: f64 = 4.0;
+
+/// What a litre of a juice brings.
+#[derive(Debug, Clone)]
+struct Juiced {
+    extract_kg: f64,
+    fermentable_kg: f64,
+    density_kg_l: f64,
+    acid_meq: f64,
+    aroma: [f64; AXES],
+    hue: [f64; 2],
+    tannin: f64,
+    pectin: f64,
+    sorbitol: bool,
+    preserved: bool,
+    assumed: Vec<&'static str>,
+    row_common: f64,
+}
+
+/// Means over all juices that are no concentrates.
+struct Typical {
+    fermentable: f64,
+    acid_meq: f64,
+    aroma: [f64; AXES],
+    hue: [f64; 2],
+}
+
+/// Grams of an acid that neutralise a mole of alkali (molar mass over the protons of the titration to pH 8.2, computed
+/// from atomic weights).
+const fn equivalent_mass_g(acid: FruitAcid) -> f64 {
+    match acid {
+        FruitAcid::Aconitic => 58.04,
+        FruitAcid::Citric | FruitAcid::Isocitric => 64.04,
+        FruitAcid::Malic => 67.04,
+        FruitAcid::Oxalic => 45.02,
+        FruitAcid::Quinic => 192.17,
+        FruitAcid::Tartaric => 75.04,
+    }
+}
+
+/// A hue as redness and depth (editorial, no source).
+const fn hue(class: ColourClass) -> [f64; 2] {
+    match class {
+        ColourClass::WaterWhite => [0.0, 0.0],
+        ColourClass::Straw => [0.0, 0.15],
+        ColourClass::Golden => [0.0, 0.3],
+        ColourClass::Amber => [0.1, 0.5],
+        ColourClass::Pink => [0.5, 0.2],
+        ColourClass::Red => [1.0, 0.5],
+        ColourClass::PurpleBlack => [1.0, 1.0],
+    }
+}
+
+fn acid_meq(row: &Juice) -> Option<f64> {
+    let first = row.acids.first()?;
+    Some(1000.0 * row.acidity?.grams_per_litre() / equivalent_mass_g(*first))
+}
+
+impl Typical {
+    fn of(setting: &Setting<'_>) -> Self {
+        let mean = |get: &dyn Fn(&Juice) -> Option<f64>| {
+            let (sum, count) = setting
+                .catalogue
+                .juices()
+                .filter(|row| {
+                    row.extract
+                        .is_some_and(|brix| brix.plato() < 100.0 * CONCENTRATE)
+                })
+                .filter_map(get)
+                .fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
+            sum / f64::max(count, 1.0)
+        };
+        Self {
+            fermentable: mean(&|row| row.fermentability.map(Fermentability::fraction)),
+            acid_meq: mean(&acid_meq),
+            aroma: std::array::from_fn(|axis| {
+                mean(&|row| Some(f64::from(*row.aroma.as_ref()?.values().get(axis)?)))
+            }),
+            hue: std::array::from_fn(|axis| mean(&|row| hue(row.colour_class?).get(axis).copied())),
+        }
+    }
+}
+
+/// What a litre brings; none where nobody states the Brix.
+fn juiced(
+    ingredient: &Ingredient,
+    row: Option<&Juice>,
+    typical: &Typical,
+    weights: &Weights,
+) -> Option<Juiced> {
+    let facts = &ingredient.facts;
+    let strength = facts
+        .brix
+        .as_ref()
+        .map(Written::value)
+        .or_else(|| row.and_then(|row| row.extract))?
+        .plato()
+        / 100.0;
+    let density_kg_l = sucrose_density_20(strength) / 1000.0;
+    let mut assumed = Vec::new();
+    let mut take = |value: Option<f64>, typical: f64, name: &'static str| {
+        value.unwrap_or_else(|| {
+            assumed.push(name);
+            typical
+        })
+    };
+    let fermentable = take(
+        facts
+            .fermentability
+            .as_ref()
+            .map(|f| f.value().fraction())
+            .or_else(|| {
+                row.and_then(|row| row.fermentability)
+                    .map(Fermentability::fraction)
+            }),
+        typical.fermentable,
+        "fermentability",
+    );
+    let stated_acid = facts.acidity.as_ref().map(|acidity| {
+        let first = row
+            .and_then(|row| row.acids.first().copied())
+            .unwrap_or(FruitAcid::Malic);
+        1000.0 * acidity.value().grams_per_litre() / equivalent_mass_g(first)
+    });
+    let acid = take(
+        stated_acid.or_else(|| row.and_then(acid_meq)),
+        typical.acid_meq,
+        "acidity",
+    );
+    let aroma = row.and_then(|row| row.aroma).map_or_else(
+        || {
+            assumed.push("aroma");
+            typical.aroma
+        },
+        |aroma| aroma.values().map(f64::from),
+    );
+    let hue = row.and_then(|row| row.colour_class).map_or_else(
+        || {
+            assumed.push("hue");
+            typical.hue
+        },
+        hue,
+    );
+    let degree = |level: Option<Level>| level.map_or(0.0, super::profile::level);
+    let extract_kg = strength * density_kg_l;
+    let preserved = facts
+        .sulphite
+        .as_ref()
+        .is_some_and(|dose| dose.value().grams_per_litre() > 0.0)
+        || facts
+            .sorbate
+            .as_ref()
+            .is_some_and(|dose| dose.value().grams_per_litre() > 0.0)
+        || row.is_some_and(|row| row.allergens.contains(&Allergen::Sulphites));
+    Some(Juiced {
+        extract_kg,
+        fermentable_kg: extract_kg * fermentable,
+        density_kg_l,
+        acid_meq: acid,
+        aroma,
+        hue,
+        tannin: degree(row.and_then(|row| row.tannin)),
+        pectin: degree(row.and_then(|row| row.pectin)),
+        sorbitol: row
+            .and_then(|row| row.sorbitol)
+            .is_some_and(|share| share.fraction() >= 0.1),
+        preserved,
+        row_common: uncommon(row.and_then(|row| row.commonness), weights),
+        assumed,
+    })
+}
+
+impl Juiced {
+    /// The same in a litre of which only `share` is this juice and the rest is water.
+    fn thinned(&self, share: f64, strength: f64) -> Self {
+        Self {
+            extract_kg: self.extract_kg * share,
+            fermentable_kg: self.fermentable_kg * share,
+            density_kg_l: sucrose_density_20(strength) / 1000.0,
+            acid_meq: self.acid_meq * share,
+            // Aroma and hue of a concentrate are those of the juice that it makes.
+            ..self.clone()
+        }
+    }
+
+    fn features(&self, wanted: &Self, weights: &Weights) -> Vec<f64> {
+        let flavour = weights.flavour.max(0.0).sqrt() / 5.0;
+        let hue = weights.hue.max(0.0).sqrt();
+        let astringent = weights.tannin_and_pectin.max(0.0).sqrt() / 3.0;
+        self.aroma
+            .iter()
+            .map(|intensity| flavour * intensity)
+            .chain([
+                weights.juice_acid.max(0.0).sqrt() * self.acid_meq / 100.0,
+                weights.juice_sugar.max(0.0).sqrt() * self.fermentable_kg
+                    / wanted.fermentable_kg.max(1e-3),
+                weights.juice_unfermented.max(0.0).sqrt() * (self.extract_kg - self.fermentable_kg)
+                    / 0.05,
+                weights.juice_volume.max(0.0).sqrt(),
+            ])
+            .chain(self.hue.iter().map(|part| hue * part))
+            .chain([astringent * self.tannin, astringent * self.pectin])
+            .collect()
+    }
+}
+
+fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Juice> {
+    match setting.catalogue.find(ingredient.catalogue_name())?.entry {
+        EntryRef::Juice(row) => Some(row),
+        _ => None,
+    }
+}
+
+/// Water, as something that thins a juice.
+pub(super) fn water() -> Ingredient {
+    let mut water = Ingredient::new("water", Kind::Juice);
+    water.facts.brix = Some(Written::in_base_unit(Extract::clamped(0.0)));
+    water.facts.fermentability = Some(Written::in_base_unit(Fermentability::clamped(0.0)));
+    water.facts.colour = Some(Written::in_base_unit(MaltColour::clamped(0.0)));
+    water
+}
+
+/// The line as a problem for each way.
+pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Vec<Case> {
+    let Some(item) = setting.item(need.index) else {
+        return Vec::new();
+    };
+    let Material::Fermentable(part) = item.material else {
+        return Vec::new();
+    };
+    let by_volume = item.is_by_volume();
+    let replaced_l = if by_volume {
+        setting.target_l(need.index)
+    } else {
+        setting.target_kg(need.index) / part.density_kg_l
+    };
+    let weights = &setting.options.weights;
+    let typical = Typical::of(setting);
+    let row = row_of(&item.ingredient, setting);
+    let Some(wanted) = juiced(&item.ingredient, row, &typical, weights) else {
+        return Vec::new();
+    };
+    if replaced_l <= 0.0 {
+        return Vec::new();
+    }
+    let strength = wanted.extract_kg / wanted.density_kg_l;
+    let found: Vec<(Juiced, Offer, f64)> = candidates(setting, item, missing)
+        .into_iter()
+        .filter_map(|(ingredient, to_be_had_l)| {
+            let row = row_of(&ingredient, setting);
+            let juice = juiced(&ingredient, row, &typical, weights)?;
+            let (juice, offer) = offer(
+                ingredient, juice, &wanted, strength, replaced_l, by_volume, weights,
+            );
+            Some((juice, offer, to_be_had_l))
+        })
+        .collect();
+    [
+        Way::SameVolume,
+        Way::SameSugar,
+        Way::ToppedUpWithSugar,
+        Way::ToppedUpWithWater,
+    ]
+    .into_iter()
+    .map(|way| case(way, &wanted, &found, replaced_l, by_volume, setting))
+    .collect()
+}
+
+#[allow(clippy::too_many_arguments, reason = "one line's figures, used once")]
+fn offer(
+    ingredient: Ingredient,
+    juice: Juiced,
+    wanted: &Juiced,
+    strength: f64,
+    replaced_l: f64,
+    by_volume: bool,
+    weights: &Weights,
+) -> (Juiced, Offer) {
+    let name = ingredient.name.clone();
+    let mut practice = Vec::new();
+    if juice.preserved {
+        practice.push(Practice::PreservedMayNotFerment { name: name.clone() });
+    }
+    if juice.pectin >= 3.0 {
+        practice.push(Practice::PectinHaze { name: name.clone() });
+    }
+    if juice.sorbitol {
+        practice.push(Practice::Sorbitol { name: name.clone() });
+    }
+    if !juice.assumed.is_empty() {
+        practice.push(Practice::FiguresAssumed {
+            name: name.clone(),
+            figures: juice.assumed.clone(),
+        });
+    }
+    let ratio_of = |density: f64, litres: f64| {
+        if by_volume {
+            litres
+        } else {
+            litres * density / wanted.density_kg_l
+        }
+    };
+    let own_strength = juice.extract_kg / juice.density_kg_l;
+    let (brought, share, water) =
+        if own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength {
+            let mass_kg = juice.extract_kg / strength;
+            let water_l = (mass_kg - juice.density_kg_l) / (sucrose_density_20(0.0) / 1000.0);
+            let whole_l = mass_kg / (sucrose_density_20(strength) / 1000.0);
+            practice.push(Practice::ThinWithWater {
+                name,
+                water: water_l,
+            });
+            (
+                juice.thinned(1.0 / whole_l, strength),
+                1.0 / whole_l,
+                Some(water_l / whole_l),
+            )
+        } else {
+            (juice.clone(), 1.0, None)
+        };
+    let mut costs = vec![
+        (Aspect::Uncommon, juice.row_common),
+        (
+            Aspect::Unknown,
+            weights.unknown_figure * juice.assumed.len() as f64,
+        ),
+    ];
+    costs.retain(|(_, cost)| *cost > 0.0);
+    let offer = Offer {
+        measure: Measure::Litres(replaced_l * share),
+        ratio: ratio_of(juice.density_kg_l, share),
+        moved: None,
+        water: water.map(|l| {
+            (
+                ratio_of(sucrose_density_20(0.0) / 1000.0, l),
+                replaced_l * l,
+            )
+        }),
+        practice,
+        assumed: juice.assumed,
+        diastatic_wk: None,
+        costs,
+        ingredient,
+    };
+    (brought, offer)
+}
+
+fn case(
+    way: Way,
+    wanted: &Juiced,
+    found: &[(Juiced, Offer, f64)],
+    replaced_l: f64,
+    by_volume: bool,
+    setting: &Setting<'_>,
+) -> Case {
+    let weights = &setting.options.weights;
+    let brings = |juice: &Juiced| match way {
+        Way::SameVolume => [1.0, 0.0],
+        Way::SameSugar => [juice.fermentable_kg, 0.0],
+        Way::ToppedUpWithSugar | Way::ToppedUpWithWater => [1.0, juice.fermentable_kg],
+    };
+    let (mut columns, mut offers) = (Vec::new(), Vec::new());
+    for (juice, offer, to_be_had_l) in found {
+        let most = match way {
+            Way::SameSugar => (wanted.fermentable_kg / juice.fermentable_kg.max(f64::MIN_POSITIVE))
+                .min(MOST_VOLUME),
+            _ => 1.0,
+        };
+        let high = most.min(to_be_had_l / offer.measure.number().max(f64::MIN_POSITIVE));
+        // Of a strong juice less than a twentieth may hold all the sugar.
+        let low = LEAST_SHARE.min(most);
+        if high < low || (way == Way::SameSugar && juice.fermentable_kg <= 0.0) {
+            continue;
+        }
+        columns.push(Column {
+            features: juice.features(wanted, weights),
+            brings: brings(juice),
+            low,
+            high,
+            cost: offer.costs.iter().map(|(_, cost)| cost).sum(),
+            is_slack: false,
+        });
+        offers.push(offer.clone());
+    }
+    let top_up = match way {
+        Way::ToppedUpWithSugar => {
+            let mut sugar = Ingredient::new("sucrose", Kind::Sugar);
+            sugar.entry = Some("sucrose".to_owned());
+            let density = sucrose_density_20(1.0) / 1000.0;
+            Some((sugar, density, density, weights.topping_up * 10.0 * density))
+        }
+        Way::ToppedUpWithWater => Some((
+            water(),
+            sucrose_density_20(0.0) / 1000.0,
+            0.0,
+            weights.topping_up * 10.0,
+        )),
+        Way::SameVolume | Way::SameSugar => None,
+    };
+    let slack = top_up.as_ref().map(|(_, density, sugar_kg, price)| {
+        let plain = Juiced {
+            extract_kg: *sugar_kg,
+            fermentable_kg: *sugar_kg,
+            density_kg_l: *density,
+            acid_meq: 0.0,
+            aroma: [0.0; AXES],
+            hue: [0.0; 2],
+            tannin: 0.0,
+            pectin: 0.0,
+            sorbitol: false,
+            preserved: false,
+            assumed: Vec::new(),
+            row_common: 0.0,
+        };
+        Slack {
+            features: plain.features(wanted, weights),
+            brings: [1.0, *sugar_kg],
+            low: 0.0,
+            high: 1.0,
+            price: *price,
+        }
+    });
+    Case {
+        problem: Problem {
+            columns,
+            slack,
+            target: wanted.features(wanted, weights),
+            right: brings(wanted),
+            part_cost: weights.extra_part,
+            most_parts: setting.options.most_parts,
+        },
+        offers,
+        way: Some(way),
+        slack: top_up.map_or(SlackUse::None, |(ingredient, density, sugar_kg, _)| {
+            SlackUse::TopUp(Box::new(Offer {
+                ingredient,
+                measure: if sugar_kg > 0.0 {
+                    Measure::Kilograms(replaced_l * density)
+                } else {
+                    Measure::Litres(replaced_l)
+                },
+                ratio: if by_volume {
+                    1.0
+                } else {
+                    density / wanted.density_kg_l
+                },
+                moved: None,
+                water: None,
+                practice: Vec::new(),
+                assumed: Vec::new(),
+                diastatic_wk: None,
+                costs: Vec::new(),
+            }))
+        }),
+        aspects: vec![
+            (Aspect::Aroma, AXES),
+            (Aspect::Acid, 1),
+            (Aspect::Sugar, 1),
+            (Aspect::Unfermented, 1),
+            (Aspect::Volume, 1),
+            (Aspect::Hue, 2),
+            (Aspect::TanninAndPectin, 2),
+        ],
+        considered: found.len(),
+        gate: None,
+        per_residual: [0.0; 2],
+    }
+}
+
+/// Every juice that may stand for the line, with the litres that can be had, in the order of their names.
+fn candidates(setting: &Setting<'_>, item: &Item, missing: &[usize]) -> Vec<(Ingredient, f64)> {
+    let gone = setting.names(missing, item);
+    let mut found: Vec<(Ingredient, f64)> = Vec::new();
+    for ((kinds, key), holding) in &setting.lots {
+        if *kinds != KindGroup::Juice || gone.contains(key) {
+            continue;
+        }
+        let litres = match holding.supply {
+            Held::Nothing => 0.0,
+            Held::Any => f64::INFINITY,
+            Held::Amount { l, .. } => {
+                let name = holding.ingredient.catalogue_name();
+                (l - setting.used(name, KindGroup::Juice, missing).1).max(0.0)
+            }
+        };
+        if litres > 0.0 {
+            found.push((holding.ingredient.clone(), litres));
+        }
+    }
+    if setting.options.candidates == Candidates::Catalogue {
+        for row in setting.catalogue.juices() {
+            let listed = setting.holding(&row.name, KindGroup::Juice).is_some();
+            if !listed && !gone.contains(&folded(&row.name)) {
+                let mut ingredient = Ingredient::new(row.name.to_string(), Kind::Juice);
+                ingredient.entry = Some(row.name.to_string());
+                found.push((ingredient, f64::INFINITY));
+            }
+        }
+    }
+    found.sort_by(|a, b| a.0.name.cmp(&b.0.name));
+    found
+}

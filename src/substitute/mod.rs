@@ -1,0 +1,29 @@
+//! What may stand for an ingredient that cannot be had.
+//!
+//! [`propose`] looks at every blend of one to three candidates. Malt, grain and sugar must keep two things exactly: the
+//! extract that they bring to the wort, and their malt colour units; the base malt may give way by a tenth of itself for
+//! that. Among the blends that do, those come first that are nearest in flavour, fermentability, enzymes, protein, gum and
+//! acidity, where every further part, a change of kind and an uncommon ingredient have fixed costs ([`Weights`]). The
+//! search is exact: its result is that of solving every blend. Each proposal carries what it changes: the whole recipe
+//! predicted again on the target plant, allergens, and what to take care of. Nothing is ever replaced silently: a
+//! proposal becomes part of a recipe by [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
+
+mod case;
+mod grain;
+mod hop;
+mod juice;
+mod options;
+mod profile;
+mod proposal;
+mod propose;
+mod search;
+mod setting;
+mod together;
+mod weights;
+
+pub use options::{Candidates, SubstituteOptions};
+pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Practice, Proposal, Proposals, Way};
+pub use propose::propose;
+pub use search::Effort;
+pub use together::{Joint, Together, propose_together};
+pub use weights::Weights;

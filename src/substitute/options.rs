@@ -1,0 +1,78 @@
+//! What a host may set.
+
+use super::{Effort, Weights};
+
+/// From where candidates are taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Candidates {
+    /// What the stock lists with an amount or as `any`.
+    #[default]
+    Stock,
+    /// The whole catalogue, less what the stock lists as `none`; listed amounts still bind.
+    Catalogue,
+}
+
+/// Settings of [`propose`](super::propose).
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct SubstituteOptions {
+    /// From where candidates are taken.
+    pub candidates: Candidates,
+    /// How many proposals are shown for each line, each led by another ingredient.
+    pub limit: usize,
+    /// The most parts of a blend, 1 to 3.
+    pub most_parts: usize,
+    /// What counts how much.
+    pub weights: Weights,
+    /// How hard to look; the result is the same.
+    pub effort: Effort,
+}
+
+impl Default for SubstituteOptions {
+    fn default() -> Self {
+        Self {
+            candidates: Candidates::default(),
+            limit: 5,
+            most_parts: super::search::MOST_PARTS,
+            weights: Weights::default(),
+            effort: Effort::default(),
+        }
+    }
+}
+
+impl SubstituteOptions {
+    /// The same settings with other candidates.
+    #[must_use]
+    pub const fn with_candidates(mut self, candidates: Candidates) -> Self {
+        self.candidates = candidates;
+        self
+    }
+
+    /// The same settings with another number of proposals.
+    #[must_use]
+    pub const fn with_limit(mut self, limit: usize) -> Self {
+        self.limit = limit;
+        self
+    }
+
+    /// The same settings with blends of at most so many parts, brought within 1 to 3.
+    #[must_use]
+    pub fn with_most_parts(mut self, most: usize) -> Self {
+        self.most_parts = most.clamp(1, super::search::MOST_PARTS);
+        self
+    }
+
+    /// The same settings with other weights.
+    #[must_use]
+    pub fn with_weights(mut self, weights: Weights) -> Self {
+        self.weights = weights;
+        self
+    }
+
+    /// The same settings with another effort.
+    #[must_use]
+    pub const fn with_effort(mut self, effort: Effort) -> Self {
+        self.effort = effort;
+        self
+    }
+}

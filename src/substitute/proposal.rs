@@ -1,0 +1,385 @@
+//! What is proposed, and what it changes.
+
+use crate::catalogue::{Allergen, Kind};
+use crate::process::Figures;
+use crate::quantity::{DiastaticPower, Mass, Volume, VolumeShare};
+use crate::recipe::{Line, Swap};
+use crate::wording::Style;
+use serde::Serialize;
+
+/// What may stand for one line of a recipe.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Proposals {
+    /// What is missing, as the recipe writes it.
+    pub name: String,
+    /// The line.
+    pub line: Line,
+    /// What it is.
+    pub kind: Kind,
+    /// How many candidates there were.
+    pub candidates: usize,
+    /// The proposals, the nearest first, each led by another ingredient. What keeps gravity and colour goes before what
+    /// misses one of them: such a miss is marked as not feasible and says by how much.
+    pub proposals: Vec<Proposal>,
+    /// Why there is no honest substitute, where there is none; the proposals then hold the nearest misses, if any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub no_substitute: Option<NoSubstitute>,
+}
+
+/// Why nothing can stand for a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum NoSubstitute {
+    /// There is no candidate of a fitting kind: add lots to the stock, or look at the whole catalogue.
+    NoCandidates,
+    /// No blend keeps gravity and colour: see how much the nearest one misses, and accept it or add lots.
+    NothingKeepsGravityAndColour,
+    /// Whatever keeps them leaves a grist that does not convert: add enzymes or base malt.
+    NothingConverts,
+    /// The line adds no amount on this plant, so that nothing is missing.
+    NothingNeeded,
+}
+
+/// One substitute: a blend of one to three ingredients.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Proposal {
+    /// What goes in, the leading part first.
+    pub parts: Vec<Part>,
+    /// How a juice is matched.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub way: Option<Way>,
+    /// The new share of the liquid's volume, where a juice's is printed and changes.
+    #[serde(
+        rename = "share_by_volume_pct",
+        with = "crate::quantity::json::percent::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub share_by_volume: Option<VolumeShare>,
+    /// Base malt more (or less, below zero) than printed, kilograms; absent where it is too little to weigh.
+    #[serde(
+        rename = "slack_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub slack: Option<Mass>,
+    /// Whether gravity and colour are kept (bitterness for hops).
+    pub feasible: bool,
+    /// Gravity brought less gravity wanted, per cent of the whole wort's, before weighing out.
+    #[serde(serialize_with = "rounded")]
+    pub gravity_residual_pct: f64,
+    /// Malt colour units brought less those wanted, as EBC of the whole wort, before weighing out.
+    #[serde(serialize_with = "rounded")]
+    pub colour_residual_ebc: f64,
+    /// Distance: the smaller the nearer. Comparable within one line only.
+    #[serde(serialize_with = "rounded")]
+    pub distance: f64,
+    /// What the distance is made of.
+    pub distance_parts: Vec<DistancePart>,
+    /// The whole recipe on the target with this in it.
+    pub predicted: Figures,
+    /// Allergens that come in.
+    pub allergens_gained: Vec<Allergen>,
+    /// Allergens that go.
+    pub allergens_lost: Vec<Allergen>,
+    /// What to take care of.
+    pub practice: Vec<Practice>,
+    /// Blends with the same leader that stand behind this one among the best.
+    pub variants: usize,
+    /// A juice's other ways, for the same ingredients.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub other_ways: Vec<Proposal>,
+    /// The swap that makes it, for [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps).
+    pub swap: Swap,
+}
+
+/// One part of a proposal, on the target plant, before weighing out.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Part {
+    /// The ingredient.
+    pub name: String,
+    /// Its mass, for what is weighed.
+    #[serde(
+        rename = "mass_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mass: Option<Mass>,
+    /// Its volume, for what is measured.
+    #[serde(
+        rename = "volume_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub volume: Option<Volume>,
+}
+
+/// How a juice is matched.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Way {
+    /// The same volume; strength may change.
+    SameVolume,
+    /// The same fermentable sugar; the volume may change.
+    SameSugar,
+    /// The same volume and fermentable sugar, topped up with sugar.
+    ToppedUpWithSugar,
+    /// The same volume and fermentable sugar, topped up with water.
+    ToppedUpWithWater,
+}
+
+/// What a part of the distance speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Aspect {
+    /// Flavour.
+    Flavour,
+    /// Fermentable extract.
+    Fermentable,
+    /// Diastatic power of the grist.
+    DiastaticPower,
+    /// Protein.
+    Protein,
+    /// Gum and body.
+    Gum,
+    /// Acidity of the mash.
+    MashAcidity,
+    /// Aroma of a juice or hop.
+    Aroma,
+    /// Acid of a juice.
+    Acid,
+    /// Fermentable sugar of a juice.
+    Sugar,
+    /// What yeast leaves of a juice.
+    Unfermented,
+    /// Volume.
+    Volume,
+    /// Hue.
+    Hue,
+    /// Tannin and pectin.
+    TanninAndPectin,
+    /// Oil of a hop.
+    Oil,
+    /// Cohumulone.
+    Cohumulone,
+    /// Fixed: parts beyond the first.
+    ExtraParts,
+    /// Fixed: another kind of ingredient.
+    ChangeOfKind,
+    /// Fixed: hard to buy.
+    Uncommon,
+    /// Fixed: figures that nobody states.
+    Unknown,
+    /// Fixed: base malt changed.
+    Slack,
+    /// Fixed: sugar or water added.
+    ToppingUp,
+}
+
+/// A part of the distance.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct DistancePart {
+    /// What it speaks of.
+    pub what: Aspect,
+    /// Its size; all parts add up to the distance.
+    #[serde(serialize_with = "rounded")]
+    pub value: f64,
+}
+
+/// What to take care of with a substitute.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Practice {
+    /// It must be mashed.
+    NeedsMashing {
+        /// The ingredient.
+        name: String,
+    },
+    /// Its starch swells only in part at the mash temperature: cook it first.
+    NeedsCooking {
+        /// The ingredient.
+        name: String,
+    },
+    /// So much gum makes a sticky mash: add hulls.
+    AddHulls {
+        /// The ingredients with much gum.
+        names: Vec<String>,
+    },
+    /// It goes into the kettle instead of the mash.
+    GoesIntoKettle {
+        /// The ingredient.
+        name: String,
+    },
+    /// It goes into the mash instead of the kettle.
+    GoesIntoMash {
+        /// The ingredient.
+        name: String,
+    },
+    /// A juice that is or may be preserved may not ferment.
+    PreservedMayNotFerment {
+        /// The juice.
+        name: String,
+    },
+    /// It leaves a haze.
+    PectinHaze {
+        /// The juice.
+        name: String,
+    },
+    /// It holds sorbitol, which yeast leaves and which is laxative in large amounts.
+    Sorbitol {
+        /// The juice.
+        name: String,
+    },
+    /// A concentrate thinned with water.
+    ThinWithWater {
+        /// The concentrate.
+        name: String,
+        /// Water for a litre of it.
+        #[serde(rename = "water_l_per_l", serialize_with = "rounded")]
+        water: f64,
+    },
+    /// The grist may convert slowly.
+    DiastaticPowerLow {
+        /// Mean over the grist.
+        #[serde(rename = "diastatic_power_wk")]
+        power: DiastaticPower,
+    },
+    /// Figures that nobody states; means of its class stand for them.
+    FiguresAssumed {
+        /// The ingredient.
+        name: String,
+        /// Which.
+        figures: Vec<&'static str>,
+    },
+    /// The hop's bitterness is kept, so that its mass changes.
+    MassFollowsBitterness {
+        /// The hop.
+        name: String,
+    },
+}
+
+impl Practice {
+    /// The practice as a sentence without a full stop.
+    pub fn text(&self) -> String {
+        match self {
+            Self::NeedsMashing { name } => format!("{name} must be mashed"),
+            Self::NeedsCooking { name } => {
+                format!(
+                    "cook {name} before mashing: its starch swells only in part at this mash temperature"
+                )
+            }
+            Self::AddHulls { names } => format!(
+                "{} can make the mash sticky; rice hulls help the run-off",
+                names.join(" and ")
+            ),
+            Self::GoesIntoKettle { name } => {
+                format!("{name} goes into the kettle, heat off while it dissolves")
+            }
+            Self::GoesIntoMash { name } => format!("{name} goes into the mash"),
+            Self::PreservedMayNotFerment { name } => format!(
+                "{name} may be preserved with sulphite or sorbate: check the label, it may not ferment"
+            ),
+            Self::PectinHaze { name } => format!("{name} leaves a pectin haze"),
+            Self::Sorbitol { name } => {
+                format!("{name} holds sorbitol: it stays sweet, and is laxative in large amounts")
+            }
+            Self::ThinWithWater { name, water } => {
+                format!("thin {name} with {water:.2} L of water a litre")
+            }
+            Self::DiastaticPowerLow { power } => format!(
+                "the grist falls to {:.0} WK and may convert slowly: rest longer, or use enzymes",
+                power.windisch_kolbach()
+            ),
+            Self::FiguresAssumed { name, figures } => format!(
+                "{name}: nobody states its {}; means of its class were taken",
+                figures.join(", ")
+            ),
+            Self::MassFollowsBitterness { name } => {
+                format!("the mass of {name} follows from the same bitterness")
+            }
+        }
+    }
+}
+
+impl Proposal {
+    /// The parts with their amounts, the leading one first.
+    pub fn text(&self, style: Style) -> String {
+        let mut texts: Vec<String> = self
+            .parts
+            .iter()
+            .map(|part| match (part.mass, part.volume) {
+                (Some(mass), _) => format!("{} {}", style.mass(mass), part.name),
+                (None, Some(volume)) => format!("{} {}", style.volume(volume), part.name),
+                (None, None) => part.name.clone(),
+            })
+            .collect();
+        if let (Some(slack), Some(base)) = (self.slack, &self.swap.base_malt) {
+            let kg = crate::quantity::in_kilograms(slack);
+            let size = style.mass(crate::quantity::kilograms(kg.abs()));
+            let word = if kg < 0.0 { "less" } else { "more" };
+            texts.push(format!("{size} {word} {}", base.line.name));
+        }
+        texts.join(" + ")
+    }
+
+    /// The name of the leading part.
+    pub fn leader(&self) -> Option<&str> {
+        self.parts.first().map(|part| part.name.as_str())
+    }
+}
+
+impl NoSubstitute {
+    /// The reason in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::NoCandidates => "there is no candidate",
+            Self::NothingKeepsGravityAndColour => "no blend keeps gravity and colour",
+            Self::NothingConverts => "what keeps them leaves a grist that does not convert",
+            Self::NothingNeeded => "the line adds no amount on this plant",
+        }
+    }
+}
+
+impl Aspect {
+    /// The aspect in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Flavour => "flavour",
+            Self::Fermentable => "fermentable extract",
+            Self::DiastaticPower => "diastatic power",
+            Self::Protein => "protein",
+            Self::Gum => "gum",
+            Self::MashAcidity => "mash acidity",
+            Self::Aroma => "aroma",
+            Self::Acid => "acid",
+            Self::Sugar => "sugar",
+            Self::Unfermented => "unfermented solids",
+            Self::Volume => "volume",
+            Self::Hue => "hue",
+            Self::TanninAndPectin => "tannin and pectin",
+            Self::Oil => "oil",
+            Self::Cohumulone => "cohumulone",
+            Self::ExtraParts => "extra parts",
+            Self::ChangeOfKind => "change of kind",
+            Self::Uncommon => "hard to buy",
+            Self::Unknown => "unknown figures",
+            Self::Slack => "base malt changed",
+            Self::ToppingUp => "topping up",
+        }
+    }
+}
+
+#[allow(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde passes fields by reference"
+)]
+pub(super) fn rounded<S: serde::Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
+    crate::quantity::json::number(*value, serializer)
+}

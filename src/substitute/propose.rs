@@ -1,0 +1,530 @@
+//! From missing lines to proposals with their consequences.
+
+use super::case::{Case, Measure, Offer, SlackUse};
+use super::options::SubstituteOptions;
+use super::profile::{Means, row_of};
+use super::proposal::{NoSubstitute, Part, Practice, Proposal, Proposals, Way};
+use super::search::{Found, Keep, Ranking, Table};
+use super::setting::{KindGroup, Need, Setting, group};
+use super::{grain, hop, juice};
+use crate::catalogue::{Allergen, Catalogue, Kind, Level};
+use crate::diagnostic::Error;
+use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
+use crate::recipe::{Amount, BaseMaltChange, Brewhouse, Recipe, Section, Stock, Swap, SwapPart};
+use crate::scale::{ScaleOptions, WeighOut, scale};
+use std::collections::BTreeSet;
+
+/// Supports kept before folding.
+const SUPPORTS: usize = 10;
+/// The grist may convert slowly below this, WK (common practice, no source).
+const CONVERTS_WELL_FROM_WK: f64 = 100.0;
+/// Above this share of gummy grain in the grist hulls help (common practice, no source).
+const STICKY_FROM: f64 = 0.2;
+
+/// What may stand for each missing line, each judged as if it alone were replaced.
+///
+/// `source` is the plant that the recipe was printed for (none: a commercial one with stated defaults), `target` the
+/// one to brew on. `missing` are names as the recipe writes them; without any, whatever the stock has none or too
+/// little of. Malt, grain and sugar keep gravity and malt colour, hops their bitterness; juices come in the ways of
+/// [`Way`]. For several lines that draw on the same lots see [`propose_together`](super::propose_together).
+///
+/// # Errors
+///
+/// `UnknownName` when the recipe lacks a name; otherwise those of [`scale`].
+///
+/// ```
+/// use wortwright::catalogue::Catalogue;
+/// use wortwright::notation::read;
+/// use wortwright::diagnostic::Source;
+/// use wortwright::substitute::{Candidates, SubstituteOptions, propose};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// # let catalogue = Catalogue::builtin();
+/// # let text = "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  90 % pilsner malt\n  10 % caramel malt 150 EBC\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 10 L into fermenter\n  weigh malt 5 g\n";
+/// # let recipe; let plants;
+/// # { let reading = read(&[Source::new("demo", text)]);
+/// # recipe = reading.recipe.clone().expect("a recipe"); plants = reading.brewhouses.clone(); }
+/// let options = SubstituteOptions::default().with_candidates(Candidates::Catalogue);
+/// let answers = propose(
+///     &recipe, Some(&plants[0]), &plants[1], &["caramel malt 150 EBC"],
+///     &Default::default(), &catalogue, &options,
+/// )?;
+/// let first = &answers[0].proposals[0];
+/// assert!(first.feasible && first.gravity_residual_pct.abs() < 0.01);
+/// # Ok(())
+/// # }
+/// ```
+pub fn propose(
+    recipe: &Recipe,
+    source: Option<&Brewhouse>,
+    target: &Brewhouse,
+    missing: &[&str],
+    stock: &Stock,
+    catalogue: &Catalogue,
+    options: &SubstituteOptions,
+) -> Result<Vec<Proposals>, Error> {
+    let setting = Setting::new(recipe, source, target, stock, catalogue, options)?;
+    let needs = setting.needs(missing)?;
+    let gone: Vec<usize> = needs.iter().map(|need| need.index).collect();
+    let means = Means::of(catalogue);
+    needs
+        .iter()
+        .map(|need| for_line(&setting, need, &gone, &means))
+        .collect()
+}
+
+/// The line laid out in each way in which it can be matched.
+pub(super) fn cases(
+    setting: &Setting<'_>,
+    need: &Need,
+    gone: &[usize],
+    means: &Means,
+) -> Vec<Case> {
+    let kind = setting
+        .item(need.index)
+        .map_or(Kind::Other, |item| item.ingredient.kind);
+    match group(kind) {
+        KindGroup::Fermentable => grain::case(setting, need, gone, means)
+            .into_iter()
+            .collect(),
+        KindGroup::Juice => juice::cases(setting, need, gone),
+        KindGroup::Hop => hop::case(setting, need, gone).into_iter().collect(),
+        KindGroup::Other => Vec::new(),
+    }
+}
+
+/// A support, and which case it belongs to.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Choice {
+    pub(super) case: usize,
+    pub(super) found: Found,
+    pub(super) feasible: bool,
+    pub(super) variants: usize,
+}
+
+fn for_line(
+    setting: &Setting<'_>,
+    need: &Need,
+    gone: &[usize],
+    means: &Means,
+) -> Result<Proposals, Error> {
+    let cases = cases(setting, need, gone, means);
+    let limit = setting.options.limit;
+    let keep = Keep {
+        supports: SUPPORTS,
+        leaders: limit,
+    };
+    let tables: Vec<Table<'_>> = cases.iter().map(|case| Table::new(&case.problem)).collect();
+    let rankings: Vec<Ranking> = cases
+        .iter()
+        .zip(&tables)
+        .map(|(case, table)| table.search(keep, setting.options.effort, &|f| case.admits(f)))
+        .collect();
+    let mut choices = leaders(&cases, &rankings);
+    choices.truncate(limit);
+    let none_feasible = choices.is_empty();
+    let turned_down = none_feasible
+        && cases.iter().zip(&tables).any(|(case, table)| {
+            case.gate.is_some()
+                && !table
+                    .search(keep, setting.options.effort, &|_| true)
+                    .supports
+                    .is_empty()
+        });
+    if choices.len() < limit {
+        nearest_misses(&cases, &tables, limit, &mut choices);
+    }
+    let considered = cases.iter().map(|case| case.considered).max().unwrap_or(0);
+    let mut proposals = Vec::with_capacity(choices.len());
+    for choice in &choices {
+        let Some(case) = cases.get(choice.case) else {
+            continue;
+        };
+        let mut proposal = proposal(setting, need, case, choice)?;
+        proposal.other_ways = other_ways(setting, need, &cases, &tables, choice)?;
+        proposals.push(proposal);
+    }
+    let item = setting.item(need.index);
+    Ok(Proposals {
+        name: need.line.name.clone(),
+        line: need.line.clone(),
+        kind: item.map_or(Kind::Other, |item| item.ingredient.kind),
+        candidates: considered,
+        proposals,
+        no_substitute: none_feasible.then_some(if cases.is_empty() {
+            NoSubstitute::NothingNeeded
+        } else if considered == 0 {
+            NoSubstitute::NoCandidates
+        } else if turned_down {
+            NoSubstitute::NothingConverts
+        } else {
+            NoSubstitute::NothingKeepsGravityAndColour
+        }),
+    })
+}
+
+/// The best support of each leader over all ways, by the leader's name.
+fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
+    let mut best: Vec<(&str, Choice)> = Vec::new();
+    for (at, (case, ranking)) in cases.iter().zip(rankings).enumerate() {
+        for (leader, found) in &ranking.leaders {
+            let Some(offer) = case.offers.get(*leader) else {
+                continue;
+            };
+            let variants = ranking
+                .supports
+                .iter()
+                .filter(|other| lead(case, other) == Some(*leader))
+                .count()
+                .saturating_sub(1);
+            let choice = Choice {
+                case: at,
+                found: *found,
+                feasible: true,
+                variants,
+            };
+            let name = offer.ingredient.name.as_str();
+            match best.iter_mut().find(|(known, _)| *known == name) {
+                Some((_, kept)) if kept.found.value <= found.value => {}
+                Some((_, kept)) => *kept = choice,
+                None => best.push((name, choice)),
+            }
+        }
+    }
+    best.sort_by(|a, b| {
+        a.1.found
+            .value
+            .total_cmp(&b.1.found.value)
+            .then(a.0.cmp(b.0))
+    });
+    best.into_iter().map(|(_, choice)| choice).collect()
+}
+
+/// The member that brings most extract (bitterness, volume or sugar).
+fn lead(case: &Case, found: &Found) -> Option<usize> {
+    found
+        .parts()
+        .filter_map(|(member, amount)| {
+            let [brings, _] = case.problem.columns.get(member)?.brings;
+            Some((member, amount * brings))
+        })
+        .reduce(|most, next| if next.1 > most.1 { next } else { most })
+        .map(|(member, _)| member)
+}
+
+/// Fills up with single candidates that miss gravity or colour by least.
+fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &mut Vec<Choice>) {
+    let Some((case, table)) = cases.first().zip(tables.first()) else {
+        return;
+    };
+    let mut misses: Vec<(f64, f64, Choice)> = Vec::new();
+    for member in 0..case.problem.columns.len() {
+        let led = choices
+            .iter()
+            .any(|choice| choice.case == 0 && lead(case, &choice.found) == Some(member));
+        let Some(found) = table.nearest(&[member]).filter(|_| !led) else {
+            continue;
+        };
+        if !case.admits(&found) {
+            continue;
+        }
+        let [gravity, colour] = residuals(case, &found);
+        misses.push((
+            gravity.abs(),
+            colour.abs(),
+            Choice {
+                case: 0,
+                found,
+                feasible: false,
+                variants: 0,
+            },
+        ));
+    }
+    // A hundredth of a per cent, or of an EBC unit, of gravity or colour is as good as none.
+    let coarse = |off: f64| (off * 100.0).round();
+    misses.sort_by(|a, b| {
+        coarse(a.0)
+            .total_cmp(&coarse(b.0))
+            .then(coarse(a.1).total_cmp(&coarse(b.1)))
+            .then(a.2.found.value.total_cmp(&b.2.found.value))
+    });
+    choices.extend(
+        misses
+            .into_iter()
+            .map(|(.., choice)| choice)
+            .take(limit.saturating_sub(choices.len())),
+    );
+}
+
+/// Gravity in per cent of the wort's, colour as EBC of the wort.
+fn residuals(case: &Case, found: &Found) -> [f64; 2] {
+    let [first, second] = case.problem.residuals(found);
+    let [per_first, per_second] = case.per_residual;
+    [first * per_first, second * per_second]
+}
+
+/// The same juices matched in the other ways.
+fn other_ways(
+    setting: &Setting<'_>,
+    need: &Need,
+    cases: &[Case],
+    tables: &[Table<'_>],
+    choice: &Choice,
+) -> Result<Vec<Proposal>, Error> {
+    let Some(case) = cases.get(choice.case).filter(|case| case.way.is_some()) else {
+        return Ok(Vec::new());
+    };
+    let names: Vec<&str> = choice
+        .found
+        .parts()
+        .filter_map(|(member, _)| Some(case.offers.get(member)?.ingredient.name.as_str()))
+        .collect();
+    let mut others = Vec::new();
+    for (at, (other, table)) in cases.iter().zip(tables).enumerate() {
+        if at == choice.case {
+            continue;
+        }
+        let members: Vec<usize> = names
+            .iter()
+            .filter_map(|name| {
+                other
+                    .offers
+                    .iter()
+                    .position(|offer| offer.ingredient.name == *name)
+            })
+            .collect();
+        if members.len() != names.len() {
+            continue;
+        }
+        if let Some(found) = table.solved(&members)
+            && (other.problem.slack.is_none() || found.slack > 1e-9)
+        {
+            let choice = Choice {
+                case: at,
+                found,
+                feasible: true,
+                variants: 0,
+            };
+            others.push(proposal(setting, need, other, &choice)?);
+        }
+    }
+    Ok(others)
+}
+
+pub(super) fn proposal(
+    setting: &Setting<'_>,
+    need: &Need,
+    case: &Case,
+    choice: &Choice,
+) -> Result<Proposal, Error> {
+    let found = &choice.found;
+    let swap = swap(setting, need, case, found)?;
+    let swapped = setting.recipe.with_swaps(std::slice::from_ref(&swap))?;
+    let exact = ScaleOptions::default()
+        .with_source(setting.source_plant.cloned())
+        .with_stock(setting.stock.clone())
+        .with_weigh_out(WeighOut::Exact);
+    let plan = scale(&swapped, setting.target, setting.catalogue, &exact)?;
+    let [gravity, colour] = residuals(case, found);
+    let before = allergens(setting.recipe, setting.catalogue);
+    let after = allergens(&swapped, setting.catalogue);
+    let mut practice = practice(setting, case, found);
+    if let Some(power) = plan.predicted.diastatic_power
+        && power.windisch_kolbach() < CONVERTS_WELL_FROM_WK
+        && setting
+            .plan
+            .predicted
+            .diastatic_power
+            .is_none_or(|before| power < before)
+    {
+        practice.push(Practice::DiastaticPowerLow {
+            power: DiastaticPower::clamped(power.windisch_kolbach()),
+        });
+    }
+    let slack_kg = match case.slack {
+        SlackUse::BaseMalt { kg, .. } => kg * found.slack,
+        _ => 0.0,
+    };
+    let step_kg = setting
+        .target
+        .weighing
+        .malt
+        .as_ref()
+        .map_or(0.0, |step| in_kilograms(step.value()));
+    Ok(Proposal {
+        parts: parts(case, found),
+        way: case.way,
+        share_by_volume: share_by_volume(setting, need, &swapped),
+        slack: (slack_kg.abs() >= 2.0 * step_kg && slack_kg != 0.0).then(|| kilograms(slack_kg)),
+        feasible: choice.feasible,
+        gravity_residual_pct: gravity,
+        colour_residual_ebc: colour,
+        distance: found.value.max(0.0),
+        distance_parts: case.distance_parts(found),
+        predicted: plan.predicted,
+        allergens_gained: after.difference(&before).copied().collect(),
+        allergens_lost: before.difference(&after).copied().collect(),
+        practice,
+        variants: choice.variants,
+        other_ways: Vec::new(),
+        swap,
+    })
+}
+
+/// The parts as a brewer measures them, the leading one first.
+fn parts(case: &Case, found: &Found) -> Vec<Part> {
+    let part = |offer: &Offer, unit: f64| -> Vec<Part> {
+        let named = |name: &str, measure: Measure| match measure {
+            Measure::Kilograms(kg) => Part {
+                name: name.to_owned(),
+                mass: Some(kilograms(kg)),
+                volume: None,
+            },
+            Measure::Litres(l) => Part {
+                name: name.to_owned(),
+                mass: None,
+                volume: Some(litres(l)),
+            },
+        };
+        std::iter::once(named(&offer.ingredient.name, offer.measure.times(unit)))
+            .chain(
+                offer
+                    .water
+                    .map(|(_, l)| named("water", Measure::Litres(l * unit))),
+            )
+            .collect()
+    };
+    let mut parts: Vec<(f64, Vec<Part>)> = found
+        .parts()
+        .filter_map(|(member, amount)| {
+            let [brings, _] = case.problem.columns.get(member)?.brings;
+            Some((amount * brings, part(case.offers.get(member)?, amount)))
+        })
+        .collect();
+    parts.sort_by(|a, b| b.0.total_cmp(&a.0));
+    if let SlackUse::TopUp(offer) = &case.slack
+        && found.slack > 0.0
+    {
+        parts.push((0.0, part(offer, found.slack)));
+    }
+    parts.into_iter().flat_map(|(_, parts)| parts).collect()
+}
+
+/// The swap that makes a found support.
+pub(super) fn swap(
+    setting: &Setting<'_>,
+    need: &Need,
+    case: &Case,
+    found: &Found,
+) -> Result<Swap, Error> {
+    let mut parts = Vec::new();
+    let mut add = |offer: &Offer, unit: f64| -> Result<(), Error> {
+        parts.push(SwapPart {
+            ingredient: offer.ingredient.clone(),
+            ratio: Proportion::from_ratio(offer.ratio * unit)?,
+            moved: offer.moved.clone(),
+        });
+        if let Some((ratio, _)) = offer.water {
+            parts.push(SwapPart {
+                ingredient: juice::water(),
+                ratio: Proportion::from_ratio(ratio * unit)?,
+                moved: None,
+            });
+        }
+        Ok(())
+    };
+    for (member, amount) in found.parts() {
+        if let Some(offer) = case.offers.get(member) {
+            add(offer, amount)?;
+        }
+    }
+    let mut base_malt = None;
+    match &case.slack {
+        SlackUse::TopUp(offer) if found.slack > 0.0 => add(offer, found.slack)?,
+        SlackUse::BaseMalt { index, kg, of_kg } if found.slack != 0.0 => {
+            base_malt = setting.base_line(*index).map(|line| BaseMaltChange {
+                line,
+                factor: Proportion::clamped(1.0 + found.slack * kg / of_kg),
+            });
+        }
+        _ => {}
+    }
+    Ok(Swap {
+        replaced: need.line.clone(),
+        parts,
+        base_malt,
+    })
+}
+
+fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> {
+    let mut practice: Vec<Practice> = found
+        .parts()
+        .filter_map(|(member, _)| case.offers.get(member))
+        .flat_map(|offer| offer.practice.iter().cloned())
+        .collect();
+    let mash_kg = setting.mashed_kg();
+    let mut gummy_kg = 0.0;
+    let mut names = Vec::new();
+    for (member, amount) in found.parts() {
+        if let Some(offer) = case.offers.get(member)
+            && offer.diastatic_wk.is_some()
+            && row_of(&offer.ingredient, setting.catalogue).and_then(|row| row.gum)
+                == Some(Level::High)
+        {
+            gummy_kg += offer.measure.times(amount).number();
+            names.push(offer.ingredient.name.clone());
+        }
+    }
+    for (index, item) in setting.formula.items.iter().enumerate() {
+        if item.is_mashed()
+            && row_of(&item.ingredient, setting.catalogue).and_then(|row| row.gum)
+                == Some(Level::High)
+        {
+            gummy_kg += setting.target_kg(index);
+        }
+    }
+    if !names.is_empty() && gummy_kg > STICKY_FROM * mash_kg {
+        practice.push(Practice::AddHulls { names });
+    }
+    practice
+}
+
+/// The share of the liquid's volume that the line's addition has now, where it is stated so.
+fn share_by_volume(setting: &Setting<'_>, need: &Need, swapped: &Recipe) -> Option<VolumeShare> {
+    let place = setting.item(need.index)?.place;
+    if need.line.section != Section::Ferment {
+        return None;
+    }
+    let amount = |recipe: &Recipe| match recipe.fermentation.additions.get(place.index)?.amount {
+        Some(Amount::ShareByVolume(share)) => Some(share.value()),
+        _ => None,
+    };
+    let (before, after) = (amount(setting.recipe)?, amount(swapped)?);
+    ((before.fraction() - after.fraction()).abs() > 1e-9).then_some(after)
+}
+
+/// Every allergen that the catalogue knows in a recipe's ingredients.
+fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> BTreeSet<Allergen> {
+    recipe
+        .additions()
+        .flat_map(|addition| {
+            addition
+                .ingredient()
+                .into_iter()
+                .chain(addition.parts().iter().filter_map(|part| part.ingredient()))
+        })
+        .filter_map(|ingredient| catalogue.find(ingredient.catalogue_name()))
+        .flat_map(|found| found.entry.allergens().iter().copied())
+        .collect()
+}
+
+impl Way {
+    /// The way in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::SameVolume => "same volume",
+            Self::SameSugar => "same fermentable sugar",
+            Self::ToppedUpWithSugar => "same volume, topped up with sugar",
+            Self::ToppedUpWithWater => "same volume, topped up with water",
+        }
+    }
+}

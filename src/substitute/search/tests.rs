@@ -1,0 +1,263 @@
+use super::*;
+use crate::numeric::oracle::{General, Numbers, Verdict};
+
+/// A random problem in the manner of a grist: malts of some extract and colour, with or without slack.
+fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
+    let features = 6;
+    let feature = |numbers: &mut Numbers, size: f64| -> Vec<f64> {
+        (0..features)
+            .map(|_| {
+                if numbers.below(2) == 0 {
+                    numbers.between(0.0, size)
+                } else {
+                    0.0
+                }
+            })
+            .collect()
+    };
+    let columns = (0..count)
+        .map(|_| {
+            let dark = numbers.below(3) == 0;
+            Column {
+                features: feature(numbers, 1.0),
+                brings: [
+                    numbers.between(0.5, 0.95),
+                    if dark {
+                        numbers.between(20.0, 900.0)
+                    } else {
+                        numbers.between(2.0, 20.0)
+                    },
+                ],
+                low: numbers.between(0.02, 0.1),
+                high: numbers.between(0.3, 1.6),
+                cost: 0.02 * numbers.below(4) as f64,
+                is_slack: slack && numbers.below(12) == 0,
+            }
+        })
+        .collect();
+    Problem {
+        columns,
+        slack: slack.then(|| Slack {
+            features: feature(numbers, 0.4),
+            brings: [0.72, 6.0],
+            low: -numbers.between(0.1, 1.0),
+            high: numbers.between(0.1, 1.0),
+            price: 0.02,
+        }),
+        target: feature(numbers, 1.0),
+        right: [
+            numbers.between(0.5, 0.8),
+            if numbers.below(2) == 0 {
+                numbers.between(4.0, 12.0)
+            } else {
+                numbers.between(30.0, 300.0)
+            },
+        ],
+        part_cost: 0.02,
+        most_parts: 3,
+    }
+}
+
+fn supports(count: usize) -> Vec<Vec<usize>> {
+    let mut all = Vec::new();
+    for i in 0..count {
+        all.push(vec![i]);
+        for j in i + 1..count {
+            all.push(vec![i, j]);
+            for l in j + 1..count {
+                all.push(vec![i, j, l]);
+            }
+        }
+    }
+    all
+}
+
+/// What a general solver says of a support: slack up and slack down are variables of their own, each with its price.
+fn general(problem: &Problem, members: &[usize]) -> Verdict {
+    let mut features: Vec<Vec<f64>> = Vec::new();
+    let (mut brings, mut low, mut high, mut price) = (vec![], vec![], vec![], vec![]);
+    for m in members {
+        let column = &problem.columns[*m];
+        features.push(column.features.clone());
+        brings.push(column.brings);
+        low.push(column.low);
+        high.push(column.high);
+        price.push(0.0);
+    }
+    if let Some(slack) = &problem.slack
+        && !members.iter().any(|m| problem.columns[*m].is_slack)
+    {
+        for (sign, most) in [(1.0, slack.high), (-1.0, -slack.low)] {
+            features.push(slack.features.iter().map(|f| sign * f).collect());
+            brings.push(slack.brings.map(|b| sign * b));
+            low.push(0.0);
+            high.push(most);
+            price.push(slack.price);
+        }
+    }
+    // Rows of like size are easier on the general solver.
+    let row = |r: usize| -> (Vec<f64>, f64) {
+        let most = brings
+            .iter()
+            .map(|b: &[f64; 2]| b[r].abs())
+            .fold(0.0, f64::max);
+        (
+            brings.iter().map(|b| b[r] / most).collect(),
+            problem.right[r] / most,
+        )
+    };
+    let (first, second) = (row(0), row(1));
+    General {
+        gram: features
+            .iter()
+            .map(|a| features.iter().map(|b| product(a, b)).collect())
+            .collect(),
+        linear: features
+            .iter()
+            .zip(&price)
+            .map(|(a, p)| product(a, &problem.target) - 0.5 * p)
+            .collect(),
+        rows: vec![first.0, second.0],
+        right: vec![first.1, second.1],
+        low,
+        high,
+    }
+    .solve()
+}
+
+const KEEP: Keep = Keep {
+    supports: 10,
+    leaders: 5,
+};
+
+#[test]
+fn the_best_ten_are_those_of_a_general_solver() {
+    let mut numbers = Numbers(2024);
+    let (mut cases, mut impossible, mut unsure) = (0, 0, 0);
+    for case in 0..240 {
+        let count = 8 + numbers.below(5);
+        let problem = random(&mut numbers, count, case % 3 != 0);
+        let table = Table::new(&problem);
+        let ours = table.search(KEEP, Effort::Bounded, &|_| true);
+        let mut theirs: Vec<(f64, Vec<usize>)> = Vec::new();
+        let constant = product(&problem.target, &problem.target);
+        for members in supports(count) {
+            let alone = table.solved(&members);
+            match general(&problem, &members) {
+                Verdict::Least(value) => {
+                    let own: f64 = members.iter().map(|m| problem.columns[*m].cost).sum();
+                    let value =
+                        value + constant + own + problem.part_cost * (members.len() - 1) as f64;
+                    theirs.push((value, members.clone()));
+                    if let Some(found) = alone {
+                        assert!(
+                            (found.value - value).abs() <= 1e-6 * value.abs().max(0.1),
+                            "case {case} {members:?}: {} against {value}",
+                            found.value
+                        );
+                    }
+                }
+                Verdict::Impossible => {
+                    impossible += 1;
+                    assert!(alone.is_none(), "case {case}: {members:?} is impossible");
+                }
+                Verdict::Unsure => unsure += 1,
+            }
+        }
+        theirs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        assert_eq!(ours.supports.len(), theirs.len().min(10), "case {case}");
+        for (found, (value, members)) in ours.supports.iter().zip(&theirs) {
+            assert!(
+                (found.value - value).abs() <= 1e-6 * value.abs().max(0.1),
+                "case {case}: {} against {value}",
+                found.value
+            );
+            // Two supports may tie to within the general solver's tolerance.
+            let same = found.members[..found.count] == members[..];
+            assert!(
+                same || theirs
+                    .iter()
+                    .any(|(v, m)| m[..] == found.members[..found.count]
+                        && (v - value).abs() <= 1e-6 * value.abs().max(0.1)),
+                "case {case}: {found:?} against {members:?}"
+            );
+            for (off, wanted) in problem.residuals(found).iter().zip(problem.right) {
+                assert!(off.abs() < 1e-8 * wanted, "case {case}: {off}");
+            }
+        }
+        cases += 1;
+    }
+    assert_eq!(cases, 240);
+    assert!(impossible > 1000, "{impossible}");
+    assert!(unsure < 400, "{unsure}");
+}
+
+#[test]
+fn bounds_drop_nothing() {
+    let mut numbers = Numbers(99);
+    let mut spared = 0.0;
+    for case in 0..60 {
+        let problem = random(&mut numbers, 40, case % 2 == 0);
+        let table = Table::new(&problem);
+        let bounded = table.search(KEEP, Effort::Bounded, &|_| true);
+        let exhaustive = table.search(KEEP, Effort::Exhaustive, &|_| true);
+        assert_eq!(bounded.supports, exhaustive.supports, "case {case}");
+        assert_eq!(bounded.leaders, exhaustive.leaders, "case {case}");
+        spared += bounded.solved as f64 / exhaustive.solved as f64;
+    }
+    // Random malts resemble each other less than real ones, so that little can be ruled out early.
+    assert!(spared < 0.6 * 60.0, "the bounds spare too little: {spared}");
+}
+
+#[test]
+fn the_order_of_candidates_does_not_matter() {
+    let mut numbers = Numbers(5);
+    for _ in 0..20 {
+        let problem = random(&mut numbers, 15, true);
+        let mut reversed = problem.clone();
+        reversed.columns.reverse();
+        let value = |problem: &Problem| -> Vec<f64> {
+            Table::new(problem)
+                .search(KEEP, Effort::Bounded, &|_| true)
+                .supports
+                .iter()
+                .map(|found| found.value)
+                .collect()
+        };
+        for (a, b) in value(&problem).iter().zip(value(&reversed)) {
+            assert!((a - b).abs() < 1e-10);
+        }
+    }
+}
+
+#[test]
+fn the_nearest_keeps_gravity_and_tells_the_colour_it_misses() {
+    // One malt of 0.7 extract and colour 10 for 0.7 of extract and colour 4: exactly one unit, six too dark.
+    let problem = Problem {
+        columns: vec![Column {
+            features: vec![1.0],
+            brings: [0.7, 10.0],
+            low: 0.05,
+            high: 2.0,
+            cost: 0.0,
+            is_slack: false,
+        }],
+        slack: None,
+        target: vec![1.0],
+        right: [0.7, 4.0],
+        part_cost: 0.1,
+        most_parts: 3,
+    };
+    let table = Table::new(&problem);
+    assert!(
+        table
+            .search(KEEP, Effort::Bounded, &|_| true)
+            .supports
+            .is_empty()
+    );
+    let nearest = table.nearest(&[0]).unwrap();
+    assert!((nearest.amounts[0] - 1.0).abs() < 1e-12);
+    let [gravity, colour] = problem.residuals(&nearest);
+    assert!(gravity.abs() < 1e-12);
+    assert!((colour - 6.0).abs() < 1e-12);
+}

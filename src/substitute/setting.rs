@@ -1,0 +1,348 @@
+//! The recipe on its source plant and on the target, before anything is replaced.
+
+use super::options::SubstituteOptions;
+use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
+use crate::diagnostic::{Error, ErrorKind, nearest};
+use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
+use crate::quantity::{in_kilograms, in_litres};
+use crate::recipe::{Amount, Brewhouse, Ingredient, Line, Lot, PackSize, Recipe, Section, Stock};
+use crate::scale::{Plan, ScaleOptions, Supply, WeighOut, scale};
+use std::collections::BTreeMap;
+
+/// Everything that a search looks at.
+pub(super) struct Setting<'a> {
+    pub(super) recipe: &'a Recipe,
+    pub(super) source_plant: Option<&'a Brewhouse>,
+    pub(super) target: &'a Brewhouse,
+    pub(super) stock: &'a Stock,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) options: &'a SubstituteOptions,
+    pub(super) formula: Formula,
+    pub(super) source: SourceBrew,
+    /// The unchanged recipe on the target, exact amounts.
+    pub(super) plan: Plan,
+    pub(super) lots: BTreeMap<(KindGroup, String), Holding>,
+}
+
+/// Kinds among which one may stand for another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum KindGroup {
+    Fermentable,
+    Juice,
+    Hop,
+    Other,
+}
+
+/// What the stock says of one name: an amount, as much as is wanted, or none.
+#[derive(Debug, Clone)]
+pub(super) struct Holding {
+    pub(super) ingredient: Ingredient,
+    pub(super) supply: Held,
+}
+
+/// How much can be had.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Held {
+    Amount { kg: f64, l: f64 },
+    Any,
+    Nothing,
+}
+
+/// A line that is to be replaced.
+#[derive(Debug, Clone)]
+pub(super) struct Need {
+    pub(super) line: Line,
+    /// Its place in the formula.
+    pub(super) index: usize,
+}
+
+pub(super) const fn group(kind: Kind) -> KindGroup {
+    match kind {
+        Kind::Malt | Kind::Grain | Kind::Sugar => KindGroup::Fermentable,
+        Kind::Juice => KindGroup::Juice,
+        Kind::Hop => KindGroup::Hop,
+        _ => KindGroup::Other,
+    }
+}
+
+pub(super) const fn section(stage: Stage) -> Section {
+    match stage {
+        Stage::Mash => Section::Mash,
+        Stage::Boil => Section::Boil,
+        Stage::Stand => Section::Stand,
+        Stage::Ferment => Section::Ferment,
+        Stage::Package => Section::Package,
+    }
+}
+
+impl<'a> Setting<'a> {
+    pub(super) fn new(
+        recipe: &'a Recipe,
+        source_plant: Option<&'a Brewhouse>,
+        target: &'a Brewhouse,
+        stock: &'a Stock,
+        catalogue: &'a Catalogue,
+        options: &'a SubstituteOptions,
+    ) -> Result<Self, Error> {
+        let mut notes = Notes::default();
+        let model = target
+            .bitterness
+            .or(source_plant.and_then(|plant| plant.bitterness));
+        let (formula, _, source): (Formula, Plant, SourceBrew) =
+            read_recipe(recipe, source_plant, catalogue, model, &mut notes)?;
+        let exact = ScaleOptions::default()
+            .with_source(source_plant.cloned())
+            .with_stock(stock.clone())
+            .with_weigh_out(WeighOut::Exact);
+        let plan = scale(recipe, target, catalogue, &exact)?;
+        Ok(Self {
+            recipe,
+            source_plant,
+            target,
+            stock,
+            catalogue,
+            options,
+            formula,
+            source,
+            plan,
+            lots: holdings(stock),
+        })
+    }
+
+    /// The lines of the names; without names, those of which the stock has none or too little.
+    pub(super) fn needs(&self, missing: &[&str]) -> Result<Vec<Need>, Error> {
+        let lacking: Vec<&str> = if missing.is_empty() {
+            self.plan
+                .shopping
+                .iter()
+                .filter(|purchase| purchase.supply == Supply::Missing)
+                .map(|purchase| purchase.name.as_str())
+                .collect()
+        } else {
+            missing.to_vec()
+        };
+        let mut needs = Vec::new();
+        for name in lacking {
+            let key = folded(name);
+            let before = needs.len();
+            for (index, item) in self.formula.items.iter().enumerate() {
+                let named = folded(&item.ingredient.name) == key
+                    || folded(item.ingredient.catalogue_name()) == key;
+                if named && group(item.ingredient.kind) != KindGroup::Other {
+                    needs.push(Need {
+                        line: self.line(index, item),
+                        index,
+                    });
+                }
+            }
+            if needs.len() == before && !missing.is_empty() {
+                return Err(self.unknown(name));
+            }
+        }
+        needs.sort_by_key(|need| need.index);
+        needs.dedup_by_key(|need| need.index);
+        Ok(needs)
+    }
+
+    fn unknown(&self, name: &str) -> Error {
+        let names = self
+            .formula
+            .items
+            .iter()
+            .map(|item| item.ingredient.name.as_str());
+        let error = Error::new(
+            ErrorKind::UnknownName,
+            format!("the recipe has no malt, grain, sugar, juice or hop `{name}`"),
+        );
+        match nearest(name, names).first() {
+            Some(near) => error.with_help(format!("did you mean `{near}`?")),
+            None => error,
+        }
+    }
+
+    /// The line of an item: its name and which of that name in its section.
+    fn line(&self, index: usize, item: &Item) -> Line {
+        let nth = self
+            .formula
+            .items
+            .iter()
+            .take(index)
+            .filter(|other| {
+                other.place.stage == item.place.stage
+                    && other.ingredient.name == item.ingredient.name
+            })
+            .count();
+        Line {
+            section: section(item.place.stage),
+            name: item.ingredient.name.clone(),
+            nth,
+        }
+    }
+
+    /// The line of base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
+    pub(super) fn base_malt(&self, missing: &[usize]) -> Option<(Line, usize)> {
+        self.formula
+            .items
+            .iter()
+            .enumerate()
+            .filter(|(index, item)| item.is_mashed() && !missing.contains(index))
+            .filter(|(_, item)| {
+                self.catalogue
+                    .find(item.ingredient.catalogue_name())
+                    .is_some_and(|found| match found.entry {
+                        EntryRef::Fermentable(row) => {
+                            row.class == Some(crate::catalogue::FermentableClass::BaseMalt)
+                        }
+                        _ => false,
+                    })
+            })
+            .max_by(|(i, _), (j, _)| self.target_kg(*i).total_cmp(&self.target_kg(*j)))
+            .map(|(index, item)| (self.line(index, item), index))
+    }
+
+    /// The line of an item by its place in the formula.
+    pub(super) fn base_line(&self, index: usize) -> Option<Line> {
+        self.item(index).map(|item| self.line(index, item))
+    }
+
+    pub(super) fn item(&self, index: usize) -> Option<&Item> {
+        self.formula.items.get(index)
+    }
+
+    /// Kilograms on the target of an item that is weighed.
+    pub(super) fn target_kg(&self, index: usize) -> f64 {
+        self.plan
+            .additions
+            .get(index)
+            .and_then(|addition| addition.mass)
+            .map_or(0.0, in_kilograms)
+    }
+
+    /// Litres on the target of an item that is measured.
+    pub(super) fn target_l(&self, index: usize) -> f64 {
+        self.plan
+            .additions
+            .get(index)
+            .and_then(|addition| addition.volume)
+            .map_or(0.0, in_litres)
+    }
+
+    /// What the recipe as it is uses of a name on the target, kilograms and litres, the lines at `without` aside.
+    pub(super) fn used(&self, name: &str, kinds: KindGroup, without: &[usize]) -> (f64, f64) {
+        let key = folded(name);
+        self.formula
+            .items
+            .iter()
+            .enumerate()
+            .filter(|(index, item)| {
+                !without.contains(index)
+                    && group(item.ingredient.kind) == kinds
+                    && folded(item.ingredient.catalogue_name()) == key
+            })
+            .fold((0.0, 0.0), |(kg, l), (index, _)| {
+                (kg + self.target_kg(index), l + self.target_l(index))
+            })
+    }
+
+    /// What the stock says of a name.
+    pub(super) fn holding(&self, name: &str, kinds: KindGroup) -> Option<&Holding> {
+        self.lots.get(&(kinds, folded(name)))
+    }
+
+    /// The names that are missing, folded, the line's own among them.
+    pub(super) fn names(&self, missing: &[usize], item: &Item) -> Vec<String> {
+        missing
+            .iter()
+            .filter_map(|index| self.item(*index))
+            .chain([item])
+            .map(|item| folded(item.ingredient.catalogue_name()))
+            .collect()
+    }
+
+    /// All mashed grain on the target, kilograms.
+    pub(super) fn mashed_kg(&self) -> f64 {
+        self.formula
+            .items
+            .iter()
+            .enumerate()
+            .filter(|(_, item)| item.is_mashed())
+            .map(|(index, _)| self.target_kg(index))
+            .sum()
+    }
+
+    /// All fermentables of the wort on the target, kilograms.
+    pub(super) fn fermentables_kg(&self) -> f64 {
+        self.formula
+            .items
+            .iter()
+            .enumerate()
+            .filter(|(_, item)| item.is_mashed() || item.is_kettle_sugar())
+            .map(|(index, item)| match item.material {
+                Material::Fermentable(part) if item.is_by_volume() => {
+                    self.target_l(index) * part.density_kg_l
+                }
+                _ => self.target_kg(index),
+            })
+            .sum()
+    }
+}
+
+fn holdings(stock: &Stock) -> BTreeMap<(KindGroup, String), Holding> {
+    let mut holdings: BTreeMap<(KindGroup, String), Holding> = BTreeMap::new();
+    for lot in &stock.lots {
+        let ingredient = lot.ingredient();
+        let key = (group(ingredient.kind), folded(ingredient.catalogue_name()));
+        let supply = match lot {
+            Lot::Missing(_) => Held::Nothing,
+            Lot::Any(_) => Held::Any,
+            Lot::Held(_, amount) => {
+                let (kg, l) = held(amount);
+                Held::Amount { kg, l }
+            }
+        };
+        holdings
+            .entry(key)
+            .and_modify(|known| known.supply = known.supply.and(supply))
+            .or_insert_with(|| Holding {
+                ingredient: ingredient.clone(),
+                supply,
+            });
+    }
+    holdings
+}
+
+impl Held {
+    /// Two lots of one name: `none` goes before `any`, and amounts add up.
+    fn and(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Nothing, _) | (_, Self::Nothing) => Self::Nothing,
+            (Self::Any, _) | (_, Self::Any) => Self::Any,
+            (
+                Self::Amount { kg, l },
+                Self::Amount {
+                    kg: more_kg,
+                    l: more_l,
+                },
+            ) => Self::Amount {
+                kg: kg + more_kg,
+                l: l + more_l,
+            },
+        }
+    }
+}
+
+/// Kilograms and litres of a lot.
+fn held(amount: &Amount) -> (f64, f64) {
+    match amount {
+        Amount::Mass(mass) => (in_kilograms(mass.value()), 0.0),
+        Amount::Volume(volume) => (0.0, in_litres(volume.value())),
+        Amount::Packs { count, each } => {
+            let count = f64::from(*count);
+            match each {
+                PackSize::Mass(mass) => (count * in_kilograms(mass.value()), 0.0),
+                PackSize::Volume(volume) => (0.0, count * in_litres(volume.value())),
+            }
+        }
+        _ => (0.0, 0.0),
+    }
+}

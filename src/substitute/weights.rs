@@ -1,0 +1,92 @@
+//! What counts how much. Set once, by judgement; no figure is tuned to a single case.
+
+use serde::{Deserialize, Serialize};
+
+/// Weights of the distance between an ingredient and what stands for it.
+///
+/// The distance is a sum of squared differences, each divided by a scale and multiplied by its weight, plus fixed
+/// costs. One step of the five-step flavour scale along one axis, for the whole amount, costs 0.04 by default: every
+/// other figure says how many such steps it is worth. All of it is editorial judgement, no source.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Weights {
+    /// Flavour and aroma, per axis, full scale 5. The measure of all others: a substitute is chosen to taste alike.
+    pub flavour: f64,
+    /// Fermentable extract, as a share of the extract replaced. A sugar for a malt differs by about 0.35, which thins the
+    /// beer as plainly as one and a half steps of flavour change it.
+    pub fermentable: f64,
+    /// Diastatic power of the whole grist, scale 100 WK: the loss of a base malt's whole power is as grave as a step.
+    pub diastatic_power: f64,
+    /// Protein, scale 10 % of the mass replaced: it is seen in foam and haze, not tasted.
+    pub protein: f64,
+    /// Gum, scale the three degrees from none to much: it makes body and slows the run-off.
+    pub gum: f64,
+    /// Acidity of the whole mash, scale 10 mEq/kg, about a quarter of a pH unit; acid or chalk can mend it.
+    pub mash_acidity: f64,
+    /// Acid of a juice, scale 100 mEq/L: a sour juice for a mild one is tasted at once.
+    pub juice_acid: f64,
+    /// Fermentable sugar of a juice, as a share of what is replaced: it changes the strength.
+    pub juice_sugar: f64,
+    /// Sugar alcohols and other solids that yeast leaves, scale 50 g/L: they sweeten and fill.
+    pub juice_unfermented: f64,
+    /// Volume of a juice, as a share of what is replaced: more of it thins the beer.
+    pub juice_volume: f64,
+    /// Hue, scale from water-white to purple-black: it is seen at once, yet does not change the taste.
+    pub hue: f64,
+    /// Tannin and pectin haze, scale the three degrees each.
+    pub tannin_and_pectin: f64,
+    /// Oil of a hop, as a share of what is replaced: it carries the aroma.
+    pub hop_oil: f64,
+    /// Cohumulone, scale 20 points of the alpha acids; its effect on bitterness is disputed.
+    pub cohumulone: f64,
+    /// Each part beyond the first: one more thing to buy, weigh and keep is worth two steps of flavour.
+    pub extra_part: f64,
+    /// Mashed grain for sugar or extract, or the reverse: it changes how the beer is made.
+    pub change_of_kind: f64,
+    /// A grain for a malt or the reverse, both mashed: hardly a change.
+    pub change_within_mash: f64,
+    /// An ingredient that only good shops have.
+    pub good_shops_only: f64,
+    /// An ingredient that only specialists have.
+    pub specialist_only: f64,
+    /// An ingredient that is hardly ever sold in small amounts.
+    pub rare: f64,
+    /// Slack of the base malt as large as the amount replaced: it costs nothing to weigh more or less of what is there
+    /// anyway, but the recipe is touched in a second place.
+    pub slack: f64,
+    /// Sugar or water that tops up a juice, for each 100 g or mL in a litre replaced.
+    pub topping_up: f64,
+    /// Each figure of a candidate that nobody states and that a class mean stands for.
+    pub unknown_figure: f64,
+}
+
+impl Default for Weights {
+    fn default() -> Self {
+        Self {
+            flavour: 1.0,
+            fermentable: 0.5,
+            diastatic_power: 0.04,
+            protein: 0.02,
+            gum: 0.15,
+            mash_acidity: 0.04,
+            juice_acid: 0.15,
+            juice_sugar: 0.25,
+            juice_unfermented: 0.1,
+            juice_volume: 0.1,
+            hue: 0.2,
+            tannin_and_pectin: 0.06,
+            hop_oil: 0.1,
+            cohumulone: 0.02,
+            extra_part: 0.08,
+            change_of_kind: 0.2,
+            change_within_mash: 0.02,
+            good_shops_only: 0.01,
+            specialist_only: 0.04,
+            rare: 0.12,
+            slack: 0.02,
+            topping_up: 0.02,
+            unknown_figure: 0.004,
+        }
+    }
+}
