@@ -37,7 +37,8 @@
 //!
 //! It does no input or output, reads no clock, holds no global state, and everything is `Send + Sync`. It does not
 //! taste, and it replaces neither a hydrometer nor local codes and licensed practice.
-#![forbid(unsafe_code)]
+#![cfg_attr(not(feature = "c-api"), forbid(unsafe_code))]
+#![cfg_attr(feature = "c-api", deny(unsafe_code))]
 #![cfg_attr(
     test,
     allow(
@@ -49,6 +50,8 @@
     )
 )]
 
+#[cfg(feature = "c-api")]
+pub mod c_api;
 pub mod catalogue;
 pub mod caution;
 pub mod correct;

@@ -53,6 +53,8 @@ faults! {
     UnknownFormat = "unknown_format",
     /// Nothing to work on.
     NoRecipe = "no_recipe",
+    /// No log to follow.
+    NoLog = "no_log",
     /// Two plants of one name.
     DuplicatePlant = "duplicate_plant",
     /// An answer that could not be written down.

@@ -19,6 +19,30 @@ pub(super) fn member(text: &str, path: &[&str]) -> Option<Member> {
     Some(found)
 }
 
+/// The element at a place, counted from 0, of the array that a path leads to.
+pub(super) fn element(text: &str, path: &[&str], place: usize) -> Option<Range<usize>> {
+    let bytes = text.as_bytes();
+    let mut at = member(text, path)?.value.start;
+    if bytes.get(at) != Some(&b'[') {
+        return None;
+    }
+    for before in 0.. {
+        let start = space(bytes, at + 1);
+        let end = value_end(bytes, start);
+        if start == end {
+            break;
+        }
+        if before == place {
+            return Some(start..end);
+        }
+        at = space(bytes, end);
+        if bytes.get(at) != Some(&b',') {
+            break;
+        }
+    }
+    None
+}
+
 /// The member `key` of the object that begins at `at`.
 fn member_of(text: &str, at: usize, key: &str) -> Option<Member> {
     let bytes = text.as_bytes();
@@ -191,6 +215,18 @@ mod tests {
             value(r#"{"a":"unfinished\"#, &["a"]),
             Some(r#""unfinished\"#)
         );
+    }
+
+    #[test]
+    fn elements_are_counted_from_nought() {
+        let text = r#"{"a": {"b": [ {"c": [1, 2]} , "x,]" ,3], "d": [], "e": 1}}"#;
+        let found = |path: &[&str], place| text.get(element(text, path, place)?);
+        assert_eq!(found(&["a", "b"], 0), Some(r#"{"c": [1, 2]}"#));
+        assert_eq!(found(&["a", "b"], 1), Some(r#""x,]""#));
+        assert_eq!(found(&["a", "b"], 2), Some("3"));
+        assert_eq!(found(&["a", "b"], 3), None);
+        assert_eq!(found(&["a", "d"], 0), None);
+        assert_eq!(found(&["a", "e"], 0), None);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings, Place, REQUEST};
+use super::locate;
 use super::request::Request;
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Error, ErrorKind, Source, Span};
@@ -69,6 +70,11 @@ impl<'a> Material<'a> {
             findings.push(Fault::ConflictingFields.at_key(text, &["recipe"], message));
             clean = false;
         }
+        if models.log.is_some() && reading.log.is_some() {
+            let message = "the texts hold a log of their own".to_owned();
+            findings.push(Fault::ConflictingFields.at_key(text, &["log"], message));
+            clean = false;
+        }
         let written = models.written();
         let mut brewhouses = reading.brewhouses;
         for plant in models.brewhouses {
@@ -96,7 +102,7 @@ impl<'a> Material<'a> {
             recipe: models.recipe.or(reading.recipe),
             brewhouses,
             stock,
-            log: reading.log,
+            log: models.log.or(reading.log),
             ingredients: reading.ingredients,
             catalogue,
             notes: reading.notes,
@@ -126,13 +132,9 @@ impl<'a> Material<'a> {
     /// The recipe, which most asks cannot do without.
     pub(super) fn recipe(&self) -> Result<&Recipe, Findings> {
         self.recipe.as_ref().ok_or_else(|| {
-            let place = match self.sources.first() {
-                Some(source) => Place::whole(source.name),
-                None => Place::whole(REQUEST),
-            };
             let message = "expected a recipe to work on, found none".to_owned();
             let help = "send a text with a `recipe` line as `document`, or a model as `recipe`";
-            let finding = Finding::error(Fault::NoRecipe.code(), message, place);
+            let finding = Finding::error(Fault::NoRecipe.code(), message, self.whole());
             vec![finding.with_help(Some(help.to_owned()))]
         })
     }
@@ -151,6 +153,30 @@ impl<'a> Material<'a> {
             None => self.place("recipe", None, "recipe"),
         };
         vec![Finding::refusal(error, place)]
+    }
+
+    /// Where a line of the log stands, counted from 0.
+    pub(super) fn log_line(&self, entry: usize) -> Place {
+        let in_texts = self.documents.iter().find_map(|document| {
+            let log = document.only("log");
+            let line = log.lines().next()?;
+            Some(line.lines().nth(entry).unwrap_or(line).span())
+        });
+        if let Some(span) = in_texts {
+            return Place::of(span, &self.sources);
+        }
+        match locate::element(self.request, &["log", "entries"], entry) {
+            Some(bytes) => Place::in_request(self.request, bytes),
+            None => Place::at_key(self.request, &["log"]),
+        }
+    }
+
+    /// The text that ought to hold what is missing.
+    pub(super) fn whole(&self) -> Place {
+        match self.sources.first() {
+            Some(source) => Place::whole(source.name),
+            None => Place::whole(REQUEST),
+        }
     }
 
     /// Where a block stands in the texts, else where its model stands in the request.
@@ -173,6 +199,7 @@ pub(super) struct Models {
     recipe: Option<Recipe>,
     brewhouses: Vec<Brewhouse>,
     stock: Stock,
+    log: Option<Log>,
 }
 
 impl Models {
@@ -184,6 +211,7 @@ impl Models {
             recipe: request.recipe.take(),
             brewhouses: request.brewhouses.take().unwrap_or_default(),
             stock: request.stock.take().unwrap_or_default(),
+            log: request.log.take(),
         }
     }
 
@@ -194,6 +222,7 @@ impl Models {
         recipe
             .chain(plants)
             .chain(stock)
+            .chain(self.log.iter().map(Document::from))
             .fold(Document::default(), Document::followed_by)
     }
 }

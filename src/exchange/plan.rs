@@ -150,7 +150,10 @@ fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Find
 }
 
 /// The plan for the plant that the request names, and the units it is said in.
-fn worked_out(material: &Material<'_>, request: &Request<'_>) -> Result<(Plan, Style), Findings> {
+pub(super) fn worked_out(
+    material: &Material<'_>,
+    request: &Request<'_>,
+) -> Result<(Plan, Style), Findings> {
     let recipe = material.recipe()?;
     let source = brewed_on(recipe, material)?;
     let target = match &request.to {

@@ -53,6 +53,7 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
     if material.sources.is_empty()
         && material.brewhouses.is_empty()
         && material.stock.lots.is_empty()
+        && material.log.is_none()
         && let Err(findings) = material.recipe()
     {
         return refuse(id, &material.refused(findings));

@@ -5,8 +5,8 @@ use super::finding::{Finding, Findings};
 use super::locate;
 use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
-use crate::quantity::UnitSystem;
-use crate::recipe::{BitternessModel, Brewhouse, Recipe, Stock};
+use crate::quantity::{Temperature, UnitSystem, Volume};
+use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
 use crate::wording::{ColourScale, GravityScale, Style, TemperatureScale};
 use serde::de::{self, MapAccess, value::MapAccessDeserializer};
 use serde::{Deserialize, Deserializer};
@@ -24,6 +24,8 @@ pub(super) enum Ask {
     Read,
     Predict,
     Scale,
+    Ledger,
+    Correct,
     Sheet,
     Catalogue,
 }
@@ -46,6 +48,8 @@ pub(super) struct Request<'a> {
     pub(super) brewhouses: Option<Vec<Brewhouse>>,
     #[serde(default, deserialize_with = "object")]
     pub(super) stock: Option<Stock>,
+    #[serde(default, deserialize_with = "object")]
+    pub(super) log: Option<Log>,
     #[serde(default)]
     pub(super) ingredients: Option<Vec<Entry>>,
     #[serde(default)]
@@ -55,7 +59,49 @@ pub(super) struct Request<'a> {
     #[serde(default)]
     pub(super) class: Option<String>,
     #[serde(default, deserialize_with = "object")]
+    pub(super) reading: Option<Measured>,
+    #[serde(default, deserialize_with = "object")]
     pub(super) options: Option<Options>,
+}
+
+/// A reading of the brewing day.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Measured {
+    pub(super) what: What,
+    pub(super) value: f64,
+    pub(super) unit: GravityUnit,
+    /// Of the sample; absent means 20 °C.
+    #[serde(default)]
+    pub(super) at_c: Option<Temperature>,
+    #[serde(default, with = "crate::quantity::json::litre::option")]
+    pub(super) volume_l: Option<Volume>,
+    /// Of the wort when its volume was read; absent means 20 °C.
+    #[serde(default)]
+    pub(super) volume_at_c: Option<Temperature>,
+    #[serde(default)]
+    pub(super) name: Option<String>,
+}
+
+/// What was measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub(super) enum What {
+    BeforeBoil,
+    InFermenter,
+    Juice,
+    Stopped,
+}
+
+/// In what a gravity is stated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub(super) enum GravityUnit {
+    #[serde(rename = "P", alias = "°P", alias = "plato")]
+    Plato,
+    #[serde(rename = "Bx", alias = "°Bx", alias = "brix")]
+    Brix,
+    #[serde(rename = "SG", alias = "sg", alias = "specific_gravity")]
+    SpecificGravity,
 }
 
 /// A text and the name by which messages call it.
@@ -84,6 +130,8 @@ impl Ask {
             Self::Read => "read",
             Self::Predict => "predict",
             Self::Scale => "scale",
+            Self::Ledger => "ledger",
+            Self::Correct => "correct",
             Self::Sheet => "sheet",
             Self::Catalogue => "catalogue",
         }
@@ -98,7 +146,20 @@ impl Ask {
                 "recipe",
                 "brewhouses",
                 "stock",
+                "log",
                 "ingredients",
+                "options",
+            ],
+            Self::Ledger => &["document", "documents", "log", "ingredients", "options"],
+            Self::Correct => &[
+                "document",
+                "documents",
+                "recipe",
+                "brewhouses",
+                "stock",
+                "ingredients",
+                "to",
+                "reading",
                 "options",
             ],
             Self::Predict | Self::Scale | Self::Sheet => &[
@@ -119,7 +180,8 @@ impl Ask {
     const fn options(self) -> &'static [&'static str] {
         match self {
             Self::Read => &["decimal_comma"],
-            Self::Predict | Self::Scale | Self::Sheet => &[
+            Self::Ledger => &["units", "gravity", "decimal_comma"],
+            Self::Predict | Self::Scale | Self::Correct | Self::Sheet => &[
                 "units",
                 "gravity",
                 "temperature",
@@ -199,10 +261,12 @@ impl<'a> Request<'a> {
             ("recipe", self.recipe.is_some()),
             ("brewhouses", self.brewhouses.is_some()),
             ("stock", self.stock.is_some()),
+            ("log", self.log.is_some()),
             ("ingredients", self.ingredients.is_some()),
             ("to", self.to.is_some()),
             ("name", self.name.is_some()),
             ("class", self.class.is_some()),
+            ("reading", self.reading.is_some()),
             ("options", self.options.is_some()),
         ]
         .into_iter()

@@ -1,5 +1,6 @@
 //! Entries of lists that speak: code, figures, and the sentence.
 
+use crate::correct::{Remark, Shortcut, Step, WayOn};
 use crate::process::{Assumption, Warning};
 use crate::remedy::Remedy;
 use crate::scale::{Change, Drift, Outcome};
@@ -29,7 +30,25 @@ macro_rules! say {
     };
 }
 
-say!(Assumption Warning Change Drift Remedy);
+say!(Assumption Warning Change Drift Remedy Step);
+
+impl Say for WayOn {
+    fn say(&self, style: Style) -> String {
+        self.way.text(style)
+    }
+}
+
+impl Say for Shortcut {
+    fn say(&self, _: Style) -> String {
+        self.text()
+    }
+}
+
+impl Say for Remark {
+    fn say(&self, _: Style) -> String {
+        self.text()
+    }
+}
 
 /// Entries with their sentences.
 pub(super) fn said<T: Say>(entries: Vec<T>, style: Style) -> Vec<Said<T>> {

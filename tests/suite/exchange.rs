@@ -6,16 +6,16 @@ use std::fs;
 use wortwright::exchange::answer;
 use wortwright::recipe::Recipe;
 
-fn read(path: &str) -> String {
+pub(crate) fn read(path: &str) -> String {
     fs::read_to_string(path).unwrap()
 }
 
-fn demo() -> Value {
+pub(crate) fn demo() -> Value {
     let text = |name: &str| json!({"name": name, "text": read(&format!("examples/data/{name}"))});
     json!([text("saltmarsh-lantern.gyle"), text("stove-top.gyle")])
 }
 
-fn request(ask: &str, more: Value) -> Value {
+pub(crate) fn request(ask: &str, more: Value) -> Value {
     let mut request = json!({"format": 1, "id": ask, "ask": ask});
     let Value::Object(more) = more else {
         panic!("fields expected, found {more}")
@@ -24,11 +24,11 @@ fn request(ask: &str, more: Value) -> Value {
     request
 }
 
-fn asked(request: &Value) -> Value {
+pub(crate) fn asked(request: &Value) -> Value {
     serde_json::from_str(&answer(&request.to_string())).unwrap()
 }
 
-fn result(request: &Value) -> Value {
+pub(crate) fn result(request: &Value) -> Value {
     let answer = asked(request);
     assert_eq!(answer["ok"], true, "{answer}");
     answer["result"].clone()
@@ -49,7 +49,7 @@ fn refused(request: &str) -> (String, Value, String) {
 }
 
 #[track_caller]
-fn check(request: &str, code: &str, place: [usize; 3], help: &str) {
+pub(crate) fn check(request: &str, code: &str, place: [usize; 3], help: &str) {
     assert_eq!(
         refused(request),
         (code.to_owned(), json!(place), help.to_owned())
@@ -57,7 +57,7 @@ fn check(request: &str, code: &str, place: [usize; 3], help: &str) {
 }
 
 /// Compares with a file, which is written only when asked for.
-fn golden(name: &str, request: &Value) {
+pub(crate) fn golden(name: &str, request: &Value) {
     let (asked_path, path) = (
         format!("tests/golden/{name}.request.json"),
         format!("tests/golden/{name}.answer.json"),
@@ -76,7 +76,7 @@ fn golden(name: &str, request: &Value) {
 }
 
 /// Equal names and words; figures within 1e-9, since the last digits are the platform's.
-fn same(expected: &Value, found: &Value, path: &mut String) {
+pub(crate) fn same(expected: &Value, found: &Value, path: &mut String) {
     match (expected, found) {
         (Value::Number(one), Value::Number(other)) => {
             let (one, other) = (one.as_f64().unwrap(), other.as_f64().unwrap());
@@ -198,14 +198,14 @@ fn an_unknown_word_names_the_nearest() {
         "unknown_field",
         [1, 2, 3],
         "the fields are `format`, `ask`, `id`, `document`, `documents`, `recipe`, `brewhouses`, `stock`, \
-         `ingredients`, `to`, `name`, `class`, `options`",
+         `log`, `ingredients`, `to`, `name`, `class`, `reading`, `options`",
     );
     check(
         "{\"format\":1,\n\"é\\\"\":1}",
         "unknown_field",
         [2, 1, 5],
         "the fields are `format`, `ask`, `id`, `document`, `documents`, `recipe`, `brewhouses`, `stock`, \
-         `ingredients`, `to`, `name`, `class`, `options`",
+         `log`, `ingredients`, `to`, `name`, `class`, `reading`, `options`",
     );
     check(
         r#"{"format":1,"ask":"read","documnet" : "x"}"#,
@@ -547,7 +547,7 @@ fn no_nulls(value: &Value) -> bool {
     }
 }
 
-fn lawful(request: &str) -> Result<(), TestCaseError> {
+pub(crate) fn lawful(request: &str) -> Result<(), TestCaseError> {
     let answer: Value = serde_json::from_str(&answer(request)).unwrap();
     prop_assert_eq!(&answer["format"], &json!(1));
     prop_assert!(answer["ok"].is_boolean());

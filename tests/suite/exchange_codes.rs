@@ -59,6 +59,10 @@ fn every_code_stands_in_the_docs() {
         ("`changes`", "src/scale/change.rs", "Change"),
         ("`outcomes`", "src/scale/outcome.rs", "Outcome"),
         ("`remedies`", "src/remedy/mod.rs", "Remedy"),
+        ("Diagnostics of a log", "src/correct/fault.rs", "Fault"),
+        ("`shortcuts`", "src/correct/shortcut.rs", "Rule"),
+        ("`remarks`", "src/correct/ledger.rs", "Remark"),
+        ("`advice`", "src/correct/advice.rs", "Way"),
         ("`drift`", "src/scale/plan.rs", "Drift"),
     ] {
         let codes = variants(path, name);

@@ -1,0 +1,296 @@
+//! The exchange on the day and after it: `ledger` and `correct` from outside.
+
+use super::exchange::{asked, check, demo, golden, lawful, read, request, result, same};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+fn log_text() -> String {
+    read("examples/data/stove-top-log.gyle")
+}
+
+fn measured(reading: &Value) -> Value {
+    let more = json!({"documents": demo(), "to": "Stove top", "reading": reading});
+    request("correct", more)
+}
+
+/// The one diagnostic of a refused request; nothing else may stand in the answer.
+#[track_caller]
+fn fault(request: &Value) -> Value {
+    let answer = asked(request);
+    assert_eq!(answer["ok"], false, "{answer}");
+    assert!(answer.get("result").is_none());
+    let [only] = &answer["diagnostics"].as_array().unwrap()[..] else {
+        panic!("{answer}")
+    };
+    only.clone()
+}
+
+#[track_caller]
+fn at(fault: &Value, text: &str, needle: &str) {
+    let (line, column) = (&fault["line"], &fault["column"]);
+    let line = text
+        .lines()
+        .nth(line.as_u64().unwrap() as usize - 1)
+        .unwrap();
+    let start = column.as_u64().unwrap() as usize - 1;
+    let length = fault["length"].as_u64().unwrap() as usize;
+    let found: String = line.chars().skip(start).take(length).collect();
+    assert_eq!(found, needle, "{fault}");
+}
+
+#[test]
+fn the_demo_is_followed_and_advised_as_it_was() {
+    golden(
+        "ledger",
+        &request("ledger", json!({"document": log_text()})),
+    );
+    let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "at_c": 30, "volume_l": 11.9, "volume_at_c": 75});
+    golden("correct", &measured(&thin));
+    let rising = log_text().replace("1.011 at 20 C", "1.061 at 20 C");
+    golden(
+        "ledger-refused",
+        &request("ledger", json!({"document": rising})),
+    );
+}
+
+#[test]
+fn the_ledger_agrees_with_a_balance_by_hand() {
+    // 100 L of 12 °P at 1046.44 kg/m³ hold 12.557 kg of extract; Balling: 2.0665 g of it make 1 g of ethanol.
+    let log = "log\n  pitched 100 L at 12 P\n  reading 2 P\n";
+    let ledger = result(&request("ledger", json!({"document": log})));
+    let first = &ledger["steps"][0];
+    assert!((first["extract_kg"].as_f64().unwrap() - 12.557).abs() < 2e-3);
+    let last = &ledger["steps"][1];
+    let extract_kg = last["extract_kg"].as_f64().unwrap();
+    let ethanol_kg = last["ethanol_kg"].as_f64().unwrap();
+    assert!(((12.557 - extract_kg) / ethanol_kg - 2.0665).abs() < 2e-3);
+    assert_eq!(last["shown_plato"], 2.0);
+    let alcohol = &ledger["alcohol"];
+    let litres = ethanol_kg / 0.78924;
+    let abv_pct = 100.0 * litres / last["volume_l"].as_f64().unwrap();
+    assert!((alcohol["abv_pct"].as_f64().unwrap() - abv_pct).abs() < 1e-3);
+    assert!((alcohol["equivalent_original_plato"].as_f64().unwrap() - 12.0).abs() < 1e-6);
+    assert!((alcohol["apparent_attenuation_pct"].as_f64().unwrap() - 1000.0 / 12.0).abs() < 1e-6);
+    for name in [
+        "abv_uncertainty_pct",
+        "abw_pct",
+        "real_extract_plato",
+        "real_attenuation_pct",
+        "energy_kcal_per_100_ml",
+    ] {
+        assert!(alcohol[name].as_f64().unwrap() > 0.0, "{name}");
+    }
+}
+
+#[test]
+fn an_impossible_log_is_refused_where_it_turns_impossible() {
+    for (log, code, needle) in [
+        ("log\n  reading 2 P\n", "nothing_pitched", "reading 2 P"),
+        (
+            "log\n  pitched 9 L at 12 P\n  # again\n  pitched 9 L at 12 P  # twice\n",
+            "pitched_twice",
+            "pitched 9 L at 12 P",
+        ),
+        (
+            "recipe Äpfel\nlog\n  pitched 9 L at 12 P on day 3\n  reading 2 P on day 2\n",
+            "days_out_of_order",
+            "reading 2 P on day 2",
+        ),
+        (
+            "log\n  pitched 9 L at 12 P\n  reading 3 P\n  reading 5 P\n",
+            "gravity_rises",
+            "reading 5 P",
+        ),
+        (
+            "log\n  pitched 9 L at 12 P\n  reading 0.980\n",
+            "below_fully_fermented",
+            "reading 0.980",
+        ),
+        (
+            "log\n  pitched 9 L at 12 P\n  reading 3 P\n  drawn 10 L\n",
+            "drawn_more_than_there",
+            "drawn 10 L",
+        ),
+        (
+            "log\n  pitched 9 L at 12 P on day 0\n  drawn 1 L on day 2\n",
+            "drawn_before_reading",
+            "drawn 1 L on day 2",
+        ),
+        (
+            "log\n  pitched 9 L at 12 P\n  reading 3 P\n  added 100 g pale ale malt\n",
+            "needs_mash",
+            "added 100 g pale ale malt",
+        ),
+    ] {
+        let found = fault(&request("ledger", json!({"document": log})));
+        assert_eq!(found["code"], code);
+        assert_eq!(found["in"], "document");
+        assert!(!found["help"].as_str().unwrap().is_empty());
+        at(&found, log, needle);
+    }
+    let found = fault(&request("ledger", json!({"document": "recipe A\n"})));
+    assert_eq!(
+        (&found["code"], &found["in"]),
+        (&json!("no_log"), &json!("document"))
+    );
+    let found = fault(&request("ledger", json!({})));
+    assert_eq!(
+        (&found["code"], &found["in"]),
+        (&json!("no_log"), &json!("request"))
+    );
+}
+
+#[test]
+fn a_log_comes_as_a_model_too() {
+    let text = request("read", json!({"document": log_text()}));
+    let models = result(&text);
+    let own = models["ingredients"].clone();
+    let followed = result(&request("ledger", json!({"document": log_text()})));
+    let again = result(&request(
+        "ledger",
+        json!({"log": models["log"], "ingredients": own}),
+    ));
+    same(&followed, &again, &mut String::new());
+    let written = result(&request("read", json!({"log": models["log"]})));
+    assert_eq!(written["log"], models["log"]);
+    let back = result(&request("read", json!({"document": written["text"]})));
+    assert_eq!(back["log"], models["log"]);
+    let mut log = models["log"].clone();
+    log["entries"][5]["what"]["reading"]["shown_plato"] = json!(14.5);
+    let request_of = request("ledger", json!({"log": log}));
+    let found = fault(&request_of);
+    assert_eq!(
+        (&found["code"], &found["in"]),
+        (&json!("gravity_rises"), &json!("request"))
+    );
+    at(
+        &found,
+        &request_of.to_string(),
+        &log["entries"][5].to_string(),
+    );
+    let both = request("ledger", json!({"document": log_text(), "log": log}));
+    assert_eq!(fault(&both)["code"], "conflicting_fields");
+}
+
+#[test]
+fn a_reading_is_corrected_before_it_is_judged() {
+    let advised = |reading: Value| result(&measured(&reading));
+    let warm = advised(
+        json!({"what": "in_fermenter", "value": 10, "unit": "P", "at_c": 30, "volume_l": 8}),
+    );
+    // 10 °P at 30 °C: the fit to the ASBC correction table adds 0.70 °P, and the two ways agree within 0.1 °P there.
+    let corrected = warm["corrected"]["extract_plato"].as_f64().unwrap();
+    assert!((corrected - 10.70).abs() < 0.1, "{corrected}");
+    assert_eq!(warm["corrected"]["volume_l"], 8.0);
+    let plain = json!({"what": "in_fermenter", "value": 1.0400, "unit": "SG", "volume_l": 8});
+    // 1.0400 is 9.993 °P (ASBC table, 20/20).
+    let plato = advised(plain)["corrected"]["extract_plato"]
+        .as_f64()
+        .unwrap();
+    assert!((plato - 9.993).abs() < 0.01, "{plato}");
+    let hot = json!({"what": "before_boil", "value": 12, "unit": "P", "volume_l": 20.831, "volume_at_c": 99.974});
+    let cold_l = advised(hot)["corrected"]["volume_l"].as_f64().unwrap();
+    assert!((cold_l - 20.0).abs() < 1e-3, "{cold_l}");
+}
+
+#[test]
+fn each_reading_has_its_ways_on() {
+    let ways = |reading: Value| {
+        let advice = result(&measured(&reading))["advice"].clone();
+        let ways = advice.as_array().unwrap();
+        for way in ways {
+            assert!(!way["text"].as_str().unwrap().is_empty());
+            assert!(way["predicted"]["alcohol_abv_pct"].as_f64().unwrap() > 0.0);
+        }
+        let codes = ways.iter().map(|way| way["code"].as_str().unwrap());
+        codes.map(str::to_owned).collect::<Vec<_>>().join(" ")
+    };
+    let thin = json!({"what": "before_boil", "value": 9, "unit": "P", "volume_l": 12});
+    assert_eq!(ways(thin), "go_on boil_for add_dried_extract");
+    let strong = json!({"what": "in_fermenter", "value": 17, "unit": "P", "volume_l": 8});
+    assert_eq!(ways(strong), "go_on add_water");
+    let sour = json!({"what": "juice", "value": 9, "unit": "Bx", "name": "plum juice"});
+    assert_eq!(ways(sour), "use_juice use_juice sweeten_juice");
+    let stuck = json!({"what": "stopped", "value": 1.03, "unit": "SG"});
+    assert_eq!(ways(stuck), "go_on rouse");
+}
+
+#[test]
+fn a_reading_that_cannot_act_is_refused_where_it_stands() {
+    let of = |reading: &str| format!(r#"{{"format":1,"ask":"correct","reading":{reading}}}"#);
+    check(
+        r#"{"format":1,"ask":"correct","document":""}"#,
+        "missing_field",
+        [1, 1, 1],
+        r#"write `"reading": {"what": "before_boil", "value": 12.5, "unit": "P", "volume_l": 11}`"#,
+    );
+    check(&of("[]"), "wrong_type", [1, 39, 1], "");
+    check(
+        &of(r#"{"value":1,"unit":"P"}"#),
+        "missing_field",
+        [1, 39, 1],
+        "",
+    );
+    check(
+        &of(r#"{"what":"befor_boil","value":1,"unit":"P"}"#),
+        "unknown_value",
+        [1, 47, 12],
+        "did you mean `before_boil`?",
+    );
+    check(
+        &of(r#"{"what":"stopped","value":1,"unit":"SGS"}"#),
+        "unknown_value",
+        [1, 74, 5],
+        "did you mean `SG`?",
+    );
+    check(
+        &of(r#"{"what":"stopped","value":1,"unit":"P","volume_l":8}"#),
+        "field_without_effect",
+        [1, 78, 10],
+        "",
+    );
+    check(
+        &of(r#"{"what":"juice","value":1,"unit":"P"}"#),
+        "missing_field",
+        [1, 39, 1],
+        "",
+    );
+    let found = |reading: Value, field: &str| {
+        let request = measured(&reading);
+        let found = fault(&request);
+        at(&found, &request.to_string(), &reading[field].to_string());
+        found["code"].as_str().unwrap().to_owned()
+    };
+    let wort = |value: f64, unit: &str, at_c: f64, volume_l: f64| json!({"what": "before_boil", "value": value, "unit": unit, "at_c": at_c, "volume_l": volume_l});
+    assert_eq!(
+        found(wort(1040.0, "SG", 20.0, 9.0), "value"),
+        "out_of_range"
+    );
+    assert_eq!(found(wort(-3.0, "P", 20.0, 9.0), "value"), "out_of_range");
+    assert_eq!(found(wort(12.0, "P", 120.0, 9.0), "at_c"), "out_of_model");
+    assert_eq!(
+        found(wort(12.0, "P", 20.0, 0.0), "volume_l"),
+        "out_of_range"
+    );
+    let unknown = json!({"what": "juice", "value": 9, "unit": "Bx", "name": "plumb juice"});
+    assert_eq!(found(unknown, "name"), "unknown_name");
+}
+
+proptest! {
+    #[test]
+    fn any_reading_has_an_answer(
+        what in prop::sample::select(vec!["before_boil", "in_fermenter", "juice", "stopped"]),
+        value in prop_oneof![-50.0..100.0, 0.9..1.2, Just(1e300), Just(-1e300)],
+        unit in prop::sample::select(vec!["P", "Bx", "SG"]),
+        at_c in prop_oneof![-300.0..300.0, Just(20.0)],
+        volume_l in prop_oneof![0.0..100.0, Just(1e-300), Just(1e9), Just(1e300)],
+    ) {
+        let mut reading = json!({"what": what, "value": value, "unit": unit, "at_c": at_c});
+        match what {
+            "juice" => reading["name"] = json!("plum juice"),
+            "stopped" => {}
+            _ => reading["volume_l"] = json!(volume_l),
+        }
+        lawful(&measured(&reading).to_string())?;
+    }
+}
