@@ -108,6 +108,12 @@ codes! {
     SecondLog = "second_log",
     /// An own ingredient that does not say what it is like.
     MissingLike = "missing_like",
+    /// A bitterness is wanted and no hop boils or steeps.
+    NoBitteringHop = "no_bittering_hop",
+    /// A gravity to wait for that the beer does not pass on its way down.
+    GravityNotPassed = "gravity_not_passed",
+    /// Printed figures that do not follow from one another.
+    FiguresDisagree = "figures_disagree",
 }
 
 impl Serialize for Code {

@@ -64,6 +64,7 @@ impl Lower<'_> {
         }
         self.check_shares(opened);
         self.check_plant();
+        self.check_sense();
     }
 
     fn check_shares(&mut self, opened: Span) {

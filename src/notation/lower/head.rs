@@ -151,6 +151,7 @@ impl Lower<'_> {
 
     pub(super) fn target_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.open(line.span());
+        self.target_line = Some(line.span());
         let mut targets = std::mem::take(&mut self.recipe.targets);
         for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
             for clause in tokens.split(|t| t.text() == "," && t.word().is_none()) {

@@ -17,6 +17,7 @@ mod own;
 mod package;
 mod plant_line;
 mod quantity;
+mod sense;
 mod stock;
 mod when;
 
@@ -26,6 +27,7 @@ use super::sink::Sink;
 use super::tree::{Document, Line, Token};
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::quantity::{Extract, Written};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -114,6 +116,9 @@ pub(super) struct Lower<'c> {
     /// Some share could not be read, so their sum means nothing.
     shares_unsure: bool,
     boil_line: Option<Span>,
+    /// Gravities that additions wait for.
+    waits: Vec<(Written<Extract>, Span)>,
+    target_line: Option<Span>,
 }
 
 impl<'c> Lower<'c> {
@@ -137,6 +142,8 @@ impl<'c> Lower<'c> {
             fermentables: Vec::new(),
             shares_unsure: false,
             boil_line: None,
+            waits: Vec::new(),
+            target_line: None,
         }
     }
 

@@ -71,6 +71,7 @@ impl Lower<'_> {
                 let gravity = self.gravity(cursor, "after `when`")?;
                 let meaning = "`when` speaks of the falling gravity in the fermenter";
                 self.fits(stage, FERMENTER, start, meaning)?;
+                self.waits.push((gravity, start));
                 Some(At::Gravity(gravity))
             }
             Keyword::OnDay => {
