@@ -25,6 +25,7 @@ mod ethanol_tables;
 mod exchange;
 mod exchange_codes;
 mod extremes;
+mod gas;
 mod hot_side;
 mod instrument_tables;
 mod ledger;
