@@ -4,11 +4,12 @@
 //! speaks of gallons throughout.
 
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Concentration, Extract, MaltColour, Mass, Quantity, Temperature,
-    Time, Unit, UnitSystem, Volume, in_kilograms, in_litres, in_minutes,
+    AlcoholByVolume, BeerColour, CarbonDioxide, Concentration, Extract, MaltColour, Mass, Pressure,
+    Quantity, Temperature, Time, Unit, UnitSystem, Volume, in_kilograms, in_litres, in_minutes,
 };
 use crate::science::density::gravity_of;
 use serde::{Deserialize, Serialize};
+use uom::si::pressure::{bar, psi};
 
 /// The units in which figures are said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -190,6 +191,22 @@ impl Style {
         match self.temperature {
             TemperatureScale::Celsius => format!("{} °C", shortest(temperature.celsius(), 1)),
             TemperatureScale::Fahrenheit => format!("{:.0} °F", temperature.fahrenheit()),
+        }
+    }
+
+    /// Carbon dioxide in beer: volumes in the United States, grams a litre elsewhere.
+    pub fn carbon_dioxide(self, gas: CarbonDioxide) -> String {
+        match self.system {
+            UnitSystem::Us => format!("{:.1} volumes of CO2", gas.volumes()),
+            _ => format!("{} g/L of CO2", shortest(gas.grams_per_litre(), 1)),
+        }
+    }
+
+    /// A pressure: bar, or pounds per square inch.
+    pub fn pressure(self, pressure: Pressure) -> String {
+        match self.system {
+            UnitSystem::Metric => format!("{:.2} bar", pressure.get::<bar>()),
+            _ => format!("{:.1} psi", pressure.get::<psi>()),
         }
     }
 

@@ -10,7 +10,9 @@ use crate::caution::{self, Caution};
 use crate::notation::ReadingNote;
 use crate::process::{Assumption, Figures, SumOfShares, Volumes, Warning, predict_by};
 use crate::recipe::{Brewhouse, Recipe};
-use crate::scale::{Change, Drift, Plan, PlannedAddition, Purchase, ScaleOptions, WaterPlan};
+use crate::scale::{
+    Change, Drift, GasPlan, Plan, PlannedAddition, Purchase, ScaleOptions, WaterPlan,
+};
 use crate::science::yeast::Cells;
 use crate::sheet::SheetOptions;
 use crate::wording::Style;
@@ -41,6 +43,8 @@ struct Scaled {
     additions: Vec<PlannedAddition>,
     #[serde(skip_serializing_if = "Option::is_none")]
     yeast_billion_cells: Option<Cells>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gas: Option<GasPlan>,
     changes: Vec<Said<Change>>,
     assumptions: Vec<Said<Assumption>>,
     warnings: Vec<Said<Warning>>,
@@ -140,6 +144,7 @@ fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Find
         water: plan.water,
         additions: plan.additions,
         yeast_billion_cells: plan.cells,
+        gas: plan.gas,
         changes: said(plan.changes, style),
         assumptions: said(plan.assumptions, style),
         warnings: said(plan.warnings, style),

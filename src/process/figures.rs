@@ -254,6 +254,12 @@ impl Figures {
         self
     }
 
+    /// The same with a carbonation, where pressure or sugar for it are worked out.
+    pub(crate) fn with_carbonation(mut self, gas: Option<CarbonDioxide>) -> Self {
+        self.carbonation = gas;
+        self
+    }
+
     /// The same with the mash pH that a sheet prints.
     pub(crate) fn with_printed_mash_ph(mut self, printed: Option<Ph>) -> Self {
         self.mash_ph = printed;

@@ -89,7 +89,8 @@ pub fn predict_by(
             with_juice: gap.with_juice,
         });
     }
-    what_is_as_stated(recipe, &formula, &plant, &mut assumptions);
+    carbonation_is_as_stated(recipe, &mut assumptions);
+    what_is_as_stated(&formula, &plant, &mut assumptions);
     Ok(Prediction {
         volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
         predicted,
@@ -236,16 +237,19 @@ pub(crate) fn source_mash_ph(
     of_brew(formula, amounts, catalogue, &liquor, assumptions)
 }
 
+/// Notes a carbonation that is printed and not worked out.
+pub(crate) fn carbonation_is_as_stated(recipe: &Recipe, assumptions: &mut Vec<Assumption>) {
+    if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
+        assumptions.push(Assumption::CarbonationAsStated);
+    }
+}
+
 /// What is carried from the sheet without being worked out.
 pub(crate) fn what_is_as_stated(
-    recipe: &Recipe,
     formula: &Formula,
     plant: &Plant,
     assumptions: &mut Vec<Assumption>,
 ) {
-    if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
-        assumptions.push(Assumption::CarbonationAsStated);
-    }
     let is_hop = |item: &&Item| matches!(item.material, Material::Hop { .. });
     let in_stand = formula
         .items

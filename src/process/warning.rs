@@ -2,8 +2,8 @@
 
 use super::plant::Side;
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, DiastaticPower, Extract, Share,
-    Temperature, Volume,
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
+    Extract, Share, Temperature, Volume,
 };
 use crate::science::water::EquivalentConcentration;
 use crate::wording::{Style, alcohol, percent};
@@ -150,6 +150,27 @@ pub enum Warning {
         #[serde(rename = "excess_meq_l")]
         excess: EquivalentConcentration,
     },
+    /// The beer for bottles holds more gas than wanted before any sugar is added.
+    GasBeyondWanted {
+        /// Wanted.
+        #[serde(rename = "wanted_g_l")]
+        wanted: CarbonDioxide,
+        /// What fermentation and the recipe's own additions at packaging give.
+        #[serde(rename = "there_g_l")]
+        there: CarbonDioxide,
+    },
+    /// More gas than ordinary beer bottles are made for.
+    BottlesOverLimit {
+        /// The most that the beer may come to.
+        #[serde(rename = "most_g_l")]
+        most: CarbonDioxide,
+        /// What they are kept below in practice.
+        #[serde(rename = "limit_g_l")]
+        limit: CarbonDioxide,
+        /// The same for heavy swing-top and returnable wheat-beer bottles.
+        #[serde(rename = "heavy_limit_g_l")]
+        heavy_limit: CarbonDioxide,
+    },
 }
 
 impl Warning {
@@ -256,6 +277,21 @@ impl Warning {
             Self::IonsUnbalanced { excess } => format!(
                 "no water can have the ions that the sheet names: their charges differ by {:.1} mEq/L",
                 excess.milliequivalents_per_litre()
+            ),
+            Self::GasBeyondWanted { wanted, there } => format!(
+                "the beer holds {} without any priming, more than the {} wanted; prime with nothing",
+                style.carbon_dioxide(*there),
+                style.carbon_dioxide(*wanted)
+            ),
+            Self::BottlesOverLimit {
+                most,
+                limit,
+                heavy_limit,
+            } => format!(
+                "bottles may come to {} and burst: crown-capped beer bottles are kept below {}, heavy swing-top and returnable wheat-beer bottles below {}, and above that only sparkling-wine bottles hold (common practice)",
+                style.carbon_dioxide(*most),
+                style.carbon_dioxide(*limit),
+                style.carbon_dioxide(*heavy_limit)
             ),
             Self::NoBitteringHop { aim, predicted } => format!(
                 "no boiled hop can close the gap: the hops give {:.0} IBU, the aim is {:.0}",

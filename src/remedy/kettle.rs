@@ -51,7 +51,11 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy
             strength: wanted.extract_kg / (wanted.extract_kg + water_kg),
         }
     };
-    let holds = |into_l: f64| strong(into_l).strength <= STRONGEST && fits(strong(into_l));
+    // In a volume smaller than its extract no wort is possible, and the figures for it turn negative.
+    let holds = |into_l: f64| {
+        let strong = strong(into_l);
+        (aim.strength..=STRONGEST).contains(&strong.strength) && fits(strong)
+    };
     if let Some(into_l) = largest(batch_l, holds) {
         let boiled = wort_of(into_l, reach(design, strong(into_l), plant).strength);
         let water_kg = wanted.water_kg - boiled.water_kg;

@@ -5,6 +5,7 @@
 //! remedies, never a silent change.
 
 mod change;
+mod gas;
 mod glass;
 mod liquor;
 mod options;
@@ -19,6 +20,7 @@ mod water;
 mod weigh;
 
 pub use change::{Change, IonBrought};
+pub use gas::GasPlan;
 pub use glass::InTheGlass;
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};

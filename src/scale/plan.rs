@@ -1,6 +1,6 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
-use super::{Change, Outcome, WaterPlan};
+use super::{Change, GasPlan, Outcome, WaterPlan};
 use crate::catalogue::Kind;
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
@@ -43,6 +43,9 @@ pub struct Plan {
         skip_serializing_if = "Option::is_none"
     )]
     pub cells: Option<Cells>,
+    /// Pressure or priming sugar, where container, carbonation and temperature are stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gas: Option<GasPlan>,
     /// What changed from the source, and why.
     pub changes: Vec<Change>,
     /// Everything that was taken for granted.

@@ -2,15 +2,15 @@
 
 use super::options::WeighOut;
 use super::plan::Plan;
-use super::{Outcome, ScaleOptions, Stop, liquor, report, scaled, stocked, water, weigh};
+use super::{Outcome, ScaleOptions, Stop, gas, liquor, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    before_boil_hot_l, brew, brew_with, check_yield, colour_gap, dilution, kettle_sugars, reach,
-    read_recipe, remarks, settle, source_mash_ph, utilisation, what_is_as_stated,
-    wort_for_packaged, wort_of,
+    before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, colour_gap,
+    dilution, kettle_sugars, reach, read_recipe, remarks, settle, source_mash_ph, utilisation,
+    what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
@@ -113,7 +113,16 @@ pub fn scale(
         options,
     }
     .treat(&mut notes, (&mut water_changes, &mut outcomes));
-    let predicted = Figures::predicted(&brewed).with_mash_ph(treated.mash_ph);
+    let gas = gas::plan(
+        &stocked_recipe,
+        &formula,
+        &weighed.of,
+        &brewed,
+        &mut notes.warnings,
+    );
+    let predicted = Figures::predicted(&brewed)
+        .with_mash_ph(treated.mash_ph)
+        .with_carbonation(gas.as_ref().map(gas::GasPlan::reached));
     let source_ph = source_mash_ph(
         recipe,
         options.source.as_ref(),
@@ -122,12 +131,10 @@ pub fn scale(
         &mut notes.assumptions,
     );
     job.warn(&found, &brewed, &mut notes.warnings);
-    what_is_as_stated(
-        recipe,
-        &source_formula,
-        &source_plant,
-        &mut notes.assumptions,
-    );
+    if gas.is_none() {
+        carbonation_is_as_stated(recipe, &mut notes.assumptions);
+    }
+    what_is_as_stated(&source_formula, &source_plant, &mut notes.assumptions);
     if let Some(known) = plant.known_yield
         && brewhouse.lauter.is_some()
         && brewhouse.extract_yield.is_some()
@@ -184,6 +191,7 @@ pub fn scale(
         boil: minutes(formula.boil_min),
         additions,
         cells,
+        gas,
         changes,
         assumptions: notes.assumptions,
         warnings: notes.warnings,
@@ -261,7 +269,6 @@ impl Job<'_> {
                 format!("the batch of the plant `{}` is zero", self.plant.name),
             ));
         }
-        self.plant.check(batch_l, point, self.formula.boil_min)?;
         self.plant.check(batch_l, point, self.formula.boil_min)?;
         match point {
             BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),

@@ -6,8 +6,8 @@ use super::page::Page;
 use super::units;
 use crate::catalogue::{Catalogue, Kind};
 use crate::process::Stage;
-use crate::quantity::{in_litres, in_minutes};
-use crate::scale::{Plan, PlannedAddition};
+use crate::quantity::{in_kilograms, in_litres, in_minutes, litres};
+use crate::scale::{GasPlan, Plan, PlannedAddition};
 use crate::science::yeast::{CellDensity, dry_yeast};
 use crate::wording::{Style, shortest, time};
 
@@ -18,6 +18,7 @@ const DRY_YEAST_BILLION_PER_G: (f64, f64) = (6.0, 14.0);
 /// Oxygen, yeast, temperatures.
 pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
     page.heading("PITCH AND FERMENT");
+    headspace(page, plan, style);
     page.tick(
         "oxygen",
         "shake, splash or aerate the cooled wort well before the yeast goes in",
@@ -76,6 +77,26 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
+/// The room that is left in the fermenter when everything is in it.
+fn headspace(page: &mut Page, plan: &Plan, style: Style) {
+    let Some(fermenter) = &plan.brewhouse.fermenter else {
+        return;
+    };
+    let volumes = &plan.volumes;
+    let most_l = in_litres(volumes.after_additions).max(in_litres(volumes.into_fermenter));
+    let room_l = in_litres(fermenter.value()) - most_l;
+    let room = if room_l > 0.0 {
+        format!("leaves {} for the foam", style.volume(litres(room_l)))
+    } else {
+        format!("overflows by {}", style.volume(litres(-room_l)))
+    };
+    page.paragraph(&format!(
+        "The fermenter holds {}; with everything in it, {}, that {room}.",
+        style.volume(fermenter.value()),
+        style.volume(litres(most_l))
+    ));
+}
+
 /// What goes into the fermenter later, blend by blend.
 pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogue, style: Style) {
     let later: Vec<_> = at(plan, Stage::Ferment)
@@ -129,10 +150,7 @@ fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> St
         .map_or_else(String::new, |t| format!(", for {}", time(t)));
     let total_l: f64 = group.iter().filter_map(|p| p.volume).map(in_litres).sum();
     let blend = if group.len() > 1 && group.iter().all(|part| part.volume.is_some()) {
-        format!(
-            " {} of this blend",
-            style.volume(crate::quantity::litres(total_l))
-        )
+        format!(" {} of this blend", style.volume(litres(total_l)))
     } else {
         String::new()
     };
@@ -169,10 +187,7 @@ pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
         let at = package.temperature.as_ref().map_or_else(String::new, |t| {
             format!(" at {}", style.temperature(t.value()))
         });
-        format!(
-            "carbonate to {}{at}",
-            units::carbonation(gas.value(), style)
-        )
+        format!("carbonate to {}{at}", style.carbon_dioxide(gas.value()))
     });
     let line: Vec<_> = [into, carbonate]
         .into_iter()
@@ -182,4 +197,55 @@ pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
         page.tick("", &line.join("; "));
     }
     page.reading("Beer packaged", &style.volume(plan.volumes.packaged));
+    if let Some(gas) = &plan.gas {
+        carbonation(page, gas, style);
+    }
+}
+
+/// The pressure on the keg, or the sugar for the bottles.
+fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
+    match gas {
+        GasPlan::Keg {
+            temperature, gauge, ..
+        } => page.tick(
+            &style.pressure(*gauge),
+            &format!(
+                "on the gauge of the keg's gas, beer at {}, until the keg takes up no more; never above the keg's marking, and with a relief valve",
+                style.temperature(*temperature)
+            ),
+        ),
+        GasPlan::Bottles {
+            left,
+            fermented_at,
+            from_additions,
+            sucrose,
+            glucose,
+            ..
+        } => {
+            let primes = in_kilograms(*sucrose) > 0.0;
+            if primes {
+                page.tick(
+                    &units::weighed(*sucrose, style),
+                    &format!(
+                        "table sugar, or {} of anhydrous glucose, boiled in a little water and mixed into the beer evenly, for bottles",
+                        units::weighed(*glucose, style)
+                    ),
+                );
+            }
+            let besides = if from_additions.grams_per_litre() > 0.0 {
+                format!(
+                    ", and {} from what goes in at packaging",
+                    style.carbon_dioxide(*from_additions)
+                )
+            } else {
+                String::new()
+            };
+            let none = if primes { "" } else { " No sugar is to be added." };
+            page.paragraph(&format!(
+                "Counted: {} left by fermenting at {}, the last stated temperature{besides}. Weigh for the beer that you bottle, and fill only bottles made for pressure.{none}",
+                style.carbon_dioxide(*left),
+                style.temperature(*fermented_at)
+            ));
+        }
+    }
 }

@@ -8,6 +8,7 @@ use crate::quantity::{Time, Written, in_kilograms, in_litres, in_minutes, litres
 use crate::recipe::{CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{LiquorPart, Plan, PlannedAddition};
 use crate::science::heat::{MashStep, StepWork};
+use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest, time};
 
 /// Water at 20 °C, kg/L (Kell 1975, as in the density tables).
@@ -158,6 +159,29 @@ pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
             &format!("{}{measured} {part}", addition.name),
         );
     }
+    reached(page, plan);
+}
+
+/// What the salts make of the mash water.
+fn reached(page: &mut Page, plan: &Plan) {
+    let Some(water) = &plan.water.reached else {
+        return;
+    };
+    let list: Vec<_> = Ion::ALL
+        .iter()
+        .map(|ion| {
+            let basis = if *ion == Ion::Alkalinity {
+                " as CaCO3"
+            } else {
+                ""
+            };
+            format!("{} {}{basis}", ion.word(), units::ions(water.of(*ion)))
+        })
+        .collect();
+    page.paragraph(&format!(
+        "In the mash water, salts counted and acid not: {}",
+        list.join(", ")
+    ));
 }
 
 /// Cold litres of the mash water that go in after mashing in.
@@ -234,6 +258,14 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         .as_ref()
         .map_or_else(|| "-".to_owned(), |ph| shortest(ph.value().value(), 2));
     page.reading("Mash pH, sample cooled to room temperature", &ph);
+    let predicted = &plan.predicted;
+    if let (Some(ph), Some(uncertainty)) = (predicted.mash_ph, predicted.mash_ph_uncertainty) {
+        page.paragraph(&format!(
+            "Predicted: pH {:.2}, give or take {:.2}. Measure before adding more.",
+            ph.value(),
+            uncertainty.value()
+        ));
+    }
     match &plan.brewhouse.lauter {
         Some(Lauter::Batch { sparges }) => page.paragraph(&format!(
             "Drain, then rinse {sparges} x with equal parts of the sparge water, stir, drain."

@@ -1,6 +1,6 @@
 //! Units of a sheet that only a sheet speaks of.
 
-use crate::quantity::{CarbonDioxide, Concentration, Mass, Temperature, UnitSystem, in_kilograms};
+use crate::quantity::{Concentration, Mass, Temperature, UnitSystem, in_kilograms};
 use crate::science::yeast::Cells;
 use crate::wording::{Style, shortest};
 
@@ -26,14 +26,6 @@ pub(super) fn ions(concentration: Concentration) -> String {
         "{} mg/L",
         shortest(concentration.grams_per_litre() * 1000.0, 1)
     )
-}
-
-/// Carbon dioxide: volumes in the United States, grams a litre elsewhere.
-pub(super) fn carbonation(gas: CarbonDioxide, style: Style) -> String {
-    match style.system {
-        UnitSystem::Us => format!("{:.1} volumes of CO2", gas.volumes()),
-        _ => format!("{} g/L of CO2", shortest(gas.grams_per_litre(), 1)),
-    }
 }
 
 /// Yeast cells.

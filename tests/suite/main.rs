@@ -30,6 +30,7 @@ mod exchange;
 mod exchange_codes;
 mod exchange_day;
 mod extremes;
+mod gas;
 mod hostile_texts;
 mod hot_side;
 mod instrument_tables;

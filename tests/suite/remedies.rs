@@ -353,3 +353,48 @@ fn a_fermenter_too_small_says_what_it_needs() {
             .all(|w| !matches!(w, Warning::FermenterSmall { .. }))
     );
 }
+
+/// The gravity that a remedy says it reaches.
+fn reached(remedy: &Remedy) -> Option<f64> {
+    match remedy {
+        Remedy::Sparge { reached, .. }
+        | Remedy::DriedExtract { reached, .. }
+        | Remedy::Sugar { reached, .. }
+        | Remedy::SmallerBatch { reached, .. }
+        | Remedy::SeveralBrews { reached, .. }
+        | Remedy::LongerBoil { reached, .. }
+        | Remedy::TopUp { reached, .. } => Some(reached.plato()),
+        _ => None,
+    }
+}
+
+#[test]
+fn no_way_out_misses_the_gravity() {
+    let mut seen = 0;
+    // 1.034, 1.069 and 1.100 on American kettles, with and without a known yield.
+    for plato in [8.5, 16.8, 23.8] {
+        for lauter in [
+            "lauter bag",
+            "lauter bag, sparge 1 gal",
+            "lauter batch, sparges 1",
+            "lauter continuous",
+            "no mash",
+            "extract yield 75 %",
+        ] {
+            for kettle in [2.5, 4.0, 5.5, 7.0, 9.0, 15.0] {
+                for batch in [1.0, 3.0, 5.5, 10.0] {
+                    let plant = format!(
+                        "  batch {batch} gal into fermenter\n  {lauter}\n  kettle {kettle} gal\n  evaporation 1 gal/h\n  kettle loss 0.25 gal"
+                    );
+                    let plan = on(&recipe(plato, None), &plant);
+                    for remedy in plan.outcomes.iter().flat_map(Outcome::remedies) {
+                        let reached = reached(remedy).expect("a remedy for gravity or kettle");
+                        near(reached, plato, 1e-6, &format!("{remedy:?} on {plant}"));
+                        seen += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 100, "{seen}");
+}

@@ -1,0 +1,195 @@
+//! Carbonation: the pressure on a keg, or the sugar for bottles.
+
+use crate::process::{Beer, Brewed, Formula, Item, Material, Stage, Warning};
+use crate::quantity::{CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, litres};
+use crate::recipe::{At, Recipe};
+use crate::science::carbonation::{
+    PrimingSugar, air_pressure, carbon_dioxide_from, carbon_dioxide_left, pressure_at,
+    priming_sugar,
+};
+use serde::Serialize;
+
+/// What crown-capped beer bottles are kept below, and what heavy swing-top and returnable wheat-beer bottles are, g/L:
+/// 3 and 4 volumes of 1.977 g/L (common practice, no source).
+const BOTTLE_LIMITS_G_L: (f64, f64) = (3.0 * 1.977, 4.0 * 1.977);
+/// Gas this much over the wish is none to speak of, g/L (common practice, no source).
+const NEAR_G_L: f64 = 0.1;
+
+/// How the beer comes to its carbon dioxide.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "into", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum GasPlan {
+    /// Gas from a cylinder into a keg, until it takes up no more.
+    Keg {
+        /// Wanted.
+        #[serde(rename = "wanted_g_l")]
+        wanted: CarbonDioxide,
+        /// Temperature of the beer.
+        #[serde(rename = "temperature_c")]
+        temperature: Temperature,
+        /// Pressure above that of the air at which it keeps so much.
+        #[serde(rename = "gauge_bar", with = "crate::quantity::json::bar")]
+        gauge: Pressure,
+    },
+    /// Sugar that ferments in the bottle.
+    Bottles {
+        /// Wanted.
+        #[serde(rename = "wanted_g_l")]
+        wanted: CarbonDioxide,
+        /// What fermentation leaves in the beer.
+        #[serde(rename = "left_g_l")]
+        left: CarbonDioxide,
+        /// The temperature at which it last fermented, which sets that.
+        #[serde(rename = "fermented_at_c")]
+        fermented_at: Temperature,
+        /// Gas from what the recipe itself adds at packaging.
+        #[serde(rename = "from_additions_g_l")]
+        from_additions: CarbonDioxide,
+        /// Gas on top, should juice ferment that is taken not to.
+        #[serde(rename = "if_juice_ferments_g_l")]
+        if_juice_ferments: CarbonDioxide,
+        /// Table sugar for all of the beer packaged.
+        #[serde(rename = "sucrose_kg", with = "crate::quantity::json::kilogram")]
+        sucrose: Mass,
+        /// Or as much anhydrous glucose.
+        #[serde(rename = "glucose_kg", with = "crate::quantity::json::kilogram")]
+        glucose: Mass,
+    },
+}
+
+impl GasPlan {
+    /// What the beer then holds, juice fermenting as predicted.
+    pub(super) fn reached(&self) -> CarbonDioxide {
+        match self {
+            Self::Keg { wanted, .. } => *wanted,
+            Self::Bottles {
+                wanted,
+                left,
+                from_additions,
+                ..
+            } => {
+                let there = left.grams_per_litre() + from_additions.grams_per_litre();
+                CarbonDioxide::clamped(there.max(wanted.grams_per_litre()))
+            }
+        }
+    }
+}
+
+/// The gas of a plan, where container, wish and temperature are known.
+pub(super) fn plan(
+    recipe: &Recipe,
+    formula: &Formula,
+    amounts: &[f64],
+    brewed: &Brewed,
+    warnings: &mut Vec<Warning>,
+) -> Option<GasPlan> {
+    let package = &recipe.package;
+    let wanted = package
+        .carbonation
+        .as_ref()
+        .or(recipe.targets.carbonation.as_ref())?
+        .value();
+    let container = package.container.as_ref()?.to_lowercase();
+    let named = |word: &str| {
+        container
+            .split(|c: char| !c.is_alphabetic())
+            .any(|part| part.starts_with(word))
+    };
+    if named("bottle") && !named("keg") {
+        return bottles(recipe, wanted, formula, amounts, brewed, warnings);
+    }
+    if !named("keg") {
+        return None;
+    }
+    let temperature = package.temperature.as_ref()?.value();
+    let absolute = pressure_at(wanted, temperature).ok()?;
+    let none = Pressure::default();
+    Some(GasPlan::Keg {
+        wanted,
+        temperature,
+        gauge: (absolute - air_pressure()).max(none),
+    })
+}
+
+fn bottles(
+    recipe: &Recipe,
+    wanted: CarbonDioxide,
+    formula: &Formula,
+    amounts: &[f64],
+    brewed: &Brewed,
+    warnings: &mut Vec<Warning>,
+) -> Option<GasPlan> {
+    let fermented_at = last_fermented_at(recipe)?;
+    let left = carbon_dioxide_left(fermented_at).ok()?;
+    let packaged_l = brewed.cellar.packaged_l;
+    let added_g: f64 = formula
+        .items
+        .iter()
+        .zip(amounts)
+        .filter(|(item, _)| item.place.stage == Stage::Package)
+        .map(|(item, amount)| 1000.0 * fermentable_kg(item, *amount))
+        .sum();
+    let added = Concentration::from_grams_per_litre(added_g / packaged_l.max(f64::MIN_POSITIVE));
+    // As sucrose, which gives the most gas of all sugars: that errs on the safe side.
+    let from_additions = carbon_dioxide_from(PrimingSugar::Sucrose, added.ok()?).ok()?;
+    let still = brewed.cellar.if_juice_ferments.map_or(0.0, |beer| {
+        still_fermentable_g_l(&brewed.cellar.finished, &beer)
+    });
+    let still = Concentration::from_grams_per_litre(still).ok()?;
+    let if_juice_ferments = carbon_dioxide_from(PrimingSugar::Sucrose, still).ok()?;
+    let there = CarbonDioxide::clamped(left.grams_per_litre() + from_additions.grams_per_litre());
+    let beer = litres(packaged_l);
+    let plan = GasPlan::Bottles {
+        wanted,
+        left,
+        fermented_at,
+        from_additions,
+        if_juice_ferments,
+        sucrose: priming_sugar(PrimingSugar::Sucrose, beer, there, wanted).ok()?,
+        glucose: priming_sugar(PrimingSugar::Glucose, beer, there, wanted).ok()?,
+    };
+    if there.grams_per_litre() > wanted.grams_per_litre() + NEAR_G_L {
+        warnings.push(Warning::GasBeyondWanted { wanted, there });
+    }
+    let most = plan.reached().grams_per_litre() + if_juice_ferments.grams_per_litre();
+    let (limit_g_l, heavy_g_l) = BOTTLE_LIMITS_G_L;
+    if most > limit_g_l {
+        warnings.push(Warning::BottlesOverLimit {
+            most: CarbonDioxide::clamped(most),
+            limit: CarbonDioxide::clamped(limit_g_l),
+            heavy_limit: CarbonDioxide::clamped(heavy_g_l),
+        });
+    }
+    Some(plan)
+}
+
+/// The last temperature held, else that of pitching.
+fn last_fermented_at(recipe: &Recipe) -> Option<Temperature> {
+    let fermentation = &recipe.fermentation;
+    if let Some(hold) = fermentation.holds.last() {
+        return Some(hold.temperature.value());
+    }
+    match &fermentation.pitch.as_ref()?.timing.at {
+        Some(At::Temperature(written)) => Some(Written::value(written)),
+        _ => None,
+    }
+}
+
+/// What an addition at packaging brings for the yeast; where nobody knows how much of it ferments, all of it.
+fn fermentable_kg(item: &Item, amount: f64) -> f64 {
+    let Material::Fermentable(part) = item.material else {
+        return 0.0;
+    };
+    let kg = if item.is_by_volume() {
+        amount * part.density_kg_l
+    } else {
+        amount
+    };
+    kg * part.extract * part.fermentability.unwrap_or(1.0)
+}
+
+/// Extract that goes on fermenting between two states of a beer, in a litre of the first.
+fn still_fermentable_g_l(beer: &Beer, later: &Beer) -> f64 {
+    1000.0 * (beer.extract_kg - later.extract_kg).max(0.0) / beer.volume_l().max(f64::MIN_POSITIVE)
+}
