@@ -28,6 +28,7 @@ mod ethanol_tables;
 mod exchange;
 mod exchange_codes;
 mod exchange_day;
+mod exchange_substitutes;
 mod extremes;
 mod hot_side;
 mod instrument_tables;
