@@ -87,10 +87,10 @@ fn a_question_out_of_range_is_refused_where_it_stands() {
         "",
     );
     check(
-        &of(r#"{"weights":{"hew":1}}"#),
+        &of(r#"{"weights":{"flavor":1}}"#),
         "unknown_field",
-        [1, 54, 5],
-        "did you mean `hue`?",
+        [1, 54, 8],
+        "did you mean `flavour`?",
     );
     check(
         &of(r#"{"candidates":"stok"}"#),
