@@ -55,6 +55,8 @@ faults! {
     NoRecipe = "no_recipe",
     /// No log to follow.
     NoLog = "no_log",
+    /// A proposal that does not fit the recipe.
+    ProposalDoesNotFit = "proposal_does_not_fit",
     /// Two plants of one name.
     DuplicatePlant = "duplicate_plant",
     /// An answer that could not be written down.

@@ -20,16 +20,18 @@
 //! | field | holds |
 //! |---|---|
 //! | `format` | 1 |
-//! | `ask` | `read`, `predict`, `scale`, `ledger`, `correct`, `sheet` or `catalogue` |
+//! | `ask` | `read`, `predict`, `scale`, `substitute`, `ledger`, `correct`, `sheet` or `catalogue` |
 //! | `id` | any string, number, boolean or null; the answer repeats it to the last digit |
 //! | `document` | one text in the notation |
 //! | `documents` | several: `[{"name": …, "text": …}]` |
 //! | `recipe`, `brewhouses`, `stock`, `log` | the models as `read` answers them, in place of texts or beside them |
 //! | `ingredients` | the host's own catalogue entries, as `catalogue` answers them |
-//! | `to` | the name of a plant; `scale`, `correct` and `sheet` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
+//! | `to` | the name of a plant; `scale`, `substitute`, `correct` and `sheet` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
 //! | `name` or `class` | for `catalogue`: a name, or a class such as `base malt`, or a kind such as `hop` |
+//! | `missing` | for `substitute`: names as the recipe writes them; without it, what the stock lacks |
+//! | `take` | for `scale`, `sheet` and `correct`: `[{"missing": …, "proposal": …}]`, proposals as `substitute` answers them |
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
-//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`) |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
 //! A `reading` is that of a hydrometer: `value` in `P`, `Bx` or `SG`, in a sample at `at_c` (20 °C if absent); a
 //! refractometer's °Bx is divided by 1.04 first, except in juice. `what` is `before_boil` or `in_fermenter` (both with
@@ -48,6 +50,7 @@
 //! | `read` | `recipe`, `brewhouses`, `stock`, `log`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
 //! | `predict` | `predicted`, `published`, `volumes`, `assumptions`, `warnings` |
 //! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
+//! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]` |
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
 //! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken |
 //! | `sheet` | `text`: the plan as a brew sheet in plain text |
@@ -55,7 +58,7 @@
 //!
 //! A field's name ends in its unit, and figures carry 12 significant digits. What is unknown is absent. Every entry of
 //! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies`, `cautions`, `drift`, `shortcuts`,
-//! `remarks` and `advice` has a `code`, a sentence as `text`, and its
+//! `remarks`, `practice` and `advice` has a `code`, a sentence as `text`, and its
 //! figures. Fields may be added; none is renamed or removed.
 //!
 #![doc = include_str!("codes.md")]
@@ -71,6 +74,7 @@ mod plan;
 mod reading;
 mod request;
 mod said;
+mod substitutes;
 
 use fault::Fault;
 use finding::{Finding, Place, REQUEST};
@@ -87,6 +91,7 @@ pub fn answer(request: &str) -> String {
                 Ask::Read => reading::answer(request, read, id),
                 Ask::Predict => plan::predict(request, read, id),
                 Ask::Scale => plan::scale(request, read, id),
+                Ask::Substitute => substitutes::answer(request, read, id),
                 Ask::Ledger => ledger::answer(request, read, id),
                 Ask::Correct => day::answer(request, read, id),
                 Ask::Sheet => plan::sheet(request, read, id),

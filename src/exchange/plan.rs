@@ -5,6 +5,7 @@ use super::finding::{Finding, Findings, Place};
 use super::material::{Material, Models};
 use super::request::Request;
 use super::said::{Said, SaidOutcome, said, said_outcomes};
+use super::substitutes::with_taken;
 use super::{refuse, reply};
 use crate::caution::{self, Caution};
 use crate::notation::ReadingNote;
@@ -160,10 +161,14 @@ pub(super) fn worked_out(
     request: &Request<'_>,
 ) -> Result<(Plan, Style), Findings> {
     let recipe = material.recipe()?;
-    let source = brewed_on(recipe, material)?;
-    let target = match &request.to {
-        Some(to) => named(to, material)?,
-        None => only_target(source, material)?,
+    let (source, target) = plants(recipe, material, request)?;
+    let taken;
+    let recipe = match &request.take {
+        Some(take) => {
+            taken = with_taken(recipe, take, material)?;
+            &taken
+        }
+        None => recipe,
     };
     let mut options = ScaleOptions::default()
         .with_source(source.cloned())
@@ -173,6 +178,20 @@ pub(super) fn worked_out(
         .map_err(|error| material.refusal(&error, Some(target)))?;
     plan.assumptions.extend(normalised(&material.notes));
     Ok((plan, request.style(Some(target))))
+}
+
+/// The plant that a recipe was brewed on, if any is known, and the one to brew it on.
+pub(super) fn plants<'a>(
+    recipe: &Recipe,
+    material: &'a Material<'_>,
+    request: &Request<'_>,
+) -> Result<(Option<&'a Brewhouse>, &'a Brewhouse), Findings> {
+    let source = brewed_on(recipe, material)?;
+    let target = match &request.to {
+        Some(to) => named(to, material)?,
+        None => only_target(source, material)?,
+    };
+    Ok((source, target))
 }
 
 /// The plant of that name.

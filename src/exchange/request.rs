@@ -6,7 +6,8 @@ use super::locate;
 use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
 use crate::quantity::{Temperature, UnitSystem, Volume};
-use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
+use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
+use crate::substitute::{Candidates, Weights};
 use crate::wording::{ColourScale, GravityScale, Style, TemperatureScale};
 use serde::de::{self, MapAccess, value::MapAccessDeserializer};
 use serde::{Deserialize, Deserializer};
@@ -24,6 +25,7 @@ pub(super) enum Ask {
     Read,
     Predict,
     Scale,
+    Substitute,
     Ledger,
     Correct,
     Sheet,
@@ -55,6 +57,10 @@ pub(super) struct Request<'a> {
     #[serde(default)]
     pub(super) to: Option<String>,
     #[serde(default)]
+    pub(super) missing: Option<Vec<String>>,
+    #[serde(default)]
+    pub(super) take: Option<Vec<Taken>>,
+    #[serde(default)]
     pub(super) name: Option<String>,
     #[serde(default)]
     pub(super) class: Option<String>,
@@ -62,6 +68,20 @@ pub(super) struct Request<'a> {
     pub(super) reading: Option<Measured>,
     #[serde(default, deserialize_with = "object")]
     pub(super) options: Option<Options>,
+}
+
+/// A proposal that is to be taken.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Taken {
+    pub(super) missing: String,
+    pub(super) proposal: Proposal,
+}
+
+/// What counts of a proposal; its figures are those of the brew for which it was made and are worked out anew.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Proposal {
+    pub(super) swap: Swap,
 }
 
 /// A reading of the brewing day.
@@ -113,7 +133,7 @@ pub(super) struct Text {
 }
 
 /// Settings of an ask.
-#[derive(Debug, Clone, Copy, Default, Deserialize)]
+#[derive(Debug, Clone, Default, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub(super) struct Options {
     units: Option<UnitSystem>,
@@ -122,6 +142,9 @@ pub(super) struct Options {
     colour: Option<ColourScale>,
     bitterness_model: Option<BitternessModel>,
     decimal_comma: Option<DecimalComma>,
+    pub(super) candidates: Option<Candidates>,
+    pub(super) limit: Option<usize>,
+    pub(super) weights: Option<Weights>,
 }
 
 impl Ask {
@@ -130,6 +153,7 @@ impl Ask {
             Self::Read => "read",
             Self::Predict => "predict",
             Self::Scale => "scale",
+            Self::Substitute => "substitute",
             Self::Ledger => "ledger",
             Self::Correct => "correct",
             Self::Sheet => "sheet",
@@ -159,10 +183,11 @@ impl Ask {
                 "stock",
                 "ingredients",
                 "to",
+                "take",
                 "reading",
                 "options",
             ],
-            Self::Predict | Self::Scale | Self::Sheet => &[
+            Self::Predict => &[
                 "document",
                 "documents",
                 "recipe",
@@ -170,6 +195,28 @@ impl Ask {
                 "stock",
                 "ingredients",
                 "to",
+                "options",
+            ],
+            Self::Scale | Self::Sheet => &[
+                "document",
+                "documents",
+                "recipe",
+                "brewhouses",
+                "stock",
+                "ingredients",
+                "to",
+                "take",
+                "options",
+            ],
+            Self::Substitute => &[
+                "document",
+                "documents",
+                "recipe",
+                "brewhouses",
+                "stock",
+                "ingredients",
+                "to",
+                "missing",
                 "options",
             ],
             Self::Catalogue => &["name", "class", "ingredients"],
@@ -181,6 +228,17 @@ impl Ask {
         match self {
             Self::Read => &["decimal_comma"],
             Self::Ledger => &["units", "gravity", "decimal_comma"],
+            Self::Substitute => &[
+                "units",
+                "gravity",
+                "temperature",
+                "colour",
+                "bitterness_model",
+                "decimal_comma",
+                "candidates",
+                "limit",
+                "weights",
+            ],
             Self::Predict | Self::Scale | Self::Correct | Self::Sheet => &[
                 "units",
                 "gravity",
@@ -227,7 +285,7 @@ impl<'a> Request<'a> {
         for field in self.fields().filter(|field| !ask.fields().contains(field)) {
             faults.push(idle(text, &[field], ask, "it takes", ask.fields()));
         }
-        let options = self.options.unwrap_or_default();
+        let options = self.options.clone().unwrap_or_default();
         if ask.fields().contains(&"options") {
             for option in options
                 .stated()
@@ -264,6 +322,8 @@ impl<'a> Request<'a> {
             ("log", self.log.is_some()),
             ("ingredients", self.ingredients.is_some()),
             ("to", self.to.is_some()),
+            ("missing", self.missing.is_some()),
+            ("take", self.take.is_some()),
             ("name", self.name.is_some()),
             ("class", self.class.is_some()),
             ("reading", self.reading.is_some()),
@@ -276,18 +336,21 @@ impl<'a> Request<'a> {
     /// What a comma between digits means.
     pub(super) fn decimal_comma(&self) -> DecimalComma {
         self.options
+            .as_ref()
             .and_then(|options| options.decimal_comma)
             .unwrap_or_default()
     }
 
     /// How bitterness is predicted, if the host says so.
     pub(super) fn bitterness_model(&self) -> Option<BitternessModel> {
-        self.options.and_then(|options| options.bitterness_model)
+        self.options
+            .as_ref()
+            .and_then(|options| options.bitterness_model)
     }
 
     /// The units of sentences: those asked for, else those in which the plant was written.
     pub(super) fn style(&self, plant: Option<&Brewhouse>) -> Style {
-        let options = self.options.unwrap_or_default();
+        let options = self.options.clone().unwrap_or_default();
         let usual = match options.units {
             Some(system) => Style::customary(system),
             None => plant.map(Brewhouse::style).unwrap_or_default(),
@@ -302,7 +365,7 @@ impl<'a> Request<'a> {
 }
 
 impl Options {
-    fn stated(self) -> impl Iterator<Item = &'static str> {
+    fn stated(&self) -> impl Iterator<Item = &'static str> {
         [
             ("units", self.units.is_some()),
             ("gravity", self.gravity.is_some()),
@@ -310,6 +373,9 @@ impl Options {
             ("colour", self.colour.is_some()),
             ("bitterness_model", self.bitterness_model.is_some()),
             ("decimal_comma", self.decimal_comma.is_some()),
+            ("candidates", self.candidates.is_some()),
+            ("limit", self.limit.is_some()),
+            ("weights", self.weights.is_some()),
         ]
         .into_iter()
         .filter_map(|(name, is_there)| is_there.then_some(name))

@@ -4,6 +4,7 @@ use crate::correct::{Remark, Shortcut, Step, WayOn};
 use crate::process::{Assumption, Warning};
 use crate::remedy::Remedy;
 use crate::scale::{Change, Drift, Outcome};
+use crate::substitute::{NoSubstitute, Proposal};
 use crate::wording::Style;
 use serde::{Serialize, Serializer, ser};
 
@@ -73,6 +74,61 @@ pub(super) fn said_outcomes(outcomes: Vec<Outcome>, style: Style) -> Vec<SaidOut
         .into_iter()
         .map(|outcome| SaidOutcome { outcome, style })
         .collect()
+}
+
+/// A proposal whose practice speaks too.
+#[derive(Debug)]
+pub(super) struct SaidProposal {
+    pub(super) proposal: Proposal,
+    pub(super) style: Style,
+}
+
+impl Serialize for SaidProposal {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        spoken(&self.proposal, self.style)
+            .map_err(ser::Error::custom)?
+            .serialize(serializer)
+    }
+}
+
+/// As with outcomes, a handful of trees; a juice's other ways are themselves proposals, one level deep.
+fn spoken(proposal: &Proposal, style: Style) -> serde_json::Result<serde_json::Value> {
+    let mut form = serde_json::to_value(proposal)?;
+    if let Some(fields) = form.as_object_mut() {
+        fields.insert("text".to_owned(), proposal.text(style).into());
+        if let Some(practice) = fields.get_mut("practice").and_then(|p| p.as_array_mut()) {
+            for (entry, said) in practice.iter_mut().zip(&proposal.practice) {
+                if let Some(entry) = entry.as_object_mut() {
+                    entry.insert("text".to_owned(), said.text().into());
+                }
+            }
+        }
+        if !proposal.other_ways.is_empty() {
+            let ways: Result<Vec<_>, _> = proposal
+                .other_ways
+                .iter()
+                .map(|way| spoken(way, style))
+                .collect();
+            fields.insert("other_ways".to_owned(), ways?.into());
+        }
+    }
+    Ok(form)
+}
+
+/// Why nothing can stand for something, with its sentence.
+#[derive(Debug, Serialize)]
+pub(super) struct SaidReason {
+    code: NoSubstitute,
+    text: &'static str,
+}
+
+impl SaidReason {
+    pub(super) const fn of(reason: NoSubstitute) -> Self {
+        Self {
+            code: reason,
+            text: reason.text(),
+        }
+    }
 }
 
 impl Serialize for SaidOutcome {

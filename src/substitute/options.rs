@@ -1,9 +1,11 @@
 //! What a host may set.
 
 use super::{Effort, Weights};
+use serde::{Deserialize, Serialize};
 
 /// From where candidates are taken.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Candidates {
     /// What the stock lists with an amount or as `any`.
     #[default]

@@ -198,14 +198,16 @@ fn an_unknown_word_names_the_nearest() {
         "unknown_field",
         [1, 2, 3],
         "the fields are `format`, `ask`, `id`, `document`, `documents`, `recipe`, `brewhouses`, `stock`, \
-         `log`, `ingredients`, `to`, `name`, `class`, `reading`, `options`",
+         `log`, `ingredients`, `to`, `missing`, `take`, `name`, `class`, `reading`, \
+         `options`",
     );
     check(
         "{\"format\":1,\n\"é\\\"\":1}",
         "unknown_field",
         [2, 1, 5],
         "the fields are `format`, `ask`, `id`, `document`, `documents`, `recipe`, `brewhouses`, `stock`, \
-         `log`, `ingredients`, `to`, `name`, `class`, `reading`, `options`",
+         `log`, `ingredients`, `to`, `missing`, `take`, `name`, `class`, `reading`, \
+         `options`",
     );
     check(
         r#"{"format":1,"ask":"read","documnet" : "x"}"#,

@@ -60,6 +60,12 @@ fn every_code_stands_in_the_docs() {
         ("`outcomes`", "src/scale/outcome.rs", "Outcome"),
         ("`remedies`", "src/remedy/mod.rs", "Remedy"),
         ("Diagnostics of a log", "src/correct/fault.rs", "Fault"),
+        (
+            "`no_substitute`",
+            "src/substitute/proposal.rs",
+            "NoSubstitute",
+        ),
+        ("`practice`", "src/substitute/proposal.rs", "Practice"),
         ("`shortcuts`", "src/correct/shortcut.rs", "Rule"),
         ("`remarks`", "src/correct/ledger.rs", "Remark"),
         ("`advice`", "src/correct/advice.rs", "Way"),

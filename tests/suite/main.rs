@@ -29,6 +29,7 @@ mod ethanol_tables;
 mod exchange;
 mod exchange_codes;
 mod exchange_day;
+mod exchange_substitutes;
 mod extremes;
 mod gas;
 mod hostile_texts;

@@ -1,0 +1,195 @@
+//! `substitute`: what may stand for what is missing; and taking what was proposed.
+
+use super::fault::{Fault, clipped};
+use super::finding::{Finding, Findings, Place};
+use super::locate;
+use super::material::{Material, Models};
+use super::plan::plants;
+use super::request::{Request, Taken};
+use super::said::{SaidProposal, SaidReason};
+use super::{refuse, reply};
+use crate::catalogue::{Kind, folded};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::recipe::{Line, Recipe, Swap};
+use crate::substitute::{SubstituteOptions, Weights, propose};
+use serde::Serialize;
+use serde_json::value::RawValue;
+
+/// More proposals than this help nobody.
+const MOST: usize = 50;
+/// A weight this large drowns every other one.
+const HEAVIEST: f64 = 1000.0;
+
+#[derive(Serialize)]
+struct Substitutes {
+    missing: Vec<Missing>,
+}
+
+#[derive(Serialize)]
+struct Missing {
+    name: String,
+    line: Line,
+    kind: Kind,
+    candidates: usize,
+    proposals: Vec<SaidProposal>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    no_substitute: Option<SaidReason>,
+}
+
+pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+    let options = match options(text, &request) {
+        Ok(options) => options,
+        Err(findings) => return refuse(id, &findings),
+    };
+    let models = Models::taken_from(&mut request);
+    let material = match Material::of(text, &request, models) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    match proposed(&material, &request, &options) {
+        Ok(result) => reply(id, &material.findings, result),
+        Err(findings) => refuse(id, &material.refused(findings)),
+    }
+}
+
+fn options(text: &str, request: &Request<'_>) -> Result<SubstituteOptions, Findings> {
+    let stated = request.options.clone().unwrap_or_default();
+    let mut options = SubstituteOptions::default();
+    let refused =
+        |path: &[&str], message| Err(vec![Fault::WrongValue.at_value(text, path, message)]);
+    if let Some(candidates) = stated.candidates {
+        options.candidates = candidates;
+    }
+    if let Some(limit) = stated.limit {
+        if !(1..=MOST).contains(&limit) {
+            let message = format!("expected a limit from 1 to {MOST}, found {limit}");
+            return refused(&["options", "limit"], message);
+        }
+        options.limit = limit;
+    }
+    if let Some(weights) = stated.weights {
+        if let Some((name, weight)) = out_of_range(&weights) {
+            let message = format!("expected a weight from 0 to {HEAVIEST}, found {weight}");
+            return refused(&["options", "weights", &name], message);
+        }
+        options.weights = weights;
+    }
+    Ok(options)
+}
+
+/// The first weight that is none, with its name.
+fn out_of_range(weights: &Weights) -> Option<(String, f64)> {
+    let form = serde_json::to_value(weights).ok()?;
+    form.as_object()?.iter().find_map(|(name, weight)| {
+        let weight = weight.as_f64()?;
+        (!(0.0..=HEAVIEST).contains(&weight)).then(|| (name.clone(), weight))
+    })
+}
+
+fn proposed(
+    material: &Material<'_>,
+    request: &Request<'_>,
+    options: &SubstituteOptions,
+) -> Result<Substitutes, Findings> {
+    let recipe = material.recipe()?;
+    let (source, plant) = plants(recipe, material, request)?;
+    let mut target = plant.clone();
+    // A search runs by the plant's own model; what the request wants goes before that.
+    target.bitterness = request.bitterness_model().or(target.bitterness);
+    let names: Vec<_> = request
+        .missing
+        .iter()
+        .flatten()
+        .map(String::as_str)
+        .collect();
+    let found = propose(
+        recipe,
+        source,
+        &target,
+        &names,
+        &material.stock,
+        &material.catalogue,
+        options,
+    )
+    .map_err(|error| {
+        if error.kind() == ErrorKind::UnknownName && !names.is_empty() {
+            let place = Place::at_value(material.request, &["missing"]);
+            vec![Finding::refusal(&error, place)]
+        } else {
+            material.refusal(&error, Some(plant))
+        }
+    })?;
+    let style = request.style(Some(plant));
+    let missing = found.into_iter().map(|found| Missing {
+        name: found.name,
+        line: found.line,
+        kind: found.kind,
+        candidates: found.candidates,
+        proposals: found
+            .proposals
+            .into_iter()
+            .map(|proposal| SaidProposal { proposal, style })
+            .collect(),
+        no_substitute: found.no_substitute.map(SaidReason::of),
+    });
+    Ok(Substitutes {
+        missing: missing.collect(),
+    })
+}
+
+/// The recipe with the proposals that a host takes.
+pub(super) fn with_taken(
+    recipe: &Recipe,
+    take: &[Taken],
+    material: &Material<'_>,
+) -> Result<Recipe, Findings> {
+    let text = material.request;
+    let unfit = |place: Place, message: String| {
+        let help = "ask for substitutes again, with this recipe";
+        Finding::error(Fault::ProposalDoesNotFit.code(), message, place)
+            .with_help(Some(help.to_owned()))
+    };
+    let at = |place: usize| match locate::element(text, &["take"], place) {
+        Some(bytes) => Place::in_request(text, bytes),
+        None => Place::at_key(text, &["take"]),
+    };
+    let mut findings: Findings = take
+        .iter()
+        .enumerate()
+        .filter_map(|(place, taken)| {
+            let message = misfit(recipe, taken)?;
+            Some(unfit(at(place), message))
+        })
+        .collect();
+    let swaps: Vec<Swap> = take
+        .iter()
+        .map(|taken| taken.proposal.swap.clone())
+        .collect();
+    if findings.is_empty() {
+        match recipe.with_swaps(&swaps) {
+            Ok(swapped) => return Ok(swapped),
+            Err(error) => findings.push(unfit(Place::at_key(text, &["take"]), error.to_string())),
+        }
+    }
+    Err(findings)
+}
+
+/// Why a proposal does not fit by itself.
+fn misfit(recipe: &Recipe, taken: &Taken) -> Option<String> {
+    let swap = &taken.proposal.swap;
+    if folded(&taken.missing) != folded(&swap.replaced.name) {
+        return Some(format!(
+            "expected a proposal for `{}`, found one for `{}`",
+            clipped(&taken.missing),
+            clipped(&swap.replaced.name)
+        ));
+    }
+    if swap.parts.is_empty() {
+        return Some("expected a proposal with parts, found none".to_owned());
+    }
+    recipe
+        .with_swaps(std::slice::from_ref(swap))
+        .err()
+        .as_ref()
+        .map(Error::to_string)
+}
