@@ -121,7 +121,7 @@ pub fn scale(
         catalogue,
         &mut notes.assumptions,
     );
-    job.warn(&found, &brewed, &mut notes.warnings);
+    job.warn(&found, (&weighed, &brewed), &mut notes.warnings);
     what_is_as_stated(
         recipe,
         &source_formula,

@@ -21,6 +21,7 @@ mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
 mod day;
+mod day_mended;
 mod demo;
 mod density_tables;
 mod ethanol_tables;
