@@ -7,7 +7,7 @@ use wortwright::correct::{Advice, DayReading, Way, WayOn, advise};
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::notation;
 use wortwright::process::{Assumption, Warning};
-use wortwright::quantity::{Extract, Ph, uom};
+use wortwright::quantity::{Concentration, Extract, Ph, uom};
 use wortwright::scale::{Plan, ScaleOptions, scale};
 use wortwright::science::inhibition::Outlook;
 use wortwright::wording::Style;
@@ -341,7 +341,7 @@ fn preserved_juice_is_warned_of_and_not_predicted() {
         else {
             unreachable!()
         };
-        let mg = [free, molecular, sorbic].map(|c| c.milligrams_per_litre());
+        let mg = [free, molecular, sorbic].map(Concentration::milligrams_per_litre);
         (mg, ph.value(), outlook, said)
     };
     // A tenth of the beer: 10 mg/L, of which 1/(1 + 10^(4.2 − 1.81)) is molecular.
