@@ -7,7 +7,7 @@
 
 use wortwright::catalogue::{Catalogue, Entry};
 use wortwright::diagnostic::Source;
-use wortwright::notation::read_with;
+use wortwright::notation::{ReadOptions, read_with};
 use wortwright::recipe::{Brewhouse, Stock};
 use wortwright::scale::{Change, ScaleOptions, scale};
 use wortwright::wording::Style;
@@ -25,7 +25,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let catalogue = Catalogue::builtin().with(entries);
     let plant: Brewhouse = serde_json::from_str(PLANT)?;
     let sources = [Source::new("moonlit", RECIPE)];
-    let reading = read_with(&sources, &catalogue, &Default::default());
+    let reading = read_with(&sources, &catalogue, &ReadOptions::default());
     let recipe = reading.recipe.ok_or("the text holds no recipe")?;
     let options = ScaleOptions::default().with_stock(Stock::default());
     let plan = scale(&recipe, &plant, &catalogue, &options)?;

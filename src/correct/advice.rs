@@ -4,18 +4,21 @@
 //! Dried extract counts as 95.5 % extract that ferments like the mash; bitterness and colour stay with the wort.
 
 use super::day::{Day, Stirred, crossing, figures, run_off, stirred};
+use super::late::addition_at;
+use super::mash::mash_off;
+use super::package::packaging;
+use super::way::{Way, WayOn};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Figures, Material, WATER_KG_PER_L, water_for_volume_kg};
+use crate::process::{Assumption, Figures, Material, WATER_KG_PER_L, water_for_volume_kg};
 use crate::quantity::{
-    CarbonDioxide, Concentration, Extract, Mass, Pressure, Temperature, Time, Volume, in_kilograms,
-    in_litres, kilograms, litres, minutes,
+    CarbonDioxide, Concentration, Extract, Ph, Temperature, Volume, in_kilograms, in_litres,
+    kilograms, litres, minutes,
 };
 use crate::scale::Plan;
 use crate::science::attenuation::{Beer, Composition};
 use crate::science::carbonation::{air_pressure, sealed_pressure};
 use crate::science::density::sucrose_density_20;
-use crate::wording::{Style, time};
 use serde::Serialize;
 
 /// Extract of dried malt extract as is (catalogue: 99.5 % of 96 % dry matter).
@@ -58,6 +61,25 @@ pub enum DayReading {
         /// What a hydrometer shows.
         apparent: Extract,
     },
+    /// The mash does not have the pH that is wanted.
+    MashPh {
+        /// Of a cooled sample.
+        measured: Ph,
+        /// What it should be; a recipe that states one has it in `recipe.mash.ph`.
+        wanted: Ph,
+    },
+    /// A juice or sugar goes into the fermenter at another gravity than planned, as a rule into drier beer.
+    AdditionAt {
+        /// The name as the recipe writes it.
+        name: String,
+        /// What a hydrometer shows just before.
+        apparent: Extract,
+    },
+    /// The finished beer, ready to be packaged.
+    Packaging {
+        /// Its volume at 20 °C.
+        volume: Volume,
+    },
 }
 
 /// What to do about a reading.
@@ -68,130 +90,64 @@ pub struct Advice {
     pub planned: Figures,
     /// The ways on, the plainest first.
     pub ways: Vec<WayOn>,
-}
-
-/// One way on, and what the model gives for it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[non_exhaustive]
-pub struct WayOn {
-    /// What to do.
-    #[serde(flatten)]
-    pub way: Way,
-    /// What comes of it.
-    pub predicted: Figures,
-}
-
-/// What to do.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-#[serde(tag = "code", rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Way {
-    /// Go on as planned.
-    GoOn,
-    /// Boil for so long in all; the hops go in at the same time before the end.
-    BoilFor {
-        /// The whole boil.
-        #[serde(rename = "boil_min", with = "crate::quantity::json::minute")]
-        time: Time,
-    },
-    /// Pour in so much water; boiled and cooled if the wort has been.
-    AddWater {
-        /// How much.
-        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
-        water: Volume,
-    },
-    /// Dissolve so much pale dried malt extract; in a little boiled water if the wort has been cooled.
-    AddDriedExtract {
-        /// How much.
-        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
-        mass: Mass,
-    },
-    /// Use so much of the juice.
-    UseJuice {
-        /// How much.
-        #[serde(rename = "juice_l", with = "crate::quantity::json::litre")]
-        juice: Volume,
-    },
-    /// Use so much of the juice and dissolve sugar in it.
-    SweetenJuice {
-        /// How much juice.
-        #[serde(rename = "juice_l", with = "crate::quantity::json::litre")]
-        juice: Volume,
-        /// How much sugar.
-        #[serde(rename = "sugar_kg", with = "crate::quantity::json::kilogram")]
-        sugar: Mass,
-    },
-    /// Use so much of the juice and thin it.
-    ThinJuice {
-        /// How much juice.
-        #[serde(rename = "juice_l", with = "crate::quantity::json::litre")]
-        juice: Volume,
-        /// How much water.
-        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
-        water: Volume,
-    },
-    /// Warm it, rouse the yeast, wait for two equal readings three days apart, and pitch fresh yeast if nothing moves (common practice). The
-    /// figures are those of the plan, if it moves.
-    Rouse {
-        /// What could still ferment, as sucrose.
-        #[serde(rename = "fermentable_left_g_l")]
-        left: Concentration,
-        /// Gauge pressure in a bottle at 20 °C, were it sealed now and went on. Do not bottle it so.
-        #[serde(
-            rename = "sealed_gauge_bar",
-            with = "crate::quantity::json::bar::option",
-            skip_serializing_if = "Option::is_none"
-        )]
-        sealed: Option<Pressure>,
-    },
-}
-
-impl Way {
-    /// The way as a phrase.
-    pub fn text(&self, style: Style) -> String {
-        match self {
-            Self::GoOn => "go on as planned".to_owned(),
-            Self::BoilFor { time: boil } => format!("boil for {} in all", time(*boil)),
-            Self::AddWater { water } => format!("add {} of water", style.volume(*water)),
-            Self::AddDriedExtract { mass } => {
-                format!("dissolve {} of pale dried malt extract", style.mass(*mass))
-            }
-            Self::UseJuice { juice } => format!("use {} of the juice", style.volume(*juice)),
-            Self::SweetenJuice { juice, sugar } => format!(
-                "use {} of the juice with {} of sugar",
-                style.volume(*juice),
-                style.mass(*sugar)
-            ),
-            Self::ThinJuice { juice, water } => format!(
-                "use {} of the juice with {} of water",
-                style.volume(*juice),
-                style.volume(*water)
-            ),
-            Self::Rouse { left, .. } => format!(
-                "warm it and rouse the yeast; {} could still ferment, so do not bottle it yet",
-                style.concentration(*left)
-            ),
-        }
-    }
+    /// What was taken for granted to find them.
+    pub assumptions: Vec<Assumption>,
 }
 
 /// The ways on from a reading, each with what the model gives when it is taken.
 ///
 /// # Errors
 ///
-/// `OutOfRange` for a volume or an extract that is none, `UnknownName` for a juice that the plan does not use, `OutOfModel` for a
-/// gravity that the planned wort cannot show.
+/// `OutOfRange` for a volume or an extract that is none and for a mash pH outside of 4 to 7, `UnknownName` for a juice that the plan
+/// does not use, `OutOfModel` for a gravity that the planned wort cannot show, `Incomplete` for the pH of a mash without grain.
+///
+/// ```
+/// use wortwright::catalogue::Catalogue;
+/// use wortwright::correct::{DayReading, Way, advise};
+/// use wortwright::diagnostic::Source;
+/// use wortwright::quantity::{Ph, uom::si::mass::gram};
+/// use wortwright::{notation, scale};
+/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pilsner malt\n\
+///     brewhouse Kitchen\n  batch 10 L into fermenter\n";
+/// let read = notation::read(&[Source::new("plain", text)]);
+/// let catalogue = Catalogue::builtin();
+/// let recipe = read.recipe.ok_or("no recipe")?;
+/// let plan = scale::scale(&recipe, &read.brewhouses[0], &catalogue, &scale::ScaleOptions::default())?;
+/// let reading = DayReading::MashPh { measured: Ph::from_value(5.8)?, wanted: Ph::from_value(5.4)? };
+/// let advice = advise(&plan, &catalogue, &reading)?;
+/// let Way::AddAcid { mass, .. } = &advice.ways[1].way else { return Err("no acid".into()) };
+/// let malt_kg = plan.additions[0].mass.ok_or("no malt")?.get::<uom::si::mass::kilogram>();
+/// // No water report: 40 mEq/(kg pH) of the malt times 0.4, and 9.50 mEq in a gram of lactic acid of 88 % at pH 5.4.
+/// assert!((mass.get::<gram>() - malt_kg * 40.0 * 0.4 / 9.50).abs() < 0.01);
+/// # Ok(())
+/// # }
+/// # use wortwright::quantity::uom;
+/// ```
 pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Result<Advice, Error> {
     let day = Day::of(plan, catalogue)?;
+    let mut assumptions = Vec::new();
     let ways = match reading {
         DayReading::BeforeBoil { volume, extract } => before_boil(&day, *volume, *extract)?,
         DayReading::InFermenter { volume, extract } => in_fermenter(&day, *volume, *extract)?,
         DayReading::Juice { name, brix } => juice(&day, name, *brix)?,
         DayReading::Stopped { apparent } => stopped(&day, *apparent)?,
+        DayReading::MashPh { measured, wanted } => mash_off(
+            &day,
+            (plan, catalogue),
+            (*measured, *wanted),
+            &mut assumptions,
+        )?,
+        DayReading::AdditionAt { name, apparent } => addition_at(&day, name, *apparent)?,
+        DayReading::Packaging { volume } => packaging(&day, *volume)?,
     };
+    let mut planned = figures(&day.planned);
+    planned.mash_ph = plan.predicted.mash_ph;
+    planned.mash_ph_uncertainty = plan.predicted.mash_ph_uncertainty;
     Ok(Advice {
-        planned: figures(&day.planned),
+        planned,
         ways,
+        assumptions,
     })
 }
 

@@ -7,7 +7,8 @@ use crate::process::{
     Amounts, Beer, Brewed, Dosing, Figures, Formula, History, Item, Lautered, Material, Nature,
     Notes, Plant, Stage, WATER_KG_PER_L, brew_run_off, ferment, read_recipe,
 };
-use crate::quantity::{Extract, Volume, in_litres};
+use crate::quantity::{Extract, Volume, Written, in_litres};
+use crate::recipe::At;
 use crate::scale::Plan;
 use crate::science::attenuation::Composition;
 
@@ -120,6 +121,25 @@ impl Day {
             *place = amount;
         }
         self.given_pitched(self.planned.pitched, &formula, &amounts)
+    }
+
+    /// What is to come of the beer if the addition that item belongs to goes in at another gravity, `times` as much of it.
+    pub(super) fn with_addition_at(&self, at: usize, apparent: Extract, times: f64) -> Brewed {
+        let (mut formula, mut amounts) = (self.formula.clone(), self.amounts.clone());
+        if let Some(moved) = self.formula.items.get(at) {
+            for (item, amount) in formula.items.iter_mut().zip(&mut amounts.of) {
+                if item.same_addition(moved) {
+                    item.timing.at = Some(At::Gravity(Written::in_base_unit(apparent)));
+                    *amount *= times;
+                }
+            }
+        }
+        self.given_pitched(self.planned.pitched, &formula, &amounts)
+    }
+
+    /// The recipe laid out, and its amounts.
+    pub(super) const fn laid_out(&self) -> (&Formula, &Amounts) {
+        (&self.formula, &self.amounts)
     }
 
     fn given_pitched(&self, pitched: Beer, formula: &Formula, amounts: &Amounts) -> Brewed {

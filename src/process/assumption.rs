@@ -124,6 +124,11 @@ pub enum Assumption {
         /// Their names.
         names: Vec<String>,
     },
+    /// The water's own buffering is left out of the acid or alkali for a mash.
+    MashWaterLeftOut {
+        /// What is wanting.
+        because: NoMashPh,
+    },
     /// The water report is silent on these ions, which are taken as none, or on the pH.
     WaterReportGaps {
         /// Which plant.
@@ -384,6 +389,18 @@ impl Assumption {
             Self::MashPhFromClass { names } => format!(
                 "mash pH: {} counted by class and colour, for want of measured figures",
                 names.join(", ")
+            ),
+            Self::MashWaterLeftOut { because } => format!(
+                "the buffering of the mash water is left out, which makes acid or alkali come out a few per cent too small: {}",
+                match because {
+                    NoMashPh::NoWaterReport => "there is no water report",
+                    NoMashPh::NoAlkalinity => {
+                        "the water report names neither alkalinity nor bicarbonate"
+                    }
+                    NoMashPh::WaterOutOfModel => {
+                        "its pH and alkalinity do not go together"
+                    }
+                }
             ),
             Self::WaterReportGaps { side, ions, ph } => {
                 let mut gaps = Vec::new();

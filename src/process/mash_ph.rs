@@ -11,7 +11,7 @@ use crate::quantity::{Concentration, MassDensity, Ph, Strength, Written, kilogra
 use crate::recipe::IonTargets;
 use crate::science::acid::{Acid, AcidProduct, Pk};
 use crate::science::mash_ph::{
-    BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, mash_ph, mash_water,
+    BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, MashWater, mash_ph, mash_water,
 };
 use crate::science::water::{EquivalentConcentration, Ion, Ions, alkalinity_from_bicarbonate};
 use serde::Serialize;
@@ -279,13 +279,12 @@ pub(crate) fn stated_agents<'a>(
 /// What goes into a mash beside grain and the water as it comes.
 pub(crate) type Agents<'a> = [(&'a WaterAgent, f64)];
 
-/// Mash pH of a grist in a liquor, with salts and acids in kilograms.
-pub(crate) fn predicted(
-    grist: &[BufferingGrain],
+/// The water of a mash with salts in it, and the acids beside it; agents in kilograms.
+pub(crate) fn stirred_water(
     liquor: &Liquor,
     mash_l: f64,
     agents: &Agents<'_>,
-) -> Option<MashPh> {
+) -> Option<(MashWater, Vec<MashAcid>)> {
     let mut ions = liquor.ions;
     let mut acids = Vec::new();
     for (row, kg) in agents {
@@ -301,6 +300,17 @@ pub(crate) fn predicted(
         }
     }
     let water = mash_water(litres(mash_l), ions, liquor.ph).ok()?;
+    Some((water, acids))
+}
+
+/// Mash pH of a grist in a liquor, with salts and acids in kilograms.
+pub(crate) fn predicted(
+    grist: &[BufferingGrain],
+    liquor: &Liquor,
+    mash_l: f64,
+    agents: &Agents<'_>,
+) -> Option<MashPh> {
+    let (water, acids) = stirred_water(liquor, mash_l, agents)?;
     mash_ph(grist, Some(&water), &acids).ok()
 }
 

@@ -18,6 +18,7 @@ mod mash_ph;
 mod material;
 mod plant;
 mod predict;
+mod preserved;
 mod source;
 mod warning;
 mod wort;
@@ -41,12 +42,13 @@ pub(crate) use hops::{GravityProfile, utilisation};
 pub(crate) use hot_side::History;
 pub(crate) use mash_ph::{
     Liquor, acid_product, grain, liquor, note_classes, predicted, salt_ions, stated_agents,
-    stated_ions,
+    stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};
 pub(crate) use predict::{
     carbonation_is_as_stated, colour_gap, read_recipe, remarks, source_mash_ph, what_is_as_stated,
 };
+pub(crate) use preserved::preserved_juice;
 pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
 pub(crate) use wort::{Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};

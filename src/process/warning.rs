@@ -2,9 +2,10 @@
 
 use super::plant::Side;
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
-    Extract, Share, Temperature, Volume,
+    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, Concentration,
+    DiastaticPower, Extract, Ph, Share, Temperature, Volume,
 };
+use crate::science::inhibition::Outlook;
 use crate::science::water::EquivalentConcentration;
 use crate::wording::{Style, alcohol, percent};
 use serde::Serialize;
@@ -171,6 +172,26 @@ pub enum Warning {
         #[serde(rename = "heavy_limit_g_l")]
         heavy_limit: CarbonDioxide,
     },
+    /// Juice brings preservatives that may hinder the yeast. A warning and no prediction: see
+    /// [`inhibition`](crate::science::inhibition).
+    PreservedJuice {
+        /// The juices.
+        names: Vec<String>,
+        /// Sulphur dioxide in the beer with all of its additions, as if none were bound.
+        #[serde(rename = "sulphur_dioxide_g_l")]
+        free: Concentration,
+        /// The part of it that acts on yeast.
+        #[serde(rename = "molecular_sulphur_dioxide_g_l")]
+        molecular: Concentration,
+        /// Sorbic acid in the same beer.
+        #[serde(rename = "sorbic_acid_g_l")]
+        sorbic: Concentration,
+        /// The pH that was taken: 4.2, usual for beer (common practice, no source), or that of the most acid of these juices
+        /// where it is stated and lower. The mix lies between, so that the figures err towards the warning.
+        ph: Ph,
+        /// What usually follows.
+        outlook: Outlook,
+    },
 }
 
 impl Warning {
@@ -292,6 +313,28 @@ impl Warning {
                 style.carbon_dioxide(*most),
                 style.carbon_dioxide(*limit),
                 style.carbon_dioxide(*heavy_limit)
+            ),
+            Self::PreservedJuice {
+                names,
+                free,
+                molecular,
+                sorbic,
+                ph,
+                outlook,
+            } => format!(
+                "preserved juice ({}): {:.1} mg/L of sulphur dioxide, {:.2} of them molecular, and {:.1} mg/L of sorbic acid in the beer, reckoned at pH {:.1}; {}; pour it in while the yeast is at work, and wait for two equal readings three days apart",
+                names.join(", "),
+                free.milligrams_per_litre(),
+                molecular.milligrams_per_litre(),
+                sorbic.milligrams_per_litre(),
+                ph.value(),
+                match outlook {
+                    Outlook::UsuallyFerments =>
+                        "so little may delay fermentation and seldom stops it",
+                    Outlook::MayBeHindered => "that may delay fermentation or stop it early",
+                    Outlook::OftenStops =>
+                        "that often stops fermentation: better use juice without preservatives",
+                }
             ),
             Self::NoBitteringHop { aim, predicted } => format!(
                 "no boiled hop can close the gap: the hops give {:.0} IBU, the aim is {:.0}",

@@ -6,7 +6,7 @@ use super::{Change, scaled};
 use crate::catalogue::Kind;
 use crate::process::{
     Amounts, Assumption, Brewed, Figures, Formula, History, Item, Material, Side, Stage, Warning,
-    brew, dilution,
+    brew, dilution, preserved_juice,
 };
 use crate::quantity::{
     AlphaAcids, Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
@@ -23,7 +23,12 @@ const HEADSPACE: f64 = 0.25;
 const PITCH_RATE: f64 = 0.75;
 
 impl Job<'_> {
-    pub(super) fn warn(&self, found: &Found, brewed: &Brewed, warnings: &mut Vec<Warning>) {
+    pub(super) fn warn(
+        &self,
+        found: &Found,
+        (weighed, brewed): (&Amounts, &Brewed),
+        warnings: &mut Vec<Warning>,
+    ) {
         let beer_ibu = found.brewed.wort_ibu() * dilution(&found.brewed);
         let (aim, predicted) = (
             Bitterness::clamped(self.source.aim_ibu),
@@ -52,6 +57,7 @@ impl Job<'_> {
                 power: DiastaticPower::clamped(power),
             });
         }
+        warnings.extend(preserved_juice(self.formula, weighed, brewed));
     }
 
     pub(super) fn changes(

@@ -130,7 +130,7 @@ pub fn scale(
         catalogue,
         &mut notes.assumptions,
     );
-    job.warn(&found, &brewed, &mut notes.warnings);
+    job.warn(&found, (&weighed, &brewed), &mut notes.warnings);
     if gas.is_none() {
         carbonation_is_as_stated(recipe, &mut notes.assumptions);
     }

@@ -105,6 +105,13 @@ pub struct MashPh {
     pub uncertainty: Ph,
 }
 
+impl MashPh {
+    /// A pH and how far it may be off.
+    pub(crate) const fn of(ph: Ph, uncertainty: Ph) -> Self {
+        Self { ph, uncertainty }
+    }
+}
+
 /// Mash pH at room temperature of grist, water and acids.
 ///
 /// The uncertainty is 0.1 for the malts' own figures, up to 0.2 more where they are taken from the class, and a fifth

@@ -440,6 +440,25 @@ fn a_gravity_of_air_is_the_one_shown() {
     );
 }
 
+#[test]
+fn what_readings_can_be_off_by_reaches_the_alcohol() {
+    // Two hydrometer readings of ±0.001 at 131.25 % by volume for a fall by one (common practice): 0.131 times the root of two. The
+    // volume does not count while nothing is added.
+    let plain = of([pitched(20.0, 12.0), read(3.0)]);
+    let off = plain.alcohol.uncertainty.percent();
+    assert!((off - 0.13125 * 2.0_f64.sqrt()).abs() < 0.015, "{off}");
+    // 2 L at 65 Bx are 2.63 kg with 1.71 kg of sugar. Volumes of ±2 % on either side move 0.034 kg of sugar, 0.021 L of ethanol, in
+    // 22 L: 0.095 less what they thin, so at most 0.095 each beside the readings.
+    let strong = of([
+        pitched(20.0, 12.0),
+        read(3.0),
+        litres_of(2.0, juice(65.0)),
+        read(2.0),
+    ]);
+    let more = strong.alcohol.uncertainty.percent();
+    assert!(more > off + 0.005 && more < off + 2.0 * 0.095, "{more}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 

@@ -23,6 +23,7 @@ mod catalogue_tables;
 mod cautions;
 mod continuity;
 mod day;
+mod day_mended;
 mod demo;
 mod density_tables;
 mod ethanol_tables;

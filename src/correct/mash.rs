@@ -1,0 +1,185 @@
+//! A mash whose pH is not as wanted.
+//!
+//! The measured pH is the truth, so the grist's own pH is shifted until the model gives it; buffering stays that of the catalogue.
+//! Acid is counted by what it gives up at the wanted pH, and each amount is put into the model again.
+
+use super::day::{Day, crossing, figures};
+use super::way::{Way, WayOn};
+use crate::catalogue::{Catalogue, EntryRef, WaterAgent};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::{
+    Assumption, Figures, Liquor, Side, acid_product, grain, liquor, note_classes, predicted,
+    stated_agents, stirred_water,
+};
+use crate::quantity::{Ph, in_kilograms, in_litres, kilograms, litres};
+use crate::scale::{LiquorPart, Plan};
+use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
+use crate::science::water::Ions;
+use uom::si::amount_of_substance::millimole;
+
+/// Acids that any shop has, the strongest first.
+const ACIDS: [&str; 3] = [
+    "lactic acid 88 %",
+    "phosphoric acid 85 %",
+    "phosphoric acid 10 %",
+];
+/// What lifts a mash pH. Chalk would not dissolve.
+const ALKALI: &str = "sodium bicarbonate";
+/// A pH this near is as wanted: a meter reads no better (common practice, no source).
+const METER: f64 = 0.02;
+/// Share by which buffering is uncertain (± 20 %, the catalogue's figures), and with it every shift.
+const BUFFERING: f64 = 0.2;
+/// Between these a mash can be mended.
+const MENDED: std::ops::RangeInclusive<f64> = 4.0..=7.0;
+/// pH of a water without ions.
+const NEUTRAL: f64 = 7.0;
+/// Bicarbonate beyond this is no advice, kg/L of mash water.
+const MOST_ALKALI: f64 = 0.01;
+
+/// The mash as it stands.
+struct Mash<'a> {
+    /// Shifted to give the measured pH.
+    grist: Vec<BufferingGrain>,
+    liquor: Liquor,
+    mash_l: f64,
+    /// What is in it: kilograms of each row.
+    agents: Vec<(&'a WaterAgent, f64)>,
+}
+
+pub(super) fn mash_off(
+    day: &Day,
+    (plan, catalogue): (&Plan, &Catalogue),
+    (measured, wanted): (Ph, Ph),
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Vec<WayOn>, Error> {
+    for ph in [measured, wanted] {
+        if !MENDED.contains(&ph.value()) {
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                format!("expected a mash pH from 4 to 7, found {}", ph.value()),
+            )
+            .with_help("check the meter in a buffer, and measure a cooled sample"));
+        }
+    }
+    let mash = Mash::of(day, plan, catalogue, measured, assumptions)?;
+    let with_ph = |ph: Ph, uncertainty: f64| -> Figures {
+        figures(&day.planned).with_mash_ph(Some(MashPh::of(ph, Ph::clamped(uncertainty))))
+    };
+    let mut ways = vec![WayOn {
+        way: Way::GoOn,
+        predicted: with_ph(measured, METER),
+    }];
+    let shift = wanted.value() - measured.value();
+    if shift.abs() <= METER {
+        return Ok(ways);
+    }
+    let uncertainty = METER + BUFFERING * shift.abs();
+    let names: &[&str] = if shift < 0.0 { &ACIDS } else { &[ALKALI] };
+    for name in names {
+        let Some(EntryRef::WaterAgent(row)) = catalogue.find(name).map(|found| found.entry) else {
+            continue;
+        };
+        let kg = if shift < 0.0 {
+            mash.acid_kg(row, wanted)
+        } else {
+            mash.alkali_kg(row, wanted)
+        };
+        let Some((kg, reached)) = kg.and_then(|kg| Some((kg, mash.with(row, kg)?))) else {
+            continue;
+        };
+        let (name, mass) = (row.name.to_string(), kilograms(kg));
+        let volume = row
+            .density
+            .map(|density| litres(kg / density.grams_per_millilitre()));
+        ways.push(WayOn {
+            way: if shift < 0.0 {
+                Way::AddAcid { name, mass, volume }
+            } else {
+                Way::AddAlkali { name, mass }
+            },
+            predicted: with_ph(reached, uncertainty),
+        });
+    }
+    Ok(ways)
+}
+
+impl<'a> Mash<'a> {
+    fn of(
+        day: &'a Day,
+        plan: &Plan,
+        catalogue: &'a Catalogue,
+        measured: Ph,
+        assumptions: &mut Vec<Assumption>,
+    ) -> Result<Self, Error> {
+        let (formula, amounts) = day.laid_out();
+        let (mut grist, by_class) = grain(formula, amounts, catalogue);
+        if grist.is_empty() {
+            return Err(Error::new(
+                ErrorKind::Incomplete,
+                "expected a mash with grain, found none in the plan",
+            ));
+        }
+        note_classes(by_class, assumptions);
+        let silent = crate::recipe::WaterReport::default();
+        let report = plan.brewhouse.water.as_ref().unwrap_or(&silent);
+        let found = liquor(&report.ions, report.ph.as_ref(), Side::Target, assumptions);
+        let liquor = found.unwrap_or_else(|because| {
+            assumptions.push(Assumption::MashWaterLeftOut { because });
+            Liquor {
+                ions: Ions::default(),
+                ph: Ph::clamped(NEUTRAL),
+            }
+        });
+        let mut agents: Vec<_> = stated_agents(formula, amounts, catalogue).collect();
+        let treated = plan.water.additions.iter();
+        agents.extend(
+            treated
+                .filter(|addition| addition.into == LiquorPart::Mash)
+                .filter_map(|addition| match catalogue.find(&addition.name)?.entry {
+                    EntryRef::WaterAgent(row) => Some((row, in_kilograms(addition.mass))),
+                    _ => None,
+                }),
+        );
+        let mash_l = in_litres(plan.volumes.mash_water);
+        let (water, acids) = stirred_water(&liquor, mash_l, &agents).ok_or_else(|| {
+            Error::new(
+                ErrorKind::OutOfModel,
+                "expected a water report whose pH and alkalinity go together",
+            )
+        })?;
+        // The grist's buffering is what a unit of pH takes; what is wanting at the measured pH shifts the grist.
+        let alone = |ph: f64| acid_for_mash_ph(&grist, None, &[], Ph::clamped(ph));
+        let buffering_meq = (alone(5.0)? - alone(6.0)?).get::<millimole>();
+        let missing = acid_for_mash_ph(&grist, Some(&water), &acids, measured)?;
+        let shift = -missing.get::<millimole>() / buffering_meq;
+        for grain in &mut grist {
+            grain.ph = Ph::clamped(grain.ph.value() + shift);
+        }
+        Ok(Self {
+            grist,
+            liquor,
+            mash_l,
+            agents,
+        })
+    }
+
+    fn acid_kg(&self, row: &WaterAgent, wanted: Ph) -> Option<f64> {
+        let (water, acids) = stirred_water(&self.liquor, self.mash_l, &self.agents)?;
+        let protons = acid_for_mash_ph(&self.grist, Some(&water), &acids, wanted).ok()?;
+        let mass = acid_product(row)?.mass_for(protons, wanted).ok()?;
+        Some(in_kilograms(mass))
+    }
+
+    fn alkali_kg(&self, row: &'a WaterAgent, wanted: Ph) -> Option<f64> {
+        crossing(MOST_ALKALI * self.mash_l, |kg| {
+            self.with(row, kg).map_or(f64::NAN, Ph::value) - wanted.value()
+        })
+    }
+
+    /// The pH with so much more of something in it, by the model.
+    fn with(&self, row: &'a WaterAgent, kg: f64) -> Option<Ph> {
+        let mut agents = self.agents.clone();
+        agents.push((row, kg));
+        predicted(&self.grist, &self.liquor, self.mash_l, &agents).map(|mash| mash.ph)
+    }
+}

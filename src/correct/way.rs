@@ -1,0 +1,235 @@
+//! What can be done about a reading.
+
+use crate::process::Figures;
+use crate::quantity::{Concentration, Mass, Pressure, Time, Volume, in_litres};
+use crate::wording::{Style, time};
+use serde::Serialize;
+
+/// One way on, and what the model gives for it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct WayOn {
+    /// What to do.
+    #[serde(flatten)]
+    pub way: Way,
+    /// What comes of it.
+    pub predicted: Figures,
+}
+
+/// What to do.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Way {
+    /// Go on as planned.
+    GoOn,
+    /// Boil for so long in all; the hops go in at the same time before the end.
+    BoilFor {
+        /// The whole boil.
+        #[serde(rename = "boil_min", with = "crate::quantity::json::minute")]
+        time: Time,
+    },
+    /// Pour in so much water; boiled and cooled if the wort has been.
+    AddWater {
+        /// How much.
+        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
+        water: Volume,
+    },
+    /// Dissolve so much pale dried malt extract; in a little boiled water if the wort has been cooled.
+    AddDriedExtract {
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+    },
+    /// Use so much of the juice.
+    UseJuice {
+        /// How much.
+        #[serde(rename = "juice_l", with = "crate::quantity::json::litre")]
+        juice: Volume,
+    },
+    /// Use so much of the juice and dissolve sugar in it.
+    SweetenJuice {
+        /// How much juice.
+        #[serde(rename = "juice_l", with = "crate::quantity::json::litre")]
+        juice: Volume,
+        /// How much sugar.
+        #[serde(rename = "sugar_kg", with = "crate::quantity::json::kilogram")]
+        sugar: Mass,
+    },
+    /// Use so much of the juice and thin it.
+    ThinJuice {
+        /// How much juice.
+        #[serde(rename = "juice_l", with = "crate::quantity::json::litre")]
+        juice: Volume,
+        /// How much water.
+        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
+        water: Volume,
+    },
+    /// Warm it, rouse the yeast, wait for two equal readings three days apart, and pitch fresh yeast if nothing moves (common practice). The
+    /// figures are those of the plan, if it moves.
+    Rouse {
+        /// What could still ferment, as sucrose.
+        #[serde(rename = "fermentable_left_g_l")]
+        left: Concentration,
+        /// Gauge pressure in a bottle at 20 °C, were it sealed now and went on. Do not bottle it so.
+        #[serde(
+            rename = "sealed_gauge_bar",
+            with = "crate::quantity::json::bar::option",
+            skip_serializing_if = "Option::is_none"
+        )]
+        sealed: Option<Pressure>,
+    },
+    /// Stir so much acid into the mash: half of it first, then measure again. Acid burns.
+    AddAcid {
+        /// Its name in the catalogue.
+        name: String,
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+        /// The same measured, for a liquid.
+        #[serde(
+            rename = "volume_l",
+            with = "crate::quantity::json::litre::option",
+            skip_serializing_if = "Option::is_none"
+        )]
+        volume: Option<Volume>,
+    },
+    /// Stir so much of an alkaline salt into the mash: half of it first, then measure again.
+    AddAlkali {
+        /// Its name in the catalogue.
+        name: String,
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+    },
+    /// Pour in what was planned, whatever the gravity of the beer.
+    PourPlanned {
+        /// How much.
+        dose: Dose,
+    },
+    /// Pour in the planned share of what is in the vessel now.
+    KeepShare {
+        /// How much.
+        dose: Dose,
+    },
+    /// Package what there is; what goes in by the litre goes in by the litres that there are.
+    PackageLess {
+        /// Beer short of the plan; below zero for beer beyond it.
+        #[serde(rename = "short_l", with = "crate::quantity::json::litre")]
+        short: Volume,
+        /// What the plan adds at packaging, for this volume.
+        doses: Vec<Dose>,
+    },
+    /// Fill up with water, boiled, cooled and kept from air; what goes in by the litre is as planned.
+    TopUp {
+        /// How much.
+        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
+        water: Volume,
+    },
+}
+
+/// An amount of something.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Dose {
+    /// The name as the recipe writes it.
+    pub name: String,
+    /// Its mass, for what is weighed.
+    #[serde(
+        rename = "mass_kg",
+        with = "crate::quantity::json::kilogram::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mass: Option<Mass>,
+    /// Its volume, for what is measured.
+    #[serde(
+        rename = "volume_l",
+        with = "crate::quantity::json::litre::option",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub volume: Option<Volume>,
+}
+
+impl Dose {
+    /// The amount as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        let much = self
+            .volume
+            .map(|volume| style.volume(volume))
+            .or_else(|| self.mass.map(|mass| style.mass(mass)));
+        match much {
+            Some(much) => format!("{much} of {}", self.name),
+            None => self.name.clone(),
+        }
+    }
+}
+
+impl Way {
+    /// The way as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::GoOn => "go on as planned".to_owned(),
+            Self::BoilFor { time: boil } => format!("boil for {} in all", time(*boil)),
+            Self::AddWater { water } => format!("add {} of water", style.volume(*water)),
+            Self::AddDriedExtract { mass } => {
+                format!("dissolve {} of pale dried malt extract", style.mass(*mass))
+            }
+            Self::UseJuice { juice } => format!("use {} of the juice", style.volume(*juice)),
+            Self::SweetenJuice { juice, sugar } => format!(
+                "use {} of the juice with {} of sugar",
+                style.volume(*juice),
+                style.mass(*sugar)
+            ),
+            Self::ThinJuice { juice, water } => format!(
+                "use {} of the juice with {} of water",
+                style.volume(*juice),
+                style.volume(*water)
+            ),
+            Self::Rouse { left, .. } => format!(
+                "warm it and rouse the yeast; {} could still ferment, so do not bottle it yet",
+                style.concentration(*left)
+            ),
+            Self::AddAcid { name, mass, volume } => format!(
+                "bring the mash down with {} of {name}: wear goggles and gloves, thin it by pouring acid into water and never water into acid, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
+                volume.map_or_else(|| style.mass(*mass), |volume| style.volume(volume))
+            ),
+            Self::AddAlkali { name, mass } => format!(
+                "bring the mash up with {} of {name}: wear goggles, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
+                style.mass(*mass)
+            ),
+            Self::PourPlanned { dose } => format!(
+                "pour in the planned {} all the same: strength and final gravity come out as planned, only the gravities before and after it differ; pour slowly, gassy beer foams over",
+                dose.text(style)
+            ),
+            Self::KeepShare { dose } => format!(
+                "pour in {}, the planned share of what is in the vessel now; pour slowly, gassy beer foams over",
+                dose.text(style)
+            ),
+            Self::PackageLess { short, doses } => {
+                let less = if in_litres(*short) > 0.0 {
+                    format!(
+                        "package {} less than planned; the beer is the same",
+                        style.volume(*short)
+                    )
+                } else {
+                    "package all of it".to_owned()
+                };
+                let doses: Vec<_> = doses.iter().map(|dose| dose.text(style)).collect();
+                if doses.is_empty() {
+                    format!(
+                        "{less}; reckon priming by the volume that is there, since too much sugar bursts bottles"
+                    )
+                } else {
+                    format!(
+                        "{less}; dose by the volume that is there: {}; too much sugar bursts bottles",
+                        doses.join(", ")
+                    )
+                }
+            }
+            Self::TopUp { water } => format!(
+                "fill up with {} of water, boiled, cooled and kept from air; strength, bitterness and colour get thinner",
+                style.volume(*water)
+            ),
+        }
+    }
+}
