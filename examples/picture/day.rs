@@ -63,7 +63,7 @@ fn steps(plan: &Plan) -> Vec<Step> {
             MALT,
         ),
         step(
-            ("into the", "fermenter"),
+            ("wort", "pitched"),
             volumes.into_fermenter,
             figures.original,
             MALT,
@@ -71,7 +71,7 @@ fn steps(plan: &Plan) -> Vec<Step> {
     ];
     if volumes.after_additions > volumes.into_fermenter {
         steps.push(step(
-            ("with later", "additions"),
+            ("with all", "added"),
             volumes.after_additions,
             None,
             JUICE,

@@ -90,8 +90,8 @@ fn fall(beer: &mut Composition, consumed_kg: &mut f64, end: Extract) -> Option<F
         }
     }
     let mut line = Vec::new();
-    for step in 0..=40 {
-        let share = low * f64::from(step) / 40.0;
+    for step in 0..=12 {
+        let share = low * f64::from(step) / 12.0;
         line.push((
             *consumed_kg + share * start_kg,
             at(share)?.apparent_extract().plato(),
@@ -161,7 +161,7 @@ fn draw(canvas: &Canvas<'_, '_>, falls: &[Fall], gravity: &dyn Fn(f64) -> String
         if let Some(low) = before {
             canvas.path(vec![(low.0, GROUND), low], (1, FAINT))?;
             canvas.path(vec![low, start], (5, JUICE))?;
-            let rise = format!("addition: up to {}", gravity(first.1));
+            let rise = format!("rises to {}", gravity(first.1));
             canvas.text((start.0 + 18, start.1 - 34), Side::From, (26, JUICE), &rise)?;
         }
         canvas.path(fall.iter().map(|p| place(*p)).collect(), (5, ink))?;

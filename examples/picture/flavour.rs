@@ -67,7 +67,7 @@ pub(crate) fn drawn(
         ),
         description: &format!("{}.", said.join("; ")),
     };
-    let row = 26 * i32::try_from(tastes.of.len()).unwrap_or(1) + 26;
+    let row = 26 * i32::try_from(tastes.of.len()).unwrap_or(1) + 18;
     let height = 84 + row * i32::try_from(rows.len()).unwrap_or(1) + 10;
     picture(&said, height, |canvas| draw(canvas, &tastes, &rows, row))
 }
@@ -120,7 +120,7 @@ fn draw(
     }
     let mut y = 66;
     for (axis, values) in rows {
-        let middle = y + (row - 26) / 2;
+        let middle = y + (row - 18) / 2;
         canvas.text((LEFT - 16, middle), Side::UpTo, (26, INK), axis)?;
         let mut top = y;
         for ((name, _, ink), value) in tastes.of.iter().zip(values) {

@@ -7,5 +7,6 @@ mod flavour;
 mod glass;
 mod page;
 mod style;
+mod weigh;
 
 pub(crate) use page::{Brewing, Offer, page};

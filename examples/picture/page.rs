@@ -1,16 +1,16 @@
 //! The page: one file, no network, no scripts.
 
 use super::glass::{Glass, RedJuice};
-use super::{day, ferment, flavour, glass, style};
+use super::{day, ferment, flavour, glass, style, weigh};
 use std::fmt::Write as _;
 use wortwright::catalogue::Catalogue;
 use wortwright::caution::{Urgency, for_plan};
-use wortwright::process::{Figures, Stage};
+use wortwright::process::Figures;
 use wortwright::quantity::Length;
-use wortwright::quantity::uom::si::{length::centimeter, volume::liter};
-use wortwright::scale::{InTheGlass, Plan, PlannedAddition, Supply};
+use wortwright::quantity::uom::si::length::centimeter;
+use wortwright::scale::{InTheGlass, Plan};
 use wortwright::substitute::Proposals;
-use wortwright::wording::{Style, alcohol, time};
+use wortwright::wording::{Style, alcohol};
 
 /// Width of the glass that colours are painted for.
 const GLASS_CM: f64 = 7.0;
@@ -35,14 +35,18 @@ pub(crate) struct Offer {
 /// Text as HTML.
 pub(crate) fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
+    let mut digit = false;
     for c in text.chars() {
         match c {
+            // A number stays with its unit.
+            ' ' if digit => safe.push('\u{a0}'),
             '&' => safe.push_str("&amp;"),
             '<' => safe.push_str("&lt;"),
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
             _ => safe.push(c),
         }
+        digit = c.is_ascii_digit();
     }
     safe
 }
@@ -52,7 +56,7 @@ pub(crate) fn page(brewing: &Brewing<'_>) -> Result<String, String> {
     let plan = brewing.plan;
     let sections = [
         ("figures", "What it comes to", figures(brewing)),
-        ("weigh", "To weigh and measure", amounts(brewing)),
+        ("weigh", "To weigh and measure", weigh::amounts(brewing)),
         (
             "day",
             "The day in litres and gravity",
@@ -72,7 +76,7 @@ pub(crate) fn page(brewing: &Brewing<'_>) -> Result<String, String> {
     let mut html = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{name}</title>\n\
-         <style>{}</style>\n</head>\n<body>\n{}<nav aria-label=\"Sections\">\n<ol>\n",
+         <style>{}</style>\n</head>\n<body>\n<div class=\"page\">\n{}<nav aria-label=\"Sections\">\n<ol>\n",
         style::SHEET,
         head(brewing)
     );
@@ -92,7 +96,7 @@ pub(crate) fn page(brewing: &Brewing<'_>) -> Result<String, String> {
     }
     html.push_str(
         "</main>\n<footer><p class=\"small\">Predicted by mass balance. It replaces neither a hydrometer nor local codes \
-         and licensed practice.</p></footer>\n</body>\n</html>\n",
+         and licensed practice.</p></footer>\n</div>\n</body>\n</html>\n",
     );
     Ok(html)
 }
@@ -154,11 +158,11 @@ fn figures(brewing: &Brewing<'_>) -> String {
         ("Final gravity", &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("if juice ferments in full", &|f| {
+        ("Final gravity if juice ferments in full", &|f| {
             f.final_if_juice_ferments.map(|g| style.gravity(g))
         }),
         ("Alcohol", &|f| f.alcohol.map(alcohol)),
-        ("if juice ferments in full", &|f| {
+        ("Alcohol if juice ferments in full", &|f| {
             f.alcohol_if_juice_ferments.map(alcohol)
         }),
         ("Bitterness", &|f| {
@@ -186,117 +190,13 @@ fn figures(brewing: &Brewing<'_>) -> String {
             let _ = writeln!(
                 html,
                 "<tr><th scope=\"row\">{name}</th><td>{}</td><td>{}</td><td class=\"read\"><span class=\"blank\"></span></td></tr>",
-                cell(sheet),
-                cell(planned)
+                escaped(&cell(sheet)),
+                escaped(&cell(planned))
             );
         }
     }
     html.push_str("</tbody>\n</table>\n");
     html
-}
-
-fn amounts(brewing: &Brewing<'_>) -> String {
-    let Brewing { plan, style, .. } = *brewing;
-    let mut html = String::new();
-    let volumes = &plan.volumes;
-    let warm =
-        |t: Option<_>| t.map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
-    let mut water = vec![(
-        style.volume(volumes.mash_water),
-        format!("into the mash{}", warm(plan.water.strike)),
-    )];
-    if volumes.sparge_water.get::<liter>() > 0.0 {
-        water.push((
-            style.volume(volumes.sparge_water),
-            format!("to rinse the grain{}", warm(plan.water.sparge)),
-        ));
-    }
-    rows(&mut html, "Water", &water);
-    for (stage, title) in [
-        (Stage::Mash, "Mash"),
-        (Stage::Boil, "Boil"),
-        (Stage::Stand, "Stand"),
-        (Stage::Ferment, "Fermenter"),
-        (Stage::Package, "Package"),
-    ] {
-        let at = || plan.additions.iter().filter(|a| a.stage == stage);
-        let mut lines: Vec<_> = at()
-            .map(|a| {
-                (
-                    amount(a, style),
-                    format!("{}{}", supply(plan, a), timed(a, style)),
-                )
-            })
-            .collect();
-        if stage == Stage::Mash {
-            for rest in &plan.recipe.mash.rests {
-                let long = format!("rest for {}", time(rest.time.value()));
-                lines.push((style.temperature(rest.temperature.value()), long));
-            }
-        }
-        let title = if stage == Stage::Boil {
-            format!("{title}, {}", time(plan.boil))
-        } else {
-            title.to_owned()
-        };
-        if !lines.is_empty() {
-            rows(&mut html, &title, &lines);
-        }
-    }
-    html
-}
-
-fn amount(addition: &PlannedAddition, style: Style) -> String {
-    addition
-        .mass
-        .map(|mass| style.mass(mass))
-        .or_else(|| addition.volume.map(|volume| style.volume(volume)))
-        .unwrap_or_default()
-}
-
-fn supply(plan: &Plan, addition: &PlannedAddition) -> String {
-    let missing = plan
-        .shopping
-        .iter()
-        .any(|p| p.name == addition.name && p.supply == Supply::Missing);
-    let note = if missing { " (cannot be had)" } else { "" };
-    format!("{}{note}", addition.name)
-}
-
-fn timed(addition: &PlannedAddition, style: Style) -> String {
-    let mut text = String::new();
-    if addition.first_wort {
-        text.push_str(", with the first wort");
-    }
-    if let Some(left) = addition.time_left {
-        let _ = write!(text, ", with {} left", time(left));
-    }
-    if let Some(gravity) = addition.when {
-        let _ = write!(text, ", when it has fallen to {}", style.gravity(gravity));
-    }
-    if let Some(warmth) = addition.temperature {
-        let _ = write!(text, ", at {}", style.temperature(warmth));
-    }
-    if let Some(day) = addition.on_day {
-        let _ = write!(text, ", {} after pitching", time(day));
-    }
-    if let Some(contact) = addition.contact {
-        let _ = write!(text, ", for {}", time(contact));
-    }
-    text
-}
-
-fn rows(html: &mut String, title: &str, lines: &[(String, String)]) {
-    let _ = writeln!(html, "<h3>{title}</h3>\n<table class=\"amounts\"><tbody>");
-    for (amount, text) in lines {
-        let _ = writeln!(
-            html,
-            "<tr><td><span class=\"box\"></span></td><td class=\"amount\">{}</td><td>{}</td></tr>",
-            escaped(amount),
-            escaped(text)
-        );
-    }
-    html.push_str("</tbody></table>\n");
 }
 
 fn figure(picture: &str, caption: &str) -> String {
@@ -311,7 +211,7 @@ fn day_section(brewing: &Brewing<'_>) -> Result<String, String> {
         brewing.style.volume(brewing.plan.volumes.pre_boil_hot),
         brewing.style.volume(brewing.plan.volumes.post_boil_hot)
     );
-    Ok(figure(&picture, &hot))
+    Ok(figure(&picture, &hot) + &weigh::readings(brewing))
 }
 
 fn ferment_section(brewing: &Brewing<'_>) -> String {
@@ -378,10 +278,18 @@ fn glass_section(brewing: &Brewing<'_>) -> Result<String, String> {
             caption,
             " A spectrum of malt cannot show red juice: {} make the true hue redder than any glass here. The printed \
              colour counts the juice, the others are the malt part.",
-            scaled.red_juices.join(" and ")
+            together(&scaled.red_juices)
         );
     }
     Ok(figure(&picture, &caption))
+}
+
+/// `a, b and c`.
+fn together(names: &[String]) -> String {
+    match names {
+        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
+        _ => names.concat(),
+    }
 }
 
 fn substitutes(brewing: &Brewing<'_>) -> String {
@@ -415,11 +323,15 @@ fn substitutes(brewing: &Brewing<'_>) -> String {
                     .iter()
                     .map(|a| format!("brings an allergen: {a}")),
             );
+            for other in &proposal.other_ways {
+                let way = other.way.map_or("", |way| way.text());
+                notes.insert(0, format!("or {way}: {}", other.text(brewing.style)));
+            }
             if !proposal.feasible {
                 notes.insert(
                     0,
                     format!(
-                        "not kept: gravity {:+.1} %, colour {:+.1} EBC",
+                        "not kept: gravity {:+.2} %, colour {:+.2} EBC",
                         proposal.gravity_residual_pct, proposal.colour_residual_ebc
                     ),
                 );

@@ -9,8 +9,8 @@ pub(crate) const SHEET: &str = "
 * { box-sizing: border-box; }
 body { margin: 0; background: var(--paper); color: var(--ink);
   font: 1rem/1.5 'Iowan Old Style', 'Palatino Linotype', Palatino, Georgia, 'DejaVu Serif', serif; }
-main, header, nav, footer { max-width: 46rem; margin-left: max(0px, calc(50% - 24rem));
-  padding: 0 1rem 0 1.4rem; border-left: 3px double var(--margin); overflow-wrap: anywhere; }
+.page { max-width: 48rem; min-height: 100vh; margin: 0 auto; padding: 0 1rem 0 1.4rem;
+  border-left: 3px double var(--margin); overflow-wrap: break-word; }
 header { padding-top: 1.5rem; }
 h1 { font-size: 2rem; line-height: 1.15; margin: 0; font-weight: normal; font-style: italic; }
 h2 { font-size: 1.3rem; font-weight: normal; font-style: italic; margin: 0 0 .6rem;
@@ -21,12 +21,12 @@ section { padding: 1.6rem 0 .4rem; }
 a { color: var(--water); text-underline-offset: .2em; }
 a:focus-visible { outline: 3px solid var(--malt); outline-offset: 3px; }
 nav ol { margin: 0; padding: .8rem 0 0 1.2rem; columns: 13rem; }
-nav a { display: inline-block; padding: .15rem 0; }
+nav li { padding: .15rem 0; break-inside: avoid; }
 .blank { display: inline-block; min-width: 6rem; border-bottom: 1px dotted var(--ink); }
 .stop { border: 2px solid var(--stop); padding: .5rem .8rem; margin: 1rem 0; }
 .stop strong { color: var(--stop); }
 figure { margin: .6rem 0 1rem; }
-figcaption { font-size: .9rem; }
+figcaption { font-size: .9em; }
 .picture { display: block; width: 100%; max-width: 32rem; height: auto; margin: 0 auto .5rem; }
 .picture text { font-family: inherit; }
 .picture [fill='#1F1A14'] { fill: var(--ink); } .picture [stroke='#1F1A14'] { stroke: var(--ink); }
@@ -38,15 +38,17 @@ table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nu
 th, td { text-align: left; font-weight: normal; padding: .2rem .5rem .2rem 0; vertical-align: top;
   border-bottom: 1px solid var(--faint); }
 thead th { font-style: italic; }
+.figures td { white-space: nowrap; }
 td.amount, th.amount { text-align: right; white-space: nowrap; width: 6.5rem; }
 .amounts td:first-child { width: 1.6rem; }
 .box { display: inline-block; width: .8em; height: .8em; border: 1.5px solid var(--ink); }
 ul, ol.plain { padding-left: 1.2rem; margin: .3rem 0; }
-.small { font-size: .9rem; }
-@media (max-width: 30rem) { .figures th, .figures td { font-size: .88rem; } .read { display: none; } }
+.small { font-size: .9em; }
+@media (max-width: 30rem) { .figures th, .figures td { font-size: .88rem; } .figures .read { display: none; }
+  .blank { min-width: 4rem; } }
 @media print { @page { size: A4; margin: 14mm; }
-  body { font-size: 10pt; } main, header, nav, footer { max-width: none; margin: 0; }
-  nav { display: none; } a { color: inherit; text-decoration: none; }
+  :root { --paper: #FFFFFF; font-size: 10pt; }
+  .page { max-width: none; min-height: 0; padding-right: 0; } nav { display: none; } section { padding-top: .9rem; } a { color: inherit; text-decoration: none; }
   h2, h3 { break-after: avoid; } figure, tr, .stop, li { break-inside: avoid; }
-  .picture { max-width: 115mm; } .picture, .picture * { print-color-adjust: exact; -webkit-print-color-adjust: exact; } }
+  .picture { max-width: 92mm; } .picture, .picture * { print-color-adjust: exact; -webkit-print-color-adjust: exact; } }
 ";
