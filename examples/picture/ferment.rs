@@ -146,7 +146,7 @@ fn draw(canvas: &Canvas<'_, '_>, falls: &[Fall], gravity: &dyn Fn(f64) -> String
     canvas.text((RIGHT, GROUND + 28), Side::About, (24, INK), &all)?;
     let axis = "extract consumed by the yeast";
     canvas.text(
-        ((LEFT + RIGHT) / 2, GROUND + 66),
+        (i32::midpoint(LEFT, RIGHT), GROUND + 66),
         Side::About,
         (26, INK),
         axis,

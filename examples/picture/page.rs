@@ -315,7 +315,7 @@ fn substitutes(brewing: &Brewing<'_>) -> String {
             let mut notes: Vec<String> = proposal
                 .practice
                 .iter()
-                .map(|practice| practice.text())
+                .map(wortwright::substitute::Practice::text)
                 .collect();
             notes.extend(
                 proposal
