@@ -105,8 +105,7 @@ pub(crate) const fn other_model(model: BitternessModel) -> BitternessModel {
 /// The grist in `amounts`.
 pub(crate) fn grist(formula: &Formula, amounts: &[f64]) -> Grist {
     let mut grist = Grist::default();
-    for (item, part, kg) in fermentables(formula, amounts).filter(|(item, ..)| item.is_mashed()) {
-        debug_assert!(item.is_mashed());
+    for (_, part, kg) in fermentables(formula, amounts).filter(|(item, ..)| item.is_mashed()) {
         grist.mass_kg += kg;
         grist.laboratory_extract_kg += kg * part.extract;
         grist.moisture_kg += kg * part.water;

@@ -17,6 +17,8 @@ pub(crate) struct Extracts {
 const HALVINGS: usize = 48;
 /// Quarters of an hour that a boil may be longer (common practice, no source).
 const LONGEST_BOIL_QUARTERS: u32 = 12;
+/// A batch is shrunk by no more than this share: down to a ten-thousandth, which a wrong unit may call for.
+const MOST_SHRUNK: f64 = 0.999_9;
 /// More brews than this are no remedy.
 const MOST_BREWS: u32 = 6;
 
@@ -167,7 +169,7 @@ fn smaller(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
         };
         reach(design, smaller, plant)
     };
-    let shrink = least(0.0, 0.95, |shrink| with(shrink).stopped.is_none())?;
+    let shrink = least(0.0, MOST_SHRUNK, |shrink| with(shrink).stopped.is_none())?;
     let batch_l = plant.fermenter_l_of(aim.volume_l * (1.0 - shrink));
     (batch_l > 0.0).then(|| Remedy::SmallerBatch {
         batch: litres(batch_l),

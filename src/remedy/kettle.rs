@@ -4,7 +4,11 @@ use super::Remedy;
 use crate::process::{Aim, Design, Plant, before_boil_hot_l, reach, wort_of};
 use crate::quantity::{Extract, litres};
 
+/// Halvings that bring any interval down to the last digit that matters.
 const HALVINGS: usize = 48;
+/// What a step down leaves of a volume, and how many go down to a ten-thousandth of it.
+const STEP_DOWN: f64 = 0.975;
+const STEPS_DOWN: i32 = 364;
 /// More brews than this are no remedy.
 const MOST_BREWS: u32 = 6;
 /// A wort stronger than this is not worth topping up, extract fraction (common practice, no source).
@@ -71,9 +75,9 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy
 
 /// The largest value below `top` that works: the first found going down, then refined.
 fn largest(top: f64, works: impl Fn(f64) -> bool) -> Option<f64> {
-    let steps = (1..40).map(|i| top * (1.0 - f64::from(i) / 40.0));
-    let mut low = steps.into_iter().find(|x| works(*x))?;
-    let mut high = low + top / 40.0;
+    let mut steps = (1..=STEPS_DOWN).map(|i| top * STEP_DOWN.powi(i));
+    let mut low = steps.find(|x| works(*x))?;
+    let mut high = low / STEP_DOWN;
     for _ in 0..HALVINGS {
         let middle = 0.5 * (low + high);
         if works(middle) {

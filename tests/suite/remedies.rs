@@ -334,6 +334,31 @@ fn a_kettle_that_overflows() {
     assert!(boiled.outcomes.is_empty(), "{:?}", boiled.outcomes);
 }
 
+/// A batch of hectolitres where litres were meant: the kettle's 20 L still name the batch that fits.
+#[test]
+fn a_kettle_hundreds_of_times_too_small() {
+    let plant = Plant {
+        batch_l: 8000.0,
+        lauter: "lauter batch, sparges 1",
+        sparge_l: 0.0,
+        rest: "  absorption 0.9 L/kg\n  evaporation 3 L/h\n  kettle 20 L\n  kettle loss 1 L",
+    };
+    let largest = |batch_l: f64| {
+        let plan = on(&recipe(12.0, None), &Plant { batch_l, ..plant }.text());
+        plan.outcomes.iter().find_map(|o| match o {
+            Outcome::KettleOverflows { largest_batch, .. } => largest_batch.map(l),
+            _ => None,
+        })
+    };
+    // The kettle decides, whatever was asked for.
+    near(
+        largest(8000.0).unwrap(),
+        largest(20.0).unwrap(),
+        1e-9,
+        "largest batch",
+    );
+}
+
 #[test]
 fn a_fermenter_too_small_says_what_it_needs() {
     let small = "  batch 10 L into fermenter\n  lauter bag\n  evaporation 1 L/h\n  fermenter 12 L";
