@@ -31,6 +31,9 @@
 //! | what a recipe gives on its own plant | [`process::predict`] |
 //! | a plan for another plant | [`scale::scale`], [`scale::Plan`] |
 //! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
+//! | what may stand for an ingredient that cannot be had | [`substitute::propose`] |
+//! | how strong a beer is, from its log | [`correct::ledger`] |
+//! | reading, prediction, plans and catalogue in JSON | [`exchange::answer`] |
 //! | what can hurt someone | [`caution::for_plan`], [`caution::for_recipe`] |
 //! | a single relation of the trade | [`science`] |
 //! | units and ranges | [`quantity`] |
