@@ -1,13 +1,15 @@
 //! What reading costs. `cargo bench --bench notation`; quote minima, since a busy machine only adds.
 //!
-//! - `read/10kB`: a text of plants and stocks to trees and model, units read, checked, names looked up.
-//! - `json/10kB`, `toml/10kB`: the same content in those forms into owned plain structs, figures with their units.
+//! - `notation/read/10kB`: a text of plants and stocks to trees and model, units read, checked, names looked up.
+//! - `notation/json/10kB`, `notation/toml/10kB`: the same content in those forms into owned plain structs, figures with their units.
 //! - `recipe_tree`: the printed recipe of the demo to its tree, each line and word with its place, each figure with its unit.
 //! - `recipe_model`: the same to the validated recipe, every name looked up in the catalogue.
 //! - `recipe_print`: the tree to canonical text.
 //! - `recipe_json`, `recipe_toml`: the recipe in those forms into owned plain structs.
 //!
-//! JSON and TOML have no comments and check neither units nor names.
+//! - `hostile/…`: a megabyte of a text that no brewer writes.
+//!
+//! Allocations are listed with each. JSON and TOML have no comments and check neither units nor names.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used)]
 
 #[path = "../tests/suite/hostile_texts.rs"]
@@ -63,11 +65,11 @@ fn toml(bencher: Bencher<'_, '_>, sheet: &Sheet) {
 #[divan::bench_group(name = "notation")]
 mod notation {
     use super::{
-        BytesCount, Bencher, Document, Line, SIZES, Source, black_box, bytes, demo, demo_plain, read,
-        sheet_of,
+        Bencher, BytesCount, Document, Line, SIZES, Source, black_box, bytes, demo, demo_plain,
+        read, sheet_of,
     };
 
-    #[divan::bench(args = SIZES)]
+    #[divan::bench(name = "read", args = SIZES)]
     fn read_text(bencher: Bencher<'_, '_>, size: &str) {
         let (text, sheet) = sheet_of(bytes(size));
         let sources = [Source::new("text", &text)];
@@ -148,7 +150,10 @@ mod notation {
 /// Texts that no brewer writes: `hostile/numbers in the mash` is a megabyte of them.
 #[divan::bench(args = SHAPES.map(|(name, _)| name), sample_count = 3, sample_size = 1)]
 fn hostile(bencher: Bencher<'_, '_>, name: &str) {
-    let (_, make) = SHAPES.into_iter().find(|(shape, _)| *shape == name).unwrap();
+    let (_, make) = SHAPES
+        .into_iter()
+        .find(|(shape, _)| *shape == name)
+        .unwrap();
     let text = make(1_000_000);
     let sources = [Source::new("text", &text)];
     assert!(read(&sources).diagnostics.len() <= 101);

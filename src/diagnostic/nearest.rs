@@ -36,7 +36,10 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<
 }
 
 fn lower_case(name: &str) -> Cow<'_, str> {
-    if name.bytes().any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii()) {
+    if name
+        .bytes()
+        .any(|byte| byte.is_ascii_uppercase() || !byte.is_ascii())
+    {
         Cow::Owned(name.to_lowercase())
     } else {
         Cow::Borrowed(name)
@@ -79,7 +82,9 @@ impl<'w> Letters<'w> {
         // Jaro: the mean of the shares that match and of the share that is in order, here taken as all.
         let jaro = (shared / self.word.len() as f64 + shared / name.len() as f64 + 1.0) / 3.0;
         let pairs = self.word.bytes().zip(name.bytes()).take(4);
-        let prefix = pairs.take_while(|(a, b)| *a == b.to_ascii_lowercase()).count();
+        let prefix = pairs
+            .take_while(|(a, b)| *a == b.to_ascii_lowercase())
+            .count();
         // Winkler: a tenth of what is missing for each of the first letters that agree.
         shared > 0.0 && jaro + 0.1 * prefix as f64 * (1.0 - jaro) >= WORTH_OFFERING - 1e-9
     }
@@ -97,8 +102,26 @@ mod tests {
     #[test]
     fn no_name_worth_offering_is_passed_over() {
         let words = [
-            "pale ale malt", "pail ale mlat", "honey", "honney", "hnoey", "oats", "flaked oats", "a", "ab", "ba", "",
-            "Northern Brewer", "northen brewr", "kölsch", "kolsch", "plum juice", "plumb juce", "mash", "mahs", "x9 z",
+            "pale ale malt",
+            "pail ale mlat",
+            "honey",
+            "honney",
+            "hnoey",
+            "oats",
+            "flaked oats",
+            "a",
+            "ab",
+            "ba",
+            "",
+            "Northern Brewer",
+            "northen brewr",
+            "kölsch",
+            "kolsch",
+            "plum juice",
+            "plumb juce",
+            "mash",
+            "mahs",
+            "x9 z",
         ];
         for word in words {
             let word = word.to_lowercase();

@@ -145,9 +145,7 @@ fn word_length(text: &str) -> usize {
     let ascii = text.bytes().take_while(plain).count();
     match text.as_bytes().get(ascii) {
         None | Some(b' ' | b',') => ascii,
-        _ => text
-            .find(|c| is_space(c) || c == ',')
-            .unwrap_or(text.len()),
+        _ => text.find(|c| is_space(c) || c == ',').unwrap_or(text.len()),
     }
 }
 

@@ -81,7 +81,11 @@ pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
         Some(b'.') => digits(whole + 1),
         _ => 0,
     };
-    let length = if decimals > 0 { whole + 1 + decimals } else { whole };
+    let length = if decimals > 0 {
+        whole + 1 + decimals
+    } else {
+        whole
+    };
     if whole == 0 || whole + decimals > EXACT_DIGITS {
         return None;
     }
@@ -89,7 +93,7 @@ pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
         [] | [b'%', ..] => {}
         // `1 000` and `1 1/2` are for the other reader, and so is a space that is no blank.
         [b' ' | b',', next, ..] if next.is_ascii_graphic() && !next.is_ascii_digit() => {}
-        [b' ' , rest @ ..] => {
+        [b' ', rest @ ..] => {
             let next = rest.iter().find(|byte| **byte != b' ')?;
             if !next.is_ascii_graphic() || next.is_ascii_digit() {
                 return None;

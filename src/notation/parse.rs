@@ -28,7 +28,12 @@ impl<'a> Document<'a> {
     #[must_use]
     pub fn parse(source: &Source<'a>) -> Self {
         let mut sink = Sink::default();
-        parse(source, SourceId::default(), DecimalComma::default(), &mut sink)
+        parse(
+            source,
+            SourceId::default(),
+            DecimalComma::default(),
+            &mut sink,
+        )
     }
 }
 
@@ -122,9 +127,7 @@ impl<'a> Builder<'a, '_> {
         }
         let start = line.len() - body.len();
         let indent = self.indent(line.get(..start).unwrap_or(""), offset);
-        let comment = self
-            .lexer
-            .tokens(body, offset + start, &mut self.tokens);
+        let comment = self.lexer.tokens(body, offset + start, &mut self.tokens);
         if self.tokens.is_empty() {
             if let Some(comment) = comment {
                 self.pending.push((indent, comment));

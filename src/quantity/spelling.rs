@@ -133,7 +133,11 @@ mod tests {
                 if spelling.is_empty() {
                     continue;
                 }
-                assert_eq!(find(spelling, &[unit.dimension()]), Some(*unit), "{spelling}");
+                assert_eq!(
+                    find(spelling, &[unit.dimension()]),
+                    Some(*unit),
+                    "{spelling}"
+                );
                 let first = spelling.split(' ').next().unwrap();
                 assert!(begins(spelling) && begins(first) && begins(&first.to_uppercase()));
                 assert_eq!(find(&format!("{spelling}q"), &[unit.dimension()]), None);
@@ -141,7 +145,11 @@ mod tests {
         }
         for word in ["", "q", "k", "im", "kgs", "degree", "fl o", "zz", "é"] {
             assert!(word.is_empty() || !begins(word), "{word}");
-            assert_eq!(find(word, &[Dimension::Mass, Dimension::Volume]), None, "{word}");
+            assert_eq!(
+                find(word, &[Dimension::Mass, Dimension::Volume]),
+                None,
+                "{word}"
+            );
         }
     }
 

@@ -1,5 +1,7 @@
 //! Texts that no brewer writes, of any size; the tests and the benches read them.
 
+use std::fmt::Write;
+
 /// A name, and the maker of such a text of about so many bytes.
 pub(crate) type Shape = (&'static str, fn(usize) -> String);
 
@@ -13,26 +15,68 @@ pub(crate) const SHAPES: [Shape; 30] = [
     ("indents", indents),
     ("tabs", |size| of("\t", size) + "a"),
     ("commas", |size| of(",", size)),
-    ("commas in lines", |size| below("mash", &of(",", 2800), size)),
+    ("commas in lines", |size| {
+        below("mash", &of(",", 2800), size)
+    }),
     ("quotation marks", |size| of("\"", size)),
-    ("quotations", |size| below("mash", &of("\"a\" ", 2800), size)),
-    ("numbers in the mash", |size| below("mash", &of("17 ", 2800), size)),
-    ("numbers in the boil", |size| below("boil 60 min", &of("17 ", 2800), size)),
-    ("numbers in a fermentation", |size| below("ferment", &of("17 ", 2800), size)),
-    ("numbers in a plant", |size| below("brewhouse A", &of("17 ", 2800), size)),
-    ("numbers in a stock", |size| below("stock", &of("17 ", 2800), size)),
-    ("numbers in a log", |size| below("log", &of("17 ", 2800), size)),
-    ("numbers without indent", |size| of(&(of("17 ", 2800) + "\n"), size)),
-    ("grouped digits", |size| below("mash", &of("1 000 ", 2800), size)),
+    ("quotations", |size| {
+        below("mash", &of("\"a\" ", 2800), size)
+    }),
+    ("numbers in the mash", |size| {
+        below("mash", &of("17 ", 2800), size)
+    }),
+    ("numbers in the boil", |size| {
+        below("boil 60 min", &of("17 ", 2800), size)
+    }),
+    ("numbers in a fermentation", |size| {
+        below("ferment", &of("17 ", 2800), size)
+    }),
+    ("numbers in a plant", |size| {
+        below("brewhouse A", &of("17 ", 2800), size)
+    }),
+    ("numbers in a stock", |size| {
+        below("stock", &of("17 ", 2800), size)
+    }),
+    ("numbers in a log", |size| {
+        below("log", &of("17 ", 2800), size)
+    }),
+    ("numbers without indent", |size| {
+        of(&(of("17 ", 2800) + "\n"), size)
+    }),
+    ("grouped digits", |size| {
+        below("mash", &of("1 000 ", 2800), size)
+    }),
     ("amounts", |size| below("mash", &of("5 kg ", 2800), size)),
-    ("timings", |size| below("boil 60 min", &(of("at 5 min ", 2800) + "x"), size)),
-    ("unknown names", |size| below("mash", &("5 kg ".to_owned() + &of("qualt ", 60)), size)),
-    ("misspelt names", |size| below("mash", "5 kg pale ail malt", size)),
+    ("timings", |size| {
+        below("boil 60 min", &(of("at 5 min ", 2800) + "x"), size)
+    }),
+    ("unknown names", |size| {
+        below("mash", &("5 kg ".to_owned() + &of("qualt ", 60)), size)
+    }),
+    ("misspelt names", |size| {
+        below("mash", "5 kg pale ail malt", size)
+    }),
     ("misspelt words", |size| of("mahs\n", size)),
-    ("attributes", |size| below("mash", &("5 kg pale malt".to_owned() + &of(", 5 ebx extrct", 2700)), size)),
-    ("parts of a blend", |size| below("ferment\n  add 5 L", "  1 L plum juice", size)),
-    ("plants", |size| numbered("brewhouse Barn ", "\n  batch 20 L packaged\n", size)),
-    ("own ingredients", |size| numbered("ingredient Malt ", "\n  like pale ale malt\n  7 EBC\n", size)),
+    ("attributes", |size| {
+        below(
+            "mash",
+            &("5 kg pale malt".to_owned() + &of(", 5 ebx extrct", 2700)),
+            size,
+        )
+    }),
+    ("parts of a blend", |size| {
+        below("ferment\n  add 5 L", "  1 L plum juice", size)
+    }),
+    ("plants", |size| {
+        numbered("brewhouse Barn ", "\n  batch 20 L packaged\n", size)
+    }),
+    ("own ingredients", |size| {
+        numbered(
+            "ingredient Malt ",
+            "\n  like pale ale malt\n  7 EBC\n",
+            size,
+        )
+    }),
     ("comments", |size| of("    # a\n  # b\n# c\n", size)),
 ];
 
@@ -51,7 +95,7 @@ fn numbered(before: &str, after: &str, size: usize) -> String {
         if text.len() >= size {
             break;
         }
-        text.push_str(&format!("{before}{at}{after}"));
+        write!(text, "{before}{at}{after}").expect("a string takes every text");
     }
     text
 }
@@ -88,6 +132,6 @@ fn random_bytes(size: usize) -> String {
 fn random_marks(size: usize) -> String {
     let marks: Vec<char> = "aeklmt 0123456789.,-~%#\"\n  °x/ \t".chars().collect();
     random(size)
-        .map(|figure| marks[(figure >> 32) as usize % marks.len()])
+        .filter_map(|figure| marks.get((figure >> 32) as usize % marks.len()))
         .collect()
 }

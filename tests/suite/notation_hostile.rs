@@ -78,7 +78,10 @@ fn a_hundred_thousand_indents_give_one_finding_of_depth() {
     assert_eq!(deep.count(), 1);
     // No recursion over the tree may overflow, printing and dropping it included.
     let printed = reading.documents[0].to_string();
-    assert_eq!(Document::parse(&Source::new("text", &printed)), reading.documents[0]);
+    assert_eq!(
+        Document::parse(&Source::new("text", &printed)),
+        reading.documents[0]
+    );
 }
 
 #[test]
@@ -92,7 +95,10 @@ fn every_beginning_of_the_demo_is_read() {
             // A text cut short is short of something: no more than its last lines can be wrong.
             assert!(reading.diagnostics.len() <= 6, "{beginning}");
             assert!(
-                reading.diagnostics.iter().all(|found| found.span.end as usize <= at),
+                reading
+                    .diagnostics
+                    .iter()
+                    .all(|found| found.span.end as usize <= at),
                 "{beginning}"
             );
         }

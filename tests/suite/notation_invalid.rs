@@ -58,8 +58,27 @@ fn every_invalid_text_is_named_after_a_code() {
 
 /// Words by which a help tells the reader what to do.
 const ACTIONS: [&str; 21] = [
-    "add", "begin", "check", "close", "count", "delete", "did you mean", "give", "indent", "leave out", "lengthen",
-    "look", "mend", "move", "name", "put", "read", "split", "state", "take away", "write",
+    "add",
+    "begin",
+    "check",
+    "close",
+    "count",
+    "delete",
+    "did you mean",
+    "give",
+    "indent",
+    "leave out",
+    "lengthen",
+    "look",
+    "mend",
+    "move",
+    "name",
+    "put",
+    "read",
+    "split",
+    "state",
+    "take away",
+    "write",
 ];
 
 /// A text shows its code and little besides: each of its lines is needed for what is said, or is marked as a neighbour
@@ -73,11 +92,17 @@ fn every_line_of_an_invalid_text_matters() {
         let said = |text: &str| -> Vec<(Code, String, Option<String>)> {
             let reading = read(&[Source::new("text", text)]);
             let found = reading.diagnostics.into_iter();
-            found.map(|found| (found.code, found.message, found.help)).collect()
+            found
+                .map(|found| (found.code, found.message, found.help))
+                .collect()
         };
         let whole = said(&text);
         let lines: Vec<&str> = text.lines().collect();
-        for (at, line) in lines.iter().enumerate().filter(|(_, line)| !line.trim().is_empty() && !line.ends_with("# fine")) {
+        for (at, line) in lines
+            .iter()
+            .enumerate()
+            .filter(|(_, line)| !line.trim().is_empty() && !line.ends_with("# fine"))
+        {
             let kept: Vec<&str> = [&lines[..at], &lines[at + 1..]].concat();
             if said(&kept.join("\n")) == whole {
                 idle.push(format!("{name}:{} {line}", at + 1));
@@ -96,8 +121,12 @@ fn messages_are_lower_case_without_full_stop_and_help_says_what_to_do() {
             assert!(!message.ends_with('.'), "{message}");
             assert!(!message.starts_with(char::is_uppercase), "{message}");
             let help = diagnostic.help.unwrap_or_default();
-            let first_words = |part: &str| ACTIONS.iter().any(|action| part.trim().starts_with(action));
-            assert!(help.split([';', ':', '.']).any(first_words), "{message}: {help}");
+            let first_words =
+                |part: &str| ACTIONS.iter().any(|action| part.trim().starts_with(action));
+            assert!(
+                help.split([';', ':', '.']).any(first_words),
+                "{message}: {help}"
+            );
         }
     }
 }

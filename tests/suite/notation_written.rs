@@ -6,8 +6,8 @@ use wortwright::diagnostic::Source;
 use wortwright::notation::{Document, read};
 use wortwright::quantity::{Quantity, Unit, Written};
 use wortwright::recipe::{
-    Addition, Amount, At, Batch, BatchPoint, Content, ExtractBasis, Heating, Hold, HopForm, HotStep, Ingredient,
-    IonTargets, PackSize, Recipe, ShareBasis, Timing,
+    Addition, Amount, At, Batch, BatchPoint, Content, ExtractBasis, Heating, Hold, HopForm,
+    HotStep, Ingredient, IonTargets, PackSize, Recipe, ShareBasis, Timing,
 };
 
 /// Throws that decide how a recipe looks. All zero is the emptiest recipe, which is where a failing case shrinks to.
@@ -77,7 +77,10 @@ impl Dice {
     fn known(&mut self, kinds: &[Kind]) -> Ingredient {
         let kind = self.of(kinds);
         let catalogue = Catalogue::builtin();
-        let names: Vec<&str> = catalogue.of_kind(kind).map(|entry| entry.name()).collect();
+        let names: Vec<&str> = catalogue
+            .of_kind(kind)
+            .map(wortwright::catalogue::EntryRef::name)
+            .collect();
         let name = self.of(&names);
         let mut ingredient = Ingredient::new(name, kind);
         ingredient.entry = Some(name.to_owned());
@@ -90,19 +93,26 @@ impl Dice {
         let facts = &mut ingredient.facts;
         match kind {
             Kind::Malt | Kind::Grain | Kind::Sugar => {
-                facts.colour = self.maybe(|d| d.figure(2.0, 900.0, &[Unit::Ebc, Unit::Srm, Unit::Lovibond]));
+                facts.colour =
+                    self.maybe(|d| d.figure(2.0, 900.0, &[Unit::Ebc, Unit::Srm, Unit::Lovibond]));
                 facts.extract = self.maybe(|d| wortwright::recipe::StatedExtract {
                     value: d.figure(60.0, 80.0, &[Unit::Percent]),
                     basis: d.of(&[ExtractBasis::AsIs, ExtractBasis::Dry]),
                 });
                 facts.moisture = self.maybe(|d| d.figure(1.0, 9.0, &[Unit::Percent]));
                 facts.fermentability = self.maybe(|d| d.figure(10.0, 100.0, &[Unit::Percent]));
-                facts.diastatic_power = self.maybe(|d| d.figure(20.0, 300.0, &[Unit::WindischKolbach, Unit::Lintner]));
+                facts.diastatic_power =
+                    self.maybe(|d| d.figure(20.0, 300.0, &[Unit::WindischKolbach, Unit::Lintner]));
                 facts.protein = self.maybe(|d| d.figure(8.0, 13.0, &[Unit::Percent]));
             }
             Kind::Hop => {
                 facts.form = self.maybe(|d| {
-                    d.of(&[HopForm::Pellet, HopForm::Whole, HopForm::Fresh, HopForm::Extract])
+                    d.of(&[
+                        HopForm::Pellet,
+                        HopForm::Whole,
+                        HopForm::Fresh,
+                        HopForm::Extract,
+                    ])
                 });
                 facts.alpha = self.maybe(|d| d.figure(1.0, 20.0, &[Unit::Percent]));
             }
@@ -115,7 +125,8 @@ impl Dice {
             }
             Kind::Yeast => {
                 facts.attenuation = self.maybe(|d| d.figure(60.0, 90.0, &[Unit::Percent]));
-                facts.pitch_rate = self.maybe(|d| d.figure(0.5, 2.0, &[Unit::MillionPerMillilitrePlato]));
+                facts.pitch_rate =
+                    self.maybe(|d| d.figure(0.5, 2.0, &[Unit::MillionPerMillilitrePlato]));
             }
             _ => {}
         }
@@ -129,8 +140,16 @@ impl Dice {
     fn amount(&mut self) -> Amount {
         match self.throw() % 5 {
             0 => self.mass(),
-            1 => Amount::Volume(self.figure(0.5, 90.0, &[Unit::Litre, Unit::Millilitre, Unit::FluidOunce])),
-            2 => Amount::Concentration(self.figure(0.5, 9.0, &[Unit::GramPerHectolitre, Unit::OuncePerGallon])),
+            1 => Amount::Volume(self.figure(
+                0.5,
+                90.0,
+                &[Unit::Litre, Unit::Millilitre, Unit::FluidOunce],
+            )),
+            2 => Amount::Concentration(self.figure(
+                0.5,
+                9.0,
+                &[Unit::GramPerHectolitre, Unit::OuncePerGallon],
+            )),
             3 => Amount::Dose(self.converted(0.5, 9.0, &[Unit::MillilitrePerLitre])),
             _ => Amount::Packs {
                 count: 1 + self.throw() as u32 % 9,
@@ -147,7 +166,11 @@ impl Dice {
         let mut left = 100;
         (0..count)
             .map(|at| {
-                let share = if at + 1 == count { left } else { 1 + self.throw() % (left / count).max(1) };
+                let share = if at + 1 == count {
+                    left
+                } else {
+                    1 + self.throw() % (left / count).max(1)
+                };
                 left -= share;
                 Amount::Share(Written::new(share as f64, Unit::Percent).expect("a share"))
             })
@@ -156,7 +179,7 @@ impl Dice {
 
     fn grist(&mut self) -> Vec<Addition> {
         let mut grist = self.some(5, |d| Addition::of(d.known(&[Kind::Malt, Kind::Grain])));
-        let amounts = if self.throw() % 2 == 0 {
+        let amounts = if self.throw().is_multiple_of(2) {
             self.shares(grist.len())
         } else {
             grist.iter().map(|_| self.mass()).collect()
@@ -172,7 +195,10 @@ impl Dice {
             0 => Addition::of(self.known(&[Kind::Hop])),
             1 => {
                 // A hop that no catalogue knows, under a name full of marks.
-                let mut hop = Ingredient::new(self.of(&["wild #hop, 3", "at 5 min", "\"old\" one", "x"]), Kind::Hop);
+                let mut hop = Ingredient::new(
+                    self.of(&["wild #hop, 3", "at 5 min", "\"old\" one", "x"]),
+                    Kind::Hop,
+                );
                 hop.facts.alpha = Some(self.figure(1.0, 20.0, &[Unit::Percent]));
                 Addition::of(hop)
             }
@@ -183,7 +209,10 @@ impl Dice {
             }
             _ => self.blend(&[Kind::Botanical]),
         };
-        if addition.ingredient().is_some_and(|single| single.kind == Kind::Hop) {
+        if addition
+            .ingredient()
+            .is_some_and(|single| single.kind == Kind::Hop)
+        {
             addition.amount = match self.throw() % 3 {
                 0 => None,
                 1 => Some(self.mass()),
@@ -202,9 +231,12 @@ impl Dice {
 
     /// A blend, with an amount of its own or without.
     fn blend(&mut self, kinds: &[Kind]) -> Addition {
-        let mut parts = vec![Addition::of(self.known(kinds)), Addition::of(self.known(kinds))];
+        let mut parts = vec![
+            Addition::of(self.known(kinds)),
+            Addition::of(self.known(kinds)),
+        ];
         parts.extend(self.some(2, |d| Addition::of(d.known(kinds))));
-        let shares = self.throw() % 2 == 0;
+        let shares = self.throw().is_multiple_of(2);
         let amounts = if shares {
             self.shares(parts.len())
         } else {
@@ -220,14 +252,18 @@ impl Dice {
     }
 
     fn in_the_fermenter(&mut self) -> Addition {
-        let mut addition = if self.throw() % 2 == 0 {
+        let mut addition = if self.throw().is_multiple_of(2) {
             let mut single = Addition::of(self.known(&[Kind::Juice, Kind::Hop, Kind::Botanical]));
             single.amount = Some(self.amount());
             single
         } else {
             let mut blend = self.blend(&[Kind::Juice]);
-            if self.throw() % 2 == 0 {
-                blend.amount = Some(Amount::ShareByVolume(self.figure(1.0, 40.0, &[Unit::Percent])));
+            if self.throw().is_multiple_of(2) {
+                blend.amount = Some(Amount::ShareByVolume(self.figure(
+                    1.0,
+                    40.0,
+                    &[Unit::Percent],
+                )));
             }
             blend
         };
@@ -244,32 +280,41 @@ impl Dice {
 
     fn ions(&mut self) -> IonTargets {
         let ion = |d: &mut Self| d.maybe(|d| d.figure(1.0, 200.0, &[Unit::MilligramPerLitre]));
-        let mut ions = IonTargets::default();
-        ions.calcium = ion(self);
-        ions.sulphate = ion(self);
-        ions.alkalinity = ion(self);
-        ions
+        IonTargets {
+            calcium: ion(self),
+            sulphate: ion(self),
+            alkalinity: ion(self),
+            ..IonTargets::default()
+        }
     }
 
     fn recipe(&mut self) -> Recipe {
-        let names = ["Low Tide", "100 %", "a, b", "# 3", "\"Q\"", "at 20 C", "Zoë's"];
+        let names = [
+            "Low Tide", "100 %", "a, b", "# 3", "\"Q\"", "at 20 C", "Zoë's",
+        ];
         let mut recipe = Recipe::new(self.of(&names));
         recipe.source = self.maybe(|d| d.of(&names).to_owned());
         recipe.brewed_on = self.maybe(|d| d.of(&names).to_owned());
         recipe.batch = self.maybe(|d| Batch {
             volume: d.figure(5.0, 90.0, &[Unit::Litre, Unit::Hectolitre, Unit::Barrel]),
-            at: d.of(&[BatchPoint::IntoFermenter, BatchPoint::EndOfBoil, BatchPoint::Packaged]),
+            at: d.of(&[
+                BatchPoint::IntoFermenter,
+                BatchPoint::EndOfBoil,
+                BatchPoint::Packaged,
+            ]),
         });
         recipe.targets.original = self.maybe(|d| d.figure(5.0, 25.0, &[Unit::Plato, Unit::Brix]));
         recipe.targets.final_extract = self.maybe(|d| d.figure(1.0, 5.0, &[Unit::Plato]));
         recipe.targets.alcohol = self.maybe(|d| d.figure(1.0, 12.0, &[Unit::Percent]));
         recipe.targets.bitterness = self.maybe(|d| d.figure(1.0, 90.0, &[Unit::Ibu]));
         recipe.targets.wort_colour = self.maybe(|d| d.figure(3.0, 90.0, &[Unit::Ebc, Unit::Srm]));
-        recipe.targets.carbonation = self.maybe(|d| d.converted(1.0, 3.0, &[Unit::GasVolumes, Unit::GramPerLitre]));
+        recipe.targets.carbonation =
+            self.maybe(|d| d.converted(1.0, 3.0, &[Unit::GasVolumes, Unit::GramPerLitre]));
         recipe.share_basis = self.of(&[ShareBasis::Weight, ShareBasis::Extract]);
         recipe.water = self.ions();
         recipe.mash.additions = self.grist();
-        recipe.mash.liquor = self.maybe(|d| d.figure(2.0, 5.0, &[Unit::LitrePerKilogram, Unit::QuartPerPound]));
+        recipe.mash.liquor =
+            self.maybe(|d| d.figure(2.0, 5.0, &[Unit::LitrePerKilogram, Unit::QuartPerPound]));
         recipe.mash.rests = self.some(3, |d| wortwright::recipe::Rest {
             temperature: d.figure(40.0, 78.0, &[Unit::Celsius]),
             time: d.figure(5.0, 90.0, &[Unit::Minute]),
@@ -309,7 +354,10 @@ impl Dice {
             time: d.maybe(|d| d.figure(1.0, 20.0, &[Unit::Day])),
         });
         recipe.fermentation.additions = self.some(3, Self::in_the_fermenter);
-        recipe.package.container = self.maybe(|d| d.of(&["keg", "swing-top bottles", "add", "7 crates"]).to_owned());
+        recipe.package.container = self.maybe(|d| {
+            d.of(&["keg", "swing-top bottles", "add", "7 crates"])
+                .to_owned()
+        });
         recipe.package.carbonation = self.maybe(|d| d.figure(3.0, 8.0, &[Unit::GramPerLitre]));
         // Sometimes without a carbonation.
         recipe.package.temperature = self.maybe(|d| d.figure(1.0, 20.0, &[Unit::Celsius]));

@@ -1,8 +1,8 @@
 //! The `log` block.
 
-use super::{Lower, lower_case};
 use super::head::once_named;
 use super::item::{Place, Stage, Stated};
+use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};

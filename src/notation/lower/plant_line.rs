@@ -24,7 +24,11 @@ impl Lower<'_> {
         let (Some(first), Some(second)) = (first.word(), second.word()) else {
             return false;
         };
-        let longer = |known: &&str| known.strip_prefix(word).is_some_and(|rest| rest.starts_with(' '));
+        let longer = |known: &&str| {
+            known
+                .strip_prefix(word)
+                .is_some_and(|rest| rest.starts_with(' '))
+        };
         let mut longer = PLANT_WORDS.into_iter().filter(longer).peekable();
         longer.peek().is_some() && !self.near(&format!("{first} {second}"), longer).is_empty()
     }
