@@ -1,13 +1,15 @@
 //! What reading costs. `cargo bench --bench notation`; quote minima, since a busy machine only adds.
 //!
-//! - `read/10kB`: a text of plants and stocks to trees and model, units read, checked, names looked up.
-//! - `json/10kB`, `toml/10kB`: the same content in those forms into owned plain structs, figures with their units.
+//! - `notation/read/10kB`: a text of plants and stocks to trees and model, units read, checked, names looked up.
+//! - `notation/json/10kB`, `notation/toml/10kB`: the same content in those forms into owned plain structs, figures with their units.
 //! - `recipe_tree`: the printed recipe of the demo to its tree, each line and word with its place, each figure with its unit.
 //! - `recipe_model`: the same to the validated recipe, every name looked up in the catalogue.
 //! - `recipe_print`: the tree to canonical text.
 //! - `recipe_json`, `recipe_toml`: the recipe in those forms into owned plain structs.
 //!
-//! JSON and TOML have no comments and check neither units nor names.
+//! - `hostile/…`: a megabyte of a text that no brewer writes.
+//!
+//! Allocations are listed with each. JSON and TOML have no comments and check neither units nor names.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used)]
 
 #[path = "../tests/suite/hostile_texts.rs"]
@@ -67,7 +69,7 @@ mod notation {
         read, sheet_of,
     };
 
-    #[divan::bench(args = SIZES)]
+    #[divan::bench(name = "read", args = SIZES)]
     fn read_text(bencher: Bencher<'_, '_>, size: &str) {
         let (text, sheet) = sheet_of(bytes(size));
         let sources = [Source::new("text", &text)];

@@ -1,109 +1,111 @@
 //! What the notation is measured against: the same content in plain structs, each figure with the unit it is written in.
 
+#![allow(unreachable_pub, reason = "two benches share this file")]
+
 use serde::{Deserialize, Serialize};
 use std::fmt::Write;
 
 /// A figure with its unit, as a program without the notation would keep it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Figure {
-    pub(crate) number: f64,
-    pub(crate) unit: String,
+pub struct Figure {
+    pub number: f64,
+    pub unit: String,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Stated {
-    pub(crate) label: String,
-    pub(crate) number: f64,
-    pub(crate) unit: String,
+pub struct Stated {
+    pub label: String,
+    pub number: f64,
+    pub unit: String,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Item {
-    pub(crate) amount: Option<Figure>,
-    pub(crate) name: String,
+pub struct Item {
+    pub amount: Option<Figure>,
+    pub name: String,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub(crate) facts: Vec<Stated>,
+    pub facts: Vec<Stated>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) form: Option<String>,
+    pub form: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) timing: Option<Stated>,
+    pub timing: Option<Stated>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub(crate) parts: Vec<Item>,
+    pub parts: Vec<Item>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Step {
-    pub(crate) temperature: Figure,
-    pub(crate) time: Figure,
+pub struct Step {
+    pub temperature: Figure,
+    pub time: Figure,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Stand {
-    pub(crate) time: Figure,
-    pub(crate) temperature: Figure,
+pub struct Stand {
+    pub time: Figure,
+    pub temperature: Figure,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub(crate) additions: Vec<Item>,
+    pub additions: Vec<Item>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Cool {
-    pub(crate) to: Figure,
-    pub(crate) time: Figure,
+pub struct Cool {
+    pub to: Figure,
+    pub time: Figure,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) method: Option<String>,
+    pub method: Option<String>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Batch {
-    pub(crate) volume: Figure,
-    pub(crate) at: String,
+pub struct Batch {
+    pub volume: Figure,
+    pub at: String,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Recipe {
-    pub(crate) name: String,
-    pub(crate) source: String,
-    pub(crate) brewed_on: String,
-    pub(crate) batch: Batch,
-    pub(crate) targets: Vec<Stated>,
-    pub(crate) shares: String,
-    pub(crate) water: Vec<Stated>,
-    pub(crate) mash: Vec<Item>,
-    pub(crate) rests: Vec<Step>,
-    pub(crate) mash_ph: f64,
-    pub(crate) boil_time: Figure,
-    pub(crate) boil: Vec<Item>,
-    pub(crate) stands: Vec<Stand>,
-    pub(crate) cool: Vec<Cool>,
-    pub(crate) pitch: Item,
-    pub(crate) holds: Vec<Step>,
-    pub(crate) added: Vec<Item>,
-    pub(crate) container: String,
-    pub(crate) carbonation: Figure,
-    pub(crate) carbonated_at: Figure,
+pub struct Recipe {
+    pub name: String,
+    pub source: String,
+    pub brewed_on: String,
+    pub batch: Batch,
+    pub targets: Vec<Stated>,
+    pub shares: String,
+    pub water: Vec<Stated>,
+    pub mash: Vec<Item>,
+    pub rests: Vec<Step>,
+    pub mash_ph: f64,
+    pub boil_time: Figure,
+    pub boil: Vec<Item>,
+    pub stands: Vec<Stand>,
+    pub cool: Vec<Cool>,
+    pub pitch: Item,
+    pub holds: Vec<Step>,
+    pub added: Vec<Item>,
+    pub container: String,
+    pub carbonation: Figure,
+    pub carbonated_at: Figure,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Plant {
-    pub(crate) name: String,
+pub struct Plant {
+    pub name: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) batch: Option<Batch>,
+    pub batch: Option<Batch>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) lauter: Option<String>,
+    pub lauter: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) sparge: Option<Figure>,
-    pub(crate) figures: Vec<Stated>,
-    pub(crate) cool: Cool,
+    pub sparge: Option<Figure>,
+    pub figures: Vec<Stated>,
+    pub cool: Cool,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub(crate) weigh: Vec<Stated>,
+    pub weigh: Vec<Stated>,
 }
 
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub(crate) struct Sheet {
+pub struct Sheet {
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub(crate) recipe: Option<Recipe>,
-    pub(crate) plants: Vec<Plant>,
-    pub(crate) stock: Vec<Item>,
+    pub recipe: Option<Recipe>,
+    pub plants: Vec<Plant>,
+    pub stock: Vec<Item>,
 }
 
 fn figure(number: f64, unit: &str) -> Figure {
@@ -133,7 +135,7 @@ fn lot(amount: Option<Figure>, name: &str, facts: Vec<Stated>) -> Item {
 }
 
 /// A legal text of about `bytes` bytes, plants and stocks in turn, and the same content in plain structs.
-pub(crate) fn sheet_of(bytes: usize) -> (String, Sheet) {
+pub fn sheet_of(bytes: usize) -> (String, Sheet) {
     let (mut text, mut sheet) = (String::new(), Sheet::default());
     while text.len() + 300 < bytes {
         let at = sheet.plants.len();

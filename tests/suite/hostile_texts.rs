@@ -1,5 +1,7 @@
 //! Texts that no brewer writes, of any size; the tests and the benches read them.
 
+use std::fmt::Write;
+
 /// A name, and the maker of such a text of about so many bytes.
 pub(crate) type Shape = (&'static str, fn(usize) -> String);
 
@@ -93,7 +95,7 @@ fn numbered(before: &str, after: &str, size: usize) -> String {
         if text.len() >= size {
             break;
         }
-        text.push_str(&format!("{before}{at}{after}"));
+        write!(text, "{before}{at}{after}").expect("a string takes every text");
     }
     text
 }
@@ -130,6 +132,6 @@ fn random_bytes(size: usize) -> String {
 fn random_marks(size: usize) -> String {
     let marks: Vec<char> = "aeklmt 0123456789.,-~%#\"\n  °x/ \t".chars().collect();
     random(size)
-        .map(|figure| marks[(figure >> 32) as usize % marks.len()])
+        .filter_map(|figure| marks.get((figure >> 32) as usize % marks.len()))
         .collect()
 }

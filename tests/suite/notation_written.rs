@@ -77,7 +77,10 @@ impl Dice {
     fn known(&mut self, kinds: &[Kind]) -> Ingredient {
         let kind = self.of(kinds);
         let catalogue = Catalogue::builtin();
-        let names: Vec<&str> = catalogue.of_kind(kind).map(|entry| entry.name()).collect();
+        let names: Vec<&str> = catalogue
+            .of_kind(kind)
+            .map(wortwright::catalogue::EntryRef::name)
+            .collect();
         let name = self.of(&names);
         let mut ingredient = Ingredient::new(name, kind);
         ingredient.entry = Some(name.to_owned());
@@ -176,7 +179,7 @@ impl Dice {
 
     fn grist(&mut self) -> Vec<Addition> {
         let mut grist = self.some(5, |d| Addition::of(d.known(&[Kind::Malt, Kind::Grain])));
-        let amounts = if self.throw() % 2 == 0 {
+        let amounts = if self.throw().is_multiple_of(2) {
             self.shares(grist.len())
         } else {
             grist.iter().map(|_| self.mass()).collect()
@@ -233,7 +236,7 @@ impl Dice {
             Addition::of(self.known(kinds)),
         ];
         parts.extend(self.some(2, |d| Addition::of(d.known(kinds))));
-        let shares = self.throw() % 2 == 0;
+        let shares = self.throw().is_multiple_of(2);
         let amounts = if shares {
             self.shares(parts.len())
         } else {
@@ -249,13 +252,13 @@ impl Dice {
     }
 
     fn in_the_fermenter(&mut self) -> Addition {
-        let mut addition = if self.throw() % 2 == 0 {
+        let mut addition = if self.throw().is_multiple_of(2) {
             let mut single = Addition::of(self.known(&[Kind::Juice, Kind::Hop, Kind::Botanical]));
             single.amount = Some(self.amount());
             single
         } else {
             let mut blend = self.blend(&[Kind::Juice]);
-            if self.throw() % 2 == 0 {
+            if self.throw().is_multiple_of(2) {
                 blend.amount = Some(Amount::ShareByVolume(self.figure(
                     1.0,
                     40.0,
@@ -277,11 +280,12 @@ impl Dice {
 
     fn ions(&mut self) -> IonTargets {
         let ion = |d: &mut Self| d.maybe(|d| d.figure(1.0, 200.0, &[Unit::MilligramPerLitre]));
-        let mut ions = IonTargets::default();
-        ions.calcium = ion(self);
-        ions.sulphate = ion(self);
-        ions.alkalinity = ion(self);
-        ions
+        IonTargets {
+            calcium: ion(self),
+            sulphate: ion(self),
+            alkalinity: ion(self),
+            ..IonTargets::default()
+        }
     }
 
     fn recipe(&mut self) -> Recipe {

@@ -85,8 +85,10 @@ impl Lower<'_> {
             let kind = guess(&facts, stage, stated);
             self.unknown(&named.text, named.span, kind, &facts, stage);
             return Ingredient {
+                name: named.text,
+                entry: None,
+                kind,
                 facts,
-                ..Ingredient::new(named.text, kind)
             };
         };
         if stage == Stage::Pitch && known.kind != Kind::Yeast {
@@ -108,9 +110,10 @@ impl Lower<'_> {
             });
         }
         Ingredient {
+            name: named.text,
             entry: Some(known.entry),
+            kind: known.kind,
             facts,
-            ..Ingredient::new(named.text, known.kind)
         }
     }
 

@@ -66,6 +66,10 @@ fn laws(first: &Reading<'_>) {
         let again = read(&[Source::new("text", &written)]);
         let again = again.recipe.expect("a written recipe holds a recipe");
         assert_eq!(again.name, recipe.name, "{written}");
-        assert_eq!(again.additions().count(), recipe.additions().count(), "{written}");
+        assert_eq!(
+            again.additions().count(),
+            recipe.additions().count(),
+            "{written}"
+        );
     }
 }

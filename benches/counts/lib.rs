@@ -1,0 +1,1 @@
+//! Nothing: the benches of this package are all there is.
