@@ -45,6 +45,8 @@ pub(crate) use mash_ph::{
 };
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};
-pub(crate) use predict::{colour_gap, read_recipe, remarks, source_mash_ph, what_is_as_stated};
+pub(crate) use predict::{
+    colour_gap, read_recipe, read_swapped, remarks, source_mash_ph, what_is_as_stated,
+};
 pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
 pub(crate) use wort::{Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};
