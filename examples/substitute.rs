@@ -60,16 +60,18 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
     let recipe = common::recipe(reading)?;
     let plants = &reading.brewhouses;
     let source = recipe.plant_among(plants).map_err(|e| told(&e))?;
-    let target = plants
-        .iter()
-        .find(|plant| plant.batch.is_some())
-        .ok_or("no plant has a batch to brew")?;
+    let target = plants.iter().find(|plant| plant.batch.is_some()).ok_or(
+        "no plant has a batch to brew: add a line such as `batch 8 L into fermenter` to one",
+    )?;
     let catalogue = Catalogue::builtin();
     let names: Vec<&str> = wanted.missing.iter().map(String::as_str).collect();
     let options = SubstituteOptions::default().with_candidates(wanted.candidates);
     let stock = &reading.stock;
     let answers = propose(recipe, source, target, &names, stock, &catalogue, &options)
         .map_err(|e| told(&e))?;
+    if answers.is_empty() {
+        return Ok("nothing is missing: the stock lacks no ingredient of the recipe; name one with --missing\n".to_owned());
+    }
     let style = Style::customary(target.unit_system());
     let Some(take) = wanted.take else {
         return Ok(answers.iter().map(|found| table(found, style)).collect());
@@ -87,9 +89,13 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
 }
 
 fn table(found: &Proposals, style: Style) -> String {
-    let mut text = format!("{}: {} candidates", found.name, found.candidates);
+    let plural = if found.candidates == 1 { "" } else { "s" };
+    let mut text = format!("{}: {} candidate{plural}", found.name, found.candidates);
     if let Some(why) = found.no_substitute {
         let _ = write!(text, ", no honest substitute: {}", why.text());
+        if !found.proposals.is_empty() {
+            text.push_str("; the nearest misses are");
+        }
     }
     text.push('\n');
     for (place, proposal) in found.proposals.iter().enumerate() {
@@ -105,16 +111,18 @@ fn row(proposal: &Proposal, style: Style) -> String {
         lines.push(format!("or {}: {}", way(other), other.text(style)));
     }
     lines.push(format!(
-        "{}distance {:.3}, gravity {:+.4} %, colour {:+.3} EBC{}, {} variants",
+        "{}distance {:.3}, {}{}",
         proposal
             .way
             .map(|_| format!("{}, ", way(proposal)))
             .unwrap_or_default(),
         proposal.distance,
-        proposal.gravity_residual_pct,
-        proposal.colour_residual_ebc,
-        if proposal.feasible { "" } else { " (not kept)" },
-        proposal.variants
+        kept(proposal),
+        match proposal.variants {
+            0 => String::new(),
+            1 => ", 1 more blend led by it".to_owned(),
+            more => format!(", {more} more blends led by it"),
+        }
     ));
     let parts: Vec<_> = proposal
         .distance_parts
@@ -154,6 +162,23 @@ fn row(proposal: &Proposal, style: Style) -> String {
             .map(wortwright::substitute::Practice::text),
     );
     lines.join("\n     ") + "\n"
+}
+
+/// What is kept, or what is missed by how much before the batch is worked out anew.
+fn kept(proposal: &Proposal) -> String {
+    if proposal.feasible {
+        return "keeps its part".to_owned();
+    }
+    format!(
+        "misses its part: {:+.1} % of the gravity, {:+.2} EBC of malt colour",
+        zero(proposal.gravity_residual_pct, 0.05),
+        zero(proposal.colour_residual_ebc, 0.005)
+    )
+}
+
+/// What would print as nothing prints without a minus.
+fn zero(value: f64, least: f64) -> f64 {
+    if value.abs() < least { 0.0 } else { value }
 }
 
 fn way(proposal: &Proposal) -> &'static str {

@@ -47,7 +47,8 @@ pub(crate) use mash_ph::{
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};
 pub(crate) use predict::{
-    carbonation_is_as_stated, colour_gap, read_recipe, remarks, source_mash_ph, what_is_as_stated,
+    carbonation_is_as_stated, colour_gap, read_recipe, read_swapped, remarks, source_mash_ph,
+    what_is_as_stated,
 };
 pub(crate) use preserved::preserved_juice;
 pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};

@@ -109,8 +109,21 @@ pub(crate) fn read_recipe(
     model: Option<BitternessModel>,
     notes: &mut Notes,
 ) -> Result<(Formula, Plant, SourceBrew), Error> {
+    read_swapped(recipe, brewhouse, catalogue, model, (None, notes))
+}
+
+/// As [`read_recipe`], where the mash factor of the printed recipe is known already.
+pub(crate) fn read_swapped(
+    recipe: &Recipe,
+    brewhouse: Option<&Brewhouse>,
+    catalogue: &Catalogue,
+    model: Option<BitternessModel>,
+    (printed_mash_factor, notes): (Option<f64>, &mut Notes),
+) -> Result<(Formula, Plant, SourceBrew), Error> {
     let mut formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
-    if let Some(swaps) = &recipe.swaps {
+    if printed_mash_factor.is_some() {
+        formula.printed_mash_factor = printed_mash_factor;
+    } else if let Some(swaps) = &recipe.swaps {
         // The printed final extract speaks for what was printed, not for what stands in its place.
         let mut silent = Notes::default();
         let (_, _, printed) =

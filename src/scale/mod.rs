@@ -27,4 +27,5 @@ pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use solve::scale;
+pub(crate) use solve::scale_swapped;
 pub use water::{WantedIon, WaterPlan};

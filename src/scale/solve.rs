@@ -9,7 +9,7 @@ use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
     before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, colour_gap,
-    dilution, kettle_sugars, reach, read_recipe, remarks, settle, source_mash_ph, utilisation,
+    dilution, kettle_sugars, reach, read_swapped, remarks, settle, source_mash_ph, utilisation,
     what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
@@ -38,6 +38,17 @@ pub fn scale(
     catalogue: &Catalogue,
     options: &ScaleOptions,
 ) -> Result<Plan, Error> {
+    scale_swapped(recipe, brewhouse, catalogue, options, None)
+}
+
+/// As [`scale`], where the mash factor of the printed recipe is known already.
+pub(crate) fn scale_swapped(
+    recipe: &Recipe,
+    brewhouse: &Brewhouse,
+    catalogue: &Catalogue,
+    options: &ScaleOptions,
+    printed_mash_factor: Option<f64>,
+) -> Result<Plan, Error> {
     let batch = brewhouse.batch.as_ref().ok_or_else(|| {
         Error::new(
             ErrorKind::PlantIncomplete,
@@ -52,12 +63,12 @@ pub fn scale(
         .or(source_model)
         .unwrap_or_default();
     let mut notes = Notes::default();
-    let (source_formula, source_plant, source) = read_recipe(
+    let (source_formula, source_plant, source) = read_swapped(
         recipe,
         options.source.as_ref(),
         catalogue,
         Some(model),
-        &mut notes,
+        (printed_mash_factor, &mut notes),
     )?;
     remarks(
         &source_formula,

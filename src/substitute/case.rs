@@ -81,8 +81,22 @@ pub(super) struct Gate {
     pub(super) mash_kg: f64,
     /// Kilograms times WK.
     pub(super) power: f64,
+    /// The same two with what is replaced.
+    pub(super) whole: (f64, f64),
     pub(super) base_wk: f64,
     pub(super) lowest_wk: f64,
+}
+
+impl Gate {
+    fn above_least(&self, kg: f64, power: f64) -> f64 {
+        power - self.lowest_wk * (1.0 - 1e-9) * kg
+    }
+
+    /// What the whole grist has above the least power before anything is replaced, kilograms times WK.
+    pub(super) fn power_to_spare(&self) -> f64 {
+        let (kg, power) = self.whole;
+        self.above_least(kg, power)
+    }
 }
 
 impl Case {
@@ -91,6 +105,12 @@ impl Case {
         let Some(gate) = &self.gate else {
             return true;
         };
+        let (kg, power) = self.grist_with(gate, found);
+        kg <= 0.0 || power / kg >= gate.lowest_wk * (1.0 - 1e-9)
+    }
+
+    /// Kilograms of mashed grain, and kilograms times WK, with a support in it.
+    fn grist_with(&self, gate: &Gate, found: &Found) -> (f64, f64) {
         let (mut kg, mut power) = (gate.mash_kg, gate.power);
         for (member, amount) in found.parts() {
             if let Some(offer) = self.offers.get(member)
@@ -104,7 +124,16 @@ impl Case {
             kg += unit_kg * found.slack;
             power += unit_kg * found.slack * gate.base_wk;
         }
-        kg <= 0.0 || power / kg >= gate.lowest_wk * (1.0 - 1e-9)
+        (kg, power)
+    }
+
+    /// What a support adds to the power that the whole grist has above the least one, kilograms times WK.
+    pub(super) fn power_gained(&self, found: &Found) -> f64 {
+        let Some(gate) = &self.gate else {
+            return 0.0;
+        };
+        let (kg, power) = self.grist_with(gate, found);
+        gate.above_least(kg, power) - gate.power_to_spare()
     }
 
     /// The parts of a found support's value.

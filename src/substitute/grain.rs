@@ -4,13 +4,13 @@ use super::case::{Case, Gate, Measure, Offer, SlackUse};
 use super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch, with_facts};
 use super::proposal::{Aspect, Practice};
 use super::search::{Column, Problem, Slack};
-use super::setting::{Held, KindGroup, Need, Setting};
+use super::setting::{Held, Holding, KindGroup, Need, Setting};
 use super::{Candidates, Weights};
 use crate::catalogue::{
     AidPurpose, Commonness, EntryRef, Fermentable, FermentableClass, Kind, folded,
 };
 use crate::process::{Item, Material, Stage};
-use crate::quantity::{BrewhouseYield, Unit, Written, in_kilograms, in_litres, minutes};
+use crate::quantity::{BrewhouseYield, Share, Unit, Written, in_kilograms, in_litres, minutes};
 use crate::recipe::{At, Facts, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 
 /// A grist below this does not convert itself, WK (common practice, no source).
@@ -75,12 +75,23 @@ pub(super) fn case(
         let (base_profile, _) = profile(&base_item.ingredient, base_row, means);
         let of_kg = setting.target_kg(*index);
         let room = SLACK_SHARE * of_kg / replaced_kg;
+        let name = base_item.ingredient.catalogue_name();
+        let lot_kg = match setting.holding(name, KindGroup::Fermentable) {
+            Some(Holding {
+                supply: Held::Amount { kg, .. },
+                ..
+            }) => {
+                let (used_kg, _) = setting.used(name, KindGroup::Fermentable, missing);
+                (kg - used_kg).max(0.0)
+            }
+            _ => f64::INFINITY,
+        };
         base_wk = base_profile.diastatic_wk;
         slack = Some(Slack {
             features: features(&base_profile),
             brings: here.brings(&base_profile),
             low: -room,
-            high: room,
+            high: room.min(lot_kg / replaced_kg),
             price: weights.slack,
         });
         slack_use = SlackUse::BaseMalt {
@@ -277,12 +288,12 @@ impl<'a> Here<'a> {
             .and_then(|row| row.usual_max_share)
             .filter(|_| self.on_wort_side)
             .map_or(f64::INFINITY, |share| {
-                let (in_recipe_kg, _) = setting.used(
+                usual_left_kg(
+                    setting,
                     candidate.ingredient.catalogue_name(),
-                    KindGroup::Fermentable,
-                    &[],
-                );
-                share.fraction() * self.fermentables_kg - in_recipe_kg
+                    share,
+                    self.fermentables_kg,
+                )
             });
         let high = (most_gravity / extract)
             .min(usual_kg / self.replaced_kg)
@@ -407,14 +418,34 @@ impl<'a> Here<'a> {
                 power += kg * profile.diastatic_wk;
             }
         }
+        let whole = (self.mash_kg, all_power);
         let before = all_power / self.mash_kg.max(f64::MIN_POSITIVE);
         Some(Gate {
             mash_kg,
             power,
+            whole,
             base_wk,
             lowest_wk: CONVERTS_FROM_WK.min(before),
         })
     }
+}
+
+/// Kilograms of a name up to its usual upper share, less what the recipe has of it.
+fn usual_left_kg(setting: &Setting<'_>, name: &str, share: Share, fermentables_kg: f64) -> f64 {
+    let (in_recipe_kg, _) = setting.used(name, KindGroup::Fermentable, &[]);
+    share.fraction() * fermentables_kg - in_recipe_kg
+}
+
+/// The same of an ingredient of the wort by its name; none without a usual upper share.
+pub(super) fn usual_room_kg(setting: &Setting<'_>, ingredient: &Ingredient) -> Option<f64> {
+    let share = row_of(ingredient, setting.catalogue)?.usual_max_share?;
+    let name = ingredient.catalogue_name();
+    Some(usual_left_kg(
+        setting,
+        name,
+        share,
+        setting.fermentables_kg(),
+    ))
 }
 
 /// Fixed costs of a candidate, by what they are for.

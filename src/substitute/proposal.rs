@@ -298,7 +298,7 @@ impl Practice {
                 power.windisch_kolbach()
             ),
             Self::FiguresAssumed { name, figures } => format!(
-                "{name}: nobody states its {}; means of its class were taken",
+                "{name}: no figure for {}, the mean of its class was taken",
                 figures.join(", ")
             ),
             Self::MassFollowsBitterness { name } => {

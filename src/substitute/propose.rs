@@ -11,7 +11,6 @@ use crate::catalogue::{Allergen, Catalogue, Kind, Level};
 use crate::diagnostic::Error;
 use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
 use crate::recipe::{Amount, BaseMaltChange, Brewhouse, Recipe, Section, Stock, Swap, SwapPart};
-use crate::scale::{ScaleOptions, WeighOut, scale};
 use std::collections::BTreeSet;
 
 /// Supports kept before folding.
@@ -30,7 +29,7 @@ const STICKY_FROM: f64 = 0.2;
 ///
 /// # Errors
 ///
-/// `UnknownName` when the recipe lacks a name; otherwise those of [`scale`].
+/// `UnknownName` when the recipe lacks a name; otherwise those of [`scale`](crate::scale::scale).
 ///
 /// ```
 /// use wortwright::catalogue::Catalogue;
@@ -319,11 +318,7 @@ pub(super) fn proposal(
     let found = &choice.found;
     let swap = swap(setting, need, case, found)?;
     let swapped = setting.recipe.with_swaps(std::slice::from_ref(&swap))?;
-    let exact = ScaleOptions::default()
-        .with_source(setting.source_plant.cloned())
-        .with_stock(setting.stock.clone())
-        .with_weigh_out(WeighOut::Exact);
-    let plan = scale(&swapped, setting.target, setting.catalogue, &exact)?;
+    let plan = setting.plan_of(&swapped)?;
     let [gravity, colour] = residuals(case, found);
     let before = allergens(setting.recipe, setting.catalogue);
     let after = allergens(&swapped, setting.catalogue);

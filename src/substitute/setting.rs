@@ -6,21 +6,20 @@ use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
 use crate::quantity::{in_kilograms, in_litres};
 use crate::recipe::{Amount, Brewhouse, Ingredient, Line, Lot, PackSize, Recipe, Section, Stock};
-use crate::scale::{Plan, ScaleOptions, Supply, WeighOut, scale};
+use crate::scale::{Plan, ScaleOptions, Supply, WeighOut, scale, scale_swapped};
 use std::collections::BTreeMap;
 
 /// Everything that a search looks at.
 pub(super) struct Setting<'a> {
     pub(super) recipe: &'a Recipe,
-    pub(super) source_plant: Option<&'a Brewhouse>,
     pub(super) target: &'a Brewhouse,
-    pub(super) stock: &'a Stock,
     pub(super) catalogue: &'a Catalogue,
     pub(super) options: &'a SubstituteOptions,
     pub(super) formula: Formula,
     pub(super) source: SourceBrew,
     /// The unchanged recipe on the target, exact amounts.
     pub(super) plan: Plan,
+    exact: ScaleOptions,
     pub(super) lots: BTreeMap<(KindGroup, String), Holding>,
 }
 
@@ -97,16 +96,27 @@ impl<'a> Setting<'a> {
         let plan = scale(recipe, target, catalogue, &exact)?;
         Ok(Self {
             recipe,
-            source_plant,
             target,
-            stock,
             catalogue,
             options,
             formula,
             source,
             plan,
+            exact,
             lots: holdings(stock),
         })
+    }
+
+    /// A recipe with swaps on the target, exact amounts. What the source says of the mash is not read again.
+    pub(super) fn plan_of(&self, swapped: &Recipe) -> Result<Plan, Error> {
+        let factor = self.source.nature.mash_factor;
+        scale_swapped(
+            swapped,
+            self.target,
+            self.catalogue,
+            &self.exact,
+            Some(factor),
+        )
     }
 
     /// The lines of the names; without names, those of which the stock has none or too little.

@@ -1,6 +1,7 @@
 //! Several missing lines under one stock.
 
-use super::case::{Case, Measure, SlackUse};
+use super::case::{Case, Gate, Offer, SlackUse};
+use super::grain::usual_room_kg;
 use super::options::SubstituteOptions;
 use super::profile::Means;
 use super::proposal::{Proposal, rounded};
@@ -9,9 +10,8 @@ use super::search::{Found, Keep, Table};
 use super::setting::{Held, KindGroup, Need, Setting, group};
 use crate::catalogue::{Catalogue, folded};
 use crate::diagnostic::Error;
-use crate::process::Figures;
+use crate::process::{Figures, Stage};
 use crate::recipe::{Brewhouse, Recipe, Stock, Swap};
-use crate::scale::{ScaleOptions, WeighOut, scale};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -19,6 +19,8 @@ use std::collections::BTreeMap;
 const SUPPORTS: usize = 200;
 /// Combinations that are looked at before the search stops and says so.
 const MOST_STEPS: usize = 2_000_000;
+/// A lot is overdrawn beyond this, kg or L: rounding of sums.
+const SLIP: f64 = 1e-9;
 /// Base malt gives way within this share of itself, for all lines together.
 const SLACK_SHARE: f64 = 0.1;
 
@@ -28,9 +30,15 @@ const SLACK_SHARE: f64 = 0.1;
 pub struct Together {
     /// The combinations, the nearest first; none where the lots do not suffice for all lines.
     pub combinations: Vec<Joint>,
-    /// No combination that was left out has a smaller distance than this; absent where none was left out.
+    /// No combination beyond the best 200 supports of each line has a smaller distance than this; absent where none was left out.
     #[serde(skip_serializing_if = "Option::is_none", serialize_with = "maybe")]
     pub left_out_from: Option<f64>,
+    /// The least distance of a combination that was turned down since its lines together ask too much of a lot, of a
+    /// usual upper share, of the base malt's tenth, or leave a grist that does not convert. Other amounts of the same
+    /// ingredients may fit: they are not looked for, and are no nearer than this. Absent where none was turned down
+    /// before those shown were found.
+    #[serde(skip_serializing_if = "Option::is_none", serialize_with = "maybe")]
+    pub turned_down_from: Option<f64>,
 }
 
 /// A substitute for each of several lines, with lots that suffice for all of them.
@@ -59,12 +67,15 @@ struct Pick {
     choice: Choice,
     uses: Vec<(usize, f64)>,
     slack_share: f64,
+    power_gained: f64,
 }
 
 /// Substitutes for all missing lines at once, from lots that suffice for all of them and within a tenth of the base
-/// malt: the best combinations of the best 200 supports of each line, amounts as each line alone would have them.
+/// malt: the best combinations of the best 200 supports of each line.
 ///
-/// Usual upper shares and the power to convert are checked for each line alone; the prediction is of all together.
+/// Lots, usual upper shares, base malt and the power to convert are checked for all lines together, and the prediction
+/// is of all together. Amounts are those that each line alone would have: where they do not fit together the
+/// combination is turned down, not fitted anew, and [`Together::turned_down_from`] tells how near it would have been.
 ///
 /// # Errors
 ///
@@ -90,8 +101,8 @@ pub fn propose_together(
     let mut lots = Lots::default();
     let mut lines: Vec<Vec<Pick>> = Vec::new();
     let mut last_kept: Vec<Option<f64>> = Vec::new();
-    for (_, cases) in &laid_out {
-        let (options, last) = supports(&setting, cases, &gone, &mut lots);
+    for (need, cases) in &laid_out {
+        let (options, last) = supports(&setting, (need, cases), &gone, &mut lots);
         lines.push(options);
         last_kept.push(last);
     }
@@ -101,11 +112,16 @@ pub fn propose_together(
         left: lots.left.clone(),
         taken: Vec::new(),
         kept: Vec::new(),
+        power_to_spare: laid_out
+            .iter()
+            .flat_map(|(_, cases)| cases)
+            .find_map(|case| case.gate.as_ref().map(Gate::power_to_spare)),
+        turned_down_from: f64::INFINITY,
         limit: options.limit,
         steps: 0,
     };
     if !lines.is_empty() && lines.iter().all(|line| !line.is_empty()) {
-        search.deeper(0.0, 0.0);
+        search.deeper(0.0, 0.0, 0.0);
     }
     let all_best: f64 = lines
         .iter()
@@ -118,6 +134,7 @@ pub fn propose_together(
         .filter_map(|(line, last)| Some(all_best - line.first()?.choice.found.value + (*last)?))
         .reduce(f64::min);
     let stopped = search.steps >= MOST_STEPS;
+    let turned_down_from = search.turned_down_from;
     let kept = std::mem::take(&mut search.kept);
     let mut combinations = Vec::new();
     for (distance, picks) in kept {
@@ -132,11 +149,7 @@ pub fn propose_together(
                 proposals.push(proposal(&setting, need, case, &choice)?);
             }
         }
-        let exact = ScaleOptions::default()
-            .with_source(source.cloned())
-            .with_stock(stock.clone())
-            .with_weigh_out(WeighOut::Exact);
-        let plan = scale(&recipe.with_swaps(&swaps)?, target, catalogue, &exact)?;
+        let plan = setting.plan_of(&recipe.with_swaps(&swaps)?)?;
         combinations.push(Joint {
             proposals,
             distance,
@@ -146,17 +159,50 @@ pub fn propose_together(
     Ok(Together {
         combinations,
         left_out_from: if stopped { Some(all_best) } else { left_out },
+        turned_down_from: turned_down_from.is_finite().then_some(turned_down_from),
     })
 }
 
-/// The lots that bind, and what is left of each.
+/// What binds, and what is left of it: a lot, or the usual upper share of a name.
 #[derive(Debug, Default)]
 struct Lots {
-    places: BTreeMap<(KindGroup, String), usize>,
+    places: BTreeMap<(Bound, KindGroup, String), usize>,
     left: Vec<f64>,
 }
 
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Bound {
+    Lot,
+    UsualShare,
+}
+
 impl Lots {
+    /// The place of a usual upper share.
+    fn share_place(&mut self, setting: &Setting<'_>, offer: &Offer) -> Option<usize> {
+        let ingredient = &offer.ingredient;
+        let kinds = group(ingredient.kind);
+        let key = (
+            Bound::UsualShare,
+            kinds,
+            folded(ingredient.catalogue_name()),
+        );
+        if let Some(place) = self.places.get(&key) {
+            return Some(*place);
+        }
+        if kinds != KindGroup::Fermentable {
+            return None;
+        }
+        let left_kg = usual_room_kg(setting, ingredient)?;
+        Some(self.add(key, left_kg))
+    }
+
+    fn add(&mut self, key: (Bound, KindGroup, String), left: f64) -> usize {
+        self.left.push(left.max(0.0));
+        let place = self.left.len() - 1;
+        self.places.insert(key, place);
+        place
+    }
+
     /// The place of a lot that binds; what the recipe needs elsewhere is taken off.
     fn place(
         &mut self,
@@ -165,7 +211,7 @@ impl Lots {
         kinds: KindGroup,
         gone: &[usize],
     ) -> Option<usize> {
-        let key = (kinds, folded(name));
+        let key = (Bound::Lot, kinds, folded(name));
         if let Some(place) = self.places.get(&key) {
             return Some(*place);
         }
@@ -177,20 +223,20 @@ impl Lots {
             KindGroup::Juice => l - used_l,
             _ => kg - used_kg,
         };
-        self.left.push(left.max(0.0));
-        let place = self.left.len() - 1;
-        self.places.insert(key, place);
-        Some(place)
+        Some(self.add(key, left))
     }
 }
 
 /// The best supports of a line over all its ways, and the value from which more were left out.
 fn supports(
     setting: &Setting<'_>,
-    cases: &[Case],
+    (need, cases): (&Need, &[Case]),
     gone: &[usize],
     lots: &mut Lots,
 ) -> (Vec<Pick>, Option<f64>) {
+    let in_wort = setting
+        .item(need.index)
+        .is_some_and(|item| item.place.stage < Stage::Ferment);
     let keep = Keep {
         supports: SUPPORTS,
         leaders: 0,
@@ -215,26 +261,38 @@ fn supports(
         .into_iter()
         .filter_map(|(at, found)| {
             let case = cases.get(at)?;
-            let uses = found
+            let mut uses = Vec::new();
+            let topped_up = match &case.slack {
+                SlackUse::TopUp(offer) => Some((offer.as_ref(), found.slack)),
+                _ => None,
+            };
+            let members = found
                 .parts()
-                .filter_map(|(member, amount)| {
-                    let offer = case.offers.get(member)?;
-                    let ingredient = &offer.ingredient;
-                    let place = lots.place(
-                        setting,
-                        ingredient.catalogue_name(),
-                        group(ingredient.kind),
-                        gone,
-                    )?;
-                    let (Measure::Kilograms(used) | Measure::Litres(used)) =
-                        offer.measure.times(amount);
-                    Some((place, used))
-                })
-                .collect();
+                .filter_map(|(member, amount)| Some((case.offers.get(member)?, amount)));
+            for (offer, amount) in members.chain(topped_up) {
+                let ingredient = &offer.ingredient;
+                let kinds = group(ingredient.kind);
+                let used = offer.measure.times(amount).number();
+                let lot = lots.place(setting, ingredient.catalogue_name(), kinds, gone);
+                uses.extend(lot.map(|place| (place, used)));
+                if in_wort {
+                    let share = lots.share_place(setting, offer);
+                    uses.extend(share.map(|place| (place, used)));
+                }
+            }
             let slack_share = match case.slack {
-                SlackUse::BaseMalt { kg, of_kg, .. } => found.slack * kg / of_kg,
+                SlackUse::BaseMalt { index, kg, of_kg } => {
+                    if let Some(base) = setting.item(index) {
+                        let name = base.ingredient.catalogue_name();
+                        let lot = lots.place(setting, name, KindGroup::Fermentable, gone);
+                        // Base malt that one line leaves over is not given to another.
+                        uses.extend(lot.map(|place| (place, (found.slack * kg).max(0.0))));
+                    }
+                    found.slack * kg / of_kg
+                }
                 _ => 0.0,
             };
+            let power_gained = case.power_gained(&found);
             Some(Pick {
                 choice: Choice {
                     case: at,
@@ -244,6 +302,7 @@ fn supports(
                 },
                 uses,
                 slack_share,
+                power_gained,
             })
         })
         .collect();
@@ -268,6 +327,9 @@ struct Search<'a> {
     left: Vec<f64>,
     taken: Vec<usize>,
     kept: Vec<(f64, Vec<usize>)>,
+    /// What the grist has above the least power to convert; none where nothing is asked of it.
+    power_to_spare: Option<f64>,
+    turned_down_from: f64,
     limit: usize,
     steps: usize,
 }
@@ -283,11 +345,15 @@ impl Search<'_> {
         }
     }
 
-    fn deeper(&mut self, value: f64, slack_share: f64) {
+    fn deeper(&mut self, value: f64, slack_share: f64, power_gained: f64) {
         let depth = self.taken.len();
         let lines = self.lines;
         let Some(line) = lines.get(depth) else {
-            if slack_share.abs() > SLACK_SHARE * (1.0 + 1e-9) {
+            let converts = self
+                .power_to_spare
+                .is_none_or(|spare| spare + power_gained >= -1e-9 * spare.abs());
+            if slack_share.abs() > SLACK_SHARE * (1.0 + 1e-9) || !converts {
+                self.turned_down_from = self.turned_down_from.min(value);
                 return;
             }
             let place = self.kept.partition_point(|(kept, _)| *kept <= value);
@@ -303,20 +369,24 @@ impl Search<'_> {
                 break;
             }
             let slack = slack_share + option.slack_share;
-            let suffices = option.uses.iter().all(|(lot, used)| {
-                self.left
-                    .get(*lot)
-                    .is_none_or(|left| *used <= left * (1.0 + 1e-9))
-            });
-            if !suffices {
-                continue;
-            }
             self.take(option, -1.0);
-            self.taken.push(pick);
-            self.deeper(so_far, slack);
-            self.taken.pop();
+            if self.suffices(option) {
+                self.taken.push(pick);
+                self.deeper(so_far, slack, power_gained + option.power_gained);
+                self.taken.pop();
+            } else {
+                self.turned_down_from = self.turned_down_from.min(so_far + to_come);
+            }
             self.take(option, 1.0);
         }
+    }
+
+    /// Whether no lot is overdrawn after an option was taken.
+    fn suffices(&self, option: &Pick) -> bool {
+        option
+            .uses
+            .iter()
+            .all(|(lot, _)| self.left.get(*lot).is_none_or(|left| *left >= -SLIP))
     }
 
     fn take(&mut self, option: &Pick, sign: f64) {
@@ -325,5 +395,68 @@ impl Search<'_> {
                 *left += sign * used;
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pick(value: f64, used: f64, power_gained: f64) -> Pick {
+        Pick {
+            choice: Choice {
+                case: 0,
+                found: Found {
+                    members: [0; 3],
+                    count: 1,
+                    amounts: [1.0, 0.0, 0.0],
+                    slack: 0.0,
+                    distance: value,
+                    value,
+                },
+                feasible: true,
+                variants: 0,
+            },
+            uses: vec![(0, used)],
+            slack_share: 0.0,
+            power_gained,
+        }
+    }
+
+    /// Distances of the combinations of two like lines, and from which one was turned down.
+    fn combined(left: f64, power_to_spare: Option<f64>) -> (Vec<f64>, f64) {
+        let line = || vec![pick(0.1, 1.0, -30.0), pick(0.4, 0.0, 10.0)];
+        let lines = [line(), line()];
+        let mut search = Search {
+            best_of_rest: rest(&lines),
+            lines: &lines,
+            left: vec![left],
+            taken: Vec::new(),
+            kept: Vec::new(),
+            power_to_spare,
+            turned_down_from: f64::INFINITY,
+            limit: 3,
+            steps: 0,
+        };
+        search.deeper(0.0, 0.0, 0.0);
+        let distances = search.kept.iter().map(|(value, _)| *value).collect();
+        (distances, search.turned_down_from)
+    }
+
+    #[test]
+    fn a_lot_or_share_is_not_overdrawn_by_two_lines() {
+        let (kept, turned_down_from) = combined(2.0, None);
+        assert_eq!(kept, [0.2, 0.5, 0.5]);
+        assert!(turned_down_from.is_infinite());
+        let (kept, turned_down_from) = combined(1.5, None);
+        assert_eq!(kept, [0.5, 0.5, 0.8]);
+        assert!((turned_down_from - 0.2).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_grist_that_converts_with_either_may_not_with_both() {
+        let (kept, turned_down_from) = combined(9.0, Some(40.0));
+        assert_eq!(kept, [0.5, 0.5, 0.8]);
+        assert!((turned_down_from - 0.2).abs() < 1e-12);
     }
 }

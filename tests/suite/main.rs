@@ -7,7 +7,8 @@
     clippy::panic,
     clippy::float_cmp,
     clippy::format_collect,
-    clippy::items_after_statements
+    clippy::items_after_statements,
+    clippy::print_stderr
 )]
 
 mod attenuation_tables;

@@ -474,6 +474,30 @@ fn several_lines_share_the_lots() {
         let original = joint.predicted.original.unwrap().plato();
         assert!((original - 12.0).abs() < 1e-6);
     }
+    assert!(
+        together
+            .turned_down_from
+            .is_none_or(|from| from >= alone - 1e-9)
+    );
+}
+
+#[test]
+fn a_prediction_is_that_of_the_swapped_recipe() {
+    let kitchen = demo();
+    let exact = ScaleOptions::default()
+        .with_source(kitchen.source().cloned())
+        .with_stock(kitchen.stock.clone())
+        .with_weigh_out(WeighOut::Exact);
+    for missing in GRISTS {
+        for proposal in &kitchen.propose(&[missing], &whole())[0].proposals {
+            let swapped = kitchen
+                .recipe
+                .with_swaps(std::slice::from_ref(&proposal.swap))
+                .unwrap();
+            let plan = scale(&swapped, kitchen.target(), &Catalogue::builtin(), &exact).unwrap();
+            assert_eq!(proposal.predicted, plan.predicted, "{missing}");
+        }
+    }
 }
 
 #[test]

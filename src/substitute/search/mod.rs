@@ -7,6 +7,8 @@
 //! 2. for the pair that a triple extends, the least value without bounds and its multipliers: since the distance is
 //!    convex, a third part can lower it by no more than its reduced cost times its largest amount;
 //! 3. within a program, its least value without bounds.
+//!
+//! A support is worth its while below the worst of the kept ones, or below what a member that may lead it has already.
 
 use crate::numeric::{Program, Vector};
 
@@ -142,28 +144,108 @@ impl Ranking {
         }
     }
 
-    /// A support of this value or more changes nothing.
-    fn worth(&self, keep: Keep) -> f64 {
-        let last = |full: bool, value: Option<f64>| match value {
-            Some(value) if full => value,
-            _ => f64::INFINITY,
+    /// A support of this value or more is not kept, whoever leads it.
+    fn worth_as_support(&self, keep: Keep) -> f64 {
+        let last = self.supports.last().map(|found| found.value);
+        worth(keep.supports, self.supports.len(), last)
+    }
+
+    /// A support of this value or more brings in no new leader.
+    fn worth_as_leader(&self, keep: Keep) -> f64 {
+        let last = self.leaders.last().map(|(_, found)| found.value);
+        worth(keep.leaders, self.leaders.len(), last)
+    }
+}
+
+/// From which value on nothing enters a list of at most `most`.
+fn worth(most: usize, kept: usize, last: Option<f64>) -> f64 {
+    match last {
+        _ if most == 0 => f64::NEG_INFINITY,
+        Some(value) if kept == most => with_margin(value),
+        _ => f64::INFINITY,
+    }
+}
+
+fn with_margin(value: f64) -> f64 {
+    value + MARGIN * (1.0 + value.abs())
+}
+
+/// From which value on a support changes nothing. It must be among the best supports, or better than what its own
+/// leader has: most blends of good candidates are led by one that has a better blend already.
+struct Worth {
+    keep: Keep,
+    supports: f64,
+    /// For each candidate by its place in the table: below this it changes something as a leader.
+    leads: Vec<f64>,
+    /// The largest of `leads` from a place on.
+    leads_from: Vec<f64>,
+}
+
+impl Worth {
+    /// Candidates that can lead no support are at minus infinity from the start.
+    fn new(table: &Table<'_>, keep: Keep) -> Self {
+        let first = if keep.leaders == 0 {
+            f64::NEG_INFINITY
+        } else {
+            f64::INFINITY
         };
-        let supports = match keep.supports {
-            0 => f64::NEG_INFINITY,
-            kept => last(
-                self.supports.len() == kept,
-                self.supports.last().map(|found| found.value),
-            ),
+        let leads = (0..table.count())
+            .map(|place| {
+                if table.can_lead(place) {
+                    first
+                } else {
+                    f64::NEG_INFINITY
+                }
+            })
+            .collect();
+        let mut worth = Self {
+            keep,
+            supports: worth(keep.supports, 0, None),
+            leads,
+            leads_from: Vec::new(),
         };
-        let leaders = match keep.leaders {
-            0 => f64::NEG_INFINITY,
-            kept => last(
-                self.leaders.len() == kept,
-                self.leaders.last().map(|(_, found)| found.value),
-            ),
-        };
-        let worst = supports.max(leaders);
-        worst + MARGIN * (1.0 + worst.abs())
+        worth.sum_up();
+        worth
+    }
+
+    /// A support was offered with this leader, and perhaps kept.
+    fn lower(&mut self, ranking: &Ranking, leader_place: usize, value: f64) {
+        self.supports = ranking.worth_as_support(self.keep);
+        let leaders = ranking.worth_as_leader(self.keep);
+        for (place, worth) in self.leads.iter_mut().enumerate() {
+            let own = if place == leader_place {
+                with_margin(value)
+            } else {
+                f64::INFINITY
+            };
+            *worth = worth.min(leaders).min(own);
+        }
+        self.sum_up();
+    }
+
+    fn sum_up(&mut self) {
+        self.leads_from.clone_from(&self.leads);
+        let mut most = f64::NEG_INFINITY;
+        for worth in self.leads_from.iter_mut().rev() {
+            most = most.max(*worth);
+            *worth = most;
+        }
+    }
+
+    fn leads(&self, place: usize) -> f64 {
+        self.leads.get(place).copied().unwrap_or(f64::NEG_INFINITY)
+    }
+
+    fn of(&self, members: &[usize]) -> f64 {
+        members
+            .iter()
+            .fold(self.supports, |most, member| most.max(self.leads(*member)))
+    }
+
+    /// For a pair with any third from a place on.
+    fn of_any(&self, pair: [usize; 2], from: usize) -> f64 {
+        let third = self.leads_from.get(from).copied();
+        self.of(&pair).max(third.unwrap_or(f64::NEG_INFINITY))
     }
 }
 
@@ -378,6 +460,29 @@ impl<'a> Table<'a> {
         }
     }
 
+    /// Whether a candidate can bring as much of the first equality as each of two others: a third of what the slack
+    /// leaves. The second equality limits it too where nothing brings less than none of that.
+    fn can_lead(&self, place: usize) -> bool {
+        let slack = self.problem.slack.as_ref();
+        let relieved = |row: fn(&Slack) -> f64| {
+            slack.map_or([0.0; 2], |s| {
+                let (down, up) = (s.low * row(s), s.high * row(s));
+                [down.min(up), down.max(up)]
+            })
+        };
+        let [_, most_of_first] = relieved(|s| s.brings[0]);
+        let [least_of_second, _] = relieved(|s| s.brings[1]);
+        let [first, second] = self.problem.right;
+        let mut most = of(&self.high, place);
+        let brings = of(&self.second, place);
+        let none_below_zero = self.second.iter().chain(&self.low).all(|v| *v >= 0.0);
+        if none_below_zero && brings > 0.0 {
+            most = most.min((second - least_of_second) / brings);
+        }
+        let share = (first - most_of_first) / MOST_PARTS as f64;
+        most * of(&self.first, place) >= share - 1e-9 * first.abs()
+    }
+
     /// The least value of a pair without bounds, and what each candidate can still lower it by a unit.
     fn pair_bound(&self, i: usize, j: usize) -> Option<PairBound> {
         let relaxed = self.program(&[i, j]).relaxed()?;
@@ -397,31 +502,41 @@ impl<'a> Table<'a> {
         admits: &dyn Fn(&Found) -> bool,
     ) -> Ranking {
         let mut ranking = Ranking::default();
+        let mut worth = Worth::new(self, keep);
         let n = self.count();
-        let consider = |ranking: &mut Ranking, members: &[usize]| {
-            let worth = match effort {
-                Effort::Bounded => ranking.worth(keep),
+        let consider = |ranking: &mut Ranking, worth: &mut Worth, members: &[usize]| {
+            let least = match effort {
+                Effort::Bounded => worth.of(members),
                 Effort::Exhaustive => f64::INFINITY,
             };
-            if effort == Effort::Bounded && self.costs(members) >= worth {
+            if effort == Effort::Bounded && self.costs(members) >= least {
                 return;
             }
             ranking.solved += 1;
-            if let Some(found) = self.solve(members, worth)
+            if let Some(found) = self.solve(members, least)
                 && admits(&found)
             {
-                ranking.offer(found, self.leader(&found), keep);
+                let leader = self.leader(&found);
+                let value = found.value;
+                ranking.offer(found, leader, keep);
+                if effort == Effort::Bounded && value < least {
+                    let place = members
+                        .iter()
+                        .copied()
+                        .find(|place| self.order.get(*place) == Some(&leader));
+                    worth.lower(ranking, place.unwrap_or(n), value);
+                }
             }
         };
         for i in (0..n).rev() {
-            consider(&mut ranking, &[i]);
+            consider(&mut ranking, &mut worth, &[i]);
         }
         if self.problem.most_parts < 2 {
             return ranking;
         }
         for i in (0..n).rev() {
             for j in (i + 1..n).rev() {
-                consider(&mut ranking, &[i, j]);
+                consider(&mut ranking, &mut worth, &[i, j]);
             }
         }
         if self.problem.most_parts < 3 {
@@ -433,19 +548,21 @@ impl<'a> Table<'a> {
             for j in (i + 1..n).rev() {
                 if effort == Effort::Exhaustive {
                     for l in j + 1..n {
-                        consider(&mut ranking, &[i, j, l]);
+                        consider(&mut ranking, &mut worth, &[i, j, l]);
                     }
                     continue;
                 }
                 let pair_cost = self.costs(&[i, j]) + self.problem.part_cost;
-                if pair_cost + cheapest >= ranking.worth(keep) {
+                if pair_cost + cheapest >= worth.of_any([i, j], j + 1) {
                     continue;
                 }
                 let after = bounds.get_mut(j + 1..).unwrap_or(&mut []);
                 self.bound_third(self.pair_bound(i, j), [i, j], pair_cost, after);
+                let mut pair_worth = worth.of(&[i, j]);
                 for l in j + 1..n {
-                    if of(&bounds, l) < ranking.worth(keep) {
-                        consider(&mut ranking, &[i, j, l]);
+                    if of(&bounds, l) < pair_worth.max(worth.leads(l)) {
+                        consider(&mut ranking, &mut worth, &[i, j, l]);
+                        pair_worth = worth.of(&[i, j]);
                     }
                 }
             }
