@@ -3,6 +3,7 @@
 use super::Remedy;
 use crate::process::{Aim, Design, Plant, before_boil_hot_l, reach, wort_of};
 use crate::quantity::{Extract, litres};
+use crate::science::density::sucrose_density_20;
 
 /// Halvings that bring any interval down to the last digit that matters.
 const HALVINGS: usize = 48;
@@ -55,11 +56,9 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy
             strength: wanted.extract_kg / (wanted.extract_kg + water_kg),
         }
     };
-    // In a volume smaller than its extract no wort is possible, and the figures for it turn negative.
-    let holds = |into_l: f64| {
-        let strong = strong(into_l);
-        (aim.strength..=STRONGEST).contains(&strong.strength) && fits(strong)
-    };
+    // Below the volume of the strongest wort worth topping up nothing is asked of the model.
+    let least_l = 1000.0 * wanted.extract_kg / STRONGEST / sucrose_density_20(STRONGEST);
+    let holds = |into_l: f64| into_l >= least_l && fits(strong(into_l));
     if let Some(into_l) = largest(batch_l, holds) {
         let boiled = wort_of(into_l, reach(design, strong(into_l), plant).strength);
         let water_kg = wanted.water_kg - boiled.water_kg;

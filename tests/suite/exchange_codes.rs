@@ -68,7 +68,7 @@ fn every_code_stands_in_the_docs() {
         ("`practice`", "src/substitute/proposal.rs", "Practice"),
         ("`shortcuts`", "src/correct/shortcut.rs", "Rule"),
         ("`remarks`", "src/correct/ledger.rs", "Remark"),
-        ("`advice`", "src/correct/advice.rs", "Way"),
+        ("`advice`", "src/correct/way.rs", "Way"),
         ("`drift`", "src/scale/plan.rs", "Drift"),
     ] {
         let codes = variants(path, name);
