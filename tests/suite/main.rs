@@ -22,6 +22,7 @@ mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
+mod colours;
 mod continuity;
 mod day;
 mod day_mended;
