@@ -198,6 +198,10 @@ pub enum Defaulted {
     CoilTime,
     /// Temperature of the coolant, °C.
     Coolant,
+    /// Cooling by coil, in the stated time.
+    Coil,
+    /// Cooling by plate, in the stated time.
+    Plate,
 }
 
 impl Defaulted {
@@ -212,7 +216,7 @@ impl Defaulted {
             Self::Absorption | Self::LiquorRatio => Some(Unit::LitrePerKilogram),
             Self::PlateTime | Self::CoilTime => Some(Unit::Minute),
             Self::Coolant => Some(Unit::Celsius),
-            Self::Bag => None,
+            Self::Bag | Self::Coil | Self::Plate => None,
         }
     }
 }
@@ -460,6 +464,8 @@ impl Defaulted {
             Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
             Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
             Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
+            Self::Coil => "cooling by coil".to_owned(),
+            Self::Plate => "cooling by plate".to_owned(),
         }
     }
 }

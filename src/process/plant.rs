@@ -345,7 +345,18 @@ fn cooling(brewhouse: &Brewhouse, commercial: bool, defaults: &mut Defaults<'_>)
     } else {
         CoolingMethod::Coil
     };
-    let method = stated.and_then(|c| c.method).unwrap_or(usual);
+    let timed = stated.is_some_and(|c| c.time.is_some());
+    let method = stated.and_then(|c| c.method).unwrap_or_else(|| {
+        // Without a time the default of the time names the method too.
+        if timed {
+            let what = match usual {
+                CoolingMethod::Plate => Defaulted::Plate,
+                _ => Defaulted::Coil,
+            };
+            defaults.take(what, 0.0);
+        }
+        usual
+    });
     let usual_min = if commercial { PLATE_MIN } else { COIL_MIN };
     let time_min = stated
         .and_then(|c| base(c.time.as_ref()))
