@@ -8,9 +8,9 @@ use crate::science::bitterness::{Isomerisation, TemperaturePath};
 use crate::science::cooling::coil_path;
 
 /// Time constant of a sealed container of unchilled wort, min (common practice, no source).
-const UNCHILLED_TIME_CONSTANT_MIN: f64 = 300.0;
+pub(super) const UNCHILLED_TIME_CONSTANT_MIN: f64 = 300.0;
 /// Room in which unchilled wort stands, °C (common practice, no source).
-const ROOM_C: f64 = 20.0;
+pub(super) const ROOM_C: f64 = 20.0;
 /// A coil that never arrives is followed as if it came this near to its coolant, K.
 const NEVER_NEARER_K: f64 = 1.0;
 

@@ -1,7 +1,9 @@
 //! A plant with every figure settled: what its lines state, else a default that is shown where it is used.
 
-use super::assumption::{Assumption, Defaulted};
-use super::hot_side::History;
+use super::assumption::Assumption;
+use super::defaulted::Defaulted;
+use super::formula::{Formula, Item};
+use super::hot_side::{History, ROOM_C, UNCHILLED_TIME_CONSTANT_MIN};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Written, in_litres};
 use crate::recipe::{
@@ -37,8 +39,10 @@ const PLATE_MIN: f64 = 50.0;
 const COIL_MIN: f64 = 25.0;
 /// Mains water, °C (common practice, no source).
 const COOLANT_C: f64 = 15.0;
-/// Cold wort, °C.
+/// Cold wort, °C (common practice, no source).
 const PITCHING_C: f64 = 20.0;
+/// A sparge mixes with all of the wort in the grain (common practice, no source).
+const MIXING: f64 = 1.0;
 
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
@@ -50,6 +54,27 @@ pub enum Side {
     Target,
 }
 
+/// The size of a plant, which decides between two sets of defaults.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PlantSize {
+    /// Up to 2 hL, or of unknown size.
+    Small,
+    /// Above 2 hL.
+    Commercial,
+}
+
+impl PlantSize {
+    /// The size of a plant that brews so much.
+    pub(crate) fn of(batch_l: Option<f64>) -> Self {
+        if batch_l.is_some_and(|l| l > COMMERCIAL_FROM_L) {
+            Self::Commercial
+        } else {
+            Self::Small
+        }
+    }
+}
+
 /// How the wort leaves the grain, settled.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Lautering {
@@ -57,6 +82,17 @@ pub(crate) enum Lautering {
     Batch { sparges: u32 },
     Continuous,
     NoMash,
+}
+
+impl Lautering {
+    /// Whether water is stirred into the drained grain.
+    fn is_sparged(self) -> bool {
+        match self {
+            Self::Bag { sparge_l } => sparge_l > 0.0,
+            Self::Batch { sparges } => sparges > 0,
+            Self::Continuous | Self::NoMash => false,
+        }
+    }
 }
 
 /// What the grain holds back, settled.
@@ -178,9 +214,7 @@ impl Plant {
             .batch
             .as_ref()
             .map(|b| (in_litres(b.volume.value()), b.at));
-        let commercial = batch_l
-            .or(batch.map(|b| b.0))
-            .is_some_and(|l| l > COMMERCIAL_FROM_L);
+        let commercial = PlantSize::of(batch_l.or(batch.map(|b| b.0))) == PlantSize::Commercial;
         let (lautering, reached) = lautering(brewhouse, commercial, &mut defaults);
         let mashes = lautering != Lautering::NoMash;
         let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {
@@ -208,7 +242,14 @@ impl Plant {
                     LIQUOR
                 }
             }),
-            mixing: base(brewhouse.mixing.as_ref()).unwrap_or(1.0),
+            mixing: base(brewhouse.mixing.as_ref()).unwrap_or_else(|| {
+                // A known yield leaves the mixing nothing to say.
+                if known_yield.is_none() && lautering.is_sparged() {
+                    defaults.take(Defaulted::SpargeMixing, MIXING)
+                } else {
+                    MIXING
+                }
+            }),
             conversion: base(brewhouse.conversion.as_ref()).unwrap_or_else(|| {
                 if mashes && known_yield.is_none() {
                     defaults.take(Defaulted::Conversion, CONVERSION)
@@ -296,6 +337,40 @@ impl Plant {
     /// Cold wort in the kettle that gives `into_fermenter_l`.
     pub(crate) fn post_boil_l(&self, into_fermenter_l: f64) -> f64 {
         self.kettle_loss.before(into_fermenter_l)
+    }
+}
+
+/// Notes the defaults that the way from the boil to cold wort rests on, those that matter to this brew only.
+pub(crate) fn note_hot_defaults(
+    brewhouse: &Brewhouse,
+    formula: &Formula,
+    plant: &Plant,
+    assumptions: &mut Vec<Assumption>,
+) {
+    let mut defaults = Defaults {
+        side: plant.side,
+        assumptions,
+    };
+    let hops = formula.items.iter().any(Item::is_hot_hop);
+    if brewhouse.altitude.is_none() && (formula.boil_min > 0.0 || hops) {
+        defaults.take(Defaulted::Altitude, plant.altitude_m);
+    }
+    if !hops {
+        return;
+    }
+    match plant.cooling.method {
+        CoolingMethod::Coil => {
+            let stated = brewhouse.cooling.as_ref().and_then(|c| c.to.as_ref());
+            if stated.is_none() {
+                defaults.take(Defaulted::PitchingTemperature, plant.cooling.to_c);
+            }
+        }
+        CoolingMethod::NoChill => {
+            defaults.take(Defaulted::UnchilledTime, UNCHILLED_TIME_CONSTANT_MIN);
+            defaults.take(Defaulted::Room, ROOM_C);
+        }
+        // Each parcel is cold once it has left, however cold that is.
+        CoolingMethod::Plate => {}
     }
 }
 

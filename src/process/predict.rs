@@ -6,12 +6,12 @@ use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Formula, Item, Stage};
 use super::hot_side::History;
-use super::mash_ph::{liquor, of_brew};
+use super::mash_ph::{liquor, of_brew, stated_agents};
 use super::material::Material;
-use super::plant::{Boiloff, Plant, Side};
+use super::plant::{Boiloff, Plant, PlantSize, Side, note_hot_defaults};
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
 use crate::quantity::{BeerColour, Extract, Share, Temperature, Written, in_litres};
 use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
@@ -136,7 +136,9 @@ pub(crate) fn read_swapped(
         .map(|batch| in_litres(batch.volume.value()));
     let unnamed = Brewhouse::default();
     match (brewhouse, &recipe.brewed_on) {
-        (None, _) => notes.assumptions.push(Assumption::CommercialPlant),
+        (None, _) => notes.assumptions.push(Assumption::CommercialPlant {
+            size: PlantSize::of(batch_l),
+        }),
         (Some(plant), None) => notes.assumptions.push(Assumption::OnlyOtherPlant {
             plant: plant.name.clone(),
         }),
@@ -152,6 +154,8 @@ pub(crate) fn read_swapped(
         plant.bitterness = model;
     }
     plant.history = History::of(&formula, &plant);
+    let described = brewhouse.unwrap_or(&unnamed);
+    note_hot_defaults(described, &formula, &plant, &mut notes.assumptions);
     let source = read(recipe, &formula, &mut plant, notes)?;
     Ok((formula, plant, source))
 }
@@ -238,12 +242,18 @@ pub(crate) fn source_mash_ph(
     assumptions: &mut Vec<Assumption>,
 ) -> Option<MashPh> {
     let report = brewhouse.and_then(|plant| plant.water.as_ref());
-    let (ions, ph) = if recipe.water.is_empty() {
-        let report = report?;
-        (&report.ions, report.ph.as_ref())
-    } else {
-        assumptions.push(Assumption::WaterAsStated);
-        (&recipe.water, None)
+    // Salts that are listed beside a report are what brings that water to the printed ions: they count on top of it.
+    let lists_salts =
+        || stated_agents(formula, amounts, catalogue).any(|(row, _)| row.kind() == Kind::Salt);
+    let (ions, ph) = match report {
+        Some(report) if recipe.water.is_empty() || lists_salts() => {
+            (&report.ions, report.ph.as_ref())
+        }
+        None if recipe.water.is_empty() => return None,
+        _ => {
+            assumptions.push(Assumption::WaterAsStated);
+            (&recipe.water, None)
+        }
     };
     // What a sheet does not print of its water is no news: the assumption above covers it.
     let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;

@@ -4,8 +4,8 @@ use super::options::WeighOut;
 use super::{Change, Outcome, ScaleOptions, stocked};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
-    Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, Warning, acid_product, grain,
-    liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
+    Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning, acid_product,
+    grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::recipe::{Brewhouse, Recipe};
@@ -79,6 +79,7 @@ pub enum LiquorPart {
 pub(super) struct Treatment {
     pub(super) additions: Vec<LiquorAddition>,
     pub(super) reached: Option<Ions>,
+    pub(super) balance: Option<Balance>,
     pub(super) mash_ph: Option<MashPh>,
 }
 
@@ -101,6 +102,13 @@ impl<'a> Bench<'a> {
     ) -> Treatment {
         let silent = crate::recipe::WaterReport::default();
         let report = self.brewhouse.water.as_ref().unwrap_or(&silent);
+        let mut treated = Treatment {
+            balance: self.balance(report.ph.as_ref()),
+            ..Treatment::default()
+        };
+        if let Some(Balance::Impossible { excess }) = treated.balance {
+            notes.warnings.push(Warning::IonsUnbalanced { excess });
+        }
         let found = liquor(
             &report.ions,
             report.ph.as_ref(),
@@ -117,15 +125,14 @@ impl<'a> Bench<'a> {
                         because,
                     });
                 }
-                return Treatment::default();
+                return treated;
             }
         };
         let stated: Vec<_> = stated_agents(self.formula, self.amounts, self.catalogue).collect();
-        let mut treated = Treatment::default();
         let mut agents = stated.clone();
         // A recipe that lists its own salts has said what it wants.
         if !stated.iter().any(|(row, _)| row.kind() == Kind::Salt) {
-            let salts = self.salts(&liquor, &mut notes.warnings, changes, outcomes);
+            let salts = self.salts(&liquor, changes, outcomes);
             self.weigh_salts(&salts, &mut treated, &mut agents);
         }
         treated.reached = Some(agents.iter().fold(liquor.ions, |water, (row, kg)| {
@@ -176,20 +183,23 @@ impl<'a> Bench<'a> {
         treated
     }
 
+    /// Whether the wanted ions can stand together, whatever the plant's own water.
+    fn balance(&self, ph: Option<&Written<Ph>>) -> Option<Balance> {
+        let ph = ph.map_or(Ph::clamped(WATER_PH), Written::value);
+        let wanted = stated_ions(&self.recipe.water, ph);
+        (!wanted.is_empty()).then(|| balance_of_targets(&wanted))
+    }
+
     /// Doses of the cupboard's salts for the wanted ions, with what is changed and missed.
     fn salts(
         &self,
         liquor: &Liquor,
-        warnings: &mut Vec<Warning>,
         changes: &mut Vec<Change>,
         outcomes: &mut Vec<Outcome>,
     ) -> Vec<(&'a WaterAgent, f64)> {
         let wanted = stated_ions(&self.recipe.water, liquor.ph);
         if wanted.is_empty() {
             return Vec::new();
-        }
-        if let Balance::Impossible { excess } = balance_of_targets(&wanted) {
-            warnings.push(Warning::IonsUnbalanced { excess });
         }
         let rows: Vec<_> = CUPBOARD
             .iter()

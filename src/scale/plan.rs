@@ -1,13 +1,14 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
-use super::{Change, GasPlan, Outcome, WaterPlan};
+use super::{Change, GasPlan, LiquorAddition, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
+    in_kilograms,
 };
-use crate::recipe::{Addition, Brewhouse, HopForm, Ingredient, Recipe};
+use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
 use crate::wording::Style;
 use serde::Serialize;
@@ -274,9 +275,32 @@ impl Plan {
     }
 
     /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.
+    ///
+    /// Salts, acid and alkali that were worked out stand with the grain. The notation knows no additions to the sparge
+    /// water; salts for it stand with the boil, where that water ends up.
     #[must_use]
     pub fn to_document(&self) -> Document<'static> {
-        Document::from(&self.recipe).followed_by(Document::from(&self.brewhouse))
+        let mut recipe = self.recipe.clone();
+        for addition in &self.water.additions {
+            let line = self.written(addition);
+            match addition.into {
+                LiquorPart::Mash => recipe.mash.additions.push(line),
+                LiquorPart::Sparge => recipe.boil.additions.push(line),
+            }
+        }
+        Document::from(&recipe).followed_by(Document::from(&self.brewhouse))
+    }
+
+    /// A salt or an acid as a line of the recipe.
+    fn written(&self, addition: &LiquorAddition) -> Addition {
+        let mass = scaled::mass(
+            in_kilograms(addition.mass),
+            self.brewhouse.unit_system(),
+            scaled::Digits::Four,
+        );
+        let mut line = Addition::of(Ingredient::new(addition.name.clone(), addition.kind));
+        line.amount = Some(Amount::Mass(mass));
+        line
     }
 }
 

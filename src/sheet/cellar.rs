@@ -42,7 +42,7 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
         let (least, most) = DRY_YEAST_BILLION_PER_G;
         let mass = |per_g: f64| {
             CellDensity::from_billions_per_gram(per_g)
-                .map(|density| style.mass(dry_yeast(cells, density)))
+                .map(|density| units::dry_yeast(dry_yeast(cells, density), style))
                 .unwrap_or_default()
         };
         page.paragraph(&format!(
@@ -82,8 +82,7 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     let Some(fermenter) = &plan.brewhouse.fermenter else {
         return;
     };
-    let volumes = &plan.volumes;
-    let most_l = in_litres(volumes.after_additions).max(in_litres(volumes.into_fermenter));
+    let most_l = fullest_l(plan);
     let room_l = in_litres(fermenter.value()) - most_l;
     let room = if room_l > 0.0 {
         format!("leaves {} for the foam", style.volume(litres(room_l)))
@@ -95,6 +94,17 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
         style.volume(fermenter.value()),
         style.volume(litres(most_l))
     ));
+}
+
+/// Litres in the fermenter when it is fullest.
+fn fullest_l(plan: &Plan) -> f64 {
+    in_litres(plan.volumes.after_additions).max(in_litres(plan.volumes.into_fermenter))
+}
+
+/// Whether the fermenter runs over, headspace or none.
+pub(super) fn overflows(plan: &Plan) -> bool {
+    let fermenter = plan.brewhouse.fermenter.as_ref();
+    fermenter.is_some_and(|fermenter| fullest_l(plan) > in_litres(fermenter.value()))
 }
 
 /// What goes into the fermenter later, blend by blend.

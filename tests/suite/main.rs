@@ -11,6 +11,7 @@
     clippy::print_stderr
 )]
 
+mod assumed;
 mod attenuation_tables;
 mod balance;
 mod boil_tables;
@@ -22,6 +23,7 @@ mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
+mod charge_balance;
 mod colours;
 mod continuity;
 mod day;
@@ -50,9 +52,11 @@ mod plant_tables;
 mod reference;
 mod remedies;
 mod rooms;
+mod salt_solver;
 mod scaling;
 mod sheet;
 mod substitute;
 mod substitute_table;
 mod unknown_figures;
+mod water_sheet;
 mod water_tables;
