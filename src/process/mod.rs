@@ -41,13 +41,13 @@ pub(crate) use cellar::Beer;
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
 pub(crate) use hops::{GravityProfile, utilisation};
-pub(crate) use hot_side::History;
+pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
     Liquor, WATER_PH, acid_product, grain, liquor, note_classes, predicted, salt_ions,
     stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
-pub(crate) use plant::{Holdback, Lautering, Plant, note_hot_defaults};
+pub(crate) use plant::{Holdback, Lautering, Plant};
 pub(crate) use predict::{
     carbonation_is_as_stated, colour_gap, read_recipe, read_swapped, remarks, source_mash_ph,
     what_is_as_stated,

@@ -2,8 +2,7 @@
 
 use super::assumption::Assumption;
 use super::defaulted::Defaulted;
-use super::formula::{Formula, Item};
-use super::hot_side::{History, ROOM_C, UNCHILLED_TIME_CONSTANT_MIN};
+use super::hot_side::History;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Written, in_litres};
 use crate::recipe::{
@@ -337,40 +336,6 @@ impl Plant {
     /// Cold wort in the kettle that gives `into_fermenter_l`.
     pub(crate) fn post_boil_l(&self, into_fermenter_l: f64) -> f64 {
         self.kettle_loss.before(into_fermenter_l)
-    }
-}
-
-/// Notes the defaults that the way from the boil to cold wort rests on, those that matter to this brew only.
-pub(crate) fn note_hot_defaults(
-    brewhouse: &Brewhouse,
-    formula: &Formula,
-    plant: &Plant,
-    assumptions: &mut Vec<Assumption>,
-) {
-    let mut defaults = Defaults {
-        side: plant.side,
-        assumptions,
-    };
-    let hops = formula.items.iter().any(Item::is_hot_hop);
-    if brewhouse.altitude.is_none() && (formula.boil_min > 0.0 || hops) {
-        defaults.take(Defaulted::Altitude, plant.altitude_m);
-    }
-    if !hops {
-        return;
-    }
-    match plant.cooling.method {
-        CoolingMethod::Coil => {
-            let stated = brewhouse.cooling.as_ref().and_then(|c| c.to.as_ref());
-            if stated.is_none() {
-                defaults.take(Defaulted::PitchingTemperature, plant.cooling.to_c);
-            }
-        }
-        CoolingMethod::NoChill => {
-            defaults.take(Defaulted::UnchilledTime, UNCHILLED_TIME_CONSTANT_MIN);
-            defaults.take(Defaulted::Room, ROOM_C);
-        }
-        // Each parcel is cold once it has left, however cold that is.
-        CoolingMethod::Plate => {}
     }
 }
 

@@ -5,10 +5,10 @@ use super::brew::{Amounts, Brewed};
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Formula, Item, Stage};
-use super::hot_side::History;
+use super::hot_side::{History, note_defaults};
 use super::mash_ph::{liquor, of_brew, stated_agents};
 use super::material::Material;
-use super::plant::{Boiloff, Plant, PlantSize, Side, note_hot_defaults};
+use super::plant::{Boiloff, Plant, PlantSize, Side};
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
 use crate::catalogue::{Catalogue, Kind};
@@ -155,7 +155,7 @@ pub(crate) fn read_swapped(
     }
     plant.history = History::of(&formula, &plant);
     let described = brewhouse.unwrap_or(&unnamed);
-    note_hot_defaults(described, &formula, &plant, &mut notes.assumptions);
+    note_defaults(described, &formula, &plant, &mut notes.assumptions);
     let source = read(recipe, &formula, &mut plant, notes)?;
     Ok((formula, plant, source))
 }

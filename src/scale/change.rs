@@ -239,6 +239,7 @@ impl Change {
             Self::WaterBrought { ions } => {
                 let said: Vec<_> = ions
                     .iter()
+                    .filter(|brought| brought.reached != brought.from)
                     .map(|brought| {
                         format!(
                             "{} from {} to {} (wanted {})",
@@ -249,6 +250,10 @@ impl Change {
                         )
                     })
                     .collect();
+                if said.is_empty() {
+                    return "no salt brings your water nearer to the ions that the sheet names"
+                        .to_owned();
+                }
                 format!("salts bring your water's {}", said.join(", "))
             }
             Self::MashPhSet {

@@ -135,17 +135,18 @@ impl<'a> Bench<'a> {
             let salts = self.salts(&liquor, changes, outcomes);
             self.weigh_salts(&salts, &mut treated, &mut agents);
         }
-        treated.reached = Some(agents.iter().fold(liquor.ions, |water, (row, kg)| {
-            let mash_l = self.amounts.liquor.mash_l.max(f64::MIN_POSITIVE);
+        let mash_l = self.amounts.liquor.mash_l;
+        let reached = agents.iter().fold(liquor.ions, |water, (row, kg)| {
             water.with_dose(
                 &salt_ions(row),
-                Concentration::clamped(1000.0 * kg / mash_l),
+                Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
             )
-        }));
+        });
+        treated.reached = Some(reached);
+        weighed_out(changes, &reached);
         if grist.is_empty() {
             return treated;
         }
-        let mash_l = self.amounts.liquor.mash_l;
         let Some(before) = predicted(&grist, &liquor, mash_l, &agents) else {
             notes.assumptions.push(Assumption::MashPhNotPredicted {
                 side: Side::Target,
@@ -321,6 +322,17 @@ impl<'a> Bench<'a> {
                 (kg / step_kg).round() * step_kg
             }
             _ => kg,
+        }
+    }
+}
+
+/// Says of the ions what the salts come to as weighed out.
+fn weighed_out(changes: &mut [Change], reached: &Ions) {
+    for change in changes {
+        if let Change::WaterBrought { ions } = change {
+            for brought in ions {
+                brought.reached = reached.of(brought.ion);
+            }
         }
     }
 }

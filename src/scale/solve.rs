@@ -9,8 +9,8 @@ use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
     before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, colour_gap,
-    dilution, kettle_sugars, note_hot_defaults, reach, read_swapped, remarks, settle,
-    source_mash_ph, utilisation, what_is_as_stated, wort_for_packaged, wort_of,
+    dilution, kettle_sugars, note_defaults, reach, read_swapped, remarks, settle, source_mash_ph,
+    utilisation, what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
@@ -82,7 +82,7 @@ pub(crate) fn scale_swapped(
     let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
     plant.bitterness = model;
     plant.history = History::of(&formula, &plant);
-    note_hot_defaults(brewhouse, &formula, &plant, &mut notes.assumptions);
+    note_defaults(brewhouse, &formula, &plant, &mut notes.assumptions);
     for note in target_notes {
         // What the source's line left to the catalogue is said once, lots or no lots.
         let said = |known: &Assumption| match (known, &note) {

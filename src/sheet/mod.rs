@@ -2,7 +2,7 @@
 //!
 //! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation,
 //! packaging, with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed,
-//! what deserves a look, and the cautions. Where the kettle runs over, no amounts follow: only what is in the way, the
+//! what deserves a look, and the cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the
 //! ways out and the reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
 
 mod acid;
@@ -86,7 +86,8 @@ impl Plan {
         head::not_met(&mut page, self, &cautions, style);
         if sheet == Sheet::Impossible {
             head::no_amounts(&mut page);
-            self.why(&mut page, style);
+            reasons::changes(&mut page, self, style);
+            reasons::assumed(&mut page, &self.assumptions, style);
             return page.into_text();
         }
         head::shopping(&mut page, self, style);
@@ -97,19 +98,14 @@ impl Plan {
         cellar::pitching(&mut page, self, style);
         cellar::later_additions(&mut page, self, &options.catalogue, style);
         cellar::packaging(&mut page, self, style);
-        self.why(&mut page, style);
+        reasons::changes(&mut page, self, style);
+        reasons::assumed(&mut page, &self.assumptions, style);
+        let looks = self.warnings.iter();
+        let looks = looks.filter(|warning| !head::stands_at_the_head(self, warning));
+        reasons::warnings(&mut page, looks, style);
         reasons::drift(&mut page, self, style);
         reasons::cautions(&mut page, &cautions);
         page.into_text()
-    }
-
-    /// Changes, assumptions, warnings.
-    fn why(&self, page: &mut Page, style: Style) {
-        reasons::changes(page, self, style);
-        reasons::assumed(page, &self.assumptions, style);
-        let looks = self.warnings.iter();
-        let looks = looks.filter(|warning| !head::stands_at_the_head(self, warning));
-        reasons::warnings(page, looks, style);
     }
 }
 
@@ -124,8 +120,13 @@ enum Sheet {
 
 impl Sheet {
     fn of(plan: &Plan) -> Self {
-        let full = |outcome: &Outcome| matches!(outcome, Outcome::KettleOverflows { .. });
-        if plan.outcomes.iter().any(full) {
+        let impossible = |outcome: &Outcome| match outcome {
+            Outcome::KettleOverflows { .. } => true,
+            // No grain fits: water would be all that is left to measure.
+            Outcome::GravityOutOfReach { highest, .. } => highest.plato() < 0.05,
+            _ => false,
+        };
+        if plan.outcomes.iter().any(impossible) {
             Self::Impossible
         } else {
             Self::ToBrew

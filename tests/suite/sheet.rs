@@ -172,7 +172,7 @@ fn an_impossible_brew_has_its_ways_out_and_no_amounts() {
             "{sheet}"
         );
         assert!(!sheet.contains("[ ]") && !sheet.contains(">>"), "{sheet}");
-        for word in ["SHOPPING", "MASH", "this plan", "gyle no."] {
+        for word in ["SHOPPING", "MASH", "gyle no.", "____", "LOOK AT THIS"] {
             assert!(!sheet.contains(word), "{word}: {sheet}");
         }
         assert!(sheet.lines().all(|line| line.chars().count() <= 96));
@@ -211,7 +211,7 @@ fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
         unwrapped(&sheet).contains("standat93.3°C,ashotaswortboilsonyourplant(thesheetwishes98°C)"),
         "{sheet}"
     );
-    assert!(!sheet.contains("stand at 98 °C"), "{sheet}");
+    assert!(!sheet.contains("min  stand at 98 °C"), "{sheet}");
 }
 
 #[test]
