@@ -33,7 +33,10 @@ pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
     let g = in_kilograms(mass) * 1000.0;
     match style.system {
         UnitSystem::Metric if (0.1..999.5).contains(&g) => {
-            let digits = if g < 9.5 { 1 } else { 0 };
+            let digits = match g {
+                ..9.5 => 1,
+                _ => 0,
+            };
             format!("{} g", shortest(g, digits))
         }
         _ => style.mass(mass),

@@ -4,12 +4,13 @@
 //! Relations: deLange, MBAA TQ 2015, 52(1) 3 (balance), Kolbach 1953 (3.5 and 7). pK 6.35, 10.33 and 14 from memory (CRC
 //! Handbook); equivalents by the IUPAC abridged atomic weights (2021).
 
-use wortwright::catalogue::{Catalogue, EntryRef, Equivalents, IonYield, WaterAgent};
+use wortwright::catalogue::{AcidConstant, Catalogue, EntryRef, Equivalents, IonYield, WaterAgent};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
 use wortwright::process::Stage;
+use wortwright::quantity::Strength;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
-use wortwright::scale::{LiquorPart, Plan, ScaleOptions, scale};
+use wortwright::scale::{LiquorAddition, LiquorPart, Plan, ScaleOptions, scale};
 
 static CATALOGUE: Catalogue = Catalogue::builtin();
 /// Milliequivalents: 1e-9 of an equivalent.
@@ -59,11 +60,10 @@ fn in_the_mash(plan: &Plan) -> Vec<(&'static WaterAgent, f64)> {
         };
         Some((row, 1000.0 * kg))
     });
-    let found = plan.water.additions.iter().filter_map(|addition| {
-        (addition.into == LiquorPart::Mash).then(|| {
-            let grams = 1000.0 * addition.mass.get::<kilogram>();
-            (agent(&addition.name).unwrap(), grams)
-        })
+    let in_mash = |addition: &&LiquorAddition| addition.into == LiquorPart::Mash;
+    let found = plan.water.additions.iter().filter(in_mash).map(|addition| {
+        let grams = 1000.0 * addition.mass.get::<kilogram>();
+        (agent(&addition.name).unwrap(), grams)
     });
     own.chain(found).collect()
 }
@@ -85,7 +85,7 @@ fn protons_mmol_per_g(row: &WaterAgent, ph: f64) -> f64 {
     let constants: Vec<f64> = [row.pk1, row.pk2, row.pk3]
         .into_iter()
         .flatten()
-        .map(|pk| pk.pk())
+        .map(AcidConstant::pk)
         .collect();
     let (Some(molar_mass), false) = (row.molar_mass, constants.is_empty()) else {
         return 0.0;
@@ -97,7 +97,7 @@ fn protons_mmol_per_g(row: &WaterAgent, ph: f64) -> f64 {
     }
     let all: f64 = forms.iter().sum();
     let lost: f64 = (0..).zip(&forms).map(|(n, form)| f64::from(n) * form).sum();
-    let strength = row.strength.map_or(1.0, |s| s.fraction());
+    let strength = row.strength.map_or(1.0, Strength::fraction);
     1000.0 * strength / molar_mass.grams_per_mole() * lost / all
 }
 
