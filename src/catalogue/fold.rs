@@ -49,6 +49,11 @@ pub(super) fn fold(
     let mut word: Option<(Class, usize)> = None;
     let mut chars = text.char_indices().peekable();
     while let Some((at, c)) = chars.next() {
+        // Most letters are small ones inside a word.
+        if matches!(word, Some((Class::Letter, _))) && matches!(c, 'a'..='e' | 'g'..='z') {
+            key.push(c);
+            continue;
+        }
         let class = class(c, word.map(|w| w.0), chars.peek().map(|next| next.1));
         if class == Class::Apostrophe {
             continue;
