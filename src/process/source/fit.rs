@@ -1,7 +1,7 @@
 //! Fermentability of the mash, fitted so that the source meets what its sheet prints.
 
 use super::Notes;
-use crate::numeric::{Bracket, root};
+use crate::numeric::root_between;
 use crate::process::assumption::{Assumption, FermentabilityBasis};
 use crate::process::brew::{
     Amounts, Dosing, Nature, brew_with, ferment, fermentables, mean_fermentability,
@@ -67,16 +67,10 @@ pub(super) fn fit_mash(
             Goal::Wort(plato) => pitched.finished().density() - sucrose_density_20(plato / 100.0),
         }
     };
-    let factor = match [0.0, most].map(&mut miss) {
-        [dull, _] if dull <= 0.0 => 0.0,
-        [_, dry] if dry >= 0.0 => most,
-        _ => {
-            let bracket = Bracket {
-                low: 0.0,
-                high: most,
-            };
-            root(&mut miss, bracket, 1e-13).unwrap_or(1.0)
-        }
+    let factor = match [0.0, most].map(|factor| (factor, miss(factor))) {
+        [(dullest, dull), _] if dull <= 0.0 => dullest,
+        [_, (driest, dry)] if dry >= 0.0 => driest,
+        ends => root_between(&mut miss, ends, 1e-13).unwrap_or(1.0),
     };
     if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
         let density = sucrose_density_20(plato / 100.0) + miss(factor);
