@@ -53,8 +53,8 @@ impl Page {
         }
         let mut used = 0;
         for (word, unit) in words(text) {
-            let parts = [word, if unit.is_empty() { "" } else { " " }, unit];
-            let length: usize = parts.iter().map(|part| part.chars().count()).sum();
+            let with_unit = unit.map_or(0, |unit| 1 + unit.chars().count());
+            let length = word.chars().count() + with_unit;
             if used > 0 && used + 1 + length > width {
                 self.end_line();
                 self.indent(indent);
@@ -65,11 +65,16 @@ impl Page {
                 used += 1;
             }
             if length <= width {
-                self.text.extend(parts);
+                self.text.push_str(word);
+                if let Some(unit) = unit {
+                    self.text.push(' ');
+                    self.text.push_str(unit);
+                }
                 used += length;
                 continue;
             }
-            for c in parts.iter().flat_map(|part| part.chars()) {
+            let unit = unit.into_iter().flat_map(|unit| [" ", unit]);
+            for c in std::iter::once(word).chain(unit).flat_map(str::chars) {
                 if used == width {
                     self.end_line();
                     self.indent(indent);
@@ -144,13 +149,14 @@ impl Page {
 }
 
 /// The words of `text`, a number with the unit after it, so that no line ends between them.
-fn words(text: &str) -> impl Iterator<Item = (&str, &str)> {
-    let mut words = text.split_whitespace().peekable();
+/// A space that is meant not to break a line is a part of its word.
+fn words(text: &str) -> impl Iterator<Item = (&str, Option<&str>)> {
+    let mut words = text.split_ascii_whitespace().peekable();
     std::iter::from_fn(move || {
         let word = words.next()?;
         let is_number = word.ends_with(|c: char| c.is_ascii_digit());
         let unit = words.next_if(|next| is_number && next.chars().count() <= 5);
-        Some((word, unit.unwrap_or_default()))
+        Some((word, unit))
     })
 }
 
