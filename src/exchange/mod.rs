@@ -74,11 +74,15 @@ mod plan;
 mod reading;
 mod request;
 mod said;
+#[cfg(feature = "schema")]
+pub mod schema;
 mod substitutes;
+
+pub use request::Ask;
 
 use fault::Fault;
 use finding::{Finding, Place, REQUEST};
-use request::{Ask, FORMAT, Request};
+use request::{FORMAT, Request};
 use serde::Serialize;
 use serde_json::value::RawValue;
 
@@ -103,8 +107,11 @@ pub fn answer(request: &str) -> String {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Answer<'a, R> {
+    #[cfg_attr(feature = "schema", schemars(schema_with = "schema::format"))]
     format: u64,
+    #[cfg_attr(feature = "schema", schemars(schema_with = "schema::id"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     id: Option<&'a RawValue>,
     ok: bool,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// An ingredient as a recipe or stock names it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ingredient {
     /// The name as written.
@@ -25,6 +26,7 @@ pub struct Ingredient {
 
 /// Figures stated for one ingredient. What is absent comes from the catalogue, and the result says so.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Facts {
     /// Colour.
@@ -85,6 +87,7 @@ pub struct Facts {
 
 /// An extract figure and its basis.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StatedExtract {
     /// The figure.
@@ -96,6 +99,7 @@ pub struct StatedExtract {
 
 /// What an extract figure is a share of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ExtractBasis {
     /// Of the product as it is weighed.
@@ -106,6 +110,7 @@ pub enum ExtractBasis {
 
 /// The form of a hop product.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum HopForm {
     /// Pressed pellets.
