@@ -202,7 +202,7 @@ fn bent_requests_are_refused_by_both() {
             &whole,
             "/ingredients/0/hopp",
             json!({"name": "q"}),
-            "unknown_value",
+            "wrong_value",
         ),
         (&correct, "/reading/at", json!(20), "unknown_field"),
         (
