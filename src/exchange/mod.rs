@@ -61,6 +61,8 @@
 //! `remarks`, `practice` and `advice` has a `code`, a sentence as `text`, and its
 //! figures. Fields may be added; none is renamed or removed.
 //!
+//! The JSON schemas of all this stand in the module `schema`, behind the feature of that name.
+//!
 #![doc = include_str!("codes.md")]
 
 mod day;

@@ -85,7 +85,7 @@ fn after_whatever_line_the_next_is_served() {
             "invalid_json",
             r#"{"format":1,"ask":"correct","reading":{"value":1e999}}"#.to_owned(),
         ),
-        ("invalid_json", "[".repeat(5_000_000)),
+        ("wrong_type", "[".repeat(5_000_000)),
         ("unknown_value", r#"{"format":1,"ask":"brew"}"#.to_owned()),
         (
             "unknown_field",

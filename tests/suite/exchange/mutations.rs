@@ -132,6 +132,10 @@ fn bend(value: &mut Value, others: &[Value], dice: &mut Dice) {
     let Some(found) = at(value, &mut place) else {
         return;
     };
+    // Names and frames bent are refused at once; figures bent go deep.
+    if (found.is_object() || found.is_array()) && dice.below(4) > 0 {
+        return bend(found, others, dice);
+    }
     match found {
         Value::Object(fields) if !fields.is_empty() && dice.below(4) > 0 => {
             let name = fields.keys().nth(dice.below(fields.len())).unwrap().clone();
@@ -175,7 +179,7 @@ fn bend(value: &mut Value, others: &[Value], dice: &mut Dice) {
 fn spoil(bytes: &mut Vec<u8>, others: &[Value], dice: &mut Dice) {
     let place = dice.below(bytes.len());
     let end = (place + dice.below(40)).min(bytes.len());
-    match dice.below(7) {
+    match dice.below(12) {
         0 => bytes[place] = dice.below(256) as u8,
         1 => bytes[place] ^= 1 << dice.below(8),
         2 => bytes.insert(place, *dice.of(b"\"{}[],:0-.e\\ \n#%xL")),
@@ -185,6 +189,13 @@ fn spoil(bytes: &mut Vec<u8>, others: &[Value], dice: &mut Dice) {
             let copied = bytes[place..end].to_vec();
             let to = dice.below(bytes.len());
             bytes.splice(to..to, copied);
+        }
+        // Another digit leaves most texts readable, so that the models see odd figures.
+        6..=10 => {
+            let digit = bytes[place..].iter_mut().find(|byte| byte.is_ascii_digit());
+            if let Some(digit) = digit {
+                *digit = b'0' + dice.below(10) as u8;
+            }
         }
         _ => {
             let other = dice.of(others).to_string().into_bytes();
@@ -203,8 +214,8 @@ fn feed(times: usize) -> usize {
     for number in 0..times {
         let mut bent = dice.of(&valid).clone();
         let mut bytes = Vec::new();
-        if dice.below(3) > 0 {
-            for _ in 0..=dice.below(4) {
+        if dice.below(4) > 0 {
+            for _ in 0..=dice.below(3) {
                 bend(&mut bent, &valid, &mut dice);
             }
             bytes.extend(bent.to_string().into_bytes());

@@ -64,6 +64,7 @@ const SAID: &str = "recipe A\nbatch 10 hL into fermenter\ntarget original 12 P, 
 fn every_option_acts_where_it_is_taken() {
     let said = json!({"document": SAID, "to": "K"});
     let demo = json!({"documents": demo(), "to": "Stove top"});
+    let sheet = json!({"documents": demo["documents"]});
     let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "volume_l": 11.9});
     let reading = json!({"documents": demo["documents"], "to": "Stove top", "reading": thin});
     let log = json!({"document": super::read("examples/data/stove-top-log.gyle")});
@@ -73,7 +74,7 @@ fn every_option_acts_where_it_is_taken() {
         ("predict", &said, "units", json!("us")),
         ("predict", &said, "temperature", json!("fahrenheit")),
         ("predict", &said, "colour", json!("srm")),
-        ("predict", &demo, "bitterness_model", json!("kinetic")),
+        ("predict", &sheet, "bitterness_model", json!("kinetic")),
         ("scale", &said, "units", json!("imperial")),
         ("scale", &said, "gravity", json!("specific_gravity")),
         ("scale", &said, "temperature", json!("fahrenheit")),
