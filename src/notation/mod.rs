@@ -150,6 +150,7 @@ use serde::{Deserialize, Serialize};
 
 /// What a comma between two digits means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum DecimalComma {
     /// It is ambiguous and refused.

@@ -10,6 +10,7 @@ use std::ops::{Deref, DerefMut};
 
 /// An ingredient as a recipe or stock names it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ingredient {
     /// The name as written.
@@ -41,6 +42,7 @@ pub struct Facts(Option<Box<Figures>>);
 
 /// What can be stated of an ingredient. What is absent comes from the catalogue, and the result says so.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Figures {
     /// Colour.
@@ -101,6 +103,7 @@ pub struct Figures {
 
 /// An extract figure and its basis.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StatedExtract {
     /// The figure.
@@ -112,6 +115,7 @@ pub struct StatedExtract {
 
 /// What an extract figure is a share of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ExtractBasis {
     /// Of the product as it is weighed.
@@ -122,6 +126,7 @@ pub enum ExtractBasis {
 
 /// The form of a hop product.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum HopForm {
     /// Pressed pellets.
