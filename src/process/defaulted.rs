@@ -6,6 +6,7 @@ use serde::Serialize;
 
 /// A plant line that has a default.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Defaulted {

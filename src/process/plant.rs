@@ -45,6 +45,7 @@ const MIXING: f64 = 1.0;
 
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Side {
     /// The plant that the printed figures speak for.
@@ -55,6 +56,7 @@ pub enum Side {
 
 /// The size of a plant, which decides between two sets of defaults.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum PlantSize {
     /// Up to 2 hL, or of unknown size.
