@@ -283,15 +283,18 @@ impl Plan {
     /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.
     ///
     /// Salts, acid and alkali that were worked out stand with the grain. The notation knows no additions to the sparge
-    /// water; salts for it stand with the boil, where that water ends up.
+    /// water; salts for it stand with the boil, where that water ends up, or with the grain where nothing is boiled.
     #[must_use]
     pub fn to_document(&self) -> Document<'static> {
         let mut recipe = self.recipe.clone();
+        // A line below `boil` would make a boil where there is none.
+        let boils = recipe.boil.time.is_some() || !recipe.boil.additions.is_empty();
         for addition in &self.water.additions {
             let line = self.written(addition);
-            match addition.into {
-                LiquorPart::Mash => recipe.mash.additions.push(line),
-                LiquorPart::Sparge => recipe.boil.additions.push(line),
+            if addition.into == LiquorPart::Sparge && boils {
+                recipe.boil.additions.push(line);
+            } else {
+                recipe.mash.additions.push(line);
             }
         }
         Document::from(&recipe).followed_by(Document::from(&self.brewhouse))

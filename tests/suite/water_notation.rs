@@ -146,6 +146,17 @@ fn the_exchange_says_salts_acid_reached_wanted_and_the_balance_of_charges() {
 }
 
 #[test]
+fn salts_of_the_sparge_make_no_boil_where_there_is_none() {
+    let raw = WISHES.replace("boil 60 min\n", "");
+    let text = format!("{raw}{REPORT}");
+    let found = result(&request("scale", json!({"document": text, "to": "Shed"})));
+    let written = found["text"].as_str().unwrap();
+    assert!(!written.contains("boil"), "{written}");
+    let salts = written.matches("calcium sulphate dihydrate").count();
+    assert_eq!(salts, 2, "{written}");
+}
+
+#[test]
 fn a_recipe_in_json_keeps_its_water() {
     let reading = read(&[Source::new("wet", TEXT)]);
     let recipe = reading.recipe.unwrap();
