@@ -80,59 +80,54 @@ fn differences(entry: &Entry, mut row: Entry) -> Option<Facts> {
     let mut stated = Facts::default();
     match (entry, &mut row) {
         (Entry::Fermentable(entry), Entry::Fermentable(row)) => {
-            fermentable(entry, row, &mut stated)?;
+            fermentable(entry, row, &mut stated);
         }
-        (Entry::Juice(entry), Entry::Juice(row)) => juice(entry, row, &mut stated)?,
-        (Entry::Hop(entry), Entry::Hop(row)) => {
-            if entry.alpha_range != row.alpha_range {
-                row.alpha_range = entry.alpha_range;
-                stated.alpha = Some(printed(entry.alpha_range?.0));
-            }
+        (Entry::Juice(entry), Entry::Juice(row)) => juice(entry, row, &mut stated),
+        (Entry::Hop(entry), Entry::Hop(row)) if entry.alpha_range != row.alpha_range => {
+            row.alpha_range = entry.alpha_range;
+            stated.alpha = entry.alpha_range.map(|(alpha, _)| printed(alpha));
         }
         (Entry::Yeast(entry), Entry::Yeast(row)) => {
-            stated.attenuation = differs(entry.attenuation, &mut row.attenuation)?;
-            stated.pitch_rate = differs(entry.pitch_rate, &mut row.pitch_rate)?;
+            stated.attenuation = differs(entry.attenuation, &mut row.attenuation);
+            stated.pitch_rate = differs(entry.pitch_rate, &mut row.pitch_rate);
         }
         _ => {}
     }
     same(&own(row, entry.name().to_owned()), entry).then_some(stated)
 }
 
-fn fermentable(entry: &Fermentable, row: &mut Fermentable, stated: &mut Facts) -> Option<()> {
-    stated.colour = differs(entry.colour, &mut row.colour)?;
-    stated.moisture = differs(entry.moisture, &mut row.moisture)?;
-    stated.diastatic_power = differs(entry.diastatic_power, &mut row.diastatic_power)?;
-    stated.protein = differs(entry.protein, &mut row.protein)?;
-    stated.fermentability = differs(entry.fermentability, &mut row.fermentability)?;
+fn fermentable(entry: &Fermentable, row: &mut Fermentable, stated: &mut Facts) {
+    stated.colour = differs(entry.colour, &mut row.colour);
+    stated.moisture = differs(entry.moisture, &mut row.moisture);
+    stated.diastatic_power = differs(entry.diastatic_power, &mut row.diastatic_power);
+    stated.protein = differs(entry.protein, &mut row.protein);
+    stated.fermentability = differs(entry.fermentability, &mut row.fermentability);
     if matches!(row.kind(), Kind::Malt | Kind::Grain) {
-        stated.ph = differs(entry.mash_ph, &mut row.mash_ph)?;
+        stated.ph = differs(entry.mash_ph, &mut row.mash_ph);
     }
-    if entry.extract != row.extract {
-        row.extract = entry.extract;
-        stated.extract = Some(extract(entry.extract?, row.moisture));
+    if differs(entry.extract, &mut row.extract).is_some() {
+        stated.extract = entry.extract.map(|dry| extract(dry, row.moisture));
     }
-    Some(())
 }
 
-fn juice(entry: &Juice, row: &mut Juice, stated: &mut Facts) -> Option<()> {
+fn juice(entry: &Juice, row: &mut Juice, stated: &mut Facts) {
     if entry.extract_range != row.extract_range {
         // A stated Brix stands for itself, without a range.
         (row.extract, row.extract_range) = (None, None);
     }
-    stated.brix = differs(entry.extract, &mut row.extract)?;
-    stated.ph = differs(entry.ph, &mut row.ph)?;
-    stated.acidity = differs(entry.acidity, &mut row.acidity)?;
-    stated.fermentability = differs(entry.fermentability, &mut row.fermentability)?;
-    Some(())
+    stated.brix = differs(entry.extract, &mut row.extract);
+    stated.ph = differs(entry.ph, &mut row.ph);
+    stated.acidity = differs(entry.acidity, &mut row.acidity);
+    stated.fermentability = differs(entry.fermentability, &mut row.fermentability);
 }
 
 /// What must be stated so that `row` becomes `entry`: nothing where they are equal. No line takes a figure away.
-fn differs<Q: Quantity>(entry: Option<Q>, row: &mut Option<Q>) -> Option<Option<Written<Q>>> {
-    if entry == *row {
-        return Some(None);
+fn differs<Q: Quantity>(entry: Option<Q>, row: &mut Option<Q>) -> Option<Written<Q>> {
+    if entry.is_none() || entry == *row {
+        return None;
     }
     *row = entry;
-    entry.map(|value| Some(printed(value)))
+    entry.map(printed)
 }
 
 /// The extract of dry matter; as is where that is what gives the same value to the last bit.
