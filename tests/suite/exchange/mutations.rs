@@ -234,6 +234,9 @@ fn feed(times: usize) -> usize {
             panic!("number {number}: {fault}\n{text}\n{said}");
         }
         answered += usize::from(said.contains("\"ok\":true"));
+        if number % 50_000 == 49_999 {
+            eprintln!("{} fed, {answered} answered with a result", number + 1);
+        }
     }
     answered
 }
