@@ -1,6 +1,7 @@
 //! Salts for the wanted ions, and acid or alkali for the wanted mash pH.
 
 use super::options::WeighOut;
+use super::weigh::to_step;
 use super::{Change, Outcome, ScaleOptions, stocked};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
@@ -309,9 +310,7 @@ impl<'a> Bench<'a> {
     fn weighed(&self, kg: f64) -> f64 {
         let step = self.brewhouse.weighing.salts.as_ref();
         match step.map(|step| in_kilograms(step.value())) {
-            Some(step_kg) if step_kg > 0.0 && self.options.weigh_out == WeighOut::Rounded => {
-                (kg / step_kg).round() * step_kg
-            }
+            Some(step_kg) if self.options.weigh_out == WeighOut::Rounded => to_step(kg, step_kg),
             _ => kg,
         }
     }
