@@ -67,7 +67,7 @@ fn show(plan: &Plan) -> Result<(), Box<dyn std::error::Error>> {
     for change in &plan.changes {
         match change {
             Change::Replaced { name, with, .. } => {
-                println!("  {name} is now {}", with.join(" and "))
+                println!("  {name} is now {}", with.join(" and "));
             }
             other => println!("  {}", other.text(style)),
         }
