@@ -1,8 +1,9 @@
 //! Salts for the wanted ions, and acid or alkali for the wanted mash pH.
 
 use super::options::WeighOut;
+use super::stocked::Shelf;
 use super::weigh::to_step;
-use super::{Change, Outcome, ScaleOptions, stocked};
+use super::{Change, Outcome, ScaleOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
     Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, Warning, acid_product, grain,
@@ -93,6 +94,7 @@ pub(super) struct Bench<'a> {
     pub(super) amounts: &'a Amounts,
     pub(super) catalogue: &'a Catalogue,
     pub(super) options: &'a ScaleOptions,
+    pub(super) shelf: &'a Shelf<'a>,
 }
 
 impl<'a> Bench<'a> {
@@ -300,7 +302,7 @@ impl<'a> Bench<'a> {
     fn agent(&self, name: &str) -> Option<&'a WaterAgent> {
         match self.catalogue.find(name)?.entry {
             EntryRef::WaterAgent(row) => {
-                stocked::can_be_had(&row.name, row.kind(), &self.options.stock).then_some(row)
+                self.shelf.can_be_had(&row.name, row.kind()).then_some(row)
             }
             _ => None,
         }
