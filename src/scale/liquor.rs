@@ -2,6 +2,7 @@
 
 use super::options::WeighOut;
 use super::stocked::Shelf;
+use super::weigh::to_step;
 use super::{Change, Outcome, ScaleOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
@@ -322,9 +323,7 @@ impl<'a> Bench<'a> {
     fn weighed(&self, kg: f64) -> f64 {
         let step = self.brewhouse.weighing.salts.as_ref();
         match step.map(|step| in_kilograms(step.value())) {
-            Some(step_kg) if step_kg > 0.0 && self.options.weigh_out == WeighOut::Rounded => {
-                (kg / step_kg).round() * step_kg
-            }
+            Some(step_kg) if self.options.weigh_out == WeighOut::Rounded => to_step(kg, step_kg),
             _ => kg,
         }
     }
