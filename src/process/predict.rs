@@ -8,6 +8,7 @@ use super::formula::{Formula, Item, Stage};
 use super::hot_side::History;
 use super::mash_ph::{liquor, of_brew};
 use super::material::Material;
+use super::preserved::preserved_juice;
 use super::plant::{Boiloff, Plant, Side};
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
@@ -74,6 +75,7 @@ pub fn predict_by(
         mut warnings,
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
+    warnings.extend(preserved_juice(&formula, &source.amounts, &source.brewed));
     let mash_ph = source_mash_ph(
         recipe,
         brewhouse,

@@ -106,25 +106,16 @@ pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogu
         return;
     }
     page.heading("LATER ADDITIONS");
-    // The gravity before and after is that of the first addition that brings extract.
-    let mut expected = true;
     for group in later.chunk_by(|a, b| a.blend.is_some() && a.blend == b.blend) {
         let Some(first) = group.first() else { continue };
         page.paragraph(&when(first, group, style));
         for part in group {
             page.tick(&amount(part, style), &described(part, style));
         }
-        let brings_extract = group.iter().any(|part| part.extract.is_some());
-        if brings_extract && std::mem::take(&mut expected) {
-            let say = |gravity: Option<_>| gravity.map_or("-".to_owned(), |g| style.gravity(g));
-            page.reading("Gravity just before", &say(plan.predicted.before_addition));
-            page.reading(
-                "Gravity just after; it may rise",
-                &say(plan.predicted.after_addition),
-            );
-        } else if brings_extract {
-            page.reading("Gravity just before", "-");
-            page.reading("Gravity just after; it may rise", "-");
+        let met = group.iter().find_map(|part| Some((part.before?, part.after?)));
+        if let Some((before, after)) = met {
+            page.reading("Gravity just before", &style.gravity(before));
+            page.reading("Gravity just after; it may rise", &style.gravity(after));
         }
         page.gap();
     }
