@@ -84,7 +84,7 @@ fn told(ledger: &Ledger) -> Result<String, std::fmt::Error> {
         writeln!(text, "{}", shortcut.text())?;
     }
     for remark in &ledger.remarks {
-        writeln!(text, "note: {}", remark.text())?;
+        writeln!(text, "note: {}", remark.text(style))?;
     }
     Ok(text)
 }

@@ -1,7 +1,7 @@
 //! The lines of a log with every figure settled, in plain numbers.
 
 use super::fault::{Fault, LogFault};
-use super::ledger::Remark;
+use super::remark::Remark;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Assumption, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};

@@ -9,8 +9,8 @@ use crate::process::{
     brew, dilution, preserved_juice,
 };
 use crate::quantity::{
-    AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
-    MaltColour, PitchRate, Proportion, Share, Time, Written, kilograms, litres, minutes,
+    AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
+    PitchRate, Proportion, Share, Time, Written, kilograms, litres, minutes,
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
 use crate::science::yeast::{Cells, cells_to_pitch};

@@ -112,7 +112,9 @@ pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogu
         for part in group {
             page.tick(&amount(part, style), &described(part, style));
         }
-        let met = group.iter().find_map(|part| Some((part.before?, part.after?)));
+        let met = group
+            .iter()
+            .find_map(|part| Some((part.before?, part.after?)));
         if let Some((before, after)) = met {
             page.reading("Gravity just before", &style.gravity(before));
             page.reading("Gravity just after; it may rise", &style.gravity(after));

@@ -13,6 +13,7 @@ use wortwright::science::attenuation::{Beer, Composition};
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
 use wortwright::science::ethanol;
 use wortwright::science::inhibition::DelleUnits;
+use wortwright::wording::Style;
 
 use crate::reference::{Case, check, rows};
 
@@ -533,6 +534,6 @@ fn the_demo_log_from_text_to_alcohol() {
         ledger
             .remarks
             .iter()
-            .all(|remark| !remark.text().is_empty())
+            .all(|remark| !remark.text(Style::default()).is_empty())
     );
 }
