@@ -6,7 +6,7 @@
 
 use super::day::{Day, crossing, figures};
 use super::late::dose;
-use super::stopped::{as_read, still_fermentable};
+use super::stopped::as_read;
 use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Beer, Brewed, Stage, WATER_KG_PER_L, Warning};
@@ -39,10 +39,11 @@ pub(super) fn packaging(
     }
     let (formula, amounts) = day.laid_out();
     let by_litre = beer_l / planned_l.max(f64::MIN_POSITIVE);
-    let (mut as_it_is, unfermented) = match beer.apparent {
-        Some(apparent) => (as_read(day, apparent)?, still_fermentable(day, apparent)?),
-        None => (figures(&day.planned), None),
+    let (mut brewed, unfermented) = match beer.apparent {
+        Some(apparent) => as_read(day, apparent)?,
+        None => (day.planned.clone(), None),
     };
+    let filled = (by_litre < 1.0 - AS_PLANNED).then(|| filled_up(&brewed, (beer_l, planned_l)));
     // What goes in by the litre, for so many times the planned beer.
     let dosed = |times: f64| -> Vec<f64> {
         let items = formula.items.iter().zip(&amounts.of);
@@ -64,8 +65,8 @@ pub(super) fn packaging(
         .filter(|(item, amount)| item.place.stage == Stage::Package && **amount > 0.0)
         .map(|(item, amount)| dose(item, *amount))
         .collect();
-    let mut brewed = day.planned.clone();
     brewed.cellar.packaged_l = beer_l;
+    let mut as_it_is = figures(&brewed);
     let package = (&plan.recipe, formula);
     let gas = gas_plan(package, &of, &brewed, &as_measured(1.0), warnings);
     as_it_is.finished = Some(beer.volume);
@@ -78,9 +79,7 @@ pub(super) fn packaging(
         },
         predicted: as_it_is,
     }];
-    if by_litre < 1.0 - AS_PLANNED
-        && let Some((water, filled)) = filled_up(day, beer_l, planned_l)
-    {
+    if let Some((water, filled)) = filled.flatten() {
         let mut predicted = figures(&filled);
         predicted.finished = Some(litres(planned_l));
         // The same warnings as of the beer before it was thinned.
@@ -100,9 +99,9 @@ pub(super) fn packaging(
     Ok(ways)
 }
 
-/// The beer filled up with water to the planned volume: worked out on all of the planned beer, of which `beer_l` is a part.
-fn filled_up(day: &Day, beer_l: f64, planned_l: f64) -> Option<(Volume, Brewed)> {
-    let finished = day.planned.cellar.finished;
+/// The beer filled up with water to the planned volume: worked out on all of the brew, of which `beer_l` is a part.
+fn filled_up(brew: &Brewed, (beer_l, planned_l): (f64, f64)) -> Option<(Volume, Brewed)> {
+    let finished = brew.cellar.finished;
     let finished_l = finished.volume_l();
     let thinned = |beer: Beer, water_kg: f64| Beer {
         water_kg: beer.water_kg + water_kg,
@@ -111,7 +110,7 @@ fn filled_up(day: &Day, beer_l: f64, planned_l: f64) -> Option<(Volume, Brewed)>
     let wanted_l = finished_l * planned_l / beer_l;
     let most_kg = 2.0 * wanted_l * WATER_KG_PER_L;
     let water_kg = crossing(most_kg, |kg| thinned(finished, kg).volume_l() - wanted_l)?;
-    let mut brewed = day.planned.clone();
+    let mut brewed = brew.clone();
     brewed.cellar.finished = thinned(finished, water_kg);
     brewed.cellar.if_juice_ferments = brewed
         .cellar

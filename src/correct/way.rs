@@ -171,6 +171,16 @@ impl Dose {
     }
 }
 
+/// A small amount of acid: tenths of a millilitre in every practice, since syringes are marked so.
+fn millilitres(volume: Volume) -> String {
+    let ml = 1000.0 * in_litres(volume);
+    if ml < 20.0 {
+        format!("{ml:.1} mL")
+    } else {
+        format!("{ml:.0} mL")
+    }
+}
+
 /// Amounts one after another.
 fn said(doses: &[Dose], style: Style) -> String {
     let said: Vec<_> = doses.iter().map(|dose| dose.text(style)).collect();
@@ -204,7 +214,7 @@ impl Way {
             ),
             Self::AddAcid { name, mass, volume } => format!(
                 "bring the mash down with {} of {name}: wear goggles and gloves, thin it by pouring acid into water and never water into acid, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
-                volume.map_or_else(|| style.mass(*mass), |volume| style.volume(volume))
+                volume.map_or_else(|| style.mass(*mass), millilitres)
             ),
             Self::AddAlkali { name, mass } => format!(
                 "bring the mash up with {} of {name}: wear goggles, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
