@@ -19,7 +19,8 @@ use super::vessel::Vessel;
 use crate::catalogue::Catalogue;
 use crate::process::Assumption;
 use crate::quantity::{
-    Attenuation, Extract, Mass, SpecificGravity, Time, Volume, kilograms, litres, minutes,
+    Attenuation, Extract, Mass, SpecificGravity, Time, Volume, in_kilograms, kilograms, litres,
+    minutes,
 };
 use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
@@ -170,8 +171,16 @@ impl Step {
             (StepKind::Added, Some(name)) => format!("{name} added"),
             (StepKind::Added, None) => "added".to_owned(),
         };
+        let brings = match (self.brought_extract, self.gives_ethanol) {
+            (Some(extract), Some(ethanol)) if in_kilograms(extract) > 0.0 => format!(
+                "; it brings {} of extract, and {} of ethanol once that has fermented",
+                style.mass(extract),
+                style.mass(ethanol)
+            ),
+            _ => String::new(),
+        };
         format!(
-            "{what}: {} at {}",
+            "{what}: {} at {}{brings}",
             style.volume(self.volume),
             style.gravity(self.shown)
         )

@@ -82,7 +82,7 @@ pub(super) fn packaging(
     if let Some((water, filled)) = filled.flatten() {
         let mut predicted = figures(&filled);
         predicted.finished = Some(litres(planned_l));
-        // The same warnings as of the beer before it was thinned.
+        // The same warnings as of the beer before it was thinned; its gas is counted in full, which errs on the safe side.
         let gas = gas_plan(
             package,
             &amounts.of,

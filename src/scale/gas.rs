@@ -124,21 +124,22 @@ impl GasPlan {
                 glucose,
                 ..
             } => {
-                let mut counted = format!(
+                let mut counted = vec![format!(
                     "{} left by fermenting at {}",
                     style.carbon_dioxide(*left),
                     style.temperature(*fermented_at)
-                );
+                )];
                 if from_additions.grams_per_litre() > 0.0 {
                     let more = style.carbon_dioxide(*from_additions);
-                    counted += &format!(", {more} from what goes in at packaging");
+                    counted.push(format!("{more} from what goes in at packaging"));
                 }
                 if let Some(more) = from_unfermented {
-                    let more = style.carbon_dioxide(*more);
-                    counted += &format!(
-                        ", {more} from what it can still ferment: wait for two equal readings three days apart before you bottle it"
-                    );
+                    counted.push(format!(
+                        "{} from what it can still ferment: wait for two equal readings three days apart before you bottle it",
+                        style.carbon_dioxide(*more)
+                    ));
                 }
+                let counted = counted.join(", ");
                 let prime = if in_kilograms(*sucrose) > 0.0 {
                     format!(
                         "prime with {} of table sugar, or {} of anhydrous glucose, for {}",

@@ -54,7 +54,9 @@ fn as_planned_changes_nothing() {
         },
     );
     assert_eq!(advice.ways.len(), 1);
+    // The densities by hand have six digits, and the volume of the plan follows its four written digits: 0.05 % of 12 °P.
     assert!((original(&advice.ways[0]) - 12.0).abs() < 0.01);
+    // The same 0.05 % of 25 IBU, and as much for the hops' four digits.
     let planned = plan.predicted.bitterness.unwrap().ibu();
     let now = advice.ways[0].predicted.bitterness.unwrap().ibu();
     assert!((now - planned).abs() < 0.05, "{now} {planned}");

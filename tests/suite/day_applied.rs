@@ -36,8 +36,8 @@ fn plato(value: f64) -> Extract {
     Extract::from_plato(value).unwrap()
 }
 
-fn by_hydrometer(value: f64) -> Option<Shown> {
-    Some(Shown::Hydrometer(plato(value)))
+fn by_hydrometer(value: f64) -> Shown {
+    Shown::Hydrometer(plato(value))
 }
 
 fn advice(plan: &Plan, reading: &DayReading) -> Advice {
@@ -154,7 +154,7 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
     assert_eq!(advice(&plan, &reading(full_l)).ways.len(), 1);
     let thin = DayReading::BeforeBoil {
         volume: None,
-        shown: by_hydrometer(8.0),
+        shown: Some(by_hydrometer(8.0)),
     };
     let found = advice(&plan, &thin);
     near(l(found.volume.unwrap()), full_l, 1e-9, "volume as planned");
@@ -385,7 +385,6 @@ fn priming_is_for_the_beer_that_is_there() {
     };
     let sugar = |found: &Advice| match primed(found) {
         GasPlan::Bottles { sucrose, .. } => kg(*sucrose),
-        other @ GasPlan::Keg { .. } => panic!("{other:?}"),
         other => panic!("{other:?}"),
     };
     // By hand at 20 °C, the last hold: 0.86149 volumes of 1.977 g/L are left, 3.2968 g/L wanting of 5, and sucrose gives 0.51428 g/g.

@@ -2,6 +2,7 @@
 
 use crate::brewing::{BIG, job, l, near};
 use wortwright::catalogue::Catalogue;
+use wortwright::correct::{DayReading, Shown, advise};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
 use wortwright::process::{Prediction, Warning, predict};
@@ -150,7 +151,14 @@ fn a_plan_read_again_brews_with_the_same_water() {
         let plan = job(&text, "Small").scaled(WeighOut::Rounded).unwrap();
         let again = read_again(&plan).volumes;
         let first = &plan.volumes;
-        let pairs: [(&str, Volume, Volume); 6] = [
+        // The day's own advice runs the plan as it is read again.
+        let gravity_alone = DayReading::BeforeBoil {
+            volume: None,
+            shown: Some(Shown::Hydrometer(first.pre_boil_extract)),
+        };
+        let day = advise(&plan, &Catalogue::builtin(), &gravity_alone).unwrap();
+        let pairs: [(&str, Volume, Volume); 7] = [
+            ("on the day", first.pre_boil, day.volume.unwrap()),
             ("mash water", first.mash_water, again.mash_water),
             ("sparge water", first.sparge_water, again.sparge_water),
             ("before the boil", first.pre_boil, again.pre_boil),

@@ -41,6 +41,7 @@ mod hot_side;
 mod instrument_tables;
 mod later;
 mod ledger;
+mod ledger_laws;
 mod liquor;
 mod notation;
 mod notation_hostile;
