@@ -47,9 +47,11 @@ pub(super) fn fold(
     mut at_bound: impl FnMut(usize, usize),
 ) {
     let mut word: Option<(Class, usize)> = None;
-    let mut chars = text.char_indices().peekable();
-    while let Some((at, c)) = chars.next() {
-        let class = class(c, word.map(|w| w.0), chars.peek().map(|next| next.1));
+    let mut rest = text;
+    let mut chars = text.chars();
+    while let Some(c) = chars.next() {
+        let class = class(c, word.map(|w| w.0), chars.clone().next());
+        let from_here = std::mem::replace(&mut rest, chars.as_str());
         if class == Class::Apostrophe {
             continue;
         }
@@ -58,8 +60,7 @@ pub(super) fn fold(
         {
             end_word(key, open, start);
             // A closing bracket belongs to the name before it.
-            let rest = text.get(at..).unwrap_or_default();
-            let after = rest.trim_start_matches(')');
+            let after = from_here.trim_start_matches(')');
             if after.is_empty() || after.starts_with(char::is_whitespace) {
                 at_bound(key.len(), text.len() - after.len());
             }
@@ -78,11 +79,25 @@ pub(super) fn fold(
             word = Some((class, key.len()));
         }
         push(c, key);
+        if class == Class::Letter {
+            // Letters that stay as they are, at once: a name folds in half the instructions.
+            let plain = rest.bytes().take_while(|b| is_plain(*b)).count();
+            if let Some((same, after)) = rest.split_at_checked(plain) {
+                key.push_str(same);
+                rest = after;
+                chars = after.chars();
+            }
+        }
     }
     if let Some((open, start)) = word {
         end_word(key, open, start);
         at_bound(key.len(), text.len());
     }
+}
+
+/// Whether a letter folds to itself whatever stands before it.
+const fn is_plain(letter: u8) -> bool {
+    letter.is_ascii_lowercase() && letter != b'f'
 }
 
 fn push(c: char, key: &mut String) {
@@ -114,6 +129,9 @@ fn end_word(key: &mut String, class: Class, start: usize) {
     let Some(word) = key.get(start..).filter(|_| class == Class::Letter) else {
         return;
     };
+    if !word.ends_with('s') {
+        return;
+    }
     let letters = word.len();
     let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
     if letters > 4 && ends(&["ies"]) {

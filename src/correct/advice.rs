@@ -29,6 +29,7 @@ const AS_PLANNED: f64 = 0.001;
 
 /// What to do about a reading.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Advice {
     /// Extract that the reading was taken for: the real one of a wort or juice, the apparent one of a beer.
@@ -37,7 +38,7 @@ pub struct Advice {
     /// Volume that it was taken for, at 20 °C.
     #[serde(
         rename = "volume_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 /// What was taken for granted in a ledger or in advice, or deserves a look.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Remark {

@@ -26,13 +26,14 @@ const USUAL_C: f64 = 20.0;
 const COOLED_C: (f64, f64) = (10.0, 30.0);
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Corrected {
     #[serde(skip_serializing_if = "Option::is_none")]
     extract_plato: Option<Extract>,
     #[serde(skip_serializing_if = "Option::is_none")]
     extract_sg: Option<SpecificGravity>,
     #[serde(
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     volume_l: Option<Volume>,
@@ -41,7 +42,8 @@ struct Corrected {
 }
 
 #[derive(Serialize)]
-struct Day {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Day {
     corrected: Corrected,
     planned: Figures,
     advice: Vec<Said<WayOn>>,

@@ -8,15 +8,17 @@ use serde::Deserialize;
 
 /// A reading of the brewing day.
 #[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Measured {
     pub(super) what: What,
     pub(super) value: f64,
+    #[cfg_attr(feature = "schema", schemars(schema_with = "units_known"))]
     pub(super) unit: String,
     /// Of what was measured; absent means 20 °C. Brix is taken to be compensated.
     #[serde(default)]
     pub(super) at_c: Option<Temperature>,
-    #[serde(default, with = "crate::quantity::json::litre::option")]
+    #[serde(default, with = "crate::quantity::json::option::litre")]
     pub(super) volume_l: Option<Volume>,
     /// Of the wort when its volume was read; absent means 20 °C.
     #[serde(default)]
@@ -39,6 +41,7 @@ pub(super) struct Measured {
 
 /// What was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub(super) enum What {
     BeforeBoil,
@@ -181,6 +184,19 @@ impl Measured {
         }
         faults
     }
+}
+
+/// Every spelling of a unit that some reading is stated in.
+#[cfg(feature = "schema")]
+fn units_known(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    let measured = [Dimension::Gravity, Dimension::Ratio, Dimension::Volume];
+    let spelled = Unit::ALL
+        .iter()
+        .filter(|unit| measured.contains(&unit.dimension()))
+        .flat_map(|unit| std::iter::once(unit.symbol()).chain(unit.aliases().iter().copied()))
+        .filter(|spelling| !spelling.is_empty())
+        .chain(["pH", "specific_gravity"]);
+    schemars::json_schema!({"type": "string", "enum": spelled.collect::<Vec<_>>()})
 }
 
 /// The unit of that spelling.

@@ -1,11 +1,14 @@
 //! Numerical methods without a word of brewing in them.
 
 mod nnls;
+mod polynomial;
 mod qp;
 mod root;
 
 pub use nnls::{NonNegativeFit, non_negative_least_squares};
+pub(crate) use polynomial::value_and_slope;
 #[cfg(test)]
 pub(crate) use qp::oracle;
 pub(crate) use qp::{Program, Vector};
+pub(crate) use root::root_between;
 pub use root::{Bracket, root};

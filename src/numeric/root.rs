@@ -33,8 +33,16 @@ const MOST_STEPS: usize = 200;
 /// # }
 /// ```
 pub fn root(mut f: impl FnMut(f64) -> f64, bracket: Bracket, tolerance: f64) -> Result<f64, Error> {
-    let (mut a, mut b) = (bracket.low, bracket.high);
-    let (mut ya, mut yb) = (f(a), f(b));
+    let ends = [bracket.low, bracket.high].map(|x| (x, f(x)));
+    root_between(f, ends, tolerance)
+}
+
+/// As [`root`], between two arguments at which the value is known already.
+pub(crate) fn root_between(
+    mut f: impl FnMut(f64) -> f64,
+    [(mut a, mut ya), (mut b, mut yb)]: [(f64, f64); 2],
+    tolerance: f64,
+) -> Result<f64, Error> {
     if ya == 0.0 {
         return Ok(a);
     }

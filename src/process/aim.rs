@@ -4,7 +4,7 @@ use super::plant::{Lautering, Plant};
 use super::wort::{
     Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, wort_of,
 };
-use crate::numeric::{Bracket, root};
+use crate::numeric::{Bracket, root, root_between};
 use crate::science::density::solution_volume_at_l;
 
 /// The thickest mash that can still be stirred, litres of water per kilogram (common practice, no source).
@@ -156,7 +156,8 @@ fn factor_for(
     let low = extract_kg / dissolved_kg;
     let most = low / LEAST_YIELD;
     let mut high = 1.25 * low;
-    while run_off(high) < extract_kg {
+    let mut most_kg = run_off(high);
+    while most_kg < extract_kg {
         let grist = design.unit.times(high);
         if liquor_for(grist, volume_l, plant).mash_l < thickest_l_per_kg(plant) * grist.mass_kg {
             return Err(Limit::Thickness);
@@ -165,13 +166,13 @@ fn factor_for(
             return Err(Limit::Holdback);
         }
         high = (1.5 * high).min(most);
+        most_kg = run_off(high);
     }
-    root(
-        |x| run_off(x) - extract_kg,
-        Bracket { low, high },
-        1e-13 * low,
-    )
-    .map_err(|_| Limit::Holdback)
+    let ends = [
+        (low, run_off(low) - extract_kg),
+        (high, most_kg - extract_kg),
+    ];
+    root_between(|x| run_off(x) - extract_kg, ends, 1e-13 * low).map_err(|_| Limit::Holdback)
 }
 
 /// What stops this mash, if anything.

@@ -1,6 +1,6 @@
 //! The forward model: amounts and a plant in, the state after every stage out.
 
-use super::cellar::{Beer, Fall, Poured};
+use super::cellar::{Beer, Fall, Poured, apparent_plato_at};
 use super::formula::{Formula, Item, Stage};
 use super::hops::{GravityProfile, hop_bitterness};
 use super::material::{Fermentable, Material};
@@ -8,7 +8,7 @@ use super::plant::Plant;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::catalogue::Kind;
 use crate::quantity::{MaltColour, Unit};
-use crate::recipe::{At, BitternessModel};
+use crate::recipe::BitternessModel;
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
 
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
@@ -334,9 +334,8 @@ pub(crate) fn ferment(
     let mut later_colour_known = true;
     let mut juice_left_kg = 0.0;
     let mut beer = *pitched;
-    let pitched_l = pitched.volume_l();
-    let mut after_additions_l = pitched_l;
-    for group in later_groups(formula) {
+    let mut after_additions_l = pitched.volume_l();
+    for group in &formula.later {
         let Some(first) = group.first().and_then(|i| formula.items.get(*i)) else {
             continue;
         };
@@ -359,9 +358,10 @@ pub(crate) fn ferment(
             None if pours => beer = beer.finished(),
             None => {}
         }
-        let now_l = beer.volume_l();
+        let density = beer.density();
+        let now_l = beer.volume_at_l(density);
         let mut poured = Poured::default();
-        for index in &group {
+        for index in group {
             let (Some(item), Some(amount), Some(vessel)) = (
                 formula.items.get(*index),
                 amounts.get_mut(*index),
@@ -392,15 +392,16 @@ pub(crate) fn ferment(
             }
         }
         if pours {
-            let before = beer;
+            let original_plato = beer.equivalent_original_plato();
             beer = beer.with(&poured);
-            after_additions_l = beer.volume_l();
+            let density_then = beer.density();
+            after_additions_l = beer.volume_at_l(density_then);
             let here = Met {
-                before_plato: before.apparent_plato(),
-                after_plato: beer.apparent_plato(),
-                original_plato: before.equivalent_original_plato(),
+                before_plato: apparent_plato_at(density),
+                after_plato: apparent_plato_at(density_then),
+                original_plato,
             };
-            for index in &group {
+            for index in group {
                 if let Some(met) = met.get_mut(*index) {
                     *met = Some(here);
                 }
@@ -427,41 +428,4 @@ pub(crate) fn ferment(
         missed,
         later_colour_known,
     }
-}
-
-/// The later additions in the order in which they go in, parts of a blend together: by falling gravity first, then by
-/// day, then the rest.
-fn later_groups(formula: &Formula) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    for (index, item) in formula.items.iter().enumerate() {
-        if item.place.stage != Stage::Ferment || matches!(item.material, Material::Yeast(_)) {
-            continue;
-        }
-        let joins = groups
-            .last()
-            .and_then(|group| group.last())
-            .is_some_and(|last| {
-                formula
-                    .items
-                    .get(*last)
-                    .is_some_and(|last| last.same_addition(item))
-            });
-        match groups.last_mut() {
-            Some(group) if joins => group.push(index),
-            _ => groups.push(vec![index]),
-        }
-    }
-    let order = |group: &Vec<usize>| {
-        let item = group.first().and_then(|i| formula.items.get(*i));
-        match item.and_then(|item| item.timing.at.as_ref()) {
-            Some(At::Gravity(plato)) => (0, -plato.value().plato()),
-            Some(At::AfterPitching(time)) => (1, crate::quantity::in_minutes(time.value())),
-            _ => (2, 0.0),
-        }
-    };
-    groups.sort_by(|a, b| {
-        let (a, b) = (order(a), order(b));
-        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
-    });
-    groups
 }

@@ -1,7 +1,6 @@
 //! From pitched wort to finished beer: Balling's stoichiometry on mass, with what is added on the way.
 
-use crate::numeric::{Bracket, root};
-use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20};
+use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20, fermented_at_density_kg};
 use crate::science::density::{extract_fraction_from_density_20, sucrose_density_20};
 
 /// Kilograms of ethanol in a litre of it at 20 °C (OIML R 22: 789.239 kg/m³).
@@ -37,12 +36,17 @@ impl Beer {
 
     /// Volume at 20 °C.
     pub(crate) fn volume_l(&self) -> f64 {
-        self.mass_kg() / self.density() * 1000.0
+        self.volume_at_l(self.density())
+    }
+
+    /// Volume at 20 °C where the density is known.
+    pub(crate) fn volume_at_l(&self, density: f64) -> f64 {
+        self.mass_kg() / density * 1000.0
     }
 
     /// What a hydrometer shows, as an apparent extract in °P.
     pub(crate) fn apparent_plato(&self) -> f64 {
-        100.0 * extract_fraction_from_density_20(self.density())
+        apparent_plato_at(self.density())
     }
 
     /// Ethanol by volume, a fraction.
@@ -77,23 +81,21 @@ impl Beer {
 
     /// The beer when its apparent extract has fallen to `plato`, or how that fails.
     pub(crate) fn fallen_to(&self, plato: f64) -> Result<Self, Fall> {
-        let start = self.apparent_plato();
-        if start <= plato {
-            return Err(Fall::AlreadyBelow(start));
-        }
-        let end = self.finished().apparent_plato();
-        if end > plato {
-            return Err(Fall::EndsAbove(end));
-        }
-        let bracket = Bracket {
-            low: 0.0,
-            high: self.fermentable_kg,
-        };
-        let tolerance = 1e-13 * self.fermentable_kg.max(f64::MIN_POSITIVE);
-        // The apparent extract rises with the density, which is found in fewer steps.
+        // The apparent extract rises with the density, which is quicker to find.
         let wanted = sucrose_density_20(plato / 100.0);
-        root(|x| self.fermented(x).density() - wanted, bracket, tolerance)
-            .map_or(Err(Fall::EndsAbove(end)), |x| Ok(self.fermented(x)))
+        if self.density() <= wanted {
+            return Err(Fall::AlreadyBelow(self.apparent_plato()));
+        }
+        let finished = self.finished();
+        if finished.density() > wanted {
+            return Err(Fall::EndsAbove(finished.apparent_plato()));
+        }
+        Ok(self.fermented(fermented_at_density_kg(
+            self.water_kg,
+            self.extract_kg,
+            self.ethanol_kg,
+            wanted,
+        )))
     }
 
     /// The beer with a later addition mixed in.
@@ -106,6 +108,11 @@ impl Beer {
             ..*self
         }
     }
+}
+
+/// What a hydrometer shows in a liquid of this density at 20 °C, as an apparent extract in °P.
+pub(crate) fn apparent_plato_at(density: f64) -> f64 {
+    100.0 * extract_fraction_from_density_20(density)
 }
 
 /// Why a gravity is not met on the way down, °P.

@@ -7,12 +7,14 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity as _, Volume, Written, in_kilograms, in_litres, in_minutes};
 use crate::recipe::{Addition, Amount, At, Content, HotStep, Ingredient, PackSize, Recipe, Timing};
 use serde::Serialize;
+use std::sync::Arc;
 
 /// Length of a boil that is not stated (common practice, no source).
 const BOIL_MIN: f64 = 60.0;
 
 /// Where on the brewing day something goes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Stage {
     /// With the grain.
@@ -92,7 +94,8 @@ pub(crate) enum Rule {
 /// One ingredient in one place.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Item {
-    pub(crate) ingredient: Ingredient,
+    /// Shared, since a formula is laid out once and varied often.
+    pub(crate) ingredient: Arc<Ingredient>,
     pub(crate) place: Place,
     pub(crate) timing: Timing,
     pub(crate) material: Material,
@@ -163,6 +166,8 @@ pub(crate) struct Formula {
     pub(crate) mash_rest_c: f64,
     /// Stands and coolings after the boil, in order.
     pub(crate) hot_steps: Vec<HotStepOf>,
+    /// Additions to the fermenter in the order in which they go in, parts of a blend together.
+    pub(crate) later: Vec<Vec<usize>>,
     /// Factor on the mash's fermentability that the recipe had before something in it was replaced.
     pub(crate) printed_mash_factor: Option<f64>,
 }
@@ -200,6 +205,7 @@ impl Formula {
         list.stage(Stage::Ferment, 0, &recipe.fermentation.additions)?;
         list.stage(Stage::Package, 0, &recipe.package.additions)?;
         Ok(Self {
+            later: later_groups(&list.items),
             items: list.items,
             boil_min,
             mash_rest_c: recipe
@@ -224,9 +230,9 @@ impl Formula {
             let Some(lot) = item.place.ingredient_in(stocked) else {
                 continue;
             };
-            if *lot != item.ingredient {
+            if *lot != *item.ingredient {
                 item.material = settle(lot, catalogue, assumptions)?;
-                item.ingredient = lot.clone();
+                item.ingredient = Arc::new(lot.clone());
             }
         }
         Ok(formula)
@@ -242,6 +248,42 @@ impl Formula {
                 _ => None,
             })
     }
+}
+
+/// The later additions in the order in which they go in, parts of a blend together: by falling gravity first, then by
+/// day, then the rest.
+fn later_groups(items: &[Item]) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for (index, item) in items.iter().enumerate() {
+        if item.place.stage != Stage::Ferment || matches!(item.material, Material::Yeast(_)) {
+            continue;
+        }
+        let joins = groups
+            .last()
+            .and_then(|group| group.last())
+            .is_some_and(|last| {
+                items
+                    .get(*last)
+                    .is_some_and(|last| last.same_addition(item))
+            });
+        match groups.last_mut() {
+            Some(group) if joins => group.push(index),
+            _ => groups.push(vec![index]),
+        }
+    }
+    let order = |group: &Vec<usize>| {
+        let item = group.first().and_then(|i| items.get(*i));
+        match item.and_then(|item| item.timing.at.as_ref()) {
+            Some(At::Gravity(plato)) => (0, -plato.value().plato()),
+            Some(At::AfterPitching(time)) => (1, in_minutes(time.value())),
+            _ => (2, 0.0),
+        }
+    };
+    groups.sort_by(|a, b| {
+        let (a, b) = (order(a), order(b));
+        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
+    groups
 }
 
 /// A step between the boil and the fermenter.
@@ -359,7 +401,7 @@ impl Layout<'_> {
             ));
         }
         self.items.push(Item {
-            ingredient: ingredient.clone(),
+            ingredient: Arc::new(ingredient.clone()),
             place,
             timing: timing.clone(),
             material,

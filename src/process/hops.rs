@@ -7,14 +7,7 @@ use super::wort::{Boiled, KettleSugar, Lautered};
 use crate::quantity::in_minutes;
 use crate::recipe::BitternessModel;
 use crate::science::bitterness::tinseth::utilisation_share;
-use crate::science::bitterness::{Isomerisation, TemperaturePath};
 use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
-
-/// Time and temperature at which the kinetic model is tied to Tinseth's: its longest usual boil, at sea level.
-const TIED_AT: TemperaturePath = TemperaturePath::Hold {
-    at_c: 100.0,
-    time_min: 60.0,
-};
 
 /// Bitterness of each item in the cold wort at the end of the boil, IBU.
 pub(crate) fn hop_bitterness(
@@ -70,8 +63,7 @@ pub(crate) fn utilisation(
                     .map(|time| in_minutes(time.value()));
                 plant.history.steeped(item.place.stand, contact_min)
             };
-            let tied = Isomerisation::over(TIED_AT).formed;
-            formed * utilisation_share(60.0, profile.mean_over_last(time_min)) / tied
+            formed * utilisation_share(60.0, profile.mean_over_last(time_min)) / plant.history.tied
         }
     }
 }

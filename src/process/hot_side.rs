@@ -14,11 +14,19 @@ const ROOM_C: f64 = 20.0;
 /// A coil that never arrives is followed as if it came this near to its coolant, K.
 const NEVER_NEARER_K: f64 = 1.0;
 
+/// Time and temperature at which the kinetic model is tied to Tinseth's: its longest usual boil, at sea level.
+const TIED_AT: TemperaturePath = TemperaturePath::Hold {
+    at_c: 100.0,
+    time_min: 60.0,
+};
+
 /// The temperature history after the boil, as what it does to bitter acids.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct History {
     /// Boiling point at the plant's altitude.
     pub(crate) boiling_c: f64,
+    /// What isomerisation forms where it is tied to Tinseth's figures.
+    pub(crate) tied: f64,
     /// Everything from the end of the boil to cold wort.
     pub(crate) after_boil: Isomerisation,
     pub(crate) stands: Vec<StandStep>,
@@ -43,6 +51,7 @@ impl Default for History {
     fn default() -> Self {
         Self {
             boiling_c: 100.0,
+            tied: Isomerisation::over(TIED_AT).formed,
             after_boil: Isomerisation::NONE,
             stands: Vec::new(),
             clamped_c: Vec::new(),

@@ -1,7 +1,7 @@
 //! An ingredient with every figure settled: the line's own first, then the catalogue's.
 
 use super::assumption::{Assumption, Figure};
-use crate::catalogue::{Catalogue, EntryRef, Kind, Reached};
+use crate::catalogue::{Catalogue, EntryRef, Found, Kind, Reached};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, Ingredient};
@@ -73,12 +73,8 @@ pub(crate) fn settle(
     let found = catalogue
         .find(ingredient.catalogue_name())
         .filter(|found| kind_fits(found.entry.kind(), ingredient.kind));
-    // A line that names its entry outright is no generic name.
-    let outright = ingredient.entry.as_deref() == Some(&ingredient.name);
-    if !outright
-        && let Some(Reached::Generic { .. }) =
-            catalogue.find(&ingredient.name).map(|found| found.reached)
-        && let Some(found) = &found
+    if let Some(found) = &found
+        && is_generic(ingredient, found, catalogue)
     {
         assumptions.push(Assumption::GenericName {
             name: ingredient.name.clone(),
@@ -110,6 +106,19 @@ pub(crate) fn settle(
         });
     }
     Ok(material)
+}
+
+/// Whether a line says a generic name, for which `found` stands.
+fn is_generic(ingredient: &Ingredient, found: &Found<'_>, catalogue: &Catalogue) -> bool {
+    let is_generic = |found: &Found<'_>| matches!(found.reached, Reached::Generic { .. });
+    match &ingredient.entry {
+        // A line that names its entry outright is no generic name.
+        Some(entry) if *entry == ingredient.name => false,
+        Some(_) => catalogue
+            .find(&ingredient.name)
+            .is_some_and(|named| is_generic(&named)),
+        None => is_generic(found),
+    }
 }
 
 /// Malt and grain are told apart by the catalogue alone, so that either may stand for the other.

@@ -38,7 +38,7 @@ pub(crate) use brew::{
 pub(crate) use cellar::Beer;
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
-pub(crate) use hops::{GravityProfile, utilisation};
+pub(crate) use hops::{GravityProfile, hop_bitterness, utilisation};
 pub(crate) use hot_side::History;
 pub(crate) use mash_ph::{
     Liquor, acid_product, grain, liquor, note_classes, predicted, salt_ions, stated_agents,

@@ -1,7 +1,8 @@
 //! Salts for the wanted ions, and acid or alkali for the wanted mash pH.
 
 use super::options::WeighOut;
-use super::{Change, Outcome, ScaleOptions, stocked};
+use super::stocked::Shelf;
+use super::{Change, Outcome, ScaleOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
     Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, Warning, acid_product, grain,
@@ -44,6 +45,7 @@ const ION_NEAR: (f64, f64) = (0.005, 0.1);
 
 /// A salt, acid or alkali for the brewing water.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct LiquorAddition {
     /// Its name in the catalogue.
@@ -58,7 +60,7 @@ pub struct LiquorAddition {
     /// The same measured, for a liquid.
     #[serde(
         rename = "volume_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
@@ -66,6 +68,7 @@ pub struct LiquorAddition {
 
 /// Which water of the day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LiquorPart {
     /// That of the mash, infusions included; of the kettle where nothing is mashed.
@@ -90,6 +93,7 @@ pub(super) struct Bench<'a> {
     pub(super) amounts: &'a Amounts,
     pub(super) catalogue: &'a Catalogue,
     pub(super) options: &'a ScaleOptions,
+    pub(super) shelf: &'a Shelf<'a>,
 }
 
 impl<'a> Bench<'a> {
@@ -297,7 +301,7 @@ impl<'a> Bench<'a> {
     fn agent(&self, name: &str) -> Option<&'a WaterAgent> {
         match self.catalogue.find(name)?.entry {
             EntryRef::WaterAgent(row) => {
-                stocked::can_be_had(&row.name, row.kind(), &self.options.stock).then_some(row)
+                self.shelf.can_be_had(&row.name, row.kind()).then_some(row)
             }
             _ => None,
         }

@@ -5,8 +5,8 @@ use super::solve::{BitternessGap, Found, Job};
 use super::{Change, scaled};
 use crate::catalogue::Kind;
 use crate::process::{
-    Amounts, Assumption, Brewed, Figures, Formula, History, Item, Material, Side, Stage, Warning,
-    brew, dilution, preserved_juice,
+    Amounts, Assumption, Brewed, Figures, Formula, GravityProfile, History, Item, Material, Side,
+    Stage, Warning, dilution, hop_bitterness, kettle_sugars, preserved_juice,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -145,15 +145,16 @@ impl Job<'_> {
         without.side = Side::Target;
         without.stand_min = None;
         without.history = History::of(self.source_formula, &without);
-        let bare = brew(
-            self.source_formula,
-            &self.source.amounts,
-            &without,
-            self.source.nature,
-        );
-        let kinetic =
-            |brewed: &Brewed| brewed.wort_ibu_by(BitternessModel::Kinetic) * dilution(brewed);
-        Bitterness::clamped(kinetic(&self.source.brewed) - kinetic(&bare))
+        // Nothing else of the brew hangs on them.
+        let (formula, source) = (self.source_formula, &self.source.brewed);
+        let of = &self.source.amounts.of;
+        let sugars = kettle_sugars(formula, of);
+        let profile = GravityProfile::of(&source.run, &sugars, &source.boiled, formula.boil_min);
+        let kinetic = BitternessModel::Kinetic;
+        let volume_l = source.boiled.volume_l;
+        let bare = hop_bitterness(formula, of, &profile, volume_l, &without, kinetic);
+        let worth_ibu = source.wort_ibu_by(kinetic) - bare.iter().sum::<f64>();
+        Bitterness::clamped(worth_ibu * dilution(source))
     }
 
     pub(super) fn cells(

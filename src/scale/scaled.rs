@@ -6,9 +6,9 @@ use crate::quantity::{
 };
 use crate::recipe::{Addition, Amount, Batch, Brewhouse, Content, HotStep, Recipe, ShareBasis};
 
-/// The recipe with the amounts that were found, brewed on `brewhouse`.
+/// `recipe` with the amounts that were found, brewed on `brewhouse`.
 pub(super) fn recipe(
-    stocked: &Recipe,
+    mut recipe: Recipe,
     formula: &Formula,
     amounts: &Amounts,
     brewhouse: &Brewhouse,
@@ -17,7 +17,6 @@ pub(super) fn recipe(
     digits: Digits,
 ) -> Recipe {
     let system = brewhouse.unit_system();
-    let mut recipe = stocked.clone();
     recipe.brewed_on = Some(brewhouse.name.clone());
     recipe.batch = Some(batch.clone());
     recipe.share_basis = ShareBasis::Weight;

@@ -76,7 +76,8 @@ pub(crate) fn scale_swapped(
         &source_plant,
         &mut notes.warnings,
     );
-    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &options.stock);
+    let shelf = stocked::Shelf::of(&options.stock);
+    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &shelf);
     let mut target_notes = Vec::new();
     let mut formula = source_formula.with_lots(&stocked_recipe, catalogue, &mut target_notes)?;
     let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
@@ -122,6 +123,7 @@ pub(crate) fn scale_swapped(
         amounts: &weighed,
         catalogue,
         options,
+        shelf: &shelf,
     }
     .treat(&mut notes, (&mut water_changes, &mut outcomes));
     let gas = gas::plan(
@@ -170,15 +172,10 @@ pub(crate) fn scale_swapped(
     );
     water.reached = treated.reached;
     water.additions = treated.additions;
-    let shopping = stocked::shopping(
-        &additions,
-        &water.additions,
-        &stocked_recipe,
-        &options.stock,
-    );
+    let shopping = stocked::shopping(&additions, &water.additions, &stocked_recipe, &shelf);
     Ok(Plan {
         recipe: scaled::recipe(
-            &stocked_recipe,
+            stocked_recipe,
             &formula,
             &weighed,
             brewhouse,

@@ -10,11 +10,45 @@ use crate::quantity::{Quantity, Written, in_kilograms, in_litres, kilograms, lit
 use crate::recipe::{Amount, Facts, Ingredient, Lot, PackSize, Recipe, Stock};
 use std::collections::BTreeMap;
 
+/// The lots in stock by what they are, each name folded once for many look-ups.
+pub(super) struct Shelf<'a> {
+    lots: Vec<(String, &'a Lot)>,
+}
+
+impl<'a> Shelf<'a> {
+    pub(super) fn of(stock: &'a Stock) -> Self {
+        let keyed = |lot: &'a Lot| (folded(lot.ingredient().catalogue_name()), lot);
+        Self {
+            lots: stock.lots.iter().map(keyed).collect(),
+        }
+    }
+
+    /// The lots of an ingredient by its name in the catalogue.
+    fn lots_of(&self, name: &str, kind: Kind) -> Vec<&'a Lot> {
+        let of_kind = |lot: &Lot| lot.ingredient().kind == kind;
+        if !self.lots.iter().any(|(_, lot)| of_kind(lot)) {
+            return Vec::new();
+        }
+        let key = folded(name);
+        let named = self.lots.iter().filter(|(known, _)| *known == key);
+        named
+            .map(|(_, lot)| *lot)
+            .filter(|lot| of_kind(lot))
+            .collect()
+    }
+
+    /// Whether something can be had at all: the stock does not say `none`.
+    pub(super) fn can_be_had(&self, name: &str, kind: Kind) -> bool {
+        let lots = self.lots_of(name, kind);
+        !lots.iter().any(|lot| matches!(lot, Lot::Missing(_)))
+    }
+}
+
 /// The recipe with the lots' own figures in it, and what that changed.
-pub(super) fn with_lots(recipe: &Recipe, stock: &Stock) -> (Recipe, Vec<Change>, Vec<Outcome>) {
+pub(super) fn with_lots(recipe: &Recipe, shelf: &Shelf<'_>) -> (Recipe, Vec<Change>, Vec<Outcome>) {
     let mut stocked = recipe.clone();
     let (mut changes, mut outcomes) = (Vec::new(), Vec::new());
-    stocked.for_each_ingredient_mut(|ingredient| match lot_of(ingredient, stock) {
+    stocked.for_each_ingredient_mut(|ingredient| match lot_of(ingredient, shelf) {
         Some(Lot::Missing(_)) => outcomes.push(Outcome::CannotBeBought {
             name: ingredient.name.clone(),
         }),
@@ -28,24 +62,13 @@ pub(super) fn with_lots(recipe: &Recipe, stock: &Stock) -> (Recipe, Vec<Change>,
 }
 
 /// The lot that speaks for an ingredient: `none` before `any` before an amount.
-fn lot_of<'a>(ingredient: &Ingredient, stock: &'a Stock) -> Option<&'a Lot> {
-    lots_of(ingredient.catalogue_name(), ingredient.kind, stock).min_by_key(|lot| match lot {
+fn lot_of<'a>(ingredient: &Ingredient, shelf: &Shelf<'a>) -> Option<&'a Lot> {
+    let lots = shelf.lots_of(ingredient.catalogue_name(), ingredient.kind);
+    lots.into_iter().min_by_key(|lot| match lot {
         Lot::Missing(_) => 0,
         Lot::Any(_) => 1,
         Lot::Held(..) => 2,
     })
-}
-
-fn lots_of<'a>(name: &str, kind: Kind, stock: &'a Stock) -> impl Iterator<Item = &'a Lot> {
-    let key = folded(name);
-    stock.lots.iter().filter(move |lot| {
-        lot.ingredient().kind == kind && folded(lot.ingredient().catalogue_name()) == key
-    })
-}
-
-/// Whether something can be had at all: the stock does not say `none`.
-pub(super) fn can_be_had(name: &str, kind: Kind, stock: &Stock) -> bool {
-    !lots_of(name, kind, stock).any(|lot| matches!(lot, Lot::Missing(_)))
 }
 
 /// The figures in which a lot differs from its line.
@@ -107,7 +130,7 @@ pub(super) fn shopping(
     additions: &[PlannedAddition],
     liquor: &[LiquorAddition],
     recipe: &Recipe,
-    stock: &Stock,
+    shelf: &Shelf<'_>,
 ) -> Vec<Purchase> {
     let mut names = BTreeMap::new();
     let mut needs: Vec<(String, Kind, f64, f64)> = Vec::new();
@@ -129,11 +152,18 @@ pub(super) fn shopping(
     }
     needs
         .into_iter()
-        .map(|(name, kind, kg, l)| purchase(name, kind, kg, l, recipe, stock))
+        .map(|(name, kind, kg, l)| purchase(name, kind, kg, l, recipe, shelf))
         .collect()
 }
 
-fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &Stock) -> Purchase {
+fn purchase(
+    name: String,
+    kind: Kind,
+    kg: f64,
+    l: f64,
+    recipe: &Recipe,
+    shelf: &Shelf<'_>,
+) -> Purchase {
     let known_as = recipe
         .additions()
         .flat_map(|a| {
@@ -143,7 +173,7 @@ fn purchase(name: String, kind: Kind, kg: f64, l: f64, recipe: &Recipe, stock: &
         })
         .find(|i| i.name == name)
         .map_or(name.as_str(), Ingredient::catalogue_name);
-    let lots: Vec<_> = lots_of(known_as, kind, stock).collect();
+    let lots = shelf.lots_of(known_as, kind);
     let (mut held_kg, mut held_l) = (0.0, 0.0);
     for lot in &lots {
         if let Lot::Held(_, amount) = lot {

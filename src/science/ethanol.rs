@@ -11,6 +11,7 @@
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
 use crate::diagnostic::{Error, ErrorKind};
+use crate::numeric::value_and_slope;
 use crate::quantity::{AlcoholByMass, AlcoholByVolume, MassDensity, Temperature};
 
 /// A₁ to A₁₂ (OIML R 22): powers 0 to 11 of the mass fraction at 20 °C.
@@ -179,6 +180,11 @@ pub(crate) const fn mixture_density_20(ethanol_fraction: f64) -> f64 {
     let p = ethanol_fraction;
     let high = a7 + p * (a8 + p * (a9 + p * (a10 + p * (a11 + p * a12))));
     a1 + p * (a2 + p * (a3 + p * (a4 + p * (a5 + p * (a6 + p * high)))))
+}
+
+/// The density at 20 °C as above, and how much it changes for one in the mass fraction.
+pub(crate) fn mixture_density_and_slope_20(ethanol_fraction: f64) -> (f64, f64) {
+    value_and_slope(&A, ethanol_fraction)
 }
 
 fn mixture_density(p: f64, celsius: f64) -> f64 {

@@ -39,22 +39,65 @@ impl Page {
         let _ = writeln!(self.text, "\n{title:-<WIDTH$}");
     }
 
-    /// Text after `first`, wrapped under itself.
+    /// Text after `first`, wrapped under itself; a word longer than its line is broken.
     pub(super) fn hung(&mut self, first: &str, text: &str) {
-        let indent = first.chars().count().min(WIDTH - NARROWEST);
-        let mut lines = wrapped(text, WIDTH - indent).into_iter();
-        let first = if first.chars().count() > indent {
+        let lead = first.chars().count();
+        let indent = lead.min(WIDTH - NARROWEST);
+        let width = WIDTH - indent;
+        if lead > indent {
             // A lead too wide for its column is text like any other.
             self.hung("  ", first);
-            " ".repeat(indent)
+            self.indent(indent);
         } else {
-            first.to_owned()
-        };
-        let line = format!("{first}{}", lines.next().unwrap_or_default());
-        let _ = writeln!(self.text, "{}", line.trim_end());
-        for line in lines {
-            let _ = writeln!(self.text, "{}{line}", " ".repeat(indent));
+            self.text.push_str(first);
         }
+        let mut used = 0;
+        for (word, unit) in words(text) {
+            let with_unit = unit.map_or(0, |unit| 1 + unit.chars().count());
+            let length = word.chars().count() + with_unit;
+            if used > 0 && used + 1 + length > width {
+                self.end_line();
+                self.indent(indent);
+                used = 0;
+            }
+            if used > 0 {
+                self.text.push(' ');
+                used += 1;
+            }
+            if length <= width {
+                self.text.push_str(word);
+                if let Some(unit) = unit {
+                    self.text.push(' ');
+                    self.text.push_str(unit);
+                }
+                used += length;
+                continue;
+            }
+            let unit = unit.into_iter().flat_map(|unit| [" ", unit]);
+            for c in std::iter::once(word).chain(unit).flat_map(str::chars) {
+                if used == width {
+                    self.end_line();
+                    self.indent(indent);
+                    used = 0;
+                }
+                if used > 0 || c != ' ' {
+                    self.text.push(c);
+                    used += 1;
+                }
+            }
+        }
+        self.end_line();
+    }
+
+    fn indent(&mut self, spaces: usize) {
+        self.text.extend(std::iter::repeat_n(' ', spaces));
+    }
+
+    /// Ends a line, without the spaces at its end.
+    fn end_line(&mut self) {
+        let kept = self.text.trim_end_matches(' ').len();
+        self.text.truncate(kept);
+        self.text.push('\n');
     }
 
     /// A paragraph.
@@ -105,51 +148,16 @@ impl Page {
     }
 }
 
-/// The words of `text`, a number and its unit as one, so that no line ends between them.
-fn words(text: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match words.last_mut() {
-            Some(last)
-                if last.ends_with(|c: char| c.is_ascii_digit())
-                    && !last.contains(' ')
-                    && word.chars().count() <= 5 =>
-            {
-                last.push(' ');
-                last.push_str(word);
-            }
-            _ => words.push(word.to_owned()),
-        }
-    }
-    words
-}
-
-/// The words of `text` in lines of at most `width` characters; a longer word is broken.
-fn wrapped(text: &str, width: usize) -> Vec<String> {
-    let mut lines = Vec::new();
-    let (mut line, mut used) = (String::new(), 0);
-    for word in words(text) {
-        let mut rest: Vec<char> = word.chars().collect();
-        if used > 0 && used + 1 + rest.len() > width {
-            lines.push(std::mem::take(&mut line));
-            used = 0;
-        }
-        while rest.len() > width {
-            let tail = rest.split_off(width);
-            lines.push(rest.into_iter().collect());
-            rest = tail.into_iter().skip_while(|c| *c == ' ').collect();
-        }
-        if used > 0 {
-            line.push(' ');
-            used += 1;
-        }
-        used += rest.len();
-        line.extend(rest);
-    }
-    if used > 0 {
-        lines.push(line);
-    }
-    lines
+/// The words of `text`, a number with the unit after it, so that no line ends between them.
+/// A space that is meant not to break a line is a part of its word.
+fn words(text: &str) -> impl Iterator<Item = (&str, Option<&str>)> {
+    let mut words = text.split_ascii_whitespace().peekable();
+    std::iter::from_fn(move || {
+        let word = words.next()?;
+        let is_number = word.ends_with(|c: char| c.is_ascii_digit());
+        let unit = words.next_if(|next| is_number && next.chars().count() <= 5);
+        Some((word, unit))
+    })
 }
 
 #[cfg(test)]
@@ -170,13 +178,15 @@ mod tests {
 
     #[test]
     fn a_number_stays_with_its_unit() {
-        let text = format!("{} 10.1 oz of malt", "x".repeat(14));
-        assert_eq!(
-            wrapped(&text, 20),
-            ["x".repeat(14), "10.1 oz of malt".to_owned()]
-        );
+        let lead = " ".repeat(WIDTH - NARROWEST);
+        let mut page = Page::default();
+        page.hung(&lead, &format!("{} 10.1 oz of malt", "x".repeat(14)));
         // Longer than its line, it is broken like any other word.
-        assert_eq!(wrapped("12345678 oz", 8), ["12345678", "oz"]);
+        page.hung(&lead, &format!("{} oz", "1".repeat(NARROWEST)));
+        let text = page.into_text();
+        let lines: Vec<_> = text.lines().map(|line| line.trim_start()).collect();
+        let (word, number) = ("x".repeat(14), "1".repeat(NARROWEST));
+        assert_eq!(lines, [&word, "10.1 oz of malt", &number, "oz"]);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::exchange::{asked, check, demo, golden, lawful, read, request, result, same};
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use wortwright::exchange::answer;
 
 fn log_text() -> String {
     read("examples/data/stove-top-log.gyle")
@@ -441,6 +442,7 @@ proptest! {
             "packaging" => reading["final_plato"] = json!(f64::min(volume_l, 30.0)),
             _ => {}
         }
-        lawful(&measured(&reading).to_string())?;
+        let request = measured(&reading).to_string();
+        lawful(&request, &answer(&request))?;
     }
 }

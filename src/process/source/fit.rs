@@ -1,7 +1,7 @@
 //! Fermentability of the mash, fitted so that the source meets what its sheet prints.
 
 use super::Notes;
-use crate::numeric::{Bracket, root};
+use crate::numeric::root_between;
 use crate::process::assumption::{Assumption, FermentabilityBasis};
 use crate::process::brew::{
     Amounts, Dosing, Nature, brew_with, ferment, fermentables, mean_fermentability,
@@ -13,10 +13,14 @@ use crate::process::plant::Plant;
 use crate::process::warning::Warning;
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
-use crate::science::density::{extract_fraction_from_density_20, sucrose_density_20};
+use crate::science::attenuation::fermented_at_density_kg;
+use crate::science::density::sucrose_density_20;
 
 /// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
 const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
+
+/// Most steps of the search for what must ferment; all recipes but the oddest take two.
+const MOST_STEPS: u32 = 60;
 
 /// An apparent extract to be met, °P.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,39 +52,50 @@ pub(super) fn fit_mash(
         note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
         return 1.0;
     };
+    let (Goal::Beer(plato) | Goal::Wort(plato)) = goal;
+    let wanted = sucrose_density_20(plato / 100.0);
     let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
-    let most = fully_fermenting_factor(formula, &amounts.of);
-    let of = &mut amounts.of;
-    // The wort stays the same; only what of it can ferment changes. Densities are compared, kg/m³.
-    let mut miss = |factor: f64| {
-        let fermentable_kg =
-            kept * wort_fermentable_kg(formula, of, brewed.grist, &brewed.run, factor);
+    let in_wort = amounts.of.clone();
+    let fermentable =
+        |factor| kept * wort_fermentable_kg(formula, &in_wort, brewed.grist, &brewed.run, factor);
+    let most = fully_fermenting_factor(formula, &in_wort);
+    let [dullest_kg, driest_kg] = [0.0, most].map(fermentable);
+    // The wort stays the same; only what of it can ferment changes.
+    let mut finished = |fermentable_kg: f64| {
         let pitched = Beer {
             fermentable_kg,
             ..brewed.pitched
         };
         match goal {
-            Goal::Beer(plato) => {
-                let cellar = ferment(formula, of, &pitched, plant, Dosing::ByRule);
-                cellar.finished.density() - sucrose_density_20(plato / 100.0)
+            Goal::Beer(_) => {
+                ferment(formula, &mut amounts.of, &pitched, plant, Dosing::ByRule).finished
             }
-            Goal::Wort(plato) => pitched.finished().density() - sucrose_density_20(plato / 100.0),
+            Goal::Wort(_) => pitched.finished(),
         }
     };
-    let factor = match [0.0, most].map(&mut miss) {
-        [dull, _] if dull <= 0.0 => 0.0,
-        [_, dry] if dry >= 0.0 => most,
-        _ => {
-            let bracket = Bracket {
-                low: 0.0,
-                high: most,
-            };
-            root(&mut miss, bracket, 1e-13).unwrap_or(1.0)
+    // What is missing of a finished beer's attenuation must ferment from the start. That is the answer at once, unless
+    // an addition's own size hangs, by a little, on how far the wort had fallen.
+    let mut fermentable_kg = brewed.pitched.fermentable_kg;
+    let mut beer = finished(fermentable_kg);
+    for _ in 0..MOST_STEPS {
+        let missing_kg =
+            fermented_at_density_kg(beer.water_kg, beer.extract_kg, beer.ethanol_kg, wanted);
+        let next_kg = (fermentable_kg + missing_kg).max(dullest_kg).min(driest_kg);
+        let moved_kg = (next_kg - fermentable_kg).abs();
+        fermentable_kg = next_kg;
+        beer = finished(fermentable_kg);
+        if moved_kg <= 1e-13 * brewed.pitched.extract_kg {
+            break;
         }
+    }
+    let ends = [(0.0, dullest_kg), (most, driest_kg)].map(|(x, kg)| (x, kg - fermentable_kg));
+    let factor = match ends {
+        [(dullest, above), _] if above >= 0.0 => dullest,
+        [_, (driest, below)] if below <= 0.0 => driest,
+        ends => root_between(|x| fermentable(x) - fermentable_kg, ends, 1e-13).unwrap_or(1.0),
     };
     if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
-        let density = sucrose_density_20(plato / 100.0) + miss(factor);
-        let nearest = 100.0 * extract_fraction_from_density_20(density);
+        let nearest = beer.apparent_plato();
         if (nearest - plato).abs() > EXPLAINED_WITHIN_PLATO {
             notes.warnings.push(Warning::FinalNotExplained {
                 printed: Extract::clamped(plato),

@@ -30,4 +30,4 @@ pub use composition::Composition;
 pub use tabarie::density_by_mass_reading;
 
 pub(crate) use balling::{CARBON_DIOXIDE_PER_ETHANOL, EXTRACT_PER_ETHANOL};
-pub(crate) use tabarie::beer_density_20;
+pub(crate) use tabarie::{beer_density_20, fermented_at_density_kg};

@@ -14,12 +14,17 @@
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
+use super::balling::EXTRACT_PER_ETHANOL;
 use crate::quantity::{AlcoholByMass, Extract, MassDensity};
-use crate::science::density::sucrose_density_20;
+use crate::science::density::{sucrose_density_20, sucrose_density_and_slope_20};
 use crate::science::ethanol;
 
-/// Most steps of the fixed point. Beers need six to eight; the strongest mixtures of spirit and syrup sixteen.
+/// Most steps of Newton's method. Beers need three; the strongest mixtures of spirit and syrup six.
 const MOST_STEPS: u32 = 40;
+/// A step smaller than this is the last: what it leaves is about its square.
+const DENSITY_NEAR: f64 = 1e-6;
+/// The same for what ferments, as a part of the mass.
+const SHARE_NEAR: f64 = 1e-9;
 
 /// Density at 20 °C of a beer by the *mass* reading of Tabarié's relation, for comparison with analyses in which
 /// distillate and residue were made up to the mass of the sample. The crate itself uses the volume reading.
@@ -49,8 +54,8 @@ pub fn density_by_mass_reading(alcohol: AlcoholByMass, real: Extract) -> MassDen
 /// Density at 20 °C of water, extract and ethanol together, kg/m³, by the volume reading. Nothing at all has the
 /// density of water.
 ///
-/// The three densities are found together: guess the beer's, take its volume, see what the two solutions hold in
-/// that volume and so what they weigh, and sum again.
+/// The three densities are found together by Newton's method: with each solution's density as its tangent, a straight
+/// line in what a cubic metre holds, the relation is linear in the beer's density.
 pub(crate) fn beer_density_20(water_kg: f64, extract_kg: f64, ethanol_kg: f64) -> f64 {
     let mass_kg = water_kg + extract_kg + ethanol_kg;
     if mass_kg <= 0.0 {
@@ -61,20 +66,99 @@ pub(crate) fn beer_density_20(water_kg: f64, extract_kg: f64, ethanol_kg: f64) -
         return sucrose_density_20(extract);
     }
     let alcohol = ethanol_kg / mass_kg;
-    let mut with_alcohol = ethanol::mixture_density_20(alcohol);
-    let mut with_extract = sucrose_density_20(extract);
-    let mut density = with_alcohol - ethanol::WATER_20 + with_extract;
+    let (mut in_water, mut in_wort) = (alcohol, extract);
+    let mut density = 0.0;
     for _ in 0..MOST_STEPS {
-        with_alcohol = ethanol::mixture_density_20((alcohol * density / with_alcohol).min(1.0));
-        with_extract = sucrose_density_20((extract * density / with_extract).min(1.0));
-        let next = with_alcohol - ethanol::WATER_20 + with_extract;
+        let spirit = Tangent::of_spirit(in_water);
+        let syrup = Tangent::of_syrup(in_wort);
+        let next = (spirit.at_none + syrup.at_none - ethanol::WATER_20)
+            / (1.0 - spirit.slope * alcohol - syrup.slope * extract);
+        in_water = spirit.nearer(alcohol * next);
+        in_wort = syrup.nearer(extract * next);
         let moved = (next - density).abs();
         density = next;
-        if moved < 1e-10 {
+        if moved < DENSITY_NEAR {
             break;
         }
     }
     density
+}
+
+/// Extract that ferments away until water, extract and ethanol together have this density (kg/m³) at 20 °C. Below zero
+/// where they are lighter already; it may be more than there is.
+///
+/// Where the beer's density is known, both solutions' contents are linear in what has fermented, and so is the relation
+/// with their tangents: a few steps in place of a search with [`beer_density_20`].
+pub(crate) fn fermented_at_density_kg(
+    water_kg: f64,
+    extract_kg: f64,
+    ethanol_kg: f64,
+    density: f64,
+) -> f64 {
+    let mass_kg = water_kg + extract_kg + ethanol_kg;
+    let ethanol_per_extract = 1.0 / EXTRACT_PER_ETHANOL;
+    let leaving_per_extract = 1.0 - ethanol_per_extract;
+    let (mut in_water, mut in_wort) = (ethanol_kg / mass_kg, extract_kg / mass_kg);
+    let mut fermented_kg = 0.0_f64;
+    for _ in 0..MOST_STEPS {
+        let spirit = Tangent::of_spirit(in_water);
+        let syrup = Tangent::of_syrup(in_wort);
+        let by_contents = density + ethanol::WATER_20 - spirit.at_none - syrup.at_none;
+        let next_kg = (by_contents * mass_kg
+            - density * (spirit.slope * ethanol_kg + syrup.slope * extract_kg))
+            / (density * (spirit.slope * ethanol_per_extract - syrup.slope)
+                + by_contents * leaving_per_extract);
+        let per_m3 = density / (mass_kg - next_kg * leaving_per_extract);
+        in_water = spirit.nearer(per_m3 * (ethanol_kg + next_kg * ethanol_per_extract));
+        in_wort = syrup.nearer(per_m3 * (extract_kg - next_kg));
+        let moved_kg = (next_kg - fermented_kg).abs();
+        fermented_kg = next_kg;
+        if moved_kg < SHARE_NEAR * mass_kg {
+            break;
+        }
+    }
+    fermented_kg
+}
+
+/// The density of a solution as a straight line in what a cubic metre of it holds, true near one strength.
+struct Tangent {
+    /// Where the line starts, kg/m³, at no content.
+    at_none: f64,
+    /// Change of the density for one kg/m³ of content.
+    slope: f64,
+    fraction: f64,
+    content: f64,
+    content_per_fraction: f64,
+}
+
+impl Tangent {
+    /// Of ethanol and water.
+    fn of_spirit(fraction: f64) -> Self {
+        Self::of(fraction, ethanol::mixture_density_and_slope_20(fraction))
+    }
+
+    /// Of extract and water.
+    fn of_syrup(fraction: f64) -> Self {
+        Self::of(fraction, sucrose_density_and_slope_20(fraction))
+    }
+
+    fn of(fraction: f64, (density, density_per_fraction): (f64, f64)) -> Self {
+        let content = fraction * density;
+        let content_per_fraction = density + fraction * density_per_fraction;
+        let slope = density_per_fraction / content_per_fraction;
+        Self {
+            at_none: density - slope * content,
+            slope,
+            fraction,
+            content,
+            content_per_fraction,
+        }
+    }
+
+    /// The mass fraction nearer to a content.
+    fn nearer(&self, content: f64) -> f64 {
+        (self.fraction + (content - self.content) / self.content_per_fraction).min(1.0)
+    }
 }
 
 #[cfg(test)]
@@ -103,6 +187,25 @@ mod tests {
             let sum = made_up(alcohol, &ethanol::mixture_density_20) - ethanol::WATER_20
                 + made_up(extract, &sucrose_density_20);
             assert!((sum - density).abs() < 1e-9, "{extract} {alcohol}");
+        }
+    }
+
+    #[test]
+    fn what_ferments_to_a_density_gives_it() {
+        for (extract, alcohol, density) in [
+            (15.6, 0.0, 1023.6),
+            (4.0, 4.0, 1005.0),
+            (30.0, 2.0, 1010.0),
+            (6.0, 5.0, 990.0),
+        ] {
+            let water = 100.0 - extract - alcohol;
+            let gone = fermented_at_density_kg(water, extract, alcohol, density);
+            let ethanol = alcohol + gone / EXTRACT_PER_ETHANOL;
+            let reached = beer_density_20(water, extract - gone, ethanol);
+            assert!((reached - density).abs() < 1e-9, "{extract} {reached}");
+            // What is lighter already would have to give extract back.
+            let lighter = beer_density_20(water, extract, alcohol) + 1.0;
+            assert!(fermented_at_density_kg(water, extract, alcohol, lighter) < 0.0);
         }
     }
 

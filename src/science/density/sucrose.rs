@@ -16,6 +16,7 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 
 use super::water::kell;
 use crate::diagnostic::{Error, ErrorKind};
+use crate::numeric::value_and_slope;
 use crate::quantity::{Extract, MassDensity, Temperature};
 
 /// Water term, powers 0 to 5 of the Celsius temperature (Bubnik et al. 1995; the refit to ITS-90 is attributed from
@@ -141,6 +142,12 @@ pub fn extract_from_density(
 /// Density at 20 °C of a solution with this mass fraction of extract, kg/m³.
 pub(crate) const fn sucrose_density_20(extract_fraction: f64) -> f64 {
     AT_20.density(extract_fraction)
+}
+
+/// The density at 20 °C as above, and how much it changes for one in the mass fraction.
+pub(crate) fn sucrose_density_and_slope_20(extract_fraction: f64) -> (f64, f64) {
+    let [a, b, c, d, e, f] = AT_20.powers;
+    value_and_slope(&[AT_20.water, a, b, c, d, e, f], extract_fraction)
 }
 
 /// Mass fraction of extract in the sucrose solution of this density (kg/m³) at 20 °C, brought into −0.2 to 1.

@@ -1,0 +1,148 @@
+//! What a plan costs. `cargo bench --bench scale`; quote minima, since a busy machine only adds.
+//!
+//! - `scale/whole`: the demo's two texts to a brew sheet: read, scaled, predicted again as weighed out, printed.
+//! - `scale/read`, `scale/plan`, `scale/sheet`: its stages, each alone; `plan` holds the source's reading, the search
+//!   for amounts, the prediction, water, reasons and shopping list. `scale/exact`: a plan that is not weighed out.
+//! - `scale/again`: the plan's own recipe predicted on its plant.
+//! - `reference/arithmetic`: the plan's beer in plain floating-point arithmetic, its amounts known.
+//! - `reference/json_in`: content of the recipe and its plant as JSON into plain structs; `reference/json_out`: the plan to JSON.
+//! - `reference/copy`: the plan, the recipe and its stock cloned: what owning the answer costs at least.
+//!
+//! Each case asserts its result once. Allocations are listed with each.
+#![allow(missing_docs, clippy::unwrap_used, clippy::expect_used)]
+
+mod demo;
+#[allow(dead_code, reason = "only the demo's content is read here")]
+mod plain;
+
+use divan::{AllocProfiler, Bencher, black_box};
+
+#[global_allocator]
+static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
+
+fn main() {
+    divan::main();
+}
+
+#[divan::bench_group(name = "scale")]
+mod scale_ {
+    use super::demo::{demo, sources};
+    use super::{Bencher, black_box};
+    use wortwright::notation::read;
+    use wortwright::process::predict;
+    use wortwright::scale::{ScaleOptions, WeighOut, scale};
+    use wortwright::sheet::SheetOptions;
+
+    fn whole_sheet() -> String {
+        let sources = sources();
+        let reading = read(black_box(&sources));
+        let recipe = reading.recipe.as_ref().unwrap();
+        let plants = &reading.brewhouses;
+        let target = plants.iter().find(|plant| plant.batch.is_some()).unwrap();
+        let options = ScaleOptions::default()
+            .with_source(recipe.plant_among(plants).unwrap().cloned())
+            .with_stock(reading.stock.clone());
+        let sheet = SheetOptions::default();
+        scale(recipe, target, &sheet.catalogue, &options)
+            .unwrap()
+            .sheet(&sheet)
+    }
+
+    #[divan::bench]
+    fn whole(bencher: Bencher<'_, '_>) {
+        assert!(whole_sheet().contains("SALTMARSH LANTERN"));
+        bencher.bench_local(whole_sheet);
+    }
+
+    #[divan::bench(name = "read")]
+    fn texts(bencher: Bencher<'_, '_>) {
+        let sources = sources();
+        assert!(read(&sources).is_usable());
+        bencher.bench_local(|| read(black_box(&sources)));
+    }
+
+    #[divan::bench]
+    fn plan(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let options = demo.options();
+        let plan = demo.plan(&options);
+        assert!((plan.predicted.original.unwrap().plato() - 15.6).abs() < 0.05);
+        bencher.bench_local(|| black_box(&demo).plan(&options));
+    }
+
+    #[divan::bench]
+    fn exact(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let options = demo.options().with_weigh_out(WeighOut::Exact);
+        let plan = demo.plan(&options);
+        assert!((plan.predicted.original.unwrap().plato() - 15.6).abs() < 1e-6);
+        bencher.bench_local(|| black_box(&demo).plan(&options));
+    }
+
+    #[divan::bench]
+    fn again(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let plan = demo.plan(&demo.options());
+        let again = || {
+            let plan = black_box(&plan);
+            predict(&plan.recipe, Some(&plan.brewhouse), &demo.catalogue).unwrap()
+        };
+        let original = again().predicted.original.unwrap();
+        assert!((original.plato() - plan.predicted.original.unwrap().plato()).abs() < 0.05);
+        bencher.bench_local(again);
+    }
+
+    #[divan::bench]
+    fn sheet(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let plan = demo.plan(&demo.options());
+        let options = SheetOptions::default();
+        assert!(plan.sheet(&options).contains("SALTMARSH LANTERN"));
+        bencher.bench_local(|| black_box(&plan).sheet(&options));
+    }
+}
+
+#[divan::bench_group(name = "reference")]
+mod reference {
+    use super::demo::{arithmetic, demo, numbers};
+    use super::plain::Sheet;
+    use super::{Bencher, black_box};
+
+    #[divan::bench]
+    fn arithmetic(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let plan = demo.plan(&demo.options());
+        let numbers = numbers(&plan);
+        let (alcohol, ibu) = arithmetic::beer(&numbers);
+        assert!((100.0 * alcohol - plan.predicted.alcohol.unwrap().percent()).abs() < 0.05);
+        assert!((ibu - plan.predicted.bitterness.unwrap().ibu()).abs() < 1.0);
+        bencher.bench_local(|| arithmetic::beer(black_box(&numbers)));
+    }
+
+    #[divan::bench]
+    fn json_in(bencher: Bencher<'_, '_>) {
+        let text = include_str!("data/saltmarsh-lantern.json");
+        let sheet: Sheet = serde_json::from_str(text).unwrap();
+        assert_eq!(sheet.plants.len(), 1);
+        bencher.bench_local(|| serde_json::from_str::<Sheet>(black_box(text)));
+    }
+
+    #[divan::bench]
+    fn json_out(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let plan = demo.plan(&demo.options());
+        assert!(serde_json::to_string(&plan).unwrap().contains("predicted"));
+        bencher.bench_local(|| serde_json::to_string(black_box(&plan)));
+    }
+
+    #[divan::bench]
+    fn copy(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let plan = demo.plan(&demo.options());
+        assert_eq!(plan.clone(), plan);
+        bencher.bench_local(|| {
+            let (recipe, stock) = (black_box(&demo.recipe).clone(), demo.stock.clone());
+            (black_box(&plan).clone(), recipe, stock)
+        });
+    }
+}
