@@ -450,9 +450,10 @@ fn lautering(
             }),
         ),
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
-        // A commercial plant, and any plant known by its yield alone, is taken to rinse its grain.
+        // A commercial plant, a plant known by its yield alone and one that only a printed sheet speaks of are taken to rinse their
+        // grain. A small plant with a batch of its own drains a bag, whether it brews for the first time or a plan is read again.
         None if commercial
-            || defaults.side == Side::Source
+            || (defaults.side == Side::Source && brewhouse.batch.is_none())
             || brewhouse.extract_yield.is_some() =>
         {
             (Lautering::Continuous, None)

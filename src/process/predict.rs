@@ -9,6 +9,7 @@ use super::hot_side::{History, note_defaults};
 use super::mash_ph::{liquor, of_brew, stated_agents};
 use super::material::Material;
 use super::plant::{Boiloff, Plant, PlantSize, Side};
+use super::preserved::preserved_juice;
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
 use crate::catalogue::{Catalogue, Kind};
@@ -75,6 +76,7 @@ pub fn predict_by(
         mut warnings,
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
+    warnings.extend(preserved_juice(&formula, &source.amounts, &source.brewed));
     let mash_ph = source_mash_ph(
         recipe,
         brewhouse,

@@ -79,12 +79,12 @@ pub enum Change {
     KeepsShareOfVessel {
         /// The ingredient.
         name: String,
-        /// Of the volume before the addition.
+        /// Of the volume before the addition: above 100 % for more than there was.
         #[serde(
             rename = "share_of_vessel_pct",
             with = "crate::quantity::json::percent"
         )]
-        share: crate::quantity::Attenuation,
+        share: Proportion,
     },
     /// A lot's own figure replaces the recipe's. In JSON both are in `unit`.
     #[serde(serialize_with = "lot_figure_form")]

@@ -140,7 +140,20 @@ pub struct PlannedAddition {
     /// Apparent extract at which it goes in.
     #[serde(rename = "when_plato", skip_serializing_if = "Option::is_none")]
     pub when: Option<Extract>,
-    /// The same as it was at the source, for comparison.
+    /// Apparent extract of the beer just before it goes in with the rest of its blend, for what brings extract to the fermenter. Without
+    /// a gravity to wait for, beer that has fermented.
+    #[serde(
+        rename = "plato_before_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub before: Option<Extract>,
+    /// The same just after; it may rise.
+    #[serde(
+        rename = "plato_after_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub after: Option<Extract>,
+    /// Its mass at the source, for comparison.
     #[serde(
         rename = "source_mass_kg",
         with = "crate::quantity::json::option::kilogram",

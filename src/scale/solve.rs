@@ -128,10 +128,10 @@ pub(crate) fn scale_swapped(
     }
     .treat(&mut notes, (&mut water_changes, &mut outcomes));
     let gas = gas::plan(
-        &stocked_recipe,
-        &formula,
+        (&stocked_recipe, &formula),
         &weighed.of,
         &brewed,
+        &gas::Measured::default(),
         &mut notes.warnings,
     );
     let predicted = Figures::predicted(&brewed)
