@@ -92,7 +92,7 @@ pub(super) fn case(
             brings: here.brings(&base_profile),
             low: -room,
             high: room.min(lot_kg / replaced_kg),
-            price: weights.slack,
+            price: weights.slack.max(0.0),
         });
         slack_use = SlackUse::BaseMalt {
             index: *index,

@@ -20,6 +20,8 @@ pub(super) struct Setting<'a> {
     /// The unchanged recipe on the target, exact amounts.
     pub(super) plan: Plan,
     exact: ScaleOptions,
+    /// For each item of the formula its kinds and its folded catalogue name.
+    keys: Vec<(KindGroup, String)>,
     pub(super) lots: BTreeMap<(KindGroup, String), Holding>,
 }
 
@@ -94,6 +96,14 @@ impl<'a> Setting<'a> {
             .with_stock(stock.clone())
             .with_weigh_out(WeighOut::Exact);
         let plan = scale(recipe, target, catalogue, &exact)?;
+        let keys = formula
+            .items
+            .iter()
+            .map(|item| {
+                let ingredient = &item.ingredient;
+                (group(ingredient.kind), folded(ingredient.catalogue_name()))
+            })
+            .collect();
         Ok(Self {
             recipe,
             target,
@@ -103,6 +113,7 @@ impl<'a> Setting<'a> {
             source,
             plan,
             exact,
+            keys,
             lots: holdings(stock),
         })
     }
@@ -240,14 +251,11 @@ impl<'a> Setting<'a> {
     /// What the recipe as it is uses of a name on the target, kilograms and litres, the lines at `without` aside.
     pub(super) fn used(&self, name: &str, kinds: KindGroup, without: &[usize]) -> (f64, f64) {
         let key = folded(name);
-        self.formula
-            .items
+        self.keys
             .iter()
             .enumerate()
-            .filter(|(index, item)| {
-                !without.contains(index)
-                    && group(item.ingredient.kind) == kinds
-                    && folded(item.ingredient.catalogue_name()) == key
+            .filter(|(index, (its_kinds, its_key))| {
+                !without.contains(index) && *its_kinds == kinds && *its_key == key
             })
             .fold((0.0, 0.0), |(kg, l), (index, _)| {
                 (kg + self.target_kg(index), l + self.target_l(index))
