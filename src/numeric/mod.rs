@@ -7,5 +7,5 @@ mod root;
 pub use nnls::{NonNegativeFit, non_negative_least_squares};
 #[cfg(test)]
 pub(crate) use qp::oracle;
-pub(crate) use qp::{Program, Vector};
+pub(crate) use qp::{Constraint, Coupled, Program, Vector};
 pub use root::{Bracket, root};

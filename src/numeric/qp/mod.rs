@@ -5,7 +5,10 @@
 //! value lies on an edge whose bound the free minimum breaks, since the way from the least allowed point to the free
 //! minimum runs downhill and so must be barred there. Each such edge is a segment again.
 
+mod coupled;
 mod nearest;
+
+pub(crate) use coupled::{Constraint, Coupled};
 
 /// The most variables that a program has.
 pub(crate) const MOST: usize = 4;
