@@ -1,6 +1,6 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
-use super::options::SubstituteOptions;
+use super::options::{Candidates, SubstituteOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
@@ -267,8 +267,53 @@ impl<'a> Setting<'a> {
         self.lots.get(&(kinds, folded(name)))
     }
 
+    /// Everything of these kinds that may stand for the line, with the kilograms (litres of juice) that can be had, in
+    /// the order of their names. `rows` are the catalogue's, for when the whole of it is asked for.
+    pub(super) fn candidates<'r>(
+        &self,
+        item: &Item,
+        missing: &[usize],
+        kinds: KindGroup,
+        rows: impl Iterator<Item = (&'r str, Kind)>,
+    ) -> Vec<(Ingredient, f64)> {
+        let gone = self.names(missing, item);
+        let mut found: Vec<(Ingredient, f64)> = Vec::new();
+        for ((its_kinds, key), holding) in &self.lots {
+            if *its_kinds != kinds || gone.contains(key) {
+                continue;
+            }
+            let left = match holding.supply {
+                Held::Nothing => 0.0,
+                Held::Any => f64::INFINITY,
+                Held::Amount { kg, l } => {
+                    let name = holding.ingredient.catalogue_name();
+                    let (used_kg, used_l) = self.used(name, kinds, missing);
+                    match kinds {
+                        KindGroup::Juice => l - used_l,
+                        _ => kg - used_kg,
+                    }
+                }
+            };
+            if left > 0.0 {
+                found.push((holding.ingredient.clone(), left));
+            }
+        }
+        if self.options.candidates == Candidates::Catalogue {
+            for (name, kind) in rows {
+                let key = folded(name);
+                if !gone.contains(&key) && !self.lots.contains_key(&(kinds, key)) {
+                    let mut ingredient = Ingredient::new(name.to_owned(), kind);
+                    ingredient.entry = Some(name.to_owned());
+                    found.push((ingredient, f64::INFINITY));
+                }
+            }
+        }
+        found.sort_by(|a, b| a.0.name.cmp(&b.0.name));
+        found
+    }
+
     /// The names that are missing, folded, the line's own among them.
-    pub(super) fn names(&self, missing: &[usize], item: &Item) -> Vec<String> {
+    fn names(&self, missing: &[usize], item: &Item) -> Vec<String> {
         missing
             .iter()
             .filter_map(|index| self.item(*index))

@@ -54,5 +54,6 @@ mod scaling;
 mod sheet;
 mod substitute;
 mod substitute_table;
+mod substitute_together;
 mod unknown_figures;
 mod water_tables;

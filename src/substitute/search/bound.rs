@@ -114,8 +114,13 @@ impl Free {
             diagonal: Vec::with_capacity(count),
             first: Vec::with_capacity(count),
             second: Vec::with_capacity(count),
+            // Where the second equality states nothing, anything above zero keeps it out of the fraction.
             moments: Moments {
-                second: (NOISE * largest).powi(2) / mean,
+                second: if largest > 0.0 {
+                    (NOISE * largest).powi(2) / mean
+                } else {
+                    1.0 / mean
+                },
                 ..Moments::default()
             },
             wanted: wanted * wanted,
