@@ -142,6 +142,8 @@ fn colour_units(recipe: &Recipe, plan: &Plan, source_yield: f64) -> f64 {
     let catalogue = Catalogue::builtin();
     let here = plan.predicted.extract_yield.unwrap().fraction() / source_yield;
     let lines = recipe.mash.additions.iter().chain(&recipe.boil.additions);
+    // Two lines may have one name: each takes the next addition of it.
+    let mut additions: Vec<_> = plan.additions.iter().collect();
     let units: f64 = lines
         .filter_map(|line| line.ingredient())
         .filter_map(|ingredient| {
@@ -158,8 +160,8 @@ fn colour_units(recipe: &Recipe, plan: &Plan, source_yield: f64) -> f64 {
                 .as_ref()
                 .map(|colour| colour.value());
             let mashed = matches!(ingredient.kind, Kind::Malt | Kind::Grain);
-            let addition = plan.additions.iter().find(|a| a.name == ingredient.name)?;
-            let kg = addition.mass?.get::<kilogram>();
+            let place = additions.iter().position(|a| a.name == ingredient.name)?;
+            let kg = additions.remove(place).mass?.get::<kilogram>();
             let ebc = stated.or(row.colour)?.ebc();
             Some(kg * ebc * if mashed { here } else { 1.0 })
         })

@@ -5,7 +5,8 @@
 //! itself becomes nothing: `v = f − t a/a₀`, and from its second equality what belongs to that share. Then the distance
 //! is the square of `Σ x v` under `Σ x a = a₀` and `Σ x c = 0`. With `K` the matrix of products of the `v`, and
 //! `M = (a c)ᵀ K⁻¹ (a c)`, it is `a₀² / (M₁₁ − M₁₂² / M₂₂)`. A member more changes `K⁻¹`, and so `M`, by one product of a
-//! vector with itself (Schur's complement): this is what makes a sweep over all third members cheap.
+//! vector with itself (Schur's complement): this is what makes a sweep over all third members cheap. For the few triples
+//! that pass, a sharper bound asks who may lead.
 //!
 //! Amounts are counted in their largest values. A trifle on the diagonal of `K` keeps twins apart; what it adds to the
 //! distance within the bounds is taken off again. A trifle on the diagonal of `M` lets the equalities slip, which only lowers
@@ -50,9 +51,12 @@ pub(super) struct Free {
     diagonal: Vec<f64>,
     first: Vec<f64>,
     second: Vec<f64>,
+    /// The first equality before the slack's share was taken off.
+    brings: Vec<f64>,
     /// Of the slack alone.
     moments: Moments,
-    /// `a₀²`.
+    /// `a₀` and its square.
+    right: f64,
     wanted: f64,
     /// What the trifles may have added.
     lost: f64,
@@ -67,6 +71,11 @@ pub(super) struct Extension<'a> {
     first: [f64; 2],
     second: [f64; 2],
     moments: Moments,
+}
+
+fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
+    let ([a0, a1, a2], [b0, b1, b2]) = (a, b);
+    a0 * b0 + a1 * b1 + a2 * b2
 }
 
 /// A column counted in its largest amount, its share of the target taken off.
@@ -123,6 +132,8 @@ impl Free {
                 },
                 ..Moments::default()
             },
+            brings: columns.iter().map(|column| column.rows[0]).collect(),
+            right: wanted,
             wanted: wanted * wanted,
             lost: MEMBERS * apart,
         };
@@ -227,6 +238,63 @@ impl Free {
             let limit = worth.max(*leads) - cost + off;
             *excess = limit * under - self.wanted * over;
         }
+    }
+
+    /// The bounds for a triple, without fixed costs, if its first, second or third member leads it: brings as much of
+    /// the first equality as each of the others. Where the free amounts do not, the distance grows with the square of what
+    /// they lack, over the spread that the equalities leave to it.
+    pub(super) fn led(&self, pair: &Extension<'_>, members: [usize; 3]) -> [f64; 3] {
+        let [.., l] = members;
+        let [row_i, row_j] = pair.rows;
+        let of = |list: &[f64], at: usize| list.get(at).copied().unwrap_or(0.0);
+        let (a, b) = (of(row_i, l), of(row_j, l));
+        let [ii, ij, jj] = pair.inverse;
+        let (from_i, from_j) = (ii * a + ij * b, ij * a + jj * b);
+        let left = of(&self.diagonal, l) - a * from_i - b * from_j;
+        let inverse = [
+            [
+                ii + from_i * from_i / left,
+                ij + from_i * from_j / left,
+                -from_i / left,
+            ],
+            [
+                ij + from_i * from_j / left,
+                jj + from_j * from_j / left,
+                -from_j / left,
+            ],
+            [-from_i / left, -from_j / left, 1.0 / left],
+        ];
+        let first = members.map(|at| of(&self.first, at));
+        let second = members.map(|at| of(&self.second, at));
+        let brings = members.map(|at| of(&self.brings, at));
+        let u = inverse.map(|row| dot(row, first));
+        let v = inverse.map(|row| dot(row, second));
+        let m11 = (1.0 + SLIP) * (self.moments.first + dot(u, first));
+        let m12 = self.moments.mixed + dot(u, second);
+        let m22 = (1.0 + SLIP) * (self.moments.second + dot(v, second));
+        let det = m11 * m22 - m12 * m12;
+        let least = self.wanted * m22 / det - self.lost;
+        // What each member brings at the free least.
+        let [p, q, r] = std::array::from_fn(|at| {
+            let [u, v] = [u, v].map(|list| list.get(at).copied().unwrap_or(0.0));
+            let brings = brings.get(at).copied().unwrap_or(0.0);
+            self.right * brings * (u * m22 - v * m12) / det
+        });
+        let further = |lead: [f64; 3], lacks: f64| {
+            if lacks <= 0.0 {
+                return 0.0;
+            }
+            let turned = dot(lead, inverse.map(|row| dot(row, lead)));
+            let (x, y) = (dot(lead, u), dot(lead, v));
+            let held = (x * x * m22 - 2.0 * x * y * m12 + y * y * m11) / det;
+            // Rounding may make a small spread smaller yet; a larger one only lowers the bound.
+            (1.0 - SLIP) * lacks * lacks / ((turned - held).max(0.0) + SLIP * turned)
+        };
+        let [x, y, z] = brings;
+        let (i_j, j_i) = (further([x, -y, 0.0], q - p), further([-x, y, 0.0], p - q));
+        let (i_l, l_i) = (further([x, 0.0, -z], r - p), further([-x, 0.0, z], p - r));
+        let (j_l, l_j) = (further([0.0, y, -z], r - q), further([0.0, -y, z], q - r));
+        [i_j.max(i_l), j_i.max(j_l), l_i.max(l_j)].map(|further| least + further)
     }
 
     /// The bound for one candidate, without fixed costs.

@@ -194,12 +194,19 @@ impl Run<'_> {
         );
         for (added, excess) in excess.iter().enumerate() {
             // What cannot be told is solved.
-            if *excess > 0.0 || excess.is_nan() {
-                match members {
-                    [i] => self.consider(&[added, *i]),
-                    [j, i] => self.consider(&[added, *j, *i]),
-                    _ => {}
+            if !(*excess > 0.0 || excess.is_nan()) {
+                continue;
+            }
+            match *members {
+                [i] => self.consider(&[added, i]),
+                [j, i] => {
+                    let bounds = free.led(extension, [j, i, added]);
+                    let fixed = cost + self.table.costs(&[added]);
+                    if self.worth.may_enter([j, i, added], bounds, fixed) {
+                        self.consider(&[added, j, i]);
+                    }
                 }
+                _ => {}
             }
         }
     }
@@ -281,4 +288,4 @@ impl Problem {
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

@@ -178,6 +178,19 @@ impl Worth {
         })
     }
 
+    /// Whether a triple may change something, with the bounds on its distance for each member that may lead it.
+    pub(super) fn may_enter(&self, members: [usize; 3], bounds: [f64; 3], fixed: f64) -> bool {
+        members.iter().zip(bounds).any(|(member, bound)| {
+            let leads = self
+                .leads
+                .get(*member)
+                .copied()
+                .unwrap_or(f64::NEG_INFINITY);
+            // What cannot be told may.
+            bound.is_nan() || bound + fixed < self.supports.max(leads)
+        })
+    }
+
     /// For any support that extends these.
     pub(super) fn of_any(&self, members: &[usize]) -> f64 {
         self.of(members).max(self.most)

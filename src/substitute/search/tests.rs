@@ -3,7 +3,7 @@ use super::*;
 use crate::numeric::oracle::{General, Numbers, Verdict};
 
 /// A random problem in the manner of a grist: malts of some extract and colour, with or without slack.
-fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
+pub(in crate::substitute) fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
     let features = 6;
     let feature = |numbers: &mut Numbers, size: f64| -> Vec<f64> {
         (0..features)
@@ -276,7 +276,7 @@ fn the_nearest_keeps_gravity_and_tells_the_colour_it_misses() {
 #[test]
 fn a_bound_is_never_above_what_it_bounds_and_close_without_bounds_on_the_amounts() {
     let mut numbers = Numbers(31);
-    let (mut looked_at, mut tight) = (0, 0);
+    let (mut looked_at, mut tight, mut sharper) = (0, 0, 0);
     for case in 0..40 {
         let mut problem = random(&mut numbers, 12, case % 2 == 0);
         if case % 5 == 0 {
@@ -311,6 +311,12 @@ fn a_bound_is_never_above_what_it_bounds_and_close_without_bounds_on_the_amounts
             if let Some(found) = table.solved(&members) {
                 let value = found.value - cost;
                 assert!(bound <= value + 1e-9, "case {case}: {bound} above {value}");
+                let leader = order.iter().position(|m| *m == table.leader(&found));
+                let led = free.led(&free.pair(i, j), [i, j, l]);
+                let at = [i, j, l].iter().position(|place| Some(*place) == leader);
+                let led = led[at.unwrap()];
+                assert!(led <= value + 1e-9, "case {case}: {led} above {value}");
+                sharper += usize::from(led > bound + 1e-3);
                 looked_at += 1;
             }
             let excluded = members.iter().any(|m| problem.columns[*m].is_slack);
@@ -331,6 +337,7 @@ fn a_bound_is_never_above_what_it_bounds_and_close_without_bounds_on_the_amounts
         }
     }
     assert!(looked_at > 2000 && tight > 4000, "{looked_at}, {tight}");
+    assert!(sharper > 100, "{sharper}");
 }
 
 fn triples(count: usize) -> Vec<[usize; 3]> {

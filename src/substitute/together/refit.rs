@@ -167,3 +167,134 @@ pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
             .collect(),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::search::{Table, tests::random};
+    use super::*;
+    use crate::numeric::oracle::{General, Numbers, Verdict};
+
+    /// The same as a general solver sees it: all variables of all lines, then what is left over of the lot.
+    fn general(parts: &[Part<'_>], left: f64) -> General {
+        let variables: Vec<_> = parts
+            .iter()
+            .enumerate()
+            .flat_map(|(line, part)| part.variables().into_iter().map(move |v| (line, v)))
+            .collect();
+        let n = variables.len();
+        let row = |get: &dyn Fn(usize) -> f64, over: f64| -> Vec<f64> {
+            (0..n).map(get).chain([over]).collect()
+        };
+        let mut gram: Vec<Vec<f64>> = variables
+            .iter()
+            .map(|(line, (_, features, ..))| {
+                let of = |i: usize| {
+                    let (other, (_, its, ..)) = &variables[i];
+                    if line == other {
+                        product(features, its)
+                    } else {
+                        0.0
+                    }
+                };
+                row(&of, 0.0)
+            })
+            .collect();
+        gram.push(vec![0.0; n + 1]);
+        let linear = |i: usize| {
+            let (line, (_, features, _, _, price)) = &variables[i];
+            product(features, &parts[*line].problem.target) - 0.5 * price
+        };
+        let (mut rows, mut right) = (Vec::new(), Vec::new());
+        for (line, part) in parts.iter().enumerate() {
+            for equality in 0..2 {
+                // Rows of like size are easier on the general solver.
+                let most = part.problem.right[equality];
+                let of = |i: usize| {
+                    let (owner, (_, _, brings, ..)) = &variables[i];
+                    if *owner == line {
+                        brings[equality] / most
+                    } else {
+                        0.0
+                    }
+                };
+                rows.push(row(&of, 0.0));
+                right.push(1.0);
+            }
+        }
+        // The first part of each line is of the lot.
+        rows.push(row(&|i| f64::from(u8::from(variables[i].1.0 == 0)), 1.0));
+        right.push(left);
+        General {
+            gram,
+            linear: row(&linear, 0.0),
+            rows,
+            right,
+            low: row(&|i| variables[i].1.3[0], 0.0),
+            high: row(&|i| variables[i].1.3[1], 10.0),
+        }
+    }
+
+    #[test]
+    fn amounts_under_a_shared_lot_are_those_of_a_general_solver() {
+        let mut numbers = Numbers(4);
+        let (mut met, mut impossible, mut unsure) = (0, 0, 0);
+        for case in 0..2000 {
+            let problems = [
+                random(&mut numbers, 3, true),
+                random(&mut numbers, 3, case % 2 == 0),
+            ];
+            let alone: Vec<Found> = problems
+                .iter()
+                .filter_map(|problem| Table::new(problem).solved(&[0, 1, 2]))
+                .collect();
+            if alone.len() < 2 {
+                continue;
+            }
+            let uses = [Use {
+                limit: 0,
+                always: 0.0,
+                each: [1.0, 0.0, 0.0, 0.0, 0.0],
+            }];
+            let parts: Vec<Part<'_>> = problems
+                .iter()
+                .zip(&alone)
+                .map(|(problem, found)| Part {
+                    problem,
+                    found,
+                    uses: &uses,
+                })
+                .collect();
+            let wanted: f64 = alone.iter().map(|found| found.amounts[0]).sum();
+            let left = wanted * numbers.between(0.5, 0.95);
+            let constant: f64 = problems.iter().map(|p| product(&p.target, &p.target)).sum();
+            let fixed: f64 = problems
+                .iter()
+                .map(|p| p.columns.iter().map(|c| c.cost).sum::<f64>() + 2.0 * p.part_cost)
+                .sum();
+            match (refit(&parts, &[left]), general(&parts, left).solve()) {
+                (Some(found), Verdict::Least(value)) => {
+                    let own: f64 = found.iter().map(|found| found.value).sum();
+                    let value = value + constant + fixed;
+                    assert!(
+                        (own - value).abs() < 1e-6 * value.max(1.0),
+                        "case {case}: {own} against {value}"
+                    );
+                    assert!(own >= alone.iter().map(|found| found.value).sum::<f64>() - 1e-9);
+                    let used: f64 = found.iter().map(|found| found.amounts[0]).sum();
+                    assert!(used <= left + 1e-9, "case {case}");
+                    for (problem, found) in problems.iter().zip(&found) {
+                        for (off, wanted) in problem.residuals(found).iter().zip(problem.right) {
+                            assert!(off.abs() < 1e-8 * wanted, "case {case}: {off}");
+                        }
+                    }
+                    met += 1;
+                }
+                (None, Verdict::Impossible) => impossible += 1,
+                (_, Verdict::Unsure) => unsure += 1,
+                (ours, theirs) => panic!("case {case}: {ours:?} against {theirs:?}"),
+            }
+        }
+        assert!(met > 100 && impossible > 20, "{met}, {impossible}");
+        assert!(unsure * 50 < met + impossible, "{unsure}");
+    }
+}
