@@ -76,6 +76,7 @@ fn eliminated(mut rows: Vec<Vec<f64>>) -> Option<Vec<Vec<f64>>> {
 #[derive(Default)]
 struct Active {
     normals: Vec<Vec<f64>>,
+    leasts: Vec<f64>,
     /// The normals times the inverse of G.
     turned: Vec<Vec<f64>>,
     places: Vec<usize>,
@@ -101,8 +102,28 @@ impl Active {
         Some(eliminated(rows)?.into_iter().flatten().collect())
     }
 
+    /// Takes off what rounding has left of the active constraints.
+    fn mend(&self, x: &mut [f64]) -> Option<()> {
+        let rows = self.normals.iter().zip(&self.leasts).map(|(n, least)| {
+            let lack = least - dot(n, x);
+            self.turned
+                .iter()
+                .map(|other| dot(n, other))
+                .chain([lack])
+                .collect()
+        });
+        let steps = eliminated(rows.collect())?;
+        for (step, turned) in steps.iter().flatten().zip(&self.turned) {
+            for (entry, other) in x.iter_mut().zip(turned) {
+                *entry += step * other;
+            }
+        }
+        Some(())
+    }
+
     fn drop(&mut self, at: usize) {
         self.normals.remove(at);
+        self.leasts.remove(at);
         self.turned.remove(at);
         self.places.remove(at);
         self.fixed.remove(at);
@@ -231,6 +252,7 @@ fn nearest(inverse: &[Vec<f64>], linear: &[f64], constraints: &[Constraint]) -> 
                 .map(|(at, _)| at)
         });
         let Some(place) = next else {
+            active.mend(&mut x)?;
             return Some(x);
         };
         let constraint = constraints.get(place)?;
@@ -291,6 +313,7 @@ fn nearest(inverse: &[Vec<f64>], linear: &[f64], constraints: &[Constraint]) -> 
                 Some((at, blocked)) if blocked < full => active.drop(at),
                 _ => {
                     active.normals.push(normal);
+                    active.leasts.push(least);
                     active.turned.push(turned);
                     active.places.push(place);
                     active.fixed.push(constraint.is_equality);
