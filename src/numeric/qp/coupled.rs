@@ -28,6 +28,8 @@ const ROUND: f64 = 1e-6;
 const ROUNDS: usize = 4;
 /// A constraint of unit length is met within this.
 const MET: f64 = 1e-10;
+/// What is found holds its constraints within this, or is no result.
+const HELD: f64 = 1e-9;
 /// A normal whose part beside the active ones is shorter than this, squared, depends on them.
 const DEPENDENT: f64 = 1e-9;
 /// Steps for each constraint, before rounding is held to go in circles.
@@ -253,7 +255,12 @@ fn nearest(inverse: &[Vec<f64>], linear: &[f64], constraints: &[Constraint]) -> 
         });
         let Some(place) = next else {
             active.mend(&mut x)?;
-            return Some(x);
+            // Constraints that all but contradict each other are "met" by steps that are nothing but rounding.
+            let holds = |constraint: &Constraint| {
+                let off = dot(&constraint.normal, &x) - constraint.least;
+                off > -HELD && (!constraint.is_equality || off < HELD)
+            };
+            return constraints.iter().all(holds).then_some(x);
         };
         let constraint = constraints.get(place)?;
         let off = dot(&constraint.normal, &x) - constraint.least;
