@@ -158,7 +158,7 @@ fn colour_units(recipe: &Recipe, plan: &Plan, source_yield: f64) -> f64 {
                 .facts
                 .colour
                 .as_ref()
-                .map(|colour| colour.value());
+                .map(wortwright::quantity::Written::value);
             let mashed = matches!(ingredient.kind, Kind::Malt | Kind::Grain);
             let place = additions.iter().position(|a| a.name == ingredient.name)?;
             let kg = additions.remove(place).mass?.get::<kilogram>();

@@ -388,7 +388,7 @@ mod tests {
                 });
             }
         }
-        for _ in 0..1 + numbers.below(2) {
+        for _ in 0..=numbers.below(2) {
             let normal: Vec<f64> = (0..n)
                 .map(|_| if numbers.below(3) == 0 { -1.0 } else { 0.0 })
                 .collect();

@@ -11,6 +11,16 @@ pub(super) struct Part<'a> {
     pub(super) uses: &'a [Use],
 }
 
+/// A variable of a line: its place among the line's, and what one of it brings.
+struct Variable {
+    place: usize,
+    features: Vec<f64>,
+    brings: [f64; 2],
+    low: f64,
+    high: f64,
+    price: f64,
+}
+
 fn product(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
@@ -23,26 +33,33 @@ impl Part<'_> {
             && !members.any(|(at, _)| self.problem.columns.get(at).is_some_and(|c| c.is_slack))
     }
 
-    /// Features, share in the equalities, bounds and price of each variable that is in use.
-    fn variables(&self) -> Vec<(usize, Vec<f64>, [f64; 2], [f64; 2], f64)> {
+    /// The variables that are in use.
+    fn variables(&self) -> Vec<Variable> {
         let members = self
             .found
             .parts()
             .enumerate()
-            .filter_map(|(at, (member, _))| {
+            .filter_map(|(place, (member, _))| {
                 let column = self.problem.columns.get(member)?;
-                let features = column.features.clone();
-                Some((at, features, column.brings, [column.low, column.high], 0.0))
+                Some(Variable {
+                    place,
+                    features: column.features.clone(),
+                    brings: column.brings,
+                    low: column.low,
+                    high: column.high,
+                    price: 0.0,
+                })
             });
         let slack = self.problem.slack.as_ref().filter(|_| self.has_slack());
         let ways = slack.into_iter().flat_map(|slack| {
-            [(UP, 1.0, slack.high), (DOWN, -1.0, -slack.low)]
-                .into_iter()
-                .map(move |(at, sign, high)| {
-                    let features = slack.features.iter().map(|f| sign * f).collect();
-                    let brings = slack.brings.map(|b| sign * b);
-                    (at, features, brings, [0.0, high.max(0.0)], slack.price)
-                })
+            [(UP, 1.0, slack.high), (DOWN, -1.0, -slack.low)].map(|(place, sign, high)| Variable {
+                place,
+                features: slack.features.iter().map(|f| sign * f).collect(),
+                brings: slack.brings.map(|b| sign * b),
+                low: 0.0,
+                high: high.max(0.0),
+                price: slack.price,
+            })
         });
         members.chain(ways).collect()
     }
@@ -82,42 +99,41 @@ impl Part<'_> {
 
 /// The amounts whose distances add up to the least within the limits; none where no amounts suffice.
 pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
-    let mut variables = Vec::new();
-    let mut owners = Vec::new();
-    for (line, part) in parts.iter().enumerate() {
-        for (at, features, brings, bounds, price) in part.variables() {
-            owners.push((line, at));
-            variables.push((features, brings, bounds, price));
-        }
-    }
+    let variables: Vec<(usize, Variable)> = parts
+        .iter()
+        .enumerate()
+        .flat_map(|(line, part)| part.variables().into_iter().map(move |v| (line, v)))
+        .collect();
     let mut program = Coupled::default();
-    for ((line, _), (features, _, [low, high], price)) in owners.iter().zip(&variables) {
-        let row = owners
-            .iter()
-            .zip(&variables)
-            .map(|((other, _), (its, ..))| {
-                if line == other {
-                    product(features, its)
-                } else {
-                    0.0
-                }
-            });
+    for (line, variable) in &variables {
+        let row = variables.iter().map(|(other, its)| {
+            if line == other {
+                product(&variable.features, &its.features)
+            } else {
+                0.0
+            }
+        });
         program.gram.push(row.collect());
         let target = &parts.get(*line)?.problem.target;
-        program.linear.push(product(features, target) - 0.5 * price);
-        program.low.push(*low);
-        program.high.push(*high);
+        let linear = product(&variable.features, target) - 0.5 * variable.price;
+        program.linear.push(linear);
+        program.low.push(variable.low);
+        program.high.push(variable.high);
     }
-    let row = |get: &dyn Fn(usize, usize, [f64; 2]) -> f64| -> Vec<f64> {
-        let each = owners.iter().zip(&variables);
-        each.map(|((line, at), (_, brings, ..))| get(*line, *at, *brings))
-            .collect()
+    let row = |get: &dyn Fn(usize, &Variable) -> f64| -> Vec<f64> {
+        variables.iter().map(|(line, v)| get(*line, v)).collect()
     };
     for (line, part) in parts.iter().enumerate() {
         let [first, second] = part.problem.right;
         let rows = [
-            (row(&|l, _, [a, _]| if l == line { a } else { 0.0 }), first),
-            (row(&|l, _, [_, c]| if l == line { c } else { 0.0 }), second),
+            (
+                row(&|l, v| if l == line { v.brings[0] } else { 0.0 }),
+                first,
+            ),
+            (
+                row(&|l, v| if l == line { v.brings[1] } else { 0.0 }),
+                second,
+            ),
         ];
         for (normal, least) in rows {
             program.constraints.push(Constraint {
@@ -136,8 +152,8 @@ pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
             .filter_map(used)
             .map(|taken| taken.always)
             .sum();
-        let normal = row(&|line, at, _| {
-            let each = used(line).and_then(|taken| taken.each.get(at));
+        let normal = row(&|line, v| {
+            let each = used(line).and_then(|taken| taken.each.get(v.place));
             each.map_or(0.0, |each| -each)
         });
         if normal.iter().any(|entry| *entry != 0.0) || always > *left {
@@ -150,13 +166,12 @@ pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
     }
     let least = program.minimum()?;
     let mut amounts = vec![[0.0; VARIABLES]; parts.len()];
-    for (((line, at), value), (low, high)) in owners
-        .iter()
-        .zip(least)
-        .zip(program.low.iter().zip(&program.high))
-    {
-        if let Some(place) = amounts.get_mut(*line).and_then(|line| line.get_mut(*at)) {
-            *place = value.max(*low).min(*high);
+    for ((line, variable), value) in variables.iter().zip(least) {
+        if let Some(place) = amounts
+            .get_mut(*line)
+            .and_then(|line| line.get_mut(variable.place))
+        {
+            *place = value.max(variable.low).min(variable.high);
         }
     }
     Some(
@@ -187,11 +202,11 @@ mod tests {
         };
         let mut gram: Vec<Vec<f64>> = variables
             .iter()
-            .map(|(line, (_, features, ..))| {
+            .map(|(line, variable)| {
                 let of = |i: usize| {
-                    let (other, (_, its, ..)) = &variables[i];
+                    let (other, its) = &variables[i];
                     if line == other {
-                        product(features, its)
+                        product(&variable.features, &its.features)
                     } else {
                         0.0
                     }
@@ -201,8 +216,8 @@ mod tests {
             .collect();
         gram.push(vec![0.0; n + 1]);
         let linear = |i: usize| {
-            let (line, (_, features, _, _, price)) = &variables[i];
-            product(features, &parts[*line].problem.target) - 0.5 * price
+            let (line, v) = &variables[i];
+            product(&v.features, &parts[*line].problem.target) - 0.5 * v.price
         };
         let (mut rows, mut right) = (Vec::new(), Vec::new());
         for (line, part) in parts.iter().enumerate() {
@@ -210,9 +225,9 @@ mod tests {
                 // Rows of like size are easier on the general solver.
                 let most = part.problem.right[equality];
                 let of = |i: usize| {
-                    let (owner, (_, _, brings, ..)) = &variables[i];
+                    let (owner, v) = &variables[i];
                     if *owner == line {
-                        brings[equality] / most
+                        v.brings[equality] / most
                     } else {
                         0.0
                     }
@@ -222,15 +237,18 @@ mod tests {
             }
         }
         // The first part of each line is of the lot.
-        rows.push(row(&|i| f64::from(u8::from(variables[i].1.0 == 0)), 1.0));
+        rows.push(row(
+            &|i| f64::from(u8::from(variables[i].1.place == 0)),
+            1.0,
+        ));
         right.push(left);
         General {
             gram,
             linear: row(&linear, 0.0),
             rows,
             right,
-            low: row(&|i| variables[i].1.3[0], 0.0),
-            high: row(&|i| variables[i].1.3[1], 10.0),
+            low: row(&|i| variables[i].1.low, 0.0),
+            high: row(&|i| variables[i].1.high, 10.0),
         }
     }
 
