@@ -18,12 +18,15 @@ mod common;
 use common::{Arguments, told};
 use std::fmt::Write as _;
 use std::process::ExitCode;
-use wortwright::catalogue::Catalogue;
+use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::notation::Reading;
+use wortwright::recipe::Section;
 use wortwright::scale::{ScaleOptions, scale};
 use wortwright::sheet::SheetOptions;
 use wortwright::substitute::{Candidates, Proposal, Proposals, SubstituteOptions, propose};
 use wortwright::wording::{Style, alcohol};
+
+const DISTANCE: &str = "distance: 0 is the same; 0.04 is one step of five in one kind of flavour, of all that is replaced\n";
 
 #[derive(Default)]
 struct Wanted {
@@ -74,7 +77,8 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
     }
     let style = Style::customary(target.unit_system());
     let Some(take) = wanted.take else {
-        return Ok(answers.iter().map(|found| table(found, style)).collect());
+        let tables: String = answers.iter().map(|found| table(found, style)).collect();
+        return Ok(format!("{tables}{DISTANCE}"));
     };
     let swaps: Vec<_> = answers
         .iter()
@@ -99,39 +103,37 @@ fn table(found: &Proposals, style: Style) -> String {
     }
     text.push('\n');
     for (place, proposal) in found.proposals.iter().enumerate() {
-        let _ = write!(text, "  {}. {}", place + 1, row(proposal, style));
+        let _ = write!(text, "  {}. {}", place + 1, row(found, proposal, style));
     }
     text.push('\n');
     text
 }
 
-fn row(proposal: &Proposal, style: Style) -> String {
+fn row(found: &Proposals, proposal: &Proposal, style: Style) -> String {
     let mut lines = vec![proposal.text(style)];
     for other in &proposal.other_ways {
         lines.push(format!("or {}: {}", way(other), other.text(style)));
     }
-    lines.push(format!(
-        "{}distance {:.3}, {}{}",
-        proposal
-            .way
-            .map(|_| format!("{}, ", way(proposal)))
-            .unwrap_or_default(),
-        proposal.distance,
-        kept(proposal),
-        match proposal.variants {
-            0 => String::new(),
-            1 => ", 1 more blend led by it".to_owned(),
-            more => format!(", {more} more blends led by it"),
-        }
-    ));
+    let variants = match proposal.variants {
+        0 => String::new(),
+        1 => "; 1 more blend is led by it".to_owned(),
+        more => format!("; {more} more blends are led by it"),
+    };
+    lines.push(kept(found, proposal) + &variants);
     let parts: Vec<_> = proposal
         .distance_parts
         .iter()
-        .filter(|part| part.value >= 0.0005)
+        .filter(|part| part.value >= 0.005)
         .map(|part| format!("{} {:.3}", part.what.text(), part.value))
         .collect();
-    lines.push(format!("of which {}", parts.join(", ")));
+    let mainly = if parts.is_empty() {
+        String::new()
+    } else {
+        format!(", mainly {}", parts.join(", "))
+    };
+    lines.push(format!("distance {:.3}{mainly}", proposal.distance));
     let figures = &proposal.predicted;
+    let mashed = matches!(found.kind, Kind::Malt | Kind::Grain | Kind::Sugar);
     let predicted: Vec<_> = [
         figures
             .original
@@ -140,15 +142,23 @@ fn row(proposal: &Proposal, style: Style) -> String {
             .final_extract
             .map(|g| format!("final {}", style.gravity(g))),
         figures.alcohol.map(alcohol),
-        figures.colour.map(|c| style.beer_colour(c)),
+        figures
+            .bitterness
+            .filter(|_| found.kind == Kind::Hop)
+            .map(|b| format!("bitterness {:.1} IBU", b.ibu())),
+        figures
+            .colour
+            .filter(|_| found.kind != Kind::Hop)
+            .map(|c| format!("malt colour {}", style.beer_colour(c))),
         figures
             .diastatic_power
-            .map(|p| format!("{:.0} WK", p.windisch_kolbach())),
+            .filter(|_| mashed)
+            .map(|p| format!("diastatic power {:.0} WK", p.windisch_kolbach())),
     ]
     .into_iter()
     .flatten()
     .collect();
-    lines.push(format!("predicted {}", predicted.join(", ")));
+    lines.push(format!("predicted: {}", predicted.join(", ")));
     lines.extend(
         proposal
             .allergens_gained
@@ -165,20 +175,33 @@ fn row(proposal: &Proposal, style: Style) -> String {
 }
 
 /// What is kept, or what is missed by how much before the batch is worked out anew.
-fn kept(proposal: &Proposal) -> String {
+fn kept(found: &Proposals, proposal: &Proposal) -> String {
     if proposal.feasible {
-        return "keeps its part".to_owned();
+        return match (found.kind, found.line.section) {
+            (Kind::Juice, _) => way(proposal).to_owned(),
+            (Kind::Hop, Section::Boil | Section::Stand) => "same bitterness".to_owned(),
+            (Kind::Hop, _) => "same mass".to_owned(),
+            _ => "same gravity and malt colour".to_owned(),
+        };
     }
-    format!(
-        "misses its part: {:+.1} % of the gravity, {:+.2} EBC of malt colour",
-        zero(proposal.gravity_residual_pct, 0.05),
-        zero(proposal.colour_residual_ebc, 0.005)
-    )
-}
-
-/// What would print as nothing prints without a minus.
-fn zero(value: f64, least: f64) -> f64 {
-    if value.abs() < least { 0.0 } else { value }
+    let (gravity, colour) = (proposal.gravity_residual_pct, proposal.colour_residual_ebc);
+    let mut misses = Vec::new();
+    if gravity < -0.05 {
+        misses.push(format!(
+            "{:.1} % of the wort's extract is lacking, since its lot or its usual share of a grist allows no more of it",
+            -gravity
+        ));
+    } else if gravity > 0.05 {
+        misses.push(format!("{gravity:.1} % more extract than the wort's"));
+    }
+    if colour.abs() >= 0.005 {
+        let word = if colour < 0.0 { "less" } else { "more" };
+        misses.push(format!(
+            "{:.2} EBC {word} malt colour in the wort",
+            colour.abs()
+        ));
+    }
+    format!("a miss: {}", misses.join("; "))
 }
 
 fn way(proposal: &Proposal) -> &'static str {

@@ -9,6 +9,6 @@ pub use nnls::{NonNegativeFit, non_negative_least_squares};
 pub(crate) use polynomial::value_and_slope;
 #[cfg(test)]
 pub(crate) use qp::oracle;
-pub(crate) use qp::{Program, Vector};
+pub(crate) use qp::{Constraint, Coupled, Program, Vector};
 pub(crate) use root::root_between;
 pub use root::{Bracket, root};

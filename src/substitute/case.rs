@@ -4,6 +4,9 @@ use super::proposal::{Aspect, DistancePart, Practice, Way};
 use super::search::{Found, Problem};
 use crate::recipe::{Ingredient, Moved};
 
+/// A part is at least this share of what it stands for.
+pub(super) const LEAST_SHARE: f64 = 1.0 / 20.0;
+
 /// A problem and the meaning of its columns. One unit of a column is as much as there is of what is replaced.
 #[derive(Debug, Clone)]
 pub(super) struct Case {
@@ -134,6 +137,22 @@ impl Case {
         };
         let (kg, power) = self.grist_with(gate, found);
         gate.above_least(kg, power) - gate.power_to_spare()
+    }
+
+    /// What one unit of an offer adds to that.
+    pub(super) fn power_of_one(&self, offer: &Offer) -> f64 {
+        match (&self.gate, offer.diastatic_wk, offer.measure) {
+            (Some(gate), Some(wk), Measure::Kilograms(kg)) => gate.above_least(kg, kg * wk),
+            _ => 0.0,
+        }
+    }
+
+    /// What one unit of slack of the base malt adds to that.
+    pub(super) fn power_of_base(&self) -> f64 {
+        match (&self.gate, &self.slack) {
+            (Some(gate), SlackUse::BaseMalt { kg, .. }) => gate.above_least(*kg, kg * gate.base_wk),
+            _ => 0.0,
+        }
     }
 
     /// The parts of a found support's value.

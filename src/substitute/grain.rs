@@ -1,24 +1,22 @@
 //! Malt, grain and sugar: what keeps gravity and malt colour, and how near it comes in the rest.
 
-use super::case::{Case, Gate, Measure, Offer, SlackUse};
-use super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch, with_facts};
+use super::Weights;
+use super::case::{Case, Gate, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
 use super::proposal::{Aspect, Practice};
 use super::search::{Column, Problem, Slack};
 use super::setting::{Held, Holding, KindGroup, Need, Setting};
-use super::{Candidates, Weights};
 use crate::catalogue::{
     AidPurpose, Commonness, EntryRef, Fermentable, FermentableClass, Kind, folded,
 };
 use crate::process::{Item, Material, Stage};
 use crate::quantity::{BrewhouseYield, Share, Unit, Written, in_kilograms, in_litres, minutes};
-use crate::recipe::{At, Facts, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
+use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 
 /// A grist below this does not convert itself, WK (common practice, no source).
 const CONVERTS_FROM_WK: f64 = 75.0;
 /// Darker than this and all colourings are weighed in grams: two weighing steps are their least amount.
 const DARK_EBC: f64 = 400.0;
-/// A part is at least this share of what it stands for.
-const LEAST_SHARE: f64 = 1.0 / 20.0;
 /// Base malt gives way within this share of itself.
 const SLACK_SHARE: f64 = 0.1;
 /// Step of a scale that nobody states, kg (common practice, no source).
@@ -92,7 +90,7 @@ pub(super) fn case(
             brings: here.brings(&base_profile),
             low: -room,
             high: room.min(lot_kg / replaced_kg),
-            price: weights.slack,
+            price: weights.slack.max(0.0),
         });
         slack_use = SlackUse::BaseMalt {
             index: *index,
@@ -490,7 +488,6 @@ fn candidates<'a>(
     missing: &[usize],
     here: &Here<'_>,
 ) -> Vec<Candidate<'a>> {
-    let gone = setting.names(missing, item);
     let fits = |kind: Kind, row: Option<&Fermentable>| {
         let allowed = match kind {
             Kind::Malt | Kind::Grain => here.has_mash && here.on_wort_side,
@@ -501,45 +498,16 @@ fn candidates<'a>(
             && row.and_then(|row| row.class) != Some(FermentableClass::LauteringAid)
             && starch(row, here.rest_c) != Starch::StaysRaw
     };
-    let left_kg = |name: &str, supply: Held| match supply {
-        Held::Nothing => 0.0,
-        Held::Any => f64::INFINITY,
-        Held::Amount { kg, .. } => {
-            let (used_kg, _) = setting.used(name, KindGroup::Fermentable, missing);
-            (kg - used_kg).max(0.0)
-        }
-    };
-    let mut found: Vec<Candidate<'a>> = Vec::new();
-    for ((kinds, key), holding) in &setting.lots {
-        if *kinds != KindGroup::Fermentable || gone.contains(key) {
-            continue;
-        }
-        let row = row_of(&holding.ingredient, setting.catalogue);
-        let kg = left_kg(holding.ingredient.catalogue_name(), holding.supply);
-        if kg > 0.0 && fits(holding.ingredient.kind, row) {
-            found.push(Candidate {
-                ingredient: holding.ingredient.clone(),
-                row,
-                to_be_had_kg: kg,
-            });
-        }
-    }
-    if setting.options.candidates == Candidates::Catalogue {
-        for row in setting.catalogue.fermentables() {
-            let key = folded(&row.name);
-            let listed = setting.holding(&row.name, KindGroup::Fermentable).is_some();
-            if listed || gone.contains(&key) || !fits(row.kind(), Some(row)) {
-                continue;
-            }
-            let mut ingredient = Ingredient::new(row.name.to_string(), row.kind());
-            ingredient.entry = Some(row.name.to_string());
-            found.push(Candidate {
-                ingredient: with_facts(&ingredient, &Facts::default()),
-                row: Some(row),
-                to_be_had_kg: f64::INFINITY,
-            });
-        }
-    }
-    found.sort_by(|a, b| a.ingredient.name.cmp(&b.ingredient.name));
-    found
+    let rows = setting.catalogue.fermentables();
+    let rows = rows.map(|row| (&*row.name, row.kind()));
+    setting
+        .candidates(item, missing, KindGroup::Fermentable, rows)
+        .into_iter()
+        .map(|(ingredient, to_be_had_kg)| Candidate {
+            row: row_of(&ingredient, setting.catalogue),
+            ingredient,
+            to_be_had_kg,
+        })
+        .filter(|candidate| fits(candidate.ingredient.kind, candidate.row))
+        .collect()
 }

@@ -1,19 +1,17 @@
 //! Hops: the same bitterness (of a dry hop, the same mass), and how near the aroma comes.
 
-use super::Candidates;
-use super::case::{Case, Measure, Offer, SlackUse};
+use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::profile::{mean_of, or_mean};
 use super::proposal::{Aspect, Practice};
 use super::search::{Column, Problem};
-use super::setting::{Held, KindGroup, Need, Setting};
-use crate::catalogue::{EntryRef, Hop, Kind, folded};
-use crate::process::{Item, Material, Rule};
+use super::setting::{KindGroup, Need, Setting};
+use crate::catalogue::{EntryRef, Hop, Kind};
+use crate::process::{Material, Rule};
 use crate::quantity::{Written, in_kilograms};
 use crate::recipe::Ingredient;
 
 /// Axes of aroma.
 const AXES: usize = 9;
-/// A part is at least this share of what it stands for.
-const LEAST_SHARE: f64 = 1.0 / 20.0;
 /// Step of a scale that nobody states, kg (common practice, no source).
 const STEP_KG: f64 = 0.0001;
 
@@ -55,14 +53,7 @@ fn cohumulone(row: &Hop) -> Option<f64> {
 
 impl Typical {
     fn of(setting: &Setting<'_>) -> Self {
-        let mean = |get: &dyn Fn(&Hop) -> Option<f64>| {
-            let (sum, count) = setting
-                .catalogue
-                .hops()
-                .filter_map(get)
-                .fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
-            sum / f64::max(count, 1.0)
-        };
+        let mean = |get: &dyn Fn(&Hop) -> Option<f64>| mean_of(setting.catalogue.hops(), get);
         Self {
             oil_ml_100g: mean(&oil),
             cohumulone: mean(&cohumulone),
@@ -86,12 +77,7 @@ fn hopped(ingredient: &Ingredient, row: Option<&Hop>, typical: &Typical) -> Opti
         .or_else(|| row.and_then(Hop::alpha))?
         .fraction();
     let mut assumed = Vec::new();
-    let mut take = |value: Option<f64>, typical: f64, name: &'static str| {
-        value.unwrap_or_else(|| {
-            assumed.push(name);
-            typical
-        })
-    };
+    let mut take = |value, typical, name: &'static str| or_mean(value, typical, name, &mut assumed);
     let oil_ml_100g = take(row.and_then(oil), typical.oil_ml_100g, "oil");
     let cohumulone = take(row.and_then(cohumulone), typical.cohumulone, "cohumulone");
     let aroma = row.and_then(|row| row.aroma).map_or_else(
@@ -163,7 +149,8 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
         .as_ref()
         .map_or(STEP_KG, |step| in_kilograms(step.value()));
     let right = brings(&wanted);
-    let found = candidates(setting, item, missing);
+    let rows = setting.catalogue.hops().map(|row| (&*row.name, Kind::Hop));
+    let found = setting.candidates(item, missing, KindGroup::Hop, rows);
     let considered = found.len();
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
     for (ingredient, to_be_had_kg) in found {
@@ -247,38 +234,4 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
         gate: None,
         per_residual: [0.0; 2],
     })
-}
-
-/// Every hop that may stand for the line, with the kilograms that can be had, in the order of their names.
-fn candidates(setting: &Setting<'_>, item: &Item, missing: &[usize]) -> Vec<(Ingredient, f64)> {
-    let gone = setting.names(missing, item);
-    let mut found: Vec<(Ingredient, f64)> = Vec::new();
-    for ((kinds, key), holding) in &setting.lots {
-        if *kinds != KindGroup::Hop || gone.contains(key) {
-            continue;
-        }
-        let kg = match holding.supply {
-            Held::Nothing => 0.0,
-            Held::Any => f64::INFINITY,
-            Held::Amount { kg, .. } => {
-                let name = holding.ingredient.catalogue_name();
-                (kg - setting.used(name, KindGroup::Hop, missing).0).max(0.0)
-            }
-        };
-        if kg > 0.0 {
-            found.push((holding.ingredient.clone(), kg));
-        }
-    }
-    if setting.options.candidates == Candidates::Catalogue {
-        for row in setting.catalogue.hops() {
-            let listed = setting.holding(&row.name, KindGroup::Hop).is_some();
-            if !listed && !gone.contains(&folded(&row.name)) {
-                let mut ingredient = Ingredient::new(row.name.to_string(), Kind::Hop);
-                ingredient.entry = Some(row.name.to_string());
-                found.push((ingredient, f64::INFINITY));
-            }
-        }
-    }
-    found.sort_by(|a, b| a.0.name.cmp(&b.0.name));
-    found
 }

@@ -1,22 +1,20 @@
 //! Juices, three honest ways: the same volume, the same fermentable sugar, or the same volume topped up.
 
-use super::Candidates;
-use super::case::{Case, Measure, Offer, SlackUse};
+use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
 use super::grain::uncommon;
+use super::profile::{mean_of, or_mean};
 use super::proposal::{Aspect, Practice, Way};
 use super::search::{Column, Problem, Slack};
-use super::setting::{Held, KindGroup, Need, Setting};
+use super::setting::{KindGroup, Need, Setting};
 use super::weights::Weights;
-use crate::catalogue::{Allergen, ColourClass, EntryRef, FruitAcid, Juice, Kind, Level, folded};
-use crate::process::{Item, Material};
+use crate::catalogue::{Allergen, ColourClass, EntryRef, FruitAcid, Juice, Kind, Level};
+use crate::process::Material;
 use crate::quantity::{Extract, Fermentability, MaltColour, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
 /// Axes of aroma.
 const AXES: usize = 10;
-/// A part is at least this share of what it stands for.
-const LEAST_SHARE: f64 = 1.0 / 20.0;
 /// Above this a juice counts as a concentrate, which is thinned to the strength of what it stands for (rule of the
 /// crate; straight juices end below 30 °Bx).
 const CONCENTRATE: f64 = 0.40;
@@ -82,16 +80,11 @@ fn acid_meq(row: &Juice) -> Option<f64> {
 impl Typical {
     fn of(setting: &Setting<'_>) -> Self {
         let mean = |get: &dyn Fn(&Juice) -> Option<f64>| {
-            let (sum, count) = setting
-                .catalogue
-                .juices()
-                .filter(|row| {
-                    row.extract
-                        .is_some_and(|brix| brix.plato() < 100.0 * CONCENTRATE)
-                })
-                .filter_map(get)
-                .fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
-            sum / f64::max(count, 1.0)
+            let straight = setting.catalogue.juices().filter(|row| {
+                row.extract
+                    .is_some_and(|brix| brix.plato() < 100.0 * CONCENTRATE)
+            });
+            mean_of(straight, get)
         };
         Self {
             fermentable: mean(&|row| row.fermentability.map(Fermentability::fraction)),
@@ -121,12 +114,7 @@ fn juiced(
         / 100.0;
     let density_kg_l = sucrose_density_20(strength) / 1000.0;
     let mut assumed = Vec::new();
-    let mut take = |value: Option<f64>, typical: f64, name: &'static str| {
-        value.unwrap_or_else(|| {
-            assumed.push(name);
-            typical
-        })
-    };
+    let mut take = |value, typical, name: &'static str| or_mean(value, typical, name, &mut assumed);
     let fermentable = take(
         facts
             .fermentability
@@ -267,7 +255,12 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Ve
         return Vec::new();
     }
     let strength = wanted.extract_kg / wanted.density_kg_l;
-    let found: Vec<(Juiced, Offer, f64)> = candidates(setting, item, missing)
+    let rows = setting
+        .catalogue
+        .juices()
+        .map(|row| (&*row.name, Kind::Juice));
+    let found: Vec<(Juiced, Offer, f64)> = setting
+        .candidates(item, missing, KindGroup::Juice, rows)
         .into_iter()
         .filter_map(|(ingredient, to_be_had_l)| {
             let row = row_of(&ingredient, setting);
@@ -440,7 +433,7 @@ fn case(
             brings: [1.0, *sugar_kg],
             low: 0.0,
             high: 1.0,
-            price: *price,
+            price: price.max(0.0),
         }
     });
     Case {
@@ -488,38 +481,4 @@ fn case(
         gate: None,
         per_residual: [0.0; 2],
     }
-}
-
-/// Every juice that may stand for the line, with the litres that can be had, in the order of their names.
-fn candidates(setting: &Setting<'_>, item: &Item, missing: &[usize]) -> Vec<(Ingredient, f64)> {
-    let gone = setting.names(missing, item);
-    let mut found: Vec<(Ingredient, f64)> = Vec::new();
-    for ((kinds, key), holding) in &setting.lots {
-        if *kinds != KindGroup::Juice || gone.contains(key) {
-            continue;
-        }
-        let litres = match holding.supply {
-            Held::Nothing => 0.0,
-            Held::Any => f64::INFINITY,
-            Held::Amount { l, .. } => {
-                let name = holding.ingredient.catalogue_name();
-                (l - setting.used(name, KindGroup::Juice, missing).1).max(0.0)
-            }
-        };
-        if litres > 0.0 {
-            found.push((holding.ingredient.clone(), litres));
-        }
-    }
-    if setting.options.candidates == Candidates::Catalogue {
-        for row in setting.catalogue.juices() {
-            let listed = setting.holding(&row.name, KindGroup::Juice).is_some();
-            if !listed && !gone.contains(&folded(&row.name)) {
-                let mut ingredient = Ingredient::new(row.name.to_string(), Kind::Juice);
-                ingredient.entry = Some(row.name.to_string());
-                found.push((ingredient, f64::INFINITY));
-            }
-        }
-    }
-    found.sort_by(|a, b| a.0.name.cmp(&b.0.name));
-    found
 }

@@ -9,6 +9,7 @@
 //! proposal becomes part of a recipe by [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
 
 mod case;
+mod consequences;
 mod grain;
 mod hop;
 mod juice;

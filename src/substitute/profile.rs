@@ -6,7 +6,7 @@ use crate::catalogue::{
 use crate::quantity::{
     DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Quantity, Written,
 };
-use crate::recipe::{ExtractBasis, Facts, Ingredient, StatedExtract};
+use crate::recipe::{ExtractBasis, Ingredient, StatedExtract};
 use std::collections::BTreeMap;
 
 /// Axes of flavour.
@@ -140,6 +140,30 @@ impl Means {
             .or_else(|| self.kinds.get(&kind).and_then(mean))
             .unwrap_or([0.0; AXES])
     }
+}
+
+/// The mean of a figure over the rows that state it; zero where none does.
+pub(super) fn mean_of<'r, R: 'r>(
+    rows: impl Iterator<Item = &'r R>,
+    get: &dyn Fn(&R) -> Option<f64>,
+) -> f64 {
+    let (sum, count) = rows
+        .filter_map(get)
+        .fold((0.0, 0.0), |(sum, count), value| (sum + value, count + 1.0));
+    sum / f64::max(count, 1.0)
+}
+
+/// A figure, or the mean for one that nobody states, which is then noted by name.
+pub(super) fn or_mean(
+    value: Option<f64>,
+    mean: f64,
+    name: &'static str,
+    assumed: &mut Vec<&'static str>,
+) -> f64 {
+    value.unwrap_or_else(|| {
+        assumed.push(name);
+        mean
+    })
 }
 
 /// The catalogue's row of an ingredient, if it has one.
@@ -291,12 +315,4 @@ pub(super) fn needs_mash(row: Option<&Fermentable>, kind: Kind) -> bool {
 
 fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
     written.map(|w| w.value().in_base())
-}
-
-/// Facts stated of a lot go before those of the line.
-pub(super) fn with_facts(ingredient: &Ingredient, over: &Facts) -> Ingredient {
-    Ingredient {
-        facts: ingredient.facts.overlaid_with(over),
-        ..ingredient.clone()
-    }
 }

@@ -391,3 +391,15 @@ impl Aspect {
 pub(super) fn rounded<S: serde::Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
     crate::quantity::json::number(*value, serializer)
 }
+
+impl Way {
+    /// The way in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::SameVolume => "same volume",
+            Self::SameSugar => "same fermentable sugar",
+            Self::ToppedUpWithSugar => "same volume, topped up with sugar",
+            Self::ToppedUpWithWater => "same volume, topped up with water",
+        }
+    }
+}

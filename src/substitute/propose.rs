@@ -1,31 +1,26 @@
 //! From missing lines to proposals with their consequences.
 
-use super::case::{Case, Measure, Offer, SlackUse};
+use super::case::Case;
+use super::consequences::{proposal, residuals};
 use super::options::SubstituteOptions;
-use super::profile::{Means, row_of};
-use super::proposal::{NoSubstitute, Part, Practice, Proposal, Proposals, Way};
+use super::profile::Means;
+use super::proposal::{NoSubstitute, Proposal, Proposals};
 use super::search::{Found, Keep, Ranking, Table};
 use super::setting::{KindGroup, Need, Setting, group};
 use super::{grain, hop, juice};
-use crate::catalogue::{Allergen, Catalogue, Kind, Level};
+use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
-use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
-use crate::recipe::{Amount, BaseMaltChange, Brewhouse, Recipe, Section, Stock, Swap, SwapPart};
-use std::collections::BTreeSet;
+use crate::recipe::{Brewhouse, Recipe, Stock};
 
 /// Supports kept before folding.
 const SUPPORTS: usize = 10;
-/// The grist may convert slowly below this, WK (common practice, no source).
-const CONVERTS_WELL_FROM_WK: f64 = 100.0;
-/// Above this share of gummy grain in the grist hulls help (common practice, no source).
-const STICKY_FROM: f64 = 0.2;
 
 /// What may stand for each missing line, each judged as if it alone were replaced.
 ///
 /// `source` is the plant that the recipe was printed for (none: a commercial one with stated defaults), `target` the
 /// one to brew on. `missing` are names as the recipe writes them; without any, whatever the stock has none or too
 /// little of. Malt, grain and sugar keep gravity and malt colour, hops their bitterness; juices come in the ways of
-/// [`Way`]. For several lines that draw on the same lots see [`propose_together`](super::propose_together).
+/// [`Way`](super::Way). For several lines that draw on the same lots see [`propose_together`](super::propose_together).
 ///
 /// # Errors
 ///
@@ -254,13 +249,6 @@ fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &
     );
 }
 
-/// Gravity in per cent of the wort's, colour as EBC of the wort.
-fn residuals(case: &Case, found: &Found) -> [f64; 2] {
-    let [first, second] = case.problem.residuals(found);
-    let [per_first, per_second] = case.per_residual;
-    [first * per_first, second * per_second]
-}
-
 /// The same juices matched in the other ways.
 fn other_ways(
     setting: &Setting<'_>,
@@ -307,219 +295,4 @@ fn other_ways(
         }
     }
     Ok(others)
-}
-
-pub(super) fn proposal(
-    setting: &Setting<'_>,
-    need: &Need,
-    case: &Case,
-    choice: &Choice,
-) -> Result<Proposal, Error> {
-    let found = &choice.found;
-    let swap = swap(setting, need, case, found)?;
-    let swapped = setting.recipe.with_swaps(std::slice::from_ref(&swap))?;
-    let plan = setting.plan_of(&swapped)?;
-    let [gravity, colour] = residuals(case, found);
-    let before = allergens(setting.recipe, setting.catalogue);
-    let after = allergens(&swapped, setting.catalogue);
-    let mut practice = practice(setting, case, found);
-    if let Some(power) = plan.predicted.diastatic_power
-        && power.windisch_kolbach() < CONVERTS_WELL_FROM_WK
-        && setting
-            .plan
-            .predicted
-            .diastatic_power
-            .is_none_or(|before| power < before)
-    {
-        practice.push(Practice::DiastaticPowerLow {
-            power: DiastaticPower::clamped(power.windisch_kolbach()),
-        });
-    }
-    let slack_kg = match case.slack {
-        SlackUse::BaseMalt { kg, .. } => kg * found.slack,
-        _ => 0.0,
-    };
-    let step_kg = setting
-        .target
-        .weighing
-        .malt
-        .as_ref()
-        .map_or(0.0, |step| in_kilograms(step.value()));
-    Ok(Proposal {
-        parts: parts(case, found),
-        way: case.way,
-        share_by_volume: share_by_volume(setting, need, &swapped),
-        slack: (slack_kg.abs() >= 2.0 * step_kg && slack_kg != 0.0).then(|| kilograms(slack_kg)),
-        feasible: choice.feasible,
-        gravity_residual_pct: gravity,
-        colour_residual_ebc: colour,
-        distance: found.value.max(0.0),
-        distance_parts: case.distance_parts(found),
-        predicted: plan.predicted,
-        allergens_gained: after.difference(&before).copied().collect(),
-        allergens_lost: before.difference(&after).copied().collect(),
-        practice,
-        variants: choice.variants,
-        other_ways: Vec::new(),
-        swap,
-    })
-}
-
-/// The parts as a brewer measures them, the leading one first.
-fn parts(case: &Case, found: &Found) -> Vec<Part> {
-    let part = |offer: &Offer, unit: f64| -> Vec<Part> {
-        let named = |name: &str, measure: Measure| match measure {
-            Measure::Kilograms(kg) => Part {
-                name: name.to_owned(),
-                mass: Some(kilograms(kg)),
-                volume: None,
-            },
-            Measure::Litres(l) => Part {
-                name: name.to_owned(),
-                mass: None,
-                volume: Some(litres(l)),
-            },
-        };
-        std::iter::once(named(&offer.ingredient.name, offer.measure.times(unit)))
-            .chain(
-                offer
-                    .water
-                    .map(|(_, l)| named("water", Measure::Litres(l * unit))),
-            )
-            .collect()
-    };
-    let mut parts: Vec<(f64, Vec<Part>)> = found
-        .parts()
-        .filter_map(|(member, amount)| {
-            let [brings, _] = case.problem.columns.get(member)?.brings;
-            Some((amount * brings, part(case.offers.get(member)?, amount)))
-        })
-        .collect();
-    parts.sort_by(|a, b| b.0.total_cmp(&a.0));
-    if let SlackUse::TopUp(offer) = &case.slack
-        && found.slack > 0.0
-    {
-        parts.push((0.0, part(offer, found.slack)));
-    }
-    parts.into_iter().flat_map(|(_, parts)| parts).collect()
-}
-
-/// The swap that makes a found support.
-pub(super) fn swap(
-    setting: &Setting<'_>,
-    need: &Need,
-    case: &Case,
-    found: &Found,
-) -> Result<Swap, Error> {
-    let mut parts = Vec::new();
-    let mut add = |offer: &Offer, unit: f64| -> Result<(), Error> {
-        parts.push(SwapPart {
-            ingredient: offer.ingredient.clone(),
-            ratio: Proportion::from_ratio(offer.ratio * unit)?,
-            moved: offer.moved.clone(),
-        });
-        if let Some((ratio, _)) = offer.water {
-            parts.push(SwapPart {
-                ingredient: juice::water(),
-                ratio: Proportion::from_ratio(ratio * unit)?,
-                moved: None,
-            });
-        }
-        Ok(())
-    };
-    for (member, amount) in found.parts() {
-        if let Some(offer) = case.offers.get(member) {
-            add(offer, amount)?;
-        }
-    }
-    let mut base_malt = None;
-    match &case.slack {
-        SlackUse::TopUp(offer) if found.slack > 0.0 => add(offer, found.slack)?,
-        SlackUse::BaseMalt { index, kg, of_kg } if found.slack != 0.0 => {
-            base_malt = setting.base_line(*index).map(|line| BaseMaltChange {
-                line,
-                factor: Proportion::clamped(1.0 + found.slack * kg / of_kg),
-            });
-        }
-        _ => {}
-    }
-    Ok(Swap {
-        replaced: need.line.clone(),
-        parts,
-        base_malt,
-    })
-}
-
-fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> {
-    let mut practice: Vec<Practice> = found
-        .parts()
-        .filter_map(|(member, _)| case.offers.get(member))
-        .flat_map(|offer| offer.practice.iter().cloned())
-        .collect();
-    let mash_kg = setting.mashed_kg();
-    let mut gummy_kg = 0.0;
-    let mut names = Vec::new();
-    for (member, amount) in found.parts() {
-        if let Some(offer) = case.offers.get(member)
-            && offer.diastatic_wk.is_some()
-            && row_of(&offer.ingredient, setting.catalogue).and_then(|row| row.gum)
-                == Some(Level::High)
-        {
-            gummy_kg += offer.measure.times(amount).number();
-            names.push(offer.ingredient.name.clone());
-        }
-    }
-    for (index, item) in setting.formula.items.iter().enumerate() {
-        if item.is_mashed()
-            && row_of(&item.ingredient, setting.catalogue).and_then(|row| row.gum)
-                == Some(Level::High)
-        {
-            gummy_kg += setting.target_kg(index);
-        }
-    }
-    if !names.is_empty() && gummy_kg > STICKY_FROM * mash_kg {
-        practice.push(Practice::AddHulls { names });
-    }
-    practice
-}
-
-/// The share of the liquid's volume that the line's addition has now, where it is stated so.
-fn share_by_volume(setting: &Setting<'_>, need: &Need, swapped: &Recipe) -> Option<VolumeShare> {
-    let place = setting.item(need.index)?.place;
-    if need.line.section != Section::Ferment {
-        return None;
-    }
-    let amount = |recipe: &Recipe| match recipe.fermentation.additions.get(place.index)?.amount {
-        Some(Amount::ShareByVolume(share)) => Some(share.value()),
-        _ => None,
-    };
-    let (before, after) = (amount(setting.recipe)?, amount(swapped)?);
-    ((before.fraction() - after.fraction()).abs() > 1e-9).then_some(after)
-}
-
-/// Every allergen that the catalogue knows in a recipe's ingredients.
-fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> BTreeSet<Allergen> {
-    recipe
-        .additions()
-        .flat_map(|addition| {
-            addition
-                .ingredient()
-                .into_iter()
-                .chain(addition.parts().iter().filter_map(|part| part.ingredient()))
-        })
-        .filter_map(|ingredient| catalogue.find(ingredient.catalogue_name()))
-        .flat_map(|found| found.entry.allergens().iter().copied())
-        .collect()
-}
-
-impl Way {
-    /// The way in words.
-    pub const fn text(self) -> &'static str {
-        match self {
-            Self::SameVolume => "same volume",
-            Self::SameSugar => "same fermentable sugar",
-            Self::ToppedUpWithSugar => "same volume, topped up with sugar",
-            Self::ToppedUpWithWater => "same volume, topped up with water",
-        }
-    }
 }

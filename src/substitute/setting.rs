@@ -1,6 +1,6 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
-use super::options::SubstituteOptions;
+use super::options::{Candidates, SubstituteOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
@@ -20,6 +20,8 @@ pub(super) struct Setting<'a> {
     /// The unchanged recipe on the target, exact amounts.
     pub(super) plan: Plan,
     exact: ScaleOptions,
+    /// For each item of the formula its kinds and its folded catalogue name.
+    keys: Vec<(KindGroup, String)>,
     pub(super) lots: BTreeMap<(KindGroup, String), Holding>,
 }
 
@@ -94,6 +96,14 @@ impl<'a> Setting<'a> {
             .with_stock(stock.clone())
             .with_weigh_out(WeighOut::Exact);
         let plan = scale(recipe, target, catalogue, &exact)?;
+        let keys = formula
+            .items
+            .iter()
+            .map(|item| {
+                let ingredient = &item.ingredient;
+                (group(ingredient.kind), folded(ingredient.catalogue_name()))
+            })
+            .collect();
         Ok(Self {
             recipe,
             target,
@@ -103,6 +113,7 @@ impl<'a> Setting<'a> {
             source,
             plan,
             exact,
+            keys,
             lots: holdings(stock),
         })
     }
@@ -240,14 +251,11 @@ impl<'a> Setting<'a> {
     /// What the recipe as it is uses of a name on the target, kilograms and litres, the lines at `without` aside.
     pub(super) fn used(&self, name: &str, kinds: KindGroup, without: &[usize]) -> (f64, f64) {
         let key = folded(name);
-        self.formula
-            .items
+        self.keys
             .iter()
             .enumerate()
-            .filter(|(index, item)| {
-                !without.contains(index)
-                    && group(item.ingredient.kind) == kinds
-                    && folded(item.ingredient.catalogue_name()) == key
+            .filter(|(index, (its_kinds, its_key))| {
+                !without.contains(index) && *its_kinds == kinds && *its_key == key
             })
             .fold((0.0, 0.0), |(kg, l), (index, _)| {
                 (kg + self.target_kg(index), l + self.target_l(index))
@@ -259,8 +267,53 @@ impl<'a> Setting<'a> {
         self.lots.get(&(kinds, folded(name)))
     }
 
+    /// Everything of these kinds that may stand for the line, with the kilograms (litres of juice) that can be had, in
+    /// the order of their names. `rows` are the catalogue's, for when the whole of it is asked for.
+    pub(super) fn candidates<'r>(
+        &self,
+        item: &Item,
+        missing: &[usize],
+        kinds: KindGroup,
+        rows: impl Iterator<Item = (&'r str, Kind)>,
+    ) -> Vec<(Ingredient, f64)> {
+        let gone = self.names(missing, item);
+        let mut found: Vec<(Ingredient, f64)> = Vec::new();
+        for ((its_kinds, key), holding) in &self.lots {
+            if *its_kinds != kinds || gone.contains(key) {
+                continue;
+            }
+            let left = match holding.supply {
+                Held::Nothing => 0.0,
+                Held::Any => f64::INFINITY,
+                Held::Amount { kg, l } => {
+                    let name = holding.ingredient.catalogue_name();
+                    let (used_kg, used_l) = self.used(name, kinds, missing);
+                    match kinds {
+                        KindGroup::Juice => l - used_l,
+                        _ => kg - used_kg,
+                    }
+                }
+            };
+            if left > 0.0 {
+                found.push((holding.ingredient.clone(), left));
+            }
+        }
+        if self.options.candidates == Candidates::Catalogue {
+            for (name, kind) in rows {
+                let key = folded(name);
+                if !gone.contains(&key) && !self.lots.contains_key(&(kinds, key)) {
+                    let mut ingredient = Ingredient::new(name.to_owned(), kind);
+                    ingredient.entry = Some(name.to_owned());
+                    found.push((ingredient, f64::INFINITY));
+                }
+            }
+        }
+        found.sort_by(|a, b| a.0.name.cmp(&b.0.name));
+        found
+    }
+
     /// The names that are missing, folded, the line's own among them.
-    pub(super) fn names(&self, missing: &[usize], item: &Item) -> Vec<String> {
+    fn names(&self, missing: &[usize], item: &Item) -> Vec<String> {
         missing
             .iter()
             .filter_map(|index| self.item(*index))

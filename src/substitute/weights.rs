@@ -35,7 +35,7 @@ pub struct Weights {
     pub juice_volume: f64,
     /// Hue, scale from water-white to purple-black: it is seen at once, yet does not change the taste.
     pub hue: f64,
-    /// Tannin and pectin haze, scale the three degrees each.
+    /// Tannin and pectin haze, scale the three degrees each: one dries the mouth, the other is only seen.
     pub tannin_and_pectin: f64,
     /// Oil of a hop, as a share of what is replaced: it carries the aroma.
     pub hop_oil: f64,
@@ -47,18 +47,20 @@ pub struct Weights {
     pub change_of_kind: f64,
     /// A grain for a malt or the reverse, both mashed: hardly a change.
     pub change_within_mash: f64,
-    /// An ingredient that only good shops have.
+    /// An ingredient that only good shops have: a quarter of a step, so that it decides between equals.
     pub good_shops_only: f64,
-    /// An ingredient that only specialists have.
+    /// An ingredient that only specialists have: a step, for the order and the wait.
     pub specialist_only: f64,
-    /// An ingredient that is hardly ever sold in small amounts.
+    /// An ingredient that is hardly ever sold in small amounts: three steps, more than a second part costs.
     pub rare: f64,
     /// Slack of the base malt as large as the amount replaced: it costs nothing to weigh more or less of what is there
     /// anyway, but the recipe is touched in a second place.
     pub slack: f64,
-    /// Sugar or water that tops up a juice, for each 100 g or mL in a litre replaced.
+    /// Sugar or water that tops up a juice, for each 100 g or mL in a litre replaced: half a step, for a part that
+    /// brings nothing of its own.
     pub topping_up: f64,
-    /// Each figure of a candidate that nobody states and that a class mean stands for.
+    /// Each figure of a candidate that nobody states and that a class mean stands for: a tenth of a step, so that of two
+    /// alike the known one goes first.
     pub unknown_figure: f64,
 }
 

@@ -63,6 +63,7 @@ mod scaling;
 mod sheet;
 mod substitute;
 mod substitute_table;
+mod substitute_together;
 mod unknown_figures;
 mod water_notation;
 mod water_sheet;

@@ -1,13 +1,14 @@
 //! Substitutes for the demo and for small recipes: what they keep, and how they answer to changes of the question.
 
-use wortwright::catalogue::{Allergen, Catalogue};
+use wortwright::catalogue::{Allergen, Catalogue, Entry, Kind};
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::notation::read;
 use wortwright::quantity::uom::si::mass::kilogram;
+use wortwright::quantity::uom::si::volume::liter;
 use wortwright::recipe::{Brewhouse, Recipe, Stock};
-use wortwright::scale::{Change, ScaleOptions, WeighOut, scale};
+use wortwright::scale::{Change, Plan, ScaleOptions, WeighOut, scale};
 use wortwright::substitute::{
-    Candidates, Effort, NoSubstitute, Proposals, SubstituteOptions, Way, propose, propose_together,
+    Candidates, Effort, NoSubstitute, Practice, Proposals, SubstituteOptions, Way, propose,
 };
 
 /// A recipe, its plants and a stock, read from a text.
@@ -29,11 +30,11 @@ impl Kitchen {
         }
     }
 
-    fn source(&self) -> Option<&Brewhouse> {
+    pub(crate) fn source(&self) -> Option<&Brewhouse> {
         self.recipe.plant_among(&self.plants).unwrap()
     }
 
-    fn target(&self) -> &Brewhouse {
+    pub(crate) fn target(&self) -> &Brewhouse {
         self.plants.iter().find(|p| p.batch.is_some()).unwrap()
     }
 
@@ -83,10 +84,11 @@ fn feasible_proposals_keep_gravity_and_colour() {
             assert_eq!(answer.proposals.len(), 5, "{name}");
             for proposal in answer.proposals {
                 assert!(proposal.feasible, "{name}");
-                assert!(proposal.gravity_residual_pct.abs() < 0.01, "{name}");
-                assert!(proposal.colour_residual_ebc.abs() < 0.01, "{name}");
+                // The equalities are solved in closed form; the wort's gravity is as near as the amounts are solved for.
+                assert!(proposal.gravity_residual_pct.abs() < 1e-6, "{name}");
+                assert!(proposal.colour_residual_ebc.abs() < 1e-6, "{name}");
                 let original = proposal.predicted.original.unwrap().plato();
-                assert!((original - 15.6).abs() < 0.002, "{name}: {original}");
+                assert!((original - 15.6).abs() < 1e-6, "{name}: {original}");
                 let sum: f64 = proposal.distance_parts.iter().map(|p| p.value).sum();
                 assert!((sum - proposal.distance).abs() < 1e-9, "{name}");
             }
@@ -135,13 +137,91 @@ fn gravity_and_colour_are_kept_by_hand() {
     assert!((colour / (4.0 * wanted) - 1.0).abs() < 1e-9);
 }
 
+/// Malt colour units of all fermentables in a litre of the cold wort, grain at the source's yield: counted from a plan.
+fn colour_units(recipe: &Recipe, plan: &Plan, source_yield: f64) -> f64 {
+    let catalogue = Catalogue::builtin();
+    let here = plan.predicted.extract_yield.unwrap().fraction() / source_yield;
+    let lines = recipe.mash.additions.iter().chain(&recipe.boil.additions);
+    // Two lines may have one name: each takes the next addition of it.
+    let mut additions: Vec<_> = plan.additions.iter().collect();
+    let units: f64 = lines
+        .filter_map(|line| line.ingredient())
+        .filter_map(|ingredient| {
+            let Entry::Fermentable(row) = catalogue
+                .find(ingredient.catalogue_name())?
+                .entry
+                .to_entry()
+            else {
+                return None;
+            };
+            let stated = ingredient
+                .facts
+                .colour
+                .as_ref()
+                .map(wortwright::quantity::Written::value);
+            let mashed = matches!(ingredient.kind, Kind::Malt | Kind::Grain);
+            let place = additions.iter().position(|a| a.name == ingredient.name)?;
+            let kg = additions.remove(place).mass?.get::<kilogram>();
+            let ebc = stated.or(row.colour)?.ebc();
+            Some(kg * ebc * if mashed { here } else { 1.0 })
+        })
+        .sum();
+    units / plan.volumes.post_boil.get::<liter>()
+}
+
+#[test]
+fn gravity_and_colour_of_the_whole_wort_are_kept() {
+    let kitchen = Kitchen {
+        stock: Stock::default(),
+        ..demo()
+    };
+    let source = kitchen.source().cloned();
+    let exact = ScaleOptions::default()
+        .with_source(source)
+        .with_weigh_out(WeighOut::Exact);
+    let catalogue = Catalogue::builtin();
+    let scaled = |recipe: &Recipe| scale(recipe, kitchen.target(), &catalogue, &exact).unwrap();
+    let plain = scaled(&kitchen.recipe);
+    // The demo's printed plant yields 91 %.
+    let wanted = colour_units(&kitchen.recipe, &plain, 0.91);
+    assert!(wanted > 1.0, "{wanted}");
+    for name in GRISTS {
+        let answer = &kitchen.propose(&[name], &whole())[0];
+        for proposal in answer.proposals.iter().filter(|p| {
+            // A figure that nobody states is not in the catalogue's row that is counted here.
+            !p.practice
+                .iter()
+                .any(|practice| matches!(practice, Practice::FiguresAssumed { .. }))
+        }) {
+            let swapped = kitchen
+                .recipe
+                .with_swaps(std::slice::from_ref(&proposal.swap))
+                .unwrap();
+            let plan = scaled(&swapped);
+            let original = plan.predicted.original.unwrap().plato();
+            assert!((original / 15.6 - 1.0).abs() < 1e-4, "{name}: {original}");
+            let units = colour_units(&swapped, &plan, 0.91);
+            assert!(
+                (units - wanted).abs() < 0.01,
+                "{name}: {units} for {wanted}"
+            );
+        }
+    }
+}
+
 #[test]
 fn bounds_change_nothing_that_is_shown() {
     let kitchen = demo();
-    for name in ["flaked spelt", "northern brewer"] {
+    for name in [
+        "flaked spelt",
+        "caramel malt 150 EBC",
+        "honey",
+        "northern brewer",
+        "elderberry juice",
+    ] {
         let bounded = kitchen.propose(&[name], &whole());
         let all = kitchen.propose(&[name], &whole().with_effort(Effort::Exhaustive));
-        assert_eq!(bounded, all);
+        assert!(bounded == all, "{name}");
     }
 }
 
@@ -210,7 +290,7 @@ fn doubling_the_batch_doubles_the_amounts_and_nothing_else() {
 #[test]
 fn a_smaller_stock_never_brings_a_nearer_substitute() {
     let text = demo_text();
-    let mut last = 0.0;
+    let (mut last, mut compared) = (0.0, 0);
     for lot in [
         "any     flaked wheat",
         "500 g   flaked wheat",
@@ -222,10 +302,38 @@ fn a_smaller_stock_never_brings_a_nearer_substitute() {
         let first = &answers[0].proposals[0];
         if first.feasible {
             assert!(first.distance >= last - 1e-12, "{lot}");
+            compared += usize::from(first.distance > last);
             last = first.distance;
         }
     }
-    assert!(last > 0.0);
+    assert!(compared >= 2, "the lots must bind: {compared}");
+}
+
+#[test]
+fn one_more_lot_never_brings_a_farther_substitute() {
+    let nearest = |lots: &str| {
+        let text = demo_text().replace("stock\n", &format!("stock\n{lots}"));
+        let answers =
+            Kitchen::read(&text).propose(&["flaked spelt"], &SubstituteOptions::default());
+        let first = &answers[0].proposals[0];
+        assert!(first.feasible);
+        first.distance
+    };
+    let plain = nearest("");
+    let mut nearer = 0;
+    for lot in [
+        "black malt",
+        "sucrose",
+        "rye malt",
+        "flaked triticale",
+        "flaked oats",
+        "dextrin malt",
+    ] {
+        let distance = nearest(&format!("  any {lot}\n"));
+        assert!(distance <= plain + 1e-12, "{lot}: {distance} after {plain}");
+        nearer += usize::from(distance < plain - 1e-6);
+    }
+    assert!(nearer > 0, "one of them must help");
 }
 
 #[test]
@@ -264,7 +372,7 @@ fn the_same_under_another_name_has_distance_zero() {
         .find("flaked spelt")
         .map(|found| found.entry.to_entry())
         .unwrap();
-    let wortwright::catalogue::Entry::Fermentable(mut row) = twin else {
+    let Entry::Fermentable(mut row) = twin else {
         panic!("a grain")
     };
     row.name = "Twin flakes".into();
@@ -305,7 +413,9 @@ fn allergens_that_come_and_go_are_told() {
          10 % flaked oats\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into \
          fermenter\n  lauter bag\nstock\n  any flaked wheat\n  any torrefied wheat\n",
     );
-    for proposal in &kitchen.propose(&["flaked oats"], &SubstituteOptions::default())[0].proposals {
+    let answer = &kitchen.propose(&["flaked oats"], &SubstituteOptions::default())[0];
+    assert!(!answer.proposals.is_empty());
+    for proposal in &answer.proposals {
         assert_eq!(proposal.allergens_gained, [Allergen::Wheat]);
         assert_eq!(proposal.allergens_lost, [Allergen::Oats]);
     }
@@ -319,12 +429,11 @@ fn a_grist_that_would_not_convert_is_not_offered() {
          fermenter\n  lauter bag\nstock\n  none pale ale malt\n  none pilsner malt\n  any rice malt\n  any naked oat malt\n  \
          any sorghum malt\n  any biscuit malt\n  any flaked rice\n",
     );
-    for answer in kitchen.propose(&["pilsner malt"], &SubstituteOptions::default()) {
-        for proposal in &answer.proposals {
-            if let Some(power) = proposal.predicted.diastatic_power {
-                assert!(power.windisch_kolbach() >= 75.0 - 1e-6, "{power:?}");
-            }
-        }
+    let answer = &kitchen.propose(&["pilsner malt"], &SubstituteOptions::default())[0];
+    assert!(!answer.proposals.is_empty());
+    for proposal in &answer.proposals {
+        let power = proposal.predicted.diastatic_power.unwrap();
+        assert!(power.windisch_kolbach() >= 75.0 - 1e-6, "{power:?}");
     }
 }
 
@@ -387,6 +496,63 @@ fn juices_come_in_three_ways() {
             }
         }
     }
+    // By hand: litres, and sugar from the catalogue's Brix, of blends of known juices.
+    let catalogue = Catalogue::builtin();
+    let sugar_kg_l = |name: &str| -> Option<f64> {
+        let Entry::Juice(row) = catalogue.find(name)?.entry.to_entry() else {
+            return None;
+        };
+        let share = row.extract?.plato() / 100.0;
+        // Density of sucrose solutions at 20 °C, ICUMSA SPS-4 in the fit 1 + share/(258.6 − 227.1 share) (Lincoln,
+        // from memory), times that of water; good to 0.1 % below 20 °Bx.
+        let density = 0.9982 * (1.0 + 100.0 * share / (258.6 - 227.1 * share));
+        Some(share * density * row.fermentability?.fraction())
+    };
+    let wanted_kg_l = sugar_kg_l("elderberry juice").unwrap();
+    let (mut volumes, mut sugars) = (0, 0);
+    let mut litres = None;
+    for proposal in answer
+        .proposals
+        .iter()
+        .flat_map(|p| p.other_ways.iter().chain([p]))
+    {
+        let parts = || {
+            let each = proposal.parts.iter();
+            each.map(|part| (part, part.volume.map_or(0.0, |v| v.get::<liter>())))
+        };
+        let whole: f64 = parts().map(|(_, l)| l).sum();
+        match proposal.way.unwrap() {
+            Way::SameVolume if parts().all(|(part, _)| part.name != "water") => {
+                let same = *litres.get_or_insert(whole);
+                assert!((whole / same - 1.0).abs() < 1e-9);
+                volumes += 1;
+            }
+            _ => {}
+        }
+    }
+    for proposal in answer
+        .proposals
+        .iter()
+        .flat_map(|p| p.other_ways.iter().chain([p]))
+    {
+        if proposal.way != Some(Way::SameSugar) {
+            continue;
+        }
+        let sugar: Option<f64> = proposal
+            .parts
+            .iter()
+            .map(|part| Some(part.volume?.get::<liter>() * sugar_kg_l(&part.name)?))
+            .sum();
+        if let (Some(sugar), Some(litres)) = (sugar, litres) {
+            // The fit's own error.
+            assert!(
+                (sugar / (litres * wanted_kg_l) - 1.0).abs() < 0.002,
+                "{sugar}"
+            );
+            sugars += 1;
+        }
+    }
+    assert!(volumes > 1 && sugars > 1, "{volumes}, {sugars}");
     // The same fermentable sugar makes the same alcohol, but for the water.
     let with_sugar = |p: &wortwright::substitute::Proposal| {
         p.other_ways
@@ -412,6 +578,7 @@ fn juices_come_in_three_ways() {
     let mut compared = 0;
     for proposal in &answer.proposals {
         if let Some(alcohol) = with_sugar(proposal) {
+            // Sugar for sugar; unfermented solids and water shift the volume by a trace.
             assert!((alcohol.percent() - printed.percent()).abs() < 0.01);
             compared += 1;
         }
@@ -422,63 +589,60 @@ fn juices_come_in_three_ways() {
 #[test]
 fn a_hop_keeps_its_bitterness() {
     let kitchen = demo();
-    for proposal in &kitchen.propose(&["northern brewer"], &whole())[0].proposals {
-        let ibu = proposal.predicted.bitterness.unwrap().ibu();
-        assert!((ibu - 21.0).abs() < 2.5, "{ibu}");
-        assert!(proposal.feasible);
-    }
-}
-
-#[test]
-fn several_lines_share_the_lots() {
-    let kitchen = Kitchen::read(
-        "recipe Two\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  80 % pale ale malt\n  \
-         10 % flaked spelt\n  10 % flaked triticale\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\n\
-         brewhouse Pot\n  batch 20 L into fermenter\n  lauter bag\nstock\n  none flaked spelt\n  none flaked triticale\n  \
-         500 g flaked wheat\n  any spelt malt\n  any pale wheat malt\n  any flaked barley\n  any raw wheat\n  any rye malt\n  \
-         any flaked oats\n",
-    );
-    let missing = ["flaked spelt", "flaked triticale"];
-    let options = SubstituteOptions::default();
-    let together = propose_together(
+    let exact = ScaleOptions::default()
+        .with_source(kitchen.source().cloned())
+        .with_stock(kitchen.stock.clone())
+        .with_weigh_out(WeighOut::Exact);
+    let printed = scale(
         &kitchen.recipe,
-        kitchen.source(),
         kitchen.target(),
-        &missing,
-        &kitchen.stock,
         &Catalogue::builtin(),
-        &options,
+        &exact,
     )
-    .unwrap();
-    let alone: f64 = kitchen
-        .propose(&missing, &options)
-        .iter()
-        .map(|answer| answer.proposals[0].distance)
-        .sum();
-    assert!(!together.combinations.is_empty());
-    for joint in &together.combinations {
-        let wheat: f64 = joint
-            .proposals
+    .unwrap()
+    .predicted
+    .bitterness
+    .unwrap()
+    .ibu();
+    let answer = &kitchen.propose(&["northern brewer"], &whole())[0];
+    assert_eq!(answer.proposals.len(), 5);
+    for proposal in &answer.proposals {
+        let ibu = proposal.predicted.bitterness.unwrap().ibu();
+        assert!((ibu - printed).abs() < 1e-6, "{ibu} for {printed}");
+        assert!(proposal.feasible);
+        // By hand: what matters at one time of the boil is the alpha acid, 9 % of the printed hop.
+        let alpha: f64 = proposal
+            .parts
             .iter()
-            .flat_map(|p| &p.parts)
-            .filter(|part| part.name == "flaked wheat")
-            .map(|part| part.mass.unwrap().get::<kilogram>())
+            .map(|part| {
+                let found = Catalogue::builtin()
+                    .find(&part.name)
+                    .unwrap()
+                    .entry
+                    .to_entry();
+                let Entry::Hop(row) = found else {
+                    panic!("{} is no hop", part.name)
+                };
+                part.mass.unwrap().get::<kilogram>() * row.alpha().unwrap().fraction()
+            })
             .sum();
-        assert!(wheat <= 0.5 + 1e-9, "{wheat}");
-        assert!(joint.distance >= alone - 1e-9);
-        assert!(
-            together
-                .left_out_from
-                .is_none_or(|from| joint.distance <= from)
-        );
-        let original = joint.predicted.original.unwrap().plato();
-        assert!((original - 12.0).abs() < 1e-6);
+        let replaced = scale(
+            &kitchen.recipe,
+            kitchen.target(),
+            &Catalogue::builtin(),
+            &exact,
+        )
+        .unwrap();
+        let replaced = replaced
+            .additions
+            .iter()
+            .find(|a| a.name == "northern brewer")
+            .unwrap()
+            .mass
+            .unwrap()
+            .get::<kilogram>();
+        assert!((alpha / (0.09 * replaced) - 1.0).abs() < 1e-9, "{alpha}");
     }
-    assert!(
-        together
-            .turned_down_from
-            .is_none_or(|from| from >= alone - 1e-9)
-    );
 }
 
 #[test]

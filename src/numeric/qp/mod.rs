@@ -5,7 +5,10 @@
 //! value lies on an edge whose bound the free minimum breaks, since the way from the least allowed point to the free
 //! minimum runs downhill and so must be barred there. Each such edge is a segment again.
 
+mod coupled;
 mod nearest;
+
+pub(crate) use coupled::{Constraint, Coupled};
 
 /// The most variables that a program has.
 pub(crate) const MOST: usize = 4;
@@ -55,20 +58,11 @@ pub(crate) struct Miss {
     pub(crate) by: f64,
 }
 
-/// The least value without regard to bounds, with the multipliers of the equalities.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Relaxed {
-    pub(crate) at: Vector,
-    pub(crate) value: f64,
-    pub(crate) multipliers: [f64; 2],
-}
-
 /// The points that satisfy the equalities: `base` plus any sum of `ways`.
 struct Plane {
     base: Vector,
     ways: [Vector; MOST],
     dimensions: usize,
-    pivots: (usize, Option<usize>),
 }
 
 enum Rank {
@@ -138,44 +132,6 @@ impl Program {
         [dot(g0, z), dot(g1, z), dot(g2, z), dot(g3, z)]
     }
 
-    /// The least value with the equalities alone, and their multipliers. None where the equalities depend on each
-    /// other or contradict, or where the parabola is flat along what they leave.
-    pub(crate) fn relaxed(&self) -> Option<Relaxed> {
-        let Rank::Plane(plane) = self.plane() else {
-            return None;
-        };
-        let least = match plane.dimensions {
-            0 => plane.base,
-            1 => {
-                let [way, ..] = &plane.ways;
-                let (bend, slope) = self.bend(&plane.base, way);
-                if bend <= 0.0 {
-                    return None;
-                }
-                along(&plane.base, slope / bend, way)
-            }
-            _ => return None,
-        };
-        let slope = along(&self.times(&least), -1.0, &self.linear);
-        let [first, second] = &self.rows;
-        let multipliers = match plane.pivots {
-            (p, Some(q)) => {
-                let det = at(first, p) * at(second, q) - at(second, p) * at(first, q);
-                let (down_p, down_q) = (-at(&slope, p), -at(&slope, q));
-                [
-                    (down_p * at(second, q) - down_q * at(second, p)) / det,
-                    (at(first, p) * down_q - at(first, q) * down_p) / det,
-                ]
-            }
-            (p, None) => [-at(&slope, p) / at(first, p), 0.0],
-        };
-        Some(Relaxed {
-            at: least,
-            value: self.value(&least),
-            multipliers,
-        })
-    }
-
     /// Curvature along `way` and the slope of the descent from `from`.
     fn bend(&self, from: &Vector, way: &Vector) -> (f64, f64) {
         let bent = self.times(way);
@@ -206,14 +162,13 @@ impl Program {
         let mut best: f64 = 0.0;
         for p in 0..self.size {
             for q in p + 1..self.size {
-                let det = (at(first, p) * at(second, q) - at(second, p) * at(first, q))
-                    / (most_first * most_second);
+                let det = at(first, p) * at(second, q) - at(second, p) * at(first, q);
                 if det.abs() > best.abs() {
                     (best, pivots) = (det, (p, q));
                 }
             }
         }
-        if best.abs() <= DEPENDENT {
+        if best.abs() <= DEPENDENT * most_first * most_second {
             // The second row is the first times a factor.
             let place = (0..self.size)
                 .find(|i| at(first, *i).abs() >= most_first)
@@ -227,11 +182,10 @@ impl Program {
             };
         }
         let (p, q) = pivots;
-        let det = best * most_first * most_second;
         let solved = |a: f64, b: f64| {
             (
-                (a * at(second, q) - b * at(first, q)) / det,
-                (at(first, p) * b - at(second, p) * a) / det,
+                (a * at(second, q) - b * at(first, q)) / best,
+                (at(first, p) * b - at(second, p) * a) / best,
             )
         };
         let (base_p, base_q) = solved(right_first, right_second);
@@ -257,7 +211,6 @@ impl Program {
             }),
             ways,
             dimensions,
-            pivots: (p, Some(q)),
         })
     }
 
@@ -283,7 +236,6 @@ impl Program {
             base: std::array::from_fn(|i| if i == p { right / pivot } else { 0.0 }),
             ways,
             dimensions,
-            pivots: (p, None),
         })
     }
 

@@ -190,35 +190,3 @@ fn a_hand_worked_segment() {
     assert_eq!(miss.equality, Equality::First);
     assert!((miss.by + 0.1).abs() < 1e-15);
 }
-
-#[test]
-fn a_relaxed_program_bounds_every_extension() {
-    let mut numbers = Numbers(7);
-    let mut bounded = 0;
-    for _ in 0..2000 {
-        let program = random(&mut numbers);
-        if program.size < 2 || program.rows[1].iter().all(|a| *a == 0.0) {
-            continue;
-        }
-        let last = program.size - 1;
-        let mut without = program;
-        without.size = last;
-        let (Some(relaxed), Some(least)) = (without.relaxed(), program.minimum(f64::INFINITY))
-        else {
-            continue;
-        };
-        let z = relaxed.at;
-        let slope = dot(&program.gram[last], &z) - program.linear[last]
-            + program.rows[0][last] * relaxed.multipliers[0]
-            + program.rows[1][last] * relaxed.multipliers[1];
-        let reach = (slope * program.low[last]).min(slope * program.high[last]);
-        let bound = relaxed.value + 2.0 * reach;
-        assert!(
-            least.value >= bound - 1e-7 * (1.0 + bound.abs()),
-            "{} below {bound}",
-            least.value
-        );
-        bounded += 1;
-    }
-    assert!(bounded > 100, "{bounded}");
-}

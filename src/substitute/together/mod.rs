@@ -1,0 +1,152 @@
+//! Several missing lines under one stock.
+//!
+//! Each line's best 200 supports are combined (`search`). Where the amounts that each line alone would have ask too much
+//! of what they share (`limits`), the amounts of all lines are fitted anew, together (`refit`): the sum of the
+//! separate distances bounds that from below, so that only combinations that may be among the best are fitted.
+
+mod limits;
+mod refit;
+mod search;
+
+use super::case::{Case, Gate};
+use super::consequences::{proposal, swap};
+use super::options::SubstituteOptions;
+use super::profile::Means;
+use super::proposal::{Proposal, rounded};
+use super::propose::cases;
+use super::setting::{Need, Setting};
+use crate::catalogue::Catalogue;
+use crate::diagnostic::Error;
+use crate::process::Figures;
+use crate::recipe::{Brewhouse, Recipe, Stock, Swap};
+use limits::Limits;
+use search::Search;
+use serde::Serialize;
+
+/// Supports of each line that are combined.
+const SUPPORTS: usize = 200;
+
+/// What may stand for several missing lines at once.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Together {
+    /// The combinations, the nearest first; none where the lots do not suffice for all lines.
+    pub combinations: Vec<Joint>,
+    /// No combination beyond the best 200 supports of each line has a smaller distance than this; absent where none was left out.
+    #[serde(skip_serializing_if = "Option::is_none", serialize_with = "maybe")]
+    pub left_out_from: Option<f64>,
+    /// Combinations whose separate amounts asked too much of what the lines share, and for which no amounts suffice.
+    pub impossible: usize,
+    /// Combinations whose separate amounts asked too much, and which were fitted anew.
+    pub fitted_anew: usize,
+    /// The least distance that a combination may have that was not fitted anew, since too many wanted it; absent where
+    /// none was passed over.
+    #[serde(skip_serializing_if = "Option::is_none", serialize_with = "maybe")]
+    pub passed_over_from: Option<f64>,
+}
+
+/// A substitute for each of several lines, with lots that suffice for all of them.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Joint {
+    /// One for each line, in the order of the recipe; each predicted as if it alone were made.
+    pub proposals: Vec<Proposal>,
+    /// The sum of their distances.
+    #[serde(serialize_with = "rounded")]
+    pub distance: f64,
+    /// The whole recipe on the target with all of them in it.
+    pub predicted: Figures,
+}
+
+#[allow(clippy::ref_option, reason = "serde passes fields by reference")]
+fn maybe<S: serde::Serializer>(value: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
+    match value {
+        Some(value) => rounded(value, serializer),
+        None => serializer.serialize_none(),
+    }
+}
+
+/// Substitutes for all missing lines at once, from lots that suffice for all of them and within a tenth of the base
+/// malt: the best combinations of the best 200 supports of each line.
+///
+/// Lots, usual upper shares, base malt and the power to convert are shared by all lines, and the prediction is of all
+/// together. Where the amounts that each line alone would have do not fit together, they are fitted anew so that the sum
+/// of the distances is least.
+///
+/// # Errors
+///
+/// Those of [`propose`](super::propose).
+pub fn propose_together(
+    recipe: &Recipe,
+    source: Option<&Brewhouse>,
+    target: &Brewhouse,
+    missing: &[&str],
+    stock: &Stock,
+    catalogue: &Catalogue,
+    options: &SubstituteOptions,
+) -> Result<Together, Error> {
+    let setting = Setting::new(recipe, source, target, stock, catalogue, options)?;
+    let needs = setting.needs(missing)?;
+    let gone: Vec<usize> = needs.iter().map(|need| need.index).collect();
+    let means = Means::of(catalogue);
+    let laid_out: Vec<(&Need, Vec<Case>)> = needs
+        .iter()
+        .map(|need| (need, cases(&setting, need, &gone, &means)))
+        .filter(|(_, cases)| !cases.is_empty())
+        .collect();
+    let power_to_spare = laid_out
+        .iter()
+        .flat_map(|(_, cases)| cases)
+        .find_map(|case| case.gate.as_ref().map(Gate::power_to_spare));
+    let mut limits = Limits::new(power_to_spare);
+    let mut lines = Vec::new();
+    let mut last_kept = Vec::new();
+    for (need, cases) in &laid_out {
+        let (picks, last) = search::supports(&setting, (need, cases), &gone, &mut limits);
+        lines.push(picks);
+        last_kept.push(last);
+    }
+    let all_cases: Vec<&[Case]> = laid_out.iter().map(|(_, cases)| cases.as_slice()).collect();
+    let outcome = Search::new(&lines, &all_cases, limits.left(), options.limit).run();
+    let all_best: f64 = lines
+        .iter()
+        .filter_map(|line| line.first())
+        .map(|pick| pick.choice.found.value)
+        .sum();
+    let left_out = lines
+        .iter()
+        .zip(&last_kept)
+        .filter_map(|(line, last)| Some(all_best - line.first()?.choice.found.value + (*last)?))
+        .reduce(f64::min);
+    let mut combinations = Vec::new();
+    for (distance, choices) in outcome.kept {
+        let mut proposals = Vec::new();
+        let mut swaps: Vec<Swap> = Vec::new();
+        for ((need, cases), choice) in laid_out.iter().zip(choices) {
+            if let Some(case) = cases.get(choice.case) {
+                swaps.push(swap(&setting, need, case, &choice.found)?);
+                proposals.push(proposal(&setting, need, case, &choice)?);
+            }
+        }
+        let plan = setting.plan_of(&recipe.with_swaps(&swaps)?)?;
+        combinations.push(Joint {
+            proposals,
+            distance,
+            predicted: plan.predicted,
+        });
+    }
+    Ok(Together {
+        combinations,
+        left_out_from: if outcome.stopped {
+            Some(all_best)
+        } else {
+            left_out
+        },
+        impossible: outcome.impossible,
+        fitted_anew: outcome.fitted_anew,
+        passed_over_from: outcome
+            .passed_over_from
+            .is_finite()
+            .then_some(outcome.passed_over_from),
+    })
+}

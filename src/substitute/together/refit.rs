@@ -1,0 +1,330 @@
+//! The amounts of several lines under what they share: one program over all of them.
+
+use super::super::search::{Found, Problem};
+use super::limits::{DOWN, UP, Use, VARIABLES};
+use crate::numeric::{Constraint, Coupled};
+
+/// A line's support with what it takes of the limits.
+pub(super) struct Part<'a> {
+    pub(super) problem: &'a Problem,
+    pub(super) found: &'a Found,
+    pub(super) uses: &'a [Use],
+}
+
+/// A variable of a line: its place among the line's, and what one of it brings.
+struct Variable {
+    place: usize,
+    features: Vec<f64>,
+    brings: [f64; 2],
+    low: f64,
+    high: f64,
+    price: f64,
+}
+
+fn product(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+impl Part<'_> {
+    /// Whether the support has a slack: never beside the same stuff.
+    fn has_slack(&self) -> bool {
+        let mut members = self.found.parts();
+        self.problem.slack.is_some()
+            && !members.any(|(at, _)| self.problem.columns.get(at).is_some_and(|c| c.is_slack))
+    }
+
+    /// The variables that are in use.
+    fn variables(&self) -> Vec<Variable> {
+        let members = self
+            .found
+            .parts()
+            .enumerate()
+            .filter_map(|(place, (member, _))| {
+                let column = self.problem.columns.get(member)?;
+                Some(Variable {
+                    place,
+                    features: column.features.clone(),
+                    brings: column.brings,
+                    low: column.low,
+                    high: column.high,
+                    price: 0.0,
+                })
+            });
+        let slack = self.problem.slack.as_ref().filter(|_| self.has_slack());
+        let ways = slack.into_iter().flat_map(|slack| {
+            [(UP, 1.0, slack.high), (DOWN, -1.0, -slack.low)].map(|(place, sign, high)| Variable {
+                place,
+                features: slack.features.iter().map(|f| sign * f).collect(),
+                brings: slack.brings.map(|b| sign * b),
+                low: 0.0,
+                high: high.max(0.0),
+                price: slack.price,
+            })
+        });
+        members.chain(ways).collect()
+    }
+
+    /// The same support with other amounts.
+    fn with(&self, amounts: &[f64; VARIABLES]) -> Found {
+        let [a, b, c, up, down] = *amounts;
+        let slack = up - down;
+        let mut off: Vec<f64> = self.problem.target.iter().map(|t| -t).collect();
+        let mut add = |features: &[f64], amount: f64| {
+            for (off, feature) in off.iter_mut().zip(features) {
+                *off += amount * feature;
+            }
+        };
+        let mut found = Found {
+            amounts: [a, b, c],
+            slack,
+            ..*self.found
+        };
+        for (member, amount) in found.parts() {
+            if let Some(column) = self.problem.columns.get(member) {
+                add(&column.features, amount);
+            }
+        }
+        let mut price = 0.0;
+        if let Some(own) = &self.problem.slack {
+            add(&own.features, slack);
+            price = own.price;
+        }
+        // What the support costs beside its distance and its slack stays as it is.
+        let fixed = self.found.value - self.found.distance - price * self.found.slack.abs();
+        found.distance = product(&off, &off);
+        found.value = found.distance + price * slack.abs() + fixed;
+        found
+    }
+}
+
+/// The amounts whose distances add up to the least within the limits; none where no amounts suffice.
+pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
+    let variables: Vec<(usize, Variable)> = parts
+        .iter()
+        .enumerate()
+        .flat_map(|(line, part)| part.variables().into_iter().map(move |v| (line, v)))
+        .collect();
+    let mut program = Coupled::default();
+    for (line, variable) in &variables {
+        let row = variables.iter().map(|(other, its)| {
+            if line == other {
+                product(&variable.features, &its.features)
+            } else {
+                0.0
+            }
+        });
+        program.gram.push(row.collect());
+        let target = &parts.get(*line)?.problem.target;
+        let linear = product(&variable.features, target) - 0.5 * variable.price;
+        program.linear.push(linear);
+        program.low.push(variable.low);
+        program.high.push(variable.high);
+    }
+    let row = |get: &dyn Fn(usize, &Variable) -> f64| -> Vec<f64> {
+        variables.iter().map(|(line, v)| get(*line, v)).collect()
+    };
+    for (line, part) in parts.iter().enumerate() {
+        let [first, second] = part.problem.right;
+        let rows = [
+            (
+                row(&|l, v| if l == line { v.brings[0] } else { 0.0 }),
+                first,
+            ),
+            (
+                row(&|l, v| if l == line { v.brings[1] } else { 0.0 }),
+                second,
+            ),
+        ];
+        for (normal, least) in rows {
+            program.constraints.push(Constraint {
+                normal,
+                least,
+                is_equality: true,
+            });
+        }
+    }
+    for (limit, left) in left.iter().enumerate().filter(|(_, left)| left.is_finite()) {
+        let used = |line: usize| {
+            let part = parts.get(line)?;
+            part.uses.iter().find(|taken| taken.limit == limit)
+        };
+        let always: f64 = (0..parts.len())
+            .filter_map(used)
+            .map(|taken| taken.always)
+            .sum();
+        let normal = row(&|line, v| {
+            let each = used(line).and_then(|taken| taken.each.get(v.place));
+            each.map_or(0.0, |each| -each)
+        });
+        if normal.iter().any(|entry| *entry != 0.0) || always > *left {
+            program.constraints.push(Constraint {
+                normal,
+                least: always - left,
+                is_equality: false,
+            });
+        }
+    }
+    let least = program.minimum()?;
+    let mut amounts = vec![[0.0; VARIABLES]; parts.len()];
+    for ((line, variable), value) in variables.iter().zip(least) {
+        if let Some(place) = amounts
+            .get_mut(*line)
+            .and_then(|line| line.get_mut(variable.place))
+        {
+            *place = value.max(variable.low).min(variable.high);
+        }
+    }
+    Some(
+        parts
+            .iter()
+            .zip(&amounts)
+            .map(|(part, amounts)| part.with(amounts))
+            .collect(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::search::{Table, tests::random};
+    use super::*;
+    use crate::numeric::oracle::{General, Numbers, Verdict};
+
+    /// The same as a general solver sees it: all variables of all lines, then what is left over of the lot.
+    fn general(parts: &[Part<'_>], left: f64) -> General {
+        let variables: Vec<_> = parts
+            .iter()
+            .enumerate()
+            .flat_map(|(line, part)| part.variables().into_iter().map(move |v| (line, v)))
+            .collect();
+        let n = variables.len();
+        let row = |get: &dyn Fn(usize) -> f64, over: f64| -> Vec<f64> {
+            (0..n).map(get).chain([over]).collect()
+        };
+        let mut gram: Vec<Vec<f64>> = variables
+            .iter()
+            .map(|(line, variable)| {
+                let of = |i: usize| {
+                    let (other, its) = &variables[i];
+                    if line == other {
+                        product(&variable.features, &its.features)
+                    } else {
+                        0.0
+                    }
+                };
+                row(&of, 0.0)
+            })
+            .collect();
+        gram.push(vec![0.0; n + 1]);
+        let linear = |i: usize| {
+            let (line, v) = &variables[i];
+            product(&v.features, &parts[*line].problem.target) - 0.5 * v.price
+        };
+        let (mut rows, mut right) = (Vec::new(), Vec::new());
+        for (line, part) in parts.iter().enumerate() {
+            for equality in 0..2 {
+                // Rows of like size are easier on the general solver.
+                let most = part.problem.right[equality];
+                let of = |i: usize| {
+                    let (owner, v) = &variables[i];
+                    if *owner == line {
+                        v.brings[equality] / most
+                    } else {
+                        0.0
+                    }
+                };
+                rows.push(row(&of, 0.0));
+                right.push(1.0);
+            }
+        }
+        // The first part of each line is of the lot.
+        rows.push(row(
+            &|i| f64::from(u8::from(variables[i].1.place == 0)),
+            1.0,
+        ));
+        right.push(left);
+        General {
+            gram,
+            linear: row(&linear, 0.0),
+            rows,
+            right,
+            low: row(&|i| variables[i].1.low, 0.0),
+            high: row(&|i| variables[i].1.high, 10.0),
+        }
+    }
+
+    #[test]
+    fn amounts_under_a_shared_lot_are_those_of_a_general_solver() {
+        let mut numbers = Numbers(4);
+        let (mut met, mut impossible, mut unsure, mut disputed) = (0, 0, 0, 0);
+        for case in 0..2000 {
+            let problems = [
+                random(&mut numbers, 3, true),
+                random(&mut numbers, 3, case % 2 == 0),
+            ];
+            let alone: Vec<Found> = problems
+                .iter()
+                .filter_map(|problem| Table::new(problem).solved(&[0, 1, 2]))
+                .collect();
+            if alone.len() < 2 {
+                continue;
+            }
+            let uses = [Use {
+                limit: 0,
+                always: 0.0,
+                each: [1.0, 0.0, 0.0, 0.0, 0.0],
+            }];
+            let parts: Vec<Part<'_>> = problems
+                .iter()
+                .zip(&alone)
+                .map(|(problem, found)| Part {
+                    problem,
+                    found,
+                    uses: &uses,
+                })
+                .collect();
+            let wanted: f64 = alone.iter().map(|found| found.amounts[0]).sum();
+            let left = wanted * numbers.between(0.5, 0.95);
+            let constant: f64 = problems.iter().map(|p| product(&p.target, &p.target)).sum();
+            let fixed: f64 = problems
+                .iter()
+                .map(|p| p.columns.iter().map(|c| c.cost).sum::<f64>() + 2.0 * p.part_cost)
+                .sum();
+            let ours = refit(&parts, &[left]);
+            if let Some(found) = &ours {
+                // Whatever the other says: these amounts are within the bounds, the equalities and the lot.
+                let used: f64 = found.iter().map(|found| found.amounts[0]).sum();
+                assert!(used <= left + 1e-9, "case {case}: {used} of {left}");
+                for (problem, found) in problems.iter().zip(found) {
+                    for (off, wanted) in problem.residuals(found).iter().zip(problem.right) {
+                        assert!(off.abs() < 1e-8 * wanted, "case {case}: {off}");
+                    }
+                    for (column, amount) in problem.columns.iter().zip(found.amounts) {
+                        assert!(amount >= column.low && amount <= column.high);
+                    }
+                }
+            }
+            match (ours, general(&parts, left).solve()) {
+                (Some(found), Verdict::Least(value)) => {
+                    let own: f64 = found.iter().map(|found| found.value).sum();
+                    let value = value + constant + fixed;
+                    let off = (own - value).abs() / value.max(1.0);
+                    assert!(off < 1e-6, "case {case}: {own} against {value}");
+                    let separate: f64 = alone.iter().map(|found| found.value).sum();
+                    assert!(own >= separate - 1e-9);
+                    met += 1;
+                }
+                (None, Verdict::Impossible) => impossible += 1,
+                (_, Verdict::Unsure) => unsure += 1,
+                // At the border of what is possible the amounts above are the proof.
+                (Some(_), Verdict::Impossible) => disputed += 1,
+                (None, Verdict::Least(_)) => panic!("case {case}: amounts exist"),
+            }
+        }
+        assert!(met > 100 && impossible > 20, "{met}, {impossible}");
+        let all = met + impossible;
+        assert!(
+            unsure * 50 < all && disputed * 50 < all,
+            "{unsure}, {disputed}"
+        );
+    }
+}
