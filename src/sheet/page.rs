@@ -184,7 +184,7 @@ mod tests {
         // Longer than its line, it is broken like any other word.
         page.hung(&lead, &format!("{} oz", "1".repeat(NARROWEST)));
         let text = page.into_text();
-        let lines: Vec<_> = text.lines().map(|line| line.trim_start()).collect();
+        let lines: Vec<_> = text.lines().map(str::trim_start).collect();
         let (word, number) = ("x".repeat(14), "1".repeat(NARROWEST));
         assert_eq!(lines, [&word, "10.1 oz of malt", &number, "oz"]);
     }
