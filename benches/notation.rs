@@ -9,7 +9,8 @@
 //!
 //! - `hostile/…`: a megabyte of a text that no brewer writes.
 //!
-//! Allocations are listed with each. JSON and TOML have no comments and check neither units nor names.
+//! Allocations have a bench of their own, `notation_memory`, since counting them costs time in every row. JSON and TOML
+//! have no comments and check neither units nor names.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used)]
 
 #[path = "../tests/suite/hostile_texts.rs"]
@@ -17,15 +18,12 @@ mod hostile_texts;
 mod plain;
 
 use divan::counter::BytesCount;
-use divan::{AllocProfiler, Bencher, black_box};
+use divan::{Bencher, black_box};
 use hostile_texts::SHAPES;
 use plain::{Sheet, sheet_of};
 use std::fs;
 use wortwright::diagnostic::Source;
 use wortwright::notation::{Document, Line, read};
-
-#[global_allocator]
-static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
 
 const SIZES: [&str; 4] = ["1kB", "10kB", "100kB", "1000kB"];
 

@@ -1,4 +1,5 @@
-//! How a host that is itself written in Rust adds its own ingredient, plant and stock, and reads reasons as data.
+//! How a host that is itself written in Rust adds its own ingredient, plant and stock, takes a proposal for what it
+//! cannot get, and reads the reasons as data.
 //!
 //! ```text
 //! cargo run --example embed
@@ -9,36 +10,81 @@ use wortwright::catalogue::{Catalogue, Entry};
 use wortwright::diagnostic::Source;
 use wortwright::notation::{ReadOptions, read_with};
 use wortwright::recipe::{Brewhouse, Stock};
-use wortwright::scale::{Change, ScaleOptions, scale};
-use wortwright::wording::Style;
+use wortwright::scale::{Change, Outcome, Plan, ScaleOptions, scale};
+use wortwright::substitute::{SubstituteOptions, propose};
 
 /// A host keeps such things in its own database; here they are texts of JSON, in the form that the exchange answers.
 const INGREDIENTS: &str = r#"[{"fermentable": {"name": "moon malt", "class": "base_malt", "colour_ebc": 7,
-    "extract_dry_pct": 81, "moisture_pct": 4}}]"#;
+    "extract_dry_pct": 81, "moisture_pct": 4, "diastatic_power_wk": 250}}]"#;
 const PLANT: &str =
-    r#"{"name": "Pot", "batch": {"volume_l": 10, "at": "into_fermenter"}, "kettle_l": 20}"#;
+    r#"{"name": "Pot", "batch": {"volume_l": 10, "at": "into_fermenter"}, "kettle_l": 11}"#;
+const STOCK: &str = r#"{"lots": [
+    {"held": [{"name": "moon malt", "kind": "malt", "facts": {"colour_ebc": 8}}, {"mass_kg": 5}]},
+    {"any": {"name": "flaked wheat", "kind": "grain", "entry": "flaked wheat"}},
+    {"any": {"name": "spelt malt", "kind": "malt", "entry": "spelt malt"}},
+    {"missing": {"name": "flaked spelt", "kind": "grain", "entry": "flaked spelt"}}]}"#;
 const RECIPE: &str = "recipe Moonlit\nbatch 10 hL into fermenter\ntarget original 12 P, bitterness 25 IBU\n\
-    mash\n  90 % moon malt\n  10 % light munich malt\nboil 60 min\n  northern brewer at 60 min\n";
+    mash\n  85 % moon malt\n  15 % flaked spelt\nboil 60 min\n  northern brewer at 60 min\n";
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let entries: Vec<Entry> = serde_json::from_str(INGREDIENTS)?;
     let catalogue = Catalogue::builtin().with(entries);
     let plant: Brewhouse = serde_json::from_str(PLANT)?;
+    let stock: Stock = serde_json::from_str(STOCK)?;
     let sources = [Source::new("moonlit", RECIPE)];
     let reading = read_with(&sources, &catalogue, &ReadOptions::default());
     let recipe = reading.recipe.ok_or("the text holds no recipe")?;
-    let options = ScaleOptions::default().with_stock(Stock::default());
-    let plan = scale(&recipe, &plant, &catalogue, &options)?;
+    let options = ScaleOptions::default().with_stock(stock.clone());
+
+    println!("as printed");
+    show(&scale(&recipe, &plant, &catalogue, &options)?)?;
+
+    // No names: what the stock lacks.
+    let wanted = SubstituteOptions::default();
+    let found = propose(&recipe, None, &plant, &[], &stock, &catalogue, &wanted)?;
+    let mut swaps = Vec::new();
+    for missing in &found {
+        // Nothing is swapped in silence: a host shows what is proposed and takes what its user picks, here the nearest.
+        let picked = missing
+            .proposals
+            .first()
+            .ok_or("nothing can stand for it")?;
+        println!("\nfor {}: {}", missing.name, picked.text(plant.style()));
+        for part in &picked.distance_parts {
+            println!("  {}", serde_json::to_string(part)?);
+        }
+        swaps.push(picked.swap.clone());
+    }
+    let swapped = recipe.with_swaps(&swaps)?;
+
+    println!("\nwith what can be had");
+    show(&scale(&swapped, &plant, &catalogue, &options)?)
+}
+
+/// A host matches on what it has a use for; the rest it shows as a sentence, or hands on as data.
+fn show(plan: &Plan) -> Result<(), Box<dyn std::error::Error>> {
+    let style = plan.brewhouse.style();
     for change in &plan.changes {
-        // A host matches on what it has a use for, and shows the sentence of everything else.
         match change {
-            Change::KeepsDose { name, .. } => println!("dose kept: {name}"),
-            other => println!("{}", other.text(Style::default())),
+            Change::Replaced { name, with, .. } => {
+                println!("  {name} is now {}", with.join(" and "))
+            }
+            other => println!("  {}", other.text(style)),
         }
     }
-    println!("as data: {}", serde_json::to_string(&plan.outcomes)?);
+    for outcome in &plan.outcomes {
+        println!("  not reached: {}", outcome.text(style));
+        for remedy in outcome.remedies() {
+            println!("    {}", serde_json::to_string(remedy)?);
+        }
+    }
+    let is_missing = |outcome: &&Outcome| matches!(outcome, Outcome::CannotBeBought { .. });
+    println!(
+        "  {} to be replaced",
+        plan.outcomes.iter().filter(is_missing).count()
+    );
     if let Some(original) = plan.predicted.original {
-        println!("{:.1} °P", original.plato());
+        println!("  {:.1} °P", original.plato());
     }
     Ok(())
 }

@@ -33,10 +33,14 @@
 //! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
 //! | what may stand for an ingredient that cannot be had | [`substitute::propose`] |
 //! | how strong a beer is, from its log | [`correct::ledger`] |
-//! | reading, prediction, plans and catalogue in JSON | [`exchange::answer`] |
+//! | all of this in JSON, for any language | [`exchange::answer`] |
+//! | the schema of that JSON | `exchange::schema`, with the feature `schema` |
+//! | all of this from C | `c_api`, with the feature `c-api` |
 //! | what can hurt someone | [`caution::for_plan`], [`caution::for_recipe`] |
 //! | a single relation of the trade | [`science`] |
 //! | units and ranges | [`quantity`] |
+//!
+//! The [cookbook] has a short recipe for each, with figures.
 //!
 //! It does no input or output, reads no clock, holds no global state, and everything is `Send + Sync`. It does not
 //! taste, and it replaces neither a hydrometer nor local codes and licensed practice.
@@ -57,6 +61,9 @@
 pub mod c_api;
 pub mod catalogue;
 pub mod caution;
+#[cfg(doc)]
+#[doc = include_str!("cookbook.md")]
+pub mod cookbook {}
 pub mod correct;
 pub mod diagnostic;
 pub mod exchange;

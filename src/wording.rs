@@ -13,6 +13,7 @@ use uom::si::pressure::{bar, psi};
 
 /// The units in which figures are said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Style {
     /// Masses and volumes.
@@ -27,6 +28,7 @@ pub struct Style {
 
 /// How the strength of a wort is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum GravityScale {
     /// Degrees Plato.
@@ -38,6 +40,7 @@ pub enum GravityScale {
 
 /// How colour is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ColourScale {
     /// EBC units.
@@ -49,6 +52,7 @@ pub enum ColourScale {
 
 /// How temperature is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum TemperatureScale {
     /// Degrees Celsius.

@@ -113,7 +113,9 @@ fn head(brewing: &Brewing<'_>) -> String {
         let _ = write!(html, " After: {}.", escaped(source));
     }
     html.push_str(
-        "</p>\n<p>gyle no. <span class=\"blank\"></span> date <span class=\"blank\"></span> brewer <span class=\"blank\"></span></p>\n",
+        "</p>\n<p><span class=\"field\">gyle no. <span class=\"blank\"></span></span> \
+         <span class=\"field\">date <span class=\"blank\"></span></span> \
+         <span class=\"field\">brewer <span class=\"blank\"></span></span></p>\n",
     );
     let cautions = for_plan(plan, brewing.catalogue);
     let stops: Vec<_> = cautions
@@ -328,13 +330,18 @@ fn substitutes(brewing: &Brewing<'_>) -> String {
                 notes.insert(0, format!("or {way}: {}", other.text(brewing.style)));
             }
             if !proposal.feasible {
-                notes.insert(
-                    0,
-                    format!(
-                        "not kept: gravity {:+.2} %, colour {:+.2} EBC",
-                        proposal.gravity_residual_pct, proposal.colour_residual_ebc
-                    ),
-                );
+                let missed = [
+                    ("gravity", proposal.gravity_residual_pct, "%"),
+                    ("colour", proposal.colour_residual_ebc, "EBC"),
+                ];
+                let missed: Vec<_> = missed
+                    .iter()
+                    .filter(|(_, by, _)| by.abs() >= 0.005)
+                    .map(|(what, by, unit)| format!("{what} {by:+.2} {unit}"))
+                    .collect();
+                if !missed.is_empty() {
+                    notes.insert(0, format!("not kept: {}", missed.join(", ")));
+                }
             }
             let notes = if notes.is_empty() {
                 String::new()

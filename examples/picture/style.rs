@@ -22,6 +22,7 @@ a { color: var(--water); text-underline-offset: .2em; }
 a:focus-visible { outline: 3px solid var(--malt); outline-offset: 3px; }
 nav ol { margin: 0; padding: .8rem 0 0 1.2rem; columns: 13rem; }
 nav li { padding: .15rem 0; break-inside: avoid; }
+.field { white-space: nowrap; }
 .blank { display: inline-block; min-width: 6rem; border-bottom: 1px dotted var(--ink); }
 .stop { border: 2px solid var(--stop); padding: .5rem .8rem; margin: 1rem 0; }
 .stop strong { color: var(--stop); }

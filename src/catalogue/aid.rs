@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// A usual range of doses, in the volume treated.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Dose {
     /// By mass, in g/L: a g/hL is 0.01 g/L.

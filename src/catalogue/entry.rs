@@ -10,6 +10,7 @@ macro_rules! entries {
         ///
         /// In JSON: `{"hop": {"name": …}}`.
         #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(rename_all = "snake_case")]
         #[allow(clippy::large_enum_variant, reason = "few are ever made, and a box would be one more thing to unwrap")]
         #[non_exhaustive]
@@ -19,6 +20,7 @@ macro_rules! entries {
 
         /// An entry as the catalogue lends it.
         #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(rename_all = "snake_case")]
         #[non_exhaustive]
         pub enum EntryRef<'a> {

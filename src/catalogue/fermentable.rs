@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 /// At which temperature the starch swells, so that the enzymes of a mash reach it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Gelatinisation {
     /// Flaking, torrefying or roasting has done it.
@@ -43,11 +44,11 @@ row! {
         /// Malt, flaked, whole raw grain, crystals, syrup …
         form: Text => "form";
         /// Water, of the product as is.
-        moisture: Option<Moisture> => "moisture_pct", "super::percent";
+        moisture: Option<Moisture> => "moisture_pct", "super::percent::One";
         /// Fine-grind hot-water extract on dry matter; for sugars and extracts their soluble solids.
-        extract: Option<LaboratoryExtract> => "extract_dry_pct", "super::percent";
+        extract: Option<LaboratoryExtract> => "extract_dry_pct", "super::percent::One";
         /// Fine less coarse extract, in points of per cent.
-        coarse_fine_difference: Option<LaboratoryExtract> => "coarse_fine_difference_pct", "super::percent";
+        coarse_fine_difference: Option<LaboratoryExtract> => "coarse_fine_difference_pct", "super::percent::One";
         /// Typical colour.
         colour: Option<MaltColour> => "colour_ebc";
         /// Usual range of colour in the trade.
@@ -55,15 +56,15 @@ row! {
         /// Starch-degrading power on dry matter; 0 where heating has left none.
         diastatic_power: Option<DiastaticPower> => "diastatic_power_wk";
         /// Protein on dry matter (N × 6.25 for malts; 5.7 to 6.31 for raw grain).
-        protein: Option<Protein> => "protein_dry_pct", "super::percent";
+        protein: Option<Protein> => "protein_dry_pct", "super::percent::One";
         /// Real (mass) share of its own extract that yeast consumes, in a wort mashed at 65 to 66 °C.
-        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent";
+        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent::One";
         /// Whether it must be mashed.
         needs_mash: Option<NeedsMash> => "needs_mash";
         /// When its starch swells.
         gelatinisation: Option<Gelatinisation> => "gelatinisation";
         /// Usual upper share of the grist (common practice, no source).
-        usual_max_share: Option<Share> => "usual_max_share_pct", "super::percent";
+        usual_max_share: Option<Share> => "usual_max_share_pct", "super::percent::One";
         /// Beta-glucan or other gum that thickens the wort.
         gum: Option<Level> => "gum";
         /// pH of a mash with distilled water.

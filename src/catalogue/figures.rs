@@ -58,6 +58,9 @@ macro_rules! figure {
                 Self::$make(f64::deserialize(deserializer)?).map_err(serde::de::Error::custom)
             }
         }
+
+        #[cfg(feature = "schema")]
+        crate::quantity::schema::schema_as! { $name, { "type": "number", "minimum": $low, "maximum": $high } }
     };
 }
 

@@ -133,6 +133,20 @@ macro_rules! intensities {
                 deserializer.deserialize_map(Axes)
             }
         }
+
+        #[cfg(feature = "schema")]
+        impl schemars::JsonSchema for $name {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($name).into()
+            }
+
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                let intensity = || serde_json::json!({"type": "integer", "minimum": 0, "maximum": 5});
+                let axes: serde_json::Map<_, _> =
+                    $axes.iter().map(|axis| ((*axis).to_owned(), intensity())).collect();
+                schemars::json_schema!({"type": "object", "properties": axes, "additionalProperties": false})
+            }
+        }
     };
 }
 

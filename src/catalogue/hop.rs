@@ -10,15 +10,15 @@ row! {
         /// What it is grown for.
         usage: Option<HopUse> => "usage";
         /// Alpha acids.
-        alpha_range: Option<(AlphaAcids, AlphaAcids)> => "alpha_range_pct", "super::percent::range";
+        alpha_range: Option<(AlphaAcids, AlphaAcids)> => "alpha_range_pct", "super::percent::Range";
         /// Beta acids.
-        beta_range: Option<(Share, Share)> => "beta_range_pct", "super::percent::range";
+        beta_range: Option<(Share, Share)> => "beta_range_pct", "super::percent::Range";
         /// Cohumulone in the alpha acids.
-        cohumulone_range: Option<(Share, Share)> => "cohumulone_range_pct", "super::percent::range";
+        cohumulone_range: Option<(Share, Share)> => "cohumulone_range_pct", "super::percent::Range";
         /// Essential oil.
         oil_range: Option<(OilContent, OilContent)> => "oil_range_ml_100g";
         /// Alpha acids lost by cones in six months at about 20 °C.
-        storage_loss: Option<Share> => "storage_loss_pct", "super::percent";
+        storage_loss: Option<Share> => "storage_loss_pct", "super::percent::One";
         /// What it smells of.
         aroma: Option<HopAroma> => "aroma";
     }

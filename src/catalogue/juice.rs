@@ -20,15 +20,15 @@ row! {
         /// Its acids, the leading one first.
         acids: List<FruitAcid> => "acids";
         /// Glucose in the soluble solids.
-        glucose: Option<Share> => "glucose_pct", "super::percent";
+        glucose: Option<Share> => "glucose_pct", "super::percent::One";
         /// Fructose in the soluble solids.
-        fructose: Option<Share> => "fructose_pct", "super::percent";
+        fructose: Option<Share> => "fructose_pct", "super::percent::One";
         /// Sucrose in the soluble solids.
-        sucrose: Option<Share> => "sucrose_pct", "super::percent";
+        sucrose: Option<Share> => "sucrose_pct", "super::percent::One";
         /// Sorbitol in the soluble solids; yeast leaves it.
-        sorbitol: Option<Share> => "sorbitol_pct", "super::percent";
+        sorbitol: Option<Share> => "sorbitol_pct", "super::percent::One";
         /// Real (mass) share of the soluble solids that yeast consumes.
-        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent";
+        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent::One";
         /// Nitrogen that yeast can take up; varies two- to three-fold.
         assimilable_nitrogen: Option<Concentration> => "assimilable_nitrogen_g_l";
         /// Hue.

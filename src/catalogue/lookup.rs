@@ -39,6 +39,7 @@ struct OwnKey {
 
 /// An entry, and how its name led there.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Found<'a> {
     /// The entry.
@@ -49,6 +50,7 @@ pub struct Found<'a> {
 
 /// How a name led to an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Reached<'a> {

@@ -54,26 +54,31 @@ impl<'de, T: Percent> Deserialize<'de> for InPercent<T> {
     }
 }
 
-#[allow(clippy::ref_option, reason = "serde passes fields by reference")]
-pub(super) fn serialize<T: Percent, S: Serializer>(
-    value: &Option<T>,
-    serializer: S,
-) -> Result<S::Ok, S::Error> {
-    value.map(InPercent).serialize(serializer)
-}
+/// One fraction.
+pub(super) struct One;
 
-pub(super) fn deserialize<'de, T: Percent, D: Deserializer<'de>>(
-    deserializer: D,
-) -> Result<Option<T>, D::Error> {
-    Ok(Option::<InPercent<T>>::deserialize(deserializer)?.map(|value| value.0))
-}
-
-/// A lower and an upper bound, both in per cent.
-pub(super) mod range {
-    use super::{Deserialize as _, Deserializer, InPercent, Percent, Serialize as _, Serializer};
-
+impl One {
     #[allow(clippy::ref_option, reason = "serde passes fields by reference")]
-    pub(in crate::catalogue) fn serialize<T: Percent, S: Serializer>(
+    pub(super) fn serialize<T: Percent, S: Serializer>(
+        value: &Option<T>,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        value.map(InPercent).serialize(serializer)
+    }
+
+    pub(super) fn deserialize<'de, T: Percent, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Option<T>, D::Error> {
+        Ok(Option::<InPercent<T>>::deserialize(deserializer)?.map(|value| value.0))
+    }
+}
+
+/// A lower and an upper bound.
+pub(super) struct Range;
+
+impl Range {
+    #[allow(clippy::ref_option, reason = "serde passes fields by reference")]
+    pub(super) fn serialize<T: Percent, S: Serializer>(
         value: &Option<(T, T)>,
         serializer: S,
     ) -> Result<S::Ok, S::Error> {
@@ -82,10 +87,17 @@ pub(super) mod range {
             .serialize(serializer)
     }
 
-    pub(in crate::catalogue) fn deserialize<'de, T: Percent, D: Deserializer<'de>>(
+    pub(super) fn deserialize<'de, T: Percent, D: Deserializer<'de>>(
         deserializer: D,
     ) -> Result<Option<(T, T)>, D::Error> {
         let read = Option::<(InPercent<T>, InPercent<T>)>::deserialize(deserializer)?;
         Ok(read.map(|(low, high)| (low.0, high.0)))
     }
 }
+
+#[cfg(feature = "schema")]
+crate::quantity::schema::schema_as!(One, { "type": ["number", "null"] });
+#[cfg(feature = "schema")]
+crate::quantity::schema::schema_as!(Range, {
+    "type": ["array", "null"], "items": { "type": "number" }, "minItems": 2, "maxItems": 2
+});

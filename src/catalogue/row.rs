@@ -45,6 +45,7 @@ macro_rules! row {
     ) => {
         $(#[$doc])*
         #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields)]
         #[non_exhaustive]
         pub struct $name {

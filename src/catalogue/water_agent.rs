@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// What a gram of the product as named brings; solutions already count their strength. `None`: its formula has none.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Ions {
@@ -100,7 +101,7 @@ row! {
         /// pK of the third acid group.
         pk3: Option<AcidConstant> => "pk3";
         /// Active substance in the product.
-        strength: Option<Strength> => "strength_pct", "super::percent";
+        strength: Option<Strength> => "strength_pct", "super::percent::One";
         /// Density of a liquid product.
         density: Option<Density> => "density_g_ml";
         /// Protons given up on coming to pH 5.4, by its pK values.

@@ -12,9 +12,9 @@ row! {
         /// What it was selected for.
         usage: Option<YeastUse> => "usage";
         /// Typical apparent attenuation of an all-malt wort of 12 °P.
-        attenuation: Option<Attenuation> => "attenuation_pct", "super::percent";
+        attenuation: Option<Attenuation> => "attenuation_pct", "super::percent::One";
         /// Usual range of apparent attenuation.
-        attenuation_range: Option<(Attenuation, Attenuation)> => "attenuation_range_pct", "super::percent::range";
+        attenuation_range: Option<(Attenuation, Attenuation)> => "attenuation_range_pct", "super::percent::Range";
         /// Usual range of fermentation temperature.
         temperature_range: Option<(Temperature, Temperature)> => "temperature_range_c";
         /// How readily it settles.

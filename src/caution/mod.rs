@@ -16,6 +16,7 @@ use std::borrow::Cow;
 
 /// One caution.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Caution {
     /// Stable code.
@@ -31,6 +32,7 @@ pub struct Caution {
 
 /// How much a caution presses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Urgency {
     /// Not to be brewed like this.

@@ -84,6 +84,7 @@ pub enum DayReading {
 
 /// What to do about a reading.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Advice {
     /// What the plan had.

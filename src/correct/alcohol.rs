@@ -17,6 +17,7 @@ const KCAL_PER_G_EXTRACT: f64 = 4.0;
 
 /// The beer at the end of a log.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Alcohol {
     /// Ethanol by volume.

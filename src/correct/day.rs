@@ -4,8 +4,8 @@ use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Amounts, Beer, Brewed, Dosing, Figures, Formula, History, Item, Lautered, Material, Nature,
-    Notes, Plant, Stage, WATER_KG_PER_L, brew_run_off, ferment, read_recipe,
+    Amounts, Assumption, Beer, Brewed, Dosing, Figures, Formula, History, Item, Lautered, Material,
+    Nature, Notes, Plant, Stage, WATER_KG_PER_L, brew_run_off, ferment, read_swapped,
 };
 use crate::quantity::{Extract, Volume, Written, in_litres};
 use crate::recipe::At;
@@ -42,12 +42,12 @@ impl Stirred {
 impl Day {
     pub(super) fn of(plan: &Plan, catalogue: &Catalogue) -> Result<Self, Error> {
         let mut notes = Notes::default();
-        let (formula, plant, source) = read_recipe(
+        let (formula, plant, source) = read_swapped(
             &plan.recipe,
             Some(&plan.brewhouse),
             catalogue,
             None,
-            &mut notes,
+            (printed_mash_factor(plan), &mut notes),
         )?;
         Ok(Self {
             formula,
@@ -182,6 +182,18 @@ impl Day {
                 )
             })
     }
+}
+
+/// The mash factor of a recipe with something replaced, as the plan found it: it is fitted to the recipe as printed on the
+/// plant that it was printed for, which is not the plant of the day.
+fn printed_mash_factor(plan: &Plan) -> Option<f64> {
+    plan.recipe.swaps.as_ref()?;
+    let fitted = plan.assumptions.iter().find_map(|assumed| match assumed {
+        Assumption::MashFermentability { factor, .. } => Some(*factor),
+        _ => None,
+    });
+    // Without it nothing is mashed that the factor could speak of.
+    Some(fitted.unwrap_or(1.0))
 }
 
 /// The figures that a brew comes to.

@@ -7,6 +7,7 @@ use std::fmt;
 
 /// A log that no fermentation can have given. No figure is worked out from it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct LogFault {
     /// Which of the log's entries is at fault, counted from 0.
@@ -18,6 +19,7 @@ pub struct LogFault {
 
 /// What is wrong with a line of a log.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Fault {

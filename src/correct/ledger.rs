@@ -67,6 +67,7 @@ impl LedgerOptions {
 
 /// The ledger of a log.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Ledger {
     /// The beer at the end.
@@ -85,6 +86,7 @@ pub struct Ledger {
 
 /// Whether the end of a ledger was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Basis {
@@ -96,12 +98,13 @@ pub enum Basis {
 
 /// One line of the log, and the beer after it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Step {
     /// Time since pitching, if noted.
     #[serde(
         rename = "on_day",
-        with = "crate::quantity::json::day::option",
+        with = "crate::quantity::json::option::day",
         skip_serializing_if = "Option::is_none"
     )]
     pub day: Option<Time>,
@@ -131,14 +134,14 @@ pub struct Step {
     /// Extract that an addition brought.
     #[serde(
         rename = "brought_extract_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub brought_extract: Option<Mass>,
     /// Ethanol that it gives once what can ferment in it has fermented.
     #[serde(
         rename = "gives_ethanol_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub gives_ethanol: Option<Mass>,
@@ -146,6 +149,7 @@ pub struct Step {
 
 /// What a line of a log tells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum StepKind {
@@ -161,6 +165,7 @@ pub enum StepKind {
 
 /// What was taken for granted in a ledger, or deserves a look.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Remark {

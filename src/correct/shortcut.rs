@@ -11,6 +11,7 @@ const PER_GRAVITY: f64 = 131.25;
 
 /// A short way, its answer and its error.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Shortcut {
     /// Which way.
@@ -25,6 +26,7 @@ pub struct Shortcut {
 
 /// A short way of the handbooks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Rule {

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 /// One way on, and what the model gives for it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct WayOn {
     /// What to do.
@@ -18,6 +19,7 @@ pub struct WayOn {
 
 /// What to do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Way {
@@ -74,7 +76,7 @@ pub enum Way {
         /// Gauge pressure in a bottle at 20 °C, were it sealed now and went on. Do not bottle it so.
         #[serde(
             rename = "sealed_gauge_bar",
-            with = "crate::quantity::json::bar::option",
+            with = "crate::quantity::json::option::bar",
             skip_serializing_if = "Option::is_none"
         )]
         sealed: Option<Pressure>,
@@ -89,7 +91,7 @@ pub enum Way {
         /// The same measured, for a liquid.
         #[serde(
             rename = "volume_l",
-            with = "crate::quantity::json::litre::option",
+            with = "crate::quantity::json::option::litre",
             skip_serializing_if = "Option::is_none"
         )]
         volume: Option<Volume>,
@@ -130,6 +132,7 @@ pub enum Way {
 
 /// An amount of something.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Dose {
     /// The name as the recipe writes it.
@@ -137,14 +140,14 @@ pub struct Dose {
     /// Its mass, for what is weighed.
     #[serde(
         rename = "mass_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub mass: Option<Mass>,
     /// Its volume, for what is measured.
     #[serde(
         rename = "volume_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,

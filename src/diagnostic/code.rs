@@ -116,6 +116,18 @@ codes! {
     FiguresDisagree = "figures_disagree",
 }
 
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Code {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Code".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let codes: Vec<_> = Self::ALL.iter().map(|code| code.as_str()).collect();
+        schemars::json_schema!({"enum": codes})
+    }
+}
+
 impl Serialize for Code {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.as_str())

@@ -19,6 +19,7 @@ use serde::Serialize;
 
 /// How much a diagnostic weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Severity {
     /// The text can be used; something deserves a look.

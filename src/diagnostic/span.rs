@@ -4,6 +4,7 @@ use serde::Serialize;
 
 /// Which of the texts that were read together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct SourceId(pub u32);
 
 /// A text with the name by which messages call it.
@@ -24,6 +25,7 @@ impl<'a> Source<'a> {
 
 /// A half-open range of bytes in one text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Span {
     /// The text.
     pub source: SourceId,
@@ -35,6 +37,7 @@ pub struct Span {
 
 /// A place as a person counts it: line and column from 1, columns in characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Position {
     /// Line, from 1.
     pub line: usize,

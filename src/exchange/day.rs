@@ -22,18 +22,20 @@ use serde_json::value::RawValue;
 const USUAL_C: f64 = 20.0;
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Corrected {
     extract_plato: Extract,
     extract_sg: SpecificGravity,
     #[serde(
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     volume_l: Option<Volume>,
 }
 
 #[derive(Serialize)]
-struct Day {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Day {
     corrected: Corrected,
     planned: Figures,
     advice: Vec<Said<WayOn>>,

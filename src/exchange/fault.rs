@@ -3,6 +3,7 @@
 use super::finding::{Finding, Place};
 use super::locate;
 use crate::diagnostic::nearest;
+use serde::de::IgnoredAny;
 use serde_json::error::Category;
 use std::ops::Range;
 
@@ -88,6 +89,11 @@ pub(super) fn of_json(request: &str, error: &serde_json::Error) -> Finding {
     let said = whole.strip_suffix(&place).unwrap_or(&whole);
     let token = locate::token_before(request, end);
     if error.classify() != Category::Data {
+        // serde takes a word or an object of one field for a choice, and calls a second one bad syntax.
+        if said == "expected value" && serde_json::from_str::<IgnoredAny>(request).is_ok() {
+            let message = "expected an object of one field, found another field in it".to_owned();
+            return Fault::WrongValue.at(request, end.saturating_sub(1)..end, message);
+        }
         return syntax(request, end, said);
     }
     if let Some(name) = said.strip_prefix("missing field ") {

@@ -13,6 +13,7 @@ pub(super) type Findings = Vec<Finding>;
 
 /// One finding of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Finding {
     severity: Severity,
     code: &'static str,
@@ -28,6 +29,7 @@ pub(super) struct Finding {
 
 /// A place in the request or in a text. Without a line the text as a whole is meant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Place {
     #[serde(rename = "in")]
     text: String,
@@ -36,6 +38,7 @@ pub(super) struct Place {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Label {
     text: String,
     #[serde(flatten)]

@@ -12,7 +12,8 @@ use serde::Serialize;
 use serde_json::value::RawValue;
 
 #[derive(Serialize)]
-struct Ledger {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Ledger {
     alcohol: Alcohol,
     basis: Basis,
     steps: Vec<Said<Step>>,

@@ -9,7 +9,8 @@ use serde::Serialize;
 use serde_json::value::RawValue;
 
 #[derive(Serialize)]
-struct Listing<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Listing<'a> {
     entries: Vec<EntryRef<'a>>,
     /// How a name led to its entry.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -121,12 +121,13 @@ impl<'a> Material<'a> {
             .to_string()
     }
 
-    /// The brewer's own ingredients as the texts describe them.
+    /// The brewer's own ingredients as the texts describe them, then those that came as models.
     pub(super) fn own_ingredients(&self) -> Document<'a> {
         self.documents
             .iter()
             .map(|document| document.only("ingredient"))
             .fold(Document::default(), Document::followed_by)
+            .followed_by(self.written.only("ingredient"))
     }
 
     /// The recipe, which most asks cannot do without.
@@ -196,6 +197,8 @@ impl<'a> Material<'a> {
 #[derive(Debug)]
 pub(super) struct Models {
     pub(super) catalogue: Catalogue,
+    /// Own ingredients; one that no text can state in full is left to the catalogue alone.
+    ingredients: Vec<Document<'static>>,
     recipe: Option<Recipe>,
     brewhouses: Vec<Brewhouse>,
     stock: Stock,
@@ -205,9 +208,10 @@ pub(super) struct Models {
 impl Models {
     /// Takes the models out of a request; its texts stay.
     pub(super) fn taken_from(request: &mut Request<'_>) -> Self {
-        let entries = request.ingredients.take();
+        let entries = request.ingredients.take().unwrap_or_default();
         Self {
-            catalogue: Catalogue::builtin().with(entries.unwrap_or_default()),
+            ingredients: entries.iter().filter_map(Document::of_ingredient).collect(),
+            catalogue: Catalogue::builtin().with(entries),
             recipe: request.recipe.take(),
             brewhouses: request.brewhouses.take().unwrap_or_default(),
             stock: request.stock.take().unwrap_or_default(),
@@ -223,6 +227,7 @@ impl Models {
             .chain(plants)
             .chain(stock)
             .chain(self.log.iter().map(Document::from))
+            .chain(self.ingredients.iter().cloned())
             .fold(Document::default(), Document::followed_by)
     }
 }

@@ -61,6 +61,8 @@
 //! `remarks`, `practice` and `advice` has a `code`, a sentence as `text`, and its
 //! figures. Fields may be added; none is renamed or removed.
 //!
+//! The JSON schemas of all this stand in the module `schema`, behind the feature of that name.
+//!
 #![doc = include_str!("codes.md")]
 
 mod day;
@@ -74,11 +76,15 @@ mod plan;
 mod reading;
 mod request;
 mod said;
+#[cfg(feature = "schema")]
+pub mod schema;
 mod substitutes;
+
+pub use request::Ask;
 
 use fault::Fault;
 use finding::{Finding, Place, REQUEST};
-use request::{Ask, FORMAT, Request};
+use request::{FORMAT, Request};
 use serde::Serialize;
 use serde_json::value::RawValue;
 
@@ -103,8 +109,11 @@ pub fn answer(request: &str) -> String {
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Answer<'a, R> {
+    #[cfg_attr(feature = "schema", schemars(schema_with = "schema::format"))]
     format: u64,
+    #[cfg_attr(feature = "schema", schemars(schema_with = "schema::id"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     id: Option<&'a RawValue>,
     ok: bool,

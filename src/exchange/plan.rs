@@ -21,7 +21,8 @@ use serde::Serialize;
 use serde_json::value::RawValue;
 
 #[derive(Serialize)]
-struct Prediction {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Prediction {
     predicted: Figures,
     published: Figures,
     volumes: Volumes,
@@ -30,12 +31,14 @@ struct Prediction {
 }
 
 #[derive(Serialize)]
-struct Sheet {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Sheet {
     text: String,
 }
 
 #[derive(Serialize)]
-struct Scaled {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Scaled {
     predicted: Figures,
     published: Figures,
     source: Figures,

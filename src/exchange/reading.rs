@@ -13,7 +13,8 @@ use serde::Serialize;
 use serde_json::value::RawValue;
 
 #[derive(Serialize)]
-struct Result<'a> {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Result<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     recipe: Option<&'a Recipe>,
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
@@ -30,6 +31,7 @@ struct Result<'a> {
 
 /// Something assumed in reading, with its place.
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Note<'a> {
     code: &'static str,
     text: String,

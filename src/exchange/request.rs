@@ -20,24 +20,37 @@ pub(super) const FORMAT: u64 = 1;
 
 /// What can be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub(super) enum Ask {
+#[non_exhaustive]
+pub enum Ask {
+    /// Texts or models as model and as canonical notation.
     Read,
+    /// What a recipe gives.
     Predict,
+    /// The plan for another plant.
     Scale,
+    /// What may stand for what is missing.
     Substitute,
+    /// What a log says of its beer.
     Ledger,
+    /// The ways on from a reading of the brewing day.
     Correct,
+    /// The plan as a brew sheet.
     Sheet,
+    /// What is known of an ingredient.
     Catalogue,
 }
 
 /// A request.
 #[derive(Debug, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Request<'a> {
+    #[cfg_attr(feature = "schema", schemars(schema_with = "super::schema::format"))]
     format: u64,
     pub(super) ask: Ask,
+    #[cfg_attr(feature = "schema", schemars(schema_with = "super::schema::id"))]
     #[serde(borrow, default, deserialize_with = "present")]
     pub(super) id: Option<&'a RawValue>,
     #[serde(default)]
@@ -72,6 +85,7 @@ pub(super) struct Request<'a> {
 
 /// A proposal that is to be taken.
 #[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Taken {
     pub(super) missing: String,
@@ -80,12 +94,14 @@ pub(super) struct Taken {
 
 /// What counts of a proposal; its figures are those of the brew for which it was made and are worked out anew.
 #[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Proposal {
     pub(super) swap: Swap,
 }
 
 /// A reading of the brewing day.
 #[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Measured {
     pub(super) what: What,
@@ -94,7 +110,7 @@ pub(super) struct Measured {
     /// Of the sample; absent means 20 °C.
     #[serde(default)]
     pub(super) at_c: Option<Temperature>,
-    #[serde(default, with = "crate::quantity::json::litre::option")]
+    #[serde(default, with = "crate::quantity::json::option::litre")]
     pub(super) volume_l: Option<Volume>,
     /// Of the wort when its volume was read; absent means 20 °C.
     #[serde(default)]
@@ -105,6 +121,7 @@ pub(super) struct Measured {
 
 /// What was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub(super) enum What {
     BeforeBoil,
@@ -115,6 +132,7 @@ pub(super) enum What {
 
 /// In what a gravity is stated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) enum GravityUnit {
     #[serde(rename = "P", alias = "°P", alias = "plato")]
     Plato,
@@ -126,6 +144,7 @@ pub(super) enum GravityUnit {
 
 /// A text and the name by which messages call it.
 #[derive(Debug, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Text {
     pub(super) name: String,
@@ -134,6 +153,7 @@ pub(super) struct Text {
 
 /// Settings of an ask.
 #[derive(Debug, Clone, Default, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub(super) struct Options {
     units: Option<UnitSystem>,
@@ -148,7 +168,20 @@ pub(super) struct Options {
 }
 
 impl Ask {
-    const fn word(self) -> &'static str {
+    /// Everything that can be asked, in the order of the docs.
+    pub const ALL: &'static [Self] = &[
+        Self::Read,
+        Self::Predict,
+        Self::Scale,
+        Self::Substitute,
+        Self::Ledger,
+        Self::Correct,
+        Self::Sheet,
+        Self::Catalogue,
+    ];
+
+    /// The word of it in a request.
+    pub const fn word(self) -> &'static str {
         match self {
             Self::Read => "read",
             Self::Predict => "predict",
@@ -162,7 +195,7 @@ impl Ask {
     }
 
     /// The fields that do something for this ask, beside `format`, `ask` and `id`.
-    const fn fields(self) -> &'static [&'static str] {
+    pub(super) const fn fields(self) -> &'static [&'static str] {
         match self {
             Self::Read => &[
                 "document",
@@ -224,7 +257,7 @@ impl Ask {
     }
 
     /// The options that do something for this ask.
-    const fn options(self) -> &'static [&'static str] {
+    pub(super) const fn options(self) -> &'static [&'static str] {
         match self {
             Self::Read => &["decimal_comma"],
             Self::Ledger => &["units", "gravity", "decimal_comma"],

@@ -10,6 +10,7 @@ use serde::{Serialize, Serializer, ser};
 
 /// An entry with its sentence.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Said<T> {
     #[serde(flatten)]
     entry: T,
@@ -64,6 +65,8 @@ pub(super) fn said<T: Say>(entries: Vec<T>, style: Style) -> Vec<Said<T>> {
 
 /// An outcome whose remedies speak too.
 #[derive(Debug)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(with = "Said<Outcome>"))]
 pub(super) struct SaidOutcome {
     outcome: Outcome,
     style: Style,
@@ -78,6 +81,8 @@ pub(super) fn said_outcomes(outcomes: Vec<Outcome>, style: Style) -> Vec<SaidOut
 
 /// A proposal whose practice speaks too.
 #[derive(Debug)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(with = "Said<Proposal>"))]
 pub(super) struct SaidProposal {
     pub(super) proposal: Proposal,
     pub(super) style: Style,
@@ -117,6 +122,7 @@ fn spoken(proposal: &Proposal, style: Style) -> serde_json::Result<serde_json::V
 
 /// Why nothing can stand for something, with its sentence.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct SaidReason {
     code: NoSubstitute,
     text: &'static str,

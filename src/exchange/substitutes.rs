@@ -21,11 +21,13 @@ const MOST: usize = 50;
 const HEAVIEST: f64 = 1000.0;
 
 #[derive(Serialize)]
-struct Substitutes {
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(super) struct Substitutes {
     missing: Vec<Missing>,
 }
 
 #[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Missing {
     name: String,
     line: Line,

@@ -1,6 +1,6 @@
 //! A place among the tokens of a clause, and the quantities that can be read there.
 
-use super::number::{Form, Number};
+use super::number::{Marked, Number};
 use super::tree::{Line, Token, TokenKind, span_of, text_of};
 use crate::diagnostic::Span;
 use crate::quantity::{Dimension, Unit};
@@ -62,6 +62,18 @@ pub struct Measure {
     pub unit: Unit,
     /// Where it stands, unit included.
     pub span: Span,
+}
+
+impl Measure {
+    pub(super) fn of(number: Marked, unit: Unit, span: Span) -> Self {
+        Self {
+            number: number.middle(),
+            range: number.range(),
+            about: number.about,
+            unit,
+            span,
+        }
+    }
 }
 
 impl Line<'_> {
@@ -209,6 +221,11 @@ pub(super) fn begins(tokens: &[Token<'_>], words: &[&str]) -> bool {
 
 /// Whether the tokens begin with the words of a phrase, in any case.
 pub(super) fn opens(tokens: &[Token<'_>], phrase: &str) -> bool {
+    let initial = |text: &str| text.as_bytes().first().map(u8::to_ascii_lowercase);
+    // Most phrases that a line is held against differ from it in the first letter.
+    if tokens.first().and_then(Token::word).and_then(initial) != initial(phrase) {
+        return false;
+    }
     let mut rest = phrase;
     for token in tokens {
         let word = token.word().unwrap_or("");
@@ -234,22 +251,14 @@ fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Measure, usize
     let TokenKind::Number(number) = &first.kind else {
         return None;
     };
-    let Form::Value { low, high, about } = number.form else {
-        return None;
-    };
+    let marked = number.marked()?;
     let (unit, words) = unit(rest, allowed)?;
     let last = words
         .checked_sub(1)
         .and_then(|at| rest.get(at))
         .unwrap_or(first);
     Some((
-        Measure {
-            number: number.value()?,
-            range: high.map(|high| (low, high)),
-            about,
-            unit,
-            span: first.span.to(last.span),
-        },
+        Measure::of(marked, unit, first.span.to(last.span)),
         words + 1,
     ))
 }

@@ -130,7 +130,7 @@ fn drop_last_comma(tokens: &mut Vec<Token<'_>>) {
 }
 
 /// The text without the space at its start. Most of it is single blanks.
-fn trim_start(text: &str) -> &str {
+pub(super) fn trim_start(text: &str) -> &str {
     let blanks = text.bytes().take_while(|byte| *byte == b' ').count();
     let text = text.get(blanks..).unwrap_or("");
     match text.as_bytes().first() {

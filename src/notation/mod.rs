@@ -32,7 +32,8 @@
 //!    they stood. Two documents are equal when they say the same; spans and spacing do not count.
 //! 2. A [`Reading`] holds the model that the trees mean. Each figure keeps the number and unit it was written in.
 //! 3. `Document::to_string` prints canonical text. What is printed reads as an equal tree, and printing it again gives
-//!    the same bytes. `Document::from(&recipe)`, and the same of a plant, a stock and a log, make trees of models.
+//!    the same bytes. `Document::from(&recipe)`, and the same of a plant, a stock and a log, make trees of models;
+//!    [`Document::of_ingredient`] makes one of an own ingredient.
 //!
 //! # Grammar
 //!
@@ -131,6 +132,7 @@ mod cursor;
 mod lex;
 mod lower;
 mod number;
+mod own;
 mod parse;
 mod print;
 mod reading;
@@ -148,6 +150,7 @@ use serde::{Deserialize, Serialize};
 
 /// What a comma between two digits means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum DecimalComma {
     /// It is ambiguous and refused.

@@ -22,21 +22,27 @@ pub struct Number<'a> {
     pub(super) form: Form,
 }
 
-/// What a number's text means.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What a number's text means. Nearly all are plain values, so the tree keeps the rest apart.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) enum Form {
-    /// A value, or a range of values.
-    Value {
-        low: f64,
-        high: Option<f64>,
-        about: bool,
-    },
+    /// A value.
+    Value(f64),
+    /// A range of values, or one with `~`.
+    Marked(Box<Marked>),
     /// Commas or spaces between digits.
     Ambiguous,
     /// More digits than are read.
     TooLong,
     /// A range whose end is below its start.
     Backwards,
+}
+
+/// A value with its end, if it is a range, and whether `~` stands before it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Marked {
+    pub(super) low: f64,
+    pub(super) high: Option<f64>,
+    pub(super) about: bool,
 }
 
 impl Number<'_> {
@@ -47,11 +53,15 @@ impl Number<'_> {
 
     /// The value, of a range its middle; absent when the text can be read in two ways.
     pub fn value(&self) -> Option<f64> {
-        match self.form {
-            Form::Value { low, high, .. } => {
-                Some(high.map_or(low, |high| f64::midpoint(low, high)))
-            }
-            _ => None,
+        self.marked().map(|marked| marked.middle())
+    }
+
+    /// The value with its marks, unless the text can be read in two ways.
+    pub(super) fn marked(&self) -> Option<Marked> {
+        match &self.form {
+            Form::Value(value) => Some(Marked::plain(*value)),
+            Form::Marked(marked) => Some(**marked),
+            Form::Ambiguous | Form::TooLong | Form::Backwards => None,
         }
     }
 
@@ -59,6 +69,39 @@ impl Number<'_> {
         Number {
             text: Cow::Owned(self.text.into_owned()),
             form: self.form,
+        }
+    }
+}
+
+impl Marked {
+    const fn plain(low: f64) -> Self {
+        Self {
+            low,
+            high: None,
+            about: false,
+        }
+    }
+
+    /// The value, of a range its middle.
+    pub(super) fn middle(self) -> f64 {
+        self.high
+            .map_or(self.low, |high| f64::midpoint(self.low, high))
+    }
+
+    /// The two ends of a range.
+    pub(super) fn range(self) -> Option<(f64, f64)> {
+        self.high.map(|high| (self.low, high))
+    }
+}
+
+impl Form {
+    fn about(self, about: Option<char>) -> Self {
+        match (self, about) {
+            (Self::Value(low), Some(_)) => Self::Marked(Box::new(Marked {
+                about: true,
+                ..Marked::plain(low)
+            })),
+            (form, _) => form,
         }
     }
 }
@@ -106,11 +149,7 @@ pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
     for byte in text.bytes().filter(u8::is_ascii_digit) {
         value = value * 10 + u64::from(byte - b'0');
     }
-    let form = Form::Value {
-        low: value as f64 / POWERS.get(decimals)?,
-        high: None,
-        about: false,
-    };
+    let form = Form::Value(value as f64 / POWERS.get(decimals)?);
     let text = Cow::Borrowed(text);
     Some((after, Number { text, form }))
 }
@@ -189,7 +228,7 @@ fn with_commas(input: &str) -> IResult<&str, &str> {
 fn fraction(input: &str) -> IResult<&str, Form> {
     verify(
         (digit1, char('/'), digit1).map(|(over, _, under)| quotient(0.0, over, under)),
-        |form| !matches!(form, Form::Value { low, .. } if !low.is_finite()),
+        |form| !matches!(form, Form::Value(value) if !value.is_finite()),
     )
     .parse(input)
 }
@@ -203,28 +242,17 @@ fn mixed_fraction(input: &str) -> IResult<&str, Form> {
         None => Form::TooLong,
     };
     match form {
-        Form::Value { low, .. } if !low.is_finite() => Err(nom::Err::Error(
-            nom::error::Error::new(input, nom::error::ErrorKind::Digit),
-        )),
-        Form::Value { low, high, .. } => Ok((
-            rest,
-            Form::Value {
-                low,
-                high,
-                about: about.is_some(),
-            },
-        )),
-        other => Ok((rest, other)),
+        Form::Value(value) if !value.is_finite() => Err(nom::Err::Error(nom::error::Error::new(
+            input,
+            nom::error::ErrorKind::Digit,
+        ))),
+        form => Ok((rest, form.about(about))),
     }
 }
 
 fn quotient(whole: f64, over: &str, under: &str) -> Form {
     match (read(over), read(under)) {
-        (Some(over), Some(under)) => Form::Value {
-            low: whole + over / under,
-            high: None,
-            about: false,
-        },
+        (Some(over), Some(under)) => Form::Value(whole + over / under),
         _ => Form::TooLong,
     }
 }
@@ -274,10 +302,13 @@ fn value(about: Option<char>, minus: Option<&str>, low: &str, high: Option<&str>
         Some(Some(_)) => return Form::Backwards,
         Some(None) => return Form::TooLong,
     };
-    Form::Value {
-        low,
-        high,
-        about: about.is_some(),
+    match high {
+        None => Form::Value(low).about(about),
+        Some(_) => Form::Marked(Box::new(Marked {
+            low,
+            high,
+            about: about.is_some(),
+        })),
     }
 }
 
@@ -302,17 +333,7 @@ fn core(input: &str, comma: DecimalComma) -> IResult<&str, Form> {
         return Ok((rest, Form::Ambiguous));
     }
     if let Ok((rest, (about, form))) = (opt(char('~')), fraction).parse(input) {
-        return Ok((
-            rest,
-            match form {
-                Form::Value { low, high, .. } => Form::Value {
-                    low,
-                    high,
-                    about: about.is_some(),
-                },
-                other => other,
-            },
-        ));
+        return Ok((rest, form.about(about)));
     }
     plain(input)
 }
@@ -361,7 +382,8 @@ mod tests {
     fn check(input: &str, text: &str, low: f64, high: Option<f64>, about: bool) {
         let (_, number) = number(input, DecimalComma::Refused, |_| true).unwrap();
         assert_eq!(number.text, text, "{input}");
-        assert_eq!(number.form, Form::Value { low, high, about }, "{input}");
+        let marked = Marked { low, high, about };
+        assert_eq!(number.marked(), Some(marked), "{input}");
     }
 
     fn refused(input: &str, form: Form) {

@@ -1,7 +1,7 @@
 //! Text → tree: lines are split and nested here, outside nom, so that a bad line spoils no other.
 
 use super::DecimalComma;
-use super::lex::{Lexer, is_space};
+use super::lex::{Lexer, is_space, trim_start};
 use super::sink::Sink;
 use super::tree::{Comment, Document, Entry, Line, Token};
 use crate::diagnostic::{Code, Diagnostic, Source, SourceId};
@@ -62,11 +62,15 @@ pub(super) fn parse<'a>(
                 .with_help("split it into several texts"),
         );
     }
-    let mut offset = 0;
-    for line in text.split('\n') {
+    let (mut rest, mut offset) = (text, 0);
+    // Lines are short: looking at each byte is quicker than a search that is made for long stretches.
+    while let Some(end) = rest.bytes().position(|byte| byte == b'\n') {
+        let (line, behind) = rest.split_at(end);
         builder.line(line, offset);
-        offset += line.len() + 1;
+        rest = behind.get(1..).unwrap_or("");
+        offset += end + 1;
     }
+    builder.line(rest, offset);
     builder.finish()
 }
 
@@ -121,7 +125,7 @@ impl<'a> Builder<'a, '_> {
                 .with_help("split the line; what lies beyond is not read"),
             );
         }
-        let body = line.trim_start_matches(is_space);
+        let body = trim_start(line);
         if body.is_empty() {
             return;
         }
@@ -153,17 +157,22 @@ impl<'a> Builder<'a, '_> {
             }
             self.close_one();
         }
+        let mut tokens = Vec::with_capacity(self.tokens.len());
+        tokens.append(&mut self.tokens);
         self.open.push((
             indent,
             Line {
-                tokens: self.tokens.drain(..).collect(),
-                comment,
+                tokens: tokens.into_boxed_slice(),
+                comment: comment.map(Box::new),
                 children: Vec::new(),
             },
         ));
     }
 
     fn indent(&mut self, blank: &str, offset: usize) -> usize {
+        if self.indent_kind == Some(' ') && blank.bytes().all(|byte| byte == b' ') {
+            return blank.len();
+        }
         let mut width = 0;
         let mut mixed = false;
         for c in blank.chars() {

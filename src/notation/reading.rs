@@ -52,6 +52,7 @@ pub struct Reading<'a> {
 
 /// Something assumed in reading, to be shown with the result.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum ReadingNote {

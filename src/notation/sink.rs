@@ -18,6 +18,9 @@ pub(super) struct Sink {
 
 impl Sink {
     pub(super) fn push(&mut self, mut diagnostic: Diagnostic) {
+        if self.is_told(&diagnostic) {
+            return;
+        }
         if self.found.len() < MOST {
             shorten(&mut diagnostic.message);
             if let Some(help) = &mut diagnostic.help {
@@ -35,6 +38,15 @@ impl Sink {
                 self.last = Some(diagnostic);
             }
         }
+    }
+
+    /// Whether it speaks of a quotation that is known to lack its end: whatever else is odd of it follows from that.
+    fn is_told(&self, diagnostic: &Diagnostic) -> bool {
+        let (place, start) = (diagnostic.span.source, diagnostic.span.start);
+        self.found.iter().any(|found| {
+            found.code == Code::UnterminatedQuote
+                && (found.span.source, found.span.start) == (place, start)
+        })
     }
 
     pub(super) fn is_empty(&self) -> bool {

@@ -42,24 +42,23 @@ impl Keyword {
 
 /// The keyword at the start of the tokens, and how many of them it takes.
 pub(super) fn keyword(tokens: &[Token<'_>]) -> Option<(Keyword, usize)> {
-    // Most words are told from a keyword by their length.
-    if !(2..=4).contains(&tokens.first()?.word()?.len()) {
-        return None;
-    }
-    if begins(tokens, &["at", "first", "wort"]) {
-        return Some((Keyword::AtFirstWort, 3));
-    }
-    if begins(tokens, &["at", "first-wort"]) {
-        return Some((Keyword::AtFirstWort, 2));
-    }
-    let (word, length) = if begins(tokens, &["on", "day"]) {
-        (Keyword::OnDay, 2)
-    } else if begins(tokens, &["at"]) {
+    let (first, rest) = tokens.split_first()?;
+    let word = first.word()?;
+    let is = |keyword: &str| word.eq_ignore_ascii_case(keyword);
+    let (word, length) = if is("at") {
+        if begins(rest, &["first", "wort"]) {
+            return Some((Keyword::AtFirstWort, 3));
+        }
+        if begins(rest, &["first-wort"]) {
+            return Some((Keyword::AtFirstWort, 2));
+        }
         (Keyword::At, 1)
-    } else if begins(tokens, &["for"]) {
+    } else if is("for") {
         (Keyword::For, 1)
-    } else if begins(tokens, &["when"]) {
+    } else if is("when") {
         (Keyword::When, 1)
+    } else if is("on") && begins(rest, &["day"]) {
+        (Keyword::OnDay, 2)
     } else {
         return None;
     };
@@ -77,14 +76,10 @@ pub(super) fn length_at_end(tokens: &[Token<'_>]) -> usize {
         .rposition(|token| token.kind == TokenKind::Comma)
         .map_or(0, |comma| comma + 1);
     let clause = tokens.get(start..).unwrap_or(&[]);
-    let mut at = 0;
-    while let Some(rest) = clause.get(at..).filter(|rest| !rest.is_empty()) {
-        if keyword(rest).is_some() && is_all_timing(rest) {
-            return rest.len();
-        }
-        at += 1;
-    }
-    0
+    (0..clause.len())
+        .filter_map(|at| clause.get(at..))
+        .find(|rest| keyword(rest).is_some() && is_all_timing(rest))
+        .map_or(0, <[Token<'_>]>::len)
 }
 
 fn is_all_timing(tokens: &[Token<'_>]) -> bool {

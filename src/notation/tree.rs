@@ -29,8 +29,8 @@ pub struct Comment<'a> {
 /// A line with its tokens, and the lines indented below it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line<'a> {
-    pub(super) tokens: Vec<Token<'a>>,
-    pub(super) comment: Option<Comment<'a>>,
+    pub(super) tokens: Box<[Token<'a>]>,
+    pub(super) comment: Option<Box<Comment<'a>>>,
     pub(super) children: Vec<Entry<'a>>,
 }
 
@@ -106,8 +106,8 @@ impl<'a> Line<'a> {
     }
 
     /// The comment at the end of the line.
-    pub const fn comment(&self) -> Option<&Comment<'a>> {
-        self.comment.as_ref()
+    pub fn comment(&self) -> Option<&Comment<'a>> {
+        self.comment.as_deref()
     }
 
     /// The lines that belong to this one.
@@ -203,6 +203,15 @@ pub(super) fn text_of(tokens: &[Token<'_>]) -> String {
     text
 }
 
+/// The tokens as one text, which most often is that of a single one.
+pub(super) fn words_of<'t>(tokens: &'t [Token<'_>]) -> Cow<'t, str> {
+    match tokens {
+        [] => Cow::Borrowed(""),
+        [one] => Cow::Borrowed(one.text()),
+        several => Cow::Owned(text_of(several)),
+    }
+}
+
 // Depth is bounded by the parser and the builders, so this recursion is too.
 fn own(entries: Vec<Entry<'_>>) -> Vec<Entry<'static>> {
     entries
@@ -211,7 +220,7 @@ fn own(entries: Vec<Entry<'_>>) -> Vec<Entry<'static>> {
             Entry::Comment(comment) => Entry::Comment(own_comment(comment)),
             Entry::Line(line) => Entry::Line(Line {
                 tokens: line.tokens.into_iter().map(own_token).collect(),
-                comment: line.comment.map(own_comment),
+                comment: line.comment.map(|comment| Box::new(own_comment(*comment))),
                 children: own(line.children),
             }),
         })

@@ -2,21 +2,22 @@
 
 use super::mash_ph::NoMashPh;
 use super::plant::Side;
-use crate::quantity::json::in_unit;
+use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest};
-use serde::ser::SerializeStruct as _;
 use serde::{Serialize, Serializer};
 
 /// Something that the recipe or the plant does not say and that was therefore assumed.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Assumption {
     /// A plant line that is missing; common practice stands in. In JSON the figure is a `value` with its `unit`.
     #[serde(serialize_with = "plant_default_form")]
+    #[cfg_attr(feature = "schema", schemars(with = "PlantDefaultForm"))]
     PlantDefault {
         /// Which plant.
         side: Side,
@@ -49,6 +50,7 @@ pub enum Assumption {
     /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken. In JSON it is a `value`
     /// with its `unit`.
     #[serde(serialize_with = "mean_of_grist_form")]
+    #[cfg_attr(feature = "schema", schemars(with = "MeanOfGristForm<'static>"))]
     MeanOfGrist {
         /// The ingredient.
         name: String,
@@ -173,6 +175,7 @@ pub type SumOfShares = crate::quantity::Attenuation;
 
 /// A plant line that has a default.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Defaulted {
@@ -223,6 +226,7 @@ impl Defaulted {
 
 /// A figure of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Figure {
@@ -275,6 +279,7 @@ impl Figure {
 
 /// What the fermentability of the mash was fitted to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum FermentabilityBasis {
     /// The printed final extract.
@@ -470,6 +475,26 @@ impl Defaulted {
     }
 }
 
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct PlantDefaultForm {
+    side: Side,
+    what: Defaulted,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<Rounded>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unit: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct MeanOfGristForm<'a> {
+    name: &'a str,
+    figure: Figure,
+    value: Rounded,
+    unit: &'static str,
+}
+
 #[allow(
     clippy::trivially_copy_pass_by_ref,
     reason = "serde passes fields by reference"
@@ -480,14 +505,14 @@ fn plant_default_form<S: Serializer>(
     value: &f64,
     serializer: S,
 ) -> Result<S::Ok, S::Error> {
-    let mut form = serializer.serialize_struct("PlantDefault", 4)?;
-    form.serialize_field("side", side)?;
-    form.serialize_field("what", what)?;
-    if let Some(unit) = what.unit() {
-        form.serialize_field("value", &in_unit(*value, unit))?;
-        form.serialize_field("unit", unit.symbol())?;
+    let unit = what.unit();
+    PlantDefaultForm {
+        side: *side,
+        what: *what,
+        value: unit.map(|unit| in_unit(*value, unit)),
+        unit: unit.map(Unit::symbol),
     }
-    form.end()
+    .serialize(serializer)
 }
 
 #[allow(
@@ -500,12 +525,13 @@ fn mean_of_grist_form<S: Serializer>(
     value: &f64,
     serializer: S,
 ) -> Result<S::Ok, S::Error> {
-    let mut form = serializer.serialize_struct("MeanOfGrist", 4)?;
-    form.serialize_field("name", name)?;
-    form.serialize_field("figure", figure)?;
-    form.serialize_field("value", &in_unit(*value, figure.unit()))?;
-    form.serialize_field("unit", figure.unit().symbol())?;
-    form.end()
+    MeanOfGristForm {
+        name,
+        figure: *figure,
+        value: in_unit(*value, figure.unit()),
+        unit: figure.unit().symbol(),
+    }
+    .serialize(serializer)
 }
 
 const fn whose(side: Side) -> &'static str {

@@ -17,8 +17,9 @@ use crate::quantity::{
     Written, litres, minutes,
 };
 use crate::recipe::{
-    Addition, Amount, At, Batch, BatchPoint, Brewhouse, Content, Evaporation, ExtractBasis, Facts,
-    Ingredient, Lauter, Recipe, StatedExtract, StatedYield, Timing, YieldBasis, YieldPoint,
+    Addition, Amount, At, Batch, BatchPoint, Brewhouse, Content, Evaporation, ExtractBasis,
+    Figures, Ingredient, Lauter, Recipe, StatedExtract, StatedYield, Timing, YieldBasis,
+    YieldPoint,
 };
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::solution_volume_l;
@@ -35,9 +36,9 @@ fn volume(l: f64) -> Option<Written<crate::quantity::Volume>> {
     Some(Written::in_base_unit(litres(l)))
 }
 
-fn ingredient(name: String, kind: Kind, facts: Facts) -> Ingredient {
+fn ingredient(name: String, kind: Kind, facts: Figures) -> Ingredient {
     Ingredient {
-        facts,
+        facts: facts.into(),
         ..Ingredient::new(name, kind)
     }
 }
@@ -140,11 +141,11 @@ fn recipe(beer: &Beer) -> Recipe {
     let total: f64 = beer.malts.iter().map(|m| m.weight).sum::<f64>()
         + beer.sugars.iter().map(|s| s.0).sum::<f64>();
     for (i, malt) in beer.malts.iter().enumerate() {
-        let facts = Facts {
+        let facts = Figures {
             extract: extract(malt.extract, ExtractBasis::Dry),
             moisture: said::<Moisture>(malt.moisture),
             fermentability: said::<Fermentability>(malt.ferments),
-            ..Facts::default()
+            ..Figures::default()
         };
         recipe.mash.additions.push(Addition {
             amount: Some(share(malt.weight / total)),
@@ -152,10 +153,10 @@ fn recipe(beer: &Beer) -> Recipe {
         });
     }
     for (i, (weight, as_is, left_min)) in beer.sugars.iter().enumerate() {
-        let facts = Facts {
+        let facts = Figures {
             extract: extract(*as_is, ExtractBasis::AsIs),
             fermentability: said::<Fermentability>(0.9),
-            ..Facts::default()
+            ..Figures::default()
         };
         recipe.boil.additions.push(Addition {
             amount: Some(share(weight / total)),
@@ -164,9 +165,9 @@ fn recipe(beer: &Beer) -> Recipe {
         });
     }
     for (i, (alpha, left_min, by_ibu)) in beer.hops.iter().enumerate() {
-        let facts = Facts {
+        let facts = Figures {
             alpha: said::<AlphaAcids>(*alpha),
-            ..Facts::default()
+            ..Figures::default()
         };
         let amount = if *by_ibu && beer.boil_min > 1.0 {
             Amount::Bitterness(said::<Bitterness>(10.0).unwrap())
@@ -180,10 +181,10 @@ fn recipe(beer: &Beer) -> Recipe {
         });
     }
     for (i, juice) in beer.juices.iter().enumerate() {
-        let facts = Facts {
+        let facts = Figures {
             brix: said::<Extract>(juice.brix),
             fermentability: said::<Fermentability>(0.95),
-            ..Facts::default()
+            ..Figures::default()
         };
         recipe.fermentation.additions.push(Addition {
             content: Content::Single(ingredient(format!("juice {i}"), Kind::Juice, facts)),

@@ -19,6 +19,7 @@ const SEA_LEVEL_BOIL_C: f64 = 99.97;
 
 /// The figures of a wort and its beer. What is unknown is absent.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Figures {
     /// Original extract of the wort into the fermenter.
@@ -36,7 +37,7 @@ pub struct Figures {
     /// Alcohol of the beer.
     #[serde(
         rename = "alcohol_abv_pct",
-        with = "crate::quantity::json::percent::option",
+        with = "crate::quantity::json::option::percent",
         skip_serializing_if = "Option::is_none"
     )]
     pub alcohol: Option<AlcoholByVolume>,
@@ -49,7 +50,7 @@ pub struct Figures {
     /// Alcohol if every juice ferments in full.
     #[serde(
         rename = "alcohol_if_juice_ferments_abv_pct",
-        with = "crate::quantity::json::percent::option",
+        with = "crate::quantity::json::option::percent",
         skip_serializing_if = "Option::is_none"
     )]
     pub alcohol_if_juice_ferments: Option<AlcoholByVolume>,
@@ -80,14 +81,14 @@ pub struct Figures {
     /// Wort into the fermenter.
     #[serde(
         rename = "batch_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub batch: Option<Volume>,
     /// Beer in the fermenter when it has fermented.
     #[serde(
         rename = "finished_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub finished: Option<Volume>,
@@ -136,7 +137,7 @@ pub struct Figures {
     /// Extract in the wort over the laboratory extract of what was mashed.
     #[serde(
         rename = "extract_yield_pct",
-        with = "crate::quantity::json::percent::option",
+        with = "crate::quantity::json::option::percent",
         skip_serializing_if = "Option::is_none"
     )]
     pub extract_yield: Option<BrewhouseYield>,
@@ -147,6 +148,7 @@ pub struct Figures {
 
 /// Volumes of the brewing day; cold (20 °C) unless their name says hot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Volumes {
     /// Water into the mash; into the kettle where nothing is mashed.

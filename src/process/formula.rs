@@ -14,6 +14,7 @@ const BOIL_MIN: f64 = 60.0;
 
 /// Where on the brewing day something goes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Stage {
     /// With the grain.

@@ -30,6 +30,7 @@ const PALE_EBC: f64 = 5.0;
 
 /// Why no mash pH is predicted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum NoMashPh {

@@ -42,6 +42,7 @@ const PITCHING_C: f64 = 20.0;
 
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Side {
     /// The plant that the printed figures speak for.

@@ -28,6 +28,7 @@ const MEASURED_FROM_C: f64 = 90.0;
 
 /// What the model gives for a recipe on its plant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Prediction {
     /// What the model gives.

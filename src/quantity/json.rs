@@ -3,7 +3,7 @@
 //! Use with serde as `#[serde(rename = "mass_kg", with = "wortwright::quantity::json::kilogram")]`. A figure that is
 //! not finite is refused in both directions. A round trip is equal to 12 digits, not to the bit.
 
-use super::Unit;
+use super::{Quantity, Unit};
 use serde::{Deserialize as _, Deserializer, Serialize, Serializer};
 
 /// A finite number, rounded to 12 significant digits.
@@ -65,44 +65,22 @@ fn finite<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
     }
 }
 
-macro_rules! helper {
-    ($name:ident, $quantity:ident, $unit:ty, $words:literal) => {
-        #[doc = concat!("A field in ", $words, ".")]
-        pub mod $name {
-            use super::{Deserializer, Serializer};
+macro_rules! helpers {
+    ($($name:ident, $quantity:ident, $unit:ty, $words:literal;)+) => {
+        $(
+            #[doc = concat!("A field in ", $words, ".")]
+            #[derive(Debug)]
+            #[allow(non_camel_case_types, reason = "it stands for a unit, in a path of serde's `with`")]
+            pub struct $name;
 
-            /// Writes the quantity.
-            ///
-            /// # Errors
-            ///
-            /// When the figure is not finite.
-            pub fn serialize<S: Serializer>(value: &$crate::quantity::$quantity, serializer: S) -> Result<S::Ok, S::Error> {
-                super::number(value.get::<$unit>(), serializer)
-            }
-
-            /// Reads the quantity.
-            ///
-            /// # Errors
-            ///
-            /// When the figure is not a finite number.
-            pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<$crate::quantity::$quantity, D::Error> {
-                Ok($crate::quantity::$quantity::new::<$unit>(super::finite(deserializer)?))
-            }
-
-            #[doc = concat!("A field in ", $words, " that may be absent; pair it with `default` and `skip_serializing_if`.")]
-            pub mod option {
-                use super::{Deserializer, Serializer};
-
-                /// Writes the quantity if there is one.
+            impl $name {
+                /// Writes the quantity.
                 ///
                 /// # Errors
                 ///
                 /// When the figure is not finite.
-                pub fn serialize<S: Serializer>(value: &Option<$crate::quantity::$quantity>, serializer: S) -> Result<S::Ok, S::Error> {
-                    match value {
-                        Some(value) => super::serialize(value, serializer),
-                        None => serializer.serialize_none(),
-                    }
+                pub fn serialize<S: Serializer>(value: &super::$quantity, serializer: S) -> Result<S::Ok, S::Error> {
+                    number(value.get::<$unit>(), serializer)
                 }
 
                 /// Reads the quantity.
@@ -110,33 +88,98 @@ macro_rules! helper {
                 /// # Errors
                 ///
                 /// When the figure is not a finite number.
-                pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<$crate::quantity::$quantity>, D::Error> {
-                    super::deserialize(deserializer).map(Some)
+                pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<super::$quantity, D::Error> {
+                    Ok(super::$quantity::new::<$unit>(finite(deserializer)?))
+                }
+            }
+        )+
+
+        /// Fields that may be absent; pair them with `default` and `skip_serializing_if`.
+        pub mod option {
+            use super::{Deserializer, Serializer};
+            use crate::quantity::Quantity;
+
+            $(
+                #[doc = concat!("A field in ", $words, " that may be absent.")]
+                #[derive(Debug)]
+                #[allow(non_camel_case_types, reason = "it stands for a unit, in a path of serde's `with`")]
+                pub struct $name;
+
+                impl $name {
+                    /// Writes the quantity if there is one.
+                    ///
+                    /// # Errors
+                    ///
+                    /// When the figure is not finite.
+                    pub fn serialize<S: Serializer>(value: &Option<crate::quantity::$quantity>, serializer: S) -> Result<S::Ok, S::Error> {
+                        match value {
+                            Some(value) => super::$name::serialize(value, serializer),
+                            None => serializer.serialize_none(),
+                        }
+                    }
+
+                    /// Reads the quantity.
+                    ///
+                    /// # Errors
+                    ///
+                    /// When the figure is not a finite number.
+                    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<crate::quantity::$quantity>, D::Error> {
+                        super::$name::deserialize(deserializer).map(Some)
+                    }
+                }
+            )+
+
+            /// A fraction in per cent that may be absent.
+            #[derive(Debug)]
+            #[allow(non_camel_case_types, reason = "it stands for a unit, in a path of serde's `with`")]
+            pub struct percent;
+
+            impl percent {
+                /// Writes the fraction in per cent if there is one.
+                ///
+                /// # Errors
+                ///
+                /// When the figure is not finite.
+                pub fn serialize<Q: Quantity, S: Serializer>(value: &Option<Q>, serializer: S) -> Result<S::Ok, S::Error> {
+                    match value {
+                        Some(value) => super::percent::serialize(value, serializer),
+                        None => serializer.serialize_none(),
+                    }
+                }
+
+                /// Reads a fraction given in per cent.
+                ///
+                /// # Errors
+                ///
+                /// When the figure is not a number in the range of the scale.
+                pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Q>, D::Error> {
+                    super::percent::deserialize(deserializer).map(Some)
                 }
             }
         }
     };
 }
 
-helper!(kilogram, Mass, uom::si::mass::kilogram, "kilograms");
-helper!(litre, Volume, uom::si::volume::liter, "litres");
-helper!(minute, Time, uom::si::time::minute, "minutes");
-helper!(day, Time, uom::si::time::day, "days");
-helper!(metre, Length, uom::si::length::meter, "metres");
-helper!(bar, Pressure, uom::si::pressure::bar, "bar");
-helper!(kilojoule, Energy, uom::si::energy::kilojoule, "kilojoules");
-helper!(
-    kilogram_per_cubic_metre,
-    MassDensity,
-    uom::si::mass_density::kilogram_per_cubic_meter,
-    "kilograms per cubic metre"
-);
+helpers! {
+    kilogram, Mass, uom::si::mass::kilogram, "kilograms";
+    litre, Volume, uom::si::volume::liter, "litres";
+    minute, Time, uom::si::time::minute, "minutes";
+    day, Time, uom::si::time::day, "days";
+    metre, Length, uom::si::length::meter, "metres";
+    bar, Pressure, uom::si::pressure::bar, "bar";
+    kilojoule, Energy, uom::si::energy::kilojoule, "kilojoules";
+    kilogram_per_cubic_metre, MassDensity, uom::si::mass_density::kilogram_per_cubic_meter, "kilograms per cubic metre";
+}
 
 /// A fraction, written and read in per cent.
-pub mod percent {
-    use super::{Deserializer, Serializer};
-    use crate::quantity::Quantity;
+#[derive(Debug)]
+#[allow(
+    non_camel_case_types,
+    reason = "it stands for a unit, in a path of serde's `with`"
+)]
+pub struct percent;
 
+impl percent {
     /// Writes the fraction in per cent.
     ///
     /// # Errors
@@ -146,7 +189,7 @@ pub mod percent {
         value: &Q,
         serializer: S,
     ) -> Result<S::Ok, S::Error> {
-        super::number(value.in_base() * 100.0, serializer)
+        number(value.in_base() * 100.0, serializer)
     }
 
     /// Reads a fraction given in per cent.
@@ -157,37 +200,6 @@ pub mod percent {
     pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(
         deserializer: D,
     ) -> Result<Q, D::Error> {
-        Q::from_base(super::finite(deserializer)? / 100.0).map_err(serde::de::Error::custom)
-    }
-
-    /// A fraction in per cent that may be absent; pair it with `default` and `skip_serializing_if`.
-    pub mod option {
-        use super::{Deserializer, Quantity, Serializer};
-
-        /// Writes the fraction in per cent if there is one.
-        ///
-        /// # Errors
-        ///
-        /// When the figure is not finite.
-        pub fn serialize<Q: Quantity, S: Serializer>(
-            value: &Option<Q>,
-            serializer: S,
-        ) -> Result<S::Ok, S::Error> {
-            match value {
-                Some(value) => super::serialize(value, serializer),
-                None => serializer.serialize_none(),
-            }
-        }
-
-        /// Reads a fraction given in per cent.
-        ///
-        /// # Errors
-        ///
-        /// When the figure is not a number in the range of the scale.
-        pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(
-            deserializer: D,
-        ) -> Result<Option<Q>, D::Error> {
-            super::deserialize(deserializer).map(Some)
-        }
+        Q::from_base(finite(deserializer)? / 100.0).map_err(serde::de::Error::custom)
     }
 }

@@ -45,6 +45,8 @@ mod fractions;
 pub mod json;
 mod scalar;
 mod scales;
+#[cfg(feature = "schema")]
+pub(crate) mod schema;
 mod spelling;
 mod unit;
 mod written;

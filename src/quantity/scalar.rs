@@ -62,6 +62,9 @@ macro_rules! scalar {
             }
         }
 
+        #[cfg(feature = "schema")]
+        $crate::quantity::schema::schema_as! { $name, { "type": "number", "minimum": $low, "maximum": $high } }
+
         impl $crate::quantity::Quantity for $name {
             const DIMENSION: $crate::quantity::Dimension = $crate::quantity::Dimension::$dimension;
 

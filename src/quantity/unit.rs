@@ -88,6 +88,7 @@ impl Dimension {
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
 )]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum UnitSystem {
     /// Kilograms, litres, degrees Celsius.
@@ -311,6 +312,22 @@ impl<'de> Deserialize<'de> for Unit {
             .find(|unit| unit.symbol() == symbol || unit.aliases().contains(&&*symbol))
             .copied()
             .ok_or_else(|| de::Error::custom(format!("unknown unit `{symbol}`")))
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Unit {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Unit".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let spellings = |unit: &Self| {
+            let others = unit.aliases().iter().copied();
+            std::iter::once(unit.symbol()).chain(others)
+        };
+        let known: Vec<_> = Self::ALL.iter().flat_map(spellings).collect();
+        schemars::json_schema!({"enum": known})
     }
 }
 

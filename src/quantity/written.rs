@@ -201,7 +201,9 @@ fn may_say(unit: Unit, dimension: Dimension) -> bool {
 }
 
 #[derive(Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", schemars(rename = "Written"))]
 struct Form {
     value: f64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -287,6 +289,25 @@ impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
         }
 
         deserializer.deserialize_any(Visitor(std::marker::PhantomData))
+    }
+}
+
+#[cfg(feature = "schema")]
+impl<Q: Quantity> schemars::JsonSchema for Written<Q> {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Written".into()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let form = generator.subschema_for::<Form>();
+        if generator.contract().is_serialize() {
+            return form;
+        }
+        schemars::json_schema!({"anyOf": [{"type": "number"}, form]})
     }
 }
 

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// What goes in at one place and time.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Addition {
     /// One ingredient, or a blend of several.
@@ -23,6 +24,7 @@ pub struct Addition {
 
 /// One ingredient, or a blend of several.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[allow(
     clippy::large_enum_variant,
@@ -37,6 +39,7 @@ pub enum Content {
 
 /// How much of something.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Amount {
     /// A mass.
@@ -73,6 +76,7 @@ pub enum Amount {
 
 /// The size of a pack or bottle.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum PackSize {
     /// By mass.
@@ -85,6 +89,7 @@ pub enum PackSize {
 
 /// When an addition enters, and how long it stays.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Timing {
     /// When it enters.
@@ -97,6 +102,7 @@ pub struct Timing {
 
 /// When an addition enters.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum At {
     /// With so much boiling time left.

@@ -2,9 +2,9 @@
 
 use super::{
     Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
-    Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line, Mash,
-    Moved, PackSize, Package, Recipe, Rest, Section, ShareBasis, Sparge, Stand, StatedExtract,
-    Swap, SwapPart, Swaps, Targets, Timing,
+    Facts, Fermentation, Figures, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line,
+    Mash, Moved, PackSize, Package, Recipe, Rest, Section, ShareBasis, Sparge, Stand,
+    StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::catalogue::Kind;
 use crate::quantity::{Proportion, Quantity, Written};
@@ -48,6 +48,12 @@ impl Agree for f64 {
 impl Agree for Proportion {
     fn agrees(&self, other: &Self, tolerance: f64) -> bool {
         self.ratio().agrees(&other.ratio(), tolerance)
+    }
+}
+
+impl Agree for Facts {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        (**self).agrees(&**other, tolerance)
     }
 }
 
@@ -140,7 +146,7 @@ fields! {
     Addition { content amount timing }
     Timing { at contact }
     Ingredient { name entry kind facts }
-    Facts {
+    Figures {
         colour extract moisture fermentability diastatic_power protein alpha form brix ph acidity sulphite sorbate
         attenuation pitch_rate
     }

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 /// A plant as its lines state it. What is absent has a default, which the result shows when it is used.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Brewhouse {
     /// The plant's name.
@@ -102,6 +103,7 @@ pub struct Brewhouse {
 
 /// How the wort leaves the grain.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Lauter {
     /// A bag in the kettle, lifted out, and rinsed if sparge water is stated.
@@ -131,6 +133,7 @@ pub enum Lauter {
 
 /// A stated yield, of what, and where it is counted.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StatedYield {
     /// The figure.
@@ -146,6 +149,7 @@ pub struct StatedYield {
 
 /// What a yield is a share of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum YieldBasis {
     /// Of the fine-grind as-is laboratory extract.
@@ -157,6 +161,7 @@ pub enum YieldBasis {
 
 /// Where the extract of a yield is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum YieldPoint {
     /// In the cold wort at the end of the boil.
@@ -168,6 +173,7 @@ pub enum YieldPoint {
 
 /// What a boil drives off, as litres of cold water.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Evaporation {
     /// A rate, which a kettle keeps whatever it holds.
@@ -180,6 +186,7 @@ pub enum Evaporation {
 
 /// How a plant cools its wort to pitching temperature.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct PlantCooling {
     /// Temperature reached.
@@ -195,6 +202,7 @@ pub struct PlantCooling {
 
 /// By what the wort is cooled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum CoolingMethod {
     /// A coil in the kettle: all of the wort cools together.
@@ -207,6 +215,7 @@ pub enum CoolingMethod {
 
 /// How a mash reaches its next temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Heating {
     /// By direct heat.
@@ -221,6 +230,7 @@ pub enum Heating {
 
 /// The steps in which a plant can weigh.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Weighing {
     /// Step for malt, grain and sugar.
@@ -236,6 +246,7 @@ pub struct Weighing {
 
 /// How bitterness is predicted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum BitternessModel {
     /// Tinseth (1997): boil time and gravity only.
@@ -247,6 +258,7 @@ pub enum BitternessModel {
 
 /// A water report.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct WaterReport {
     /// The ions.

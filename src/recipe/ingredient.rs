@@ -5,10 +5,12 @@ use crate::quantity::{
     AlphaAcids, Attenuation, Concentration, DiastaticPower, Extract, Fermentability,
     LaboratoryExtract, MaltColour, Moisture, Ph, PitchRate, Protein, Written,
 };
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::ops::{Deref, DerefMut};
 
 /// An ingredient as a recipe or stock names it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ingredient {
     /// The name as written.
@@ -23,10 +25,26 @@ pub struct Ingredient {
     pub facts: Facts,
 }
 
-/// Figures stated for one ingredient. What is absent comes from the catalogue, and the result says so.
+/// Figures stated for one ingredient, its fields those of [`Figures`]. Most lines state none, and then nothing is kept.
+///
+/// ```
+/// use wortwright::quantity::{Unit, Written};
+/// use wortwright::recipe::Facts;
+///
+/// let mut facts = Facts::default();
+/// assert!(facts.alpha.is_none());
+/// facts.alpha = Some(Written::new(9.0, Unit::Percent)?);
+/// assert_eq!(facts.alpha.map(|alpha| alpha.to_string()).as_deref(), Some("9 %"));
+/// # Ok::<(), wortwright::diagnostic::Error>(())
+/// ```
+#[derive(Debug, Clone, Default)]
+pub struct Facts(Option<Box<Figures>>);
+
+/// What can be stated of an ingredient. What is absent comes from the catalogue, and the result says so.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
-pub struct Facts {
+pub struct Figures {
     /// Colour.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<Written<MaltColour>>,
@@ -85,6 +103,7 @@ pub struct Facts {
 
 /// An extract figure and its basis.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StatedExtract {
     /// The figure.
@@ -96,6 +115,7 @@ pub struct StatedExtract {
 
 /// What an extract figure is a share of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ExtractBasis {
     /// Of the product as it is weighed.
@@ -106,6 +126,7 @@ pub enum ExtractBasis {
 
 /// The form of a hop product.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum HopForm {
     /// Pressed pellets.
@@ -135,11 +156,69 @@ impl Ingredient {
     }
 }
 
+/// Nothing stated.
+static NO_FIGURES: Figures = Figures {
+    colour: None,
+    extract: None,
+    moisture: None,
+    fermentability: None,
+    diastatic_power: None,
+    protein: None,
+    alpha: None,
+    form: None,
+    brix: None,
+    ph: None,
+    acidity: None,
+    sulphite: None,
+    sorbate: None,
+    attenuation: None,
+    pitch_rate: None,
+};
+
+impl Deref for Facts {
+    type Target = Figures;
+
+    fn deref(&self) -> &Figures {
+        self.0.as_deref().unwrap_or(&NO_FIGURES)
+    }
+}
+
+impl DerefMut for Facts {
+    fn deref_mut(&mut self) -> &mut Figures {
+        self.0.get_or_insert_default()
+    }
+}
+
+impl From<Figures> for Facts {
+    fn from(figures: Figures) -> Self {
+        Self((figures != NO_FIGURES).then(|| Box::new(figures)))
+    }
+}
+
+/// Equal when they state the same.
+impl PartialEq for Facts {
+    fn eq(&self, other: &Self) -> bool {
+        **self == **other
+    }
+}
+
+impl Serialize for Facts {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        (**self).serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for Facts {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Figures::deserialize(deserializer).map(Self::from)
+    }
+}
+
 impl Facts {
     /// These figures, with those that `over` states put in their place.
     #[must_use]
     pub fn overlaid_with(&self, over: &Self) -> Self {
-        Self {
+        Self::from(Figures {
             colour: over.colour.or(self.colour),
             extract: over.extract.clone().or_else(|| self.extract.clone()),
             moisture: over.moisture.or(self.moisture),
@@ -155,6 +234,6 @@ impl Facts {
             sorbate: over.sorbate.or(self.sorbate),
             attenuation: over.attenuation.or(self.attenuation),
             pitch_rate: over.pitch_rate.or(self.pitch_rate),
-        }
+        })
     }
 }

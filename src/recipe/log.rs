@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 /// The log of one fermentation, in the order in which it was written.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Log {
     /// Its lines.
@@ -14,6 +15,7 @@ pub struct Log {
 
 /// One line of a log.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LogEntry {
     /// Time since pitching; absent where no day was noted.
@@ -29,6 +31,7 @@ pub struct LogEntry {
 
 /// What happened to a fermenting beer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 #[allow(
     clippy::large_enum_variant,
@@ -87,6 +90,7 @@ pub enum LogEvent {
 
 /// What a gravity was read with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Instrument {
     /// A floating hydrometer, or a meter that shows density.

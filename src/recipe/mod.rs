@@ -19,7 +19,7 @@ pub use brewhouse::{
     BitternessModel, Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling,
     StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
 };
-pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, StatedExtract};
+pub use ingredient::{ExtractBasis, Facts, Figures, HopForm, Ingredient, StatedExtract};
 pub use log::{Instrument, Log, LogEntry, LogEvent};
 pub use stock::{Lot, Stock};
 pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
@@ -31,6 +31,7 @@ use serde::{Deserialize, Serialize};
 
 /// A beer as its brewer printed it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Recipe {
     /// The beer's name.
@@ -67,6 +68,7 @@ pub struct Recipe {
 
 /// What a share of fermentables is a share of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ShareBasis {
     /// Mass as weighed out.
@@ -78,6 +80,7 @@ pub enum ShareBasis {
 
 /// The mash.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Mash {
     /// Grist, and whatever else goes into the mash.
@@ -97,6 +100,7 @@ pub struct Mash {
 
 /// One mash rest.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Rest {
     /// Temperature of the rest.
@@ -112,6 +116,7 @@ pub struct Rest {
 
 /// Sparge water as a recipe prints it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Sparge {
     /// Volume.
@@ -124,6 +129,7 @@ pub struct Sparge {
 
 /// The boil.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Boil {
     /// Length of the boil.
@@ -135,6 +141,7 @@ pub struct Boil {
 
 /// What happens to the wort between the boil and the fermenter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum HotStep {
     /// The wort stands hot.
@@ -145,6 +152,7 @@ pub enum HotStep {
 
 /// A hot stand or whirlpool rest.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stand {
     /// Length of the stand.
@@ -164,6 +172,7 @@ pub struct Stand {
 
 /// Cooling between two stands.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CoolStep {
     /// Temperature reached.
@@ -176,6 +185,7 @@ pub struct CoolStep {
 
 /// From pitching to the end of fermentation.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Fermentation {
     /// The yeast; its timing carries the pitching temperature.
@@ -189,6 +199,7 @@ pub struct Fermentation {
 
 /// A temperature held during fermentation.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Hold {
     /// Temperature.
@@ -201,6 +212,7 @@ pub struct Hold {
 
 /// Packaging.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Package {
     /// Into what, in free words.

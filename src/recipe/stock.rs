@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// The lots a brewer has, may buy, or cannot get. What is not listed can be bought.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Stock {
     /// The lots, in the order of the text.
@@ -13,6 +14,7 @@ pub struct Stock {
 
 /// One line of a stock. A lot's figures replace the recipe's on the brewer's own plant.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[allow(
     clippy::large_enum_variant,

@@ -10,6 +10,7 @@ const ROOM: f64 = 1.0 / 1024.0;
 
 /// A part of the brewing day that has lines of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Section {
     /// The mash.
@@ -26,6 +27,7 @@ pub enum Section {
 
 /// One line of a recipe, or one part of a blend.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Line {
     /// Where it stands.
@@ -39,6 +41,7 @@ pub struct Line {
 
 /// What replaces one line of a recipe.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Swap {
     /// The line that goes.
@@ -52,6 +55,7 @@ pub struct Swap {
 
 /// One ingredient that comes in place of another.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SwapPart {
     /// The ingredient, with the figures of its lot.
@@ -66,6 +70,7 @@ pub struct SwapPart {
 
 /// Another place and time for a part.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Moved {
     /// Where it goes; the stands cannot take a part that did not stand there.
@@ -77,6 +82,7 @@ pub struct Moved {
 
 /// A line of base malt with a new amount.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BaseMaltChange {
     /// The line.
@@ -87,6 +93,7 @@ pub struct BaseMaltChange {
 
 /// What a recipe remembers of its swaps.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Swaps {
     /// The swaps, in the order of the lines that they replaced.

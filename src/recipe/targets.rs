@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// A volume of wort or beer, and where it is counted.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Batch {
     /// Volume at 20 °C.
@@ -18,6 +19,7 @@ pub struct Batch {
 
 /// Where a batch is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum BatchPoint {
     /// Wort into the fermenter, before later additions.
@@ -32,6 +34,7 @@ pub enum BatchPoint {
 /// The figures a sheet prints. Those named `wort_…` speak of the wort before later additions, the others of the
 /// finished beer with everything in it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct Targets {
     /// Original extract of the wort into the fermenter, before later additions.
@@ -77,6 +80,7 @@ pub struct Targets {
 
 /// Wanted ions, or the ions that a water report states. An ion that is not named is free.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 pub struct IonTargets {
     /// Calcium.

@@ -14,6 +14,7 @@ pub(crate) use kettle::for_kettle;
 
 /// One way out, with its amount and with what the model gives when it is taken.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Remedy {

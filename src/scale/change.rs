@@ -1,17 +1,17 @@
 //! Why each amount of a plan differs from the printed one.
 
 use crate::process::Figure;
-use crate::quantity::json::in_unit;
+use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
     Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume,
 };
 use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest, time};
-use serde::ser::SerializeStruct as _;
 use serde::{Serialize, Serializer};
 
 /// One change from the source to the plan, with its figures.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Change {
@@ -88,6 +88,7 @@ pub enum Change {
     },
     /// A lot's own figure replaces the recipe's. In JSON both are in `unit`.
     #[serde(serialize_with = "lot_figure_form")]
+    #[cfg_attr(feature = "schema", schemars(with = "LotFigureForm<'static>"))]
     LotFigure {
         /// The ingredient.
         name: String,
@@ -143,6 +144,7 @@ pub enum Change {
 
 /// An ion of the water, before and after salts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct IonBrought {
     /// Which.
@@ -275,6 +277,17 @@ impl Change {
     }
 }
 
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct LotFigureForm<'a> {
+    name: &'a str,
+    figure: Figure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recipe: Option<Rounded>,
+    lot: Rounded,
+    unit: &'static str,
+}
+
 #[allow(
     clippy::ref_option,
     clippy::trivially_copy_pass_by_ref,
@@ -288,15 +301,14 @@ fn lot_figure_form<S: Serializer>(
     serializer: S,
 ) -> Result<S::Ok, S::Error> {
     let unit = figure.unit();
-    let mut form = serializer.serialize_struct("LotFigure", 5)?;
-    form.serialize_field("name", name)?;
-    form.serialize_field("figure", figure)?;
-    if let Some(recipe) = recipe {
-        form.serialize_field("recipe", &in_unit(*recipe, unit))?;
+    LotFigureForm {
+        name,
+        figure: *figure,
+        recipe: recipe.map(|recipe| in_unit(recipe, unit)),
+        lot: in_unit(*lot, unit),
+        unit: unit.symbol(),
     }
-    form.serialize_field("lot", &in_unit(*lot, unit))?;
-    form.serialize_field("unit", unit.symbol())?;
-    form.end()
+    .serialize(serializer)
 }
 
 impl Figure {

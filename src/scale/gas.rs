@@ -17,6 +17,7 @@ const NEAR_G_L: f64 = 0.1;
 
 /// How the beer comes to its carbon dioxide.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "into", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum GasPlan {

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 /// A beer as colour in a glass of stated width.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct InTheGlass {
     /// Width of the glass.

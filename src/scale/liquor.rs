@@ -45,6 +45,7 @@ const ION_NEAR: (f64, f64) = (0.005, 0.1);
 
 /// A salt, acid or alkali for the brewing water.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct LiquorAddition {
     /// Its name in the catalogue.
@@ -59,7 +60,7 @@ pub struct LiquorAddition {
     /// The same measured, for a liquid.
     #[serde(
         rename = "volume_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
@@ -67,6 +68,7 @@ pub struct LiquorAddition {
 
 /// Which water of the day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LiquorPart {
     /// That of the mash, infusions included; of the kettle where nothing is mashed.

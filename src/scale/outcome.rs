@@ -9,6 +9,7 @@ use serde::Serialize;
 
 /// A target that could not be met. The plan holds the nearest that the plant can do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Outcome {
@@ -36,7 +37,7 @@ pub enum Outcome {
         /// The largest batch that fits, where one does.
         #[serde(
             rename = "largest_batch_l",
-            with = "crate::quantity::json::litre::option",
+            with = "crate::quantity::json::option::litre",
             skip_serializing_if = "Option::is_none"
         )]
         largest_batch: Option<Volume>,
@@ -77,6 +78,7 @@ pub enum Outcome {
 
 /// What stops a mash.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Stop {

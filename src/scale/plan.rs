@@ -14,6 +14,7 @@ use serde::Serialize;
 
 /// A recipe worked out for a plant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Plan {
     /// The recipe with absolute amounts, as it is to be brewed.
@@ -62,6 +63,7 @@ pub struct Plan {
 
 /// One addition of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct PlannedAddition {
     /// Where on the day it goes in.
@@ -79,28 +81,28 @@ pub struct PlannedAddition {
     /// Its mass, for what is weighed.
     #[serde(
         rename = "mass_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub mass: Option<Mass>,
     /// Its volume, for what is measured.
     #[serde(
         rename = "volume_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
     /// Share of the wort's fermentables by weight, or of the blend it belongs to in that blend's own basis.
     #[serde(
         rename = "share_pct",
-        with = "crate::quantity::json::percent::option",
+        with = "crate::quantity::json::option::percent",
         skip_serializing_if = "Option::is_none"
     )]
     pub share: Option<Share>,
     /// Extract it yields.
     #[serde(
         rename = "extract_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub extract: Option<Mass>,
@@ -110,7 +112,7 @@ pub struct PlannedAddition {
     /// Boiling time left when it goes in.
     #[serde(
         rename = "at_min",
-        with = "crate::quantity::json::minute::option",
+        with = "crate::quantity::json::option::minute",
         skip_serializing_if = "Option::is_none"
     )]
     pub time_left: Option<Time>,
@@ -120,7 +122,7 @@ pub struct PlannedAddition {
     /// How long it stays.
     #[serde(
         rename = "for_min",
-        with = "crate::quantity::json::minute::option",
+        with = "crate::quantity::json::option::minute",
         skip_serializing_if = "Option::is_none"
     )]
     pub contact: Option<Time>,
@@ -130,7 +132,7 @@ pub struct PlannedAddition {
     /// Day after pitching.
     #[serde(
         rename = "on_day",
-        with = "crate::quantity::json::day::option",
+        with = "crate::quantity::json::option::day",
         skip_serializing_if = "Option::is_none"
     )]
     pub on_day: Option<Time>,
@@ -140,7 +142,7 @@ pub struct PlannedAddition {
     /// The same as it was at the source, for comparison.
     #[serde(
         rename = "source_mass_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub source_mass: Option<Mass>,
@@ -150,7 +152,7 @@ pub struct PlannedAddition {
     /// Alpha acids that the amount was computed with.
     #[serde(
         rename = "alpha_pct",
-        with = "crate::quantity::json::percent::option",
+        with = "crate::quantity::json::option::percent",
         skip_serializing_if = "Option::is_none"
     )]
     pub alpha: Option<AlphaAcids>,
@@ -164,6 +166,7 @@ pub struct PlannedAddition {
 
 /// A figure that weighing out moved.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Drift {
@@ -189,6 +192,7 @@ pub enum Drift {
 
 /// A line of the shopping list.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Purchase {
     /// The ingredient.
@@ -196,28 +200,28 @@ pub struct Purchase {
     /// Mass needed in all.
     #[serde(
         rename = "needed_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub needed_mass: Option<Mass>,
     /// Volume needed in all.
     #[serde(
         rename = "needed_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub needed_volume: Option<Volume>,
     /// Mass to buy, after what is in stock.
     #[serde(
         rename = "buy_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub buy_mass: Option<Mass>,
     /// Volume to buy, after what is in stock.
     #[serde(
         rename = "buy_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub buy_volume: Option<Volume>,
@@ -230,6 +234,7 @@ pub struct Purchase {
 
 /// Packs of one size to be opened.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct OpenedPacks {
     /// How many.
@@ -237,14 +242,14 @@ pub struct OpenedPacks {
     /// Mass of each, for packs by mass.
     #[serde(
         rename = "each_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub each_mass: Option<Mass>,
     /// Volume of each, for bottles.
     #[serde(
         rename = "each_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub each_volume: Option<Volume>,
@@ -252,6 +257,7 @@ pub struct OpenedPacks {
 
 /// Whether an ingredient can be had.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Supply {
     /// The stock covers it.

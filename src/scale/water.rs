@@ -21,6 +21,7 @@ const GRAIN_C: f64 = 20.0;
 
 /// Water of the brewing day.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct WaterPlan {
     /// Temperature of the mash water just before the grain goes in; absent where no water is hot enough.
@@ -46,6 +47,7 @@ pub struct WaterPlan {
 
 /// A wanted ion, as the sheet prints it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct WantedIon {
     /// The ion, or `alkalinity` as calcium carbonate.

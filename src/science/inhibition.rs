@@ -32,6 +32,7 @@ const SORBIC_STOPS_G_L: f64 = 0.2;
 
 /// What usually becomes of a fermentation beside so much preservative.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Outlook {

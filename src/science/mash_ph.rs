@@ -95,6 +95,7 @@ pub struct MashAcid {
 
 /// A predicted mash pH.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MashPh {
     /// At room temperature.

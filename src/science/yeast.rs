@@ -78,6 +78,9 @@ impl Serialize for CellDensity {
     }
 }
 
+#[cfg(feature = "schema")]
+crate::quantity::schema::numbers!(Cells, CellDensity);
+
 /// Cells for a wort: rate × volume × extract.
 ///
 /// A wort below 0 °P asks for none.
@@ -147,6 +150,7 @@ pub fn packs(cells: Cells, per_pack: Cells) -> Result<u32, Error> {
 
 /// Share of the cells that live after a while in the cold, as the trade reckons it, and how far counts lie from that.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Viability {
     /// What to reckon with.
@@ -213,6 +217,7 @@ pub fn living(cells: Cells, viability: Share) -> Cells {
 
 /// A starter that grows yeast before it is pitched.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Starter {
     /// How many cells must come of one.

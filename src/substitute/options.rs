@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// From where candidates are taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Candidates {
     /// What the stock lists with an amount or as `any`.

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 /// What may stand for one line of a recipe.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Proposals {
     /// What is missing, as the recipe writes it.
@@ -29,6 +30,7 @@ pub struct Proposals {
 
 /// Why nothing can stand for a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum NoSubstitute {
@@ -44,6 +46,7 @@ pub enum NoSubstitute {
 
 /// One substitute: a blend of one to three ingredients.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Proposal {
     /// What goes in, the leading part first.
@@ -54,14 +57,14 @@ pub struct Proposal {
     /// The new share of the liquid's volume, where a juice's is printed and changes.
     #[serde(
         rename = "share_by_volume_pct",
-        with = "crate::quantity::json::percent::option",
+        with = "crate::quantity::json::option::percent",
         skip_serializing_if = "Option::is_none"
     )]
     pub share_by_volume: Option<VolumeShare>,
     /// Base malt more (or less, below zero) than printed, kilograms; absent where it is too little to weigh.
     #[serde(
         rename = "slack_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub slack: Option<Mass>,
@@ -97,6 +100,7 @@ pub struct Proposal {
 
 /// One part of a proposal, on the target plant, before weighing out.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Part {
     /// The ingredient.
@@ -104,14 +108,14 @@ pub struct Part {
     /// Its mass, for what is weighed.
     #[serde(
         rename = "mass_kg",
-        with = "crate::quantity::json::kilogram::option",
+        with = "crate::quantity::json::option::kilogram",
         skip_serializing_if = "Option::is_none"
     )]
     pub mass: Option<Mass>,
     /// Its volume, for what is measured.
     #[serde(
         rename = "volume_l",
-        with = "crate::quantity::json::litre::option",
+        with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
@@ -119,6 +123,7 @@ pub struct Part {
 
 /// How a juice is matched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Way {
@@ -134,6 +139,7 @@ pub enum Way {
 
 /// What a part of the distance speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Aspect {
@@ -183,6 +189,7 @@ pub enum Aspect {
 
 /// A part of the distance.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct DistancePart {
     /// What it speaks of.
@@ -194,6 +201,7 @@ pub struct DistancePart {
 
 /// What to take care of with a substitute.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Practice {

@@ -26,6 +26,7 @@ const SLACK_SHARE: f64 = 0.1;
 
 /// What may stand for several missing lines at once.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Together {
     /// The combinations, the nearest first; none where the lots do not suffice for all lines.
@@ -43,6 +44,7 @@ pub struct Together {
 
 /// A substitute for each of several lines, with lots that suffice for all of them.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Joint {
     /// One for each line, in the order of the recipe; each predicted as if it alone were made.

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 /// costs. One step of the five-step flavour scale along one axis, for the whole amount, costs 0.04 by default: every
 /// other figure says how many such steps it is worth. All of it is editorial judgement, no source.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Weights {

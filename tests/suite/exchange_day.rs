@@ -3,6 +3,7 @@
 use super::exchange::{asked, check, demo, golden, lawful, read, request, result, same};
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use wortwright::exchange::answer;
 
 fn log_text() -> String {
     read("examples/data/stove-top-log.gyle")
@@ -291,6 +292,7 @@ proptest! {
             "stopped" => {}
             _ => reading["volume_l"] = json!(volume_l),
         }
-        lawful(&measured(&reading).to_string())?;
+        let request = measured(&reading).to_string();
+        lawful(&request, &answer(&request))?;
     }
 }

@@ -6,8 +6,17 @@ use serde_json::{Value, json};
 fn proposals() -> Value {
     let more = json!({"documents": demo(), "to": "Stove top", "options": {"limit": 2}});
     let asked = request("substitute", more);
-    golden("substitute", &asked);
     result(&asked)["missing"].clone()
+}
+
+#[test]
+fn the_demo_is_helped_out_as_it_was() {
+    let more = json!({"documents": demo(), "to": "Stove top", "options": {"limit": 2}});
+    golden("substitute", &request("substitute", more));
+    let spelt = proposals()[0]["proposals"][0].clone();
+    let take = |missing: &str| json!([{"missing": missing, "proposal": {"swap": spelt["swap"]}}]);
+    golden("scale-taken", &taking("scale", &take("flaked spelt")));
+    golden("scale-refused", &taking("scale", &take("honey")));
 }
 
 fn taking(ask: &str, take: &Value) -> Value {
@@ -48,6 +57,13 @@ fn what_is_proposed_can_be_taken() {
     // The printed gravity is kept, to what the scales of the plant resolve.
     let original = scaled["predicted"]["original_plato"].as_f64().unwrap();
     assert!((original - 15.6).abs() < 0.05, "{original}");
+    let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "volume_l": 11.9});
+    let planned = |take: Option<&Value>| {
+        let mut correct = taking("correct", take.unwrap_or(&Value::Null));
+        correct["reading"] = thin.clone();
+        result(&correct)["planned"].clone()
+    };
+    assert_ne!(planned(Some(&take)), planned(None));
     let sheet = result(&taking("sheet", &take))["text"].clone();
     let leader = spelt["parts"][0]["name"].as_str().unwrap();
     assert!(sheet.as_str().unwrap().contains(leader));

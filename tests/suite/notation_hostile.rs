@@ -4,12 +4,24 @@ use super::hostile_texts::SHAPES;
 use std::fs;
 use std::time::{Duration, Instant};
 use wortwright::diagnostic::{Source, render};
-use wortwright::notation::{Document, read};
+use wortwright::notation::{Document, Entry, Token, read};
 
 /// The hundred findings that are listed, and the one that counts the rest.
 const MOST_FINDINGS: usize = 101;
 /// Message and help are cut at four hundred bytes each.
 const LONGEST_FINDING: usize = 2 * (400 + 4);
+
+/// How many lines, comments and tokens a tree holds.
+fn nodes(entries: &[Entry<'_>]) -> usize {
+    let of = |entry: &Entry<'_>| match entry {
+        Entry::Comment(_) => 1,
+        Entry::Line(line) => {
+            let comment = usize::from(line.comment().is_some());
+            1 + line.tokens().len() + comment + nodes(line.entries())
+        }
+    };
+    entries.iter().map(of).sum()
+}
 
 /// How long one reading takes, with a look at what it finds.
 fn time(text: &str) -> Duration {
@@ -18,6 +30,9 @@ fn time(text: &str) -> Duration {
     let reading = read(&sources);
     let took = start.elapsed();
     assert!(reading.diagnostics.len() <= MOST_FINDINGS);
+    // A token takes a byte at least, and so does the end of a line.
+    let nodes: usize = reading.documents.iter().map(|d| nodes(d.entries())).sum();
+    assert!(nodes <= 2 * text.len() + 1, "{nodes}");
     for diagnostic in &reading.diagnostics {
         let length = diagnostic.message.len() + diagnostic.help.as_ref().map_or(0, String::len);
         assert!(length <= LONGEST_FINDING, "{}", diagnostic.message);
@@ -67,19 +82,28 @@ fn time_grows_with_the_length_and_no_faster() {
 }
 
 #[test]
-fn two_megabytes_of_random_bytes_are_read() {
+fn ten_megabytes_of_random_bytes_are_read() {
+    let start = Instant::now();
     for (name, make) in &SHAPES[..2] {
-        let took = time(&make(2_000_000));
+        let text = make(10_000_000);
+        let before = spent(start);
+        time(&text);
+        let took = spent(start).saturating_sub(before);
         assert!(took < Duration::from_secs(20), "{name} took {took:?}");
     }
+}
+
+/// With the bound on the number of nodes this bounds the tree.
+#[test]
+fn nodes_of_a_tree_are_small() {
+    assert!(size_of::<Token<'_>>() <= 56, "{}", size_of::<Token<'_>>());
+    assert!(size_of::<Entry<'_>>() <= 48, "{}", size_of::<Entry<'_>>());
 }
 
 #[test]
 fn a_million_of_one_thing_are_read() {
     for part in ["a ", ",", "17", "\"", "#", "\n", " "] {
-        let text = part.repeat(1_000_000);
-        let reading = read(&[Source::new("text", &text)]);
-        assert!(reading.diagnostics.len() <= MOST_FINDINGS, "{part:?}");
+        time(&part.repeat(1_000_000));
     }
 }
 

@@ -42,12 +42,17 @@ impl Lower<'_> {
                 return Stated::Nothing;
             }
         }
-        let stated = cursor.clone().measure(AMOUNT).is_some();
-        if !stated && self.unit_left_out(cursor) {
-            return Stated::Faulty;
-        }
-        let where_ = format_args!("in `{}`", stage.block());
-        let Some(measure) = self.measure(cursor, AMOUNT, where_) else {
+        let place_of = format_args!("in `{}`", stage.block());
+        let measure = match cursor.measure(AMOUNT) {
+            Some(measure) => self.with_sign(measure, place_of),
+            None => {
+                if !self.unit_left_out(cursor) {
+                    self.no_measure(cursor, AMOUNT, place_of);
+                }
+                None
+            }
+        };
+        let Some(measure) = measure else {
             return Stated::Faulty;
         };
         let span = measure.span;

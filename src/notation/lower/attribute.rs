@@ -2,10 +2,12 @@
 
 use super::Lower;
 use super::figure::{DIMENSIONS, FORMS, Figure, LABELS, form};
+use super::quantity::near_unit;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure};
-use crate::notation::tree::{Token, span_of, text_of};
+use crate::notation::number::Number;
+use crate::notation::tree::{Token, span_of, words_of};
 use crate::quantity::{Dimension, Quantity, Unit, Written};
 use crate::recipe::{ExtractBasis, Facts, StatedExtract};
 
@@ -27,7 +29,7 @@ impl Lower<'_> {
             return;
         };
         let (label, value) = tokens.split_at(at);
-        let mut label = text_of(label);
+        let mut label = words_of(label);
         let mut cursor = Cursor::new(value, span);
         if let Some(Figure::Ph) = Figure::named(&label) {
             if let Some(ph) = self.ph(&mut cursor) {
@@ -54,10 +56,12 @@ impl Lower<'_> {
             return;
         };
         if !cursor.is_empty() {
-            if !label.is_empty() {
-                label.push(' ');
-            }
-            label.push_str(&cursor.text());
+            let behind = words_of(cursor.rest());
+            label = if label.is_empty() {
+                behind
+            } else {
+                format!("{label} {behind}").into()
+            };
         }
         let figure = if label.is_empty() {
             Figure::of_unit(measure.unit)
@@ -92,7 +96,7 @@ impl Lower<'_> {
 
     /// An attribute without a number: the form of a hop.
     fn word(&mut self, tokens: &[Token<'_>], span: Span, facts: &mut Facts) {
-        let text = text_of(tokens);
+        let text = words_of(tokens);
         if let Some(form) = form(&text) {
             if facts.form.is_some_and(|stated| stated != form) {
                 self.conflict("form", span);
@@ -142,18 +146,30 @@ impl Lower<'_> {
         labelled: Option<Figure>,
         span: Span,
     ) {
-        let behind = text_of(cursor.rest().get(1..).unwrap_or(&[]));
+        let behind = words_of(cursor.rest().get(1..).unwrap_or(&[]));
         let figure = labelled.or_else(|| Figure::named(&behind));
         let faulty_number = cursor
             .number()
             .is_some_and(|number| number.value().is_none());
         match figure {
             Some(figure) => {
-                let name = if label.is_empty() { &behind } else { label };
+                let name = if label.is_empty() { &*behind } else { label };
                 let place = format_args!("for `{name}`");
                 let _ = self.measure(&mut cursor, &[figure.dimension()], place);
             }
-            None if faulty_number || (label.is_empty() && cursor.rest().len() <= 2) => {
+            None if label.is_empty() && !faulty_number && cursor.rest().len() == 2 => {
+                let shown = cursor.number().map_or("", Number::text).to_owned();
+                let message =
+                    format!("expected a figure of the ingredient, found `{shown} {behind}`");
+                match near_unit(&behind, &DIMENSIONS) {
+                    Some(near) => self.unknown_unit(span, message, &shown, &near),
+                    None => self.push(
+                        Diagnostic::error(Code::UnknownUnit, span, message)
+                            .with_help("write a figure such as `5 EBC`, `80 % extract`, `9 % alpha` or `12 Bx`"),
+                    ),
+                }
+            }
+            None if faulty_number || (label.is_empty() && cursor.rest().len() == 1) => {
                 let _ = self.measure(
                     &mut cursor,
                     &[Dimension::Percent, Dimension::Colour],
@@ -220,6 +236,10 @@ impl Lower<'_> {
                 self.fact(&mut facts.diastatic_power, measure, "diastatic power", span);
             }
             Figure::Protein => self.fact(&mut facts.protein, measure, "protein", span),
+            Figure::Alpha if measure.number <= 0.0 => {
+                let message = format!("expected alpha acids above 0 %, found {} %", measure.number);
+                self.out_of_range(message, measure.span);
+            }
             Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),
             Figure::Brix => self.fact(&mut facts.brix, measure, "brix", span),
             Figure::Ph => self.fact(&mut facts.ph, measure, "pH", span),

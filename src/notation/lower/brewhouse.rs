@@ -1,11 +1,11 @@
 //! The `brewhouse` block: its name and its lines.
 
 use super::Lower;
+use super::seen::Seen;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
 use crate::recipe::{Brewhouse, Lauter};
-use std::collections::BTreeMap;
 
 /// Words that open a plant line.
 pub(super) const PLANT_WORDS: [&str; 27] = [
@@ -41,7 +41,7 @@ pub(super) const PLANT_WORDS: [&str; 27] = [
 /// A plant while its lines are read, with where each line stood.
 pub(super) struct Plant {
     pub(super) brewhouse: Brewhouse,
-    pub(super) seen: BTreeMap<&'static str, Span>,
+    seen: Seen,
 }
 
 impl Lower<'_> {
@@ -71,7 +71,7 @@ impl Lower<'_> {
         self.plants.entry(name.to_lowercase()).or_insert(span);
         let mut plant = Plant {
             brewhouse: Brewhouse::new(name),
-            seen: BTreeMap::new(),
+            seen: Seen::default(),
         };
         for child in line.lines() {
             self.expect_no_lines(child);
@@ -86,11 +86,11 @@ impl Lower<'_> {
             return;
         }
         for word in ["sparge mixing", "mash in", "absorption", "retention"] {
-            if let Some(span) = plant.seen.get(word) {
+            if let Some(span) = plant.seen.place(word) {
                 self.push(
                     Diagnostic::error(
                         Code::SpargeWithoutMash,
-                        *span,
+                        span,
                         format!("expected no `{word}` in a plant with `no mash`"),
                     )
                     .with_help("delete this line, or the line `no mash`"),
@@ -101,12 +101,11 @@ impl Lower<'_> {
 
     /// Whether this line of a plant stands for the first time.
     pub(super) fn first_time(&mut self, plant: &mut Plant, what: &'static str, at: Span) -> bool {
-        if let Some(first) = plant.seen.get(what).copied() {
+        let before = plant.seen.before(what, at);
+        if let Some(first) = before {
             self.twice(what, at, first);
-            return false;
         }
-        plant.seen.insert(what, at);
-        true
+        before.is_none()
     }
 
     pub(super) fn unknown_plant_line(&mut self, line: &Line<'_>) {

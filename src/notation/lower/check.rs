@@ -6,7 +6,7 @@ use super::item::{Item, Stated};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::reading::ReadingNote;
 use crate::quantity::{Share, Written};
-use crate::recipe::{Addition, Amount, Content, Lauter};
+use crate::recipe::{Addition, Amount, Content, HotStep, Lauter};
 
 /// Shares within this of a hundred are printed ones that were rounded.
 const ROUNDED_PERCENT: f64 = 0.5;
@@ -21,7 +21,7 @@ pub(super) struct Fermentable {
 }
 
 impl Lower<'_> {
-    /// Remembers an item of the mash or the boil for the sum of shares.
+    /// Remembers an item of the wort side for the sum of shares.
     pub(super) fn count(&mut self, item: Option<&Item>) {
         let Some(item) = item else {
             self.shares_unsure = true;
@@ -79,7 +79,7 @@ impl Lower<'_> {
                 )
                 .with_label(share.span, "this one is a share")
                 .with_help(
-                    "write all fermentables of mash and boil as shares, or all of them as masses",
+                    "write all fermentables of mash, boil and stands as shares, or all of them as masses",
                 ),
             );
             return;
@@ -92,17 +92,18 @@ impl Lower<'_> {
             .iter()
             .filter_map(|f| f.share_percent)
             .sum();
-        let span = self.seen.get("mash").copied().unwrap_or(opened);
-        let Some(sum) = self.sum_of_shares(sum, span, "the fermentables of mash and boil") else {
+        let span = self.seen.place("mash").unwrap_or(opened);
+        let Some(sum) = self.sum_of_shares(sum, span, "the fermentables of mash, boil and stands")
+        else {
             return;
         };
         let recipe = &mut self.recipe;
-        for addition in recipe
-            .mash
-            .additions
-            .iter_mut()
-            .chain(&mut recipe.boil.additions)
-        {
+        let steeped = recipe.hot_side.iter_mut().filter_map(|step| match step {
+            HotStep::Stand(stand) => Some(&mut stand.additions),
+            HotStep::Cool(_) => None,
+        });
+        let boiled = [&mut recipe.mash.additions, &mut recipe.boil.additions];
+        for addition in boiled.into_iter().chain(steeped).flatten() {
             normalise(addition, sum);
         }
     }
@@ -182,7 +183,7 @@ impl Lower<'_> {
             .brewhouses
             .iter()
             .find(|plant| plant.name.eq_ignore_ascii_case(name));
-        let span = self.seen.get("brewed on").copied().unwrap_or_default();
+        let span = self.seen.place("brewed on").unwrap_or_default();
         match plant {
             None => {
                 let near = crate::diagnostic::nearest(

@@ -4,7 +4,7 @@ use super::Lower;
 use super::quantity::{marked, near_unit};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::{ANY, Cursor, Measure, unit};
-use crate::notation::number::{Form, Number};
+use crate::notation::number::Number;
 use crate::notation::tree::Token;
 use crate::quantity::{
     CarbonDioxide, Dimension, Extract, Ph, Quantity, SpecificGravity, Unit, Written,
@@ -27,31 +27,20 @@ impl Lower<'_> {
             return self.written(&measure);
         }
         let here = cursor.here();
-        let bare = cursor.number().and_then(|number| match number.form {
-            Form::Value { low, high, about } => {
-                Some((number.value()?, high.map(|h| (low, h)), about))
-            }
-            _ => None,
-        });
+        let bare = cursor.number().and_then(Number::marked);
         let followed = |at: usize| cursor.rest().get(at).and_then(Token::word);
         let marked_sg = followed(1).is_some_and(|word| word.eq_ignore_ascii_case("sg"));
         let unit_follows = !marked_sg && unit(cursor.rest().get(1..).unwrap_or(&[]), ANY).is_some();
         let near_unit_follows = followed(1)
             .is_some_and(|word| !marked_sg && near_unit(word, &[Dimension::Gravity]).is_some());
-        let Some((number, range, about)) = bare.filter(|_| !unit_follows && !near_unit_follows)
-        else {
+        let Some(bare) = bare.filter(|_| !unit_follows && !near_unit_follows) else {
             self.no_measure(cursor, &[Dimension::Gravity], place);
             return None;
         };
         let text = cursor.number().map_or("", Number::text).to_owned();
         cursor.skip(1 + usize::from(marked_sg));
-        let measure = Measure {
-            number,
-            range,
-            about,
-            unit: Unit::SpecificGravity,
-            span: here,
-        };
+        let measure = Measure::of(bare, Unit::SpecificGravity, here);
+        let number = measure.number;
         if BARE_GRAVITY.contains(&number) || (marked_sg && (0.75..=1.6).contains(&number)) {
             let value = SpecificGravity::from_ratio(number).ok()?;
             let written = Written::converted(extract_of(value), number, Unit::SpecificGravity);
@@ -111,16 +100,7 @@ impl Lower<'_> {
         if self.bad_number(number, here) {
             return None;
         }
-        let Form::Value { low, high, about } = number.form else {
-            return None;
-        };
-        let measure = Measure {
-            number: number.value()?,
-            range: high.map(|high| (low, high)),
-            about,
-            unit: Unit::PhValue,
-            span: here,
-        };
+        let measure = Measure::of(number.marked()?, Unit::PhValue, here);
         self.written(&measure)
     }
 }

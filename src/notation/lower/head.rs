@@ -3,9 +3,10 @@
 use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor};
-use crate::notation::tree::{Line, Token, span_of, text_of};
+use crate::notation::tree::{Line, Token, span_of, words_of};
 use crate::quantity::{Ph, Written};
 use crate::recipe::{Batch, BatchPoint, IonTargets, ShareBasis, Targets};
+use std::borrow::Cow;
 
 /// Labels of printed figures.
 const TARGETS: [&str; 11] = [
@@ -324,7 +325,10 @@ pub(super) fn once_named(code: Code, span: Span, first: Span, what: &str) -> Dia
 }
 
 /// The label of a clause and its value, whichever stands first.
-pub(super) fn labelled<'t, 'a>(clause: &'t [Token<'a>], span: Span) -> (String, Cursor<'t, 'a>) {
+pub(super) fn labelled<'t, 'a>(
+    clause: &'t [Token<'a>],
+    span: Span,
+) -> (Cow<'t, str>, Cursor<'t, 'a>) {
     let number = clause.iter().position(Token::is_number);
     match number {
         Some(0) => {
@@ -333,12 +337,12 @@ pub(super) fn labelled<'t, 'a>(clause: &'t [Token<'a>], span: Span) -> (String, 
                 ahead.skip(1);
             }
             let (value, label) = clause.split_at(clause.len() - ahead.rest().len());
-            (text_of(label), Cursor::new(value, span))
+            (words_of(label), Cursor::new(value, span))
         }
         Some(at) => {
             let (label, value) = clause.split_at(at);
-            (text_of(label), Cursor::new(value, span))
+            (words_of(label), Cursor::new(value, span))
         }
-        None => (text_of(clause), Cursor::new(&[], span)),
+        None => (words_of(clause), Cursor::new(&[], span)),
     }
 }

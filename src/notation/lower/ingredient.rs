@@ -45,14 +45,15 @@ impl Lower<'_> {
                 known,
             };
         }
-        let text = text_of(tokens);
+        let mut text = text_of(tokens);
         if let Some((found, bytes)) = self.catalogue.longest_match(&text) {
-            let count = tokens_within(tokens, bytes);
+            let (count, length) = tokens_within(tokens, bytes);
             let (name, rest) = tokens.split_at(count.min(tokens.len()));
             if rest.first().is_none_or(Token::is_number) || is_form(rest) {
                 cursor.skip(count);
+                text.truncate(length);
                 return Named {
-                    text: if rest.is_empty() { text } else { text_of(name) },
+                    text,
                     span: span_of(name).unwrap_or_default(),
                     known: Some(known(found)),
                 };
@@ -198,16 +199,16 @@ fn known(found: crate::catalogue::Found<'_>) -> Known {
     }
 }
 
-/// How many tokens the first `bytes` of their joined text take.
-fn tokens_within(tokens: &[Token<'_>], bytes: usize) -> usize {
+/// How many tokens the first `bytes` of their joined text take, and how long the joined text of these is.
+fn tokens_within(tokens: &[Token<'_>], bytes: usize) -> (usize, usize) {
     let mut length = 0;
     for (at, token) in tokens.iter().enumerate() {
         length += token.text().len() + usize::from(at > 0);
         if length >= bytes {
-            return at + 1;
+            return (at + 1, length);
         }
     }
-    tokens.len()
+    (tokens.len(), length)
 }
 
 /// What an unknown name most likely is, by what its line states and where it stands.

@@ -42,6 +42,7 @@ impl Lower<'_> {
         for child in line.lines() {
             if !self.misplaced(child, "stand") {
                 let item = self.item(child, child.tokens(), Stage::Stand, Place::Alone);
+                self.count(item.as_ref());
                 additions.extend(item.map(|item| item.addition));
             }
         }

@@ -17,11 +17,12 @@ mod own;
 mod package;
 mod plant_line;
 mod quantity;
+mod seen;
 mod sense;
 mod stock;
 mod when;
 
-use super::cursor::{Cursor, opens};
+use super::cursor::{Cursor, begins, opens};
 use super::reading::ReadingNote;
 use super::sink::Sink;
 use super::tree::{Document, Line, Token};
@@ -29,11 +30,12 @@ use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::quantity::{Extract, Written};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use seen::Seen;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Words that open a statement without indent.
-const KEYWORDS: [&str; 20] = [
+const KEYWORDS: [&str; 19] = [
     "recipe",
     "source",
     "brewed on",
@@ -51,7 +53,6 @@ const KEYWORDS: [&str; 20] = [
     "stock",
     "ingredient",
     "log",
-    "brewed",
     "targets",
     "fermentation",
 ];
@@ -109,7 +110,7 @@ pub(super) struct Lower<'c> {
     /// Set after a second `recipe` line: what follows in that text is not read into the first.
     skipping: bool,
     /// Where each statement that may stand once was seen.
-    seen: BTreeMap<&'static str, Span>,
+    seen: Seen,
     plants: BTreeMap<String, Span>,
     stocked: BTreeMap<String, (stock::Way, Span)>,
     fermentables: Vec<check::Fermentable>,
@@ -136,7 +137,7 @@ impl<'c> Lower<'c> {
             logged: None,
             owned: BTreeMap::new(),
             skipping: false,
-            seen: BTreeMap::new(),
+            seen: Seen::default(),
             plants: BTreeMap::new(),
             stocked: BTreeMap::new(),
             fermentables: Vec::new(),
@@ -158,6 +159,10 @@ impl<'c> Lower<'c> {
 
     pub(super) fn document(&mut self, document: &Document<'_>) {
         self.skipping = false;
+        let plants = document
+            .lines()
+            .filter(|line| begins(line.tokens(), &["brewhouse"]));
+        self.brewhouses.reserve(plants.count());
         for line in document.lines() {
             self.statement(line);
         }
@@ -250,12 +255,11 @@ impl<'c> Lower<'c> {
 
     /// Whether this statement stands for the first time; if not, says where it stood.
     fn once(&mut self, what: &'static str, at: Span) -> bool {
-        if let Some(first) = self.seen.get(what).copied() {
+        let before = self.seen.before(what, at);
+        if let Some(first) = before {
             self.twice(what, at, first);
-            return false;
         }
-        self.seen.insert(what, at);
-        true
+        before.is_none()
     }
 
     fn twice(&mut self, what: &str, at: Span, first: Span) {

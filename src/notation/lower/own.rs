@@ -1,9 +1,10 @@
 //! The `ingredient` block: the brewer's own entry on top of the catalogue.
 
 use super::Lower;
-use crate::catalogue::{Entry, Fermentable, Hop, Juice, Kind, Provenance, Yeast};
+use crate::catalogue::{Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::own::own;
 use crate::notation::tree::{Document, Line, TokenKind, span_of};
 use crate::quantity::{LaboratoryExtract, Moisture};
 use crate::recipe::{ExtractBasis, Facts};
@@ -98,48 +99,21 @@ impl Lower<'_> {
             return None;
         };
         match &mut entry {
-            Entry::Fermentable(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
-                fermentable(row, facts);
-            }
-            Entry::Juice(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
-                juice(row, facts);
-            }
+            Entry::Fermentable(row) => fermentable(row, facts),
+            Entry::Juice(row) => juice(row, facts),
             Entry::Hop(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
                 if let Some(alpha) = facts.alpha {
                     row.alpha_range = Some((alpha.value(), alpha.value()));
                 }
             }
             Entry::Yeast(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
                 row.attenuation = facts.attenuation.map(|w| w.value()).or(row.attenuation);
                 row.pitch_rate = facts.pitch_rate.map(|w| w.value()).or(row.pitch_rate);
             }
-            Entry::Botanical(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
-            }
-            Entry::WaterAgent(row) => {
-                own(&mut row.name, &mut row.aliases, &mut row.provenance, name);
-            }
-            Entry::Aid(row) => own(&mut row.name, &mut row.aliases, &mut row.provenance, name),
+            Entry::Botanical(_) | Entry::WaterAgent(_) | Entry::Aid(_) => {}
         }
-        Some(entry)
+        Some(own(entry, name))
     }
-}
-
-type Name = std::borrow::Cow<'static, str>;
-
-fn own(
-    own_name: &mut Name,
-    aliases: &mut std::borrow::Cow<'static, [Name]>,
-    provenance: &mut Provenance,
-    name: String,
-) {
-    *own_name = name.into();
-    *aliases = std::borrow::Cow::Borrowed(&[]);
-    *provenance = Provenance::Host;
 }
 
 /// An empty entry of the kind that the figures betray; a malt or sugar needs a `like` line, since its class decides

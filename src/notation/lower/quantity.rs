@@ -52,7 +52,7 @@ impl Lower<'_> {
         }
     }
 
-    fn out_of_range(&mut self, message: String, span: Span) {
+    pub(super) fn out_of_range(&mut self, message: String, span: Span) {
         self.push(
             Diagnostic::error(Code::OutOfRange, span, message)
                 .with_help("check the figure and its unit"),
@@ -68,24 +68,35 @@ impl Lower<'_> {
         place: impl Display + Copy,
     ) -> Option<Measure> {
         if let Some(measure) = cursor.measure(allowed) {
-            if measure.number < 0.0 && measure.unit.dimension() != Dimension::Temperature {
-                self.push(
-                    Diagnostic::error(
-                        Code::OutOfRange,
-                        measure.span,
-                        format!(
-                            "expected a figure above zero {place}, found {}",
-                            measure.number
-                        ),
-                    )
-                    .with_help("only a temperature may be below zero; delete the sign"),
-                );
-                return None;
-            }
-            return Some(measure);
+            return self.with_sign(measure, place);
         }
         self.no_measure(cursor, allowed, place);
         None
+    }
+
+    /// The measure, unless it is below zero and may not be.
+    pub(super) fn with_sign(
+        &mut self,
+        measure: Measure,
+        place: impl Display + Copy,
+    ) -> Option<Measure> {
+        // The shores of the Dead Sea lie 430 m below the sea; an altitude's own range sees to the rest.
+        let signed = [Dimension::Temperature, Dimension::Length];
+        if measure.number < 0.0 && !signed.contains(&measure.unit.dimension()) {
+            self.push(
+                Diagnostic::error(
+                    Code::OutOfRange,
+                    measure.span,
+                    format!(
+                        "expected a figure above zero {place}, found {}",
+                        measure.number
+                    ),
+                )
+                .with_help("only a temperature or an altitude may be below zero; delete the sign"),
+            );
+            return None;
+        }
+        Some(measure)
     }
 
     pub(super) fn no_measure(
@@ -128,15 +139,8 @@ impl Lower<'_> {
         if let Some(word) = cursor.peek().and_then(Token::word)
             && let Some(near) = near_unit(word, allowed)
         {
-            let span = cursor.here();
-            self.push(
-                Diagnostic::error(
-                    Code::UnknownUnit,
-                    span,
-                    format!("expected {expected} {place}, found `{shown} {word}`"),
-                )
-                .with_help(format!("did you mean `{shown} {near}`?")),
-            );
+            let message = format!("expected {expected} {place}, found `{shown} {word}`");
+            self.unknown_unit(cursor.here(), message, &shown, &near);
             cursor.skip(1);
             return;
         }
@@ -174,18 +178,14 @@ impl Lower<'_> {
         };
         // `5XYZ`: a figure with something glued to it that is no unit.
         if let Some((digits, glued)) = glued(token.text()) {
-            let help = near_unit(glued, allowed).map_or_else(
-                || format!("write {expected}"),
-                |near| format!("did you mean `{digits} {near}`?"),
-            );
-            self.push(
-                Diagnostic::error(
-                    Code::UnknownUnit,
-                    here,
-                    format!("expected {expected} {place}, found `{}`", token.text()),
-                )
-                .with_help(help),
-            );
+            let message = format!("expected {expected} {place}, found `{}`", token.text());
+            match near_unit(glued, allowed) {
+                Some(near) => self.unknown_unit(here, message, digits, &near),
+                None => self.push(
+                    Diagnostic::error(Code::UnknownUnit, here, message)
+                        .with_help(format!("write {expected}")),
+                ),
+            }
             return;
         }
         self.push(
@@ -200,11 +200,26 @@ impl Lower<'_> {
         cursor.skip(usize::MAX);
     }
 
+    pub(super) fn unknown_unit(
+        &mut self,
+        span: Span,
+        message: String,
+        number: &str,
+        near: &[&str],
+    ) {
+        let meant = near.iter().map(|unit| format!("`{number} {unit}`"));
+        let meant = meant.collect::<Vec<_>>().join(", or ");
+        self.push(
+            Diagnostic::error(Code::UnknownUnit, span, message)
+                .with_help(format!("did you mean {meant}?")),
+        );
+    }
+
     /// Complains of a number that is no value.
     pub(super) fn bad_number(&mut self, number: &Number<'_>, span: Span) -> bool {
         let text = number.text();
         match number.form {
-            Form::Value { .. } => return false,
+            Form::Value(_) | Form::Marked(_) => return false,
             Form::Ambiguous => self.push(
                 Diagnostic::error(
                     Code::AmbiguousNumber,
@@ -282,17 +297,30 @@ fn examples(number: &str, allowed: &[Dimension]) -> String {
         .join("` or `")
 }
 
-/// A unit that the word resembles.
-pub(super) fn near_unit(word: &str, allowed: &[Dimension]) -> Option<&'static str> {
-    if word.chars().count() < 2 {
+/// The unit that the word resembles most, or those that differ from it in one letter only.
+pub(super) fn near_unit(word: &str, allowed: &[Dimension]) -> Option<Vec<&'static str>> {
+    /// Longer words are no unit with a letter gone wrong.
+    const LONGEST: usize = 24;
+    if !(2..=LONGEST).contains(&word.chars().count()) {
         return None;
     }
-    let symbols = Unit::ALL
-        .iter()
-        .filter(|unit| allowed.contains(&unit.dimension()))
-        .flat_map(|unit| std::iter::once(unit.symbol()).chain(unit.aliases().iter().copied()))
-        .filter(|symbol| symbol.len() > 1);
-    nearest(word, symbols).first().copied()
+    let units = || {
+        let fitting = Unit::ALL.iter();
+        fitting.filter(|unit| allowed.contains(&unit.dimension()))
+    };
+    let names = |unit: &Unit| std::iter::once(unit.symbol()).chain(unit.aliases().iter().copied());
+    let symbols = units().flat_map(names).filter(|symbol| symbol.len() > 1);
+    if let Some(near) = nearest(word, symbols).first() {
+        return Some(vec![near]);
+    }
+    // Short symbols have too few letters to resemble one another.
+    let slip = |symbol: &&str| symbol.len() > 1 && strsim::osa_distance(word, symbol) == 1;
+    let near: Vec<&str> = units()
+        .map(|unit| unit.symbol())
+        .filter(slip)
+        .take(3)
+        .collect();
+    (!near.is_empty()).then_some(near)
 }
 
 /// The digits at the start of a word, and what is glued to them.

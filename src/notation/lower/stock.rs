@@ -30,6 +30,7 @@ impl Lower<'_> {
     pub(super) fn stock_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.expect_end(cursor);
         self.expect_lines(line, "stock", "6 kg pale ale malt");
+        self.stock.lots.reserve(line.entries().len());
         for child in line.lines() {
             self.expect_no_lines(child);
             self.lot(child);

@@ -4,7 +4,6 @@ use super::Lower;
 use super::item::Stage;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
-use crate::notation::number::Form;
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::{Token, span_of};
 use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
@@ -143,14 +142,17 @@ impl Lower<'_> {
         if self.bad_number(number, here) {
             return None;
         }
-        let days = Written::new(number.value()?, Unit::Day);
-        let Form::Value { low, high, about } = number.form else {
-            return None;
-        };
-        match days {
+        let marked = number.marked()?;
+        match Written::new(marked.middle(), Unit::Day) {
             Ok(days) => {
-                let days = high.map_or(days, |high| days.over_range(low, high));
-                Some(if about { days.approximately() } else { days })
+                let days = marked
+                    .range()
+                    .map_or(days, |(low, high)| days.over_range(low, high));
+                Some(if marked.about {
+                    days.approximately()
+                } else {
+                    days
+                })
             }
             Err(error) => {
                 self.push(

@@ -104,7 +104,7 @@ fn ingredient(ingredient: &Ingredient) -> String {
     clauses.join(", ")
 }
 
-fn facts(clauses: &mut Vec<String>, facts: &Facts, kind: Kind) {
+pub(super) fn facts(clauses: &mut Vec<String>, facts: &Facts, kind: Kind) {
     let mut state = |clause: Option<String>| clauses.extend(clause);
     state(facts.colour.map(|written| written.to_string()));
     state(facts.extract.as_ref().map(|extract| {

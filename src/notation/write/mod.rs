@@ -1,6 +1,7 @@
 //! Model → tree. The text is composed here and read into a tree, so that there is one printer and one grammar.
 
 mod brewhouse;
+mod ingredient;
 mod item;
 mod recipe;
 
@@ -14,7 +15,10 @@ use crate::diagnostic::{Source, SourceId};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 
 impl From<&Recipe> for Document<'static> {
-    /// The recipe as a document without comments.
+    /// The recipe as a document without comments. Every recipe that was read from a text reads as itself again.
+    ///
+    /// A model made otherwise can hold what no line says, and that is left out: a rest heated by [`Heating::None`], a
+    /// sparge with neither volume nor temperature, the swaps that were made.
     fn from(recipe: &Recipe) -> Self {
         let mut text = Text::default();
         recipe::write(&mut text, recipe);

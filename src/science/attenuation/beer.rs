@@ -23,6 +23,7 @@ const GREATEST_PLATO: f64 = 85.0;
 
 /// The figures of a beer brewed from one wort.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Beer {
     /// Extract of the wort, °P.

@@ -24,6 +24,7 @@ const GREATEST_KG: f64 = 1e12;
 
 /// Water, extract and ethanol of a wort, juice or beer, by mass.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Composition {
     #[serde(rename = "water_kg", with = "crate::quantity::json::kilogram")]
     water: Mass,

@@ -50,6 +50,7 @@ pub struct Isomerisation {
 
 /// Alpha acids and iso-alpha-acids in a wort.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct BitterAcids {
     /// Alpha acids.
     #[serde(rename = "alpha_kg", with = "json::kilogram")]
@@ -289,6 +290,13 @@ impl Serialize for Isomerisation {
         fields.end()
     }
 }
+
+#[cfg(feature = "schema")]
+crate::quantity::schema::schema_as!(Isomerisation, {
+    "type": "object",
+    "properties": { "alpha_kept": { "type": "number" }, "formed": { "type": "number" }, "iso_kept": { "type": "number" } },
+    "required": ["alpha_kept", "formed", "iso_kept"]
+});
 
 fn checked_min(time: Time) -> Result<f64, Error> {
     within("a time", in_minutes(time), 0.0..=LONGEST_MIN, "min")

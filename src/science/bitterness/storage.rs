@@ -34,6 +34,7 @@ pub struct StorageIndex(f64);
 /// How hops are packed; the factors multiply the rate of loss. That of no protection is Garetz 1994, the others are
 /// from memory.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Package {
@@ -66,6 +67,9 @@ impl Serialize for StorageIndex {
         json::number(self.0, serializer)
     }
 }
+
+#[cfg(feature = "schema")]
+crate::quantity::schema::numbers!(StorageIndex);
 
 impl Package {
     /// Factor on the rate of loss.

@@ -21,6 +21,7 @@ const WATER: f64 = 18.0153;
 
 /// What is put into the beer to carbonate it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum PrimingSugar {

@@ -33,6 +33,7 @@ const POUNDS_PER_GALLON: f64 = 3.785411784 / 0.45359237;
 
 /// Colour that a grist gives, with its uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct GristColour {
     /// By Morey's relation.

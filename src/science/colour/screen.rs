@@ -42,6 +42,7 @@ pub enum Illuminant {
 
 /// A colour in CIE L\*a\*b\* (1976), against the white of its illuminant, for the 2° observer.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Lab {
     /// Lightness, 0 black to 100 white.
@@ -54,6 +55,7 @@ pub struct Lab {
 
 /// A beer on a screen.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ScreenColour {
     /// The colour in daylight.

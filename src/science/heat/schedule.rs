@@ -32,6 +32,7 @@ const SPARGED_BED_C: f64 = 76.0;
 
 /// How a mash is raised to a rest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Raise {
     /// By direct heat.
@@ -68,6 +69,7 @@ pub struct MashPlant {
 
 /// What is done for one rest.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MashStep {
     /// Temperature of the rest.
@@ -88,6 +90,7 @@ pub struct MashStep {
 
 /// What brings a mash to a rest.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum StepWork {
@@ -129,6 +132,7 @@ pub enum StepWork {
 
 /// Why a schedule ends before its last rest.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum MashStop {
@@ -172,6 +176,7 @@ pub enum MashStop {
 
 /// A mash from the strike to the last rest that can be reached.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MashSchedule {
     /// One step a rest.

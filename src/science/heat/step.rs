@@ -10,6 +10,7 @@ use serde::Serialize;
 
 /// Hot water that takes a mash to its next rest.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum StepInfusion {
@@ -25,6 +26,7 @@ pub enum StepInfusion {
 
 /// The part of a mash that is boiled and returned to take it to its next rest.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Decoction {

@@ -81,6 +81,9 @@ impl Serialize for WortCorrection {
     }
 }
 
+#[cfg(feature = "schema")]
+crate::quantity::schema::numbers!(WortCorrection);
+
 /// Refractive index at 20 °C and 589 nm, relative to air.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct RefractiveIndex(f64);
@@ -113,6 +116,7 @@ pub enum FinishedFit {
 
 /// What a refractometer says of a fermenting beer.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Refracted {

@@ -17,6 +17,7 @@ const WETTEST_SPENT_GRAIN: f64 = 0.95;
 
 /// What the wet spent grain of a mash is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct SpentGrain {
     /// Matter that did not dissolve.

@@ -13,6 +13,7 @@ use serde::Serialize;
 
 /// The dissolved part of a mash before anything has run off.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct MashSolution {
     /// Extract in solution.
     #[serde(rename = "extract_kg", with = "json::kilogram")]
@@ -24,6 +25,7 @@ pub struct MashSolution {
 
 /// One run-off.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct RunOff {
     /// Extract that ran off.
@@ -39,6 +41,7 @@ pub struct RunOff {
 
 /// The result of a lauter.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Lautered {
     /// First wort, then one run-off for each sparge.

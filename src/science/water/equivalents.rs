@@ -70,3 +70,6 @@ impl Serialize for EquivalentConcentration {
         json::number(self.0, serializer)
     }
 }
+
+#[cfg(feature = "schema")]
+crate::quantity::schema::numbers!(EquivalentConcentration);

@@ -17,6 +17,7 @@ const BALANCED_WITHIN: f64 = 0.05;
 
 /// What a brewer counts in a water.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Ion {
     /// Calcium.
@@ -107,6 +108,7 @@ impl Ion {
 
 /// The ions of a water; what is not set is none.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Ions {
     /// Calcium.
@@ -240,6 +242,7 @@ impl Ions {
 
 /// Whether a list of ions can stand together in one water.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Balance {

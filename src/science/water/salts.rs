@@ -22,6 +22,7 @@ const MET_WITHIN_MEQ_L: f64 = 0.01;
 
 /// Salts for a litre of water.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct SaltSolution {
     /// Dose of each salt, in the order in which the salts were given.
@@ -37,6 +38,7 @@ pub struct SaltSolution {
 
 /// A wanted ion that salts do not meet.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MissedIon {
     /// Which.
@@ -51,6 +53,7 @@ pub struct MissedIon {
 
 /// How good an answer is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Settled {
     /// Nothing comes nearer.

@@ -1,0 +1,90 @@
+//! The brewer's own ingredients: read from a text, written as one, and kept by the exchange.
+
+use serde_json::Value;
+use wortwright::catalogue::{Allergen, Catalogue, Entry};
+use wortwright::diagnostic::Source;
+use wortwright::exchange::answer;
+use wortwright::notation::{Document, read};
+
+fn entry(block: &str) -> Entry {
+    let reading = read(&[Source::new("text", block)]);
+    assert_eq!(reading.diagnostics, [], "{block}");
+    reading.ingredients[0].clone()
+}
+
+/// Written and read again it is the same entry, to the last bit.
+fn round(block: &str) -> String {
+    let entry = entry(block);
+    let text = Document::of_ingredient(&entry)
+        .unwrap_or_else(|| panic!("{block}"))
+        .to_string();
+    assert_eq!(self::entry(&text), entry, "{text}");
+    text
+}
+
+#[test]
+fn own_ingredients_of_every_kind_are_written_and_read() {
+    for block in [
+        "ingredient Barn-smoked malt\n  like pale ale malt\n  80 % extract dry, 7 EBC, moisture 4.5 %\n",
+        "ingredient Field malt\n  like light munich malt\n  77.3 % extract as is, 3.7 % moisture, 180 WK, 11.3 % protein\n",
+        "ingredient Acid barn malt\n  like pale ale malt\n  pH 5.1, 81 % fermentable\n",
+        "ingredient \"Malt 7, the dark one\"\n  like roasted barley\n  1150 EBC\n",
+        "ingredient Hive\n  like honey\n  81 % extract, 84 % fermentable\n",
+        "ingredient Garden hop\n  like cascade\n  6.3 % alpha\n",
+        "ingredient Nameless hop\n  4.1 % alpha\n",
+        "ingredient Hedge juice\n  like plum juice\n  11.7 Bx, pH 3.21, 9 g/L acidity\n",
+        "ingredient Unheard juice\n  9 Bx\n",
+        "ingredient Cellar yeast\n  like farmhouse ale yeast\n  attenuation 83.7 %, 0.9 M/mL/P\n",
+        "ingredient Any yeast\n  attenuation 71 %\n",
+        "ingredient Hill juniper\n  like juniper berries\n",
+        "ingredient Weak acid\n  like lactic acid 80 %\n",
+        "ingredient Seaweed\n  like carrageenan\n",
+    ] {
+        let text = round(block);
+        assert_eq!(round(&text), text);
+    }
+}
+
+/// Any entry of the catalogue may be the model of one, with nothing stated.
+#[test]
+fn an_entry_like_any_other_states_nothing_else() {
+    for like in Catalogue::builtin().entries() {
+        let text = round(&format!("ingredient Own\n  like \"{}\"\n", like.name()));
+        assert_eq!(text.lines().count(), 2, "{text}");
+    }
+}
+
+#[test]
+fn what_no_line_can_state_is_not_written_in_part() {
+    let mut entry = entry("ingredient Own\n  like pale ale malt\n");
+    let Entry::Fermentable(malt) = &mut entry else {
+        panic!("a malt")
+    };
+    malt.allergens = vec![Allergen::Milk].into();
+    assert_eq!(Document::of_ingredient(&entry), None);
+    let catalogue = Catalogue::builtin();
+    let known = catalogue.find("cascade").expect("a hop").entry.to_entry();
+    // Its aliases and its source belong to the built-in entry.
+    assert_eq!(Document::of_ingredient(&known), None);
+}
+
+/// What came as a model stands in the canonical text beside what came as a text.
+#[test]
+fn the_exchange_answers_with_every_own_ingredient_in_its_text() {
+    let malt = entry("ingredient Barn-smoked malt\n  like pale ale malt\n  7 EBC\n");
+    let request = serde_json::json!({
+        "format": 1,
+        "ask": "read",
+        "document": "recipe A\n\ningredient Hive\n  like honey\n  81 % extract\n\nmash\n  5 kg barn-smoked malt\n",
+        "ingredients": [malt],
+    });
+    let answer: Value = serde_json::from_str(&answer(&request.to_string())).unwrap();
+    assert_eq!(answer["ok"], true, "{answer}");
+    let text = answer["result"]["text"].as_str().unwrap();
+    let again = read(&[Source::new("text", text)]);
+    assert_eq!(again.diagnostics, [], "{text}");
+    assert_eq!(again.ingredients.len(), 2, "{text}");
+    assert_eq!(again.ingredients[1], malt, "{text}");
+    let names: Vec<&str> = again.ingredients.iter().map(Entry::name).collect();
+    assert_eq!(names, ["Hive", "Barn-smoked malt"]);
+}

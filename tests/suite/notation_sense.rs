@@ -1,0 +1,119 @@
+//! What is judged from several lines together: shares of the whole wort side, figures against one another.
+
+use wortwright::diagnostic::{Code, Source};
+use wortwright::notation::{Reading, ReadingNote, read};
+use wortwright::recipe::Amount;
+
+fn parse(text: &str) -> Reading<'_> {
+    read(&[Source::new("text", text)])
+}
+
+fn codes(text: &str) -> Vec<Code> {
+    let reading = parse(text);
+    reading.diagnostics.iter().map(|found| found.code).collect()
+}
+
+const STAND: &str = "recipe A\nmash\n  90 % pale ale malt\nboil 60 min\n  5.2 % honey at 10 min\n\
+                     stand 20 min at 80 C\n  4.6 % clear candi sugar\n";
+
+/// A sugar that goes into a stand is wort like all the rest: 90 + 5.2 + 4.6 = 99.8, each divided by that.
+#[test]
+fn a_sugar_in_a_stand_counts_among_the_shares() {
+    let reading = parse(STAND);
+    assert_eq!(reading.diagnostics, []);
+    assert!(matches!(reading.notes.as_slice(),
+        [ReadingNote::SharesNormalised { sum_percent, .. }] if (sum_percent - 99.8).abs() < 1e-9));
+    let recipe = reading.recipe.unwrap();
+    let shares: Vec<f64> = recipe
+        .additions()
+        .map(|addition| match addition.amount {
+            Some(Amount::Share(share)) => share.value().fraction(),
+            _ => 0.0,
+        })
+        .collect();
+    assert_eq!(shares.len(), 3);
+    assert!(
+        (shares.iter().sum::<f64>() - 1.0).abs() < 1e-12,
+        "{shares:?}"
+    );
+    assert!(
+        shares
+            .iter()
+            .any(|share| (share - 4.6 / 99.8).abs() < 1e-12)
+    );
+    let all_of_it_twice = STAND.replace("90 %", "94.8 %");
+    assert_eq!(codes(&all_of_it_twice), [Code::SharesDoNotAddUp]);
+    assert_eq!(
+        codes(&STAND.replace("4.6 %", "46 g")),
+        [Code::SharesBesideMasses]
+    );
+}
+
+/// 12 °P to 2.5 °P is 5.0 % vol; juice that enters late adds what the gravities do not show.
+#[test]
+fn alcohol_is_held_against_the_gravities_unless_sugar_enters_late() {
+    let text =
+        "recipe A\ntarget original 12 P, final 2.5 P, alcohol 6.8 %\nmash\n  100 % pale ale malt\n";
+    assert_eq!(codes(text), [Code::FiguresDisagree]);
+    assert_eq!(codes(&text.replace("6.8 %", "5.2 %")), []);
+    let late =
+        format!("{text}ferment\n  add 10 % by volume when 6 P\n    100 % plum juice, 12 Bx\n");
+    assert_eq!(codes(&late), []);
+    let herb = format!("{text}ferment\n  add 2 g/L juniper berries on day 3\n");
+    assert_eq!(codes(&herb), [Code::FiguresDisagree]);
+}
+
+/// The shore of the Dead Sea, 430 m below the sea.
+#[test]
+fn a_brewery_may_lie_below_the_sea() {
+    let reading = parse("brewhouse Shore\n  altitude -430 m\n");
+    assert_eq!(reading.diagnostics, []);
+    assert_eq!(reading.brewhouses[0].altitude.unwrap().number(), -430.0);
+    assert_eq!(
+        codes("brewhouse Pit\n  altitude -501 m\n"),
+        [Code::OutOfRange]
+    );
+    assert_eq!(
+        codes("brewhouse Sky\n  altitude 9001 m\n"),
+        [Code::OutOfRange]
+    );
+}
+
+/// A slip is told once.
+#[test]
+fn one_slip_gives_one_finding() {
+    for (text, code) in [
+        ("recipe A\n\"mash\n", Code::UnterminatedQuote),
+        (
+            "recipe A\nmash\n  5 kg \"pale ale malt, 5 EBC\n",
+            Code::UnterminatedQuote,
+        ),
+        (
+            "recipe A\nmash\n  5 kg pale ale malt, 5.5 QBC\n",
+            Code::UnknownUnit,
+        ),
+        (
+            "recipe A\nmash\n  5 kg pale ale malt, 5.5 qqq\n",
+            Code::UnknownUnit,
+        ),
+        (
+            "recipe A\nmash\n  5 kg pale ale malt, 5.5\n",
+            Code::MissingUnit,
+        ),
+        ("recipe A\nmash\n  5 kq pale ale malt\n", Code::UnknownUnit),
+        ("recipe A\nbrewd on Barn\n", Code::UnknownKeyword),
+        ("recipe A\nbrewed Barn\n", Code::UnknownKeyword),
+        ("recipe A\nbrewed at Barn\n", Code::UnknownKeyword),
+        ("recipe A\nbrewed on\n", Code::MissingName),
+        (
+            "recipe A\nbrewed on \"Barn\nbrewhouse Barn\n  kettle 9 L\n",
+            Code::UnterminatedQuote,
+        ),
+        (
+            "recipe A\nbrewed on Bern\nbrewhouse Barn\n  kettle 9 L\n",
+            Code::UnknownPlant,
+        ),
+    ] {
+        assert_eq!(codes(text), [code], "{text}");
+    }
+}
