@@ -51,10 +51,17 @@ impl Page {
         } else {
             self.text.push_str(first);
         }
+        let is_ascii = text.is_ascii();
+        let length_of = |word: &str| {
+            if is_ascii {
+                word.len()
+            } else {
+                word.chars().count()
+            }
+        };
         let mut used = 0;
         for (word, unit) in words(text) {
-            let with_unit = unit.map_or(0, |unit| 1 + unit.chars().count());
-            let length = word.chars().count() + with_unit;
+            let length = length_of(word) + unit.map_or(0, |unit| 1 + length_of(unit));
             if used > 0 && used + 1 + length > width {
                 self.end_line();
                 self.indent(indent);
