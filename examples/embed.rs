@@ -16,8 +16,8 @@ use wortwright::substitute::{SubstituteOptions, propose};
 /// A host keeps such things in its own database; here they are texts of JSON, in the form that the exchange answers.
 const INGREDIENTS: &str = r#"[{"fermentable": {"name": "moon malt", "class": "base_malt", "colour_ebc": 7,
     "extract_dry_pct": 81, "moisture_pct": 4, "diastatic_power_wk": 250}}]"#;
-const PLANT: &str =
-    r#"{"name": "Pot", "batch": {"volume_l": 10, "at": "into_fermenter"}, "kettle_l": 11}"#;
+const PLANT: &str = r#"{"name": "Pot", "batch": {"volume_l": 10, "at": "into_fermenter"}, "kettle_l": 11.5,
+    "lauter": {"bag": {"sparge_l": 3}}}"#;
 const STOCK: &str = r#"{"lots": [
     {"held": [{"name": "moon malt", "kind": "malt", "facts": {"colour_ebc": 8}}, {"mass_kg": 5}]},
     {"any": {"name": "flaked wheat", "kind": "grain", "entry": "flaked wheat"}},
@@ -67,7 +67,7 @@ fn show(plan: &Plan) -> Result<(), Box<dyn std::error::Error>> {
     for change in &plan.changes {
         match change {
             Change::Replaced { name, with, .. } => {
-                println!("  {name} is now {}", with.join(" and "))
+                println!("  {name} is now {}", with.join(" and "));
             }
             other => println!("  {}", other.text(style)),
         }

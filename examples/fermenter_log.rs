@@ -12,10 +12,10 @@ use std::fmt::Write as _;
 use std::fs;
 use std::process::ExitCode;
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Basis, Ledger, ledger};
+use wortwright::correct::{Basis, Ledger, LogFault, StepKind, ledger};
 use wortwright::diagnostic::{Source, render};
-use wortwright::notation::read;
-use wortwright::quantity::UnitSystem;
+use wortwright::notation::{Document, read};
+use wortwright::quantity::{UnitSystem, uom::si::time::day};
 use wortwright::wording::Style;
 
 fn main() -> ExitCode {
@@ -49,42 +49,103 @@ fn run() -> Result<String, String> {
         eprint!("{}", render(diagnostic, &sources));
     }
     let catalogue = Catalogue::builtin().with(reading.ingredients.iter().cloned());
-    let log = reading.log.as_ref().ok_or("the text holds no log")?;
-    let ledger =
-        ledger(log, &catalogue).map_err(|fault| format!("{fault}\n  help: {}", fault.help()))?;
+    // A line that was not understood is missing, and every figure after it would be wrong.
+    if !reading.is_usable() {
+        return Err("mend the text first; no figure is worked out from a part of it".to_owned());
+    }
+    let log = reading
+        .log
+        .as_ref()
+        .ok_or("the text holds no log\n  help: write a block that begins with `log`")?;
+    let ledger = ledger(log, &catalogue)
+        .map_err(|fault| placed(&fault, &reading.documents, &text, &name))?;
     told(&ledger).map_err(|fault| fault.to_string())
+}
+
+/// A fault of the log with the line of the text that it stands in.
+fn placed(fault: &LogFault, documents: &[Document<'_>], text: &str, name: &str) -> String {
+    let log = documents.first().map(|document| document.only("log"));
+    let block = log.as_ref().and_then(|log| log.lines().next());
+    let line = block.and_then(|block| block.lines().nth(fault.entry).or(Some(block)));
+    let place = line.map_or_else(String::new, |line| {
+        let (span, position) = (line.span(), line.span().position(text));
+        let written = span.slice(text).trim();
+        format!("\n  {name}:{}: {written}", position.line)
+    });
+    format!("{fault}{place}\n  help: {}", fault.help())
 }
 
 fn told(ledger: &Ledger) -> Result<String, std::fmt::Error> {
     let style = Style::customary(UnitSystem::Metric);
-    let mut text = String::new();
+    let mut text = String::from("In the fermenter after each line of the log, at 20 °C:\n");
     for step in &ledger.steps {
-        writeln!(text, "{}", step.text(style))?;
+        let on = step
+            .day
+            .map_or_else(String::new, |on| format!("day {}", on.get::<day>()));
+        let what = match step.what {
+            StepKind::Pitched => "pitched",
+            StepKind::Reading => "read",
+            StepKind::Drawn => "drawn",
+            _ => "added",
+        };
+        writeln!(
+            text,
+            "  {on:8}{what:9}{:>9}  {:>8}  {:.3}",
+            style.volume(step.volume),
+            style.gravity(step.shown),
+            step.shown_gravity.ratio()
+        )?;
+        if let (Some(name), Some(extract), Some(ethanol)) =
+            (&step.name, step.brought_extract, step.gives_ethanol)
+        {
+            writeln!(
+                text,
+                "                   {name}: {} of extract, {} of ethanol once fermented",
+                style.mass(extract),
+                style.mass(ethanol)
+            )?;
+        }
     }
     let beer = &ledger.alcohol;
     let how = match ledger.basis {
-        Basis::Measured => "measured",
-        _ => "predicted",
+        Basis::Measured => "by the last reading",
+        _ => "predicted: no reading after what went in last",
     };
     writeln!(
         text,
-        "\nalcohol {:.2} % ± {:.2} by volume ({how}), {:.2} % by mass",
+        "\nAlcohol: {:.1} % by volume, give or take {:.1} ({how}); {:.1} % by mass",
         beer.by_volume.percent(),
         beer.uncertainty.percent(),
         beer.by_mass.percent()
     )?;
     writeln!(
         text,
-        "as if brewed from one wort of {:.2} °P; real extract {:.2} °P; {:.0} kcal in 100 mL",
+        "As if brewed from one wort of {:.1} °P; {:.1} °P of extract are left (a hydrometer shows {:.1} °P)",
         beer.equivalent_original.plato(),
         beer.real_extract.plato(),
+        beer.apparent_extract.plato()
+    )?;
+    writeln!(
+        text,
+        "Attenuation: {:.0} % apparent, {:.0} % real; {:.0} kcal in 100 mL",
+        beer.apparent_attenuation.percent(),
+        beer.real_attenuation.percent(),
         beer.energy_kcal_per_100_ml
     )?;
+    if !ledger.shortcuts.is_empty() {
+        writeln!(text, "\nHandbooks' short ways:")?;
+    }
     for shortcut in &ledger.shortcuts {
-        writeln!(text, "{}", shortcut.text())?;
+        writeln!(text, "  {}", shortcut.text())?;
+    }
+    if !(ledger.remarks.is_empty() && ledger.assumptions.is_empty()) {
+        writeln!(text, "\nTaken for granted:")?;
+    }
+    for assumption in &ledger.assumptions {
+        writeln!(text, "  {}", assumption.text(style))?;
     }
     for remark in &ledger.remarks {
-        writeln!(text, "note: {}", remark.text())?;
+        writeln!(text, "  {}", remark.text(style))?;
     }
     Ok(text)
 }

@@ -220,18 +220,18 @@ impl Style {
         match self.system {
             UnitSystem::Metric if g_l < 0.1 => format!("{} mg/L", shortest(g_l * 1000.0, 1)),
             UnitSystem::Metric => format!("{} g/L", shortest(g_l, 2)),
-            UnitSystem::Us => format!(
-                "{} oz/gal",
-                shortest(Unit::OuncePerGallon.from_base(g_l), 3)
-            ),
+            UnitSystem::Us => format!("{} oz/gal", ounces(Unit::OuncePerGallon.from_base(g_l))),
             UnitSystem::Imperial => {
-                format!(
-                    "{} oz/imp gal",
-                    shortest(Unit::OuncePerImperialGallon.from_base(g_l), 3)
-                )
+                let per_gallon = Unit::OuncePerImperialGallon.from_base(g_l);
+                format!("{} oz/imp gal", ounces(per_gallon))
             }
         }
     }
+}
+
+/// Ounces a gallon; a tenth and less, as of fining or salts, with a digit more.
+fn ounces(value: f64) -> String {
+    shortest(value, if value < 0.1 { 4 } else { 3 })
 }
 
 /// A length of time: minutes, hours or days.

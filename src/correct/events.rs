@@ -1,7 +1,7 @@
 //! The lines of a log with every figure settled, in plain numbers.
 
 use super::fault::{Fault, LogFault};
-use super::ledger::Remark;
+use super::remark::Remark;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Assumption, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
@@ -60,6 +60,8 @@ pub(super) struct Matter {
 
 /// Temperature of an instrument's scale, °C.
 pub(super) const SCALE_C: f64 = 20.0;
+/// The largest amount of a log, litres or kilograms: that of the largest vessel (common practice, no source).
+const MOST: f64 = 1e9;
 /// Error of a Brix reading that the line states, mass fraction.
 const STATED_BRIX: f64 = 0.002;
 /// Error of the solids of a sugar or syrup, mass fraction (common practice, no source).
@@ -111,11 +113,11 @@ pub(super) fn settled(
                 temperature,
             } => Event::Reading(sight(shown, *instrument, temperature.as_ref())),
             LogEvent::Drawn { volume } => Event::Drawn {
-                volume_l: in_litres(volume.value()),
+                volume_l: some(entry, in_litres(volume.value()), "L")?,
                 as_pitched: day.is_some() && day == pitched_day,
             },
             LogEvent::Added { amount, ingredient } => Event::Added {
-                measure: measure(amount).ok_or_else(|| {
+                measure: measure(entry, amount)?.ok_or_else(|| {
                     let name = ingredient.name.clone();
                     LogFault::new(entry, Fault::AmountUnclear { name })
                 })?,
@@ -146,24 +148,44 @@ fn sight(
     }
 }
 
-fn measure(amount: &Amount) -> Option<Measure> {
-    Some(match amount {
-        Amount::Mass(mass) => Measure::MassKg(in_kilograms(mass.value())),
-        Amount::Volume(volume) => Measure::VolumeL(in_litres(volume.value())),
+/// An amount that is none cannot be taken out or put in.
+fn some(entry: usize, amount: f64, unit: &str) -> Result<f64, LogFault> {
+    if (0.0..=MOST).contains(&amount) {
+        return Ok(amount);
+    }
+    let message = format!("expected an amount of 0 {unit} or more, found {amount} {unit}");
+    Err(LogFault::new(
+        entry,
+        Fault::Figure {
+            message,
+            help: None,
+        },
+    ))
+}
+
+fn measure(entry: usize, amount: &Amount) -> Result<Option<Measure>, LogFault> {
+    let litres = |volume| some(entry, in_litres(volume), "L");
+    let kilograms = |mass| some(entry, in_kilograms(mass), "kg");
+    Ok(Some(match amount {
+        Amount::Mass(mass) => Measure::MassKg(kilograms(mass.value())?),
+        Amount::Volume(volume) => Measure::VolumeL(litres(volume.value())?),
         Amount::Concentration(dose) => Measure::KgPerLitre(dose.value().grams_per_litre() / 1000.0),
         Amount::Dose(dose) => Measure::LitrePerLitre(dose.value().fraction()),
-        Amount::ShareByVolume(share) => Some(share.value().fraction())
-            .filter(|s| *s < 1.0)
-            .map(Measure::ShareByVolume)?,
+        Amount::ShareByVolume(share) if share.value().fraction() < 1.0 => {
+            Measure::ShareByVolume(share.value().fraction())
+        }
         Amount::Packs { count, each } => {
             let count = f64::from(*count);
             match each {
-                PackSize::Mass(mass) => Measure::MassKg(count * in_kilograms(mass.value())),
-                PackSize::Volume(volume) => Measure::VolumeL(count * in_litres(volume.value())),
+                PackSize::Mass(mass) => Measure::MassKg(count * kilograms(mass.value())?),
+                PackSize::Volume(volume) => Measure::VolumeL(count * litres(volume.value())?),
             }
         }
-        Amount::Share(_) | Amount::Bitterness(_) | Amount::PackCount(_) => return None,
-    })
+        Amount::Share(_)
+        | Amount::ShareByVolume(_)
+        | Amount::Bitterness(_)
+        | Amount::PackCount(_) => return Ok(None),
+    }))
 }
 
 fn matter(

@@ -3,38 +3,57 @@
 use super::day::{Day, figures};
 use super::way::{Dose, Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Item, Stage};
+use crate::process::{Brewed, Item, Stage};
 use crate::quantity::{Extract, kilograms, litres};
 
-pub(super) fn addition_at(day: &Day, name: &str, apparent: Extract) -> Result<Vec<WayOn>, Error> {
-    let (at, item, amount) = day.later_item(name)?;
-    let vessel_l = |of: &[f64]| of.get(at).copied().unwrap_or_default();
-    let planned_l = vessel_l(&day.planned.cellar.vessel_l);
-    if item.place.stage != Stage::Ferment || planned_l <= 0.0 {
-        return Err(Error::new(
+/// The juice or sugar of that name that goes into fermenting beer, and its place.
+pub(super) fn late_item<'a>(day: &'a Day, name: &str) -> Result<(usize, &'a Item), Error> {
+    let (at, item, _) = day.later_item(name)?;
+    if item.place.stage == Stage::Ferment {
+        Ok((at, item))
+    } else {
+        Err(Error::new(
             ErrorKind::UnknownName,
             format!("expected an addition to the fermenting beer, found `{name}` at packaging"),
-        ));
+        ))
     }
+}
+
+pub(super) fn addition_at(
+    day: &Day,
+    (at, item): (usize, &Item),
+    apparent: Extract,
+) -> Result<Vec<WayOn>, Error> {
     let poured = day.with_addition_at(at, apparent, 1.0);
     if poured.cellar.missed.iter().any(|(index, _)| *index == at) {
+        let name = &item.ingredient.name;
         return Err(Error::new(
             ErrorKind::OutOfModel,
             format!("expected a gravity that the planned beer passes before `{name}` goes in, found {apparent}"),
         )
         .with_help("check the instrument in water, and free the sample of gas"));
     }
-    let share = vessel_l(&poured.cellar.vessel_l) / planned_l;
+    let vessel_l = |brewed: &Brewed| {
+        let of = &brewed.cellar.vessel_l;
+        of.get(at).copied().unwrap_or_default()
+    };
+    let share = vessel_l(&poured) / vessel_l(&day.planned).max(f64::MIN_POSITIVE);
+    let (formula, amounts) = day.laid_out();
+    let doses = |times: f64| {
+        let items = formula.items.iter().zip(&amounts.of);
+        items
+            .filter(|(other, _)| other.same_addition(item))
+            .map(|(other, amount)| dose(other, amount * times))
+            .collect()
+    };
     Ok(vec![
         WayOn {
-            way: Way::PourPlanned {
-                dose: dose(item, amount),
-            },
+            way: Way::PourPlanned { doses: doses(1.0) },
             predicted: figures(&poured),
         },
         WayOn {
             way: Way::KeepShare {
-                dose: dose(item, amount * share),
+                doses: doses(share),
             },
             predicted: figures(&day.with_addition_at(at, apparent, share)),
         },

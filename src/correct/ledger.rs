@@ -11,6 +11,7 @@
 use super::alcohol::{Alcohol, abv_pct, alcohol};
 use super::events::{Event, days, settled};
 use super::fault::LogFault;
+use super::remark::Remark;
 use super::run::{Run, Settings, Strictness, play};
 use super::shortcut::{Shortcut, shortcuts};
 use super::uncertainty::spread;
@@ -18,7 +19,8 @@ use super::vessel::Vessel;
 use crate::catalogue::Catalogue;
 use crate::process::Assumption;
 use crate::quantity::{
-    Attenuation, Extract, Mass, SpecificGravity, Time, Volume, kilograms, litres, minutes,
+    Attenuation, Extract, Mass, SpecificGravity, Time, Volume, in_kilograms, kilograms, litres,
+    minutes,
 };
 use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
@@ -163,62 +165,6 @@ pub enum StepKind {
     Added,
 }
 
-/// What was taken for granted in a ledger, or deserves a look.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(tag = "code", rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Remark {
-    /// Refractometer readings were divided by this factor.
-    WortCorrection {
-        /// The factor.
-        factor: WortCorrection,
-    },
-    /// A refractometer reading so early in the fermentation that no published fit reaches it: rough.
-    RefractometerEarly {
-        /// Which line of the log, counted from 0.
-        entry: usize,
-    },
-    /// What was drawn has the composition of the last reading before it, with what was added since.
-    DrawnAsLastRead,
-    /// Nobody knows how much of this ferments: all of it is taken to.
-    FermentsWhollyAssumed {
-        /// The ingredient.
-        name: String,
-    },
-    /// No reading tells how far the wort ferments: this apparent attenuation was taken.
-    WortAttenuation {
-        /// The attenuation.
-        #[serde(rename = "attenuation_pct", with = "crate::quantity::json::percent")]
-        attenuation: Attenuation,
-    },
-}
-
-impl Remark {
-    /// The remark as a phrase.
-    pub fn text(&self) -> String {
-        match self {
-            Self::WortCorrection { factor } => {
-                format!("refractometer readings were divided by {}", factor.factor())
-            }
-            Self::RefractometerEarly { entry } => format!(
-                "line {} was read by refractometer early in the fermentation, where the gravity it gives is rough",
-                entry + 1
-            ),
-            Self::DrawnAsLastRead => {
-                "what was drawn is taken to be as it was at the reading before".to_owned()
-            }
-            Self::FermentsWhollyAssumed { name } => {
-                format!("`{name}`: nobody says how much of it ferments, so all of it is taken to")
-            }
-            Self::WortAttenuation { attenuation } => format!(
-                "no reading says how far it ferments: an apparent attenuation of {:.0} % is taken for the wort",
-                attenuation.percent()
-            ),
-        }
-    }
-}
-
 impl Step {
     /// The line as a phrase.
     pub fn text(&self, style: Style) -> String {
@@ -229,8 +175,16 @@ impl Step {
             (StepKind::Added, Some(name)) => format!("{name} added"),
             (StepKind::Added, None) => "added".to_owned(),
         };
+        let brings = match (self.brought_extract, self.gives_ethanol) {
+            (Some(extract), Some(ethanol)) if in_kilograms(extract) > 0.0 => format!(
+                "; it brings {} of extract, and {} of ethanol once that has fermented",
+                style.mass(extract),
+                style.mass(ethanol)
+            ),
+            _ => String::new(),
+        };
         format!(
-            "{what}: {} at {}",
+            "{what}: {} at {}{brings}",
             style.volume(self.volume),
             style.gravity(self.shown)
         )

@@ -1,20 +1,36 @@
 //! Finished beer that is less, or more, than planned.
 //!
 //! Lost beer leaves the rest as it was: nothing but the amounts that go in by the litre changes. Water makes the volume up and thins
-//! everything else.
+//! everything else. Pressure or priming sugar is worked out for what is there, with the gas left at the warmest that it has been and what
+//! it can still ferment.
 
 use super::day::{Day, crossing, figures};
 use super::late::dose;
+use super::stopped::as_read;
 use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Beer, Stage, WATER_KG_PER_L};
-use crate::quantity::{Volume, in_litres, litres};
+use crate::process::{Beer, Brewed, Stage, WATER_KG_PER_L, Warning};
+use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
+use crate::scale::{GasPlan, Measured, Plan, gas_plan};
 
 /// Volumes closer than this are as planned: what a fermenter can be read to (common practice, no source).
 const AS_PLANNED: f64 = 0.01;
 
-pub(super) fn packaging(day: &Day, volume: Volume) -> Result<Vec<WayOn>, Error> {
-    let (beer_l, planned_l) = (in_litres(volume), day.planned.cellar.packaged_l);
+/// Finished beer as it was measured.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct FinishedBeer {
+    pub(super) volume: Volume,
+    pub(super) warmest: Option<Temperature>,
+    pub(super) apparent: Option<Extract>,
+}
+
+pub(super) fn packaging(
+    day: &Day,
+    plan: &Plan,
+    beer: FinishedBeer,
+    warnings: &mut Vec<Warning>,
+) -> Result<Vec<WayOn>, Error> {
+    let (beer_l, planned_l) = (in_litres(beer.volume), day.planned.cellar.packaged_l);
     if !(beer_l > 0.0 && beer_l <= 1e7) {
         return Err(Error::new(
             ErrorKind::OutOfRange,
@@ -23,33 +39,69 @@ pub(super) fn packaging(day: &Day, volume: Volume) -> Result<Vec<WayOn>, Error> 
     }
     let (formula, amounts) = day.laid_out();
     let by_litre = beer_l / planned_l.max(f64::MIN_POSITIVE);
-    let doses = formula
-        .items
-        .iter()
-        .zip(&amounts.of)
+    let (mut brewed, unfermented) = match beer.apparent {
+        Some(apparent) => as_read(day, apparent)?,
+        None => (day.planned.clone(), None),
+    };
+    let filled = (by_litre < 1.0 - AS_PLANNED).then(|| filled_up(&brewed, (beer_l, planned_l)));
+    // What goes in by the litre, for so many times the planned beer.
+    let dosed = |times: f64| -> Vec<f64> {
+        let items = formula.items.iter().zip(&amounts.of);
+        items
+            .map(|(item, amount)| match item.place.stage {
+                Stage::Package => amount * times,
+                _ => *amount,
+            })
+            .collect()
+    };
+    let as_measured = |thinned: f64| Measured {
+        warmest: beer.warmest,
+        unfermented: unfermented
+            .map(|left| Concentration::clamped(left.grams_per_litre() * thinned)),
+    };
+    let of = dosed(by_litre);
+    let doses = formula.items.iter().zip(&of);
+    let doses = doses
         .filter(|(item, amount)| item.place.stage == Stage::Package && **amount > 0.0)
-        .map(|(item, amount)| dose(item, amount * by_litre))
+        .map(|(item, amount)| dose(item, *amount))
         .collect();
-    let mut as_it_is = figures(&day.planned);
-    as_it_is.finished = Some(volume);
+    brewed.cellar.packaged_l = beer_l;
+    let mut as_it_is = figures(&brewed);
+    let package = (&plan.recipe, formula);
+    let gas = gas_plan(package, &of, &brewed, &as_measured(1.0), warnings);
+    as_it_is.finished = Some(beer.volume);
+    as_it_is.carbonation = gas.as_ref().map(GasPlan::reached);
     let mut ways = vec![WayOn {
         way: Way::PackageLess {
             short: litres(planned_l - beer_l),
             doses,
+            gas,
         },
         predicted: as_it_is,
     }];
-    if by_litre < 1.0 - AS_PLANNED
-        && let Some(filled) = filled_up(day, beer_l, planned_l)
-    {
-        ways.push(filled);
+    if let Some((water, filled)) = filled.flatten() {
+        let mut predicted = figures(&filled);
+        predicted.finished = Some(litres(planned_l));
+        // The same warnings as of the beer before it was thinned; its gas is counted in full, which errs on the safe side.
+        let gas = gas_plan(
+            package,
+            &amounts.of,
+            &filled,
+            &as_measured(by_litre),
+            &mut Vec::new(),
+        );
+        predicted.carbonation = gas.as_ref().map(GasPlan::reached);
+        ways.push(WayOn {
+            way: Way::TopUp { water, gas },
+            predicted,
+        });
     }
     Ok(ways)
 }
 
-/// The beer filled up with water to the planned volume: worked out on all of the planned beer, of which `beer_l` is a part.
-fn filled_up(day: &Day, beer_l: f64, planned_l: f64) -> Option<WayOn> {
-    let finished = day.planned.cellar.finished;
+/// The beer filled up with water to the planned volume: worked out on all of the brew, of which `beer_l` is a part.
+fn filled_up(brew: &Brewed, (beer_l, planned_l): (f64, f64)) -> Option<(Volume, Brewed)> {
+    let finished = brew.cellar.finished;
     let finished_l = finished.volume_l();
     let thinned = |beer: Beer, water_kg: f64| Beer {
         water_kg: beer.water_kg + water_kg,
@@ -58,18 +110,13 @@ fn filled_up(day: &Day, beer_l: f64, planned_l: f64) -> Option<WayOn> {
     let wanted_l = finished_l * planned_l / beer_l;
     let most_kg = 2.0 * wanted_l * WATER_KG_PER_L;
     let water_kg = crossing(most_kg, |kg| thinned(finished, kg).volume_l() - wanted_l)?;
-    let mut brewed = day.planned.clone();
+    let mut brewed = brew.clone();
     brewed.cellar.finished = thinned(finished, water_kg);
     brewed.cellar.if_juice_ferments = brewed
         .cellar
         .if_juice_ferments
         .map(|beer| thinned(beer, water_kg));
-    let mut predicted = figures(&brewed);
-    predicted.finished = Some(litres(planned_l));
-    Some(WayOn {
-        way: Way::TopUp {
-            water: litres(water_kg / WATER_KG_PER_L * beer_l / finished_l),
-        },
-        predicted,
-    })
+    brewed.cellar.packaged_l = planned_l;
+    let water = litres(water_kg / WATER_KG_PER_L * beer_l / finished_l);
+    Some((water, brewed))
 }

@@ -41,13 +41,17 @@ impl Shortcut {
     pub fn text(&self) -> String {
         let way = match self.code {
             Rule::AdditionIgnored => "(original − final) × 131.25 from the gravity at pitching",
-            Rule::GravitiesBlended => "the same with gravities blended by volume",
+            Rule::GravitiesBlended => {
+                "the same with the gravities of wort and additions blended by volume"
+            }
         };
-        format!(
-            "{way} gives {:.1} % alcohol, {:+.2} off",
-            self.alcohol.percent(),
-            self.error_pct
-        )
+        let off = if self.error_pct.abs() < 0.005 {
+            "as the ledger does".to_owned()
+        } else {
+            let side = if self.error_pct > 0.0 { "high" } else { "low" };
+            format!("{:.2} too {side}", self.error_pct.abs())
+        };
+        format!("{way} gives {:.2} % alcohol, {off}", self.alcohol.percent())
     }
 }
 

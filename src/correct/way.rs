@@ -2,6 +2,7 @@
 
 use crate::process::Figures;
 use crate::quantity::{Concentration, Mass, Pressure, Time, Volume, in_litres};
+use crate::scale::GasPlan;
 use crate::wording::{Style, time};
 use serde::Serialize;
 
@@ -106,13 +107,13 @@ pub enum Way {
     },
     /// Pour in what was planned, whatever the gravity of the beer.
     PourPlanned {
-        /// How much.
-        dose: Dose,
+        /// How much of each part.
+        doses: Vec<Dose>,
     },
     /// Pour in the planned share of what is in the vessel now.
     KeepShare {
-        /// How much.
-        dose: Dose,
+        /// How much of each part.
+        doses: Vec<Dose>,
     },
     /// Package what there is; what goes in by the litre goes in by the litres that there are.
     PackageLess {
@@ -121,12 +122,18 @@ pub enum Way {
         short: Volume,
         /// What the plan adds at packaging, for this volume.
         doses: Vec<Dose>,
+        /// Pressure or priming sugar for it, where container, carbonation and temperature are known.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        gas: Option<GasPlan>,
     },
     /// Fill up with water, boiled, cooled and kept from air; what goes in by the litre is as planned.
     TopUp {
         /// How much.
         #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
         water: Volume,
+        /// Pressure or priming sugar for all of it.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        gas: Option<GasPlan>,
     },
 }
 
@@ -167,6 +174,22 @@ impl Dose {
     }
 }
 
+/// A small amount of acid: tenths of a millilitre in every practice, since syringes are marked so.
+fn millilitres(volume: Volume) -> String {
+    let ml = 1000.0 * in_litres(volume);
+    if ml < 20.0 {
+        format!("{ml:.1} mL")
+    } else {
+        format!("{ml:.0} mL")
+    }
+}
+
+/// Amounts one after another.
+fn said(doses: &[Dose], style: Style) -> String {
+    let said: Vec<_> = doses.iter().map(|dose| dose.text(style)).collect();
+    said.join(", ")
+}
+
 impl Way {
     /// The way as a phrase.
     pub fn text(&self, style: Style) -> String {
@@ -194,21 +217,21 @@ impl Way {
             ),
             Self::AddAcid { name, mass, volume } => format!(
                 "bring the mash down with {} of {name}: wear goggles and gloves, thin it by pouring acid into water and never water into acid, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
-                volume.map_or_else(|| style.mass(*mass), |volume| style.volume(volume))
+                volume.map_or_else(|| style.mass(*mass), millilitres)
             ),
             Self::AddAlkali { name, mass } => format!(
                 "bring the mash up with {} of {name}: wear goggles, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
                 style.mass(*mass)
             ),
-            Self::PourPlanned { dose } => format!(
+            Self::PourPlanned { doses } => format!(
                 "pour in the planned {} all the same: strength and final gravity come out as planned, only the gravities before and after it differ; pour slowly, gassy beer foams over",
-                dose.text(style)
+                said(doses, style)
             ),
-            Self::KeepShare { dose } => format!(
+            Self::KeepShare { doses } => format!(
                 "pour in {}, the planned share of what is in the vessel now; pour slowly, gassy beer foams over",
-                dose.text(style)
+                said(doses, style)
             ),
-            Self::PackageLess { short, doses } => {
+            Self::PackageLess { short, doses, gas } => {
                 let less = if in_litres(*short) > 0.0 {
                     format!(
                         "package {} less than planned; the beer is the same",
@@ -217,22 +240,26 @@ impl Way {
                 } else {
                     "package all of it".to_owned()
                 };
-                let doses: Vec<_> = doses.iter().map(|dose| dose.text(style)).collect();
-                if doses.is_empty() {
-                    format!(
-                        "{less}; reckon priming by the volume that is there, since too much sugar bursts bottles"
-                    )
+                let dosed = if doses.is_empty() {
+                    String::new()
                 } else {
-                    format!(
-                        "{less}; dose by the volume that is there: {}; too much sugar bursts bottles",
-                        doses.join(", ")
-                    )
-                }
+                    format!("; dose by the volume that is there: {}", said(doses, style))
+                };
+                let primed = match gas {
+                    Some(gas) => gas.text(style),
+                    None => "reckon priming by the volume that is there, since too much sugar bursts bottles".to_owned(),
+                };
+                format!("{less}{dosed}; {primed}")
             }
-            Self::TopUp { water } => format!(
-                "fill up with {} of water, boiled, cooled and kept from air; strength, bitterness and colour get thinner",
-                style.volume(*water)
-            ),
+            Self::TopUp { water, gas } => {
+                let primed = gas
+                    .as_ref()
+                    .map_or_else(String::new, |gas| format!("; {}", gas.text(style)));
+                format!(
+                    "fill up with {} of water, boiled, cooled and kept from air; strength, bitterness and colour get thinner{primed}",
+                    style.volume(*water)
+                )
+            }
         }
     }
 }

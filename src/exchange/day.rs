@@ -4,33 +4,41 @@ use super::fault::Fault;
 use super::finding::{Finding, Findings, Place};
 use super::locate;
 use super::material::{Material, Models};
+use super::measured::{In, Measured, What};
 use super::plan::worked_out;
-use super::request::{GravityUnit, Measured, Request, What};
+use super::request::Request;
 use super::said::{Said, said};
 use super::{refuse, reply};
-use crate::correct::{DayReading, WayOn, advise};
+use crate::correct::{DayReading, Remark, Shown, WayOn, advise};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::Figures;
-use crate::quantity::{Extract, SpecificGravity, Temperature, Volume};
+use crate::process::{Assumption, Figures, Warning};
+use crate::quantity::{Extract, Ph, SpecificGravity, Temperature, Unit, Volume, Written};
+use crate::scale::Plan;
 use crate::science::density::{extract_of, gravity_of};
 use crate::science::evaporation::cold_volume;
-use crate::science::instruments::hydrometer;
+use crate::science::instruments::{WortCorrection, hydrometer};
 use serde::Serialize;
 use serde_json::value::RawValue;
 
 /// At which hydrometers are marked and volumes are meant, °C.
 const USUAL_C: f64 = 20.0;
+/// A sample of mash between these is cool, °C; a hot one reads about 0.3 lower (common practice, no source).
+const COOLED_C: (f64, f64) = (10.0, 30.0);
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Corrected {
-    extract_plato: Extract,
-    extract_sg: SpecificGravity,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    extract_plato: Option<Extract>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    extract_sg: Option<SpecificGravity>,
     #[serde(
         with = "crate::quantity::json::option::litre",
         skip_serializing_if = "Option::is_none"
     )]
     volume_l: Option<Volume>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ph: Option<Ph>,
 }
 
 #[derive(Serialize)]
@@ -39,6 +47,9 @@ pub(super) struct Day {
     corrected: Corrected,
     planned: Figures,
     advice: Vec<Said<WayOn>>,
+    assumptions: Vec<Said<Assumption>>,
+    remarks: Vec<Said<Remark>>,
+    warnings: Vec<Said<Warning>>,
 }
 
 pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
@@ -48,7 +59,11 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
         let finding = Fault::MissingField.at(text, 0..1, message);
         return refuse(id, &[finding.with_help(Some(help.to_owned()))]);
     };
-    let faults = faults(text, &measured);
+    let unit = match measured.unit(text) {
+        Ok(unit) => unit,
+        Err(findings) => return refuse(id, &findings),
+    };
+    let faults = measured.faults(text, unit);
     if !faults.is_empty() {
         return refuse(id, &faults);
     }
@@ -57,43 +72,16 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
-    match advised(&material, &request, measured) {
+    match advised(&material, &request, (measured, unit)) {
         Ok(result) => reply(id, &material.findings, result),
         Err(findings) => refuse(id, &material.refused(findings)),
     }
 }
 
-/// What is missing from a reading, and what does nothing in it.
-fn faults(text: &str, measured: &Measured) -> Findings {
-    let (word, takes): (_, &[&str]) = match measured.what {
-        What::BeforeBoil => ("before_boil", &["volume_l", "volume_at_c"]),
-        What::InFermenter => ("in_fermenter", &["volume_l", "volume_at_c"]),
-        What::Juice => ("juice", &["name"]),
-        What::Stopped => ("stopped", &[]),
-    };
-    let mut faults = Vec::new();
-    for (field, is_there) in [
-        ("volume_l", measured.volume_l.is_some()),
-        ("volume_at_c", measured.volume_at_c.is_some()),
-        ("name", measured.name.is_some()),
-    ] {
-        if is_there && !takes.contains(&field) {
-            let message = format!("`{field}` does nothing for the reading `{word}`");
-            faults.push(Fault::FieldWithoutEffect.at_key(text, &["reading", field], message));
-        }
-        if !is_there && takes.first() == Some(&field) {
-            let message = format!("expected a field `{field}` in this object, found none");
-            let open = locate::member(text, &["reading"]).map_or(0, |member| member.value.start);
-            faults.push(Fault::MissingField.at(text, open..open + 1, message));
-        }
-    }
-    faults
-}
-
 fn advised(
     material: &Material<'_>,
     request: &Request<'_>,
-    measured: Measured,
+    (measured, unit): (Measured, In),
 ) -> Result<Day, Findings> {
     let text = material.request;
     let at = |field: &'static str| {
@@ -107,50 +95,183 @@ fn advised(
     if let Some(model) = request.bitterness_model() {
         plan.brewhouse.bitterness = Some(model);
     }
-    let shown = match measured.unit {
-        GravityUnit::Plato | GravityUnit::Brix => Extract::from_plato(measured.value),
-        GravityUnit::SpecificGravity => SpecificGravity::from_ratio(measured.value).map(extract_of),
-    }
-    .map_err(at("value"))?;
-    let usual = Temperature::from_celsius(USUAL_C).map_err(at("at_c"))?;
+    let usual = Temperature::clamped(USUAL_C);
     let sample = measured.at_c.unwrap_or(usual);
-    let extract = hydrometer(shown, sample, usual).map_err(at(if sample == usual {
-        "value"
-    } else {
-        "at_c"
-    }))?;
-    let volume_l = match (measured.volume_l, measured.volume_at_c) {
-        (Some(hot), Some(at_c)) => {
-            Some(cold_volume(hot, extract, at_c).map_err(at("volume_at_c"))?)
-        }
-        (volume, _) => volume,
-    };
-    let volume = volume_l.unwrap_or_default();
-    let reading = match measured.what {
-        What::BeforeBoil => DayReading::BeforeBoil { volume, extract },
-        What::InFermenter => DayReading::InFermenter { volume, extract },
-        What::Juice => DayReading::Juice {
-            name: measured.name.unwrap_or_default(),
-            brix: extract,
+    let reading = match unit {
+        In::Ph => DayReading::MashPh {
+            measured: cooled_ph(&measured).map_err(|(field, error)| at(field)(error))?,
+            wanted: wanted_ph(&measured, &plan).ok_or_else(|| no_wanted_ph(text))?,
         },
-        What::Stopped => DayReading::Stopped { apparent: extract },
+        In::Gravity(unit) => {
+            let shown =
+                gravity(&measured, unit, sample).map_err(|(field, error)| at(field)(error))?;
+            of_gravity(&measured, shown).map_err(|(field, error)| at(field)(error))?
+        }
+        In::Volume(unit) => {
+            let stated = Written::<Volume>::new(measured.value, unit).map_err(at("value"))?;
+            let extract = match measured.what {
+                What::BeforeBoil => Some(plan.volumes.pre_boil_extract),
+                What::InFermenter => plan.predicted.original,
+                _ => measured.final_plato.or(plan.predicted.final_extract),
+            };
+            let at_rest = extract.unwrap_or(Extract::clamped(0.0));
+            // Beer below 0 °P swells like water.
+            let at_rest = Extract::clamped(at_rest.plato().max(0.0));
+            let volume = if sample == usual {
+                stated.value()
+            } else {
+                cold_volume(stated.value(), at_rest, sample).map_err(at("at_c"))?
+            };
+            of_volume(&measured, volume)
+        }
     };
     let advice = advise(&plan, &material.catalogue, &reading).map_err(|error| {
         let field = match error.kind() {
             ErrorKind::UnknownName => "name",
-            // A wort that is none has no volume or an extract below nought.
-            ErrorKind::OutOfRange if volume_l.is_some() && extract.plato() >= 0.0 => "volume_l",
+            ErrorKind::OutOfRange if is_volume_at_fault(&reading) => "volume_l",
             _ => "value",
         };
         at(field)(error)
     })?;
     Ok(Day {
         corrected: Corrected {
-            extract_plato: extract,
-            extract_sg: gravity_of(extract),
-            volume_l,
+            extract_plato: advice.extract,
+            extract_sg: advice.extract.map(gravity_of),
+            volume_l: advice.volume,
+            ph: match reading {
+                DayReading::MashPh { measured, .. } => Some(measured),
+                _ => None,
+            },
         },
         planned: advice.planned,
         advice: said(advice.ways, style),
+        assumptions: said(advice.assumptions, style),
+        remarks: said(advice.remarks, style),
+        warnings: said(advice.warnings, style),
     })
+}
+
+/// A figure at fault, and the field that it stands in.
+type AtField = (&'static str, Error);
+
+/// A gravity as it was shown, a hydrometer's corrected for temperature.
+fn gravity(measured: &Measured, unit: Unit, sample: Temperature) -> Result<Shown, AtField> {
+    let usual = Temperature::clamped(USUAL_C);
+    let shown = match unit {
+        Unit::SpecificGravity => SpecificGravity::from_ratio(measured.value).map(extract_of),
+        _ => Extract::from_plato(measured.value),
+    }
+    .map_err(|error| ("value", error))?;
+    if unit == Unit::Brix {
+        let factor = match measured.wort_correction {
+            Some(factor) => {
+                WortCorrection::from_factor(factor).map_err(|error| ("wort_correction", error))?
+            }
+            None => WortCorrection::default(),
+        };
+        return Ok(Shown::Refractometer(shown, factor));
+    }
+    let field = if sample == usual { "value" } else { "at_c" };
+    let extract = hydrometer(shown, sample, usual).map_err(|error| (field, error))?;
+    Ok(Shown::Hydrometer(extract))
+}
+
+/// The reading of a gravity.
+fn of_gravity(measured: &Measured, shown: Shown) -> Result<DayReading, AtField> {
+    let name = || measured.name.clone().unwrap_or_default();
+    Ok(match measured.what {
+        What::Stopped => DayReading::Stopped { shown },
+        What::AdditionAt => DayReading::AdditionAt {
+            name: name(),
+            shown,
+        },
+        What::Juice => DayReading::Juice {
+            name: name(),
+            // Sugar of a juice bends light as its scale has it.
+            brix: match shown {
+                Shown::Hydrometer(extract) | Shown::Refractometer(extract, _) => extract,
+            },
+        },
+        what => {
+            let volume = match (measured.volume_l, measured.volume_at_c) {
+                (Some(hot), Some(at_c)) => {
+                    let (Shown::Hydrometer(extract) | Shown::Refractometer(extract, _)) = shown;
+                    Some(cold_volume(hot, extract, at_c).map_err(|error| ("volume_at_c", error))?)
+                }
+                (volume, _) => volume,
+            };
+            let shown = Some(shown);
+            if what == What::InFermenter {
+                DayReading::InFermenter { volume, shown }
+            } else {
+                DayReading::BeforeBoil { volume, shown }
+            }
+        }
+    })
+}
+
+/// The reading of a cold volume.
+fn of_volume(measured: &Measured, volume: Volume) -> DayReading {
+    match measured.what {
+        What::BeforeBoil => DayReading::BeforeBoil {
+            volume: Some(volume),
+            shown: None,
+        },
+        What::InFermenter => DayReading::InFermenter {
+            volume: Some(volume),
+            shown: None,
+        },
+        _ => DayReading::Packaging {
+            volume,
+            warmest: measured.warmest_c,
+            apparent: measured.final_plato,
+        },
+    }
+}
+
+/// The pH of a sample that is cool enough to be compared.
+fn cooled_ph(measured: &Measured) -> Result<Ph, AtField> {
+    let (low, high) = COOLED_C;
+    if let Some(at_c) = measured.at_c
+        && !(low..=high).contains(&at_c.celsius())
+    {
+        let message = format!(
+            "expected a mash sample cooled to {low} to {high} °C, found {} °C",
+            at_c.celsius()
+        );
+        let error = Error::new(ErrorKind::OutOfModel, message)
+            .with_help("cool the sample to room temperature and measure again");
+        return Err(("at_c", error));
+    }
+    Ph::from_value(measured.value).map_err(|error| ("value", error))
+}
+
+/// What the mash should have: as the request says, else as the recipe states.
+fn wanted_ph(measured: &Measured, plan: &Plan) -> Option<Ph> {
+    let stated = plan.recipe.mash.ph.as_ref().map(Written::value);
+    measured.wanted_ph.or(stated)
+}
+
+fn no_wanted_ph(text: &str) -> Findings {
+    let open = locate::member(text, &["reading"]).map_or(0, |member| member.value.start);
+    let message = "expected `wanted_ph`, since the recipe states no mash pH, found none".to_owned();
+    let help = "add `\"wanted_ph\": 5.4`, or write `pH 5.4` under `mash`".to_owned();
+    let finding = Fault::MissingField.at(text, open..open + 1, message);
+    vec![finding.with_help(Some(help))]
+}
+
+/// Whether a reading that was refused can be so for its volume: a wort that is none has no extract below nought.
+fn is_volume_at_fault(reading: &DayReading) -> bool {
+    let (DayReading::BeforeBoil {
+        volume: Some(_),
+        shown: Some(Shown::Hydrometer(extract) | Shown::Refractometer(extract, _)),
+    }
+    | DayReading::InFermenter {
+        volume: Some(_),
+        shown: Some(Shown::Hydrometer(extract) | Shown::Refractometer(extract, _)),
+    }) = reading
+    else {
+        return false;
+    };
+    extract.plato() >= 0.0
 }

@@ -33,10 +33,22 @@
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
 //! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
-//! A `reading` is that of a hydrometer: `value` in `P`, `Bx` or `SG`, in a sample at `at_c` (20 °C if absent); a
-//! refractometer's °Bx is divided by 1.04 first, except in juice. `what` is `before_boil` or `in_fermenter` (both with
-//! `volume_l`, and `volume_at_c` where that volume was not read at 20 °C), `juice` (with its `name` as the recipe writes
-//! it), or `stopped`, where the gravity no longer falls.
+//! # Readings
+//!
+//! | `what` | `unit` | beside the value |
+//! |---|---|---|
+//! | `before_boil`, `in_fermenter` | `P`, `SG`, `Bx`, or a volume | `volume_l`, and `volume_at_c` where that volume was not read at 20 °C |
+//! | `juice` | `P`, `SG`, `Bx` | `name` as the recipe writes it |
+//! | `stopped`, where the gravity no longer falls | `P`, `SG`, `Bx` | |
+//! | `mash_ph` | `pH` | `wanted_ph`, where the recipe states none |
+//! | `addition_at`, another gravity than planned before a later addition | `P`, `SG`, `Bx` | `name` as the recipe writes it |
+//! | `packaging` | a volume | `warmest_c` since it stopped fermenting, `final_plato` as read |
+//!
+//! `at_c` is the temperature of what was measured, 20 °C if absent: `P` and `SG` are a hydrometer's and corrected for it, a volume is
+//! brought to 20 °C, a mash sample must be cool. `Bx` is a refractometer's that compensates: of wort it is divided by `wort_correction`
+//! (1.04 if absent), in fermenting beer it is undone with the extract that the wort and all additions so far had. Of juice it is what the
+//! label says. Volumes are in `L`, `hL`, `mL`, `gal`, `qt`, `bbl` or `imp gal`. Where only the gravity or only the volume of a wort is
+//! known, the other is taken as planned and a remark says so.
 //!
 //! # Answer
 //!
@@ -52,7 +64,7 @@
 //! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
 //! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]` |
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
-//! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken |
+//! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken; `assumptions`, `remarks`, `warnings` |
 //! | `sheet` | `text`: the plan as a brew sheet in plain text |
 //! | `catalogue` | `entries` and, for a name, `reached`; or `near` names |
 //!
@@ -72,6 +84,7 @@ mod ledger;
 mod listing;
 mod locate;
 mod material;
+mod measured;
 mod plan;
 mod reading;
 mod request;

@@ -3,9 +3,10 @@
 use super::fault::{self, Fault};
 use super::finding::{Finding, Findings};
 use super::locate;
+use super::measured::Measured;
 use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
-use crate::quantity::{Temperature, UnitSystem, Volume};
+use crate::quantity::UnitSystem;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
 use crate::substitute::{Candidates, Weights};
 use crate::wording::{ColourScale, GravityScale, Style, TemperatureScale};
@@ -97,49 +98,6 @@ pub(super) struct Taken {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Proposal {
     pub(super) swap: Swap,
-}
-
-/// A reading of the brewing day.
-#[derive(Debug, Clone, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub(super) struct Measured {
-    pub(super) what: What,
-    pub(super) value: f64,
-    pub(super) unit: GravityUnit,
-    /// Of the sample; absent means 20 °C.
-    #[serde(default)]
-    pub(super) at_c: Option<Temperature>,
-    #[serde(default, with = "crate::quantity::json::option::litre")]
-    pub(super) volume_l: Option<Volume>,
-    /// Of the wort when its volume was read; absent means 20 °C.
-    #[serde(default)]
-    pub(super) volume_at_c: Option<Temperature>,
-    #[serde(default)]
-    pub(super) name: Option<String>,
-}
-
-/// What was measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub(super) enum What {
-    BeforeBoil,
-    InFermenter,
-    Juice,
-    Stopped,
-}
-
-/// In what a gravity is stated.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub(super) enum GravityUnit {
-    #[serde(rename = "P", alias = "°P", alias = "plato")]
-    Plato,
-    #[serde(rename = "Bx", alias = "°Bx", alias = "brix")]
-    Brix,
-    #[serde(rename = "SG", alias = "sg", alias = "specific_gravity")]
-    SpecificGravity,
 }
 
 /// A text and the name by which messages call it.

@@ -32,7 +32,7 @@ macro_rules! say {
     };
 }
 
-say!(Assumption Warning Change Drift Remedy Step);
+say!(Assumption Warning Change Drift Remedy Remark Step);
 
 impl Say for WayOn {
     fn say(&self, style: Style) -> String {
@@ -41,12 +41,6 @@ impl Say for WayOn {
 }
 
 impl Say for Shortcut {
-    fn say(&self, _: Style) -> String {
-        self.text()
-    }
-}
-
-impl Say for Remark {
     fn say(&self, _: Style) -> String {
         self.text()
     }

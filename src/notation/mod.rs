@@ -49,7 +49,7 @@
 //! number    = [ "~" ] ( [ sign ] decimal [ dash decimal ] | [ digits " " ] digits "/" digits )
 //! decimal   = digits [ "." digits ] | "." digits                       30 digits at most
 //! dash      = "-" | "–" | "−"              between two numbers: a range, whose middle is used
-//! sign      = dash                         only a temperature or a gravity may be below zero
+//! sign      = dash                         only a temperature, a gravity or an altitude may be below zero
 //!
 //! quantity  = number unit { number smaller-unit }      `5EBC`, `70%`, `2 lb 4 oz`, `1 h 30 min`
 //! gravity   = number ( "P" | "Bx" ) | number [ "SG" ]  a bare number from 0.980 to 1.200 is a specific gravity

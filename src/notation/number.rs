@@ -53,7 +53,7 @@ impl Number<'_> {
 
     /// The value, of a range its middle; absent when the text can be read in two ways.
     pub fn value(&self) -> Option<f64> {
-        self.marked().map(|marked| marked.middle())
+        self.marked().map(Marked::middle)
     }
 
     /// The value with its marks, unless the text can be read in two ways.
@@ -386,9 +386,9 @@ mod tests {
         assert_eq!(number.marked(), Some(marked), "{input}");
     }
 
-    fn refused(input: &str, form: Form) {
+    fn refused(input: &str, form: &Form) {
         let (_, number) = number(input, DecimalComma::Refused, |_| true).unwrap();
-        assert_eq!(number.form, form, "{input}");
+        assert_eq!(&number.form, form, "{input}");
     }
 
     #[test]
@@ -411,12 +411,12 @@ mod tests {
 
     #[test]
     fn what_can_be_read_two_ways_is_no_value() {
-        refused("4,5 kg", Form::Ambiguous);
-        refused("1,000 g", Form::Ambiguous);
-        refused("1 000 g", Form::Ambiguous);
-        refused("12 000 000 g", Form::Ambiguous);
-        refused("10-8 g", Form::Backwards);
-        refused(&"9".repeat(40), Form::TooLong);
+        refused("4,5 kg", &Form::Ambiguous);
+        refused("1,000 g", &Form::Ambiguous);
+        refused("1 000 g", &Form::Ambiguous);
+        refused("12 000 000 g", &Form::Ambiguous);
+        refused("10-8 g", &Form::Backwards);
+        refused(&"9".repeat(40), &Form::TooLong);
     }
 
     #[test]

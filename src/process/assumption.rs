@@ -1,7 +1,8 @@
 //! Everything that was taken for granted, each with its figure.
 
+use super::defaulted::Defaulted;
 use super::mash_ph::NoMashPh;
-use super::plant::Side;
+use super::plant::{PlantSize, Side};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
 use crate::science::heat::Raise;
@@ -26,8 +27,11 @@ pub enum Assumption {
         /// The figure taken, in the base unit of [`Defaulted::unit`]; a share is a fraction.
         value: f64,
     },
-    /// The recipe names no plant: a commercial one with stated defaults is taken.
-    CommercialPlant,
+    /// The recipe names no plant: one with the stated defaults of its size is taken, a commercial one above 2 hL.
+    CommercialPlant {
+        /// Which defaults.
+        size: PlantSize,
+    },
     /// The recipe names no plant; the only one without a batch is taken.
     OnlyOtherPlant {
         /// Its name.
@@ -58,6 +62,11 @@ pub enum Assumption {
         figure: Figure,
         /// Its value as a fraction.
         value: f64,
+    },
+    /// The extract of a grain is stated as is and its moisture nowhere: the water in it is left out.
+    MoistureLeftOut {
+        /// The ingredient.
+        name: String,
     },
     /// Nobody knows how much of a later addition ferments: all of it is taken to.
     FermentsInFull {
@@ -173,57 +182,6 @@ pub enum Assumption {
 /// A sum of shares, which may be above one.
 pub type SumOfShares = crate::quantity::Attenuation;
 
-/// A plant line that has a default.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Defaulted {
-    /// Share of the laboratory extract that dissolves, a fraction.
-    Conversion,
-    /// Apparent absorption in L/kg.
-    Absorption,
-    /// Mash water in L/kg.
-    LiquorRatio,
-    /// Brewhouse yield, a fraction.
-    ExtractYield,
-    /// Share of the pre-boil volume an hour, a fraction.
-    Evaporation,
-    /// Kettle loss, a fraction of the wort.
-    KettleLoss,
-    /// Fermenter loss, a fraction of the beer.
-    FermenterLoss,
-    /// A bag without sparge.
-    Bag,
-    /// Time of cooling by plate, min.
-    PlateTime,
-    /// Time of cooling by coil, min.
-    CoilTime,
-    /// Temperature of the coolant, °C.
-    Coolant,
-    /// Cooling by coil, in the stated time.
-    Coil,
-    /// Cooling by plate, in the stated time.
-    Plate,
-}
-
-impl Defaulted {
-    /// The unit in which its figure is written; none where there is no figure.
-    pub const fn unit(self) -> Option<Unit> {
-        match self {
-            Self::Conversion
-            | Self::ExtractYield
-            | Self::Evaporation
-            | Self::KettleLoss
-            | Self::FermenterLoss => Some(Unit::Percent),
-            Self::Absorption | Self::LiquorRatio => Some(Unit::LitrePerKilogram),
-            Self::PlateTime | Self::CoilTime => Some(Unit::Minute),
-            Self::Coolant => Some(Unit::Celsius),
-            Self::Bag | Self::Coil | Self::Plate => None,
-        }
-    }
-}
-
 /// A figure of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -303,9 +261,13 @@ impl Assumption {
                 whose(*side),
                 what.say(*value)
             ),
-            Self::CommercialPlant => {
-                "the recipe names no plant: a commercial one with usual figures is taken".to_owned()
-            }
+            Self::CommercialPlant { size } => format!(
+                "the recipe names no plant: a {} one with usual figures is taken",
+                match size {
+                    PlantSize::Small => "small",
+                    PlantSize::Commercial => "commercial",
+                }
+            ),
             Self::OnlyOtherPlant { plant } => {
                 format!(
                     "the recipe names no plant: `{plant}` is taken, the only one without a batch"
@@ -324,6 +286,9 @@ impl Assumption {
                 "{name}: {} unknown, taken as the mean of the grist ({} %)",
                 figure.word(),
                 shortest(value * 100.0, 1)
+            ),
+            Self::MoistureLeftOut { name } => format!(
+                "{name}: extract stated as is and moisture unknown; the water in it is counted as none"
             ),
             Self::FermentsInFull { name } => {
                 format!("{name}: fermentable share unknown, taken to ferment in full")
@@ -447,30 +412,6 @@ impl Assumption {
                 "no original gravity is printed: the amounts give {}",
                 style.gravity(*original)
             ),
-        }
-    }
-}
-
-impl Defaulted {
-    /// The line with the figure that was taken for it.
-    pub(crate) fn say(self, value: f64) -> String {
-        let per_cent = shortest(value * 100.0, 1);
-        match self {
-            Self::Conversion => format!("conversion {per_cent} %"),
-            Self::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
-            Self::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
-            Self::ExtractYield => format!("extract yield {per_cent} %"),
-            Self::Evaporation => {
-                format!("evaporation {per_cent} % of the pre-boil volume an hour")
-            }
-            Self::KettleLoss => format!("kettle loss {per_cent} %"),
-            Self::FermenterLoss => format!("fermenter loss {per_cent} %"),
-            Self::Bag => "lautering in a bag without sparge".to_owned(),
-            Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
-            Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
-            Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
-            Self::Coil => "cooling by coil".to_owned(),
-            Self::Plate => "cooling by plate".to_owned(),
         }
     }
 }

@@ -81,9 +81,10 @@ pub(crate) struct Cellar {
     pub(crate) if_juice_ferments: Option<Beer>,
     /// What the wort would have become without later additions.
     pub(crate) without_additions: Beer,
-    /// Apparent extract just before and just after the first addition with extract, °P.
-    pub(crate) before_addition: Option<f64>,
-    pub(crate) after_addition: Option<f64>,
+    /// What each item that brings extract meets, with the rest of its blend.
+    pub(crate) met: Vec<Option<Met>>,
+    /// The same for the first of them to go in.
+    pub(crate) first_met: Option<Met>,
     pub(crate) after_additions_l: f64,
     pub(crate) packaged_l: f64,
     /// Litres in the vessel just before each item goes in.
@@ -92,6 +93,17 @@ pub(crate) struct Cellar {
     pub(crate) missed: Vec<(usize, Fall)>,
     /// Whether any later addition brings a colour that nobody knows.
     pub(crate) later_colour_known: bool,
+}
+
+/// A beer around an addition, °P.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Met {
+    /// Apparent extract just before.
+    pub(crate) before_plato: f64,
+    /// Apparent extract just after; it may have risen.
+    pub(crate) after_plato: f64,
+    /// Extract of the wort that everything in the vessel before it would have been.
+    pub(crate) original_plato: f64,
 }
 
 /// The bitterness model that is shown beside the one in use.
@@ -317,7 +329,8 @@ pub(crate) fn ferment(
 ) -> Cellar {
     let mut vessel_l = vec![0.0; formula.items.len()];
     let mut missed = Vec::new();
-    let (mut before_addition, mut after_addition) = (None, None);
+    let mut met = vec![None; formula.items.len()];
+    let mut first_met = None;
     let mut later_colour_known = true;
     let mut juice_left_kg = 0.0;
     let mut beer = *pitched;
@@ -379,13 +392,21 @@ pub(crate) fn ferment(
             }
         }
         if pours {
+            let original_plato = beer.equivalent_original_plato();
             beer = beer.with(&poured);
             let density_then = beer.density();
             after_additions_l = beer.volume_at_l(density_then);
-            if first.trigger_plato().is_some() && before_addition.is_none() {
-                before_addition = Some(apparent_plato_at(density));
-                after_addition = Some(apparent_plato_at(density_then));
+            let here = Met {
+                before_plato: apparent_plato_at(density),
+                after_plato: apparent_plato_at(density_then),
+                original_plato,
+            };
+            for index in group {
+                if let Some(met) = met.get_mut(*index) {
+                    *met = Some(here);
+                }
             }
+            first_met = first_met.or(Some(here));
         }
     }
     let finished = beer.finished();
@@ -400,8 +421,8 @@ pub(crate) fn ferment(
             still.finished()
         }),
         without_additions: pitched.finished(),
-        before_addition,
-        after_addition,
+        met,
+        first_met,
         after_additions_l,
         vessel_l,
         missed,

@@ -280,6 +280,7 @@ impl Figures {
         let beer_ibu = |model| {
             Bitterness::clamped(brewed.wort_ibu_by(model) * brewed.into_fermenter_l / finished_l)
         };
+        let first_met = brewed.cellar.first_met;
         let juiced = finished.later_colour_ebc_l > 0.0 && brewed.cellar.later_colour_known;
         Self {
             original: Some(original),
@@ -312,8 +313,8 @@ impl Figures {
             wort_bitterness: Some(Bitterness::clamped(brewed.wort_ibu())),
             wort_colour: brewed.wort_colour_ebc.map(BeerColour::clamped),
             equivalent_original: Some(Extract::clamped(finished.equivalent_original_plato())),
-            before_addition: brewed.cellar.before_addition.map(Extract::clamped),
-            after_addition: brewed.cellar.after_addition.map(Extract::clamped),
+            before_addition: first_met.map(|met| Extract::clamped(met.before_plato)),
+            after_addition: first_met.map(|met| Extract::clamped(met.after_plato)),
             mash_ph: None,
             mash_ph_uncertainty: None,
             carbonation: None,

@@ -1,9 +1,11 @@
 //! What happens to bitter acids between the end of the boil and cold wort: stands, coolings, the way to the fermenter.
 
+use super::assumption::Assumption;
+use super::defaulted::Defaulted;
 use super::figures::boiling_c;
-use super::formula::{Formula, HotStepOf};
+use super::formula::{Formula, HotStepOf, Item};
 use super::plant::{Plant, Side};
-use crate::recipe::CoolingMethod;
+use crate::recipe::{Brewhouse, CoolingMethod};
 use crate::science::bitterness::{Isomerisation, TemperaturePath};
 use crate::science::cooling::coil_path;
 
@@ -171,6 +173,43 @@ impl History {
                 };
                 Isomerisation::over(hold).then(stand.rest).formed
             })
+    }
+}
+
+/// Notes the defaults that the way from the boil to cold wort rests on, those that matter to this brew only.
+pub(crate) fn note_defaults(
+    brewhouse: &Brewhouse,
+    formula: &Formula,
+    plant: &Plant,
+    assumptions: &mut Vec<Assumption>,
+) {
+    let mut take = |what, value| {
+        assumptions.push(Assumption::PlantDefault {
+            side: plant.side,
+            what,
+            value,
+        });
+    };
+    let hops = formula.items.iter().any(Item::is_hot_hop);
+    if brewhouse.altitude.is_none() && (formula.boil_min > 0.0 || hops) {
+        take(Defaulted::Altitude, plant.altitude_m);
+    }
+    if !hops {
+        return;
+    }
+    match plant.cooling.method {
+        CoolingMethod::Coil => {
+            let stated = brewhouse.cooling.as_ref().and_then(|c| c.to.as_ref());
+            if stated.is_none() {
+                take(Defaulted::PitchingTemperature, plant.cooling.to_c);
+            }
+        }
+        CoolingMethod::NoChill => {
+            take(Defaulted::UnchilledTime, UNCHILLED_TIME_CONSTANT_MIN);
+            take(Defaulted::Room, ROOM_C);
+        }
+        // Each parcel is cold once it has left, however cold that is.
+        CoolingMethod::Plate => {}
     }
 }
 

@@ -21,7 +21,7 @@ use uom::si::mass_density::gram_per_cubic_centimeter;
 use uom::si::molar_mass::gram_per_mole;
 
 /// pH of a water whose report does not say (common practice, no source; from 7 to 8 the acid it takes changes by 2 %).
-const WATER_PH: f64 = 7.5;
+pub(crate) const WATER_PH: f64 = 7.5;
 /// pH and buffering of unmalted grain in distilled water: the catalogue has none measured (estimate between its pale
 /// barley malts and its wheat malt, no source).
 const UNMALTED: (f64, f64) = (5.8, 40.0);

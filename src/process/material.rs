@@ -43,6 +43,7 @@ pub(crate) struct Yeast {
 /// Collects which figures came from the catalogue.
 struct Sheet<'a> {
     from_catalogue: Vec<Figure>,
+    moisture_left_out: bool,
     facts: &'a Facts,
 }
 
@@ -83,6 +84,7 @@ pub(crate) fn settle(
     }
     let mut sheet = Sheet {
         from_catalogue: Vec::new(),
+        moisture_left_out: false,
         facts: &ingredient.facts,
     };
     let entry = found.as_ref().map(|found| found.entry);
@@ -98,6 +100,11 @@ pub(crate) fn settle(
         assumptions.push(Assumption::CatalogueFigures {
             name: ingredient.name.clone(),
             figures: sheet.from_catalogue,
+        });
+    }
+    if sheet.moisture_left_out {
+        assumptions.push(Assumption::MoistureLeftOut {
+            name: ingredient.name.clone(),
         });
     }
     if ingredient.kind == Kind::Other && found.is_none() {
@@ -166,9 +173,10 @@ fn grain(
             ));
         }
     };
+    sheet.moisture_left_out = moisture.is_none();
     Ok(Material::Fermentable(Fermentable {
         extract,
-        // An extract as is says all that the balance needs; the water in the grain is then taken as none.
+        // An extract as is says how much dissolves; the water in the grain is then taken as none.
         water: moisture.unwrap_or(0.0),
         colour_ebc: sheet.either(
             facts.colour.as_ref(),

@@ -10,6 +10,7 @@ mod brew;
 mod cellar;
 #[cfg(test)]
 mod conservation;
+mod defaulted;
 mod figures;
 mod formula;
 mod hops;
@@ -23,11 +24,12 @@ mod source;
 mod warning;
 mod wort;
 
-pub use assumption::{Assumption, Defaulted, FermentabilityBasis, Figure, SumOfShares};
+pub use assumption::{Assumption, FermentabilityBasis, Figure, SumOfShares};
+pub use defaulted::Defaulted;
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use mash_ph::NoMashPh;
-pub use plant::Side;
+pub use plant::{PlantSize, Side};
 pub use predict::{Prediction, predict, predict_by};
 pub use warning::Warning;
 
@@ -39,10 +41,10 @@ pub(crate) use cellar::Beer;
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
 pub(crate) use hops::{GravityProfile, hop_bitterness, utilisation};
-pub(crate) use hot_side::History;
+pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
-    Liquor, acid_product, grain, liquor, note_classes, predicted, salt_ions, stated_agents,
-    stated_ions, stirred_water,
+    Liquor, WATER_PH, acid_product, grain, liquor, note_classes, predicted, salt_ions,
+    stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};

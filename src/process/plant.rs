@@ -1,6 +1,7 @@
 //! A plant with every figure settled: what its lines state, else a default that is shown where it is used.
 
-use super::assumption::{Assumption, Defaulted};
+use super::assumption::Assumption;
+use super::defaulted::Defaulted;
 use super::hot_side::History;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Written, in_litres};
@@ -37,8 +38,10 @@ const PLATE_MIN: f64 = 50.0;
 const COIL_MIN: f64 = 25.0;
 /// Mains water, °C (common practice, no source).
 const COOLANT_C: f64 = 15.0;
-/// Cold wort, °C.
+/// Cold wort, °C (common practice, no source).
 const PITCHING_C: f64 = 20.0;
+/// A sparge mixes with all of the wort in the grain (common practice, no source).
+const MIXING: f64 = 1.0;
 
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
@@ -51,6 +54,28 @@ pub enum Side {
     Target,
 }
 
+/// The size of a plant, which decides between two sets of defaults.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum PlantSize {
+    /// Up to 2 hL, or of unknown size.
+    Small,
+    /// Above 2 hL.
+    Commercial,
+}
+
+impl PlantSize {
+    /// The size of a plant that brews so much.
+    pub(crate) fn of(batch_l: Option<f64>) -> Self {
+        if batch_l.is_some_and(|l| l > COMMERCIAL_FROM_L) {
+            Self::Commercial
+        } else {
+            Self::Small
+        }
+    }
+}
+
 /// How the wort leaves the grain, settled.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Lautering {
@@ -58,6 +83,17 @@ pub(crate) enum Lautering {
     Batch { sparges: u32 },
     Continuous,
     NoMash,
+}
+
+impl Lautering {
+    /// Whether water is stirred into the drained grain.
+    fn is_sparged(self) -> bool {
+        match self {
+            Self::Bag { sparge_l } => sparge_l > 0.0,
+            Self::Batch { sparges } => sparges > 0,
+            Self::Continuous | Self::NoMash => false,
+        }
+    }
 }
 
 /// What the grain holds back, settled.
@@ -179,9 +215,7 @@ impl Plant {
             .batch
             .as_ref()
             .map(|b| (in_litres(b.volume.value()), b.at));
-        let commercial = batch_l
-            .or(batch.map(|b| b.0))
-            .is_some_and(|l| l > COMMERCIAL_FROM_L);
+        let commercial = PlantSize::of(batch_l.or(batch.map(|b| b.0))) == PlantSize::Commercial;
         let (lautering, reached) = lautering(brewhouse, commercial, &mut defaults);
         let mashes = lautering != Lautering::NoMash;
         let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {
@@ -209,7 +243,14 @@ impl Plant {
                     LIQUOR
                 }
             }),
-            mixing: base(brewhouse.mixing.as_ref()).unwrap_or(1.0),
+            mixing: base(brewhouse.mixing.as_ref()).unwrap_or_else(|| {
+                // A known yield leaves the mixing nothing to say.
+                if known_yield.is_none() && lautering.is_sparged() {
+                    defaults.take(Defaulted::SpargeMixing, MIXING)
+                } else {
+                    MIXING
+                }
+            }),
             conversion: base(brewhouse.conversion.as_ref()).unwrap_or_else(|| {
                 if mashes && known_yield.is_none() {
                     defaults.take(Defaulted::Conversion, CONVERSION)
@@ -409,9 +450,10 @@ fn lautering(
             }),
         ),
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
-        // A commercial plant, and any plant known by its yield alone, is taken to rinse its grain.
+        // A commercial plant, a plant known by its yield alone and one that only a printed sheet speaks of are taken to rinse their
+        // grain. A small plant with a batch of its own drains a bag, whether it brews for the first time or a plan is read again.
         None if commercial
-            || defaults.side == Side::Source
+            || (defaults.side == Side::Source && brewhouse.batch.is_none())
             || brewhouse.extract_yield.is_some() =>
         {
             (Lautering::Continuous, None)

@@ -5,13 +5,14 @@ use super::brew::{Amounts, Brewed};
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Formula, Item, Stage};
-use super::hot_side::History;
-use super::mash_ph::{liquor, of_brew};
+use super::hot_side::{History, note_defaults};
+use super::mash_ph::{liquor, of_brew, stated_agents};
 use super::material::Material;
-use super::plant::{Boiloff, Plant, Side};
+use super::plant::{Boiloff, Plant, PlantSize, Side};
+use super::preserved::preserved_juice;
 use super::source::{Notes, SourceBrew, read};
 use super::warning::Warning;
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
 use crate::quantity::{BeerColour, Extract, Share, Temperature, Written, in_litres};
 use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
@@ -75,6 +76,7 @@ pub fn predict_by(
         mut warnings,
     } = notes;
     remarks(&formula, &source.brewed, &plant, &mut warnings);
+    warnings.extend(preserved_juice(&formula, &source.amounts, &source.brewed));
     let mash_ph = source_mash_ph(
         recipe,
         brewhouse,
@@ -137,7 +139,9 @@ pub(crate) fn read_swapped(
         .map(|batch| in_litres(batch.volume.value()));
     let unnamed = Brewhouse::default();
     match (brewhouse, &recipe.brewed_on) {
-        (None, _) => notes.assumptions.push(Assumption::CommercialPlant),
+        (None, _) => notes.assumptions.push(Assumption::CommercialPlant {
+            size: PlantSize::of(batch_l),
+        }),
         (Some(plant), None) => notes.assumptions.push(Assumption::OnlyOtherPlant {
             plant: plant.name.clone(),
         }),
@@ -153,6 +157,8 @@ pub(crate) fn read_swapped(
         plant.bitterness = model;
     }
     plant.history = History::of(&formula, &plant);
+    let described = brewhouse.unwrap_or(&unnamed);
+    note_defaults(described, &formula, &plant, &mut notes.assumptions);
     let source = read(recipe, &formula, &mut plant, notes)?;
     Ok((formula, plant, source))
 }
@@ -239,12 +245,18 @@ pub(crate) fn source_mash_ph(
     assumptions: &mut Vec<Assumption>,
 ) -> Option<MashPh> {
     let report = brewhouse.and_then(|plant| plant.water.as_ref());
-    let (ions, ph) = if recipe.water.is_empty() {
-        let report = report?;
-        (&report.ions, report.ph.as_ref())
-    } else {
-        assumptions.push(Assumption::WaterAsStated);
-        (&recipe.water, None)
+    // Salts that are listed beside a report are what brings that water to the printed ions: they count on top of it.
+    let lists_salts =
+        || stated_agents(formula, amounts, catalogue).any(|(row, _)| row.kind() == Kind::Salt);
+    let (ions, ph) = match report {
+        Some(report) if recipe.water.is_empty() || lists_salts() => {
+            (&report.ions, report.ph.as_ref())
+        }
+        None if recipe.water.is_empty() => return None,
+        _ => {
+            assumptions.push(Assumption::WaterAsStated);
+            (&recipe.water, None)
+        }
     };
     // What a sheet does not print of its water is no news: the assumption above covers it.
     let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;

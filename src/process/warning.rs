@@ -3,7 +3,7 @@
 use super::plant::Side;
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, Concentration,
-    DiastaticPower, Extract, Ph, Share, Temperature, Volume,
+    DiastaticPower, Extract, Ph, Pressure, Share, Temperature, Volume,
 };
 use crate::science::inhibition::Outlook;
 use crate::science::water::EquivalentConcentration;
@@ -173,6 +173,18 @@ pub enum Warning {
         #[serde(rename = "heavy_limit_g_l")]
         heavy_limit: CarbonDioxide,
     },
+    /// A keg that comes to more pressure than many are made for when it stands warm.
+    KegOverLimit {
+        /// Above the air's.
+        #[serde(rename = "gauge_bar", with = "crate::quantity::json::bar")]
+        gauge: Pressure,
+        /// How warm it is taken to stand.
+        #[serde(rename = "temperature_c")]
+        at: Temperature,
+        /// What many beer kegs are stamped with.
+        #[serde(rename = "limit_bar", with = "crate::quantity::json::bar")]
+        limit: Pressure,
+    },
     /// Juice brings preservatives that may hinder the yeast. A warning and no prediction: see
     /// [`inhibition`](crate::science::inhibition).
     PreservedJuice {
@@ -314,6 +326,12 @@ impl Warning {
                 style.carbon_dioxide(*most),
                 style.carbon_dioxide(*limit),
                 style.carbon_dioxide(*heavy_limit)
+            ),
+            Self::KegOverLimit { gauge, at, limit } => format!(
+                "the keg may come to {} at {}, and many beer kegs are stamped with {}: keep it cold, go by its own marking, and fit a relief valve",
+                style.pressure(*gauge),
+                style.temperature(*at),
+                style.pressure(*limit)
             ),
             Self::PreservedJuice {
                 names,

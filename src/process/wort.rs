@@ -171,7 +171,7 @@ fn retained_l(grist: Grist, mash_l: f64, solution_l: f64, plant: &Plant) -> f64 
         Holdback::Apparent(absorption) => solution_l - (mash_l - absorption * grist.mass_kg),
         Holdback::Retained(retention) => retention * grist.mass_kg,
     };
-    (by_grain + plant.tun_loss_l).clamp(0.0, solution_l)
+    (by_grain + plant.tun_loss_l).clamp(0.0, solution_l.max(0.0))
 }
 
 /// The extract that a plant of known yield runs off.

@@ -79,12 +79,12 @@ pub enum Change {
     KeepsShareOfVessel {
         /// The ingredient.
         name: String,
-        /// Of the volume before the addition.
+        /// Of the volume before the addition: above 100 % for more than there was.
         #[serde(
             rename = "share_of_vessel_pct",
             with = "crate::quantity::json::percent"
         )]
-        share: crate::quantity::Attenuation,
+        share: Proportion,
     },
     /// A lot's own figure replaces the recipe's. In JSON both are in `unit`.
     #[serde(serialize_with = "lot_figure_form")]
@@ -241,6 +241,7 @@ impl Change {
             Self::WaterBrought { ions } => {
                 let said: Vec<_> = ions
                     .iter()
+                    .filter(|brought| brought.reached != brought.from)
                     .map(|brought| {
                         format!(
                             "{} from {} to {} (wanted {})",
@@ -251,6 +252,10 @@ impl Change {
                         )
                     })
                     .collect();
+                if said.is_empty() {
+                    return "no salt brings your water nearer to the ions that the sheet names"
+                        .to_owned();
+                }
                 format!("salts bring your water's {}", said.join(", "))
             }
             Self::MashPhSet {

@@ -1,17 +1,25 @@
 //! Carbonation: the pressure on a keg, or the sugar for bottles.
 
 use crate::process::{Beer, Brewed, Formula, Item, Material, Stage, Warning};
-use crate::quantity::{CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, litres};
+use crate::quantity::{
+    CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, in_kilograms, litres,
+};
 use crate::recipe::{At, Recipe};
 use crate::science::carbonation::{
     PrimingSugar, air_pressure, carbon_dioxide_from, carbon_dioxide_left, pressure_at,
-    priming_sugar,
+    priming_sugar, sealed_pressure,
 };
+use crate::wording::Style;
 use serde::Serialize;
+use uom::si::pressure::bar;
 
 /// What crown-capped beer bottles are kept below, and what heavy swing-top and returnable wheat-beer bottles are, g/L:
 /// 3 and 4 volumes of 1.977 g/L (common practice, no source).
 const BOTTLE_LIMITS_G_L: (f64, f64) = (3.0 * 1.977, 4.0 * 1.977);
+/// What many beer kegs are stamped with, bar (from memory: DIN 6647; a soda keg holds about three times as much).
+const KEG_LIMIT_BAR: f64 = 3.0;
+/// How warm a keg may stand, °C (common practice, no source).
+const WARM_C: f64 = 20.0;
 /// Gas this much over the wish is none to speak of, g/L (common practice, no source).
 const NEAR_G_L: f64 = 0.1;
 
@@ -47,6 +55,12 @@ pub enum GasPlan {
         /// Gas from what the recipe itself adds at packaging.
         #[serde(rename = "from_additions_g_l")]
         from_additions: CarbonDioxide,
+        /// Gas from what the beer can still ferment, where a reading shows that it has not finished.
+        #[serde(
+            rename = "from_unfermented_g_l",
+            skip_serializing_if = "Option::is_none"
+        )]
+        from_unfermented: Option<CarbonDioxide>,
         /// Gas on top, should juice ferment that is taken not to.
         #[serde(rename = "if_juice_ferments_g_l")]
         if_juice_ferments: CarbonDioxide,
@@ -61,28 +75,105 @@ pub enum GasPlan {
 
 impl GasPlan {
     /// What the beer then holds, juice fermenting as predicted.
-    pub(super) fn reached(&self) -> CarbonDioxide {
+    pub(crate) fn reached(&self) -> CarbonDioxide {
         match self {
             Self::Keg { wanted, .. } => *wanted,
+            Self::Bottles { wanted, .. } => {
+                let there = self.there_g_l();
+                CarbonDioxide::clamped(there.max(wanted.grams_per_litre()))
+            }
+        }
+    }
+
+    /// What bottled beer comes to without priming.
+    fn there_g_l(&self) -> f64 {
+        match self {
+            Self::Keg { .. } => 0.0,
+            Self::Bottles {
+                left,
+                from_additions,
+                from_unfermented,
+                ..
+            } => {
+                left.grams_per_litre()
+                    + from_additions.grams_per_litre()
+                    + from_unfermented.map_or(0.0, CarbonDioxide::grams_per_litre)
+            }
+        }
+    }
+
+    /// What to do, as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::Keg {
+                wanted,
+                temperature,
+                gauge,
+            } => format!(
+                "set the keg's gas to {} on the gauge for {}, beer at {}; never above the keg's marking, and with a relief valve",
+                style.pressure(*gauge),
+                style.carbon_dioxide(*wanted),
+                style.temperature(*temperature)
+            ),
             Self::Bottles {
                 wanted,
                 left,
+                fermented_at,
                 from_additions,
+                from_unfermented,
+                sucrose,
+                glucose,
                 ..
             } => {
-                let there = left.grams_per_litre() + from_additions.grams_per_litre();
-                CarbonDioxide::clamped(there.max(wanted.grams_per_litre()))
+                let mut counted = vec![format!(
+                    "{} left by fermenting at {}",
+                    style.carbon_dioxide(*left),
+                    style.temperature(*fermented_at)
+                )];
+                if from_additions.grams_per_litre() > 0.0 {
+                    let more = style.carbon_dioxide(*from_additions);
+                    counted.push(format!("{more} from what goes in at packaging"));
+                }
+                if let Some(more) = from_unfermented {
+                    counted.push(format!(
+                        "{} from what it can still ferment: wait for two equal readings three days apart before you bottle it",
+                        style.carbon_dioxide(*more)
+                    ));
+                }
+                let counted = counted.join(", ");
+                let prime = if in_kilograms(*sucrose) > 0.0 {
+                    format!(
+                        "prime with {} of table sugar, or {} of anhydrous glucose, for {}",
+                        style.mass(*sucrose),
+                        style.mass(*glucose),
+                        style.carbon_dioxide(*wanted)
+                    )
+                } else {
+                    "prime with nothing".to_owned()
+                };
+                format!(
+                    "{prime}, counting {counted}; fill only bottles made for pressure, too much sugar bursts them"
+                )
             }
         }
     }
 }
 
+/// What is known of the beer itself, beside the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Measured {
+    /// The warmest that it has been since it stopped fermenting.
+    pub(crate) warmest: Option<Temperature>,
+    /// What it can still ferment.
+    pub(crate) unfermented: Option<Concentration>,
+}
+
 /// The gas of a plan, where container, wish and temperature are known.
-pub(super) fn plan(
-    recipe: &Recipe,
-    formula: &Formula,
+pub(crate) fn plan(
+    (recipe, formula): (&Recipe, &Formula),
     amounts: &[f64],
     brewed: &Brewed,
+    measured: &Measured,
     warnings: &mut Vec<Warning>,
 ) -> Option<GasPlan> {
     let package = &recipe.package;
@@ -98,7 +189,9 @@ pub(super) fn plan(
             .any(|part| part.starts_with(word))
     };
     if named("bottle") && !named("keg") {
-        return bottles(recipe, wanted, formula, amounts, brewed, warnings);
+        let fermented_at = measured.warmest.or_else(|| last_fermented_at(recipe))?;
+        let beer = (brewed, fermented_at, measured.unfermented);
+        return bottles(wanted, formula, amounts, beer, warnings);
     }
     if !named("keg") {
         return None;
@@ -106,6 +199,7 @@ pub(super) fn plan(
     let temperature = package.temperature.as_ref()?.value();
     let absolute = pressure_at(wanted, temperature).ok()?;
     let none = Pressure::default();
+    warn_of_keg(wanted, temperature, measured, warnings);
     Some(GasPlan::Keg {
         wanted,
         temperature,
@@ -113,15 +207,34 @@ pub(super) fn plan(
     })
 }
 
+/// Warns of a keg that comes to more than it may hold when it stands warm.
+fn warn_of_keg(
+    wanted: CarbonDioxide,
+    temperature: Temperature,
+    measured: &Measured,
+    warnings: &mut Vec<Warning>,
+) {
+    let still = measured.unfermented.unwrap_or(Concentration::clamped(0.0));
+    let at = Temperature::clamped(temperature.celsius().max(WARM_C));
+    let Ok(absolute) = sealed_pressure(wanted, still, at) else {
+        return;
+    };
+    let (gauge, limit) = (
+        absolute - air_pressure(),
+        Pressure::new::<bar>(KEG_LIMIT_BAR),
+    );
+    if gauge > limit {
+        warnings.push(Warning::KegOverLimit { gauge, at, limit });
+    }
+}
+
 fn bottles(
-    recipe: &Recipe,
     wanted: CarbonDioxide,
     formula: &Formula,
     amounts: &[f64],
-    brewed: &Brewed,
+    (brewed, fermented_at, unfermented): (&Brewed, Temperature, Option<Concentration>),
     warnings: &mut Vec<Warning>,
 ) -> Option<GasPlan> {
-    let fermented_at = last_fermented_at(recipe)?;
     let left = carbon_dioxide_left(fermented_at).ok()?;
     let packaged_l = brewed.cellar.packaged_l;
     let added_g: f64 = formula
@@ -139,17 +252,29 @@ fn bottles(
     });
     let still = Concentration::from_grams_per_litre(still).ok()?;
     let if_juice_ferments = carbon_dioxide_from(PrimingSugar::Sucrose, still).ok()?;
-    let there = CarbonDioxide::clamped(left.grams_per_litre() + from_additions.grams_per_litre());
-    let beer = litres(packaged_l);
-    let plan = GasPlan::Bottles {
+    let from_unfermented = unfermented
+        .map(|left| carbon_dioxide_from(PrimingSugar::Sucrose, left))
+        .transpose()
+        .ok()?;
+    let mut plan = GasPlan::Bottles {
         wanted,
         left,
         fermented_at,
         from_additions,
+        from_unfermented,
         if_juice_ferments,
-        sucrose: priming_sugar(PrimingSugar::Sucrose, beer, there, wanted).ok()?,
-        glucose: priming_sugar(PrimingSugar::Glucose, beer, there, wanted).ok()?,
+        sucrose: Mass::default(),
+        glucose: Mass::default(),
     };
+    let there = CarbonDioxide::clamped(plan.there_g_l());
+    if let GasPlan::Bottles {
+        sucrose, glucose, ..
+    } = &mut plan
+    {
+        let beer = litres(packaged_l);
+        *sucrose = priming_sugar(PrimingSugar::Sucrose, beer, there, wanted).ok()?;
+        *glucose = priming_sugar(PrimingSugar::Glucose, beer, there, wanted).ok()?;
+    }
     if there.grams_per_litre() > wanted.grams_per_litre() + NEAR_G_L {
         warnings.push(Warning::GasBeyondWanted { wanted, there });
     }

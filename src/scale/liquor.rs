@@ -2,11 +2,12 @@
 
 use super::options::WeighOut;
 use super::stocked::Shelf;
+use super::weigh::to_step;
 use super::{Change, Outcome, ScaleOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
-    Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, Warning, acid_product, grain,
-    liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
+    Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning, acid_product,
+    grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::recipe::{Brewhouse, Recipe};
@@ -82,6 +83,7 @@ pub enum LiquorPart {
 pub(super) struct Treatment {
     pub(super) additions: Vec<LiquorAddition>,
     pub(super) reached: Option<Ions>,
+    pub(super) balance: Option<Balance>,
     pub(super) mash_ph: Option<MashPh>,
 }
 
@@ -105,6 +107,13 @@ impl<'a> Bench<'a> {
     ) -> Treatment {
         let silent = crate::recipe::WaterReport::default();
         let report = self.brewhouse.water.as_ref().unwrap_or(&silent);
+        let mut treated = Treatment {
+            balance: self.balance(report.ph.as_ref()),
+            ..Treatment::default()
+        };
+        if let Some(Balance::Impossible { excess }) = treated.balance {
+            notes.warnings.push(Warning::IonsUnbalanced { excess });
+        }
         let found = liquor(
             &report.ions,
             report.ph.as_ref(),
@@ -121,28 +130,28 @@ impl<'a> Bench<'a> {
                         because,
                     });
                 }
-                return Treatment::default();
+                return treated;
             }
         };
         let stated: Vec<_> = stated_agents(self.formula, self.amounts, self.catalogue).collect();
-        let mut treated = Treatment::default();
         let mut agents = stated.clone();
         // A recipe that lists its own salts has said what it wants.
         if !stated.iter().any(|(row, _)| row.kind() == Kind::Salt) {
-            let salts = self.salts(&liquor, &mut notes.warnings, changes, outcomes);
+            let salts = self.salts(&liquor, changes, outcomes);
             self.weigh_salts(&salts, &mut treated, &mut agents);
         }
-        treated.reached = Some(agents.iter().fold(liquor.ions, |water, (row, kg)| {
-            let mash_l = self.amounts.liquor.mash_l.max(f64::MIN_POSITIVE);
+        let mash_l = self.amounts.liquor.mash_l;
+        let reached = agents.iter().fold(liquor.ions, |water, (row, kg)| {
             water.with_dose(
                 &salt_ions(row),
-                Concentration::clamped(1000.0 * kg / mash_l),
+                Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
             )
-        }));
+        });
+        treated.reached = Some(reached);
+        weighed_out(changes, &reached);
         if grist.is_empty() {
             return treated;
         }
-        let mash_l = self.amounts.liquor.mash_l;
         let Some(before) = predicted(&grist, &liquor, mash_l, &agents) else {
             notes.assumptions.push(Assumption::MashPhNotPredicted {
                 side: Side::Target,
@@ -180,20 +189,23 @@ impl<'a> Bench<'a> {
         treated
     }
 
+    /// Whether the wanted ions can stand together, whatever the plant's own water.
+    fn balance(&self, ph: Option<&Written<Ph>>) -> Option<Balance> {
+        let ph = ph.map_or(Ph::clamped(WATER_PH), Written::value);
+        let wanted = stated_ions(&self.recipe.water, ph);
+        (!wanted.is_empty()).then(|| balance_of_targets(&wanted))
+    }
+
     /// Doses of the cupboard's salts for the wanted ions, with what is changed and missed.
     fn salts(
         &self,
         liquor: &Liquor,
-        warnings: &mut Vec<Warning>,
         changes: &mut Vec<Change>,
         outcomes: &mut Vec<Outcome>,
     ) -> Vec<(&'a WaterAgent, f64)> {
         let wanted = stated_ions(&self.recipe.water, liquor.ph);
         if wanted.is_empty() {
             return Vec::new();
-        }
-        if let Balance::Impossible { excess } = balance_of_targets(&wanted) {
-            warnings.push(Warning::IonsUnbalanced { excess });
         }
         let rows: Vec<_> = CUPBOARD
             .iter()
@@ -311,10 +323,19 @@ impl<'a> Bench<'a> {
     fn weighed(&self, kg: f64) -> f64 {
         let step = self.brewhouse.weighing.salts.as_ref();
         match step.map(|step| in_kilograms(step.value())) {
-            Some(step_kg) if step_kg > 0.0 && self.options.weigh_out == WeighOut::Rounded => {
-                (kg / step_kg).round() * step_kg
-            }
+            Some(step_kg) if self.options.weigh_out == WeighOut::Rounded => to_step(kg, step_kg),
             _ => kg,
+        }
+    }
+}
+
+/// Says of the ions what the salts come to as weighed out.
+fn weighed_out(changes: &mut [Change], reached: &Ions) {
+    for change in changes {
+        if let Change::WaterBrought { ions } = change {
+            for brought in ions {
+                brought.reached = reached.of(brought.ion);
+            }
         }
     }
 }

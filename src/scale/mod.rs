@@ -21,6 +21,7 @@ mod weigh;
 
 pub use change::{Change, IonBrought};
 pub use gas::GasPlan;
+pub(crate) use gas::{Measured, plan as gas_plan};
 pub use glass::InTheGlass;
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};

@@ -1,13 +1,14 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
-use super::{Change, GasPlan, Outcome, WaterPlan};
+use super::{Change, GasPlan, LiquorAddition, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
+    in_kilograms,
 };
-use crate::recipe::{Addition, Brewhouse, HopForm, Ingredient, Recipe};
+use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
 use crate::wording::Style;
 use serde::Serialize;
@@ -139,7 +140,20 @@ pub struct PlannedAddition {
     /// Apparent extract at which it goes in.
     #[serde(rename = "when_plato", skip_serializing_if = "Option::is_none")]
     pub when: Option<Extract>,
-    /// The same as it was at the source, for comparison.
+    /// Apparent extract of the beer just before it goes in with the rest of its blend, for what brings extract to the fermenter. Without
+    /// a gravity to wait for, beer that has fermented.
+    #[serde(
+        rename = "plato_before_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub before: Option<Extract>,
+    /// The same just after; it may rise.
+    #[serde(
+        rename = "plato_after_addition",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub after: Option<Extract>,
+    /// Its mass at the source, for comparison.
     #[serde(
         rename = "source_mass_kg",
         with = "crate::quantity::json::option::kilogram",
@@ -280,9 +294,35 @@ impl Plan {
     }
 
     /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.
+    ///
+    /// Salts, acid and alkali that were worked out stand with the grain. The notation knows no additions to the sparge
+    /// water; salts for it stand with the boil, where that water ends up, or with the grain where nothing is boiled.
     #[must_use]
     pub fn to_document(&self) -> Document<'static> {
-        Document::from(&self.recipe).followed_by(Document::from(&self.brewhouse))
+        let mut recipe = self.recipe.clone();
+        // A line below `boil` would make a boil where there is none.
+        let boils = recipe.boil.time.is_some() || !recipe.boil.additions.is_empty();
+        for addition in &self.water.additions {
+            let line = self.written(addition);
+            if addition.into == LiquorPart::Sparge && boils {
+                recipe.boil.additions.push(line);
+            } else {
+                recipe.mash.additions.push(line);
+            }
+        }
+        Document::from(&recipe).followed_by(Document::from(&self.brewhouse))
+    }
+
+    /// A salt or an acid as a line of the recipe.
+    fn written(&self, addition: &LiquorAddition) -> Addition {
+        let mass = scaled::mass(
+            in_kilograms(addition.mass),
+            self.brewhouse.unit_system(),
+            scaled::Digits::Four,
+        );
+        let mut line = Addition::of(Ingredient::new(addition.name.clone(), addition.kind));
+        line.amount = Some(Amount::Mass(mass));
+        line
     }
 }
 

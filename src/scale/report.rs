@@ -9,8 +9,8 @@ use crate::process::{
     Stage, Warning, dilution, hop_bitterness, kettle_sugars, preserved_juice,
 };
 use crate::quantity::{
-    AlphaAcids, Attenuation, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract,
-    MaltColour, PitchRate, Share, Time, Written, kilograms, litres, minutes,
+    AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
+    PitchRate, Proportion, Share, Time, Written, kilograms, litres, minutes,
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
 use crate::science::yeast::{Cells, cells_to_pitch};
@@ -119,7 +119,7 @@ impl Job<'_> {
                 let vessel_l = at(&source.brewed.cellar.vessel_l);
                 changes.push(Change::KeepsShareOfVessel {
                     name: name(),
-                    share: Attenuation::clamped(
+                    share: Proportion::clamped(
                         at(&source.amounts.of) / vessel_l.max(f64::MIN_POSITIVE),
                     ),
                 });
@@ -218,6 +218,7 @@ impl Job<'_> {
                 let time_left = (item.place.stage == Stage::Boil)
                     .then(|| minutes(item.time_left_min(self.formula.boil_min)));
                 let timing = &item.timing;
+                let met = brewed.cellar.met.get(index).copied().flatten();
                 let blend = item.place.part.map(|_| item.place.index + 1);
                 PlannedAddition {
                     stage: item.place.stage,
@@ -252,6 +253,8 @@ impl Job<'_> {
                         Some(At::Gravity(plato)) => Some(plato.value()),
                         _ => None,
                     },
+                    before: met.map(|met| Extract::clamped(met.before_plato)),
+                    after: met.map(|met| Extract::clamped(met.after_plato)),
                     source_mass: (!by_volume && !is_yeast)
                         .then(|| kilograms(at(&self.source.amounts.of))),
                     colour,

@@ -9,8 +9,8 @@ use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
     before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, colour_gap,
-    dilution, kettle_sugars, reach, read_swapped, remarks, settle, source_mash_ph, utilisation,
-    what_is_as_stated, wort_for_packaged, wort_of,
+    dilution, kettle_sugars, note_defaults, reach, read_swapped, remarks, settle, source_mash_ph,
+    utilisation, what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
@@ -83,6 +83,7 @@ pub(crate) fn scale_swapped(
     let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
     plant.bitterness = model;
     plant.history = History::of(&formula, &plant);
+    note_defaults(brewhouse, &formula, &plant, &mut notes.assumptions);
     for note in target_notes {
         // What the source's line left to the catalogue is said once, lots or no lots.
         let said = |known: &Assumption| match (known, &note) {
@@ -128,10 +129,10 @@ pub(crate) fn scale_swapped(
     }
     .treat(&mut notes, (&mut water_changes, &mut outcomes));
     let gas = gas::plan(
-        &stocked_recipe,
-        &formula,
+        (&stocked_recipe, &formula),
         &weighed.of,
         &brewed,
+        &gas::Measured::default(),
         &mut notes.warnings,
     );
     let predicted = Figures::predicted(&brewed)
@@ -172,6 +173,7 @@ pub(crate) fn scale_swapped(
         (&mut notes.assumptions, &mut outcomes),
     );
     water.reached = treated.reached;
+    water.balance = treated.balance;
     water.additions = treated.additions;
     let shopping = stocked::shopping(&additions, &water.additions, &stocked_recipe, &shelf);
     Ok(Plan {

@@ -12,7 +12,7 @@ use crate::science::heat::{
     Grist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
     mash_heat_capacity, mash_schedule, sparge_temperature,
 };
-use crate::science::water::Ions;
+use crate::science::water::{Balance, Ions};
 use serde::Serialize;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
@@ -41,6 +41,9 @@ pub struct WaterPlan {
     /// Ions of the mash water with the salts in it; absent without a water report.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reached: Option<Ions>,
+    /// Whether any water can have the wanted ions; absent where none are wanted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub balance: Option<Balance>,
     /// Salts and acid for the mash and the sparge water.
     pub additions: Vec<LiquorAddition>,
 }

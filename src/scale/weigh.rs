@@ -4,6 +4,11 @@ use crate::catalogue::Kind;
 use crate::process::{Amounts, Formula};
 use crate::quantity::in_kilograms;
 use crate::recipe::Weighing;
+use std::ops::RangeInclusive;
+
+/// A tenth of what laboratory balances resolve, and more than a brewery's truck scales hold. A step outside that is no
+/// scale's, and rounding to it would leave no amount at all.
+const STEPS_KG: RangeInclusive<f64> = 1e-10..=1e6;
 
 /// The amounts rounded to the plant's weighing steps. What would round to nothing becomes one step, since a recipe that
 /// names an ingredient means some of it. A kind without a stated step is left as computed.
@@ -17,9 +22,10 @@ pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &Weighing) -
                 return *amount;
             }
             match step_kg(item.ingredient.kind, weighing) {
-                Some(step_kg) if step_kg > 0.0 && *amount > 0.0 => {
-                    (amount / step_kg).round().max(1.0) * step_kg
-                }
+                Some(step_kg) if *amount > 0.0 => match to_step(*amount, step_kg) {
+                    0.0 => step_kg,
+                    weighed => weighed,
+                },
                 _ => *amount,
             }
         })
@@ -27,6 +33,15 @@ pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &Weighing) -
     Amounts {
         of,
         liquor: exact.liquor,
+    }
+}
+
+/// A mass in whole steps of a scale.
+pub(super) fn to_step(kg: f64, step_kg: f64) -> f64 {
+    if STEPS_KG.contains(&step_kg) {
+        (kg / step_kg).round() * step_kg
+    } else {
+        kg
     }
 }
 

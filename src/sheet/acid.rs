@@ -12,7 +12,7 @@ use crate::wording::shortest;
 pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
     let volume_l = in_litres(plan.volumes.after_additions);
     let (mut acid_g, mut unknown, mut from_catalogue) = (0.0, Vec::new(), false);
-    let mut any = false;
+    let (mut any, mut counted) = (false, false);
     for (addition, ingredient) in plan.with_ingredients() {
         if addition.stage != Stage::Ferment || addition.kind != Kind::Juice {
             continue;
@@ -23,6 +23,7 @@ pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
         match (acidity(ingredient, catalogue), litres) {
             (Some((acidity, looked_up)), Some(litres)) => {
                 acid_g += acidity.grams_per_litre() * litres;
+                counted |= litres > 0.0;
                 from_catalogue |= looked_up;
             }
             _ if kilograms.is_some() || litres.is_some_and(|l| l > 0.0) => {
@@ -32,6 +33,15 @@ pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
         }
     }
     if !any || volume_l <= 0.0 {
+        return;
+    }
+    if !counted {
+        if !unknown.is_empty() {
+            page.paragraph(&format!(
+                "Acid brought by the juice: not known of {}.",
+                unknown.join(", ")
+            ));
+        }
         return;
     }
     let origin = if from_catalogue {
@@ -44,9 +54,14 @@ pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
     } else {
         format!("; not counted, since not known: {}", unknown.join(", "))
     };
-    let in_beer = shortest(acid_g / volume_l, 1);
+    let in_beer_g_l = acid_g / volume_l;
+    let in_beer = if in_beer_g_l < 0.05 {
+        "less than 0.05".to_owned()
+    } else {
+        format!("about {}", shortest(in_beer_g_l, 1))
+    };
     page.paragraph(&format!(
-        "Acid brought by the juice, in the beer: about {in_beer} g/L, each juice counted as its leading acid{origin}{missing}. Yeast may use some of it."
+        "Acid brought by the juice, in the beer: {in_beer} g/L, each juice counted as its leading acid{origin}{missing}. Yeast may use some of it."
     ));
 }
 

@@ -6,14 +6,23 @@ use super::page::Page;
 use super::units;
 use crate::catalogue::{Catalogue, Kind};
 use crate::process::Stage;
-use crate::quantity::{in_kilograms, in_litres, in_minutes, litres};
+use crate::quantity::{in_kilograms, in_litres, in_minutes, litres, minutes};
 use crate::scale::{GasPlan, Plan, PlannedAddition};
-use crate::science::yeast::{CellDensity, dry_yeast};
+use crate::science::yeast::{
+    CellDensity, Cells, dry_yeast, living, packs, starter, viability_after,
+};
 use crate::wording::{Style, shortest, time};
 
 /// Living cells in a gram of dry yeast, the least and the most that was read, in thousand millions: producers state at
 /// least 6, a magazine counted 14 (see `science::yeast`).
 const DRY_YEAST_BILLION_PER_G: (f64, f64) = (6.0, 14.0);
+
+/// Cells in a fresh pack of liquid yeast, thousand millions (common practice, no source).
+const LIQUID_PACK_BILLION: f64 = 100.0;
+/// How long such a pack may have been kept, days (common practice, no source).
+const OLD_DAYS: f64 = 60.0;
+/// More packs than this nobody buys (rule of the crate).
+const MOST_PACKS: u32 = 20;
 
 /// Oxygen, yeast, temperatures.
 pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
@@ -42,7 +51,7 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
         let (least, most) = DRY_YEAST_BILLION_PER_G;
         let mass = |per_g: f64| {
             CellDensity::from_billions_per_gram(per_g)
-                .map(|density| style.mass(dry_yeast(cells, density)))
+                .map(|density| units::dry_yeast(dry_yeast(cells, density), style))
                 .unwrap_or_default()
         };
         page.paragraph(&format!(
@@ -50,6 +59,9 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
             mass(most),
             mass(least),
         ));
+    }
+    if let Some(said) = plan.cells.and_then(|cells| liquid_yeast(cells, style)) {
+        page.paragraph(&said);
     }
     for hold in &plan.recipe.fermentation.holds {
         let long = hold
@@ -77,13 +89,43 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
+/// Packs of liquid yeast, fresh and old, or a starter from one of them; nothing where that would be a crate full.
+fn liquid_yeast(cells: Cells, style: Style) -> Option<String> {
+    let pack = Cells::from_billions(LIQUID_PACK_BILLION).ok()?;
+    let old = living(
+        pack,
+        viability_after(minutes(1440.0 * OLD_DAYS)).ok()?.expected,
+    );
+    let (fresh, aged) = (packs(cells, pack).ok()?, packs(cells, old).ok()?);
+    if fresh > MOST_PACKS {
+        return None;
+    }
+    let counted = |count: u32| format!("{count} {}", if count == 1 { "pack" } else { "packs" });
+    let grown = starter(cells, old).ok()?.map_or_else(String::new, |grown| {
+        let steps = if grown.steps == 1 {
+            "one step".to_owned()
+        } else {
+            format!("{} steps", grown.steps)
+        };
+        format!(
+            ", or one such pack grown in a starter of {} in {steps}",
+            style.volume(grown.volume)
+        )
+    });
+    Some(format!(
+        "As liquid yeast of {LIQUID_PACK_BILLION:.0} billion cells a pack: {} fresh; {} kept cold for {OLD_DAYS:.0} days, of which about {:.0} % live{grown}.",
+        counted(fresh),
+        counted(aged),
+        100.0 * old.billions() / LIQUID_PACK_BILLION
+    ))
+}
+
 /// The room that is left in the fermenter when everything is in it.
 fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     let Some(fermenter) = &plan.brewhouse.fermenter else {
         return;
     };
-    let volumes = &plan.volumes;
-    let most_l = in_litres(volumes.after_additions).max(in_litres(volumes.into_fermenter));
+    let most_l = fullest_l(plan);
     let room_l = in_litres(fermenter.value()) - most_l;
     let room = if room_l > 0.0 {
         format!("leaves {} for the foam", style.volume(litres(room_l)))
@@ -97,6 +139,17 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     ));
 }
 
+/// Litres in the fermenter when it is fullest.
+fn fullest_l(plan: &Plan) -> f64 {
+    in_litres(plan.volumes.after_additions).max(in_litres(plan.volumes.into_fermenter))
+}
+
+/// Whether the fermenter runs over, headspace or none.
+pub(super) fn overflows(plan: &Plan) -> bool {
+    let fermenter = plan.brewhouse.fermenter.as_ref();
+    fermenter.is_some_and(|fermenter| fullest_l(plan) > in_litres(fermenter.value()))
+}
+
 /// What goes into the fermenter later, blend by blend.
 pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogue, style: Style) {
     let later: Vec<_> = at(plan, Stage::Ferment)
@@ -106,25 +159,18 @@ pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogu
         return;
     }
     page.heading("LATER ADDITIONS");
-    // The gravity before and after is that of the first addition that brings extract.
-    let mut expected = true;
     for group in later.chunk_by(|a, b| a.blend.is_some() && a.blend == b.blend) {
         let Some(first) = group.first() else { continue };
         page.paragraph(&when(first, group, style));
         for part in group {
             page.tick(&amount(part, style), &described(part, style));
         }
-        let brings_extract = group.iter().any(|part| part.extract.is_some());
-        if brings_extract && std::mem::take(&mut expected) {
-            let say = |gravity: Option<_>| gravity.map_or("-".to_owned(), |g| style.gravity(g));
-            page.reading("Gravity just before", &say(plan.predicted.before_addition));
-            page.reading(
-                "Gravity just after; it may rise",
-                &say(plan.predicted.after_addition),
-            );
-        } else if brings_extract {
-            page.reading("Gravity just before", "-");
-            page.reading("Gravity just after; it may rise", "-");
+        let met = group
+            .iter()
+            .find_map(|part| Some((part.before?, part.after?)));
+        if let Some((before, after)) = met {
+            page.reading("Gravity just before", &style.gravity(before));
+            page.reading("Gravity just after; it may rise", &style.gravity(after));
         }
         page.gap();
     }

@@ -1,18 +1,15 @@
-//! The brewing day: water, mash, run-off, boil, stands and cooling.
+//! The brewing day: mash, run-off, boil, stands and cooling.
 
 use super::page::Page;
 use super::units;
+use super::water::COLD_WATER_KG_L;
 use crate::catalogue::Kind;
-use crate::process::Stage;
-use crate::quantity::{Time, Written, in_kilograms, in_litres, in_minutes, litres};
+use crate::process::{Side, Stage, Warning};
+use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
 use crate::recipe::{CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
-use crate::scale::{LiquorPart, Plan, PlannedAddition};
+use crate::scale::{Plan, PlannedAddition};
 use crate::science::heat::{MashStep, StepWork};
-use crate::science::water::Ion;
 use crate::wording::{Style, percent, shortest, time};
-
-/// Water at 20 °C, kg/L (Kell 1975, as in the density tables).
-const COLD_WATER_KG_L: f64 = 0.9982;
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
@@ -71,128 +68,11 @@ pub(super) fn at(plan: &Plan, stage: Stage) -> impl Iterator<Item = &PlannedAddi
     plan.additions.iter().filter(move |a| a.stage == stage)
 }
 
-fn is_mashed(plan: &Plan) -> bool {
+pub(super) fn is_mashed(plan: &Plan) -> bool {
     at(plan, Stage::Mash).any(|a| {
         matches!(a.kind, Kind::Malt | Kind::Grain)
             && a.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
     }) && plan.brewhouse.lauter != Some(Lauter::NoMash)
-}
-
-/// How much water, how warm, and what is wanted in it.
-pub(super) fn water(page: &mut Page, plan: &Plan, style: Style) {
-    let volumes = &plan.volumes;
-    page.heading(&format!("WATER (volumes at {})", units::cold(style)));
-    let mashed = is_mashed(plan);
-    let place = if mashed {
-        "into the mash"
-    } else {
-        "into the kettle"
-    };
-    let strike = plan
-        .water
-        .strike
-        .filter(|_| mashed)
-        .map_or_else(String::new, |strike| {
-            let grain = plan.water.grain.map_or_else(String::new, |grain| {
-                format!(", for grain at {}", style.temperature(grain))
-            });
-            format!(", heated to {}{grain}", style.temperature(strike))
-        });
-    let kept_back = infused_l(plan);
-    page.tick(
-        &style.volume(litres(in_litres(volumes.mash_water) - kept_back)),
-        &format!("{place}{strike}"),
-    );
-    if kept_back > 0.0 {
-        page.tick(
-            &style.volume(litres(kept_back)),
-            "kept back for the later rests, boiling",
-        );
-    }
-    if in_litres(volumes.sparge_water) > 0.0 {
-        let at = plan
-            .water
-            .sparge
-            .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
-        page.tick(
-            &style.volume(volumes.sparge_water),
-            &format!("to rinse the grain{at}"),
-        );
-    }
-    page.tick(&style.volume(volumes.total_water), "in all");
-    if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
-        page.paragraph(
-            "No water below the boil brings this mash to its first rest: heat the mash.",
-        );
-    }
-    if !plan.water.wanted.is_empty() {
-        let list: Vec<_> = plan
-            .water
-            .wanted
-            .iter()
-            .map(|wanted| {
-                let basis = if wanted.ion == "alkalinity" {
-                    " as CaCO3"
-                } else {
-                    ""
-                };
-                format!(
-                    "{} {}{basis}",
-                    wanted.ion,
-                    units::ions(wanted.concentration)
-                )
-            })
-            .collect();
-        page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
-    }
-    for addition in &plan.water.additions {
-        let part = match (addition.into, mashed) {
-            (LiquorPart::Mash, true) => "into the mash water",
-            (LiquorPart::Mash, false) => "into the kettle water",
-            (LiquorPart::Sparge, _) => "into the sparge water",
-        };
-        let measured = addition.volume.map_or_else(String::new, |volume| {
-            format!(" ({:.1} mL)", in_litres(volume) * 1000.0)
-        });
-        page.tick(
-            &units::weighed(addition.mass, style),
-            &format!("{}{measured} {part}", addition.name),
-        );
-    }
-    reached(page, plan);
-}
-
-/// What the salts make of the mash water.
-fn reached(page: &mut Page, plan: &Plan) {
-    let Some(water) = &plan.water.reached else {
-        return;
-    };
-    let list: Vec<_> = Ion::ALL
-        .iter()
-        .map(|ion| {
-            let basis = if *ion == Ion::Alkalinity {
-                " as CaCO3"
-            } else {
-                ""
-            };
-            format!("{} {}{basis}", ion.word(), units::ions(water.of(*ion)))
-        })
-        .collect();
-    page.paragraph(&format!(
-        "In the mash water, salts counted and acid not: {}",
-        list.join(", ")
-    ));
-}
-
-/// Cold litres of the mash water that go in after mashing in.
-fn infused_l(plan: &Plan) -> f64 {
-    let steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
-    steps
-        .filter_map(|step| match step.work {
-            StepWork::Infuse { water, .. } => Some(in_kilograms(water) / COLD_WATER_KG_L),
-            _ => None,
-        })
-        .sum()
 }
 
 /// What brings the mash to a rest.
@@ -420,7 +300,7 @@ fn steep(
     }
     let warmth = stand.temperature.as_ref().map_or_else(
         || "from the boil, heat off".to_owned(),
-        |t| format!("at {}", style.temperature(t.value())),
+        |t| held(plan, t.value(), style),
     );
     page.tick(&time(long), &format!("stand {warmth}"));
     for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
@@ -431,6 +311,26 @@ fn steep(
             &amount(addition, style),
             &format!("{}{stay}", described(addition, style)),
         );
+    }
+}
+
+/// What a stand is held at: no wort is hotter than its boil.
+fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
+    let boil = plan.warnings.iter().find_map(|warning| match warning {
+        Warning::StandClamped {
+            wanted,
+            boiling,
+            side: Side::Target,
+        } if *wanted == wished => Some(*boiling),
+        _ => None,
+    });
+    match boil {
+        Some(boil) => format!(
+            "at {}, as hot as wort boils on your plant (the sheet wishes {})",
+            style.temperature(boil),
+            style.temperature(wished)
+        ),
+        None => format!("at {}", style.temperature(wished)),
     }
 }
 

@@ -1,21 +1,25 @@
 //! The head of a sheet: what is brewed, what it comes to, what could not be met, what to buy.
 
 use super::page::{Page, WIDTH};
-use super::units;
+use super::{Sheet, cellar, units};
 use crate::caution::{Caution, Urgency};
-use crate::process::Figures;
+use crate::process::{Figures, Warning};
 use crate::quantity::Bitterness;
 use crate::scale::{Plan, Purchase, Supply};
 use crate::wording::{Style, alcohol};
 
 /// Title, source and figures.
-pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
     page.rule("=");
     page.hung("", &plan.recipe.name.to_uppercase());
+    let brewed = match sheet {
+        Sheet::ToBrew => "brewed",
+        Sheet::Impossible => "wanted",
+    };
     page.hung(
         "   ",
         &format!(
-            "{} into the fermenter, brewed on {}",
+            "{} into the fermenter, {brewed} on {}",
             style.volume(plan.volumes.into_fermenter),
             plan.brewhouse.name
         ),
@@ -23,13 +27,15 @@ pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
     if let Some(source) = &plan.recipe.source {
         page.hung("   after: ", source);
     }
-    page.hung(
-        "   ",
-        "gyle no. __________   date ______________   brewer ________________________",
-    );
+    if sheet == Sheet::ToBrew {
+        page.hung(
+            "   ",
+            "gyle no. __________   date ______________   brewer ________________________",
+        );
+    }
     page.rule("=");
     page.gap();
-    figures(page, plan, style);
+    figures(page, plan, sheet, style);
 }
 
 /// The printed figures, the colour beside the predicted one that it is comparable to: a printed colour is that of the
@@ -45,9 +51,18 @@ pub(super) fn printed(published: &Figures, predicted: &Figures) -> Figures {
 /// One figure, said.
 type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
-fn figures(page: &mut Page, plan: &Plan, style: Style) {
+fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
     let published = printed(&plan.published, &plan.predicted);
-    page.columns("", &["printed", "aim", "this plan", "read"]);
+    // What the plant cannot brew has no figures of its own.
+    let shown = match sheet {
+        Sheet::ToBrew => 4,
+        Sheet::Impossible => 2,
+    };
+    let row = |page: &mut Page, name: &str, cells: [&str; 4]| {
+        let cells: Vec<_> = cells.into_iter().take(shown).collect();
+        page.columns(name, &cells);
+    };
+    row(page, "", ["printed", "aim", "this plan", "read"]);
     let blank = "__________";
     // Without hops there is nothing to say.
     let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
@@ -97,7 +112,7 @@ fn figures(page: &mut Page, plan: &Plan, style: Style) {
         }
         let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         let (printed, aim, planned) = (cell(printed), cell(say(&plan.source)), cell(planned));
-        page.columns(name, &[&printed, &aim, &planned, blank]);
+        row(page, name, [&printed, &aim, &planned, blank]);
     }
     page.paragraph(
         "printed = the sheet's own figures; aim = what they come to on the plant they were printed for",
@@ -110,7 +125,12 @@ pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &[Caution], style:
         .iter()
         .filter(|caution| caution.urgency == Urgency::Stop)
         .collect();
-    if plan.outcomes.is_empty() && stops.is_empty() {
+    let warnings: Vec<_> = plan
+        .warnings
+        .iter()
+        .filter(|warning| stands_at_the_head(plan, warning))
+        .collect();
+    if plan.outcomes.is_empty() && stops.is_empty() && warnings.is_empty() {
         return;
     }
     page.gap();
@@ -122,7 +142,23 @@ pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &[Caution], style:
     for outcome in &plan.outcomes {
         page.hung("!! ", &outcome.text(style));
     }
+    for warning in warnings {
+        page.hung("!! ", &warning.text(style));
+    }
     page.rule("!");
+}
+
+/// Whether a warning stops the day: a fermenter that runs over does, one that is merely tight does not.
+pub(super) fn stands_at_the_head(plan: &Plan, warning: &Warning) -> bool {
+    matches!(warning, Warning::FermenterSmall { .. }) && cellar::overflows(plan)
+}
+
+/// What follows the head of an impossible brew: why nothing does.
+pub(super) fn no_amounts(page: &mut Page) {
+    page.gap();
+    page.paragraph(
+        "No amounts are given: this plant cannot brew this batch. Take one of the ways out above, change the plant or the recipe, and work it out again.",
+    );
 }
 
 /// The shopping list in three parts.

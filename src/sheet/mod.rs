@@ -2,8 +2,8 @@
 //!
 //! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation,
 //! packaging, with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed,
-//! what deserves a look, and the cautions. Nothing is computed here that the plan holds. No line is longer than 96
-//! characters.
+//! what deserves a look, and the cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the
+//! ways out and the reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
 
 mod acid;
 mod cellar;
@@ -13,10 +13,11 @@ mod page;
 mod prediction;
 mod reasons;
 mod units;
+mod water;
 
 use crate::catalogue::Catalogue;
 use crate::caution;
-use crate::scale::Plan;
+use crate::scale::{Outcome, Plan};
 use crate::wording::Style;
 use page::Page;
 
@@ -79,11 +80,18 @@ impl Plan {
     pub fn sheet(&self, options: &SheetOptions) -> String {
         let style = options.style.unwrap_or_else(|| self.brewhouse.style());
         let cautions = caution::for_plan(self, &options.catalogue);
+        let sheet = Sheet::of(self);
         let mut page = Page::default();
-        head::print(&mut page, self, style);
+        head::print(&mut page, self, sheet, style);
         head::not_met(&mut page, self, &cautions, style);
+        if sheet == Sheet::Impossible {
+            head::no_amounts(&mut page);
+            reasons::changes(&mut page, self, style);
+            reasons::assumed(&mut page, &self.assumptions, style);
+            return page.into_text();
+        }
         head::shopping(&mut page, self, style);
-        day::water(&mut page, self, style);
+        water::print(&mut page, self, style);
         day::mash(&mut page, self, style);
         day::boil(&mut page, self, style);
         day::cooling(&mut page, self, style);
@@ -92,9 +100,36 @@ impl Plan {
         cellar::packaging(&mut page, self, style);
         reasons::changes(&mut page, self, style);
         reasons::assumed(&mut page, &self.assumptions, style);
-        reasons::warnings(&mut page, &self.warnings, style);
+        let looks = self.warnings.iter();
+        let looks = looks.filter(|warning| !head::stands_at_the_head(self, warning));
+        reasons::warnings(&mut page, looks, style);
         reasons::drift(&mut page, self, style);
         reasons::cautions(&mut page, &cautions);
         page.into_text()
+    }
+}
+
+/// What a sheet is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Sheet {
+    /// To brew from.
+    ToBrew,
+    /// To see what is in the way; without amounts, which somebody might brew from.
+    Impossible,
+}
+
+impl Sheet {
+    fn of(plan: &Plan) -> Self {
+        let impossible = |outcome: &Outcome| match outcome {
+            Outcome::KettleOverflows { .. } => true,
+            // No grain fits: water would be all that is left to measure.
+            Outcome::GravityOutOfReach { highest, .. } => highest.plato() < 0.05,
+            _ => false,
+        };
+        if plan.outcomes.iter().any(impossible) {
+            Self::Impossible
+        } else {
+            Self::ToBrew
+        }
     }
 }

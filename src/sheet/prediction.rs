@@ -16,7 +16,7 @@ impl Prediction {
         let mut page = Page::default();
         figures(&mut page, self, style);
         volumes(&mut page, self, style);
-        reasons::warnings(&mut page, &self.warnings, style);
+        reasons::warnings(&mut page, self.warnings.iter(), style);
         reasons::assumed(&mut page, &self.assumptions, style);
         page.into_text()
     }

@@ -84,8 +84,13 @@ fn by_figures(ingredients: Vec<(&str, BTreeSet<Figure>)>) -> String {
 }
 
 /// What deserves a look.
-pub(super) fn warnings(page: &mut Page, warnings: &[Warning], style: Style) {
-    if warnings.is_empty() {
+pub(super) fn warnings<'a>(
+    page: &mut Page,
+    warnings: impl Iterator<Item = &'a Warning>,
+    style: Style,
+) {
+    let mut warnings = warnings.peekable();
+    if warnings.peek().is_none() {
         return;
     }
     page.heading("LOOK AT THIS");

@@ -1,6 +1,8 @@
 //! Units of a sheet that only a sheet speaks of.
 
-use crate::quantity::{Concentration, Mass, Temperature, UnitSystem, in_kilograms};
+use crate::quantity::{
+    Concentration, Mass, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
+};
 use crate::science::yeast::Cells;
 use crate::wording::{Style, shortest};
 
@@ -16,6 +18,27 @@ pub(super) fn weighed(mass: Mass, style: Style) -> String {
         UnitSystem::Metric if kg >= 99.995 => format!("{kg:.1} kg"),
         UnitSystem::Metric if kg >= 9.9995 => format!("{kg:.2} kg"),
         UnitSystem::Metric if kg >= 0.9995 => format!("{kg:.3} kg"),
+        _ => style.mass(mass),
+    }
+}
+
+/// A liquid that is measured with a syringe or a small cylinder, in millilitres in every practice.
+pub(super) fn dropped(volume: Volume) -> String {
+    let ml = in_litres(volume) * 1000.0;
+    format!("{ml:.digits$} mL", digits = if ml < 1.0 { 2 } else { 1 })
+}
+
+/// Dry yeast, of which the pack says no more than a rough figure: two digits.
+pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
+    let g = in_kilograms(mass) * 1000.0;
+    match style.system {
+        UnitSystem::Metric if (0.1..999.5).contains(&g) => {
+            let digits = match g {
+                ..9.5 => 1,
+                _ => 0,
+            };
+            format!("{} g", shortest(g, digits))
+        }
         _ => style.mass(mass),
     }
 }

@@ -135,6 +135,7 @@ fn ballings_tabulated_factors_differ_by_a_known_amount() {
 
 #[test]
 fn beers_as_analysed_bear_out_the_volume_reading() {
+    assert_eq!(rows("beer_means_2009.csv").len(), 5);
     check(
         rows("beer_means_2009.csv").iter().flat_map(|row| {
             let (a, re) = (row.number("alcohol_mass"), row.number("re"));
@@ -185,6 +186,7 @@ fn the_mass_reading_fits_those_beers_worse() {
 
 #[test]
 fn real_extract_and_alcohol_of_a_grid_of_beers() {
+    assert_eq!(rows("alcohol_grid.csv").len(), 297);
     check(
         rows("alcohol_grid.csv").iter().flat_map(|row| {
             let (oe, ae) = (row.number("oe"), row.number("ae"));

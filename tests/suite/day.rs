@@ -3,7 +3,7 @@
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Advice, DayReading, Way, WayOn, advise};
+use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn, advise};
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::notation;
 use wortwright::quantity::{Extract, uom};
@@ -46,9 +46,17 @@ fn as_planned_changes_nothing() {
     let volume = plan.volumes.pre_boil;
     // 2 L of water boiled off 12 L at the end of 10 L and 12 °P.
     let extract = plato(10.0 * 1.046444 * 12.0 / (10.0 * 1.046444 + 2.0 * 0.998203));
-    let advice = advice(&plan, &DayReading::BeforeBoil { volume, extract });
+    let advice = advice(
+        &plan,
+        &DayReading::BeforeBoil {
+            volume: Some(volume),
+            shown: Some(Shown::Hydrometer(extract)),
+        },
+    );
     assert_eq!(advice.ways.len(), 1);
+    // The densities by hand have six digits, and the volume of the plan follows its four written digits: 0.05 % of 12 °P.
     assert!((original(&advice.ways[0]) - 12.0).abs() < 0.01);
+    // The same 0.05 % of 25 IBU, and as much for the hops' four digits.
     let planned = plan.predicted.bitterness.unwrap().ibu();
     let now = advice.ways[0].predicted.bitterness.unwrap().ibu();
     assert!((now - planned).abs() < 0.05, "{now} {planned}");
@@ -61,8 +69,8 @@ fn a_thin_wort_is_boiled_longer_or_strengthened() {
     let advice = advice(
         &plan,
         &DayReading::BeforeBoil {
-            volume,
-            extract: plato(9.5),
+            volume: Some(volume),
+            shown: Some(Shown::Hydrometer(plato(9.5))),
         },
     );
     assert!(original(&advice.ways[0]) < 11.6);
@@ -98,8 +106,8 @@ fn a_strong_wort_is_thinned() {
     let before = advice(
         &plan,
         &DayReading::BeforeBoil {
-            volume,
-            extract: plato(11.0),
+            volume: Some(volume),
+            shown: Some(Shown::Hydrometer(plato(11.0))),
         },
     );
     let water = before
@@ -117,8 +125,8 @@ fn a_strong_wort_is_thinned() {
     );
     // 10 L at 13 °P, 1050.65 kg/m³: 10.5065 kg × 13/12 less itself is 0.8755 kg of water.
     let wort = DayReading::InFermenter {
-        volume: Volume::new::<liter>(10.0),
-        extract: plato(13.0),
+        volume: Some(Volume::new::<liter>(10.0)),
+        shown: Some(Shown::Hydrometer(plato(13.0))),
     };
     let later = advice(&plan, &wort);
     let Way::AddWater { water } = later.ways[1].way else {
@@ -133,8 +141,8 @@ fn a_strong_wort_is_thinned() {
 fn a_short_or_thin_fermenter() {
     let plan = plan();
     let short = DayReading::InFermenter {
-        volume: Volume::new::<liter>(9.0),
-        extract: plato(12.0),
+        volume: Some(Volume::new::<liter>(9.0)),
+        shown: Some(Shown::Hydrometer(plato(12.0))),
     };
     let ways = advice(&plan, &short).ways;
     assert_eq!(ways.len(), 2);
@@ -145,8 +153,8 @@ fn a_short_or_thin_fermenter() {
     );
     assert!(ways[1].predicted.alcohol < ways[0].predicted.alcohol);
     let thin = DayReading::InFermenter {
-        volume: Volume::new::<liter>(10.0),
-        extract: plato(11.0),
+        volume: Some(Volume::new::<liter>(10.0)),
+        shown: Some(Shown::Hydrometer(plato(11.0))),
     };
     let ways = advice(&plan, &thin).ways;
     assert!(matches!(ways[1].way, Way::AddDriedExtract { .. }));
@@ -205,7 +213,7 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     let ways = advice(
         &plan,
         &DayReading::Stopped {
-            apparent: plato(end + 2.0),
+            shown: Shown::Hydrometer(plato(end + 2.0)),
         },
     )
     .ways;
@@ -219,13 +227,13 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     let done = advice(
         &plan,
         &DayReading::Stopped {
-            apparent: plato(end),
+            shown: Shown::Hydrometer(plato(end)),
         },
     )
     .ways;
     assert_eq!(done.len(), 1);
     let impossible = DayReading::Stopped {
-        apparent: plato(30.0),
+        shown: Shown::Hydrometer(plato(30.0)),
     };
     assert!(advise(&plan, &Catalogue::builtin(), &impossible).is_err());
 }

@@ -254,12 +254,15 @@ fn the_demos_wort_is_that_of_the_hand() {
         "8.6 L x 1.0617 kg/L x 15.6 %: {}",
         hand.end.1
     );
+    // On paper: 0.65 L/kg of absorption, 0.76 kg/kg of extract at 0.62 L/kg and 5 % of moisture make 1.17 L/kg; two figures of paper.
     assert!(
-        (hand.retained_l_per_kg - 1.16).abs() < 0.01,
+        (hand.retained_l_per_kg - 1.16).abs() < 0.02,
         "{}",
         hand.retained_l_per_kg
     );
+    // 2 kg keep 2.3 L of a mash of 15 L and 2 kg of extract; a rinse of 1.2 L takes a third of that: 0.98 × 0.88, to two figures.
     assert!((hand.mash_yield - 0.86).abs() < 0.01, "{}", hand.mash_yield);
+    // 1.4244 kg less the honey's 0.1 kg, by 0.86 and 0.76 to 0.77 of the grain: 2.0 kg, to two figures.
     assert!((hand.grist_kg - 2.0).abs() < 0.05, "{}", hand.grist_kg);
     compare_wort(&hand, &plan);
     near(mass(&plan, "honey"), hand.honey_kg, CLOSE, "honey");
@@ -302,7 +305,8 @@ fn another_wort_is_that_of_the_hand() {
         ),
         "Small",
     );
-    assert!((hand.mash_yield - 0.83).abs() < 0.05, "{}", hand.mash_yield);
+    // 3.7 kg keep 5.2 L of a mash of 33.7 L without a rinse: 0.98 × 0.85 = 0.83; the volumes are guessed to a litre, 3 % of them.
+    assert!((hand.mash_yield - 0.83).abs() < 0.03, "{}", hand.mash_yield);
     compare_wort(&hand, &plan);
 }
 

@@ -67,7 +67,7 @@ fn every_code_stands_in_the_docs() {
         ),
         ("`practice`", "src/substitute/proposal.rs", "Practice"),
         ("`shortcuts`", "src/correct/shortcut.rs", "Rule"),
-        ("`remarks`", "src/correct/ledger.rs", "Remark"),
+        ("`remarks`", "src/correct/remark.rs", "Remark"),
         ("`advice`", "src/correct/way.rs", "Way"),
         ("`drift`", "src/scale/plan.rs", "Drift"),
     ] {

@@ -47,6 +47,38 @@ fn the_demo_is_followed_and_advised_as_it_was() {
     );
     let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "at_c": 30, "volume_l": 11.9, "volume_at_c": 75});
     golden("correct", &measured(&thin));
+    for (name, reading) in [
+        (
+            "correct-before-boil-volume",
+            json!({"what": "before_boil", "value": 12.6, "unit": "L", "at_c": 70}),
+        ),
+        (
+            "correct-in-fermenter-refractometer",
+            json!({"what": "in_fermenter", "value": 15.4, "unit": "Bx", "volume_l": 7.6}),
+        ),
+        (
+            "correct-juice",
+            json!({"what": "juice", "value": 11, "unit": "Bx", "name": "plum juice"}),
+        ),
+        (
+            "correct-stopped-refractometer",
+            json!({"what": "stopped", "value": 8.6, "unit": "Bx", "wort_correction": 1.02}),
+        ),
+        (
+            "correct-mash-ph",
+            json!({"what": "mash_ph", "value": 5.6, "unit": "pH", "at_c": 22}),
+        ),
+        (
+            "correct-addition-at",
+            json!({"what": "addition_at", "value": 1.016, "unit": "SG", "at_c": 23, "name": "sour cherry juice"}),
+        ),
+        (
+            "correct-packaging",
+            json!({"what": "packaging", "value": 2, "unit": "gal", "at_c": 4, "warmest_c": 23, "final_plato": 3.2}),
+        ),
+    ] {
+        golden(name, &measured(&reading));
+    }
     let rising = log_text().replace("1.011 at 20 C", "1.061 at 20 C");
     golden(
         "ledger-refused",
@@ -214,6 +246,53 @@ fn each_reading_has_its_ways_on() {
     assert_eq!(ways(sour), "use_juice use_juice sweeten_juice");
     let stuck = json!({"what": "stopped", "value": 1.03, "unit": "SG"});
     assert_eq!(ways(stuck), "go_on rouse");
+    let stuck = json!({"what": "stopped", "value": 10, "unit": "Bx"});
+    assert_eq!(ways(stuck), "go_on rouse");
+    let much = json!({"what": "before_boil", "value": 3.5, "unit": "gal"});
+    assert_eq!(ways(much), "go_on boil_for add_dried_extract");
+    let little = json!({"what": "in_fermenter", "value": 7, "unit": "L"});
+    assert_eq!(ways(little), "go_on add_water add_water");
+    let strong =
+        json!({"what": "in_fermenter", "value": 18, "unit": "Bx", "wort_correction": 1.02});
+    assert_eq!(ways(strong), "go_on add_water");
+    let high = json!({"what": "mash_ph", "value": 5.7, "unit": "pH"});
+    assert_eq!(ways(high), "go_on add_acid add_acid add_acid");
+    let low = json!({"what": "mash_ph", "value": 5.2, "unit": "pH", "wanted_ph": 5.4});
+    assert_eq!(ways(low), "go_on add_alkali");
+    let late = json!({"what": "addition_at", "value": 4, "unit": "P", "name": "plum juice"});
+    assert_eq!(ways(late), "pour_planned keep_share");
+    let late = json!({"what": "addition_at", "value": 9, "unit": "Bx", "name": "plum juice"});
+    assert_eq!(ways(late), "pour_planned keep_share");
+    let short = json!({"what": "packaging", "value": 750, "unit": "cL"});
+    assert_eq!(ways(short), "package_less top_up");
+}
+
+#[test]
+fn a_late_blend_is_measured_out_part_by_part() {
+    let late = json!({"what": "addition_at", "value": 4, "unit": "P", "name": "plum juice"});
+    let advice = result(&measured(&late));
+    let planned = result(&request(
+        "scale",
+        json!({"documents": demo(), "to": "Stove top"}),
+    ));
+    let juices = |list: &Value, key: &str| -> Vec<f64> {
+        let entries = list.as_array().unwrap().iter();
+        entries.filter_map(|entry| entry[key].as_f64()).collect()
+    };
+    let poured = juices(&advice["advice"][0]["doses"], "volume_l");
+    let additions: Vec<_> = planned["additions"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|addition| addition["stage"] == "ferment" && addition["kind"] == "juice")
+        .cloned()
+        .collect();
+    let wanted = juices(&Value::Array(additions), "volume_l");
+    assert_eq!(poured.len(), 4);
+    for (poured, wanted) in poured.iter().zip(wanted) {
+        // A plan is written down to four digits.
+        assert!((poured / wanted - 1.0).abs() < 5e-4, "{poured} {wanted}");
+    }
 }
 
 #[test]
@@ -256,6 +335,42 @@ fn a_reading_that_cannot_act_is_refused_where_it_stands() {
         [1, 39, 1],
         "",
     );
+    check(
+        &of(r#"{"what":"volume","value":1,"unit":"P"}"#),
+        "unknown_value",
+        [1, 47, 8],
+        "the words are `before_boil`, `in_fermenter`, `juice`, `stopped`, `mash_ph`, `addition_at`, `packaging`",
+    );
+    check(
+        &of(r#"{"what":"mash_ph","value":1,"unit":"P"}"#),
+        "wrong_value",
+        [1, 74, 3],
+        "units that do are `pH`",
+    );
+    check(
+        &of(r#"{"what":"stopped","value":1,"unit":"L"}"#),
+        "wrong_value",
+        [1, 74, 3],
+        "units that do are `P`, `Bx`, `SG`",
+    );
+    check(
+        &of(r#"{"what":"packaging","value":1,"unit":"firkins"}"#),
+        "unknown_value",
+        [1, 76, 9],
+        "the units are `L`, `hL`, `mL`, `gal`, `qt`, `bbl`, `imp gal`",
+    );
+    check(
+        &of(r#"{"what":"in_fermenter","value":1,"unit":"P","wort_correction":1}"#),
+        "field_without_effect",
+        [1, 83, 17],
+        "",
+    );
+    check(
+        &of(r#"{"what":"before_boil","value":1,"unit":"L","volume_at_c":60}"#),
+        "field_without_effect",
+        [1, 82, 13],
+        "",
+    );
     let found = |reading: Value, field: &str| {
         let request = measured(&reading);
         let found = fault(&request);
@@ -275,22 +390,57 @@ fn a_reading_that_cannot_act_is_refused_where_it_stands() {
     );
     let unknown = json!({"what": "juice", "value": 9, "unit": "Bx", "name": "plumb juice"});
     assert_eq!(found(unknown, "name"), "unknown_name");
+    let unknown = json!({"what": "addition_at", "value": 4, "unit": "P", "name": "honey"});
+    assert_eq!(found(unknown, "name"), "unknown_name");
+    let never = json!({"what": "addition_at", "value": 20, "unit": "P", "name": "plum juice"});
+    assert_eq!(found(never, "value"), "out_of_model");
+    let sour = json!({"what": "mash_ph", "value": 2, "unit": "pH"});
+    assert_eq!(found(sour, "value"), "out_of_range");
+    let hot = json!({"what": "mash_ph", "value": 5.5, "unit": "pH", "at_c": 66});
+    assert_eq!(found(hot, "at_c"), "out_of_model");
+    let factor = json!({"what": "stopped", "value": 8, "unit": "Bx", "wort_correction": 2});
+    assert_eq!(found(factor, "wort_correction"), "out_of_range");
+    let nothing = json!({"what": "packaging", "value": 0, "unit": "L"});
+    assert_eq!(found(nothing, "value"), "out_of_range");
+    let without = demo_without_ph();
+    let more = json!({"documents": without, "to": "Stove top", "reading": {"what": "mash_ph", "value": 5.6, "unit": "pH"}});
+    let refused = fault(&request("correct", more));
+    assert_eq!(refused["code"], "missing_field");
+    assert!(refused["help"].as_str().unwrap().contains("wanted_ph"));
+}
+
+/// The demo with a sheet that states no mash pH.
+fn demo_without_ph() -> Value {
+    let mut texts = demo();
+    for text in texts.as_array_mut().unwrap() {
+        text["text"] = text["text"]
+            .as_str()
+            .unwrap()
+            .replace("  pH 5.35\n", "")
+            .into();
+    }
+    texts
 }
 
 proptest! {
     #[test]
     fn any_reading_has_an_answer(
-        what in prop::sample::select(vec!["before_boil", "in_fermenter", "juice", "stopped"]),
+        what in prop::sample::select(vec![
+            "before_boil", "in_fermenter", "juice", "stopped", "mash_ph", "addition_at", "packaging",
+        ]),
         value in prop_oneof![-50.0..100.0, 0.9..1.2, Just(1e300), Just(-1e300)],
-        unit in prop::sample::select(vec!["P", "Bx", "SG"]),
+        unit in prop::sample::select(vec!["P", "Bx", "SG", "L", "bbl", "pH"]),
         at_c in prop_oneof![-300.0..300.0, Just(20.0)],
         volume_l in prop_oneof![0.0..100.0, Just(1e-300), Just(1e9), Just(1e300)],
     ) {
         let mut reading = json!({"what": what, "value": value, "unit": unit, "at_c": at_c});
         match what {
-            "juice" => reading["name"] = json!("plum juice"),
-            "stopped" => {}
-            _ => reading["volume_l"] = json!(volume_l),
+            "juice" | "addition_at" => reading["name"] = json!("plum juice"),
+            "before_boil" | "in_fermenter" if ["P", "Bx", "SG"].contains(&unit) => {
+                reading["volume_l"] = json!(volume_l);
+            }
+            "packaging" => reading["final_plato"] = json!(f64::min(volume_l, 30.0)),
+            _ => {}
         }
         let request = measured(&reading).to_string();
         lawful(&request, &answer(&request))?;

@@ -3,6 +3,8 @@
 
 use crate::brewing::{BIG, Job, job, l, original, sane};
 use wortwright::diagnostic::ErrorKind;
+use wortwright::quantity::{Unit, Written};
+use wortwright::recipe::Content;
 use wortwright::scale::{Outcome, WeighOut};
 
 fn recipe(head: &str, rest: &str) -> String {
@@ -248,11 +250,14 @@ fn no_hops_or_only_late_ones() {
         meets_or_says(&on(&recipe(PLAIN_HEAD, &late), SMALL)),
         "plan"
     );
-    let barren = PLAIN.replace("8 % alpha", "0 % alpha");
-    assert_eq!(
-        meets_or_says(&on(&recipe(PLAIN_HEAD, &barren), SMALL)),
-        "error"
-    );
+    // No text can say so, but a host can.
+    let mut barren = on(&recipe(PLAIN_HEAD, PLAIN), SMALL);
+    for addition in &mut barren.recipe.boil.additions {
+        if let Content::Single(hop) = &mut addition.content {
+            hop.facts.alpha = Some(Written::new(0.0, Unit::Percent).unwrap());
+        }
+    }
+    assert_eq!(meets_or_says(&barren), "error");
 }
 
 #[test]

@@ -34,6 +34,7 @@ fn correction(shown: f64, sample: f64) -> f64 {
 #[test]
 fn the_asbc_fit_is_the_published_one() {
     let table = rows("hydrometer_temperature.csv");
+    assert_eq!(table.len(), 56);
     let m1 = hydrometer_asbc(plato(10.0), celsius(40.0)).unwrap().plato() - 10.0;
     let cases = table.iter().map(|row| {
         let shown = row.number("reading_P");
@@ -98,6 +99,7 @@ fn gravity_points_of_a_scale_for_59_fahrenheit() {
         wort.get::<kilogram_per_cubic_meter>() / water_at_scale
     };
     let table = rows("hydrometer_lyons.csv");
+    assert_eq!(table.len(), 12);
     let cases = table.iter().flat_map(|row| {
         let fahrenheit = row.number("temp_F");
         let sample = Temperature::from_fahrenheit(fahrenheit).unwrap();
@@ -127,6 +129,7 @@ fn gravity_points_of_a_scale_for_59_fahrenheit() {
 #[test]
 fn refractometer_of_finished_beer() {
     let table = rows("refractometer_fg.csv");
+    assert_eq!(table.len(), 30);
     check(
         table.iter().flat_map(|row| {
             let wort = plato(row.number("initial_Bx_corrected"));

@@ -13,6 +13,7 @@ use wortwright::science::attenuation::{Beer, Composition};
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
 use wortwright::science::ethanol;
 use wortwright::science::inhibition::DelleUnits;
+use wortwright::wording::Style;
 
 use crate::reference::{Case, check, rows};
 
@@ -125,8 +126,9 @@ fn juice_in_the_middle_by_hand() {
     assert!(ledger.steps[2].shown > ledger.steps[1].shown);
     let ignored = ledger.shortcuts[0];
     assert!((ignored.error_pct - (ignored.alcohol.percent() - abv(&ledger))).abs() < 1e-12);
-    assert!(ledger.alcohol.uncertainty.percent() > 0.1);
-    assert!(ledger.alcohol.uncertainty.percent() < 0.4);
+    // Two readings of ±0.001 are ±0.186 (0.131 each); what the juice adds is small beside that.
+    let off = ledger.alcohol.uncertainty.percent();
+    assert!((off - 0.186).abs() < 0.02, "{off}");
 }
 
 #[test]
@@ -139,13 +141,16 @@ fn a_stronger_addition_makes_the_short_way_wrong() {
         read(2.0),
     ]);
     let errors: Vec<f64> = ledger.shortcuts.iter().map(|s| s.error_pct).collect();
-    assert!(errors[0] < -2.0, "{errors:?}");
+    // By hand: 1.71 kg of sugar are 0.83 kg of ethanol, 1.05 L in 22 L or 4.7 %; the fall of the gravity sees 1 % of that, and the volume
+    // thins the rest by a tenth, 0.5 %: some 3 % too low.
+    assert!((-3.8..-2.4).contains(&errors[0]), "{errors:?}");
+    // Blended gravities see the sugar. What is left is that 131.25 suits beers of 4 to 5 %: at 9 % it lies half a per cent low.
     assert!(errors[1].abs() < 0.6, "{errors:?}");
 }
 
 /// A beer of 20 L and such a strength, as two lines of a log.
 fn beer_of(litres: f64, alcohol: f64) -> [LogEntry; 2] {
-    // Bisection on the extract of a wort that ends at 2 °P.
+    // Bisection on the extract of a wort that ends at 2 °P: a hundred halvings leave nothing of the interval.
     let (mut low, mut high) = (2.0, 40.0);
     for _ in 0..100 {
         let middle = 0.5 * (low + high);
@@ -533,6 +538,6 @@ fn the_demo_log_from_text_to_alcohol() {
         ledger
             .remarks
             .iter()
-            .all(|remark| !remark.text().is_empty())
+            .all(|remark| !remark.text(Style::default()).is_empty())
     );
 }

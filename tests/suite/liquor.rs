@@ -10,7 +10,7 @@ use wortwright::science::heat::{MashStop, StepWork};
 use wortwright::science::water::Ion;
 
 /// One malt of known figures (two-row pale malt: pH 5.6, 40 mEq/(kg pH), from memory of Troester 2009), a bag of 3 L sparge.
-fn plan(recipe: &str, plant: &str) -> Plan {
+pub(crate) fn plan(recipe: &str, plant: &str) -> Plan {
     let text = format!(
         "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{recipe}\
          boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter bag, sparge 3 L\n{plant}"
@@ -29,13 +29,13 @@ fn plan(recipe: &str, plant: &str) -> Plan {
 }
 
 const MASH: &str = "mash\n  100 % two-row pale malt\n  rest 66 C for 60 min\n";
-const SOFT: &str = "  water calcium 10 mg/L, magnesium 2 mg/L, sodium 5 mg/L, sulphate 8 mg/L, chloride 5 mg/L, alkalinity 20 mg/L\n";
+pub(crate) const SOFT: &str = "  water calcium 10 mg/L, magnesium 2 mg/L, sodium 5 mg/L, sulphate 8 mg/L, chloride 5 mg/L, alkalinity 20 mg/L\n";
 
-fn mash_l(plan: &Plan) -> f64 {
+pub(crate) fn mash_l(plan: &Plan) -> f64 {
     plan.volumes.mash_water.get::<liter>()
 }
 
-fn malt_kg(plan: &Plan) -> f64 {
+pub(crate) fn malt_kg(plan: &Plan) -> f64 {
     plan.additions[0].mass.unwrap().get::<kilogram>()
 }
 

@@ -11,6 +11,7 @@
     clippy::print_stderr
 )]
 
+mod assumed;
 mod attenuation_tables;
 mod balance;
 mod boil_tables;
@@ -22,9 +23,11 @@ mod catalogue_rows;
 mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
+mod charge_balance;
 mod colours;
 mod continuity;
 mod day;
+mod day_applied;
 mod day_mended;
 mod demo;
 mod density_tables;
@@ -38,8 +41,11 @@ mod gas;
 mod hostile_texts;
 mod hot_side;
 mod instrument_tables;
+mod later;
 mod ledger;
+mod ledger_laws;
 mod liquor;
+mod mash_steps;
 mod notation;
 mod notation_hostile;
 mod notation_invalid;
@@ -52,9 +58,12 @@ mod plant_tables;
 mod reference;
 mod remedies;
 mod rooms;
+mod salt_solver;
 mod scaling;
 mod sheet;
 mod substitute;
 mod substitute_table;
 mod unknown_figures;
+mod water_notation;
+mod water_sheet;
 mod water_tables;

@@ -110,6 +110,10 @@ fn one_slip_gives_one_finding() {
             Code::UnterminatedQuote,
         ),
         (
+            "recipe A\nbrewed on \"Barn, upstairs\nbrewhouse Barn\n  kettle 9 L\n",
+            Code::UnterminatedQuote,
+        ),
+        (
             "recipe A\nbrewed on Bern\nbrewhouse Barn\n  kettle 9 L\n",
             Code::UnknownPlant,
         ),

@@ -134,30 +134,99 @@ fn nothing_of_the_demo_is_left_off() {
     }
 }
 
+/// The demo with a line of its small plant replaced.
+fn plan_on(line: &str, by: &str) -> Plan {
+    let text = PLANT.replace(line, by);
+    assert_ne!(text, PLANT);
+    let sources = [
+        Source::new("saltmarsh-lantern.gyle", RECIPE),
+        Source::new("stove-top.gyle", &text),
+    ];
+    plan(&read(&sources), "Stove top")
+}
+
+#[test]
+fn an_impossible_brew_has_its_ways_out_and_no_amounts() {
+    for (line, by) in [("kettle 16 L", "kettle 10 L"), ("batch 8 L", "batch 80 hL")] {
+        let plan = plan_on(line, by);
+        let overflow = plan
+            .outcomes
+            .iter()
+            .find(|o| !o.remedies().is_empty())
+            .unwrap();
+        let sheet = plan.sheet(&SheetOptions::default());
+        let all = unwrapped(&sheet);
+        assert!(
+            all.contains(&unwrapped(&overflow.text(Style::default()))),
+            "{sheet}"
+        );
+        for change in &plan.changes {
+            assert!(
+                all.contains(&unwrapped(&change.text(Style::default()))),
+                "{sheet}"
+            );
+        }
+        // The source's figures stand; nothing stands that somebody could weigh out or heat.
+        assert!(
+            sheet.contains("21 IBU") && sheet.contains("STOP"),
+            "{sheet}"
+        );
+        assert!(!sheet.contains("[ ]") && !sheet.contains(">>"), "{sheet}");
+        for word in ["SHOPPING", "MASH", "gyle no.", "____", "LOOK AT THIS"] {
+            assert!(!sheet.contains(word), "{word}: {sheet}");
+        }
+        assert!(sheet.lines().all(|line| line.chars().count() <= 96));
+    }
+}
+
 #[test]
 fn what_cannot_be_met_stands_before_the_first_step() {
-    let text = PLANT.replace("kettle 16 L", "kettle 10 L");
-    let reading = read(&[
-        Source {
-            name: "saltmarsh-lantern.gyle",
-            text: RECIPE,
-        },
-        Source {
-            name: "stove-top.gyle",
-            text: &text,
-        },
-    ]);
-    let plan = plan(&reading, "Stove top");
-    let overflow = plan
-        .outcomes
-        .iter()
-        .find(|o| !o.remedies().is_empty())
-        .unwrap();
-    let sheet = plan.sheet(&SheetOptions::default());
-    let (before, _) = sheet.split_once("1. SHOPPING").unwrap();
-    let said = unwrapped(&overflow.text(Style::default()));
-    assert!(unwrapped(before).contains(&said), "{before}");
-    holds_everything(&plan, Style::default());
+    // 9.05 L of beer.
+    let over = plan_on("fermenter 13 L", "fermenter 8.5 L");
+    let sheet = over.sheet(&SheetOptions::default());
+    let (before, after) = sheet.split_once("1. SHOPPING").unwrap();
+    assert!(before.contains("!! the fermenter holds 8.50 L"), "{sheet}");
+    assert!(!unwrapped(after).contains("aquarterofheadspace"), "{sheet}");
+    holds_everything(&over, Style::default());
+    // With room for the beer and none for the foam it is a matter for later.
+    let tight = plan_on("fermenter 13 L", "fermenter 10 L");
+    let sheet = tight.sheet(&SheetOptions::default());
+    let (before, after) = sheet.split_once("1. SHOPPING").unwrap();
+    assert!(!before.contains("the fermenter holds"), "{sheet}");
+    assert!(after.contains("- the fermenter holds 10.0 L"), "{sheet}");
+    holds_everything(&tight, Style::default());
+}
+
+#[test]
+fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
+    let recipe = RECIPE.replace("stand 25 min at 75 C", "stand 25 min at 98 C");
+    let plant = PLANT.replace("altitude 350 m", "altitude 2000 m");
+    let sources = [
+        Source::new("saltmarsh-lantern.gyle", &recipe),
+        Source::new("stove-top.gyle", &plant),
+    ];
+    let sheet = plan(&read(&sources), "Stove top").sheet(&SheetOptions::default());
+    // Water boils at 93.3 °C at 2000 m (ICAO atmosphere and saturation pressure).
+    assert!(
+        unwrapped(&sheet).contains("standat93.3°C,ashotaswortboilsonyourplant(thesheetwishes98°C)"),
+        "{sheet}"
+    );
+    assert!(!sheet.contains("min  stand at 98 °C"), "{sheet}");
+}
+
+#[test]
+fn figures_are_no_finer_than_they_are_known() {
+    let recipe = RECIPE.replace("8 g/hL     carrageenan", "4 g/hL     carrageenan");
+    let sources = [
+        Source::new("saltmarsh-lantern.gyle", &recipe),
+        Source::new("stove-top.gyle", PLANT),
+    ];
+    let plan = plan(&read(&sources), "Stove top");
+    let us = plan.sheet(&in_units(UnitSystem::Us));
+    // By hand: 4 g/hL of 20 hL in 20.6 hL at the end of the boil, 38.8 mg/L, weighed or not: 0.0052 oz/gal.
+    assert!(us.contains("carrageenan: 0.0052 oz/gal"), "{us}");
+    let metric = plan.sheet(&SheetOptions::default());
+    assert!(metric.contains("As dry yeast: 8 g to 19 g"), "{metric}");
 }
 
 #[test]
@@ -226,6 +295,16 @@ fn acid_of_juice_is_counted_by_hand() {
         !sheet.contains("where the sheet is silent; single lots"),
         "{sheet}"
     );
+    let sheet_of = |text: &str| {
+        let reading = read(&[Source::new("sour.gyle", text)]);
+        plan(&reading, "Pot").sheet(&SheetOptions::default())
+    };
+    // A drop of it is little, and not nothing.
+    let little = text
+        .replace("add 1 L raspberry", "add 20 mL raspberry")
+        .replace("  add 1 L redcurrant juice, acidity 20 g/L when 5 P\n", "");
+    let sheet = sheet_of(&little);
+    assert!(sheet.contains("in the beer: less than 0.05 g/L"), "{sheet}");
 }
 
 proptest! {

@@ -43,16 +43,13 @@ impl Lower<'_> {
             }
         }
         let place_of = format_args!("in `{}`", stage.block());
-        let measure = match cursor.measure(AMOUNT) {
-            Some(measure) => self.with_sign(measure, place_of),
-            None => {
-                if !self.unit_left_out(cursor) {
-                    self.no_measure(cursor, AMOUNT, place_of);
-                }
-                None
+        let Some(measure) = cursor.measure(AMOUNT) else {
+            if !self.unit_left_out(cursor) {
+                self.no_measure(cursor, AMOUNT, place_of);
             }
+            return Stated::Faulty;
         };
-        let Some(measure) = measure else {
+        let Some(measure) = self.with_sign(measure, place_of) else {
             return Stated::Faulty;
         };
         let span = measure.span;

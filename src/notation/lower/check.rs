@@ -183,7 +183,7 @@ impl Lower<'_> {
             .brewhouses
             .iter()
             .find(|plant| plant.name.eq_ignore_ascii_case(name));
-        let span = self.seen.place("brewed on").unwrap_or_default();
+        let span = self.plant_named.unwrap_or_default();
         match plant {
             None => {
                 let near = crate::diagnostic::nearest(

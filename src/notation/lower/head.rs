@@ -84,6 +84,7 @@ impl Lower<'_> {
             );
             return;
         }
+        self.plant_named = Some(cursor.span());
         self.recipe.brewed_on = Some(cursor.text());
         self.expect_no_lines(line);
     }

@@ -104,6 +104,8 @@ pub(super) struct Lower<'c> {
     /// Where the recipe was opened: its `recipe` line, or the first line that belongs to one.
     opened: Option<Span>,
     named: Option<Span>,
+    /// The name behind `brewed on`.
+    plant_named: Option<Span>,
     logged: Option<Span>,
     /// Own ingredients, by name in lower case.
     owned: BTreeMap<String, Span>,
@@ -134,6 +136,7 @@ impl<'c> Lower<'c> {
             recipe: Recipe::default(),
             opened: None,
             named: None,
+            plant_named: None,
             logged: None,
             owned: BTreeMap::new(),
             skipping: false,

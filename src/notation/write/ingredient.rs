@@ -7,13 +7,13 @@ use crate::diagnostic::Source;
 use crate::notation::own::own;
 use crate::notation::reading::read;
 use crate::notation::tree::Document;
-use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Unit, Written};
+use crate::quantity::json::round12;
+use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, StatedExtract};
-use std::iter::successors;
 
 impl Document<'static> {
     /// An own ingredient as an `ingredient` block that reads as the same entry: `like` an entry of the built-in
-    /// catalogue, with the figures in which it differs. Nothing if it differs in what no line of the notation states,
+    /// catalogue, with the figures in which it differs; figures from JSON are the same to its 12 digits. Nothing if it differs in what no line of the notation states,
     /// such as its flavour or its allergens.
     ///
     /// ```
@@ -63,8 +63,16 @@ fn block(entry: &Entry, like: Option<&str>, row: Entry) -> Option<(usize, Docume
         text.line(1, clauses.join(", "));
     }
     let reading = read(&[Source::new("", &text.out)]);
-    let same = reading.is_usable() && reading.ingredients.as_slice() == std::slice::from_ref(entry);
-    same.then(|| (clauses.len(), text.document()))
+    let [again] = reading.ingredients.as_slice() else {
+        return None;
+    };
+    (reading.is_usable() && same(again, entry)).then(|| (clauses.len(), text.document()))
+}
+
+/// Whether two entries are equal, or become so by the rounding of JSON, in which a host hands its entries over.
+fn same(one: &Entry, other: &Entry) -> bool {
+    let json = |entry: &Entry| serde_json::to_string(entry).ok();
+    one == other || json(one).is_some_and(|one| json(other) == Some(one))
 }
 
 /// The figures that make `entry` of the row it is like; nothing if they do not.
@@ -72,87 +80,81 @@ fn differences(entry: &Entry, mut row: Entry) -> Option<Facts> {
     let mut stated = Facts::default();
     match (entry, &mut row) {
         (Entry::Fermentable(entry), Entry::Fermentable(row)) => {
-            fermentable(entry, row, &mut stated)?;
+            fermentable(entry, row, &mut stated);
         }
-        (Entry::Juice(entry), Entry::Juice(row)) => juice(entry, row, &mut stated)?,
-        (Entry::Hop(entry), Entry::Hop(row)) => {
-            if entry.alpha_range != row.alpha_range {
-                row.alpha_range = entry.alpha_range;
-                stated.alpha = Some(exact(entry.alpha_range?.0)?);
-            }
+        (Entry::Juice(entry), Entry::Juice(row)) => juice(entry, row, &mut stated),
+        (Entry::Hop(entry), Entry::Hop(row)) if entry.alpha_range != row.alpha_range => {
+            row.alpha_range = entry.alpha_range;
+            stated.alpha = entry.alpha_range.map(|(alpha, _)| printed(alpha));
         }
         (Entry::Yeast(entry), Entry::Yeast(row)) => {
-            stated.attenuation = differs(entry.attenuation, &mut row.attenuation)?;
-            stated.pitch_rate = differs(entry.pitch_rate, &mut row.pitch_rate)?;
+            stated.attenuation = differs(entry.attenuation, &mut row.attenuation);
+            stated.pitch_rate = differs(entry.pitch_rate, &mut row.pitch_rate);
         }
         _ => {}
     }
-    (own(row, entry.name().to_owned()) == *entry).then_some(stated)
+    same(&own(row, entry.name().to_owned()), entry).then_some(stated)
 }
 
-fn fermentable(entry: &Fermentable, row: &mut Fermentable, stated: &mut Facts) -> Option<()> {
-    stated.colour = differs(entry.colour, &mut row.colour)?;
-    stated.moisture = differs(entry.moisture, &mut row.moisture)?;
-    stated.diastatic_power = differs(entry.diastatic_power, &mut row.diastatic_power)?;
-    stated.protein = differs(entry.protein, &mut row.protein)?;
-    stated.fermentability = differs(entry.fermentability, &mut row.fermentability)?;
+fn fermentable(entry: &Fermentable, row: &mut Fermentable, stated: &mut Facts) {
+    stated.colour = differs(entry.colour, &mut row.colour);
+    stated.moisture = differs(entry.moisture, &mut row.moisture);
+    stated.diastatic_power = differs(entry.diastatic_power, &mut row.diastatic_power);
+    stated.protein = differs(entry.protein, &mut row.protein);
+    stated.fermentability = differs(entry.fermentability, &mut row.fermentability);
     if matches!(row.kind(), Kind::Malt | Kind::Grain) {
-        stated.ph = differs(entry.mash_ph, &mut row.mash_ph)?;
+        stated.ph = differs(entry.mash_ph, &mut row.mash_ph);
     }
-    if entry.extract != row.extract {
-        row.extract = entry.extract;
-        stated.extract = Some(extract(entry.extract?, row.moisture)?);
+    if differs(entry.extract, &mut row.extract).is_some() {
+        stated.extract = entry.extract.map(|dry| extract(dry, row.moisture));
     }
-    Some(())
 }
 
-fn juice(entry: &Juice, row: &mut Juice, stated: &mut Facts) -> Option<()> {
+fn juice(entry: &Juice, row: &mut Juice, stated: &mut Facts) {
     if entry.extract_range != row.extract_range {
         // A stated Brix stands for itself, without a range.
         (row.extract, row.extract_range) = (None, None);
     }
-    stated.brix = differs(entry.extract, &mut row.extract)?;
-    stated.ph = differs(entry.ph, &mut row.ph)?;
-    stated.acidity = differs(entry.acidity, &mut row.acidity)?;
-    stated.fermentability = differs(entry.fermentability, &mut row.fermentability)?;
-    Some(())
+    stated.brix = differs(entry.extract, &mut row.extract);
+    stated.ph = differs(entry.ph, &mut row.ph);
+    stated.acidity = differs(entry.acidity, &mut row.acidity);
+    stated.fermentability = differs(entry.fermentability, &mut row.fermentability);
 }
 
 /// What must be stated so that `row` becomes `entry`: nothing where they are equal. No line takes a figure away.
-fn differs<Q: Quantity>(entry: Option<Q>, row: &mut Option<Q>) -> Option<Option<Written<Q>>> {
-    if entry == *row {
-        return Some(None);
+fn differs<Q: Quantity>(entry: Option<Q>, row: &mut Option<Q>) -> Option<Written<Q>> {
+    if entry.is_none() || entry == *row {
+        return None;
     }
     *row = entry;
-    Some(Some(exact(entry?)?))
+    entry.map(printed)
 }
 
-/// The extract of dry matter; as is where no number in per cent is read as the same value to the last bit.
-fn extract(dry: LaboratoryExtract, moisture: Option<Moisture>) -> Option<StatedExtract> {
-    if let Some(value) = exact(dry) {
-        let basis = ExtractBasis::Dry;
-        return Some(StatedExtract { value, basis });
+/// The extract of dry matter; as is where that is what gives the same value to the last bit.
+fn extract(dry: LaboratoryExtract, moisture: Option<Moisture>) -> StatedExtract {
+    let value = printed(dry);
+    let as_is = moisture
+        .filter(|_| value.value() != dry)
+        .and_then(|moisture| {
+            let matter = 1.0 - moisture.fraction();
+            let as_is = printed(LaboratoryExtract::clamped(dry.fraction() * matter));
+            let again = LaboratoryExtract::clamped(as_is.value().fraction() / matter);
+            (again == dry).then_some(as_is)
+        });
+    match as_is {
+        Some(value) => StatedExtract {
+            value,
+            basis: ExtractBasis::AsIs,
+        },
+        None => StatedExtract {
+            value,
+            basis: ExtractBasis::Dry,
+        },
     }
-    let matter = 1.0 - moisture?.fraction();
-    let value = near(dry.percent() * matter)
-        .filter_map(|number| Written::<LaboratoryExtract>::new(number, Unit::Percent).ok())
-        .find(|as_is| LaboratoryExtract::clamped(as_is.value().fraction() / matter) == dry)?;
-    let basis = ExtractBasis::AsIs;
-    Some(StatedExtract { value, basis })
 }
 
-/// The value with a number that is read as the same value to the last bit, if there is one.
-fn exact<Q: Quantity>(value: Q) -> Option<Written<Q>> {
+/// The value as it is printed, with 12 digits.
+fn printed<Q: Quantity>(value: Q) -> Written<Q> {
     let plain = Written::in_base_unit(value);
-    near(plain.number())
-        .filter_map(|number| Written::new(number, plain.unit()).ok())
-        .find(|written| written.value() == value)
-}
-
-/// The number, and those beside it.
-fn near(number: f64) -> impl Iterator<Item = f64> {
-    const BESIDE: usize = 8;
-    let above = successors(Some(number), |number| Some(number.next_up()));
-    let below = successors(Some(number), |number| Some(number.next_down()));
-    above.take(BESIDE).chain(below.take(BESIDE))
+    Written::new(round12(plain.number()), plain.unit()).unwrap_or(plain)
 }

@@ -17,7 +17,7 @@ use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 impl From<&Recipe> for Document<'static> {
     /// The recipe as a document without comments. Every recipe that was read from a text reads as itself again.
     ///
-    /// A model made otherwise can hold what no line says, and that is left out: a rest heated by [`Heating::None`], a
+    /// A model made otherwise can hold what no line says, and that is left out: a rest heated by `Heating::None`, a
     /// sparge with neither volume nor temperature, the swaps that were made.
     fn from(recipe: &Recipe) -> Self {
         let mut text = Text::default();

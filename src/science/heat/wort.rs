@@ -94,6 +94,7 @@ pub fn coolant(
 mod tests {
     use super::*;
     use crate::science::heat::wort_specific_heat;
+    use uom::si::specific_heat_capacity::kilojoule_per_kilogram_kelvin;
 
     fn celsius(value: f64) -> Temperature {
         Temperature::from_celsius(value).unwrap()
@@ -101,6 +102,19 @@ mod tests {
 
     #[test]
     fn wort_cooler_of_the_practice_sheet() {
+        // H4: 300 hL from 95 to 20 °C at 4.05 kJ/(kg K), 1 kg/L.
+        let cooled = heat_to_change(
+            kilograms(30_000.0),
+            wort_specific_heat(),
+            celsius(95.0),
+            celsius(20.0),
+        )
+        .unwrap();
+        assert!((cooled.get::<kilojoule>() + 9_112_500.0).abs() < 0.01);
+        // H5: what takes it up, water from 18 to 89 °C at 4.2 kJ/(kg K).
+        let heat = SpecificHeatCapacity::new::<kilojoule_per_kilogram_kelvin>(4.2);
+        let water = coolant(-cooled, heat, celsius(18.0), celsius(89.0)).unwrap();
+        assert!((in_kilograms(water) - 30_558.0).abs() < 0.5);
         // H6: 500 hL from 98 to 18 °C, 1 kg/L.
         let heat = heat_to_change(
             kilograms(50_000.0),

@@ -226,7 +226,8 @@ impl Bed {
 
     /// Adds a sparge that leaves `left(held, sparge, mixing)` of the extract, and drains to the retained mass.
     fn washed(&mut self, sparge_kg: f64, mixing: f64, left: fn(f64, f64, f64) -> f64) -> RunOff {
-        let wanting_kg = (self.retained_kg - self.extract_kg - self.water_kg).clamp(0.0, sparge_kg);
+        let wanting_kg =
+            (self.retained_kg - self.extract_kg - self.water_kg).clamp(0.0, sparge_kg.max(0.0));
         self.water_kg += wanting_kg;
         let washing_kg = sparge_kg - wanting_kg;
         let held_kg = self.extract_kg + self.water_kg;

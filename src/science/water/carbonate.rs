@@ -9,6 +9,7 @@
 
 use super::equivalents::EquivalentConcentration;
 use crate::diagnostic::{Error, ErrorKind};
+use crate::numeric::{Bracket, root};
 use crate::quantity::{Concentration, Ph};
 
 /// First and second dissociation of carbonic acid (25 °C, no ionic strength, from memory: CRC Handbook).
@@ -20,6 +21,12 @@ const PK_WATER: f64 = 14.0;
 const END_PH: f64 = 4.3;
 /// Mass of a millimole of bicarbonate, mg (IUPAC abridged atomic weights 2021).
 const BICARBONATE_MG_PER_MMOL: f64 = 61.016;
+
+/// Between these a water is looked for.
+const BALANCED: Bracket = Bracket {
+    low: 1.0,
+    high: 13.0,
+};
 
 /// Negative charges on a mole of carbonate in all its forms, as a mean.
 fn charges(ph: f64) -> f64 {
@@ -94,6 +101,17 @@ impl CarbonateWater {
     pub(crate) fn acid_meq_l(&self, ph: f64) -> f64 {
         self.total_mmol_l * (charges(self.ph) - charges(ph)) + free_protons_mmol_l(ph)
             - free_protons_mmol_l(self.ph)
+    }
+
+    /// The same water with so much bicarbonate dissolved in it: each millimole brings one of carbonate and one of alkali, whatever
+    /// the pH it is dissolved at.
+    pub(crate) fn with_bicarbonate(self, mmol_l: f64) -> Option<Self> {
+        let added = mmol_l.max(0.0);
+        let total_mmol_l = self.total_mmol_l + added;
+        let alkali = self.total_mmol_l * charges(self.ph) - free_protons_mmol_l(self.ph) + added;
+        let short = |ph: f64| total_mmol_l * charges(ph) - free_protons_mmol_l(ph) - alkali;
+        let ph = root(short, BALANCED, 1e-12).ok()?;
+        Some(Self { total_mmol_l, ph })
     }
 
     /// All carbonate, mmol/L: carbon dioxide, bicarbonate and carbonate.

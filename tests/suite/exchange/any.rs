@@ -20,6 +20,29 @@ fn five_megabytes_are_answered() {
     assert!(answer.len() < 2000);
 }
 
+#[test]
+fn a_scale_that_is_none_rounds_nothing() {
+    let exact = result(&request(
+        "scale",
+        json!({"documents": demo(), "to": "Stove top"}),
+    ));
+    for step_kg in [0.0, 5e-324, 1e-300, 1e300, f64::MAX] {
+        let mut scale = whole_model("scale");
+        for kind in ["malt_kg", "hops_kg", "salts_kg"] {
+            scale["brewhouses"][1]["weighing"][kind] = json!(step_kg);
+        }
+        let scaled = result(&scale);
+        let near = |name: &str, within: f64| {
+            let of = |plan: &Value| plan["predicted"][name].as_f64().unwrap();
+            (of(&exact) - of(&scaled)).abs() < within
+        };
+        assert!(
+            near("original_plato", 0.05) && near("alcohol_abv_pct", 0.05),
+            "{step_kg}"
+        );
+    }
+}
+
 /// Changes one value somewhere in a request.
 fn spoil(value: &mut Value, path: &[prop::sample::Index], with: &Value) {
     let children: Vec<&mut Value> = match value {

@@ -117,7 +117,7 @@ fn odd_value(dice: &mut Dice) -> Value {
             "pale ale malt"
         ])),
         5 => json!(u64::MAX - dice.next() % 3),
-        6 => json!(-(dice.below(200) as i64)),
+        6 => json!(-(dice.below(200) as f64)),
         7 => json!(*dice.of(&[0.0, -0.0, 5e-324, 1e-9, 1e9, 1e15, 1.797e308, -1.797e308])),
         8 => json!("x".repeat(dice.below(3000))),
         9 => json!([[[[dice.below(9)]]]]),
@@ -169,7 +169,7 @@ fn bend(value: &mut Value, others: &[Value], dice: &mut Dice) {
         _ if dice.below(3) == 0 => {
             let mut other = dice.of(others).clone();
             let mut place = dice.below(count(&other));
-            *found = at(&mut other, &mut place).map_or(Value::Null, |other| other.take());
+            *found = at(&mut other, &mut place).map_or(Value::Null, Value::take);
         }
         _ => *found = odd_value(dice),
     }
@@ -234,6 +234,9 @@ fn feed(times: usize) -> usize {
             panic!("number {number}: {fault}\n{text}\n{said}");
         }
         answered += usize::from(said.contains("\"ok\":true"));
+        if number % 50_000 == 49_999 {
+            eprintln!("{} fed, {answered} answered with a result", number + 1);
+        }
     }
     answered
 }

@@ -1,0 +1,87 @@
+//! A lot of juice that is not as planned, in three honest ways.
+
+use super::day::{Day, figures};
+use super::way::{Way, WayOn};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::{Fermentable, Material, WATER_KG_PER_L};
+use crate::quantity::{Extract, kilograms, litres};
+use crate::science::density::sucrose_density_20;
+
+/// The same volume, the same sugar, and the same volume sweetened or thinned to the planned figure.
+pub(super) fn juice(day: &Day, name: &str, brix: Extract) -> Result<Vec<WayOn>, Error> {
+    let (at, item, amount) = day.later_item(name)?;
+    let fraction = brix.plato() / 100.0;
+    let Material::Fermentable(planned) = item.material else {
+        return Ok(Vec::new());
+    };
+    if fraction <= 0.0 {
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            format!("expected a juice above 0 °P, found {brix}"),
+        ));
+    }
+    let by_volume = item.is_by_volume();
+    let planned_l = if by_volume {
+        amount
+    } else {
+        amount / planned.density_kg_l
+    };
+    let density_kg_l = sucrose_density_20(fraction) / 1000.0;
+    let lot = Fermentable {
+        extract: fraction,
+        water: 1.0 - fraction,
+        density_kg_l,
+        ..planned
+    };
+    // Litres of the lot with kilograms of something stirred in, as one liquid of `total_l`.
+    let pour = |lot_l: f64, water_kg: f64, sugar_kg: f64| {
+        let juice_kg = lot_l * density_kg_l;
+        let total_kg = juice_kg + water_kg + sugar_kg;
+        let extract = (juice_kg * fraction + sugar_kg) / total_kg;
+        let mixed = Fermentable {
+            extract,
+            water: 1.0 - extract,
+            density_kg_l: sucrose_density_20(extract) / 1000.0,
+            ..lot
+        };
+        let amount = if by_volume {
+            total_kg / mixed.density_kg_l
+        } else {
+            total_kg
+        };
+        day.with_item(at, Material::Fermentable(mixed), amount)
+    };
+    let sugar_per_l = planned.extract * planned.density_kg_l;
+    let same_sugar_l = planned_l * sugar_per_l / (fraction * density_kg_l);
+    let plain = |lot_l: f64| WayOn {
+        way: Way::UseJuice {
+            juice: litres(lot_l),
+        },
+        predicted: figures(&pour(lot_l, 0.0, 0.0)),
+    };
+    let mut ways = vec![plain(planned_l), plain(same_sugar_l)];
+    let planned_kg = planned_l * planned.density_kg_l;
+    if fraction < planned.extract {
+        // Sugar in place of juice until a kilogram holds as much as planned, for the planned mass of it.
+        let sugar_kg = planned_kg * (planned.extract - fraction) / (1.0 - fraction);
+        let lot_l = (planned_kg - sugar_kg) / density_kg_l;
+        ways.push(WayOn {
+            way: Way::SweetenJuice {
+                juice: litres(lot_l),
+                sugar: kilograms(sugar_kg),
+            },
+            predicted: figures(&pour(lot_l, 0.0, sugar_kg)),
+        });
+    } else if fraction > planned.extract {
+        let water_kg = planned_kg - planned_kg * planned.extract / fraction;
+        let lot_l = same_sugar_l;
+        ways.push(WayOn {
+            way: Way::ThinJuice {
+                juice: litres(lot_l),
+                water: litres(water_kg / WATER_KG_PER_L),
+            },
+            predicted: figures(&pour(lot_l, water_kg, 0.0)),
+        });
+    }
+    Ok(ways)
+}

@@ -1,0 +1,139 @@
+//! What is measured on the day, and what it is taken for.
+
+use super::remark::Remark;
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::water_for_volume_kg;
+use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, litres};
+use crate::science::instruments::{
+    Refracted, WortCorrection, refractometer_beer, refractometer_wort,
+};
+
+/// What was measured. Volumes are cold, 20 °C; what a hydrometer shows is corrected for temperature first, see
+/// [`hydrometer`](crate::science::instruments::hydrometer).
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum DayReading {
+    /// The wort before the boil. What was not measured is taken as planned: the volume, or the mass of extract.
+    BeforeBoil {
+        /// Its volume at 20 °C.
+        volume: Option<Volume>,
+        /// Its gravity.
+        shown: Option<Shown>,
+    },
+    /// The wort in the fermenter, before anything is added to it. What was not measured is taken as planned.
+    InFermenter {
+        /// Its volume at 20 °C.
+        volume: Option<Volume>,
+        /// Its gravity.
+        shown: Option<Shown>,
+    },
+    /// A lot of juice that is not as the plan has it.
+    Juice {
+        /// The name as the recipe writes it.
+        name: String,
+        /// Its soluble solids.
+        brix: Extract,
+    },
+    /// The gravity no longer falls and lies above what was predicted.
+    Stopped {
+        /// The gravity of the beer.
+        shown: Shown,
+    },
+    /// The mash does not have the pH that is wanted.
+    MashPh {
+        /// Of a cooled sample.
+        measured: Ph,
+        /// What it should be; a recipe that states one has it in `recipe.mash.ph`.
+        wanted: Ph,
+    },
+    /// A juice or sugar goes into the fermenter at another gravity than planned, as a rule into drier beer.
+    AdditionAt {
+        /// The name as the recipe writes it.
+        name: String,
+        /// The gravity just before.
+        shown: Shown,
+    },
+    /// The finished beer, ready to be packaged.
+    Packaging {
+        /// Its volume at 20 °C.
+        volume: Volume,
+        /// The warmest that it has been since it stopped fermenting, which sets the gas left in it; absent for what the recipe says.
+        warmest: Option<Temperature>,
+        /// Its final apparent extract; absent for the predicted one.
+        apparent: Option<Extract>,
+    },
+}
+
+/// A gravity as an instrument shows it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shown {
+    /// By a hydrometer or a meter of density, corrected for temperature.
+    Hydrometer(Extract),
+    /// Brix by a refractometer that compensates for temperature, with the factor that its readings of wort are divided by.
+    Refractometer(Extract, WortCorrection),
+}
+
+impl Shown {
+    /// Extract of a wort in which nothing has fermented.
+    pub(super) fn in_wort(self, remarks: &mut Vec<Remark>) -> Extract {
+        match self {
+            Self::Hydrometer(extract) => extract,
+            Self::Refractometer(brix, factor) => {
+                remarks.push(Remark::WortCorrection { factor });
+                refractometer_wort(brix, factor)
+            }
+        }
+    }
+
+    /// Apparent extract of a beer from a wort of `original`.
+    pub(super) fn in_beer(self, original: Extract, remarks: &mut Vec<Remark>) -> Extract {
+        match self {
+            Self::Hydrometer(extract) => extract,
+            Self::Refractometer(brix, factor) => {
+                remarks.push(Remark::WortCorrection { factor });
+                let refracted = refractometer_beer(original, brix, factor);
+                if matches!(refracted, Refracted::Bridged(_)) {
+                    remarks.push(Remark::RefractometerRough);
+                }
+                refracted.apparent()
+            }
+        }
+    }
+}
+
+/// Volume and extract of a wort, what was not measured as in the planned one.
+pub(super) fn wort(
+    (volume, shown): (Option<Volume>, Option<Shown>),
+    (planned_l, planned_kg): (f64, f64),
+    remarks: &mut Vec<Remark>,
+) -> Result<(Volume, Extract), Error> {
+    match (volume, shown.map(|shown| shown.in_wort(remarks))) {
+        (Some(volume), Some(extract)) => Ok((volume, extract)),
+        (None, Some(extract)) => {
+            let volume = litres(planned_l);
+            remarks.push(Remark::VolumeAsPlanned { volume });
+            Ok((volume, extract))
+        }
+        (Some(volume), None) => {
+            let water_kg = water_for_volume_kg(in_litres(volume), planned_kg);
+            if !(water_kg > 0.0 && water_kg.is_finite()) {
+                return Err(Error::new(
+                    ErrorKind::OutOfRange,
+                    format!(
+                        "expected a volume that holds the planned extract, found {} L",
+                        in_litres(volume)
+                    ),
+                ));
+            }
+            remarks.push(Remark::ExtractAsPlanned {
+                extract: kilograms(planned_kg),
+            });
+            let fraction = planned_kg / (planned_kg + water_kg);
+            Ok((volume, Extract::clamped(100.0 * fraction)))
+        }
+        (None, None) => Err(Error::new(
+            ErrorKind::Incomplete,
+            "expected a volume or a gravity of the wort, found neither",
+        )),
+    }
+}

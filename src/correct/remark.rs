@@ -1,0 +1,87 @@
+//! What is taken for granted on the day and in a ledger.
+
+use crate::quantity::{Attenuation, Mass, Volume};
+use crate::science::instruments::WortCorrection;
+use crate::wording::Style;
+use serde::Serialize;
+
+/// What was taken for granted in a ledger or in advice, or deserves a look.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Remark {
+    /// Refractometer readings were divided by this factor.
+    WortCorrection {
+        /// The factor.
+        factor: WortCorrection,
+    },
+    /// A refractometer reading so early in the fermentation that no published fit reaches it: rough.
+    RefractometerEarly {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+    },
+    /// What was drawn has the composition of the last reading before it, with what was added since.
+    DrawnAsLastRead,
+    /// Nobody knows how much of this ferments: all of it is taken to.
+    FermentsWhollyAssumed {
+        /// The ingredient.
+        name: String,
+    },
+    /// No reading tells how far the wort ferments: this apparent attenuation was taken.
+    WortAttenuation {
+        /// The attenuation.
+        #[serde(rename = "attenuation_pct", with = "crate::quantity::json::percent")]
+        attenuation: Attenuation,
+    },
+    /// A refractometer reading of a beer so early in the fermentation that no published fit reaches it: rough.
+    RefractometerRough,
+    /// Only the gravity was measured: the volume is taken as planned.
+    VolumeAsPlanned {
+        /// The volume at 20 °C.
+        #[serde(rename = "volume_l", with = "crate::quantity::json::litre")]
+        volume: Volume,
+    },
+    /// Only the volume was measured: the extract in it is taken as planned.
+    ExtractAsPlanned {
+        /// Its mass.
+        #[serde(rename = "extract_kg", with = "crate::quantity::json::kilogram")]
+        extract: Mass,
+    },
+}
+
+impl Remark {
+    /// The remark as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::WortCorrection { factor } => {
+                format!("refractometer readings were divided by {}", factor.factor())
+            }
+            Self::RefractometerEarly { entry } => format!(
+                "line {} was read by refractometer early in the fermentation, where the gravity it gives is rough",
+                entry + 1
+            ),
+            Self::DrawnAsLastRead => {
+                "what was drawn is taken to be as it was at the reading before".to_owned()
+            }
+            Self::FermentsWhollyAssumed { name } => {
+                format!("`{name}`: nobody says how much of it ferments, so all of it is taken to")
+            }
+            Self::WortAttenuation { attenuation } => format!(
+                "no reading says how far it ferments: an apparent attenuation of {:.0} % is taken for the wort",
+                attenuation.percent()
+            ),
+            Self::RefractometerRough => {
+                "so early in the fermentation the gravity that a refractometer gives is rough: take a hydrometer".to_owned()
+            }
+            Self::VolumeAsPlanned { volume } => format!(
+                "no volume was measured, so {} is taken, as planned",
+                style.volume(*volume)
+            ),
+            Self::ExtractAsPlanned { extract } => format!(
+                "no gravity was measured, so {} of extract are taken to be in it, as planned",
+                style.mass(*extract)
+            ),
+        }
+    }
+}

@@ -1,0 +1,82 @@
+//! A fermentation that no longer moves, and what could still ferment in it.
+
+use super::day::{Day, figures};
+use super::way::{Way, WayOn};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::numeric::{Bracket, root};
+use crate::process::{Beer, Brewed};
+use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
+use crate::science::attenuation::EXTRACT_PER_ETHANOL;
+use crate::science::carbonation::{air_pressure, sealed_pressure};
+
+/// Gravities closer than this are as planned, °P: what a hydrometer can be read to.
+const AS_PLANNED_PLATO: f64 = 0.1;
+/// Carbon dioxide in beer that has stood in the open at 20 °C, g/L (Draper and Hibberd 1996: 0.88 volumes).
+const STANDING_CARBON_DIOXIDE: f64 = 1.74;
+
+pub(super) fn stopped(day: &Day, apparent: Extract) -> Result<Vec<WayOn>, Error> {
+    let (now, left) = as_read(day, apparent)?;
+    let mut ways = vec![WayOn {
+        way: Way::GoOn,
+        predicted: figures(&now),
+    }];
+    if let Some(left) = left {
+        let at_20 = Temperature::from_celsius(20.0)?;
+        let standing = CarbonDioxide::clamped(STANDING_CARBON_DIOXIDE);
+        let sealed = sealed_pressure(standing, left, at_20).ok();
+        ways.push(WayOn {
+            way: Way::Rouse {
+                left,
+                sealed: sealed.map(|absolute| absolute - air_pressure()),
+            },
+            predicted: figures(&day.planned),
+        });
+    }
+    Ok(ways)
+}
+
+/// The planned brew with its beer as far on as it was read, and what a litre of it has yet to ferment to be the planned one.
+pub(super) fn as_read(
+    day: &Day,
+    apparent: Extract,
+) -> Result<(Brewed, Option<Concentration>), Error> {
+    let planned = day.planned.cellar.finished;
+    // Balling's balance read backwards or, for a beer that went further, forwards.
+    let back = |beer: Beer, extract_kg: f64| Beer {
+        extract_kg: beer.extract_kg + extract_kg,
+        fermentable_kg: (beer.fermentable_kg + extract_kg).max(0.0),
+        ethanol_kg: beer.ethanol_kg - extract_kg / EXTRACT_PER_ETHANOL,
+        ..beer
+    };
+    let with_back = |extract_kg: f64| back(planned, extract_kg);
+    let all = Bracket {
+        low: -planned.extract_kg,
+        high: EXTRACT_PER_ETHANOL * planned.ethanol_kg,
+    };
+    let wanted = apparent.plato();
+    let back_kg = root(
+        |kg| with_back(kg).apparent_plato() - wanted,
+        all,
+        1e-13 * planned.mass_kg(),
+    )
+    .map_err(|_| {
+        Error::new(
+            ErrorKind::OutOfModel,
+            format!(
+                "expected a gravity from {:.1} °P down to {:.1} °P of the planned beer, found {wanted:.1} °P",
+                with_back(all.high).apparent_plato(),
+                with_back(all.low).apparent_plato()
+            ),
+        )
+        .with_help("check the instrument in water, and free the sample of gas")
+    })?;
+    let mut brewed = day.planned.clone();
+    let now = with_back(back_kg);
+    let is_behind = wanted - planned.apparent_plato() > AS_PLANNED_PLATO;
+    let left = is_behind.then(|| Concentration::clamped(1000.0 * back_kg / now.volume_l()));
+    brewed.cellar.finished = now;
+    // What juice may still give comes on top of that.
+    let if_juice = &mut brewed.cellar.if_juice_ferments;
+    *if_juice = if_juice.map(|beer| back(beer, back_kg));
+    Ok((brewed, left))
+}

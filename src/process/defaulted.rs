@@ -1,0 +1,100 @@
+//! Lines of a plant that have a default.
+
+use crate::quantity::Unit;
+use crate::wording::shortest;
+use serde::Serialize;
+
+/// A plant line that has a default.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Defaulted {
+    /// Share of the laboratory extract that dissolves, a fraction.
+    Conversion,
+    /// Apparent absorption in L/kg.
+    Absorption,
+    /// Mash water in L/kg.
+    LiquorRatio,
+    /// Brewhouse yield, a fraction.
+    ExtractYield,
+    /// Share of the pre-boil volume an hour, a fraction.
+    Evaporation,
+    /// Kettle loss, a fraction of the wort.
+    KettleLoss,
+    /// Fermenter loss, a fraction of the beer.
+    FermenterLoss,
+    /// A bag without sparge.
+    Bag,
+    /// Time of cooling by plate, min.
+    PlateTime,
+    /// Time of cooling by coil, min.
+    CoilTime,
+    /// Temperature of the coolant, °C.
+    Coolant,
+    /// Cooling by coil, in the stated time.
+    Coil,
+    /// Cooling by plate, in the stated time.
+    Plate,
+    /// Share of its wort that a sparge mixes with, a fraction.
+    SpargeMixing,
+    /// Altitude, m.
+    Altitude,
+    /// Temperature to which the wort is cooled, °C.
+    PitchingTemperature,
+    /// Time in which unchilled wort loses all but 1/e of its heat above the room's, min.
+    UnchilledTime,
+    /// Room in which unchilled wort stands, °C.
+    Room,
+}
+
+impl Defaulted {
+    /// The unit in which its figure is written; none where there is no figure.
+    pub const fn unit(self) -> Option<Unit> {
+        match self {
+            Self::Conversion
+            | Self::ExtractYield
+            | Self::Evaporation
+            | Self::KettleLoss
+            | Self::FermenterLoss
+            | Self::SpargeMixing => Some(Unit::Percent),
+            Self::Absorption | Self::LiquorRatio => Some(Unit::LitrePerKilogram),
+            Self::PlateTime | Self::CoilTime | Self::UnchilledTime => Some(Unit::Minute),
+            Self::Coolant | Self::PitchingTemperature | Self::Room => Some(Unit::Celsius),
+            Self::Altitude => Some(Unit::Metre),
+            Self::Bag | Self::Coil | Self::Plate => None,
+        }
+    }
+
+    /// The line with the figure that was taken for it.
+    pub(crate) fn say(self, value: f64) -> String {
+        let per_cent = shortest(value * 100.0, 1);
+        match self {
+            Self::Conversion => format!("conversion {per_cent} %"),
+            Self::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
+            Self::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
+            Self::ExtractYield => format!("extract yield {per_cent} %"),
+            Self::Evaporation => {
+                format!("evaporation {per_cent} % of the pre-boil volume an hour")
+            }
+            Self::KettleLoss => format!("kettle loss {per_cent} %"),
+            Self::FermenterLoss => format!("fermenter loss {per_cent} %"),
+            Self::Bag => "lautering in a bag without sparge".to_owned(),
+            Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
+            Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
+            Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
+            Self::Coil => "cooling by coil".to_owned(),
+            Self::Plate => "cooling by plate".to_owned(),
+            Self::SpargeMixing => format!("sparge mixing {per_cent} %"),
+            Self::Altitude => format!("altitude {} m", shortest(value, 0)),
+            Self::PitchingTemperature => {
+                format!("cooling to {} °C", shortest(value, 0))
+            }
+            Self::UnchilledTime => format!(
+                "unchilled wort cooling with a time constant of {} min",
+                shortest(value, 0)
+            ),
+            Self::Room => format!("a room of {} °C for it", shortest(value, 0)),
+        }
+    }
+}

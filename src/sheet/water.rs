@@ -1,0 +1,185 @@
+//! The water of the day: how much, how warm, what goes into it, and its ions.
+
+use super::day::is_mashed;
+use super::page::Page;
+use super::units;
+use crate::catalogue::Kind;
+use crate::process::{WATER_PH, stated_ions};
+use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litres};
+use crate::recipe::IonTargets;
+use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
+use crate::science::heat::StepWork;
+use crate::science::water::{Ion, Ions};
+use crate::wording::{Style, shortest};
+
+/// Water at 20 °C, kg/L (Kell 1975, as in the density tables).
+pub(super) const COLD_WATER_KG_L: f64 = 0.9982;
+
+/// How much water, how warm, and what goes into it.
+pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
+    let volumes = &plan.volumes;
+    page.heading(&format!("WATER (volumes at {})", units::cold(style)));
+    let mashed = is_mashed(plan);
+    let place = if mashed {
+        "into the mash"
+    } else {
+        "into the kettle"
+    };
+    let strike = plan
+        .water
+        .strike
+        .filter(|_| mashed)
+        .map_or_else(String::new, |strike| {
+            let grain = plan.water.grain.map_or_else(String::new, |grain| {
+                format!(", for grain at {}", style.temperature(grain))
+            });
+            format!(", heated to {}{grain}", style.temperature(strike))
+        });
+    let kept_back = infused_l(plan);
+    page.tick(
+        &style.volume(litres(in_litres(volumes.mash_water) - kept_back)),
+        &format!("{place}{strike}"),
+    );
+    if kept_back > 0.0 {
+        page.tick(
+            &style.volume(litres(kept_back)),
+            "kept back for the later rests, boiling",
+        );
+    }
+    if in_litres(volumes.sparge_water) > 0.0 {
+        let at = plan
+            .water
+            .sparge
+            .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
+        page.tick(
+            &style.volume(volumes.sparge_water),
+            &format!("to rinse the grain{at}"),
+        );
+    }
+    page.tick(&style.volume(volumes.total_water), "in all");
+    if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
+        page.paragraph(
+            "No water below the boil brings this mash to its first rest: heat the mash.",
+        );
+    }
+    for addition in &plan.water.additions {
+        agent(page, addition, mashed, style);
+    }
+    match &plan.water.reached {
+        Some(reached) => ions(page, plan, reached),
+        None => wanted(page, plan),
+    }
+}
+
+/// A salt by its mass, a liquid by its volume with the mass beside it.
+fn agent(page: &mut Page, addition: &LiquorAddition, mashed: bool, style: Style) {
+    let part = match (addition.into, mashed) {
+        (LiquorPart::Mash, true) => "into the mash water",
+        (LiquorPart::Mash, false) => "into the kettle water",
+        (LiquorPart::Sparge, _) => "into the sparge water",
+    };
+    let mass = units::weighed(addition.mass, style);
+    let (amount, beside) = match addition.volume {
+        Some(volume) => (units::dropped(volume), format!(" ({mass})")),
+        None => (mass, String::new()),
+    };
+    let care = if addition.kind == Kind::Acid {
+        ": goggles and gloves, acid into water and never water into acid; two thirds first, then measure"
+    } else {
+        ""
+    };
+    page.tick(&amount, &format!("{}{beside} {part}{care}", addition.name));
+}
+
+/// What is wanted in the water, where nobody knows what is in it.
+fn wanted(page: &mut Page, plan: &Plan) {
+    let list: Vec<_> = plan
+        .water
+        .wanted
+        .iter()
+        .map(|wanted| {
+            let basis = if wanted.ion == "alkalinity" {
+                " as CaCO3"
+            } else {
+                ""
+            };
+            format!(
+                "{} {}{basis}",
+                wanted.ion,
+                units::ions(wanted.concentration)
+            )
+        })
+        .collect();
+    if !list.is_empty() {
+        page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
+    }
+}
+
+/// The ions as they come, as they are wanted and as the salts make them, side by side.
+fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
+    let report = plan.brewhouse.water.as_ref();
+    let ph = report
+        .and_then(|report| report.ph.as_ref())
+        .map_or(Ph::clamped(WATER_PH), Written::value);
+    let stated = |list: &IonTargets| stated_ions(list, ph);
+    let own = report.map_or_else(Vec::new, |report| stated(&report.ions));
+    let wanted = stated(&plan.recipe.water);
+    let of = |list: &[(Ion, Concentration)], ion: Ion| {
+        list.iter()
+            .find_map(|(named, much)| (*named == ion).then_some(*much))
+    };
+    let missed = |ion: Ion| {
+        plan.outcomes.iter().find_map(|outcome| match outcome {
+            Outcome::IonsMissed { missed } => missed.iter().find(|missed| missed.ion == ion),
+            _ => None,
+        })
+    };
+    page.gap();
+    page.columns(
+        "Ions of the mash water, mg/L",
+        &["your water", "wanted", "with salts"],
+    );
+    for ion in Ion::ALL {
+        let (own, wanted, reached) = (of(&own, ion), of(&wanted, ion), reached.of(ion));
+        // Nobody asks for potassium.
+        if own.is_none() && wanted.is_none() && reached.grams_per_litre() <= 0.0 {
+            continue;
+        }
+        let basis = if ion == Ion::Alkalinity {
+            ", as CaCO3"
+        } else {
+            ""
+        };
+        let cell = |much: Option<Concentration>| {
+            much.map_or_else(
+                || "-".to_owned(),
+                |much| shortest(much.grams_per_litre() * 1000.0, 1),
+            )
+        };
+        let verdict = missed(ion).map_or("", |missed| {
+            if missed.reached > missed.wanted {
+                "too much"
+            } else {
+                "too little"
+            }
+        });
+        page.columns(
+            &format!("{}{basis}", ion.word()),
+            &[&cell(own), &cell(wanted), &cell(Some(reached)), verdict],
+        );
+    }
+    page.paragraph(
+        "with salts = as weighed out; what acid takes off the alkalinity is not counted",
+    );
+}
+
+/// Cold litres of the mash water that go in after mashing in.
+fn infused_l(plan: &Plan) -> f64 {
+    let steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
+    steps
+        .filter_map(|step| match step.work {
+            StepWork::Infuse { water, .. } => Some(in_kilograms(water) / COLD_WATER_KG_L),
+            _ => None,
+        })
+        .sum()
+}

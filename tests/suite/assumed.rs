@@ -1,0 +1,141 @@
+//! Defaults are said where they matter to the brew at hand, and nowhere else.
+
+use wortwright::catalogue::Catalogue;
+use wortwright::diagnostic::Source;
+use wortwright::notation::read;
+use wortwright::process::{Assumption, Defaulted, PlantSize, Side, predict};
+use wortwright::scale::{ScaleOptions, scale};
+use wortwright::wording::Style;
+
+const HOPPED: &str = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at 60 min\n";
+
+/// What is taken for the small plant of a text.
+fn taken(recipe: &str, plant: &str) -> Vec<(Defaulted, f64)> {
+    let text = format!("{recipe}brewhouse Small\n  batch 10 L into fermenter\n{plant}");
+    let reading = read(&[Source::new("text", &text)]);
+    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+    let recipe = reading.recipe.unwrap();
+    let plan = scale(
+        &recipe,
+        &reading.brewhouses[0],
+        &Catalogue::builtin(),
+        &ScaleOptions::default(),
+    )
+    .unwrap();
+    plan.assumptions
+        .iter()
+        .filter_map(|assumption| match assumption {
+            Assumption::PlantDefault {
+                side: Side::Target,
+                what,
+                value,
+            } => Some((*what, *value)),
+            _ => None,
+        })
+        .collect()
+}
+
+fn is_taken(recipe: &str, plant: &str, what: Defaulted) -> Option<f64> {
+    taken(recipe, plant)
+        .into_iter()
+        .find_map(|(taken, value)| (taken == what).then_some(value))
+}
+
+#[test]
+fn altitude_is_assumed_where_something_boils() {
+    assert_eq!(is_taken(HOPPED, "", Defaulted::Altitude), Some(0.0));
+    assert_eq!(
+        is_taken(HOPPED, "  altitude 300 m\n", Defaulted::Altitude),
+        None
+    );
+    let raw = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\nboil 0 min\n";
+    assert_eq!(is_taken(raw, "", Defaulted::Altitude), None);
+}
+
+#[test]
+fn sparge_mixing_is_assumed_where_something_is_sparged() {
+    let mixing = |plant: &str| is_taken(HOPPED, plant, Defaulted::SpargeMixing);
+    assert_eq!(mixing("  lauter bag, sparge 2 L\n"), Some(1.0));
+    assert_eq!(mixing("  lauter batch, sparges 2\n"), Some(1.0));
+    assert_eq!(mixing("  lauter bag\n"), None);
+    assert_eq!(
+        mixing("  lauter batch, sparges 2\n  sparge mixing 80 %\n"),
+        None
+    );
+    // A stated yield leaves it nothing to say.
+    assert_eq!(
+        mixing("  lauter batch, sparges 2\n  extract yield 80 %\n"),
+        None
+    );
+}
+
+#[test]
+fn the_end_of_a_cooling_is_assumed_where_hops_see_it() {
+    let cold = |recipe: &str, plant: &str| is_taken(recipe, plant, Defaulted::PitchingTemperature);
+    assert_eq!(cold(HOPPED, ""), Some(20.0));
+    assert_eq!(cold(HOPPED, "  cool to 18 C in 25 min by coil\n"), None);
+    assert_eq!(cold(HOPPED, "  no chill\n"), None);
+    let unhopped = HOPPED.replace("  30 g northern brewer, 9 % alpha at 60 min\n", "");
+    assert_eq!(cold(&unhopped, ""), None);
+}
+
+#[test]
+fn unchilled_wort_has_a_time_and_a_room() {
+    let unchilled = |what| is_taken(HOPPED, "  no chill\n", what);
+    assert_eq!(unchilled(Defaulted::UnchilledTime), Some(300.0));
+    assert_eq!(unchilled(Defaulted::Room), Some(20.0));
+    assert_eq!(is_taken(HOPPED, "", Defaulted::Room), None);
+}
+
+/// The assumptions of a recipe on no plant at all, and one of them said.
+fn unnamed(recipe: &str) -> Vec<Assumption> {
+    let reading = read(&[Source::new("text", recipe)]);
+    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+    predict(&reading.recipe.unwrap(), None, &Catalogue::builtin())
+        .unwrap()
+        .assumptions
+}
+
+#[test]
+fn a_plant_without_a_name_is_of_the_size_of_its_batch() {
+    for (batch, size, word) in [
+        ("20 L", PlantSize::Small, "a small one"),
+        ("2 hL", PlantSize::Small, "a small one"),
+        ("20 hL", PlantSize::Commercial, "a commercial one"),
+    ] {
+        let assumptions = unnamed(&HOPPED.replace("20 L", batch).replace("30 g", "40 g/hL"));
+        let said = assumptions
+            .iter()
+            .find(|a| matches!(a, Assumption::CommercialPlant { .. }))
+            .unwrap();
+        assert_eq!(*said, Assumption::CommercialPlant { size });
+        assert!(said.text(Style::default()).contains(word), "{batch}");
+        // The defaults are those of that size: 12 % an hour in a small kettle, 5 % in a large one.
+        let evaporation = assumptions.iter().find_map(|a| match a {
+            Assumption::PlantDefault {
+                what: Defaulted::Evaporation,
+                value,
+                ..
+            } => Some(*value),
+            _ => None,
+        });
+        let by_size = if size == PlantSize::Small { 0.12 } else { 0.05 };
+        assert_eq!(evaporation, Some(by_size), "{batch}");
+    }
+}
+
+#[test]
+fn a_grain_as_is_of_unknown_moisture_brings_no_water_and_says_so() {
+    let odd = "barley of the moon, 78 % extract, 66 % fermentable, 6 EBC";
+    let left_out = |line: &str| {
+        let recipe = HOPPED.replace(
+            "100 % pale ale malt",
+            &format!("60 % pale ale malt\n  40 % {line}"),
+        );
+        unnamed(&recipe).iter().any(
+            |a| matches!(a, Assumption::MoistureLeftOut { name } if name == "barley of the moon"),
+        )
+    };
+    assert!(left_out(odd));
+    assert!(!left_out(&format!("{odd}, moisture 4 %")));
+}
