@@ -18,8 +18,7 @@ use crate::quantity::{
 };
 use crate::recipe::{
     Addition, Amount, At, Batch, BatchPoint, Brewhouse, Content, Evaporation, ExtractBasis,
-    Figures, Ingredient, Lauter, Recipe, StatedExtract, StatedYield, Timing, YieldBasis,
-    YieldPoint,
+    Ingredient, Lauter, Recipe, Stated, StatedExtract, StatedYield, Timing, YieldBasis, YieldPoint,
 };
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::solution_volume_l;
@@ -36,7 +35,7 @@ fn volume(l: f64) -> Option<Written<crate::quantity::Volume>> {
     Some(Written::in_base_unit(litres(l)))
 }
 
-fn ingredient(name: String, kind: Kind, facts: Figures) -> Ingredient {
+fn ingredient(name: String, kind: Kind, facts: Stated) -> Ingredient {
     Ingredient {
         facts: facts.into(),
         ..Ingredient::new(name, kind)
@@ -141,11 +140,11 @@ fn recipe(beer: &Beer) -> Recipe {
     let total: f64 = beer.malts.iter().map(|m| m.weight).sum::<f64>()
         + beer.sugars.iter().map(|s| s.0).sum::<f64>();
     for (i, malt) in beer.malts.iter().enumerate() {
-        let facts = Figures {
+        let facts = Stated {
             extract: extract(malt.extract, ExtractBasis::Dry),
             moisture: said::<Moisture>(malt.moisture),
             fermentability: said::<Fermentability>(malt.ferments),
-            ..Figures::default()
+            ..Stated::default()
         };
         recipe.mash.additions.push(Addition {
             amount: Some(share(malt.weight / total)),
@@ -153,10 +152,10 @@ fn recipe(beer: &Beer) -> Recipe {
         });
     }
     for (i, (weight, as_is, left_min)) in beer.sugars.iter().enumerate() {
-        let facts = Figures {
+        let facts = Stated {
             extract: extract(*as_is, ExtractBasis::AsIs),
             fermentability: said::<Fermentability>(0.9),
-            ..Figures::default()
+            ..Stated::default()
         };
         recipe.boil.additions.push(Addition {
             amount: Some(share(weight / total)),
@@ -165,9 +164,9 @@ fn recipe(beer: &Beer) -> Recipe {
         });
     }
     for (i, (alpha, left_min, by_ibu)) in beer.hops.iter().enumerate() {
-        let facts = Figures {
+        let facts = Stated {
             alpha: said::<AlphaAcids>(*alpha),
-            ..Figures::default()
+            ..Stated::default()
         };
         let amount = if *by_ibu && beer.boil_min > 1.0 {
             Amount::Bitterness(said::<Bitterness>(10.0).unwrap())
@@ -181,10 +180,10 @@ fn recipe(beer: &Beer) -> Recipe {
         });
     }
     for (i, juice) in beer.juices.iter().enumerate() {
-        let facts = Figures {
+        let facts = Stated {
             brix: said::<Extract>(juice.brix),
             fermentability: said::<Fermentability>(0.95),
-            ..Figures::default()
+            ..Stated::default()
         };
         recipe.fermentation.additions.push(Addition {
             content: Content::Single(ingredient(format!("juice {i}"), Kind::Juice, facts)),

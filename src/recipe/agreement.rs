@@ -2,8 +2,8 @@
 
 use super::{
     Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
-    Facts, Fermentation, Figures, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line,
-    Mash, Moved, PackSize, Package, Recipe, Rest, Section, ShareBasis, Sparge, Stand,
+    Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line, Mash,
+    Moved, PackSize, Package, Recipe, Rest, Section, ShareBasis, Sparge, Stand, Stated,
     StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::catalogue::Kind;
@@ -146,7 +146,7 @@ fields! {
     Addition { content amount timing }
     Timing { at contact }
     Ingredient { name entry kind facts }
-    Figures {
+    Stated {
         colour extract moisture fermentability diastatic_power protein alpha form brix ph acidity sulphite sorbate
         attenuation pitch_rate
     }

@@ -25,7 +25,7 @@ pub struct Ingredient {
     pub facts: Facts,
 }
 
-/// Figures stated for one ingredient, its fields those of [`Figures`]. Most lines state none, and then nothing is kept.
+/// Figures stated for one ingredient, its fields those of [`Stated`]. Most lines state none, and then nothing is kept.
 ///
 /// ```
 /// use wortwright::quantity::{Unit, Written};
@@ -38,13 +38,13 @@ pub struct Ingredient {
 /// # Ok::<(), wortwright::diagnostic::Error>(())
 /// ```
 #[derive(Debug, Clone, Default)]
-pub struct Facts(Option<Box<Figures>>);
+pub struct Facts(Option<Box<Stated>>);
 
 /// What can be stated of an ingredient. What is absent comes from the catalogue, and the result says so.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
-pub struct Figures {
+pub struct Stated {
     /// Colour.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<Written<MaltColour>>,
@@ -157,7 +157,7 @@ impl Ingredient {
 }
 
 /// Nothing stated.
-static NO_FIGURES: Figures = Figures {
+static NOTHING: Stated = Stated {
     colour: None,
     extract: None,
     moisture: None,
@@ -176,22 +176,22 @@ static NO_FIGURES: Figures = Figures {
 };
 
 impl Deref for Facts {
-    type Target = Figures;
+    type Target = Stated;
 
-    fn deref(&self) -> &Figures {
-        self.0.as_deref().unwrap_or(&NO_FIGURES)
+    fn deref(&self) -> &Stated {
+        self.0.as_deref().unwrap_or(&NOTHING)
     }
 }
 
 impl DerefMut for Facts {
-    fn deref_mut(&mut self) -> &mut Figures {
+    fn deref_mut(&mut self) -> &mut Stated {
         self.0.get_or_insert_default()
     }
 }
 
-impl From<Figures> for Facts {
-    fn from(figures: Figures) -> Self {
-        Self((figures != NO_FIGURES).then(|| Box::new(figures)))
+impl From<Stated> for Facts {
+    fn from(figures: Stated) -> Self {
+        Self((figures != NOTHING).then(|| Box::new(figures)))
     }
 }
 
@@ -210,7 +210,23 @@ impl Serialize for Facts {
 
 impl<'de> Deserialize<'de> for Facts {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Figures::deserialize(deserializer).map(Self::from)
+        Stated::deserialize(deserializer).map(Self::from)
+    }
+}
+
+/// The schema of what is stated: that nothing is kept for a line that states nothing does not show.
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Facts {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        Stated::schema_name()
+    }
+
+    fn schema_id() -> std::borrow::Cow<'static, str> {
+        Stated::schema_id()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        Stated::json_schema(generator)
     }
 }
 
@@ -218,7 +234,7 @@ impl Facts {
     /// These figures, with those that `over` states put in their place.
     #[must_use]
     pub fn overlaid_with(&self, over: &Self) -> Self {
-        Self::from(Figures {
+        Self::from(Stated {
             colour: over.colour.or(self.colour),
             extract: over.extract.clone().or_else(|| self.extract.clone()),
             moisture: over.moisture.or(self.moisture),

@@ -19,7 +19,7 @@ pub use brewhouse::{
     BitternessModel, Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling,
     StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
 };
-pub use ingredient::{ExtractBasis, Facts, Figures, HopForm, Ingredient, StatedExtract};
+pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
 pub use log::{Instrument, Log, LogEntry, LogEvent};
 pub use stock::{Lot, Stock};
 pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};

@@ -26,7 +26,8 @@ fn a_scale_that_is_none_rounds_nothing() {
         "scale",
         json!({"documents": demo(), "to": "Stove top"}),
     ));
-    for step_kg in [0.0, 5e-324, 1e-300, 1e300, f64::MAX] {
+    // A step above 10⁹ kg is no mass to the reader of models; one a little below it is a mass, and no scale has it.
+    for step_kg in [0.0, 5e-324, 1e-300, 1e8] {
         let mut scale = whole_model("scale");
         for kind in ["malt_kg", "hops_kg", "salts_kg"] {
             scale["brewhouses"][1]["weighing"][kind] = json!(step_kg);
