@@ -3,7 +3,8 @@
 //! - `predict/tinseth`, `predict/kinetic`: the demo's printed recipe on the plant it was printed for, by either model of
 //!   bitterness: its amounts found from shares and targets, and the beer predicted.
 //! - `predict/masses`: a recipe of masses on its plant, the demo's plan: nothing has to be found.
-//! - `reference/arithmetic`: the same beer in plain floating-point arithmetic, its amounts known.
+//! - `reference/arithmetic`: the same beer in plain floating-point arithmetic, its amounts known, what ferments found by
+//!   bisection.
 //! - `reference/recipe_copy`: the recipe cloned.
 //!
 //! Each case asserts its result once. Allocations are listed with each.

@@ -16,7 +16,8 @@ use std::time::Instant;
 use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::{Source, render};
 use wortwright::notation::read;
-use wortwright::recipe::{Brewhouse, Recipe, Stock};
+use wortwright::quantity::{AlcoholByVolume, BeerColour, Bitterness, Extract, Ph};
+use wortwright::recipe::{Brewhouse, Recipe};
 use wortwright::scale::{Plan, ScaleOptions, scale};
 
 const RECIPE: &str = include_str!("data/saltmarsh-lantern.gyle");
@@ -146,10 +147,9 @@ fn printed(numbers: &mut Numbers) -> Result<Printed, String> {
         .plant_among(&reading.brewhouses)
         .map_err(|fault| fault.to_string())?
         .cloned();
-    let stock: Stock = reading.stock.clone();
     let options = ScaleOptions::default()
         .with_source(source)
-        .with_stock(stock);
+        .with_stock(reading.stock.clone());
     Ok(Printed { recipe, options })
 }
 
@@ -190,12 +190,12 @@ fn fingerprint(plan: &Plan) -> u64 {
     });
     let predicted = &plan.predicted;
     let figures = [
-        predicted.original.map(|extract| extract.plato()),
-        predicted.final_extract.map(|extract| extract.plato()),
-        predicted.alcohol.map(|alcohol| alcohol.percent()),
-        predicted.bitterness.map(|bitterness| bitterness.ibu()),
-        predicted.colour.map(|colour| colour.ebc()),
-        predicted.mash_ph.map(|ph| ph.value()),
+        predicted.original.map(Extract::plato),
+        predicted.final_extract.map(Extract::plato),
+        predicted.alcohol.map(AlcoholByVolume::percent),
+        predicted.bitterness.map(Bitterness::ibu),
+        predicted.colour.map(BeerColour::ebc),
+        predicted.mash_ph.map(Ph::value),
         Some(plan.volumes.pre_boil_hot.value),
         Some(plan.water.additions.len() as f64),
         Some(plan.changes.len() as f64),

@@ -79,39 +79,39 @@ pub(crate) struct Reach {
 
 /// Grist and water that reach `aim` in `plant`, or as near as the plant can come at that volume.
 pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
+    met(design, aim, plant).unwrap_or_else(|limit| highest(design, aim, plant, limit))
+}
+
+/// Whether `plant` reaches `aim`: the question of most remedies, which how near it comes otherwise does not concern.
+pub(crate) fn can_reach(design: &Design, aim: Aim, plant: &Plant) -> bool {
+    met(design, aim, plant).is_ok()
+}
+
+/// Grist and water that reach `aim` in `plant`, or what stops it.
+fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Limit> {
     let wanted = wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
     let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+    let reached = |factor, liquor| Reach {
+        factor,
+        liquor,
+        strength: aim.strength,
+        stopped: None,
+    };
     if design.unit.laboratory_extract_kg <= 0.0 {
         let water = Liquor {
             mash_l: run.volume_l,
             sparge_l: 0.0,
         };
-        return Reach {
-            factor: 0.0,
-            liquor: water,
-            strength: aim.strength,
-            stopped: None,
-        };
+        return Ok(reached(0.0, water));
     }
     if plant.lautering == Lautering::NoMash {
-        return highest(design, aim, plant, Limit::NoMash);
+        return Err(Limit::NoMash);
     }
-    let factor = match factor_for(design, run.extract_kg, run.volume_l, plant) {
-        Ok(factor) => factor,
-        Err(limit) => return highest(design, aim, plant, limit),
-    };
+    let factor = factor_for(design, run.extract_kg, run.volume_l, plant)?;
     let grist = design.unit.times(factor);
     let liquor = liquor_for(grist, run.volume_l, plant);
-    match stopped_by(grist, liquor, design, plant) {
-        Some(limit) => highest(design, aim, plant, limit),
-        None => Reach {
-            factor,
-            liquor,
-            strength: aim.strength,
-            stopped: None,
-        },
-    }
+    stopped_by(grist, liquor, design, plant).map_or(Ok(reached(factor, liquor)), Err)
 }
 
 /// Litres a kilogram below which this plant's mash is too thick: a plant that mashes in thicker can stir that.

@@ -33,7 +33,7 @@ pub use plant::{PlantSize, Side};
 pub use predict::{Prediction, predict, predict_by};
 pub use warning::Warning;
 
-pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, reach};
+pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
 pub(crate) use brew::{
     Amounts, Brewed, Dosing, Nature, brew, brew_run_off, brew_with, ferment, grist, kettle_sugars,
 };

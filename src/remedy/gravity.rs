@@ -2,7 +2,7 @@
 
 use super::Remedy;
 use crate::process::{
-    Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, before_boil_hot_l, reach,
+    Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, before_boil_hot_l, can_reach, reach,
 };
 use crate::quantity::{Extract, kilograms, litres, minutes};
 
@@ -83,24 +83,21 @@ fn sparge(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
     let Lautering::Bag { sparge_l: now_l } = plant.lautering else {
         return None;
     };
-    let with = |sparge_l: f64| {
-        let rinsing = Plant {
-            lautering: Lautering::Bag { sparge_l },
-            ..plant.clone()
-        };
-        reach(design, aim, &rinsing)
+    let with = |sparge_l: f64| Plant {
+        lautering: Lautering::Bag { sparge_l },
+        ..plant.clone()
     };
     // Too much sparge leaves too thick a mash, so the whole range is looked through for the first that works.
     let most_l = aim.volume_l;
     let steps: Vec<f64> = (1..=40)
         .map(|i| now_l + (most_l - now_l) * f64::from(i) / 40.0)
         .collect();
-    let works = |sparge_l: f64| with(sparge_l).stopped.is_none();
+    let works = |sparge_l: f64| can_reach(design, aim, &with(sparge_l));
     let first = steps.into_iter().find(|sparge_l| works(*sparge_l))?;
     let sparge_l = least(now_l, first, works)?;
     Some(Remedy::Sparge {
         water: litres(sparge_l),
-        reached: reached_plato(&with(sparge_l)),
+        reached: reached_plato(&reach(design, aim, &with(sparge_l))),
     })
 }
 
@@ -119,7 +116,7 @@ fn dissolved(design: &Design, aim: Aim, plant: &Plant, extract: f64) -> Option<(
         });
         helped
     };
-    let works = |share: f64| reach(&with(share), aim, plant).stopped.is_none();
+    let works = |share: f64| can_reach(&with(share), aim, plant);
     let others: f64 = design.sugars.iter().map(|s| s.share).sum();
     let share = if plant.lautering == Lautering::NoMash {
         // Nothing is mashed: the extract stands in for all of the grain.
@@ -147,7 +144,7 @@ fn longer_boil(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
         let fits = plant
             .kettle_l
             .is_none_or(|kettle_l| before_boil_hot_l(&longer, aim, plant) <= kettle_l);
-        fits && reach(&longer, aim, plant).stopped.is_none()
+        fits && can_reach(&longer, aim, plant)
     };
     // Too long a boil overfills the kettle, so the whole range is looked through for the first that works.
     let first = (1..=LONGEST_BOIL_QUARTERS)
@@ -162,18 +159,17 @@ fn longer_boil(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
 
 /// The largest batch that reaches the gravity.
 fn smaller(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
-    let with = |shrink: f64| {
-        let smaller = Aim {
-            volume_l: aim.volume_l * (1.0 - shrink),
-            ..aim
-        };
-        reach(design, smaller, plant)
+    let with = |shrink: f64| Aim {
+        volume_l: aim.volume_l * (1.0 - shrink),
+        ..aim
     };
-    let shrink = least(0.0, MOST_SHRUNK, |shrink| with(shrink).stopped.is_none())?;
+    let shrink = least(0.0, MOST_SHRUNK, |shrink| {
+        can_reach(design, with(shrink), plant)
+    })?;
     let batch_l = plant.fermenter_l_of(aim.volume_l * (1.0 - shrink));
     (batch_l > 0.0).then(|| Remedy::SmallerBatch {
         batch: litres(batch_l),
-        reached: reached_plato(&with(shrink)),
+        reached: reached_plato(&reach(design, with(shrink), plant)),
     })
 }
 
@@ -186,11 +182,10 @@ fn several(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
             volume_l: plant.post_boil_l(each_l),
             ..aim
         };
-        let reached = reach(design, part, plant);
-        reached.stopped.is_none().then(|| Remedy::SeveralBrews {
+        can_reach(design, part, plant).then(|| Remedy::SeveralBrews {
             brews,
             batch: litres(each_l),
-            reached: reached_plato(&reached),
+            reached: reached_plato(&reach(design, part, plant)),
         })
     })
 }

@@ -1,7 +1,7 @@
 //! Remedies for a kettle that does not hold its wort.
 
 use super::Remedy;
-use crate::process::{Aim, Design, Plant, before_boil_hot_l, reach, wort_of};
+use crate::process::{Aim, Design, Plant, before_boil_hot_l, can_reach, reach, wort_of};
 use crate::quantity::{Extract, litres};
 use crate::science::density::sucrose_density_20;
 
@@ -21,8 +21,7 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy
         return Vec::new();
     };
     let fits = |aim: Aim| {
-        before_boil_hot_l(design, aim, plant) <= kettle_l
-            && reach(design, aim, plant).stopped.is_none()
+        before_boil_hot_l(design, aim, plant) <= kettle_l && can_reach(design, aim, plant)
     };
     let shrunk = |volume_l: f64| Aim { volume_l, ..aim };
     let batch_l = plant.fermenter_l_of(aim.volume_l);

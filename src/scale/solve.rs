@@ -109,7 +109,8 @@ pub(crate) fn scale_swapped(
     check_yield(&plant, &found.brewed)?;
     let extracts = helpers(catalogue);
     outcomes.extend(job.outcomes(&found, extracts));
-    outcomes.extend(job.colour(recipe, &found, catalogue));
+    let source_figures = Figures::predicted(&source.brewed);
+    outcomes.extend(job.colour(recipe, &source_figures, &found, catalogue));
     let weighed = match options.weigh_out {
         WeighOut::Rounded => weigh::weighed(&formula, &found.amounts, &brewhouse.weighing),
         WeighOut::Exact => found.amounts.clone(),
@@ -196,7 +197,7 @@ pub(crate) fn scale_swapped(
         predicted,
         published: Figures::published(&recipe.targets)
             .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
-        source: Figures::predicted(&source.brewed).with_mash_ph(source_ph),
+        source: source_figures.with_mash_ph(source_ph),
         volumes,
         boil: minutes(formula.boil_min),
         additions,
@@ -500,8 +501,14 @@ impl Job<'_> {
     }
 
     /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
-    fn colour(&self, recipe: &Recipe, found: &Found, catalogue: &Catalogue) -> Option<Outcome> {
-        let gap = colour_gap(&recipe.targets, &Figures::predicted(&self.source.brewed))?;
+    fn colour(
+        &self,
+        recipe: &Recipe,
+        source: &Figures,
+        found: &Found,
+        catalogue: &Catalogue,
+    ) -> Option<Outcome> {
+        let gap = colour_gap(&recipe.targets, source)?;
         let from_juice = gap.with_juice.map_or(0.0, |all| all.ebc() - gap.malt.ebc());
         let here = Figures::predicted(&found.brewed);
         // The target keeps the source's colour, so that the same malt part is wanted of both.

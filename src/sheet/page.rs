@@ -51,10 +51,17 @@ impl Page {
         } else {
             self.text.push_str(first);
         }
+        let is_ascii = text.is_ascii();
+        let length_of = |word: &str| {
+            if is_ascii {
+                word.len()
+            } else {
+                word.chars().count()
+            }
+        };
         let mut used = 0;
         for (word, unit) in words(text) {
-            let with_unit = unit.map_or(0, |unit| 1 + unit.chars().count());
-            let length = word.chars().count() + with_unit;
+            let length = length_of(word) + unit.map_or(0, |unit| 1 + length_of(unit));
             if used > 0 && used + 1 + length > width {
                 self.end_line();
                 self.indent(indent);
@@ -184,7 +191,7 @@ mod tests {
         // Longer than its line, it is broken like any other word.
         page.hung(&lead, &format!("{} oz", "1".repeat(NARROWEST)));
         let text = page.into_text();
-        let lines: Vec<_> = text.lines().map(|line| line.trim_start()).collect();
+        let lines: Vec<_> = text.lines().map(str::trim_start).collect();
         let (word, number) = ("x".repeat(14), "1".repeat(NARROWEST));
         assert_eq!(lines, [&word, "10.1 oz of malt", &number, "oz"]);
     }

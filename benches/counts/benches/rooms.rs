@@ -5,7 +5,7 @@
 //! - `process`: `predict`, the printed recipe on its plant, by Tinseth; `predict_kinetic`, by isomerisation.
 //! - `correct`: `follow`, the demo's log; `log_json`, the same log read from JSON.
 //! - `catalogue`: `find`, a name in capitals; `near`, a misspelt name; `hash_map`, the same name by a `HashMap` of folded
-//!   names, one after another in `linear`.
+//!   names.
 //! - `exchange`: `answer` for each ask; `json`, the same request and answer through `serde_json` as plain values.
 #![allow(missing_docs)]
 
@@ -134,16 +134,12 @@ fn near() -> usize {
         .len()
 }
 
-fn keys() -> Vec<String> {
+fn map() -> HashMap<String, usize> {
     let catalogue = Catalogue::builtin();
     let names = catalogue
         .entries()
         .flat_map(|entry| std::iter::once(entry.name()).chain(entry.aliases()));
-    names.map(folded).collect()
-}
-
-fn map() -> HashMap<String, usize> {
-    keys().into_iter().zip(0..).collect()
+    names.map(folded).zip(0..).collect()
 }
 
 #[library_benchmark(setup = map)]
@@ -152,14 +148,6 @@ fn hash_map(map: HashMap<String, usize>) -> bool {
     let found = map.contains_key(&folded(black_box("CARAMEL MALT 150 EBC")));
     // The map is not taken apart in the count.
     std::mem::forget(map);
-    found
-}
-
-#[library_benchmark(setup = keys)]
-#[bench::names()]
-fn linear(keys: Vec<String>) -> bool {
-    let found = keys.contains(&folded(black_box("CARAMEL MALT 150 EBC")));
-    std::mem::forget(keys);
     found
 }
 
@@ -211,6 +199,6 @@ library_benchmark_group!(
 );
 library_benchmark_group!(name = process, benchmarks = [predict, predict_kinetic]);
 library_benchmark_group!(name = correct, benchmarks = [follow, log_json]);
-library_benchmark_group!(name = catalogue, benchmarks = [find, near, hash_map, linear]);
+library_benchmark_group!(name = catalogue, benchmarks = [find, near, hash_map]);
 library_benchmark_group!(name = exchanges, benchmarks = [answer, json]);
 main!(library_benchmark_groups = [scaling, process, correct, catalogue, exchanges]);

@@ -19,7 +19,7 @@ use crate::quantity::{AlcoholByMass, Extract, MassDensity};
 use crate::science::density::{sucrose_density_20, sucrose_density_and_slope_20};
 use crate::science::ethanol;
 
-/// Most steps of Newton's method. Beers need three; the strongest mixtures of spirit and syrup six.
+/// Most steps of Newton's method. Beers need three; the strongest mixtures of spirit and syrup, and falls, four to six.
 const MOST_STEPS: u32 = 40;
 /// A step smaller than this is the last: what it leaves is about its square.
 const DENSITY_NEAR: f64 = 1e-6;

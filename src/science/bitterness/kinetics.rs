@@ -361,13 +361,16 @@ fn exponential(
     let mut left_k = from_c - towards_c;
     let mut left_min = time_min;
     let mut whole = Isomerisation::NONE;
+    // No step so short needs a look at the rates of its own temperature.
+    let short_min = STEP_RATE / fastest_per_min(from_c.max(towards_c));
     while left_k.abs() > ARRIVED_K && left_min > 0.0 {
         let share = (1.0 - STEP_K / left_k.abs()).max(0.5);
-        let hottest_c = towards_c + left_k.max(0.0);
-        let step_min = (-time_constant_min * share.ln())
-            .min(STEP_RATE / fastest_per_min(hottest_c))
-            .max(time_min / MOST_STEPS)
-            .min(left_min);
+        let mut step_min = -time_constant_min * share.ln();
+        if step_min > short_min {
+            let hottest_c = towards_c + left_k.max(0.0);
+            step_min = step_min.min(STEP_RATE / fastest_per_min(hottest_c));
+        }
+        step_min = step_min.max(time_min / MOST_STEPS).min(left_min);
         let (start_k, parts) = (left_k, -step_min / time_constant_min);
         whole = whole.then(magnus_step(step_min, |part| {
             towards_c + start_k * (parts * part).exp()
