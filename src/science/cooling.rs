@@ -16,6 +16,9 @@ use serde::Serialize;
 /// Longest cooling, min: a month.
 const LONGEST_MIN: f64 = 44_640.0;
 
+/// A shorter cooling than this is none: nothing changes in a microsecond, and the steps of the integral stay finite.
+const SHORTEST_MIN: f64 = 1e-8;
+
 /// How hot wort is cooled.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -170,7 +173,7 @@ impl Cooled {
 /// The exponential that leads from `from_c` to `to_c` in the time; `coolant_c` is below both.
 pub(crate) fn coil_path(from_c: f64, to_c: f64, coolant_c: f64, time_min: f64) -> TemperaturePath {
     let folds = ((from_c - coolant_c) / (to_c - coolant_c)).ln();
-    if time_min > 0.0 && folds > 0.0 {
+    if time_min > SHORTEST_MIN && folds > 0.0 {
         TemperaturePath::Exponential {
             from_c,
             towards_c: coolant_c,
@@ -198,6 +201,19 @@ fn checked_min(time: Time) -> Result<f64, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_time_that_is_next_to_none_cools_at_once() {
+        for time_min in [0.0, 5e-324, 1e-300, 1e-12] {
+            let cooled = coil(14.0, 20.0, time_min);
+            let Ok(Cooled::Reached { acids }) =
+                cooled.cool(Temperature::from_celsius(100.0).unwrap())
+            else {
+                panic!("{time_min}");
+            };
+            assert!(acids.formed().fraction().abs() < 1e-12, "{time_min}");
+        }
+    }
     use crate::quantity::minutes;
 
     fn celsius(value: f64) -> Temperature {
