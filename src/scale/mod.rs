@@ -5,6 +5,7 @@
 //! remedies, never a silent change.
 
 mod change;
+mod colour;
 mod gas;
 mod glass;
 mod liquor;

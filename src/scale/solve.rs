@@ -8,15 +8,15 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
     Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, colour_gap,
-    dilution, kettle_sugars, note_defaults, reach, read_swapped, remarks, settle, source_mash_ph,
-    utilisation, what_is_as_stated, wort_for_packaged, wort_of,
+    before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, dilution,
+    kettle_sugars, note_defaults, reach, read_swapped, remarks, source_mash_ph, utilisation,
+    what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
 };
-use crate::recipe::{BatchPoint, Brewhouse, Ingredient, Recipe};
-use crate::remedy::{DarkMalt, Extracts, Remedy, for_colour, for_gravity, for_kettle};
+use crate::recipe::{BatchPoint, Brewhouse, Recipe};
+use crate::remedy::{Extracts, Remedy, for_gravity, for_kettle};
 
 /// Bitterness this near to the aim needs no remark, IBU.
 const BITTERNESS_NEAR: f64 = 0.5;
@@ -256,7 +256,7 @@ pub(super) struct Found {
     design: Design,
     aim: Aim,
     reach: Reach,
-    amounts: Amounts,
+    pub(super) amounts: Amounts,
     pub(super) brewed: Brewed,
     /// Wanted from the bittering hop and the aim, where none could give it.
     pub(super) bitterness: BitternessGap,
@@ -498,57 +498,5 @@ impl Job<'_> {
             });
         }
         outcomes
-    }
-
-    /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
-    fn colour(
-        &self,
-        recipe: &Recipe,
-        source: &Figures,
-        found: &Found,
-        catalogue: &Catalogue,
-    ) -> Option<Outcome> {
-        let gap = colour_gap(&recipe.targets, source)?;
-        let from_juice = gap.with_juice.map_or(0.0, |all| all.ebc() - gap.malt.ebc());
-        let here = Figures::predicted(&found.brewed);
-        // The target keeps the source's colour, so that the same malt part is wanted of both.
-        let wanted_ebc = match (&recipe.targets.colour, here.wort_colour, here.colour) {
-            (None, Some(wort), Some(beer)) => {
-                gap.printed.ebc() * beer.ebc() / wort.ebc().max(f64::MIN_POSITIVE)
-            }
-            _ => gap.printed.ebc() - from_juice,
-        };
-        let remedies = dark_malt(catalogue)
-            .and_then(|dark| {
-                for_colour(
-                    self.formula,
-                    &found.amounts,
-                    self.plant,
-                    self.source.nature,
-                    wanted_ebc,
-                    &dark,
-                )
-            })
-            .into_iter()
-            .collect();
-        Some(Outcome::ColourNotExplained {
-            printed: gap.printed,
-            malt: gap.malt,
-            with_juice: gap.with_juice,
-            remedies,
-        })
-    }
-}
-
-/// The dark malt that a remedy for colour offers: dehusked, since it darkens with the least roast.
-fn dark_malt(catalogue: &Catalogue) -> Option<DarkMalt> {
-    let name = "dehusked roasted malt 1400 EBC";
-    let ingredient = Ingredient::new(name, Kind::Malt);
-    match settle(&ingredient, catalogue, &mut Vec::new()).ok()? {
-        Material::Fermentable(figures) => Some(DarkMalt {
-            name: name.to_owned(),
-            figures,
-        }),
-        _ => None,
     }
 }

@@ -201,19 +201,6 @@ fn checked_min(time: Time) -> Result<f64, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_time_that_is_next_to_none_cools_at_once() {
-        for time_min in [0.0, 5e-324, 1e-300, 1e-12] {
-            let cooled = coil(14.0, 20.0, time_min);
-            let Ok(Cooled::Reached { acids }) =
-                cooled.cool(Temperature::from_celsius(100.0).unwrap())
-            else {
-                panic!("{time_min}");
-            };
-            assert!(acids.formed().fraction().abs() < 1e-12, "{time_min}");
-        }
-    }
     use crate::quantity::minutes;
 
     fn celsius(value: f64) -> Temperature {
@@ -225,6 +212,17 @@ mod tests {
             coolant: celsius(coolant),
             to: celsius(to),
             time: minutes(time_min),
+        }
+    }
+
+    #[test]
+    fn a_time_that_is_next_to_none_cools_at_once() {
+        for time_min in [0.0, 5e-324, 1e-300, 1e-12] {
+            let cooled = coil(14.0, 20.0, time_min);
+            let Ok(Cooled::Reached { acids }) = cooled.cool(celsius(100.0)) else {
+                panic!("{time_min}");
+            };
+            assert!(acids.formed().fraction().abs() < 1e-12, "{time_min}");
         }
     }
 

@@ -1,0 +1,62 @@
+//! A printed colour that the grist does not explain.
+
+use super::Outcome;
+use super::solve::{Found, Job};
+use crate::catalogue::{Catalogue, Kind};
+use crate::process::{Figures, Material, colour_gap, settle};
+use crate::recipe::{Ingredient, Recipe};
+use crate::remedy::{DarkMalt, for_colour};
+
+impl Job<'_> {
+    /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
+    pub(super) fn colour(
+        &self,
+        recipe: &Recipe,
+        source: &Figures,
+        found: &Found,
+        catalogue: &Catalogue,
+    ) -> Option<Outcome> {
+        let gap = colour_gap(&recipe.targets, source)?;
+        let from_juice = gap.with_juice.map_or(0.0, |all| all.ebc() - gap.malt.ebc());
+        let here = Figures::predicted(&found.brewed);
+        // The target keeps the source's colour, so that the same malt part is wanted of both.
+        let wanted_ebc = match (&recipe.targets.colour, here.wort_colour, here.colour) {
+            (None, Some(wort), Some(beer)) => {
+                gap.printed.ebc() * beer.ebc() / wort.ebc().max(f64::MIN_POSITIVE)
+            }
+            _ => gap.printed.ebc() - from_juice,
+        };
+        let remedies = dark_malt(catalogue)
+            .and_then(|dark| {
+                for_colour(
+                    self.formula,
+                    &found.amounts,
+                    self.plant,
+                    self.source.nature,
+                    wanted_ebc,
+                    &dark,
+                )
+            })
+            .into_iter()
+            .collect();
+        Some(Outcome::ColourNotExplained {
+            printed: gap.printed,
+            malt: gap.malt,
+            with_juice: gap.with_juice,
+            remedies,
+        })
+    }
+}
+
+/// The dark malt that a remedy for colour offers: dehusked, since it darkens with the least roast.
+fn dark_malt(catalogue: &Catalogue) -> Option<DarkMalt> {
+    let name = "dehusked roasted malt 1400 EBC";
+    let ingredient = Ingredient::new(name, Kind::Malt);
+    match settle(&ingredient, catalogue, &mut Vec::new()).ok()? {
+        Material::Fermentable(figures) => Some(DarkMalt {
+            name: name.to_owned(),
+            figures,
+        }),
+        _ => None,
+    }
+}
