@@ -4,7 +4,7 @@ use super::proposal::{Aspect, DistancePart, Practice, Way};
 use super::search::{Found, Problem};
 use crate::recipe::{Ingredient, Moved};
 
-/// A part is at least this share of what it stands for.
+/// A part is at least this share of what it stands for (rule of the crate).
 pub(super) const LEAST_SHARE: f64 = 1.0 / 20.0;
 
 /// A problem and the meaning of its columns. One unit of a column is as much as there is of what is replaced.
@@ -157,20 +157,7 @@ impl Case {
 
     /// The parts of a found support's value.
     pub(super) fn distance_parts(&self, found: &Found) -> Vec<DistancePart> {
-        let mut off: Vec<f64> = self.problem.target.iter().map(|t| -t).collect();
-        let mut add = |features: &[f64], amount: f64| {
-            for (off, feature) in off.iter_mut().zip(features) {
-                *off += amount * feature;
-            }
-        };
-        for (member, amount) in found.parts() {
-            if let Some(column) = self.problem.columns.get(member) {
-                add(&column.features, amount);
-            }
-        }
-        if let Some(slack) = &self.problem.slack {
-            add(&slack.features, found.slack);
-        }
+        let off = self.problem.off(found);
         let mut parts: Vec<DistancePart> = Vec::new();
         let mut note = |what: Aspect, value: f64| {
             if value <= 1e-12 {

@@ -17,8 +17,8 @@ use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 const CONVERTS_FROM_WK: f64 = 75.0;
 /// Darker than this and all colourings are weighed in grams: two weighing steps are their least amount.
 const DARK_EBC: f64 = 400.0;
-/// Base malt gives way within this share of itself.
-const SLACK_SHARE: f64 = 0.1;
+/// Base malt gives way within this share of itself, for all lines together (rule of the crate).
+pub(super) const SLACK_SHARE: f64 = 0.1;
 /// Step of a scale that nobody states, kg (common practice, no source).
 const STEP_KG: f64 = 0.001;
 /// Sugar that stands for grain enters with this left to boil (common practice, no source).

@@ -167,7 +167,7 @@ fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
             let variants = ranking
                 .supports
                 .iter()
-                .filter(|other| lead(case, other) == Some(*leader))
+                .filter(|other| case.problem.leader(other) == Some(*leader))
                 .count()
                 .saturating_sub(1);
             let choice = Choice {
@@ -193,18 +193,6 @@ fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
     best.into_iter().map(|(_, choice)| choice).collect()
 }
 
-/// The member that brings most extract (bitterness, volume or sugar).
-fn lead(case: &Case, found: &Found) -> Option<usize> {
-    found
-        .parts()
-        .filter_map(|(member, amount)| {
-            let [brings, _] = case.problem.columns.get(member)?.brings;
-            Some((member, amount * brings))
-        })
-        .reduce(|most, next| if next.1 > most.1 { next } else { most })
-        .map(|(member, _)| member)
-}
-
 /// Fills up with single candidates that miss gravity or colour by least.
 fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &mut Vec<Choice>) {
     let Some((case, table)) = cases.first().zip(tables.first()) else {
@@ -214,7 +202,7 @@ fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &
     for member in 0..case.problem.columns.len() {
         let led = choices
             .iter()
-            .any(|choice| choice.case == 0 && lead(case, &choice.found) == Some(member));
+            .any(|choice| choice.case == 0 && case.problem.leader(&choice.found) == Some(member));
         let Some(found) = table.nearest(&[member]).filter(|_| !led) else {
             continue;
         };

@@ -11,7 +11,7 @@ mod ranking;
 mod table;
 
 pub(super) use ranking::{Keep, Ranking};
-pub(super) use table::Table;
+pub(super) use table::{Table, product};
 
 use bound::{Extension, Free};
 use ranking::Worth;
@@ -225,15 +225,15 @@ impl Run<'_> {
             for (_, l) in lowest.into_iter().take(EARLY) {
                 let mut members = [l, j, i];
                 members.sort_unstable();
-                if let Some((_, leader, value)) = self.solved(&members) {
-                    self.worth.note(leader, value, None);
+                if let Some((found, _, place)) = self.solved(&members) {
+                    self.worth.note(place, found.value, None);
                 }
             }
         }
     }
 
-    /// A support with its leader's place and its value, if it is worth it and admitted.
-    fn solved(&mut self, members: &[usize]) -> Option<(Found, usize, f64)> {
+    /// A support with its leader in the problem and in the table, if it is worth it and admitted.
+    fn solved(&mut self, members: &[usize]) -> Option<(Found, usize, usize)> {
         let worth = match self.effort {
             Effort::Bounded => self.worth.of(members),
             Effort::Exhaustive => f64::INFINITY,
@@ -246,19 +246,18 @@ impl Run<'_> {
         if !(self.admits)(&found) {
             return None;
         }
-        let leader = self.table.leader(&found);
+        let leader = self.table.problem.leader(&found)?;
         let place = members
             .iter()
             .copied()
             .find(|place| self.table.order().get(*place) == Some(&leader))?;
-        Some((found, place, found.value))
+        Some((found, leader, place))
     }
 
     fn consider(&mut self, members: &[usize]) {
-        let Some((found, place, value)) = self.solved(members) else {
+        let Some((found, leader, place)) = self.solved(members) else {
             return;
         };
-        let leader = self.table.leader(&found);
         self.ranking.offer(found, leader, self.worth.keep());
         if self.effort == Effort::Bounded {
             self.worth.lower_supports(&self.ranking);
@@ -266,12 +265,39 @@ impl Run<'_> {
                 [j, i] => Some([*j, *i]),
                 _ => None,
             };
-            self.worth.note(place, value, pair);
+            self.worth.note(place, found.value, pair);
         }
     }
 }
 
 impl Problem {
+    /// The member that brings most to the first equality.
+    pub(super) fn leader(&self, found: &Found) -> Option<usize> {
+        found
+            .parts()
+            .filter_map(|(member, amount)| {
+                let [brings, _] = self.columns.get(member)?.brings;
+                Some((member, amount * brings))
+            })
+            .reduce(|most, next| if next.1 > most.1 { next } else { most })
+            .map(|(member, _)| member)
+    }
+
+    /// How far the features of a found support are from the target's.
+    pub(super) fn off(&self, found: &Found) -> Vec<f64> {
+        let mut off: Vec<f64> = self.target.iter().map(|t| -t).collect();
+        let columns = found
+            .parts()
+            .filter_map(|(member, amount)| Some((&self.columns.get(member)?.features, amount)));
+        let slack = self.slack.iter().map(|s| (&s.features, found.slack));
+        for (features, amount) in columns.chain(slack) {
+            for (off, feature) in off.iter_mut().zip(features) {
+                *off += amount * feature;
+            }
+        }
+        off
+    }
+
     /// What a found support misses of the two equalities: brought less wanted.
     pub(super) fn residuals(&self, found: &Found) -> [f64; 2] {
         let slack = self.slack.as_ref().map_or([0.0; 2], |s| s.brings);

@@ -21,7 +21,8 @@ pub(in crate::substitute) struct Table<'a> {
     constant: f64,
 }
 
-pub(super) fn product(a: &[f64], b: &[f64]) -> f64 {
+/// The scalar product.
+pub(in crate::substitute) fn product(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
@@ -240,21 +241,6 @@ impl<'a> Table<'a> {
 
     pub(super) fn cheapest(&self) -> f64 {
         self.cost.iter().copied().fold(f64::INFINITY, f64::min)
-    }
-
-    /// The member that brings most to the first equality.
-    pub(super) fn leader(&self, found: &Found) -> usize {
-        let brings = |member: usize| {
-            self.problem
-                .columns
-                .get(member)
-                .map_or(0.0, |column| column.brings[0])
-        };
-        found
-            .parts()
-            .map(|(member, amount)| (member, amount * brings(member)))
-            .reduce(|most, next| if next.1 > most.1 { next } else { most })
-            .map_or(0, |(member, _)| member)
     }
 
     fn places(&self, members_in_problem: &[usize]) -> Vec<usize> {

@@ -1,4 +1,3 @@
-use super::table::product;
 use super::*;
 use crate::numeric::oracle::{General, Numbers, Verdict};
 
@@ -311,7 +310,9 @@ fn a_bound_is_never_above_what_it_bounds_and_close_without_bounds_on_the_amounts
             if let Some(found) = table.solved(&members) {
                 let value = found.value - cost;
                 assert!(bound <= value + 1e-9, "case {case}: {bound} above {value}");
-                let leader = order.iter().position(|m| *m == table.leader(&found));
+                let leader = problem
+                    .leader(&found)
+                    .and_then(|leader| order.iter().position(|m| *m == leader));
                 let led = free.led(&free.pair(i, j), [i, j, l]);
                 let at = [i, j, l].iter().position(|place| Some(*place) == leader);
                 let led = led[at.unwrap()];

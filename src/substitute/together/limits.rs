@@ -1,14 +1,12 @@
 //! What all missing lines share: lots, usual upper shares, the base malt's tenth, the power to convert.
 
 use super::super::case::{Case, Offer, SlackUse};
-use super::super::grain::usual_room_kg;
+use super::super::grain::{SLACK_SHARE, usual_room_kg};
 use super::super::search::Found;
 use super::super::setting::{Held, KindGroup, Setting, group};
 use crate::catalogue::folded;
 use std::collections::BTreeMap;
 
-/// Base malt gives way within this share of itself, for all lines together.
-const SLACK_SHARE: f64 = 0.1;
 /// Variables of one line: up to three parts, and slack up and down.
 pub(super) const VARIABLES: usize = 5;
 /// Places of slack among them.

@@ -1,6 +1,6 @@
 //! Several missing lines under one stock.
 //!
-//! Each line's best 200 supports are combined (`search`). Where the amounts that each line alone would have ask too much
+//! Each line's best 200 supports, of those that would convert if it alone were replaced, are combined (`search`). Where the amounts that each line alone would have ask too much
 //! of what they share (`limits`), the amounts of all lines are fitted anew, together (`refit`): the sum of the
 //! separate distances bounds that from below, so that only combinations that may be among the best are fitted.
 
@@ -30,9 +30,10 @@ const SUPPORTS: usize = 200;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct Together {
-    /// The combinations, the nearest first; none where the lots do not suffice for all lines.
+    /// The combinations, the nearest first; none where what the lines share does not suffice for all of them.
     pub combinations: Vec<Joint>,
     /// No combination beyond the best 200 supports of each line has a smaller distance than this; absent where none was left out.
+    /// Blends that would not convert if their line alone were replaced are not counted, though another line's may convert them.
     #[serde(skip_serializing_if = "Option::is_none", serialize_with = "maybe")]
     pub left_out_from: Option<f64>,
     /// Combinations whose separate amounts asked too much of what the lines share, and for which no amounts suffice.
@@ -49,7 +50,7 @@ pub struct Together {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct Joint {
-    /// One for each line, in the order of the recipe; each predicted as if it alone were made.
+    /// One for each line that adds an amount on this plant, in the order of the recipe; each predicted as if it alone were made.
     pub proposals: Vec<Proposal>,
     /// The sum of their distances.
     #[serde(serialize_with = "rounded")]

@@ -1,6 +1,6 @@
 //! The amounts of several lines under what they share: one program over all of them.
 
-use super::super::search::{Found, Problem};
+use super::super::search::{Found, Problem, product};
 use super::limits::{DOWN, UP, Use, VARIABLES};
 use crate::numeric::{Constraint, Coupled};
 
@@ -19,10 +19,6 @@ struct Variable {
     low: f64,
     high: f64,
     price: f64,
-}
-
-fn product(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
 impl Part<'_> {
@@ -68,27 +64,13 @@ impl Part<'_> {
     fn with(&self, amounts: &[f64; VARIABLES]) -> Found {
         let [a, b, c, up, down] = *amounts;
         let slack = up - down;
-        let mut off: Vec<f64> = self.problem.target.iter().map(|t| -t).collect();
-        let mut add = |features: &[f64], amount: f64| {
-            for (off, feature) in off.iter_mut().zip(features) {
-                *off += amount * feature;
-            }
-        };
         let mut found = Found {
             amounts: [a, b, c],
             slack,
             ..*self.found
         };
-        for (member, amount) in found.parts() {
-            if let Some(column) = self.problem.columns.get(member) {
-                add(&column.features, amount);
-            }
-        }
-        let mut price = 0.0;
-        if let Some(own) = &self.problem.slack {
-            add(&own.features, slack);
-            price = own.price;
-        }
+        let off = self.problem.off(&found);
+        let price = self.problem.slack.as_ref().map_or(0.0, |own| own.price);
         // What the support costs beside its distance and its slack stays as it is.
         let fixed = self.found.value - self.found.distance - price * self.found.slack.abs();
         found.distance = product(&off, &off);

@@ -13,7 +13,7 @@ use crate::process::Stage;
 const MOST_STEPS: usize = 2_000_000;
 /// Combinations that are fitted anew: some tenths of a millisecond each.
 const MOST_FITTED: usize = 2_000;
-/// A limit is overdrawn beyond this, kg or L: rounding of sums.
+/// A limit is overdrawn beyond this, in its own measure (kg, L, a share, kg times WK): rounding of sums.
 const SLIP: f64 = 1e-9;
 
 /// A support of a line and what it takes of the limits.
