@@ -61,7 +61,9 @@ fn run() -> Result<String, String> {
     let count = match std::env::args().nth(1) {
         Some(word) => word
             .parse()
-            .map_err(|_| format!("expected how many plans, found `{word}`"))?,
+            .ok()
+            .filter(|count| *count > 0)
+            .ok_or_else(|| format!("expected how many plans, from 1, found `{word}`"))?,
         None => USUAL_COUNT,
     };
     let mut numbers = Numbers(SEED);

@@ -80,10 +80,16 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
         let tables: String = answers.iter().map(|found| table(found, style)).collect();
         return Ok(format!("{tables}{DISTANCE}"));
     };
-    let swaps: Vec<_> = answers
-        .iter()
-        .filter_map(|found| Some(found.proposals.get(take - 1)?.swap.clone()))
-        .collect();
+    let mut swaps = Vec::new();
+    // A line without any proposal stays as it is: the sheet then says that it cannot be bought.
+    for found in answers.iter().filter(|found| !found.proposals.is_empty()) {
+        let count = found.proposals.len();
+        let proposal = found.proposals.get(take - 1).ok_or_else(|| {
+            let name = &found.name;
+            format!("--take {take}: `{name}` has no such proposal, the last is number {count}")
+        })?;
+        swaps.push(proposal.swap.clone());
+    }
     let swapped = recipe.with_swaps(&swaps).map_err(|e| told(&e))?;
     let options = ScaleOptions::default()
         .with_source(source.cloned())
