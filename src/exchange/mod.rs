@@ -45,7 +45,7 @@
 //! | `packaging` | a volume | `warmest_c` since it stopped fermenting, `final_plato` as read |
 //!
 //! `at_c` is the temperature of what was measured, 20 °C if absent: `P` and `SG` are a hydrometer's and corrected for it, a volume is
-//! brought to 20 °C, a mash sample must be cool. `Bx` is a refractometer's that compensates: of wort it is divided by `wort_correction`
+//! brought to 20 °C, a mash sample must be cool. `Bx` is a refractometer's that compensates, so that it takes no `at_c`: of wort it is divided by `wort_correction`
 //! (1.04 if absent), in fermenting beer it is undone with the extract that the wort and all additions so far had. Of juice it is what the
 //! label says. Volumes are in `L`, `hL`, `mL`, `gal`, `qt`, `bbl` or `imp gal`. Where only the gravity or only the volume of a wort is
 //! known, the other is taken as planned and a remark says so.
