@@ -16,7 +16,6 @@ mod picture;
 use common::{Arguments, told};
 use picture::{Brewing, Offer, page};
 use std::process::ExitCode;
-use wortwright::catalogue::Catalogue;
 use wortwright::notation::Reading;
 use wortwright::recipe::{Brewhouse, Recipe};
 use wortwright::scale::{ScaleOptions, scale};
@@ -56,7 +55,7 @@ fn sheet(reading: &Reading<'_>, plant: Option<&str>) -> Result<String, String> {
             .find(|plant| plant.batch.is_some())
             .ok_or("no plant has a batch to brew")?,
     };
-    let catalogue = Catalogue::builtin();
+    let catalogue = common::catalogue(reading);
     let stock = &reading.stock;
     let options = ScaleOptions::default()
         .with_source(source.cloned())

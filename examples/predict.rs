@@ -13,7 +13,6 @@ mod common;
 
 use common::Arguments;
 use std::process::ExitCode;
-use wortwright::catalogue::Catalogue;
 use wortwright::notation::Reading;
 use wortwright::process::predict;
 use wortwright::recipe::Brewhouse;
@@ -36,8 +35,8 @@ fn prediction(reading: &Reading<'_>, arguments: &Arguments) -> Result<String, St
         None => recipe.plant_among(plants),
     }
     .map_err(|error| common::told(&error))?;
-    let prediction =
-        predict(recipe, plant, &Catalogue::builtin()).map_err(|error| common::told(&error))?;
+    let prediction = predict(recipe, plant, &common::catalogue(reading))
+        .map_err(|error| common::told(&error))?;
     let place = plant.map_or("a commercial plant with usual figures", |plant| &plant.name);
     Ok(format!(
         "{} on {place}\n{}",

@@ -14,7 +14,6 @@ mod common;
 
 use common::Arguments;
 use std::process::ExitCode;
-use wortwright::catalogue::Catalogue;
 use wortwright::notation::Reading;
 use wortwright::recipe::Brewhouse;
 use wortwright::scale::{ScaleOptions, scale};
@@ -37,9 +36,9 @@ fn sheet(reading: &Reading<'_>, arguments: &Arguments) -> Result<String, String>
     let options = ScaleOptions::default()
         .with_source(source.cloned())
         .with_stock(reading.stock.clone());
-    let plan = scale(recipe, target, &Catalogue::builtin(), &options)
-        .map_err(|error| common::told(&error))?;
-    Ok(plan.sheet(&arguments.sheet_options()))
+    let catalogue = common::catalogue(reading);
+    let plan = scale(recipe, target, &catalogue, &options).map_err(|error| common::told(&error))?;
+    Ok(plan.sheet(&arguments.sheet_options().with_catalogue(catalogue)))
 }
 
 /// The named plant, else the only one that has a batch.

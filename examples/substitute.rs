@@ -18,7 +18,7 @@ mod common;
 use common::{Arguments, told};
 use std::fmt::Write as _;
 use std::process::ExitCode;
-use wortwright::catalogue::{Catalogue, Kind};
+use wortwright::catalogue::Kind;
 use wortwright::notation::Reading;
 use wortwright::recipe::Section;
 use wortwright::scale::{ScaleOptions, scale};
@@ -66,7 +66,7 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
     let target = plants.iter().find(|plant| plant.batch.is_some()).ok_or(
         "no plant has a batch to brew: add a line such as `batch 8 L into fermenter` to one",
     )?;
-    let catalogue = Catalogue::builtin();
+    let catalogue = common::catalogue(reading);
     let names: Vec<&str> = wanted.missing.iter().map(String::as_str).collect();
     let options = SubstituteOptions::default().with_candidates(wanted.candidates);
     let stock = &reading.stock;
@@ -95,7 +95,7 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
         .with_source(source.cloned())
         .with_stock(stock.clone());
     let plan = scale(&swapped, target, &catalogue, &options).map_err(|e| told(&e))?;
-    Ok(plan.sheet(&SheetOptions::default()))
+    Ok(plan.sheet(&SheetOptions::default().with_catalogue(catalogue)))
 }
 
 fn table(found: &Proposals, style: Style) -> String {

@@ -4,6 +4,7 @@ use std::fs;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
+use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::{Error, Source, render};
 use wortwright::notation::{Reading, read};
 use wortwright::quantity::UnitSystem;
@@ -133,6 +134,11 @@ pub(crate) fn recipe<'a>(
         "none of the texts holds a recipe\n  help: begin one with a line such as `recipe Saltmarsh Lantern`"
             .to_owned()
     })
+}
+
+/// The built-in catalogue with the ingredients that the texts describe.
+pub(crate) fn catalogue(reading: &Reading<'_>) -> Catalogue {
+    Catalogue::builtin().with(reading.ingredients.iter().cloned())
 }
 
 /// Prints the answer, or the fault on standard error with exit code 1.

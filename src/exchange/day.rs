@@ -133,6 +133,13 @@ fn advised(
         };
         at(field)(error)
     })?;
+    // What is planned rests on what the plan took for granted.
+    let mut assumptions = plan.assumptions;
+    for assumed in advice.assumptions {
+        if !assumptions.contains(&assumed) {
+            assumptions.push(assumed);
+        }
+    }
     Ok(Day {
         corrected: Corrected {
             extract_plato: advice.extract,
@@ -145,7 +152,7 @@ fn advised(
         },
         planned: advice.planned,
         advice: said(advice.ways, style),
-        assumptions: said(advice.assumptions, style),
+        assumptions: said(assumptions, style),
         remarks: said(advice.remarks, style),
         warnings: said(advice.warnings, style),
     })

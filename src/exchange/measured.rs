@@ -15,7 +15,7 @@ pub(super) struct Measured {
     pub(super) value: f64,
     #[cfg_attr(feature = "schema", schemars(schema_with = "units_known"))]
     pub(super) unit: String,
-    /// Of what was measured; absent means 20 °C. Brix is taken to be compensated.
+    /// Of what was measured; absent means 20 °C. Brix is taken to be compensated, and has none.
     #[serde(default)]
     pub(super) at_c: Option<Temperature>,
     #[serde(default, with = "crate::quantity::json::option::litre")]
@@ -100,7 +100,7 @@ impl What {
         }
     }
 
-    /// The fields beside the value that do something, and whether the first of them is needed.
+    /// The fields beside the value and `at_c` that do something, and whether the first of them is needed.
     fn fields(self, unit: In) -> (&'static [&'static str], Need) {
         let refracted = unit == In::Gravity(Unit::Brix);
         match (self, unit) {
@@ -158,6 +158,7 @@ impl Measured {
         let (takes, need) = self.what.fields(unit);
         let mut faults = Vec::new();
         for (field, is_there) in [
+            ("at_c", self.at_c.is_some()),
             ("volume_l", self.volume_l.is_some()),
             ("volume_at_c", self.volume_at_c.is_some()),
             ("name", self.name.is_some()),
@@ -166,8 +167,12 @@ impl Measured {
             ("warmest_c", self.warmest_c.is_some()),
             ("final_plato", self.final_plato.is_some()),
         ] {
-            let idle =
-                !takes.contains(&field) || (field == "volume_at_c" && self.volume_l.is_none());
+            let idle = match field {
+                // A refractometer compensates.
+                "at_c" => unit == In::Gravity(Unit::Brix),
+                "volume_at_c" if self.volume_l.is_none() => true,
+                _ => !takes.contains(&field),
+            };
             if is_there && idle {
                 let message = format!(
                     "`{field}` does nothing for the reading `{word}` in `{}`",

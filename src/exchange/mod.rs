@@ -31,7 +31,7 @@
 //! | `missing` | for `substitute`: names as the recipe writes them; without it, what the stock lacks |
 //! | `take` | for `scale`, `sheet` and `correct`: `[{"missing": …, "proposal": …}]`, proposals as `substitute` answers them |
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
-//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written (`ledger` takes `units` and `gravity`, `substitute` only `units`, `correct` all but `colour`); `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
 //! # Readings
 //!
@@ -45,7 +45,7 @@
 //! | `packaging` | a volume | `warmest_c` since it stopped fermenting, `final_plato` as read |
 //!
 //! `at_c` is the temperature of what was measured, 20 °C if absent: `P` and `SG` are a hydrometer's and corrected for it, a volume is
-//! brought to 20 °C, a mash sample must be cool. `Bx` is a refractometer's that compensates: of wort it is divided by `wort_correction`
+//! brought to 20 °C, a mash sample must be cool. `Bx` is a refractometer's that compensates, so that it takes no `at_c`: of wort it is divided by `wort_correction`
 //! (1.04 if absent), in fermenting beer it is undone with the extract that the wort and all additions so far had. Of juice it is what the
 //! label says. Volumes are in `L`, `hL`, `mL`, `gal`, `qt`, `bbl` or `imp gal`. Where only the gravity or only the volume of a wort is
 //! known, the other is taken as planned and a remark says so.

@@ -221,16 +221,20 @@ impl Ask {
             Self::Ledger => &["units", "gravity", "decimal_comma"],
             Self::Substitute => &[
                 "units",
-                "gravity",
-                "temperature",
-                "colour",
                 "bitterness_model",
                 "decimal_comma",
                 "candidates",
                 "limit",
                 "weights",
             ],
-            Self::Predict | Self::Scale | Self::Correct | Self::Sheet => &[
+            Self::Correct => &[
+                "units",
+                "gravity",
+                "temperature",
+                "bitterness_model",
+                "decimal_comma",
+            ],
+            Self::Predict | Self::Scale | Self::Sheet => &[
                 "units",
                 "gravity",
                 "temperature",

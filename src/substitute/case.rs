@@ -49,7 +49,6 @@ pub(super) struct Offer {
     /// Water that thins it, for one unit.
     pub(super) water: Option<(f64, f64)>,
     pub(super) practice: Vec<Practice>,
-    pub(super) assumed: Vec<&'static str>,
     /// Diastatic power of a kilogram and whether it is mashed, for the gate.
     pub(super) diastatic_wk: Option<f64>,
     /// Fixed costs by aspect.

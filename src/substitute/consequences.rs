@@ -15,6 +15,8 @@ use std::collections::BTreeSet;
 
 /// The grist may convert slowly below this, WK (common practice, no source).
 const CONVERTS_WELL_FROM_WK: f64 = 100.0;
+/// A residual below this, of per cent or EBC, is what is left of sums of doubles that cancel.
+const NO_RESIDUAL: f64 = 1e-9;
 /// Above this share of gummy grain in the grist hulls help (common practice, no source).
 const STICKY_FROM: f64 = 0.2;
 
@@ -22,7 +24,11 @@ const STICKY_FROM: f64 = 0.2;
 pub(super) fn residuals(case: &Case, found: &Found) -> [f64; 2] {
     let [first, second] = case.problem.residuals(found);
     let [per_first, per_second] = case.per_residual;
-    [first * per_first, second * per_second]
+    [first * per_first, second * per_second].map(
+        |off| {
+            if off.abs() < NO_RESIDUAL { 0.0 } else { off }
+        },
+    )
 }
 
 pub(super) fn proposal(

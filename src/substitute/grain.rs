@@ -374,7 +374,6 @@ impl<'a> Here<'a> {
             moved,
             water: None,
             practice,
-            assumed: brought.assumed.clone(),
             diastatic_wk: brought.is_mashed.then_some(brought.diastatic_wk),
             costs,
             ingredient,

@@ -2,7 +2,7 @@
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
 use super::profile::{mean_of, or_mean};
-use super::proposal::{Aspect, Practice};
+use super::proposal::{Aspect, Practice, UnstatedFigure};
 use super::search::{Column, Problem};
 use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind};
@@ -21,7 +21,7 @@ struct Hopped {
     oil_ml_100g: f64,
     cohumulone: f64,
     aroma: [f64; AXES],
-    assumed: Vec<&'static str>,
+    assumed: Vec<UnstatedFigure>,
 }
 
 /// Means over all hops.
@@ -77,12 +77,16 @@ fn hopped(ingredient: &Ingredient, row: Option<&Hop>, typical: &Typical) -> Opti
         .or_else(|| row.and_then(Hop::alpha))?
         .fraction();
     let mut assumed = Vec::new();
-    let mut take = |value, typical, name: &'static str| or_mean(value, typical, name, &mut assumed);
-    let oil_ml_100g = take(row.and_then(oil), typical.oil_ml_100g, "oil");
-    let cohumulone = take(row.and_then(cohumulone), typical.cohumulone, "cohumulone");
+    let mut take = |value, typical, figure| or_mean(value, typical, figure, &mut assumed);
+    let oil_ml_100g = take(row.and_then(oil), typical.oil_ml_100g, UnstatedFigure::Oil);
+    let cohumulone = take(
+        row.and_then(cohumulone),
+        typical.cohumulone,
+        UnstatedFigure::Cohumulone,
+    );
     let aroma = row.and_then(|row| row.aroma).map_or_else(
         || {
-            assumed.push("aroma");
+            assumed.push(UnstatedFigure::Aroma);
             typical.aroma
         },
         |aroma| aroma.values().map(f64::from),
@@ -203,7 +207,6 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
             moved: None,
             water: None,
             practice,
-            assumed: hop.assumed,
             diastatic_wk: None,
             costs,
         });

@@ -3,7 +3,7 @@
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
 use super::grain::uncommon;
 use super::profile::{mean_of, or_mean};
-use super::proposal::{Aspect, Practice, Way};
+use super::proposal::{Aspect, Practice, UnstatedFigure, Way};
 use super::search::{Column, Problem, Slack};
 use super::setting::{KindGroup, Need, Setting};
 use super::weights::Weights;
@@ -34,7 +34,7 @@ struct Juiced {
     pectin: f64,
     sorbitol: bool,
     preserved: bool,
-    assumed: Vec<&'static str>,
+    assumed: Vec<UnstatedFigure>,
     row_common: f64,
 }
 
@@ -114,7 +114,7 @@ fn juiced(
         / 100.0;
     let density_kg_l = sucrose_density_20(strength) / 1000.0;
     let mut assumed = Vec::new();
-    let mut take = |value, typical, name: &'static str| or_mean(value, typical, name, &mut assumed);
+    let mut take = |value, typical, figure| or_mean(value, typical, figure, &mut assumed);
     let fermentable = take(
         facts
             .fermentability
@@ -125,7 +125,7 @@ fn juiced(
                     .map(Fermentability::fraction)
             }),
         typical.fermentable,
-        "fermentability",
+        UnstatedFigure::Fermentability,
     );
     let stated_acid = facts.acidity.as_ref().map(|acidity| {
         let first = row
@@ -136,18 +136,18 @@ fn juiced(
     let acid = take(
         stated_acid.or_else(|| row.and_then(acid_meq)),
         typical.acid_meq,
-        "acidity",
+        UnstatedFigure::Acidity,
     );
     let aroma = row.and_then(|row| row.aroma).map_or_else(
         || {
-            assumed.push("aroma");
+            assumed.push(UnstatedFigure::Aroma);
             typical.aroma
         },
         |aroma| aroma.values().map(f64::from),
     );
     let hue = row.and_then(|row| row.colour_class).map_or_else(
         || {
-            assumed.push("hue");
+            assumed.push(UnstatedFigure::Hue);
             typical.hue
         },
         hue,
@@ -266,7 +266,7 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Ve
             let row = row_of(&ingredient, setting);
             let juice = juiced(&ingredient, row, &typical, weights)?;
             let (juice, offer) = offer(
-                ingredient, juice, &wanted, strength, replaced_l, by_volume, weights,
+                ingredient, &juice, &wanted, strength, replaced_l, by_volume, weights,
             );
             Some((juice, offer, to_be_had_l))
         })
@@ -285,7 +285,7 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Ve
 #[allow(clippy::too_many_arguments, reason = "one line's figures, used once")]
 fn offer(
     ingredient: Ingredient,
-    juice: Juiced,
+    juice: &Juiced,
     wanted: &Juiced,
     strength: f64,
     replaced_l: f64,
@@ -353,7 +353,6 @@ fn offer(
             )
         }),
         practice,
-        assumed: juice.assumed,
         diastatic_wk: None,
         costs,
         ingredient,
@@ -463,7 +462,6 @@ fn case(
                 moved: None,
                 water: None,
                 practice: Vec::new(),
-                assumed: Vec::new(),
                 diastatic_wk: None,
                 costs: Vec::new(),
             }))

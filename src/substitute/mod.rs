@@ -23,7 +23,9 @@ mod together;
 mod weights;
 
 pub use options::{Candidates, SubstituteOptions};
-pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Practice, Proposal, Proposals, Way};
+pub use proposal::{
+    Aspect, DistancePart, NoSubstitute, Part, Practice, Proposal, Proposals, UnstatedFigure, Way,
+};
 pub use propose::propose;
 pub use search::Effort;
 pub use together::{Joint, Together, propose_together};

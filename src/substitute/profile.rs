@@ -1,5 +1,6 @@
 //! What a kilogram of a malt, grain or sugar brings, in this recipe and plant.
 
+use super::proposal::UnstatedFigure;
 use crate::catalogue::{
     Catalogue, EntryRef, Fermentable, FermentableClass, Gelatinisation, Kind, Level, NeedsMash,
 };
@@ -28,6 +29,21 @@ enum Known {
 }
 
 const FIGURES: usize = 8;
+
+impl Known {
+    const fn unstated(self) -> UnstatedFigure {
+        match self {
+            Self::Extract => UnstatedFigure::Extract,
+            Self::Moisture => UnstatedFigure::Moisture,
+            Self::Colour => UnstatedFigure::Colour,
+            Self::Diastatic => UnstatedFigure::DiastaticPower,
+            Self::Protein => UnstatedFigure::Protein,
+            Self::Fermentable => UnstatedFigure::Fermentability,
+            Self::Acidity => UnstatedFigure::MashAcidity,
+            Self::Gum => UnstatedFigure::Gum,
+        }
+    }
+}
 
 /// Sum and count of each figure that is known.
 #[derive(Debug, Clone, Copy, Default)]
@@ -60,8 +76,8 @@ pub(super) struct Profile {
     /// Acid that a kilogram brings to a mash of pH 5.4, mEq.
     pub(super) acidity_meq: f64,
     pub(super) flavour: [f64; AXES],
-    /// Figures that nobody states, by name.
-    pub(super) assumed: Vec<&'static str>,
+    /// Figures that nobody states.
+    pub(super) assumed: Vec<UnstatedFigure>,
 }
 
 fn figures(row: &Fermentable) -> [Option<f64>; FIGURES] {
@@ -153,15 +169,15 @@ pub(super) fn mean_of<'r, R: 'r>(
     sum / f64::max(count, 1.0)
 }
 
-/// A figure, or the mean for one that nobody states, which is then noted by name.
+/// A figure, or the mean for one that nobody states, which is then noted.
 pub(super) fn or_mean(
     value: Option<f64>,
     mean: f64,
-    name: &'static str,
-    assumed: &mut Vec<&'static str>,
+    figure: UnstatedFigure,
+    assumed: &mut Vec<UnstatedFigure>,
 ) -> f64 {
     value.unwrap_or_else(|| {
-        assumed.push(name);
+        assumed.push(figure);
         mean
     })
 }
@@ -189,22 +205,21 @@ pub(super) fn profile(
     let known = row.map_or([None; FIGURES], figures);
     let mut assumed = Vec::new();
     let mut facts = ingredient.facts.clone();
-    let mut take = |figure: Known, stated: Option<f64>, name: &'static str| -> (f64, bool) {
+    let mut take = |figure: Known, stated: Option<f64>| -> (f64, bool) {
         let value = stated.or_else(|| known.get(figure as usize).copied().flatten());
         if let Some(value) = value {
             return (value, true);
         }
-        assumed.push(name);
+        assumed.push(figure.unstated());
         (means.mean(figure, class, kind), false)
     };
     let is_mashed = matches!(kind, Kind::Malt | Kind::Grain);
-    let (moisture, knows_moisture) =
-        take(Known::Moisture, base(facts.moisture.as_ref()), "moisture");
+    let (moisture, knows_moisture) = take(Known::Moisture, base(facts.moisture.as_ref()));
     let extract = match &facts.extract {
         Some(stated) if stated.basis == ExtractBasis::AsIs => stated.value.value().fraction(),
         Some(stated) => stated.value.value().fraction() * (1.0 - moisture),
         None => {
-            let (dry, knows) = take(Known::Extract, None, "extract");
+            let (dry, knows) = take(Known::Extract, None);
             if !knows {
                 facts.extract = Some(StatedExtract {
                     value: Written::in_base_unit(LaboratoryExtract::clamped(dry)),
@@ -217,32 +232,24 @@ pub(super) fn profile(
     if !knows_moisture {
         facts.moisture = Some(Written::in_base_unit(Moisture::clamped(moisture)));
     }
-    let (colour_ebc, knows) = take(Known::Colour, base(facts.colour.as_ref()), "colour");
+    let (colour_ebc, knows) = take(Known::Colour, base(facts.colour.as_ref()));
     if !knows {
         facts.colour = Some(Written::in_base_unit(MaltColour::clamped(colour_ebc)));
     }
-    let (fermentable, knows) = take(
-        Known::Fermentable,
-        base(facts.fermentability.as_ref()),
-        "fermentability",
-    );
+    let (fermentable, knows) = take(Known::Fermentable, base(facts.fermentability.as_ref()));
     if !knows {
         facts.fermentability = Some(Written::in_base_unit(Fermentability::clamped(fermentable)));
     }
     let (diastatic_wk, protein, gum, acidity_meq) = if is_mashed {
-        let (power, knows) = take(
-            Known::Diastatic,
-            base(facts.diastatic_power.as_ref()),
-            "diastatic power",
-        );
+        let (power, knows) = take(Known::Diastatic, base(facts.diastatic_power.as_ref()));
         if !knows {
             facts.diastatic_power = Some(Written::in_base_unit(DiastaticPower::clamped(power)));
         }
         (
             power,
-            take(Known::Protein, base(facts.protein.as_ref()), "protein").0 * (1.0 - moisture),
-            take(Known::Gum, None, "gum").0,
-            take(Known::Acidity, None, "mash acidity").0,
+            take(Known::Protein, base(facts.protein.as_ref())).0 * (1.0 - moisture),
+            take(Known::Gum, None).0,
+            take(Known::Acidity, None).0,
         )
     } else {
         // Nothing that goes into the kettle takes part in the mash.
@@ -250,7 +257,7 @@ pub(super) fn profile(
     };
     let flavour = row.and_then(|row| row.flavour).map_or_else(
         || {
-            assumed.push("flavour");
+            assumed.push(UnstatedFigure::Flavour);
             means.flavour(class, kind)
         },
         |flavour| flavour.values().map(f64::from),

@@ -264,13 +264,71 @@ pub enum Practice {
         /// The ingredient.
         name: String,
         /// Which.
-        figures: Vec<&'static str>,
+        figures: Vec<UnstatedFigure>,
     },
     /// The hop's bitterness is kept, so that its mass changes.
     MassFollowsBitterness {
         /// The hop.
         name: String,
     },
+}
+
+/// A figure of a candidate that neither its line nor the catalogue states.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum UnstatedFigure {
+    /// Laboratory extract of dry matter.
+    Extract,
+    /// Moisture.
+    Moisture,
+    /// Colour.
+    Colour,
+    /// Share of the extract that ferments.
+    Fermentability,
+    /// Diastatic power.
+    DiastaticPower,
+    /// Protein.
+    Protein,
+    /// Gum that thickens the wort.
+    Gum,
+    /// Acid that it brings to the mash.
+    MashAcidity,
+    /// Flavour of a malt, grain or sugar.
+    Flavour,
+    /// Acid of a juice.
+    Acidity,
+    /// Aroma of a juice or hop.
+    Aroma,
+    /// Hue of a juice.
+    Hue,
+    /// Essential oil of a hop.
+    Oil,
+    /// Cohumulone of a hop.
+    Cohumulone,
+}
+
+impl UnstatedFigure {
+    /// The figure in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Extract => "extract",
+            Self::Moisture => "moisture",
+            Self::Colour => "colour",
+            Self::Fermentability => "fermentability",
+            Self::DiastaticPower => "diastatic power",
+            Self::Protein => "protein",
+            Self::Gum => "gum",
+            Self::MashAcidity => "mash acidity",
+            Self::Flavour => "flavour",
+            Self::Acidity => "acidity",
+            Self::Aroma => "aroma",
+            Self::Hue => "hue",
+            Self::Oil => "oil",
+            Self::Cohumulone => "cohumulone",
+        }
+    }
 }
 
 impl Practice {
@@ -307,7 +365,11 @@ impl Practice {
             ),
             Self::FiguresAssumed { name, figures } => format!(
                 "{name}: no figure for {}, the mean of its class was taken",
-                figures.join(", ")
+                figures
+                    .iter()
+                    .map(|figure| figure.text())
+                    .collect::<Vec<_>>()
+                    .join(", ")
             ),
             Self::MassFollowsBitterness { name } => {
                 format!("the mass of {name} follows from the same bitterness")

@@ -296,6 +296,28 @@ fn a_late_blend_is_measured_out_part_by_part() {
 }
 
 #[test]
+fn what_the_plan_takes_for_granted_stands_beside_the_advice() {
+    let scaled = result(&request(
+        "scale",
+        json!({"documents": demo(), "to": "Stove top"}),
+    ));
+    let planned = scaled["assumptions"].as_array().unwrap();
+    assert!(!planned.is_empty());
+    let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "volume_l": 11.9});
+    assert_eq!(
+        result(&measured(&thin))["assumptions"],
+        scaled["assumptions"]
+    );
+    // A measured mash pH comes with what was assumed of the water, and says nothing twice.
+    let sour = json!({"what": "mash_ph", "value": 5.6, "unit": "pH"});
+    let advised = result(&measured(&sour))["assumptions"].clone();
+    let (same, more) = advised.as_array().unwrap().split_at(planned.len());
+    assert_eq!(same, planned);
+    let codes: Vec<_> = more.iter().map(|a| &a["code"]).collect();
+    assert_eq!(codes, ["mash_water_left_out"]);
+}
+
+#[test]
 fn a_reading_that_cannot_act_is_refused_where_it_stands() {
     let of = |reading: &str| format!(r#"{{"format":1,"ask":"correct","reading":{reading}}}"#);
     check(
@@ -371,6 +393,12 @@ fn a_reading_that_cannot_act_is_refused_where_it_stands() {
         [1, 82, 13],
         "",
     );
+    check(
+        &of(r#"{"what":"stopped","value":8,"unit":"Bx","at_c":30}"#),
+        "field_without_effect",
+        [1, 79, 6],
+        "",
+    );
     let found = |reading: Value, field: &str| {
         let request = measured(&reading);
         let found = fault(&request);
@@ -433,7 +461,10 @@ proptest! {
         at_c in prop_oneof![-300.0..300.0, Just(20.0)],
         volume_l in prop_oneof![0.0..100.0, Just(1e-300), Just(1e9), Just(1e300)],
     ) {
-        let mut reading = json!({"what": what, "value": value, "unit": unit, "at_c": at_c});
+        let mut reading = json!({"what": what, "value": value, "unit": unit});
+        if unit != "Bx" {
+            reading["at_c"] = json!(at_c);
+        }
         match what {
             "juice" | "addition_at" => reading["name"] = json!("plum juice"),
             "before_boil" | "in_fermenter" if ["P", "Bx", "SG"].contains(&unit) => {

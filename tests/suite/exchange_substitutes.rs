@@ -19,6 +19,33 @@ fn the_demo_is_helped_out_as_it_was() {
     golden("scale-refused", &taking("scale", &take("honey")));
 }
 
+#[test]
+fn codes_are_words_and_residuals_hold_no_noise() {
+    let all = json!({"documents": demo(), "to": "Stove top", "options": {"candidates": "catalogue", "limit": 20}});
+    let missing = result(&request("substitute", all))["missing"].clone();
+    let mut figures = std::collections::BTreeSet::new();
+    for proposal in missing
+        .as_array()
+        .unwrap()
+        .iter()
+        .flat_map(|missing| missing["proposals"].as_array().unwrap())
+    {
+        for residual in ["gravity_residual_pct", "colour_residual_ebc"] {
+            let off = proposal[residual].as_f64().unwrap().abs();
+            assert!(off == 0.0 || off > 1e-9, "{off:e}");
+        }
+        for practice in proposal["practice"].as_array().unwrap() {
+            if practice["code"] == "figures_assumed" {
+                let words = practice["figures"].as_array().unwrap().iter();
+                figures.extend(words.map(|word| word.as_str().unwrap().to_owned()));
+            }
+        }
+    }
+    assert!(figures.contains("mash_acidity"), "{figures:?}");
+    let is_code = |word: &String| word.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+    assert!(figures.iter().all(is_code), "{figures:?}");
+}
+
 fn taking(ask: &str, take: &Value) -> Value {
     request(
         ask,

@@ -13,8 +13,8 @@ use crate::recipe::{ExtractBasis, Facts, StatedExtract};
 
 impl Document<'static> {
     /// An own ingredient as an `ingredient` block that reads as the same entry: `like` an entry of the built-in
-    /// catalogue, with the figures in which it differs; figures from JSON are the same to its 12 digits. Nothing if it differs in what no line of the notation states,
-    /// such as its flavour or its allergens.
+    /// catalogue, with the figures in which it differs; figures from JSON are the same to its 12 digits. Nothing if it
+    /// differs in what no line of the notation states, such as its flavour or its allergens.
     ///
     /// ```
     /// use wortwright::diagnostic::Source;

@@ -426,6 +426,16 @@ mod tests {
         Temperature::from_celsius(value).unwrap()
     }
 
+    #[test]
+    fn sparge_water_makes_up_for_a_cool_bed_and_no_more() {
+        // By hand, water at 4.1868 kJ/(kg K): a bed of as much heat as 5 kg of water, 10 K too cool, under 10 kg.
+        let bed = crate::quantity::HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * WATER_KJ_PER_KG_K);
+        let water = crate::quantity::kilograms(10.0);
+        let sparge = |bed_c| sparge_temperature(bed, celsius(bed_c), water, celsius(99.0)).unwrap();
+        assert!((sparge(SPARGED_BED_C - 10.0).celsius() - (SPARGED_BED_C + 5.0)).abs() < 1e-9);
+        assert!((sparge(SPARGED_BED_C + 4.0).celsius() - SPARGED_BED_C).abs() < 1e-9);
+    }
+
     /// 5 kg of grist at 0.4 of water's heat and 20 °C, boiling at 100 °C.
     fn mash(water_kg: f64, rests: &[(f64, Raise)], capacity_l: Option<f64>) -> MashSchedule {
         let grist = Grist {

@@ -197,6 +197,18 @@ mod tests {
     }
 
     #[test]
+    fn bicarbonate_is_half_of_all_carbonate_at_either_constant() {
+        // By hand: at pH = pK1 as much carbonic acid as bicarbonate, at pK2 as much carbonate; of the third form there is
+        // then a part in 10^(pK2 - pK1), some 9000. Half way between them nearly all is bicarbonate.
+        let ratio = 10f64.powf(PK_2 - PK_1);
+        for at in [PK_1, PK_2] {
+            assert!((bicarbonate_share(at) - 1.0 / (2.0 + 1.0 / ratio)).abs() < 1e-12);
+        }
+        let middle = bicarbonate_share(0.5 * (PK_1 + PK_2));
+        assert!((middle - 1.0 / (1.0 + 2.0 / ratio.sqrt())).abs() < 1e-12);
+    }
+
+    #[test]
     fn distilled_water_holds_no_carbonate_and_caustic_is_no_water() {
         let none = EquivalentConcentration::of(0.0);
         let distilled = CarbonateWater::new(none, ph(7.0)).unwrap();
