@@ -221,20 +221,16 @@ impl Ask {
             Self::Ledger => &["units", "gravity", "decimal_comma"],
             Self::Substitute => &[
                 "units",
+                "gravity",
+                "temperature",
+                "colour",
                 "bitterness_model",
                 "decimal_comma",
                 "candidates",
                 "limit",
                 "weights",
             ],
-            Self::Correct => &[
-                "units",
-                "gravity",
-                "temperature",
-                "bitterness_model",
-                "decimal_comma",
-            ],
-            Self::Predict | Self::Scale | Self::Sheet => &[
+            Self::Predict | Self::Scale | Self::Correct | Self::Sheet => &[
                 "units",
                 "gravity",
                 "temperature",

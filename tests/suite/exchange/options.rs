@@ -67,8 +67,6 @@ fn every_option_acts_where_it_is_taken() {
     let sheet = json!({"documents": demo["documents"]});
     let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "volume_l": 11.9});
     let reading = json!({"documents": demo["documents"], "to": "Stove top", "reading": thin});
-    let keg = json!({"what": "packaging", "value": 8, "unit": "L"});
-    let keg = json!({"documents": demo["documents"], "to": "Stove top", "reading": keg});
     let log = json!({"document": super::read("examples/data/stove-top-log.gyle")});
     let comma = json!({"document": "recipe A\nbatch 4,5 hL into fermenter\n"});
     for (ask, more, option, value) in [
@@ -93,7 +91,6 @@ fn every_option_acts_where_it_is_taken() {
         ("substitute", &demo, "limit", json!(1)),
         ("substitute", &demo, "weights", json!({"flavour": 0})),
         ("correct", &reading, "units", json!("us")),
-        ("correct", &keg, "temperature", json!("fahrenheit")),
         ("correct", &reading, "bitterness_model", json!("kinetic")),
         ("ledger", &log, "units", json!("us")),
         ("ledger", &log, "gravity", json!("specific_gravity")),
@@ -105,26 +102,6 @@ fn every_option_acts_where_it_is_taken() {
         assert_eq!(set["ok"], true, "{ask} {option}: {}", set["diagnostics"]);
         assert_ne!(plain["result"], set["result"], "{ask} {option}");
     }
-}
-
-#[test]
-fn an_option_that_no_sentence_of_an_ask_speaks_of_is_refused() {
-    let found = |ask: &str, option: &str, value: &str| {
-        let mut set = request(ask, json!({"documents": demo(), "to": "Stove top"}));
-        if ask == "correct" {
-            set["reading"] = json!({"what": "stopped", "value": 5, "unit": "P"});
-        }
-        set["options"] = json!({(option): value});
-        asked(&set)["diagnostics"][0]["code"].clone()
-    };
-    for (option, value) in [
-        ("gravity", "plato"),
-        ("temperature", "celsius"),
-        ("colour", "srm"),
-    ] {
-        assert_eq!(found("substitute", option, value), "field_without_effect");
-    }
-    assert_eq!(found("correct", "colour", "srm"), "field_without_effect");
 }
 
 #[test]
