@@ -420,6 +420,7 @@ mod tests {
     use super::*;
     use crate::quantity::minutes;
     use uom::si::f64::SpecificHeatCapacity;
+    use uom::si::heat_capacity::kilojoule_per_kelvin;
     use uom::si::specific_heat_capacity::kilojoule_per_kilogram_kelvin;
 
     fn celsius(value: f64) -> Temperature {
@@ -429,8 +430,9 @@ mod tests {
     #[test]
     fn sparge_water_makes_up_for_a_cool_bed_and_no_more() {
         // By hand, water at 4.1868 kJ/(kg K): a bed of as much heat as 5 kg of water, 10 K too cool, under 10 kg.
-        let bed = crate::quantity::HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * WATER_KJ_PER_KG_K);
-        let water = crate::quantity::kilograms(10.0);
+        let bed =
+            crate::quantity::HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * WATER_KJ_PER_KG_K);
+        let water = kilograms(10.0);
         let sparge = |bed_c| sparge_temperature(bed, celsius(bed_c), water, celsius(99.0)).unwrap();
         assert!((sparge(SPARGED_BED_C - 10.0).celsius() - (SPARGED_BED_C + 5.0)).abs() < 1e-9);
         assert!((sparge(SPARGED_BED_C + 4.0).celsius() - SPARGED_BED_C).abs() < 1e-9);
