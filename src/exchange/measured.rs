@@ -15,7 +15,7 @@ pub(super) struct Measured {
     pub(super) value: f64,
     #[cfg_attr(feature = "schema", schemars(schema_with = "units_known"))]
     pub(super) unit: String,
-    /// Of what was measured; absent means 20 °C. Brix is taken to be compensated, and has none.
+    /// Of what was measured; absent means 20 °C. Brix is taken to be compensated, and has none but 20 °C.
     #[serde(default)]
     pub(super) at_c: Option<Temperature>,
     #[serde(default, with = "crate::quantity::json::option::litre")]
@@ -168,8 +168,13 @@ impl Measured {
             ("final_plato", self.final_plato.is_some()),
         ] {
             let idle = match field {
-                // A refractometer compensates.
-                "at_c" => unit == In::Gravity(Unit::Brix),
+                // A refractometer compensates; at 20 °C there is nothing to.
+                "at_c" => {
+                    unit == In::Gravity(Unit::Brix)
+                        && self
+                            .at_c
+                            .is_some_and(|at| (at.celsius() - 20.0).abs() > 0.5)
+                }
                 "volume_at_c" if self.volume_l.is_none() => true,
                 _ => !takes.contains(&field),
             };
