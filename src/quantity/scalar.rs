@@ -120,3 +120,19 @@ pub(crate) fn spoken(type_name: &str) -> String {
     };
     format!("{article} {words}")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn types_are_called_by_the_words_of_their_names() {
+        for (name, said) in [
+            ("Ph", "a pH"),
+            ("LiquorRatio", "a liquor ratio"),
+            ("Extract", "an extract"),
+        ] {
+            assert_eq!(spoken(name), said);
+        }
+    }
+}

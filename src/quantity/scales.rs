@@ -146,3 +146,21 @@ pub(super) const fn lintner_to_wk(lintner: f64) -> f64 {
 pub(super) const fn gas_volumes_to_grams_per_litre(volumes: f64) -> f64 {
     volumes * CARBON_DIOXIDE_PER_VOLUME
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Unit;
+
+    #[test]
+    fn what_a_scale_shows_is_what_its_unit_reads() {
+        let power = DiastaticPower::clamped(140.0);
+        // A printed pair, from memory: 45 °Lintner, 140 WK.
+        assert!((power.lintner() - 45.0).abs() < 0.5);
+        assert_eq!(Unit::Lintner.from_base(140.0), power.lintner());
+        let gas = CarbonDioxide::clamped(5.0);
+        // 5 g by 44.0095 g/mol and 22.2605 L/mol.
+        assert!((gas.volumes() - 5.0 / 44.0095 * 22.2605).abs() < 1e-3);
+        assert_eq!(Unit::GasVolumes.from_base(5.0), gas.volumes());
+    }
+}

@@ -374,6 +374,45 @@ mod tests {
     }
 
     #[test]
+    fn scales_of_their_own_meet_published_pairs() {
+        let pairs = [
+            // EBC method 9.6 and ASBC Beer-10A: 25 and 12.7 times one absorbance.
+            (Unit::Srm, 12.7, 25.0, 1e-12),
+            // Noonan's rule, as quoted in trade texts: 2.65 °L - 1.2.
+            (Unit::Lovibond, 60.0, 157.8, 1e-12),
+            // A printed pair, from memory: 45 °Lintner, 140 WK; the relation gives 141.5.
+            (Unit::Lintner, 45.0, 140.0, 1.6),
+            // Molar mass and molar volume of carbon dioxide at 0 °C: 44.0095 g/mol by 22.2605 L/mol.
+            (Unit::GasVolumes, 22.2605, 44.0095, 1e-3),
+            (Unit::Fahrenheit, 212.0, 100.0, 1e-12),
+            (Unit::Fahrenheit, -40.0, -40.0, 1e-12),
+            (Unit::Percent, 4.5, 0.045, 1e-15),
+        ];
+        for (unit, written, base, within) in pairs {
+            let found = unit.to_base(written);
+            assert!((found - base).abs() <= within, "{unit:?}: {found} {base}");
+        }
+    }
+
+    #[test]
+    fn every_unit_leads_to_its_base_and_back_and_is_read_as_it_is_written() {
+        for unit in Unit::ALL {
+            for written in [0.25, 7.0, 66.5] {
+                let back = unit.from_base(unit.to_base(written));
+                assert!((back - written).abs() < 1e-12 * 66.5, "{unit:?} {back}");
+            }
+            let text = serde_json::to_string(unit).unwrap();
+            assert!(text.len() > 2, "{unit:?}");
+            assert_eq!(
+                serde_json::from_str::<Unit>(&text).unwrap(),
+                *unit,
+                "{text}"
+            );
+        }
+        assert!(serde_json::from_str::<Unit>("\"firkin\"").is_err());
+    }
+
+    #[test]
     fn case_matters_first_and_then_only_where_one_unit_fits() {
         let any = [Dimension::Mass, Dimension::Volume];
         assert_eq!(Unit::find("L", &any), Some(Unit::Litre));
