@@ -242,6 +242,7 @@ fn in_fermenter(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn
         add_water(extract_kg / planned - wort_kg);
     }
     let planned_l = day.planned.pitched.volume_l();
+    // A hundredth less is within what marks on a fermenter show (common practice, no source).
     if planned_l > in_litres(volume) * 1.01 {
         let water_kg = in_kilograms(wort.water());
         add_water(water_for_volume_kg(planned_l, extract_kg) - water_kg);

@@ -1,8 +1,8 @@
 //! Density of ethanol and water together, −20 to 40 °C and mass fractions 0 to 1, in kg/m³; strength by volume.
 //!
 //! General formula of OIML R 22 (International alcoholometric tables, 1975), which the annex of Council Directive
-//! 76/766/EEC repeats: `ρ(p, t) = A₁ + Σ A_k p^(k−1) + Σ B_k (t − 20)^k + Σ C_ik p^k (t − 20)^i`. Coefficients as in
-//! five public transcriptions that agree; one other has C₂₃ with a slip in the last digits. The formula
+//! 76/766/EEC repeats: `ρ(p, t) = A₁ + Σ A_k p^(k−1) + Σ B_k (t − 20)^k + Σ C_ik p^k (t − 20)^i`. Five public
+//! sources print the same coefficients; a sixth has C₂₃ with other last digits. The formula
 //! does not know that weak mixtures freeze: below zero it is meant for strong ones.
 //!
 //! Pure ethanol at 20 °C has 789.2391 kg/m³ (R 22 prints 789.24); strength by volume is the volume the ethanol

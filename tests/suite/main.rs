@@ -62,6 +62,7 @@ mod salt_solver;
 mod scaling;
 mod sheet;
 mod substitute;
+mod substitute_juice_hop;
 mod substitute_table;
 mod substitute_together;
 mod unknown_figures;

@@ -3,7 +3,6 @@
 use crate::substitute::Kitchen;
 use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::mass::kilogram;
-use wortwright::scale::{ScaleOptions, WeighOut, scale};
 use wortwright::substitute::{Joint, SubstituteOptions, Together, propose_together};
 
 /// A kitchen with this grist and stock, 20 L of 12 °P.
@@ -62,17 +61,7 @@ fn base_malt_more(joint: &Joint) -> f64 {
 
 /// Kilograms that the recipe as printed needs on the target.
 fn printed_kg(kitchen: &Kitchen, name: &str) -> f64 {
-    let options = ScaleOptions::default()
-        .with_source(kitchen.source().cloned())
-        .with_stock(kitchen.stock.clone())
-        .with_weigh_out(WeighOut::Exact);
-    let plan = scale(
-        &kitchen.recipe,
-        kitchen.target(),
-        &Catalogue::builtin(),
-        &options,
-    )
-    .unwrap();
+    let plan = kitchen.printed();
     let masses = plan.additions.iter().filter(|a| a.name == name);
     masses.map(|a| a.mass.unwrap().get::<kilogram>()).sum()
 }

@@ -1,7 +1,7 @@
 //! Density of sucrose solutions, 0 to 100 °C and mass fractions 0 to 0.85, in kg/m³.
 //!
 //! ICUMSA polynomial, as given in Bubnik, Kadlec, Urban and Bruhns, Sugar Technologists Manual, Bartens 1995, p. 164,
-//! and in Llano 2005: `ρ(w, t) = ρ_w(t) + Σ a_ij wⁱ θʲ` with θ = (t − 20)/100. The two transcriptions agree but for
+//! and in Llano 2005: `ρ(w, t) = ρ_w(t) + Σ a_ij wⁱ θʲ` with θ = (t − 20)/100. The two agree but for
 //! `a_40` (−3.9643 and −3.9646, which is 7e-5 kg/m³ at w = 0.7); the first is used. Published tables lie within
 //! 0.1 kg/m³ up to 40 %. Solubility ends near 67 % at 20 °C; beyond it the solution is supersaturated.
 //!
