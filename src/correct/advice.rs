@@ -14,14 +14,14 @@ use super::stopped::stopped;
 use super::way::{Way, WayOn};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
-use crate::process::{Assumption, Figures, WATER_KG_PER_L, Warning, water_for_volume_kg};
+use crate::process::{
+    Assumption, DRIED_MALT_EXTRACT, Figures, WATER_KG_PER_L, Warning, water_for_volume_kg,
+};
 use crate::quantity::{Extract, Volume, in_kilograms, in_litres, kilograms, litres, minutes};
 use crate::scale::Plan;
 use crate::science::attenuation::Composition;
 use serde::Serialize;
 
-/// Extract of dried malt extract as is (catalogue: 99.5 % of 96 % dry matter).
-const DRIED_EXTRACT: f64 = 0.955;
 /// A boil longer than this is no advice, minutes.
 const LONGEST_BOIL_MIN: f64 = 300.0;
 /// Gravities closer than this are as planned, mass fraction: what a hydrometer can be read to.
@@ -215,8 +215,8 @@ fn before_boil(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn>
 
 fn dried_extract(kg: f64) -> Stirred {
     Stirred {
-        water_kg: kg * (1.0 - DRIED_EXTRACT),
-        extract_kg: kg * DRIED_EXTRACT,
+        water_kg: kg * (1.0 - DRIED_MALT_EXTRACT),
+        extract_kg: kg * DRIED_MALT_EXTRACT,
         fermentability: None,
     }
 }
@@ -249,7 +249,7 @@ fn in_fermenter(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn
     }
     if strength < planned - AS_PLANNED {
         // Mass balance: (extract + 0.955 x) / (wort + x) = planned.
-        let kg = (planned * wort_kg - extract_kg) / (DRIED_EXTRACT - planned);
+        let kg = (planned * wort_kg - extract_kg) / (DRIED_MALT_EXTRACT - planned);
         ways.push(WayOn {
             way: Way::AddDriedExtract {
                 mass: kilograms(kg),

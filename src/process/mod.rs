@@ -54,4 +54,4 @@ pub(crate) use predict::{
 };
 pub(crate) use preserved::preserved_juice;
 pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
-pub(crate) use wort::{Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};
+pub(crate) use wort::{DRIED_MALT_EXTRACT, Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -7,6 +7,8 @@ use super::plant::{Holdback, Lautering, Plant};
 use crate::recipe::{YieldBasis, YieldPoint};
 use crate::science::density::{WATER_20, solution_volume_l};
 
+/// Extract of dried malt extract as is: 99.5 % of 96 % dry matter, as in the built-in catalogue.
+pub(crate) const DRIED_MALT_EXTRACT: f64 = 0.955;
 /// Kilograms in a litre of cold water.
 pub(crate) const WATER_KG_PER_L: f64 = WATER_20 / 1000.0;
 

@@ -6,11 +6,11 @@ use super::{Outcome, ScaleOptions, Stop, gas, liquor, report, scaled, stocked, w
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Aim, Amounts, Assumption, Brewed, Design, Dosing, Figures, Formula, GravityProfile, History,
-    Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew, Stage, SugarShare, Volumes,
-    before_boil_hot_l, brew, brew_with, carbonation_is_as_stated, check_yield, dilution,
-    kettle_sugars, note_defaults, reach, read_swapped, remarks, source_mash_ph, utilisation,
-    what_is_as_stated, wort_for_packaged, wort_of,
+    Aim, Amounts, Assumption, Brewed, DRIED_MALT_EXTRACT, Design, Dosing, Figures, Formula,
+    GravityProfile, History, Item, Limit, Material, Notes, Plant, Reach, Rule, Side, SourceBrew,
+    Stage, SugarShare, Volumes, before_boil_hot_l, brew, brew_with, carbonation_is_as_stated,
+    check_yield, dilution, kettle_sugars, note_defaults, reach, read_swapped, remarks,
+    source_mash_ph, utilisation, what_is_as_stated, wort_for_packaged, wort_of,
 };
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
@@ -237,7 +237,7 @@ fn helpers(catalogue: &Catalogue) -> Extracts {
     };
     // The figures beside the names are those of the built-in catalogue, for a host that hides its entries.
     Extracts {
-        dried_malt: of("dried malt extract pale", 0.955),
+        dried_malt: of("dried malt extract pale", DRIED_MALT_EXTRACT),
         sugar: of("sucrose", 1.0).min(1.0),
     }
 }
