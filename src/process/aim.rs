@@ -306,3 +306,53 @@ pub(crate) fn before_boil_hot_l(design: &Design, aim: Aim, plant: &Plant) -> f64
         super::figures::boiling_c(plant),
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::process::Side;
+    use crate::process::plant::{Boiloff, Holdback};
+    use crate::recipe::Brewhouse;
+
+    /// By hand: a drained mash of 2 L/kg whose grain keeps 1.5 L/kg gives half a litre of wort a kilogram, so that a
+    /// tonne is mashed for 500 L. Of 760 g/kg of extract 98 % dissolve in 2 · 998.2 g of water and 40 g of moisture:
+    /// 744.8/(744.8 + 2036.4) = 26.78 %. More grain would give a stronger wort that nobody can stir.
+    #[test]
+    fn a_mash_as_thick_as_can_be_stirred_is_the_strongest() {
+        let plant = Plant {
+            lautering: Lautering::Batch { sparges: 0 },
+            holdback: Holdback::Apparent(1.5),
+            conversion: 0.98,
+            boiloff: Boiloff::LitresPerHour(0.0),
+            ..Plant::settle(&Brewhouse::default(), Side::Target, None, &mut Vec::new())
+        };
+        let design = Design {
+            unit: Grist {
+                mass_kg: 1.0,
+                laboratory_extract_kg: 0.76,
+                moisture_kg: 0.04,
+            },
+            sugars: Vec::new(),
+            boil_min: 60.0,
+            mash_c: 66.0,
+        };
+        // Beyond 744.8/(744.8 + 1497.3 + 40) = 32.6 % no amount of this grain would do, were it ever so thick.
+        for strength in [0.27, 0.30, 0.34] {
+            let aim = Aim {
+                volume_l: 500.0,
+                strength,
+            };
+            let reach = reach(&design, aim, &plant);
+            assert_eq!(reach.stopped, Some(Limit::Thickness), "{strength}");
+            assert!(!can_reach(&design, aim, &plant));
+            assert!((reach.factor - 1000.0).abs() < 1e-6, "{}", reach.factor);
+            assert!((reach.liquor.mash_l - 2000.0).abs() < 1e-6);
+            assert!((reach.strength - 0.2678).abs() < 5e-5, "{}", reach.strength);
+        }
+        let aim = Aim {
+            volume_l: 500.0,
+            strength: 0.267,
+        };
+        assert!(can_reach(&design, aim, &plant));
+    }
+}

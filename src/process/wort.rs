@@ -55,8 +55,6 @@ pub(crate) struct Lautered {
     pub(crate) volume_l: f64,
     pub(crate) left_water_kg: f64,
     pub(crate) left_extract_kg: f64,
-    /// Wort that the grain and the tun keep, litres.
-    pub(crate) retained_l: f64,
 }
 
 /// The wort when the boil ends.
@@ -110,10 +108,7 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
     let mut extract_kg = dissolved_kg;
     let solution_l = solution_volume_l(water_kg, extract_kg);
     let retained_l = retained_l(grist, liquor.mash_l, solution_l, plant);
-    let mut run = Lautered {
-        retained_l,
-        ..Lautered::default()
-    };
+    let mut run = Lautered::default();
     drain(
         &mut run,
         &mut water_kg,
@@ -221,16 +216,13 @@ fn known_run_off(
     } - plant.tun_loss_l;
     let volume_l = volume_l.max(0.0);
     let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg.max(0.0));
-    let left_water_kg = water_in_kg - water_kg;
-    let left_extract_kg = grist.laboratory_extract_kg - extract_kg;
     Lautered {
         water_kg,
         extract_kg,
         // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
         volume_l: solution_volume_l(water_kg, extract_kg),
-        left_water_kg,
-        left_extract_kg,
-        retained_l: solution_volume_l(left_water_kg, left_extract_kg.max(0.0)),
+        left_water_kg: water_in_kg - water_kg,
+        left_extract_kg: grist.laboratory_extract_kg - extract_kg,
     }
 }
 
@@ -322,5 +314,147 @@ pub(crate) fn wort_of(volume_l: f64, strength: f64) -> Boiled {
         extract_kg: mass_kg * strength,
         volume_l,
         evaporated_kg: 0.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::process::Side;
+    use crate::process::plant::{Boiloff, KnownYield, Loss};
+    use crate::recipe::Brewhouse;
+
+    /// A small plant with nothing stated, which a test then changes.
+    fn plant() -> Plant {
+        Plant::settle(
+            &Brewhouse::default(),
+            Side::Target,
+            Some(10.0),
+            &mut Vec::new(),
+        )
+    }
+
+    #[track_caller]
+    fn same(a: f64, b: f64) {
+        let room = 1e-12 * a.abs().max(b.abs());
+        assert!((a - b).abs() <= room, "{a} is not {b}");
+    }
+
+    /// Sucrose at 20 °C (OIML R 22 and ICUMSA): 100 kg of 10 % by mass are 96.341 L, since its density is 1038.1 kg/m³.
+    #[test]
+    fn water_fills_a_volume_up() {
+        let litres = 100.0 / 1.0381;
+        assert!((water_for_volume_kg(litres, 10.0) - 90.0).abs() < 0.01);
+        for extract_kg in [0.0, 0.5, 10.0, 60.0] {
+            let water_kg = water_for_volume_kg(100.0, extract_kg);
+            same(solution_volume_l(water_kg, extract_kg), 100.0);
+        }
+    }
+
+    /// A litre of water at 20 °C is 0.9982 kg, and where nothing is mashed all of it comes through.
+    #[test]
+    fn without_a_mash_all_the_water_is_in_the_kettle() {
+        let water = Liquor {
+            mash_l: 8.0,
+            sparge_l: 2.0,
+        };
+        let grain = Grist {
+            mass_kg: 2.0,
+            laboratory_extract_kg: 1.5,
+            moisture_kg: 0.1,
+        };
+        let no_mash = Plant {
+            lautering: Lautering::NoMash,
+            ..plant()
+        };
+        for (grist, plant) in [(Grist::default(), plant()), (grain, no_mash)] {
+            let run = lauter(grist, water, &plant);
+            assert!((run.water_kg - 9.982).abs() < 1e-3);
+            same(run.volume_l, 10.0);
+            assert_eq!(run.extract_kg, 0.0);
+        }
+    }
+
+    /// Boiling what is wanted before the boil gives what is wanted after it, though nearly all of it boils away.
+    #[test]
+    fn what_is_wanted_before_the_boil_boils_down_to_the_wort() {
+        let wanted = wort_of(20.0, 0.12);
+        let honey = KettleSugar {
+            extract_kg: 0.4,
+            water_kg: 0.1,
+            time_left_min: 10.0,
+        };
+        for boiloff in [
+            Boiloff::LitresPerHour(3.0),
+            Boiloff::SharePerHour(0.05),
+            Boiloff::SharePerHour(0.6),
+            Boiloff::SharePerHour(0.9),
+            Boiloff::SharePerHour(0.97),
+        ] {
+            let plant = Plant { boiloff, ..plant() };
+            let run = before_boil(&wanted, &[honey], 60.0, &plant);
+            same(
+                run.volume_l,
+                solution_volume_l(run.water_kg, run.extract_kg),
+            );
+            let boiled = boil(&run, &[honey], 60.0, &plant);
+            same(boiled.volume_l, 20.0);
+            same(boiled.water_kg, wanted.water_kg);
+            same(boiled.extract_kg, wanted.extract_kg);
+            // By hand: 3 L in the hour, or that share of what was there.
+            let driven_l = match boiloff {
+                Boiloff::LitresPerHour(_) => 3.0,
+                Boiloff::SharePerHour(share) => share * run.volume_l,
+            };
+            // OIML R 22 to seven digits.
+            let litre_kg = boiled.evaporated_kg / driven_l;
+            assert!((litre_kg / 0.998_203_1 - 1.0).abs() < 1e-7, "{litre_kg}");
+        }
+    }
+
+    /// 3 % of 100 L is 3 L; litres are taken off as they are, and no more than there are.
+    #[test]
+    fn losses_are_taken_off_and_put_back() {
+        same(Loss::Share(0.03).after(100.0), 97.0);
+        same(Loss::Litres(3.0).after(100.0), 97.0);
+        same(Loss::Litres(3.0).after(2.0), 0.0);
+        for loss in [Loss::Share(0.03), Loss::Litres(3.0)] {
+            same(loss.before(97.0), 100.0);
+        }
+    }
+
+    /// 70 % of the grist is 7 kg of 10 kg, wherever it is counted; into the fermenter a twentieth stays in the kettle,
+    /// so that the kettle held 7/0.95.
+    #[test]
+    fn a_yield_counts_where_it_is_stated() {
+        let grist = Grist {
+            mass_kg: 10.0,
+            laboratory_extract_kg: 8.0,
+            moisture_kg: 0.4,
+        };
+        let water = Liquor {
+            mash_l: 30.0,
+            sparge_l: 30.0,
+        };
+        let of = |of, at, batch| {
+            let plant = Plant {
+                known_yield: Some(KnownYield { value: 0.7, of, at }),
+                kettle_loss: Loss::Share(0.05),
+                batch,
+                ..plant()
+            };
+            lauter(grist, water, &plant).extract_kg
+        };
+        let (grain, extract) = (YieldBasis::Grist, YieldBasis::LaboratoryExtract);
+        let (kettle, fermenter) = (YieldPoint::EndOfBoil, YieldPoint::IntoFermenter);
+        same(of(grain, kettle, None), 7.0);
+        same(of(extract, kettle, None), 5.6);
+        for batch in [
+            None,
+            Some((95.0, crate::recipe::BatchPoint::IntoFermenter)),
+            Some((100.0, crate::recipe::BatchPoint::EndOfBoil)),
+        ] {
+            same(of(grain, fermenter, batch), 7.0 / 0.95);
+        }
     }
 }

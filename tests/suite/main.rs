@@ -61,6 +61,7 @@ mod rooms;
 mod salt_solver;
 mod scaling;
 mod sheet;
+mod sheet_amounts;
 mod substitute;
 mod substitute_juice_hop;
 mod substitute_table;
