@@ -37,11 +37,7 @@ fn search(missing: f64, packs: &[Packs], counts: &mut Vec<u32>, best: &mut Best)
         return;
     };
     let enough = (missing / first.size - 1e-9).ceil().max(0.0);
-    let most = if enough < f64::from(first.count.min(MOST)) {
-        enough as u32
-    } else {
-        first.count.min(MOST)
-    };
+    let most = (enough as u32).min(first.count).min(MOST);
     let least = if others.is_empty() { most } else { 0 };
     for count in least..=most {
         counts.push(count);

@@ -127,3 +127,60 @@ fn volume(l: f64, system: UnitSystem, digits: Digits) -> Written<Volume> {
     };
     digits.write(litres(l), unit.from_base(l), unit)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Gallons of 3.785411784 and 4.54609 L, of 128 and 160 fluid ounces; pounds of 453.59237 g, of 16 ounces.
+    #[test]
+    fn amounts_stand_in_the_units_of_the_practice() {
+        let volumes = [
+            (UnitSystem::Metric, 1.5, Unit::Litre, 1.5),
+            (UnitSystem::Metric, 0.25, Unit::Millilitre, 250.0),
+            (UnitSystem::Us, 3.785_411_784, Unit::Gallon, 1.0),
+            (UnitSystem::Us, 1.892_705_892, Unit::FluidOunce, 64.0),
+            (UnitSystem::Imperial, 9.092_18, Unit::ImperialGallon, 2.0),
+            (
+                UnitSystem::Imperial,
+                1.136_522_5,
+                Unit::ImperialFluidOunce,
+                40.0,
+            ),
+        ];
+        for (system, l, unit, number) in volumes {
+            let written = volume(l, system, Digits::Four);
+            assert_eq!(written.unit(), unit, "{l} L");
+            assert!(
+                (written.number() - number).abs() < 1e-9 * number,
+                "{written}"
+            );
+        }
+        let masses = [
+            (UnitSystem::Metric, 1.5, Unit::Kilogram, 1.5),
+            (UnitSystem::Metric, 0.25, Unit::Gram, 250.0),
+            (UnitSystem::Us, 0.907_184_74, Unit::Pound, 2.0),
+            (UnitSystem::Us, 0.226_796_185, Unit::Ounce, 8.0),
+            (UnitSystem::Imperial, 0.907_184_74, Unit::Pound, 2.0),
+            (UnitSystem::Imperial, 0.226_796_185, Unit::Ounce, 8.0),
+        ];
+        for (system, kg, unit, number) in masses {
+            let written = mass(kg, system, Digits::Four);
+            assert_eq!(written.unit(), unit, "{kg} kg");
+            assert!(
+                (written.number() - number).abs() < 1e-9 * number,
+                "{written}"
+            );
+        }
+    }
+
+    /// A third of a litre is measured as 333.3 mL; for a machine it is a third.
+    #[test]
+    fn four_digits_are_what_somebody_measures() {
+        let third = |digits| volume(1.0 / 3.0, UnitSystem::Metric, digits);
+        assert_eq!(third(Digits::Four).number(), 333.3);
+        assert!((third(Digits::All).number() - 1000.0 / 3.0).abs() < 1e-9);
+        let rounded_l = crate::quantity::in_litres(third(Digits::Four).value());
+        assert!((rounded_l - 0.3333).abs() < 1e-12, "{rounded_l}");
+    }
+}

@@ -87,6 +87,19 @@ fn a_glass_shows_the_malt_and_names_red_juice() {
     let red = "ferment\n  pitch english ale yeast\n  add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n";
     let glass = brewed("", "", red).in_the_glass(width, &catalogue).unwrap();
     assert_eq!(glass.red_juices, ["sour cherry juice"]);
+    // Redcurrants are red enough to see; crab apples have next to none of that, gooseberries hardly any, apples none.
+    for (juice, is_red) in [
+        ("redcurrant juice", true),
+        ("crab apple juice", false),
+        ("gooseberry juice", false),
+        ("apple juice", false),
+    ] {
+        let other = red.replace("sour cherry juice", juice);
+        let glass = brewed("", "", &other)
+            .in_the_glass(width, &catalogue)
+            .unwrap();
+        assert_eq!(!glass.red_juices.is_empty(), is_red, "{juice}");
+    }
     let pale = brewed("", "", "").in_the_glass(width, &catalogue).unwrap();
     let dark = brewed("", "  2 % black malt\n", "")
         .in_the_glass(width, &catalogue)

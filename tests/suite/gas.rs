@@ -1,18 +1,23 @@
 //! Pressure on a keg and sugar for bottles, with figures worked out by hand.
 
-use crate::brewing::{BIG, kg, l, near, plan};
+use crate::brewing::{BIG, job, kg, l, near, plan};
+use wortwright::catalogue::Kind;
 use wortwright::process::{Assumption, Warning};
-use wortwright::quantity::CarbonDioxide;
 use wortwright::quantity::uom::si::pressure::bar;
+use wortwright::quantity::{CarbonDioxide, Unit, Written};
+use wortwright::recipe::{Addition, Amount, Ingredient};
 use wortwright::scale::{GasPlan, Plan};
 
-fn packaged(ferment: &str, package: &str) -> Plan {
-    let text = format!(
+fn text(ferment: &str, package: &str) -> String {
+    format!(
         "recipe Gas\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
          boil 60 min\n  8 g/hL carrageenan at 10 min\nferment\n  pitch ale yeast, attenuation 76 % at 18 C\n{ferment}\
          package\n  {package}\n{BIG}\nbrewhouse Small\n  batch 20 L into fermenter\n"
-    );
-    plan(&text, "Small")
+    )
+}
+
+fn packaged(ferment: &str, package: &str) -> Plan {
+    plan(&text(ferment, package), "Small")
 }
 
 #[test]
@@ -62,6 +67,37 @@ fn bottles_get_the_sugar_that_is_wanting() {
             .warnings
             .iter()
             .any(|w| matches!(w, Warning::BottlesOverLimit { .. }))
+    );
+}
+
+/// 4 g/L of sucrose at packaging give 4 · 0.51428 = 2.0571 g/L of gas, and 5 g/L of finings none; the sugar for the rest is
+/// less by as much.
+#[test]
+fn sugar_at_packaging_counts_and_finings_do_not() {
+    let text = text("  hold 20 C for 6 days\n", "bottles, carbonate 4.9 g/L");
+    let mut job = job(&text, "Small");
+    for (name, kind, dose) in [("sucrose", Kind::Sugar, 4.0), ("finings", Kind::Other, 5.0)] {
+        let dose = Written::new(dose, Unit::GramPerLitre).unwrap();
+        job.recipe.package.additions.push(Addition {
+            amount: Some(Amount::Concentration(dose)),
+            ..Addition::of(Ingredient::new(name, kind))
+        });
+    }
+    let plan = job.exact();
+    let Some(GasPlan::Bottles {
+        from_additions,
+        sucrose,
+        ..
+    }) = &plan.gas
+    else {
+        panic!("{:?}", plan.gas)
+    };
+    near(from_additions.grams_per_litre(), 2.0571, 1e-4, "gas");
+    near(
+        kg(*sucrose),
+        l(plan.volumes.packaged) * (3.19684 / 0.51428 - 4.0) / 1000.0,
+        1e-3,
+        "what is wanting still",
     );
 }
 

@@ -155,6 +155,19 @@ fn acid_brings_the_mash_to_its_ph_and_alkali_lifts_it() {
     assert!(none.predicted.mash_ph.unwrap().value() > 5.5);
 }
 
+/// A pH meter is read to 0.02: nothing is stirred in for less, on either side.
+#[test]
+fn a_mash_that_is_near_its_ph_is_left_alone() {
+    let plain = plan(MASH, SOFT).predicted.mash_ph.unwrap().value();
+    for (off, treated) in [(0.015, false), (-0.015, false), (0.05, true), (-0.05, true)] {
+        let wish = plan(&format!("{MASH}  pH {:.4}\n", plain + off), SOFT);
+        assert_eq!(!wish.water.additions.is_empty(), treated, "{off}");
+        let reached = wish.predicted.mash_ph.unwrap().value();
+        let wanted = if treated { plain + off } else { plain };
+        assert!((reached - wanted).abs() < 2e-3, "{reached} {wanted}");
+    }
+}
+
 #[test]
 fn without_a_water_report_nothing_is_made_up() {
     let wishes = "water\n  sulphate 70 mg/L\n";

@@ -66,6 +66,7 @@ mod substitute;
 mod substitute_juice_hop;
 mod substitute_table;
 mod substitute_together;
+mod target_day;
 mod unknown_figures;
 mod water_notation;
 mod water_sheet;

@@ -5,8 +5,10 @@ use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
 use wortwright::quantity::uom::si::{energy::kilojoule, mass::kilogram, volume::liter};
+use wortwright::quantity::{LiquorRatio, Mass, Temperature, Volume};
 use wortwright::scale::{Outcome, Plan, ScaleOptions, scale};
 use wortwright::science::heat::{MashStep, MashStop, StepWork};
+use wortwright::wording::Style;
 
 /// Two-row pale malt of the catalogue, 4.3 % moisture: 0.38 · 0.957 + 0.043 of water's heat (fit to a trade book, 1984/85).
 const RELATIVE_HEAT: f64 = 0.38 * 0.957 + 0.043;
@@ -179,4 +181,65 @@ fn a_mash_out_hotter_than_boiling_water_allows_is_an_outcome() {
     let plan = plan(&mash(&rests), "  altitude 4500 m\n");
     assert_eq!(stops(&plan), [MashStop::WaterTooCool { rest: 2 }]);
     assert!(plan.volumes.mash_water.get::<liter>() > 0.0);
+}
+
+/// By hand: the bed of grain and the 0.8 L/kg of wort that a bag keeps goes from 66 to 76 °C on 3 L of sparge water,
+/// which is as much hotter than 76 °C as the bed holds more heat.
+#[test]
+fn the_sparge_water_warms_the_bed() {
+    let plan = plan(
+        &mash(&[(66, "")]),
+        "  absorption 0.8 L/kg\n  altitude 0 m\n",
+    );
+    let bed = (RELATIVE_HEAT + 0.8) * malt_kg(&plan);
+    let by_hand = 76.0 + 10.0 * bed / (3.0 * COLD);
+    let sparge = plan.water.sparge.unwrap().celsius();
+    // Some 4 kg of malt would take 92 °C, which water still is.
+    assert!(by_hand > 86.0 && by_hand < 99.0, "{by_hand}");
+    assert!((sparge - by_hand).abs() < 0.01, "{sparge} {by_hand}");
+}
+
+/// What stops a mash is said with its figures and with what to do.
+#[test]
+fn a_brewer_is_told_what_stops_the_mash() {
+    let said = |stopped, parts: &[&str]| {
+        let text = Outcome::MashStops { stopped }.text(Style::default());
+        for part in parts {
+            assert!(text.contains(part), "{text}: no {part}");
+        }
+    };
+    let needed = Temperature::from_celsius(104.0).unwrap();
+    said(
+        MashStop::StrikeTooHot {
+            needed: Some(needed),
+        },
+        &["104", "use more water", "warm grain"],
+    );
+    said(
+        MashStop::StrikeTooHot { needed: None },
+        &["no water is hot enough", "use more of it"],
+    );
+    said(
+        MashStop::TooThick {
+            left: LiquorRatio::from_litres_per_kilogram(1.4).unwrap(),
+            enough: Mass::new::<kilogram>(17.0),
+        },
+        &["1.4 L/kg", "17", "heat the mash"],
+    );
+    said(
+        MashStop::VesselFull {
+            rest: 3,
+            needed: Volume::new::<liter>(31.0),
+            capacity: Volume::new::<liter>(25.0),
+        },
+        &["holds 25", "rest 3 needs 31", "use less water or brew less"],
+    );
+    said(
+        MashStop::WaterTooCool { rest: 2 },
+        &["no hotter than rest 2", "heat the mash itself"],
+    );
+    said(
+        MashStop::NoHeating { rest: 2 },
+        &["nothing raises the mash to rest 2", "leave it out"],
+    );
 }

@@ -1,0 +1,118 @@
+//! What a plan says of hops that cannot meet the bitterness, and of a stock that does not go round.
+
+use crate::brewing::{addition, ibu, job, kg, l, near};
+use wortwright::process::Warning;
+use wortwright::scale::{Plan, Purchase, Supply};
+
+const PLANTS: &str = "
+brewhouse Big
+  lauter continuous, yield 92 %
+  absorption 1 L/kg
+  evaporation 5 % per hour
+  kettle loss 0 L
+  fermenter loss 0 L
+  cool to 20 C through plate in 20 min
+  bitterness kinetic
+brewhouse Small
+  batch 10 L into fermenter
+  lauter bag
+  evaporation 5 % per hour
+  kettle loss 0 L
+  fermenter loss 0 L
+  cool to 20 C through plate in 20 min
+  bitterness kinetic
+";
+
+fn plan(boil: &str, ferment: &str, stock: &str) -> Plan {
+    let text = format!(
+        "recipe Sheet\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
+         boil 60 min\n{boil}ferment\n  pitch ale yeast, attenuation 76 %\n{ferment}{PLANTS}{stock}"
+    );
+    job(&text, "Small").exact()
+}
+
+/// Iso-alpha-acids follow the alpha acids in proportion, so that half the alpha is half the bitterness. No hop boils that could
+/// make up for it.
+#[test]
+fn without_a_bittering_hop_what_is_missing_is_said() {
+    let late = "stand 30 min at 85 C\n  200 g/hL styrian golding, 5 % alpha for 20 min\n";
+    let no_hop = |plan: &Plan| {
+        plan.warnings.iter().find_map(|w| match w {
+            Warning::NoBitteringHop { aim, predicted } => Some((aim.ibu(), predicted.ibu())),
+            _ => None,
+        })
+    };
+    let same = plan(late, "", "");
+    assert!(ibu(&same) > 2.0, "{}", ibu(&same));
+    assert_eq!(no_hop(&same), None);
+    let weaker = plan(late, "", "stock\n  any styrian golding, 2.5 % alpha\n");
+    let (aim, predicted) = no_hop(&weaker).unwrap();
+    near(aim, ibu(&same), 1e-6, "aim");
+    near(predicted, 0.5 * aim, 1e-3, "half");
+    // A twenty-fifth weaker is within half a unit of it, which nobody tastes.
+    let slightly = plan(late, "", "stock\n  any styrian golding, 4.8 % alpha\n");
+    assert_eq!(no_hop(&slightly), None);
+}
+
+/// A bittering hop that closes a gap of less than half a unit has closed it: nothing is too bitter.
+#[test]
+fn a_small_gap_is_a_gap_that_is_closed() {
+    let boil = "  0.3 IBU perle, 8 % alpha at 60 min\n  15 IBU saaz, 4 % alpha at 20 min\n";
+    let too_bitter = |plan: &Plan| {
+        plan.warnings
+            .iter()
+            .any(|w| matches!(w, Warning::TooBitterWithoutBittering { .. }))
+    };
+    let found = plan(boil, "", "");
+    near(
+        found.predicted.bitterness.unwrap().ibu(),
+        found.source.bitterness.unwrap().ibu(),
+        1e-9,
+        "met",
+    );
+    assert!(crate::brewing::mass(&found, "perle") > 0.0);
+    assert!(!too_bitter(&found), "{:?}", found.warnings);
+    // Stronger late hops overshoot: 15 IBU of 4 % are 16.5 IBU of 4.4 %, more than a unit too much.
+    let strong = plan(boil, "", "stock\n  any saaz, 4.4 % alpha\n");
+    assert!(too_bitter(&strong));
+    assert_eq!(crate::brewing::mass(&strong, "perle"), 0.0);
+}
+
+fn purchase<'a>(plan: &'a Plan, name: &str) -> &'a Purchase {
+    plan.shopping.iter().find(|p| p.name == name).unwrap()
+}
+
+/// A lot listed in too small an amount is missing for the rest, unless more can be had; one that suffices is in stock.
+#[test]
+fn a_lot_that_does_not_go_round_is_missing() {
+    let juice = "  add 10 % by volume when 5 P\n    100 % apple juice, 12 Bx\n";
+    let with = |stock: &str| plan("", juice, &format!("stock\n{stock}"));
+    let needed = plan("", juice, "");
+    let malt_kg = kg(addition(&needed, "pale ale malt").mass.unwrap());
+    let juice_l = l(addition(&needed, "apple juice").volume.unwrap());
+    assert!(malt_kg > 1.5 && malt_kg < 4.0 && juice_l > 1.0 && juice_l < 1.2);
+    assert_eq!(purchase(&needed, "apple juice").supply, Supply::ToBuy);
+    let short = with("  500 mL apple juice, 12 Bx\n  1 kg pale ale malt\n");
+    let (juice, malt) = (
+        purchase(&short, "apple juice"),
+        purchase(&short, "pale ale malt"),
+    );
+    assert_eq!(juice.supply, Supply::Missing);
+    assert_eq!(malt.supply, Supply::Missing);
+    near(l(juice.buy_volume.unwrap()), juice_l - 0.5, 1e-6, "juice");
+    near(kg(malt.buy_mass.unwrap()), malt_kg - 1.0, 1e-6, "malt");
+    let more = with(
+        "  500 mL apple juice, 12 Bx\n  any apple juice, 12 Bx\n  1 kg pale ale malt\n  any pale ale malt\n",
+    );
+    for name in ["apple juice", "pale ale malt"] {
+        assert_eq!(purchase(&more, name).supply, Supply::ToBuy, "{name}");
+    }
+    let enough = with("  3 x 500 mL apple juice, 12 Bx\n  5 kg pale ale malt\n");
+    for name in ["apple juice", "pale ale malt"] {
+        let found = purchase(&enough, name);
+        assert_eq!(found.supply, Supply::InStock, "{name}");
+        assert_eq!((found.buy_mass, found.buy_volume), (None, None));
+    }
+    let none = with("  none apple juice\n");
+    assert_eq!(purchase(&none, "apple juice").supply, Supply::Missing);
+}
