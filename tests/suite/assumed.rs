@@ -139,3 +139,44 @@ fn a_grain_as_is_of_unknown_moisture_brings_no_water_and_says_so() {
     assert!(left_out(odd));
     assert!(!left_out(&format!("{odd}, moisture 4 %")));
 }
+
+/// Isomerisation was measured down to 90 °C (Malowicki and Shellhammer 2005): a cooler stand is beyond that, where there are hops.
+#[test]
+fn rates_beyond_the_measured_are_said_where_hops_see_them() {
+    let plant = |model: &str| {
+        format!(
+            "brewhouse Plant\n  extract yield 90 %\n  evaporation 5 % per hour\n  cool to 20 C through plate in 50 min\n  bitterness {model}\n"
+        )
+    };
+    let of = |recipe: &str, stand: &str, model: &str| {
+        let text = format!("{recipe}{stand}{}", plant(model));
+        let reading = read(&[Source::new("text", &text)]);
+        assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+        let plant = Some(&reading.brewhouses[0]);
+        predict(&reading.recipe.unwrap(), plant, &Catalogue::builtin())
+            .unwrap()
+            .assumptions
+    };
+    let unhopped = HOPPED.replace("  30 g northern brewer, 9 % alpha at 60 min\n", "");
+    let (hot, cool) = ("stand 20 min at 95 C\n", "stand 20 min at 80 C\n");
+    let beyond = |recipe: &str, stand: &str, model: &str| {
+        of(recipe, stand, model).contains(&Assumption::IsomerisationExtrapolated)
+    };
+    assert!(beyond(HOPPED, cool, "kinetic"));
+    assert!(!beyond(HOPPED, hot, "kinetic"));
+    assert!(!beyond(HOPPED, cool, "tinseth"));
+    assert!(!beyond(&unhopped, cool, "kinetic"));
+    // Tinseth knows nothing of a stand: what goes into it is counted as bringing nothing.
+    let left_out = |recipe: &str, stand: &str, model: &str| {
+        of(recipe, stand, model).iter().find_map(|a| match a {
+            Assumption::StandWithoutBitterness { additions } => Some(*additions),
+            _ => None,
+        })
+    };
+    let late = format!("{cool}  2 g/L saaz, 4 % alpha for 20 min\n");
+    assert_eq!(left_out(HOPPED, &late, "tinseth"), Some(1));
+    assert_eq!(left_out(HOPPED, cool, "tinseth"), Some(0));
+    assert_eq!(left_out(HOPPED, &late, "kinetic"), None);
+    assert_eq!(left_out(HOPPED, "", "tinseth"), None);
+    assert_eq!(left_out(&unhopped, cool, "tinseth"), None);
+}
