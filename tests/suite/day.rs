@@ -10,12 +10,18 @@ use wortwright::quantity::{Extract, uom};
 use wortwright::scale::{Plan, ScaleOptions, scale};
 
 fn plan() -> Plan {
-    let text = "recipe Plain with juice\nbatch 10 hL into fermenter\n\
+    plan_boiling("2 L/h")
+}
+
+fn plan_boiling(evaporation: &str) -> Plan {
+    let text = format!(
+        "recipe Plain with juice\nbatch 10 hL into fermenter\n\
         target original 12 P, bitterness 25 IBU\nmash\n  100 % pale ale malt\nboil 60 min\n  \
         northern brewer at 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n  \
         add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n\
-        brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n";
-    let reading = notation::read(&[Source::new("plain", text)]);
+        brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation {evaporation}\n"
+    );
+    let reading = notation::read(&[Source::new("plain", &text)]);
     let recipe = reading
         .recipe
         .unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
@@ -135,6 +141,66 @@ fn a_strong_wort_is_thinned() {
     assert!((water.get::<liter>() - 0.8771).abs() < 0.001, "{water:?}");
     assert!((original(&later.ways[1]) - 12.0).abs() < 1e-9);
     assert!(later.ways[1].predicted.bitterness < later.ways[0].predicted.bitterness);
+}
+
+/// Where 15 % of what is in the kettle boils off, what is stirred in boils off too. By hand, in kilograms: of E extract in W water
+/// from V litres, the boil leaves W - 0.15 · 0.9982 V of water, and 12 °P hold 88/12 of water for each part of extract.
+#[test]
+fn what_is_stirred_in_boils_off_in_its_share() {
+    let plan = plan_boiling("15 % per hour");
+    let volume = plan.volumes.pre_boil;
+    let litres = volume.get::<liter>();
+    let measured = |shown: Extract| DayReading::BeforeBoil {
+        volume: Some(volume),
+        shown: Some(Shown::Hydrometer(shown)),
+    };
+    let planned = plan.volumes.pre_boil_extract;
+    let as_planned = advice(&plan, &measured(planned));
+    assert_eq!(as_planned.ways.len(), 1);
+    assert!((original(&as_planned.ways[0]) - 12.0).abs() < 0.01);
+    let (kept, boiled_off) = (88.0 / 12.0, 0.15 * 0.998_203);
+    // 11 °P is 1.042403 and 9.5 °P 1.036063 kg/L (ICUMSA).
+    let strong = advice(&plan, &measured(plato(11.0)));
+    let (extract_kg, water_kg) = (0.11 * 1.042_403 * litres, 0.89 * 1.042_403 * litres);
+    let by_hand = (kept * extract_kg - water_kg + boiled_off * litres) / (0.85 * 0.998_203);
+    let Way::AddWater { water } = strong.ways[1].way else {
+        panic!("{:?}", strong.ways)
+    };
+    let water = water.get::<liter>();
+    assert!((water / by_hand - 1.0).abs() < 2e-3, "{water} {by_hand}");
+    assert!((original(&strong.ways[1]) - 12.0).abs() < 1e-6);
+    // A kilogram of dried extract is 955 g of extract, which take up 0.62 L each kilogram, and 45 g of water.
+    let thin = advice(&plan, &measured(plato(9.5)));
+    let (extract_kg, water_kg) = (0.095 * 1.036_063 * litres, 0.905 * 1.036_063 * litres);
+    let lacking = water_kg - boiled_off * litres - kept * extract_kg;
+    let each = kept * 0.955 - 0.045 + boiled_off * (0.045 / 0.998_203 + 0.62 * 0.955);
+    let dried = thin.ways.iter().find_map(|way| match way.way {
+        Way::AddDriedExtract { mass } => Some(mass.get::<kilogram>()),
+        _ => None,
+    });
+    let (dried, by_hand) = (dried.unwrap(), lacking / each);
+    assert!((dried / by_hand - 1.0).abs() < 2e-3, "{dried} {by_hand}");
+}
+
+/// A tenth of a degree and a hundredth of the volume are what can be read: nothing is advised for less.
+#[test]
+fn what_cannot_be_read_is_not_corrected() {
+    let plan = plan();
+    let planned_l = plan.volumes.into_fermenter.get::<liter>();
+    let ways = |part: f64, extract: f64| {
+        let wort = DayReading::InFermenter {
+            volume: Some(Volume::new::<liter>(part * planned_l)),
+            shown: Some(Shown::Hydrometer(plato(extract))),
+        };
+        advice(&plan, &wort).ways.len()
+    };
+    assert_eq!(ways(1.0, 12.0), 1);
+    for (part, extract) in [(1.0, 12.08), (1.0, 11.92), (0.993, 12.0)] {
+        assert_eq!(ways(part, extract), 1, "{part} {extract}");
+    }
+    for (part, extract) in [(1.0, 12.12), (1.0, 11.88), (0.987, 12.0)] {
+        assert_eq!(ways(part, extract), 2, "{part} {extract}");
+    }
 }
 
 #[test]

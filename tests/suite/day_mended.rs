@@ -327,8 +327,12 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         assert!((litres(now.finished.unwrap()) / planned_l - 1.0).abs() < 5e-4);
         assert!(filled.way.text(Style::default()).contains("kept from air"));
     }
-    let as_planned = packaged(plan.volumes.packaged);
-    assert_eq!(advice(&plan, &as_planned).ways.len(), 1);
+    let as_planned = advice(&plan, &packaged(plan.volumes.packaged));
+    let [only] = &as_planned.ways[..] else {
+        panic!("{:?}", as_planned.ways)
+    };
+    let said = only.way.text(Style::default());
+    assert!(said.starts_with("package all of it; dose"), "{said}");
     let nothing = packaged(Volume::new::<liter>(0.0));
     assert_eq!(refused(&plan, &nothing), ErrorKind::OutOfRange);
 }
