@@ -80,3 +80,46 @@ pub(super) fn as_read(
     *if_juice = if_juice.map(|beer| back(beer, back_kg));
     Ok((brewed, left))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+    use crate::diagnostic::Source;
+    use crate::notation;
+    use crate::scale::{ScaleOptions, scale};
+
+    /// A beer that stands above its planned gravity becomes the planned one when the rest has fermented; and as much of its juice may
+    /// ferment on top.
+    #[test]
+    fn what_has_yet_to_ferment_makes_the_planned_beer() {
+        let text = "recipe Plain with juice\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
+            boil 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n  add 10 % by volume when 5 P\n    \
+            100 % sour cherry juice, 13 Bx, 80 % fermentable\nbrewhouse Kitchen\n  batch 10 L into fermenter\n";
+        let reading = notation::read(&[Source::new("plain", text)]);
+        let catalogue = Catalogue::builtin();
+        let plan = scale(
+            &reading.recipe.unwrap(),
+            &reading.brewhouses[0],
+            &catalogue,
+            &ScaleOptions::default(),
+        )
+        .unwrap();
+        let day = Day::of(&plan, &catalogue).unwrap();
+        let planned = &day.planned.cellar;
+        let end = planned.finished.apparent_plato();
+        let (brewed, left) = as_read(&day, Extract::from_plato(end + 2.0).unwrap()).unwrap();
+        let now = brewed.cellar.finished;
+        assert!((now.apparent_plato() - end - 2.0).abs() < 1e-9);
+        let left_g = left.unwrap().grams_per_litre() * now.volume_l();
+        assert!((left_g - 1000.0 * now.fermentable_kg).abs() < 1e-6);
+        let same = |now: Beer, planned: Beer| {
+            let done = now.finished();
+            assert!((done.extract_kg - planned.extract_kg).abs() < 1e-9);
+            assert!((done.ethanol_kg - planned.ethanol_kg).abs() < 1e-9);
+        };
+        same(now, planned.finished);
+        let (now, planned) = (brewed.cellar.if_juice_ferments, planned.if_juice_ferments);
+        same(now.unwrap(), planned.unwrap());
+    }
+}

@@ -383,3 +383,28 @@ fn preserved_juice_is_warned_of_and_not_predicted() {
     assert_eq!(outlook, Outlook::OftenStops);
     assert!(said.contains("often stops"));
 }
+
+/// Nothing short is nothing to say less of.
+#[test]
+fn a_full_batch_is_packaged_whole() {
+    let said = |short_ml: f64| {
+        let way = Way::PackageLess {
+            short: Volume::new::<milliliter>(short_ml),
+            doses: Vec::new(),
+            gas: None,
+        };
+        way.text(Style::default())
+    };
+    for none in [0.0, -300.0] {
+        let text = said(none);
+        assert!(
+            text.starts_with("package all of it; reckon priming"),
+            "{text}"
+        );
+    }
+    let text = said(700.0);
+    assert!(
+        text.starts_with("package 700 mL less than planned"),
+        "{text}"
+    );
+}

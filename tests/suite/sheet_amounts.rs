@@ -148,6 +148,20 @@ fn a_syrup_keeps_its_share_of_the_extract() {
     near(extract, 2.5115, 1e-4, "extract");
 }
 
+/// The same litres of syrup in each litre of a wort as strong: 20 L in the source's 2040 L are 0.103 L in 10.5 L at the end of the boil.
+#[test]
+fn a_syrup_in_litres_travels_too() {
+    let text = sheet(
+        &format!("  340 kg {MALT}\n"),
+        "  20 L invert syrup, 75 % extract at 10 min\n",
+        "",
+    );
+    let plan = plan_on(&text, SMALL);
+    let here_l = crate::brewing::volume(&plan, "invert syrup");
+    near(here_l, 20.0 * 10.5 / 2040.0, 1e-9, "syrup");
+    near(crate::brewing::original(&plan), 12.0, 1e-9, "strength");
+}
+
 /// By hand: a tenth by volume of juice at 12 °Bx brings 0.1 · 1046.5 · 0.12 = 12.56 g/L. Where a fifth of it is taken not to ferment,
 /// those 2.512 g/L would be 2.512/2.0665 = 1.215 g/L of ethanol, 0.154 % by volume (789.24 g/L). A gram a litre of sugar adds
 /// 0.386 kg/m³ (ICUMSA), one of ethanol near 40 g/L takes 0.178 off (OIML R 22), and a degree Plato is 3.92 kg/m³ at 2 to 3 °P:

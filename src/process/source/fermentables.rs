@@ -154,16 +154,11 @@ fn size_by_weight(
     }
     let needed = |size: f64| reach(&design(formula, of, size, wanted_kg), aim, plant).factor;
     let least = wanted_kg / (unit.laboratory_extract_kg + sugar_kg);
-    let most = if sugar_kg > 0.0 {
-        (wanted_kg / sugar_kg).min(20.0 * least)
-    } else {
-        20.0 * least
-    };
     root(
         |size| size - needed(size),
         Bracket {
             low: 0.5 * least,
-            high: most,
+            high: 20.0 * least,
         },
         1e-13 * least,
     )

@@ -42,7 +42,7 @@ pub(crate) struct SourceBrew {
     pub(crate) nature: Nature,
     /// Extract of the wort, a fraction by mass.
     pub(crate) strength: f64,
-    /// Share of each item in the extract of the wort at the end of the boil.
+    /// Share of each kettle sugar in the extract of the wort at the end of the boil; nothing for the other items.
     pub(crate) extract_share: Vec<f64>,
     /// Bitterness aimed at in the finished beer, IBU.
     pub(crate) aim_ibu: f64,
@@ -292,18 +292,14 @@ pub(crate) fn later_amount(item: &Item, vessel_l: f64) -> Option<f64> {
     absolute(item, vessel_l)
 }
 
-/// The share of each item in the extract of the wort.
+/// The share of each kettle sugar in the extract of the wort.
 fn extract_shares(formula: &Formula, amounts: &Amounts, brewed: &Brewed) -> Vec<f64> {
     let total_kg = brewed.boiled.extract_kg.max(f64::MIN_POSITIVE);
-    let run_off = brewed.mash_yield.unwrap_or(0.0);
     formula
         .items
         .iter()
         .zip(&amounts.of)
         .map(|(item, amount)| match item.material {
-            Material::Fermentable(part) if item.is_mashed() => {
-                amount * part.extract * run_off / total_kg
-            }
             Material::Fermentable(part) if item.is_kettle_sugar() => {
                 let kg = if item.is_by_volume() {
                     amount * part.density_kg_l
