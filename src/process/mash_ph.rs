@@ -286,13 +286,17 @@ pub(crate) fn stirred_water(
     mash_l: f64,
     agents: &Agents<'_>,
 ) -> Option<(MashWater, Vec<MashAcid>)> {
-    let mut ions = liquor.ions;
+    let mut water = mash_water(litres(mash_l), liquor.ions, liquor.ph).ok()?;
+    let (mut alkali_meq_l, mut carbonate_mmol_l) = (0.0, 0.0);
     let mut acids = Vec::new();
     for (row, kg) in agents {
-        ions = ions.with_dose(
-            &salt_ions(row),
-            Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
-        );
+        let dose_g_l = 1000.0 * kg / mash_l.max(f64::MIN_POSITIVE);
+        water.ions = water
+            .ions
+            .with_dose(&salt_ions(row), Concentration::clamped(dose_g_l));
+        let (meq_per_g, mmol_per_g) = alkali_of(row);
+        alkali_meq_l += dose_g_l * meq_per_g;
+        carbonate_mmol_l += dose_g_l * mmol_per_g;
         if let Some(product) = acid_product(row) {
             acids.push(MashAcid {
                 acid: product.acid,
@@ -300,8 +304,25 @@ pub(crate) fn stirred_water(
             });
         }
     }
-    let water = mash_water(litres(mash_l), ions, liquor.ph).ok()?;
+    // Alkali brings its own carbonate: how much acid that takes up hangs on the mash's pH and not on the water's.
+    if alkali_meq_l > 0.0 {
+        water.carbonate = water
+            .carbonate
+            .with_alkali(alkali_meq_l, carbonate_mmol_l)?;
+    }
     Some((water, acids))
+}
+
+/// What a gram of an alkali brings: mEq of alkali, and mmol of carbonate where it is a carbonate of any kind.
+pub(crate) fn alkali_of(row: &WaterAgent) -> (f64, f64) {
+    let alkali = row.alkalinity;
+    let meq_per_g = alkali.map_or(0.0, Equivalents::milliequivalents_per_gram);
+    let is_carbonate = row.ions.is_some_and(|ions| ions.bicarbonate.is_some());
+    let mmol_per_g = row
+        .molar_mass
+        .filter(|_| is_carbonate && meq_per_g > 0.0)
+        .map_or(0.0, |molar| 1000.0 / molar.grams_per_mole());
+    (meq_per_g, mmol_per_g)
 }
 
 /// Mash pH of a grist in a liquor, with salts and acids in kilograms.

@@ -43,8 +43,8 @@ pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
 pub(crate) use hops::{GravityProfile, hop_bitterness, utilisation};
 pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
-    Liquor, WATER_PH, acid_product, grain, liquor, note_classes, predicted, salt_ions,
-    stated_agents, stated_ions, stirred_water,
+    Agents, Liquor, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, predicted,
+    salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};

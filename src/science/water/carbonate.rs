@@ -103,12 +103,12 @@ impl CarbonateWater {
             - free_protons_mmol_l(self.ph)
     }
 
-    /// The same water with so much bicarbonate dissolved in it: each millimole brings one of carbonate and one of alkali, whatever
-    /// the pH it is dissolved at.
-    pub(crate) fn with_bicarbonate(self, mmol_l: f64) -> Option<Self> {
-        let added = mmol_l.max(0.0);
-        let total_mmol_l = self.total_mmol_l + added;
-        let alkali = self.total_mmol_l * charges(self.ph) - free_protons_mmol_l(self.ph) + added;
+    /// The same water with alkali dissolved in it and the carbonate that came with it, whatever the pH it is dissolved
+    /// at: a millimole of bicarbonate brings one of each, one of carbonate two of alkali, hydroxide no carbonate.
+    pub(crate) fn with_alkali(self, alkali_meq_l: f64, carbonate_mmol_l: f64) -> Option<Self> {
+        let total_mmol_l = self.total_mmol_l + carbonate_mmol_l.max(0.0);
+        let held = self.total_mmol_l * charges(self.ph) - free_protons_mmol_l(self.ph);
+        let alkali = held + alkali_meq_l.max(0.0);
         let short = |ph: f64| total_mmol_l * charges(ph) - free_protons_mmol_l(ph) - alkali;
         let ph = root(short, BALANCED, 1e-12).ok()?;
         Some(Self { total_mmol_l, ph })
