@@ -1,7 +1,7 @@
 //! A recipe laid out for computing: every addition in one list, with its figures settled and its amount as a rule.
 
 use super::assumption::Assumption;
-use super::material::{Material, settle};
+use super::material::{Fermentable, Material, settle};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity as _, Volume, Written, in_kilograms, in_litres, in_minutes};
@@ -141,6 +141,17 @@ impl Item {
             Rule::Litres(_) | Rule::LitresPerLitre(_) | Rule::ShareOfVolume { .. } => true,
             Rule::Kilograms(_) | Rule::GramsPerLitre(_) | Rule::Share(_) | Rule::Ibu(_) => false,
             Rule::Packs(_) | Rule::Open => self.ingredient.kind == Kind::Juice,
+        }
+    }
+
+    /// What is known of it as a fermentable, with the mass of `amount` of it, kg; nothing for what brings no extract.
+    pub(crate) fn fermentable(&self, amount: f64) -> Option<(Fermentable, f64)> {
+        match self.material {
+            Material::Fermentable(part) if self.is_by_volume() => {
+                Some((part, amount * part.density_kg_l))
+            }
+            Material::Fermentable(part) => Some((part, amount)),
+            _ => None,
         }
     }
 
