@@ -141,12 +141,11 @@ impl<'a> Bench<'a> {
             self.weigh_salts(&salts, &mut treated, &mut agents);
         }
         let mash_l = self.amounts.liquor.mash_l;
-        let reached = agents.iter().fold(liquor.ions, |water, (row, kg)| {
-            water.with_dose(
-                &salt_ions(row),
-                Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
-            )
-        });
+        let stirred = |water: Ions, (row, kg): &(&WaterAgent, f64)| {
+            let dose = Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE));
+            water.with_dose(&salt_ions(row), dose)
+        };
+        let reached = agents.iter().fold(liquor.ions, stirred);
         treated.reached = Some(reached);
         weighed_out(changes, &reached);
         if grist.is_empty() {
@@ -172,6 +171,7 @@ impl<'a> Bench<'a> {
             if kg > 0.0 {
                 treated.additions.push(addition(row, kg, LiquorPart::Mash));
                 agents.push((row, kg));
+                treated.reached = Some(stirred(reached, &(row, kg)));
                 treated.mash_ph = predicted(&grist, &liquor, mash_l, &agents);
                 changes.push(Change::MashPhSet {
                     name: row.name.to_string(),

@@ -163,6 +163,13 @@ fn acid_brings_the_mash_to_its_ph_and_alkali_lifts_it() {
     let alkali = plan(&format!("{MASH}  pH 5.8\n"), SOFT);
     assert!(grams(&alkali, "sodium bicarbonate", LiquorPart::Mash) > 1.0);
     assert!((alkali.predicted.mash_ph.unwrap().value() - 5.8).abs() < 1e-6);
+    // Its sodium is in the water too: 22.990/84.006 of its mass, on top of 5 mg/L.
+    let soda_g_l = grams(&alkali, "sodium bicarbonate", LiquorPart::Mash) / mash_l(&alkali);
+    let sodium = alkali.water.reached.unwrap().sodium.grams_per_litre();
+    assert!(
+        (sodium - 0.005 - soda_g_l * 22.990 / 84.006).abs() < 1e-4,
+        "{sodium}"
+    );
 
     // An acid in stock goes first; one that cannot be had is never chosen.
     let stocked = format!("{SOFT}stock\n  200 mL phosphoric acid 10 %\n");
