@@ -174,6 +174,8 @@ mod tests {
         check(|x| x.exp() - 5.0, 1.0, 3.0);
         check(|x| 0.3 - x.ln(), 1.0, 2.5);
         check(|x| x.cos() - x, -1.0, 2.0);
+        check(|x| x.exp() - 3.0, -2.0, 2.0);
+        check(|x| x.exp() - 0.3, -3.0, 1.0);
         check(|x| 1.0 / x - 0.01, 80.0, 130.0);
     }
 
