@@ -217,4 +217,26 @@ mod tests {
         assert!(CarbonateWater::new(none, ph(10.5)).is_err());
         assert!(CarbonateWater::new(EquivalentConcentration::of(2.0), ph(3.0)).is_err());
     }
+
+    /// At pH 5.4 carbonate with pK 6.35 and 10.33 bears 10^(5.4 - 6.35)/(1 + 10^(5.4 - 6.35)) = 0.1009 charges a molecule; all
+    /// other alkali has taken up acid, whatever the water's pH.
+    #[test]
+    fn alkali_takes_up_acid_but_for_what_carbonate_keeps() {
+        for water_ph in [5.0, 6.5, 8.0] {
+            let alkalinity = EquivalentConcentration::of(1.5);
+            let water = CarbonateWater::new(alkalinity, Ph::clamped(water_ph)).unwrap();
+            for (alkali_meq_l, carbonate_mmol_l, by_hand) in [
+                (1.0, 1.0, 0.8991), // sodium bicarbonate
+                (2.0, 1.0, 1.8991), // sodium carbonate
+                (1.0, 0.0, 1.0),    // slaked lime
+            ] {
+                let with = water.with_alkali(alkali_meq_l, carbonate_mmol_l).unwrap();
+                let taken = with.acid_meq_l(5.4) - water.acid_meq_l(5.4);
+                assert!(
+                    (taken - by_hand).abs() < 1e-4,
+                    "{water_ph}: {taken} {by_hand}"
+                );
+            }
+        }
+    }
 }
