@@ -50,6 +50,21 @@ pub struct Prediction {
 ///
 /// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
 /// when two of its facts exclude each other. The message names the place and the help says what to write.
+///
+/// ```
+/// use wortwright::catalogue::Catalogue;
+/// use wortwright::diagnostic::Source;
+/// use wortwright::process::predict;
+/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, final 2 P\n\
+///             mash\n  100 % pale ale malt\nboil 60 min\n";
+/// let recipe = wortwright::notation::read(&[Source::new("plain", text)]).recipe.ok_or("no recipe")?;
+/// let found = predict(&recipe, None, &Catalogue::builtin())?;
+/// // 12 °P down to 2 °P: 4.13 % by mass, 5.26 % by volume (Balling and Tabarié).
+/// assert!((found.predicted.alcohol.ok_or("no alcohol")?.percent() - 5.26).abs() < 0.01);
+/// # Ok(())
+/// # }
+/// ```
 pub fn predict(
     recipe: &Recipe,
     brewhouse: Option<&Brewhouse>,
