@@ -260,7 +260,7 @@ fn juice(
     let Some(brix) = brix else {
         return Err(missing(ingredient, "its Brix", "such as `12 Bx`"));
     };
-    // Editorial, and said to be rough wherever it is shown: it is no figure of the catalogue's that a sheet could state.
+    // Not noted as taken from the catalogue: wherever a juice's colour is shown, it is said to be rough.
     let colour_ebc = match &facts.colour {
         Some(stated) => Some(stated.value().ebc()),
         None => known.and_then(|k| k.colour).map(Quantity::in_base),
