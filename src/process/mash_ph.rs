@@ -25,7 +25,7 @@ pub(crate) const WATER_PH: f64 = 7.5;
 /// pH and buffering of unmalted grain in distilled water: the catalogue has none measured (estimate between its pale
 /// barley malts and its wheat malt, no source).
 const UNMALTED: (f64, f64) = (5.8, 40.0);
-/// Colour of a grain of which neither class nor colour is known.
+/// Colour of a grain of which neither class nor colour is known, EBC: a pale malt's (common practice, no source).
 const PALE_EBC: f64 = 5.0;
 
 /// Why no mash pH is predicted.
@@ -139,9 +139,12 @@ pub(crate) fn grain(
         let own = known.and_then(measured);
         let (class_ph, class_buffering) =
             own.unwrap_or_else(|| of_class(known, stated_colour(item), catalogue));
-        if own.is_none() && stated_ph.is_none() {
+        let known = if own.is_none() && stated_ph.is_none() {
             by_class.push(item.ingredient.name.clone());
-        }
+            GrainKnown::ByClass
+        } else {
+            GrainKnown::Itself
+        };
         let Ok(buffering) = MaltBuffering::from_milliequivalents_per_kilogram_ph(class_buffering)
         else {
             continue;
@@ -150,11 +153,7 @@ pub(crate) fn grain(
             mass: kilograms(*kg),
             ph: Ph::clamped(stated_ph.unwrap_or(class_ph)),
             buffering,
-            known: if own.is_none() && stated_ph.is_none() {
-                GrainKnown::ByClass
-            } else {
-                GrainKnown::Itself
-            },
+            known,
         });
     }
     (grist, by_class)

@@ -11,6 +11,7 @@ mod cellar;
 #[cfg(test)]
 mod conservation;
 mod defaulted;
+mod fermentation;
 mod figures;
 mod formula;
 mod hops;
@@ -35,9 +36,10 @@ pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
 pub(crate) use brew::{
-    Amounts, Brewed, Dosing, Nature, brew, brew_run_off, brew_with, ferment, grist, kettle_sugars,
+    Amounts, Brewed, Nature, brew, brew_run_off, brew_with, grist, kettle_sugars,
 };
 pub(crate) use cellar::Beer;
+pub(crate) use fermentation::{Dosing, ferment};
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
 pub(crate) use hops::{GravityProfile, hop_bitterness, utilisation};

@@ -148,6 +148,9 @@ pub fn bicarbonate_from_alkalinity(
 
 /// Alkalinity of a water that holds so much bicarbonate at that pH, titrated to pH 4.3.
 ///
+/// Meant for waters, pH 4.5 to 11 as in [`CarbonateWater::new`]. Far below, where bicarbonate is a trace of all carbonate,
+/// the figure has no meaning; it is negative below pH 4.3.
+///
 /// ```
 /// use wortwright::quantity::{Concentration, Ph};
 /// use wortwright::science::water::alkalinity_from_bicarbonate;
