@@ -110,9 +110,9 @@ pub(crate) fn fermentables<'a>(
         .items
         .iter()
         .zip(amounts)
-        .filter_map(|(item, amount)| match item.material {
-            Material::Fermentable(part) => Some((item, part, item.kilograms(*amount, &part))),
-            _ => None,
+        .filter_map(|(item, amount)| {
+            let (part, kg) = item.fermentable(*amount)?;
+            Some((item, part, kg))
         })
 }
 
