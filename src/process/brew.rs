@@ -4,7 +4,7 @@ use super::cellar::Beer;
 use super::fermentation::{Cellar, Dosing, ferment};
 use super::formula::{Formula, Item, Stage};
 use super::hops::{GravityProfile, hop_bitterness};
-use super::material::{Fermentable, Material};
+use super::material::Fermentable;
 use super::plant::Plant;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::quantity::{MaltColour, Unit};
