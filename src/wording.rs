@@ -241,6 +241,12 @@ impl Style {
     }
 }
 
+/// What water holds of an ion: milligrams a litre, in which every water report is printed.
+pub(crate) fn ion(concentration: Concentration) -> String {
+    let mg_l = concentration.grams_per_litre() * 1000.0;
+    format!("{} mg/L", shortest(mg_l, 1))
+}
+
 /// Ounces a gallon; a tenth and less, as of fining or salts, with a digit more.
 fn ounces(value: f64) -> String {
     shortest(value, if value < 0.1 { 4 } else { 3 })

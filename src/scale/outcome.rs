@@ -4,7 +4,7 @@ use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
 use crate::science::heat::MashStop;
 use crate::science::water::MissedIon;
-use crate::wording::Style;
+use crate::wording::{self, Style};
 use serde::Serialize;
 
 /// A wort below this would be said to have no strength at all.
@@ -160,8 +160,8 @@ impl Outcome {
                         format!(
                             "{} {} in place of {}",
                             ion.ion.word(),
-                            style.concentration(ion.reached),
-                            style.concentration(ion.wanted)
+                            wording::ion(ion.reached),
+                            wording::ion(ion.wanted)
                         )
                     })
                     .collect();
@@ -201,7 +201,7 @@ fn mash_stops(stopped: &MashStop, style: Style) -> String {
         },
         MashStop::TooThick { left, enough } => format!(
             "infusions leave {} L/kg to mash in with, too thick to stir: take {} of mash water, leave out a rest, or heat the mash",
-            crate::wording::shortest(left.litres_per_kilogram(), 1),
+            wording::shortest(left.litres_per_kilogram(), 1),
             style.mass(*enough)
         ),
         MashStop::VesselFull {
