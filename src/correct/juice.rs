@@ -27,12 +27,6 @@ pub(super) fn juice(day: &Day, name: &str, brix: Extract) -> Result<Vec<WayOn>, 
         amount / planned.density_kg_l
     };
     let density_kg_l = sucrose_density_20(fraction) / 1000.0;
-    let lot = Fermentable {
-        extract: fraction,
-        water: 1.0 - fraction,
-        density_kg_l,
-        ..planned
-    };
     // Litres of the lot with kilograms of something stirred in, as one liquid of `total_l`.
     let pour = |lot_l: f64, water_kg: f64, sugar_kg: f64| {
         let juice_kg = lot_l * density_kg_l;
@@ -42,7 +36,7 @@ pub(super) fn juice(day: &Day, name: &str, brix: Extract) -> Result<Vec<WayOn>, 
             extract,
             water: 1.0 - extract,
             density_kg_l: sucrose_density_20(extract) / 1000.0,
-            ..lot
+            ..planned
         };
         let amount = if by_volume {
             total_kg / mixed.density_kg_l

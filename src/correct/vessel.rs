@@ -111,6 +111,24 @@ mod tests {
     use super::*;
 
     #[test]
+    fn yeast_turns_extract_into_alcohol_and_gas() {
+        // Balling: 2.0665 g of extract give 1 g of ethanol; the rest goes as gas and yeast.
+        let start = Vessel {
+            water_kg: 17.6,
+            extract_kg: 2.4,
+            fermentable_kg: 1.5,
+            ethanol_kg: 0.1,
+        };
+        let later = start.fermented(1.0333);
+        assert_eq!(later.water_kg, 17.6);
+        assert!((later.extract_kg - 1.3667).abs() < 1e-12);
+        assert!((later.fermentable_kg - 0.4667).abs() < 1e-12);
+        assert!((later.ethanol_kg - (0.1 + 0.5000)).abs() < 1e-4);
+        // More than was thought to ferment leaves nothing that is.
+        assert_eq!(start.fermented(2.0).fermentable_kg, 0.0);
+    }
+
+    #[test]
     fn falls_as_far_as_sugar_goes_and_never_rises() {
         let wort = Vessel {
             water_kg: 88.0,

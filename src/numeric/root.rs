@@ -76,7 +76,9 @@ pub(crate) fn root_between(
         }
         let falsi = (yb * a - ya * b) / (yb - ya);
         let towards = (middle - falsi).signum();
-        let step = truncation * width * width;
+        // Near the root rounding puts the interpolated point on the same side again and again: what it is moved by must
+        // be felt, or the other end stays where it is.
+        let step = (truncation * width * width).max(0.5 * epsilon);
         let truncated = if step <= (middle - falsi).abs() {
             falsi + towards * step
         } else {
@@ -141,6 +143,40 @@ mod tests {
             .unwrap();
             assert!(calls <= 47, "{power}: {calls}");
         }
+    }
+
+    #[test]
+    fn the_middle_of_a_straight_line_is_found_at_once() {
+        let mut arguments = Vec::new();
+        let f = |x: f64| {
+            arguments.push(x);
+            3.0 * (x - 5.0)
+        };
+        let (low, high) = (1.0, 9.0);
+        assert_eq!(root(f, Bracket { low, high }, 1e-9).unwrap(), 5.0);
+        assert_eq!(arguments, [low, high, 5.0]);
+    }
+
+    #[test]
+    fn smooth_functions_take_a_third_of_what_halving_takes() {
+        let check = |f: fn(f64) -> f64, low: f64, high: f64| {
+            let mut calls = 0;
+            let counted = |x: f64| {
+                calls += 1;
+                f(x)
+            };
+            root(counted, Bracket { low, high }, 1e-12).unwrap();
+            let halvings = ((high - low) / 1e-12).log2().ceil();
+            assert!(f64::from(calls) <= halvings / 3.0, "{calls} of {halvings}");
+        };
+        check(|x| x * x - 2.0, 0.0, 2.0);
+        check(|x| x * x - 2.0, 1.0, 2.0);
+        check(|x| x.exp() - 5.0, 1.0, 3.0);
+        check(|x| 0.3 - x.ln(), 1.0, 2.5);
+        check(|x| x.cos() - x, -1.0, 2.0);
+        check(|x| x.exp() - 3.0, -2.0, 2.0);
+        check(|x| x.exp() - 0.3, -3.0, 1.0);
+        check(|x| 1.0 / x - 0.01, 80.0, 130.0);
     }
 
     #[test]

@@ -302,6 +302,9 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         };
         // A plan is written down to four digits, so that its volumes come again to within as many.
         assert!((litres(*short) - planned_l * (1.0 - share)).abs() < 5e-4 * planned_l);
+        let text = less.way.text(Style::default());
+        assert!(text.starts_with("package "), "{text}");
+        assert!(text.contains(" L less than planned; "), "{text}");
         let sugar_g = doses[0].mass.unwrap().get::<gram>();
         assert!(
             (sugar_g / (7.0 * planned_l * share) - 1.0).abs() < 1e-2,
@@ -326,6 +329,21 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         }
         assert!((litres(now.finished.unwrap()) / planned_l - 1.0).abs() < 5e-4);
         assert!(filled.way.text(Style::default()).contains("kept from air"));
+    }
+    // More than planned, or just that: nothing is short.
+    let Way::PackageLess { doses, gas, .. } =
+        &advice(&plan, &packaged(plan.volumes.packaged * 1.1)).ways[0].way
+    else {
+        panic!()
+    };
+    for short_l in [-1.0, 0.0] {
+        let all = Way::PackageLess {
+            short: Volume::new::<liter>(short_l),
+            doses: doses.clone(),
+            gas: gas.clone(),
+        };
+        let text = all.text(Style::default());
+        assert!(text.starts_with("package all of it; dose "), "{text}");
     }
     let as_planned = packaged(plan.volumes.packaged);
     assert_eq!(advice(&plan, &as_planned).ways.len(), 1);

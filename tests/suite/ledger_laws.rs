@@ -4,11 +4,14 @@ use crate::exchange::{asked, request};
 use serde_json::json;
 use uom::si::volume::liter;
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Ledger, ledger};
+use wortwright::correct::{Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
-use wortwright::quantity::{Extract, SpecificGravity, Volume, Written, uom};
+use wortwright::quantity::{
+    Attenuation, Extract, Fermentability, SpecificGravity, Volume, Written, uom,
+};
 use wortwright::recipe::{Log, LogEvent};
+use wortwright::science::attenuation::{Beer, Composition};
 use wortwright::science::density::{extract_of, gravity_of};
 
 fn log(lines: &str) -> Log {
@@ -76,6 +79,17 @@ fn a_draw_between_readings_takes_nothing_from_the_strength() {
 }
 
 /// What cannot be is refused at its line, and no figure is given.
+/// A reading on the way of a beer that ferments as it was taken to adds nothing that was not known.
+#[test]
+fn a_reading_half_way_leaves_what_is_predicted() {
+    let all = followed("  pitched 20 L at 1.048\n  added 500 g cane sugar\n");
+    let read = followed("  pitched 20 L at 1.048\n  reading 1.024\n  added 500 g cane sugar\n");
+    assert!((abv(&all) - abv(&read)).abs() < 1e-9);
+    // 500 g of sugar less its water give about 242 g of ethanol in 20 L, 1.5 % by volume, beside the 4.7 % of a beer from
+    // 1.048 to 1.012.
+    assert!((abv(&all) - 6.2).abs() < 0.2, "{}", abv(&all));
+}
+
 #[test]
 fn impossible_logs_give_a_place_and_no_number() {
     for (lines, code, line) in [
@@ -244,6 +258,56 @@ fn doubt_is_that_of_finite_differences() {
         "{found} {}",
         squares.sqrt()
     );
+}
+
+/// Where nothing was read after pitching, the doubt is that of an attenuation of 70 to 80 % and of the gravity at pitching.
+#[test]
+fn doubt_of_what_is_predicted_is_that_of_the_attenuation() {
+    let predicted = |extract: f64, percent: f64| {
+        let log = log(&format!("  pitched 20 L at {extract:.10} P\n"));
+        let attenuation = Attenuation::from_percent(percent).unwrap();
+        let options = LedgerOptions::default().with_wort_attenuation(attenuation);
+        ledger_with(&log, &Catalogue::builtin(), options).unwrap()
+    };
+    let original = Extract::from_plato(12.0).unwrap();
+    let points = gravity_of(original).ratio();
+    let shifted = |by: f64| {
+        let gravity = SpecificGravity::from_ratio(points + by).unwrap();
+        extract_of(gravity).plato()
+    };
+    // Balling's and Tabarié's relations in closed form give the same alcohol.
+    let closed = Beer::from_readings(original, Extract::from_plato(3.0).unwrap()).unwrap();
+    let given = predicted(12.0, 75.0);
+    assert!((abv(&given) - closed.alcohol_by_volume.percent()).abs() < 1e-6);
+    let by_attenuation = 0.5 * (abv(&predicted(12.0, 80.0)) - abv(&predicted(12.0, 70.0)));
+    let by_gravity =
+        0.5 * (abv(&predicted(shifted(0.001), 75.0)) - abv(&predicted(shifted(-0.001), 75.0)));
+    let found = given.alcohol.uncertainty.percent();
+    let expected = by_attenuation.hypot(by_gravity);
+    assert!((found / expected - 1.0).abs() < 1e-4, "{found} {expected}");
+}
+
+/// A beer read below what can be, within what a hydrometer may be off, is one that has fermented wholly: its doubt is that of the
+/// wort's gravity and does not jump where a reading that is off by a little more would be refused.
+#[test]
+fn doubt_of_a_dry_beer_is_steady() {
+    let read = |below: f64| {
+        let wort = Composition::wort(
+            Volume::new::<liter>(20.0),
+            Extract::from_plato(12.0).unwrap(),
+        );
+        let all = Fermentability::from_percent(100.0).unwrap();
+        let dry = wort.unwrap().fermented(all).apparent_extract().plato();
+        followed(&format!(
+            "  pitched 20 L at 12 P\n  reading {:.6} P\n",
+            dry - below
+        ))
+    };
+    let (near, far) = (read(0.40), read(0.48));
+    assert!((abv(&near) - abv(&far)).abs() < 1e-9);
+    let doubt = |ledger: &Ledger| ledger.alcohol.uncertainty.percent();
+    assert!(doubt(&near) > 0.05, "{}", doubt(&near));
+    assert!((doubt(&near) / doubt(&far) - 1.0).abs() < 1e-9);
 }
 
 /// Everything off at once, two thousand times: what scatters is as wide as what is stated. A standard deviation from 2000 draws is itself
