@@ -10,6 +10,7 @@ use crate::science::density::sucrose_density_20;
 use crate::science::instruments::{
     Refracted, WortCorrection, hydrometer, refractometer_beer, refractometer_wort,
 };
+use crate::wording::shortest;
 
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
 const SLACK_PLATO: f64 = 0.5;
@@ -133,7 +134,9 @@ fn pitched(
             entry,
             Fault::Figure {
                 message: format!(
-                    "expected a volume above zero of wort from 0 °P, found {volume_l} L at {extract}"
+                    "expected a volume above zero of wort from 0 °P, found {} L at {} °P",
+                    shortest(volume_l, 3),
+                    shortest(extract.plato(), 2)
                 ),
                 help: None,
             },

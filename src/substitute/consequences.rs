@@ -158,7 +158,7 @@ pub(super) fn swap(
     match &case.slack {
         SlackUse::TopUp(offer) if found.slack > 0.0 => add(offer, found.slack)?,
         SlackUse::BaseMalt { index, kg, of_kg } if found.slack != 0.0 => {
-            base_malt = setting.base_line(*index).map(|line| BaseMaltChange {
+            base_malt = setting.line_at(*index).map(|line| BaseMaltChange {
                 line,
                 factor: Proportion::clamped(1.0 + found.slack * kg / of_kg),
             });

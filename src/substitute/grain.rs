@@ -66,12 +66,12 @@ pub(super) fn case(
     let mut slack = None;
     let mut slack_use = SlackUse::None;
     let mut base_wk = 0.0;
-    if let Some((_, index)) = &base
-        && let Some(base_item) = setting.item(*index)
+    if let Some(index) = base
+        && let Some(base_item) = setting.item(index)
     {
         let base_row = row_of(&base_item.ingredient, setting.catalogue);
         let (base_profile, _) = profile(&base_item.ingredient, base_row, means);
-        let of_kg = setting.target_kg(*index);
+        let of_kg = setting.target_kg(index);
         let room = SLACK_SHARE * of_kg / replaced_kg;
         let name = base_item.ingredient.catalogue_name();
         let lot_kg = match setting.holding(name, KindGroup::Fermentable) {
@@ -93,14 +93,13 @@ pub(super) fn case(
             price: weights.slack.max(0.0),
         });
         slack_use = SlackUse::BaseMalt {
-            index: *index,
+            index,
             kg: replaced_kg,
             of_kg,
         };
     }
     let base_name = base
-        .as_ref()
-        .and_then(|(_, index)| setting.item(*index))
+        .and_then(|index| setting.item(index))
         .map(|item| folded(item.ingredient.catalogue_name()));
     let right = here.brings(&wanted);
     let [gravity, _] = right;

@@ -35,7 +35,7 @@ struct Juiced {
     sorbitol: bool,
     preserved: bool,
     assumed: Vec<UnstatedFigure>,
-    row_common: f64,
+    buying_cost: f64,
 }
 
 /// Means over all juices that are no concentrates.
@@ -176,7 +176,7 @@ fn juiced(
             .and_then(|row| row.sorbitol)
             .is_some_and(|share| share.fraction() >= 0.1),
         preserved,
-        row_common: uncommon(row.and_then(|row| row.commonness), weights),
+        buying_cost: uncommon(row.and_then(|row| row.commonness), weights),
         assumed,
     })
 }
@@ -335,7 +335,7 @@ fn offer(
             (juice.clone(), 1.0, None)
         };
     let mut costs = vec![
-        (Aspect::Uncommon, juice.row_common),
+        (Aspect::Uncommon, juice.buying_cost),
         (
             Aspect::Unknown,
             weights.unknown_figure * juice.assumed.len() as f64,
@@ -425,7 +425,7 @@ fn case(
             sorbitol: false,
             preserved: false,
             assumed: Vec::new(),
-            row_common: 0.0,
+            buying_cost: 0.0,
         };
         Slack {
             features: plain.features(wanted, weights),

@@ -36,7 +36,7 @@ pub struct Proposals {
 pub enum NoSubstitute {
     /// There is no candidate of a fitting kind: add lots to the stock, or look at the whole catalogue.
     NoCandidates,
-    /// No blend keeps gravity and colour: see how much the nearest one misses, and accept it or add lots.
+    /// No blend keeps gravity and colour, or of hops bitterness: see how much the nearest one misses, and accept it or add lots.
     NothingKeepsGravityAndColour,
     /// Whatever keeps them leaves a grist that does not convert: add enzymes or base malt.
     NothingConverts,
@@ -71,13 +71,13 @@ pub struct Proposal {
     /// Whether gravity and colour are kept (bitterness for hops).
     pub feasible: bool,
     /// Gravity brought less gravity wanted, per cent of the whole wort's, before weighing out.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub gravity_residual_pct: f64,
     /// Malt colour units brought less those wanted, as EBC of the whole wort, before weighing out.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub colour_residual_ebc: f64,
     /// Distance: the smaller the nearer. Comparable within one line only.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub distance: f64,
     /// What the distance is made of.
     pub distance_parts: Vec<DistancePart>,
@@ -195,7 +195,7 @@ pub struct DistancePart {
     /// What it speaks of.
     pub what: Aspect,
     /// Its size; all parts add up to the distance.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub value: f64,
 }
 
@@ -250,7 +250,10 @@ pub enum Practice {
         /// The concentrate.
         name: String,
         /// Water for a litre of it.
-        #[serde(rename = "water_l_per_l", serialize_with = "rounded")]
+        #[serde(
+            rename = "water_l_per_l",
+            serialize_with = "crate::quantity::json::rounded"
+        )]
         water: f64,
     },
     /// The grist may convert slowly.
@@ -410,7 +413,9 @@ impl NoSubstitute {
     pub const fn text(self) -> &'static str {
         match self {
             Self::NoCandidates => "there is no candidate",
-            Self::NothingKeepsGravityAndColour => "no blend keeps gravity and colour",
+            Self::NothingKeepsGravityAndColour => {
+                "no blend keeps gravity and colour, or of hops bitterness"
+            }
             Self::NothingConverts => "what keeps them leaves a grist that does not convert",
             Self::NothingNeeded => "the line adds no amount on this plant",
         }
@@ -444,14 +449,6 @@ impl Aspect {
             Self::ToppingUp => "topping up",
         }
     }
-}
-
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde passes fields by reference"
-)]
-pub(super) fn rounded<S: serde::Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
-    crate::quantity::json::number(*value, serializer)
 }
 
 impl Way {

@@ -170,6 +170,7 @@ impl<'a> Setting<'a> {
             .formula
             .items
             .iter()
+            .filter(|item| group(item.ingredient.kind) != KindGroup::Other)
             .map(|item| item.ingredient.name.as_str());
         let error = Error::new(
             ErrorKind::UnknownName,
@@ -200,8 +201,8 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// The line of base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
-    pub(super) fn base_malt(&self, missing: &[usize]) -> Option<(Line, usize)> {
+    /// The place of the base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
+    pub(super) fn base_malt(&self, missing: &[usize]) -> Option<usize> {
         self.formula
             .items
             .iter()
@@ -218,11 +219,11 @@ impl<'a> Setting<'a> {
                     })
             })
             .max_by(|(i, _), (j, _)| self.target_kg(*i).total_cmp(&self.target_kg(*j)))
-            .map(|(index, item)| (self.line(index, item), index))
+            .map(|(index, _)| index)
     }
 
     /// The line of an item by its place in the formula.
-    pub(super) fn base_line(&self, index: usize) -> Option<Line> {
+    pub(super) fn line_at(&self, index: usize) -> Option<Line> {
         self.item(index).map(|item| self.line(index, item))
     }
 

@@ -12,12 +12,13 @@ use super::case::{Case, Gate};
 use super::consequences::{proposal, swap};
 use super::options::SubstituteOptions;
 use super::profile::Means;
-use super::proposal::{Proposal, rounded};
+use super::proposal::Proposal;
 use super::propose::cases;
 use super::setting::{Need, Setting};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
 use crate::process::Figures;
+use crate::quantity::json;
 use crate::recipe::{Brewhouse, Recipe, Stock, Swap};
 use limits::Limits;
 use search::Search;
@@ -53,7 +54,7 @@ pub struct Joint {
     /// One for each line that adds an amount on this plant, in the order of the recipe; each predicted as if it alone were made.
     pub proposals: Vec<Proposal>,
     /// The sum of their distances.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub distance: f64,
     /// The whole recipe on the target with all of them in it.
     pub predicted: Figures,
@@ -62,7 +63,7 @@ pub struct Joint {
 #[allow(clippy::ref_option, reason = "serde passes fields by reference")]
 fn maybe<S: serde::Serializer>(value: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
     match value {
-        Some(value) => rounded(value, serializer),
+        Some(value) => json::number(*value, serializer),
         None => serializer.serialize_none(),
     }
 }
