@@ -2,8 +2,9 @@
 
 use super::case::{Case, Measure, Offer, SlackUse};
 use super::juice;
+use super::practice::Practice;
 use super::profile::row_of;
-use super::proposal::{Part, Practice, Proposal};
+use super::proposal::{Part, Proposal};
 use super::propose::Choice;
 use super::search::Found;
 use super::setting::{Need, Setting};

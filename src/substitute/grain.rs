@@ -2,10 +2,12 @@
 
 use super::Weights;
 use super::case::{Case, Gate, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::holding::{Held, Holding};
+use super::practice::Practice;
 use super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
-use super::proposal::{Aspect, Practice};
+use super::proposal::Aspect;
 use super::search::{Column, Problem, Slack};
-use super::setting::{Held, Holding, KindGroup, Need, Setting};
+use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{
     AidPurpose, Commonness, EntryRef, Fermentable, FermentableClass, Kind, folded,
 };

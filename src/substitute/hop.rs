@@ -1,8 +1,9 @@
 //! Hops: the same bitterness (of a dry hop, the same mass), and how near the aroma comes.
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
-use super::proposal::{Aspect, Practice, UnstatedFigure};
+use super::proposal::Aspect;
 use super::search::{Column, Problem};
 use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind};
