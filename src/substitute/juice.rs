@@ -236,7 +236,7 @@ fn case(
             brings: [1.0, *sugar_kg],
             low: 0.0,
             high: 1.0,
-            price: price.max(0.0),
+            price: *price,
         }
     });
     Case {

@@ -187,19 +187,17 @@ impl Juiced {
     }
 
     pub(super) fn features(&self, wanted: &Self, weights: &Weights) -> Vec<f64> {
-        let flavour = weights.flavour.max(0.0).sqrt() / 5.0;
-        let hue = weights.hue.max(0.0).sqrt();
-        let astringent = weights.tannin_and_pectin.max(0.0).sqrt() / 3.0;
+        let flavour = weights.flavour.sqrt() / 5.0;
+        let hue = weights.hue.sqrt();
+        let astringent = weights.tannin_and_pectin.sqrt() / 3.0;
         self.aroma
             .iter()
             .map(|intensity| flavour * intensity)
             .chain([
-                weights.juice_acid.max(0.0).sqrt() * self.acid_meq / 100.0,
-                weights.juice_sugar.max(0.0).sqrt() * self.fermentable_kg
-                    / wanted.fermentable_kg.max(1e-3),
-                weights.juice_unfermented.max(0.0).sqrt() * (self.extract_kg - self.fermentable_kg)
-                    / 0.05,
-                weights.juice_volume.max(0.0).sqrt(),
+                weights.juice_acid.sqrt() * self.acid_meq / 100.0,
+                weights.juice_sugar.sqrt() * self.fermentable_kg / wanted.fermentable_kg.max(1e-3),
+                weights.juice_unfermented.sqrt() * (self.extract_kg - self.fermentable_kg) / 0.05,
+                weights.juice_volume.sqrt(),
             ])
             .chain(self.hue.iter().map(|part| hue * part))
             .chain([astringent * self.tannin, astringent * self.pectin])

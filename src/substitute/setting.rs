@@ -2,6 +2,7 @@
 
 use super::holding::{Held, Holding, holdings};
 use super::options::{Candidates, SubstituteOptions};
+use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
@@ -71,6 +72,13 @@ impl<'a> Setting<'a> {
         catalogue: &'a Catalogue,
         options: &'a SubstituteOptions,
     ) -> Result<Self, Error> {
+        if let Some((name, weight)) = options.weights.out_of_range() {
+            let most = Weights::HEAVIEST;
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                format!("expected a weight `{name}` from 0 to {most}, found {weight}"),
+            ));
+        }
         let mut notes = Notes::default();
         let model = target
             .bitterness
