@@ -32,7 +32,14 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Result<String, String> {
-    let (name, text) = match std::env::args().nth(1) {
+    let mut words = std::env::args().skip(1);
+    let (name, more) = (words.next(), words.next());
+    if let Some(word) = more.or_else(|| name.clone().filter(|name| name.starts_with("--"))) {
+        return Err(format!(
+            "one file with a log is all this takes, found `{word}`"
+        ));
+    }
+    let (name, text) = match name {
         Some(name) => {
             let text = fs::read_to_string(&name)
                 .map_err(|fault| format!("cannot read `{name}`: {fault}"))?;
