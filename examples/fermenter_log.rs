@@ -82,13 +82,17 @@ fn placed(fault: &LogFault, documents: &[Document<'_>], text: &str, name: &str) 
     format!("{fault}{place}\n  help: {}", fault.help())
 }
 
+fn hundredths(days: f64) -> f64 {
+    (100.0 * days).round() / 100.0
+}
+
 fn told(ledger: &Ledger) -> Result<String, std::fmt::Error> {
     let style = Style::customary(UnitSystem::Metric);
     let mut text = String::from("In the fermenter after each line of the log, at 20 °C:\n");
     for step in &ledger.steps {
-        let on = step
-            .day
-            .map_or_else(String::new, |on| format!("day {}", on.get::<day>()));
+        let on = step.day.map_or_else(String::new, |on| {
+            format!("day {}", hundredths(on.get::<day>()))
+        });
         let what = match step.what {
             StepKind::Pitched => "pitched",
             StepKind::Reading => "read",
