@@ -12,6 +12,18 @@ use serde::{Deserialize, Serialize};
 use uom::si::pressure::{bar, psi};
 
 /// The units in which figures are said.
+///
+/// ```
+/// use wortwright::quantity::{Extract, Temperature, UnitSystem};
+/// use wortwright::wording::Style;
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let us = Style::customary(UnitSystem::Us);
+/// assert_eq!(us.gravity(Extract::from_plato(12.0)?), "1.048");
+/// assert_eq!(us.temperature(Temperature::from_celsius(20.0)?), "68 °F");
+/// assert_eq!(Style::default().gravity(Extract::from_plato(12.0)?), "12.0 °P");
+/// # Ok(())
+/// # }
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]

@@ -17,12 +17,14 @@ const MOST_STEPS: usize = 200;
 /// A root of `f` within `bracket`, to within `tolerance` in the argument.
 ///
 /// Interpolate, truncate, project (Oliveira and Takahashi 2020, ACM Trans. Math. Softw. 47(1), from memory): never
-/// slower than bisection by more than one step, and nearly as fast as the secant method on smooth functions. An end at which `f` is zero is
-/// returned as it is.
+/// slower than bisection by more than one step, and nearly as fast as the secant method on smooth functions. The ends
+/// may stand in either order. An end at which `f` is zero is returned as it is. A tolerance of zero or below asks for
+/// the last digit.
 ///
 /// # Errors
 ///
-/// `NoRoot` when `f` has the same sign at both ends or is not a number there; the message gives both values.
+/// `NoRoot` when an end is not finite, when `f` has the same sign at both, or when `f` is not a number at an end or on
+/// the way; the message gives the places and values.
 ///
 /// ```
 /// use wortwright::numeric::{Bracket, root};
@@ -49,13 +51,16 @@ pub(crate) fn root_between(
     if yb == 0.0 {
         return Ok(b);
     }
-    // The comparison is written so that a value that is not a number counts as no change of sign.
-    let changes_sign = ya * yb < 0.0;
-    if !changes_sign {
+    // A value that is not a number has a sign that is not one either. The product of the values would underflow.
+    let changes_sign = ya.signum() * yb.signum() < 0.0;
+    if !changes_sign || !a.is_finite() || !b.is_finite() {
         return Err(Error::new(
             ErrorKind::NoRoot,
             format!("no change of sign between {a} (value {ya}) and {b} (value {yb})"),
         ));
+    }
+    if b < a {
+        ((a, ya), (b, yb)) = ((b, yb), (a, ya));
     }
     // Work on a rising function.
     let sign = if ya < 0.0 { 1.0 } else { -1.0 };
@@ -97,8 +102,17 @@ pub(crate) fn root_between(
         } else if y < 0.0 {
             a = x;
             ya = y;
-        } else {
+        } else if y == 0.0 {
             return Ok(x);
+        } else {
+            return Err(Error::new(
+                ErrorKind::NoRoot,
+                format!(
+                    "no value at {x}, between {a} (value {}) and {b} (value {})",
+                    sign * ya,
+                    sign * yb
+                ),
+            ));
         }
         radius *= 0.5;
     }
@@ -204,5 +218,53 @@ mod tests {
         )
         .unwrap_err();
         assert_eq!(nan.kind(), ErrorKind::NoRoot);
+    }
+
+    #[test]
+    fn a_function_that_has_no_value_on_the_way_has_no_root_there() {
+        // The root of x is 0, but the first step inside of -1 to 3 meets no value.
+        let gap = |x: f64| {
+            if x.abs() < 2.0 && x > -1.0 {
+                f64::NAN
+            } else {
+                x
+            }
+        };
+        let bracket = Bracket {
+            low: -1.0,
+            high: 3.0,
+        };
+        let error = root(gap, bracket, 1e-9).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::NoRoot);
+        assert!(error.to_string().starts_with("no value at "), "{error}");
+    }
+
+    #[test]
+    fn ends_may_stand_in_either_order_and_must_be_finite() {
+        check(|x| x * x * x - 8.0, 9.0, 0.0, 2.0);
+        check(|x| 1.0 - x, 4.0, -3.0, 1.0);
+        for (low, high) in [
+            (f64::NEG_INFINITY, f64::INFINITY),
+            (f64::NEG_INFINITY, 1.0),
+            (0.0, f64::INFINITY),
+        ] {
+            assert!(root(|x| x - 0.5, Bracket { low, high }, 1e-9).is_err());
+        }
+        assert!(
+            root(
+                |x| x,
+                Bracket {
+                    low: f64::NAN,
+                    high: 1.0
+                },
+                1e-9
+            )
+            .is_err()
+        );
+    }
+
+    #[test]
+    fn values_too_small_to_multiply_still_differ_in_sign() {
+        check(|x| (x - 1.0) * 1e-200, 0.0, 3.0, 1.0);
     }
 }

@@ -54,7 +54,11 @@ fn every_code_stands_in_the_docs() {
             "src/diagnostic/error.rs",
             "ErrorKind",
         ),
-        ("`assumptions`", "src/process/assumption.rs", "Assumption"),
+        (
+            "`assumptions`",
+            "src/process/assumption/mod.rs",
+            "Assumption",
+        ),
         ("`warnings`", "src/process/warning.rs", "Warning"),
         ("`changes`", "src/scale/change.rs", "Change"),
         ("`outcomes`", "src/scale/outcome.rs", "Outcome"),

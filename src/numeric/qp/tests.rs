@@ -193,6 +193,93 @@ fn a_hand_worked_segment() {
     assert!((miss.by + 0.1).abs() < 1e-15);
 }
 
+/// Columns of which the second is the first but for a trifle, so that the parabola is nearly flat between them.
+fn nearly_flat(numbers: &mut Numbers) -> Program {
+    let mut program = random(numbers);
+    if program.size < 2 {
+        return program;
+    }
+    let trifle = 10_f64.powf(numbers.between(-9.0, -1.0));
+    let features = 1 + numbers.below(6);
+    let mut columns: Vec<Vec<f64>> = (0..program.size)
+        .map(|_| (0..features).map(|_| numbers.between(-1.0, 1.0)).collect())
+        .collect();
+    columns[1] = columns[0]
+        .iter()
+        .map(|a| a + trifle * numbers.between(-1.0, 1.0))
+        .collect();
+    let target: Vec<f64> = (0..features).map(|_| numbers.between(-1.0, 1.0)).collect();
+    let product = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    program.constant = product(&target, &target);
+    for i in 0..program.size {
+        program.linear[i] = product(&columns[i], &target);
+        for j in 0..program.size {
+            program.gram[i][j] = product(&columns[i], &columns[j]);
+        }
+    }
+    if numbers.below(2) == 0 {
+        // A price on the last: then the parabola may fall along its flat way.
+        program.linear[program.size - 1] -= numbers.between(-0.2, 0.2);
+    }
+    program
+}
+
+/// The least value by trying every face of the box: each variable is free, at its lower or at its upper bound, and the
+/// free ones are solved for without bounds. The least point lies inside of one of these, or along its flat way in one
+/// with fewer free variables.
+fn by_every_face(program: &Program) -> Option<f64> {
+    let Rank::Plane(plane) = program.plane() else {
+        return None;
+    };
+    if plane.dimensions == 0 {
+        return program
+            .allows(&plane.base)
+            .then(|| program.within(plane.base).value);
+    }
+    let inside = program
+        .free_minimum(&plane)
+        .filter(|z| program.allows(z))
+        .map(|z| program.within(z).value);
+    let on_faces = (0..program.size)
+        .flat_map(|i| [(i, program.low[i]), (i, program.high[i])])
+        .filter_map(|(i, bound)| by_every_face(&program.fixed(i, bound)));
+    on_faces.chain(inside).min_by(f64::total_cmp)
+}
+
+#[test]
+fn near_ties_are_not_given_up_early() {
+    let mut numbers = Numbers(0x5EED);
+    let (mut met, mut none) = (0, 0);
+    for case in 0..20_000 {
+        let program = nearly_flat(&mut numbers);
+        let brute = by_every_face(&program);
+        let Some(least) = program.minimum(f64::INFINITY) else {
+            assert_eq!(brute, None, "case {case}: {program:?}");
+            none += 1;
+            continue;
+        };
+        met += 1;
+        if let Some(brute) = brute {
+            let size = brute.abs().max(1.0);
+            assert!(
+                (least.value - brute).abs() < 1e-12 * size,
+                "case {case}: {} against {brute}",
+                least.value
+            );
+        }
+        // Whatever is worth a trifle more than the least value finds it again.
+        for more in [1e-13, 1e-9, 1e-6] {
+            let worth = least.value + more * least.value.abs().max(1.0);
+            assert!(
+                program.minimum(worth).is_some(),
+                "case {case}: given up at {more} above {}: {program:?}",
+                least.value
+            );
+        }
+    }
+    assert!(met > 5000 && none > 1000, "{met} met, {none} not");
+}
+
 /// Squared distance to the origin under two rows, each figure from nothing to a thousand.
 fn nearest_to_nothing(size: usize, rows: [Vector; 2], right: [f64; 2]) -> Program {
     Program {
