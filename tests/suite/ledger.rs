@@ -604,7 +604,7 @@ fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
     let pointed_out = Remark::BrixByHydrometer { entry: 1 };
     assert_eq!(
         remarked(in_brix(Instrument::Hydrometer)),
-        [pointed_out.clone()]
+        std::slice::from_ref(&pointed_out)
     );
     assert!(!remarked(in_brix(Instrument::Refractometer)).contains(&pointed_out));
     assert_eq!(remarked(read(6.5)), []);
