@@ -69,7 +69,7 @@ fn every_code_stands_in_the_docs() {
             "src/substitute/proposal.rs",
             "NoSubstitute",
         ),
-        ("`practice`", "src/substitute/proposal.rs", "Practice"),
+        ("`practice`", "src/substitute/practice.rs", "Practice"),
         ("`shortcuts`", "src/correct/shortcut.rs", "Rule"),
         ("`remarks`", "src/correct/remark.rs", "Remark"),
         ("`advice`", "src/correct/way.rs", "Way"),

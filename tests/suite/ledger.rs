@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, volume::liter};
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::correct::{Basis, Ledger, LedgerOptions, LogFault, ledger, ledger_with};
+use wortwright::correct::{Basis, Ledger, LedgerOptions, LogFault, Remark, ledger, ledger_with};
 use wortwright::quantity::{
     AlcoholByVolume, Attenuation, Concentration, Extract, Fermentability, Unit, VolumeShare,
     Written, uom,
@@ -584,4 +584,28 @@ fn the_demo_log_from_text_to_alcohol() {
             .iter()
             .all(|remark| !remark.text(Style::default()).is_empty())
     );
+}
+
+#[test]
+fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
+    let in_brix = |instrument| {
+        LogEntry::undated(LogEvent::Reading {
+            shown: Written::new(6.5, Unit::Brix).unwrap(),
+            instrument,
+            temperature: None,
+        })
+    };
+    let remarked = |entry| {
+        let entries = vec![pitched(20.0, 12.0), entry];
+        ledger(&Log { entries }, &Catalogue::builtin())
+            .unwrap()
+            .remarks
+    };
+    let pointed_out = Remark::BrixByHydrometer { entry: 1 };
+    assert_eq!(
+        remarked(in_brix(Instrument::Hydrometer)),
+        std::slice::from_ref(&pointed_out)
+    );
+    assert!(!remarked(in_brix(Instrument::Refractometer)).contains(&pointed_out));
+    assert_eq!(remarked(read(6.5)), []);
 }

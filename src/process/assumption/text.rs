@@ -13,7 +13,7 @@ impl Assumption {
             Self::PlantDefault { side, what, value } => format!(
                 "{} {} (not stated; common practice)",
                 whose(*side),
-                what.say(*value)
+                what.say(*value, style)
             ),
             Self::CommercialPlant { size } => format!(
                 "the recipe names no plant: a {} one with usual figures is taken",
