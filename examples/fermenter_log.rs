@@ -32,7 +32,14 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Result<String, String> {
-    let (name, text) = match std::env::args().nth(1) {
+    let mut words = std::env::args().skip(1);
+    let (name, more) = (words.next(), words.next());
+    if let Some(word) = more.or_else(|| name.clone().filter(|name| name.starts_with("--"))) {
+        return Err(format!(
+            "one file with a log is all this takes, found `{word}`"
+        ));
+    }
+    let (name, text) = match name {
         Some(name) => {
             let text = fs::read_to_string(&name)
                 .map_err(|fault| format!("cannot read `{name}`: {fault}"))?;
@@ -75,13 +82,17 @@ fn placed(fault: &LogFault, documents: &[Document<'_>], text: &str, name: &str) 
     format!("{fault}{place}\n  help: {}", fault.help())
 }
 
+fn hundredths(days: f64) -> f64 {
+    (100.0 * days).round() / 100.0
+}
+
 fn told(ledger: &Ledger) -> Result<String, std::fmt::Error> {
     let style = Style::customary(UnitSystem::Metric);
     let mut text = String::from("In the fermenter after each line of the log, at 20 °C:\n");
     for step in &ledger.steps {
-        let on = step
-            .day
-            .map_or_else(String::new, |on| format!("day {}", on.get::<day>()));
+        let on = step.day.map_or_else(String::new, |on| {
+            format!("day {}", hundredths(on.get::<day>()))
+        });
         let what = match step.what {
             StepKind::Pitched => "pitched",
             StepKind::Reading => "read",

@@ -9,7 +9,7 @@
 //! The texts together hold a recipe, its plant, the plant to brew on (the first one with a batch) and a stock; without
 //! any the demo is read. Without `--missing NAME` (as often as wanted) it is what the stock has none or too little of.
 //! Candidates come from the stock, or with `--catalogue` from everything the catalogue has. `--take N` takes the Nth
-//! proposal for each missing line and prints the brew sheet.
+//! proposal for each missing line, says what was taken and what it misses, and prints the brew sheet.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
 #[allow(dead_code, reason = "this example has options of its own")]
@@ -27,6 +27,8 @@ use wortwright::substitute::{Candidates, Proposal, Proposals, SubstituteOptions,
 use wortwright::wording::{Style, alcohol};
 
 const DISTANCE: &str = "distance: 0 is the same; 0.04 is one step of five in one kind of flavour, of all that is replaced\n";
+
+const JUDGED_ALONE: &str = "each was judged as if it alone were replaced: what the stock lacks for all together stands on the sheet\n";
 
 #[derive(Default)]
 struct Wanted {
@@ -80,7 +82,7 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
         let tables: String = answers.iter().map(|found| table(found, style)).collect();
         return Ok(format!("{tables}{DISTANCE}"));
     };
-    let mut swaps = Vec::new();
+    let (mut swaps, mut taken) = (Vec::new(), String::new());
     // A line without any proposal stays as it is: the sheet then says that it cannot be bought.
     for found in answers.iter().filter(|found| !found.proposals.is_empty()) {
         let count = found.proposals.len();
@@ -88,14 +90,20 @@ fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
             let name = &found.name;
             format!("--take {take}: `{name}` has no such proposal, the last is number {count}")
         })?;
+        let (name, parts, kept) = (&found.name, proposal.text(style), kept(found, proposal));
+        let _ = writeln!(taken, "for {name}: {parts}; {kept}");
         swaps.push(proposal.swap.clone());
+    }
+    if swaps.len() > 1 {
+        taken.push_str(JUDGED_ALONE);
     }
     let swapped = recipe.with_swaps(&swaps).map_err(|e| told(&e))?;
     let options = ScaleOptions::default()
         .with_source(source.cloned())
         .with_stock(stock.clone());
     let plan = scale(&swapped, target, &catalogue, &options).map_err(|e| told(&e))?;
-    Ok(plan.sheet(&SheetOptions::default().with_catalogue(catalogue)))
+    let sheet = plan.sheet(&SheetOptions::default().with_catalogue(catalogue));
+    Ok(format!("{taken}\n{sheet}"))
 }
 
 fn table(found: &Proposals, style: Style) -> String {

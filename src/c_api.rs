@@ -3,8 +3,9 @@
 //! Built by `cargo rustc --release --lib --features c-api --crate-type cdylib`, or `staticlib`. The header is
 //! `examples/c/wortwright.h`; beside it stand a host in C and one in Python.
 //!
-//! Every answer is that of [`exchange::answer`], valid JSON in UTF-8 and closed by a zero byte. A null pointer, bytes
-//! that are not UTF-8 and a length that no memory can have are answered like any other request that cannot be read.
+//! Every answer is that of [`exchange::answer`], valid JSON in UTF-8 and closed by a zero byte. A null pointer and
+//! a length that no memory can have are answered like any other request that cannot be read; bytes that are not UTF-8 are
+//! read as U+FFFD, which JSON takes in strings only.
 //! Nothing is shared between calls, so that any number of them may run at once.
 //!
 //! This is the one module that may use `unsafe`, for two things only: to look at the bytes of a request, and to take

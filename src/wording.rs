@@ -12,6 +12,18 @@ use serde::{Deserialize, Serialize};
 use uom::si::pressure::{bar, psi};
 
 /// The units in which figures are said.
+///
+/// ```
+/// use wortwright::quantity::{Extract, Temperature, UnitSystem};
+/// use wortwright::wording::Style;
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let us = Style::customary(UnitSystem::Us);
+/// assert_eq!(us.gravity(Extract::from_plato(12.0)?), "1.048");
+/// assert_eq!(us.temperature(Temperature::from_celsius(20.0)?), "68 °F");
+/// assert_eq!(Style::default().gravity(Extract::from_plato(12.0)?), "12.0 °P");
+/// # Ok(())
+/// # }
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
@@ -227,6 +239,12 @@ impl Style {
             }
         }
     }
+}
+
+/// What water holds of an ion: milligrams a litre, in which every water report is printed.
+pub(crate) fn ion(concentration: Concentration) -> String {
+    let mg_l = concentration.grams_per_litre() * 1000.0;
+    format!("{} mg/L", shortest(mg_l, 1))
 }
 
 /// Ounces a gallon; a tenth and less, as of fining or salts, with a digit more.

@@ -22,7 +22,8 @@ const char *wortwright_version(void);
 
 /*
  * The answer to `length` bytes of UTF-8 at `request`: JSON in UTF-8, closed by a zero byte, to be freed with
- * wortwright_free. Whatever is wrong with the request stands in the answer, even where `request` is NULL or is not UTF-8.
+ * wortwright_free. Whatever is wrong with the request stands in the answer, even where `request` is NULL; bytes that are
+ * not UTF-8 are read as U+FFFD, which JSON takes in strings only.
  * NULL only where there is no memory left.
  */
 char *wortwright_answer(const char *request, size_t length);

@@ -5,7 +5,7 @@ use super::{AidPurpose, VolumeDose};
 use crate::quantity::Concentration;
 use serde::{Deserialize, Serialize};
 
-/// A usual range of doses, in the volume treated.
+/// A usual range of doses, lowest and highest, in the volume treated.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]

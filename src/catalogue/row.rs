@@ -51,7 +51,7 @@ macro_rules! row {
         pub struct $name {
             /// Generic trade name.
             pub name: $crate::catalogue::row::Text,
-            /// Other names.
+            /// Other names of the same thing.
             #[serde(default, skip_serializing_if = "crate::catalogue::row::blank")]
             pub aliases: $crate::catalogue::row::List<$crate::catalogue::row::Text>,
             $(

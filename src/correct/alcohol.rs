@@ -1,6 +1,5 @@
 //! What the beer has become.
 
-use super::shortcut::rounded;
 use super::vessel::Vessel;
 use crate::quantity::{
     AlcoholByMass, AlcoholByVolume, Attenuation, Extract, Fermentability, SpecificGravity,
@@ -64,7 +63,7 @@ pub struct Alcohol {
     )]
     pub fermented_share: Fermentability,
     /// Food energy: 7 kcal for a gram of ethanol and 4 for a gram of real extract (food-labelling law of the European Union).
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub energy_kcal_per_100_ml: f64,
 }
 

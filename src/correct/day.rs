@@ -5,12 +5,13 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
     Amounts, Assumption, Beer, Brewed, Dosing, Figures, Formula, History, Item, Lautered, Material,
-    Nature, Notes, Plant, Stage, WATER_KG_PER_L, brew_run_off, ferment, read_swapped,
+    Nature, Notes, Plant, Stage, brew_run_off, ferment, read_swapped,
 };
 use crate::quantity::{Extract, Volume, Written, in_litres};
 use crate::recipe::At;
 use crate::scale::Plan;
 use crate::science::attenuation::Composition;
+use crate::science::density::solution_volume_l;
 
 /// The plan, ready to be run again.
 pub(super) struct Day {
@@ -221,7 +222,7 @@ pub(super) fn stirred(run: &Lautered, with: Stirred) -> Lautered {
     Lautered {
         water_kg,
         extract_kg,
-        volume_l: run.volume_l + with.water_kg / WATER_KG_PER_L + 0.62 * with.extract_kg,
+        volume_l: solution_volume_l(water_kg, extract_kg),
         ..*run
     }
 }

@@ -6,6 +6,7 @@ use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Assumption, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
 use crate::recipe::{Amount, Ingredient, Instrument, Log, LogEvent, PackSize};
+use crate::wording::shortest;
 
 /// One line of a log.
 #[derive(Debug, Clone, PartialEq)]
@@ -103,7 +104,7 @@ pub(super) fn settled(
             } => {
                 pitched_day = day;
                 Event::Pitched {
-                    volume_l: in_litres(volume.value()),
+                    volume_l: some(entry, in_litres(volume.value()), "L")?,
                     sight: sight(shown, *instrument, temperature.as_ref()),
                 }
             }
@@ -153,7 +154,10 @@ fn some(entry: usize, amount: f64, unit: &str) -> Result<f64, LogFault> {
     if (0.0..=MOST).contains(&amount) {
         return Ok(amount);
     }
-    let message = format!("expected an amount of 0 {unit} or more, found {amount} {unit}");
+    let message = format!(
+        "expected an amount from 0 to {MOST:e} {unit}, found {} {unit}",
+        shortest(amount, 3)
+    );
     Err(LogFault::new(
         entry,
         Fault::Figure {

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::Extract;
+use crate::wording::shortest;
 use serde::Serialize;
 use std::fmt;
 
@@ -143,6 +144,7 @@ impl fmt::Display for LogFault {
             Fault::NothingPitched => f.write_str("expected what was pitched before anything else"),
             Fault::PitchedTwice => f.write_str("expected one pitched wort, found a second"),
             Fault::DaysOutOfOrder { day, after } => {
+                let (day, after) = (shortest(*day, 2), shortest(*after, 2));
                 write!(f, "expected day {after} or later, found day {day}")
             }
             Fault::GravityRises { read, most } => write!(

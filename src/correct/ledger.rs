@@ -19,8 +19,8 @@ use super::vessel::Vessel;
 use crate::catalogue::Catalogue;
 use crate::process::Assumption;
 use crate::quantity::{
-    Attenuation, Extract, Mass, SpecificGravity, Time, Volume, in_kilograms, kilograms, litres,
-    minutes,
+    Attenuation, Extract, Mass, SpecificGravity, Time, Unit, Volume, in_kilograms, kilograms,
+    litres, minutes,
 };
 use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
@@ -260,6 +260,7 @@ pub fn ledger_with(
     let end = run.end();
     let uncertainty_pct = spread(&events, &run, settings, |run| abv_pct(&run.end()));
     remark(&events, &run, options, &mut remarks);
+    remarks.extend(brix_by_hydrometer(log));
     Ok(Ledger {
         alcohol: alcohol(&end, uncertainty_pct),
         basis: if run.open {
@@ -303,6 +304,20 @@ fn remark(events: &[Event], run: &Run, options: LedgerOptions, remarks: &mut Vec
             attenuation: options.wort_attenuation,
         });
     }
+}
+
+fn brix_by_hydrometer(log: &Log) -> impl Iterator<Item = Remark> {
+    let lines = log.entries.iter().enumerate();
+    lines.filter_map(|(entry, line)| match &line.what {
+        LogEvent::Pitched {
+            shown, instrument, ..
+        }
+        | LogEvent::Reading {
+            shown, instrument, ..
+        } => (shown.unit() == Unit::Brix && *instrument == Instrument::Hydrometer)
+            .then_some(Remark::BrixByHydrometer { entry }),
+        LogEvent::Drawn { .. } | LogEvent::Added { .. } => None,
+    })
 }
 
 fn steps(log: &Log, run: &Run) -> Vec<Step> {

@@ -14,7 +14,7 @@ use crate::process::{
 };
 use crate::quantity::{Ph, in_kilograms, in_litres, kilograms, litres};
 use crate::scale::{LiquorPart, Plan};
-use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph, mash_ph};
+use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::Ions;
 use uom::si::amount_of_substance::millimole;
 
@@ -80,14 +80,12 @@ pub(super) fn mash_off(
         let Some(EntryRef::WaterAgent(row)) = catalogue.find(name).map(|found| found.entry) else {
             continue;
         };
-        let found = if shift < 0.0 {
+        let dose = if shift < 0.0 {
             mash.acid_kg(row, wanted)
-                .and_then(|kg| Some((kg, mash.with_acid(row, kg)?)))
         } else {
             mash.alkali_kg(row, wanted)
-                .and_then(|kg| Some((kg, mash.with_bicarbonate(row, kg)?)))
         };
-        let Some((kg, reached)) = found else {
+        let Some((kg, reached)) = dose.and_then(|kg| Some((kg, mash.with(row, kg)?))) else {
             continue;
         };
         let (name, mass) = (row.name.to_string(), kilograms(kg));
@@ -173,28 +171,16 @@ impl<'a> Mash<'a> {
         Some(in_kilograms(mass))
     }
 
-    fn alkali_kg(&self, row: &WaterAgent, wanted: Ph) -> Option<f64> {
+    fn alkali_kg(&self, row: &'a WaterAgent, wanted: Ph) -> Option<f64> {
         crossing(MOST_ALKALI * self.mash_l, |kg| {
-            self.with_bicarbonate(row, kg).map_or(f64::NAN, Ph::value) - wanted.value()
+            self.with(row, kg).map_or(f64::NAN, Ph::value) - wanted.value()
         })
     }
 
-    /// The pH with so much more acid in it, by the model.
-    fn with_acid(&self, row: &'a WaterAgent, kg: f64) -> Option<Ph> {
+    /// The pH with so much more acid or alkali in it, by the model.
+    fn with(&self, row: &'a WaterAgent, kg: f64) -> Option<Ph> {
         let mut agents = self.agents.clone();
         agents.push((row, kg));
         predicted(&self.grist, &self.liquor, self.mash_l, &agents).map(|mash| mash.ph)
-    }
-
-    /// The pH with so much more bicarbonate in it: it brings its own carbonate, so that it does not matter what the water's pH is.
-    fn with_bicarbonate(&self, row: &WaterAgent, kg: f64) -> Option<Ph> {
-        let (mut water, acids) = stirred_water(&self.liquor, self.mash_l, &self.agents)?;
-        let meq = 1000.0 * kg * row.alkalinity?.milliequivalents_per_gram();
-        water.carbonate = water
-            .carbonate
-            .with_bicarbonate(meq / self.mash_l.max(f64::MIN_POSITIVE))?;
-        mash_ph(&self.grist, Some(&water), &acids)
-            .ok()
-            .map(|mash| mash.ph)
     }
 }

@@ -12,6 +12,7 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Beer, Brewed, Stage, WATER_KG_PER_L, Warning};
 use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
 use crate::scale::{GasPlan, Measured, Plan, gas_plan};
+use crate::wording::shortest;
 
 /// Volumes closer than this are as planned: what a fermenter can be read to (common practice, no source).
 const AS_PLANNED: f64 = 0.01;
@@ -34,7 +35,10 @@ pub(super) fn packaging(
     if !(beer_l > 0.0 && beer_l <= 1e7) {
         return Err(Error::new(
             ErrorKind::OutOfRange,
-            format!("expected a volume of beer above zero and up to 10⁷ L, found {beer_l} L"),
+            format!(
+                "expected a volume of beer above zero and up to 10⁷ L, found {} L",
+                shortest(beer_l, 3)
+            ),
         ));
     }
     let (formula, amounts) = day.laid_out();

@@ -7,6 +7,7 @@ use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, li
 use crate::science::instruments::{
     Refracted, WortCorrection, refractometer_beer, refractometer_wort,
 };
+use crate::wording::shortest;
 
 /// What was measured. Volumes are cold, 20 °C; what a hydrometer shows is corrected for temperature first, see
 /// [`hydrometer`](crate::science::instruments::hydrometer).
@@ -120,10 +121,12 @@ pub(super) fn wort(
                 return Err(Error::new(
                     ErrorKind::OutOfRange,
                     format!(
-                        "expected a volume that holds the planned extract, found {} L",
-                        in_litres(volume)
+                        "expected a volume that holds the planned extract, {} kg, found {} L",
+                        shortest(planned_kg, 3),
+                        shortest(in_litres(volume), 3)
                     ),
-                ));
+                )
+                .with_help("check the volume and its unit, or measure the gravity too"));
             }
             remarks.push(Remark::ExtractAsPlanned {
                 extract: kilograms(planned_kg),
@@ -134,6 +137,7 @@ pub(super) fn wort(
         (None, None) => Err(Error::new(
             ErrorKind::Incomplete,
             "expected a volume or a gravity of the wort, found neither",
-        )),
+        )
+        .with_help("measure one of them; the other is taken as planned")),
     }
 }

@@ -48,6 +48,12 @@ pub enum Remark {
         #[serde(rename = "extract_kg", with = "crate::quantity::json::kilogram")]
         extract: Mass,
     },
+    /// A reading in °Bx that does not say `by refractometer`: it is taken for a hydrometer's. Of fermenting beer a
+    /// refractometer shows several degrees more.
+    BrixByHydrometer {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+    },
 }
 
 impl Remark {
@@ -81,6 +87,10 @@ impl Remark {
             Self::ExtractAsPlanned { extract } => format!(
                 "no gravity was measured, so {} of extract are taken to be in it, as planned",
                 style.mass(*extract)
+            ),
+            Self::BrixByHydrometer { entry } => format!(
+                "line {} is in °Bx and taken for a hydrometer's: write `by refractometer` behind it if that showed it, since alcohol makes it show several degrees more",
+                entry + 1
             ),
         }
     }

@@ -6,11 +6,11 @@ use super::vessel::{Unreachable, Vessel};
 use crate::diagnostic::Error;
 use crate::quantity::{Attenuation, Extract, Temperature};
 use crate::recipe::Instrument;
-use crate::science::attenuation::Beer;
 use crate::science::density::sucrose_density_20;
 use crate::science::instruments::{
     Refracted, WortCorrection, hydrometer, refractometer_beer, refractometer_wort,
 };
+use crate::wording::shortest;
 
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
 const SLACK_PLATO: f64 = 0.5;
@@ -134,18 +134,25 @@ fn pitched(
             entry,
             Fault::Figure {
                 message: format!(
-                    "expected a volume above zero of wort from 0 °P, found {volume_l} L at {extract}"
+                    "expected a volume above zero of wort from 0 °P, found {} L at {} °P",
+                    shortest(volume_l, 3),
+                    shortest(extract.plato(), 2)
                 ),
                 help: None,
             },
         ));
     }
+    let wort = Vessel::default().with(mass_kg, fraction, 1.0);
     // Past 100 % apparent attenuation Balling's balance has no wort to take it from: all of the extract ferments then.
     let attenuation = Attenuation::clamped(settings.wort_attenuation);
-    let apparent = Extract::clamped(extract.plato() * (1.0 - attenuation.fraction()));
-    let fermentable =
-        Beer::from_readings(extract, apparent).map_or(1.0, |beer| beer.fermented_share.fraction());
-    Ok(Vessel::default().with(mass_kg, fraction, fermentable))
+    let apparent_plato = extract.plato() * (1.0 - attenuation.fraction());
+    Ok(match wort.fallen_to(apparent_plato, f64::INFINITY) {
+        Ok(beer) => Vessel {
+            fermentable_kg: wort.extract_kg - beer.extract_kg,
+            ..wort
+        },
+        Err(_) => wort,
+    })
 }
 
 /// Extract of the wort from what was shown at pitching.

@@ -2,9 +2,9 @@
 
 use super::events::Event;
 use super::run::{Run, Settings, wort};
-use crate::quantity::{AlcoholByVolume, Extract, json};
+use crate::quantity::{AlcoholByVolume, Extract};
 use crate::science::density::{gravity_of, sucrose_density_20};
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 
 /// Per cent by volume for a fall of the gravity by one (common practice, no source).
 const PER_GRAVITY: f64 = 131.25;
@@ -20,7 +20,7 @@ pub struct Shortcut {
     #[serde(rename = "abv_pct", with = "crate::quantity::json::percent")]
     pub alcohol: AlcoholByVolume,
     /// That figure less the ledger's, in per cent by volume.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub error_pct: f64,
 }
 
@@ -53,14 +53,6 @@ impl Shortcut {
         };
         format!("{way} gives {:.2} % alcohol, {off}", self.alcohol.percent())
     }
-}
-
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde passes fields by reference"
-)]
-pub(super) fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok, S::Error> {
-    json::number(*value, serializer)
 }
 
 /// What the short ways give for a log that ends with a reading.

@@ -11,11 +11,17 @@ use crate::quantity::{Extract, SpecificGravity};
 use crate::recipe::Instrument;
 use crate::science::density::{extract_of, gravity_of};
 
+/// Of a hydrometer, specific gravity.
 const GRAVITY: f64 = 0.001;
+/// Of a refractometer, °Bx.
 const BRIX: f64 = 0.2;
+/// Of a volume, as a share of it.
 const VOLUME: f64 = 0.02;
+/// Of a weighed amount, as a share of it.
 const WEIGHT: f64 = 0.01;
+/// Of a refractometer's fit where it reaches, specific gravity.
 const FIT: f64 = 0.002;
+/// The same where none reaches.
 const BRIDGE: f64 = 0.004;
 /// Apparent attenuation of a wort that nobody measured (common practice, no source).
 const ATTENUATION: f64 = 0.05;

@@ -1,8 +1,7 @@
 //! What is in the fermenter, by mass. Balling's balance moves it; Tabarié's relation reads it.
 
-use crate::numeric::{Bracket, root};
-use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20};
-use crate::science::density::extract_fraction_from_density_20;
+use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20, fermented_at_density_kg};
+use crate::science::density::{extract_fraction_from_density_20, sucrose_density_20};
 
 /// Water, extract and ethanol in the fermenter; `fermentable_kg` is the part of the extract that is thought to ferment.
 #[allow(clippy::struct_field_names, reason = "each field ends in its unit")]
@@ -83,8 +82,9 @@ impl Vessel {
     /// After it has fermented so far that a hydrometer shows `plato`. A reading within `slack_plato` of the possible counts as the
     /// nearest possible one.
     pub(super) fn fallen_to(&self, plato: f64, slack_plato: f64) -> Result<Self, Unreachable> {
-        let now = self.apparent_plato();
-        if plato >= now {
+        let wanted = sucrose_density_20(plato / 100.0);
+        if wanted >= self.density() {
+            let now = self.apparent_plato();
             return if plato - now <= slack_plato {
                 Ok(*self)
             } else {
@@ -92,33 +92,41 @@ impl Vessel {
             };
         }
         let dry = self.fermented(self.extract_kg);
-        let least = dry.apparent_plato();
-        if plato <= least {
+        if wanted <= dry.density() {
+            let least = dry.apparent_plato();
             return if least - plato <= slack_plato {
                 Ok(dry)
             } else {
                 Err(Unreachable::Below(least))
             };
         }
-        let all = Bracket {
-            low: 0.0,
-            high: self.extract_kg,
-        };
-        let tolerance = 1e-14 * self.extract_kg;
-        root(
-            |consumed_kg| self.fermented(consumed_kg).apparent_plato() - plato,
-            all,
-            tolerance,
-        )
-        .map_or(Err(Unreachable::Below(least)), |consumed_kg| {
-            Ok(self.fermented(consumed_kg))
-        })
+        let consumed_kg =
+            fermented_at_density_kg(self.water_kg, self.extract_kg, self.ethanol_kg, wanted);
+        Ok(self.fermented(consumed_kg.clamp(0.0, self.extract_kg)))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn yeast_turns_extract_into_alcohol_and_gas() {
+        // Balling: 2.0665 g of extract give 1 g of ethanol; the rest goes as gas and yeast.
+        let start = Vessel {
+            water_kg: 17.6,
+            extract_kg: 2.4,
+            fermentable_kg: 1.5,
+            ethanol_kg: 0.1,
+        };
+        let later = start.fermented(1.0333);
+        assert_eq!(later.water_kg, 17.6);
+        assert!((later.extract_kg - 1.3667).abs() < 1e-12);
+        assert!((later.fermentable_kg - 0.4667).abs() < 1e-12);
+        assert!((later.ethanol_kg - (0.1 + 0.5000)).abs() < 1e-4);
+        // More than was thought to ferment leaves nothing that is.
+        assert_eq!(start.fermented(2.0).fermentable_kg, 0.0);
+    }
 
     #[test]
     fn falls_as_far_as_sugar_goes_and_never_rises() {
@@ -140,6 +148,7 @@ mod tests {
         };
         assert!((least + 2.81).abs() < 0.01);
     }
+
     /// By hand: 5 kg of sugar consumed are 5/2.0665 = 2.4195 kg of ethanol, and 5 kg less of the 9 kg that can ferment. What ferments
     /// beyond that was not thought to, and leaves none.
     #[test]
@@ -166,5 +175,34 @@ mod tests {
         assert!((juiced.extract_kg - 2.05).abs() < 1e-12);
         assert!((juiced.fermentable_kg - 1.27).abs() < 1e-12);
         assert_eq!(juiced.ethanol_kg, drawn.ethanol_kg);
+    }
+
+    #[test]
+    fn shows_every_reading_that_it_fell_to() {
+        // From water to syrup, without alcohol and with as much as that of a strong beer after an addition.
+        for extract in [0.5, 4.0, 12.0, 30.0, 60.0, 85.0] {
+            for ethanol in [0.0, 1e-6, 5.0, 12.0] {
+                let start = Vessel {
+                    water_kg: 100.0 - extract,
+                    extract_kg: extract,
+                    fermentable_kg: 0.5 * extract,
+                    ethanol_kg: ethanol,
+                };
+                let (now, least) = (
+                    start.apparent_plato(),
+                    start.fermented(extract).apparent_plato(),
+                );
+                for share in [1e-9, 0.01, 0.3, 0.7, 0.99, 1.0 - 1e-9] {
+                    let wanted = now + share * (least - now);
+                    let beer = start.fallen_to(wanted, 0.0).unwrap();
+                    assert!(
+                        (beer.apparent_plato() - wanted).abs() < 1e-10,
+                        "{extract} {ethanol} {share}: {} for {wanted}",
+                        beer.apparent_plato()
+                    );
+                    assert!(beer.extract_kg >= 0.0 && beer.extract_kg <= extract);
+                }
+            }
+        }
     }
 }

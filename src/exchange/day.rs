@@ -17,6 +17,7 @@ use crate::scale::Plan;
 use crate::science::density::{extract_of, gravity_of};
 use crate::science::evaporation::cold_volume;
 use crate::science::instruments::{WortCorrection, hydrometer};
+use crate::wording::shortest;
 use serde::Serialize;
 use serde_json::value::RawValue;
 
@@ -244,7 +245,7 @@ fn cooled_ph(measured: &Measured) -> Result<Ph, AtField> {
     {
         let message = format!(
             "expected a mash sample cooled to {low} to {high} °C, found {} °C",
-            at_c.celsius()
+            shortest(at_c.celsius(), 1)
         );
         let error = Error::new(ErrorKind::OutOfModel, message)
             .with_help("cool the sample to room temperature and measure again");

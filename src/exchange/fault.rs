@@ -171,6 +171,7 @@ fn syntax(request: &str, end: usize, said: &str) -> Finding {
         format!(
             "the request is not JSON: {}",
             said.replace("EOF while parsing", "it ends within")
+                .replace("expected ident", "expected `true`, `false` or `null`")
         ),
     )
 }

@@ -61,6 +61,9 @@ pub(super) enum In {
     Ph,
 }
 
+/// Only Brix takes no temperature.
+const HELP_AT_C: &str = "a refractometer compensates for temperature itself: leave `at_c` out, or write the unit `P` for a hydrometer's reading";
+
 /// Units as they are offered.
 const GRAVITIES: &[&str] = &["P", "Bx", "SG"];
 const VOLUMES: &[&str] = &["L", "hL", "mL", "gal", "qt", "bbl", "imp gal"];
@@ -183,7 +186,9 @@ impl Measured {
                     "`{field}` does nothing for the reading `{word}` in `{}`",
                     self.unit
                 );
-                faults.push(Fault::FieldWithoutEffect.at_key(text, &["reading", field], message));
+                let help = (field == "at_c").then(|| HELP_AT_C.to_owned());
+                let fault = Fault::FieldWithoutEffect.at_key(text, &["reading", field], message);
+                faults.push(fault.with_help(help));
             }
             if !is_there && need == Need::First && takes.first() == Some(&field) {
                 let message = format!("expected a field `{field}` in this object, found none");

@@ -77,6 +77,7 @@
 //!
 #![doc = include_str!("codes.md")]
 
+mod ask;
 mod day;
 mod fault;
 mod finding;
@@ -93,7 +94,7 @@ mod said;
 pub mod schema;
 mod substitutes;
 
-pub use request::Ask;
+pub use ask::Ask;
 
 use fault::Fault;
 use finding::{Finding, Place, REQUEST};

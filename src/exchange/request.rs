@@ -1,5 +1,6 @@
 //! A request as its JSON states it, and what each ask takes of it.
 
+use super::ask::Ask;
 use super::fault::{self, Fault};
 use super::finding::{Finding, Findings};
 use super::locate;
@@ -18,30 +19,6 @@ use std::marker::PhantomData;
 
 /// The one form of requests and answers so far.
 pub(super) const FORMAT: u64 = 1;
-
-/// What can be asked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Ask {
-    /// Texts or models as model and as canonical notation.
-    Read,
-    /// What a recipe gives.
-    Predict,
-    /// The plan for another plant.
-    Scale,
-    /// What may stand for what is missing.
-    Substitute,
-    /// What a log says of its beer.
-    Ledger,
-    /// The ways on from a reading of the brewing day.
-    Correct,
-    /// The plan as a brew sheet.
-    Sheet,
-    /// What is known of an ingredient.
-    Catalogue,
-}
 
 /// A request.
 #[derive(Debug, Deserialize)]
@@ -123,124 +100,6 @@ pub(super) struct Options {
     pub(super) candidates: Option<Candidates>,
     pub(super) limit: Option<usize>,
     pub(super) weights: Option<Weights>,
-}
-
-impl Ask {
-    /// Everything that can be asked, in the order of the docs.
-    pub const ALL: &'static [Self] = &[
-        Self::Read,
-        Self::Predict,
-        Self::Scale,
-        Self::Substitute,
-        Self::Ledger,
-        Self::Correct,
-        Self::Sheet,
-        Self::Catalogue,
-    ];
-
-    /// The word of it in a request.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Read => "read",
-            Self::Predict => "predict",
-            Self::Scale => "scale",
-            Self::Substitute => "substitute",
-            Self::Ledger => "ledger",
-            Self::Correct => "correct",
-            Self::Sheet => "sheet",
-            Self::Catalogue => "catalogue",
-        }
-    }
-
-    /// The fields that do something for this ask, beside `format`, `ask` and `id`.
-    pub(super) const fn fields(self) -> &'static [&'static str] {
-        match self {
-            Self::Read => &[
-                "document",
-                "documents",
-                "recipe",
-                "brewhouses",
-                "stock",
-                "log",
-                "ingredients",
-                "options",
-            ],
-            Self::Ledger => &["document", "documents", "log", "ingredients", "options"],
-            Self::Correct => &[
-                "document",
-                "documents",
-                "recipe",
-                "brewhouses",
-                "stock",
-                "ingredients",
-                "to",
-                "take",
-                "reading",
-                "options",
-            ],
-            Self::Predict => &[
-                "document",
-                "documents",
-                "recipe",
-                "brewhouses",
-                "stock",
-                "ingredients",
-                "to",
-                "options",
-            ],
-            Self::Scale | Self::Sheet => &[
-                "document",
-                "documents",
-                "recipe",
-                "brewhouses",
-                "stock",
-                "ingredients",
-                "to",
-                "take",
-                "options",
-            ],
-            Self::Substitute => &[
-                "document",
-                "documents",
-                "recipe",
-                "brewhouses",
-                "stock",
-                "ingredients",
-                "to",
-                "missing",
-                "options",
-            ],
-            Self::Catalogue => &["name", "class", "ingredients"],
-        }
-    }
-
-    /// The options that do something for this ask.
-    pub(super) const fn options(self) -> &'static [&'static str] {
-        match self {
-            Self::Read => &["decimal_comma"],
-            Self::Ledger => &["units", "gravity", "decimal_comma"],
-            Self::Substitute => &[
-                "units",
-                "gravity",
-                "temperature",
-                "colour",
-                "bitterness_model",
-                "decimal_comma",
-                "candidates",
-                "limit",
-                "weights",
-            ],
-            Self::Predict | Self::Scale | Self::Correct | Self::Sheet => &[
-                "units",
-                "gravity",
-                "temperature",
-                "colour",
-                "bitterness_model",
-                "decimal_comma",
-            ],
-            Self::Catalogue => &[],
-        }
-    }
 }
 
 impl<'a> Request<'a> {

@@ -15,7 +15,8 @@
 //! What a schema does not say: that a number fits its neighbours or the models, that a name is known, that a text is
 //! written as the notation wants it. Neither does it say which fields a `reading` needs for its `what`.
 
-use super::request::{Ask, FORMAT, Request};
+use super::ask::Ask;
+use super::request::{FORMAT, Request};
 use super::{Answer, day, ledger, listing, plan, reading, substitutes};
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};

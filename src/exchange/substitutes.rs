@@ -17,8 +17,6 @@ use serde_json::value::RawValue;
 
 /// More proposals than this help nobody.
 const MOST: usize = 50;
-/// A weight this large drowns every other one.
-const HEAVIEST: f64 = 1000.0;
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -70,22 +68,16 @@ fn options(text: &str, request: &Request<'_>) -> Result<SubstituteOptions, Findi
         options.limit = limit;
     }
     if let Some(weights) = stated.weights {
-        if let Some((name, weight)) = out_of_range(&weights) {
-            let message = format!("expected a weight from 0 to {HEAVIEST}, found {weight}");
-            return refused(&["options", "weights", &name], message);
+        if let Some((name, weight)) = weights.out_of_range() {
+            let message = format!(
+                "expected a weight from 0 to {}, found {weight}",
+                Weights::HEAVIEST
+            );
+            return refused(&["options", "weights", name], message);
         }
         options.weights = weights;
     }
     Ok(options)
-}
-
-/// The first weight that is none, with its name.
-fn out_of_range(weights: &Weights) -> Option<(String, f64)> {
-    let form = serde_json::to_value(weights).ok()?;
-    form.as_object()?.iter().find_map(|(name, weight)| {
-        let weight = weight.as_f64()?;
-        (!(0.0..=HEAVIEST).contains(&weight)).then(|| (name.clone(), weight))
-    })
 }
 
 fn proposed(

@@ -118,10 +118,7 @@ impl Reading<'_> {
 
     /// The plant of a name, in any case.
     pub fn brewhouse(&self, name: &str) -> Option<&Brewhouse> {
-        let name = name.to_lowercase();
-        self.brewhouses
-            .iter()
-            .find(|plant| plant.name.to_lowercase() == name)
+        Brewhouse::named(name, &self.brewhouses).ok()
     }
 }
 

@@ -1,5 +1,6 @@
 //! Numerical methods without a word of brewing in them.
 
+mod elimination;
 mod nnls;
 mod polynomial;
 mod qp;

@@ -334,6 +334,24 @@ mod tests {
     }
 
     #[test]
+    fn a_step_ends_where_the_first_value_vanishes() {
+        // By hand: from (1, 0.2) towards (-1, -0.1) the first value vanishes half-way, the second would at two thirds.
+        // There the second is 0.05, and alone it is fitted with 0.8: 0.9 × 1 of the first column less 0.1 of its own.
+        let columns = [vec![1.0, 0.0], vec![-0.9, 0.19_f64.sqrt()]];
+        let target = [-1.0 + 0.09, -0.1 * 0.19_f64.sqrt()];
+        // In either order: the choice depends on the stride, not on the place.
+        for order in [[0, 1], [1, 0]] {
+            let mut free = order.to_vec();
+            let mut x = [1.0, 0.2];
+            let goals = order.map(|index| [-1.0, -0.1][index]).to_vec();
+            settle(&columns, &target, &mut free, &mut x, goals);
+            assert_eq!(free, [1]);
+            assert_eq!(x[0], 0.0);
+            assert!((x[1] - 0.8).abs() < 1e-15, "{}", x[1]);
+        }
+    }
+
+    #[test]
     fn what_is_no_problem_is_refused() {
         assert!(non_negative_least_squares(&[vec![1.0]], &[1.0, 2.0]).is_err());
         assert!(non_negative_least_squares(&[vec![f64::NAN]], &[1.0]).is_err());

@@ -17,12 +17,14 @@ const MOST_STEPS: usize = 200;
 /// A root of `f` within `bracket`, to within `tolerance` in the argument.
 ///
 /// Interpolate, truncate, project (Oliveira and Takahashi 2020, ACM Trans. Math. Softw. 47(1), from memory): never
-/// slower than bisection by more than one step, and nearly as fast as the secant method on smooth functions. An end at which `f` is zero is
-/// returned as it is.
+/// slower than bisection by more than one step, and nearly as fast as the secant method on smooth functions. The ends
+/// may stand in either order. An end at which `f` is zero is returned as it is. A tolerance of zero or below asks for
+/// the last digit.
 ///
 /// # Errors
 ///
-/// `NoRoot` when `f` has the same sign at both ends or is not a number there; the message gives both values.
+/// `NoRoot` when an end is not finite, when `f` has the same sign at both, or when `f` is not a number at an end or on
+/// the way; the message gives the places and values.
 ///
 /// ```
 /// use wortwright::numeric::{Bracket, root};
@@ -49,13 +51,16 @@ pub(crate) fn root_between(
     if yb == 0.0 {
         return Ok(b);
     }
-    // The comparison is written so that a value that is not a number counts as no change of sign.
-    let changes_sign = ya * yb < 0.0;
-    if !changes_sign {
+    // A value that is not a number has a sign that is not one either. The product of the values would underflow.
+    let changes_sign = ya.signum() * yb.signum() < 0.0;
+    if !changes_sign || !a.is_finite() || !b.is_finite() {
         return Err(Error::new(
             ErrorKind::NoRoot,
             format!("no change of sign between {a} (value {ya}) and {b} (value {yb})"),
         ));
+    }
+    if b < a {
+        ((a, ya), (b, yb)) = ((b, yb), (a, ya));
     }
     // Work on a rising function.
     let sign = if ya < 0.0 { 1.0 } else { -1.0 };
@@ -76,7 +81,9 @@ pub(crate) fn root_between(
         }
         let falsi = (yb * a - ya * b) / (yb - ya);
         let towards = (middle - falsi).signum();
-        let step = truncation * width * width;
+        // Near the root rounding puts the interpolated point on the same side again and again: what it is moved by must
+        // be felt, or the other end stays where it is.
+        let step = (truncation * width * width).max(0.5 * epsilon);
         let truncated = if step <= (middle - falsi).abs() {
             falsi + towards * step
         } else {
@@ -95,8 +102,17 @@ pub(crate) fn root_between(
         } else if y < 0.0 {
             a = x;
             ya = y;
-        } else {
+        } else if y == 0.0 {
             return Ok(x);
+        } else {
+            return Err(Error::new(
+                ErrorKind::NoRoot,
+                format!(
+                    "no value at {x}, between {a} (value {}) and {b} (value {})",
+                    sign * ya,
+                    sign * yb
+                ),
+            ));
         }
         radius *= 0.5;
     }
@@ -144,6 +160,40 @@ mod tests {
     }
 
     #[test]
+    fn the_middle_of_a_straight_line_is_found_at_once() {
+        let mut arguments = Vec::new();
+        let f = |x: f64| {
+            arguments.push(x);
+            3.0 * (x - 5.0)
+        };
+        let (low, high) = (1.0, 9.0);
+        assert_eq!(root(f, Bracket { low, high }, 1e-9).unwrap(), 5.0);
+        assert_eq!(arguments, [low, high, 5.0]);
+    }
+
+    #[test]
+    fn smooth_functions_take_a_third_of_what_halving_takes() {
+        let check = |f: fn(f64) -> f64, low: f64, high: f64| {
+            let mut calls = 0;
+            let counted = |x: f64| {
+                calls += 1;
+                f(x)
+            };
+            root(counted, Bracket { low, high }, 1e-12).unwrap();
+            let halvings = ((high - low) / 1e-12).log2().ceil();
+            assert!(f64::from(calls) <= halvings / 3.0, "{calls} of {halvings}");
+        };
+        check(|x| x * x - 2.0, 0.0, 2.0);
+        check(|x| x * x - 2.0, 1.0, 2.0);
+        check(|x| x.exp() - 5.0, 1.0, 3.0);
+        check(|x| 0.3 - x.ln(), 1.0, 2.5);
+        check(|x| x.cos() - x, -1.0, 2.0);
+        check(|x| x.exp() - 3.0, -2.0, 2.0);
+        check(|x| x.exp() - 0.3, -3.0, 1.0);
+        check(|x| 1.0 / x - 0.01, 80.0, 130.0);
+    }
+
+    #[test]
     fn says_both_values_where_there_is_no_root() {
         let same = root(
             |x| x * x + 1.0,
@@ -168,5 +218,53 @@ mod tests {
         )
         .unwrap_err();
         assert_eq!(nan.kind(), ErrorKind::NoRoot);
+    }
+
+    #[test]
+    fn a_function_that_has_no_value_on_the_way_has_no_root_there() {
+        // The root of x is 0, but the first step inside of -1 to 3 meets no value.
+        let gap = |x: f64| {
+            if x.abs() < 2.0 && x > -1.0 {
+                f64::NAN
+            } else {
+                x
+            }
+        };
+        let bracket = Bracket {
+            low: -1.0,
+            high: 3.0,
+        };
+        let error = root(gap, bracket, 1e-9).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::NoRoot);
+        assert!(error.to_string().starts_with("no value at "), "{error}");
+    }
+
+    #[test]
+    fn ends_may_stand_in_either_order_and_must_be_finite() {
+        check(|x| x * x * x - 8.0, 9.0, 0.0, 2.0);
+        check(|x| 1.0 - x, 4.0, -3.0, 1.0);
+        for (low, high) in [
+            (f64::NEG_INFINITY, f64::INFINITY),
+            (f64::NEG_INFINITY, 1.0),
+            (0.0, f64::INFINITY),
+        ] {
+            assert!(root(|x| x - 0.5, Bracket { low, high }, 1e-9).is_err());
+        }
+        assert!(
+            root(
+                |x| x,
+                Bracket {
+                    low: f64::NAN,
+                    high: 1.0
+                },
+                1e-9
+            )
+            .is_err()
+        );
+    }
+
+    #[test]
+    fn values_too_small_to_multiply_still_differ_in_sign() {
+        check(|x| (x - 1.0) * 1e-200, 0.0, 3.0, 1.0);
     }
 }

@@ -6,13 +6,10 @@ use super::wort::{
 };
 use crate::numeric::{Bracket, root, root_between};
 use crate::science::density::solution_volume_at_l;
+use crate::science::heat::schedule::{GRAIN_ROOM_L_PER_KG, THICKEST_L_PER_KG};
 
-/// The thickest mash that can still be stirred, litres of water per kilogram (common practice, no source).
-pub(crate) const THICKEST_L_PER_KG: f64 = 2.0;
 /// A mash that yields a smaller part of what dissolves is no mash: the grain keeps the wort (rule of the crate).
 const LEAST_YIELD: f64 = 0.05;
-/// Room that a kilogram of grain takes up in a mash, L/kg (common practice, no source).
-pub(crate) const GRAIN_ROOM_L_PER_KG: f64 = 0.67;
 
 /// A wort to be reached at the end of the boil.
 #[derive(Debug, Clone, Copy, PartialEq)]

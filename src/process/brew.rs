@@ -1,12 +1,12 @@
 //! The forward model: amounts and a plant in, the state after every stage out.
 
-use super::cellar::{Beer, Fall, Poured, apparent_plato_at};
+use super::cellar::Beer;
+use super::fermentation::{Cellar, Dosing, ferment};
 use super::formula::{Formula, Item, Stage};
 use super::hops::{GravityProfile, hop_bitterness};
-use super::material::{Fermentable, Material};
+use super::material::Fermentable;
 use super::plant::Plant;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
-use crate::catalogue::Kind;
 use crate::quantity::{MaltColour, Unit};
 use crate::recipe::BitternessModel;
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
@@ -25,15 +25,6 @@ pub(crate) struct Nature {
     pub(crate) mash_factor: f64,
     /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.
     pub(crate) colour_yield: Option<f64>,
-}
-
-/// How the amounts of later additions are found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Dosing {
-    /// As they stand in the amounts.
-    Given,
-    /// From the recipe's rules, written into the amounts.
-    ByRule,
 }
 
 /// The state after each stage.
@@ -71,39 +62,6 @@ impl Brewed {
     pub(crate) fn wort_ibu(&self) -> f64 {
         self.ibu.iter().sum()
     }
-}
-
-/// What happens in the fermenter.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Cellar {
-    pub(crate) finished: Beer,
-    /// What the beer becomes if every juice ferments in full, where some of one is taken not to.
-    pub(crate) if_juice_ferments: Option<Beer>,
-    /// What the wort would have become without later additions.
-    pub(crate) without_additions: Beer,
-    /// What each item that brings extract meets, with the rest of its blend.
-    pub(crate) met: Vec<Option<Met>>,
-    /// The same for the first of them to go in.
-    pub(crate) first_met: Option<Met>,
-    pub(crate) after_additions_l: f64,
-    pub(crate) packaged_l: f64,
-    /// Litres in the vessel just before each item goes in.
-    pub(crate) vessel_l: Vec<f64>,
-    /// Items whose gravity is not met on the way down, and how.
-    pub(crate) missed: Vec<(usize, Fall)>,
-    /// Whether any later addition brings a colour that nobody knows.
-    pub(crate) later_colour_known: bool,
-}
-
-/// A beer around an addition, °P.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Met {
-    /// Apparent extract just before.
-    pub(crate) before_plato: f64,
-    /// Apparent extract just after; it may have risen.
-    pub(crate) after_plato: f64,
-    /// Extract of the wort that everything in the vessel before it would have been.
-    pub(crate) original_plato: f64,
 }
 
 /// The bitterness model that is shown beside the one in use.
@@ -152,16 +110,9 @@ pub(crate) fn fermentables<'a>(
         .items
         .iter()
         .zip(amounts)
-        .filter_map(|(item, amount)| match item.material {
-            Material::Fermentable(part) => {
-                let kg = if item.is_by_volume() {
-                    amount * part.density_kg_l
-                } else {
-                    *amount
-                };
-                Some((item, part, kg))
-            }
-            _ => None,
+        .filter_map(|(item, amount)| {
+            let (part, kg) = item.fermentable(*amount)?;
+            Some((item, part, kg))
         })
 }
 
@@ -317,115 +268,4 @@ fn wort_colour(
     };
     let grain_srm = morey_srm(malt_colour_units(grain_units * at_equal_extract, volume_l));
     Some(Unit::Srm.to_base(grain_srm) + sugar_units / volume_l)
-}
-
-/// Ferments the pitched wort with every later addition in its turn.
-pub(crate) fn ferment(
-    formula: &Formula,
-    amounts: &mut [f64],
-    pitched: &Beer,
-    plant: &Plant,
-    dosing: Dosing,
-) -> Cellar {
-    let mut vessel_l = vec![0.0; formula.items.len()];
-    let mut missed = Vec::new();
-    let mut met = vec![None; formula.items.len()];
-    let mut first_met = None;
-    let mut later_colour_known = true;
-    let mut juice_left_kg = 0.0;
-    let mut beer = *pitched;
-    let mut after_additions_l = pitched.volume_l();
-    for group in &formula.later {
-        let Some(first) = group.first().and_then(|i| formula.items.get(*i)) else {
-            continue;
-        };
-        let pours = group.iter().any(|i| {
-            formula
-                .items
-                .get(*i)
-                .is_some_and(|item| matches!(item.material, Material::Fermentable(_)))
-        });
-        match first.trigger_plato() {
-            Some(plato) => match beer.fallen_to(plato) {
-                Ok(fallen) => beer = fallen,
-                Err(fall) => {
-                    missed.extend(group.iter().map(|i| (*i, fall)));
-                    if let Fall::EndsAbove(_) = fall {
-                        beer = beer.finished();
-                    }
-                }
-            },
-            None if pours => beer = beer.finished(),
-            None => {}
-        }
-        let density = beer.density();
-        let now_l = beer.volume_at_l(density);
-        let mut poured = Poured::default();
-        for index in group {
-            let (Some(item), Some(amount), Some(vessel)) = (
-                formula.items.get(*index),
-                amounts.get_mut(*index),
-                vessel_l.get_mut(*index),
-            ) else {
-                continue;
-            };
-            *vessel = now_l;
-            if dosing == Dosing::ByRule {
-                *amount = super::source::later_amount(item, now_l).unwrap_or(*amount);
-            }
-            if let Material::Fermentable(part) = item.material {
-                let kg = if item.is_by_volume() {
-                    *amount * part.density_kg_l
-                } else {
-                    *amount
-                };
-                poured.water_kg += kg * part.water;
-                poured.extract_kg += kg * part.extract;
-                poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
-                if item.ingredient.kind == Kind::Juice {
-                    juice_left_kg += kg * part.extract * (1.0 - part.fermentability.unwrap_or(1.0));
-                }
-                match part.colour_ebc {
-                    Some(ebc) => poured.colour_ebc_l += ebc * kg / part.density_kg_l,
-                    None => later_colour_known = false,
-                }
-            }
-        }
-        if pours {
-            let original_plato = beer.equivalent_original_plato();
-            beer = beer.with(&poured);
-            let density_then = beer.density();
-            after_additions_l = beer.volume_at_l(density_then);
-            let here = Met {
-                before_plato: apparent_plato_at(density),
-                after_plato: apparent_plato_at(density_then),
-                original_plato,
-            };
-            for index in group {
-                if let Some(met) = met.get_mut(*index) {
-                    *met = Some(here);
-                }
-            }
-            first_met = first_met.or(Some(here));
-        }
-    }
-    let finished = beer.finished();
-    Cellar {
-        packaged_l: plant.fermenter_loss.after(finished.volume_l()),
-        finished,
-        if_juice_ferments: (juice_left_kg > 0.0).then(|| {
-            let still = Beer {
-                fermentable_kg: juice_left_kg,
-                ..finished
-            };
-            still.finished()
-        }),
-        without_additions: pitched.finished(),
-        met,
-        first_met,
-        after_additions_l,
-        vessel_l,
-        missed,
-        later_colour_known,
-    }
 }

@@ -1,7 +1,7 @@
 //! Lines of a plant that have a default.
 
-use crate::quantity::Unit;
-use crate::wording::shortest;
+use crate::quantity::{Temperature, Unit, UnitSystem};
+use crate::wording::{Style, shortest};
 use serde::Serialize;
 
 /// A plant line that has a default.
@@ -66,13 +66,14 @@ impl Defaulted {
         }
     }
 
-    /// The line with the figure that was taken for it.
-    pub(crate) fn say(self, value: f64) -> String {
+    /// The line with the figure that was taken for it, in the units of a practice.
+    pub(crate) fn say(self, value: f64, style: Style) -> String {
+        let temperature = || style.temperature(Temperature::clamped(value));
         let per_cent = shortest(value * 100.0, 1);
         match self {
             Self::Conversion => format!("conversion {per_cent} %"),
-            Self::Absorption => format!("absorption {} L/kg", shortest(value, 2)),
-            Self::LiquorRatio => format!("mash water {} L/kg", shortest(value, 2)),
+            Self::Absorption => format!("absorption {}", per_mass(value, style)),
+            Self::LiquorRatio => format!("mash water {}", per_mass(value, style)),
             Self::ExtractYield => format!("extract yield {per_cent} %"),
             Self::Evaporation => {
                 format!("evaporation {per_cent} % of the pre-boil volume an hour")
@@ -82,19 +83,56 @@ impl Defaulted {
             Self::Bag => "lautering in a bag without sparge".to_owned(),
             Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
             Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
-            Self::Coolant => format!("coolant at {} °C", shortest(value, 0)),
+            Self::Coolant => format!("coolant at {}", temperature()),
             Self::Coil => "cooling by coil".to_owned(),
             Self::Plate => "cooling by plate".to_owned(),
             Self::SpargeMixing => format!("sparge mixing {per_cent} %"),
-            Self::Altitude => format!("altitude {} m", shortest(value, 0)),
+            Self::Altitude => match style.system {
+                UnitSystem::Us => {
+                    format!("altitude {} ft", shortest(Unit::Foot.from_base(value), 0))
+                }
+                UnitSystem::Metric | UnitSystem::Imperial => {
+                    format!("altitude {} m", shortest(value, 0))
+                }
+            },
             Self::PitchingTemperature => {
-                format!("cooling to {} °C", shortest(value, 0))
+                format!("cooling to {}", temperature())
             }
             Self::UnchilledTime => format!(
                 "unchilled wort cooling with a time constant of {} min",
                 shortest(value, 0)
             ),
-            Self::Room => format!("a room of {} °C for it", shortest(value, 0)),
+            Self::Room => format!("a room of {} for it", temperature()),
         }
+    }
+}
+
+/// Water for grain: quarts a pound where a practice counts in them.
+fn per_mass(litres_per_kg: f64, style: Style) -> String {
+    let unit = match style.system {
+        UnitSystem::Metric => Unit::LitrePerKilogram,
+        UnitSystem::Us => Unit::QuartPerPound,
+        UnitSystem::Imperial => Unit::ImperialQuartPerPound,
+    };
+    let value = shortest(unit.from_base(litres_per_kg), 2);
+    format!("{value} {}", unit.symbol())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn defaults_speak_the_units_of_the_practice() {
+        let us = Style::customary(UnitSystem::Us);
+        // A US quart is 0.946353 L and a pound 0.453592 kg: 3 L/kg are 1.438 qt/lb.
+        assert_eq!(Defaulted::LiquorRatio.say(3.0, us), "mash water 1.44 qt/lb");
+        assert_eq!(
+            Defaulted::PitchingTemperature.say(20.0, us),
+            "cooling to 68 °F"
+        );
+        let metric = Style::default();
+        assert_eq!(Defaulted::LiquorRatio.say(3.0, metric), "mash water 3 L/kg");
+        assert_eq!(Defaulted::Coolant.say(14.0, metric), "coolant at 14 °C");
     }
 }

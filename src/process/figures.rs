@@ -14,7 +14,7 @@ use crate::science::density::{gravity_of, solution_volume_at_l};
 use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
-/// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C.
+/// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C (sea level, IAPWS-IF97).
 const SEA_LEVEL_BOIL_C: f64 = 99.97;
 
 /// The figures of a wort and its beer. What is unknown is absent.

@@ -112,8 +112,8 @@ impl<'a> GravityProfile<'a> {
         gravity_ratio(sucrose_density_20(extract_kg / mass_kg), Weighing::InAir)
     }
 
-    /// Mean specific gravity over the last `time_min` of the boil, at its end for no time: Simpson's rule between the sugars' times, where
-    /// the gravity is smooth.
+    /// Mean specific gravity over the last `time_min` of the boil, at its end for no time: Simpson's rule between the
+    /// sugars' times, where the gravity is smooth.
     pub(crate) fn mean_over_last(&self, time_min: f64) -> f64 {
         let mut area = 0.0;
         let mut from = time_min;

@@ -25,7 +25,7 @@ pub(crate) const WATER_PH: f64 = 7.5;
 /// pH and buffering of unmalted grain in distilled water: the catalogue has none measured (estimate between its pale
 /// barley malts and its wheat malt, no source).
 const UNMALTED: (f64, f64) = (5.8, 40.0);
-/// Colour of a grain of which neither class nor colour is known.
+/// Colour of a grain of which neither class nor colour is known, EBC: a pale malt's (common practice, no source).
 const PALE_EBC: f64 = 5.0;
 
 /// Why no mash pH is predicted.
@@ -139,9 +139,12 @@ pub(crate) fn grain(
         let own = known.and_then(measured);
         let (class_ph, class_buffering) =
             own.unwrap_or_else(|| of_class(known, stated_colour(item), catalogue));
-        if own.is_none() && stated_ph.is_none() {
+        let known = if own.is_none() && stated_ph.is_none() {
             by_class.push(item.ingredient.name.clone());
-        }
+            GrainKnown::ByClass
+        } else {
+            GrainKnown::Itself
+        };
         let Ok(buffering) = MaltBuffering::from_milliequivalents_per_kilogram_ph(class_buffering)
         else {
             continue;
@@ -150,11 +153,7 @@ pub(crate) fn grain(
             mass: kilograms(*kg),
             ph: Ph::clamped(stated_ph.unwrap_or(class_ph)),
             buffering,
-            known: if own.is_none() && stated_ph.is_none() {
-                GrainKnown::ByClass
-            } else {
-                GrainKnown::Itself
-            },
+            known,
         });
     }
     (grist, by_class)
@@ -286,13 +285,17 @@ pub(crate) fn stirred_water(
     mash_l: f64,
     agents: &Agents<'_>,
 ) -> Option<(MashWater, Vec<MashAcid>)> {
-    let mut ions = liquor.ions;
+    let mut water = mash_water(litres(mash_l), liquor.ions, liquor.ph).ok()?;
+    let (mut alkali_meq_l, mut carbonate_mmol_l) = (0.0, 0.0);
     let mut acids = Vec::new();
     for (row, kg) in agents {
-        ions = ions.with_dose(
-            &salt_ions(row),
-            Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
-        );
+        let dose_g_l = 1000.0 * kg / mash_l.max(f64::MIN_POSITIVE);
+        water.ions = water
+            .ions
+            .with_dose(&salt_ions(row), Concentration::clamped(dose_g_l));
+        let (meq_per_g, mmol_per_g) = alkali_of(row);
+        alkali_meq_l += dose_g_l * meq_per_g;
+        carbonate_mmol_l += dose_g_l * mmol_per_g;
         if let Some(product) = acid_product(row) {
             acids.push(MashAcid {
                 acid: product.acid,
@@ -300,8 +303,25 @@ pub(crate) fn stirred_water(
             });
         }
     }
-    let water = mash_water(litres(mash_l), ions, liquor.ph).ok()?;
+    // Alkali brings its own carbonate: how much acid that takes up hangs on the mash's pH and not on the water's.
+    if alkali_meq_l > 0.0 {
+        water.carbonate = water
+            .carbonate
+            .with_alkali(alkali_meq_l, carbonate_mmol_l)?;
+    }
     Some((water, acids))
+}
+
+/// What a gram of an alkali brings: mEq of alkali, and mmol of carbonate where it is a carbonate of any kind.
+pub(crate) fn alkali_of(row: &WaterAgent) -> (f64, f64) {
+    let alkali = row.alkalinity;
+    let meq_per_g = alkali.map_or(0.0, Equivalents::milliequivalents_per_gram);
+    let is_carbonate = row.ions.is_some_and(|ions| ions.bicarbonate.is_some());
+    let mmol_per_g = row
+        .molar_mass
+        .filter(|_| is_carbonate && meq_per_g > 0.0)
+        .map_or(0.0, |molar| 1000.0 / molar.grams_per_mole());
+    (meq_per_g, mmol_per_g)
 }
 
 /// Mash pH of a grist in a liquor, with salts and acids in kilograms.

@@ -1,10 +1,13 @@
 //! An ingredient with every figure settled: the line's own first, then the catalogue's.
 
 use super::assumption::{Assumption, Figure};
-use crate::catalogue::{Catalogue, EntryRef, Found, Kind, Reached};
+use crate::catalogue::{
+    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Reached,
+};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, Ingredient};
+use crate::science::density::sucrose_density_20;
 
 /// What an ingredient does to the beer.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,14 +43,14 @@ pub(crate) struct Yeast {
     pub(crate) stated_pitch_rate: bool,
 }
 
-/// Collects which figures came from the catalogue.
-struct Sheet<'a> {
+/// A line's own figures, and which were taken from the catalogue for want of one.
+struct Lookup<'a> {
     from_catalogue: Vec<Figure>,
     moisture_left_out: bool,
     facts: &'a Facts,
 }
 
-impl Sheet<'_> {
+impl Lookup<'_> {
     /// The stated figure, else the catalogue's, which is noted.
     fn either<Q: Quantity>(
         &mut self,
@@ -65,7 +68,7 @@ impl Sheet<'_> {
     }
 }
 
-/// The ingredient's figures. `mashed` ingredients give a laboratory extract; others dissolve as they are.
+/// The ingredient's figures: what is mashed gives a laboratory extract, sugar and juice dissolve as they are.
 pub(crate) fn settle(
     ingredient: &Ingredient,
     catalogue: &Catalogue,
@@ -82,27 +85,27 @@ pub(crate) fn settle(
             taken: found.entry.name().to_owned(),
         });
     }
-    let mut sheet = Sheet {
+    let mut lookup = Lookup {
         from_catalogue: Vec::new(),
         moisture_left_out: false,
         facts: &ingredient.facts,
     };
     let entry = found.as_ref().map(|found| found.entry);
     let material = match ingredient.kind {
-        Kind::Malt | Kind::Grain => grain(ingredient, entry, &mut sheet)?,
-        Kind::Sugar => sugar(ingredient, entry, &mut sheet)?,
-        Kind::Juice => juice(ingredient, entry, &mut sheet)?,
-        Kind::Hop => hop(ingredient, entry, &mut sheet)?,
-        Kind::Yeast => yeast(entry, &mut sheet),
+        Kind::Malt | Kind::Grain => grain(ingredient, entry, &mut lookup)?,
+        Kind::Sugar => sugar(ingredient, entry, &mut lookup)?,
+        Kind::Juice => juice(ingredient, entry, &mut lookup)?,
+        Kind::Hop => hop(ingredient, entry, &mut lookup)?,
+        Kind::Yeast => yeast(entry, &mut lookup),
         Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => Material::Inert,
     };
-    if !sheet.from_catalogue.is_empty() {
+    if !lookup.from_catalogue.is_empty() {
         assumptions.push(Assumption::CatalogueFigures {
             name: ingredient.name.clone(),
-            figures: sheet.from_catalogue,
+            figures: lookup.from_catalogue,
         });
     }
-    if sheet.moisture_left_out {
+    if lookup.moisture_left_out {
         assumptions.push(Assumption::MoistureLeftOut {
             name: ingredient.name.clone(),
         });
@@ -134,24 +137,28 @@ fn kind_fits(entry: Kind, wanted: Kind) -> bool {
     entry == wanted || (mashed(entry) && mashed(wanted))
 }
 
+fn known_fermentable(entry: EntryRef<'_>) -> Option<&CatalogueFermentable> {
+    match entry {
+        EntryRef::Fermentable(known) => Some(known),
+        _ => None,
+    }
+}
+
 fn grain(
     ingredient: &Ingredient,
     entry: Option<EntryRef<'_>>,
-    sheet: &mut Sheet<'_>,
+    lookup: &mut Lookup<'_>,
 ) -> Result<Material, Error> {
-    let known = match entry {
-        Some(EntryRef::Fermentable(known)) => Some(known),
-        _ => None,
-    };
-    let moisture = sheet.either(
-        sheet.facts.moisture.as_ref(),
+    let known = entry.and_then(known_fermentable);
+    let moisture = lookup.either(
+        lookup.facts.moisture.as_ref(),
         known.and_then(|k| k.moisture),
         Figure::Moisture,
     );
-    let facts = sheet.facts;
+    let facts = lookup.facts;
     let dry = match &facts.extract {
         Some(stated) if stated.basis == ExtractBasis::AsIs => None,
-        stated => sheet.either(
+        stated => lookup.either(
             stated.as_ref().map(|s| &s.value),
             known.and_then(|k| k.extract),
             Figure::Extract,
@@ -173,22 +180,22 @@ fn grain(
             ));
         }
     };
-    sheet.moisture_left_out = moisture.is_none();
+    lookup.moisture_left_out = moisture.is_none();
     Ok(Material::Fermentable(Fermentable {
         extract,
         // An extract as is says how much dissolves; the water in the grain is then taken as none.
         water: moisture.unwrap_or(0.0),
-        colour_ebc: sheet.either(
+        colour_ebc: lookup.either(
             facts.colour.as_ref(),
             known.and_then(|k| k.colour),
             Figure::Colour,
         ),
-        fermentability: sheet.either(
+        fermentability: lookup.either(
             facts.fermentability.as_ref(),
             known.and_then(|k| k.fermentability),
             Figure::Fermentability,
         ),
-        diastatic_wk: sheet.either(
+        diastatic_wk: lookup.either(
             facts.diastatic_power.as_ref(),
             known.and_then(|k| k.diastatic_power),
             Figure::DiastaticPower,
@@ -200,61 +207,52 @@ fn grain(
 fn sugar(
     ingredient: &Ingredient,
     entry: Option<EntryRef<'_>>,
-    sheet: &mut Sheet<'_>,
+    lookup: &mut Lookup<'_>,
 ) -> Result<Material, Error> {
-    let known = match entry {
-        Some(EntryRef::Fermentable(known)) => Some(known),
-        _ => None,
-    };
-    let facts = sheet.facts;
+    let known = entry.and_then(known_fermentable);
+    let facts = lookup.facts;
     let extract = match &facts.extract {
         Some(stated) if stated.basis == ExtractBasis::AsIs => Some(stated.value.value().fraction()),
-        Some(stated) => sheet
+        Some(stated) => lookup
             .either(
                 facts.moisture.as_ref(),
                 known.and_then(|k| k.moisture),
                 Figure::Moisture,
             )
             .map(|moisture| stated.value.value().fraction() * (1.0 - moisture)),
-        None => sheet.either(
+        None => lookup.either(
             None,
-            known.and_then(crate::catalogue::Fermentable::extract_as_is),
+            known.and_then(CatalogueFermentable::extract_as_is),
             Figure::Extract,
         ),
     };
     let Some(extract) = extract else {
         return Err(missing(ingredient, "its extract", "such as `80 % extract`"));
     };
-    let extract = extract.min(1.0);
-    Ok(Material::Fermentable(Fermentable {
-        extract,
-        water: 1.0 - extract,
-        colour_ebc: sheet.either(
-            facts.colour.as_ref(),
-            known.and_then(|k| k.colour),
-            Figure::Colour,
-        ),
-        fermentability: sheet.either(
-            facts.fermentability.as_ref(),
-            known.and_then(|k| k.fermentability),
-            Figure::Fermentability,
-        ),
-        diastatic_wk: None,
-        density_kg_l: crate::science::density::sucrose_density_20(extract) / 1000.0,
-    }))
+    let colour_ebc = lookup.either(
+        facts.colour.as_ref(),
+        known.and_then(|k| k.colour),
+        Figure::Colour,
+    );
+    let fermentability = lookup.either(
+        facts.fermentability.as_ref(),
+        known.and_then(|k| k.fermentability),
+        Figure::Fermentability,
+    );
+    Ok(dissolving(extract.min(1.0), colour_ebc, fermentability))
 }
 
 fn juice(
     ingredient: &Ingredient,
     entry: Option<EntryRef<'_>>,
-    sheet: &mut Sheet<'_>,
+    lookup: &mut Lookup<'_>,
 ) -> Result<Material, Error> {
     let known = match entry {
         Some(EntryRef::Juice(known)) => Some(known),
         _ => None,
     };
-    let facts = sheet.facts;
-    let brix = sheet.either(
+    let facts = lookup.facts;
+    let brix = lookup.either(
         facts.brix.as_ref(),
         known.and_then(|k| k.extract),
         Figure::Brix,
@@ -262,47 +260,53 @@ fn juice(
     let Some(brix) = brix else {
         return Err(missing(ingredient, "its Brix", "such as `12 Bx`"));
     };
-    let extract = brix / 100.0;
+    // Not noted as taken from the catalogue: wherever a juice's colour is shown, it is said to be rough.
     let colour_ebc = match &facts.colour {
         Some(stated) => Some(stated.value().ebc()),
         None => known.and_then(|k| k.colour).map(Quantity::in_base),
     };
-    Ok(Material::Fermentable(Fermentable {
+    let fermentability = lookup.either(
+        facts.fermentability.as_ref(),
+        known.and_then(|k| k.fermentability),
+        Figure::Fermentability,
+    );
+    Ok(dissolving(brix / 100.0, colour_ebc, fermentability))
+}
+
+/// Sugar or juice: extract and water, no grain.
+fn dissolving(extract: f64, colour_ebc: Option<f64>, fermentability: Option<f64>) -> Material {
+    Material::Fermentable(Fermentable {
         extract,
         water: 1.0 - extract,
         colour_ebc,
-        fermentability: sheet.either(
-            facts.fermentability.as_ref(),
-            known.and_then(|k| k.fermentability),
-            Figure::Fermentability,
-        ),
+        fermentability,
         diastatic_wk: None,
-        density_kg_l: crate::science::density::sucrose_density_20(extract) / 1000.0,
-    }))
+        density_kg_l: sucrose_density_20(extract) / 1000.0,
+    })
 }
 
 fn hop(
     ingredient: &Ingredient,
     entry: Option<EntryRef<'_>>,
-    sheet: &mut Sheet<'_>,
+    lookup: &mut Lookup<'_>,
 ) -> Result<Material, Error> {
     let known = match entry {
         Some(EntryRef::Hop(known)) => known.alpha(),
         _ => None,
     };
-    let facts = sheet.facts;
-    sheet
+    let facts = lookup.facts;
+    lookup
         .either(facts.alpha.as_ref(), known, Figure::Alpha)
         .map(|alpha| Material::Hop { alpha })
         .ok_or_else(|| missing(ingredient, "its alpha acids", "such as `5 % alpha`"))
 }
 
-fn yeast(entry: Option<EntryRef<'_>>, sheet: &mut Sheet<'_>) -> Material {
+fn yeast(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {
     let known = match entry {
         Some(EntryRef::Yeast(known)) => Some(known),
         _ => None,
     };
-    let facts = sheet.facts;
+    let facts = lookup.facts;
     let stated = facts.pitch_rate.as_ref().map(|w| w.value().in_base());
     Material::Yeast(Yeast {
         stated_attenuation: facts.attenuation.as_ref().map(|w| w.value().in_base()),

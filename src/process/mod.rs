@@ -11,6 +11,7 @@ mod cellar;
 #[cfg(test)]
 mod conservation;
 mod defaulted;
+mod fermentation;
 mod figures;
 mod formula;
 mod hops;
@@ -35,16 +36,17 @@ pub use warning::Warning;
 
 pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
 pub(crate) use brew::{
-    Amounts, Brewed, Dosing, Nature, brew, brew_run_off, brew_with, ferment, grist, kettle_sugars,
+    Amounts, Brewed, Nature, brew, brew_run_off, brew_with, grist, kettle_sugars,
 };
 pub(crate) use cellar::Beer;
+pub(crate) use fermentation::{Dosing, ferment};
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
 pub(crate) use hops::{GravityProfile, hop_bitterness, utilisation};
 pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
-    Liquor, WATER_PH, acid_product, grain, liquor, note_classes, predicted, salt_ions,
-    stated_agents, stated_ions, stirred_water,
+    Agents, Liquor, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, predicted,
+    salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant};

@@ -50,6 +50,22 @@ pub struct Prediction {
 ///
 /// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
 /// when two of its facts exclude each other. The message names the place and the help says what to write.
+///
+/// ```
+/// use wortwright::catalogue::Catalogue;
+/// use wortwright::diagnostic::Source;
+/// use wortwright::process::predict;
+/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, final 2 P\n\
+///             mash\n  100 % pale ale malt\nboil 60 min\n";
+/// let recipe = wortwright::notation::read(&[Source::new("plain", text)]).recipe.ok_or("no recipe")?;
+/// let found = predict(&recipe, None, &Catalogue::builtin())?;
+/// // By hand: 3.947 °P of real extract (Tabarié), so (12 - 3.947)/(2.0665 - 0.12798) = 4.154 % by mass (Balling), and
+/// // times the densities 1005.96/789.24 of beer and ethanol that is 5.295 % by volume.
+/// assert!((found.predicted.alcohol.ok_or("no alcohol")?.percent() - 5.295).abs() < 0.005);
+/// # Ok(())
+/// # }
+/// ```
 pub fn predict(
     recipe: &Recipe,
     brewhouse: Option<&Brewhouse>,

@@ -1,7 +1,7 @@
 //! Quantities of the trade, each with its unit and its range.
 //!
-//! Mass, volume, time and length are [`uom`] quantities. Every ratio and trade scale has a type of its own here, so
-//! that a yield cannot be taken for a moisture. A value is made by a checked constructor named after its unit and
+//! Mass, volume, time, length, pressure, energy and density are [`uom`] quantities. Every ratio and trade scale has a
+//! type of its own here, so that a yield cannot be taken for a moisture. A value is made by a checked constructor named after its unit and
 //! read by a method of the same name:
 //!
 //! ```
@@ -29,8 +29,13 @@
 //! | [`Volume`] | L | mL, cL, hL, US and imperial gal, qt, pt, fl oz, bbl, tsp, tbsp |
 //! | [`Time`] | min | s, h, days, weeks |
 //! | [`Length`] (altitude) | m | ft |
+//! | [`Pressure`] | bar | kPa, psi |
+//! | [`Energy`], [`HeatCapacity`] | kJ, kJ/K | |
+//! | [`MassDensity`] | kg/m³ | |
 //! | [`Temperature`] | °C | °F |
 //! | [`Extract`] | °P (per cent by mass) | °Bx, specific gravity |
+//! | [`SpecificGravity`] | ratio at 20/20 °C | |
+//! | [`Ph`] | pH | |
 //! | [`Concentration`] | g/L | mg/L, g/hL, kg/hL, lb/bbl, oz/gal … |
 //! | [`BeerColour`], [`MaltColour`] | EBC | SRM, °Lovibond |
 //! | [`Bitterness`] | IBU (mg/L) | |
@@ -64,6 +69,8 @@ pub use unit::{Dimension, Unit, UnitSystem};
 pub use uom;
 pub use uom::si::f64::{Energy, HeatCapacity, Length, Mass, MassDensity, Pressure, Time, Volume};
 pub use written::{Quantity, Written};
+
+pub(crate) use scalar::out_of_range;
 
 use uom::si::{length::meter, mass::kilogram, time::minute, volume::liter};
 

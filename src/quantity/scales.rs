@@ -98,7 +98,7 @@ impl Temperature {
 impl BeerColour {
     /// The colour in SRM units.
     pub const fn srm(self) -> f64 {
-        self.0 / EBC_PER_SRM
+        ebc_to_srm(self.0)
     }
 }
 
@@ -106,21 +106,21 @@ impl MaltColour {
     /// The colour in degrees Lovibond: (EBC + 1.2) / 2.65 (Noonan, as quoted in trade texts; a maltsters' rule,
     /// 0.375 EBC + 0.56, agrees within 1 %). Laboratories that report SRM as Lovibond differ by up to a third.
     pub const fn lovibond(self) -> f64 {
-        (self.0 + 1.2) / 2.65
+        ebc_to_lovibond(self.0)
     }
 }
 
 impl DiastaticPower {
     /// The power in degrees Lintner: (WK + 16) / 3.5 (from memory; agrees with a printed pair 45 Lintner, 140 WK).
     pub const fn lintner(self) -> f64 {
-        (self.0 + 16.0) / 3.5
+        wk_to_lintner(self.0)
     }
 }
 
 impl CarbonDioxide {
     /// Litres of gas at 0 °C and 101.325 kPa in a litre of beer.
     pub const fn volumes(self) -> f64 {
-        self.0 / CARBON_DIOXIDE_PER_VOLUME
+        grams_per_litre_to_gas_volumes(self.0)
     }
 }
 
@@ -135,16 +135,32 @@ pub(super) const fn srm_to_ebc(srm: f64) -> f64 {
     srm * EBC_PER_SRM
 }
 
+pub(super) const fn ebc_to_srm(ebc: f64) -> f64 {
+    ebc / EBC_PER_SRM
+}
+
 pub(super) const fn lovibond_to_ebc(lovibond: f64) -> f64 {
     2.65 * lovibond - 1.2
+}
+
+pub(super) const fn ebc_to_lovibond(ebc: f64) -> f64 {
+    (ebc + 1.2) / 2.65
 }
 
 pub(super) const fn lintner_to_wk(lintner: f64) -> f64 {
     3.5 * lintner - 16.0
 }
 
+pub(super) const fn wk_to_lintner(wk: f64) -> f64 {
+    (wk + 16.0) / 3.5
+}
+
 pub(super) const fn gas_volumes_to_grams_per_litre(volumes: f64) -> f64 {
     volumes * CARBON_DIOXIDE_PER_VOLUME
+}
+
+pub(super) const fn grams_per_litre_to_gas_volumes(grams_per_litre: f64) -> f64 {
+    grams_per_litre / CARBON_DIOXIDE_PER_VOLUME
 }
 
 #[cfg(test)]

@@ -1,6 +1,9 @@
 //! Every unit that can be written, with its symbols, dimension and factor.
 
-use super::scales::{gas_volumes_to_grams_per_litre, lintner_to_wk, lovibond_to_ebc, srm_to_ebc};
+use super::scales::{
+    ebc_to_lovibond, ebc_to_srm, gas_volumes_to_grams_per_litre, grams_per_litre_to_gas_volumes,
+    lintner_to_wk, lovibond_to_ebc, srm_to_ebc, wk_to_lintner,
+};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 /// What a unit measures; it decides where the unit may stand.
@@ -31,7 +34,7 @@ pub enum Dimension {
     DiastaticPower,
     /// Base IBU.
     Bitterness,
-    /// Volumes of gas per volume of beer.
+    /// Volumes of gas per volume of beer, base g/L.
     GasVolumes,
     /// Base °C.
     Temperature,
@@ -222,7 +225,9 @@ units! {
 }
 
 impl Unit {
-    /// The unit in which the crate computes this dimension.
+    /// The unit in which a value of this dimension is said where nothing else is asked for. Mostly it is the one that
+    /// the crate computes in; shares are said in per cent, volumes per volume in mL/L and gas in volumes, and computed
+    /// as fractions and in g/L.
     pub const fn base(dimension: Dimension) -> Self {
         match dimension {
             Dimension::Mass => Self::Kilogram,
@@ -255,7 +260,7 @@ impl Unit {
         self.dimension() == dimension
     }
 
-    /// `number` of this unit in the base unit of its dimension.
+    /// `number` of this unit in the base of its dimension, as [`Dimension`] states it.
     pub const fn to_base(self, number: f64) -> f64 {
         match self {
             Self::Srm => srm_to_ebc(number),
@@ -269,13 +274,13 @@ impl Unit {
         }
     }
 
-    /// `value` in the base unit of the dimension, in this unit.
+    /// A value in the base of the dimension, in this unit.
     pub const fn from_base(self, value: f64) -> f64 {
         match self {
-            Self::Srm => value / srm_to_ebc(1.0),
-            Self::Lovibond => (value + 1.2) / 2.65,
-            Self::Lintner => (value + 16.0) / 3.5,
-            Self::GasVolumes => value / gas_volumes_to_grams_per_litre(1.0),
+            Self::Srm => ebc_to_srm(value),
+            Self::Lovibond => ebc_to_lovibond(value),
+            Self::Lintner => wk_to_lintner(value),
+            Self::GasVolumes => grams_per_litre_to_gas_volumes(value),
             Self::Fahrenheit => value * 1.8 + 32.0,
             Self::Percent => value * 100.0,
             _ => value / self.factor(),

@@ -267,6 +267,15 @@ impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
 
             fn visit_map<A: de::MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
                 let form = Form::deserialize(de::value::MapAccessDeserializer::new(map))?;
+                let (low, high) = form.range.unwrap_or_default();
+                if ![form.number.unwrap_or_default(), low, high]
+                    .iter()
+                    .all(|n| n.is_finite())
+                {
+                    return Err(de::Error::custom(
+                        "expected `number` and `range` to be finite",
+                    ));
+                }
                 let value = Q::from_base(form.value).map_err(de::Error::custom)?;
                 let mut written = match (form.number, form.unit) {
                     (Some(number), Some(unit)) if may_say(unit, Q::DIMENSION) => {

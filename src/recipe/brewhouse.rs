@@ -308,6 +308,14 @@ impl Brewhouse {
 
     /// The plant of that name, in any case.
     ///
+    /// ```
+    /// use wortwright::recipe::Brewhouse;
+    /// let plants = [Brewhouse::new("Stove top"), Brewhouse::new("Garage")];
+    /// assert_eq!(Brewhouse::named("stove TOP", &plants).map(|plant| plant.name.as_str()), Ok("Stove top"));
+    /// let unknown = Brewhouse::named("Stofe top", &plants).unwrap_err();
+    /// assert_eq!(unknown.help(), Some("did you mean `Stove top`?"));
+    /// ```
+    ///
     /// # Errors
     ///
     /// `UnknownName` when there is none; the help lists near names, or all of them.

@@ -12,6 +12,7 @@ mod ingredient;
 mod log;
 mod stock;
 mod swap;
+mod swapping;
 mod targets;
 
 pub use addition::{Addition, Amount, At, Content, PackSize, Timing};

@@ -1,26 +1,22 @@
 //! Remedies for a gravity that a mash cannot reach.
 
-use super::Remedy;
+use super::{HALVINGS, MOST_BREWS, Remedy};
 use crate::process::{
     Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, before_boil_hot_l, can_reach, reach,
 };
 use crate::quantity::{Extract, kilograms, litres, minutes};
 
-/// What can be dissolved in the kettle: extract and water per kilogram as is.
+/// Extract of what can be dissolved in the kettle, a fraction of its mass as is; the rest is water.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Extracts {
     pub(crate) dried_malt: f64,
     pub(crate) sugar: f64,
 }
 
-/// Halvings that bring any interval down to the last digit that matters.
-const HALVINGS: usize = 48;
 /// Quarters of an hour that a boil may be longer (common practice, no source).
 const LONGEST_BOIL_QUARTERS: u32 = 12;
 /// A batch is shrunk by no more than this share: down to a ten-thousandth, which a wrong unit may call for.
 const MOST_SHRUNK: f64 = 0.999_9;
-/// More brews than this are no remedy.
-const MOST_BREWS: u32 = 6;
 
 /// Remedies for `aim`, each run through the model again. `batch_of` turns litres at the end of the boil into litres
 /// into the fermenter.

@@ -1,17 +1,13 @@
 //! Remedies for a kettle that does not hold its wort.
 
-use super::Remedy;
+use super::{HALVINGS, MOST_BREWS, Remedy};
 use crate::process::{Aim, Design, Plant, before_boil_hot_l, can_reach, reach, wort_of};
 use crate::quantity::{Extract, litres};
 use crate::science::density::sucrose_density_20;
 
-/// Halvings that bring any interval down to the last digit that matters.
-const HALVINGS: usize = 48;
 /// What a step down leaves of a volume, and how many go down to a ten-thousandth of it.
 const STEP_DOWN: f64 = 0.975;
 const STEPS_DOWN: i32 = 364;
-/// More brews than this are no remedy.
-const MOST_BREWS: u32 = 6;
 /// A wort stronger than this is not worth topping up, extract fraction (common practice, no source).
 const STRONGEST: f64 = 0.30;
 

@@ -12,6 +12,11 @@ pub(crate) use colour::{DarkMalt, for_colour};
 pub(crate) use gravity::{Extracts, for_gravity};
 pub(crate) use kettle::for_kettle;
 
+/// Halvings that bring any interval down to the last digit that matters.
+const HALVINGS: usize = 48;
+/// More brews than this are no remedy (rule of the crate).
+const MOST_BREWS: u32 = 6;
+
 /// One way out, with its amount and with what the model gives when it is taken.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

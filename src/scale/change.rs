@@ -6,7 +6,7 @@ use crate::quantity::{
     Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume,
 };
 use crate::science::water::Ion;
-use crate::wording::{Style, percent, shortest, time};
+use crate::wording::{Style, ion, percent, shortest, time};
 use serde::{Serialize, Serializer};
 
 /// One change from the source to the plan, with its figures.
@@ -246,9 +246,9 @@ impl Change {
                         format!(
                             "{} from {} to {} (wanted {})",
                             brought.ion.word(),
-                            style.concentration(brought.from),
-                            style.concentration(brought.reached),
-                            style.concentration(brought.wanted)
+                            ion(brought.from),
+                            ion(brought.reached),
+                            ion(brought.wanted)
                         )
                     })
                     .collect();

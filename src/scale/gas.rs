@@ -1,13 +1,13 @@
 //! Carbonation: the pressure on a keg, or the sugar for bottles.
 
-use crate::process::{Beer, Brewed, Formula, Item, Material, Stage, Warning};
+use crate::process::{Beer, Brewed, Formula, Item, Stage, Warning};
 use crate::quantity::{
     CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, in_kilograms, litres,
 };
 use crate::recipe::{At, Recipe};
 use crate::science::carbonation::{
     PrimingSugar, air_pressure, carbon_dioxide_from, carbon_dioxide_left, pressure_at,
-    priming_sugar, sealed_pressure,
+    priming_sugar,
 };
 use crate::wording::Style;
 use serde::Serialize;
@@ -198,12 +198,11 @@ pub(crate) fn plan(
     }
     let temperature = package.temperature.as_ref()?.value();
     let absolute = pressure_at(wanted, temperature).ok()?;
-    let none = Pressure::default();
     warn_of_keg(wanted, temperature, measured, warnings);
     Some(GasPlan::Keg {
         wanted,
         temperature,
-        gauge: (absolute - air_pressure()).max(none),
+        gauge: (absolute - air_pressure()).max(Pressure::default()),
     })
 }
 
@@ -216,7 +215,11 @@ fn warn_of_keg(
 ) {
     let still = measured.unfermented.unwrap_or(Concentration::clamped(0.0));
     let at = Temperature::clamped(temperature.celsius().max(WARM_C));
-    let Ok(absolute) = sealed_pressure(wanted, still, at) else {
+    let made = carbon_dioxide_from(PrimingSugar::Sucrose, still);
+    let made = made.map_or(f64::INFINITY, CarbonDioxide::grams_per_litre);
+    // More gas than the scale knows is taken for its end, which is beyond any keg: that must not pass in silence.
+    let all = CarbonDioxide::clamped(wanted.grams_per_litre() + made);
+    let Ok(absolute) = pressure_at(all, at) else {
         return;
     };
     let (gauge, limit) = (
@@ -304,18 +307,39 @@ fn last_fermented_at(recipe: &Recipe) -> Option<Temperature> {
 
 /// What an addition at packaging brings for the yeast; where nobody knows how much of it ferments, all of it.
 fn fermentable_kg(item: &Item, amount: f64) -> f64 {
-    let Material::Fermentable(part) = item.material else {
-        return 0.0;
-    };
-    let kg = if item.is_by_volume() {
-        amount * part.density_kg_l
-    } else {
-        amount
-    };
-    kg * part.extract * part.fermentability.unwrap_or(1.0)
+    item.fermentable(amount).map_or(0.0, |(part, kg)| {
+        kg * part.extract * part.fermentability.unwrap_or(1.0)
+    })
 }
 
 /// Extract that goes on fermenting between two states of a beer, in a litre of the first.
 fn still_fermentable_g_l(beer: &Beer, later: &Beer) -> f64 {
     1000.0 * (beer.extract_kg - later.extract_kg).max(0.0) / beer.volume_l().max(f64::MIN_POSITIVE)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn warned(carbon_dioxide_g_l: f64, unfermented_g_l: f64) -> Option<f64> {
+        let measured = Measured {
+            warmest: None,
+            unfermented: Some(Concentration::clamped(unfermented_g_l)),
+        };
+        let mut warnings = Vec::new();
+        let wanted = CarbonDioxide::clamped(carbon_dioxide_g_l);
+        warn_of_keg(wanted, Temperature::clamped(4.0), &measured, &mut warnings);
+        match warnings.as_slice() {
+            [Warning::KegOverLimit { gauge, .. }] => Some(gauge.get::<bar>()),
+            _ => None,
+        }
+    }
+
+    #[test]
+    fn a_keg_of_half_fermented_wort_is_warned_of_however_much_gas_it_makes() {
+        assert_eq!(warned(5.0, 0.0), None);
+        assert!(warned(5.0, 20.0).is_some_and(|gauge| gauge > KEG_LIMIT_BAR));
+        // 0.514 g of carbon dioxide for a gram of sugar: 51 g/L, more than the scale of carbon dioxide knows.
+        assert!(warned(5.0, 100.0).is_some_and(|gauge| gauge > 2.0 * KEG_LIMIT_BAR));
+    }
 }

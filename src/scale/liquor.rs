@@ -6,15 +6,15 @@ use super::weigh::to_step;
 use super::{Change, Outcome, ScaleOptions};
 use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
 use crate::process::{
-    Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning, acid_product,
-    grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
+    Agents, Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning,
+    acid_product, alkali_of, grain, liquor, note_classes, predicted, salt_ions, stated_agents,
+    stated_ions, stirred_water,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::recipe::{Brewhouse, Recipe};
-use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph, mash_water};
+use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::{
-    Balance, CarbonateWater, EquivalentConcentration, Ion, Ions, MissedIon, balance_of_targets,
-    salts_for,
+    Balance, CarbonateWater, Ion, Ions, MissedIon, balance_of_targets, salts_for,
 };
 use serde::Serialize;
 use uom::si::amount_of_substance::{millimole, mole};
@@ -141,12 +141,11 @@ impl<'a> Bench<'a> {
             self.weigh_salts(&salts, &mut treated, &mut agents);
         }
         let mash_l = self.amounts.liquor.mash_l;
-        let reached = agents.iter().fold(liquor.ions, |water, (row, kg)| {
-            water.with_dose(
-                &salt_ions(row),
-                Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE)),
-            )
-        });
+        let stirred = |water: Ions, (row, kg): &(&WaterAgent, f64)| {
+            let dose = Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE));
+            water.with_dose(&salt_ions(row), dose)
+        };
+        let reached = agents.iter().fold(liquor.ions, stirred);
         treated.reached = Some(reached);
         weighed_out(changes, &reached);
         if grist.is_empty() {
@@ -166,17 +165,13 @@ impl<'a> Bench<'a> {
         if let Some(target) = target
             && !has_acid
             && (before.ph.value() - target.value()).abs() > PH_NEAR
-            && let Some((row, exact_kg)) = self.for_ph(
-                &grist,
-                &liquor,
-                treated.reached.unwrap_or(liquor.ions),
-                target,
-            )
+            && let Some((row, exact_kg)) = self.for_ph(&grist, &liquor, &agents, target)
         {
             let kg = self.weighed(exact_kg);
             if kg > 0.0 {
                 treated.additions.push(addition(row, kg, LiquorPart::Mash));
                 agents.push((row, kg));
+                treated.reached = Some(stirred(reached, &(row, kg)));
                 treated.mash_ph = predicted(&grist, &liquor, mash_l, &agents);
                 changes.push(Change::MashPhSet {
                     name: row.name.to_string(),
@@ -273,28 +268,23 @@ impl<'a> Bench<'a> {
         &self,
         grist: &[BufferingGrain],
         liquor: &Liquor,
-        ions: Ions,
+        agents: &Agents<'_>,
         target: Ph,
     ) -> Option<(&'a WaterAgent, f64)> {
-        let mash_l = self.amounts.liquor.mash_l;
-        let water = mash_water(litres(mash_l), ions, liquor.ph).ok()?;
-        let acid = acid_for_mash_ph(grist, Some(&water), &[], target).ok()?;
+        let (water, acids) = stirred_water(liquor, self.amounts.liquor.mash_l, agents)?;
+        let acid = acid_for_mash_ph(grist, Some(&water), &acids, target).ok()?;
         if acid > AmountOfSubstance::new::<mole>(0.0) {
             let row = self.acid()?;
             let mass = acid_product(row)?.mass_for(acid, target).ok()?;
             return Some((row, in_kilograms(mass)));
         }
         let row = self.agent(ALKALI)?;
-        // Bicarbonate is used up by the share that the water's own is; that is linear in the alkalinity.
-        let used = |alkalinity_meq_l: f64| {
-            let alkalinity = EquivalentConcentration::of(alkalinity_meq_l);
-            let water = CarbonateWater::new(alkalinity, liquor.ph).ok()?;
-            Some(water.acid_down_to(target).milliequivalents_per_litre())
-        };
-        let share = used(11.0)? - used(10.0)?;
-        let meq_per_g = row.alkalinity?.milliequivalents_per_gram();
-        (share * meq_per_g > 0.0)
-            .then(|| (row, -acid.get::<millimole>() / (share * meq_per_g) / 1000.0))
+        // What a gram takes up at the mash's pH is linear in the dose.
+        let (meq_per_g, mmol_per_g) = alkali_of(row);
+        let taken_up = |carbonate: CarbonateWater| carbonate.acid_meq_l(target.value());
+        let with_a_gram = water.carbonate.with_alkali(meq_per_g, mmol_per_g)?;
+        let taken_meq_g = taken_up(with_a_gram) - taken_up(water.carbonate);
+        (taken_meq_g > 0.0).then(|| (row, -acid.get::<millimole>() / taken_meq_g / 1000.0))
     }
 
     /// The acid in stock, else the usual one, else none that can be had.

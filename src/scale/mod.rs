@@ -19,6 +19,7 @@ mod solve;
 mod stocked;
 mod water;
 mod weigh;
+mod work_out;
 
 pub use change::{Change, IonBrought};
 pub use gas::GasPlan;
@@ -28,6 +29,6 @@ pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
-pub use solve::scale;
-pub(crate) use solve::scale_swapped;
 pub use water::{WantedIon, WaterPlan};
+pub use work_out::scale;
+pub(crate) use work_out::scale_swapped;

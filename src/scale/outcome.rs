@@ -4,8 +4,11 @@ use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
 use crate::science::heat::MashStop;
 use crate::science::water::MissedIon;
-use crate::wording::Style;
+use crate::wording::{self, Style};
 use serde::Serialize;
+
+/// A wort below this would be said to have no strength at all.
+const NO_WORT_PLATO: f64 = 0.05;
 
 /// A target that could not be met. The plan holds the nearest that the plant can do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -102,16 +105,24 @@ impl Outcome {
                 because,
                 remedies,
             } => {
+                let nothing = highest.plato() < NO_WORT_PLATO;
                 let place = match because {
                     Stop::TooThick => "the mash gets too thick to stir",
+                    Stop::VesselFull if nothing => {
+                        "the water of this batch fills the mash vessel by itself"
+                    }
                     Stop::VesselFull => "the mash vessel is full",
                     Stop::GrainHoldsBack => "the grain keeps back too much of its wort",
                     Stop::NoMash => "this plant does not mash",
                 };
+                let highest = if nothing {
+                    String::new()
+                } else {
+                    format!("; the highest is {}", style.gravity(*highest))
+                };
                 format!(
-                    "the mash can't reach {}: {place}; the highest is {}{}",
+                    "the mash can't reach {}: {place}{highest}{}",
                     style.gravity(*wanted),
-                    style.gravity(*highest),
                     ways_out(remedies, style)
                 )
             }
@@ -149,8 +160,8 @@ impl Outcome {
                         format!(
                             "{} {} in place of {}",
                             ion.ion.word(),
-                            style.concentration(ion.reached),
-                            style.concentration(ion.wanted)
+                            wording::ion(ion.reached),
+                            wording::ion(ion.wanted)
                         )
                     })
                     .collect();
@@ -190,7 +201,7 @@ fn mash_stops(stopped: &MashStop, style: Style) -> String {
         },
         MashStop::TooThick { left, enough } => format!(
             "infusions leave {} L/kg to mash in with, too thick to stir: take {} of mash water, leave out a rest, or heat the mash",
-            crate::wording::shortest(left.litres_per_kilogram(), 1),
+            wording::shortest(left.litres_per_kilogram(), 1),
             style.mass(*enough)
         ),
         MashStop::VesselFull {

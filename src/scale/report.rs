@@ -195,13 +195,8 @@ impl Job<'_> {
                 let amount = at(&amounts.of);
                 let is_yeast = matches!(item.material, Material::Yeast(_)) && amount <= 0.0;
                 let by_volume = item.is_by_volume();
-                let (extract, colour, brix) = match item.material {
-                    Material::Fermentable(part) => {
-                        let kg = if by_volume {
-                            amount * part.density_kg_l
-                        } else {
-                            amount
-                        };
+                let (extract, colour, brix) = match item.fermentable(amount) {
+                    Some((part, kg)) => {
                         let yielded = if item.is_mashed() { run_off } else { 1.0 };
                         let is_juice = item.ingredient.kind == Kind::Juice;
                         (
@@ -212,7 +207,7 @@ impl Job<'_> {
                             is_juice.then(|| Extract::clamped(100.0 * part.extract)),
                         )
                     }
-                    _ => (None, None, None),
+                    None => (None, None, None),
                 };
                 let wort_side = item.is_mashed() || item.is_kettle_sugar();
                 let time_left = (item.place.stage == Stage::Boil)
@@ -296,15 +291,10 @@ fn share_of_blend(formula: &Formula, amounts: &Amounts, item: &Item, amount: f64
 
 /// Shares by weight of the wort's fermentables.
 fn weight_shares(formula: &Formula, amounts: &Amounts) -> Vec<f64> {
-    let kg = |item: &Item, amount: f64| match item.material {
-        Material::Fermentable(part) if item.is_mashed() || item.is_kettle_sugar() => {
-            if item.is_by_volume() {
-                amount * part.density_kg_l
-            } else {
-                amount
-            }
-        }
-        _ => 0.0,
+    let kg = |item: &Item, amount: f64| {
+        let part = item.fermentable(amount);
+        let part = part.filter(|_| item.is_mashed() || item.is_kettle_sugar());
+        part.map_or(0.0, |(_, kg)| kg)
     };
     let weights: Vec<_> = formula
         .items

@@ -125,6 +125,16 @@ fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
     written.map(|w| w.value().in_base())
 }
 
+/// What is needed of one ingredient in all, weighed and measured.
+struct Need<'a> {
+    name: &'a str,
+    kind: Kind,
+    kg: f64,
+    l: f64,
+    /// Of a liquid that the plan doses by mass, kg/L: it is measured out and bought by volume.
+    density_kg_l: Option<f64>,
+}
+
 /// The shopping list: what the plan needs in all, less what is in stock.
 pub(super) fn shopping(
     additions: &[PlannedAddition],
@@ -132,38 +142,51 @@ pub(super) fn shopping(
     recipe: &Recipe,
     shelf: &Shelf<'_>,
 ) -> Vec<Purchase> {
-    let mut names = BTreeMap::new();
-    let mut needs: Vec<(String, Kind, f64, f64)> = Vec::new();
-    let of_day = additions
-        .iter()
-        .map(|a| (&a.name, a.kind, a.mass, a.volume));
-    // What is weighed is bought by mass, though a liquid may be measured.
-    let of_liquor = liquor.iter().map(|a| (&a.name, a.kind, Some(a.mass), None));
-    for (name, kind, mass, volume) in of_day.chain(of_liquor) {
-        let key = (kind, folded(name));
-        let place = *names.entry(key).or_insert_with(|| {
-            needs.push((name.clone(), kind, 0.0, 0.0));
-            needs.len() - 1
-        });
-        if let Some(need) = needs.get_mut(place) {
-            need.2 += mass.map_or(0.0, in_kilograms);
-            need.3 += volume.map_or(0.0, in_litres);
+    let mut places = BTreeMap::new();
+    let mut needs: Vec<Need<'_>> = Vec::new();
+    let of_day = additions.iter().map(|a| Need {
+        name: &a.name,
+        kind: a.kind,
+        kg: a.mass.map_or(0.0, in_kilograms),
+        l: a.volume.map_or(0.0, in_litres),
+        density_kg_l: None,
+    });
+    let of_liquor = liquor.iter().map(|a| Need {
+        name: &a.name,
+        kind: a.kind,
+        kg: in_kilograms(a.mass),
+        l: 0.0,
+        density_kg_l: a
+            .volume
+            .map(|volume| in_kilograms(a.mass) / in_litres(volume)),
+    });
+    for more in of_day.chain(of_liquor) {
+        let place = *places
+            .entry((more.kind, folded(more.name)))
+            .or_insert(needs.len());
+        match needs.get_mut(place) {
+            Some(need) => {
+                need.kg += more.kg;
+                need.l += more.l;
+                need.density_kg_l = need.density_kg_l.or(more.density_kg_l);
+            }
+            None => needs.push(more),
         }
     }
     needs
-        .into_iter()
-        .map(|(name, kind, kg, l)| purchase(name, kind, kg, l, recipe, shelf))
+        .iter()
+        .map(|need| purchase(need, recipe, shelf))
         .collect()
 }
 
-fn purchase(
-    name: String,
-    kind: Kind,
-    kg: f64,
-    l: f64,
-    recipe: &Recipe,
-    shelf: &Shelf<'_>,
-) -> Purchase {
+fn purchase(need: &Need<'_>, recipe: &Recipe, shelf: &Shelf<'_>) -> Purchase {
+    let Need { name, kind, .. } = *need;
+    // Of a liquid all counts as volume.
+    let measured = |kg: f64, l: f64| match need.density_kg_l {
+        Some(density) if density > 0.0 => (0.0, l + kg / density),
+        _ => (kg, l),
+    };
+    let (kg, l) = measured(need.kg, need.l);
     let known_as = recipe
         .additions()
         .flat_map(|a| {
@@ -172,12 +195,13 @@ fn purchase(
                 .chain(a.parts().iter().filter_map(|p| p.ingredient()))
         })
         .find(|i| i.name == name)
-        .map_or(name.as_str(), Ingredient::catalogue_name);
+        .map_or(name, Ingredient::catalogue_name);
     let lots = shelf.lots_of(known_as, kind);
     let (mut held_kg, mut held_l) = (0.0, 0.0);
     for lot in &lots {
         if let Lot::Held(_, amount) = lot {
             let (some_kg, some_l) = held(amount);
+            let (some_kg, some_l) = measured(some_kg, some_l);
             held_kg += some_kg;
             held_l += some_l;
         }
@@ -209,7 +233,7 @@ fn purchase(
     };
     Purchase {
         open,
-        name,
+        name: name.to_owned(),
         needed_mass: (kg > 0.0).then(|| kilograms(kg)),
         needed_volume: (l > 0.0).then(|| litres(l)),
         buy_mass: (buy_kg > 0.0).then(|| kilograms(buy_kg)),

@@ -38,7 +38,7 @@ pub struct WaterPlan {
     pub mash: Option<MashSchedule>,
     /// Wanted ions, as printed.
     pub wanted: Vec<WantedIon>,
-    /// Ions of the mash water with the salts in it; absent without a water report.
+    /// Ions of the mash water with salts, acid and alkali in it; absent without a water report.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reached: Option<Ions>,
     /// Whether any water can have the wanted ions; absent where none are wanted.

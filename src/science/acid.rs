@@ -52,7 +52,7 @@ impl Acid {
     /// # Errors
     ///
     /// `OutOfRange` for a molar mass outside of 1 to 1000 g/mol, no pK or more than three, one outside of -10 to 20, or
-    /// values that do not rise.
+    /// values that fall.
     ///
     /// ```
     /// use wortwright::quantity::Ph;
@@ -80,11 +80,16 @@ impl Acid {
             _ => true,
         });
         if constants.is_empty() || constants.len() > 3 || !rising {
+            let found: Vec<_> = constants.iter().map(|pk| pk.0.to_string()).collect();
             return Err(Error::new(
                 ErrorKind::OutOfRange,
                 format!(
-                    "expected one to three rising pK values, found {}",
-                    constants.len()
+                    "expected one to three pK values, none below the one before it, found {}",
+                    if found.is_empty() {
+                        "none".to_owned()
+                    } else {
+                        found.join(", ")
+                    }
                 ),
             ));
         }
@@ -287,7 +292,12 @@ mod tests {
         let mass = MolarMass::new::<gram_per_mole>(100.0);
         let pk = |value| Pk::from_value(value).unwrap();
         assert!(Acid::new(mass, &[]).is_err());
-        assert!(Acid::new(mass, &[pk(5.0), pk(3.0)]).is_err());
+        assert_eq!(
+            Acid::new(mass, &[pk(5.0), pk(3.0)])
+                .unwrap_err()
+                .to_string(),
+            "expected one to three pK values, none below the one before it, found 5, 3"
+        );
         assert!(Acid::new(MolarMass::new::<gram_per_mole>(0.0), &[pk(3.0)]).is_err());
         assert!(Pk::from_value(f64::NAN).is_err());
         let one = Acid::new(mass, &[pk(3.86)]).unwrap();

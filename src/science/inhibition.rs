@@ -65,7 +65,8 @@ pub fn molecular_sulphur_dioxide(free: Concentration, ph: Ph) -> Concentration {
     Concentration::clamped(free.grams_per_litre() * undissociated(ph, SULPHUR_DIOXIDE_PKA))
 }
 
-/// Free sulphur dioxide that gives so much molecular sulphur dioxide at a pH.
+/// Free sulphur dioxide that gives so much molecular sulphur dioxide at a pH: the inverse of
+/// [`molecular_sulphur_dioxide`]. At most 2000 g/L, the end of the scale.
 ///
 /// ```
 /// use wortwright::quantity::{Concentration, Ph};
@@ -83,6 +84,10 @@ pub fn free_sulphur_dioxide_for(molecular: Concentration, ph: Ph) -> Concentrati
 }
 
 /// Undissociated sorbic acid in a liquid of a pH that holds so much sorbic acid in all.
+///
+/// # Source
+///
+/// `sorbic / (1 + 10^(pH − 4.76))`.
 ///
 /// ```
 /// use wortwright::quantity::{Concentration, Ph};
@@ -151,7 +156,9 @@ pub fn outlook(free_sulphur_dioxide: Concentration, sorbic: Concentration, ph: P
 }
 
 /// Delle's measure of how safe sugar and alcohol together keep a sweet wine: from about 80 (76 to 78 in practice) yeast
-/// gives up. A beer stays far below, so juice in it *will* ferment unless something hinders it.
+/// gives up (a wine maker's rule; the text in which it and the
+/// example below were read is not noted). A beer stays far below, so juice in it *will* ferment unless something
+/// hinders it.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct DelleUnits(f64);
 

@@ -192,6 +192,33 @@ pub fn acid_for_mash_ph(
     ))
 }
 
+/// A water whose carbonate is described by its ions and its pH.
+///
+/// # Errors
+///
+/// As [`CarbonateWater::new`].
+///
+/// ```
+/// use wortwright::quantity::{Concentration, Ph, Volume};
+/// use wortwright::quantity::uom::si::volume::liter;
+/// use wortwright::science::mash_ph::mash_water;
+/// use wortwright::science::water::{Ion, Ions};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let ions = Ions::default().with(Ion::Alkalinity, Concentration::from_grams_per_litre(0.100086)?); // 2 mEq/L
+/// let water = mash_water(Volume::new::<liter>(15.0), ions, Ph::from_value(7.5)?)?;
+/// let used = water.carbonate.acid_down_to(Ph::from_value(5.4)?);
+/// assert!((used.milliequivalents_per_litre() - 1.7602).abs() < 5e-5);
+/// # Ok(())
+/// # }
+/// ```
+pub fn mash_water(volume: Volume, ions: Ions, ph: Ph) -> Result<MashWater, Error> {
+    Ok(MashWater {
+        volume,
+        ions,
+        carbonate: CarbonateWater::new(Ion::Alkalinity.equivalents(ions.alkalinity), ph)?,
+    })
+}
+
 /// The checked figures of a mash.
 struct Mash<'a> {
     /// Sum of mass times buffering, mEq/pH.
@@ -266,17 +293,4 @@ impl<'a> Mash<'a> {
             + CLASS_UNCERTAINTY * self.by_class
             + BUFFERING_UNCERTAINTY * (ph - self.own_ph).abs()
     }
-}
-
-/// A water whose carbonate is described by its ions and its pH.
-///
-/// # Errors
-///
-/// As [`CarbonateWater::new`].
-pub fn mash_water(volume: Volume, ions: Ions, ph: Ph) -> Result<MashWater, Error> {
-    Ok(MashWater {
-        volume,
-        ions,
-        carbonate: CarbonateWater::new(Ion::Alkalinity.equivalents(ions.alkalinity), ph)?,
-    })
 }

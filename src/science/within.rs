@@ -1,6 +1,7 @@
 //! The range check for the quantities that carry no range of their own: masses, volumes, times, lengths.
 
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::Error;
+use crate::quantity::out_of_range;
 use std::ops::RangeInclusive;
 
 /// `value` itself if it is a number in `range`, else an `OutOfRange` error that names it as `what`.
@@ -11,13 +12,10 @@ pub(super) fn within(
     unit: &str,
 ) -> Result<f64, Error> {
     if range.contains(&value) {
-        return Ok(value);
+        Ok(value)
+    } else {
+        Err(out_of_range(what, value, unit, range.start(), range.end()))
     }
-    let (low, high) = (range.start(), range.end());
-    Err(Error::new(
-        ErrorKind::OutOfRange,
-        format!("expected {what} from {low} to {high} {unit}, found {value} {unit}"),
-    ))
 }
 
 #[cfg(test)]
@@ -32,6 +30,8 @@ mod tests {
             error.to_string(),
             "expected a boil from 0 to 9 min, found -1 min"
         );
+        let bare = within("a pK", 25.0, -10.0..=20.0, "").unwrap_err();
+        assert_eq!(bare.to_string(), "expected a pK from -10 to 20, found 25");
         assert!(within("a boil", f64::NAN, 0.0..=9.0, "min").is_err());
     }
 }

@@ -186,8 +186,13 @@ pub(super) fn shopping(page: &mut Page, plan: &Plan, style: Style) {
 
 fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
     let say = |mass: Option<_>, volume: Option<_>| {
-        mass.map(|m| units::weighed(m, style))
-            .or_else(|| volume.map(|v| style.volume(v)))
+        let weighed = mass.map(|m| units::weighed(m, style));
+        let measured = volume.map(|v| units::measured(v, style));
+        // Something that one line weighs and another measures is said both ways.
+        match (weighed, measured) {
+            (Some(weighed), Some(measured)) => Some(format!("{weighed} and {measured}")),
+            (weighed, measured) => weighed.or(measured),
+        }
     };
     let needed = say(purchase.needed_mass, purchase.needed_volume);
     let buy = say(purchase.buy_mass, purchase.buy_volume);

@@ -22,12 +22,16 @@ impl Prediction {
     }
 }
 
+/// The line of what goes in after pitching.
+const LATER: &str = "With later additions";
+
 /// One figure, said.
 type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
 fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     page.heading("FIGURES");
     page.columns("", &["printed", "predicted"]);
+    let later = has_later(prediction);
     // Without hops there is nothing to say.
     let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
     let rows: [(&str, Say<'_>); 18] = [
@@ -41,7 +45,7 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
             f.final_if_juice_ferments.map(|g| style.gravity(g))
         }),
         ("   without later additions", &|f| {
-            f.wort_final.map(|g| style.gravity(g))
+            f.wort_final.filter(|_| later).map(|g| style.gravity(g))
         }),
         ("Gravity before the addition", &|f| {
             f.before_addition.map(|g| style.gravity(g))
@@ -50,7 +54,8 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
             f.after_addition.map(|g| style.gravity(g))
         }),
         ("Original, additions counted in", &|f| {
-            f.equivalent_original.map(|g| style.gravity(g))
+            let counted = f.equivalent_original.filter(|_| later);
+            counted.map(|g| style.gravity(g))
         }),
         ("Alcohol", &|f| f.alcohol.map(alcohol)),
         ("   if juice ferments in full", &|f| {
@@ -90,6 +95,12 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     }
 }
 
+/// Whether anything joins the beer after pitching: without that, figures with it and without it are the same.
+fn has_later(prediction: &Prediction) -> bool {
+    let volumes = &prediction.volumes;
+    volumes.after_additions > volumes.into_fermenter
+}
+
 fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {
     page.heading(&format!("VOLUMES (at {} unless hot)", units::cold(style)));
     let volumes = &prediction.volumes;
@@ -102,9 +113,12 @@ fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {
         ("Wort after the boil", volumes.post_boil),
         ("The same, hot", volumes.post_boil_hot),
         ("Wort into the fermenter", volumes.into_fermenter),
-        ("With later additions", volumes.after_additions),
+        (LATER, volumes.after_additions),
         ("Beer packaged", volumes.packaged),
     ] {
+        if name == LATER && !has_later(prediction) {
+            continue;
+        }
         page.columns(name, &[&style.volume(volume)]);
     }
     page.columns(

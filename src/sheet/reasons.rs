@@ -41,7 +41,7 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
             Assumption::PlantDefault { side, what, value } => {
                 for (_, of, list) in &mut defaults {
                     if of == side {
-                        list.push(what.say(*value));
+                        list.push(what.say(*value, style));
                     }
                 }
             }

@@ -22,6 +22,18 @@ pub(super) fn weighed(mass: Mass, style: Style) -> String {
     }
 }
 
+/// Below this a volume is measured by the drop, litres: whole millilitres would be a tenth off (common practice, no source).
+const BY_THE_DROP_L: f64 = 0.02;
+
+/// A volume to be measured out; small ones to the drop.
+pub(super) fn measured(volume: Volume, style: Style) -> String {
+    if in_litres(volume) < BY_THE_DROP_L && style.system == UnitSystem::Metric {
+        dropped(volume)
+    } else {
+        style.volume(volume)
+    }
+}
+
 /// A liquid that is measured with a syringe or a small cylinder, in millilitres in every practice.
 pub(super) fn dropped(volume: Volume) -> String {
     let ml = in_litres(volume) * 1000.0;

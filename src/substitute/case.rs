@@ -1,6 +1,7 @@
 //! One line to be replaced, laid out as a problem for the search, with what each column means to a brewer.
 
-use super::proposal::{Aspect, DistancePart, Practice, Way};
+use super::practice::Practice;
+use super::proposal::{Aspect, DistancePart, Way};
 use super::search::{Found, Problem};
 use crate::recipe::{Ingredient, Moved};
 

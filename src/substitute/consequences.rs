@@ -2,8 +2,9 @@
 
 use super::case::{Case, Measure, Offer, SlackUse};
 use super::juice;
+use super::practice::Practice;
 use super::profile::row_of;
-use super::proposal::{Part, Practice, Proposal};
+use super::proposal::{Part, Proposal};
 use super::propose::Choice;
 use super::search::Found;
 use super::setting::{Need, Setting};
@@ -158,7 +159,7 @@ pub(super) fn swap(
     match &case.slack {
         SlackUse::TopUp(offer) if found.slack > 0.0 => add(offer, found.slack)?,
         SlackUse::BaseMalt { index, kg, of_kg } if found.slack != 0.0 => {
-            base_malt = setting.base_line(*index).map(|line| BaseMaltChange {
+            base_malt = setting.line_at(*index).map(|line| BaseMaltChange {
                 line,
                 factor: Proportion::clamped(1.0 + found.slack * kg / of_kg),
             });

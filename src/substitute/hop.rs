@@ -1,8 +1,9 @@
 //! Hops: the same bitterness (of a dry hop, the same mass), and how near the aroma comes.
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
-use super::proposal::{Aspect, Practice, UnstatedFigure};
+use super::proposal::Aspect;
 use super::search::{Column, Problem};
 use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind};
@@ -133,14 +134,14 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
     let bittering = is_bittering(setting, need.index);
     let brings = |hop: &Hopped| [if bittering { hop.alpha } else { 1.0 }, 0.0];
     let features = |hop: &Hopped| -> Vec<f64> {
-        let flavour = weights.flavour.max(0.0).sqrt() / 5.0;
+        let flavour = weights.flavour.sqrt() / 5.0;
         hop.aroma
             .iter()
             .map(|intensity| flavour * intensity)
             .chain([
-                weights.hop_oil.max(0.0).sqrt() * hop.oil_ml_100g
+                weights.hop_oil.sqrt() * hop.oil_ml_100g
                     / wanted.oil_ml_100g.max(f64::MIN_POSITIVE),
-                weights.cohumulone.max(0.0).sqrt() * hop.cohumulone * hop.alpha
+                weights.cohumulone.sqrt() * hop.cohumulone * hop.alpha
                     / wanted.alpha.max(f64::MIN_POSITIVE)
                     / 0.2,
             ])

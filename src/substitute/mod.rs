@@ -11,9 +11,12 @@
 mod case;
 mod consequences;
 mod grain;
+mod holding;
 mod hop;
 mod juice;
+mod juiced;
 mod options;
+mod practice;
 mod profile;
 mod proposal;
 mod propose;
@@ -23,9 +26,8 @@ mod together;
 mod weights;
 
 pub use options::{Candidates, SubstituteOptions};
-pub use proposal::{
-    Aspect, DistancePart, NoSubstitute, Part, Practice, Proposal, Proposals, UnstatedFigure, Way,
-};
+pub use practice::{Practice, UnstatedFigure};
+pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Proposal, Proposals, Way};
 pub use propose::propose;
 pub use search::Effort;
 pub use together::{Joint, Together, propose_together};

@@ -1,6 +1,6 @@
 //! What a kilogram of a malt, grain or sugar brings, in this recipe and plant.
 
-use super::proposal::UnstatedFigure;
+use super::practice::UnstatedFigure;
 use crate::catalogue::{
     Catalogue, EntryRef, Fermentable, FermentableClass, Gelatinisation, Kind, Level, NeedsMash,
 };

@@ -24,7 +24,7 @@ const SUPPORTS: usize = 10;
 ///
 /// # Errors
 ///
-/// `UnknownName` when the recipe lacks a name; otherwise those of [`scale`](crate::scale::scale).
+/// `UnknownName` when the recipe lacks a name, `OutOfRange` for a weight that is not from 0 to 1000; otherwise those of [`scale`](crate::scale::scale).
 ///
 /// ```
 /// use wortwright::catalogue::Catalogue;

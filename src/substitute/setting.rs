@@ -1,11 +1,13 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
+use super::holding::{Held, Holding, holdings};
 use super::options::{Candidates, SubstituteOptions};
+use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
 use crate::quantity::{in_kilograms, in_litres};
-use crate::recipe::{Amount, Brewhouse, Ingredient, Line, Lot, PackSize, Recipe, Section, Stock};
+use crate::recipe::{Brewhouse, Ingredient, Line, Recipe, Section, Stock};
 use crate::scale::{Plan, ScaleOptions, Supply, WeighOut, scale, scale_swapped};
 use std::collections::BTreeMap;
 
@@ -32,21 +34,6 @@ pub(super) enum KindGroup {
     Juice,
     Hop,
     Other,
-}
-
-/// What the stock says of one name: an amount, as much as is wanted, or none.
-#[derive(Debug, Clone)]
-pub(super) struct Holding {
-    pub(super) ingredient: Ingredient,
-    pub(super) supply: Held,
-}
-
-/// How much can be had.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Held {
-    Amount { kg: f64, l: f64 },
-    Any,
-    Nothing,
 }
 
 /// A line that is to be replaced.
@@ -85,6 +72,13 @@ impl<'a> Setting<'a> {
         catalogue: &'a Catalogue,
         options: &'a SubstituteOptions,
     ) -> Result<Self, Error> {
+        if let Some((name, weight)) = options.weights.out_of_range() {
+            let most = Weights::HEAVIEST;
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                format!("expected a weight `{name}` from 0 to {most}, found {weight}"),
+            ));
+        }
         let mut notes = Notes::default();
         let model = target
             .bitterness
@@ -170,6 +164,7 @@ impl<'a> Setting<'a> {
             .formula
             .items
             .iter()
+            .filter(|item| group(item.ingredient.kind) != KindGroup::Other)
             .map(|item| item.ingredient.name.as_str());
         let error = Error::new(
             ErrorKind::UnknownName,
@@ -200,8 +195,8 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// The line of base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
-    pub(super) fn base_malt(&self, missing: &[usize]) -> Option<(Line, usize)> {
+    /// The place of the base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
+    pub(super) fn base_malt(&self, missing: &[usize]) -> Option<usize> {
         self.formula
             .items
             .iter()
@@ -218,11 +213,11 @@ impl<'a> Setting<'a> {
                     })
             })
             .max_by(|(i, _), (j, _)| self.target_kg(*i).total_cmp(&self.target_kg(*j)))
-            .map(|(index, item)| (self.line(index, item), index))
+            .map(|(index, _)| index)
     }
 
     /// The line of an item by its place in the formula.
-    pub(super) fn base_line(&self, index: usize) -> Option<Line> {
+    pub(super) fn line_at(&self, index: usize) -> Option<Line> {
         self.item(index).map(|item| self.line(index, item))
     }
 
@@ -347,65 +342,5 @@ impl<'a> Setting<'a> {
                 _ => self.target_kg(index),
             })
             .sum()
-    }
-}
-
-fn holdings(stock: &Stock) -> BTreeMap<(KindGroup, String), Holding> {
-    let mut holdings: BTreeMap<(KindGroup, String), Holding> = BTreeMap::new();
-    for lot in &stock.lots {
-        let ingredient = lot.ingredient();
-        let key = (group(ingredient.kind), folded(ingredient.catalogue_name()));
-        let supply = match lot {
-            Lot::Missing(_) => Held::Nothing,
-            Lot::Any(_) => Held::Any,
-            Lot::Held(_, amount) => {
-                let (kg, l) = held(amount);
-                Held::Amount { kg, l }
-            }
-        };
-        holdings
-            .entry(key)
-            .and_modify(|known| known.supply = known.supply.and(supply))
-            .or_insert_with(|| Holding {
-                ingredient: ingredient.clone(),
-                supply,
-            });
-    }
-    holdings
-}
-
-impl Held {
-    /// Two lots of one name: `none` goes before `any`, and amounts add up.
-    fn and(self, other: Self) -> Self {
-        match (self, other) {
-            (Self::Nothing, _) | (_, Self::Nothing) => Self::Nothing,
-            (Self::Any, _) | (_, Self::Any) => Self::Any,
-            (
-                Self::Amount { kg, l },
-                Self::Amount {
-                    kg: more_kg,
-                    l: more_l,
-                },
-            ) => Self::Amount {
-                kg: kg + more_kg,
-                l: l + more_l,
-            },
-        }
-    }
-}
-
-/// Kilograms and litres of a lot.
-fn held(amount: &Amount) -> (f64, f64) {
-    match amount {
-        Amount::Mass(mass) => (in_kilograms(mass.value()), 0.0),
-        Amount::Volume(volume) => (0.0, in_litres(volume.value())),
-        Amount::Packs { count, each } => {
-            let count = f64::from(*count);
-            match each {
-                PackSize::Mass(mass) => (count * in_kilograms(mass.value()), 0.0),
-                PackSize::Volume(volume) => (0.0, count * in_litres(volume.value())),
-            }
-        }
-        _ => (0.0, 0.0),
     }
 }

@@ -6,7 +6,9 @@ use serde::{Deserialize, Serialize};
 ///
 /// The distance is a sum of squared differences, each divided by a scale and multiplied by its weight, plus fixed
 /// costs. One step of the five-step flavour scale along one axis, for the whole amount, costs 0.04 by default: every
-/// other figure says how many such steps it is worth. All of it is editorial judgement, no source.
+/// other figure says how many such steps it is worth. All of it is editorial judgement, no source. A weight is from 0 to
+/// 1000; another one is refused.
+/// Each weight is from 0 to 1000.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
@@ -91,5 +93,84 @@ impl Default for Weights {
             topping_up: 0.02,
             unknown_figure: 0.004,
         }
+    }
+}
+
+impl Weights {
+    /// The largest weight: one that large drowns every other.
+    pub(crate) const HEAVIEST: f64 = 1000.0;
+
+    /// The first weight that is not from 0 to [`HEAVIEST`](Self::HEAVIEST), with its name.
+    pub(crate) fn out_of_range(&self) -> Option<(&'static str, f64)> {
+        let Self {
+            flavour,
+            fermentable,
+            diastatic_power,
+            protein,
+            gum,
+            mash_acidity,
+            juice_acid,
+            juice_sugar,
+            juice_unfermented,
+            juice_volume,
+            hue,
+            tannin_and_pectin,
+            hop_oil,
+            cohumulone,
+            extra_part,
+            change_of_kind,
+            change_within_mash,
+            good_shops_only,
+            specialist_only,
+            rare,
+            slack,
+            topping_up,
+            unknown_figure,
+        } = *self;
+        [
+            ("flavour", flavour),
+            ("fermentable", fermentable),
+            ("diastatic_power", diastatic_power),
+            ("protein", protein),
+            ("gum", gum),
+            ("mash_acidity", mash_acidity),
+            ("juice_acid", juice_acid),
+            ("juice_sugar", juice_sugar),
+            ("juice_unfermented", juice_unfermented),
+            ("juice_volume", juice_volume),
+            ("hue", hue),
+            ("tannin_and_pectin", tannin_and_pectin),
+            ("hop_oil", hop_oil),
+            ("cohumulone", cohumulone),
+            ("extra_part", extra_part),
+            ("change_of_kind", change_of_kind),
+            ("change_within_mash", change_within_mash),
+            ("good_shops_only", good_shops_only),
+            ("specialist_only", specialist_only),
+            ("rare", rare),
+            ("slack", slack),
+            ("topping_up", topping_up),
+            ("unknown_figure", unknown_figure),
+        ]
+        .into_iter()
+        .find(|(_, weight)| !(0.0..=Self::HEAVIEST).contains(weight))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_weight_that_is_none_is_named() {
+        assert_eq!(Weights::default().out_of_range(), None);
+        let mut weights = Weights {
+            rare: f64::INFINITY,
+            ..Weights::default()
+        };
+        assert_eq!(weights.out_of_range(), Some(("rare", f64::INFINITY)));
+        weights.extra_part = f64::NAN;
+        let (name, weight) = weights.out_of_range().unwrap();
+        assert!(name == "extra_part" && weight.is_nan());
     }
 }

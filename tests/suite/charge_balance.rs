@@ -116,8 +116,8 @@ fn too_much_meq(plan: &Plan, agents: &[(&WaterAgent, f64)], ph: f64) -> f64 {
             _ => None,
         })
         .sum();
-    let [mut calcium, mut magnesium, mut alkalinity, water_ph] = WATER;
-    let mut acids = 0.0;
+    let [mut calcium, mut magnesium, alkalinity, water_ph] = WATER;
+    let (mut acids, mut alkali) = (0.0, 0.0);
     for (row, grams) in agents {
         let ions = row.ions.unwrap_or_default();
         let mg = |yields: Option<IonYield>| yields.map_or(0.0, IonYield::milligrams_per_gram);
@@ -126,7 +126,11 @@ fn too_much_meq(plan: &Plan, agents: &[(&WaterAgent, f64)], ph: f64) -> f64 {
         let meq = row
             .alkalinity
             .map_or(0.0, Equivalents::milliequivalents_per_gram);
-        alkalinity += 50.043 * meq * grams / litres;
+        // Sodium stays, and of each bicarbonate only what is left at the mash's pH stands against it.
+        if meq > 0.0 {
+            let bicarbonate_mmol = 1000.0 * grams / row.molar_mass.unwrap().grams_per_mole();
+            alkali += meq * grams - bicarbonate_mmol * carbonate_charge(ph);
+        }
         acids += grams * protons_mmol_per_g(row, ph);
     }
     // Alkalinity is what brings a litre down to pH 4.3.
@@ -138,7 +142,7 @@ fn too_much_meq(plan: &Plan, agents: &[(&WaterAgent, f64)], ph: f64) -> f64 {
         - protons_less_hydroxide_mmol_l(water_ph);
     let set_free = calcium / 20.039 / 3.5 + magnesium / 12.1525 / 7.0;
     // Malt gives protons below its own pH and takes them above: as written, positive where the mash is below it.
-    acids + litres * (set_free - taken_by_water) - malt
+    acids - alkali + litres * (set_free - taken_by_water) - malt
 }
 
 #[track_caller]

@@ -93,7 +93,15 @@ fn before_boil(volume: Volume, extract: Extract) -> DayReading {
 
 #[test]
 fn a_wort_before_the_boil_comes_to_its_gravity() {
-    let plan = plan_of(&[]);
+    mended_before_the_boil("evaporation 2 L/h", |_, hours| 2.0 * hours);
+    mended_before_the_boil("evaporation 10 % per hour", |litres, hours| {
+        0.1 * litres * hours
+    });
+}
+
+/// `boiled_off_l` gives the litres that a boil of so many hours drives off so many litres.
+fn mended_before_the_boil(evaporation: &str, boiled_off_l: impl Fn(f64, f64) -> f64) {
+    let plan = plan_of(&[("evaporation 2 L/h", evaporation)]);
     let volume = plan.volumes.pre_boil;
     let right = plan.volumes.pre_boil_extract.plato();
     for off in [-1.5, 1.0] {
@@ -116,14 +124,15 @@ fn a_wort_before_the_boil_comes_to_its_gravity() {
         let again = advice(&plan, &before_boil(volume, extract));
         assert_eq!(again.ways.len(), 1, "{:?}", again.ways);
         near(original(&again.ways[0].predicted), 12.0, 1e-6, "mended");
-        // Boiled longer instead: by hand, 2 L of water an hour boil off until 12 % of it is extract.
+        // Boiled longer instead: by hand, so much water boils off until 12 % of it is extract.
         if off < 0.0 {
             let Way::BoilFor { time } = way(&found, |w| matches!(w, Way::BoilFor { .. })).way
             else {
                 unreachable!()
             };
             let wort = Composition::wort(plan.volumes.pre_boil, plato(right + off)).unwrap();
-            let boiled_kg = kg(wort.mass()) - time.get::<minute>() / 60.0 * 2.0 * 0.998203;
+            let off_l = boiled_off_l(l(plan.volumes.pre_boil), time.get::<minute>() / 60.0);
+            let boiled_kg = kg(wort.mass()) - off_l * 0.998203;
             near(100.0 * kg(wort.extract()) / boiled_kg, 12.0, 1e-6, "boiled");
         }
     }

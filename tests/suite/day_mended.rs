@@ -302,6 +302,9 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         };
         // A plan is written down to four digits, so that its volumes come again to within as many.
         assert!((litres(*short) - planned_l * (1.0 - share)).abs() < 5e-4 * planned_l);
+        let text = less.way.text(Style::default());
+        assert!(text.starts_with("package "), "{text}");
+        assert!(text.contains(" L less than planned; "), "{text}");
         let sugar_g = doses[0].mass.unwrap().get::<gram>();
         assert!(
             (sugar_g / (7.0 * planned_l * share) - 1.0).abs() < 1e-2,
@@ -327,12 +330,23 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         assert!((litres(now.finished.unwrap()) / planned_l - 1.0).abs() < 5e-4);
         assert!(filled.way.text(Style::default()).contains("kept from air"));
     }
-    let as_planned = advice(&plan, &packaged(plan.volumes.packaged));
-    let [only] = &as_planned.ways[..] else {
-        panic!("{:?}", as_planned.ways)
+    // More than planned, or just that: nothing is short.
+    let Way::PackageLess { doses, gas, .. } =
+        &advice(&plan, &packaged(plan.volumes.packaged * 1.1)).ways[0].way
+    else {
+        panic!()
     };
-    let said = only.way.text(Style::default());
-    assert!(said.starts_with("package all of it; dose"), "{said}");
+    for short_l in [-1.0, 0.0] {
+        let all = Way::PackageLess {
+            short: Volume::new::<liter>(short_l),
+            doses: doses.clone(),
+            gas: gas.clone(),
+        };
+        let text = all.text(Style::default());
+        assert!(text.starts_with("package all of it; dose "), "{text}");
+    }
+    let as_planned = packaged(plan.volumes.packaged);
+    assert_eq!(advice(&plan, &as_planned).ways.len(), 1);
     let nothing = packaged(Volume::new::<liter>(0.0));
     assert_eq!(refused(&plan, &nothing), ErrorKind::OutOfRange);
 }
@@ -382,29 +396,4 @@ fn preserved_juice_is_warned_of_and_not_predicted() {
     let (_, _, outlook, said) = warned(", sorbate 3 g/L");
     assert_eq!(outlook, Outlook::OftenStops);
     assert!(said.contains("often stops"));
-}
-
-/// Nothing short is nothing to say less of.
-#[test]
-fn a_full_batch_is_packaged_whole() {
-    let said = |short_ml: f64| {
-        let way = Way::PackageLess {
-            short: Volume::new::<milliliter>(short_ml),
-            doses: Vec::new(),
-            gas: None,
-        };
-        way.text(Style::default())
-    };
-    for none in [0.0, -300.0] {
-        let text = said(none);
-        assert!(
-            text.starts_with("package all of it; reckon priming"),
-            "{text}"
-        );
-    }
-    let text = said(700.0);
-    assert!(
-        text.starts_with("package 700 mL less than planned"),
-        "{text}"
-    );
 }

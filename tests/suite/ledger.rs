@@ -4,9 +4,10 @@ use proptest::prelude::*;
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, volume::liter};
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::correct::{Basis, Ledger, LedgerOptions, LogFault, ledger, ledger_with};
+use wortwright::correct::{Basis, Ledger, LedgerOptions, LogFault, Remark, ledger, ledger_with};
 use wortwright::quantity::{
-    AlcoholByVolume, Attenuation, Concentration, Extract, Fermentability, Unit, Written, uom,
+    AlcoholByVolume, Attenuation, Concentration, Extract, Fermentability, Unit, VolumeShare,
+    Written, uom,
 };
 use wortwright::recipe::{Amount, Ingredient, Instrument, Log, LogEntry, LogEvent};
 use wortwright::science::attenuation::{Beer, Composition};
@@ -129,6 +130,49 @@ fn juice_in_the_middle_by_hand() {
     // Two readings of ±0.001 are ±0.186 (0.131 each); what the juice adds is small beside that.
     let off = ledger.alcohol.uncertainty.percent();
     assert!((off - 0.186).abs() < 0.02, "{off}");
+}
+
+#[test]
+fn doses_are_those_of_the_beer_that_is_there() {
+    // 20 L take twenty times what a litre does, and 5 % by volume of all are a nineteenth of 20 L.
+    let dosed = |amount: Amount, ingredient: Ingredient| {
+        of([
+            pitched(20.0, 12.0),
+            LogEntry::undated(LogEvent::Added { amount, ingredient }),
+            read(3.0),
+        ])
+    };
+    let poured = |entry: LogEntry| of([pitched(20.0, 12.0), entry, read(3.0)]);
+    let litres = |ledger: &Ledger| ledger.steps[1].volume.get::<liter>();
+    for (by_dose, by_amount) in [
+        (
+            dosed(
+                Amount::Dose(Written::in_base_unit(
+                    VolumeShare::from_fraction(0.05).unwrap(),
+                )),
+                juice(13.0),
+            ),
+            poured(litres_of(1.0, juice(13.0))),
+        ),
+        (
+            dosed(
+                Amount::Concentration(Written::new(10.0, Unit::GramPerLitre).unwrap()),
+                sugar(),
+            ),
+            poured(kilograms_of(0.2, sugar())),
+        ),
+        (
+            dosed(
+                Amount::ShareByVolume(Written::new(5.0, Unit::Percent).unwrap()),
+                juice(13.0),
+            ),
+            poured(litres_of(20.0 / 19.0, juice(13.0))),
+        ),
+    ] {
+        assert!(litres(&by_amount) > 20.1);
+        assert!((litres(&by_dose) - litres(&by_amount)).abs() < 1e-9);
+        assert!((abv(&by_dose) - abv(&by_amount)).abs() < 1e-9);
+    }
 }
 
 #[test]
@@ -540,4 +584,28 @@ fn the_demo_log_from_text_to_alcohol() {
             .iter()
             .all(|remark| !remark.text(Style::default()).is_empty())
     );
+}
+
+#[test]
+fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
+    let in_brix = |instrument| {
+        LogEntry::undated(LogEvent::Reading {
+            shown: Written::new(6.5, Unit::Brix).unwrap(),
+            instrument,
+            temperature: None,
+        })
+    };
+    let remarked = |entry| {
+        let entries = vec![pitched(20.0, 12.0), entry];
+        ledger(&Log { entries }, &Catalogue::builtin())
+            .unwrap()
+            .remarks
+    };
+    let pointed_out = Remark::BrixByHydrometer { entry: 1 };
+    assert_eq!(
+        remarked(in_brix(Instrument::Hydrometer)),
+        std::slice::from_ref(&pointed_out)
+    );
+    assert!(!remarked(in_brix(Instrument::Refractometer)).contains(&pointed_out));
+    assert_eq!(remarked(read(6.5)), []);
 }

@@ -122,6 +122,29 @@ fn the_mash_ph_follows_from_malt_and_water() {
     );
 }
 
+/// Bicarbonate takes up as much acid as the mash's pH leaves it no charge for, whatever the pH of the water.
+#[test]
+fn alkali_is_counted_at_the_ph_of_the_mash() {
+    for water_ph in ["5.5", "7", "8"] {
+        let water = SOFT.replace(
+            "alkalinity 20 mg/L",
+            &format!("alkalinity 0 mg/L, pH {water_ph}"),
+        );
+        let found = plan(&format!("{MASH}  pH 5.8\n"), &water);
+        // By hand: 10/20.039/3.5 + 2/12.1525/7 = 0.1661 mEq/L set free by hardness; 40 · 0.2 mEq/kg for the malt; with pK 6.35
+        // and no carbonate to begin with, 1/(1 + 10^(5.8 - 6.35)) = 0.7801 of the bicarbonate, 11.903 mEq/g, is used up.
+        let wanted = (40.0 * 0.2 * malt_kg(&found) + 0.1661 * mash_l(&found)) / 0.7801 / 11.903;
+        let grams = grams(&found, "sodium bicarbonate", LiquorPart::Mash);
+        // Free protons of the water itself are a few thousandths of a mEq/L.
+        assert!(
+            (grams / wanted - 1.0).abs() < 0.01,
+            "{water_ph}: {grams} {wanted}"
+        );
+        let reached = found.predicted.mash_ph.unwrap().value();
+        assert!((reached - 5.8).abs() < 1e-6, "{reached}");
+    }
+}
+
 #[test]
 fn acid_brings_the_mash_to_its_ph_and_alkali_lifts_it() {
     let acid = plan(&format!("{MASH}  pH 5.35\n"), SOFT);
@@ -139,14 +162,39 @@ fn acid_brings_the_mash_to_its_ph_and_alkali_lifts_it() {
 
     let alkali = plan(&format!("{MASH}  pH 5.8\n"), SOFT);
     assert!(grams(&alkali, "sodium bicarbonate", LiquorPart::Mash) > 1.0);
-    // The dose is reckoned with the share that is used up at 5.8, so it meets the wish to rounding.
-    assert!((alkali.predicted.mash_ph.unwrap().value() - 5.8).abs() < 2e-3);
+    assert!((alkali.predicted.mash_ph.unwrap().value() - 5.8).abs() < 1e-6);
+    // Its sodium is in the water too: 22.990/84.006 of its mass, on top of 5 mg/L.
+    let soda_g_l = grams(&alkali, "sodium bicarbonate", LiquorPart::Mash) / mash_l(&alkali);
+    let sodium = alkali.water.reached.unwrap().sodium.grams_per_litre();
+    assert!(
+        (sodium - 0.005 - soda_g_l * 22.990 / 84.006).abs() < 1e-4,
+        "{sodium}"
+    );
 
     // An acid in stock goes first; one that cannot be had is never chosen.
     let stocked = format!("{SOFT}stock\n  200 mL phosphoric acid 10 %\n");
     let other = plan(&format!("{MASH}  pH 5.35\n"), &stocked);
     assert!(grams(&other, "phosphoric acid 10 %", LiquorPart::Mash) > found);
     assert!((other.predicted.mash_ph.unwrap().value() - 5.35).abs() < 1e-6);
+    // A liquid is bought by volume, and what the stock holds is taken off in either measure: 1.05 kg/L at 10 %.
+    let on_the_list = |plan: &Plan| {
+        let of_acid = |p: &&wortwright::scale::Purchase| p.name == "phosphoric acid 10 %";
+        plan.shopping
+            .iter()
+            .find(of_acid)
+            .expect("acid is on the list")
+            .clone()
+    };
+    let bought = on_the_list(&other);
+    assert_eq!((bought.supply, bought.needed_mass), (Supply::InStock, None));
+    let measured = other.water.additions[0].volume.unwrap();
+    let needed = bought.needed_volume.unwrap();
+    assert!((needed.get::<liter>() / measured.get::<liter>() - 1.0).abs() < 1e-12);
+    let by_mass = plan(
+        &format!("{MASH}  pH 5.35\n"),
+        &format!("{SOFT}stock\n  500 g phosphoric acid 10 %\n"),
+    );
+    assert_eq!(on_the_list(&by_mass).supply, Supply::InStock);
     let none = plan(
         &format!("{MASH}  pH 5.35\n"),
         &format!("{SOFT}stock\n  none lactic acid 88 %\n"),

@@ -90,3 +90,25 @@ fn the_exchange_answers_with_every_own_ingredient_in_its_text() {
     let names: Vec<&str> = again.ingredients.iter().map(Entry::name).collect();
     assert_eq!(names, ["Hive", "Barn-smoked malt"]);
 }
+
+#[test]
+fn an_unknown_model_does_not_hide_what_else_is_wrong() {
+    let text = "ingredient Own\n  like pale ail malt\n  7 EBX, moisture 4 kg\n";
+    let reading = read(&[Source::new("text", text)]);
+    let codes: Vec<_> = reading
+        .diagnostics
+        .iter()
+        .map(|d| d.code.as_str())
+        .collect();
+    assert_eq!(codes, ["unknown_ingredient", "unknown_unit", "wrong_unit"]);
+    assert!(reading.ingredients.is_empty());
+}
+
+#[test]
+fn a_plant_is_known_by_its_name_in_any_case() {
+    let text =
+        "recipe A\nbrewed on KÜCHE\nbatch 10 L into fermenter\nbrewhouse Küche\n  kettle 20 L\n";
+    let reading = read(&[Source::new("text", text)]);
+    assert_eq!(reading.diagnostics, []);
+    assert!(reading.brewhouse("küche").is_some());
+}

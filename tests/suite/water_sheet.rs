@@ -244,3 +244,13 @@ fn a_plan_written_down_keeps_its_salts_and_acid() {
         "{ours:?} {theirs:?}\n{text}"
     );
 }
+
+/// Water reports print milligrams a litre (parts per million) in the United States too.
+#[test]
+fn ions_are_said_in_milligrams_a_litre_in_every_practice() {
+    let plan = with_water(RECIPE, WATER);
+    let us = Style::customary(UnitSystem::Us);
+    let sheet = plan.sheet(&SheetOptions::default().with_style(us));
+    assert!(sheet.contains("calcium from 34 mg/L to"), "{sheet}");
+    assert!(!sheet.contains("(wanted 0.0"), "{sheet}");
+}

@@ -6,7 +6,7 @@ use super::item::{Item, Stated};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::reading::ReadingNote;
 use crate::quantity::{Share, Written};
-use crate::recipe::{Addition, Amount, Content, HotStep, Lauter};
+use crate::recipe::{Addition, Amount, Brewhouse, Content, HotStep, Lauter};
 
 /// Shares within this of a hundred are printed ones that were rounded.
 const ROUNDED_PERCENT: f64 = 0.5;
@@ -179,25 +179,20 @@ impl Lower<'_> {
         if self.brewhouses.is_empty() {
             return;
         }
-        let plant = self
-            .brewhouses
-            .iter()
-            .find(|plant| plant.name.eq_ignore_ascii_case(name));
         let span = self.plant_named.unwrap_or_default();
-        match plant {
-            None => {
-                let near = crate::diagnostic::nearest(
-                    name,
-                    self.brewhouses.iter().map(|plant| plant.name.as_str()),
-                );
-                let help = match near.first() {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => format!("add a block `brewhouse {name}`"),
+        match Brewhouse::named(name, &self.brewhouses) {
+            Err(unknown) => {
+                let help = match unknown.help() {
+                    Some(near) if near.ends_with('?') => near.to_owned(),
+                    others => {
+                        let add = format!("add a block `brewhouse {name}`");
+                        others.map_or(add.clone(), |others| format!("{others}; or {add}"))
+                    }
                 };
                 let message = format!("expected the name of a `brewhouse` block, found `{name}`");
                 self.push(Diagnostic::warning(Code::UnknownPlant, span, message).with_help(help));
             }
-            Some(plant)
+            Ok(plant)
                 if plant.lauter == Some(Lauter::NoMash) && self.recipe.mash.sparge.is_some() =>
             {
                 let message = format!("expected no sparge, since `{name}` does not mash");
@@ -206,7 +201,7 @@ impl Lower<'_> {
                         .with_help("delete the `sparge` line, or `no mash` in the plant"),
                 );
             }
-            Some(_) => {}
+            Ok(_) => {}
         }
     }
 }

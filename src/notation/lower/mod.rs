@@ -4,6 +4,7 @@ mod amount;
 mod attribute;
 mod brewhouse;
 mod check;
+mod expect;
 mod ferment;
 mod figure;
 mod gravity;
@@ -254,71 +255,6 @@ impl<'c> Lower<'c> {
     /// A statement of the recipe: opens it if it is not open yet.
     fn open(&mut self, at: Span) {
         self.opened.get_or_insert(at);
-    }
-
-    /// Whether this statement stands for the first time; if not, says where it stood.
-    fn once(&mut self, what: &'static str, at: Span) -> bool {
-        let before = self.seen.before(what, at);
-        if let Some(first) = before {
-            self.twice(what, at, first);
-        }
-        before.is_none()
-    }
-
-    fn twice(&mut self, what: &str, at: Span, first: Span) {
-        self.push(
-            Diagnostic::error(
-                Code::DuplicateBlock,
-                at,
-                format!("expected `{what}` once, found it again"),
-            )
-            .with_label(first, "it stands here already")
-            .with_help("put both into one, or delete one of them"),
-        );
-    }
-
-    /// Complains of what is left of a clause.
-    fn expect_end(&mut self, cursor: Cursor<'_, '_>) {
-        if !cursor.is_empty() {
-            self.push(
-                Diagnostic::error(
-                    Code::UnexpectedWords,
-                    cursor.span(),
-                    format!("expected the line to end here, found `{}`", cursor.text()),
-                )
-                .with_help("delete these words, or put `#` before them to make them a comment"),
-            );
-        }
-    }
-
-    /// Complains of lines below a line that takes none.
-    fn expect_no_lines(&mut self, line: &Line<'_>) {
-        if let Some(child) = line.lines().next() {
-            self.push(
-                Diagnostic::error(
-                    Code::UnexpectedLines,
-                    child.span(),
-                    "expected no line indented below this one",
-                )
-                .with_label(line.span(), "this line stands alone")
-                .with_help("give the line the same indent as the one above it"),
-            );
-        }
-    }
-
-    fn expect_lines(&mut self, line: &Line<'_>, what: &str, example: &str) {
-        if line.lines().next().is_none() {
-            self.push(
-                Diagnostic::warning(
-                    Code::EmptyBlock,
-                    line.span(),
-                    format!("expected lines below `{what}`, found none"),
-                )
-                .with_help(format!(
-                    "indent the lines that belong to it, such as `{example}`"
-                )),
-            );
-        }
     }
 
     /// Whether the line opens with this verb: what follows fits it, or the line is no name that the catalogue knows.

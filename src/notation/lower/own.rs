@@ -40,13 +40,16 @@ impl Lower<'_> {
         }
         self.owned.insert(name.to_lowercase(), span);
         self.expect_lines(line, "ingredient", "like pale ale malt");
-        let mut like = None;
+        let (mut like, mut like_unknown) = (None, false);
         let mut facts = Facts::default();
         for child in line.lines() {
             self.expect_no_lines(child);
             let mut cursor = Cursor::new(child.tokens(), child.span());
             if cursor.eat(&["like"]) {
-                like = Some(self.like(cursor)?);
+                match self.like(cursor) {
+                    Some(found) => like = Some(found),
+                    None => like_unknown = true,
+                }
                 continue;
             }
             let kind = like.as_ref().map(Entry::kind);
@@ -55,6 +58,9 @@ impl Lower<'_> {
                     self.attribute(clause, &mut facts, kind);
                 }
             }
+        }
+        if like_unknown {
+            return None;
         }
         self.entry(name, like, &facts, span)
     }

@@ -170,22 +170,21 @@ impl Lower<'_> {
         }
         let hourly = cursor.eat(&["per", "hour"])
             || cursor.eat(&["per", "h"])
-            || cursor.eat(&["an", "hour"]);
+            || cursor.eat(&["an", "hour"])
+            || cursor.eat(&["/h"])
+            || cursor.eat(&["/hour"]);
         if !hourly {
-            let glued = cursor.eat(&["/h"]) || cursor.eat(&["/hour"]);
-            if !glued {
-                self.push(
-                    Diagnostic::error(
-                        Code::MissingUnit,
-                        measure.span,
-                        format!("expected `per hour` after `{} %`", measure.number),
-                    )
-                    .with_help(format!(
-                        "write `{} % per hour`, or a rate such as `2.6 L/h`",
-                        measure.number
-                    )),
-                );
-            }
+            self.push(
+                Diagnostic::error(
+                    Code::MissingUnit,
+                    measure.span,
+                    format!("expected `per hour` after `{} %`", measure.number),
+                )
+                .with_help(format!(
+                    "write `{} % per hour`, or a rate such as `2.6 L/h`",
+                    measure.number
+                )),
+            );
         }
         self.written(&measure).map(Evaporation::SharePerHour)
     }

@@ -5,6 +5,8 @@
 //! are never more than some twenty. A parabola that is flat somewhere is made round by a trifle about the last result, in a
 //! few rounds (the proximal point method), so that what is found is the least value of the program itself.
 
+use crate::numeric::elimination::eliminated;
+
 /// What a point must satisfy: `normal · x` is at least `least`, or equal to it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Constraint {
@@ -39,41 +41,6 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
-/// Solves a square system by elimination; each row holds its right sides behind its entries.
-fn eliminated(mut rows: Vec<Vec<f64>>) -> Option<Vec<Vec<f64>>> {
-    let n = rows.len();
-    for column in 0..n {
-        let size = |row: &[f64]| row.get(column).map_or(0.0, |entry| entry.abs());
-        let pivot = (column..n).max_by(|a, b| {
-            let of = |at: &usize| rows.get(*at).map_or(0.0, |row| size(row));
-            of(a).total_cmp(&of(b))
-        })?;
-        rows.swap(column, pivot);
-        let mut lead = rows.get(column)?.clone();
-        let head = *lead.get(column)?;
-        if head == 0.0 || !head.is_finite() {
-            return None;
-        }
-        for entry in &mut lead {
-            *entry /= head;
-        }
-        for (at, row) in rows.iter_mut().enumerate() {
-            if at == column {
-                row.clone_from(&lead);
-            } else if let Some(factor) = row.get(column).copied() {
-                for (entry, above) in row.iter_mut().zip(&lead) {
-                    *entry -= factor * above;
-                }
-            }
-        }
-    }
-    Some(
-        rows.into_iter()
-            .map(|row| row.into_iter().skip(n).collect())
-            .collect(),
-    )
-}
-
 /// Constraints in which a step is taken, with their multipliers.
 #[derive(Default)]
 struct Active {
@@ -101,7 +68,7 @@ impl Active {
                     .collect()
             })
             .collect();
-        Some(eliminated(rows)?.into_iter().flatten().collect())
+        Some(eliminated(rows, 0.0)?.into_iter().flatten().collect())
     }
 
     /// Takes off what rounding has left of the active constraints.
@@ -114,7 +81,7 @@ impl Active {
                 .chain([lack])
                 .collect()
         });
-        let steps = eliminated(rows.collect())?;
+        let steps = eliminated(rows.collect(), 0.0)?;
         for (step, turned) in steps.iter().flatten().zip(&self.turned) {
             for (entry, other) in x.iter_mut().zip(turned) {
                 *entry += step * other;
@@ -177,6 +144,7 @@ impl Coupled {
                 .enumerate()
                 .map(|(i, row)| row.iter().copied().chain(unit(i, 1.0)).collect())
                 .collect(),
+            0.0,
         )?;
         let mut constraints: Vec<Constraint> = self
             .constraints

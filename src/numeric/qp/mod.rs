@@ -7,15 +7,21 @@
 
 mod coupled;
 mod nearest;
+mod plane;
 
 pub(crate) use coupled::{Constraint, Coupled};
 
+use super::elimination::eliminated;
+use plane::{Plane, Rank};
+
 /// The most variables that a program has.
 pub(crate) const MOST: usize = 4;
-/// Two rows whose determinant is below this, each of largest entry one, depend on each other.
-const DEPENDENT: f64 = 1e-11;
 /// Bounds and dependent equalities are met within this share of the size of their terms.
 const SLIP: f64 = 1e-10;
+/// A parabola whose curvature across is below this share of that along it counts as flat.
+const FLAT: f64 = 1e-12;
+/// A value is known to this share of the size of its terms: the roundings of some thirty operations.
+const ROUNDING: f64 = 32.0 * f64::EPSILON;
 
 /// One figure for each variable.
 pub(crate) type Vector = [f64; MOST];
@@ -58,19 +64,6 @@ pub(crate) struct Miss {
     pub(crate) by: f64,
 }
 
-/// The points that satisfy the equalities: `base` plus any sum of `ways`.
-struct Plane {
-    base: Vector,
-    ways: [Vector; MOST],
-    dimensions: usize,
-}
-
-enum Rank {
-    Plane(Plane),
-    /// The equalities contradict each other.
-    Contradiction,
-}
-
 fn at(vector: &Vector, index: usize) -> f64 {
     vector.get(index).copied().unwrap_or(0.0)
 }
@@ -92,13 +85,6 @@ fn along(a: &Vector, factor: f64, b: &Vector) -> Vector {
         a2 + factor * b2,
         a3 + factor * b3,
     ]
-}
-
-fn largest(vector: &Vector, size: usize) -> f64 {
-    vector
-        .iter()
-        .take(size)
-        .fold(0.0, |most, entry| entry.abs().max(most))
 }
 
 impl Program {
@@ -123,6 +109,19 @@ impl Program {
         dot(&z, &self.times(&z)) - 2.0 * dot(&self.linear, &z) + self.constant
     }
 
+    /// Whether a free minimum at `z` is below `worth`, for all that rounding leaves of its value: where the parabola is
+    /// nearly flat, `z` lies far away and its terms cancel.
+    fn may_be_worth(&self, z: &Vector, worth: f64) -> bool {
+        let value = self.value(z);
+        value < worth || {
+            let z = self.in_use(z).map(f64::abs);
+            let bent = self.gram.map(|row| dot(&row.map(f64::abs), &z));
+            let terms =
+                dot(&z, &bent) + 2.0 * dot(&self.linear.map(f64::abs), &z) + self.constant.abs();
+            value - ROUNDING * terms < worth
+        }
+    }
+
     fn in_use(&self, z: &Vector) -> Vector {
         std::array::from_fn(|i| if i < self.size { at(z, i) } else { 0.0 })
     }
@@ -136,107 +135,6 @@ impl Program {
     fn bend(&self, from: &Vector, way: &Vector) -> (f64, f64) {
         let bent = self.times(way);
         (dot(way, &bent), dot(way, &self.linear) - dot(from, &bent))
-    }
-
-    /// What the equalities leave, with each row brought to a largest entry of one.
-    fn plane(&self) -> Rank {
-        let [first, second] = &self.rows;
-        let (most_first, most_second) = (largest(first, self.size), largest(second, self.size));
-        let [right_first, right_second] = self.right;
-        if most_first <= 0.0 {
-            // Only a program whose first row states nothing: the second takes its place.
-            return if right_first.abs() > SLIP || most_second <= 0.0 {
-                Rank::Contradiction
-            } else {
-                self.one_row(second, right_second)
-            };
-        }
-        if most_second <= 0.0 {
-            return if right_second.abs() > SLIP {
-                Rank::Contradiction
-            } else {
-                self.one_row(first, right_first)
-            };
-        }
-        let mut pivots = (0, 0);
-        let mut best: f64 = 0.0;
-        for p in 0..self.size {
-            for q in p + 1..self.size {
-                let det = at(first, p) * at(second, q) - at(second, p) * at(first, q);
-                if det.abs() > best.abs() {
-                    (best, pivots) = (det, (p, q));
-                }
-            }
-        }
-        if best.abs() <= DEPENDENT * most_first * most_second {
-            // The second row is the first times a factor.
-            let place = (0..self.size)
-                .find(|i| at(first, *i).abs() >= most_first)
-                .unwrap_or(0);
-            let factor = at(second, place) / at(first, place);
-            let size = right_second.abs().max((factor * right_first).abs());
-            return if (right_second - factor * right_first).abs() > SLIP * size {
-                Rank::Contradiction
-            } else {
-                self.one_row(first, right_first)
-            };
-        }
-        let (p, q) = pivots;
-        let solved = |a: f64, b: f64| {
-            (
-                (a * at(second, q) - b * at(first, q)) / best,
-                (at(first, p) * b - at(second, p) * a) / best,
-            )
-        };
-        let (base_p, base_q) = solved(right_first, right_second);
-        let mut ways = [[0.0; MOST]; MOST];
-        let mut dimensions = 0;
-        for free in (0..self.size).filter(|i| *i != p && *i != q) {
-            let (to_p, to_q) = solved(at(first, free), at(second, free));
-            if let Some(way) = ways.get_mut(dimensions) {
-                *way = std::array::from_fn(|i| match i {
-                    _ if i == p => -to_p,
-                    _ if i == q => -to_q,
-                    _ if i == free => 1.0,
-                    _ => 0.0,
-                });
-            }
-            dimensions += 1;
-        }
-        Rank::Plane(Plane {
-            base: std::array::from_fn(|i| match i {
-                _ if i == p => base_p,
-                _ if i == q => base_q,
-                _ => 0.0,
-            }),
-            ways,
-            dimensions,
-        })
-    }
-
-    fn one_row(&self, row: &Vector, right: f64) -> Rank {
-        let most = largest(row, self.size);
-        let p = (0..self.size)
-            .find(|i| at(row, *i).abs() >= most)
-            .unwrap_or(0);
-        let pivot = at(row, p);
-        let mut ways = [[0.0; MOST]; MOST];
-        let mut dimensions = 0;
-        for free in (0..self.size).filter(|i| *i != p) {
-            if let Some(way) = ways.get_mut(dimensions) {
-                *way = std::array::from_fn(|i| match i {
-                    _ if i == p => -at(row, free) / pivot,
-                    _ if i == free => 1.0,
-                    _ => 0.0,
-                });
-            }
-            dimensions += 1;
-        }
-        Rank::Plane(Plane {
-            base: std::array::from_fn(|i| if i == p { right / pivot } else { 0.0 }),
-            ways,
-            dimensions,
-        })
     }
 
     fn on_plane(&self, plane: &Plane, worth: f64) -> Option<Minimum> {
@@ -283,7 +181,7 @@ impl Program {
         let (bend, slope) = self.bend(base, way);
         if bend > 0.0
             && worth < f64::INFINITY
-            && self.value(&along(base, slope / bend, way)) >= worth
+            && !self.may_be_worth(&along(base, slope / bend, way), worth)
         {
             return None;
         }
@@ -346,13 +244,13 @@ impl Program {
         );
         let det = g11 * g22 - g12 * g12;
         // On a flat parabola every edge is looked at: along the flat way a bound is always met.
-        let free = (det > 1e-12 * g11 * g22).then(|| {
+        let free = (det > FLAT * g11 * g22).then(|| {
             let u = (down.0 * g22 - down.1 * g12) / det;
             let v = (g11 * down.1 - g12 * down.0) / det;
             along(&along(base, u, first), v, second)
         });
         if let Some(z) = &free {
-            if self.value(z) >= worth {
+            if !self.may_be_worth(z, worth) {
                 return None;
             }
             if self.allows(z) {
@@ -410,7 +308,7 @@ impl Program {
     fn free_minimum(&self, plane: &Plane) -> Option<Vector> {
         let d = plane.dimensions.min(MOST);
         let ways = plane.ways.iter().take(d);
-        let mut system: Vec<Vec<f64>> = ways
+        let system: Vec<Vec<f64>> = ways
             .clone()
             .map(|way| {
                 let bent = self.times(way);
@@ -424,35 +322,10 @@ impl Program {
             .iter()
             .flatten()
             .fold(0.0, |most: f64, entry| most.max(entry.abs()));
-        for column in 0..d {
-            let pivot = (column..d).max_by(|a, b| {
-                let size = |row: &usize| {
-                    system
-                        .get(*row)
-                        .and_then(|r| r.get(column))
-                        .map_or(0.0, |e| e.abs())
-                };
-                size(a).total_cmp(&size(b))
-            })?;
-            system.swap(column, pivot);
-            let lead = system.get(column)?.clone();
-            let head = *lead.get(column)?;
-            if head.abs() <= 1e-12 * most {
-                return None;
-            }
-            for (row, entries) in system.iter_mut().enumerate() {
-                if row != column {
-                    let factor = entries.get(column)? / head;
-                    for (entry, above) in entries.iter_mut().zip(&lead) {
-                        *entry -= factor * above;
-                    }
-                }
-            }
-        }
+        let steps = eliminated(system, FLAT * most)?;
         let mut z = plane.base;
-        for (row, way) in ways.enumerate() {
-            let entries = system.get(row)?;
-            z = along(&z, entries.get(d)? / entries.get(row)?, way);
+        for (step, way) in steps.iter().flatten().zip(ways) {
+            z = along(&z, *step, way);
         }
         Some(z)
     }

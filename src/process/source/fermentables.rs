@@ -150,7 +150,12 @@ fn size_by_weight(
             },
             plant,
         );
-        return Ok(wanted_kg / (run.extract_kg + sugar_kg));
+        let per_unit_kg = run.extract_kg + sugar_kg;
+        return if per_unit_kg > 0.0 {
+            Ok(wanted_kg / per_unit_kg)
+        } else {
+            Err(not_on_its_plant(plant, aim.strength, 0.0))
+        };
     }
     let needed = |size: f64| reach(&design(formula, of, size, wanted_kg), aim, plant).factor;
     let least = wanted_kg / (unit.laboratory_extract_kg + sugar_kg);

@@ -4,10 +4,10 @@ use super::Notes;
 use crate::numeric::root_between;
 use crate::process::assumption::{Assumption, FermentabilityBasis};
 use crate::process::brew::{
-    Amounts, Dosing, Nature, brew_with, ferment, fermentables, mean_fermentability,
-    wort_fermentable_kg,
+    Amounts, Nature, brew_with, fermentables, mean_fermentability, wort_fermentable_kg,
 };
 use crate::process::cellar::Beer;
+use crate::process::fermentation::{Dosing, ferment};
 use crate::process::formula::Formula;
 use crate::process::plant::Plant;
 use crate::process::warning::Warning;

@@ -16,8 +16,9 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::aim::Aim;
 use crate::process::assumption::{Assumption, Figure};
 use crate::process::brew::{
-    Amounts, Brewed, Dosing, Nature, brew_with, grist, kettle_sugars, mean_fermentability,
+    Amounts, Brewed, Nature, brew_with, grist, kettle_sugars, mean_fermentability,
 };
+use crate::process::fermentation::Dosing;
 use crate::process::formula::{Formula, Item, Rule, Stage};
 use crate::process::material::Material;
 use crate::process::plant::Plant;
@@ -301,12 +302,7 @@ fn extract_shares(formula: &Formula, amounts: &Amounts, brewed: &Brewed) -> Vec<
         .zip(&amounts.of)
         .map(|(item, amount)| match item.material {
             Material::Fermentable(part) if item.is_kettle_sugar() => {
-                let kg = if item.is_by_volume() {
-                    amount * part.density_kg_l
-                } else {
-                    *amount
-                };
-                kg * part.extract / total_kg
+                item.kilograms(*amount, &part) * part.extract / total_kg
             }
             _ => 0.0,
         })

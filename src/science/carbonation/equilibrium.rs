@@ -15,7 +15,7 @@ use uom::si::pressure::psi;
 use super::super::within::within;
 use super::priming::{PrimingSugar, carbon_dioxide_from};
 use crate::diagnostic::Error;
-use crate::quantity::{CarbonDioxide, Concentration, Pressure, Temperature};
+use crate::quantity::{CarbonDioxide, Concentration, Pressure, Temperature, Unit};
 
 /// Air at sea level as the fit has it, psi.
 const AIR_PSI: f64 = 14.695;
@@ -27,8 +27,6 @@ const SOLUBILITY_COLD: f64 = 0.090115;
 const SOLUBILITY_SCALE_F: f64 = 43.11;
 /// Volumes below a line through the origin (same).
 const OFFSET_VOLUMES: f64 = 0.003342;
-/// Grams in a litre of gas, as in [`CarbonDioxide::volumes`].
-const GRAMS_PER_VOLUME: f64 = 1.9770;
 
 /// Residual volumes, powers 0 to 2 of the Fahrenheit temperature (Draper and Hibberd, `BrewingTechniques` 4(4) 1996).
 const RESIDUAL: [f64; 3] = [3.0378, -0.050062, 0.00026555];
@@ -71,7 +69,7 @@ pub fn carbon_dioxide_at(
     let per_psi = solubility(temperature)?;
     let absolute_psi = within("a pressure", pressure.get::<psi>(), 0.0..=435.0, "psi")?;
     let volumes = (absolute_psi * per_psi - OFFSET_VOLUMES).max(0.0);
-    Ok(CarbonDioxide::clamped(volumes * GRAMS_PER_VOLUME))
+    Ok(of_volumes(volumes))
 }
 
 /// Absolute pressure at which beer of a temperature from −2 to 40 °C keeps so much carbon dioxide. Below the air's
@@ -132,7 +130,7 @@ pub fn carbon_dioxide_left(temperature: Temperature) -> Result<CarbonDioxide, Er
     let fahrenheit = temperature.fahrenheit();
     let [a, b, c] = RESIDUAL;
     let volumes = a + fahrenheit * (b + fahrenheit * c);
-    Ok(CarbonDioxide::clamped(volumes * GRAMS_PER_VOLUME))
+    Ok(of_volumes(volumes))
 }
 
 /// Absolute pressure in a full, sealed vessel once the sugar left in it (as sucrose, by volume of the beer) has fermented,
@@ -167,6 +165,10 @@ pub fn sealed_pressure(
     let all =
         CarbonDioxide::from_grams_per_litre(present.grams_per_litre() + made.grams_per_litre())?;
     pressure_at(all, temperature)
+}
+
+fn of_volumes(volumes: f64) -> CarbonDioxide {
+    CarbonDioxide::clamped(Unit::GasVolumes.to_base(volumes))
 }
 
 /// Volumes per psi.

@@ -9,7 +9,7 @@
 //! reads a dark malt a third higher.
 
 use crate::diagnostic::Error;
-use crate::quantity::{BeerColour, MaltColour, Mass, Volume, in_kilograms, in_litres};
+use crate::quantity::{BeerColour, MaltColour, Mass, Unit, Volume, in_kilograms, in_litres};
 use crate::science::within::within;
 use serde::Serialize;
 
@@ -147,8 +147,7 @@ fn lines_srm(mcu: f64) -> f64 {
 }
 
 fn from_srm(srm: f64) -> Result<BeerColour, Error> {
-    // The scale's own ratio of EBC to SRM, 25/12.7.
-    BeerColour::from_ebc(srm * 25.0 / 12.7)
+    BeerColour::from_ebc(Unit::Srm.to_base(srm))
 }
 
 fn checked_kilograms(mass: Mass) -> Result<f64, Error> {

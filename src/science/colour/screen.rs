@@ -68,7 +68,7 @@ pub struct ScreenColour {
 }
 
 impl ScreenColour {
-    /// The colour as `#rrggbb`.
+    /// The colour as `#rrggbb`, in lower case.
     pub fn hex(&self) -> String {
         let [red, green, blue] = self.srgb;
         format!("#{red:02x}{green:02x}{blue:02x}")
@@ -110,7 +110,7 @@ pub fn transmittance(colour: BeerColour, path: Length, wavelength: Length) -> Re
         "nm",
     )?;
     Ok(Share::clamped(passed(
-        colour.ebc() / EBC_PER_ABSORBANCE * path_cm,
+        absorbance(colour, path_cm),
         wavelength_nm,
     )))
 }

@@ -3,10 +3,10 @@
 //! The default follows the floating glass: it displaces its own mass, so at one mark the density of the liquid is that
 //! of the scale divided by the expansion of the glass; the extract is that of the sucrose solution which has this
 //! density *at the sample's temperature*. So the extra expansion of sugar counts, which a correction by water
-//! alone misses. Beside it stands A. J. deLange's fit to the ASBC correction table. They agree
-//! within 0.1 °P from 10 to 30 °C up to 20 °P and drift apart with strength and heat: 10 °P at 40 °C is corrected by 1.52
-//! here and by 1.62 there, 25 °P at 40 °C by 1.60 and 1.90. The default is taken because each of its parts has a source and a range of its own and it
-//! is exactly nothing at the scale's temperature.
+//! alone misses. Beside it stands A. J. deLange's fit to the ASBC correction table. They agree within 0.1 °P from 10 to
+//! 30 °C up to 20 °P and drift apart with strength and heat: 10 °P at 40 °C is corrected by 1.52 here and by 1.62 there,
+//! 25 °P at 40 °C by 1.60 and 1.90. The default is taken because each of its parts has a source and a range of its own
+//! and it is exactly nothing at the scale's temperature.
 //!
 //! Alcohol expands more than sugar: in a beer of 5 % by volume at 30 °C the true correction is about 0.1 °P larger, well
 //! within what a hydrometer can be read to.

@@ -103,12 +103,12 @@ impl CarbonateWater {
             - free_protons_mmol_l(self.ph)
     }
 
-    /// The same water with so much bicarbonate dissolved in it: each millimole brings one of carbonate and one of alkali, whatever
-    /// the pH it is dissolved at.
-    pub(crate) fn with_bicarbonate(self, mmol_l: f64) -> Option<Self> {
-        let added = mmol_l.max(0.0);
-        let total_mmol_l = self.total_mmol_l + added;
-        let alkali = self.total_mmol_l * charges(self.ph) - free_protons_mmol_l(self.ph) + added;
+    /// The same water with alkali dissolved in it and the carbonate that came with it, whatever the pH it is dissolved
+    /// at: a millimole of bicarbonate brings one of each, one of carbonate two of alkali, hydroxide no carbonate.
+    pub(crate) fn with_alkali(self, alkali_meq_l: f64, carbonate_mmol_l: f64) -> Option<Self> {
+        let total_mmol_l = self.total_mmol_l + carbonate_mmol_l.max(0.0);
+        let held = self.total_mmol_l * charges(self.ph) - free_protons_mmol_l(self.ph);
+        let alkali = held + alkali_meq_l.max(0.0);
         let short = |ph: f64| total_mmol_l * charges(ph) - free_protons_mmol_l(ph) - alkali;
         let ph = root(short, BALANCED, 1e-12).ok()?;
         Some(Self { total_mmol_l, ph })
@@ -147,6 +147,9 @@ pub fn bicarbonate_from_alkalinity(
 }
 
 /// Alkalinity of a water that holds so much bicarbonate at that pH, titrated to pH 4.3.
+///
+/// Meant for waters, pH 4.5 to 11 as in [`CarbonateWater::new`]. Far below, where bicarbonate is a trace of all carbonate,
+/// the figure has no meaning; it is negative below pH 4.3.
 ///
 /// ```
 /// use wortwright::quantity::{Concentration, Ph};
@@ -216,5 +219,27 @@ mod tests {
         assert!(distilled.acid_meq_l(5.4) < 0.005);
         assert!(CarbonateWater::new(none, ph(10.5)).is_err());
         assert!(CarbonateWater::new(EquivalentConcentration::of(2.0), ph(3.0)).is_err());
+    }
+
+    /// At pH 5.4 carbonate with pK 6.35 and 10.33 bears 10^(5.4 - 6.35)/(1 + 10^(5.4 - 6.35)) = 0.1009 charges a molecule; all
+    /// other alkali has taken up acid, whatever the water's pH.
+    #[test]
+    fn alkali_takes_up_acid_but_for_what_carbonate_keeps() {
+        for water_ph in [5.0, 6.5, 8.0] {
+            let alkalinity = EquivalentConcentration::of(1.5);
+            let water = CarbonateWater::new(alkalinity, Ph::clamped(water_ph)).unwrap();
+            for (alkali_meq_l, carbonate_mmol_l, by_hand) in [
+                (1.0, 1.0, 0.8991), // sodium bicarbonate
+                (2.0, 1.0, 1.8991), // sodium carbonate
+                (1.0, 0.0, 1.0),    // slaked lime
+            ] {
+                let with = water.with_alkali(alkali_meq_l, carbonate_mmol_l).unwrap();
+                let taken = with.acid_meq_l(5.4) - water.acid_meq_l(5.4);
+                assert!(
+                    (taken - by_hand).abs() < 1e-4,
+                    "{water_ph}: {taken} {by_hand}"
+                );
+            }
+        }
     }
 }

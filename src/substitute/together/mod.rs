@@ -12,12 +12,13 @@ use super::case::{Case, Gate};
 use super::consequences::{proposal, swap};
 use super::options::SubstituteOptions;
 use super::profile::Means;
-use super::proposal::{Proposal, rounded};
+use super::proposal::Proposal;
 use super::propose::cases;
 use super::setting::{Need, Setting};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
 use crate::process::Figures;
+use crate::quantity::json;
 use crate::recipe::{Brewhouse, Recipe, Stock, Swap};
 use limits::Limits;
 use search::Search;
@@ -53,7 +54,7 @@ pub struct Joint {
     /// One for each line that adds an amount on this plant, in the order of the recipe; each predicted as if it alone were made.
     pub proposals: Vec<Proposal>,
     /// The sum of their distances.
-    #[serde(serialize_with = "rounded")]
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub distance: f64,
     /// The whole recipe on the target with all of them in it.
     pub predicted: Figures,
@@ -62,7 +63,7 @@ pub struct Joint {
 #[allow(clippy::ref_option, reason = "serde passes fields by reference")]
 fn maybe<S: serde::Serializer>(value: &Option<f64>, serializer: S) -> Result<S::Ok, S::Error> {
     match value {
-        Some(value) => rounded(value, serializer),
+        Some(value) => json::number(*value, serializer),
         None => serializer.serialize_none(),
     }
 }
@@ -77,6 +78,31 @@ fn maybe<S: serde::Serializer>(value: &Option<f64>, serializer: S) -> Result<S::
 /// # Errors
 ///
 /// Those of [`propose`](super::propose).
+///
+/// ```
+/// use wortwright::catalogue::Catalogue;
+/// use wortwright::diagnostic::Source;
+/// use wortwright::notation::read;
+/// use wortwright::substitute::{Candidates, SubstituteOptions, propose_together};
+/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+/// let text = "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  \
+///     80 % pilsner malt\n  10 % caramel malt 150 EBC\n  10 % flaked oats\n  rest 66 C for 60 min\n\
+///     brewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+/// let reading = read(&[Source::new("plain", text)]);
+/// let recipe = reading.recipe.ok_or("no recipe")?;
+/// let plants = &reading.brewhouses;
+/// let options = SubstituteOptions::default().with_candidates(Candidates::Catalogue).with_limit(1);
+/// let found = propose_together(
+///     &recipe, Some(&plants[0]), &plants[1], &["caramel malt 150 EBC", "flaked oats"],
+///     &Default::default(), &Catalogue::builtin(), &options,
+/// )?;
+/// let best = &found.combinations[0];
+/// assert_eq!(best.proposals.len(), 2);
+/// // With both in it the beer still has its 12 °P.
+/// assert!((best.predicted.original.ok_or("no gravity")?.plato() - 12.0).abs() < 1e-6);
+/// # Ok(())
+/// # }
+/// ```
 pub fn propose_together(
     recipe: &Recipe,
     source: Option<&Brewhouse>,

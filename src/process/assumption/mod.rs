@@ -1,5 +1,7 @@
 //! Everything that was taken for granted, each with its figure.
 
+mod text;
+
 use super::defaulted::Defaulted;
 use super::mash_ph::NoMashPh;
 use super::plant::{PlantSize, Side};
@@ -7,7 +9,6 @@ use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
-use crate::wording::{Style, percent, shortest};
 use serde::{Serialize, Serializer};
 
 /// Something that the recipe or the plant does not say and that was therefore assumed.
@@ -220,19 +221,6 @@ impl Figure {
             | Self::Attenuation => Unit::Percent,
         }
     }
-
-    pub(crate) const fn word(self) -> &'static str {
-        match self {
-            Self::Extract => "extract",
-            Self::Moisture => "moisture",
-            Self::Colour => "colour",
-            Self::Fermentability => "fermentable share",
-            Self::DiastaticPower => "diastatic power",
-            Self::Alpha => "alpha acids",
-            Self::Brix => "Brix",
-            Self::Attenuation => "attenuation",
-        }
-    }
 }
 
 /// What the fermentability of the mash was fitted to.
@@ -250,170 +238,6 @@ pub enum FermentabilityBasis {
     CatalogueGrist,
     /// What the recipe was fitted to before something in it was replaced.
     PrintedRecipe,
-}
-
-impl Assumption {
-    /// The assumption as a sentence without a full stop.
-    pub fn text(&self, style: Style) -> String {
-        match self {
-            Self::PlantDefault { side, what, value } => format!(
-                "{} {} (not stated; common practice)",
-                whose(*side),
-                what.say(*value)
-            ),
-            Self::CommercialPlant { size } => format!(
-                "the recipe names no plant: a {} one with usual figures is taken",
-                match size {
-                    PlantSize::Small => "small",
-                    PlantSize::Commercial => "commercial",
-                }
-            ),
-            Self::OnlyOtherPlant { plant } => {
-                format!(
-                    "the recipe names no plant: `{plant}` is taken, the only one without a batch"
-                )
-            }
-            Self::GenericName { name, taken } => format!("`{name}` is taken for {taken}"),
-            Self::CatalogueFigures { name, figures } => {
-                let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
-                format!("{name}: {} from the catalogue", words.join(", "))
-            }
-            Self::MeanOfGrist {
-                name,
-                figure,
-                value,
-            } => format!(
-                "{name}: {} unknown, taken as the mean of the grist ({} %)",
-                figure.word(),
-                shortest(value * 100.0, 1)
-            ),
-            Self::MoistureLeftOut { name } => format!(
-                "{name}: extract stated as is and moisture unknown; the water in it is counted as none"
-            ),
-            Self::FermentsInFull { name } => {
-                format!("{name}: fermentable share unknown, taken to ferment in full")
-            }
-            Self::SharesNormalised { sum } => {
-                format!(
-                    "the shares add up to {} and were brought to 100 %",
-                    percent(*sum, 2)
-                )
-            }
-            Self::YieldInferred { reached } => format!(
-                "the source plant's masses and gravity mean a yield of {}",
-                percent(*reached, 1)
-            ),
-            Self::YieldOverridesLauter { side, reached } => format!(
-                "{} yield of {} is taken as stated; its lauter lines give the volumes only",
-                whose(*side),
-                percent(*reached, 1)
-            ),
-            Self::BoilTime { time_min } => {
-                format!(
-                    "the boil's length is not stated: {} min",
-                    shortest(*time_min, 0)
-                )
-            }
-            Self::MashFermentability {
-                factor,
-                share,
-                basis,
-            } => format!(
-                "{} of the mashed extract ferments ({} x the catalogue's figures), {}",
-                percent(*share, 1),
-                shortest(*factor, 3),
-                match basis {
-                    FermentabilityBasis::PrintedFinal => "which gives the printed final gravity",
-                    FermentabilityBasis::StatedAttenuation => "which gives the stated attenuation",
-                    FermentabilityBasis::CatalogueAttenuation =>
-                        "which gives the yeast's usual attenuation",
-                    FermentabilityBasis::CatalogueGrist =>
-                        "for want of a printed final gravity or attenuation",
-                    FermentabilityBasis::PrintedRecipe => {
-                        "as in the printed recipe, before anything was replaced"
-                    }
-                }
-            ),
-            Self::StandWithoutBitterness { additions } => match additions {
-                0 => "bitterness by Tinseth: the hot stand adds none to the hops already in"
-                    .to_owned(),
-                _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
-            },
-            Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
-            Self::IsomerisationExtrapolated => {
-                "bitterness from stands below 90 °C is extrapolated; the rates were measured from 90 °C up".to_owned()
-            }
-            Self::WaterAsStated => {
-                "the source's mash water is taken to have the ions that its sheet prints".to_owned()
-            }
-            Self::CarbonationAsStated => {
-                "carbonation is printed as stated; pressure and priming are not worked out"
-                    .to_owned()
-            }
-            Self::MashPhNotPredicted { side, because } => format!(
-                "mash pH not predicted, salts and acid not worked out: {} water report {}",
-                whose(*side),
-                match because {
-                    NoMashPh::NoWaterReport =>
-                        "is missing; write `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
-                    NoMashPh::NoAlkalinity => "names neither alkalinity nor bicarbonate",
-                    NoMashPh::WaterOutOfModel => "has a pH and an alkalinity that do not go together",
-                }
-            ),
-            Self::MashPhFromClass { names } => format!(
-                "mash pH: {} counted by class and colour, for want of measured figures",
-                names.join(", ")
-            ),
-            Self::MashWaterLeftOut { because } => format!(
-                "the buffering of the mash water is left out, which makes acid or alkali come out a few per cent too small: {}",
-                match because {
-                    NoMashPh::NoWaterReport => "there is no water report",
-                    NoMashPh::NoAlkalinity => {
-                        "the water report names neither alkalinity nor bicarbonate"
-                    }
-                    NoMashPh::WaterOutOfModel => {
-                        "its pH and alkalinity do not go together"
-                    }
-                }
-            ),
-            Self::WaterReportGaps { side, ions, ph } => {
-                let mut gaps = Vec::new();
-                if !ions.is_empty() {
-                    let words: Vec<_> = ions.iter().map(|ion| ion.word()).collect();
-                    gaps.push(format!("{} not stated and taken as none", words.join(", ")));
-                }
-                if let Some(ph) = ph {
-                    gaps.push(format!("pH not stated, taken as {}", shortest(ph.value(), 1)));
-                }
-                format!("{} water: {}", whose(*side), gaps.join("; "))
-            }
-            Self::MashHeating { by } => format!(
-                "how the mash is raised is not stated: {}",
-                match by {
-                    Raise::Direct => "by direct heat",
-                    Raise::Infusion => "by boiling water, kept back from the mash water",
-                    Raise::Decoction => "by boiling part of it",
-                    Raise::None => "not at all",
-                }
-            ),
-            Self::PitchRate {
-                million_per_ml_plato,
-            } => format!(
-                "pitching rate not stated: {} million cells per mL and °P",
-                shortest(*million_per_ml_plato, 2)
-            ),
-            Self::LateAddition { name } => {
-                format!("{name}: no gravity stated, taken to go in when the wort has fermented")
-            }
-            Self::CarriedPerLitre { name } => {
-                format!("{name}: nothing is known of it, carried along per litre")
-            }
-            Self::OriginalPredicted { original } => format!(
-                "no original gravity is printed: the amounts give {}",
-                style.gravity(*original)
-            ),
-        }
-    }
 }
 
 #[derive(Serialize)]
@@ -473,11 +297,4 @@ fn mean_of_grist_form<S: Serializer>(
         unit: figure.unit().symbol(),
     }
     .serialize(serializer)
-}
-
-const fn whose(side: Side) -> &'static str {
-    match side {
-        Side::Source => "the source plant's",
-        Side::Target => "your plant's",
-    }
 }

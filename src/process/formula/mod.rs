@@ -1,16 +1,21 @@
 //! A recipe laid out for computing: every addition in one list, with its figures settled and its amount as a rule.
 
+mod layout;
+
 use super::assumption::Assumption;
-use super::material::{Material, settle};
+use super::material::{Fermentable, Material, settle};
 use crate::catalogue::{Catalogue, Kind};
-use crate::diagnostic::{Error, ErrorKind};
-use crate::quantity::{Quantity as _, Volume, Written, in_kilograms, in_litres, in_minutes};
-use crate::recipe::{Addition, Amount, At, Content, HotStep, Ingredient, PackSize, Recipe, Timing};
+use crate::diagnostic::Error;
+use crate::quantity::in_minutes;
+use crate::recipe::{At, HotStep, Ingredient, Recipe, Timing};
+use layout::Layout;
 use serde::Serialize;
 use std::sync::Arc;
 
 /// Length of a boil that is not stated (common practice, no source).
 const BOIL_MIN: f64 = 60.0;
+/// Temperature of a mash that states no rest, °C (common practice, no source).
+const REST_C: f64 = 66.0;
 
 /// Where on the brewing day something goes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -144,6 +149,23 @@ impl Item {
         }
     }
 
+    /// Kilograms in an amount of it, whose figures are `part`.
+    pub(crate) fn kilograms(&self, amount: f64, part: &Fermentable) -> f64 {
+        if self.is_by_volume() {
+            amount * part.density_kg_l
+        } else {
+            amount
+        }
+    }
+
+    /// What is known of it as a fermentable, with the mass of `amount` of it, kg; nothing for what brings no extract.
+    pub(crate) fn fermentable(&self, amount: f64) -> Option<(Fermentable, f64)> {
+        match self.material {
+            Material::Fermentable(part) => Some((part, self.kilograms(amount, &part))),
+            _ => None,
+        }
+    }
+
     /// The gravity at which it goes in, °P apparent.
     pub(crate) fn trigger_plato(&self) -> Option<f64> {
         match &self.timing.at {
@@ -212,7 +234,7 @@ impl Formula {
                 .mash
                 .rests
                 .first()
-                .map_or(66.0, |rest| rest.temperature.value().celsius()),
+                .map_or(REST_C, |rest| rest.temperature.value().celsius()),
             hot_steps: hot_steps(recipe),
             printed_mash_factor: None,
         })
@@ -323,145 +345,4 @@ fn hot_steps(recipe: &Recipe) -> Vec<HotStepOf> {
             },
         })
         .collect()
-}
-
-struct Layout<'a> {
-    catalogue: &'a Catalogue,
-    assumptions: &'a mut Vec<Assumption>,
-    items: Vec<Item>,
-}
-
-impl Layout<'_> {
-    fn stage(&mut self, stage: Stage, stand: usize, additions: &[Addition]) -> Result<(), Error> {
-        for (index, addition) in additions.iter().enumerate() {
-            self.addition(stage, stand, index, addition)?;
-        }
-        Ok(())
-    }
-
-    fn addition(
-        &mut self,
-        stage: Stage,
-        stand: usize,
-        index: usize,
-        addition: &Addition,
-    ) -> Result<(), Error> {
-        match &addition.content {
-            Content::Single(ingredient) => {
-                let place = Place {
-                    stage,
-                    stand,
-                    index,
-                    part: None,
-                };
-                self.item(
-                    ingredient,
-                    place,
-                    &addition.timing,
-                    rule(addition.amount.as_ref()),
-                )
-            }
-            Content::Blend(parts) => {
-                for (part, child) in parts.iter().enumerate() {
-                    let Some(ingredient) = child.ingredient() else {
-                        return Err(Error::new(
-                            ErrorKind::Contradiction,
-                            "a blend stands inside a blend; write its parts one level up",
-                        ));
-                    };
-                    let place = Place {
-                        stage,
-                        stand,
-                        index,
-                        part: Some(part),
-                    };
-                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref())?;
-                    self.item(ingredient, place, &addition.timing, rule)?;
-                }
-                Ok(())
-            }
-        }
-    }
-
-    fn item(
-        &mut self,
-        ingredient: &Ingredient,
-        place: Place,
-        timing: &Timing,
-        rule: Rule,
-    ) -> Result<(), Error> {
-        let material = settle(ingredient, self.catalogue, self.assumptions)?;
-        if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
-            return Err(Error::new(
-                ErrorKind::Contradiction,
-                format!(
-                    "`{}` is grain and stands in the boil; grain belongs in the mash",
-                    ingredient.name
-                ),
-            ));
-        }
-        self.items.push(Item {
-            ingredient: Arc::new(ingredient.clone()),
-            place,
-            timing: timing.clone(),
-            material,
-            rule,
-        });
-        Ok(())
-    }
-}
-
-/// The amount of an addition as a rule.
-fn rule(amount: Option<&Amount>) -> Rule {
-    match amount {
-        None => Rule::Open,
-        Some(Amount::Mass(mass)) => Rule::Kilograms(in_kilograms(mass.value())),
-        Some(Amount::Volume(volume)) => Rule::Litres(in_litres(volume.value())),
-        Some(Amount::Concentration(dose)) => Rule::GramsPerLitre(dose.value().in_base()),
-        Some(Amount::Dose(dose)) => Rule::LitresPerLitre(dose.value().in_base()),
-        Some(Amount::Share(share)) => Rule::Share(share.value().in_base()),
-        Some(Amount::ShareByVolume(share)) => Rule::ShareOfVolume {
-            total: share.value().in_base(),
-            part: 1.0,
-        },
-        Some(Amount::Bitterness(ibu)) => Rule::Ibu(ibu.value().in_base()),
-        Some(Amount::Packs { count, each }) => match each {
-            PackSize::Mass(mass) => Rule::Kilograms(f64::from(*count) * in_kilograms(mass.value())),
-            PackSize::Volume(volume) => Rule::Litres(f64::from(*count) * volume_l(volume)),
-        },
-        Some(Amount::PackCount(count)) => Rule::Packs(*count),
-    }
-}
-
-fn volume_l(volume: &Written<Volume>) -> f64 {
-    in_litres(volume.value())
-}
-
-/// The amount of a part of a blend: its share of the blend's amount, in the blend's own basis.
-fn part_rule(blend: Option<&Amount>, part: Option<&Amount>) -> Result<Rule, Error> {
-    let Some(Amount::Share(share)) = part else {
-        return match blend {
-            None => Ok(rule(part)),
-            Some(_) => Err(Error::new(
-                ErrorKind::Contradiction,
-                "a blend has an amount of its own, so its parts must be shares of it (`45 %`)",
-            )),
-        };
-    };
-    let part = share.value().in_base();
-    Ok(match rule(blend) {
-        Rule::Kilograms(kg) => Rule::Kilograms(kg * part),
-        Rule::Litres(l) => Rule::Litres(l * part),
-        Rule::GramsPerLitre(dose) => Rule::GramsPerLitre(dose * part),
-        Rule::LitresPerLitre(dose) => Rule::LitresPerLitre(dose * part),
-        Rule::Share(share) => Rule::Share(share * part),
-        Rule::ShareOfVolume { total, .. } => Rule::ShareOfVolume { total, part },
-        Rule::Ibu(ibu) => Rule::Ibu(ibu * part),
-        Rule::Packs(_) | Rule::Open => {
-            return Err(Error::new(
-                ErrorKind::Incomplete,
-                "a blend of shares needs an amount of its own, such as `12 % by volume`",
-            ));
-        }
-    })
 }

@@ -1,0 +1,153 @@
+//! Laying a recipe out: each addition an item, its amount a rule.
+
+use super::{Item, Place, Rule, Stage};
+use crate::catalogue::{Catalogue, Kind};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::assumption::Assumption;
+use crate::process::material::settle;
+use crate::quantity::{Quantity as _, in_kilograms, in_litres};
+use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Timing};
+use std::sync::Arc;
+
+/// A list of items in the making.
+pub(super) struct Layout<'a> {
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) assumptions: &'a mut Vec<Assumption>,
+    pub(super) items: Vec<Item>,
+}
+
+impl Layout<'_> {
+    pub(super) fn stage(
+        &mut self,
+        stage: Stage,
+        stand: usize,
+        additions: &[Addition],
+    ) -> Result<(), Error> {
+        for (index, addition) in additions.iter().enumerate() {
+            self.addition(stage, stand, index, addition)?;
+        }
+        Ok(())
+    }
+
+    pub(super) fn addition(
+        &mut self,
+        stage: Stage,
+        stand: usize,
+        index: usize,
+        addition: &Addition,
+    ) -> Result<(), Error> {
+        match &addition.content {
+            Content::Single(ingredient) => {
+                let place = Place {
+                    stage,
+                    stand,
+                    index,
+                    part: None,
+                };
+                self.item(
+                    ingredient,
+                    place,
+                    &addition.timing,
+                    rule(addition.amount.as_ref()),
+                )
+            }
+            Content::Blend(parts) => {
+                for (part, child) in parts.iter().enumerate() {
+                    let Some(ingredient) = child.ingredient() else {
+                        return Err(Error::new(
+                            ErrorKind::Contradiction,
+                            "a blend stands inside a blend; write its parts one level up",
+                        ));
+                    };
+                    let place = Place {
+                        stage,
+                        stand,
+                        index,
+                        part: Some(part),
+                    };
+                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref())?;
+                    self.item(ingredient, place, &addition.timing, rule)?;
+                }
+                Ok(())
+            }
+        }
+    }
+
+    fn item(
+        &mut self,
+        ingredient: &Ingredient,
+        place: Place,
+        timing: &Timing,
+        rule: Rule,
+    ) -> Result<(), Error> {
+        let material = settle(ingredient, self.catalogue, self.assumptions)?;
+        if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "`{}` is grain and stands in the boil; grain belongs in the mash",
+                    ingredient.name
+                ),
+            ));
+        }
+        self.items.push(Item {
+            ingredient: Arc::new(ingredient.clone()),
+            place,
+            timing: timing.clone(),
+            material,
+            rule,
+        });
+        Ok(())
+    }
+}
+
+/// The amount of an addition as a rule.
+fn rule(amount: Option<&Amount>) -> Rule {
+    match amount {
+        None => Rule::Open,
+        Some(Amount::Mass(mass)) => Rule::Kilograms(in_kilograms(mass.value())),
+        Some(Amount::Volume(volume)) => Rule::Litres(in_litres(volume.value())),
+        Some(Amount::Concentration(dose)) => Rule::GramsPerLitre(dose.value().in_base()),
+        Some(Amount::Dose(dose)) => Rule::LitresPerLitre(dose.value().in_base()),
+        Some(Amount::Share(share)) => Rule::Share(share.value().in_base()),
+        Some(Amount::ShareByVolume(share)) => Rule::ShareOfVolume {
+            total: share.value().in_base(),
+            part: 1.0,
+        },
+        Some(Amount::Bitterness(ibu)) => Rule::Ibu(ibu.value().in_base()),
+        Some(Amount::Packs { count, each }) => match each {
+            PackSize::Mass(mass) => Rule::Kilograms(f64::from(*count) * in_kilograms(mass.value())),
+            PackSize::Volume(volume) => Rule::Litres(f64::from(*count) * in_litres(volume.value())),
+        },
+        Some(Amount::PackCount(count)) => Rule::Packs(*count),
+    }
+}
+
+/// The amount of a part of a blend: its share of the blend's amount, in the blend's own basis.
+fn part_rule(blend: Option<&Amount>, part: Option<&Amount>) -> Result<Rule, Error> {
+    let Some(Amount::Share(share)) = part else {
+        return match blend {
+            None => Ok(rule(part)),
+            Some(_) => Err(Error::new(
+                ErrorKind::Contradiction,
+                "a blend has an amount of its own, so its parts must be shares of it (`45 %`)",
+            )),
+        };
+    };
+    let part = share.value().in_base();
+    Ok(match rule(blend) {
+        Rule::Kilograms(kg) => Rule::Kilograms(kg * part),
+        Rule::Litres(l) => Rule::Litres(l * part),
+        Rule::GramsPerLitre(dose) => Rule::GramsPerLitre(dose * part),
+        Rule::LitresPerLitre(dose) => Rule::LitresPerLitre(dose * part),
+        Rule::Share(share) => Rule::Share(share * part),
+        Rule::ShareOfVolume { total, .. } => Rule::ShareOfVolume { total, part },
+        Rule::Ibu(ibu) => Rule::Ibu(ibu * part),
+        Rule::Packs(_) | Rule::Open => {
+            return Err(Error::new(
+                ErrorKind::Incomplete,
+                "a blend of shares needs an amount of its own, such as `12 % by volume`",
+            ));
+        }
+    })
+}

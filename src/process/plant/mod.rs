@@ -1,0 +1,216 @@
+//! A plant with every figure that the forward model needs, settled.
+
+mod settle;
+
+use super::hot_side::History;
+use crate::diagnostic::{Error, ErrorKind};
+use crate::recipe::{BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
+use crate::wording::shortest;
+
+/// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
+const COMMERCIAL_FROM_L: f64 = 200.0;
+/// A boil that drives off more than this share has no wort left to speak of (rule of the crate).
+const MOST_BOILED_OFF: f64 = 0.98;
+/// Which side of the job a plant stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Side {
+    /// The plant that the printed figures speak for.
+    Source,
+    /// The plant that is to brew it now.
+    Target,
+}
+
+/// The size of a plant, which decides between two sets of defaults.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum PlantSize {
+    /// Up to 2 hL, or of unknown size.
+    Small,
+    /// Above 2 hL.
+    Commercial,
+}
+
+impl PlantSize {
+    /// The size of a plant that brews so much.
+    pub(crate) fn of(batch_l: Option<f64>) -> Self {
+        if batch_l.is_some_and(|l| l > COMMERCIAL_FROM_L) {
+            Self::Commercial
+        } else {
+            Self::Small
+        }
+    }
+}
+
+/// How the wort leaves the grain, settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Lautering {
+    Bag { sparge_l: f64 },
+    Batch { sparges: u32 },
+    Continuous,
+    NoMash,
+}
+
+impl Lautering {
+    /// Whether water is stirred into the drained grain.
+    fn is_sparged(self) -> bool {
+        match self {
+            Self::Bag { sparge_l } => sparge_l > 0.0,
+            Self::Batch { sparges } => sparges > 0,
+            Self::Continuous | Self::NoMash => false,
+        }
+    }
+}
+
+/// What the grain holds back, settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Holdback {
+    /// Litres of water in less first wort out, per kilogram.
+    Apparent(f64),
+    /// Litres of wort retained, per kilogram.
+    Retained(f64),
+}
+
+/// A yield that overrides the lautering.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct KnownYield {
+    pub(crate) value: f64,
+    pub(crate) of: YieldBasis,
+    pub(crate) at: YieldPoint,
+}
+
+/// Litres lost, or a share of what is there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Loss {
+    Litres(f64),
+    Share(f64),
+}
+
+impl Loss {
+    /// What is left of `volume_l`.
+    pub(crate) fn after(self, volume_l: f64) -> f64 {
+        match self {
+            Self::Litres(lost) => (volume_l - lost).max(0.0),
+            Self::Share(share) => volume_l * (1.0 - share),
+        }
+    }
+
+    /// What there was before, when `left_l` is left.
+    pub(crate) fn before(self, left_l: f64) -> f64 {
+        match self {
+            Self::Litres(lost) => left_l + lost,
+            Self::Share(share) => left_l / (1.0 - share),
+        }
+    }
+}
+
+/// What a boil drives off, settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Boiloff {
+    LitresPerHour(f64),
+    SharePerHour(f64),
+}
+
+impl Boiloff {
+    /// Litres of cold water driven off from `pre_boil_l` in `boil_min`.
+    pub(crate) fn litres(self, pre_boil_l: f64, boil_min: f64) -> f64 {
+        let hours = boil_min / 60.0;
+        match self {
+            Self::LitresPerHour(rate) => rate * hours,
+            Self::SharePerHour(share) => share * hours * pre_boil_l,
+        }
+    }
+
+    /// Litres driven off for each litre more before the boil.
+    pub(crate) fn share(self, boil_min: f64) -> f64 {
+        match self {
+            Self::LitresPerHour(_) => 0.0,
+            Self::SharePerHour(share) => share * boil_min / 60.0,
+        }
+    }
+}
+
+/// A plant with every figure that the forward model needs.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Plant {
+    pub(crate) name: String,
+    pub(crate) side: Side,
+    pub(crate) batch: Option<(f64, BatchPoint)>,
+    pub(crate) kettle_l: Option<f64>,
+    pub(crate) mash_tun_l: Option<f64>,
+    pub(crate) fermenter_l: Option<f64>,
+    pub(crate) lautering: Lautering,
+    pub(crate) holdback: Holdback,
+    pub(crate) liquor_l_per_kg: f64,
+    pub(crate) mixing: f64,
+    pub(crate) conversion: f64,
+    pub(crate) known_yield: Option<KnownYield>,
+    pub(crate) boiloff: Boiloff,
+    pub(crate) tun_loss_l: f64,
+    pub(crate) kettle_loss: Loss,
+    pub(crate) fermenter_loss: Loss,
+    pub(crate) altitude_m: f64,
+    pub(crate) bitterness: BitternessModel,
+    /// Hot stand that the plant always has.
+    pub(crate) stand_min: Option<f64>,
+    pub(crate) cooling: CoolingOf,
+    /// What follows the boil, once a formula is known.
+    pub(crate) history: History,
+}
+
+/// The way to pitching temperature, settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct CoolingOf {
+    pub(crate) method: CoolingMethod,
+    pub(crate) to_c: f64,
+    pub(crate) time_min: f64,
+    pub(crate) coolant_c: f64,
+}
+
+impl Plant {
+    /// Whether a boil of `boil_min` and the losses leave anything of `batch_l` counted at `point`.
+    pub(crate) fn check(
+        &self,
+        batch_l: f64,
+        point: BatchPoint,
+        boil_min: f64,
+    ) -> Result<(), Error> {
+        let boiled_off = self.boiloff.share(boil_min);
+        if boiled_off > MOST_BOILED_OFF {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "a boil of {} min drives off {} % of what the plant `{}` holds",
+                    shortest(boil_min, 0),
+                    shortest(100.0 * boiled_off, 0),
+                    self.name
+                ),
+            )
+            .with_help("shorten the boil, or state the evaporation in litres an hour"));
+        }
+        if point == BatchPoint::EndOfBoil && self.fermenter_l_of(batch_l) <= 0.0 {
+            return Err(Error::new(
+                ErrorKind::Contradiction,
+                format!(
+                    "the kettle loss of the plant `{}` takes all of its {} L at the end of the boil",
+                    self.name,
+                    shortest(batch_l, 1)
+                ),
+            )
+            .with_help("make the batch larger, or the kettle loss smaller"));
+        }
+        Ok(())
+    }
+
+    /// Wort into the fermenter when the kettle holds `post_boil_l` of cold wort.
+    pub(crate) fn fermenter_l_of(&self, post_boil_l: f64) -> f64 {
+        self.kettle_loss.after(post_boil_l)
+    }
+
+    /// Cold wort in the kettle that gives `into_fermenter_l`.
+    pub(crate) fn post_boil_l(&self, into_fermenter_l: f64) -> f64 {
+        self.kettle_loss.before(into_fermenter_l)
+    }
+}

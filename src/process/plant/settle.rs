@@ -1,0 +1,268 @@
+//! A plant from its lines: what they state, else a default that is noted.
+
+use super::{Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side};
+use crate::process::assumption::Assumption;
+use crate::process::defaulted::Defaulted;
+use crate::process::hot_side::History;
+use crate::quantity::{Quantity, Volume, Written, in_litres};
+use crate::recipe::{Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint};
+
+/// Share of the laboratory extract that dissolves (common practice, no source).
+const CONVERSION: f64 = 0.98;
+/// Apparent absorption of a drained bag, L/kg (common practice, no source).
+const BAG_ABSORPTION: f64 = 0.8;
+/// Apparent absorption of a drained tun, L/kg (common practice, no source).
+const TUN_ABSORPTION: f64 = 1.0;
+/// Mash water of a tun, L/kg (common practice, no source).
+const LIQUOR: f64 = 3.0;
+/// Yield of a commercial brewhouse (common practice, no source; trade glossaries give 92-98 %).
+const COMMERCIAL_YIELD: f64 = 0.95;
+/// Evaporation of a commercial kettle, share of the pre-boil volume an hour (common practice, no source).
+const COMMERCIAL_EVAPORATION: f64 = 0.05;
+/// Evaporation of a small open kettle, share of the pre-boil volume an hour (common practice 10-15 %, no source).
+const SMALL_EVAPORATION: f64 = 0.12;
+/// Kettle loss and fermenter loss of a commercial plant, each a share of the volume (common practice, no source).
+const COMMERCIAL_LOSS: f64 = 0.03;
+/// Cooling a commercial batch by plate, min (common practice, no source).
+const PLATE_MIN: f64 = 50.0;
+/// Cooling a small batch by coil, min (common practice, no source).
+const COIL_MIN: f64 = 25.0;
+/// Mains water, °C (common practice, no source).
+const COOLANT_C: f64 = 15.0;
+/// Cold wort, °C (common practice, no source).
+const PITCHING_C: f64 = 20.0;
+/// A sparge mixes with all of the wort in the grain (common practice, no source).
+const MIXING: f64 = 1.0;
+
+impl Plant {
+    /// The plant that `brewhouse` describes. `batch_l` is the batch that decides between the defaults of a
+    /// commercial and of a small plant. Each default that is taken is added to `assumptions`.
+    pub(crate) fn settle(
+        brewhouse: &Brewhouse,
+        side: Side,
+        batch_l: Option<f64>,
+        assumptions: &mut Vec<Assumption>,
+    ) -> Self {
+        let mut defaults = Defaults { side, assumptions };
+        let batch = brewhouse
+            .batch
+            .as_ref()
+            .map(|b| (in_litres(b.volume.value()), b.at));
+        let size = PlantSize::of(batch_l.or(batch.map(|b| b.0)));
+        let (lautering, reached) = lautering(brewhouse, size, &mut defaults);
+        let mashes = lautering != Lautering::NoMash;
+        let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {
+            let needs_default = lautering == Lautering::Continuous;
+            needs_default.then(|| KnownYield {
+                value: defaults.take(Defaulted::ExtractYield, COMMERCIAL_YIELD),
+                of: YieldBasis::LaboratoryExtract,
+                at: YieldPoint::EndOfBoil,
+            })
+        });
+        let drains_a_bag = matches!(lautering, Lautering::Bag { .. });
+        Self {
+            name: brewhouse.name.clone(),
+            side,
+            batch,
+            kettle_l: litres_of(brewhouse.kettle.as_ref()),
+            mash_tun_l: litres_of(brewhouse.mash_tun.as_ref()),
+            fermenter_l: litres_of(brewhouse.fermenter.as_ref()),
+            lautering,
+            holdback: holdback(brewhouse, lautering, &mut defaults),
+            liquor_l_per_kg: base(brewhouse.liquor.as_ref()).unwrap_or_else(|| {
+                if mashes && !drains_a_bag {
+                    defaults.take(Defaulted::LiquorRatio, LIQUOR)
+                } else {
+                    LIQUOR
+                }
+            }),
+            mixing: base(brewhouse.mixing.as_ref()).unwrap_or_else(|| {
+                // A known yield leaves the mixing nothing to say.
+                if known_yield.is_none() && lautering.is_sparged() {
+                    defaults.take(Defaulted::SpargeMixing, MIXING)
+                } else {
+                    MIXING
+                }
+            }),
+            conversion: base(brewhouse.conversion.as_ref()).unwrap_or_else(|| {
+                if mashes && known_yield.is_none() {
+                    defaults.take(Defaulted::Conversion, CONVERSION)
+                } else {
+                    CONVERSION
+                }
+            }),
+            known_yield,
+            boiloff: match &brewhouse.evaporation {
+                Some(Evaporation::Rate(rate)) => {
+                    Boiloff::LitresPerHour(rate.value().litres_per_hour())
+                }
+                Some(Evaporation::SharePerHour(share)) => {
+                    Boiloff::SharePerHour(share.value().fraction())
+                }
+                None => Boiloff::SharePerHour(defaults.take(
+                    Defaulted::Evaporation,
+                    match size {
+                        PlantSize::Commercial => COMMERCIAL_EVAPORATION,
+                        PlantSize::Small => SMALL_EVAPORATION,
+                    },
+                )),
+            },
+            tun_loss_l: litres_of(brewhouse.tun_loss.as_ref()).unwrap_or(0.0),
+            kettle_loss: loss(
+                brewhouse.kettle_loss.as_ref(),
+                size,
+                Defaulted::KettleLoss,
+                &mut defaults,
+            ),
+            fermenter_loss: loss(
+                brewhouse.fermenter_loss.as_ref(),
+                size,
+                Defaulted::FermenterLoss,
+                &mut defaults,
+            ),
+            altitude_m: base(brewhouse.altitude.as_ref()).unwrap_or(0.0),
+            bitterness: brewhouse.bitterness.unwrap_or_default(),
+            stand_min: base(brewhouse.stand.as_ref()),
+            cooling: cooling(brewhouse, size, &mut defaults),
+            history: History::default(),
+        }
+    }
+}
+
+/// Takes defaults and notes each.
+struct Defaults<'a> {
+    side: Side,
+    assumptions: &'a mut Vec<Assumption>,
+}
+
+impl Defaults<'_> {
+    fn take(&mut self, what: Defaulted, value: f64) -> f64 {
+        self.assumptions.push(Assumption::PlantDefault {
+            side: self.side,
+            what,
+            value,
+        });
+        value
+    }
+}
+
+fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
+    written.map(|w| w.value().in_base())
+}
+
+fn litres_of(written: Option<&Written<Volume>>) -> Option<f64> {
+    written.map(|w| in_litres(w.value()))
+}
+
+fn loss(
+    written: Option<&Written<Volume>>,
+    size: PlantSize,
+    what: Defaulted,
+    defaults: &mut Defaults<'_>,
+) -> Loss {
+    match (litres_of(written), size) {
+        (Some(lost), _) => Loss::Litres(lost),
+        (None, PlantSize::Commercial) => Loss::Share(defaults.take(what, COMMERCIAL_LOSS)),
+        (None, PlantSize::Small) => Loss::Litres(defaults.take(what, 0.0)),
+    }
+}
+
+/// The cooling, each missing part by default.
+fn cooling(brewhouse: &Brewhouse, size: PlantSize, defaults: &mut Defaults<'_>) -> CoolingOf {
+    let stated = brewhouse.cooling.as_ref();
+    let (usual, usual_min) = match size {
+        PlantSize::Commercial => (CoolingMethod::Plate, PLATE_MIN),
+        PlantSize::Small => (CoolingMethod::Coil, COIL_MIN),
+    };
+    let timed = stated.is_some_and(|c| c.time.is_some());
+    let method = stated.and_then(|c| c.method).unwrap_or_else(|| {
+        // Without a time the default of the time names the method too.
+        if timed {
+            let what = match usual {
+                CoolingMethod::Plate => Defaulted::Plate,
+                _ => Defaulted::Coil,
+            };
+            defaults.take(what, 0.0);
+        }
+        usual
+    });
+    let time_min = stated
+        .and_then(|c| base(c.time.as_ref()))
+        .unwrap_or_else(|| match method {
+            CoolingMethod::NoChill => 0.0,
+            CoolingMethod::Plate => defaults.take(Defaulted::PlateTime, usual_min),
+            CoolingMethod::Coil => defaults.take(Defaulted::CoilTime, usual_min),
+        });
+    let coolant_c = base(brewhouse.coolant.as_ref()).unwrap_or_else(|| match method {
+        CoolingMethod::Coil => defaults.take(Defaulted::Coolant, COOLANT_C),
+        CoolingMethod::Plate | CoolingMethod::NoChill => COOLANT_C,
+    });
+    CoolingOf {
+        method,
+        to_c: stated
+            .and_then(|c| base(c.to.as_ref()))
+            .unwrap_or(PITCHING_C),
+        time_min,
+        coolant_c,
+    }
+}
+
+fn stated_yield(brewhouse: &Brewhouse) -> Option<KnownYield> {
+    brewhouse.extract_yield.as_ref().map(|stated| KnownYield {
+        value: stated.value.value().fraction(),
+        of: stated.of,
+        at: stated.at,
+    })
+}
+
+/// The lautering, and the yield that its line states.
+fn lautering(
+    brewhouse: &Brewhouse,
+    size: PlantSize,
+    defaults: &mut Defaults<'_>,
+) -> (Lautering, Option<KnownYield>) {
+    match &brewhouse.lauter {
+        Some(Lauter::Bag { sparge }) => {
+            let sparge_l = litres_of(sparge.as_ref()).unwrap_or(0.0);
+            (Lautering::Bag { sparge_l }, None)
+        }
+        Some(Lauter::Batch { sparges }) => (Lautering::Batch { sparges: *sparges }, None),
+        Some(Lauter::Continuous { reached }) => (
+            Lautering::Continuous,
+            reached.as_ref().map(|reached| KnownYield {
+                value: reached.value().fraction(),
+                of: YieldBasis::LaboratoryExtract,
+                at: YieldPoint::EndOfBoil,
+            }),
+        ),
+        Some(Lauter::NoMash) => (Lautering::NoMash, None),
+        // A commercial plant, a plant known by its yield alone and one that only a printed sheet speaks of are taken to rinse their
+        // grain. A small plant with a batch of its own drains a bag, whether it brews for the first time or a plan is read again.
+        None if size == PlantSize::Commercial
+            || (defaults.side == Side::Source && brewhouse.batch.is_none())
+            || brewhouse.extract_yield.is_some() =>
+        {
+            (Lautering::Continuous, None)
+        }
+        None => {
+            defaults.take(Defaulted::Bag, 0.0);
+            (Lautering::Bag { sparge_l: 0.0 }, None)
+        }
+    }
+}
+
+fn holdback(brewhouse: &Brewhouse, lautering: Lautering, defaults: &mut Defaults<'_>) -> Holdback {
+    if let Some(retained) = base(brewhouse.retention.as_ref()) {
+        return Holdback::Retained(retained);
+    }
+    if let Some(apparent) = base(brewhouse.absorption.as_ref()) {
+        return Holdback::Apparent(apparent);
+    }
+    Holdback::Apparent(match lautering {
+        Lautering::Bag { .. } => defaults.take(Defaulted::Absorption, BAG_ABSORPTION),
+        Lautering::Batch { .. } | Lautering::Continuous => {
+            defaults.take(Defaulted::Absorption, TUN_ABSORPTION)
+        }
+        Lautering::NoMash => TUN_ABSORPTION,
+    })
+}

@@ -1,0 +1,291 @@
+//! What a candidate comes to in this recipe, on these plants: its figures, bounds, offer, and the grist left beside it.
+
+use super::super::Weights;
+use super::super::case::{Gate, LEAST_SHARE, Measure, Offer};
+use super::super::practice::Practice;
+use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
+use super::super::proposal::Aspect;
+use super::super::setting::Setting;
+use super::{Candidate, usual_left_kg};
+use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
+use crate::process::{Item, Rule, Stage};
+use crate::quantity::{BrewhouseYield, Unit, Written, in_kilograms, minutes};
+use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
+use crate::science::density::sucrose_density_20;
+
+/// A grist below this does not convert itself, WK (common practice, no source).
+const CONVERTS_FROM_WK: f64 = 75.0;
+/// Darker than this and all colourings are weighed in grams: two weighing steps are their least amount.
+const DARK_EBC: f64 = 400.0;
+/// Step of a scale that nobody states, kg (common practice, no source).
+const STEP_KG: f64 = 0.001;
+/// Sugar that stands for grain enters with this left to boil (common practice, no source).
+const SUGAR_AT_MIN: f64 = 10.0;
+/// Enzymes of a mash are spent above this, °C (common practice, no source).
+const ENZYMES_TO_C: f64 = 72.0;
+
+/// What of the plants and the line a candidate's figures depend on.
+pub(super) struct Here<'a> {
+    pub(super) item: &'a Item,
+    pub(super) replaced_kg: f64,
+    /// Yields of the mash on the target and at the source.
+    pub(super) target_yield: f64,
+    pub(super) source_yield: f64,
+    pub(super) has_mash: bool,
+    pub(super) on_wort_side: bool,
+    pub(super) mash_kg: f64,
+    pub(super) fermentables_kg: f64,
+    pub(super) step_kg: f64,
+    pub(super) mash_factor: f64,
+    pub(super) rest_c: f64,
+    pub(super) share_basis: ShareBasis,
+}
+
+impl<'a> Here<'a> {
+    pub(super) fn new(setting: &Setting<'_>, item: &'a Item, replaced_kg: f64) -> Self {
+        let source_yield = setting.source.brewed.mash_yield.unwrap_or(1.0);
+        let target_yield = setting
+            .plan
+            .predicted
+            .extract_yield
+            .map_or(source_yield, BrewhouseYield::fraction);
+        let rests = &setting.recipe.mash.rests;
+        let rest_c = rests
+            .iter()
+            .map(|rest| rest.temperature.value().celsius())
+            .filter(|celsius| *celsius <= ENZYMES_TO_C)
+            .reduce(f64::max)
+            .unwrap_or(setting.formula.mash_rest_c);
+        let mash_kg = setting.mashed_kg();
+        Self {
+            item,
+            replaced_kg,
+            target_yield,
+            source_yield,
+            has_mash: mash_kg > 0.0 && setting.target.lauter != Some(Lauter::NoMash),
+            on_wort_side: item.place.stage < Stage::Ferment,
+            mash_kg,
+            fermentables_kg: setting.fermentables_kg(),
+            step_kg: setting
+                .target
+                .weighing
+                .malt
+                .as_ref()
+                .map_or(STEP_KG, |step| in_kilograms(step.value())),
+            mash_factor: setting.source.nature.mash_factor,
+            rest_c,
+            share_basis: setting.recipe.share_basis,
+        }
+    }
+
+    /// Extract in the wort and malt colour units, for a kilogram on the target. Colour stays in the grain along with
+    /// the extract, so that it is counted at the source's yield.
+    pub(super) fn brings(&self, profile: &Profile) -> [f64; 2] {
+        if profile.is_mashed {
+            [
+                profile.extract * self.target_yield,
+                profile.colour_ebc * self.target_yield / self.source_yield.max(f64::MIN_POSITIVE),
+            ]
+        } else {
+            [profile.extract, profile.colour_ebc]
+        }
+    }
+
+    pub(super) fn fermentable(&self, profile: &Profile) -> f64 {
+        let [extract, _] = self.brings(profile);
+        let share = if profile.is_mashed {
+            (profile.fermentable * self.mash_factor).min(1.0)
+        } else {
+            profile.fermentable
+        };
+        extract * share
+    }
+
+    pub(super) fn features(
+        &self,
+        profile: &Profile,
+        wanted: &Profile,
+        weights: &Weights,
+    ) -> Vec<f64> {
+        let [gravity, _] = self.brings(wanted);
+        let in_mash = self.replaced_kg / self.mash_kg.max(f64::MIN_POSITIVE);
+        let flavour = weights.flavour.sqrt() / 5.0;
+        profile
+            .flavour
+            .iter()
+            .map(|intensity| flavour * intensity)
+            .chain([
+                weights.fermentable.sqrt() * self.fermentable(profile)
+                    / gravity.max(f64::MIN_POSITIVE),
+                weights.diastatic_power.sqrt() * profile.diastatic_wk * in_mash / 100.0,
+                weights.protein.sqrt() * profile.protein / 0.1,
+                weights.gum.sqrt() * profile.gum / 3.0,
+                weights.mash_acidity.sqrt() * profile.acidity_meq * in_mash / 10.0,
+            ])
+            .collect()
+    }
+
+    /// Least and most of a candidate, for one of what is replaced; none where the least is more than the most.
+    pub(super) fn bounds(
+        &self,
+        setting: &Setting<'_>,
+        candidate: &Candidate<'_>,
+        brought: &Profile,
+        most_gravity: f64,
+    ) -> Option<(f64, f64)> {
+        let [extract, _] = self.brings(brought);
+        if extract <= 0.0 {
+            return None;
+        }
+        let dark =
+            brought.colour_ebc > DARK_EBC || brought.class == Some(FermentableClass::Colouring);
+        let low = if dark {
+            2.0 * self.step_kg / self.replaced_kg
+        } else {
+            LEAST_SHARE.max(self.step_kg / self.replaced_kg)
+        };
+        let usual_kg = candidate
+            .row
+            .and_then(|row| row.usual_max_share)
+            .filter(|_| self.on_wort_side)
+            .map_or(f64::INFINITY, |share| {
+                usual_left_kg(
+                    setting,
+                    candidate.ingredient.catalogue_name(),
+                    share,
+                    self.fermentables_kg,
+                )
+            });
+        let high = (most_gravity / extract)
+            .min(usual_kg / self.replaced_kg)
+            .min(candidate.to_be_had_kg / self.replaced_kg);
+        (low <= high).then_some((low, high))
+    }
+
+    pub(super) fn offer(
+        &self,
+        ingredient: Ingredient,
+        row: Option<&Fermentable>,
+        brought: &Profile,
+        wanted: &Profile,
+        costs: Vec<(Aspect, f64)>,
+    ) -> Offer {
+        let name = ingredient.name.clone();
+        // Sugar keeps its share of the extract between plants, grain follows the yield.
+        let carried = match (wanted.is_mashed, brought.is_mashed) {
+            (true, false) => self.source_yield / self.target_yield.max(f64::MIN_POSITIVE),
+            (false, true) => self.target_yield / self.source_yield.max(f64::MIN_POSITIVE),
+            _ => 1.0,
+        };
+        let [extract, _] = self.brings(brought);
+        let [wanted_extract, _] = self.brings(wanted);
+        let ratio = match self.share_basis {
+            ShareBasis::Extract if matches!(self.item.rule, Rule::Share(_)) => {
+                extract / wanted_extract.max(f64::MIN_POSITIVE)
+            }
+            _ if self.item.is_by_volume() => {
+                let density = |profile: &Profile| {
+                    if profile.is_mashed {
+                        1.0
+                    } else {
+                        sucrose_density_20(profile.extract) / 1000.0
+                    }
+                };
+                carried * density(wanted) / density(brought)
+            }
+            _ => carried,
+        };
+        let mut practice = Vec::new();
+        let mut moved = None;
+        if brought.is_mashed {
+            if needs_mash(row, ingredient.kind) && !wanted.is_mashed {
+                practice.push(Practice::NeedsMashing { name: name.clone() });
+            }
+            if starch(row, self.rest_c) == Starch::WantsCooking {
+                practice.push(Practice::NeedsCooking { name: name.clone() });
+            }
+            if !wanted.is_mashed {
+                moved = Some(Moved {
+                    section: Section::Mash,
+                    timing: Timing::default(),
+                });
+                practice.push(Practice::GoesIntoMash { name: name.clone() });
+            }
+        } else if wanted.is_mashed {
+            moved = Some(Moved {
+                section: Section::Boil,
+                timing: Timing {
+                    at: Some(At::TimeLeft(Written::converted(
+                        minutes(SUGAR_AT_MIN),
+                        SUGAR_AT_MIN,
+                        Unit::Minute,
+                    ))),
+                    contact: None,
+                },
+            });
+            practice.push(Practice::GoesIntoKettle { name: name.clone() });
+        }
+        if !brought.assumed.is_empty() {
+            practice.push(Practice::FiguresAssumed {
+                name,
+                figures: brought.assumed.clone(),
+            });
+        }
+        Offer {
+            measure: Measure::Kilograms(self.replaced_kg),
+            ratio,
+            moved,
+            water: None,
+            practice,
+            diastatic_wk: brought.is_mashed.then_some(brought.diastatic_wk),
+            costs,
+            ingredient,
+        }
+    }
+
+    /// The grist without the line; none where enzymes help, or where nothing is mashed.
+    pub(super) fn gate(
+        &self,
+        setting: &Setting<'_>,
+        without: usize,
+        means: &Means,
+        base_wk: f64,
+    ) -> Option<Gate> {
+        let enzymes = setting.formula.items.iter().any(|item| {
+            item.place.stage == Stage::Mash
+                && setting
+                    .catalogue
+                    .find(item.ingredient.catalogue_name())
+                    .is_some_and(|found| match found.entry {
+                        EntryRef::Aid(aid) => aid.purpose == Some(AidPurpose::Enzyme),
+                        _ => false,
+                    })
+        });
+        if enzymes || !self.has_mash || !self.on_wort_side {
+            return None;
+        }
+        let (mut mash_kg, mut power, mut all_power) = (0.0, 0.0, 0.0);
+        for (index, item) in setting.formula.items.iter().enumerate() {
+            if !item.is_mashed() {
+                continue;
+            }
+            let row = row_of(&item.ingredient, setting.catalogue);
+            let (profile, _) = profile(&item.ingredient, row, means);
+            let kg = setting.target_kg(index);
+            all_power += kg * profile.diastatic_wk;
+            if index != without {
+                mash_kg += kg;
+                power += kg * profile.diastatic_wk;
+            }
+        }
+        let whole = (self.mash_kg, all_power);
+        let before = all_power / self.mash_kg.max(f64::MIN_POSITIVE);
+        Some(Gate {
+            mash_kg,
+            power,
+            whole,
+            base_wk,
+            lowest_wk: CONVERTS_FROM_WK.min(before),
+        })
+    }
+}

@@ -1,0 +1,186 @@
+//! What to take care of with a substitute, and what nobody knows of it.
+
+use crate::quantity::DiastaticPower;
+use serde::Serialize;
+
+/// What to take care of with a substitute.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Practice {
+    /// It must be mashed.
+    NeedsMashing {
+        /// The ingredient.
+        name: String,
+    },
+    /// Its starch swells only in part at the mash temperature: cook it first.
+    NeedsCooking {
+        /// The ingredient.
+        name: String,
+    },
+    /// So much gum makes a sticky mash: add hulls.
+    AddHulls {
+        /// The ingredients with much gum.
+        names: Vec<String>,
+    },
+    /// It goes into the kettle instead of the mash.
+    GoesIntoKettle {
+        /// The ingredient.
+        name: String,
+    },
+    /// It goes into the mash instead of the kettle.
+    GoesIntoMash {
+        /// The ingredient.
+        name: String,
+    },
+    /// A juice that is or may be preserved may not ferment.
+    PreservedMayNotFerment {
+        /// The juice.
+        name: String,
+    },
+    /// It leaves a haze.
+    PectinHaze {
+        /// The juice.
+        name: String,
+    },
+    /// It holds sorbitol, which yeast leaves and which is laxative in large amounts.
+    Sorbitol {
+        /// The juice.
+        name: String,
+    },
+    /// A concentrate thinned with water.
+    ThinWithWater {
+        /// The concentrate.
+        name: String,
+        /// Water for a litre of it.
+        #[serde(
+            rename = "water_l_per_l",
+            serialize_with = "crate::quantity::json::rounded"
+        )]
+        water: f64,
+    },
+    /// The grist may convert slowly.
+    DiastaticPowerLow {
+        /// Mean over the grist.
+        #[serde(rename = "diastatic_power_wk")]
+        power: DiastaticPower,
+    },
+    /// Figures that nobody states; means of its class stand for them.
+    FiguresAssumed {
+        /// The ingredient.
+        name: String,
+        /// Which.
+        figures: Vec<UnstatedFigure>,
+    },
+    /// The hop's bitterness is kept, so that its mass changes.
+    MassFollowsBitterness {
+        /// The hop.
+        name: String,
+    },
+}
+
+/// A figure of a candidate that neither its line nor the catalogue states.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum UnstatedFigure {
+    /// Laboratory extract of dry matter.
+    Extract,
+    /// Moisture.
+    Moisture,
+    /// Colour.
+    Colour,
+    /// Share of the extract that ferments.
+    Fermentability,
+    /// Diastatic power.
+    DiastaticPower,
+    /// Protein.
+    Protein,
+    /// Gum that thickens the wort.
+    Gum,
+    /// Acid that it brings to the mash.
+    MashAcidity,
+    /// Flavour of a malt, grain or sugar.
+    Flavour,
+    /// Acid of a juice.
+    Acidity,
+    /// Aroma of a juice or hop.
+    Aroma,
+    /// Hue of a juice.
+    Hue,
+    /// Essential oil of a hop.
+    Oil,
+    /// Cohumulone of a hop.
+    Cohumulone,
+}
+
+impl UnstatedFigure {
+    /// The figure in words.
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Extract => "extract",
+            Self::Moisture => "moisture",
+            Self::Colour => "colour",
+            Self::Fermentability => "fermentability",
+            Self::DiastaticPower => "diastatic power",
+            Self::Protein => "protein",
+            Self::Gum => "gum",
+            Self::MashAcidity => "mash acidity",
+            Self::Flavour => "flavour",
+            Self::Acidity => "acidity",
+            Self::Aroma => "aroma",
+            Self::Hue => "hue",
+            Self::Oil => "oil",
+            Self::Cohumulone => "cohumulone",
+        }
+    }
+}
+
+impl Practice {
+    /// The practice as a sentence without a full stop.
+    pub fn text(&self) -> String {
+        match self {
+            Self::NeedsMashing { name } => format!("{name} must be mashed"),
+            Self::NeedsCooking { name } => {
+                format!(
+                    "cook {name} before mashing: its starch swells only in part at this mash temperature"
+                )
+            }
+            Self::AddHulls { names } => format!(
+                "{} can make the mash sticky; rice hulls help the run-off",
+                names.join(" and ")
+            ),
+            Self::GoesIntoKettle { name } => {
+                format!("{name} goes into the kettle, heat off while it dissolves")
+            }
+            Self::GoesIntoMash { name } => format!("{name} goes into the mash"),
+            Self::PreservedMayNotFerment { name } => format!(
+                "{name} may be preserved with sulphite or sorbate: check the label, it may not ferment"
+            ),
+            Self::PectinHaze { name } => format!("{name} leaves a pectin haze"),
+            Self::Sorbitol { name } => {
+                format!("{name} holds sorbitol: it stays sweet, and is laxative in large amounts")
+            }
+            Self::ThinWithWater { name, water } => {
+                format!("thin {name} with {water:.2} L of water a litre")
+            }
+            Self::DiastaticPowerLow { power } => format!(
+                "the grist falls to {:.0} WK and may convert slowly: rest longer, or use enzymes",
+                power.windisch_kolbach()
+            ),
+            Self::FiguresAssumed { name, figures } => format!(
+                "{name}: no figure for {}, the mean of its class was taken",
+                figures
+                    .iter()
+                    .map(|figure| figure.text())
+                    .collect::<Vec<_>>()
+                    .join(", ")
+            ),
+            Self::MassFollowsBitterness { name } => {
+                format!("the mass of {name} follows from the same bitterness")
+            }
+        }
+    }
+}
