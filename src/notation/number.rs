@@ -8,7 +8,7 @@ use nom::branch::alt;
 use nom::bytes::complete::tag;
 use nom::character::complete::{char, digit1, satisfy};
 use nom::combinator::{opt, recognize, verify};
-use nom::multi::{many0_count, many1_count};
+use nom::multi::many1_count;
 use nom::{IResult, Parser};
 use std::borrow::Cow;
 
@@ -341,14 +341,9 @@ fn core(input: &str, comma: DecimalComma) -> IResult<&str, Form> {
 /// One number whose writer uses the comma as decimal sign.
 fn with_decimal_comma(input: &str) -> IResult<&str, Form> {
     let side = |input| {
-        recognize((
-            digit1,
-            char(','),
-            digit1,
-            many0_count(verify(char(','), |_| false)),
-        ))
-        .or(decimal)
-        .parse(input)
+        recognize((digit1, char(','), digit1))
+            .or(decimal)
+            .parse(input)
     };
     let (rest, (about, minus, low, high)) = (
         opt(char('~')),
