@@ -64,7 +64,10 @@ fn same_amounts(a: &Plan, b: &Plan, factor: f64, relative: f64) {
     assert_eq!(a.len(), b.len());
     for ((name, a), (other, b)) in a.iter().zip(&b) {
         assert_eq!(name, other);
-        near(a * factor, *b, relative, name);
+        // A hop that has nothing to close comes to rounding of nothing: a nanogram is no amount.
+        if (a * factor).max(*b) > 1e-12 {
+            near(a * factor, *b, relative, name);
+        }
     }
 }
 
