@@ -159,7 +159,7 @@ fn a_host_in_c_leaves_no_memory_behind() {
                 "--show-leak-kinds=definite,indirect,possible",
             ])
             .args(["--errors-for-leak-kinds=definite,indirect,possible"])
-            .arg(&host)
+            .arg(host)
             .arg(&asked)
             .output()
             .unwrap();
