@@ -198,3 +198,101 @@ impl Case {
         parts
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::search::MOST_PARTS;
+    use super::*;
+    use crate::catalogue::Kind;
+
+    fn offer(measure: Measure, diastatic_wk: Option<f64>) -> Offer {
+        Offer {
+            ingredient: Ingredient::new("anything", Kind::Malt),
+            measure,
+            ratio: 1.0,
+            moved: None,
+            water: None,
+            practice: Vec::new(),
+            diastatic_wk,
+            costs: Vec::new(),
+        }
+    }
+
+    /// 4 kg of base malt at 100 WK stay; candidates of 2 kg a unit at 40 WK and of 3 kg at none, and sugar that is not mashed.
+    fn case(lowest_wk: f64) -> Case {
+        Case {
+            problem: Problem {
+                columns: Vec::new(),
+                slack: None,
+                target: Vec::new(),
+                right: [0.0; 2],
+                part_cost: 0.0,
+                most_parts: MOST_PARTS,
+            },
+            offers: vec![
+                offer(Measure::Kilograms(2.0), Some(40.0)),
+                offer(Measure::Kilograms(3.0), Some(0.0)),
+                offer(Measure::Kilograms(5.0), None),
+            ],
+            way: None,
+            slack: SlackUse::BaseMalt {
+                index: 0,
+                kg: 2.0,
+                of_kg: 4.0,
+            },
+            aspects: Vec::new(),
+            considered: 3,
+            gate: Some(Gate {
+                mash_kg: 4.0,
+                power: 400.0,
+                whole: (6.0, 520.0),
+                base_wk: 100.0,
+                lowest_wk,
+            }),
+            per_residual: [1.0; 2],
+        }
+    }
+
+    fn found(parts: &[(usize, f64)], slack: f64) -> Found {
+        let mut found = Found {
+            members: [0; MOST_PARTS],
+            count: parts.len(),
+            amounts: [0.0; MOST_PARTS],
+            slack,
+            distance: 0.0,
+            value: 0.0,
+        };
+        for (at, (member, amount)) in parts.iter().enumerate() {
+            found.members[at] = *member;
+            found.amounts[at] = *amount;
+        }
+        found
+    }
+
+    #[test]
+    fn the_power_of_a_grist_is_that_of_all_its_grain() {
+        // Half a unit of each: 1 kg at 40, 1.5 kg at none, nothing of the sugar; a quarter less base malt is 0.5 kg at 100.
+        let parts = found(&[(0, 0.5), (1, 0.5), (2, 0.5)], -0.25);
+        let case = case(50.0);
+        let (kg, power) = case.grist_with(case.gate.as_ref().unwrap(), &parts);
+        assert_eq!((kg, power), (4.0 + 1.0 + 1.5 - 0.5, 400.0 + 40.0 - 50.0));
+    }
+
+    #[test]
+    fn a_grist_below_the_least_power_is_turned_down() {
+        // 390 kg WK in 6 kg are 65 WK.
+        let parts = found(&[(0, 0.5), (1, 0.5), (2, 0.5)], -0.25);
+        assert!(case(64.9).admits(&parts));
+        assert!(case(65.0).admits(&parts));
+        assert!(!case(65.1).admits(&parts));
+        // A candidate at 40 WK alone: 480 kg WK in 6 kg are 80.
+        assert!(case(80.0).admits(&found(&[(0, 1.0)], 0.0)));
+        assert!(!case(80.1).admits(&found(&[(0, 1.0)], 0.0)));
+        // Without a gate nothing has to convert.
+        let open = Case {
+            gate: None,
+            ..case(1000.0)
+        };
+        assert!(open.admits(&parts));
+    }
+}

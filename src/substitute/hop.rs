@@ -239,3 +239,20 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Opt
         per_residual: [0.0; 2],
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Catalogue;
+
+    #[test]
+    fn a_hop_stands_in_the_middle_of_its_ranges() {
+        let catalogue = Catalogue::builtin();
+        let cascade = catalogue.hops().find(|hop| hop.name == "Cascade").unwrap();
+        // USDA ARS, accessions 21092 and 56013: oil 0.62 to 1.89 mL/100 g and 1.24 to 1.27 on average; cohumulone 33 to 40 %.
+        let oil = oil(cascade).unwrap();
+        assert!((oil - 1.255).abs() < 1e-9, "{oil}");
+        let cohumulone = cohumulone(cascade).unwrap();
+        assert!((cohumulone - 0.365).abs() < 1e-9, "{cohumulone}");
+    }
+}
