@@ -27,7 +27,7 @@ pub(super) fn juice(day: &Day, name: &str, brix: Extract) -> Result<Vec<WayOn>, 
         amount / planned.density_kg_l
     };
     let density_kg_l = sucrose_density_20(fraction) / 1000.0;
-    // Litres of the lot with kilograms of something stirred in, as one liquid of `total_l`.
+    // Litres of the lot with kilograms of something stirred in, as one liquid.
     let pour = |lot_l: f64, water_kg: f64, sugar_kg: f64| {
         let juice_kg = lot_l * density_kg_l;
         let total_kg = juice_kg + water_kg + sugar_kg;

@@ -4,6 +4,7 @@
 
 use super::DecimalComma;
 use super::lex::is_space;
+use crate::quantity::json::EXACT_POWERS;
 use nom::branch::alt;
 use nom::bytes::complete::tag;
 use nom::character::complete::{char, digit1, satisfy};
@@ -111,9 +112,6 @@ pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
     /// Fifteen digits are exact in a binary fraction, and so is a power of ten up to the 22nd, hence also their
     /// quotient is the nearest one (Clinger 1990).
     const EXACT_DIGITS: usize = 15;
-    const POWERS: [f64; EXACT_DIGITS + 1] = [
-        1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
-    ];
     let bytes = input.as_bytes();
     let digits = |from: usize| {
         let rest = bytes.get(from..).unwrap_or(&[]);
@@ -149,7 +147,7 @@ pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
     for byte in text.bytes().filter(u8::is_ascii_digit) {
         value = value * 10 + u64::from(byte - b'0');
     }
-    let form = Form::Value(value as f64 / POWERS.get(decimals)?);
+    let form = Form::Value(value as f64 / EXACT_POWERS.get(decimals)?);
     let text = Cow::Borrowed(text);
     Some((after, Number { text, form }))
 }

@@ -102,8 +102,7 @@ pub(crate) fn ferment(
             if dosing == Dosing::ByRule {
                 *amount = super::source::later_amount(item, now_l).unwrap_or(*amount);
             }
-            if let Material::Fermentable(part) = item.material {
-                let kg = item.kilograms(*amount, &part);
+            if let Some((part, kg)) = item.fermentable(*amount) {
                 poured.water_kg += kg * part.water;
                 poured.extract_kg += kg * part.extract;
                 poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);

@@ -8,7 +8,6 @@ mod aim;
 mod assumption;
 mod brew;
 mod cellar;
-#[cfg(test)]
 mod conservation;
 mod defaulted;
 mod fermentation;

@@ -49,7 +49,7 @@ impl Serialize for Rounded {
 }
 
 /// Powers of ten that a double holds exactly.
-const POWERS: [f64; 23] = [
+pub(crate) const EXACT_POWERS: [f64; 23] = [
     1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
@@ -71,7 +71,7 @@ pub(crate) fn round12(value: f64) -> f64 {
 fn by_scaling(value: f64) -> Option<f64> {
     let size = value.abs();
     let shift = 11 - size.log10().floor() as i32;
-    let power = *POWERS.get(usize::try_from(shift.unsigned_abs()).ok()?)?;
+    let power = *EXACT_POWERS.get(usize::try_from(shift.unsigned_abs()).ok()?)?;
     let scaled = if shift < 0 {
         size / power
     } else {

@@ -1,8 +1,8 @@
 //! Quantities of the trade, each with its unit and its range.
 //!
 //! Mass, volume, time, length, pressure, energy and density are [`uom`] quantities. Every ratio and trade scale has a
-//! type of its own here, so that a yield cannot be taken for a moisture. A value is made by a checked constructor named after its unit and
-//! read by a method of the same name:
+//! type of its own here, so that a yield cannot be taken for a moisture. A value is made by a checked constructor named
+//! after its unit and read by a method of the same name:
 //!
 //! ```
 //! use wortwright::quantity::Extract;

@@ -3,7 +3,7 @@
 use super::Ingredient;
 use crate::quantity::{
     Bitterness, Concentration, Extract, Mass, Share, Temperature, Time, Volume, VolumeShare,
-    Written,
+    Written, in_kilograms, in_litres,
 };
 use serde::{Deserialize, Serialize};
 
@@ -119,6 +119,25 @@ pub enum At {
     /// So long after pitching.
     #[serde(rename = "after_pitching_min")]
     AfterPitching(Written<Time>),
+}
+
+impl Amount {
+    /// Kilograms and litres of what is there to be weighed or measured, packs counted; neither of a share, a dose or
+    /// packs of unknown size.
+    pub(crate) fn kilograms_and_litres(&self) -> (f64, f64) {
+        match self {
+            Self::Mass(mass) => (in_kilograms(mass.value()), 0.0),
+            Self::Volume(volume) => (0.0, in_litres(volume.value())),
+            Self::Packs { count, each } => {
+                let count = f64::from(*count);
+                match each {
+                    PackSize::Mass(mass) => (count * in_kilograms(mass.value()), 0.0),
+                    PackSize::Volume(volume) => (0.0, count * in_litres(volume.value())),
+                }
+            }
+            _ => (0.0, 0.0),
+        }
+    }
 }
 
 impl Addition {

@@ -200,7 +200,7 @@ fn purchase(need: &Need<'_>, recipe: &Recipe, shelf: &Shelf<'_>) -> Purchase {
     let (mut held_kg, mut held_l) = (0.0, 0.0);
     for lot in &lots {
         if let Lot::Held(_, amount) = lot {
-            let (some_kg, some_l) = held(amount);
+            let (some_kg, some_l) = amount.kilograms_and_litres();
             let (some_kg, some_l) = measured(some_kg, some_l);
             held_kg += some_kg;
             held_l += some_l;
@@ -273,20 +273,4 @@ fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -
             },
         })
         .collect()
-}
-
-/// Kilograms and litres of a lot.
-fn held(amount: &Amount) -> (f64, f64) {
-    match amount {
-        Amount::Mass(mass) => (in_kilograms(mass.value()), 0.0),
-        Amount::Volume(volume) => (0.0, in_litres(volume.value())),
-        Amount::Packs { count, each } => {
-            let count = f64::from(*count);
-            match each {
-                PackSize::Mass(mass) => (count * in_kilograms(mass.value()), 0.0),
-                PackSize::Volume(volume) => (0.0, count * in_litres(volume.value())),
-            }
-        }
-        _ => (0.0, 0.0),
-    }
 }

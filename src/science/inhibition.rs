@@ -156,9 +156,8 @@ pub fn outlook(free_sulphur_dioxide: Concentration, sorbic: Concentration, ph: P
 }
 
 /// Delle's measure of how safe sugar and alcohol together keep a sweet wine: from about 80 (76 to 78 in practice) yeast
-/// gives up (a wine maker's rule; the text in which it and the
-/// example below were read is not noted). A beer stays far below, so juice in it *will* ferment unless something
-/// hinders it.
+/// gives up (a wine maker's rule; the text in which it and the example below were read is not noted). A beer stays far
+/// below, so juice in it *will* ferment unless something hinders it.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct DelleUnits(f64);
 

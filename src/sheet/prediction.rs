@@ -22,9 +22,6 @@ impl Prediction {
     }
 }
 
-/// The line of what goes in after pitching.
-const LATER: &str = "With later additions";
-
 /// One figure, said.
 type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
@@ -104,22 +101,22 @@ fn has_later(prediction: &Prediction) -> bool {
 fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {
     page.heading(&format!("VOLUMES (at {} unless hot)", units::cold(style)));
     let volumes = &prediction.volumes;
+    let after_additions = has_later(prediction).then_some(volumes.after_additions);
     for (name, volume) in [
-        ("Mash water", volumes.mash_water),
-        ("Sparge water", volumes.sparge_water),
-        ("Mash with its grain, hot", volumes.mash_hot),
-        ("Wort before the boil", volumes.pre_boil),
-        ("The same, hot", volumes.pre_boil_hot),
-        ("Wort after the boil", volumes.post_boil),
-        ("The same, hot", volumes.post_boil_hot),
-        ("Wort into the fermenter", volumes.into_fermenter),
-        (LATER, volumes.after_additions),
-        ("Beer packaged", volumes.packaged),
+        ("Mash water", Some(volumes.mash_water)),
+        ("Sparge water", Some(volumes.sparge_water)),
+        ("Mash with its grain, hot", Some(volumes.mash_hot)),
+        ("Wort before the boil", Some(volumes.pre_boil)),
+        ("The same, hot", Some(volumes.pre_boil_hot)),
+        ("Wort after the boil", Some(volumes.post_boil)),
+        ("The same, hot", Some(volumes.post_boil_hot)),
+        ("Wort into the fermenter", Some(volumes.into_fermenter)),
+        ("With later additions", after_additions),
+        ("Beer packaged", Some(volumes.packaged)),
     ] {
-        if name == LATER && !has_later(prediction) {
-            continue;
+        if let Some(volume) = volume {
+            page.columns(name, &[&style.volume(volume)]);
         }
-        page.columns(name, &[&style.volume(volume)]);
     }
     page.columns(
         "Gravity before the boil",

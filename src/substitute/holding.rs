@@ -2,8 +2,7 @@
 
 use super::setting::{KindGroup, group};
 use crate::catalogue::folded;
-use crate::quantity::{in_kilograms, in_litres};
-use crate::recipe::{Amount, Ingredient, Lot, PackSize, Stock};
+use crate::recipe::{Ingredient, Lot, Stock};
 use std::collections::BTreeMap;
 
 /// What the stock says of one name: an amount, as much as is wanted, or none.
@@ -31,7 +30,7 @@ pub(super) fn holdings(stock: &Stock) -> BTreeMap<(KindGroup, String), Holding> 
             Lot::Missing(_) => Held::Nothing,
             Lot::Any(_) => Held::Any,
             Lot::Held(_, amount) => {
-                let (kg, l) = held(amount);
+                let (kg, l) = amount.kilograms_and_litres();
                 Held::Amount { kg, l }
             }
         };
@@ -63,21 +62,5 @@ impl Held {
                 l: l + more_l,
             },
         }
-    }
-}
-
-/// Kilograms and litres of a lot.
-fn held(amount: &Amount) -> (f64, f64) {
-    match amount {
-        Amount::Mass(mass) => (in_kilograms(mass.value()), 0.0),
-        Amount::Volume(volume) => (0.0, in_litres(volume.value())),
-        Amount::Packs { count, each } => {
-            let count = f64::from(*count);
-            match each {
-                PackSize::Mass(mass) => (count * in_kilograms(mass.value()), 0.0),
-                PackSize::Volume(volume) => (0.0, count * in_litres(volume.value())),
-            }
-        }
-        _ => (0.0, 0.0),
     }
 }

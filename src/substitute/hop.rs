@@ -85,12 +85,11 @@ fn hopped(ingredient: &Ingredient, row: Option<&Hop>, typical: &Typical) -> Opti
         typical.cohumulone,
         UnstatedFigure::Cohumulone,
     );
-    let aroma = row.and_then(|row| row.aroma).map_or_else(
-        || {
-            assumed.push(UnstatedFigure::Aroma);
-            typical.aroma
-        },
-        |aroma| aroma.values().map(f64::from),
+    let aroma = or_mean(
+        row.and_then(|row| Some(row.aroma?.values().map(f64::from))),
+        typical.aroma,
+        UnstatedFigure::Aroma,
+        &mut assumed,
     );
     Some(Hopped {
         alpha,

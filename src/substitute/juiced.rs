@@ -130,19 +130,17 @@ pub(super) fn juiced(
         typical.acid_meq,
         UnstatedFigure::Acidity,
     );
-    let aroma = row.and_then(|row| row.aroma).map_or_else(
-        || {
-            assumed.push(UnstatedFigure::Aroma);
-            typical.aroma
-        },
-        |aroma| aroma.values().map(f64::from),
+    let aroma = or_mean(
+        row.and_then(|row| Some(row.aroma?.values().map(f64::from))),
+        typical.aroma,
+        UnstatedFigure::Aroma,
+        &mut assumed,
     );
-    let hue = row.and_then(|row| row.colour_class).map_or_else(
-        || {
-            assumed.push(UnstatedFigure::Hue);
-            typical.hue
-        },
-        hue,
+    let hue = or_mean(
+        row.and_then(|row| row.colour_class).map(hue),
+        typical.hue,
+        UnstatedFigure::Hue,
+        &mut assumed,
     );
     let degree = |level: Option<Level>| level.map_or(0.0, super::profile::level);
     let extract_kg = strength * density_kg_l;

@@ -170,12 +170,12 @@ pub(super) fn mean_of<'r, R: 'r>(
 }
 
 /// A figure, or the mean for one that nobody states, which is then noted.
-pub(super) fn or_mean(
-    value: Option<f64>,
-    mean: f64,
+pub(super) fn or_mean<T>(
+    value: Option<T>,
+    mean: T,
     figure: UnstatedFigure,
     assumed: &mut Vec<UnstatedFigure>,
-) -> f64 {
+) -> T {
     value.unwrap_or_else(|| {
         assumed.push(figure);
         mean

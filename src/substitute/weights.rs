@@ -8,7 +8,6 @@ use serde::{Deserialize, Serialize};
 /// costs. One step of the five-step flavour scale along one axis, for the whole amount, costs 0.04 by default: every
 /// other figure says how many such steps it is worth. All of it is editorial judgement, no source. A weight is from 0 to
 /// 1000; another one is refused.
-/// Each weight is from 0 to 1000.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
@@ -102,56 +101,19 @@ impl Weights {
 
     /// The first weight that is not from 0 to [`HEAVIEST`](Self::HEAVIEST), with its name.
     pub(crate) fn out_of_range(&self) -> Option<(&'static str, f64)> {
-        let Self {
-            flavour,
-            fermentable,
-            diastatic_power,
-            protein,
-            gum,
-            mash_acidity,
-            juice_acid,
-            juice_sugar,
-            juice_unfermented,
-            juice_volume,
-            hue,
-            tannin_and_pectin,
-            hop_oil,
-            cohumulone,
-            extra_part,
-            change_of_kind,
-            change_within_mash,
-            good_shops_only,
-            specialist_only,
-            rare,
-            slack,
-            topping_up,
-            unknown_figure,
-        } = *self;
-        [
-            ("flavour", flavour),
-            ("fermentable", fermentable),
-            ("diastatic_power", diastatic_power),
-            ("protein", protein),
-            ("gum", gum),
-            ("mash_acidity", mash_acidity),
-            ("juice_acid", juice_acid),
-            ("juice_sugar", juice_sugar),
-            ("juice_unfermented", juice_unfermented),
-            ("juice_volume", juice_volume),
-            ("hue", hue),
-            ("tannin_and_pectin", tannin_and_pectin),
-            ("hop_oil", hop_oil),
-            ("cohumulone", cohumulone),
-            ("extra_part", extra_part),
-            ("change_of_kind", change_of_kind),
-            ("change_within_mash", change_within_mash),
-            ("good_shops_only", good_shops_only),
-            ("specialist_only", specialist_only),
-            ("rare", rare),
-            ("slack", slack),
-            ("topping_up", topping_up),
-            ("unknown_figure", unknown_figure),
-        ]
+        /// Every field with its name; one left out does not compile.
+        macro_rules! named {
+            ($($field:ident)*) => {{
+                let Self { $($field),* } = *self;
+                [$((stringify!($field), $field)),*]
+            }};
+        }
+        named! {
+            flavour fermentable diastatic_power protein gum mash_acidity
+            juice_acid juice_sugar juice_unfermented juice_volume hue tannin_and_pectin
+            hop_oil cohumulone extra_part change_of_kind change_within_mash good_shops_only
+            specialist_only rare slack topping_up unknown_figure
+        }
         .into_iter()
         .find(|(_, weight)| !(0.0..=Self::HEAVIEST).contains(weight))
     }

@@ -4,10 +4,9 @@ use proptest::prelude::*;
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, volume::liter};
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::correct::{Basis, Ledger, LedgerOptions, LogFault, Remark, ledger, ledger_with};
+use wortwright::correct::{Basis, Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::quantity::{
-    AlcoholByVolume, Attenuation, Concentration, Extract, Fermentability, Unit, VolumeShare,
-    Written, uom,
+    AlcoholByVolume, Attenuation, Concentration, Extract, Fermentability, Unit, Written, uom,
 };
 use wortwright::recipe::{Amount, Ingredient, Instrument, Log, LogEntry, LogEvent};
 use wortwright::science::attenuation::{Beer, Composition};
@@ -18,11 +17,11 @@ use wortwright::wording::Style;
 
 use crate::reference::{Case, check, rows};
 
-fn plato(value: f64) -> Extract {
+pub(crate) fn plato(value: f64) -> Extract {
     Extract::from_plato(value).unwrap()
 }
 
-fn pitched(litres: f64, extract: f64) -> LogEntry {
+pub(crate) fn pitched(litres: f64, extract: f64) -> LogEntry {
     LogEntry::undated(LogEvent::Pitched {
         volume: Written::new(litres, Unit::Litre).unwrap(),
         shown: Written::in_base_unit(plato(extract)),
@@ -31,7 +30,7 @@ fn pitched(litres: f64, extract: f64) -> LogEntry {
     })
 }
 
-fn read_with(instrument: Instrument, shown: f64) -> LogEntry {
+pub(crate) fn read_with(instrument: Instrument, shown: f64) -> LogEntry {
     LogEntry::undated(LogEvent::Reading {
         shown: Written::in_base_unit(plato(shown)),
         instrument,
@@ -39,17 +38,17 @@ fn read_with(instrument: Instrument, shown: f64) -> LogEntry {
     })
 }
 
-fn read(shown: f64) -> LogEntry {
+pub(crate) fn read(shown: f64) -> LogEntry {
     read_with(Instrument::Hydrometer, shown)
 }
 
-fn drawn(litres: f64) -> LogEntry {
+pub(crate) fn drawn(litres: f64) -> LogEntry {
     LogEntry::undated(LogEvent::Drawn {
         volume: Written::new(litres, Unit::Litre).unwrap(),
     })
 }
 
-fn juice(brix: f64) -> Ingredient {
+pub(crate) fn juice(brix: f64) -> Ingredient {
     let mut juice = Ingredient::new("apple juice", Kind::Juice);
     juice.facts.brix = Some(Written::in_base_unit(plato(brix)));
     juice.facts.fermentability = Some(Written::in_base_unit(
@@ -58,40 +57,40 @@ fn juice(brix: f64) -> Ingredient {
     juice
 }
 
-fn sugar() -> Ingredient {
+pub(crate) fn sugar() -> Ingredient {
     Ingredient::new("cane sugar", Kind::Sugar)
 }
 
-fn litres_of(litres: f64, ingredient: Ingredient) -> LogEntry {
+pub(crate) fn litres_of(litres: f64, ingredient: Ingredient) -> LogEntry {
     LogEntry::undated(LogEvent::Added {
         amount: Amount::Volume(Written::new(litres, Unit::Litre).unwrap()),
         ingredient,
     })
 }
 
-fn kilograms_of(kg: f64, ingredient: Ingredient) -> LogEntry {
+pub(crate) fn kilograms_of(kg: f64, ingredient: Ingredient) -> LogEntry {
     LogEntry::undated(LogEvent::Added {
         amount: Amount::Mass(Written::new(kg, Unit::Kilogram).unwrap()),
         ingredient,
     })
 }
 
-fn on_day(day: f64, mut entry: LogEntry) -> LogEntry {
+pub(crate) fn on_day(day: f64, mut entry: LogEntry) -> LogEntry {
     entry.day = Some(Written::new(day, Unit::Day).unwrap());
     entry
 }
 
-fn log(entries: impl IntoIterator<Item = LogEntry>) -> Log {
+pub(crate) fn log(entries: impl IntoIterator<Item = LogEntry>) -> Log {
     Log {
         entries: entries.into_iter().collect(),
     }
 }
 
-fn of(entries: impl IntoIterator<Item = LogEntry>) -> Ledger {
+pub(crate) fn of(entries: impl IntoIterator<Item = LogEntry>) -> Ledger {
     ledger(&log(entries), &Catalogue::builtin()).unwrap()
 }
 
-fn abv(ledger: &Ledger) -> f64 {
+pub(crate) fn abv(ledger: &Ledger) -> f64 {
     ledger.alcohol.by_volume.percent()
 }
 
@@ -130,49 +129,6 @@ fn juice_in_the_middle_by_hand() {
     // Two readings of ±0.001 are ±0.186 (0.131 each); what the juice adds is small beside that.
     let off = ledger.alcohol.uncertainty.percent();
     assert!((off - 0.186).abs() < 0.02, "{off}");
-}
-
-#[test]
-fn doses_are_those_of_the_beer_that_is_there() {
-    // 20 L take twenty times what a litre does, and 5 % by volume of all are a nineteenth of 20 L.
-    let dosed = |amount: Amount, ingredient: Ingredient| {
-        of([
-            pitched(20.0, 12.0),
-            LogEntry::undated(LogEvent::Added { amount, ingredient }),
-            read(3.0),
-        ])
-    };
-    let poured = |entry: LogEntry| of([pitched(20.0, 12.0), entry, read(3.0)]);
-    let litres = |ledger: &Ledger| ledger.steps[1].volume.get::<liter>();
-    for (by_dose, by_amount) in [
-        (
-            dosed(
-                Amount::Dose(Written::in_base_unit(
-                    VolumeShare::from_fraction(0.05).unwrap(),
-                )),
-                juice(13.0),
-            ),
-            poured(litres_of(1.0, juice(13.0))),
-        ),
-        (
-            dosed(
-                Amount::Concentration(Written::new(10.0, Unit::GramPerLitre).unwrap()),
-                sugar(),
-            ),
-            poured(kilograms_of(0.2, sugar())),
-        ),
-        (
-            dosed(
-                Amount::ShareByVolume(Written::new(5.0, Unit::Percent).unwrap()),
-                juice(13.0),
-            ),
-            poured(litres_of(20.0 / 19.0, juice(13.0))),
-        ),
-    ] {
-        assert!(litres(&by_amount) > 20.1);
-        assert!((litres(&by_dose) - litres(&by_amount)).abs() < 1e-9);
-        assert!((abv(&by_dose) - abv(&by_amount)).abs() < 1e-9);
-    }
 }
 
 #[test]
@@ -375,74 +331,6 @@ fn warm_readings_and_refractometers_are_undone() {
     assert!(staged.alcohol.uncertainty.percent() > ledger.alcohol.uncertainty.percent());
 }
 
-fn fault(entries: impl IntoIterator<Item = LogEntry>) -> LogFault {
-    ledger(&log(entries), &Catalogue::builtin()).unwrap_err()
-}
-
-#[test]
-fn impossible_logs_are_refused_with_their_line() {
-    let check = |fault: &LogFault, code: &str, text: &str| {
-        assert_eq!((fault.code(), fault.to_string().as_str()), (code, text));
-        assert!(!fault.help().is_empty());
-    };
-    let nothing = [];
-    check(
-        &fault(nothing),
-        "nothing_pitched",
-        "line 1 of the log: expected what was pitched before anything else",
-    );
-    check(
-        &fault([read(3.0)]),
-        "nothing_pitched",
-        "line 1 of the log: expected what was pitched before anything else",
-    );
-    check(
-        &fault([pitched(20.0, 12.0), read(4.0), read(5.0)]),
-        "gravity_rises",
-        "line 3 of the log: expected a reading of at most 4.00 °P from what is in the fermenter, found 5.00 °P",
-    );
-    check(
-        &fault([pitched(20.0, 12.0), read(-4.0)]),
-        "below_fully_fermented",
-        "line 2 of the log: expected a reading of at least -2.81 °P, where all extract has become alcohol, found -4.00 °P",
-    );
-    check(
-        &fault([pitched(20.0, 12.0), read(4.0), drawn(20.0)]),
-        "drawn_more_than_there",
-        "line 3 of the log: expected to draw less than the 19.94 L in the fermenter, found 20.00 L",
-    );
-    check(
-        &fault([
-            on_day(0.0, pitched(20.0, 12.0)),
-            on_day(5.0, read(4.0)),
-            on_day(3.0, drawn(0.1)),
-        ]),
-        "days_out_of_order",
-        "line 3 of the log: expected day 5 or later, found day 3",
-    );
-    check(
-        &fault([on_day(0.0, pitched(20.0, 12.0)), on_day(1.0, drawn(0.1))]),
-        "drawn_before_reading",
-        "line 2 of the log: expected a reading before beer is drawn, found none since pitching",
-    );
-    assert_eq!(
-        fault([pitched(20.0, 12.0), pitched(1.0, 12.0)]).code(),
-        "pitched_twice"
-    );
-    assert_eq!(fault([pitched(0.0, 12.0)]).code(), "figure");
-    let malt = kilograms_of(1.0, Ingredient::new("pale ale malt", Kind::Malt));
-    assert_eq!(fault([pitched(20.0, 12.0), malt]).code(), "needs_mash");
-    let unknown = kilograms_of(1.0, Ingredient::new("moon sugar", Kind::Sugar));
-    assert_eq!(fault([pitched(20.0, 12.0), unknown]).code(), "figure");
-    // Wort drawn on the day of pitching is known; a reading within the error of the instrument is no rise.
-    of([
-        on_day(0.0, pitched(20.0, 12.0)),
-        on_day(0.0, drawn(0.1)),
-        read(4.0),
-        read(4.1),
-    ]);
-}
-
 #[test]
 fn speaks_as_the_exchange_names_it() {
     let ledger = of([
@@ -584,28 +472,4 @@ fn the_demo_log_from_text_to_alcohol() {
             .iter()
             .all(|remark| !remark.text(Style::default()).is_empty())
     );
-}
-
-#[test]
-fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
-    let in_brix = |instrument| {
-        LogEntry::undated(LogEvent::Reading {
-            shown: Written::new(6.5, Unit::Brix).unwrap(),
-            instrument,
-            temperature: None,
-        })
-    };
-    let remarked = |entry| {
-        let entries = vec![pitched(20.0, 12.0), entry];
-        ledger(&Log { entries }, &Catalogue::builtin())
-            .unwrap()
-            .remarks
-    };
-    let pointed_out = Remark::BrixByHydrometer { entry: 1 };
-    assert_eq!(
-        remarked(in_brix(Instrument::Hydrometer)),
-        std::slice::from_ref(&pointed_out)
-    );
-    assert!(!remarked(in_brix(Instrument::Refractometer)).contains(&pointed_out));
-    assert_eq!(remarked(read(6.5)), []);
 }

@@ -43,6 +43,7 @@ mod hot_side;
 mod instrument_tables;
 mod later;
 mod ledger;
+mod ledger_faults;
 mod ledger_laws;
 mod liquor;
 mod mash_steps;

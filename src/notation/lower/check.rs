@@ -3,7 +3,7 @@
 use super::Lower;
 use super::figure::is_fermentable;
 use super::item::{Item, Stated};
-use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::notation::reading::ReadingNote;
 use crate::quantity::{Share, Written};
 use crate::recipe::{Addition, Amount, Brewhouse, Content, HotStep, Lauter};
@@ -182,12 +182,11 @@ impl Lower<'_> {
         let span = self.plant_named.unwrap_or_default();
         match Brewhouse::named(name, &self.brewhouses) {
             Err(unknown) => {
-                let help = match unknown.help() {
-                    Some(near) if near.ends_with('?') => near.to_owned(),
-                    others => {
-                        let add = format!("add a block `brewhouse {name}`");
-                        others.map_or(add.clone(), |others| format!("{others}; or {add}"))
-                    }
+                let names = self.brewhouses.iter().map(|plant| plant.name.as_str());
+                let help = match (nearest(name, names).first(), unknown.help()) {
+                    (Some(near), _) => format!("did you mean `{near}`?"),
+                    (None, Some(all)) => format!("{all}; or add a block `brewhouse {name}`"),
+                    (None, None) => format!("add a block `brewhouse {name}`"),
                 };
                 let message = format!("expected the name of a `brewhouse` block, found `{name}`");
                 self.push(Diagnostic::warning(Code::UnknownPlant, span, message).with_help(help));

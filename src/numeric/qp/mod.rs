@@ -361,7 +361,5 @@ impl Program {
     }
 }
 
-#[cfg(test)]
 pub(crate) mod oracle;
-#[cfg(test)]
 mod tests;

@@ -1,4 +1,5 @@
 //! A general-purpose interior-point solver (clarabel) to hold the closed forms against, and a generator of cases.
+#![cfg(test)]
 
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{

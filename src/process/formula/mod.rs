@@ -149,19 +149,13 @@ impl Item {
         }
     }
 
-    /// Kilograms in an amount of it, whose figures are `part`.
-    pub(crate) fn kilograms(&self, amount: f64, part: &Fermentable) -> f64 {
-        if self.is_by_volume() {
-            amount * part.density_kg_l
-        } else {
-            amount
-        }
-    }
-
     /// What is known of it as a fermentable, with the mass of `amount` of it, kg; nothing for what brings no extract.
     pub(crate) fn fermentable(&self, amount: f64) -> Option<(Fermentable, f64)> {
         match self.material {
-            Material::Fermentable(part) => Some((part, self.kilograms(amount, &part))),
+            Material::Fermentable(part) if self.is_by_volume() => {
+                Some((part, amount * part.density_kg_l))
+            }
+            Material::Fermentable(part) => Some((part, amount)),
             _ => None,
         }
     }

@@ -300,11 +300,10 @@ fn extract_shares(formula: &Formula, amounts: &Amounts, brewed: &Brewed) -> Vec<
         .items
         .iter()
         .zip(&amounts.of)
-        .map(|(item, amount)| match item.material {
-            Material::Fermentable(part) if item.is_kettle_sugar() => {
-                item.kilograms(*amount, &part) * part.extract / total_kg
-            }
-            _ => 0.0,
+        .map(|(item, amount)| {
+            let sugar = item.fermentable(*amount);
+            let sugar = sugar.filter(|_| item.is_kettle_sugar());
+            sugar.map_or(0.0, |(part, kg)| kg * part.extract / total_kg)
         })
         .collect()
 }
