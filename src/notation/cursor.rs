@@ -1,7 +1,7 @@
 //! A place among the tokens of a clause, and the quantities that can be read there.
 
 use super::number::{Marked, Number};
-use super::tree::{Line, Token, TokenKind, span_of, text_of};
+use super::tree::{Line, Token, span_of, text_of};
 use crate::diagnostic::Span;
 use crate::quantity::{Dimension, Unit};
 
@@ -170,11 +170,8 @@ impl<'t, 'a> Cursor<'t, 'a> {
         found
     }
 
-    pub(super) fn number(&self) -> Option<&'t Number<'a>> {
-        match &self.peek()?.kind {
-            TokenKind::Number(number) => Some(number),
-            _ => None,
-        }
+    pub(super) fn number(&self) -> Option<Number<'t>> {
+        self.peek()?.number()
     }
 
     /// A number with a unit of one of these dimensions, if one comes next; `2 lb 4 oz` is one quantity.
@@ -248,10 +245,7 @@ pub(super) fn opens(tokens: &[Token<'_>], phrase: &str) -> bool {
 
 fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Measure, usize)> {
     let (first, rest) = tokens.split_first()?;
-    let TokenKind::Number(number) = &first.kind else {
-        return None;
-    };
-    let marked = number.marked()?;
+    let marked = first.number()?.marked()?;
     let (unit, words) = unit(rest, allowed)?;
     let last = words
         .checked_sub(1)
@@ -313,8 +307,6 @@ pub(super) fn amount_length(tokens: &[Token<'_>]) -> usize {
         let _ = cursor.eat(&["by", "volume"]) || cursor.eat(&["by", "weight"]);
     }
     let length = count + before - cursor.rest().len();
-    let joins = tokens
-        .get(length)
-        .is_some_and(|t| t.kind != TokenKind::Comma);
+    let joins = tokens.get(length).is_some_and(|token| !token.is_comma());
     if joins { length } else { 0 }
 }

@@ -1,12 +1,12 @@
 //! One line → tokens.
 
 use super::DecimalComma;
-use super::number::{number, plain_number};
+use super::number::{Form, number, plain_number};
+use super::piece::Piece;
 use super::sink::Sink;
-use super::tree::{Comment, Token, TokenKind};
+use super::tree::{Class, Comment, Token};
 use crate::diagnostic::{Code, Diagnostic, SourceId, Span};
 use crate::quantity::Unit;
-use std::borrow::Cow;
 
 /// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
 pub(super) fn is_space(c: char) -> bool {
@@ -14,23 +14,23 @@ pub(super) fn is_space(c: char) -> bool {
 }
 
 /// Reads the lines of one text, one at a time.
-pub(super) struct Lexer<'s> {
+pub(super) struct Lexer {
     pub(super) id: SourceId,
     pub(super) comma: DecimalComma,
-    pub(super) sink: &'s mut Sink,
 }
 
-impl Lexer<'_> {
+impl Lexer {
     pub(super) fn span(&self, start: usize, end: usize) -> Span {
         Span::new(self.id, start as u32, end as u32)
     }
 
     /// Appends the tokens of a line; gives the comment behind them.
     pub(super) fn tokens<'a>(
-        &mut self,
+        &self,
         body: &'a str,
         offset: usize,
         tokens: &mut Vec<Token<'a>>,
+        sink: &mut Sink,
     ) -> Option<Comment<'a>> {
         let mut rest = body;
         let mut glued = false;
@@ -42,45 +42,60 @@ impl Lexer<'_> {
             let Some(first) = rest.chars().next() else {
                 break;
             };
-            let (after, kind) = match first {
+            // A text other than what stands there: quotation marks taken off, spaces closed up.
+            let mut own = None;
+            let (length, class) = match first {
                 '#' => {
                     let text = rest.get(1..).unwrap_or("");
                     let end = start + rest.trim_end_matches(is_space).len();
                     let comment = Comment {
-                        text: Cow::Borrowed(text.trim_matches(is_space)),
+                        text: Piece::Borrowed(text.trim_matches(is_space)),
                         span: self.span(start, end),
                     };
                     drop_last_comma(tokens);
                     return Some(comment);
                 }
-                ',' => (rest.get(1..).unwrap_or(""), TokenKind::Comma),
-                '"' => self.quoted(rest, start),
-                // `70%pale` and `2x700`: one character belongs to the number before it.
-                '%' | 'x' if glued => {
-                    let (sign, after) = rest.split_at(1);
-                    (after, TokenKind::Word(Cow::Borrowed(sign)))
+                ',' => (1, Class::Comma),
+                '"' => {
+                    let (length, text) = self.quoted(rest, start, sink);
+                    own = Some(text);
+                    (length, Class::Quoted)
                 }
-                _ => self.word_or_number(rest),
+                // `70%pale` and `2x700`: one character belongs to the number before it.
+                '%' | 'x' if glued => (1, Class::Word),
+                '0'..='9' | '.' | '-' | '–' | '−' | '~' => {
+                    if let Some(length) = plain_number(rest) {
+                        (length, Class::Number(Form::Plain))
+                    } else if let Some((after, text, form)) =
+                        number(rest, self.comma, may_follow_number)
+                    {
+                        own = Some(text);
+                        (rest.len() - after.len(), Class::Number(form))
+                    } else {
+                        (word_length(rest), Class::Word)
+                    }
+                }
+                _ => (word_length(rest), Class::Word),
             };
-            glued = matches!(kind, TokenKind::Number(_));
-            let end = offset + body.len() - after.len();
+            glued = matches!(class, Class::Number(_));
+            let (written, after) = rest.split_at(length);
             rest = after;
             // A stray comma separates nothing.
-            let stray = kind == TokenKind::Comma
-                && tokens
-                    .last()
-                    .is_none_or(|last: &Token<'_>| last.kind == TokenKind::Comma);
-            if !stray {
-                let span = self.span(start, end);
-                tokens.push(Token { kind, span });
+            if class == Class::Comma && tokens.last().is_none_or(Token::is_comma) {
+                continue;
             }
+            tokens.push(Token {
+                text: own.unwrap_or(Piece::Borrowed(written)),
+                span: self.span(start, start + length),
+                class,
+            });
         }
         drop_last_comma(tokens);
         None
     }
 
-    /// Text up to the closing mark; two marks in a row stand for one inside the text.
-    fn quoted<'a>(&mut self, rest: &'a str, start: usize) -> (&'a str, TokenKind<'a>) {
+    /// Text up to the closing mark, and how far it goes; two marks in a row stand for one inside the text.
+    fn quoted<'a>(&self, rest: &'a str, start: usize, sink: &mut Sink) -> (usize, Piece<'a>) {
         let inside = rest.get(1..).unwrap_or("");
         let mut from = 0;
         while let Some(found) = inside.get(from..).and_then(|i| i.find('"')) {
@@ -90,17 +105,11 @@ impl Lexer<'_> {
                 from = at + 2;
                 continue;
             }
-            let text = inside.get(..at).unwrap_or("");
-            let text = if text.contains('"') {
-                Cow::Owned(text.replace("\"\"", "\""))
-            } else {
-                Cow::Borrowed(text)
-            };
-            return (after, TokenKind::Quoted(text));
+            return (at + 2, unquoted(inside.get(..at).unwrap_or("")));
         }
         let text = inside.trim_end_matches(is_space);
         let span = self.span(start, start + 1 + text.len());
-        self.sink.push(
+        sink.push(
             Diagnostic::error(
                 Code::UnterminatedQuote,
                 span,
@@ -108,23 +117,20 @@ impl Lexer<'_> {
             )
             .with_help("close the quotation on the line where it opens"),
         );
-        (
-            "",
-            TokenKind::Quoted(Cow::Owned(text.replace("\"\"", "\""))),
-        )
+        (rest.len(), unquoted(text))
     }
+}
 
-    fn word_or_number<'a>(&self, rest: &'a str) -> (&'a str, TokenKind<'a>) {
-        if let Some(word) = unit_behind_number(rest, self.comma) {
-            return word;
-        }
-        let (word, after) = rest.split_at(word_length(rest));
-        (after, TokenKind::Word(Cow::Borrowed(word)))
+fn unquoted(text: &str) -> Piece<'_> {
+    if text.contains('"') {
+        Piece::from(text.replace("\"\"", "\""))
+    } else {
+        Piece::Borrowed(text)
     }
 }
 
 fn drop_last_comma(tokens: &mut Vec<Token<'_>>) {
-    if tokens.last().is_some_and(|t| t.kind == TokenKind::Comma) {
+    if tokens.last().is_some_and(Token::is_comma) {
         tokens.pop();
     }
 }
@@ -147,18 +153,6 @@ fn word_length(text: &str) -> usize {
         None | Some(b' ' | b',') => ascii,
         _ => text.find(|c| is_space(c) || c == ',').unwrap_or(text.len()),
     }
-}
-
-/// A number, if one stands here and what is glued to it is a unit.
-fn unit_behind_number(rest: &str, comma: DecimalComma) -> Option<(&str, TokenKind<'_>)> {
-    if !rest.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '–' | '−' | '~'))
-    {
-        return None;
-    }
-    if let Some((after, number)) = plain_number(rest) {
-        return Some((after, TokenKind::Number(number)));
-    }
-    number(rest, comma, may_follow_number).map(|(after, number)| (after, TokenKind::Number(number)))
 }
 
 /// Whether the text can directly follow a number: a space, a comma, a unit, or the `x` of `2x700 mL`.

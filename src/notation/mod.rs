@@ -134,6 +134,7 @@ mod lower;
 mod number;
 mod own;
 mod parse;
+mod piece;
 mod print;
 mod reading;
 mod sink;

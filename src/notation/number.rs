@@ -4,6 +4,7 @@
 
 use super::DecimalComma;
 use super::lex::is_space;
+use super::piece::Piece;
 use crate::quantity::json::EXACT_POWERS;
 use nom::branch::alt;
 use nom::bytes::complete::tag;
@@ -11,25 +12,28 @@ use nom::character::complete::{char, digit1, satisfy};
 use nom::combinator::{opt, recognize, verify};
 use nom::multi::many1_count;
 use nom::{IResult, Parser};
-use std::borrow::Cow;
 
 /// More digits than this cannot be weighed by anyone and are refused.
 const MOST_DIGITS: usize = 30;
 
-/// A number with its text as written.
-#[derive(Debug, Clone, PartialEq)]
+/// Fifteen digits are exact in a binary fraction, and so is a power of ten up to the 22nd, hence also their quotient is the
+/// nearest one (Clinger 1990).
+const EXACT_DIGITS: usize = 15;
+
+/// A number as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Number<'a> {
-    pub(super) text: Cow<'a, str>,
+    pub(super) text: &'a str,
     pub(super) form: Form,
 }
 
-/// What a number's text means. Nearly all are plain values, so the tree keeps the rest apart.
-#[derive(Debug, Clone, PartialEq)]
+/// How the text of a number is to be taken. Its value is read from the text when it is asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Form {
-    /// A value.
-    Value(f64),
-    /// A range of values, or one with `~`.
-    Marked(Box<Marked>),
+    /// Few digits and a point at most, as nearly all numbers are.
+    Plain,
+    /// More digits, a sign, a fraction, a range, a `~`.
+    Composed,
     /// Commas or spaces between digits.
     Ambiguous,
     /// More digits than are read.
@@ -37,6 +41,9 @@ pub(super) enum Form {
     /// A range whose end is below its start.
     Backwards,
 }
+
+/// What the text of a number says, or why it says nothing.
+type Meaning = Result<Marked, Form>;
 
 /// A value with its end, if it is a range, and whether `~` stands before it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,30 +53,28 @@ pub(super) struct Marked {
     pub(super) about: bool,
 }
 
-impl Number<'_> {
+impl<'a> Number<'a> {
     /// The text as written, such as `~8-10`.
-    pub fn text(&self) -> &str {
-        &self.text
+    pub const fn text(self) -> &'a str {
+        self.text
     }
 
     /// The value, of a range its middle; absent when the text can be read in two ways.
-    pub fn value(&self) -> Option<f64> {
+    pub fn value(self) -> Option<f64> {
         self.marked().map(Marked::middle)
     }
 
     /// The value with its marks, unless the text can be read in two ways.
-    pub(super) fn marked(&self) -> Option<Marked> {
-        match &self.form {
-            Form::Value(value) => Some(Marked::plain(*value)),
-            Form::Marked(marked) => Some(**marked),
+    pub(super) fn marked(self) -> Option<Marked> {
+        match self.form {
+            Form::Plain => plain_value(self.text).map(Marked::plain),
+            Form::Composed => {
+                // A comma is ambiguous unless the host has it taken for a decimal sign.
+                let read =
+                    mixed_fraction(self.text).or_else(|_| core(self.text, DecimalComma::Accepted));
+                read.ok()?.1.ok()
+            }
             Form::Ambiguous | Form::TooLong | Form::Backwards => None,
-        }
-    }
-
-    pub(super) fn into_owned(self) -> Number<'static> {
-        Number {
-            text: Cow::Owned(self.text.into_owned()),
-            form: self.form,
         }
     }
 }
@@ -95,24 +100,28 @@ impl Marked {
     }
 }
 
-impl Form {
-    fn about(self, about: Option<char>) -> Self {
-        match (self, about) {
-            (Self::Value(low), Some(_)) => Self::Marked(Box::new(Marked {
-                about: true,
-                ..Marked::plain(low)
-            })),
-            (form, _) => form,
+/// How many bytes the commonest number takes, `12.5` with a space or nothing behind it that could belong to it; the rest is
+/// for [`number`].
+pub(super) fn plain_number(input: &str) -> Option<usize> {
+    let length = plain_length(input)?;
+    match input.as_bytes().get(length..)? {
+        [] | [b'%', ..] => {}
+        // `1 000` and `1 1/2` are for the other reader, and so is a space that is no blank.
+        [b' ' | b',', next, ..] if next.is_ascii_graphic() && !next.is_ascii_digit() => {}
+        [b' ', rest @ ..] => {
+            let next = rest.iter().find(|byte| **byte != b' ')?;
+            if !next.is_ascii_graphic() || next.is_ascii_digit() {
+                return None;
+            }
         }
+        _ => return None,
     }
+    Some(length)
 }
 
-/// The commonest number, `12.5` with a space or nothing behind it that could belong to it; the rest is for [`number`].
-pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
-    /// Fifteen digits are exact in a binary fraction, and so is a power of ten up to the 22nd, hence also their
-    /// quotient is the nearest one (Clinger 1990).
-    const EXACT_DIGITS: usize = 15;
-    let bytes = input.as_bytes();
+/// How many bytes of the text are digits with a point among them, if they are few.
+fn plain_length(text: &str) -> Option<usize> {
+    let bytes = text.as_bytes();
     let digits = |from: usize| {
         let rest = bytes.get(from..).unwrap_or(&[]);
         rest.iter().take_while(|byte| byte.is_ascii_digit()).count()
@@ -127,29 +136,21 @@ pub(super) fn plain_number(input: &str) -> Option<(&str, Number<'_>)> {
     } else {
         whole
     };
-    if whole == 0 || whole + decimals > EXACT_DIGITS {
-        return None;
-    }
-    match bytes.get(length..)? {
-        [] | [b'%', ..] => {}
-        // `1 000` and `1 1/2` are for the other reader, and so is a space that is no blank.
-        [b' ' | b',', next, ..] if next.is_ascii_graphic() && !next.is_ascii_digit() => {}
-        [b' ', rest @ ..] => {
-            let next = rest.iter().find(|byte| **byte != b' ')?;
-            if !next.is_ascii_graphic() || next.is_ascii_digit() {
-                return None;
-            }
+    (whole > 0 && whole + decimals <= EXACT_DIGITS).then_some(length)
+}
+
+/// The value of digits with a point among them.
+fn plain_value(text: &str) -> Option<f64> {
+    let (mut value, mut decimals) = (0_u64, None);
+    for byte in text.bytes() {
+        if byte == b'.' {
+            decimals = Some(0);
+        } else {
+            value = value * 10 + u64::from(byte - b'0');
+            decimals = decimals.map(|count: usize| count + 1);
         }
-        _ => return None,
     }
-    let (text, after) = input.split_at(length);
-    let mut value = 0_u64;
-    for byte in text.bytes().filter(u8::is_ascii_digit) {
-        value = value * 10 + u64::from(byte - b'0');
-    }
-    let form = Form::Value(value as f64 / EXACT_POWERS.get(decimals)?);
-    let text = Cow::Borrowed(text);
-    Some((after, Number { text, form }))
+    Some(value as f64 / EXACT_POWERS.get(decimals.unwrap_or(0))?)
 }
 
 /// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number
@@ -158,41 +159,46 @@ pub(super) fn number<'a>(
     input: &'a str,
     comma: DecimalComma,
     fits: impl Fn(&str) -> bool,
-) -> Option<(&'a str, Number<'a>)> {
-    let (rest, form) = match core(input, comma) {
-        Ok((rest, form)) if fits(rest) => (rest, form),
+) -> Option<(&'a str, Piece<'a>, Form)> {
+    let (rest, meaning) = match core(input, comma) {
+        Ok((rest, meaning)) if fits(rest) => (rest, meaning),
         // `4,5th` is a figure, a comma and a word.
-        Ok((_, Form::Ambiguous)) => match plain(input) {
-            Ok((rest, form)) if fits(rest) => (rest, form),
+        Ok((_, Err(Form::Ambiguous))) => match plain(input) {
+            Ok((rest, meaning)) if fits(rest) => (rest, meaning),
             _ => return None,
         },
         _ => return None,
     };
-    let spaced = |rest: &'a str, form| {
+    let spaced = |rest: &'a str, meaning: Meaning| {
         let text = input.get(..input.len() - rest.len()).unwrap_or(input);
         let text = if text.contains(is_space) {
-            Cow::Owned(
+            Piece::from(
                 text.split(is_space)
                     .filter(|part| !part.is_empty())
                     .collect::<Vec<_>>()
                     .join(" "),
             )
         } else {
-            Cow::Borrowed(text)
+            Piece::Borrowed(text)
         };
-        Some((rest, Number { text, form }))
+        let form = match meaning {
+            Ok(_) if plain_length(&text) == Some(text.len()) => Form::Plain,
+            Ok(_) => Form::Composed,
+            Err(form) => form,
+        };
+        Some((rest, text, form))
     };
-    if let Ok((after, form)) = mixed_fraction(input)
+    if let Ok((after, meaning)) = mixed_fraction(input)
         && fits(after)
     {
-        return spaced(after, form);
+        return spaced(after, meaning);
     }
     if let Ok((after, _)) = grouped(input)
         && fits(after)
     {
-        return spaced(after, Form::Ambiguous);
+        return spaced(after, Err(Form::Ambiguous));
     }
-    spaced(rest, form)
+    spaced(rest, meaning)
 }
 
 fn spaces(input: &str) -> IResult<&str, usize> {
@@ -223,35 +229,48 @@ fn with_commas(input: &str) -> IResult<&str, &str> {
 }
 
 /// `1/2`
-fn fraction(input: &str) -> IResult<&str, Form> {
+fn fraction(input: &str) -> IResult<&str, Meaning> {
     verify(
         (digit1, char('/'), digit1).map(|(over, _, under)| quotient(0.0, over, under)),
-        |form| !matches!(form, Form::Value(value) if !value.is_finite()),
+        is_defined,
     )
     .parse(input)
 }
 
 /// `1 1/2`
-fn mixed_fraction(input: &str) -> IResult<&str, Form> {
+fn mixed_fraction(input: &str) -> IResult<&str, Meaning> {
     let (rest, (about, whole, _, over, _, under)) =
         (opt(char('~')), digit1, spaces, digit1, char('/'), digit1).parse(input)?;
-    let form = match read(whole) {
+    let meaning = match read(whole) {
         Some(whole) => quotient(whole, over, under),
-        None => Form::TooLong,
+        None => Err(Form::TooLong),
     };
-    match form {
-        Form::Value(value) if !value.is_finite() => Err(nom::Err::Error(nom::error::Error::new(
+    if is_defined(&meaning) {
+        Ok((rest, with_mark(meaning, about)))
+    } else {
+        Err(nom::Err::Error(nom::error::Error::new(
             input,
             nom::error::ErrorKind::Digit,
-        ))),
-        form => Ok((rest, form.about(about))),
+        )))
     }
 }
 
-fn quotient(whole: f64, over: &str, under: &str) -> Form {
+/// Whether a fraction has a value: `1/0` has none.
+fn is_defined(meaning: &Meaning) -> bool {
+    meaning.is_err() || meaning.is_ok_and(|marked| marked.low.is_finite())
+}
+
+fn with_mark(meaning: Meaning, about: Option<char>) -> Meaning {
+    meaning.map(|marked| Marked {
+        about: about.is_some(),
+        ..marked
+    })
+}
+
+fn quotient(whole: f64, over: &str, under: &str) -> Meaning {
     match (read(over), read(under)) {
-        (Some(over), Some(under)) => Form::Value(whole + over / under),
-        _ => Form::TooLong,
+        (Some(over), Some(under)) => Ok(Marked::plain(whole + over / under)),
+        _ => Err(Form::TooLong),
     }
 }
 
@@ -278,7 +297,7 @@ fn grouped(input: &str) -> IResult<&str, &str> {
 }
 
 /// One number without spaces in it and without commas.
-fn plain(input: &str) -> IResult<&str, Form> {
+fn plain(input: &str) -> IResult<&str, Meaning> {
     let (rest, (about, minus, low, high)) = (
         opt(char('~')),
         opt(dash),
@@ -289,31 +308,27 @@ fn plain(input: &str) -> IResult<&str, Form> {
     Ok((rest, value(about, minus, low, high)))
 }
 
-fn value(about: Option<char>, minus: Option<&str>, low: &str, high: Option<&str>) -> Form {
+fn value(about: Option<char>, minus: Option<&str>, low: &str, high: Option<&str>) -> Meaning {
     let sign = if minus.is_some() { -1.0 } else { 1.0 };
-    let Some(low) = read(low).map(|low| sign * low) else {
-        return Form::TooLong;
-    };
-    let high = match high.map(read) {
+    let low = sign * read(low).ok_or(Form::TooLong)?;
+    let high = match high {
+        Some(high) => Some(read(high).ok_or(Form::TooLong)?),
         None => None,
-        Some(Some(high)) if high >= low => Some(high),
-        Some(Some(_)) => return Form::Backwards,
-        Some(None) => return Form::TooLong,
     };
-    match high {
-        None => Form::Value(low).about(about),
-        Some(_) => Form::Marked(Box::new(Marked {
-            low,
-            high,
-            about: about.is_some(),
-        })),
+    if high.is_some_and(|high| high < low) {
+        return Err(Form::Backwards);
     }
+    Ok(Marked {
+        low,
+        high,
+        about: about.is_some(),
+    })
 }
 
 /// One number without spaces in it.
-fn core(input: &str, comma: DecimalComma) -> IResult<&str, Form> {
-    if let (DecimalComma::Accepted, Ok((rest, form))) = (comma, with_decimal_comma(input)) {
-        return Ok((rest, form));
+fn core(input: &str, comma: DecimalComma) -> IResult<&str, Meaning> {
+    if let (DecimalComma::Accepted, Ok(read)) = (comma, with_decimal_comma(input)) {
+        return Ok(read);
     }
     let side = |input| alt((with_commas, decimal)).parse(input);
     let commas = (
@@ -328,16 +343,16 @@ fn core(input: &str, comma: DecimalComma) -> IResult<&str, Form> {
             low.contains(',') || high.is_some_and(|high| high.contains(','))
         });
     if let Some((rest, _)) = commas {
-        return Ok((rest, Form::Ambiguous));
+        return Ok((rest, Err(Form::Ambiguous)));
     }
-    if let Ok((rest, (about, form))) = (opt(char('~')), fraction).parse(input) {
-        return Ok((rest, form.about(about)));
+    if let Ok((rest, (about, meaning))) = (opt(char('~')), fraction).parse(input) {
+        return Ok((rest, with_mark(meaning, about)));
     }
     plain(input)
 }
 
 /// One number whose writer uses the comma as decimal sign.
-fn with_decimal_comma(input: &str) -> IResult<&str, Form> {
+fn with_decimal_comma(input: &str) -> IResult<&str, Meaning> {
     let side = |input| {
         recognize((digit1, char(','), digit1))
             .or(decimal)
@@ -372,16 +387,28 @@ fn read(digits: &str) -> Option<f64> {
 mod tests {
     use super::*;
 
-    fn check(input: &str, text: &str, low: f64, high: Option<f64>, about: bool) {
-        let (_, number) = number(input, DecimalComma::Refused, |_| true).unwrap();
-        assert_eq!(number.text, text, "{input}");
-        let marked = Marked { low, high, about };
-        assert_eq!(number.marked(), Some(marked), "{input}");
+    /// Text and value of a number, the latter read from the text alone.
+    fn read_back(input: &str, comma: DecimalComma) -> (String, Option<Marked>) {
+        let (_, text, form) = number(input, comma, |_| true).unwrap();
+        let number = Number { text: &text, form };
+        (text.to_string(), number.marked())
     }
 
-    fn refused(input: &str, form: &Form) {
-        let (_, number) = number(input, DecimalComma::Refused, |_| true).unwrap();
-        assert_eq!(&number.form, form, "{input}");
+    fn check(input: &str, text: &str, low: f64, high: Option<f64>, about: bool) {
+        let marked = Marked { low, high, about };
+        let expected = (text.to_owned(), Some(marked));
+        assert_eq!(read_back(input, DecimalComma::Refused), expected, "{input}");
+        if let Some(length) = plain_number(input) {
+            let text = &input[..length];
+            let form = Form::Plain;
+            assert_eq!(Number { text, form }.marked(), Some(marked), "{input}");
+        }
+    }
+
+    fn refused(input: &str, expected: Form) {
+        let (_, text, form) = number(input, DecimalComma::Refused, |_| true).unwrap();
+        assert_eq!(form, expected, "{input}");
+        assert_eq!(Number { text: &text, form }.value(), None, "{input}");
     }
 
     #[test]
@@ -404,12 +431,12 @@ mod tests {
 
     #[test]
     fn what_can_be_read_two_ways_is_no_value() {
-        refused("4,5 kg", &Form::Ambiguous);
-        refused("1,000 g", &Form::Ambiguous);
-        refused("1 000 g", &Form::Ambiguous);
-        refused("12 000 000 g", &Form::Ambiguous);
-        refused("10-8 g", &Form::Backwards);
-        refused(&"9".repeat(40), &Form::TooLong);
+        refused("4,5 kg", Form::Ambiguous);
+        refused("1,000 g", Form::Ambiguous);
+        refused("1 000 g", Form::Ambiguous);
+        refused("12 000 000 g", Form::Ambiguous);
+        refused("10-8 g", Form::Backwards);
+        refused(&"9".repeat(40), Form::TooLong);
     }
 
     #[test]
@@ -422,9 +449,11 @@ mod tests {
 
     #[test]
     fn a_decimal_comma_is_read_where_the_host_allows_it() {
-        let (_, n) = number("4,5 kg", DecimalComma::Accepted, |_| true).unwrap();
-        assert_eq!(n.value(), Some(4.5));
-        let (_, n) = number("1,5-2,5 kg", DecimalComma::Accepted, |_| true).unwrap();
-        assert_eq!(n.value(), Some(2.0));
+        let value = |input| {
+            let (_, marked) = read_back(input, DecimalComma::Accepted);
+            marked.map(Marked::middle)
+        };
+        assert_eq!(value("4,5 kg"), Some(4.5));
+        assert_eq!(value("1,5-2,5 kg"), Some(2.0));
     }
 }

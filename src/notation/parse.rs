@@ -44,34 +44,15 @@ pub(super) fn parse<'a>(
     comma: DecimalComma,
     sink: &mut Sink,
 ) -> Document<'a> {
-    let mut builder = Builder {
-        lexer: Lexer { id, comma, sink },
-        roots: Vec::new(),
-        open: Vec::new(),
-        pending: Vec::new(),
-        indent_kind: None,
-        mixed: false,
-        deep: false,
-        tokens: Vec::new(),
-    };
-    let text = cut(source.text, LONGEST_TEXT);
-    if text.len() < source.text.len() {
-        let span = builder.lexer.span(text.len(), text.len());
-        builder.lexer.sink.push(
-            Diagnostic::error(Code::TooLong, span, "expected a text of at most 64 MiB")
-                .with_help("split it into several texts"),
-        );
-    }
-    let (mut rest, mut offset) = (text, 0);
-    // Lines are short: looking at each byte is quicker than a search that is made for long stretches.
-    while let Some(end) = rest.bytes().position(|byte| byte == b'\n') {
-        let (line, behind) = rest.split_at(end);
-        builder.line(line, offset);
-        rest = behind.get(1..).unwrap_or("");
-        offset += end + 1;
-    }
-    builder.line(rest, offset);
-    builder.finish()
+    Parser::new(source, Lexer { id, comma }).finish(sink)
+}
+
+/// A text that is to be understood.
+pub(super) enum Text<'a> {
+    /// Its tree.
+    Tree(Document<'a>),
+    /// Nothing of it is read yet.
+    Unread(Parser<'a>),
 }
 
 fn cut(text: &str, at: usize) -> &str {
@@ -95,8 +76,15 @@ fn readable(line: &str) -> &str {
     line.get(..end).unwrap_or(line)
 }
 
-struct Builder<'a, 's> {
-    lexer: Lexer<'s>,
+/// Reads a text statement by statement, so that each can be understood while its lines are still at hand.
+pub(super) struct Parser<'a> {
+    lexer: Lexer,
+    /// What is not read yet; nothing once the last line is read.
+    rest: Option<&'a str>,
+    /// Where it begins in the text.
+    offset: usize,
+    /// Whether the text is longer than what is read of it.
+    is_cut: bool,
     roots: Vec<Entry<'a>>,
     /// Lines that may still get lines below them, each with its indent.
     open: Vec<(usize, Line<'a>)>,
@@ -109,12 +97,55 @@ struct Builder<'a, 's> {
     tokens: Vec<Token<'a>>,
 }
 
-impl<'a> Builder<'a, '_> {
-    fn line(&mut self, whole: &'a str, offset: usize) {
+impl<'a> Parser<'a> {
+    pub(super) fn new(source: &Source<'a>, lexer: Lexer) -> Self {
+        let text = cut(source.text, LONGEST_TEXT);
+        Self {
+            lexer,
+            rest: Some(text),
+            offset: 0,
+            is_cut: text.len() < source.text.len(),
+            roots: Vec::new(),
+            open: Vec::new(),
+            pending: Vec::new(),
+            indent_kind: None,
+            mixed: false,
+            deep: false,
+            tokens: Vec::new(),
+        }
+    }
+
+    /// Reads until a statement without indent is complete; gives it, with comments around it, and nothing at the end.
+    pub(super) fn statement(&mut self, sink: &mut Sink) -> Option<&[Entry<'a>]> {
+        let before = self.roots.len();
+        while self.roots.len() == before {
+            let rest = self.rest?;
+            // Lines are short: looking at each byte is quicker than a search that is made for long stretches.
+            let end = rest.bytes().position(|byte| byte == b'\n');
+            let (line, behind) = rest.split_at(end.unwrap_or(rest.len()));
+            self.line(line, self.offset, sink);
+            self.offset += line.len() + 1;
+            self.rest = behind.get(1..);
+            if self.rest.is_none() {
+                self.end(sink);
+            }
+        }
+        self.roots.get(before..)
+    }
+
+    /// The tree of the text, once the rest is read.
+    pub(super) fn finish(mut self, sink: &mut Sink) -> Document<'a> {
+        while self.statement(sink).is_some() {}
+        Document {
+            entries: self.roots,
+        }
+    }
+
+    fn line(&mut self, whole: &'a str, offset: usize, sink: &mut Sink) {
         let line = readable(whole);
         if line.len() < whole.len() {
             let span = self.lexer.span(offset + line.len(), offset + whole.len());
-            self.lexer.sink.push(
+            sink.push(
                 Diagnostic::error(
                     Code::TooLong,
                     span,
@@ -130,8 +161,10 @@ impl<'a> Builder<'a, '_> {
             return;
         }
         let start = line.len() - body.len();
-        let indent = self.indent(line.get(..start).unwrap_or(""), offset);
-        let comment = self.lexer.tokens(body, offset + start, &mut self.tokens);
+        let indent = self.indent(line.get(..start).unwrap_or(""), offset, sink);
+        let comment = self
+            .lexer
+            .tokens(body, offset + start, &mut self.tokens, sink);
         if self.tokens.is_empty() {
             if let Some(comment) = comment {
                 self.pending.push((indent, comment));
@@ -146,7 +179,7 @@ impl<'a> Builder<'a, '_> {
                 let span = self
                     .lexer
                     .span(offset + start, offset + line.trim_end().len().max(start));
-                self.lexer.sink.push(
+                sink.push(
                     Diagnostic::error(
                         Code::TooDeep,
                         span,
@@ -159,17 +192,15 @@ impl<'a> Builder<'a, '_> {
         }
         let mut tokens = Vec::with_capacity(self.tokens.len());
         tokens.append(&mut self.tokens);
-        self.open.push((
-            indent,
-            Line {
-                tokens: tokens.into_boxed_slice(),
-                comment: comment.map(Box::new),
-                children: Vec::new(),
-            },
-        ));
+        let line = Line {
+            tokens: tokens.into_boxed_slice(),
+            comment: comment.map(Box::new),
+            children: Vec::new(),
+        };
+        self.open.push((indent, line));
     }
 
-    fn indent(&mut self, blank: &str, offset: usize) -> usize {
+    fn indent(&mut self, blank: &str, offset: usize, sink: &mut Sink) -> usize {
         if self.indent_kind == Some(' ') && blank.bytes().all(|byte| byte == b' ') {
             return blank.len();
         }
@@ -191,7 +222,7 @@ impl<'a> Builder<'a, '_> {
                     ("tabs", "a space")
                 };
                 let span = self.lexer.span(offset, offset + blank.len());
-                self.lexer.sink.push(
+                sink.push(
                     Diagnostic::error(
                         Code::MixedIndent,
                         span,
@@ -241,13 +272,18 @@ impl<'a> Builder<'a, '_> {
         }
     }
 
-    fn finish(mut self) -> Document<'a> {
+    fn end(&mut self, sink: &mut Sink) {
         self.place_comments(0);
         while !self.open.is_empty() {
             self.close_one();
         }
-        Document {
-            entries: self.roots,
+        if self.is_cut {
+            let end = self.offset - 1;
+            let span = self.lexer.span(end, end);
+            sink.push(
+                Diagnostic::error(Code::TooLong, span, "expected a text of at most 64 MiB")
+                    .with_help("split it into several texts"),
+            );
         }
     }
 }
@@ -262,7 +298,7 @@ mod tests {
         let lines: Vec<String> = entries
             .iter()
             .map(|entry| match entry {
-                Entry::Comment(comment) => format!("#{}", comment.text),
+                Entry::Comment(comment) => format!("#{}", comment.text()),
                 Entry::Line(line) => {
                     let tokens: Vec<&str> = line.tokens.iter().map(Token::text).collect();
                     let below = if line.children.is_empty() {
@@ -270,7 +306,7 @@ mod tests {
                     } else {
                         format!("[{}]", shown(&line.children))
                     };
-                    let comment = line.comment.as_ref().map(|c| format!("#{}", c.text));
+                    let comment = line.comment.as_ref().map(|c| format!("#{}", c.text()));
                     format!("{}{}{below}", tokens.join("|"), comment.unwrap_or_default())
                 }
             })

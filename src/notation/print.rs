@@ -164,18 +164,15 @@ fn parts(line: &Line<'_>, depth: usize) -> Parts {
 
 /// The tokens as they are written, quotation marks included.
 fn written(tokens: &[Token<'_>]) -> String {
-    if !tokens
-        .iter()
-        .any(|t| matches!(t.kind, TokenKind::Quoted(_)))
-    {
+    if !tokens.iter().any(Token::is_quoted) {
         return text_of(tokens);
     }
     let mut text = String::new();
     for token in tokens {
-        if !text.is_empty() && token.kind != TokenKind::Comma {
+        if !text.is_empty() && !token.is_comma() {
             text.push(' ');
         }
-        match &token.kind {
+        match token.kind() {
             TokenKind::Quoted(quoted) => {
                 text.push('"');
                 text.push_str(&quoted.replace('"', "\"\""));

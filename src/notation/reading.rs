@@ -1,8 +1,9 @@
 //! What a reading gives: the trees, the model, what was assumed, what was found wrong.
 
 use super::DecimalComma;
+use super::lex::Lexer;
 use super::lower::Lower;
-use super::parse::parse;
+use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
 use crate::catalogue::{Catalogue, Entry};
@@ -134,26 +135,56 @@ pub fn read_with<'a>(
     options: &ReadOptions,
 ) -> Reading<'a> {
     let mut sink = Sink::default();
-    let documents = sources
+    let texts = sources
         .iter()
         .zip(0..)
-        .map(|(source, id)| parse(source, SourceId(id), options.decimal_comma, &mut sink))
+        .map(|(source, id)| {
+            let lexer = Lexer {
+                id: SourceId(id),
+                comma: options.decimal_comma,
+            };
+            let parser = Parser::new(source, lexer);
+            if may_have_own(source.text) {
+                Text::Tree(parser.finish(&mut sink))
+            } else {
+                Text::Unread(parser)
+            }
+        })
         .collect();
-    lower(documents, sink, catalogue)
+    lower(texts, sink, catalogue)
 }
 
 /// Reads trees that belong together, such as one made from a recipe.
 pub fn read_documents<'a>(documents: Vec<Document<'a>>, catalogue: &Catalogue) -> Reading<'a> {
-    lower(documents, Sink::default(), catalogue)
+    let texts = documents.into_iter().map(Text::Tree).collect();
+    lower(texts, Sink::default(), catalogue)
 }
 
-fn lower<'a>(documents: Vec<Document<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading<'a> {
-    let (ingredients, sink) = Lower::new(sink, catalogue).ingredients(&documents);
+/// Whether a text may have own ingredients: hardly another word of a recipe has these three letters in a row. A fold that
+/// looks at all bytes is quicker than a search that may stop early, since it is done for many of them at once.
+fn may_have_own(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let next = bytes.get(1..).unwrap_or(&[]);
+    let after = next.get(1..).unwrap_or(&[]);
+    let is = |byte: &u8, letter| byte.to_ascii_lowercase() == letter;
+    bytes
+        .iter()
+        .zip(next)
+        .zip(after)
+        .fold(false, |found, ((n, g), r)| {
+            found | (is(n, b'n') & is(g, b'g') & is(r, b'r'))
+        })
+}
+
+fn lower<'a>(texts: Vec<Text<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading<'a> {
+    let trees = texts.iter().filter_map(|text| match text {
+        Text::Tree(document) => Some(document),
+        Text::Unread(_) => None,
+    });
+    let (ingredients, sink) = Lower::new(sink, catalogue).ingredients(trees);
     let with_own = (!ingredients.is_empty()).then(|| catalogue.clone().with(ingredients.clone()));
     let mut lower = Lower::new(sink, with_own.as_ref().unwrap_or(catalogue));
-    for document in &documents {
-        lower.document(document);
-    }
+    let documents = texts.into_iter().map(|text| lower.text(text)).collect();
     let recipe = lower.finish();
     let mut diagnostics = lower.sink.finish();
     // Stable: findings at one place keep the order in which they were made; the count of the rest stays last.

@@ -1,7 +1,7 @@
 //! Where the timing of a line begins: the last run of keyword, number and fitting unit.
 
 use super::cursor::{Cursor, begins};
-use super::tree::{Token, TokenKind};
+use super::tree::Token;
 use crate::diagnostic::Span;
 use crate::quantity::Dimension;
 
@@ -73,7 +73,7 @@ pub(super) fn keyword(tokens: &[Token<'_>]) -> Option<(Keyword, usize)> {
 pub(super) fn length_at_end(tokens: &[Token<'_>]) -> usize {
     let start = tokens
         .iter()
-        .rposition(|token| token.kind == TokenKind::Comma)
+        .rposition(Token::is_comma)
         .map_or(0, |comma| comma + 1);
     let clause = tokens.get(start..).unwrap_or(&[]);
     (0..clause.len())

@@ -1,6 +1,7 @@
 //! The lossless tree of a text: lines within lines, tokens within lines, comments where they stood.
 
-use super::number::Number;
+use super::number::{Form, Number};
+use super::piece::Piece;
 use crate::diagnostic::Span;
 use std::borrow::Cow;
 
@@ -22,7 +23,7 @@ pub enum Entry<'a> {
 /// A comment, without its `#`.
 #[derive(Debug, Clone)]
 pub struct Comment<'a> {
-    pub(super) text: Cow<'a, str>,
+    pub(super) text: Piece<'a>,
     pub(super) span: Span,
 }
 
@@ -37,19 +38,29 @@ pub struct Line<'a> {
 /// A token and where it stood.
 #[derive(Debug, Clone)]
 pub struct Token<'a> {
-    pub(super) kind: TokenKind<'a>,
+    pub(super) text: Piece<'a>,
     pub(super) span: Span,
+    pub(super) class: Class,
+}
+
+/// What a token is, its text apart: a tree holds so many tokens that they are kept small.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Class {
+    Word,
+    Quoted,
+    Number(Form),
+    Comma,
 }
 
 /// What a token is.
-#[derive(Debug, Clone, PartialEq)]
-pub enum TokenKind<'a> {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum TokenKind<'t> {
     /// A run of characters without space or comma.
-    Word(Cow<'a, str>),
+    Word(&'t str),
     /// Text in quotation marks.
-    Quoted(Cow<'a, str>),
+    Quoted(&'t str),
     /// A number.
-    Number(Number<'a>),
+    Number(Number<'t>),
     /// A comma between clauses.
     Comma,
 }
@@ -62,7 +73,7 @@ impl PartialEq for Comment<'_> {
 
 impl PartialEq for Token<'_> {
     fn eq(&self, other: &Self) -> bool {
-        self.kind == other.kind
+        self.class == other.class && self.text == other.text
     }
 }
 
@@ -122,7 +133,7 @@ impl<'a> Line<'a> {
 
     /// The runs of tokens between commas.
     pub fn clauses(&self) -> impl Iterator<Item = &[Token<'a>]> {
-        self.tokens.split(|token| token.kind == TokenKind::Comma)
+        self.tokens.split(Token::is_comma)
     }
 
     /// Where the line stands, without its indent and comment.
@@ -133,8 +144,16 @@ impl<'a> Line<'a> {
 
 impl<'a> Token<'a> {
     /// What it is.
-    pub const fn kind(&self) -> &TokenKind<'a> {
-        &self.kind
+    pub fn kind(&self) -> TokenKind<'_> {
+        match self.class {
+            Class::Word => TokenKind::Word(&self.text),
+            Class::Quoted => TokenKind::Quoted(&self.text),
+            Class::Number(form) => TokenKind::Number(Number {
+                text: &self.text,
+                form,
+            }),
+            Class::Comma => TokenKind::Comma,
+        }
     }
 
     /// Where it stood.
@@ -144,24 +163,38 @@ impl<'a> Token<'a> {
 
     /// The word, unless it is something else.
     pub(super) fn word(&self) -> Option<&str> {
-        match &self.kind {
-            TokenKind::Word(word) => Some(word),
+        match self.class {
+            Class::Word => Some(&self.text),
+            _ => None,
+        }
+    }
+
+    /// The number, unless it is something else.
+    pub(super) fn number(&self) -> Option<Number<'_>> {
+        match self.kind() {
+            TokenKind::Number(number) => Some(number),
             _ => None,
         }
     }
 
     /// Whether it is a number.
     pub(super) const fn is_number(&self) -> bool {
-        matches!(self.kind, TokenKind::Number(_))
+        matches!(self.class, Class::Number(_))
+    }
+
+    /// Whether it stands in quotation marks.
+    pub(super) const fn is_quoted(&self) -> bool {
+        matches!(self.class, Class::Quoted)
+    }
+
+    /// Whether it is a comma.
+    pub(super) const fn is_comma(&self) -> bool {
+        matches!(self.class, Class::Comma)
     }
 
     /// The text as written, without quotation marks.
     pub fn text(&self) -> &str {
-        match &self.kind {
-            TokenKind::Word(text) | TokenKind::Quoted(text) => text,
-            TokenKind::Number(number) => number.text(),
-            TokenKind::Comma => ",",
-        }
+        &self.text
     }
 }
 
@@ -177,7 +210,8 @@ impl Comment<'_> {
     }
 }
 
-fn lines<'e, 'a>(entries: &'e [Entry<'a>]) -> impl Iterator<Item = &'e Line<'a>> {
+/// The lines among entries.
+pub(super) fn lines<'e, 'a>(entries: &'e [Entry<'a>]) -> impl Iterator<Item = &'e Line<'a>> {
     entries.iter().filter_map(|entry| match entry {
         Entry::Line(line) => Some(line),
         Entry::Comment(_) => None,
@@ -195,7 +229,7 @@ pub(super) fn text_of(tokens: &[Token<'_>]) -> String {
     let length = span_of(tokens).map_or(0, |span| span.end - span.start);
     let mut text = String::with_capacity(length as usize);
     for token in tokens {
-        if !text.is_empty() && token.kind != TokenKind::Comma {
+        if !text.is_empty() && !token.is_comma() {
             text.push(' ');
         }
         text.push_str(token.text());
@@ -229,20 +263,14 @@ fn own(entries: Vec<Entry<'_>>) -> Vec<Entry<'static>> {
 
 fn own_comment(comment: Comment<'_>) -> Comment<'static> {
     Comment {
-        text: Cow::Owned(comment.text.into_owned()),
+        text: comment.text.into_owned(),
         span: comment.span,
     }
 }
 
 fn own_token(token: Token<'_>) -> Token<'static> {
-    let kind = match token.kind {
-        TokenKind::Word(word) => TokenKind::Word(Cow::Owned(word.into_owned())),
-        TokenKind::Quoted(text) => TokenKind::Quoted(Cow::Owned(text.into_owned())),
-        TokenKind::Number(number) => TokenKind::Number(number.into_owned()),
-        TokenKind::Comma => TokenKind::Comma,
-    };
     Token {
-        kind,
-        span: token.span,
+        text: token.text.into_owned(),
+        ..token
     }
 }

@@ -35,12 +35,12 @@ impl Lower<'_> {
     pub(super) fn name(&mut self, cursor: &mut Cursor<'_, '_>) -> Named {
         let tokens = cursor.rest();
         if let Some((first, _)) = tokens.split_first()
-            && let TokenKind::Quoted(text) = &first.kind
+            && let TokenKind::Quoted(text) = first.kind()
         {
             cursor.skip(1);
             let known = self.catalogue.find(text).map(known);
             return Named {
-                text: text.to_string(),
+                text: text.to_owned(),
                 span: first.span(),
                 known,
             };

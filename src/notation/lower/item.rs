@@ -4,7 +4,7 @@ use super::Lower;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{AMOUNT, Cursor};
 use crate::notation::timing;
-use crate::notation::tree::{Line, Token, TokenKind, span_of, text_of};
+use crate::notation::tree::{Line, Token, span_of, text_of};
 use crate::recipe::{Addition, Amount, Content, Facts, Timing};
 
 /// Where an item stands; it decides what its line needs.
@@ -69,7 +69,7 @@ impl Lower<'_> {
         place: Place,
     ) -> Option<Item> {
         let mut timing = Timing::default();
-        let mut clauses = tokens.split(|token| token.kind == TokenKind::Comma);
+        let mut clauses = tokens.split(Token::is_comma);
         let first = clauses.next().unwrap_or(&[]);
         let first = self.without_timing(first, stage, &mut timing);
         let mut cursor = Cursor::new(first, line.span());

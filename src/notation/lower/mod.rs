@@ -23,10 +23,11 @@ mod sense;
 mod stock;
 mod when;
 
-use super::cursor::{Cursor, begins, opens};
+use super::cursor::{Cursor, opens};
+use super::parse::Text;
 use super::reading::ReadingNote;
 use super::sink::Sink;
-use super::tree::{Document, Line, Token};
+use super::tree::{Document, Line, Token, lines};
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::quantity::{Extract, Written};
@@ -153,7 +154,10 @@ impl<'c> Lower<'c> {
     }
 
     /// The own ingredients of the texts, and the sink with what was found wrong with them.
-    pub(super) fn ingredients(mut self, documents: &[Document<'_>]) -> (Vec<Entry>, Sink) {
+    pub(super) fn ingredients<'d>(
+        mut self,
+        documents: impl Iterator<Item = &'d Document<'d>>,
+    ) -> (Vec<Entry>, Sink) {
         let mut entries = Vec::new();
         for document in documents {
             self.own_ingredients(document, &mut entries);
@@ -161,14 +165,20 @@ impl<'c> Lower<'c> {
         (entries, self.sink)
     }
 
-    pub(super) fn document(&mut self, document: &Document<'_>) {
+    /// Understands a text; gives its tree.
+    pub(super) fn text<'a>(&mut self, text: Text<'a>) -> Document<'a> {
         self.skipping = false;
-        let plants = document
-            .lines()
-            .filter(|line| begins(line.tokens(), &["brewhouse"]));
-        self.brewhouses.reserve(plants.count());
-        for line in document.lines() {
-            self.statement(line);
+        match text {
+            Text::Tree(document) => {
+                document.lines().for_each(|line| self.statement(line));
+                document
+            }
+            Text::Unread(mut parser) => {
+                while let Some(entries) = parser.statement(&mut self.sink) {
+                    lines(entries).for_each(|line| self.statement(line));
+                }
+                parser.finish(&mut self.sink)
+            }
         }
     }
 

@@ -5,7 +5,7 @@ use super::ferment::opens_with_amount;
 use super::item::{Place, Stage};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::notation::cursor::Cursor;
-use crate::notation::tree::{Line, Token, TokenKind, span_of};
+use crate::notation::tree::{Line, Token, span_of};
 
 impl Lower<'_> {
     pub(super) fn package_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -33,7 +33,7 @@ impl Lower<'_> {
     }
 
     fn package_clauses(&mut self, tokens: &[Token<'_>]) {
-        for clause in tokens.split(|token| token.kind == TokenKind::Comma) {
+        for clause in tokens.split(Token::is_comma) {
             let span = span_of(clause).unwrap_or_default();
             let mut cursor = Cursor::new(clause, span);
             if cursor.is_empty() {

@@ -5,7 +5,7 @@ use super::head::labelled;
 use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{Cursor, opens};
-use crate::notation::tree::{Line, Token, TokenKind, span_of};
+use crate::notation::tree::{Line, Token, span_of};
 use crate::quantity::{BrewhouseYield, Dimension, Mass, Written};
 use crate::recipe::{
     BitternessModel, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling, StatedYield,
@@ -263,7 +263,7 @@ impl Lower<'_> {
     }
 
     fn lauter(&mut self, word: &str, cursor: Cursor<'_, '_>, span: Span) -> Option<Lauter> {
-        let mut clauses = cursor.rest().split(|token| token.kind == TokenKind::Comma);
+        let mut clauses = cursor.rest().split(Token::is_comma);
         let mut way = Cursor::new(clauses.next().unwrap_or(&[]), span);
         let mut lauter = if word == "no mash" || way.eat(&["none"]) {
             Lauter::NoMash
@@ -293,10 +293,8 @@ impl Lower<'_> {
             }
             Lauter::Batch { sparges } if cursor.eat(&["sparges"]) || cursor.eat(&["sparge"]) => {
                 let here = cursor.here();
-                let count = cursor.bump().and_then(|token| match &token.kind {
-                    TokenKind::Number(number) => number.value(),
-                    _ => None,
-                });
+                let number = cursor.bump().and_then(Token::number);
+                let count = number.and_then(|number| number.value());
                 match count.filter(|count| count.fract() == 0.0 && (0.0..=20.0).contains(count)) {
                     Some(count) => *sparges = count as u32,
                     None => self.push(
@@ -331,7 +329,7 @@ impl Lower<'_> {
     /// `malt 5 g, hops 0.5 g, salts 0.1 g`
     fn weighing(&mut self, tokens: &[Token<'_>], plant: &mut Plant) {
         let weighing = &mut plant.brewhouse.weighing;
-        for clause in tokens.split(|token| token.kind == TokenKind::Comma) {
+        for clause in tokens.split(Token::is_comma) {
             let span = span_of(clause).unwrap_or_default();
             let (label, mut cursor) = labelled(clause, span);
             let slot: &mut Option<Written<Mass>> = match &*lower_case(&label) {

@@ -216,10 +216,10 @@ impl Lower<'_> {
     }
 
     /// Complains of a number that is no value.
-    pub(super) fn bad_number(&mut self, number: &Number<'_>, span: Span) -> bool {
+    pub(super) fn bad_number(&mut self, number: Number<'_>, span: Span) -> bool {
         let text = number.text();
         match number.form {
-            Form::Value(_) | Form::Marked(_) => return false,
+            Form::Plain | Form::Composed => return false,
             Form::Ambiguous => self.push(
                 Diagnostic::error(
                     Code::AmbiguousNumber,

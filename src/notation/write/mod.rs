@@ -9,7 +9,7 @@ use super::DecimalComma;
 use super::cursor::begins;
 use super::parse::parse;
 use super::sink::Sink;
-use super::tree::{Document, Entry, Line, Token, TokenKind, text_of};
+use super::tree::{Document, Entry, Line, Token, text_of};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Source, SourceId};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
@@ -146,7 +146,7 @@ fn name(text: &str) -> String {
             && (known || (matched.is_none() && words_only))
             && !TAKEN.iter().any(|word| begins(tokens, &[word]))
             && super::timing::length_at_end(tokens) == 0
-            && tokens.iter().all(|token| token.kind != TokenKind::Comma)
+            && !tokens.iter().any(Token::is_comma)
     });
     if plain { text.to_owned() } else { quoted(text) }
 }
@@ -164,9 +164,7 @@ fn words(text: &str) -> String {
 }
 
 fn no_quotes(tokens: &[Token<'_>]) -> bool {
-    !tokens
-        .iter()
-        .any(|token| matches!(token.kind, TokenKind::Quoted(_)))
+    !tokens.iter().any(Token::is_quoted)
 }
 
 /// Whether the text is one plain line whose tokens satisfy a test.
