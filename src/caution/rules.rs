@@ -168,7 +168,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "pets_and_hops",
         urgency: CARE,
         text: "Hops, fresh or spent, can kill a dog. Keep them and the spent grain away from animals.",
-        source: "",
+        source: "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, as cited in veterinary summaries",
         applies: |brew| brew.has(Kind::Hop),
     },
     Rule {
