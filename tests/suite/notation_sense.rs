@@ -1,5 +1,6 @@
 //! What is judged from several lines together: shares of the whole wort side, figures against one another.
 
+use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{Code, Source};
 use wortwright::notation::{Reading, ReadingNote, read};
 use wortwright::recipe::Amount;
@@ -119,5 +120,50 @@ fn one_slip_gives_one_finding() {
         ),
     ] {
         assert_eq!(codes(text), [code], "{text}");
+    }
+}
+
+/// In one unit two numbers are two figures, however near; in two units they are one if they agree as printed.
+#[test]
+fn near_figures_in_one_unit_are_not_the_same() {
+    let head = |figures: &str| codes(&format!("recipe A\ntarget {figures}\n"));
+    for figures in [
+        "original 12 P, original 12.1 P",
+        "original 1.050, original 1.0504",
+        "colour 20 EBC, colour 20.1 EBC",
+    ] {
+        assert_eq!(head(figures), [Code::ConflictingFacts], "{figures}");
+    }
+    // 1.0484 is 12.0 °P in the tables; 10 SRM are 19.7 EBC.
+    for figures in [
+        "original 12 P, original 1.0484",
+        "colour 19.7 EBC, colour 10 SRM",
+        "original 12 P, original 12.0 P",
+    ] {
+        assert_eq!(head(figures), [], "{figures}");
+    }
+    let malt = |figures: &str| {
+        codes(&format!(
+            "recipe A\nmash\n  5 kg pale ale malt, {figures}\n"
+        ))
+    };
+    let near = malt("80 % extract dry, 80.5 % extract dry");
+    assert_eq!(near, [Code::ConflictingFacts]);
+}
+
+/// A bitterness of nothing would be a figure that nobody stated.
+#[test]
+fn a_hop_without_a_cultivar_is_a_hop() {
+    let boil = |line: &str| format!("recipe A\nboil 60 min\n  {line}\n");
+    for name in ["hops", "hop cones", "Hop pellets", "noble hops"] {
+        let text = boil(&format!("30 g {name}, 9 % alpha at 60 min"));
+        let reading = parse(&text);
+        assert!(reading.is_usable(), "{text}");
+        let hop = &reading.recipe.unwrap().boil.additions[0];
+        assert_eq!(hop.ingredient().unwrap().kind, Kind::Hop, "{name}");
+        for line in ["30 g NAME at 60 min", "20 IBU NAME at 60 min"] {
+            let text = boil(&line.replace("NAME", name));
+            assert_eq!(codes(&text), [Code::MissingAlpha], "{text}");
+        }
     }
 }

@@ -267,10 +267,10 @@ impl Lower<'_> {
                 let Some(value) = self.written(measure) else {
                     return;
                 };
-                let agrees = |stated: &StatedExtract| {
-                    stated.basis != basis || stated.value.agrees(&value, SAME)
+                let differs = |stated: &StatedExtract| {
+                    stated.basis == basis && !is_same(&stated.value, &value)
                 };
-                if facts.extract.as_ref().is_some_and(|stated| !agrees(stated)) {
+                if facts.extract.as_ref().is_some_and(differs) {
                     self.conflict("extract", span);
                 }
                 facts.extract.get_or_insert(StatedExtract { value, basis });
@@ -300,14 +300,14 @@ impl Lower<'_> {
     ) {
         if slot
             .as_ref()
-            .is_some_and(|stated| !stated.agrees(&written, SAME))
+            .is_some_and(|stated| !is_same(stated, &written))
         {
             self.conflict(label, span);
         }
         slot.get_or_insert(written);
     }
 
-    fn conflict(&mut self, label: &str, span: Span) {
+    pub(super) fn conflict(&mut self, label: &str, span: Span) {
         self.push(
             Diagnostic::error(
                 Code::ConflictingFacts,
@@ -321,3 +321,13 @@ impl Lower<'_> {
 
 /// Figures in two units agree within this: 15.6 °P and 1.064 are one gravity to the last printed digit.
 const SAME: f64 = 0.01;
+
+/// Whether two figures say the same. In one unit only the same number does.
+fn is_same<Q: Quantity>(one: &Written<Q>, other: &Written<Q>) -> bool {
+    let tolerance = if one.unit() == other.unit() {
+        f64::EPSILON
+    } else {
+        SAME
+    };
+    one.agrees(other, tolerance)
+}

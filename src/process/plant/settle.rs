@@ -257,16 +257,14 @@ fn a_bag_is_usual(brewhouse: &Brewhouse, side: Side, size: PlantSize) -> bool {
 
 /// Whether a plant that is to brew drains its grain in a bag, by its own word or as it is taken to.
 pub(crate) fn drains_a_bag(brewhouse: &Brewhouse) -> bool {
-    match &brewhouse.lauter {
-        Some(way) => matches!(way, Lauter::Bag { .. }),
-        None => {
-            let batch_l = brewhouse
-                .batch
-                .as_ref()
-                .map(|b| in_litres(b.volume.value()));
-            a_bag_is_usual(brewhouse, Side::Target, PlantSize::of(batch_l))
-        }
+    if let Some(way) = &brewhouse.lauter {
+        return matches!(way, Lauter::Bag { .. });
     }
+    let batch_l = brewhouse
+        .batch
+        .as_ref()
+        .map(|batch| in_litres(batch.volume.value()));
+    a_bag_is_usual(brewhouse, Side::Target, PlantSize::of(batch_l))
 }
 
 fn holdback(brewhouse: &Brewhouse, lautering: Lautering, defaults: &mut Defaults<'_>) -> Holdback {
