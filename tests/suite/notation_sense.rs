@@ -102,6 +102,10 @@ fn one_slip_gives_one_finding() {
             Code::MissingUnit,
         ),
         ("recipe A\nmash\n  5 kq pale ale malt\n", Code::UnknownUnit),
+        (
+            "recipe A\nmash\n  5 kg pale ale malt, 200 % extract\n",
+            Code::OutOfRange,
+        ),
         ("recipe A\nbrewd on Barn\n", Code::UnknownKeyword),
         ("recipe A\nbrewed Barn\n", Code::UnknownKeyword),
         ("recipe A\nbrewed at Barn\n", Code::UnknownKeyword),
@@ -166,4 +170,27 @@ fn a_hop_without_a_cultivar_is_a_hop() {
             assert_eq!(codes(&text), [Code::MissingAlpha], "{text}");
         }
     }
+}
+
+/// What a help says to write is read without a word.
+#[test]
+fn the_help_of_a_figure_without_a_word_fits_its_unit() {
+    for (line, found, words) in [
+        ("mash\n  5 kg pale ale malt", "50 %", true),
+        ("ferment\n  add 1 L plum juice", "0.05 g/L", true),
+        ("mash\n  5 kg pale ale malt", "5 kg", false),
+    ] {
+        let text = format!("recipe A\n{line}, {found}\n");
+        let reading = parse(&text);
+        assert_eq!(reading.diagnostics[0].code, Code::UnknownAttribute);
+        let help = reading.diagnostics[0].help.as_deref().unwrap();
+        assert_eq!(help.starts_with("write behind it"), words, "{help}");
+        for word in help.split('`').skip(1).step_by(2).filter(|_| words) {
+            let mended = format!("recipe A\n{line}, {found} {word}\n");
+            assert_eq!(codes(&mended), [], "{mended}");
+        }
+    }
+    let reading = parse("recipe A\nmash\n  5 kg pale ale malt, pH\n");
+    let help = reading.diagnostics[0].help.as_deref().unwrap();
+    assert!(help.contains("`5.4`"), "{help}");
 }

@@ -184,21 +184,27 @@ impl Lower<'_> {
     }
 
     fn unknown_label(&mut self, label: &str, measure: &Measure, span: Span) {
-        let shown = format!("{} {}", measure.number, measure.unit.symbol());
-        if label.is_empty() {
-            self.push(
-                Diagnostic::error(
-                    Code::UnknownAttribute,
-                    span,
-                    format!("expected a word on what `{shown}` is of"),
-                )
-                .with_help(format!(
-                    "write `{shown} extract`, `moisture`, `alpha`, `protein`, `fermentable`, `acidity` or `SO2`"
-                )),
-            );
-        } else {
+        if !label.is_empty() {
             self.unknown_word(label, span);
+            return;
         }
+        let shown = format!("{} {}", measure.number, measure.unit.symbol());
+        let words = match measure.unit.dimension() {
+            Dimension::Percent => {
+                "`extract`, `moisture`, `fermentable`, `protein`, `alpha` or `attenuation`"
+            }
+            Dimension::Concentration => "`acidity`, `SO2` or `sorbate`",
+            // No figure of an ingredient is measured so.
+            _ => return self.unknown_word(&shown, span),
+        };
+        self.push(
+            Diagnostic::error(
+                Code::UnknownAttribute,
+                span,
+                format!("expected a word on what `{shown}` is of"),
+            )
+            .with_help(format!("write behind it {words}")),
+        );
     }
 
     fn litres_for_colour(&mut self, measure: &Measure) {
@@ -249,6 +255,9 @@ impl Lower<'_> {
             Figure::Attenuation => self.fact(&mut facts.attenuation, measure, "attenuation", span),
             Figure::PitchRate => self.fact(&mut facts.pitch_rate, measure, "pitch rate", span),
             Figure::Extract(basis) => {
+                let Some(value) = self.written(measure) else {
+                    return;
+                };
                 let malt = kind == Some(Kind::Malt);
                 if basis.is_none() && malt && measure.number > HIGHEST_AS_IS_PERCENT {
                     self.push(
@@ -264,9 +273,6 @@ impl Lower<'_> {
                     );
                 }
                 let basis = basis.unwrap_or(ExtractBasis::AsIs);
-                let Some(value) = self.written(measure) else {
-                    return;
-                };
                 let differs = |stated: &StatedExtract| {
                     stated.basis == basis && !is_same(&stated.value, &value)
                 };
