@@ -194,3 +194,19 @@ fn the_help_of_a_figure_without_a_word_fits_its_unit() {
     let help = reading.diagnostics[0].help.as_deref().unwrap();
     assert!(help.contains("`5.4`"), "{help}");
 }
+
+/// A lauter line has one figure at most, and the last of two is not taken in silence.
+#[test]
+fn a_lauter_line_says_one_thing() {
+    let plant = |line: &str| codes(&format!("brewhouse P\n  lauter {line}\n"));
+    for way in [
+        "bag, sparge 2 L",
+        "batch, sparges 2",
+        "continuous, yield 90 %",
+    ] {
+        assert_eq!(plant(way), [], "{way}");
+        let (_, figure) = way.split_once(", ").unwrap();
+        let twice = format!("{way}, {figure}");
+        assert_eq!(plant(&twice), [Code::UnexpectedWords], "{twice}");
+    }
+}
