@@ -1,7 +1,7 @@
 //! What the triggers ask of a brew.
 
 use crate::catalogue::{Catalogue, EntryRef, Kind};
-use crate::process::Stage;
+use crate::process::{Stage, drains_a_bag};
 use crate::recipe::{Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe};
 
 /// A recipe on a plant, every ingredient with its stage and what the catalogue knows of it.
@@ -9,6 +9,8 @@ pub(super) struct Brew<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) brewhouse: Option<&'a Brewhouse>,
     pub(super) parts: Vec<Part<'a>>,
+    /// Whether a plan brings the mash to the wanted pH with an alkali.
+    pub(super) lifts_ph: bool,
 }
 
 /// An ingredient in its place.
@@ -69,6 +71,7 @@ impl<'a> Brew<'a> {
             recipe,
             brewhouse,
             parts,
+            lifts_ph: false,
         }
     }
 
@@ -101,15 +104,17 @@ impl<'a> Brew<'a> {
         self.mashes() || self.boils() || self.stands_hot()
     }
 
-    /// A small plant that says nothing of lautering is taken to have a bag, as the model takes it.
     pub(super) fn has_bag(&self) -> bool {
-        self.brewhouse
-            .is_some_and(|plant| matches!(plant.lauter, Some(Lauter::Bag { .. }) | None))
-            && self.mashes()
+        self.brewhouse.is_some_and(drains_a_bag) && self.mashes()
     }
 
     pub(super) fn ferments(&self) -> bool {
         self.recipe.fermentation.pitch.is_some()
+    }
+
+    /// Whoever wants a pH will mostly need acid for it.
+    pub(super) fn uses_acid(&self) -> bool {
+        self.has(Kind::Acid) || (self.recipe.mash.ph.is_some() && !self.lifts_ph)
     }
 
     /// Something other than yeast goes into beer that is already full of gas.

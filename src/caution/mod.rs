@@ -7,9 +7,9 @@ mod brew;
 mod named;
 mod rules;
 
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, Kind};
 use crate::recipe::{Brewhouse, Recipe};
-use crate::scale::Plan;
+use crate::scale::{Change, LiquorAddition, Plan};
 use brew::Brew;
 use serde::Serialize;
 use std::borrow::Cow;
@@ -48,7 +48,11 @@ pub enum Urgency {
 /// The cautions of a plan, the most pressing first.
 #[must_use]
 pub fn for_plan(plan: &Plan, catalogue: &Catalogue) -> Vec<Caution> {
-    for_recipe(&plan.recipe, Some(&plan.brewhouse), catalogue)
+    let mut brew = Brew::of(&plan.recipe, Some(&plan.brewhouse), catalogue);
+    let sets_ph = |change: &Change| matches!(change, Change::MashPhSet { .. });
+    let is_acid = |addition: &LiquorAddition| addition.kind == Kind::Acid;
+    brew.lifts_ph = plan.changes.iter().any(sets_ph) && !plan.water.additions.iter().any(is_acid);
+    cautions(&brew)
 }
 
 /// The cautions of a recipe on a plant, the most pressing first. Without a plant those that hang on it (a bag, wort
@@ -68,13 +72,16 @@ pub fn for_recipe(
     brewhouse: Option<&Brewhouse>,
     catalogue: &Catalogue,
 ) -> Vec<Caution> {
-    let brew = Brew::of(recipe, brewhouse, catalogue);
+    cautions(&Brew::of(recipe, brewhouse, catalogue))
+}
+
+fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
     let mut cautions: Vec<_> = rules::RULES
         .iter()
-        .filter(|rule| (rule.applies)(&brew))
+        .filter(|rule| (rule.applies)(brew))
         .map(rules::Rule::caution)
         .collect();
-    cautions.extend(named::cautions(&brew));
+    cautions.extend(named::cautions(brew));
     // Stable: among equals the order of the day. What holds for every sheet comes last.
     cautions.sort_by_key(|caution| (caution.urgency, caution.code == rules::ALWAYS));
     cautions

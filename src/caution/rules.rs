@@ -97,7 +97,7 @@ pub(super) const RULES: &[Rule] = &[
         text: "Acid for the mash burns skin and can blind: lactic acid of 80 % and phosphoric acid are corrosive. Wear \
                goggles and gloves, pour acid into water and never water into acid, keep it away from cleaning agents.",
         source: "safety data sheets: lactic acid 80-90 %, phosphoric acid 40-50 %, serious eye damage",
-        applies: |brew| brew.has(Kind::Acid) || brew.recipe.mash.ph.is_some(),
+        applies: |brew| brew.uses_acid(),
     },
     Rule {
         code: "cleaning_agents",
@@ -168,7 +168,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "pets_and_hops",
         urgency: CARE,
         text: "Hops, fresh or spent, can kill a dog. Keep them and the spent grain away from animals.",
-        source: "",
+        source: "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, as cited in veterinary summaries",
         applies: |brew| brew.has(Kind::Hop),
     },
     Rule {

@@ -46,7 +46,7 @@ codes! {
     GravityWithoutPoint = "gravity_without_point",
     /// A first word that opens no statement.
     UnknownKeyword = "unknown_keyword",
-    /// A label that names no figure.
+    /// A label that names no figure, or a figure that its ingredient does not have.
     UnknownAttribute = "unknown_attribute",
     /// Words that nothing on the line calls for.
     UnexpectedWords = "unexpected_words",

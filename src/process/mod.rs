@@ -48,7 +48,7 @@ pub(crate) use mash_ph::{
     salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
-pub(crate) use plant::{Holdback, Lautering, Plant};
+pub(crate) use plant::{Holdback, Lautering, Plant, drains_a_bag};
 pub(crate) use predict::{
     carbonation_is_as_stated, colour_gap, read_recipe, read_swapped, remarks, source_mash_ph,
     what_is_as_stated,

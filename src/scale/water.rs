@@ -2,19 +2,19 @@
 
 use super::Outcome;
 use super::liquor::LiquorAddition;
-use crate::process::{Assumption, Brewed, Holdback, Plant, Volumes, boiling_c};
+use crate::process::{
+    Assumption, Brewed, Holdback, Lautering, Plant, Volumes, WATER_KG_PER_L, boiling_c,
+};
 use crate::quantity::{
     Concentration, HeatCapacity, Moisture, Temperature, Written, in_litres, kilograms,
 };
-use crate::recipe::{Brewhouse, Heating, Lauter, Recipe};
-use crate::science::density::water as water_density;
+use crate::recipe::{Brewhouse, Heating, Recipe};
 use crate::science::heat::{
     Grist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
     mash_heat_capacity, mash_schedule, sparge_temperature,
 };
 use crate::science::water::{Balance, Ions};
 use serde::Serialize;
-use uom::si::mass_density::kilogram_per_cubic_meter;
 
 /// Grain before mashing in, where the plant does not say (common practice, no source).
 const GRAIN_C: f64 = 20.0;
@@ -86,7 +86,7 @@ pub(super) fn plan(
         ..WaterPlan::default()
     };
     let grist_kg = brewed.grist.mass_kg;
-    let mashes = grist_kg > 0.0 && brewhouse.lauter != Some(Lauter::NoMash);
+    let mashes = grist_kg > 0.0 && plant.lautering != Lautering::NoMash;
     let Some(last) = recipe.mash.rests.last().filter(|_| mashes) else {
         return water;
     };
@@ -97,10 +97,8 @@ pub(super) fn plan(
     };
     let mash_plant = MashPlant {
         boiling,
-        capacity: match &brewhouse.lauter {
-            Some(Lauter::Bag { .. }) | None => {
-                brewhouse.mash_tun.as_ref().or(brewhouse.kettle.as_ref())
-            }
+        capacity: match plant.lautering {
+            Lautering::Bag { .. } => brewhouse.mash_tun.as_ref().or(brewhouse.kettle.as_ref()),
             _ => brewhouse.mash_tun.as_ref(),
         }
         .map(Written::value),
@@ -109,10 +107,8 @@ pub(super) fn plan(
             temperature: grain,
         }),
     };
-    let rests = rests(recipe, brewhouse, assumptions);
-    let cold_kg_l = water_density(Temperature::clamped(20.0))
-        .map_or(0.998, |d| d.get::<kilogram_per_cubic_meter>() / 1000.0);
-    let mash_water = kilograms(in_litres(volumes.mash_water) * cold_kg_l);
+    let rests = rests(recipe, brewhouse, plant.lautering, assumptions);
+    let mash_water = kilograms(in_litres(volumes.mash_water) * WATER_KG_PER_L);
     let schedule = mash_schedule(grist, mash_water, &rests, &mash_plant).ok();
     if let Some(schedule) = &schedule {
         if let Some(stopped) = schedule.stopped {
@@ -137,7 +133,7 @@ pub(super) fn plan(
             let held = kilograms(held * grist_kg);
             let none = HeatCapacity::default();
             let bed = mash_heat_capacity(grist.mass, grist.specific_heat, held, none).ok()?;
-            let sparge = kilograms(in_litres(volumes.sparge_water) * cold_kg_l);
+            let sparge = kilograms(in_litres(volumes.sparge_water) * WATER_KG_PER_L);
             sparge_temperature(bed, last.temperature.value(), sparge, boiling).ok()
         });
     water
@@ -148,6 +144,7 @@ pub(super) fn plan(
 fn rests(
     recipe: &Recipe,
     brewhouse: &Brewhouse,
+    lautering: Lautering,
     assumptions: &mut Vec<Assumption>,
 ) -> Vec<MashRest> {
     let raise = |heating: Heating| match heating {
@@ -157,8 +154,8 @@ fn rests(
         Heating::None => Raise::None,
     };
     // A bag hangs in a kettle that can be heated; a tun usually can't (common practice, no source).
-    let usual = match &brewhouse.lauter {
-        Some(Lauter::Bag { .. }) | None => Raise::Direct,
+    let usual = match lautering {
+        Lautering::Bag { .. } => Raise::Direct,
         _ => Raise::Infusion,
     };
     let mut taken = false;

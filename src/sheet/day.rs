@@ -2,9 +2,8 @@
 
 use super::page::Page;
 use super::units;
-use super::water::COLD_WATER_KG_L;
 use crate::catalogue::Kind;
-use crate::process::{Side, Stage, Warning};
+use crate::process::{Side, Stage, WATER_KG_PER_L, Warning, drains_a_bag};
 use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
 use crate::recipe::{CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{Plan, PlannedAddition};
@@ -81,7 +80,7 @@ fn raised(step: &MashStep, style: Style) -> String {
         StepWork::Heat { .. } => ", raised by heat".to_owned(),
         StepWork::Infuse { water, at } => format!(
             ", raised by {} of water at {}",
-            style.volume(litres(in_kilograms(water) / COLD_WATER_KG_L)),
+            style.volume(litres(in_kilograms(water) / WATER_KG_PER_L)),
             style.temperature(at)
         ),
         StepWork::Decoct { share } => format!(
@@ -110,7 +109,7 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
             .brewhouse
             .kettle
             .as_ref()
-            .filter(|_| matches!(plan.brewhouse.lauter, Some(Lauter::Bag { .. }) | None)))
+            .filter(|_| drains_a_bag(&plan.brewhouse)))
         .map_or_else(String::new, |vessel| {
             format!(" of the vessel's {}", style.volume(vessel.value()))
         });
@@ -150,7 +149,7 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         Some(Lauter::Batch { sparges }) => page.paragraph(&format!(
             "Drain, then rinse {sparges} x with equal parts of the sparge water, stir, drain."
         )),
-        Some(Lauter::Continuous { .. }) => {
+        _ if !drains_a_bag(&plan.brewhouse) => {
             page.paragraph("Run off slowly and keep the grain under sparge water.");
         }
         _ if in_litres(plan.volumes.sparge_water) > 0.0 => {

@@ -4,16 +4,13 @@ use super::day::is_mashed;
 use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
-use crate::process::{WATER_PH, stated_ions};
+use crate::process::{WATER_KG_PER_L, WATER_PH, stated_ions};
 use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litres};
 use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::heat::StepWork;
 use crate::science::water::{Ion, Ions};
 use crate::wording::{Style, shortest};
-
-/// Water at 20 °C, kg/L (Kell 1975, as in the density tables).
-pub(super) const COLD_WATER_KG_L: f64 = 0.9982;
 
 /// How much water, how warm, and what goes into it.
 pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
@@ -178,7 +175,7 @@ fn infused_l(plan: &Plan) -> f64 {
     let steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
     steps
         .filter_map(|step| match step.work {
-            StepWork::Infuse { water, .. } => Some(in_kilograms(water) / COLD_WATER_KG_L),
+            StepWork::Infuse { water, .. } => Some(in_kilograms(water) / WATER_KG_PER_L),
             _ => None,
         })
         .sum()

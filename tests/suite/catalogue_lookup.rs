@@ -49,7 +49,7 @@ fn writing_does_not_matter() {
         "calcium sulphate dihydrate",
         Kind::Salt,
     );
-    check("  Irish  moss ", "carrageenan", Kind::Aid);
+    check("  Irish  moss ", "irish moss", Kind::Aid);
     check("rice hull", "rice hulls", Kind::Grain);
     check("acid malt", "acidulated malt", Kind::Malt);
 }

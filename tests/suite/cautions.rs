@@ -4,7 +4,7 @@ use wortwright::catalogue::Catalogue;
 use wortwright::caution::{Caution, Urgency, for_plan, for_recipe};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
-use wortwright::scale::{ScaleOptions, scale};
+use wortwright::scale::{Plan, ScaleOptions, scale};
 
 /// The cautions of a text on its first plant.
 fn cautions(text: &str) -> Vec<Caution> {
@@ -15,6 +15,21 @@ fn cautions(text: &str) -> Vec<Caution> {
     assert!(reading.is_usable(), "{text}\n{:#?}", reading.diagnostics);
     let recipe = reading.recipe.unwrap();
     for_recipe(&recipe, reading.brewhouses.first(), &Catalogue::builtin())
+}
+
+/// The plan of a text for its first plant.
+fn planned(text: &str) -> Plan {
+    let reading = read(&[Source::new("test.gyle", text)]);
+    assert!(reading.is_usable(), "{text}\n{:#?}", reading.diagnostics);
+    let recipe = reading.recipe.unwrap();
+    let options = ScaleOptions::default();
+    scale(
+        &recipe,
+        &reading.brewhouses[0],
+        &Catalogue::builtin(),
+        &options,
+    )
+    .unwrap()
 }
 
 fn has(text: &str, code: &str) -> bool {
@@ -65,6 +80,10 @@ fn a_wet_bag_is_heavy_where_there_is_a_bag() {
         &plant("  lauter batch, sparges 2\n"),
     );
     check("wet_bag", &plant(""), MASH);
+    // What the model takes to rinse its grain in a tun lifts no bag: a plant above 2 hL, one known by its yield.
+    let big = format!("{MASH}brewhouse P\n  batch 20 hL into fermenter\n");
+    check("wet_bag", &with_line(&big, "  lauter bag"), &big);
+    check("wet_bag", &plant(""), &plant("  extract yield 80 %\n"));
     assert!(!has(
         "recipe B\nbatch 10 L into fermenter\nboil 60 min\n  1 kg honey at 60 min\nbrewhouse P\n  lauter bag\n",
         "wet_bag"
@@ -86,6 +105,24 @@ fn sugar_scorches() {
 fn acid_burns_where_acid_is_used_or_wanted() {
     check("acids", &with_line(MASH, "  pH 5.3"), MASH);
     check("acids", &with_line(MASH, "  2 mL lactic acid 88 %"), BOIL);
+}
+
+/// Two-row pale malt alone comes to pH 5.6 in distilled water: above that the plan takes bicarbonate, below it acid.
+#[test]
+fn a_plan_that_lifts_the_ph_needs_no_acid() {
+    const PLANT: &str = "boil 60 min\nbrewhouse P\n  batch 5 L into fermenter\n  water calcium 10 mg/L, magnesium 2 mg/L, sodium 5 mg/L, sulphate 8 mg/L, chloride 5 mg/L, alkalinity 20 mg/L\n";
+    let malt = MASH.replace("pale ale malt", "two-row pale malt");
+    for (lines, agent, burns) in [
+        ("  pH 5.3\n", "lactic acid 88 %", true),
+        ("  pH 5.8\n", "sodium bicarbonate", false),
+        ("  1 g citric acid\n  pH 5.8\n", "", true),
+    ] {
+        let plan = planned(&format!("{malt}{lines}{PLANT}"));
+        let agents = &plan.water.additions;
+        assert_eq!(agents.iter().any(|a| a.name == agent), !agent.is_empty());
+        let cautions = for_plan(&plan, &Catalogue::builtin());
+        assert_eq!(cautions.iter().any(|c| c.code == "acids"), burns, "{lines}");
+    }
 }
 
 #[test]
@@ -278,20 +315,8 @@ fn a_plan_has_the_cautions_of_its_recipe_on_its_plant() {
         "{MASH}{}brewhouse P\n  batch 5 L into fermenter\n  no chill\n",
         "boil 30 min\n  9 g northern brewer, 9 % alpha at 30 min\n"
     );
-    let reading = read(&[Source {
-        name: "test.gyle",
-        text: &text,
-    }]);
-    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
-    let catalogue = Catalogue::builtin();
-    let plan = scale(
-        &reading.recipe.unwrap(),
-        &reading.brewhouses[0],
-        &catalogue,
-        &ScaleOptions::default(),
-    )
-    .unwrap();
-    let codes: Vec<_> = for_plan(&plan, &catalogue).iter().map(|c| c.code).collect();
+    let cautions = for_plan(&planned(&text), &Catalogue::builtin());
+    let codes: Vec<_> = cautions.iter().map(|c| c.code).collect();
     for code in ["wet_bag", "kept_without_chilling", "boil_over", "malt_dust"] {
         assert!(codes.contains(&code), "{code} in {codes:?}");
     }

@@ -50,6 +50,7 @@ mod mash_steps;
 mod notation;
 mod notation_hostile;
 mod notation_invalid;
+mod notation_log;
 mod notation_own;
 mod notation_print;
 mod notation_sense;

@@ -91,6 +91,40 @@ fn the_exchange_answers_with_every_own_ingredient_in_its_text() {
     assert_eq!(names, ["Hive", "Barn-smoked malt"]);
 }
 
+/// A figure that the entry does not keep is named, and the rest is kept.
+#[test]
+fn figures_of_no_use_are_not_dropped_in_silence() {
+    for (lines, useless) in [
+        ("like pale ale malt\n  9 % alpha, 7 EBC", "`9 % alpha`"),
+        (
+            "like cascade\n  5 EBC, pellet, 6 % alpha",
+            "`5 EBC`, `pellet`",
+        ),
+        ("like plum juice\n  12 Bx, SO2 50 mg/L", "`50 mg/L SO2`"),
+        ("like honey\n  pH 4", "`pH 4`"),
+        (
+            "like english ale yeast\n  attenuation 75 %, 3 % protein",
+            "`3 % protein`",
+        ),
+        ("like lactic acid 80 %\n  5 EBC", "`5 EBC`"),
+        ("like juniper berries\n  9 Bx", "`9 Bx`"),
+        ("9 % alpha, 12 Bx", "`12 Bx`"),
+    ] {
+        let text = format!("ingredient Own\n  {lines}\n");
+        let reading = read(&[Source::new("text", &text)]);
+        let [said] = reading.diagnostics.as_slice() else {
+            panic!("{text}: {:?}", reading.diagnostics)
+        };
+        assert_eq!(said.code.as_str(), "unknown_attribute");
+        assert!(
+            said.message.ends_with(&format!("found {useless}")),
+            "{}",
+            said.message
+        );
+        assert!(reading.is_usable() && reading.ingredients.len() == 1);
+    }
+}
+
 #[test]
 fn an_unknown_model_does_not_hide_what_else_is_wrong() {
     let text = "ingredient Own\n  like pale ail malt\n  7 EBX, moisture 4 kg\n";

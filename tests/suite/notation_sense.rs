@@ -1,5 +1,6 @@
 //! What is judged from several lines together: shares of the whole wort side, figures against one another.
 
+use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{Code, Source};
 use wortwright::notation::{Reading, ReadingNote, read};
 use wortwright::recipe::Amount;
@@ -101,6 +102,10 @@ fn one_slip_gives_one_finding() {
             Code::MissingUnit,
         ),
         ("recipe A\nmash\n  5 kq pale ale malt\n", Code::UnknownUnit),
+        (
+            "recipe A\nmash\n  5 kg pale ale malt, 200 % extract\n",
+            Code::OutOfRange,
+        ),
         ("recipe A\nbrewd on Barn\n", Code::UnknownKeyword),
         ("recipe A\nbrewed Barn\n", Code::UnknownKeyword),
         ("recipe A\nbrewed at Barn\n", Code::UnknownKeyword),
@@ -119,5 +124,89 @@ fn one_slip_gives_one_finding() {
         ),
     ] {
         assert_eq!(codes(text), [code], "{text}");
+    }
+}
+
+/// In one unit two numbers are two figures, however near; in two units they are one if they agree as printed.
+#[test]
+fn near_figures_in_one_unit_are_not_the_same() {
+    let head = |figures: &str| codes(&format!("recipe A\ntarget {figures}\n"));
+    for figures in [
+        "original 12 P, original 12.1 P",
+        "original 1.050, original 1.0504",
+        "colour 20 EBC, colour 20.1 EBC",
+    ] {
+        assert_eq!(head(figures), [Code::ConflictingFacts], "{figures}");
+    }
+    // 1.0484 is 12.0 °P in the tables; 10 SRM are 19.7 EBC.
+    for figures in [
+        "original 12 P, original 1.0484",
+        "colour 19.7 EBC, colour 10 SRM",
+        "original 12 P, original 12.0 P",
+    ] {
+        assert_eq!(head(figures), [], "{figures}");
+    }
+    let malt = |figures: &str| {
+        codes(&format!(
+            "recipe A\nmash\n  5 kg pale ale malt, {figures}\n"
+        ))
+    };
+    let near = malt("80 % extract dry, 80.5 % extract dry");
+    assert_eq!(near, [Code::ConflictingFacts]);
+}
+
+/// A bitterness of nothing would be a figure that nobody stated.
+#[test]
+fn a_hop_without_a_cultivar_is_a_hop() {
+    let boil = |line: &str| format!("recipe A\nboil 60 min\n  {line}\n");
+    for name in ["hops", "hop cones", "Hop pellets", "noble hops"] {
+        let text = boil(&format!("30 g {name}, 9 % alpha at 60 min"));
+        let reading = parse(&text);
+        assert!(reading.is_usable(), "{text}");
+        let hop = &reading.recipe.unwrap().boil.additions[0];
+        assert_eq!(hop.ingredient().unwrap().kind, Kind::Hop, "{name}");
+        for line in ["30 g NAME at 60 min", "20 IBU NAME at 60 min"] {
+            let text = boil(&line.replace("NAME", name));
+            assert_eq!(codes(&text), [Code::MissingAlpha], "{text}");
+        }
+    }
+}
+
+/// What a help says to write is read without a word.
+#[test]
+fn the_help_of_a_figure_without_a_word_fits_its_unit() {
+    for (line, found, words) in [
+        ("mash\n  5 kg pale ale malt", "50 %", true),
+        ("ferment\n  add 1 L plum juice", "0.05 g/L", true),
+        ("mash\n  5 kg pale ale malt", "5 kg", false),
+    ] {
+        let text = format!("recipe A\n{line}, {found}\n");
+        let reading = parse(&text);
+        assert_eq!(reading.diagnostics[0].code, Code::UnknownAttribute);
+        let help = reading.diagnostics[0].help.as_deref().unwrap();
+        assert_eq!(help.starts_with("write behind it"), words, "{help}");
+        for word in help.split('`').skip(1).step_by(2).filter(|_| words) {
+            let mended = format!("recipe A\n{line}, {found} {word}\n");
+            assert_eq!(codes(&mended), [], "{mended}");
+        }
+    }
+    let reading = parse("recipe A\nmash\n  5 kg pale ale malt, pH\n");
+    let help = reading.diagnostics[0].help.as_deref().unwrap();
+    assert!(help.contains("`5.4`"), "{help}");
+}
+
+/// A lauter line has one figure at most, and the last of two is not taken in silence.
+#[test]
+fn a_lauter_line_says_one_thing() {
+    let plant = |line: &str| codes(&format!("brewhouse P\n  lauter {line}\n"));
+    for way in [
+        "bag, sparge 2 L",
+        "batch, sparges 2",
+        "continuous, yield 90 %",
+    ] {
+        assert_eq!(plant(way), [], "{way}");
+        let (_, figure) = way.split_once(", ").unwrap();
+        let twice = format!("{way}, {figure}");
+        assert_eq!(plant(&twice), [Code::UnexpectedWords], "{twice}");
     }
 }

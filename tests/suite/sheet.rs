@@ -246,6 +246,34 @@ fn a_plant_that_does_not_mash_gets_no_mash_on_its_sheet() {
     holds_everything(&plan, Style::default());
 }
 
+/// A plant that says nothing of lautering has a bag on its sheet only where the model takes it to have one.
+#[test]
+fn a_plant_is_told_to_drain_its_grain_as_it_is_reckoned() {
+    const BAG: &str = "Lift the bag and let it drain.";
+    const TUN: &str = "Run off slowly and keep the grain under sparge water.";
+    for (plant, told, is_bag) in [
+        ("batch 10 L into fermenter\n  kettle 20 L", BAG, true),
+        ("batch 20 hL into fermenter\n  kettle 30 hL", TUN, false),
+        (
+            "batch 10 L into fermenter\n  kettle 20 L\n  extract yield 80 %",
+            TUN,
+            false,
+        ),
+    ] {
+        let text = format!(
+            "recipe R\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n  rest 60 C for 20 min\n  rest 66 C for 60 min\nboil 60 min\nbrewhouse P\n  {plant}\n"
+        );
+        let reading = read(&[Source::new("plant.gyle", &text)]);
+        assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+        let plan = plan(&reading, "P");
+        let sheet = plan.sheet(&SheetOptions::default());
+        assert!(sheet.contains(told), "{plant}\n{sheet}");
+        assert_eq!(sheet.contains("raised by heat"), is_bag, "{sheet}");
+        // In a bag the kettle is the vessel of the mash.
+        assert_eq!(sheet.contains(" of the vessel's "), is_bag, "{sheet}");
+    }
+}
+
 #[test]
 fn a_wort_that_is_not_boiled_has_no_timetable() {
     let text = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\n  0.3 kg sucrose\n  rest 66 C for 60 min\nferment\n  pitch kveik at 30 C\nbrewhouse Pot\n  batch 10 L into fermenter\n";

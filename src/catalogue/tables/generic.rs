@@ -6,7 +6,7 @@ pub(in crate::catalogue) static GENERIC: &[Generic] = &[
     Generic { name: "pale malt", reason: "the base malt most often meant on an ale sheet; of the candidates it has the lower diastatic power, so checks on enzymes err to the safe side" },
     Generic { name: "base malt", reason: "of the pale base malts it has the lower diastatic power, so checks on enzymes err to the safe side" },
     Generic { name: "brewers malt", reason: "the trade name of plain two-row malt in North America" },
-    Generic { name: "barley malt", reason: "the palest common barley malt" },
+    Generic { name: "barley malt", reason: "the commonest pale barley malt" },
     Generic { name: "munich malt", reason: "the lighter of the two grades is the one most often sold without a word on colour" },
     Generic { name: "caramel malt", reason: "the middle of the usual range of 25 to 300 EBC" },
     Generic { name: "crystal malt", reason: "the middle of the usual range of 25 to 300 EBC" },

@@ -69,7 +69,9 @@ impl Lower<'_> {
             _ if cursor.eat(&["by", "volume"]) => self.written(&measure).map(Amount::ShareByVolume),
             _ => {
                 let _ = cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]);
-                if place == Place::Alone && matches!(stage, Stage::Ferment | Stage::Package) {
+                if place == Place::Alone
+                    && matches!(stage, Stage::Ferment | Stage::Package | Stage::Log)
+                {
                     self.push(
                         Diagnostic::error(
                             Code::WrongUnit,

@@ -184,21 +184,27 @@ impl Lower<'_> {
     }
 
     fn unknown_label(&mut self, label: &str, measure: &Measure, span: Span) {
-        let shown = format!("{} {}", measure.number, measure.unit.symbol());
-        if label.is_empty() {
-            self.push(
-                Diagnostic::error(
-                    Code::UnknownAttribute,
-                    span,
-                    format!("expected a word on what `{shown}` is of"),
-                )
-                .with_help(format!(
-                    "write `{shown} extract`, `moisture`, `alpha`, `protein`, `fermentable`, `acidity` or `SO2`"
-                )),
-            );
-        } else {
+        if !label.is_empty() {
             self.unknown_word(label, span);
+            return;
         }
+        let shown = format!("{} {}", measure.number, measure.unit.symbol());
+        let words = match measure.unit.dimension() {
+            Dimension::Percent => {
+                "`extract`, `moisture`, `fermentable`, `protein`, `alpha` or `attenuation`"
+            }
+            Dimension::Concentration => "`acidity`, `SO2` or `sorbate`",
+            // No figure of an ingredient is measured so.
+            _ => return self.unknown_word(&shown, span),
+        };
+        self.push(
+            Diagnostic::error(
+                Code::UnknownAttribute,
+                span,
+                format!("expected a word on what `{shown}` is of"),
+            )
+            .with_help(format!("write behind it {words}")),
+        );
     }
 
     fn litres_for_colour(&mut self, measure: &Measure) {
@@ -249,6 +255,9 @@ impl Lower<'_> {
             Figure::Attenuation => self.fact(&mut facts.attenuation, measure, "attenuation", span),
             Figure::PitchRate => self.fact(&mut facts.pitch_rate, measure, "pitch rate", span),
             Figure::Extract(basis) => {
+                let Some(value) = self.written(measure) else {
+                    return;
+                };
                 let malt = kind == Some(Kind::Malt);
                 if basis.is_none() && malt && measure.number > HIGHEST_AS_IS_PERCENT {
                     self.push(
@@ -264,13 +273,10 @@ impl Lower<'_> {
                     );
                 }
                 let basis = basis.unwrap_or(ExtractBasis::AsIs);
-                let Some(value) = self.written(measure) else {
-                    return;
+                let differs = |stated: &StatedExtract| {
+                    stated.basis == basis && !is_same(&stated.value, &value)
                 };
-                let agrees = |stated: &StatedExtract| {
-                    stated.basis != basis || stated.value.agrees(&value, SAME)
-                };
-                if facts.extract.as_ref().is_some_and(|stated| !agrees(stated)) {
+                if facts.extract.as_ref().is_some_and(differs) {
                     self.conflict("extract", span);
                 }
                 facts.extract.get_or_insert(StatedExtract { value, basis });
@@ -300,14 +306,14 @@ impl Lower<'_> {
     ) {
         if slot
             .as_ref()
-            .is_some_and(|stated| !stated.agrees(&written, SAME))
+            .is_some_and(|stated| !is_same(stated, &written))
         {
             self.conflict(label, span);
         }
         slot.get_or_insert(written);
     }
 
-    fn conflict(&mut self, label: &str, span: Span) {
+    pub(super) fn conflict(&mut self, label: &str, span: Span) {
         self.push(
             Diagnostic::error(
                 Code::ConflictingFacts,
@@ -321,3 +327,13 @@ impl Lower<'_> {
 
 /// Figures in two units agree within this: 15.6 °P and 1.064 are one gravity to the last printed digit.
 const SAME: f64 = 0.01;
+
+/// Whether two figures say the same. In one unit only the same number does.
+fn is_same<Q: Quantity>(one: &Written<Q>, other: &Written<Q>) -> bool {
+    let tolerance = if one.unit() == other.unit() {
+        f64::EPSILON
+    } else {
+        SAME
+    };
+    one.agrees(other, tolerance)
+}

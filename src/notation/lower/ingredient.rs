@@ -83,7 +83,7 @@ impl Lower<'_> {
         stated: &Stated,
     ) -> Ingredient {
         let Some(known) = named.known else {
-            let kind = guess(&facts, stage, stated);
+            let kind = guess(&named.text, &facts, stage, stated);
             self.unknown(&named.text, named.span, kind, &facts, stage);
             return Ingredient {
                 name: named.text,
@@ -211,8 +211,14 @@ fn tokens_within(tokens: &[Token<'_>], bytes: usize) -> (usize, usize) {
     (tokens.len(), length)
 }
 
-/// What an unknown name most likely is, by what its line states and where it stands.
-fn guess(facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
+/// Whether a word of the name says that it is a hop.
+fn is_called_hop(name: &str) -> bool {
+    let mut words = name.split_whitespace();
+    words.any(|word| word.eq_ignore_ascii_case("hop") || word.eq_ignore_ascii_case("hops"))
+}
+
+/// What an unknown name most likely is, by itself, by what its line states and where it stands.
+fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     let amount = match stated {
         Stated::Amount(amount, _) => Some(amount),
         _ => None,
@@ -220,6 +226,15 @@ fn guess(facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     if facts.alpha.is_some()
         || facts.form.is_some()
         || matches!(amount, Some(Amount::Bitterness(_)))
+    {
+        return Kind::Hop;
+    }
+    // Where nothing is boiled nobody asks for the alpha acids that a hop without a cultivar needs.
+    if is_called_hop(name)
+        && matches!(
+            stage,
+            Stage::Mash | Stage::Boil | Stage::Stand | Stage::Stock
+        )
     {
         return Kind::Hop;
     }

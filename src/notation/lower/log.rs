@@ -2,13 +2,16 @@
 
 use super::head::once_named;
 use super::item::{Place, Stage, Stated};
+use super::stock::is_kept_by_volume;
 use super::{Lower, lower_case};
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::Line;
 use crate::quantity::{Dimension, Extract, Temperature, Time, Written};
-use crate::recipe::{At, Content, Instrument, Log, LogEntry, LogEvent};
+use crate::recipe::{
+    Amount, At, Content, Ingredient, Instrument, Log, LogEntry, LogEvent, PackSize,
+};
 
 /// Words that open a line of a log.
 const EVENTS: [&str; 4] = ["pitched", "reading", "drawn", "added"];
@@ -20,6 +23,12 @@ struct Details {
     temperature: Option<Written<Temperature>>,
     instrument: Option<Instrument>,
     day: Option<Written<Time>>,
+}
+
+impl Details {
+    fn is_of_a_reading(&self) -> bool {
+        self.shown.is_some() || self.temperature.is_some() || self.instrument.is_some()
+    }
 }
 
 impl Lower<'_> {
@@ -82,6 +91,13 @@ impl Lower<'_> {
             "drawn" => {
                 let volume = self.read(&mut cursor, "after `drawn`")?;
                 let details = self.details(cursor, Details::default())?;
+                if details.is_of_a_reading() {
+                    let message = "expected only a volume and a day after `drawn`";
+                    self.push(
+                        Diagnostic::error(Code::UnexpectedWords, line.span(), message)
+                            .with_help("write what was measured on a line of its own, such as `reading 1.020 at 20 C`"),
+                    );
+                }
                 (details.day, LogEvent::Drawn { volume })
             }
             "added" => return self.added(line, cursor),
@@ -106,19 +122,23 @@ impl Lower<'_> {
     /// `at 15.7 P by hydrometer at 20 C on day 0`
     fn details(&mut self, mut cursor: Cursor<'_, '_>, mut details: Details) -> Option<Details> {
         loop {
+            let start = cursor.here();
             if let Some((Keyword::OnDay, length)) = keyword(cursor.rest()) {
                 cursor.skip(length);
-                details.day = Some(self.day(&mut cursor)?);
-            } else if cursor.eat(&["by", "refractometer"]) {
-                details.instrument = Some(Instrument::Refractometer);
-            } else if cursor.eat(&["by", "hydrometer"]) {
-                details.instrument = Some(Instrument::Hydrometer);
+                let day = self.day(&mut cursor)?;
+                self.set(&mut details.day, day, "on day", start);
+            } else if let Some(instrument) = instrument(&mut cursor) {
+                if details.instrument.is_some_and(|first| first != instrument) {
+                    self.conflict("by", start);
+                }
+                details.instrument.get_or_insert(instrument);
             } else if cursor.eat(&["at"]) {
                 let mut ahead = cursor;
                 if details.shown.is_none() && ahead.measure(&[Dimension::Temperature]).is_none() {
                     details.shown = Some(self.gravity(&mut cursor, "after `at`")?);
                 } else {
-                    details.temperature = Some(self.read(&mut cursor, "after `at`")?);
+                    let at = self.read(&mut cursor, "after `at`")?;
+                    self.set(&mut details.temperature, at, "at", start);
                 }
             } else {
                 self.expect_end(cursor);
@@ -135,14 +155,57 @@ impl Lower<'_> {
         let Stated::Amount(amount, at) = item.stated else {
             return None;
         };
-        if !self.held_in(&ingredient, &amount, at) {
+        if !self.goes_in(&ingredient, &amount, at) {
             return None;
         }
-        let day = match item.addition.timing.at {
+        let timing = item.addition.timing;
+        if timing.contact.is_some() {
+            let message = "expected only a day here: a log does not follow how long things stay in";
+            self.push(
+                Diagnostic::warning(Code::WrongTiming, line.span(), message)
+                    .with_help("delete `for` and the time, or put `#` before them"),
+            );
+        }
+        let day = match timing.at {
             Some(At::AfterPitching(day)) => Some(day),
             _ => None,
         };
         let what = LogEvent::Added { amount, ingredient };
         Some(LogEntry { day, what })
     }
+
+    /// Whether the ingredient is measured in such a unit: as in a stock, or as a dose of what the vessel holds.
+    fn goes_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
+        let by_volume = matches!(
+            amount,
+            Amount::Volume(_)
+                | Amount::Dose(_)
+                | Amount::ShareByVolume(_)
+                | Amount::Packs {
+                    each: PackSize::Volume(_),
+                    ..
+                }
+        );
+        if !by_volume || is_kept_by_volume(ingredient.kind) {
+            return true;
+        }
+        let name = &ingredient.name;
+        let message = format!("expected a mass or a dose by mass of `{name}`, found a volume");
+        self.push(
+            Diagnostic::error(Code::WrongUnit, span, message).with_help(format!(
+                "write how much went in, such as `50 g {name}` or `3 g/L {name}`"
+            )),
+        );
+        false
+    }
+}
+
+/// What a gravity was read by, if that comes next.
+fn instrument(cursor: &mut Cursor<'_, '_>) -> Option<Instrument> {
+    if cursor.eat(&["by", "refractometer"]) {
+        return Some(Instrument::Refractometer);
+    }
+    cursor
+        .eat(&["by", "hydrometer"])
+        .then_some(Instrument::Hydrometer)
 }

@@ -6,7 +6,8 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::own::own;
 use crate::notation::tree::{Document, Line, Token, span_of};
-use crate::quantity::{LaboratoryExtract, Moisture};
+use crate::notation::write::stated;
+use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts};
 
 impl Lower<'_> {
@@ -62,7 +63,7 @@ impl Lower<'_> {
         if like_unknown {
             return None;
         }
-        self.entry(name, like, &facts, span)
+        self.entry(name, like, facts, span)
     }
 
     fn like(&mut self, cursor: Cursor<'_, '_>) -> Option<Entry> {
@@ -92,10 +93,10 @@ impl Lower<'_> {
         &mut self,
         name: String,
         like: Option<Entry>,
-        facts: &Facts,
+        mut facts: Facts,
         span: Span,
     ) -> Option<Entry> {
-        let like = like.or_else(|| by_figures(facts));
+        let like = like.or_else(|| by_figures(&facts));
         let Some(mut entry) = like else {
             let message = format!("expected a line on what `{name}` is like");
             self.push(
@@ -105,21 +106,41 @@ impl Lower<'_> {
             return None;
         };
         match &mut entry {
-            Entry::Fermentable(row) => fermentable(row, facts),
-            Entry::Juice(row) => juice(row, facts),
+            Entry::Fermentable(row) => fermentable(row, &mut facts),
+            Entry::Juice(row) => juice(row, &mut facts),
             Entry::Hop(row) => {
-                if let Some(alpha) = facts.alpha {
+                if let Some(alpha) = facts.alpha.take() {
                     row.alpha_range = Some((alpha.value(), alpha.value()));
                 }
             }
             Entry::Yeast(row) => {
-                row.attenuation = facts.attenuation.map(|w| w.value()).or(row.attenuation);
-                row.pitch_rate = facts.pitch_rate.map(|w| w.value()).or(row.pitch_rate);
+                put(&mut row.attenuation, facts.attenuation.take());
+                put(&mut row.pitch_rate, facts.pitch_rate.take());
             }
             Entry::Botanical(_) | Entry::WaterAgent(_) | Entry::Aid(_) => {}
         }
+        self.left_over(&name, &facts, entry.kind(), span);
         Some(own(entry, name))
     }
+
+    /// Warns of figures that no entry of this kind has.
+    fn left_over(&mut self, name: &str, facts: &Facts, kind: Kind, span: Span) {
+        if *facts == Facts::default() {
+            return;
+        }
+        let figures = stated(facts, kind).join("`, `");
+        let message = format!("expected figures that `{name}` can have, found `{figures}`");
+        self.push(
+            Diagnostic::warning(Code::UnknownAttribute, span, message).with_help(
+                "delete it here: the entry does not keep it, only a line of a recipe or stock may",
+            ),
+        );
+    }
+}
+
+/// Puts a stated figure in the place of the model's.
+fn put<Q: Quantity>(slot: &mut Option<Q>, stated: Option<Written<Q>>) {
+    *slot = stated.map(|written| written.value()).or(*slot);
 }
 
 /// An empty entry of the kind that the figures betray; a malt or sugar needs a `like` line, since its class decides
@@ -136,23 +157,16 @@ fn by_figures(facts: &Facts) -> Option<Entry> {
     }
 }
 
-fn fermentable(row: &mut Fermentable, facts: &Facts) {
-    row.colour = facts.colour.map(|w| w.value()).or(row.colour);
-    row.moisture = facts.moisture.map(|w| w.value()).or(row.moisture);
-    row.diastatic_power = facts
-        .diastatic_power
-        .map(|w| w.value())
-        .or(row.diastatic_power);
-    row.protein = facts.protein.map(|w| w.value()).or(row.protein);
-    row.fermentability = facts
-        .fermentability
-        .map(|w| w.value())
-        .or(row.fermentability);
-    row.mash_ph = match row.kind() {
-        Kind::Malt | Kind::Grain => facts.ph.map(|w| w.value()).or(row.mash_ph),
-        _ => row.mash_ph,
-    };
-    let Some(extract) = &facts.extract else {
+fn fermentable(row: &mut Fermentable, facts: &mut Facts) {
+    put(&mut row.colour, facts.colour.take());
+    put(&mut row.moisture, facts.moisture.take());
+    put(&mut row.diastatic_power, facts.diastatic_power.take());
+    put(&mut row.protein, facts.protein.take());
+    put(&mut row.fermentability, facts.fermentability.take());
+    if matches!(row.kind(), Kind::Malt | Kind::Grain) {
+        put(&mut row.mash_ph, facts.ph.take());
+    }
+    let Some(extract) = facts.extract.take() else {
         return;
     };
     let stated = extract.value.value();
@@ -170,15 +184,12 @@ fn fermentable(row: &mut Fermentable, facts: &Facts) {
     }
 }
 
-fn juice(row: &mut Juice, facts: &Facts) {
-    if let Some(brix) = facts.brix {
+fn juice(row: &mut Juice, facts: &mut Facts) {
+    if let Some(brix) = facts.brix.take() {
         row.extract = Some(brix.value());
         row.extract_range = None;
     }
-    row.ph = facts.ph.map(|w| w.value()).or(row.ph);
-    row.acidity = facts.acidity.map(|w| w.value()).or(row.acidity);
-    row.fermentability = facts
-        .fermentability
-        .map(|w| w.value())
-        .or(row.fermentability);
+    put(&mut row.ph, facts.ph.take());
+    put(&mut row.acidity, facts.acidity.take());
+    put(&mut row.fermentability, facts.fermentability.take());
 }

@@ -278,8 +278,13 @@ impl Lower<'_> {
             return None;
         };
         self.expect_end(way);
-        for clause in clauses {
+        let mut clauses = clauses.filter(|clause| !clause.is_empty());
+        if let Some(clause) = clauses.next() {
             self.lauter_clause(clause, &mut lauter);
+        }
+        // No way of lautering has two figures.
+        for clause in clauses {
+            self.expect_end(Cursor::new(clause, span));
         }
         Some(lauter)
     }

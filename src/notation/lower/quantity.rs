@@ -171,7 +171,7 @@ impl Lower<'_> {
                 )
                 .with_help(format!(
                     "add it there, such as `{}`",
-                    examples("10", allowed)
+                    examples(likely(allowed), allowed)
                 )),
             );
             return;
@@ -295,6 +295,14 @@ fn examples(number: &str, allowed: &[Dimension]) -> String {
         .map(|unit| format!("{number} {unit}").trim_end().to_owned())
         .collect::<Vec<_>>()
         .join("` or `")
+}
+
+/// A number that is no nonsense where such a quantity belongs.
+fn likely(allowed: &[Dimension]) -> &'static str {
+    match allowed {
+        [Dimension::Ph] => "5.4",
+        _ => "10",
+    }
 }
 
 /// The unit that the word resembles most, or those that differ from it in one letter only.

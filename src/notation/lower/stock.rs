@@ -85,17 +85,8 @@ impl Lower<'_> {
     }
 
     /// Whether the ingredient is kept in such a unit.
-    pub(super) fn held_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
-        let liquid = matches!(
-            ingredient.kind,
-            Kind::Juice
-                | Kind::Yeast
-                | Kind::Acid
-                | Kind::Aid
-                | Kind::Other
-                | Kind::Sugar
-                | Kind::Botanical
-        );
+    fn held_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
+        let liquid = is_kept_by_volume(ingredient.kind);
         let by_volume = matches!(
             amount,
             Amount::Volume(_)
@@ -147,4 +138,18 @@ impl Lower<'_> {
         }
         self.stocked.entry(name).or_insert((way, span));
     }
+}
+
+/// Whether such things may be liquid, and then are measured by volume.
+pub(super) const fn is_kept_by_volume(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::Juice
+            | Kind::Yeast
+            | Kind::Acid
+            | Kind::Aid
+            | Kind::Other
+            | Kind::Sugar
+            | Kind::Botanical
+    )
 }

@@ -10,6 +10,8 @@ use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
 use crate::recipe::{At, Timing};
 
 const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package, Stage::Log];
+/// Where something is to happen, and not noted as it happened.
+const AWAITING: &[Stage] = &[Stage::Ferment, Stage::Package];
 const WITH_TEMPERATURE: &[Stage] = &[Stage::Stand, Stage::Pitch, Stage::Ferment, Stage::Package];
 
 impl Lower<'_> {
@@ -69,7 +71,7 @@ impl Lower<'_> {
             Keyword::When => {
                 let gravity = self.gravity(cursor, "after `when`")?;
                 let meaning = "`when` speaks of the falling gravity in the fermenter";
-                self.fits(stage, FERMENTER, start, meaning)?;
+                self.fits(stage, AWAITING, start, meaning)?;
                 self.waits.push((gravity, start));
                 Some(At::Gravity(gravity))
             }
@@ -108,9 +110,12 @@ impl Lower<'_> {
                 at,
                 format!("{meaning}, found it in `{found}`"),
             )
-            .with_help(format!(
-                "move the line below `{home}`, or write `for` and a contact time"
-            )),
+            .with_help(match stage {
+                Stage::Log => {
+                    "write `on day` and the day; a gravity has a `reading` line".to_owned()
+                }
+                _ => format!("move the line below `{home}`, or write `for` and a contact time"),
+            }),
         );
         None
     }

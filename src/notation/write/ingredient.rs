@@ -1,6 +1,6 @@
 //! The brewer's own ingredients as `ingredient` blocks.
 
-use super::item::facts;
+use super::item::stated;
 use super::{Text, free};
 use crate::catalogue::{Catalogue, Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::Source;
@@ -53,12 +53,10 @@ fn blank(entry: &Entry) -> Option<Entry> {
 
 /// The block, and how much it states; nothing unless it reads as the same entry.
 fn block(entry: &Entry, like: Option<&str>, row: Entry) -> Option<(usize, Document<'static>)> {
-    let stated = differences(entry, row)?;
+    let clauses = stated(&differences(entry, row)?, entry.kind());
     let mut text = Text::default();
     text.line(0, format!("ingredient {}", free(entry.name())));
     text.labelled(1, "like", like.map(free));
-    let mut clauses = Vec::new();
-    facts(&mut clauses, &stated, entry.kind());
     if !clauses.is_empty() {
         text.line(1, clauses.join(", "));
     }

@@ -100,11 +100,13 @@ fn amount(amount: &Amount) -> String {
 
 fn ingredient(ingredient: &Ingredient) -> String {
     let mut clauses = vec![name(&ingredient.name)];
-    facts(&mut clauses, &ingredient.facts, ingredient.kind);
+    clauses.extend(stated(&ingredient.facts, ingredient.kind));
     clauses.join(", ")
 }
 
-pub(super) fn facts(clauses: &mut Vec<String>, facts: &Facts, kind: Kind) {
+/// The figures stated of an ingredient, each as its line says it.
+pub(in crate::notation) fn stated(facts: &Facts, kind: Kind) -> Vec<String> {
+    let mut clauses = Vec::new();
     let mut state = |clause: Option<String>| clauses.extend(clause);
     state(facts.colour.map(|written| written.to_string()));
     state(facts.extract.as_ref().map(|extract| {
@@ -151,6 +153,7 @@ pub(super) fn facts(clauses: &mut Vec<String>, facts: &Facts, kind: Kind) {
             .map(|written| format!("attenuation {written}")),
     );
     state(facts.pitch_rate.map(|written| written.to_string()));
+    clauses
 }
 
 fn timing(timing: &Timing) -> Vec<String> {

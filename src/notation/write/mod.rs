@@ -5,6 +5,8 @@ mod ingredient;
 mod item;
 mod recipe;
 
+pub(super) use item::stated;
+
 use super::DecimalComma;
 use super::cursor::begins;
 use super::parse::parse;

@@ -2,6 +2,8 @@
 
 mod settle;
 
+pub(crate) use settle::drains_a_bag;
+
 use super::hot_side::History;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::{BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};

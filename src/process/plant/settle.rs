@@ -236,19 +236,35 @@ fn lautering(
             }),
         ),
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
-        // A commercial plant, a plant known by its yield alone and one that only a printed sheet speaks of are taken to rinse their
-        // grain. A small plant with a batch of its own drains a bag, whether it brews for the first time or a plan is read again.
-        None if size == PlantSize::Commercial
-            || (defaults.side == Side::Source && brewhouse.batch.is_none())
-            || brewhouse.extract_yield.is_some() =>
-        {
-            (Lautering::Continuous, None)
-        }
-        None => {
+        None if a_bag_is_usual(brewhouse, defaults.side, size) => {
             defaults.take(Defaulted::Bag, 0.0);
             (Lautering::Bag { sparge_l: 0.0 }, None)
         }
+        None => (Lautering::Continuous, None),
     }
+}
+
+/// Whether a plant that says nothing of lautering is taken to drain a bag.
+///
+/// A commercial plant, a plant known by its yield alone and one that only a printed sheet speaks of are taken to rinse
+/// their grain. A small plant with a batch of its own drains a bag, whether it brews for the first time or a plan is
+/// read again.
+fn a_bag_is_usual(brewhouse: &Brewhouse, side: Side, size: PlantSize) -> bool {
+    size == PlantSize::Small
+        && (side == Side::Target || brewhouse.batch.is_some())
+        && brewhouse.extract_yield.is_none()
+}
+
+/// Whether a plant that is to brew drains its grain in a bag, by its own word or as it is taken to.
+pub(crate) fn drains_a_bag(brewhouse: &Brewhouse) -> bool {
+    if let Some(way) = &brewhouse.lauter {
+        return matches!(way, Lauter::Bag { .. });
+    }
+    let batch_l = brewhouse
+        .batch
+        .as_ref()
+        .map(|batch| in_litres(batch.volume.value()));
+    a_bag_is_usual(brewhouse, Side::Target, PlantSize::of(batch_l))
 }
 
 fn holdback(brewhouse: &Brewhouse, lautering: Lautering, defaults: &mut Defaults<'_>) -> Holdback {

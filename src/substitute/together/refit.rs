@@ -168,19 +168,21 @@ pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
 #[cfg(test)]
 mod tests {
     use super::super::super::search::{Table, tests::random};
+    use super::super::limits::amounts;
     use super::*;
     use crate::numeric::oracle::{General, Numbers, Verdict};
 
-    /// The same as a general solver sees it: all variables of all lines, then what is left over of the lot.
-    fn general(parts: &[Part<'_>], left: f64) -> General {
+    /// The same as a general solver sees it: all variables of all lines, then what is left over of each limit.
+    fn general(parts: &[Part<'_>], left: &[f64]) -> General {
         let variables: Vec<_> = parts
             .iter()
             .enumerate()
             .flat_map(|(line, part)| part.variables().into_iter().map(move |v| (line, v)))
             .collect();
         let n = variables.len();
-        let row = |get: &dyn Fn(usize) -> f64, over: f64| -> Vec<f64> {
-            (0..n).map(get).chain([over]).collect()
+        let row = |get: &dyn Fn(usize) -> f64, over: Option<usize>| -> Vec<f64> {
+            let over = (0..left.len()).map(|limit| f64::from(u8::from(over == Some(limit))));
+            (0..n).map(get).chain(over).collect()
         };
         let mut gram: Vec<Vec<f64>> = variables
             .iter()
@@ -193,10 +195,10 @@ mod tests {
                         0.0
                     }
                 };
-                row(&of, 0.0)
+                row(&of, None)
             })
             .collect();
-        gram.push(vec![0.0; n + 1]);
+        gram.extend(left.iter().map(|_| vec![0.0; n + left.len()]));
         let linear = |i: usize| {
             let (line, v) = &variables[i];
             product(&v.features, &parts[*line].problem.target) - 0.5 * v.price
@@ -214,28 +216,34 @@ mod tests {
                         0.0
                     }
                 };
-                rows.push(row(&of, 0.0));
+                rows.push(row(&of, None));
                 right.push(1.0);
             }
         }
-        // The first part of each line is of the lot.
-        rows.push(row(
-            &|i| f64::from(u8::from(variables[i].1.place == 0)),
-            1.0,
-        ));
-        right.push(left);
+        for (limit, left) in left.iter().enumerate() {
+            let takes = |i: usize| {
+                let (line, v) = &variables[i];
+                parts[*line].uses[limit].each[v.place]
+            };
+            rows.push(row(&takes, Some(limit)));
+            let always: f64 = parts.iter().map(|part| part.uses[limit].always).sum();
+            right.push(left - always);
+        }
         General {
             gram,
-            linear: row(&linear, 0.0),
+            linear: row(&linear, None),
             rows,
             right,
-            low: row(&|i| variables[i].1.low, 0.0),
-            high: row(&|i| variables[i].1.high, 10.0),
+            low: row(&|i| variables[i].1.low, None),
+            high: (0..n)
+                .map(|i| variables[i].1.high)
+                .chain(left.iter().map(|_| 10.0))
+                .collect(),
         }
     }
 
     #[test]
-    fn amounts_under_a_shared_lot_are_those_of_a_general_solver() {
+    fn amounts_under_what_is_shared_are_those_of_a_general_solver() {
         let mut numbers = Numbers(4);
         let (mut met, mut impossible, mut unsure, mut disputed) = (0, 0, 0, 0);
         for case in 0..2000 {
@@ -250,11 +258,16 @@ mod tests {
             if alone.len() < 2 {
                 continue;
             }
-            let uses = [Use {
-                limit: 0,
-                always: 0.0,
-                each: [1.0, 0.0, 0.0, 0.0, 0.0],
-            }];
+            // The first part of each line is of one lot; base malt up and down, and something always, of another limit.
+            let limit = |limit, always, each| Use {
+                limit,
+                always,
+                each,
+            };
+            let uses = [
+                limit(0, 0.0, [1.0, 0.0, 0.0, 0.0, 0.0]),
+                limit(1, 0.3, [0.0, 0.0, 0.2, 1.0, -1.0]),
+            ];
             let parts: Vec<Part<'_>> = problems
                 .iter()
                 .zip(&alone)
@@ -264,18 +277,25 @@ mod tests {
                     uses: &uses,
                 })
                 .collect();
-            let wanted: f64 = alone.iter().map(|found| found.amounts[0]).sum();
-            let left = wanted * numbers.between(0.5, 0.95);
+            let used = |taken: &Use, found: &[Found]| -> f64 {
+                found.iter().map(|found| taken.of(&amounts(found))).sum()
+            };
+            let left = [
+                used(&uses[0], &alone) * numbers.between(0.5, 0.95),
+                used(&uses[1], &alone) - numbers.between(-0.1, 0.1),
+            ];
             let constant: f64 = problems.iter().map(|p| product(&p.target, &p.target)).sum();
             let fixed: f64 = problems
                 .iter()
                 .map(|p| p.columns.iter().map(|c| c.cost).sum::<f64>() + 2.0 * p.part_cost)
                 .sum();
-            let ours = refit(&parts, &[left]);
+            let ours = refit(&parts, &left);
             if let Some(found) = &ours {
                 // Whatever the other says: these amounts are within the bounds, the equalities and the lot.
-                let used: f64 = found.iter().map(|found| found.amounts[0]).sum();
-                assert!(used <= left + 1e-9, "case {case}: {used} of {left}");
+                for (taken, left) in uses.iter().zip(left) {
+                    let used = used(taken, found);
+                    assert!(used <= left + 1e-9, "case {case}: {used} of {left}");
+                }
                 for (problem, found) in problems.iter().zip(found) {
                     for (off, wanted) in problem.residuals(found).iter().zip(problem.right) {
                         assert!(off.abs() < 1e-8 * wanted, "case {case}: {off}");
@@ -285,7 +305,7 @@ mod tests {
                     }
                 }
             }
-            match (ours, general(&parts, left).solve()) {
+            match (ours, general(&parts, &left).solve()) {
                 (Some(found), Verdict::Least(value)) => {
                     let own: f64 = found.iter().map(|found| found.value).sum();
                     let value = value + constant + fixed;
