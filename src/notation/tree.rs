@@ -142,7 +142,7 @@ impl<'a> Line<'a> {
     }
 }
 
-impl<'a> Token<'a> {
+impl Token<'_> {
     /// What it is.
     pub fn kind(&self) -> TokenKind<'_> {
         match self.class {

@@ -5,6 +5,7 @@ use super::head::labelled;
 use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{Cursor, opens};
+use crate::notation::number::Number;
 use crate::notation::tree::{Line, Token, span_of};
 use crate::quantity::{BrewhouseYield, Dimension, Mass, Written};
 use crate::recipe::{
@@ -299,7 +300,7 @@ impl Lower<'_> {
             Lauter::Batch { sparges } if cursor.eat(&["sparges"]) || cursor.eat(&["sparge"]) => {
                 let here = cursor.here();
                 let number = cursor.bump().and_then(Token::number);
-                let count = number.and_then(|number| number.value());
+                let count = number.and_then(Number::value);
                 match count.filter(|count| count.fract() == 0.0 && (0.0..=20.0).contains(count)) {
                     Some(count) => *sparges = count as u32,
                     None => self.push(
