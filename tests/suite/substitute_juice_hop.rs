@@ -7,7 +7,7 @@ use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
 use wortwright::quantity::{AlphaAcids, Share};
 use wortwright::substitute::{
-    Aspect, Practice, Proposal, SubstituteOptions, Way, Weights, propose,
+    Aspect, Part, Practice, Proposal, SubstituteOptions, Way, Weights, propose,
 };
 
 /// A pale beer with one more line in the fermenter, on a small plant, with a stock.
@@ -100,7 +100,7 @@ fn juices_come_in_three_ways() {
     }
     assert!(volumes > 1 && sugars > 1, "{volumes}, {sugars}");
     // The same fermentable sugar makes the same alcohol, but for the water.
-    let with_sugar = |p: &wortwright::substitute::Proposal| {
+    let with_sugar = |p: &Proposal| {
         p.other_ways
             .iter()
             .chain([p])
@@ -226,7 +226,7 @@ fn a_concentrate_is_thinned_to_the_strength_of_what_it_stands_for() {
                 .flat_map(|p| p.other_ways.iter().chain([p]))
                 .find(|p| p.way == Some(Way::SameVolume) && p.parts[0].name == name)
                 .unwrap();
-            let litres = |part: &wortwright::substitute::Part| part.volume.unwrap().get::<liter>();
+            let litres = |part: &Part| part.volume.unwrap().get::<liter>();
             let parts = proposal.parts.iter();
             let advised = proposal.practice.iter().filter_map(|p| match p {
                 Practice::ThinWithWater { water, .. } => Some(*water),
