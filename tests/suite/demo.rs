@@ -14,7 +14,7 @@ use wortwright::scale::{Plan, WeighOut};
 
 const WATER: f64 = 0.9982031; // kg/L at 20 °C, the polynomial without sucrose
 
-fn wort_density(w: f64) -> f64 {
+pub(crate) fn wort_density(w: f64) -> f64 {
     (998.2031
         + w * (385.1761
             + w * (135.3705 + w * (40.9299 + w * (-3.9643 + w * (13.4853 - 17.2890 * w))))))

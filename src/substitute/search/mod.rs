@@ -314,4 +314,6 @@ impl Problem {
 }
 
 #[cfg(test)]
+mod exhaustive;
+#[cfg(test)]
 pub(super) mod tests;
