@@ -54,3 +54,23 @@ fn base_malt_of_less_than_two_weighing_steps_is_not_told() {
     assert!(hops.proposals[0].feasible);
     assert_eq!(hops.proposals[0].slack, None);
 }
+
+#[test]
+fn what_brings_too_much_however_little_is_weighed_is_not_offered() {
+    // For a kilogram of 7.7 EBC: a kg of 6 EBC and s kg of base malt of 4 EBC, with a + s = 1 and 6 a + 4 s = 7.7, so
+    // that a = 1.85 and s = -0.85. There are 9 kg of base malt, of which a tenth may give way: a is at most 1.9.
+    let grist = grain(90, "pilsner malt", 4.0, "") + &grain(10, "vienna malt", 7.7, "");
+    let stock = lot("pale ale malt", 6.0, "");
+    let replaced_kg = mass_kg(&kitchen(&grist, "", &stock).printed(), "vienna malt");
+    let with_step = |step: f64| {
+        let plant = format!("  weigh malt {} g\n", 1000.0 * replaced_kg * step);
+        singles(&kitchen(&grist, &plant, &stock), "vienna malt").proposals
+    };
+    let exact = &with_step(1.84)[0];
+    let kg = exact.parts[0].mass.unwrap().get::<kilogram>();
+    assert!(exact.feasible && (kg / (1.85 * replaced_kg) - 1.0).abs() < 1e-9);
+    let miss = &with_step(1.89)[0];
+    let kg = miss.parts[0].mass.unwrap().get::<kilogram>();
+    assert!(!miss.feasible && (kg / (1.89 * replaced_kg) - 1.0).abs() < 1e-9);
+    assert!(with_step(1.91).is_empty());
+}
