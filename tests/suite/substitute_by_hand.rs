@@ -1,8 +1,9 @@
 //! Small grists, by hand: all grain has 80 % extract as is, so that amounts follow from colour and enzymes alone.
 
 use crate::substitute::{Kitchen, mass_kg};
+use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::mass::kilogram;
-use wortwright::substitute::{Proposals, SubstituteOptions};
+use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, propose_together};
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
 fn grain(share: u32, name: &str, colour_ebc: f64, rest: &str) -> String {
@@ -73,4 +74,63 @@ fn what_brings_too_much_however_little_is_weighed_is_not_offered() {
     let kg = miss.parts[0].mass.unwrap().get::<kilogram>();
     assert!(!miss.feasible && (kg / (1.89 * replaced_kg) - 1.0).abs() < 1e-9);
     assert!(with_step(1.91).is_empty());
+}
+
+/// The grist less its last 40 %, which is to be missing: pilsner malt of this power.
+fn base(wk: u32) -> String {
+    grain(60, "pilsner malt", 4.0, &format!(", {wk} WK"))
+}
+
+#[test]
+fn a_grist_stays_at_75_wk_or_where_it_was_below() {
+    // The candidate has the extract and colour of what it stands for, and takes its place kilogram for kilogram.
+    let answer = |base_wk: u32, missing_wk: u32, candidate_wk: f64| {
+        let missing = format!(", {missing_wk} WK");
+        let grist = base(base_wk) + &grain(40, "vienna malt", 12.0, &missing);
+        let stock = lot("light munich malt", 12.0, &format!(", {candidate_wk} WK"));
+        singles(&kitchen(&grist, "", &stock), "vienna malt")
+    };
+    // 0.6 of 100 and 0.4 of 90 are 96 WK; with 0.4 of 37.5 they are 75.
+    // 0.6 of 60 and 0.4 of 30 are 48 WK, too few to begin with: no fewer than those.
+    for (base_wk, missing_wk, least_wk) in [(100, 90, 37.5), (60, 30, 30.0)] {
+        let enough = answer(base_wk, missing_wk, least_wk + 0.1);
+        assert!(enough.proposals[0].feasible);
+        assert_eq!(enough.no_substitute, None);
+        let too_little = answer(base_wk, missing_wk, least_wk - 0.1);
+        assert_eq!(
+            too_little.no_substitute,
+            Some(NoSubstitute::NothingConverts)
+        );
+        assert!(too_little.proposals.is_empty());
+    }
+}
+
+#[test]
+fn lines_together_leave_75_wk() {
+    // 0.6 of 100 WK are 60; with 0.2 of 90 for either line there are 21 WK to spare. A candidate for both brings the grist
+    // to 75 when it has 37.5 WK. For one line alone it may have none: 60 and 0.2 of 90 are 78.
+    let found = |wk: f64| {
+        let grist = base(100)
+            + &grain(20, "vienna malt", 12.0, ", 90 WK")
+            + &grain(20, "dark munich malt", 12.0, ", 90 WK");
+        let stock = lot("light munich malt", 12.0, &format!(", {wk} WK"));
+        let kitchen = kitchen(&grist, "", &stock);
+        propose_together(
+            &kitchen.recipe,
+            kitchen.source(),
+            kitchen.target(),
+            &["vienna malt", "dark munich malt"],
+            &kitchen.stock,
+            &Catalogue::builtin(),
+            &SubstituteOptions::default(),
+        )
+        .unwrap()
+    };
+    let enough = found(37.6);
+    assert_eq!((enough.combinations.len(), enough.impossible), (1, 0));
+    let too_little = found(37.4);
+    assert_eq!(
+        (too_little.combinations.len(), too_little.impossible),
+        (0, 1)
+    );
 }
