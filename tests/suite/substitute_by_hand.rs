@@ -3,6 +3,7 @@
 use crate::substitute::{Kitchen, mass_kg};
 use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::mass::kilogram;
+use wortwright::quantity::uom::si::volume::liter;
 use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, propose_together};
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
@@ -133,4 +134,25 @@ fn lines_together_leave_75_wk() {
         (too_little.combinations.len(), too_little.impossible),
         (0, 1)
     );
+}
+
+#[test]
+fn a_miss_stands_behind_what_fits() {
+    // 12 EBC from 12.5 EBC and base malt of 4 EBC; none from two malts of 4 EBC, which miss 8 EBC of each kilogram.
+    let grist = grain(90, "pilsner malt", 4.0, "") + &grain(10, "vienna malt", 12.0, "");
+    let stock = lot("light munich malt", 12.5, "") + &lot("pale ale malt", 4.0, "");
+    let kitchen = kitchen(&grist, "", &stock);
+    let shown = singles(&kitchen, "vienna malt").proposals;
+    let [fits, misses] = &shown[..] else {
+        panic!("{shown:?}")
+    };
+    assert!(fits.feasible && fits.leader() == Some("light munich malt"));
+    assert!(!misses.feasible && misses.leader() == Some("pale ale malt"));
+    assert!(misses.gravity_residual_pct.abs() < 1e-9);
+    let plan = kitchen.printed();
+    // Colour follows the extract: the printed plant yields 92 %.
+    let carried = plan.predicted.extract_yield.unwrap().fraction() / 0.92;
+    let missed = -8.0 * carried * mass_kg(&plan, "vienna malt");
+    let by_hand = missed / plan.volumes.post_boil.get::<liter>();
+    assert!((misses.colour_residual_ebc / by_hand - 1.0).abs() < 1e-9);
 }
