@@ -4,7 +4,7 @@ use crate::substitute::{Kitchen, mass_kg};
 use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
-use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, propose_together};
+use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, Way, propose_together};
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
 fn grain(share: u32, name: &str, colour_ebc: f64, rest: &str) -> String {
@@ -155,4 +155,28 @@ fn a_miss_stands_behind_what_fits() {
     let missed = -8.0 * carried * mass_kg(&plan, "vienna malt");
     let by_hand = missed / plan.volumes.post_boil.get::<liter>();
     assert!((misses.colour_residual_ebc / by_hand - 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_juice_that_fits_in_one_way_is_no_miss_in_another() {
+    // 2 L or so of 12 °Bx. Of 24 °Bx about half has the sugar, and 1.2 L are no 2 L. What does not ferment comes
+    // short in either way.
+    let kitchen = Kitchen::read(
+        "recipe Fruit\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pilsner malt\n  \
+         rest 66 C for 60 min\nferment\n  pitch american ale yeast at 20 C\n  add 10 % by volume plum juice, 12 Bx, 90 % \
+         fermentable when 5 P\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  lauter \
+         bag\nstock\n  1.2 L apple juice, 12 Bx, 0 % fermentable\n  1.2 L sour cherry juice, 24 Bx, 90 % fermentable\n",
+    );
+    let shown = singles(&kitchen, "plum juice").proposals;
+    let told: Vec<_> = shown
+        .iter()
+        .map(|p| (p.leader().unwrap(), p.way.unwrap(), p.feasible))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("sour cherry juice", Way::SameSugar, true),
+            ("apple juice", Way::SameVolume, false)
+        ]
+    );
 }
