@@ -193,17 +193,25 @@ fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
     best.into_iter().map(|(_, choice)| choice).collect()
 }
 
-/// Fills up with single candidates that miss gravity or colour by least.
+/// Fills up with single candidates that miss gravity or colour by least, those that lead already aside.
 fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &mut Vec<Choice>) {
     let Some((case, table)) = cases.first().zip(tables.first()) else {
         return;
     };
+    let leading: Vec<&str> = choices
+        .iter()
+        .filter_map(|choice| {
+            let case = cases.get(choice.case)?;
+            let offer = case.offers.get(case.problem.leader(&choice.found)?)?;
+            Some(offer.ingredient.name.as_str())
+        })
+        .collect();
     let mut misses: Vec<(f64, f64, Choice)> = Vec::new();
-    for member in 0..case.problem.columns.len() {
-        let led = choices
-            .iter()
-            .any(|choice| choice.case == 0 && case.problem.leader(&choice.found) == Some(member));
-        let Some(found) = table.nearest(&[member]).filter(|_| !led) else {
+    for (member, offer) in case.offers.iter().enumerate() {
+        if leading.contains(&offer.ingredient.name.as_str()) {
+            continue;
+        }
+        let Some(found) = table.nearest(&[member]) else {
             continue;
         };
         if !case.admits(&found) {

@@ -65,6 +65,7 @@ mod scaling;
 mod sheet;
 mod sheet_amounts;
 mod substitute;
+mod substitute_by_hand;
 mod substitute_juice_hop;
 mod substitute_table;
 mod substitute_together;
