@@ -85,9 +85,10 @@ pub(super) struct Parser<'a> {
     offset: usize,
     /// Whether the text is longer than what is read of it.
     is_cut: bool,
-    roots: Vec<Entry<'a>>,
-    /// Lines that may still get lines below them, each with its indent.
-    open: Vec<(usize, Line<'a>)>,
+    /// What is complete: entries without indent, then what belongs to each of the open lines in turn.
+    closed: Vec<Entry<'a>>,
+    /// Lines that may still get lines below them, each in the one before it.
+    open: Vec<Open<'a>>,
     /// Comment lines whose place depends on the line that follows.
     pending: Vec<(usize, Comment<'a>)>,
     indent_kind: Option<char>,
@@ -95,6 +96,14 @@ pub(super) struct Parser<'a> {
     deep: bool,
     /// The tokens of the line at hand; the tree gets them in a list of the right size.
     tokens: Vec<Token<'a>>,
+}
+
+/// A line that may still get lines below it.
+struct Open<'a> {
+    line: Line<'a>,
+    indent: usize,
+    /// Where the entries that belong to it begin among those that are complete.
+    first: usize,
 }
 
 impl<'a> Parser<'a> {
@@ -105,7 +114,7 @@ impl<'a> Parser<'a> {
             rest: Some(text),
             offset: 0,
             is_cut: text.len() < source.text.len(),
-            roots: Vec::new(),
+            closed: Vec::new(),
             open: Vec::new(),
             pending: Vec::new(),
             indent_kind: None,
@@ -117,8 +126,8 @@ impl<'a> Parser<'a> {
 
     /// Reads until a statement without indent is complete; gives it, with comments around it, and nothing at the end.
     pub(super) fn statement(&mut self, sink: &mut Sink) -> Option<&[Entry<'a>]> {
-        let before = self.roots.len();
-        while self.roots.len() == before {
+        let before = self.roots();
+        while self.roots() == before {
             let rest = self.rest?;
             // Lines are short: looking at each byte is quicker than a search that is made for long stretches.
             let end = rest.bytes().position(|byte| byte == b'\n');
@@ -130,14 +139,20 @@ impl<'a> Parser<'a> {
                 self.end(sink);
             }
         }
-        self.roots.get(before..)
+        self.closed.get(before..self.roots())
+    }
+
+    /// How many entries without indent are complete.
+    fn roots(&self) -> usize {
+        let root = self.open.first();
+        root.map_or(self.closed.len(), |open| open.first)
     }
 
     /// The tree of the text, once the rest is read.
     pub(super) fn finish(mut self, sink: &mut Sink) -> Document<'a> {
         while self.statement(sink).is_some() {}
         Document {
-            entries: self.roots,
+            entries: self.closed,
         }
     }
 
@@ -197,7 +212,11 @@ impl<'a> Parser<'a> {
             comment: comment.map(Box::new),
             children: Vec::new(),
         };
-        self.open.push((indent, line));
+        self.open.push(Open {
+            line,
+            indent,
+            first: self.closed.len(),
+        });
     }
 
     fn indent(&mut self, blank: &str, offset: usize, sink: &mut Sink) -> usize {
@@ -236,10 +255,7 @@ impl<'a> Parser<'a> {
         }
         // How deep a tab is cannot be known, so a mixed line goes with the line above it.
         if mixed {
-            return self
-                .open
-                .last()
-                .map_or(width, |(indent, _)| (*indent).max(1));
+            return self.open.last().map_or(width, |open| open.indent.max(1));
         }
         width
     }
@@ -248,27 +264,25 @@ impl<'a> Parser<'a> {
     fn place_comments(&mut self, next: usize) {
         for (indent, comment) in std::mem::take(&mut self.pending) {
             self.close(indent.max(next));
-            self.add(Entry::Comment(comment));
+            self.closed.push(Entry::Comment(comment));
         }
     }
 
     /// Closes the lines that cannot have a line of this indent below them.
     fn close(&mut self, indent: usize) {
-        while self.open.last().is_some_and(|(open, _)| *open >= indent) {
+        while self.open.last().is_some_and(|open| open.indent >= indent) {
             self.close_one();
         }
     }
 
     fn close_one(&mut self) {
-        if let Some((_, line)) = self.open.pop() {
-            self.add(Entry::Line(line));
-        }
-    }
-
-    fn add(&mut self, entry: Entry<'a>) {
-        match self.open.last_mut() {
-            Some((_, parent)) => parent.children.push(entry),
-            None => self.roots.push(entry),
+        if let Some(Open {
+            mut line, first, ..
+        }) = self.open.pop()
+        {
+            // In a list of the right size.
+            line.children = self.closed.split_off(first);
+            self.closed.push(Entry::Line(line));
         }
     }
 
