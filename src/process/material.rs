@@ -2,7 +2,7 @@
 
 use super::assumption::{Assumption, Figure};
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Reached,
+    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Provenance, Reached,
 };
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity, Written};
@@ -45,7 +45,7 @@ pub(crate) struct Yeast {
 
 /// A line's own figures, and which were taken from the catalogue for want of one.
 struct Lookup<'a> {
-    from_catalogue: Vec<Figure>,
+    from_entry: Vec<Figure>,
     moisture_left_out: bool,
     facts: &'a Facts,
 }
@@ -62,7 +62,7 @@ impl Lookup<'_> {
             return Some(stated.value().in_base());
         }
         if known.is_some() {
-            self.from_catalogue.push(figure);
+            self.from_entry.push(figure);
         }
         known.map(Quantity::in_base)
     }
@@ -86,7 +86,7 @@ pub(crate) fn settle(
         });
     }
     let mut lookup = Lookup {
-        from_catalogue: Vec::new(),
+        from_entry: Vec::new(),
         moisture_left_out: false,
         facts: &ingredient.facts,
     };
@@ -99,10 +99,13 @@ pub(crate) fn settle(
         Kind::Yeast => yeast(entry, &mut lookup),
         Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => Material::Inert,
     };
-    if !lookup.from_catalogue.is_empty() {
-        assumptions.push(Assumption::CatalogueFigures {
-            name: ingredient.name.clone(),
-            figures: lookup.from_catalogue,
+    if !lookup.from_entry.is_empty() {
+        let (name, figures) = (ingredient.name.clone(), lookup.from_entry);
+        let is_own = entry.is_some_and(|entry| entry.source().1 == Provenance::Host);
+        assumptions.push(if is_own {
+            Assumption::OwnFigures { name, figures }
+        } else {
+            Assumption::CatalogueFigures { name, figures }
         });
     }
     if lookup.moisture_left_out {
