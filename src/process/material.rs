@@ -13,8 +13,9 @@ use crate::science::density::sucrose_density_20;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Material {
     Fermentable(Fermentable),
+    /// Nobody need know the alpha acids of a dry hop.
     Hop {
-        alpha: f64,
+        alpha: Option<f64>,
     },
     Yeast(Yeast),
     /// Carried along: botanicals, salts, acids, aids.
@@ -95,7 +96,7 @@ pub(crate) fn settle(
         Kind::Malt | Kind::Grain => grain(ingredient, entry, &mut lookup)?,
         Kind::Sugar => sugar(ingredient, entry, &mut lookup)?,
         Kind::Juice => juice(ingredient, entry, &mut lookup)?,
-        Kind::Hop => hop(ingredient, entry, &mut lookup)?,
+        Kind::Hop => hop(entry, &mut lookup),
         Kind::Yeast => yeast(entry, &mut lookup),
         Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => Material::Inert,
     };
@@ -288,20 +289,20 @@ fn dissolving(extract: f64, colour_ebc: Option<f64>, fermentability: Option<f64>
     })
 }
 
-fn hop(
-    ingredient: &Ingredient,
-    entry: Option<EntryRef<'_>>,
-    lookup: &mut Lookup<'_>,
-) -> Result<Material, Error> {
+fn hop(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {
     let known = match entry {
         Some(EntryRef::Hop(known)) => known.alpha(),
         _ => None,
     };
     let facts = lookup.facts;
-    lookup
-        .either(facts.alpha.as_ref(), known, Figure::Alpha)
-        .map(|alpha| Material::Hop { alpha })
-        .ok_or_else(|| missing(ingredient, "its alpha acids", "such as `5 % alpha`"))
+    Material::Hop {
+        alpha: lookup.either(facts.alpha.as_ref(), known, Figure::Alpha),
+    }
+}
+
+/// The refusal of a hop that is to give bitterness and of which nobody says how much it has.
+pub(crate) fn alpha_missing(ingredient: &Ingredient) -> Error {
+    missing(ingredient, "its alpha acids", "such as `5 % alpha`")
 }
 
 fn yeast(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {
