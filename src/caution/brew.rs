@@ -9,8 +9,8 @@ pub(super) struct Brew<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) brewhouse: Option<&'a Brewhouse>,
     pub(super) parts: Vec<Part<'a>>,
-    /// Whether a plan brings the mash to the wanted pH with an alkali.
-    pub(super) lifts_ph: bool,
+    /// Whether a plan has the mash at the wanted pH without acid.
+    pub(super) needs_no_acid: bool,
 }
 
 /// An ingredient in its place.
@@ -71,7 +71,7 @@ impl<'a> Brew<'a> {
             recipe,
             brewhouse,
             parts,
-            lifts_ph: false,
+            needs_no_acid: false,
         }
     }
 
@@ -114,7 +114,7 @@ impl<'a> Brew<'a> {
 
     /// Whoever wants a pH will mostly need acid for it.
     pub(super) fn uses_acid(&self) -> bool {
-        self.has(Kind::Acid) || (self.recipe.mash.ph.is_some() && !self.lifts_ph)
+        self.has(Kind::Acid) || (self.recipe.mash.ph.is_some() && !self.needs_no_acid)
     }
 
     /// Something other than yeast goes into beer that is already full of gas.

@@ -62,6 +62,7 @@ pub(super) fn packaging(
         warmest: beer.warmest,
         unfermented: unfermented
             .map(|left| Concentration::clamped(left.grams_per_litre() * thinned)),
+        water: 1.0 - thinned,
     };
     let of = dosed(by_litre);
     let doses = formula.items.iter().zip(&of);
@@ -86,7 +87,7 @@ pub(super) fn packaging(
     if let Some((water, filled)) = filled.flatten() {
         let mut predicted = figures(&filled);
         predicted.finished = Some(litres(planned_l));
-        // The same warnings as of the beer before it was thinned; its gas is counted in full, which errs on the safe side.
+        // The same warnings as of the beer before it was thinned.
         let gas = gas_plan(
             package,
             &amounts.of,

@@ -3,7 +3,7 @@
 use super::number::{Marked, Number};
 use super::tree::{Line, Token, span_of, text_of};
 use crate::diagnostic::Span;
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, Unit, UnitSystem};
 
 /// Every dimension that a line of a recipe can speak of.
 pub(super) const ANY: &[Dimension] = &[
@@ -198,11 +198,14 @@ impl<'t, 'a> Cursor<'t, 'a> {
 
 /// Whether a smaller unit of the same kind and practice continues a quantity.
 fn continues(unit: Unit, smaller: Unit) -> bool {
+    // Pounds are the same in both customary practices, gallons are not.
+    let of_both =
+        |unit: Unit| unit.dimension() == Dimension::Mass && unit.system() != UnitSystem::Metric;
     matches!(
         unit.dimension(),
         Dimension::Mass | Dimension::Volume | Dimension::Time
     ) && unit.dimension() == smaller.dimension()
-        && unit.system() == smaller.system()
+        && (unit.system() == smaller.system() || of_both(unit) && of_both(smaller))
         && smaller.to_base(1.0) < unit.to_base(1.0)
 }
 

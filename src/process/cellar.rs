@@ -2,9 +2,7 @@
 
 use crate::science::attenuation::{EXTRACT_PER_ETHANOL, beer_density_20, fermented_at_density_kg};
 use crate::science::density::{extract_fraction_from_density_20, sucrose_density_20};
-
-/// Kilograms of ethanol in a litre of it at 20 °C (OIML R 22: 789.239 kg/m³).
-const ETHANOL_KG_PER_L: f64 = 0.789_239;
+use crate::science::ethanol;
 
 /// Fermenting wort or beer. `fermentable_kg` is a part of `extract_kg`.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -51,7 +49,7 @@ impl Beer {
 
     /// Ethanol by volume, a fraction.
     pub(crate) fn alcohol_by_volume(&self) -> f64 {
-        self.ethanol_kg / ETHANOL_KG_PER_L / self.volume_l()
+        1000.0 * self.ethanol_kg / ethanol::PURE_20 / self.volume_l()
     }
 
     /// The extract that a wort would have needed to become this beer: Balling's balance read backwards.
@@ -129,4 +127,30 @@ pub(crate) struct Poured {
     pub(crate) extract_kg: f64,
     pub(crate) fermentable_kg: f64,
     pub(crate) colour_ebc_l: f64,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::kilograms;
+    use crate::science::attenuation::Composition;
+
+    /// The volume that its ethanol would fill alone, over its own: the same in a forecast as in an analysis.
+    #[test]
+    fn alcohol_by_volume_is_that_of_the_same_masses_anywhere() {
+        let beer = Beer {
+            water_kg: 18.6,
+            extract_kg: 0.7,
+            ethanol_kg: 0.85,
+            ..Beer::default()
+        };
+        let kept = [beer.water_kg, beer.extract_kg, beer.ethanol_kg].map(kilograms);
+        let [water, extract, ethanol] = kept;
+        let analysed = Composition::new(water, extract, ethanol).unwrap();
+        let (one, other) = (
+            beer.alcohol_by_volume(),
+            analysed.alcohol_by_volume().fraction(),
+        );
+        assert!((one / other - 1.0).abs() < 1e-12, "{one} {other}");
+    }
 }

@@ -23,7 +23,9 @@ pub(crate) fn hop_bitterness(
         .iter()
         .zip(amounts)
         .map(|(item, kg)| match item.material {
-            Material::Hop { alpha } if *kg > 0.0 && volume_l > 0.0 && item.is_hot_hop() => {
+            Material::Hop { alpha: Some(alpha) }
+                if *kg > 0.0 && volume_l > 0.0 && item.is_hot_hop() =>
+            {
                 kg * alpha * 1e6 * utilisation(item, formula, profile, plant, model) / volume_l
             }
             _ => 0.0,

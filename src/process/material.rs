@@ -2,7 +2,7 @@
 
 use super::assumption::{Assumption, Figure};
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Reached,
+    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Provenance, Reached,
 };
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Quantity, Written};
@@ -13,8 +13,9 @@ use crate::science::density::sucrose_density_20;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Material {
     Fermentable(Fermentable),
+    /// Nobody need know the alpha acids of a dry hop.
     Hop {
-        alpha: f64,
+        alpha: Option<f64>,
     },
     Yeast(Yeast),
     /// Carried along: botanicals, salts, acids, aids.
@@ -45,7 +46,7 @@ pub(crate) struct Yeast {
 
 /// A line's own figures, and which were taken from the catalogue for want of one.
 struct Lookup<'a> {
-    from_catalogue: Vec<Figure>,
+    from_entry: Vec<Figure>,
     moisture_left_out: bool,
     facts: &'a Facts,
 }
@@ -62,7 +63,7 @@ impl Lookup<'_> {
             return Some(stated.value().in_base());
         }
         if known.is_some() {
-            self.from_catalogue.push(figure);
+            self.from_entry.push(figure);
         }
         known.map(Quantity::in_base)
     }
@@ -86,7 +87,7 @@ pub(crate) fn settle(
         });
     }
     let mut lookup = Lookup {
-        from_catalogue: Vec::new(),
+        from_entry: Vec::new(),
         moisture_left_out: false,
         facts: &ingredient.facts,
     };
@@ -95,14 +96,17 @@ pub(crate) fn settle(
         Kind::Malt | Kind::Grain => grain(ingredient, entry, &mut lookup)?,
         Kind::Sugar => sugar(ingredient, entry, &mut lookup)?,
         Kind::Juice => juice(ingredient, entry, &mut lookup)?,
-        Kind::Hop => hop(ingredient, entry, &mut lookup)?,
+        Kind::Hop => hop(entry, &mut lookup),
         Kind::Yeast => yeast(entry, &mut lookup),
         Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => Material::Inert,
     };
-    if !lookup.from_catalogue.is_empty() {
-        assumptions.push(Assumption::CatalogueFigures {
-            name: ingredient.name.clone(),
-            figures: lookup.from_catalogue,
+    if !lookup.from_entry.is_empty() {
+        let (name, figures) = (ingredient.name.clone(), lookup.from_entry);
+        let is_own = entry.is_some_and(|entry| entry.source().1 == Provenance::Host);
+        assumptions.push(if is_own {
+            Assumption::OwnFigures { name, figures }
+        } else {
+            Assumption::CatalogueFigures { name, figures }
         });
     }
     if lookup.moisture_left_out {
@@ -285,20 +289,20 @@ fn dissolving(extract: f64, colour_ebc: Option<f64>, fermentability: Option<f64>
     })
 }
 
-fn hop(
-    ingredient: &Ingredient,
-    entry: Option<EntryRef<'_>>,
-    lookup: &mut Lookup<'_>,
-) -> Result<Material, Error> {
+fn hop(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {
     let known = match entry {
         Some(EntryRef::Hop(known)) => known.alpha(),
         _ => None,
     };
     let facts = lookup.facts;
-    lookup
-        .either(facts.alpha.as_ref(), known, Figure::Alpha)
-        .map(|alpha| Material::Hop { alpha })
-        .ok_or_else(|| missing(ingredient, "its alpha acids", "such as `5 % alpha`"))
+    Material::Hop {
+        alpha: lookup.either(facts.alpha.as_ref(), known, Figure::Alpha),
+    }
+}
+
+/// The refusal of a hop that is to give bitterness and of which nobody says how much it has.
+pub(crate) fn alpha_missing(ingredient: &Ingredient) -> Error {
+    missing(ingredient, "its alpha acids", "such as `5 % alpha`")
 }
 
 fn yeast(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {

@@ -146,6 +146,7 @@ macro_rules! units {
 
 // Pound, ounce, gallon, foot: exact by the yard and pound agreement of 1959, the US gallon of 231 cubic inches and the
 // UK Units of Measurement Regulations 1995 (4.54609 L); from memory. US beer barrel 31 gal, imperial 36 imp gal (trade).
+// A stone is 14 lb (UK Weights and Measures Act 1985, schedule 1; from memory).
 units! {
     Kilogram Mass 1.0 Metric "kg" ["kilogram", "kilograms", "kilo", "kilos"]
     Gram Mass 0.001 Metric "g" ["gram", "grams", "gramme", "grammes"]
@@ -153,6 +154,7 @@ units! {
     Tonne Mass 1000.0 Metric "t" ["tonne", "tonnes"]
     Pound Mass 0.45359237 Us "lb" ["lbs", "pound", "pounds"]
     Ounce Mass 0.028349523125 Us "oz" ["ounce", "ounces"]
+    Stone Mass 6.35029318 Imperial "stone" ["stones"]
     Litre Volume 1.0 Metric "L" ["l", "litre", "litres", "liter", "liters"]
     Millilitre Volume 0.001 Metric "mL" ["ml", "millilitre", "millilitres", "milliliter", "milliliters"]
     Centilitre Volume 0.01 Metric "cL" ["cl", "centilitre", "centilitres"]
@@ -345,6 +347,7 @@ mod tests {
         let close = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-10, "{a} {b}");
         let f = Unit::factor;
         let per = |m: Unit, v: Unit| 1000.0 * f(m) / f(v);
+        close(f(Unit::Stone), 14.0 * f(Unit::Pound));
         close(f(Unit::PoundPerBarrel), per(Unit::Pound, Unit::Barrel));
         close(f(Unit::OuncePerBarrel), per(Unit::Ounce, Unit::Barrel));
         close(f(Unit::GramPerBarrel), per(Unit::Gram, Unit::Barrel));

@@ -166,6 +166,8 @@ pub(crate) struct Measured {
     pub(crate) warmest: Option<Temperature>,
     /// What it can still ferment.
     pub(crate) unfermented: Option<Concentration>,
+    /// The share of it that is water filled up with, which brings no gas.
+    pub(crate) water: f64,
 }
 
 /// The gas of a plan, where container, wish and temperature are known.
@@ -190,7 +192,7 @@ pub(crate) fn plan(
     };
     if named("bottle") && !named("keg") {
         let fermented_at = measured.warmest.or_else(|| last_fermented_at(recipe))?;
-        let beer = (brewed, fermented_at, measured.unfermented);
+        let beer = (brewed, fermented_at, measured);
         return bottles(wanted, formula, amounts, beer, warnings);
     }
     if !named("keg") {
@@ -235,10 +237,11 @@ fn bottles(
     wanted: CarbonDioxide,
     formula: &Formula,
     amounts: &[f64],
-    (brewed, fermented_at, unfermented): (&Brewed, Temperature, Option<Concentration>),
+    (brewed, fermented_at, measured): (&Brewed, Temperature, &Measured),
     warnings: &mut Vec<Warning>,
 ) -> Option<GasPlan> {
-    let left = carbon_dioxide_left(fermented_at).ok()?;
+    let undiluted = carbon_dioxide_left(fermented_at).ok()?;
+    let left = CarbonDioxide::clamped(undiluted.grams_per_litre() * (1.0 - measured.water));
     let packaged_l = brewed.cellar.packaged_l;
     let added_g: f64 = formula
         .items
@@ -255,7 +258,8 @@ fn bottles(
     });
     let still = Concentration::from_grams_per_litre(still).ok()?;
     let if_juice_ferments = carbon_dioxide_from(PrimingSugar::Sucrose, still).ok()?;
-    let from_unfermented = unfermented
+    let from_unfermented = measured
+        .unfermented
         .map(|left| carbon_dioxide_from(PrimingSugar::Sucrose, left))
         .transpose()
         .ok()?;
@@ -325,6 +329,7 @@ mod tests {
         let measured = Measured {
             warmest: None,
             unfermented: Some(Concentration::clamped(unfermented_g_l)),
+            water: 0.0,
         };
         let mut warnings = Vec::new();
         let wanted = CarbonDioxide::clamped(carbon_dioxide_g_l);

@@ -40,7 +40,7 @@ const CAPS_MG_L: [(Ion, f64); 5] = [
     (Ion::Chloride, 150.0),
 ];
 /// A mash pH this near needs neither acid nor alkali: a meter reads no better (common practice, no source).
-const PH_NEAR: f64 = 0.02;
+pub(crate) const PH_NEAR: f64 = 0.02;
 /// A wish counts as met within 5 mg/L or a tenth of it: water reports are no better (rule of the crate).
 const ION_NEAR: (f64, f64) = (0.005, 0.1);
 

@@ -25,6 +25,7 @@ pub use change::{Change, IonBrought};
 pub use gas::GasPlan;
 pub(crate) use gas::{Measured, plan as gas_plan};
 pub use glass::InTheGlass;
+pub(crate) use liquor::PH_NEAR;
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::{Outcome, Stop};

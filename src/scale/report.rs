@@ -254,7 +254,7 @@ impl Job<'_> {
                         .then(|| kilograms(at(&self.source.amounts.of))),
                     colour,
                     alpha: match item.material {
-                        Material::Hop { alpha } => Some(AlphaAcids::clamped(alpha)),
+                        Material::Hop { alpha } => alpha.map(AlphaAcids::clamped),
                         _ => None,
                     },
                     form: item.ingredient.facts.form,

@@ -213,7 +213,7 @@ impl Job<'_> {
             &unhopped.boiled,
             self.formula.boil_min,
         );
-        let Material::Hop { alpha } = item.material else {
+        let Material::Hop { alpha: Some(alpha) } = item.material else {
             return BitternessGap::NoHop;
         };
         let gap_ibu = aim_ibu - others;

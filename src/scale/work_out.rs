@@ -84,7 +84,10 @@ pub(crate) fn scale_swapped(
             (
                 Assumption::CatalogueFigures { name, .. },
                 Assumption::CatalogueFigures { name: again, .. },
-            ) => name == again,
+            )
+            | (Assumption::OwnFigures { name, .. }, Assumption::OwnFigures { name: again, .. }) => {
+                name == again
+            }
             _ => *known == note,
         };
         if !notes.assumptions.iter().any(said) {

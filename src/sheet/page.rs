@@ -1,5 +1,6 @@
 //! A page of plain text that never grows wider than it may.
 
+use crate::quantity::Unit;
 use std::fmt::Write as _;
 
 /// The widest line, in characters.
@@ -60,9 +61,12 @@ impl Page {
             }
         };
         let mut used = 0;
-        for (word, unit) in words(text) {
-            let length = length_of(word) + unit.map_or(0, |unit| 1 + length_of(unit));
-            if used > 0 && used + 1 + length > width {
+        let mut words = text.split_ascii_whitespace();
+        while let Some(word) = words.next() {
+            let length = length_of(word);
+            let kept = kept_with(word, words.clone());
+            let kept: usize = kept.map(|unit| 1 + length_of(unit)).sum();
+            if used > 0 && used + 1 + length + kept > width {
                 self.end_line();
                 self.indent(indent);
                 used = 0;
@@ -73,24 +77,17 @@ impl Page {
             }
             if length <= width {
                 self.text.push_str(word);
-                if let Some(unit) = unit {
-                    self.text.push(' ');
-                    self.text.push_str(unit);
-                }
                 used += length;
                 continue;
             }
-            let unit = unit.into_iter().flat_map(|unit| [" ", unit]);
-            for c in std::iter::once(word).chain(unit).flat_map(str::chars) {
+            for c in word.chars() {
                 if used == width {
                     self.end_line();
                     self.indent(indent);
                     used = 0;
                 }
-                if used > 0 || c != ' ' {
-                    self.text.push(c);
-                    used += 1;
-                }
+                self.text.push(c);
+                used += 1;
             }
         }
         self.end_line();
@@ -155,16 +152,27 @@ impl Page {
     }
 }
 
-/// The words of `text`, a number with the unit after it, so that no line ends between them.
+/// The words after `word` that its line must hold too: after a number its unit.
 /// A space that is meant not to break a line is a part of its word.
-fn words(text: &str) -> impl Iterator<Item = (&str, Option<&str>)> {
-    let mut words = text.split_ascii_whitespace().peekable();
-    std::iter::from_fn(move || {
-        let word = words.next()?;
-        let is_number = word.ends_with(|c: char| c.is_ascii_digit());
-        let unit = words.next_if(|next| is_number && next.chars().count() <= 5);
-        Some((word, unit))
-    })
+fn kept_with<'a>(
+    word: &'a str,
+    rest: impl Iterator<Item = &'a str>,
+) -> impl Iterator<Item = &'a str> {
+    let mut before = word;
+    rest.take_while(move |next| keeps(std::mem::replace(&mut before, next), next))
+}
+
+/// Whether no line may end between a word and the next: a number and its unit, or the words of a unit, as in `imp gal`.
+fn keeps(word: &str, next: &str) -> bool {
+    /// Shorter words are as good as a unit.
+    const SHORT: usize = 5;
+    let is_digit = |c: char| c.is_ascii_digit();
+    if word.ends_with(is_digit) {
+        let bare = next.trim_end_matches([',', '.', ';', ':', ')']);
+        return !next.starts_with(is_digit)
+            && (bare.chars().count() <= SHORT || Unit::begins(bare));
+    }
+    matches!(word, "imp" | "fl") || word.ends_with("/imp")
 }
 
 #[cfg(test)]
@@ -194,6 +202,26 @@ mod tests {
         let lines: Vec<_> = text.lines().map(str::trim_start).collect();
         let (word, number) = ("x".repeat(14), "1".repeat(NARROWEST));
         assert_eq!(lines, [&word, "10.1 oz of malt", &number, "oz"]);
+    }
+
+    /// No unit that the crate writes is parted from its number, whatever mark follows it.
+    #[test]
+    fn every_unit_stays_with_its_number() {
+        let lead = " ".repeat(WIDTH - 2 * NARROWEST);
+        for unit in Unit::ALL.iter().map(|unit| unit.symbol()) {
+            for mark in ["", ",", ".", ";", ")"] {
+                let figure = format!("2.5 {unit}{mark}");
+                // Room for the number and a part of the unit, but not for all of it.
+                for missing in 1..figure.len() - 3 {
+                    let filled = "x".repeat(2 * NARROWEST - 1 - (figure.len() - missing));
+                    let mut page = Page::default();
+                    page.hung(&lead, &format!("{filled} {figure} of it"));
+                    let text = page.into_text();
+                    let second = text.lines().nth(1).unwrap().trim_start();
+                    assert!(second.starts_with(&figure), "{text}");
+                }
+            }
+        }
     }
 
     #[test]

@@ -24,7 +24,7 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
         return;
     }
     page.heading("ASSUMED");
-    let mut from_catalogue: Vec<(&str, BTreeSet<Figure>)> = Vec::new();
+    let (mut from_catalogue, mut from_own) = (FiguresOf::new(), FiguresOf::new());
     let mut defaults = [
         ("source plant", Side::Source, Vec::new()),
         ("your plant", Side::Target, Vec::new()),
@@ -32,12 +32,9 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
     for assumption in assumptions {
         match assumption {
             Assumption::CatalogueFigures { name, figures } => {
-                // One ingredient may be named twice: as the sheet has it and as the lot in stock.
-                match from_catalogue.iter_mut().find(|(of, _)| of == name) {
-                    Some((_, known)) => known.extend(figures.iter().copied()),
-                    None => from_catalogue.push((name.as_str(), figures.iter().copied().collect())),
-                }
+                collect(&mut from_catalogue, name, figures);
             }
+            Assumption::OwnFigures { name, figures } => collect(&mut from_own, name, figures),
             Assumption::PlantDefault { side, what, value } => {
                 for (_, of, list) in &mut defaults {
                     if of == side {
@@ -56,16 +53,35 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
             ));
         }
     }
-    if !from_catalogue.is_empty() {
-        page.point(&format!(
-            "typical figures of the catalogue, where sheet and stock are silent: {}",
-            by_figures(from_catalogue)
-        ));
+    for (whose, figures) in [
+        (
+            "figures of your own ingredients, or of what they are like",
+            from_own,
+        ),
+        ("typical figures of the catalogue", from_catalogue),
+    ] {
+        if !figures.is_empty() {
+            page.point(&format!(
+                "{whose}, where sheet and stock are silent: {}",
+                by_figures(figures)
+            ));
+        }
     }
 }
 
-/// Ingredients with the figures that the catalogue gave for them, those with the same figures together.
-fn by_figures(ingredients: Vec<(&str, BTreeSet<Figure>)>) -> String {
+/// Ingredients, and the figures that an entry gave for each.
+type FiguresOf<'a> = Vec<(&'a str, BTreeSet<Figure>)>;
+
+/// One ingredient may be named twice: as the sheet has it and as the lot in stock.
+fn collect<'a>(known: &mut FiguresOf<'a>, name: &'a str, figures: &[Figure]) {
+    match known.iter_mut().find(|(of, _)| *of == name) {
+        Some((_, known)) => known.extend(figures),
+        None => known.push((name, figures.iter().copied().collect())),
+    }
+}
+
+/// Those with the same figures together.
+fn by_figures(ingredients: FiguresOf<'_>) -> String {
     let mut groups: Vec<(BTreeSet<Figure>, Vec<&str>)> = Vec::new();
     for (name, figures) in ingredients {
         match groups.iter_mut().find(|(known, _)| *known == figures) {

@@ -125,6 +125,30 @@ fn a_plan_that_lifts_the_ph_needs_no_acid() {
     }
 }
 
+/// Whatever pH a mash comes to by itself, a brewer who wants just that needs no acid, and who wants less does.
+#[test]
+fn a_mash_that_is_at_the_wanted_ph_needs_no_acid() {
+    const PLANT: &str = "boil 60 min\nbrewhouse P\n  batch 5 L into fermenter\n";
+    const WATER: &str = "  water calcium 10 mg/L, magnesium 2 mg/L, sodium 5 mg/L, sulphate 8 mg/L, chloride 5 mg/L, alkalinity 20 mg/L\n";
+    let plan = |ph: Option<f64>, water: &str| {
+        let line = ph.map_or_else(String::new, |ph| format!("  pH {ph:.2}\n"));
+        planned(&format!("{MASH}{line}{PLANT}{water}"))
+    };
+    let burns = |plan: &Plan| {
+        let cautions = for_plan(plan, &Catalogue::builtin());
+        cautions.iter().any(|c| c.code == "acids")
+    };
+    let by_itself = plan(None, WATER).predicted.mash_ph.unwrap().value();
+    let at_it = plan(Some(by_itself), WATER);
+    assert!(at_it.water.additions.is_empty(), "{:?}", at_it.water);
+    assert!(!burns(&at_it));
+    assert!(burns(&plan(Some(by_itself - 0.2), WATER)));
+    // Of water that nobody has analysed no pH is predicted: then acid may be needed.
+    let unknown = plan(Some(by_itself), "");
+    assert_eq!(unknown.predicted.mash_ph, None);
+    assert!(burns(&unknown));
+}
+
 #[test]
 fn cleaning_agents_come_with_any_brewing() {
     check("cleaning_agents", BOIL, NOTHING);

@@ -412,7 +412,7 @@ fn priming_is_for_the_beer_that_is_there() {
         1e-4,
         "at 25 °C",
     );
-    // Filled up to the planned volume it takes the sugar of that volume.
+    // Filled up to the planned volume the gas of 8 L is all there is of it, since boiled water brings none.
     let Way::TopUp {
         gas: Some(GasPlan::Bottles { sucrose, .. }),
         ..
@@ -423,7 +423,7 @@ fn priming_is_for_the_beer_that_is_there() {
     let planned_l = l(plan.volumes.packaged);
     near(
         kg(*sucrose),
-        planned_l * 3.2968 / 0.51428 / 1000.0,
+        (planned_l * 5.0 - 8.0 * 1.7032) / 0.51428 / 1000.0,
         1e-4,
         "filled up",
     );

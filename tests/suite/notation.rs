@@ -385,6 +385,22 @@ fn a_generic_trade_name_is_resolved_with_a_note() {
     );
 }
 
+/// A stone is 14 lb of 0.45359237 kg, and its pounds those of either practice: 2 stone 7 lb are 35 lb.
+#[test]
+fn malt_is_weighed_in_stone() {
+    for (amount, kg) in [("5 stone", 31.751_465_9), ("2 stone 7 lb", 15.875_732_95)] {
+        let recipe = recipe(&format!("recipe A\nmash\n  {amount} pale ale malt\n"));
+        let malt = named(&recipe.mash.additions, "pale ale malt");
+        let Some(Amount::Mass(mass)) = &malt.amount else {
+            panic!("{malt:?}")
+        };
+        assert!(
+            (mass.value().get::<kilogram>() - kg).abs() < 1e-9,
+            "{amount}"
+        );
+    }
+}
+
 #[test]
 fn names_that_look_like_something_else() {
     let text = "recipe A\nmash\n  5 kg pale ale malt\nboil 60 min\n  2 g grains of paradise at 5 min\n  \

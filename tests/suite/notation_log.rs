@@ -73,8 +73,23 @@ fn what_cannot_go_in_is_said_in_words_of_the_log() {
         "added 1 L cascade",
         "added 10 mL/L cascade",
         "added 10 % by volume pale ale malt",
+        "added 2 packs english ale yeast",
+        "added 1 pack apple juice",
     ] {
         assert_eq!(said(line), [(Severity::Error, "wrong_unit")], "{line}");
+        let text = log_of(line);
+        let reading = read(&[Source::new("log", &text)]);
+        let help = reading.diagnostics[0].help.as_deref().unwrap();
+        // Neither fermentables nor the boil are in a log.
+        assert!(!help.contains("share") && !help.contains("boil"), "{help}");
+    }
+    // What the packs hold is a mass or a volume.
+    for line in [
+        "added 2 x 11 g english ale yeast",
+        "added 2 x 500 mL apple juice",
+    ] {
+        assert_eq!(said(line), [], "{line}");
+        assert!(alcohol(line) > 0.0);
     }
 }
 

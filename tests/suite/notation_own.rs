@@ -5,6 +5,9 @@ use wortwright::catalogue::{Allergen, Catalogue, Entry};
 use wortwright::diagnostic::Source;
 use wortwright::exchange::answer;
 use wortwright::notation::{Document, read};
+use wortwright::process::Assumption;
+use wortwright::scale::{ScaleOptions, scale};
+use wortwright::sheet::SheetOptions;
 
 fn entry(block: &str) -> Entry {
     let reading = read(&[Source::new("text", block)]);
@@ -43,6 +46,40 @@ fn own_ingredients_of_every_kind_are_written_and_read() {
         let text = round(block);
         assert_eq!(round(&text), text);
     }
+}
+
+/// The sheet does not pass a brewer's own figures off as the catalogue's, nor the other way round.
+#[test]
+fn own_figures_are_said_to_be_own() {
+    let text = "ingredient Barn malt\n  like pale ale malt\n  79 % extract dry, 7 EBC\n\
+        recipe Barn\nbatch 20 L into fermenter\nmash\n  3 kg Barn malt\n  1 kg wheat malt\n  rest 66 C for 60 min\n\
+        boil 60 min\n  20 g cascade at 60 min\nbrewhouse Small\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source::new("text", text)]);
+    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+    let catalogue = Catalogue::builtin().with(reading.ingredients.clone());
+    let options = ScaleOptions::default();
+    let recipe = reading.recipe.as_ref().unwrap();
+    let plan = scale(recipe, &reading.brewhouses[0], &catalogue, &options).unwrap();
+    let (mut own, mut known) = (Vec::new(), Vec::new());
+    for assumption in &plan.assumptions {
+        match assumption {
+            Assumption::OwnFigures { name, .. } => own.push(name.as_str()),
+            Assumption::CatalogueFigures { name, .. } => known.push(name.as_str()),
+            _ => {}
+        }
+    }
+    assert_eq!(own, ["Barn malt"]);
+    assert_eq!(known, ["wheat malt", "cascade"]);
+    let sheet = plan.sheet(&SheetOptions::default());
+    let lines: Vec<_> = sheet.split_whitespace().collect();
+    let sheet = lines.join(" ");
+    let (_, said) = sheet.split_once("figures of your own ingredients").unwrap();
+    let (said, _) = said.split_once("TAKE CARE").unwrap();
+    let (said, typical) = said.split_once("typical figures of the catalogue").unwrap();
+    assert!(
+        said.contains("Barn malt") && !typical.contains("Barn malt"),
+        "{sheet}"
+    );
 }
 
 /// Any entry of the catalogue may be the model of one, with nothing stated.

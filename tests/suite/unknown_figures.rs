@@ -1,9 +1,10 @@
 //! A figure that nobody knows is taken in the open, or the recipe is refused; it is never silently nothing.
 
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::{Error, Source};
+use wortwright::diagnostic::{Error, Severity, Source};
 use wortwright::notation::read;
 use wortwright::process::{Assumption, Figure, Prediction, predict};
+use wortwright::recipe::Content;
 
 fn predicted(mash: &str, ferment: &str) -> Result<Prediction, Error> {
     let text = format!(
@@ -40,6 +41,46 @@ fn where_nothing_is_known_the_recipe_is_refused() {
     .unwrap_err();
     assert!(error.to_string().contains("moon barley"), "{error}");
     assert!(error.help().unwrap().contains("fermentable"));
+}
+
+/// A dry hop isomerises nothing, so that the beer is the same whatever alpha acids it has, and nobody need state them.
+#[test]
+fn a_dry_hop_needs_no_alpha_acids() {
+    let hopped = |line: &str| predicted("  100 % pale ale malt\n", &format!("  add {line}\n"));
+    let unknown = hopped("20 g/hL hedgerow, pellets on day 5").unwrap();
+    let stated = hopped("20 g/hL hedgerow, pellets, 9 % alpha on day 5").unwrap();
+    assert_eq!(unknown.predicted, stated.predicted);
+    let named = |a: &Assumption| *a == Assumption::DryHopsWithoutBitterness;
+    assert!(unknown.assumptions.iter().any(named));
+
+    let text = |block: &str| format!("recipe Odd\nbatch 20 L into fermenter\n{block}");
+    let said = |block: &str| {
+        let text = text(block);
+        let reading = read(&[Source::new("odd", &text)]);
+        let said = reading.diagnostics.iter();
+        said.map(|d| (d.severity, d.code.as_str()))
+            .collect::<Vec<_>>()
+    };
+    // It may still be a slip of the pen, which a warning says.
+    assert_eq!(
+        said("ferment\n  add 20 g hedgerow, pellets on day 5\n"),
+        [(Severity::Warning, "unknown_ingredient")]
+    );
+    for hot in [
+        "boil 60 min\n  20 g hedgerow, pellets at 60 min\n",
+        "stand 20 min at 80 C\n  20 g hedgerow, pellets\n",
+    ] {
+        assert_eq!(said(hot), [(Severity::Error, "missing_alpha")], "{hot}");
+    }
+    // A host that sends such a hop without a text is refused all the same.
+    let reading_of = text("boil 60 min\n  20 g hedgerow, pellets, 9 % alpha at 60 min\n");
+    let mut recipe = read(&[Source::new("odd", &reading_of)]).recipe.unwrap();
+    let Content::Single(hop) = &mut recipe.boil.additions[0].content else {
+        panic!()
+    };
+    hop.facts.alpha = None;
+    let error = predict(&recipe, None, &Catalogue::builtin()).unwrap_err();
+    assert!(error.to_string().contains("alpha acids"), "{error}");
 }
 
 #[test]

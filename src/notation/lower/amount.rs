@@ -211,7 +211,11 @@ impl Lower<'_> {
                             "expected an amount of `{}`, found a bitterness",
                             ingredient.name
                         ),
-                        "only hops in the boil or a stand are measured in IBU; write a mass or a share",
+                        if stage == Stage::Log {
+                            "a log follows what went in; write a mass or a dose, such as `20 g` or `3 g/L`"
+                        } else {
+                            "only hops in the boil or a stand are measured in IBU; write a mass or a share"
+                        },
                     ),
                 };
                 self.push(Diagnostic::error(code, *span, message).with_help(help));

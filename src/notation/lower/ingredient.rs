@@ -149,7 +149,8 @@ impl Lower<'_> {
             names => Some(format!("did you mean `{}`?", names.join("`, or `"))),
         };
         let needs = match kind {
-            Kind::Hop => (facts.alpha.is_none()).then_some("its alpha acids, such as `9 % alpha`"),
+            Kind::Hop => (facts.alpha.is_none() && bitters(stage))
+                .then_some("its alpha acids, such as `9 % alpha`"),
             Kind::Yeast => (facts.attenuation.is_none())
                 .then_some("its attenuation, such as `attenuation 75 %`"),
             Kind::Juice => (facts.brix.is_none()).then_some("its sugar, such as `12 Bx`"),
@@ -211,6 +212,11 @@ fn tokens_within(tokens: &[Token<'_>], bytes: usize) -> (usize, usize) {
     (tokens.len(), length)
 }
 
+/// Whether a hop there may give bitterness, so that its alpha acids must be known.
+const fn bitters(stage: Stage) -> bool {
+    matches!(stage, Stage::Mash | Stage::Boil | Stage::Stand)
+}
+
 /// Whether a word of the name says that it is a hop.
 fn is_called_hop(name: &str) -> bool {
     let mut words = name.split_whitespace();
@@ -230,12 +236,7 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
         return Kind::Hop;
     }
     // Where nothing is boiled nobody asks for the alpha acids that a hop without a cultivar needs.
-    if is_called_hop(name)
-        && matches!(
-            stage,
-            Stage::Mash | Stage::Boil | Stage::Stand | Stage::Stock
-        )
-    {
+    if is_called_hop(name) && (bitters(stage) || stage == Stage::Stock) {
         return Kind::Hop;
     }
     if stage == Stage::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {

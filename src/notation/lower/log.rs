@@ -174,8 +174,20 @@ impl Lower<'_> {
         Some(LogEntry { day, what })
     }
 
-    /// Whether the ingredient is measured in such a unit: as in a stock, or as a dose of what the vessel holds.
+    /// Whether the ingredient is measured in such a unit: as in a stock, or as a dose of what the vessel holds. A ledger
+    /// balances masses, and packs do not say theirs.
     fn goes_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
+        let name = &ingredient.name;
+        if let Amount::PackCount(_) = amount {
+            let message =
+                format!("expected a mass or a volume of `{name}`, found a number of packs");
+            self.push(
+                Diagnostic::error(Code::WrongUnit, span, message).with_help(format!(
+                    "write what the packs hold, such as `2 x 11 g {name}`"
+                )),
+            );
+            return false;
+        }
         let by_volume = matches!(
             amount,
             Amount::Volume(_)
@@ -189,7 +201,6 @@ impl Lower<'_> {
         if !by_volume || is_kept_by_volume(ingredient.kind) {
             return true;
         }
-        let name = &ingredient.name;
         let message = format!("expected a mass or a dose by mass of `{name}`, found a volume");
         self.push(
             Diagnostic::error(Code::WrongUnit, span, message).with_help(format!(

@@ -86,12 +86,14 @@ impl Lower<'_> {
             "heat" => b.heating = self.heating(c),
             "bitterness" => b.bitterness = self.bitterness_model(c),
             "water" => {
+                self.expect_figures(cursor, word, "calcium 60 mg/L");
                 let mut report = WaterReport::default();
                 self.ions(cursor.rest(), &mut report.ions, Some(&mut report.ph));
                 b.water = Some(report);
                 return;
             }
             "weigh" => {
+                self.expect_figures(cursor, word, "malt 5 g");
                 self.weighing(cursor.rest(), plant);
                 return;
             }
@@ -105,6 +107,17 @@ impl Lower<'_> {
             }
         }
         self.expect_end(cursor);
+    }
+
+    /// Complains of a list with nothing in it.
+    fn expect_figures(&mut self, cursor: Cursor<'_, '_>, word: &str, example: &str) {
+        if cursor.rest().iter().all(Token::is_comma) {
+            let message = format!("expected a figure after `{word}`, found nothing");
+            self.push(
+                Diagnostic::error(Code::MissingQuantity, cursor.here(), message)
+                    .with_help(format!("add it there, such as `{word} {example}`")),
+            );
+        }
     }
 
     fn exclude(&mut self, one: &str, other: &str, span: Span) {
@@ -335,7 +348,7 @@ impl Lower<'_> {
     /// `malt 5 g, hops 0.5 g, salts 0.1 g`
     fn weighing(&mut self, tokens: &[Token<'_>], plant: &mut Plant) {
         let weighing = &mut plant.brewhouse.weighing;
-        for clause in tokens.split(Token::is_comma) {
+        for clause in tokens.split(Token::is_comma).filter(|c| !c.is_empty()) {
             let span = span_of(clause).unwrap_or_default();
             let (label, mut cursor) = labelled(clause, span);
             let slot: &mut Option<Written<Mass>> = match &*lower_case(&label) {

@@ -52,6 +52,13 @@ pub enum Assumption {
         /// Which figures.
         figures: Vec<Figure>,
     },
+    /// A figure from an entry of the brewer's own, or from what that is like, where the sheet is silent.
+    OwnFigures {
+        /// The ingredient.
+        name: String,
+        /// Which figures.
+        figures: Vec<Figure>,
+    },
     /// A figure that neither sheet nor catalogue knows: that of the rest of the grist was taken. In JSON it is a `value`
     /// with its `unit`.
     #[serde(serialize_with = "mean_of_grist_form")]

@@ -32,6 +32,13 @@ impl Assumption {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
                 format!("{name}: {} from the catalogue", words.join(", "))
             }
+            Self::OwnFigures { name, figures } => {
+                let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
+                format!(
+                    "{name}: {} from your own entry, or from what that is like",
+                    words.join(", ")
+                )
+            }
             Self::MeanOfGrist {
                 name,
                 figure,

@@ -1,10 +1,9 @@
 //! Laying a recipe out: each addition an item, its amount a rule.
 
-use super::{Item, Place, Rule, Stage};
+use super::{Item, Place, Rule, Stage, settled};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::assumption::Assumption;
-use crate::process::material::settle;
 use crate::quantity::{Quantity as _, in_kilograms, in_litres};
 use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Timing};
 use std::sync::Arc;
@@ -80,7 +79,7 @@ impl Layout<'_> {
         timing: &Timing,
         rule: Rule,
     ) -> Result<(), Error> {
-        let material = settle(ingredient, self.catalogue, self.assumptions)?;
+        let material = settled(ingredient, place.stage, self.catalogue, self.assumptions)?;
         if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
             return Err(Error::new(
                 ErrorKind::Contradiction,

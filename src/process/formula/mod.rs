@@ -3,7 +3,7 @@
 mod layout;
 
 use super::assumption::Assumption;
-use super::material::{Fermentable, Material, settle};
+use super::material::{Fermentable, Material, alpha_missing, settle};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
 use crate::quantity::in_minutes;
@@ -247,7 +247,7 @@ impl Formula {
                 continue;
             };
             if *lot != *item.ingredient {
-                item.material = settle(lot, catalogue, assumptions)?;
+                item.material = settled(lot, item.place.stage, catalogue, assumptions)?;
                 item.ingredient = Arc::new(lot.clone());
             }
         }
@@ -264,6 +264,21 @@ impl Formula {
                 _ => None,
             })
     }
+}
+
+/// What an ingredient does where it stands: only a hop that is to give bitterness needs its alpha acids.
+fn settled(
+    ingredient: &Ingredient,
+    stage: Stage,
+    catalogue: &Catalogue,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Material, Error> {
+    let material = settle(ingredient, catalogue, assumptions)?;
+    let bitters = matches!(stage, Stage::Mash | Stage::Boil | Stage::Stand);
+    if bitters && material == (Material::Hop { alpha: None }) {
+        return Err(alpha_missing(ingredient));
+    }
+    Ok(material)
 }
 
 /// The later additions in the order in which they go in, parts of a blend together: by falling gravity first, then by

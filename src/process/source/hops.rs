@@ -44,7 +44,7 @@ pub(super) fn hop_amounts(
     let sugars = kettle_sugars(formula, &amounts.of);
     let profile = GravityProfile::of(&unhopped.run, &sugars, &unhopped.boiled, formula.boil_min);
     let per_ibu = |item: &Item| match item.material {
-        Material::Hop { alpha } => {
+        Material::Hop { alpha: Some(alpha) } => {
             post_boil_l
                 / (utilisation(item, formula, &profile, plant, plant.bitterness) * alpha * 1e6)
         }
