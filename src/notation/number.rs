@@ -32,7 +32,7 @@ pub struct Number<'a> {
 pub(super) enum Form {
     /// Few digits and a point at most, as nearly all numbers are.
     Plain,
-    /// More digits, a sign, a fraction, a range, a `~`.
+    /// More digits, no digit before the point, a decimal comma, a sign, a fraction, a range, a `~`.
     Composed,
     /// Commas or spaces between digits.
     Ambiguous,
