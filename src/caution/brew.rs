@@ -2,7 +2,9 @@
 
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Stage, drains_a_bag};
-use crate::recipe::{Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe};
+use crate::recipe::{
+    Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe, is_called_hop,
+};
 
 /// A recipe on a plant, every ingredient with its stage and what the catalogue knows of it.
 pub(super) struct Brew<'a> {
@@ -77,6 +79,15 @@ impl<'a> Brew<'a> {
 
     pub(super) fn has(&self, kind: Kind) -> bool {
         self.parts.iter().any(|part| part.ingredient.kind == kind)
+    }
+
+    /// A dry hop without a cultivar is carried along as an additive.
+    pub(super) fn has_hops(&self) -> bool {
+        self.parts.iter().any(|part| match part.ingredient.kind {
+            Kind::Hop => true,
+            Kind::Other => is_called_hop(&part.ingredient.name),
+            _ => false,
+        })
     }
 
     pub(super) fn has_at(&self, kind: Kind, stages: &[Stage]) -> bool {

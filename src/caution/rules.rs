@@ -169,7 +169,7 @@ pub(super) const RULES: &[Rule] = &[
         urgency: CARE,
         text: "Hops, fresh or spent, can kill a dog. Keep them and the spent grain away from animals.",
         source: "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, as cited in veterinary summaries",
-        applies: |brew| brew.has(Kind::Hop),
+        applies: |brew| brew.has_hops(),
     },
     Rule {
         code: "alcohol_and_law",

@@ -32,7 +32,7 @@ pub struct Number<'a> {
 pub(super) enum Form {
     /// Few digits and a point at most, as nearly all numbers are.
     Plain,
-    /// More digits, a sign, a fraction, a range, a `~`.
+    /// More digits, no digit before the point, a decimal comma, a sign, a fraction, a range, a `~`.
     Composed,
     /// Commas or spaces between digits.
     Ambiguous,
@@ -162,12 +162,11 @@ pub(super) fn number<'a>(
 ) -> Option<(&'a str, Piece<'a>, Form)> {
     let (rest, meaning) = match core(input, comma) {
         Ok((rest, meaning)) if fits(rest) => (rest, meaning),
-        // `4,5th` is a figure, a comma and a word.
-        Ok((_, Err(Form::Ambiguous))) => match plain(input) {
+        // `4,5th` is a figure, a comma and a word, whatever a comma between digits means.
+        _ => match plain(input) {
             Ok((rest, meaning)) if fits(rest) => (rest, meaning),
             _ => return None,
         },
-        _ => return None,
     };
     let spaced = |rest: &'a str, meaning: Meaning| {
         let text = input.get(..input.len() - rest.len()).unwrap_or(input);
@@ -455,5 +454,7 @@ mod tests {
         };
         assert_eq!(value("4,5 kg"), Some(4.5));
         assert_eq!(value("1,5-2,5 kg"), Some(2.0));
+        assert_eq!(value("~1,5-2 kg"), Some(1.75));
+        assert_eq!(value("1 1/2 kg"), Some(1.5));
     }
 }

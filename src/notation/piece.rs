@@ -43,3 +43,13 @@ impl PartialEq for Piece<'_> {
         **self == **other
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_piece_is_as_large_as_a_borrowed_text() {
+        assert_eq!(size_of::<Piece<'_>>(), size_of::<&str>());
+    }
+}

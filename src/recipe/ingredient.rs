@@ -156,6 +156,12 @@ impl Ingredient {
     }
 }
 
+/// Whether a word of the name says that it is a hop, such as `hop pellets`.
+pub(crate) fn is_called_hop(name: &str) -> bool {
+    let mut words = name.split_whitespace();
+    words.any(|word| word.eq_ignore_ascii_case("hop") || word.eq_ignore_ascii_case("hops"))
+}
+
 /// Nothing stated.
 static NOTHING: Stated = Stated {
     colour: None,

@@ -81,7 +81,7 @@ pub enum LogEvent {
     },
     /// Something was put in.
     Added {
-        /// How much.
+        /// How much; a dose is of what the vessel holds by then.
         amount: Amount,
         /// Of what, with the figures that the line states.
         ingredient: Ingredient,

@@ -20,6 +20,7 @@ pub use brewhouse::{
     BitternessModel, Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling,
     StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
 };
+pub(crate) use ingredient::is_called_hop;
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
 pub use log::{Instrument, Log, LogEntry, LogEvent};
 pub use stock::{Lot, Stock};

@@ -310,6 +310,10 @@ fn fruit_that_needs_care_is_told() {
 fn dust_dogs_and_the_word_at_the_end() {
     check("malt_dust", MASH, BOIL);
     check("pets_and_hops", BOIL, MASH);
+    for hops in ["hops", "Hop pellets"] {
+        let dry = with_line(FERMENT, &format!("  add 50 g {hops} on day 5 for 3 days"));
+        check("pets_and_hops", &dry, FERMENT);
+    }
     check(
         "aid_dust",
         &with_line(FERMENT, "  add 5 g kieselguhr on day 9"),

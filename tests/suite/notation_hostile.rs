@@ -3,7 +3,7 @@
 use super::hostile_texts::SHAPES;
 use std::fs;
 use std::time::{Duration, Instant};
-use wortwright::diagnostic::{Source, render};
+use wortwright::diagnostic::{Code, Source, render};
 use wortwright::notation::{Document, Entry, Token, read};
 
 /// The hundred findings that are listed, and the one that counts the rest.
@@ -144,5 +144,37 @@ fn every_beginning_of_the_demo_is_read() {
                 "{beginning}"
             );
         }
+    }
+}
+
+/// A text ends at 64 MiB, before a character that would go beyond.
+#[test]
+fn what_lies_beyond_the_longest_text_is_not_read() {
+    const LONGEST: usize = 64 << 20;
+    let with_end = |end: &str, at: usize| {
+        let head = "recipe A\n";
+        format!("{head}{}{end}", " ".repeat(at - head.len()))
+    };
+    let full = with_end("\nbatch 20 L", LONGEST - 11);
+    assert_eq!(full.len(), LONGEST);
+    let reading = read(&[Source::new("text", &full)]);
+    assert_eq!(reading.diagnostics, []);
+    assert!(reading.recipe.unwrap().batch.is_some());
+
+    for (end, read_bytes) in [
+        ("\nbatch 20 L", LONGEST),
+        ("\u{a0}\nbatch 20 L", LONGEST - 1),
+    ] {
+        let text = with_end(end, read_bytes);
+        let reading = read(&[Source::new("text", &text)]);
+        let [said] = reading.diagnostics.as_slice() else {
+            panic!("{:?}", reading.diagnostics)
+        };
+        assert_eq!(said.code, Code::TooLong);
+        assert_eq!(
+            (said.span.start, said.span.end),
+            (read_bytes as u32, read_bytes as u32)
+        );
+        assert!(reading.recipe.unwrap().batch.is_none());
     }
 }

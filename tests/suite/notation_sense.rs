@@ -170,6 +170,12 @@ fn a_hop_without_a_cultivar_is_a_hop() {
             assert_eq!(codes(&text), [Code::MissingAlpha], "{text}");
         }
     }
+    // The figures of a sugar make it one, whatever it is called.
+    let text = boil("200 g hop honey, 80 % extract at 10 min");
+    let reading = parse(&text);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let honey = &reading.recipe.unwrap().boil.additions[0];
+    assert_eq!(honey.ingredient().unwrap().kind, Kind::Sugar);
 }
 
 /// What a help says to write is read without a word.
@@ -190,6 +196,9 @@ fn the_help_of_a_figure_without_a_word_fits_its_unit() {
             assert_eq!(codes(&mended), [], "{mended}");
         }
     }
+    let late = parse("recipe A\nboil 60 min\n  cascade 30 g at 60 min\n");
+    let help = late.diagnostics[0].help.as_deref().unwrap();
+    assert!(help.contains("before the name"), "{help}");
     let reading = parse("recipe A\nmash\n  5 kg pale ale malt, pH\n");
     let help = reading.diagnostics[0].help.as_deref().unwrap();
     assert!(help.contains("`5.4`"), "{help}");

@@ -189,22 +189,21 @@ impl Lower<'_> {
             return;
         }
         let shown = format!("{} {}", measure.number, measure.unit.symbol());
-        let words = match measure.unit.dimension() {
-            Dimension::Percent => {
-                "`extract`, `moisture`, `fermentable`, `protein`, `alpha` or `attenuation`"
-            }
-            Dimension::Concentration => "`acidity`, `SO2` or `sorbate`",
+        let a_word = format!("expected a word on what `{shown}` is of");
+        let (message, help) = match measure.unit.dimension() {
+            Dimension::Percent => (
+                a_word,
+                "write behind it `extract`, `moisture`, `fermentable`, `protein`, `alpha` or `attenuation`",
+            ),
+            Dimension::Concentration => (a_word, "write behind it `acidity`, `SO2` or `sorbate`"),
+            Dimension::Mass | Dimension::Volume => (
+                format!("expected a figure of the ingredient, found `{shown}`"),
+                "an amount stands once, at the start of the line and before the name",
+            ),
             // No figure of an ingredient is measured so.
             _ => return self.unknown_word(&shown, span),
         };
-        self.push(
-            Diagnostic::error(
-                Code::UnknownAttribute,
-                span,
-                format!("expected a word on what `{shown}` is of"),
-            )
-            .with_help(format!("write behind it {words}")),
-        );
+        self.push(Diagnostic::error(Code::UnknownAttribute, span, message).with_help(help));
     }
 
     fn litres_for_colour(&mut self, measure: &Measure) {
@@ -313,7 +312,7 @@ impl Lower<'_> {
         slot.get_or_insert(written);
     }
 
-    pub(super) fn conflict(&mut self, label: &str, span: Span) {
+    fn conflict(&mut self, label: &str, span: Span) {
         self.push(
             Diagnostic::error(
                 Code::ConflictingFacts,

@@ -8,7 +8,7 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::reading::ReadingNote;
 use crate::notation::tree::{Token, TokenKind, span_of, text_of};
-use crate::recipe::{Amount, Facts, Ingredient};
+use crate::recipe::{Amount, Facts, Ingredient, is_called_hop};
 
 /// A name as it stands on a line, and what the catalogue knows under it.
 pub(super) struct Named {
@@ -217,13 +217,7 @@ const fn bitters(stage: Stage) -> bool {
     matches!(stage, Stage::Mash | Stage::Boil | Stage::Stand)
 }
 
-/// Whether a word of the name says that it is a hop.
-fn is_called_hop(name: &str) -> bool {
-    let mut words = name.split_whitespace();
-    words.any(|word| word.eq_ignore_ascii_case("hop") || word.eq_ignore_ascii_case("hops"))
-}
-
-/// What an unknown name most likely is, by itself, by what its line states and where it stands.
+/// What an unknown name most likely is, by what its line states, by itself and by where it stands.
 fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     let amount = match stated {
         Stated::Amount(amount, _) => Some(amount),
@@ -235,22 +229,23 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     {
         return Kind::Hop;
     }
-    // Where nothing is boiled nobody asks for the alpha acids that a hop without a cultivar needs.
-    if is_called_hop(name) && (bitters(stage) || stage == Stage::Stock) {
-        return Kind::Hop;
-    }
     if stage == Stage::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
         return Kind::Yeast;
     }
     if facts.brix.is_some() || facts.acidity.is_some() {
         return Kind::Juice;
     }
+    let is_fermentable = facts.extract.is_some() || facts.colour.is_some();
+    // Where nothing is boiled nobody asks for the alpha acids that a hop without a cultivar needs.
+    if is_called_hop(name) && !is_fermentable && (bitters(stage) || stage == Stage::Stock) {
+        return Kind::Hop;
+    }
     let share = matches!(amount, Some(Amount::Share(_) | Amount::ShareByVolume(_)));
     match stage {
         Stage::Mash => Kind::Malt,
         Stage::Ferment if share => Kind::Juice,
         Stage::Boil if share || facts.extract.is_some() => Kind::Sugar,
-        _ if facts.extract.is_some() || facts.colour.is_some() => Kind::Malt,
+        _ if is_fermentable => Kind::Malt,
         _ => Kind::Other,
     }
 }

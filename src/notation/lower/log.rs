@@ -129,7 +129,7 @@ impl Lower<'_> {
                 self.set(&mut details.day, day, "on day", start);
             } else if let Some(instrument) = instrument(&mut cursor) {
                 if details.instrument.is_some_and(|first| first != instrument) {
-                    self.conflict("by", start);
+                    self.two_instruments(start);
                 }
                 details.instrument.get_or_insert(instrument);
             } else if cursor.eat(&["at"]) {
@@ -145,6 +145,17 @@ impl Lower<'_> {
                 return Some(details);
             }
         }
+    }
+
+    fn two_instruments(&mut self, span: Span) {
+        self.push(
+            Diagnostic::error(
+                Code::ConflictingFacts,
+                span,
+                "expected one instrument, found another one that differs",
+            )
+            .with_help("give each instrument a `reading` line of its own"),
+        );
     }
 
     fn added(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) -> Option<LogEntry> {

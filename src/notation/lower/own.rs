@@ -132,7 +132,7 @@ impl Lower<'_> {
         let message = format!("expected figures that `{name}` can have, found `{figures}`");
         self.push(
             Diagnostic::warning(Code::UnknownAttribute, span, message).with_help(
-                "delete it here: the entry does not keep it, only a line of a recipe or stock may",
+                "delete here what no such ingredient keeps; a line of a recipe or stock may still say it",
             ),
         );
     }
