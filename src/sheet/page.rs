@@ -2,6 +2,7 @@
 
 use crate::quantity::Unit;
 use std::fmt::Write as _;
+use std::str::SplitAsciiWhitespace;
 
 /// The widest line, in characters.
 pub(super) const WIDTH: usize = 96;
@@ -64,9 +65,7 @@ impl Page {
         let mut words = text.split_ascii_whitespace();
         while let Some(word) = words.next() {
             let length = length_of(word);
-            let kept = kept_with(word, words.clone());
-            let kept: usize = kept.map(|unit| 1 + length_of(unit)).sum();
-            if used > 0 && used + 1 + length + kept > width {
+            if used > 0 && used + 1 + length + kept_with(word, words.clone()) > width {
                 self.end_line();
                 self.indent(indent);
                 used = 0;
@@ -152,27 +151,39 @@ impl Page {
     }
 }
 
-/// The words after `word` that its line must hold too: after a number its unit.
+/// How long that is which the line of `word` must hold too: after a number its unit.
 /// A space that is meant not to break a line is a part of its word.
-fn kept_with<'a>(
-    word: &'a str,
-    rest: impl Iterator<Item = &'a str>,
-) -> impl Iterator<Item = &'a str> {
-    let mut before = word;
-    rest.take_while(move |next| keeps(std::mem::replace(&mut before, next), next))
+fn kept_with<'a>(mut word: &'a str, mut rest: SplitAsciiWhitespace<'a>) -> usize {
+    let mut length = 0;
+    while is_number(word) || begins_unit(word) {
+        let Some(next) = rest.next().filter(|next| keeps(word, next)) else {
+            break;
+        };
+        length += 1 + next.chars().count();
+        word = next;
+    }
+    length
 }
 
-/// Whether no line may end between a word and the next: a number and its unit, or the words of a unit, as in `imp gal`.
+fn is_number(word: &str) -> bool {
+    word.ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// Whether a unit of several words begins with it, as `imp gal` does.
+fn begins_unit(word: &str) -> bool {
+    matches!(word, "imp" | "fl") || word.ends_with("/imp")
+}
+
+/// Whether no line may end between the next word and a number or a word of a unit.
 fn keeps(word: &str, next: &str) -> bool {
     /// Shorter words are as good as a unit.
     const SHORT: usize = 5;
-    let is_digit = |c: char| c.is_ascii_digit();
-    if word.ends_with(is_digit) {
-        let bare = next.trim_end_matches([',', '.', ';', ':', ')']);
-        return !next.starts_with(is_digit)
-            && (bare.chars().count() <= SHORT || Unit::begins(bare));
+    if !is_number(word) {
+        return true;
     }
-    matches!(word, "imp" | "fl") || word.ends_with("/imp")
+    let bare = next.trim_end_matches([',', '.', ';', ':', ')']);
+    !next.starts_with(|c: char| c.is_ascii_digit())
+        && (bare.chars().count() <= SHORT || Unit::begins(bare))
 }
 
 #[cfg(test)]
