@@ -61,11 +61,12 @@ impl Page {
                 word.chars().count()
             }
         };
+        let fits = length_of(text) <= width;
         let mut used = 0;
         let mut words = text.split_ascii_whitespace();
         while let Some(word) = words.next() {
             let length = length_of(word);
-            if used > 0 && used + 1 + length + kept_with(word, words.clone()) > width {
+            if !fits && used > 0 && used + 1 + length + kept_with(word, words.clone()) > width {
                 self.end_line();
                 self.indent(indent);
                 used = 0;
