@@ -8,6 +8,7 @@
 mod addition;
 mod agreement;
 mod brewhouse;
+mod edit;
 mod ingredient;
 mod log;
 mod stock;
