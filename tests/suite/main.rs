@@ -48,6 +48,7 @@ mod ledger_laws;
 mod liquor;
 mod mash_steps;
 mod notation;
+mod notation_demo;
 mod notation_hostile;
 mod notation_invalid;
 mod notation_log;
