@@ -14,6 +14,7 @@
 mod assumed;
 mod attenuation_tables;
 mod balance;
+mod bitterness_tables;
 mod boil_tables;
 mod brewing;
 mod c_interface;
