@@ -31,6 +31,7 @@ mod day;
 mod day_applied;
 mod day_mended;
 mod demo;
+mod demo_fermentation;
 mod density_tables;
 mod ethanol_tables;
 mod exchange;
