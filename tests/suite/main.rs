@@ -72,6 +72,7 @@ mod substitute_by_hand;
 mod substitute_juice_hop;
 mod substitute_table;
 mod substitute_together;
+mod substitute_wort;
 mod target_day;
 mod unknown_figures;
 mod water_notation;
