@@ -194,7 +194,7 @@ fn a_grist_that_would_not_convert_is_not_offered() {
 
 #[test]
 fn a_miss_says_by_how_much() {
-    // Black malt alone for honey: it keeps the gravity and is far too dark.
+    // Black malt alone for munich malt: it keeps the gravity and is far too dark.
     let kitchen = Kitchen::read(&demo_text().replace(
         "  none    flaked spelt",
         "  any black malt\n  none pale ale malt\n  none spelt malt",
