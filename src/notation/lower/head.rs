@@ -156,7 +156,7 @@ impl Lower<'_> {
         self.target_line = Some(line.span());
         let mut targets = std::mem::take(&mut self.recipe.targets);
         for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
-            for clause in tokens.split(|t| t.text() == "," && t.word().is_none()) {
+            for clause in tokens.split(Token::is_comma) {
                 if !clause.is_empty() {
                     self.target(clause, &mut targets);
                 }
@@ -278,7 +278,7 @@ impl Lower<'_> {
         ions: &mut IonTargets,
         mut ph: Option<&mut Option<Written<Ph>>>,
     ) {
-        for clause in tokens.split(|t| t.text() == "," && t.word().is_none()) {
+        for clause in tokens.split(Token::is_comma) {
             if clause.is_empty() {
                 continue;
             }

@@ -236,7 +236,7 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
         return Kind::Juice;
     }
     let is_fermentable = facts.extract.is_some() || facts.colour.is_some();
-    // Where nothing is boiled nobody asks for the alpha acids that a hop without a cultivar needs.
+    // In the fermenter one without a cultivar is carried along like any additive.
     if is_called_hop(name) && !is_fermentable && (bitters(stage) || stage == Stage::Stock) {
         return Kind::Hop;
     }

@@ -2,16 +2,14 @@
 
 use super::head::once_named;
 use super::item::{Place, Stage, Stated};
-use super::stock::is_kept_by_volume;
+use super::stock::{is_by_volume, is_kept_by_volume};
 use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::Line;
 use crate::quantity::{Dimension, Extract, Temperature, Time, Written};
-use crate::recipe::{
-    Amount, At, Content, Ingredient, Instrument, Log, LogEntry, LogEvent, PackSize,
-};
+use crate::recipe::{Amount, At, Content, Ingredient, Instrument, Log, LogEntry, LogEvent};
 
 /// Words that open a line of a log.
 const EVENTS: [&str; 4] = ["pitched", "reading", "drawn", "added"];
@@ -199,17 +197,7 @@ impl Lower<'_> {
             );
             return false;
         }
-        let by_volume = matches!(
-            amount,
-            Amount::Volume(_)
-                | Amount::Dose(_)
-                | Amount::ShareByVolume(_)
-                | Amount::Packs {
-                    each: PackSize::Volume(_),
-                    ..
-                }
-        );
-        if !by_volume || is_kept_by_volume(ingredient.kind) {
+        if !is_by_volume(amount) || is_kept_by_volume(ingredient.kind) {
             return true;
         }
         let message = format!("expected a mass or a dose by mass of `{name}`, found a volume");

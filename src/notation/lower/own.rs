@@ -5,7 +5,7 @@ use crate::catalogue::{Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::own::own;
-use crate::notation::tree::{Document, Line, Token, span_of};
+use crate::notation::tree::{Document, Line, span_of};
 use crate::notation::write::stated;
 use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts};
@@ -54,7 +54,7 @@ impl Lower<'_> {
                 continue;
             }
             let kind = like.as_ref().map(Entry::kind);
-            for clause in child.tokens().split(Token::is_comma) {
+            for clause in child.clauses() {
                 if span_of(clause).is_some() {
                     self.attribute(clause, &mut facts, kind);
                 }

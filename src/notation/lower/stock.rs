@@ -87,19 +87,11 @@ impl Lower<'_> {
     /// Whether the ingredient is kept in such a unit.
     fn held_in(&mut self, ingredient: &Ingredient, amount: &Amount, span: Span) -> bool {
         let liquid = is_kept_by_volume(ingredient.kind);
-        let by_volume = matches!(
-            amount,
-            Amount::Volume(_)
-                | Amount::Packs {
-                    each: PackSize::Volume(_),
-                    ..
-                }
-        );
         let kept = matches!(
             amount,
             Amount::Mass(_) | Amount::Volume(_) | Amount::Packs { .. } | Amount::PackCount(_)
         );
-        if kept && (liquid || !by_volume) {
+        if kept && (liquid || !is_by_volume(amount)) {
             return true;
         }
         let expected = if liquid {
@@ -151,5 +143,19 @@ pub(super) const fn is_kept_by_volume(kind: Kind) -> bool {
             | Kind::Other
             | Kind::Sugar
             | Kind::Botanical
+    )
+}
+
+/// Whether what is measured is a volume.
+pub(super) const fn is_by_volume(amount: &Amount) -> bool {
+    matches!(
+        amount,
+        Amount::Volume(_)
+            | Amount::Dose(_)
+            | Amount::ShareByVolume(_)
+            | Amount::Packs {
+                each: PackSize::Volume(_),
+                ..
+            }
     )
 }
