@@ -217,7 +217,7 @@ fn bent_requests_are_refused_by_both() {
         (&whole, "/id", json!([1]), "wrong_type"),
         (&whole, "/to", json!(5), "wrong_type"),
         (&whole, "/recipe", json!([]), "wrong_type"),
-        (&whole, "/recipe/batch/volume_l", json!("8 L"), "wrong_type"),
+        (&whole, "/recipe/batch/volume_l", json!([8]), "wrong_type"),
         (&whole, "/options", json!([]), "wrong_type"),
         (&substitute, "/documents/0/text", json!(5), "wrong_type"),
         (&substitute, "/missing/0", json!(5), "wrong_type"),

@@ -21,6 +21,8 @@ struct Detail {
 pub enum ErrorKind {
     /// A figure lies outside the range of its quantity: mend the figure.
     OutOfRange,
+    /// A text is no number with a unit that fits there, or the unit measures something else: write one of the units named.
+    NotAQuantity,
     /// A relation was asked outside its published range: stay inside it.
     OutOfModel,
     /// A solver was given an interval that holds no root: the bracket and both values are in the message.
@@ -40,6 +42,7 @@ impl ErrorKind {
     pub const fn code(self) -> &'static str {
         match self {
             Self::OutOfRange => "out_of_range",
+            Self::NotAQuantity => "not_a_quantity",
             Self::OutOfModel => "out_of_model",
             Self::NoRoot => "no_root",
             Self::Incomplete => "incomplete",

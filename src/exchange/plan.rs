@@ -8,8 +8,7 @@ use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::substitutes::with_taken;
 use super::{refuse, reply};
 use crate::caution::{self, Caution};
-use crate::notation::ReadingNote;
-use crate::process::{Assumption, Figures, SumOfShares, Volumes, Warning, predict_by};
+use crate::process::{Assumption, Figures, Volumes, Warning, predict_by};
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::{
     Change, Drift, GasPlan, Plan, PlannedAddition, Purchase, ScaleOptions, WaterPlan,
@@ -115,14 +114,13 @@ fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predictio
         }
         None => (recipe, brewed_on(recipe, material)?),
     };
-    let mut prediction = predict_by(
+    let prediction = predict_by(
         recipe,
         plant,
         &material.catalogue,
         request.bitterness_model(),
     )
     .map_err(|error| material.refusal(&error, plant))?;
-    prediction.assumptions.extend(normalised(&material.notes));
     let style = request.style(plant);
     Ok(Prediction {
         predicted: prediction.predicted,
@@ -177,9 +175,8 @@ pub(super) fn worked_out(
         .with_source(source.cloned())
         .with_stock(material.stock.clone());
     options.bitterness = request.bitterness_model();
-    let mut plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
+    let plan = crate::scale::scale(recipe, target, &material.catalogue, &options)
         .map_err(|error| material.refusal(&error, Some(target)))?;
-    plan.assumptions.extend(normalised(&material.notes));
     Ok((plan, request.style(Some(target))))
 }
 
@@ -240,15 +237,4 @@ fn only_target<'a>(
     };
     let finding = Fault::MissingField.at(material.request, 0..1, message);
     Err(vec![finding.with_help(Some(help))])
-}
-
-/// What reading took for granted and the model no longer sees.
-fn normalised(notes: &[ReadingNote]) -> Option<Assumption> {
-    notes.iter().find_map(|note| match note {
-        ReadingNote::SharesNormalised { sum_percent, .. } => {
-            let sum = SumOfShares::from_percent(*sum_percent).ok()?;
-            Some(Assumption::SharesNormalised { sum })
-        }
-        ReadingNote::GenericName { .. } => None,
-    })
 }

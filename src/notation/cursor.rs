@@ -1,9 +1,9 @@
 //! A place among the tokens of a clause, and the quantities that can be read there.
 
-use super::number::{Marked, Number};
 use super::tree::{Line, Token, span_of, text_of};
 use crate::diagnostic::Span;
-use crate::quantity::{Dimension, Unit, UnitSystem};
+use crate::quantity::lexer::{self, AsWritten};
+use crate::quantity::{Dimension, Number, Unit};
 
 /// Every dimension that a line of a recipe can speak of.
 pub(super) const ANY: &[Dimension] = &[
@@ -40,14 +40,6 @@ pub(super) const AMOUNT: &[Dimension] = &[
     Dimension::Packs,
 ];
 
-/// Words of the longest unit, such as `imp fl oz` or `litres per imperial gallon`.
-const UNIT_WORDS: usize = 4;
-
-/// Words that begin a unit of several words.
-const BEGIN_UNIT: [&str; 8] = [
-    "fl", "fluid", "imp", "imperial", "us", "degrees", "lb/imp", "oz/imp",
-];
-
 /// A number with its unit, as read from the text.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -65,13 +57,22 @@ pub struct Measure {
 }
 
 impl Measure {
-    pub(super) fn of(number: Marked, unit: Unit, span: Span) -> Self {
+    pub(super) const fn at(span: Span, written: AsWritten) -> Self {
         Self {
-            number: number.middle(),
-            range: number.range(),
-            about: number.about,
-            unit,
+            number: written.number,
+            range: written.range,
+            about: written.about,
+            unit: written.unit,
             span,
+        }
+    }
+
+    pub(super) const fn as_written(&self) -> AsWritten {
+        AsWritten {
+            number: self.number,
+            range: self.range,
+            about: self.about,
+            unit: self.unit,
         }
     }
 }
@@ -176,37 +177,17 @@ impl<'t, 'a> Cursor<'t, 'a> {
 
     /// A number with a unit of one of these dimensions, if one comes next; `2 lb 4 oz` is one quantity.
     pub(super) fn measure(&mut self, allowed: &[Dimension]) -> Option<Measure> {
-        let (mut measure, length) = simple(self.tokens, allowed)?;
+        let (mut written, mut span, length) = simple(self.tokens, allowed)?;
         self.skip(length);
-        // A whole week with a half day after it reads as well as a pound with its ounces.
-        while measure.range.is_none()
-            && let Some((more, length)) = simple(self.tokens, allowed)
-            && more.range.is_none()
-            && continues(measure.unit, more.unit)
+        let mut last = written.unit;
+        while let Some((more, end, length)) = simple(self.tokens, allowed)
+            && written.absorb(last, &more)
         {
-            let factor = more.unit.to_base(1.0) / measure.unit.to_base(1.0);
-            measure.number += more.number * factor;
-            measure.span = measure.span.to(more.span);
+            (last, span) = (more.unit, span.to(end));
             self.skip(length);
-            if more.unit.to_base(1.0) <= Unit::Second.to_base(1.0) {
-                break;
-            }
         }
-        Some(measure)
+        Some(Measure::at(span, written))
     }
-}
-
-/// Whether a smaller unit of the same kind and practice continues a quantity.
-fn continues(unit: Unit, smaller: Unit) -> bool {
-    // Pounds are the same in both customary practices, gallons are not.
-    let of_both =
-        |unit: Unit| unit.dimension() == Dimension::Mass && unit.system() != UnitSystem::Metric;
-    matches!(
-        unit.dimension(),
-        Dimension::Mass | Dimension::Volume | Dimension::Time
-    ) && unit.dimension() == smaller.dimension()
-        && (unit.system() == smaller.system() || of_both(unit) && of_both(smaller))
-        && smaller.to_base(1.0) < unit.to_base(1.0)
 }
 
 /// Whether the tokens begin with these words, in any case.
@@ -246,7 +227,8 @@ pub(super) fn opens(tokens: &[Token<'_>], phrase: &str) -> bool {
     false
 }
 
-fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Measure, usize)> {
+/// One number with its unit, where they stand, and how many tokens they take.
+fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(AsWritten, Span, usize)> {
     let (first, rest) = tokens.split_first()?;
     let marked = first.number()?.marked()?;
     let (unit, words) = unit(rest, allowed)?;
@@ -254,42 +236,13 @@ fn simple(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Measure, usize
         .checked_sub(1)
         .and_then(|at| rest.get(at))
         .unwrap_or(first);
-    Some((
-        Measure::of(marked, unit, first.span.to(last.span)),
-        words + 1,
-    ))
+    let written = AsWritten::marked(marked, unit);
+    Some((written, first.span.to(last.span), words + 1))
 }
 
 /// The longest unit that the words begin with, and how many of them it takes.
 pub(super) fn unit(tokens: &[Token<'_>], allowed: &[Dimension]) -> Option<(Unit, usize)> {
-    let first = tokens.first()?.word()?;
-    let several = BEGIN_UNIT
-        .iter()
-        .any(|word| word.eq_ignore_ascii_case(first))
-        || tokens.get(1).and_then(Token::word) == Some("per")
-        || (first.eq_ignore_ascii_case("per"));
-    if several {
-        for count in (2..=UNIT_WORDS.min(tokens.len())).rev() {
-            let words = tokens.get(..count).unwrap_or(&[]);
-            if words.iter().any(|word| word.word().is_none()) {
-                continue;
-            }
-            let joined = text_of(words);
-            if let Some(unit) = Unit::find(&joined, allowed).or_else(|| quotient(&joined, allowed))
-            {
-                return Some((unit, count));
-            }
-        }
-    }
-    Unit::find(first, allowed).map(|unit| (unit, 1))
-}
-
-/// `litres per hour` is `L/h`.
-fn quotient(words: &str, allowed: &[Dimension]) -> Option<Unit> {
-    let (over, under) = words.split_once(" per ")?;
-    let plain = &[Dimension::Mass, Dimension::Volume, Dimension::Time];
-    let (over, under) = (Unit::find(over, plain)?, Unit::find(under, plain)?);
-    Unit::find(&format!("{}/{}", over.symbol(), under.symbol()), allowed)
+    lexer::unit(|at| tokens.get(at).and_then(Token::word), allowed)
 }
 
 /// How many tokens at the start of an item are its amount: what the printer sets in the first column.

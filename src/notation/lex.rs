@@ -1,17 +1,11 @@
 //! One line → tokens.
 
-use super::DecimalComma;
-use super::number::{Form, number, plain_number};
 use super::piece::Piece;
 use super::sink::Sink;
 use super::tree::{Class, Comment, Token};
 use crate::diagnostic::{Code, Diagnostic, SourceId, Span};
-use crate::quantity::Unit;
-
-/// What separates tokens. A byte-order mark inside a text comes from joined files and means nothing.
-pub(super) fn is_space(c: char) -> bool {
-    c.is_whitespace() || c == '\u{feff}'
-}
+use crate::quantity::DecimalComma;
+use crate::quantity::lexer::{Form, is_space, may_follow_number, number, plain_number};
 
 /// Reads the lines of one text, one at a time.
 pub(super) struct Lexer {
@@ -66,11 +60,10 @@ impl Lexer {
                 '0'..='9' | '.' | '-' | '–' | '−' | '~' => {
                     if let Some(length) = plain_number(rest) {
                         (length, Class::Number(Form::Plain))
-                    } else if let Some((after, text, form)) =
-                        number(rest, self.comma, may_follow_number)
+                    } else if let Some((length, form)) = number(rest, self.comma, may_follow_number)
                     {
-                        own = Some(text);
-                        (rest.len() - after.len(), Class::Number(form))
+                        own = rest.get(..length).and_then(closed_up);
+                        (length, Class::Number(form))
                     } else {
                         (word_length(rest), Class::Word)
                     }
@@ -121,6 +114,15 @@ impl Lexer {
     }
 }
 
+/// A number of several words with single blanks between them.
+fn closed_up(number: &str) -> Option<Piece<'_>> {
+    if !number.contains(is_space) {
+        return None;
+    }
+    let words: Vec<_> = number.split(is_space).filter(|w| !w.is_empty()).collect();
+    Some(Piece::from(words.join(" ")))
+}
+
 fn unquoted(text: &str) -> Piece<'_> {
     if text.contains('"') {
         Piece::from(text.replace("\"\"", "\""))
@@ -153,18 +155,4 @@ fn word_length(text: &str) -> usize {
         None | Some(b' ' | b',') => ascii,
         _ => text.find(|c| is_space(c) || c == ',').unwrap_or(text.len()),
     }
-}
-
-/// Whether the text can directly follow a number: a space, a comma, a unit, or the `x` of `2x700 mL`.
-fn may_follow_number(after: &str) -> bool {
-    let glued = after
-        .split(|c| is_space(c) || c == ',')
-        .next()
-        .unwrap_or("");
-    glued.is_empty()
-        || glued.starts_with('%')
-        || glued
-            .strip_prefix('x')
-            .is_some_and(|more| more.starts_with(|c: char| c.is_ascii_digit()))
-        || Unit::begins(glued)
 }

@@ -131,7 +131,6 @@
 mod cursor;
 mod lex;
 mod lower;
-mod number;
 mod own;
 mod parse;
 mod piece;
@@ -143,20 +142,7 @@ mod tree;
 mod write;
 
 pub use cursor::Measure;
-pub use number::Number;
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};
 
-use serde::{Deserialize, Serialize};
-
-/// What a comma between two digits means.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum DecimalComma {
-    /// It is ambiguous and refused.
-    #[default]
-    Refused,
-    /// It is the decimal sign.
-    Accepted,
-}
+pub use crate::quantity::{DecimalComma, Number};

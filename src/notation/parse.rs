@@ -1,10 +1,11 @@
 //! Text → tree: lines are split and nested here, outside nom, so that a bad line spoils no other.
 
 use super::DecimalComma;
-use super::lex::{Lexer, is_space, trim_start};
+use super::lex::{Lexer, trim_start};
 use super::sink::Sink;
 use super::tree::{Comment, Document, Entry, Line, Token};
 use crate::diagnostic::{Code, Diagnostic, Source, SourceId};
+use crate::quantity::lexer::is_space;
 
 /// Deeper nesting than this is no recipe.
 pub(super) const MOST_DEPTH: usize = 64;

@@ -1,8 +1,9 @@
 //! The lossless tree of a text: lines within lines, tokens within lines, comments where they stood.
 
-use super::number::{Form, Number};
 use super::piece::Piece;
 use crate::diagnostic::Span;
+use crate::quantity::Number;
+use crate::quantity::lexer::Form;
 use std::borrow::Cow;
 
 /// A text as a tree of lines. Two documents are equal when they say the same, whatever their spans and spacing.

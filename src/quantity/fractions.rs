@@ -1,11 +1,12 @@
 //! Shares and yields: one type each, so that they cannot be mixed up.
 
-use super::scalar::scalar;
+use super::scalar::{measured_in, scalar};
 
 /// A fraction that is also read and written in per cent.
 macro_rules! fraction {
-    ($(#[$doc:meta])* $name:ident, $high:literal) => {
-        scalar!($(#[$doc])* $name, fraction, from_fraction, "kg/kg or L/L", 0.0..=$high, Percent);
+    ($(#[$doc:meta])* $name:ident, $high:literal $(, $other:ident)?) => {
+        scalar!($(#[$doc])* $name, fraction, from_fraction, "kg/kg or L/L", 0.0..=$high, shown 100.0, "%");
+        measured_in! { $name, from_fraction, Percent $(or $other)?; }
 
         impl $name {
             /// A value in per cent.
@@ -37,7 +38,7 @@ fraction!(
 );
 fraction!(
     /// A part of a liquid by volume.
-    VolumeShare, 1.0
+    VolumeShare, 1.0, VolumePerVolume
 );
 fraction!(
     /// Water in a grain or sugar, by mass of the product as is.

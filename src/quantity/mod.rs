@@ -48,6 +48,7 @@
 
 mod fractions;
 pub mod json;
+pub(crate) mod lexer;
 mod scalar;
 mod scales;
 #[cfg(feature = "schema")]
@@ -55,11 +56,13 @@ pub(crate) mod schema;
 mod spelling;
 mod unit;
 mod written;
+mod written_json;
 
 pub use fractions::{
     AlcoholByMass, AlcoholByVolume, AlphaAcids, Attenuation, BrewhouseYield, Conversion,
     Fermentability, LaboratoryExtract, Mixing, Moisture, Protein, Share, Strength, VolumeShare,
 };
+pub use lexer::{DecimalComma, Number};
 pub use scales::{
     Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
     EvaporationRate, Extract, LiquorRatio, MaltColour, Ph, PitchRate, Proportion, SpecificGravity,
@@ -71,6 +74,7 @@ pub use uom::si::f64::{Energy, HeatCapacity, Length, Mass, MassDensity, Pressure
 pub use written::{Quantity, Written};
 
 pub(crate) use scalar::out_of_range;
+pub(crate) use written::by_factor;
 
 use uom::si::{length::meter, mass::kilogram, time::minute, volume::liter};
 

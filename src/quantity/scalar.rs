@@ -1,10 +1,20 @@
 //! The macro behind every newtype: one private number in one stated unit, within a stated range.
 
-/// Defines a scale: `Name`, its accessor, its checked constructor, the unit as shown, the range and the dimension.
+/// Defines a scale: `Name`, its accessor, its checked constructor, the unit and the range; `shown` is what a number of the
+/// unit is multiplied by for a reader, and what is put behind it.
 macro_rules! scalar {
     (
         $(#[$doc:meta])*
-        $name:ident, $getter:ident, $make:ident, $unit:literal, $low:literal..=$high:literal, $dimension:ident
+        $name:ident, $getter:ident, $make:ident, $unit:literal, $low:literal..=$high:literal
+    ) => {
+        $crate::quantity::scalar::scalar! {
+            $(#[$doc])* $name, $getter, $make, $unit, $low..=$high, shown 1.0, $unit
+        }
+    };
+    (
+        $(#[$doc:meta])*
+        $name:ident, $getter:ident, $make:ident, $unit:literal, $low:literal..=$high:literal,
+        shown $times:literal, $shown:literal
     ) => {
         $(#[$doc])*
         #[doc = concat!("\n\nUnit ", $unit, ", range ", stringify!($low), " to ", stringify!($high), ".")]
@@ -19,7 +29,8 @@ macro_rules! scalar {
                     Ok(Self(value))
                 } else {
                     Err($crate::quantity::scalar::out_of_range(
-                        &$crate::quantity::scalar::spoken(stringify!($name)), value, $unit, $low, $high,
+                        &$crate::quantity::scalar::spoken(stringify!($name)),
+                        value * $times, $shown, $low * $times, $high * $times,
                     ))
                 }
             }
@@ -43,9 +54,9 @@ macro_rules! scalar {
         }
 
         impl std::fmt::Display for $name {
+            /// The number to 12 digits, or to the precision asked for, and its unit.
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                std::fmt::Display::fmt(&self.0, f)?;
-                if $unit.is_empty() { Ok(()) } else { write!(f, " {}", $unit) }
+                $crate::quantity::scalar::show(f, self.0 * $times, $shown)
             }
         }
 
@@ -65,8 +76,32 @@ macro_rules! scalar {
         #[cfg(feature = "schema")]
         $crate::quantity::schema::schema_as! { $name, { "type": "number", "minimum": $low, "maximum": $high } }
 
-        impl $crate::quantity::Quantity for $name {
+        impl From<$name> for $crate::quantity::Written<$name> {
+            /// A computed value, to 12 digits.
+            fn from(value: $name) -> Self {
+                Self::in_base_unit(value)
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = $crate::diagnostic::Error;
+
+            /// A number and its unit, as the notation reads them.
+            fn from_str(text: &str) -> Result<Self, Self::Err> {
+                text.parse::<$crate::quantity::Written<Self>>().map(|written| written.value())
+            }
+        }
+    };
+}
+pub(crate) use scalar;
+
+/// Says what a scale's units measure, the first that of its base; without a model between them.
+macro_rules! measured_in {
+    ($($name:ident, $make:ident, $dimension:ident $(or $other:ident)?;)+) => {
+        $(impl $crate::quantity::Quantity for $name {
             const DIMENSION: $crate::quantity::Dimension = $crate::quantity::Dimension::$dimension;
+            $(const WRITTEN_AS: &'static [$crate::quantity::Dimension] =
+                &[$crate::quantity::Dimension::$other, $crate::quantity::Dimension::$dimension];)?
 
             fn in_base(self) -> f64 {
                 self.0
@@ -75,30 +110,40 @@ macro_rules! scalar {
             fn from_base(value: f64) -> Result<Self, $crate::diagnostic::Error> {
                 Self::$make(value)
             }
-        }
+        })+
     };
 }
-pub(crate) use scalar;
+pub(crate) use measured_in;
 
+use super::json::round12;
 use crate::diagnostic::{Error, ErrorKind};
+use std::fmt;
 
 /// The error of a value outside its scale.
-pub(crate) fn out_of_range(
-    what: &str,
-    value: f64,
-    unit: &str,
-    low: impl std::fmt::Display,
-    high: impl std::fmt::Display,
-) -> Error {
+pub(crate) fn out_of_range(what: &str, value: f64, unit: &str, low: f64, high: f64) -> Error {
     let unit = if unit.is_empty() {
         String::new()
     } else {
         format!(" {unit}")
     };
+    let [value, low, high] = [value, low, high].map(round12);
     Error::new(
         ErrorKind::OutOfRange,
         format!("expected {what} from {low} to {high}{unit}, found {value}{unit}"),
     )
+}
+
+/// Writes a number and its unit, without the dust of binary fractions.
+pub(crate) fn show(f: &mut fmt::Formatter<'_>, number: f64, unit: &str) -> fmt::Result {
+    match f.precision() {
+        Some(digits) => write!(f, "{number:.digits$}")?,
+        None => write!(f, "{}", round12(number))?,
+    }
+    if unit.is_empty() {
+        Ok(())
+    } else {
+        write!(f, " {unit}")
+    }
 }
 
 /// A type's name as words: `LiquorRatio` becomes `a liquor ratio`.

@@ -1,6 +1,6 @@
 //! The trade's scales.
 
-use super::scalar::scalar;
+use super::scalar::{measured_in, scalar};
 
 /// EBC units per SRM unit: both are absorbance at 430 nm over 1 cm, times 25 and 12.7
 /// (EBC method 9.6 and ASBC Beer-10A, as read in `tests/reference`).
@@ -12,67 +12,85 @@ const CARBON_DIOXIDE_PER_VOLUME: f64 = 1.9770;
 
 scalar!(
     /// A temperature on the Celsius scale.
-    Temperature, celsius, from_celsius, "°C", -30.0..=200.0, Temperature
+    Temperature, celsius, from_celsius, "°C", -30.0..=200.0
 );
 scalar!(
     /// The extract of a wort, juice or beer: per cent by mass of the sucrose solution of the same density. Of a wort
     /// it is the real extract; of a fermenting beer it is the apparent one unless a name says otherwise, and may be
     /// below zero.
-    Extract, plato, from_plato, "°P", -20.0..=100.0, Gravity
+    Extract, plato, from_plato, "°P", -20.0..=100.0
 );
 scalar!(
     /// The density of a liquid at 20 °C over that of water at 20 °C.
-    SpecificGravity, ratio, from_ratio, "", 0.75..=1.60, Ratio
+    SpecificGravity, ratio, from_ratio, "", 0.75..=1.60
 );
 scalar!(
     /// The colour of a wort or beer: 25 times its absorbance at 430 nm over 1 cm.
-    BeerColour, ebc, from_ebc, "EBC", 0.0..=2000.0, Colour
+    BeerColour, ebc, from_ebc, "EBC", 0.0..=2000.0
 );
 scalar!(
     /// The colour of a grain, sugar or colouring, by the congress or colour-malt method.
-    MaltColour, ebc, from_ebc, "EBC", 0.0..=60000.0, Colour
+    MaltColour, ebc, from_ebc, "EBC", 0.0..=60000.0
 );
 scalar!(
     /// Bitterness as milligrams of iso-alpha-acids a litre, nominal (IBU).
-    Bitterness, ibu, from_ibu, "IBU", 0.0..=10000.0, Bitterness
+    Bitterness, ibu, from_ibu, "IBU", 0.0..=10000.0
 );
 scalar!(
     /// The starch-degrading power of a malt or grist, on dry matter.
-    DiastaticPower, windisch_kolbach, from_windisch_kolbach, "WK", 0.0..=2000.0, DiastaticPower
+    DiastaticPower, windisch_kolbach, from_windisch_kolbach, "WK", 0.0..=2000.0
 );
 scalar!(
     /// Dissolved carbon dioxide.
-    CarbonDioxide, grams_per_litre, from_grams_per_litre, "g/L", 0.0..=30.0, Concentration
+    CarbonDioxide, grams_per_litre, from_grams_per_litre, "g/L", 0.0..=30.0
 );
 scalar!(
     /// Mass of one thing in a litre of the whole: hops per litre of wort, ions per litre of water.
-    Concentration, grams_per_litre, from_grams_per_litre, "g/L", 0.0..=2000.0, Concentration
+    Concentration, grams_per_litre, from_grams_per_litre, "g/L", 0.0..=2000.0
 );
 scalar!(
     /// Apparent absorption: litres of water that went in less litres of first wort that came out, per kilogram of
     /// grain. It is what brewers measure and not the wort that the grain retains.
-    Absorption, litres_per_kilogram, from_litres_per_kilogram, "L/kg", 0.0..=5.0, VolumePerMass
+    Absorption, litres_per_kilogram, from_litres_per_kilogram, "L/kg", 0.0..=5.0
 );
 scalar!(
     /// Litres of mash water per kilogram of grain.
-    LiquorRatio, litres_per_kilogram, from_litres_per_kilogram, "L/kg", 0.5..=50.0, VolumePerMass
+    LiquorRatio, litres_per_kilogram, from_litres_per_kilogram, "L/kg", 0.5..=50.0
 );
 scalar!(
     /// Litres of cold water that a boil drives off in an hour.
-    EvaporationRate, litres_per_hour, from_litres_per_hour, "L/h", 0.0..=100000.0, VolumePerTime
+    EvaporationRate, litres_per_hour, from_litres_per_hour, "L/h", 0.0..=100000.0
 );
 scalar!(
     /// Yeast cells pitched: millions per millilitre of wort and degree Plato.
-    PitchRate, million_per_ml_plato, from_million_per_ml_plato, "M/mL/P", 0.01..=20.0, PitchRate
+    PitchRate, million_per_ml_plato, from_million_per_ml_plato, "M/mL/P", 0.01..=20.0
 );
 scalar!(
     /// Acidity of a solution at room temperature.
-    Ph, value, from_value, "", 0.0..=14.0, Ph
+    Ph, value, from_value, "", 0.0..=14.0
 );
 scalar!(
     /// So much of one thing for one of another.
-    Proportion, ratio, from_ratio, "", 0.0..=100000.0, Ratio
+    Proportion, ratio, from_ratio, "", 0.0..=100000.0
 );
+
+// An extract is written as a specific gravity too, which takes a density model: `science::density`.
+measured_in! {
+    Temperature, from_celsius, Temperature;
+    SpecificGravity, from_ratio, Ratio;
+    BeerColour, from_ebc, Colour;
+    MaltColour, from_ebc, Colour;
+    Bitterness, from_ibu, Bitterness;
+    DiastaticPower, from_windisch_kolbach, DiastaticPower;
+    CarbonDioxide, from_grams_per_litre, Concentration or GasVolumes;
+    Concentration, from_grams_per_litre, Concentration;
+    Absorption, from_litres_per_kilogram, VolumePerMass;
+    LiquorRatio, from_litres_per_kilogram, VolumePerMass;
+    EvaporationRate, from_litres_per_hour, VolumePerTime;
+    PitchRate, from_million_per_ml_plato, PitchRate;
+    Ph, from_value, Ph;
+    Proportion, from_ratio, Ratio;
+}
 
 impl Temperature {
     /// A temperature in degrees Fahrenheit.

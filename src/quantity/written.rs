@@ -1,16 +1,20 @@
-//! A value together with the number and unit in which somebody wrote it.
+//! A quantity as somebody wrote it: a number in a unit, and the value that follows from them.
 
 use super::json::round12;
+use super::lexer::AsWritten;
 use super::unit::{Dimension, Unit};
 use super::{HeatCapacity, Length, Mass, Time, Volume};
-use crate::diagnostic::{Error, ErrorKind};
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use crate::diagnostic::Error;
 use std::fmt;
+use std::str::FromStr;
 
 /// A quantity with one base unit in this crate: kg, L, min, m, °C, °P …
 pub trait Quantity: Copy + PartialEq + fmt::Debug {
-    /// What is measured; it decides which units fit.
+    /// What is measured.
     const DIMENSION: Dimension;
+
+    /// What its units may measure: a gravity is written in °P or as a specific gravity.
+    const WRITTEN_AS: &'static [Dimension] = &[Self::DIMENSION];
 
     /// The number in the base unit.
     fn in_base(self) -> f64;
@@ -21,6 +25,30 @@ pub trait Quantity: Copy + PartialEq + fmt::Debug {
     ///
     /// `OutOfRange` when the number does not fit the scale.
     fn from_base(value: f64) -> Result<Self, Error>;
+
+    /// The number in the base unit of so many of `unit`. What needs a model is converted where the model stands.
+    ///
+    /// # Errors
+    ///
+    /// `NotAQuantity` when the unit is of another dimension.
+    fn base_of(number: f64, unit: Unit) -> Result<f64, Error> {
+        by_factor(number, unit, Self::WRITTEN_AS)
+    }
+
+    /// The number of `unit`, unless it is of another dimension.
+    fn in_unit(self, unit: Unit) -> Option<f64> {
+        let fits = Self::WRITTEN_AS.contains(&unit.dimension());
+        fits.then(|| unit.from_base(self.in_base()))
+    }
+}
+
+/// The number in the base unit, for a unit of one of the dimensions.
+pub(crate) fn by_factor(number: f64, unit: Unit, allowed: &[Dimension]) -> Result<f64, Error> {
+    if allowed.contains(&unit.dimension()) {
+        return Ok(unit.to_base(number));
+    }
+    let found = AsWritten::plain(number, unit);
+    Err(super::lexer::unfitting(allowed, &found.to_string()))
 }
 
 macro_rules! uom_quantity {
@@ -44,6 +72,16 @@ macro_rules! uom_quantity {
                         $high,
                     ))
                 }
+            }
+        }
+
+        impl TryFrom<$quantity> for Written<$quantity> {
+            type Error = Error;
+
+            #[doc = concat!("A computed value, to 12 digits.\n\n# Errors\n\n`OutOfRange` unless it is ", $what, " from ",
+                stringify!($low), " to ", stringify!($high), " in its base unit.")]
+            fn try_from(value: $quantity) -> Result<Self, Error> {
+                <$quantity>::from_base(value.in_base()).map(Self::in_base_unit)
             }
         }
     };
@@ -74,69 +112,91 @@ uom_quantity!(
     -500.0..=9000.0
 );
 
-/// A value, and the number and unit in which it was written.
+/// A quantity as somebody wrote it: a number, or a range, in a unit. The value follows from them and from nothing else.
 ///
-/// In JSON it is an object of `value` (in the unit that the field's name ends in), `number` and `unit`, with `range`
-/// and `about` where they were written; a bare number is read as `value`.
+/// It is read from text as the notation reads it, and made of a computed value:
+///
+/// ```
+/// use wortwright::quantity::{Extract, Mass, Share, Unit, Volume, Written};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let batch: Written<Volume> = "4gal".parse()?;
+/// assert_eq!((batch.number(), batch.unit()), (4.0, Unit::Gallon));
+/// assert_eq!(batch.to_string(), "4 gal");
+/// let malt = Written::<Mass>::try_from("~8-10 lb")?;
+/// assert_eq!((malt.number(), malt.range()), (9.0, Some((8.0, 10.0))));
+/// let gravity: Written<Extract> = "1.050".parse()?;
+/// assert_eq!(gravity.unit(), Unit::SpecificGravity);
+/// assert!((gravity.value().plato() - 12.38).abs() < 0.005);
+/// let share = Written::from(Share::from_fraction(0.7)?);
+/// assert_eq!(share.to_string(), "70 %");
+/// let refused = "4 P".parse::<Written<Volume>>().unwrap_err();
+/// assert_eq!(refused.to_string(), "expected a volume (`L`, `hL`, `mL`, `gal` or `bbl`), found `4 P`");
+/// # Ok(())
+/// # }
+/// ```
+///
+/// In JSON it is `"4 gal"`, an object of `number` and `unit`, with `range` and `about` where they were written, or a bare
+/// number in the unit that the field's name ends in. It is written as the object, with the `value` in the field's unit
+/// beside them; one that is read beside a number it contradicts is refused.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Written<Q> {
     value: Q,
-    number: f64,
-    unit: Unit,
-    range: Option<(f64, f64)>,
-    about: bool,
+    as_written: AsWritten,
 }
 
 impl<Q: Quantity> Written<Q> {
-    /// The value of `number` in `unit`.
+    /// So many of `unit`.
     ///
     /// # Errors
     ///
-    /// `OutOfRange` when the unit is of another dimension or the value does not fit its scale. A specific gravity is
-    /// refused here, since only a density model turns it into an extract: see [`Written::converted`].
+    /// `NotAQuantity` when the unit is of another dimension, `OutOfRange` when the value does not fit its scale.
     pub fn new(number: f64, unit: Unit) -> Result<Self, Error> {
-        if !unit.measures(Q::DIMENSION) {
-            return Err(Error::new(
-                ErrorKind::OutOfRange,
-                format!(
-                    "expected {}, found `{number} {}`",
-                    Q::DIMENSION.expected(),
-                    unit.symbol()
-                ),
-            ));
-        }
-        Q::from_base(unit.to_base(number)).map(|value| Self::converted(value, number, unit))
+        Self::stated(AsWritten::plain(number, unit))
     }
 
-    /// A value in the base unit of its scale, as if it had been written so.
-    pub fn in_base_unit(value: Q) -> Self {
-        // The unit that stands for a dimension is not always the one computed in: shares are said in per cent.
-        let unit = Unit::base(Q::DIMENSION);
-        Self::converted(value, unit.from_base(value.in_base()), unit)
+    /// From `low` to `high` of `unit`; the value is that of the middle.
+    ///
+    /// # Errors
+    ///
+    /// As [`Written::new`], and `OutOfRange` unless `low` is the lower of the two.
+    pub fn between(low: f64, high: f64, unit: Unit) -> Result<Self, Error> {
+        AsWritten::between(low, high, unit).and_then(Self::stated)
     }
 
-    /// A value that somebody else has converted from `number` and `unit`.
-    pub const fn converted(value: Q, number: f64, unit: Unit) -> Self {
-        Self {
+    /// The quantity of which a text or a host states this much.
+    pub(crate) fn stated(as_written: AsWritten) -> Result<Self, Error> {
+        let base = Q::base_of(as_written.number, as_written.unit)?;
+        Ok(Self {
+            value: Q::from_base(base)?,
+            as_written,
+        })
+    }
+
+    /// A computed value in the unit in which such values are said.
+    pub(crate) fn in_base_unit(value: Q) -> Self {
+        // It is not always the unit that is computed in: shares are said in per cent.
+        Self::computed(value, Unit::base(Q::DIMENSION))
+    }
+
+    /// A computed value in `unit`, to the 12 digits that a text or JSON keeps of it.
+    pub(crate) fn computed(value: Q, unit: Unit) -> Self {
+        let number = value.in_unit(unit);
+        let number = round12(number.unwrap_or_else(|| unit.from_base(value.in_base())));
+        Self::new(number, unit).unwrap_or(Self {
             value,
-            number,
-            unit,
-            range: None,
-            about: false,
-        }
+            as_written: AsWritten::plain(number, unit),
+        })
     }
 
-    /// The same value, written as a range whose middle it is.
-    #[must_use]
-    pub const fn over_range(mut self, low: f64, high: f64) -> Self {
-        self.range = Some((low, high));
-        self
+    /// `factor` times as much, of a unit that is proportional to its base; a range is left behind.
+    pub(crate) fn times(&self, factor: f64) -> Result<Self, Error> {
+        Self::new(self.as_written.number * factor, self.as_written.unit)
     }
 
     /// The same value, marked as approximate by its writer.
     #[must_use]
     pub const fn approximately(mut self) -> Self {
-        self.about = true;
+        self.as_written.about = true;
         self
     }
 
@@ -147,22 +207,26 @@ impl<Q: Quantity> Written<Q> {
 
     /// The number as written; of a range, its middle.
     pub const fn number(&self) -> f64 {
-        self.number
+        self.as_written.number
     }
 
     /// The unit as written.
     pub const fn unit(&self) -> Unit {
-        self.unit
+        self.as_written.unit
     }
 
     /// The ends of the range in the written unit, if a range was written.
     pub const fn range(&self) -> Option<(f64, f64)> {
-        self.range
+        self.as_written.range
     }
 
     /// Whether the writer marked it as approximate.
     pub const fn is_approximate(&self) -> bool {
-        self.about
+        self.as_written.about
+    }
+
+    pub(super) const fn as_written(&self) -> &AsWritten {
+        &self.as_written
     }
 
     /// Whether two values agree within a relative tolerance, whatever they were written in.
@@ -172,164 +236,27 @@ impl<Q: Quantity> Written<Q> {
     }
 }
 
-impl<Q: Quantity> fmt::Display for Written<Q> {
+impl<Q> fmt::Display for Written<Q> {
+    /// As the notation reads it, the number to 12 digits or to the precision asked for.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.about {
-            f.write_str("~")?;
-        }
-        match self.range {
-            Some((low, high)) => write!(f, "{}-{}", round12(low), round12(high))?,
-            None => write!(f, "{}", round12(self.number))?,
-        }
-        if self.unit.symbol().is_empty() {
-            Ok(())
-        } else {
-            write!(f, " {}", self.unit.symbol())
-        }
+        self.as_written.fmt(f)
     }
 }
 
-/// Whether a value of `dimension` may have been written in `unit`, conversions by a density or gas model included.
-fn may_say(unit: Unit, dimension: Dimension) -> bool {
-    unit.measures(dimension)
-        || matches!(
-            (dimension, unit.dimension()),
-            (Dimension::Gravity, Dimension::Ratio)
-                | (Dimension::Concentration, Dimension::GasVolumes)
-                | (Dimension::Percent, Dimension::VolumePerVolume)
-        )
-}
+impl<Q: Quantity> FromStr for Written<Q> {
+    type Err = Error;
 
-#[derive(Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-#[cfg_attr(feature = "schema", schemars(rename = "Written"))]
-struct Form {
-    value: f64,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    number: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    unit: Option<Unit>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    range: Option<(f64, f64)>,
-    #[serde(default, skip_serializing_if = "is_false")]
-    about: bool,
-}
-
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde passes fields by reference"
-)]
-fn is_false(value: &bool) -> bool {
-    !*value
-}
-
-impl<Q: Quantity> Serialize for Written<Q> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        Form {
-            value: round12(self.value.in_base()),
-            number: Some(round12(self.number)),
-            unit: Some(self.unit),
-            range: self.range.map(|(low, high)| (round12(low), round12(high))),
-            about: self.about,
-        }
-        .serialize(serializer)
+    /// A number and its unit, as the notation reads them.
+    fn from_str(text: &str) -> Result<Self, Error> {
+        AsWritten::read(text, Q::WRITTEN_AS).and_then(Self::stated)
     }
 }
 
-impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Visitor<Q>(std::marker::PhantomData<Q>);
+impl<Q: Quantity> TryFrom<&str> for Written<Q> {
+    type Error = Error;
 
-        impl<'de, Q: Quantity> de::Visitor<'de> for Visitor<Q> {
-            type Value = Written<Q>;
-
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(
-                    f,
-                    "a number, or an object with `value`, `number` and `unit`"
-                )
-            }
-
-            fn visit_f64<E: de::Error>(self, value: f64) -> Result<Self::Value, E> {
-                Q::from_base(value)
-                    .map(Written::in_base_unit)
-                    .map_err(E::custom)
-            }
-
-            fn visit_i64<E: de::Error>(self, value: i64) -> Result<Self::Value, E> {
-                self.visit_f64(value as f64)
-            }
-
-            fn visit_u64<E: de::Error>(self, value: u64) -> Result<Self::Value, E> {
-                self.visit_f64(value as f64)
-            }
-
-            fn visit_map<A: de::MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
-                let form = Form::deserialize(de::value::MapAccessDeserializer::new(map))?;
-                let (low, high) = form.range.unwrap_or_default();
-                if ![form.number.unwrap_or_default(), low, high]
-                    .iter()
-                    .all(|n| n.is_finite())
-                {
-                    return Err(de::Error::custom(
-                        "expected `number` and `range` to be finite",
-                    ));
-                }
-                let value = Q::from_base(form.value).map_err(de::Error::custom)?;
-                let mut written = match (form.number, form.unit) {
-                    (Some(number), Some(unit)) if may_say(unit, Q::DIMENSION) => {
-                        Written::converted(value, number, unit)
-                    }
-                    (Some(_), Some(unit)) => {
-                        return Err(de::Error::custom(format!(
-                            "expected {}, found the unit `{}`",
-                            Q::DIMENSION.expected(),
-                            unit.symbol()
-                        )));
-                    }
-                    (None, None) => Written::in_base_unit(value),
-                    _ => return Err(de::Error::custom("`number` and `unit` go together")),
-                };
-                written.range = form.range;
-                written.about = form.about;
-                Ok(written)
-            }
-        }
-
-        deserializer.deserialize_any(Visitor(std::marker::PhantomData))
-    }
-}
-
-#[cfg(feature = "schema")]
-impl<Q: Quantity> schemars::JsonSchema for Written<Q> {
-    fn inline_schema() -> bool {
-        true
-    }
-
-    fn schema_name() -> std::borrow::Cow<'static, str> {
-        "Written".into()
-    }
-
-    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let form = generator.subschema_for::<Form>();
-        if generator.contract().is_serialize() {
-            return form;
-        }
-        schemars::json_schema!({"anyOf": [{"type": "number"}, form]})
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::quantity::{Share, Temperature};
-
-    #[test]
-    fn a_value_in_its_base_unit_is_said_in_that_unit() {
-        let share = Written::in_base_unit(Share::from_fraction(0.7).unwrap());
-        assert_eq!(share.to_string(), "70 %");
-        let warm = Written::in_base_unit(Temperature::from_celsius(66.0).unwrap());
-        assert_eq!(warm.to_string(), "66 C");
+    /// A number and its unit, as the notation reads them.
+    fn try_from(text: &str) -> Result<Self, Error> {
+        text.parse()
     }
 }

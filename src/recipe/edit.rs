@@ -3,7 +3,7 @@
 use super::swap::{Section, Swap};
 use super::{Addition, Amount, Content, PackSize};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::quantity::{Quantity, Share, VolumeShare, Written};
+use crate::quantity::{Share, VolumeShare, Written};
 
 /// Shares are made so much smaller while they are edited, so that none passes the whole before they add up again.
 pub(super) const ROOM: f64 = 1.0 / 1024.0;
@@ -135,10 +135,16 @@ fn edit_blend(
     movers: &mut Vec<Mover>,
 ) -> Result<Option<Addition>, Error> {
     let room = if blend.amount.is_some() { ROOM } else { 1.0 };
+    let share = |part: &Addition| match &part.amount {
+        Some(Amount::Share(share)) => share.value().fraction(),
+        _ => 0.0,
+    };
+    // Printed shares may add up to nearly a hundred only.
+    let whole = room * parts.iter().map(share).sum::<f64>().max(f64::MIN_POSITIVE);
     let mut left = Vec::new();
     for (index, mut part) in parts.into_iter().enumerate() {
         if let Some(Amount::Share(share)) = &mut part.amount {
-            *share = times(share, room)?;
+            *share = share.times(room)?;
         }
         let here: Vec<Edit<'_>> = edits
             .iter()
@@ -153,28 +159,24 @@ fn edit_blend(
         left.extend(edit_line(part, &here, movers)?);
         // What leaves the blend takes its part of the blend's own amount along.
         for mover in movers.iter_mut().skip(moved_before) {
-            if let (Some(Amount::Share(share)), Some(whole)) =
+            if let (Some(Amount::Share(share)), Some(amount)) =
                 (&mover.addition.amount, &blend.amount)
             {
-                mover.addition.amount = Some(scaled(whole, share.value().fraction() / room)?);
+                mover.addition.amount = Some(scaled(amount, share.value().fraction() / whole)?);
             }
         }
     }
     if left.is_empty() {
         return Ok(None);
     }
-    let share = |part: &Addition| match &part.amount {
-        Some(Amount::Share(share)) => share.value().fraction(),
-        _ => 0.0,
-    };
     let sum: f64 = left.iter().map(share).sum();
     if let Some(amount) = &blend.amount
         && sum > 0.0
     {
-        blend.amount = Some(scaled(amount, sum / room)?);
+        blend.amount = Some(scaled(amount, sum / whole)?);
         for part in &mut left {
             if let Some(Amount::Share(share)) = &mut part.amount {
-                *share = times(share, 1.0 / sum)?;
+                *share = share.times(1.0 / sum)?;
             }
         }
     }
@@ -185,29 +187,19 @@ fn edit_blend(
 /// `factor` times an amount.
 fn scaled(amount: &Amount, factor: f64) -> Result<Amount, Error> {
     Ok(match amount {
-        Amount::Mass(mass) => Amount::Mass(times(mass, factor)?),
-        Amount::Volume(volume) => Amount::Volume(times(volume, factor)?),
-        Amount::Concentration(dose) => Amount::Concentration(times(dose, factor)?),
-        Amount::Dose(dose) => Amount::Dose(times(dose, factor)?),
-        Amount::Share(share) => Amount::Share(times(share, factor)?),
+        Amount::Mass(mass) => Amount::Mass(mass.times(factor)?),
+        Amount::Volume(volume) => Amount::Volume(volume.times(factor)?),
+        Amount::Concentration(dose) => Amount::Concentration(dose.times(factor)?),
+        Amount::Dose(dose) => Amount::Dose(dose.times(factor)?),
+        Amount::Share(share) => Amount::Share(share.times(factor)?),
         Amount::ShareByVolume(total) => Amount::ShareByVolume(share_of_volume(total, factor)?),
-        Amount::Bitterness(ibu) => Amount::Bitterness(times(ibu, factor)?),
+        Amount::Bitterness(ibu) => Amount::Bitterness(ibu.times(factor)?),
         Amount::Packs { count, each } => match each {
-            PackSize::Mass(mass) => Amount::Mass(times(mass, factor * f64::from(*count))?),
-            PackSize::Volume(volume) => Amount::Volume(times(volume, factor * f64::from(*count))?),
+            PackSize::Mass(mass) => Amount::Mass(mass.times(factor * f64::from(*count))?),
+            PackSize::Volume(volume) => Amount::Volume(volume.times(factor * f64::from(*count))?),
         },
         Amount::PackCount(count) => Amount::PackCount(count * factor),
     })
-}
-
-pub(super) fn times<Q: Quantity>(written: &Written<Q>, factor: f64) -> Result<Written<Q>, Error> {
-    let base = written.value().in_base() * factor;
-    let value = Q::from_base(base)?;
-    Ok(Written::converted(
-        value,
-        written.unit().from_base(base),
-        written.unit(),
-    ))
 }
 
 /// The share of the liquid's volume after the addition when `factor` times as much goes in.
@@ -217,5 +209,5 @@ fn share_of_volume(
 ) -> Result<Written<VolumeShare>, Error> {
     let share = total.value().fraction();
     let added = share / (1.0 - share).max(1e-9) * factor;
-    times(total, added / (1.0 + added) / share.max(f64::MIN_POSITIVE))
+    total.times(added / (1.0 + added) / share.max(f64::MIN_POSITIVE))
 }

@@ -1,6 +1,6 @@
 //! How swaps are made in a recipe: lines replaced, blends edited, shares brought back to a whole.
 
-use super::edit::{Edit, Mover, ROOM, What, edit_line, times};
+use super::edit::{Edit, Mover, ROOM, What, edit_line};
 use super::swap::{Line, Section, Swap, Swaps};
 use super::{Amount, Recipe};
 use crate::diagnostic::{Error, ErrorKind, nearest};
@@ -18,13 +18,13 @@ impl Recipe {
     ///
     /// ```
     /// use wortwright::catalogue::Kind;
-    /// use wortwright::quantity::{Proportion, Share, Written};
+    /// use wortwright::quantity::{Proportion, Share};
     /// use wortwright::recipe::{Addition, Amount, Ingredient, Line, Recipe, Section, Swap, SwapPart};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let mut recipe = Recipe::new("Two malts");
     /// for (name, share) in [("pale ale malt", 0.9), ("flaked spelt", 0.1)] {
     ///     let mut line = Addition::of(Ingredient::new(name, Kind::Grain));
-    ///     line.amount = Some(Amount::Share(Written::in_base_unit(Share::from_fraction(share)?)));
+    ///     line.amount = Some(Amount::Share(Share::from_fraction(share)?.into()));
     ///     recipe.mash.additions.push(line);
     /// }
     /// let swap = Swap {
@@ -181,7 +181,7 @@ impl Recipe {
             for lines in self.sections_mut(section) {
                 for line in lines {
                     if let Some(Amount::Share(share)) = &mut line.amount {
-                        *share = times(share, factor)?;
+                        *share = share.times(factor)?;
                     }
                 }
             }

@@ -20,7 +20,7 @@ pub(super) fn recipe(
     recipe.brewed_on = Some(brewhouse.name.clone());
     recipe.batch = Some(batch.clone());
     recipe.share_basis = ShareBasis::Weight;
-    recipe.targets.original = Some(digits.write(original, original.plato(), Unit::Plato));
+    recipe.targets.original = Some(digits.write(original, Unit::Plato));
     for (item, amount) in formula.items.iter().zip(&amounts.of) {
         let amount = if item.is_by_volume() {
             Amount::Volume(volume(*amount, system, digits))
@@ -81,11 +81,11 @@ pub(super) enum Digits {
 
 impl Digits {
     /// The value written in `unit`; with four digits it is the rounded value that counts.
-    fn write<Q: Quantity>(self, value: Q, number: f64, unit: Unit) -> Written<Q> {
-        let exact = Written::converted(value, number, unit);
+    fn write<Q: Quantity>(self, value: Q, unit: Unit) -> Written<Q> {
+        let exact = Written::computed(value, unit);
         match self {
             Self::All => exact,
-            Self::Four => format!("{number:.3e}")
+            Self::Four => format!("{:.3e}", exact.number())
                 .parse()
                 .ok()
                 .and_then(|short| Written::new(short, unit).ok())
@@ -106,13 +106,9 @@ pub(super) fn mass(kg: f64, system: UnitSystem, digits: Digits) -> Written<Mass>
     // What was weighed out has few digits anyway: only the error of the division is dropped.
     let weighed = (number * 1e5).round() / 1e5;
     if (weighed - number).abs() <= 1e-9 * number {
-        return Written::new(weighed, unit).unwrap_or(Written::converted(
-            kilograms(kg),
-            number,
-            unit,
-        ));
+        return Written::computed(kilograms(unit.to_base(weighed)), unit);
     }
-    digits.write(kilograms(kg), number, unit)
+    digits.write(kilograms(kg), unit)
 }
 
 /// A volume in the unit that a brewer of this practice would write.
@@ -125,7 +121,7 @@ fn volume(l: f64, system: UnitSystem, digits: Digits) -> Written<Volume> {
         UnitSystem::Imperial if l >= 2.0 => Unit::ImperialGallon,
         UnitSystem::Imperial => Unit::ImperialFluidOunce,
     };
-    digits.write(litres(l), unit.from_base(l), unit)
+    digits.write(litres(l), unit)
 }
 
 #[cfg(test)]

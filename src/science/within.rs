@@ -14,7 +14,13 @@ pub(super) fn within(
     if range.contains(&value) {
         Ok(value)
     } else {
-        Err(out_of_range(what, value, unit, range.start(), range.end()))
+        Err(out_of_range(
+            what,
+            value,
+            unit,
+            *range.start(),
+            *range.end(),
+        ))
     }
 }
 

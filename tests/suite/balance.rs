@@ -35,6 +35,38 @@ fn sheet(targets: &str, fermentables: &str, hops: &str, rest: &str) -> String {
 
 const YEAST: &str = "  pitch ale yeast, attenuation 78 %";
 
+/// Printed shares that add up to 99.9 or 100.4 brew as what they are parts of a whole, and say so; a blend's as well.
+#[test]
+fn rounded_shares_brew_as_parts_of_the_whole() {
+    let brewed = |parts: [f64; 2], juices: [f64; 2]| {
+        let [one, other] = parts;
+        let grist = format!("  {one:.9} % {MALT}\n  {other:.9} % wheat malt");
+        let [one, other] = juices;
+        let blend = format!(
+            "{YEAST}\n  add 12 % by volume on day 4\n    {one:.9} % plum juice\n    {other:.9} % sour cherry juice"
+        );
+        predicted(&sheet("target original 12 P", &grist, "", &blend)).unwrap()
+    };
+    let whole = brewed([200.0 / 3.0, 100.0 / 3.0], [45.0 / 1.004, 55.4 / 1.004]);
+    let sums = |found: &Prediction| -> Vec<f64> {
+        let sums = found.assumptions.iter().filter_map(|a| match a {
+            Assumption::SharesNormalised { sum } => Some(sum.percent()),
+            _ => None,
+        });
+        sums.collect()
+    };
+    assert!(sums(&whole).is_empty());
+    let rounded = brewed([66.6, 33.3], [45.0, 55.4]);
+    let told = sums(&rounded);
+    assert_eq!(told.len(), 2);
+    near(told[0], 100.4, 1e-9, "blend");
+    near(told[1], 99.9, 1e-9, "grist");
+    let alcohol = |found: &Prediction| found.predicted.alcohol.unwrap().percent();
+    let gravity = |found: &Prediction| found.predicted.final_extract.unwrap().plato();
+    near(alcohol(&rounded), alcohol(&whole), 1e-8, "alcohol");
+    near(gravity(&rounded), gravity(&whole), 1e-8, "final gravity");
+}
+
 /// 2040 L at 12 °P hold 256.2 kg; a yield follows from any mass of malt of 76 % as is.
 #[test]
 fn masses_and_gravity_infer_the_yield() {

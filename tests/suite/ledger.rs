@@ -24,7 +24,7 @@ pub(crate) fn plato(value: f64) -> Extract {
 pub(crate) fn pitched(litres: f64, extract: f64) -> LogEntry {
     LogEntry::undated(LogEvent::Pitched {
         volume: Written::new(litres, Unit::Litre).unwrap(),
-        shown: Written::in_base_unit(plato(extract)),
+        shown: plato(extract).into(),
         instrument: Instrument::Hydrometer,
         temperature: None,
     })
@@ -32,7 +32,7 @@ pub(crate) fn pitched(litres: f64, extract: f64) -> LogEntry {
 
 pub(crate) fn read_with(instrument: Instrument, shown: f64) -> LogEntry {
     LogEntry::undated(LogEvent::Reading {
-        shown: Written::in_base_unit(plato(shown)),
+        shown: plato(shown).into(),
         instrument,
         temperature: None,
     })
@@ -50,10 +50,8 @@ pub(crate) fn drawn(litres: f64) -> LogEntry {
 
 pub(crate) fn juice(brix: f64) -> Ingredient {
     let mut juice = Ingredient::new("apple juice", Kind::Juice);
-    juice.facts.brix = Some(Written::in_base_unit(plato(brix)));
-    juice.facts.fermentability = Some(Written::in_base_unit(
-        Fermentability::from_fraction(1.0).unwrap(),
-    ));
+    juice.facts.brix = Some(plato(brix).into());
+    juice.facts.fermentability = Some(Fermentability::from_fraction(1.0).unwrap().into());
     juice
 }
 
@@ -309,7 +307,7 @@ fn alcohol_from_sugar_and_worked_examples() {
 #[test]
 fn warm_readings_and_refractometers_are_undone() {
     let warm = LogEntry::undated(LogEvent::Reading {
-        shown: Written::in_base_unit(plato(3.0)),
+        shown: plato(3.0).into(),
         instrument: Instrument::Hydrometer,
         temperature: Some(Written::new(30.0, Unit::Celsius).unwrap()),
     });

@@ -60,6 +60,7 @@ mod notation_sense;
 mod notation_written;
 mod plant_reference;
 mod plant_tables;
+mod quantities_written;
 mod reference;
 mod remedies;
 mod rooms;

@@ -32,26 +32,6 @@ impl Dice {
 
     /// A figure with up to three decimals, or a range of them, exact or roughly.
     fn figure<Q: Quantity>(&mut self, low: f64, high: f64, units: &[Unit]) -> Written<Q> {
-        self.made(low, high, units, |number, unit| {
-            Written::new(number, unit).expect("within the scale")
-        })
-    }
-
-    /// A figure in a unit that is not the scale's own kind, such as volumes of gas.
-    fn converted<Q: Quantity>(&mut self, low: f64, high: f64, units: &[Unit]) -> Written<Q> {
-        self.made(low, high, units, |number, unit| {
-            let value = Q::from_base(unit.to_base(number)).expect("within the scale");
-            Written::converted(value, number, unit)
-        })
-    }
-
-    fn made<Q: Quantity>(
-        &mut self,
-        low: f64,
-        high: f64,
-        units: &[Unit],
-        make: impl Fn(f64, Unit) -> Written<Q>,
-    ) -> Written<Q> {
         let unit = self.of(units);
         let figure = |dice: &mut Self| {
             let places = [1.0, 10.0, 1000.0][dice.throw() % 3];
@@ -62,10 +42,11 @@ impl Dice {
         let (one, other) = (figure(self), figure(self));
         let written = if self.throw() % 4 == 3 && one > 0.0 && other > 0.0 {
             let (low, high) = (one.min(other), one.max(other));
-            make(f64::midpoint(low, high), unit).over_range(low, high)
+            Written::between(low, high, unit)
         } else {
-            make(one, unit)
+            Written::new(one, unit)
         };
+        let written = written.expect("within the scale");
         if self.throw() % 4 == 3 {
             written.approximately()
         } else {
@@ -150,7 +131,7 @@ impl Dice {
                 9.0,
                 &[Unit::GramPerHectolitre, Unit::OuncePerGallon],
             )),
-            3 => Amount::Dose(self.converted(0.5, 9.0, &[Unit::MillilitrePerLitre])),
+            3 => Amount::Dose(self.figure(0.5, 9.0, &[Unit::MillilitrePerLitre])),
             _ => Amount::Packs {
                 count: 1 + self.throw() as u32 % 9,
                 each: match self.throw() % 2 {
@@ -309,7 +290,7 @@ impl Dice {
         recipe.targets.bitterness = self.maybe(|d| d.figure(1.0, 90.0, &[Unit::Ibu]));
         recipe.targets.wort_colour = self.maybe(|d| d.figure(3.0, 90.0, &[Unit::Ebc, Unit::Srm]));
         recipe.targets.carbonation =
-            self.maybe(|d| d.converted(1.0, 3.0, &[Unit::GasVolumes, Unit::GramPerLitre]));
+            self.maybe(|d| d.figure(1.0, 3.0, &[Unit::GasVolumes, Unit::GramPerLitre]));
         recipe.share_basis = self.of(&[ShareBasis::Weight, ShareBasis::Extract]);
         recipe.water = self.ions();
         recipe.mash.additions = self.grist();

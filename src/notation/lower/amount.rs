@@ -3,12 +3,13 @@
 use super::Lower;
 use super::figure::is_fermentable;
 use super::item::{Place, Stage, Stated};
-use super::quantity::{glued, marked};
+use super::quantity::glued;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{AMOUNT, ANY, Cursor};
 use crate::notation::tree::{Token, text_of};
-use crate::quantity::{Dimension, VolumeShare, Written};
+use crate::quantity::Dimension;
+use crate::quantity::lexer::expected;
 use crate::recipe::{Amount, Ingredient, PackSize};
 
 impl Lower<'_> {
@@ -59,13 +60,7 @@ impl Lower<'_> {
             Dimension::Concentration => self.written(&measure).map(Amount::Concentration),
             Dimension::Bitterness => self.written(&measure).map(Amount::Bitterness),
             Dimension::Packs => Some(Amount::PackCount(measure.number)),
-            Dimension::VolumePerVolume => {
-                let value = VolumeShare::from_fraction(measure.unit.to_base(measure.number));
-                value.ok().map(|value| {
-                    let written = Written::converted(value, measure.number, measure.unit);
-                    Amount::Dose(marked(written, &measure))
-                })
-            }
+            Dimension::VolumePerVolume => self.written(&measure).map(Amount::Dose),
             _ if cursor.eat(&["by", "volume"]) => self.written(&measure).map(Amount::ShareByVolume),
             _ => {
                 let _ = cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]);
@@ -145,10 +140,7 @@ impl Lower<'_> {
             Diagnostic::error(
                 Code::MissingUnit,
                 cursor.here(),
-                format!(
-                    "expected a unit after `{text}`: {}",
-                    super::quantity::expected(AMOUNT)
-                ),
+                format!("expected a unit after `{text}`: {}", expected(AMOUNT)),
             )
             .with_help(format!("write `{text} %` or `{text} kg`")),
         );

@@ -2,13 +2,12 @@
 
 use super::Lower;
 use super::figure::{DIMENSIONS, FORMS, Figure, LABELS, form};
-use super::quantity::near_unit;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure};
-use crate::notation::number::Number;
 use crate::notation::tree::{Token, span_of, words_of};
-use crate::quantity::{Dimension, Quantity, Unit, Written};
+use crate::quantity::lexer::near_unit;
+use crate::quantity::{Dimension, Number, Quantity, Unit, Written};
 use crate::recipe::{ExtractBasis, Facts, StatedExtract};
 
 /// Above this a malt's extract is more likely of dry matter than as is: the best malts reach 83 % dry at 4 % moisture

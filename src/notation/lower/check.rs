@@ -5,8 +5,7 @@ use super::figure::is_fermentable;
 use super::item::{Item, Stated};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::notation::reading::ReadingNote;
-use crate::quantity::{Share, Written};
-use crate::recipe::{Addition, Amount, Brewhouse, Content, HotStep, Lauter};
+use crate::recipe::{Amount, Brewhouse, Content, Lauter};
 
 /// Shares within this of a hundred are printed ones that were rounded.
 const ROUNDED_PERCENT: f64 = 0.5;
@@ -93,26 +92,14 @@ impl Lower<'_> {
             .filter_map(|f| f.share_percent)
             .sum();
         let span = self.seen.place("mash").unwrap_or(opened);
-        let Some(sum) = self.sum_of_shares(sum, span, "the fermentables of mash, boil and stands")
-        else {
-            return;
-        };
-        let recipe = &mut self.recipe;
-        let steeped = recipe.hot_side.iter_mut().filter_map(|step| match step {
-            HotStep::Stand(stand) => Some(&mut stand.additions),
-            HotStep::Cool(_) => None,
-        });
-        let boiled = [&mut recipe.mash.additions, &mut recipe.boil.additions];
-        for addition in boiled.into_iter().chain(steeped).flatten() {
-            normalise(addition, sum);
-        }
+        self.check_sum(sum, span, "the fermentables of mash, boil and stands");
     }
 
-    /// The sum to divide by, if the shares were rounded; complains if they do not add up.
-    fn sum_of_shares(&mut self, sum: f64, span: Span, of: &str) -> Option<f64> {
+    /// Notes shares that were rounded; complains if they do not add up.
+    fn check_sum(&mut self, sum: f64, span: Span, of: &str) {
         let off = sum - 100.0;
         if off.abs() <= EXACT_PERCENT {
-            return None;
+            return;
         }
         let text = tidy(sum);
         if off.abs() <= ROUNDED_PERCENT + EXACT_PERCENT {
@@ -120,7 +107,7 @@ impl Lower<'_> {
                 sum_percent: sum,
                 span,
             });
-            return Some(sum);
+            return;
         }
         let (by, what) = (
             tidy(off.abs()),
@@ -136,11 +123,10 @@ impl Lower<'_> {
                 "{by} % {what}: mend a share, or look for a line that was left out"
             )),
         );
-        None
     }
 
     /// Shares among the parts of a blend.
-    pub(super) fn check_blend(&mut self, items: &mut [Item], span: Span) {
+    pub(super) fn check_blend(&mut self, items: &[Item], span: Span) {
         let share = |item: &Item| match &item.stated {
             Stated::Amount(Amount::Share(share), _) => Some(share.number()),
             _ => None,
@@ -165,11 +151,7 @@ impl Lower<'_> {
             );
             return;
         }
-        if let Some(sum) = self.sum_of_shares(sum, span, "the parts of a blend") {
-            for item in items {
-                normalise(&mut item.addition, sum);
-            }
-        }
+        self.check_sum(sum, span, "the parts of a blend");
     }
 
     fn check_plant(&mut self) {
@@ -203,24 +185,6 @@ impl Lower<'_> {
             Ok(_) => {}
         }
     }
-}
-
-/// Divides a share by the sum of all of them; the number stays as written.
-fn normalise(addition: &mut Addition, sum_percent: f64) {
-    let Some(Amount::Share(share)) = &mut addition.amount else {
-        return;
-    };
-    let Ok(value) = Share::from_fraction((share.number() / sum_percent).min(1.0)) else {
-        return;
-    };
-    let mut normalised = Written::converted(value, share.number(), share.unit());
-    if let Some((low, high)) = share.range() {
-        normalised = normalised.over_range(low, high);
-    }
-    if share.is_approximate() {
-        normalised = normalised.approximately();
-    }
-    *share = normalised;
 }
 
 /// A sum without the dust of binary fractions.

@@ -1,19 +1,12 @@
-//! Quantities that are written in a way of their own: gravities, carbon dioxide, pH.
+//! Quantities that are written in a way of their own: gravities, pH.
 
 use super::Lower;
-use super::quantity::{marked, near_unit};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::{ANY, Cursor, Measure, unit};
-use crate::notation::number::Number;
 use crate::notation::tree::Token;
-use crate::quantity::{
-    CarbonDioxide, Dimension, Extract, Ph, Quantity, SpecificGravity, Unit, Written,
-};
-use crate::science::density::extract_of;
+use crate::quantity::lexer::{AsWritten, BARE_GRAVITY, near_unit};
+use crate::quantity::{Dimension, Extract, Number, Ph, Unit, Written};
 use std::fmt::Display;
-
-/// Gravities that are taken for specific ones when no unit follows.
-const BARE_GRAVITY: std::ops::RangeInclusive<f64> = 0.980..=1.200;
 
 impl Lower<'_> {
     /// A gravity in °P, °Bx or as a bare specific gravity.
@@ -39,14 +32,12 @@ impl Lower<'_> {
         };
         let text = cursor.number().map_or("", Number::text).to_owned();
         cursor.skip(1 + usize::from(marked_sg));
-        let measure = Measure::of(bare, Unit::SpecificGravity, here);
+        let measure = Measure::at(here, AsWritten::marked(bare, Unit::SpecificGravity));
         let number = measure.number;
-        if BARE_GRAVITY.contains(&number) || (marked_sg && (0.75..=1.6).contains(&number)) {
-            let value = SpecificGravity::from_ratio(number).ok()?;
-            let written = Written::converted(extract_of(value), number, Unit::SpecificGravity);
-            return Some(marked(written, &measure));
-        }
         let thousandth = number / 1000.0;
+        if BARE_GRAVITY.contains(&number) || (marked_sg && !BARE_GRAVITY.contains(&thousandth)) {
+            return self.written(&measure);
+        }
         if BARE_GRAVITY.contains(&thousandth) {
             self.push(
                 Diagnostic::error(
@@ -71,24 +62,6 @@ impl Lower<'_> {
         None
     }
 
-    /// Carbon dioxide in g/L or in volumes.
-    pub(super) fn carbonation(
-        &mut self,
-        cursor: &mut Cursor<'_, '_>,
-        place: impl Display + Copy,
-    ) -> Option<Written<CarbonDioxide>> {
-        let measure = self.measure(
-            cursor,
-            &[Dimension::GasVolumes, Dimension::Concentration],
-            place,
-        )?;
-        let value = CarbonDioxide::from_base(measure.unit.to_base(measure.number));
-        self.checked(
-            value.map(|value| Written::converted(value, measure.number, measure.unit)),
-            &measure,
-        )
-    }
-
     /// A pH: a number without a unit.
     pub(super) fn ph(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Ph>> {
         let here = cursor.here();
@@ -100,7 +73,7 @@ impl Lower<'_> {
         if self.bad_number(number, here) {
             return None;
         }
-        let measure = Measure::of(number.marked()?, Unit::PhValue, here);
-        self.written(&measure)
+        let written = AsWritten::marked(number.marked()?, Unit::PhValue);
+        self.written(&Measure::at(here, written))
     }
 }

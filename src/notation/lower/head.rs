@@ -212,7 +212,7 @@ impl Lower<'_> {
                 self.fill(&mut targets.wort_colour, read, &label, span);
             }
             "carbonation" => {
-                let read = self.carbonation(c, place);
+                let read = self.read(c, place);
                 self.fill(&mut targets.carbonation, read, &label, span);
             }
             _ => {

@@ -200,7 +200,7 @@ impl Lower<'_> {
                 items.push(item);
             }
         }
-        self.check_blend(&mut items, line.span());
+        self.check_blend(&items, line.span());
         items.into_iter().map(|item| item.addition).collect()
     }
 }

@@ -41,7 +41,7 @@ impl Lower<'_> {
             }
             if cursor.eat(&["carbonate"]) || cursor.eat(&["carbonation"]) {
                 let _ = cursor.eat(&["to"]);
-                let read = self.carbonation(&mut cursor, "after `carbonate`");
+                let read = self.read(&mut cursor, "after `carbonate`");
                 let mut slot = self.recipe.package.carbonation.take();
                 self.fill(&mut slot, read, "carbonate", span);
                 self.recipe.package.carbonation = slot;

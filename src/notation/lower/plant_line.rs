@@ -5,9 +5,8 @@ use super::head::labelled;
 use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{Cursor, opens};
-use crate::notation::number::Number;
 use crate::notation::tree::{Line, Token, span_of};
-use crate::quantity::{BrewhouseYield, Dimension, Mass, Written};
+use crate::quantity::{BrewhouseYield, Dimension, Mass, Number, Written};
 use crate::recipe::{
     BitternessModel, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling, StatedYield,
     WaterReport, YieldBasis, YieldPoint,

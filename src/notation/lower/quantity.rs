@@ -1,11 +1,11 @@
 //! Quantities with their complaints: what was expected, what was found, what to write.
 
 use super::Lower;
-use crate::diagnostic::{Code, Diagnostic, Error, Span, nearest};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure, unit};
-use crate::notation::number::{Form, Number};
 use crate::notation::tree::Token;
-use crate::quantity::{Dimension, Quantity, Unit, Written};
+use crate::quantity::lexer::{Form, examples, expected, near_unit};
+use crate::quantity::{Dimension, Number, Quantity, Written};
 use std::fmt::Display;
 
 impl Lower<'_> {
@@ -15,38 +15,16 @@ impl Lower<'_> {
         cursor: &mut Cursor<'_, '_>,
         place: impl Display + Copy,
     ) -> Option<Written<Q>> {
-        let measure = self.measure(cursor, &[Q::DIMENSION], place)?;
+        let measure = self.measure(cursor, Q::WRITTEN_AS, place)?;
         self.written(&measure)
     }
 
     /// The measured value on its scale, or a complaint that it lies outside.
     pub(super) fn written<Q: Quantity>(&mut self, measure: &Measure) -> Option<Written<Q>> {
-        let written = Written::new(measure.number, measure.unit);
-        self.checked(written, measure)
-    }
-
-    pub(super) fn checked<Q: Quantity>(
-        &mut self,
-        written: Result<Written<Q>, Error>,
-        measure: &Measure,
-    ) -> Option<Written<Q>> {
-        match written {
-            Ok(written) => Some(marked(written, measure)),
+        match Written::stated(measure.as_written()) {
+            Ok(written) => Some(written),
             Err(error) => {
-                let message = if measure.unit == Unit::Percent {
-                    // A reader thinks in per cent, the scale in fractions.
-                    let high = [130.0, 105.0]
-                        .into_iter()
-                        .find(|high| Q::from_base(high / 100.0).is_ok());
-                    let high = high.unwrap_or(100.0);
-                    format!(
-                        "expected a figure from 0 to {high} %, found {} %",
-                        measure.number
-                    )
-                } else {
-                    error.to_string()
-                };
-                self.out_of_range(message, measure.span);
+                self.out_of_range(error.to_string(), measure.span);
                 None
             }
         }
@@ -217,84 +195,16 @@ impl Lower<'_> {
 
     /// Complains of a number that is no value.
     pub(super) fn bad_number(&mut self, number: Number<'_>, span: Span) -> bool {
-        let text = number.text();
-        match number.form {
-            Form::Plain | Form::Composed => return false,
-            Form::Ambiguous => self.push(
-                Diagnostic::error(
-                    Code::AmbiguousNumber,
-                    span,
-                    format!("expected a number with at most one decimal point, found `{text}`"),
-                )
-                .with_help(readings(text)),
-            ),
-            Form::TooLong => self.push(
-                Diagnostic::error(
-                    Code::MalformedNumber,
-                    span,
-                    "expected a number of at most 30 digits",
-                )
-                .with_help("leave out digits that no scale can show"),
-            ),
-            Form::Backwards => self.push(
-                Diagnostic::error(
-                    Code::MalformedNumber,
-                    span,
-                    format!("expected a range from low to high, found `{text}`"),
-                )
-                .with_help("write the smaller number first"),
-            ),
+        let code = match number.form {
+            Form::Ambiguous => Code::AmbiguousNumber,
+            _ => Code::MalformedNumber,
+        };
+        let fault = number.fault();
+        if let Some((message, help)) = &fault {
+            self.push(Diagnostic::error(code, span, message).with_help(help));
         }
-        true
+        fault.is_some()
     }
-}
-
-pub(super) fn marked<Q: Quantity>(written: Written<Q>, measure: &Measure) -> Written<Q> {
-    let written = match measure.range {
-        Some((low, high)) => written.over_range(low, high),
-        None => written,
-    };
-    if measure.about {
-        written.approximately()
-    } else {
-        written
-    }
-}
-
-/// What to write, for a message: the kinds of quantity that fit.
-pub(super) fn expected(allowed: &[Dimension]) -> String {
-    if allowed.len() > 3 {
-        return "an amount (`kg`, `g`, `lb`, `oz`, `L`, `g/hL`, `%` …)".into();
-    }
-    if allowed.first() == Some(&Dimension::GasVolumes) {
-        return Dimension::GasVolumes.expected().into();
-    }
-    let mut text = String::new();
-    for dimension in allowed {
-        if !text.is_empty() {
-            text.push_str(" or ");
-        }
-        text.push_str(dimension.expected());
-    }
-    text
-}
-
-/// The number with units that fit: `70 %` or `70 kg`.
-fn examples(number: &str, allowed: &[Dimension]) -> String {
-    let units: Vec<&str> = if allowed.len() > 3 {
-        vec!["kg", "%"]
-    } else {
-        allowed
-            .iter()
-            .map(|dimension| Unit::base(*dimension).symbol())
-            .take(2)
-            .collect()
-    };
-    units
-        .iter()
-        .map(|unit| format!("{number} {unit}").trim_end().to_owned())
-        .collect::<Vec<_>>()
-        .join("` or `")
 }
 
 /// A number that is no nonsense where such a quantity belongs.
@@ -305,66 +215,8 @@ fn likely(allowed: &[Dimension]) -> &'static str {
     }
 }
 
-/// The unit that the word resembles most, or those that differ from it in one letter only.
-pub(super) fn near_unit(word: &str, allowed: &[Dimension]) -> Option<Vec<&'static str>> {
-    /// Longer words are no unit with a letter gone wrong.
-    const LONGEST: usize = 24;
-    if !(2..=LONGEST).contains(&word.chars().count()) {
-        return None;
-    }
-    let units = || {
-        let fitting = Unit::ALL.iter();
-        fitting.filter(|unit| allowed.contains(&unit.dimension()))
-    };
-    let names = |unit: &Unit| std::iter::once(unit.symbol()).chain(unit.aliases().iter().copied());
-    let symbols = units().flat_map(names).filter(|symbol| symbol.len() > 1);
-    if let Some(near) = nearest(word, symbols).first() {
-        return Some(vec![near]);
-    }
-    // Short symbols have too few letters to resemble one another.
-    let slip = |symbol: &&str| symbol.len() > 1 && strsim::osa_distance(word, symbol) == 1;
-    let near: Vec<&str> = units()
-        .map(|unit| unit.symbol())
-        .filter(slip)
-        .take(3)
-        .collect();
-    (!near.is_empty()).then_some(near)
-}
-
 /// The digits at the start of a word, and what is glued to them.
 pub(super) fn glued(word: &str) -> Option<(&str, &str)> {
     let at = word.find(|c: char| !c.is_ascii_digit() && c != '.')?;
     (at > 0).then(|| word.split_at(at))
-}
-
-/// Both readings of a number that can be read in two ways.
-fn readings(text: &str) -> String {
-    let bare = text.trim_start_matches('~');
-    if text.contains(' ') {
-        let joined: String = text.split(' ').collect();
-        return match bare.split_once(' ') {
-            Some((one, rest)) if !rest.contains(' ') && (one == "1" || rest == "000") => format!(
-                "write `{joined}` for one number, or a comma between `{one}` and `{rest}` for two"
-            ),
-            Some((count, size)) if !size.contains(' ') => format!(
-                "write `{joined}` for one number, or `{count} x {size}` with the unit for {count} packs"
-            ),
-            _ => format!("write `{joined}` for one number"),
-        };
-    }
-    let groups: Vec<&str> = bare.split(',').collect();
-    let thousands = groups
-        .iter()
-        .skip(1)
-        .all(|group| group.len() == 3 || group.contains('.'));
-    let joined: String = groups.concat();
-    match groups.as_slice() {
-        [whole, part] if thousands => {
-            format!("write `{joined}` for thousands, or `{whole}.{part}` for a decimal")
-        }
-        [whole, part] => {
-            format!("write `{whole}.{part}` for a decimal, or `{whole}, {part}` for two figures")
-        }
-        _ => format!("write `{joined}` for one number, or a space after each comma for several"),
-    }
 }

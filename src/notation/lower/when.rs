@@ -6,6 +6,7 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::{Token, span_of};
+use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
 use crate::recipe::{At, Timing};
 
@@ -147,18 +148,8 @@ impl Lower<'_> {
         if self.bad_number(number, here) {
             return None;
         }
-        let marked = number.marked()?;
-        match Written::new(marked.middle(), Unit::Day) {
-            Ok(days) => {
-                let days = marked
-                    .range()
-                    .map_or(days, |(low, high)| days.over_range(low, high));
-                Some(if marked.about {
-                    days.approximately()
-                } else {
-                    days
-                })
-            }
+        match Written::stated(AsWritten::marked(number.marked()?, Unit::Day)) {
+            Ok(days) => Some(days),
             Err(error) => {
                 self.push(
                     Diagnostic::error(Code::OutOfRange, here, error.to_string())

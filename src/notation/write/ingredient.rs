@@ -7,7 +7,6 @@ use crate::diagnostic::Source;
 use crate::notation::own::own;
 use crate::notation::reading::read;
 use crate::notation::tree::Document;
-use crate::quantity::json::round12;
 use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, StatedExtract};
 
@@ -83,7 +82,7 @@ fn differences(entry: &Entry, mut row: Entry) -> Option<Facts> {
         (Entry::Juice(entry), Entry::Juice(row)) => juice(entry, row, &mut stated),
         (Entry::Hop(entry), Entry::Hop(row)) if entry.alpha_range != row.alpha_range => {
             row.alpha_range = entry.alpha_range;
-            stated.alpha = entry.alpha_range.map(|(alpha, _)| printed(alpha));
+            stated.alpha = entry.alpha_range.map(|(alpha, _)| alpha.into());
         }
         (Entry::Yeast(entry), Entry::Yeast(row)) => {
             stated.attenuation = differs(entry.attenuation, &mut row.attenuation);
@@ -125,17 +124,17 @@ fn differs<Q: Quantity>(entry: Option<Q>, row: &mut Option<Q>) -> Option<Written
         return None;
     }
     *row = entry;
-    entry.map(printed)
+    entry.map(Written::in_base_unit)
 }
 
 /// The extract of dry matter; as is where that is what gives the same value to the last bit.
 fn extract(dry: LaboratoryExtract, moisture: Option<Moisture>) -> StatedExtract {
-    let value = printed(dry);
+    let value = Written::from(dry);
     let as_is = moisture
         .filter(|_| value.value() != dry)
         .and_then(|moisture| {
             let matter = 1.0 - moisture.fraction();
-            let as_is = printed(LaboratoryExtract::clamped(dry.fraction() * matter));
+            let as_is = Written::from(LaboratoryExtract::clamped(dry.fraction() * matter));
             let again = LaboratoryExtract::clamped(as_is.value().fraction() / matter);
             (again == dry).then_some(as_is)
         });
@@ -149,10 +148,4 @@ fn extract(dry: LaboratoryExtract, moisture: Option<Moisture>) -> StatedExtract 
             basis: ExtractBasis::Dry,
         },
     }
-}
-
-/// The value as it is printed, with 12 digits.
-fn printed<Q: Quantity>(value: Q) -> Written<Q> {
-    let plain = Written::in_base_unit(value);
-    Written::new(round12(plain.number()), plain.unit()).unwrap_or(plain)
 }

@@ -2,7 +2,7 @@
 
 use super::{Text, name};
 use crate::catalogue::Kind;
-use crate::quantity::{Extract, Temperature, Time, Unit, Written, in_minutes};
+use crate::quantity::{Temperature, Time, Unit, Written, in_minutes};
 use crate::recipe::{
     Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Instrument, LogEntry,
     LogEvent, Lot, PackSize, Timing,
@@ -56,18 +56,14 @@ pub(super) fn log_entry(entry: &LogEntry) -> String {
             temperature,
         } => format!(
             "pitched {volume} at {}{}",
-            gravity(shown),
+            shown,
             read(*instrument, temperature)
         ),
         LogEvent::Reading {
             shown,
             instrument,
             temperature,
-        } => format!(
-            "reading {}{}",
-            gravity(shown),
-            read(*instrument, temperature)
-        ),
+        } => format!("reading {}{}", shown, read(*instrument, temperature)),
         LogEvent::Drawn { volume } => format!("drawn {volume}"),
         LogEvent::Added {
             amount: added,
@@ -138,7 +134,7 @@ pub(in crate::notation) fn stated(facts: &Facts, kind: Kind) -> Vec<String> {
     state(facts.alpha.map(|written| format!("{written} alpha")));
     state(facts.brix.map(|written| {
         if written.unit() == Unit::SpecificGravity {
-            format!("brix {}", gravity(&written))
+            format!("brix {written}")
         } else {
             written.to_string()
         }
@@ -162,7 +158,7 @@ fn timing(timing: &Timing) -> Vec<String> {
         At::TimeLeft(left) => format!("at {left}"),
         At::FirstWort => "at first wort".to_owned(),
         At::Temperature(temperature) => format!("at {temperature}"),
-        At::Gravity(written) => format!("when {}", gravity(written)),
+        At::Gravity(written) => format!("when {written}"),
         At::AfterPitching(after) => format!("on day {}", days(after)),
     }));
     phrases.extend(timing.contact.map(|contact| format!("for {contact}")));
@@ -179,14 +175,4 @@ fn days(after: &Written<Time>) -> String {
             .to_owned();
     }
     (in_minutes(after.value()) / Unit::Day.to_base(1.0)).to_string()
-}
-
-/// A gravity; a specific one carries its name where the bare number would not be taken for it.
-pub(super) fn gravity(written: &Written<Extract>) -> String {
-    let bare = (0.980..=1.200).contains(&written.number());
-    if written.unit() == Unit::SpecificGravity && !bare {
-        format!("{written} SG")
-    } else {
-        written.to_string()
-    }
 }

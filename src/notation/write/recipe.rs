@@ -1,6 +1,6 @@
 //! A recipe as lines.
 
-use super::item::{addition, gravity};
+use super::item::addition;
 use super::{Text, free, words};
 use crate::recipe::{
     Addition, Batch, BatchPoint, Fermentation, Heating, HotStep, IonTargets, Mash, Package, Recipe,
@@ -67,13 +67,13 @@ pub(super) const fn heating(heating: Heating) -> &'static str {
 fn targets(targets: &Targets) -> Vec<String> {
     let t = targets;
     [
-        t.original.map(|w| format!("original {}", gravity(&w))),
-        t.final_extract.map(|w| format!("final {}", gravity(&w))),
+        t.original.map(|w| format!("original {w}")),
+        t.final_extract.map(|w| format!("final {w}")),
         t.alcohol.map(|w| format!("alcohol {w}")),
         t.bitterness.map(|w| format!("bitterness {w}")),
         t.colour.map(|w| format!("colour {w}")),
         t.carbonation.map(|w| format!("carbonation {w}")),
-        t.wort_final.map(|w| format!("wort final {}", gravity(&w))),
+        t.wort_final.map(|w| format!("wort final {w}")),
         t.wort_alcohol.map(|w| format!("wort alcohol {w}")),
         t.wort_bitterness.map(|w| format!("wort bitterness {w}")),
         t.wort_colour.map(|w| format!("wort colour {w}")),

@@ -3,9 +3,10 @@
 use super::{Item, Place, Rule, Stage, settled};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::assumption::Assumption;
+use crate::process::assumption::{Assumption, SumOfShares};
 use crate::quantity::{Quantity as _, in_kilograms, in_litres};
 use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Timing};
+use crate::wording::shortest;
 use std::sync::Arc;
 
 /// A list of items in the making.
@@ -51,6 +52,11 @@ impl Layout<'_> {
                 )
             }
             Content::Blend(parts) => {
+                // Parts that are no shares are refused one by one.
+                let sum = match sum_of_parts(parts) {
+                    Some(sum) => whole(sum, "the parts of a blend", self.assumptions)?,
+                    None => 1.0,
+                };
                 for (part, child) in parts.iter().enumerate() {
                     let Some(ingredient) = child.ingredient() else {
                         return Err(Error::new(
@@ -64,7 +70,7 @@ impl Layout<'_> {
                         index,
                         part: Some(part),
                     };
-                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref())?;
+                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref(), sum)?;
                     self.item(ingredient, place, &addition.timing, rule)?;
                 }
                 Ok(())
@@ -100,6 +106,41 @@ impl Layout<'_> {
     }
 }
 
+/// Shares that add up to a whole within this are printed ones that were rounded; design of the notation.
+const SHARES_WITHIN: f64 = 0.005;
+/// Sums of decimal shares are exact to this.
+const EXACT: f64 = 1e-9;
+
+/// What printed shares are divided by, their sum: told where they were rounded, refused where they make no whole.
+pub(crate) fn whole(sum: f64, of: &str, assumptions: &mut Vec<Assumption>) -> Result<f64, Error> {
+    let off = (sum - 1.0).abs();
+    if off > SHARES_WITHIN + EXACT {
+        let sum = shortest(sum * 100.0, 2);
+        return Err(Error::new(
+            ErrorKind::Contradiction,
+            format!("the shares of {of} add up to {sum} %, not 100 %"),
+        ));
+    }
+    if off > EXACT {
+        assumptions.push(Assumption::SharesNormalised {
+            sum: SumOfShares::clamped(sum),
+        });
+    }
+    Ok(sum)
+}
+
+/// The sum of the shares of a blend, if all of its parts are shares.
+fn sum_of_parts(parts: &[Addition]) -> Option<f64> {
+    let share = |part: &Addition| match &part.amount {
+        Some(Amount::Share(share)) => Some(share.value().in_base()),
+        _ => None,
+    };
+    let shares: Option<Vec<f64>> = parts.iter().map(share).collect();
+    shares
+        .filter(|shares| !shares.is_empty())
+        .map(|shares| shares.iter().sum())
+}
+
 /// The amount of an addition as a rule.
 fn rule(amount: Option<&Amount>) -> Rule {
     match amount {
@@ -122,8 +163,8 @@ fn rule(amount: Option<&Amount>) -> Rule {
     }
 }
 
-/// The amount of a part of a blend: its share of the blend's amount, in the blend's own basis.
-fn part_rule(blend: Option<&Amount>, part: Option<&Amount>) -> Result<Rule, Error> {
+/// The amount of a part of a blend: its share of the blend's amount, in the blend's own basis; `sum` is that of all shares.
+fn part_rule(blend: Option<&Amount>, part: Option<&Amount>, sum: f64) -> Result<Rule, Error> {
     let Some(Amount::Share(share)) = part else {
         return match blend {
             None => Ok(rule(part)),
@@ -133,7 +174,7 @@ fn part_rule(blend: Option<&Amount>, part: Option<&Amount>) -> Result<Rule, Erro
             )),
         };
     };
-    let part = share.value().in_base();
+    let part = share.value().in_base() / sum;
     Ok(match rule(blend) {
         Rule::Kilograms(kg) => Rule::Kilograms(kg * part),
         Rule::Litres(l) => Rule::Litres(l * part),

@@ -9,6 +9,7 @@ use crate::diagnostic::Error;
 use crate::quantity::in_minutes;
 use crate::recipe::{At, HotStep, Ingredient, Recipe, Timing};
 use layout::Layout;
+pub(crate) use layout::whole;
 use serde::Serialize;
 use std::sync::Arc;
 

@@ -7,7 +7,7 @@ use crate::numeric::{Bracket, root};
 use crate::process::aim::{Aim, Design, SugarShare, reach};
 use crate::process::assumption::Assumption;
 use crate::process::brew::{grist, kettle_sugars};
-use crate::process::formula::{Formula, Item, Rule};
+use crate::process::formula::{Formula, Item, Rule, whole};
 use crate::process::material::Material;
 use crate::process::plant::{KnownYield, Plant};
 use crate::process::warning::Warning;
@@ -16,8 +16,6 @@ use crate::quantity::BrewhouseYield;
 use crate::recipe::{Recipe, ShareBasis, YieldBasis, YieldPoint};
 use crate::wording::shortest;
 
-/// Shares that add up to 100 % within this are brought to it; design of the notation.
-const SHARES_WITHIN: f64 = 0.005;
 /// A yield above this is remarked on (common practice 92-98 %, no source).
 const HIGH_YIELD: f64 = 0.98;
 /// Stated and inferred yield may differ by this (rule of the crate: three points).
@@ -79,21 +77,9 @@ pub(super) fn from_shares(
         _ => 0.0,
     };
     let sum: f64 = formula.items.iter().map(share).sum();
-    if (sum - 1.0).abs() > SHARES_WITHIN {
-        return Err(Error::new(
-            ErrorKind::Contradiction,
-            format!(
-                "the shares of malt, grain and sugar add up to {} %, not 100 %",
-                shortest(sum * 100.0, 2)
-            ),
-        )
-        .with_help("shares under `mash` and `boil` are of all fermentables together"));
-    }
-    if (sum - 1.0).abs() > 1e-9 {
-        notes.assumptions.push(Assumption::SharesNormalised {
-            sum: crate::quantity::Attenuation::clamped(sum),
-        });
-    }
+    let sum = whole(sum, "malt, grain and sugar", &mut notes.assumptions).map_err(|error| {
+        error.with_help("shares under `mash` and `boil` are of all fermentables together")
+    })?;
     let wanted_kg = wort_of(aim.volume_l, aim.strength).extract_kg;
     // First one unit: a kilogram of all fermentables, or the masses that give one kilogram of extract.
     for (item, amount) in formula.items.iter().zip(of.iter_mut()) {

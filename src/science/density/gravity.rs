@@ -13,10 +13,16 @@
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
 use super::sucrose::{WATER_20, extract_fraction_from_density_20, sucrose_density_20};
-use crate::quantity::{Extract, MassDensity, SpecificGravity};
+use crate::diagnostic::Error;
+use crate::quantity::{
+    Dimension, Extract, MassDensity, Quantity, SpecificGravity, Unit, by_factor, out_of_range,
+};
 
 /// Density of air in weighing, kg/m³ (conventional value, OIML D 28, from memory).
 const AIR: f64 = 1.2;
+
+/// Specific gravities in air between the ends of the scale, −20 and 100 °P.
+const GRAVITIES: (f64, f64) = (0.928, 1.555);
 
 /// How the two liquids of a specific gravity are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -146,6 +152,40 @@ fn extract_of_ratio(ratio: f64, weighing: Weighing) -> f64 {
 fn density_of_ratio(ratio: f64, weighing: Weighing) -> f64 {
     let air = weighing.air();
     ratio * (WATER_20 - air) + air
+}
+
+/// An extract may be written as a specific gravity in air.
+impl Quantity for Extract {
+    const DIMENSION: Dimension = Dimension::Gravity;
+    const WRITTEN_AS: &'static [Dimension] = &[Dimension::Gravity, Dimension::Ratio];
+
+    fn in_base(self) -> f64 {
+        self.plato()
+    }
+
+    fn from_base(value: f64) -> Result<Self, Error> {
+        Self::from_plato(value)
+    }
+
+    fn base_of(number: f64, unit: Unit) -> Result<f64, Error> {
+        if unit != Unit::SpecificGravity {
+            return by_factor(number, unit, Self::WRITTEN_AS);
+        }
+        let (low, high) = GRAVITIES;
+        if (low..=high).contains(&number) {
+            Ok(extract_of(SpecificGravity::from_ratio(number)?).plato())
+        } else {
+            Err(out_of_range("a specific gravity", number, "", low, high))
+        }
+    }
+
+    fn in_unit(self, unit: Unit) -> Option<f64> {
+        match unit {
+            Unit::SpecificGravity => Some(gravity_of(self).ratio()),
+            Unit::Plato | Unit::Brix => Some(self.plato()),
+            _ => None,
+        }
+    }
 }
 
 impl Weighing {

@@ -9,7 +9,7 @@ use super::super::setting::Setting;
 use super::{Candidate, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
 use crate::process::{Item, Rule, Stage};
-use crate::quantity::{BrewhouseYield, Unit, Written, in_kilograms, minutes};
+use crate::quantity::{BrewhouseYield, Written, in_kilograms, minutes};
 use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 use crate::science::density::sucrose_density_20;
 
@@ -215,11 +215,7 @@ impl<'a> Here<'a> {
             moved = Some(Moved {
                 section: Section::Boil,
                 timing: Timing {
-                    at: Some(At::TimeLeft(Written::converted(
-                        minutes(SUGAR_AT_MIN),
-                        SUGAR_AT_MIN,
-                        Unit::Minute,
-                    ))),
+                    at: Some(At::TimeLeft(Written::in_base_unit(minutes(SUGAR_AT_MIN)))),
                     contact: None,
                 },
             });

@@ -150,7 +150,9 @@ fn a_value_of_the_wrong_kind_is_refused_where_it_stands() {
         ))
     };
     check(&volume("-1"), "wrong_value", [1, 56, 2], "");
-    check(&volume("\"8 L\""), "wrong_type", [1, 56, 5], "");
+    check(&volume("\"8 P\""), "wrong_value", [1, 56, 5], "");
+    let edited = volume(r#"{"value":8,"number":80,"unit":"L"}"#);
+    check(&edited, "wrong_value", [1, 89, 1], "");
     assert_eq!(refused(&volume("1e999")).0, "invalid_json");
     let litres_in_ebc = volume(r#"{"value":1,"number":1,"unit":"EBC"}"#);
     assert_eq!(refused(&litres_in_ebc).0, "wrong_value");

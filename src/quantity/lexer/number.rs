@@ -2,9 +2,7 @@
 //!
 //! nom's own `double` would take `nan`, `inf` and `1e5`, read `4,5` as 4 and give up on `5EBC`; none of that fits a recipe.
 
-use super::DecimalComma;
-use super::lex::is_space;
-use super::piece::Piece;
+use crate::quantity::Unit;
 use crate::quantity::json::EXACT_POWERS;
 use nom::branch::alt;
 use nom::bytes::complete::tag;
@@ -12,6 +10,19 @@ use nom::character::complete::{char, digit1, satisfy};
 use nom::combinator::{opt, recognize, verify};
 use nom::multi::many1_count;
 use nom::{IResult, Parser};
+use serde::{Deserialize, Serialize};
+
+/// What a comma between two digits means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum DecimalComma {
+    /// It is ambiguous and refused.
+    #[default]
+    Refused,
+    /// It is the decimal sign.
+    Accepted,
+}
 
 /// More digits than this cannot be weighed by anyone and are refused.
 const MOST_DIGITS: usize = 30;
@@ -23,13 +34,13 @@ const EXACT_DIGITS: usize = 15;
 /// A number as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Number<'a> {
-    pub(super) text: &'a str,
-    pub(super) form: Form,
+    pub(crate) text: &'a str,
+    pub(crate) form: Form,
 }
 
 /// How the text of a number is to be taken. Its value is read from the text when it is asked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Form {
+pub(crate) enum Form {
     /// Few digits and a point at most, as nearly all numbers are.
     Plain,
     /// More digits, no digit before the point, a decimal comma, a sign, a fraction, a range, a `~`.
@@ -47,10 +58,10 @@ type Meaning = Result<Marked, Form>;
 
 /// A value with its end, if it is a range, and whether `~` stands before it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Marked {
-    pub(super) low: f64,
-    pub(super) high: Option<f64>,
-    pub(super) about: bool,
+pub(crate) struct Marked {
+    pub(crate) low: f64,
+    pub(crate) high: Option<f64>,
+    pub(crate) about: bool,
 }
 
 impl<'a> Number<'a> {
@@ -65,7 +76,7 @@ impl<'a> Number<'a> {
     }
 
     /// The value with its marks, unless the text can be read in two ways.
-    pub(super) fn marked(self) -> Option<Marked> {
+    pub(crate) fn marked(self) -> Option<Marked> {
         match self.form {
             Form::Plain => plain_value(self.text).map(Marked::plain),
             Form::Composed => {
@@ -76,6 +87,26 @@ impl<'a> Number<'a> {
             }
             Form::Ambiguous | Form::TooLong | Form::Backwards => None,
         }
+    }
+
+    /// Why it is no value, and what to write.
+    pub(crate) fn fault(self) -> Option<(String, String)> {
+        let text = self.text;
+        Some(match self.form {
+            Form::Plain | Form::Composed => return None,
+            Form::Ambiguous => (
+                format!("expected a number with at most one decimal point, found `{text}`"),
+                readings(text),
+            ),
+            Form::TooLong => (
+                "expected a number of at most 30 digits".to_owned(),
+                "leave out digits that no scale can show".to_owned(),
+            ),
+            Form::Backwards => (
+                format!("expected a range from low to high, found `{text}`"),
+                "write the smaller number first".to_owned(),
+            ),
+        })
     }
 }
 
@@ -89,20 +120,20 @@ impl Marked {
     }
 
     /// The value, of a range its middle.
-    pub(super) fn middle(self) -> f64 {
+    pub(crate) fn middle(self) -> f64 {
         self.high
             .map_or(self.low, |high| f64::midpoint(self.low, high))
     }
 
     /// The two ends of a range.
-    pub(super) fn range(self) -> Option<(f64, f64)> {
+    pub(crate) fn range(self) -> Option<(f64, f64)> {
         self.high.map(|high| (self.low, high))
     }
 }
 
 /// How many bytes the commonest number takes, `12.5` with a space or nothing behind it that could belong to it; the rest is
 /// for [`number`].
-pub(super) fn plain_number(input: &str) -> Option<usize> {
+pub(crate) fn plain_number(input: &str) -> Option<usize> {
     let length = plain_length(input)?;
     match input.as_bytes().get(length..)? {
         [] | [b'%', ..] => {}
@@ -153,13 +184,13 @@ fn plain_value(text: &str) -> Option<f64> {
     Some(value as f64 / EXACT_POWERS.get(decimals.unwrap_or(0))?)
 }
 
-/// Reads a number at the start of `input`; `fits` says whether what follows it may follow a number. Without a number
-/// there the input is a word or something else.
-pub(super) fn number<'a>(
-    input: &'a str,
+/// How many bytes a number at the start of `input` takes; `fits` says whether what follows it may follow a number. Without
+/// a number there the input is a word or something else.
+pub(crate) fn number(
+    input: &str,
     comma: DecimalComma,
     fits: impl Fn(&str) -> bool,
-) -> Option<(&'a str, Piece<'a>, Form)> {
+) -> Option<(usize, Form)> {
     let (rest, meaning) = match core(input, comma) {
         Ok((rest, meaning)) if fits(rest) => (rest, meaning),
         // `4,5th` is a figure, a comma and a word, whatever a comma between digits means.
@@ -168,36 +199,43 @@ pub(super) fn number<'a>(
             _ => return None,
         },
     };
-    let spaced = |rest: &'a str, meaning: Meaning| {
-        let text = input.get(..input.len() - rest.len()).unwrap_or(input);
-        let text = if text.contains(is_space) {
-            Piece::from(
-                text.split(is_space)
-                    .filter(|part| !part.is_empty())
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            )
-        } else {
-            Piece::Borrowed(text)
-        };
-        let form = match meaning {
-            Ok(_) if plain_length(&text) == Some(text.len()) => Form::Plain,
-            Ok(_) => Form::Composed,
-            Err(form) => form,
-        };
-        Some((rest, text, form))
+    let (rest, meaning) = if let Ok((after, meaning)) = mixed_fraction(input)
+        && fits(after)
+    {
+        (after, meaning)
+    } else if let Ok((after, _)) = grouped(input)
+        && fits(after)
+    {
+        (after, Err(Form::Ambiguous))
+    } else {
+        (rest, meaning)
     };
-    if let Ok((after, meaning)) = mixed_fraction(input)
-        && fits(after)
-    {
-        return spaced(after, meaning);
-    }
-    if let Ok((after, _)) = grouped(input)
-        && fits(after)
-    {
-        return spaced(after, Err(Form::Ambiguous));
-    }
-    spaced(rest, meaning)
+    let length = input.len() - rest.len();
+    let form = match meaning {
+        Ok(_) if plain_length(input.get(..length)?) == Some(length) => Form::Plain,
+        Ok(_) => Form::Composed,
+        Err(form) => form,
+    };
+    Some((length, form))
+}
+
+/// What separates words. A byte-order mark inside a text comes from joined files and means nothing.
+pub(crate) fn is_space(c: char) -> bool {
+    c.is_whitespace() || c == '\u{feff}'
+}
+
+/// Whether the text can directly follow a number: a space, a comma, a unit, or the `x` of `2x700 mL`.
+pub(crate) fn may_follow_number(after: &str) -> bool {
+    let glued = after
+        .split(|c| is_space(c) || c == ',')
+        .next()
+        .unwrap_or("");
+    glued.is_empty()
+        || glued.starts_with('%')
+        || glued
+            .strip_prefix('x')
+            .is_some_and(|more| more.starts_with(|c: char| c.is_ascii_digit()))
+        || Unit::begins(glued)
 }
 
 fn spaces(input: &str) -> IResult<&str, usize> {
@@ -382,15 +420,47 @@ fn read(digits: &str) -> Option<f64> {
         .filter(|value: &f64| value.is_finite())
 }
 
+/// Both readings of a number that can be read in two ways.
+fn readings(text: &str) -> String {
+    let bare = text.trim_start_matches('~');
+    if text.contains(' ') {
+        let joined: String = text.split(' ').collect();
+        return match bare.split_once(' ') {
+            Some((one, rest)) if !rest.contains(' ') && (one == "1" || rest == "000") => format!(
+                "write `{joined}` for one number, or a comma between `{one}` and `{rest}` for two"
+            ),
+            Some((count, size)) if !size.contains(' ') => format!(
+                "write `{joined}` for one number, or `{count} x {size}` with the unit for {count} packs"
+            ),
+            _ => format!("write `{joined}` for one number"),
+        };
+    }
+    let groups: Vec<&str> = bare.split(',').collect();
+    let thousands = groups
+        .iter()
+        .skip(1)
+        .all(|group| group.len() == 3 || group.contains('.'));
+    let joined: String = groups.concat();
+    match groups.as_slice() {
+        [whole, part] if thousands => {
+            format!("write `{joined}` for thousands, or `{whole}.{part}` for a decimal")
+        }
+        [whole, part] => {
+            format!("write `{whole}.{part}` for a decimal, or `{whole}, {part}` for two figures")
+        }
+        _ => format!("write `{joined}` for one number, or a space after each comma for several"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     /// Text and value of a number, the latter read from the text alone.
     fn read_back(input: &str, comma: DecimalComma) -> (String, Option<Marked>) {
-        let (_, text, form) = number(input, comma, |_| true).unwrap();
-        let number = Number { text: &text, form };
-        (text.to_string(), number.marked())
+        let (length, form) = number(input, comma, |_| true).unwrap();
+        let text = &input[..length];
+        (text.to_owned(), Number { text, form }.marked())
     }
 
     fn check(input: &str, text: &str, low: f64, high: Option<f64>, about: bool) {
@@ -405,9 +475,10 @@ mod tests {
     }
 
     fn refused(input: &str, expected: Form) {
-        let (_, text, form) = number(input, DecimalComma::Refused, |_| true).unwrap();
+        let (length, form) = number(input, DecimalComma::Refused, |_| true).unwrap();
+        let text = &input[..length];
         assert_eq!(form, expected, "{input}");
-        assert_eq!(Number { text: &text, form }.value(), None, "{input}");
+        assert_eq!(Number { text, form }.value(), None, "{input}");
     }
 
     #[test]
@@ -423,7 +494,7 @@ mod tests {
         check("~40 g", "~40", 40.0, None, true);
         check("1/2 tsp", "1/2", 0.5, None, false);
         check("1 1/2 tsp", "1 1/2", 1.5, None, false);
-        check("~1  3/4 tsp", "~1 3/4", 1.75, None, true);
+        check("~1  3/4 tsp", "~1  3/4", 1.75, None, true);
         check("5e3", "5", 5.0, None, false);
         check("2 50 g", "2", 2.0, None, false);
     }
