@@ -36,11 +36,11 @@ fn bytes(size: &str) -> usize {
 }
 
 fn demo() -> String {
-    fs::read_to_string("examples/data/saltmarsh-lantern.gyle").unwrap()
+    fs::read_to_string("../examples/data/saltmarsh-lantern.gyle").unwrap()
 }
 
 fn demo_plain() -> Sheet {
-    let json = fs::read_to_string("benches/data/saltmarsh-lantern.json").unwrap();
+    let json = fs::read_to_string("../benches/data/saltmarsh-lantern.json").unwrap();
     serde_json::from_str(&json).unwrap()
 }
 

@@ -23,7 +23,7 @@ fn main() {
 }
 
 fn demo() -> String {
-    fs::read_to_string("examples/data/saltmarsh-lantern.gyle").unwrap()
+    fs::read_to_string("../examples/data/saltmarsh-lantern.gyle").unwrap()
 }
 
 #[divan::bench(name = "read", args = KILOBYTES, sample_count = 5, sample_size = 1)]
@@ -58,7 +58,7 @@ fn recipe_model(bencher: Bencher<'_, '_>) {
 
 #[divan::bench(sample_count = 5, sample_size = 1)]
 fn recipe_json(bencher: Bencher<'_, '_>) {
-    let text = fs::read_to_string("benches/data/saltmarsh-lantern.json").unwrap();
+    let text = fs::read_to_string("../benches/data/saltmarsh-lantern.json").unwrap();
     let sheet: Sheet = serde_json::from_str(&text).unwrap();
     let text = serde_json::to_string(&sheet).unwrap();
     bencher.bench_local(|| serde_json::from_str::<Sheet>(black_box(&text)));

@@ -68,7 +68,7 @@ pub mod correct;
 pub mod diagnostic;
 pub mod exchange;
 pub mod notation;
-pub mod numeric;
+mod numeric;
 pub mod process;
 pub mod quantity;
 pub mod recipe;

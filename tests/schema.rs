@@ -44,13 +44,13 @@ fn ask_of(request: &Value) -> Ask {
 /// The golden pairs: name, request, answer.
 fn pairs() -> Vec<(String, Value, Value)> {
     let read = |path: &str| serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
-    let mut pairs: Vec<_> = fs::read_dir("tests/golden")
+    let mut pairs: Vec<_> = fs::read_dir("golden")
         .unwrap()
         .filter_map(|file| {
             let name = file.unwrap().file_name().into_string().unwrap();
             let name = name.strip_suffix(".request.json")?.to_owned();
-            let request = read(&format!("tests/golden/{name}.request.json"));
-            let answer = read(&format!("tests/golden/{name}.answer.json"));
+            let request = read(&format!("golden/{name}.request.json"));
+            let answer = read(&format!("golden/{name}.answer.json"));
             Some((name, request, answer))
         })
         .collect();

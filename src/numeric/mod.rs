@@ -2,14 +2,15 @@
 
 mod elimination;
 mod nnls;
+pub(crate) mod numbers;
 mod polynomial;
 mod qp;
 mod root;
 
-pub use nnls::{NonNegativeFit, non_negative_least_squares};
+pub(crate) use nnls::{NonNegativeFit, non_negative_least_squares};
 pub(crate) use polynomial::value_and_slope;
 #[cfg(test)]
 pub(crate) use qp::oracle;
 pub(crate) use qp::{Constraint, Coupled, Program, Vector};
 pub(crate) use root::root_between;
-pub use root::{Bracket, root};
+pub(crate) use root::{Bracket, root};

@@ -4,11 +4,11 @@ use crate::diagnostic::{Error, ErrorKind};
 
 /// An interval in which a function changes its sign.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bracket {
+pub(crate) struct Bracket {
     /// Lower end.
-    pub low: f64,
+    pub(crate) low: f64,
     /// Upper end.
-    pub high: f64,
+    pub(crate) high: f64,
 }
 
 /// Enough steps to halve any interval of doubles down to neighbours; the method needs a tenth of that.
@@ -34,7 +34,11 @@ const MOST_STEPS: usize = 200;
 /// # Ok(())
 /// # }
 /// ```
-pub fn root(mut f: impl FnMut(f64) -> f64, bracket: Bracket, tolerance: f64) -> Result<f64, Error> {
+pub(crate) fn root(
+    mut f: impl FnMut(f64) -> f64,
+    bracket: Bracket,
+    tolerance: f64,
+) -> Result<f64, Error> {
     let ends = [bracket.low, bracket.high].map(|x| (x, f(x)));
     root_between(f, ends, tolerance)
 }

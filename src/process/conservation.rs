@@ -12,6 +12,8 @@ use super::predict::read_recipe;
 use super::source::Notes;
 use super::wort::WATER_KG_PER_L;
 use crate::catalogue::{Catalogue, Kind};
+use crate::diagnostic::ErrorKind;
+use crate::numeric::numbers::Numbers;
 use crate::quantity::{
     Absorption, AlphaAcids, Bitterness, BrewhouseYield, Concentration, Conversion, EvaporationRate,
     Extract, Fermentability, LaboratoryExtract, Mixing, Moisture, Quantity, Share, VolumeShare,
@@ -23,7 +25,6 @@ use crate::recipe::{
 };
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::solution_volume_l;
-use proptest::prelude::*;
 
 /// Sums and differences of a few dozen terms in double precision, through an inverse density that is solved to 1e-14.
 const EXACT: f64 = 1e-9;
@@ -90,43 +91,38 @@ struct Beer {
     point: BatchPoint,
 }
 
-fn beers() -> impl Strategy<Value = Beer> {
-    let malt = (0.1..100.0, 0.55..0.85, 0.0..0.12, 0.3..0.9).prop_map(
-        |(weight, extract, moisture, ferments)| Malt {
-            weight,
-            extract,
-            moisture,
-            ferments,
+fn beer(numbers: &mut Numbers) -> Beer {
+    Beer {
+        malts: numbers.list(1, 29, |n| Malt {
+            weight: n.between(0.1, 100.0),
+            extract: n.between(0.55, 0.85),
+            moisture: n.between(0.0, 0.12),
+            ferments: n.between(0.3, 0.9),
+        }),
+        sugars: numbers.list(0, 4, |n| {
+            (
+                n.between(0.1, 20.0),
+                n.between(0.6, 1.0),
+                n.between(0.0, 90.0),
+            )
+        }),
+        hops: numbers.list(0, 3, |n| {
+            (n.between(0.01, 0.2), n.between(1.0, 90.0), n.coin())
+        }),
+        juices: numbers.list(0, 3, |n| Juice {
+            total: n.between(0.01, 0.6),
+            brix: n.between(4.0, 40.0),
+            when: n.coin().then(|| n.between(0.0, 12.0)),
+        }),
+        plato: numbers.between(3.0, 14.0),
+        boil_min: numbers.between(0.0, 120.0),
+        batch_l: numbers.between(0.5_f64.ln(), 5e5_f64.ln()).exp(),
+        point: match numbers.below(3) {
+            0 => BatchPoint::IntoFermenter,
+            1 => BatchPoint::EndOfBoil,
+            _ => BatchPoint::Packaged,
         },
-    );
-    let juice = (0.01..0.6, 4.0..40.0, proptest::option::of(0.0..12.0))
-        .prop_map(|(total, brix, when)| Juice { total, brix, when });
-    (
-        proptest::collection::vec(malt, 1..30),
-        proptest::collection::vec((0.1..20.0, 0.6..1.0, 0.0..90.0), 0..5),
-        proptest::collection::vec((0.01..0.2, 1.0..90.0, any::<bool>()), 0..4),
-        proptest::collection::vec(juice, 0..4),
-        3.0..14.0,
-        0.0..120.0,
-        0.5_f64.ln()..5e5_f64.ln(),
-        prop_oneof![
-            Just(BatchPoint::IntoFermenter),
-            Just(BatchPoint::EndOfBoil),
-            Just(BatchPoint::Packaged)
-        ],
-    )
-        .prop_map(
-            |(malts, sugars, hops, juices, plato, boil_min, ln_batch_l, point)| Beer {
-                malts,
-                sugars,
-                hops,
-                juices,
-                plato,
-                boil_min,
-                batch_l: f64::exp(ln_batch_l),
-                point,
-            },
-        )
+    }
 }
 
 fn recipe(beer: &Beer) -> Recipe {
@@ -202,68 +198,58 @@ fn recipe(beer: &Beer) -> Recipe {
     recipe
 }
 
-fn lauters() -> impl Strategy<Value = (Option<Lauter>, Option<StatedYield>)> {
-    let known = |of, at| {
-        (0.3..0.8).prop_map(move |value| StatedYield {
-            value: said::<BrewhouseYield>(value).unwrap(),
-            of,
-            at,
-        })
+fn lauter(numbers: &mut Numbers) -> (Option<Lauter>, Option<StatedYield>) {
+    let known = |reached: f64, of| StatedYield {
+        value: said::<BrewhouseYield>(reached).unwrap(),
+        of,
+        at: YieldPoint::EndOfBoil,
     };
-    prop_oneof![
-        Just((Some(Lauter::Bag { sparge: None }), None)),
-        (0.0..0.3).prop_map(|s| (Some(Lauter::Bag { sparge: volume(s) }), None)),
-        (0_u32..4).prop_map(|sparges| (Some(Lauter::Batch { sparges }), None)),
-        (0.5..1.0).prop_map(|y| {
-            let reached = said::<BrewhouseYield>(y);
+    match numbers.below(6) {
+        0 => (Some(Lauter::Bag { sparge: None }), None),
+        1 => {
+            let sparge = volume(numbers.between(0.0, 0.3));
+            (Some(Lauter::Bag { sparge }), None)
+        }
+        2 => {
+            let sparges = numbers.below(4) as u32;
+            (Some(Lauter::Batch { sparges }), None)
+        }
+        3 => {
+            let reached = said::<BrewhouseYield>(numbers.between(0.5, 1.0));
             (Some(Lauter::Continuous { reached }), None)
-        }),
-        known(YieldBasis::LaboratoryExtract, YieldPoint::EndOfBoil).prop_map(|y| (None, Some(y))),
-        known(YieldBasis::Grist, YieldPoint::EndOfBoil).prop_map(|mut y| {
-            y.value = said::<BrewhouseYield>(y.value.value().fraction() * 0.5).unwrap();
-            (None, Some(y))
-        }),
-    ]
+        }
+        4 => {
+            let reached = numbers.between(0.3, 0.8);
+            (None, Some(known(reached, YieldBasis::LaboratoryExtract)))
+        }
+        _ => {
+            let reached = numbers.between(0.15, 0.4);
+            (None, Some(known(reached, YieldBasis::Grist)))
+        }
+    }
 }
 
 /// A plant whose losses are in proportion to `batch_l`, so that any batch can be brewed on it.
-fn plants() -> impl Strategy<Value = (Brewhouse, f64)> {
-    (
-        lauters(),
-        (any::<bool>(), 0.0..1.5),
-        (any::<bool>(), 0.0..0.3),
-        (0.0..1.0, 0.8..1.0),
-        (0.0..0.1, 0.0..0.1, 0.0..0.1),
-    )
-        .prop_map(
-            |(
-                (lauter, extract_yield),
-                (retains, held),
-                (by_rate, boiloff),
-                (mixing, conversion),
-                losses,
-            )| {
-                let mut plant = Brewhouse::new("random");
-                plant.lauter = lauter;
-                plant.extract_yield = extract_yield;
-                if retains {
-                    plant.retention = said::<Absorption>(held);
-                } else {
-                    plant.absorption = said::<Absorption>(held);
-                }
-                plant.evaporation = Some(if by_rate {
-                    Evaporation::Rate(said::<EvaporationRate>(boiloff).unwrap())
-                } else {
-                    Evaporation::SharePerHour(said::<Share>(boiloff).unwrap())
-                });
-                plant.mixing = said::<Mixing>(mixing);
-                plant.conversion = said::<Conversion>(conversion);
-                plant.tun_loss = volume(losses.0);
-                plant.kettle_loss = volume(losses.1);
-                plant.fermenter_loss = volume(losses.2);
-                (plant, boiloff)
-            },
-        )
+fn plant(numbers: &mut Numbers) -> Brewhouse {
+    let mut plant = Brewhouse::new("random");
+    (plant.lauter, plant.extract_yield) = lauter(numbers);
+    if numbers.coin() {
+        plant.retention = said::<Absorption>(numbers.between(0.0, 1.5));
+    } else {
+        plant.absorption = said::<Absorption>(numbers.between(0.0, 1.5));
+    }
+    let boiloff = numbers.between(0.0, 0.3);
+    plant.evaporation = Some(if numbers.coin() {
+        Evaporation::Rate(said::<EvaporationRate>(boiloff).unwrap())
+    } else {
+        Evaporation::SharePerHour(said::<Share>(boiloff).unwrap())
+    });
+    plant.mixing = said::<Mixing>(numbers.between(0.0, 1.0));
+    plant.conversion = said::<Conversion>(numbers.between(0.8, 1.0));
+    plant.tun_loss = volume(numbers.between(0.0, 0.1));
+    plant.kettle_loss = volume(numbers.between(0.0, 0.1));
+    plant.fermenter_loss = volume(numbers.between(0.0, 0.1));
+    plant
 }
 
 /// The plant's volumes, which were drawn for one litre, for a batch.
@@ -289,37 +275,31 @@ fn sized(mut plant: Brewhouse, batch_l: f64) -> Brewhouse {
 }
 
 #[track_caller]
-fn same(what: &str, a: f64, b: f64) -> Result<(), TestCaseError> {
+fn same(what: &str, a: f64, b: f64) {
     let room = EXACT * a.abs().max(b.abs()).max(1e-12);
-    prop_assert!((a - b).abs() <= room, "{what}: {a} in, {b} out");
-    Ok(())
+    assert!((a - b).abs() <= room, "{what}: {a} in, {b} out");
 }
 
 /// In and out of every stage.
-fn balance(
-    formula: &Formula,
-    amounts: &Amounts,
-    plant: &Plant,
-    brewed: &Brewed,
-) -> Result<(), TestCaseError> {
+fn balance(formula: &Formula, amounts: &Amounts, plant: &Plant, brewed: &Brewed) {
     let liquor_kg = (amounts.liquor.mash_l + amounts.liquor.sparge_l) * WATER_KG_PER_L;
     let (run, boiled, pitched) = (&brewed.run, &brewed.boiled, &brewed.pitched);
     same(
         "mash water",
         liquor_kg + brewed.grist.moisture_kg,
         run.water_kg + run.left_water_kg,
-    )?;
+    );
     same(
         "mash extract",
         brewed.grist.laboratory_extract_kg,
         run.extract_kg + run.left_extract_kg,
-    )?;
+    );
     same(
         "run-off volume",
         run.volume_l,
         solution_volume_l(run.water_kg, run.extract_kg),
-    )?;
-    prop_assert!(run.left_water_kg >= -EXACT * liquor_kg && run.left_extract_kg >= -EXACT);
+    );
+    assert!(run.left_water_kg >= -EXACT * liquor_kg && run.left_extract_kg >= -EXACT);
     let (mut sugar_kg, mut sugar_water_kg) = (0.0, 0.0);
     let (mut later_kg, mut later_water_kg) = (0.0, 0.0);
     for (item, part, kg) in fermentables(formula, &amounts.of) {
@@ -335,93 +315,101 @@ fn balance(
         "boil water",
         run.water_kg + sugar_water_kg,
         boiled.water_kg + boiled.evaporated_kg,
-    )?;
-    same("boil extract", run.extract_kg + sugar_kg, boiled.extract_kg)?;
+    );
+    same("boil extract", run.extract_kg + sugar_kg, boiled.extract_kg);
     let driven_l = plant.boiloff.litres(run.volume_l, formula.boil_min);
     same(
         "evaporation",
         driven_l * WATER_KG_PER_L,
         boiled.evaporated_kg,
-    )?;
+    );
     // What stays in the kettle is wort of the same strength.
     let kept = brewed.into_fermenter_l / boiled.volume_l;
     same(
         "kettle loss",
         plant.kettle_loss.after(boiled.volume_l),
         brewed.into_fermenter_l,
-    )?;
-    same("pitched water", boiled.water_kg * kept, pitched.water_kg)?;
+    );
+    same("pitched water", boiled.water_kg * kept, pitched.water_kg);
     same(
         "pitched extract",
         boiled.extract_kg * kept,
         pitched.extract_kg,
-    )?;
+    );
     same(
         "pitched volume",
         brewed.into_fermenter_l,
         pitched.volume_l(),
-    )?;
+    );
     same(
         "bitterness",
         brewed.wort_ibu() * pitched.volume_l(),
         pitched.bitterness_mg,
-    )?;
+    );
     let beer = &brewed.cellar.finished;
     let consumed_kg = pitched.extract_kg + later_kg - beer.extract_kg;
     same(
         "beer water",
         pitched.water_kg + later_water_kg,
         beer.water_kg,
-    )?;
+    );
     same(
         "ethanol by Balling",
         consumed_kg,
         EXTRACT_PER_ETHANOL * beer.ethanol_kg,
-    )?;
-    same("gas and yeast", consumed_kg, beer.ethanol_kg + beer.left_kg)?;
+    );
+    same("gas and yeast", consumed_kg, beer.ethanol_kg + beer.left_kg);
     same(
         "all of the beer",
         pitched.mass_kg() + later_kg + later_water_kg,
         beer.mass_kg() + beer.left_kg,
-    )?;
+    );
     same(
         "bitterness of the beer",
         pitched.bitterness_mg,
         beer.bitterness_mg,
-    )?;
-    prop_assert!(beer.fermentable_kg.abs() <= EXACT * pitched.extract_kg);
+    );
+    assert!(beer.fermentable_kg.abs() <= EXACT * pitched.extract_kg);
     same(
         "packaged",
         plant.fermenter_loss.after(beer.volume_l()),
         brewed.cellar.packaged_l,
-    )
+    );
 }
 
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
-
-    /// Every stage's masses balance, the batch is filled where it is counted, and the printed strength is met.
-    #[test]
-    fn what_goes_in_comes_out(beer in beers(), (plant, _) in plants()) {
-        let recipe = recipe(&beer);
-        let brewhouse = sized(plant, beer.batch_l);
+/// Every stage's masses balance, the batch is filled where it is counted, and the printed strength is met.
+#[test]
+fn what_goes_in_comes_out() {
+    let mut numbers = Numbers(0x9e37_79b9_7f4a_7c15);
+    let mut brewed = 0;
+    for _ in 0..600 {
+        let beer = beer(&mut numbers);
+        let brewhouse = sized(plant(&mut numbers), beer.batch_l);
         let mut notes = Notes::default();
-        let (formula, plant, source) =
-            match read_recipe(&recipe, Some(&brewhouse), &Catalogue::builtin(), None, &mut notes) {
-                Ok(read) => read,
-                // A plant that cannot make this wort, or a hop that cannot be as bitter as asked.
-                Err(error) => {
-                    prop_assert_eq!(error.kind(), crate::diagnostic::ErrorKind::Contradiction, "{}", error);
-                    return Err(TestCaseError::reject("out of the plant's reach"));
-                }
-            };
-        balance(&formula, &source.amounts, &plant, &source.brewed)?;
+        let read = read_recipe(
+            &recipe(&beer),
+            Some(&brewhouse),
+            &Catalogue::builtin(),
+            None,
+            &mut notes,
+        );
+        let (formula, plant, source) = match read {
+            Ok(read) => read,
+            // A plant that cannot make this wort, or a hop that cannot be as bitter as asked.
+            Err(error) => {
+                assert_eq!(error.kind(), ErrorKind::Contradiction, "{error}");
+                continue;
+            }
+        };
+        balance(&formula, &source.amounts, &plant, &source.brewed);
         let counted_l = match beer.point {
             BatchPoint::IntoFermenter => source.brewed.into_fermenter_l,
             BatchPoint::EndOfBoil => source.brewed.boiled.volume_l,
             BatchPoint::Packaged => source.brewed.cellar.packaged_l,
         };
-        same("batch", counted_l, beer.batch_l)?;
-        same("strength", 100.0 * source.strength, beer.plato)?;
+        same("batch", counted_l, beer.batch_l);
+        same("strength", 100.0 * source.strength, beer.plato);
+        brewed += 1;
     }
+    assert!(brewed > 300, "{brewed}");
 }

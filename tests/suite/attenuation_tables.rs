@@ -2,7 +2,6 @@
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::{mass::kilogram, volume::hectoliter, volume::liter};
-use wortwright::numeric::{Bracket, root};
 use wortwright::quantity::{
     AlcoholByMass, Extract, Fermentability, Mass, SpecificGravity, Temperature, Volume, uom,
 };
@@ -15,7 +14,7 @@ use wortwright::science::density::{
 };
 use wortwright::science::ethanol;
 
-use crate::reference::{Case, check, rows};
+use crate::reference::{Case, check, crossing, rows};
 
 fn plato(value: f64) -> Extract {
     Extract::from_plato(value).unwrap()
@@ -228,13 +227,9 @@ fn the_mass_reading_of_the_same_grid() {
             let (oe, ae) = (row.number("oe"), row.number("ae"));
             let real_at = |a: f64| real_extract(plato(oe), mass_percent(a)).plato();
             let most = alcohol_by_mass(plato(oe), plato(0.0)).percent();
-            let range = Bracket {
-                low: 0.0,
-                high: most,
-            };
             let excess =
                 |a: f64| apparent_by_mass_reading(a, real_at(a)) - ae - water_terms_apart(ae);
-            let a = root(excess, range, 1e-12).unwrap();
+            let a = crossing(excess, 0.0, most);
             let name = |what: &str| format!("{oe} {ae} {what}");
             [
                 Case::new(name("re"), real_at(a), row.number("re_tab_mass"), 5.1e-4),

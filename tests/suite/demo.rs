@@ -139,8 +139,8 @@ fn demo_malts() -> Vec<(f64, f64, f64)> {
 }
 
 pub(crate) fn demo() -> (Case, Plan) {
-    let recipe = fs::read_to_string("examples/data/saltmarsh-lantern.gyle").unwrap();
-    let kitchen = fs::read_to_string("examples/data/stove-top.gyle").unwrap();
+    let recipe = fs::read_to_string("../examples/data/saltmarsh-lantern.gyle").unwrap();
+    let kitchen = fs::read_to_string("../examples/data/stove-top.gyle").unwrap();
     // The stock would change colours and juices; without it the sheet's figures stand.
     let plant = kitchen.split("\nstock").next().unwrap();
     let job = job(&format!("{recipe}\n{plant}"), "Stove top");
@@ -334,8 +334,8 @@ fn the_demos_bittering_hop_is_that_of_the_hand() {
 /// Weighed out, the demo's plan still meets its figures to what a hydrometer shows, and the stock is looked at.
 #[test]
 fn the_demo_weighed_out_with_its_stock() {
-    let recipe = fs::read_to_string("examples/data/saltmarsh-lantern.gyle").unwrap();
-    let kitchen = fs::read_to_string("examples/data/stove-top.gyle").unwrap();
+    let recipe = fs::read_to_string("../examples/data/saltmarsh-lantern.gyle").unwrap();
+    let kitchen = fs::read_to_string("../examples/data/stove-top.gyle").unwrap();
     let plan = job(&format!("{recipe}\n{kitchen}"), "Stove top")
         .scaled(WeighOut::Rounded)
         .unwrap();

@@ -1,11 +1,10 @@
 //! Ethanol and water against OIML R 22 and other published figures.
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
-use wortwright::numeric::{Bracket, root};
 use wortwright::quantity::{AlcoholByMass, AlcoholByVolume, Temperature, uom};
 use wortwright::science::ethanol;
 
-use crate::reference::{Case, check, rows};
+use crate::reference::{Case, check, crossing, rows};
 
 fn density(percent: f64, celsius: f64) -> f64 {
     let alcohol = AlcoholByMass::from_percent(percent).unwrap();
@@ -16,11 +15,7 @@ fn density(percent: f64, celsius: f64) -> f64 {
 
 /// Mass per cent of the mixture of this density; the crate needs no such call itself.
 fn percent_at(aim: f64, celsius: f64) -> f64 {
-    let whole = Bracket {
-        low: 0.0,
-        high: 100.0,
-    };
-    root(|p| density(p, celsius) - aim, whole, 1e-12).unwrap()
+    crossing(|p| density(p, celsius) - aim, 0.0, 100.0)
 }
 
 #[test]

@@ -32,7 +32,7 @@ fn snake(name: &str) -> String {
 
 #[test]
 fn every_code_stands_in_the_docs() {
-    let docs = fs::read_to_string("src/exchange/codes.md").unwrap();
+    let docs = fs::read_to_string("../src/exchange/codes.md").unwrap();
     let listed = |heading: &str, codes: &[String]| {
         let start = docs.find(&format!("## {heading}\n")).expect(heading);
         let section = &docs[start + 3..];
@@ -51,29 +51,29 @@ fn every_code_stands_in_the_docs() {
     for (heading, path, name) in [
         (
             "Diagnostics of a refused call",
-            "src/diagnostic/error.rs",
+            "../src/diagnostic/error.rs",
             "ErrorKind",
         ),
         (
             "`assumptions`",
-            "src/process/assumption/mod.rs",
+            "../src/process/assumption/mod.rs",
             "Assumption",
         ),
-        ("`warnings`", "src/process/warning.rs", "Warning"),
-        ("`changes`", "src/scale/change.rs", "Change"),
-        ("`outcomes`", "src/scale/outcome.rs", "Outcome"),
-        ("`remedies`", "src/remedy/mod.rs", "Remedy"),
-        ("Diagnostics of a log", "src/correct/fault.rs", "Fault"),
+        ("`warnings`", "../src/process/warning.rs", "Warning"),
+        ("`changes`", "../src/scale/change.rs", "Change"),
+        ("`outcomes`", "../src/scale/outcome.rs", "Outcome"),
+        ("`remedies`", "../src/remedy/mod.rs", "Remedy"),
+        ("Diagnostics of a log", "../src/correct/fault.rs", "Fault"),
         (
             "`no_substitute`",
-            "src/substitute/proposal.rs",
+            "../src/substitute/proposal.rs",
             "NoSubstitute",
         ),
-        ("`practice`", "src/substitute/practice.rs", "Practice"),
-        ("`shortcuts`", "src/correct/shortcut.rs", "Rule"),
-        ("`remarks`", "src/correct/remark.rs", "Remark"),
-        ("`advice`", "src/correct/way.rs", "Way"),
-        ("`drift`", "src/scale/plan.rs", "Drift"),
+        ("`practice`", "../src/substitute/practice.rs", "Practice"),
+        ("`shortcuts`", "../src/correct/shortcut.rs", "Rule"),
+        ("`remarks`", "../src/correct/remark.rs", "Remark"),
+        ("`advice`", "../src/correct/way.rs", "Way"),
+        ("`drift`", "../src/scale/plan.rs", "Drift"),
     ] {
         let codes = variants(path, name);
         assert!(codes.len() > 1, "{name}");
@@ -85,7 +85,7 @@ fn every_code_stands_in_the_docs() {
 /// The codes of cautions, as literals behind `code:`, `caution(` and `ALWAYS`, or with an underscore.
 fn cautions() -> Vec<String> {
     let mut codes = Vec::new();
-    for path in ["src/caution/rules.rs", "src/caution/named.rs"] {
+    for path in ["../src/caution/rules.rs", "../src/caution/named.rs"] {
         let text = fs::read_to_string(path).unwrap();
         let parts: Vec<_> = text.split('"').collect();
         for pair in parts.windows(2) {

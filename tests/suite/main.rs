@@ -17,6 +17,7 @@ mod balance;
 mod bitterness_tables;
 mod boil_tables;
 mod brewing;
+#[cfg(feature = "exchange")]
 mod c_interface;
 mod carbonation_tables;
 mod catalogue_lookup;
@@ -34,9 +35,13 @@ mod demo;
 mod demo_fermentation;
 mod density_tables;
 mod ethanol_tables;
+#[cfg(feature = "exchange")]
 mod exchange;
+#[cfg(feature = "exchange")]
 mod exchange_codes;
+#[cfg(feature = "exchange")]
 mod exchange_day;
+#[cfg(feature = "exchange")]
 mod exchange_substitutes;
 mod extremes;
 mod gas;

@@ -110,7 +110,7 @@ fn a_sheet_in_us_measure() {
             .altitude
             .unwrap()
             .value()
-            .get::<uom::si::length::meter>()
+            .get::<wortwright::quantity::uom::si::length::meter>()
             - 1609.344)
             .abs()
             < 1e-9

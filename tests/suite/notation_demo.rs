@@ -13,7 +13,7 @@ use wortwright::recipe::{
 };
 
 fn demo() -> (String, String) {
-    let text = |name: &str| fs::read_to_string(format!("examples/data/{name}.gyle")).unwrap();
+    let text = |name: &str| fs::read_to_string(format!("../examples/data/{name}.gyle")).unwrap();
     (text("saltmarsh-lantern"), text("stove-top"))
 }
 
@@ -255,7 +255,7 @@ fn the_plants_and_the_stock_of_the_demo() {
 
 #[test]
 fn the_log_and_the_own_ingredient_of_the_demo() {
-    let text = fs::read_to_string("examples/data/stove-top-log.gyle").unwrap();
+    let text = fs::read_to_string("../examples/data/stove-top-log.gyle").unwrap();
     let reading = clean(&text);
     let log = reading.log.as_ref().unwrap();
     assert_eq!(log.entries.len(), 6);

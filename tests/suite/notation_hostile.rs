@@ -129,7 +129,7 @@ fn a_hundred_thousand_indents_give_one_finding_of_depth() {
 #[test]
 fn every_beginning_of_the_demo_is_read() {
     for name in ["saltmarsh-lantern", "stove-top", "stove-top-log"] {
-        let text = fs::read_to_string(format!("examples/data/{name}.gyle")).unwrap();
+        let text = fs::read_to_string(format!("../examples/data/{name}.gyle")).unwrap();
         for (at, _) in text.char_indices() {
             let beginning = &text[..at];
             let sources = [Source::new("text", beginning)];

@@ -29,12 +29,12 @@ fn invalid_texts_get_the_diagnostics_beside_them() {
     for code in Code::ALL {
         let code = code.as_str();
         let name = format!("{code}.gyle");
-        let path = format!("tests/invalid/{name}");
+        let path = format!("invalid/{name}");
         let text = fs::read_to_string(&path)
             .unwrap_or_else(|_| panic!("no text shows the code `{code}`: {path}"));
         let (said, codes) = said_of(&name, &text);
         assert!(codes.contains(code), "{name} gives {codes:?}");
-        let beside = format!("tests/invalid/{code}.txt");
+        let beside = format!("invalid/{code}.txt");
         if write {
             fs::write(&beside, &said).unwrap();
         }
@@ -49,7 +49,7 @@ fn every_invalid_text_is_named_after_a_code() {
         .iter()
         .map(|code| code.as_str().to_owned())
         .collect();
-    for entry in fs::read_dir("tests/invalid").unwrap() {
+    for entry in fs::read_dir("invalid").unwrap() {
         let path = entry.unwrap().path();
         let stem = path.file_stem().unwrap().to_str().unwrap().to_owned();
         assert!(codes.contains(&stem), "{stem} is no code");
@@ -88,7 +88,7 @@ fn every_line_of_an_invalid_text_matters() {
     let mut idle = Vec::new();
     for code in Code::ALL {
         let name = format!("{}.gyle", code.as_str());
-        let text = fs::read_to_string(format!("tests/invalid/{name}")).unwrap();
+        let text = fs::read_to_string(format!("invalid/{name}")).unwrap();
         let said = |text: &str| -> Vec<(Code, String, Option<String>)> {
             let reading = read(&[Source::new("text", text)]);
             let found = reading.diagnostics.into_iter();
@@ -115,7 +115,7 @@ fn every_line_of_an_invalid_text_matters() {
 #[test]
 fn messages_are_lower_case_without_full_stop_and_help_says_what_to_do() {
     for code in Code::ALL {
-        let text = fs::read_to_string(format!("tests/invalid/{}.gyle", code.as_str())).unwrap();
+        let text = fs::read_to_string(format!("invalid/{}.gyle", code.as_str())).unwrap();
         for diagnostic in read(&[Source::new("text", &text)]).diagnostics {
             let message = &diagnostic.message;
             assert!(!message.ends_with('.'), "{message}");

@@ -12,7 +12,7 @@ pub(crate) struct Row {
 /// The lines of a table in `tests/reference`.
 pub(crate) fn table(name: &str) -> Vec<Row> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("tests/reference")
+        .join("reference")
         .join(name);
     let text = fs::read_to_string(&path).unwrap();
     let mut lines = text.lines().filter(|line| !line.starts_with('#'));

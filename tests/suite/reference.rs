@@ -36,7 +36,7 @@ impl Row {
 /// quote in it.
 pub(crate) fn rows(file: &str) -> Vec<Row> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("tests/reference")
+        .join("reference")
         .join(file);
     let text = fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
     let mut lines = (1..)
@@ -149,4 +149,22 @@ fn an_unexpected_agreement_fails() {
     check([Case::new("x", 1.0, 2.0, 0.1)], &["x"]);
     assert!(std::panic::catch_unwind(|| check([Case::new("x", 1.0, 2.0, 0.1)], &[])).is_err());
     assert!(std::panic::catch_unwind(|| check([Case::new("x", f64::NAN, 2.0, 0.1)], &[])).is_err());
+}
+
+/// Where a function changes its sign between two bounds, by halving.
+pub(crate) fn crossing(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+    let rises = f(low) < 0.0;
+    assert!(
+        rises == (f(high) >= 0.0),
+        "no change of sign from {low} to {high}"
+    );
+    for _ in 0..100 {
+        let middle = f64::midpoint(low, high);
+        if (f(middle) < 0.0) == rises {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
 }

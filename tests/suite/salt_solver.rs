@@ -1,22 +1,13 @@
-//! Salts for a water against a general-purpose interior-point solver (clarabel), on the catalogue's salts.
-//!
-//! How near the two must come: the interior-point method stops at a gap of 1e-12 in an objective that is written in
-//! units of the squared wish. Its least misfit is then right to about that, and the ions it reaches, in which the misfit
-//! is strictly convex, to the root of it: 1e-6 of the wish. Asked are 1e-10 and 1e-6.
+//! Salts for a water against a general-purpose interior-point solver (clarabel), on the catalogue's salts. That the
+//! least squares beneath are least is held by their conditions of optimality in `src/numeric/nnls.rs`.
 
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
     DefaultSettingsBuilder, DefaultSolver, IPSolver as _, NonnegativeConeT, SolverStatus, ZeroConeT,
 };
 use wortwright::catalogue::{Catalogue, EntryRef, Equivalents, IonYield, Kind, WaterAgent};
-use wortwright::numeric::{NonNegativeFit, non_negative_least_squares};
 use wortwright::quantity::Concentration;
 use wortwright::science::water::{Ion, Ions, salts_for};
-
-/// How near the least misfit must come, as a share of the squared wish.
-const MISFIT_WITHIN: f64 = 1e-10;
-/// How near the reached ions must come, as a share of the wish.
-const IONS_WITHIN: f64 = 1e-6;
 
 /// Numbers that look random and are the same in every run (Marsaglia's xorshift, from memory).
 struct Numbers(u64);
@@ -77,12 +68,6 @@ fn mg(value: f64) -> Concentration {
 /// Charges of every ion, mEq/L.
 fn charges(water: &Ions) -> [f64; 7] {
     Ion::ALL.map(|ion| ion.equivalents(water.of(ion)).milliequivalents_per_litre())
-}
-
-fn reached(columns: &[Vec<f64>], x: &[f64], rows: usize) -> Vec<f64> {
-    (0..rows)
-        .map(|row| columns.iter().zip(x).map(|(c, x)| c[row] * x).sum())
-        .collect()
 }
 
 fn squared(values: impl Iterator<Item = f64>) -> f64 {
@@ -161,96 +146,9 @@ fn sparse(rows: &[Vec<f64>], columns: usize) -> CscMatrix<f64> {
     CscMatrix::new(rows.len(), columns, starts, places, entries)
 }
 
-/// Holds our fit against the general solver, misfit and ions alike.
-#[track_caller]
-fn agree(columns: &[Vec<f64>], target: &[f64]) {
-    let fit = non_negative_least_squares(columns, target).unwrap();
-    let NonNegativeFit::Minimum(x) = &fit else {
-        panic!("no minimum: {fit:?}");
-    };
-    assert!(x.iter().all(|x| *x >= 0.0 && x.is_finite()));
-    let ours = reached(columns, x, target.len());
-    let theirs = general(columns, target, (&[], &[])).expect("the general solver settles");
-    let misfit = |ions: &[f64]| squared(ions.iter().zip(target).map(|(a, b)| a - b));
-    let wish = squared(target.iter().copied()).max(1e-24);
-    let misfits = (misfit(&ours) - misfit(&theirs)).abs() / wish;
-    let ions = (squared(ours.iter().zip(&theirs).map(|(a, b)| a - b)) / wish).sqrt();
-    assert!(
-        misfits <= MISFIT_WITHIN,
-        "{misfits}: {ours:?} {theirs:?} {target:?}"
-    );
-    assert!(
-        ions <= IONS_WITHIN,
-        "{ions}: {ours:?} {theirs:?} {target:?}"
-    );
-}
-
 fn columns_of(salts: &[Ions], wanted: &[usize]) -> Vec<Vec<f64>> {
     let column = |salt: &Ions| wanted.iter().map(|ion| charges(salt)[*ion]).collect();
     salts.iter().map(column).collect()
-}
-
-#[test]
-fn least_squares_find_what_a_general_solver_finds() {
-    let salts = salts();
-    let mut numbers = Numbers(0x5bd1_e995_9d1c_4f2b);
-    let (mut met, mut missed) = (0, 0);
-    for _ in 0..300 {
-        let wanted: Vec<usize> = (0..7).filter(|_| !numbers.one_in(3)).collect();
-        if wanted.is_empty() {
-            continue;
-        }
-        let columns = columns_of(&salts, &wanted);
-        // From a soft to a very hard water, and wishes below and above it.
-        let target: Vec<f64> = wanted
-            .iter()
-            .map(|_| numbers.between(0.0, 12.0) - numbers.between(0.0, 6.0))
-            .collect();
-        agree(&columns, &target);
-        let fit = non_negative_least_squares(&columns, &target).unwrap();
-        let ours = reached(&columns, fit.values(), target.len());
-        if squared(ours.iter().zip(&target).map(|(a, b)| a - b)) > 1e-6 {
-            missed += 1;
-        } else {
-            met += 1;
-        }
-    }
-    // Both kinds of wish are among them.
-    assert!(met > 20 && missed > 20, "{met} {missed}");
-}
-
-#[test]
-fn degenerate_wishes_are_settled_alike() {
-    let salts = salts();
-    let all: Vec<usize> = (0..7).collect();
-    let columns = columns_of(&salts, &all);
-    // Nothing is wanted; the water has too much of everything; only what no salt brings alone.
-    for target in [[0.0; 7], [-3.0; 7], [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 4.0]] {
-        agree(&columns, &target);
-    }
-    let nothing = non_negative_least_squares(&columns, &[-3.0; 7]).unwrap();
-    assert!(nothing.values().iter().all(|dose| *dose == 0.0));
-    // Each salt twice, and each again at half its strength, as a hydrate is to its anhydrous salt.
-    let mut twins = columns.clone();
-    twins.extend(columns.clone());
-    twins.extend(columns.iter().map(|c| c.iter().map(|v| v / 2.0).collect()));
-    let mut numbers = Numbers(0x2545_f491_4f6c_dd1d);
-    for _ in 0..40 {
-        let target: Vec<f64> = all.iter().map(|_| numbers.between(-2.0, 8.0)).collect();
-        agree(&twins, &target);
-        // Twins reach no further than one of them.
-        let one = non_negative_least_squares(&columns, &target).unwrap();
-        let two = non_negative_least_squares(&twins, &target).unwrap();
-        let (one, two) = (
-            reached(&columns, one.values(), 7),
-            reached(&twins, two.values(), 7),
-        );
-        assert!(one.iter().zip(&two).all(|(a, b)| (a - b).abs() < 1e-9));
-    }
-    // One ion of many, where the salts that bring it depend on one another.
-    for ion in 0..7 {
-        agree(&columns_of(&salts, &[ion]), &[2.0]);
-    }
 }
 
 #[test]

@@ -303,7 +303,8 @@ fn nearest(inverse: &[Vec<f64>], linear: &[f64], constraints: &[Constraint]) -> 
 
 #[cfg(test)]
 mod tests {
-    use super::super::oracle::{General, Numbers, Verdict};
+    use super::super::super::numbers::Numbers;
+    use super::super::oracle::{General, Verdict};
     use super::*;
 
     /// Two or three blends, each with two equalities of its own, and one or two lots for all of them.
@@ -414,7 +415,7 @@ mod tests {
     fn coupled_blends_agree_with_a_general_solver() {
         let mut numbers = Numbers(77);
         let (mut met, mut bound, mut impossible, mut unsure) = (0, 0, 0, 0);
-        for case in 0..600 {
+        for case in 0..300 {
             let program = random(&mut numbers);
             let ours = program.minimum();
             match (ours, general(&program).solve()) {
@@ -445,10 +446,10 @@ mod tests {
             }
         }
         assert!(
-            met > 200 && bound > 100 && impossible > 50,
+            met > 100 && bound > 50 && impossible > 25,
             "{met}, {bound}, {impossible}"
         );
-        assert!(unsure < 12, "{unsure}");
+        assert!(unsure < 6, "{unsure}");
     }
 
     #[test]

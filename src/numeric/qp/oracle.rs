@@ -1,10 +1,18 @@
-//! A general-purpose interior-point solver (clarabel) to hold the closed forms against, and a generator of cases.
+//! What a general-purpose interior-point solver (clarabel 0.11) says of the random programs of the tests, from a table.
+//!
+//! The solver is no dependency of this crate. The test package makes the table:
+//!
+//! ```text
+//! WORTWRIGHT_WRITE_PROGRAMS=/tmp/programs.txt cargo test -p wortwright --lib general_solver
+//! cargo run --release -p wortwright-tests --example general_solver -- /tmp/programs.txt
+//! ```
 #![cfg(test)]
 
-use clarabel::algebra::CscMatrix;
-use clarabel::solver::{
-    DefaultSettingsBuilder, DefaultSolver, IPSolver as _, NonnegativeConeT, SolverStatus, ZeroConeT,
-};
+use std::collections::HashMap;
+use std::fmt::Write as _;
+use std::fs::{self, OpenOptions};
+use std::io::Write as _;
+use std::sync::OnceLock;
 
 /// A quadratic program of any size: minimise z'Gz − 2h'z under rows and bounds.
 pub(crate) struct General {
@@ -17,7 +25,7 @@ pub(crate) struct General {
 }
 
 /// What the solver says of a program.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) enum Verdict {
     /// The least value.
     Least(f64),
@@ -28,89 +36,69 @@ pub(crate) enum Verdict {
 }
 
 impl General {
-    /// What the solver finds.
+    /// What the solver found.
     pub(crate) fn solve(&self) -> Verdict {
-        let n = self.linear.len();
-        let dense = |rows: &[Vec<f64>]| -> CscMatrix<f64> {
-            let (mut starts, mut places, mut entries) = (vec![0], Vec::new(), Vec::new());
-            for column in 0..n {
-                for (row, values) in rows.iter().enumerate() {
-                    if values[column] != 0.0 {
-                        places.push(row);
-                        entries.push(values[column]);
-                    }
-                }
-                starts.push(entries.len());
-            }
-            CscMatrix::new(rows.len(), n, starts, places, entries)
-        };
-        let upper: Vec<Vec<f64>> = self
-            .gram
-            .iter()
-            .enumerate()
-            .map(|(i, row)| {
-                row.iter()
-                    .enumerate()
-                    .map(|(j, g)| if j >= i { 2.0 * g } else { 0.0 })
-                    .collect()
-            })
-            .collect();
-        let mut rows = self.rows.clone();
-        let mut right = self.right.clone();
-        for i in 0..n {
-            for (sign, bound) in [(1.0, self.high[i]), (-1.0, self.low[i])] {
-                let mut row = vec![0.0; n];
-                row[i] = sign;
-                rows.push(row);
-                right.push(sign * bound);
-            }
-        }
-        let q: Vec<f64> = self.linear.iter().map(|h| -2.0 * h).collect();
-        let cones = [ZeroConeT(self.rows.len()), NonnegativeConeT(2 * n)];
-        // The tightest tolerance is out of reach now and then, above all where no point satisfies the program.
-        for tolerance in [1e-12, 1e-10, 1e-8] {
-            let settings = DefaultSettingsBuilder::default()
-                .verbose(false)
-                .tol_gap_abs(tolerance)
-                .tol_gap_rel(tolerance)
-                .tol_feas(tolerance)
-                .build()
+        let name = self.fingerprint();
+        if let Some(path) = std::env::var_os("WORTWRIGHT_WRITE_PROGRAMS") {
+            let mut file = OpenOptions::new().create(true).append(true).open(path);
+            file.as_mut()
+                .unwrap()
+                .write_all(self.written(name).as_bytes())
                 .unwrap();
-            let (upper, rows) = (dense(&upper), dense(&rows));
-            let mut solver =
-                DefaultSolver::new(&upper, &q, &rows, &right, &cones, settings).unwrap();
-            solver.solve();
-            match solver.solution.status {
-                SolverStatus::PrimalInfeasible => return Verdict::Impossible,
-                SolverStatus::Solved => {
-                    return Verdict::Least(solver.solution.obj_val);
-                }
-                _ => {}
+            return Verdict::Unsure;
+        }
+        let found = table().get(&name).copied();
+        found.unwrap_or_else(|| panic!("{name:016x} is not in the table: make it anew, see above"))
+    }
+
+    fn lists(&self) -> impl Iterator<Item = &[f64]> {
+        let ends = [&self.linear, &self.right, &self.low, &self.high];
+        let whole = self.gram.iter().chain(&self.rows).chain(ends);
+        whole.map(Vec::as_slice)
+    }
+
+    /// FNV-1a (Fowler, Noll, Vo; from memory) over the bits of all figures, which basic arithmetic makes alike everywhere.
+    fn fingerprint(&self) -> u64 {
+        let bytes = self.lists().flatten().flat_map(|v| v.to_le_bytes());
+        bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+            (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+        })
+    }
+
+    /// Its name, how many rows it has, and its lists, gram first.
+    fn written(&self, name: u64) -> String {
+        let mut line = format!("{name:016x} {}", self.rows.len());
+        for list in self.lists() {
+            line.push(';');
+            for value in list {
+                let _ = write!(line, " {value:e}");
             }
         }
-        Verdict::Unsure
+        line + "\n"
     }
 }
 
-/// Numbers that look random and are the same in every run (Marsaglia's xorshift, from memory).
-pub(crate) struct Numbers(pub(crate) u64);
-
-impl Numbers {
-    /// The next one, from 0 to 1.
-    pub(crate) fn next(&mut self) -> f64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    /// The next one between two bounds.
-    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.next()
-    }
-
-    /// A whole number below `count`.
-    pub(crate) fn below(&mut self, count: usize) -> usize {
-        ((self.next() * count as f64) as usize).min(count - 1)
-    }
+fn table() -> &'static HashMap<u64, Verdict> {
+    static TABLE: OnceLock<HashMap<u64, Verdict>> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        let path = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/tests/reference/general_solver.csv"
+        );
+        let text = fs::read_to_string(path).unwrap();
+        let lines = text.lines().filter(|line| !line.starts_with('#')).skip(1);
+        lines
+            .map(|line| {
+                let [name, verdict, value] = line.split(',').collect::<Vec<_>>()[..] else {
+                    panic!("{line}");
+                };
+                let verdict = match verdict {
+                    "least" => Verdict::Least(value.parse().unwrap()),
+                    "impossible" => Verdict::Impossible,
+                    _ => Verdict::Unsure,
+                };
+                (u64::from_str_radix(name, 16).unwrap(), verdict)
+            })
+            .collect()
+    })
 }

@@ -1,6 +1,7 @@
 #![cfg(test)]
 
-use super::oracle::{General, Numbers, Verdict};
+use super::super::numbers::Numbers;
+use super::oracle::{General, Verdict};
 use super::*;
 
 /// A random program; some with dependent rows, with one row, with equal columns or with fewer features than variables.
@@ -77,7 +78,7 @@ fn residuals(program: &Program, z: &Vector) -> [f64; 2] {
 fn the_closed_forms_agree_with_a_general_solver() {
     let mut numbers = Numbers(0x9E37_79B9_7F4A_7C15);
     let (mut met, mut missed, mut unsure, mut border) = (0, 0, 0, 0);
-    for case in 0..1500 {
+    for case in 0..800 {
         let program = random(&mut numbers);
         let other = general(&program).solve();
         match (program.solve(), other) {
@@ -112,8 +113,8 @@ fn the_closed_forms_agree_with_a_general_solver() {
             }
         }
     }
-    assert!(met > 400 && missed > 200, "{met} met, {missed} missed");
-    assert!(unsure < 30, "{unsure}");
+    assert!(met > 200 && missed > 100, "{met} met, {missed} missed");
+    assert!(unsure < 16, "{unsure}");
     assert_eq!(border, 0);
 }
 

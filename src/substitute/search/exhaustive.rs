@@ -2,7 +2,7 @@
 
 use super::tests::{KEEP, random};
 use super::*;
-use crate::numeric::oracle::Numbers;
+use crate::numeric::numbers::Numbers;
 
 #[test]
 fn bounds_drop_nothing() {

@@ -1,5 +1,6 @@
 use super::*;
-use crate::numeric::oracle::{General, Numbers, Verdict};
+use crate::numeric::numbers::Numbers;
+use crate::numeric::oracle::{General, Verdict};
 
 /// A random problem in the manner of a grist: malts of some extract and colour, with or without slack.
 pub(in crate::substitute) fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
@@ -133,17 +134,26 @@ pub(super) const KEEP: Keep = Keep {
 #[test]
 fn the_best_ten_are_those_of_a_general_solver() {
     let mut numbers = Numbers(2024);
-    let (mut cases, mut impossible, mut unsure) = (0, 0, 0);
-    for case in 0..240 {
-        let count = 8 + numbers.below(5);
-        let problem = random(&mut numbers, count, case % 3 != 0);
+    let (mut impossible, mut unsure) = (0, 0);
+    let cases: Vec<_> = (0..30)
+        .map(|case| {
+            let count = 7 + numbers.below(4);
+            let problem = random(&mut numbers, count, case % 3 != 0);
+            let verdicts: Vec<_> = supports(count)
+                .into_iter()
+                .map(|members| (general(&problem, &members), members))
+                .collect();
+            (problem, verdicts)
+        })
+        .collect();
+    for (case, (problem, verdicts)) in cases.into_iter().enumerate() {
         let table = Table::new(&problem);
         let ours = table.search(KEEP, Effort::Bounded, &|_| true);
         let mut theirs: Vec<(f64, Vec<usize>)> = Vec::new();
         let constant = product(&problem.target, &problem.target);
-        for members in supports(count) {
+        for (verdict, members) in verdicts {
             let alone = table.solved(&members);
-            match general(&problem, &members) {
+            match verdict {
                 Verdict::Least(value) => {
                     let own: f64 = members.iter().map(|m| problem.columns[*m].cost).sum();
                     let value =
@@ -185,11 +195,9 @@ fn the_best_ten_are_those_of_a_general_solver() {
                 assert!(off.abs() < 1e-8 * wanted, "case {case}: {off}");
             }
         }
-        cases += 1;
     }
-    assert_eq!(cases, 240);
-    assert!(impossible > 1000, "{impossible}");
-    assert!(unsure < 400, "{unsure}");
+    assert!(impossible > 100, "{impossible}");
+    assert!(unsure < 40, "{unsure}");
 }
 
 #[test]

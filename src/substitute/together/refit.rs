@@ -170,7 +170,8 @@ mod tests {
     use super::super::super::search::{Table, tests::random};
     use super::super::limits::amounts;
     use super::*;
-    use crate::numeric::oracle::{General, Numbers, Verdict};
+    use crate::numeric::numbers::Numbers;
+    use crate::numeric::oracle::{General, Verdict};
 
     /// The same as a general solver sees it: all variables of all lines, then what is left over of each limit.
     fn general(parts: &[Part<'_>], left: &[f64]) -> General {
@@ -246,7 +247,7 @@ mod tests {
     fn amounts_under_what_is_shared_are_those_of_a_general_solver() {
         let mut numbers = Numbers(4);
         let (mut met, mut impossible, mut unsure, mut disputed) = (0, 0, 0, 0);
-        for case in 0..2000 {
+        for case in 0..1000 {
             let problems = [
                 random(&mut numbers, 3, true),
                 random(&mut numbers, 3, case % 2 == 0),
@@ -322,7 +323,7 @@ mod tests {
                 (None, Verdict::Least(_)) => panic!("case {case}: amounts exist"),
             }
         }
-        assert!(met > 100 && impossible > 20, "{met}, {impossible}");
+        assert!(met > 50 && impossible > 10, "{met}, {impossible}");
         let all = met + impossible;
         assert!(
             unsure * 50 < all && disputed * 50 < all,

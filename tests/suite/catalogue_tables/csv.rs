@@ -13,7 +13,7 @@ pub(crate) struct Record {
 /// All rows of `src/catalogue/data/<table>.csv`.
 pub(crate) fn read(table: &'static str) -> Vec<Record> {
     let path = format!(
-        "{}/src/catalogue/data/{table}.csv",
+        "{}/../src/catalogue/data/{table}.csv",
         env!("CARGO_MANIFEST_DIR")
     );
     let text = fs::read_to_string(&path).unwrap();

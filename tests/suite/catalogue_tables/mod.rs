@@ -234,7 +234,7 @@ fn static_tables_are_those_of_the_reviewed_data() {
     files.push(("index", index()));
     for (file, text) in files {
         let path = format!(
-            "{}/src/catalogue/tables/{file}.rs",
+            "{}/../src/catalogue/tables/{file}.rs",
             env!("CARGO_MANIFEST_DIR")
         );
         if env::var_os("WORTWRIGHT_WRITE_TABLES").is_some_and(|set| set == "1") {

@@ -11,14 +11,12 @@ use std::process::{Child, Command, Stdio};
 /// The example, built if it is not there already; it stands beside the folder of the tests.
 fn example() -> PathBuf {
     let mut build = Command::new(env!("CARGO"));
-    build.args(["build", "--offline", "--example", "exchange_lines"]);
+    build.args(["build", "--offline", "--package", "wortwright"]);
+    build.args(["--example", "exchange_lines"]);
     if !cfg!(debug_assertions) {
         build.arg("--release");
     }
-    let built = build
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .unwrap();
+    let built = build.output().unwrap();
     assert!(
         built.status.success(),
         "{}",

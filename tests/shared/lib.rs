@@ -1,0 +1,12 @@
+//! What tests and long runs share: requests to the exchange, and the same bent at random.
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::missing_panics_doc,
+    clippy::print_stderr
+)]
+
+pub mod bent;
+pub mod requests;
