@@ -178,7 +178,7 @@ fn a_computed_quantity_keeps_what_a_text_keeps_of_it() {
     let third = Written::from(Share::from_fraction(1.0 / 3.0).unwrap());
     assert_eq!(third.number(), 33.333_333_333_3);
     assert_eq!(third.to_string().parse::<Written<Share>>().unwrap(), third);
-    let volume = Volume::new::<uom::si::volume::liter>(-1.0);
+    let volume = Volume::new::<wortwright::quantity::uom::si::volume::liter>(-1.0);
     assert_eq!(
         Written::try_from(volume).unwrap_err().kind(),
         ErrorKind::OutOfRange
