@@ -7,9 +7,9 @@ mod brew;
 mod named;
 mod rules;
 
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::Catalogue;
 use crate::recipe::{Brewhouse, Recipe};
-use crate::scale::{Change, LiquorAddition, PH_NEAR, Plan};
+use crate::scale::Plan;
 use brew::Brew;
 use serde::Serialize;
 use std::borrow::Cow;
@@ -49,20 +49,8 @@ pub enum Urgency {
 #[must_use]
 pub fn for_plan(plan: &Plan, catalogue: &Catalogue) -> Vec<Caution> {
     let mut brew = Brew::of(&plan.recipe, Some(&plan.brewhouse), catalogue);
-    brew.needs_no_acid = needs_no_acid(plan);
+    brew.needs_no_acid = plan.brews().settles_without_acid;
     cautions(&brew)
-}
-
-/// Whether a plan has settled the mash pH without acid: it is as wanted or below, or an alkali brings it there.
-fn needs_no_acid(plan: &Plan) -> bool {
-    let sets_ph = |change: &Change| matches!(change, Change::MashPhSet { .. });
-    let is_acid = |addition: &LiquorAddition| addition.kind == Kind::Acid;
-    let wanted = plan.recipe.mash.ph.as_ref().map(|ph| ph.value().value());
-    let is_low = match (plan.predicted.mash_ph, wanted) {
-        (Some(ph), Some(wanted)) => ph.value() <= wanted + PH_NEAR,
-        _ => false,
-    };
-    (is_low || plan.changes.iter().any(sets_ph)) && !plan.water.additions.iter().any(is_acid)
 }
 
 /// The cautions of a recipe on a plant, the most pressing first. Without a plant those that hang on it (a bag, wort

@@ -86,7 +86,7 @@ pub struct Advice {
 /// # use wortwright::quantity::uom;
 /// ```
 pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Result<Advice, Error> {
-    let day = Day::of(plan, catalogue)?;
+    let day = Day::of(plan);
     let (mut assumptions, mut warnings, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
     let (mut extract, mut volume) = (None, None);
     let ways = match reading {
@@ -94,46 +94,43 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
             volume: measured,
             shown,
         } => {
-            let run = &day.planned.run;
+            let run = &day.planned().run;
             let planned = (run.volume_l, run.extract_kg);
             let found = wort((*measured, *shown), planned, &mut remarks)?;
             (volume, extract) = (Some(found.0), Some(found.1));
-            before_boil(&day, found.0, found.1)?
+            before_boil(day, found.0, found.1)?
         }
         DayReading::InFermenter {
             volume: measured,
             shown,
         } => {
-            let pitched = &day.planned.pitched;
+            let pitched = &day.planned().pitched;
             let planned = (pitched.volume_l(), pitched.extract_kg);
             let found = wort((*measured, *shown), planned, &mut remarks)?;
             (volume, extract) = (Some(found.0), Some(found.1));
-            in_fermenter(&day, found.0, found.1)?
+            in_fermenter(day, found.0, found.1)?
         }
         DayReading::Juice { name, brix } => {
             extract = Some(*brix);
-            juice(&day, name, *brix)?
+            juice(day, name, *brix)?
         }
         DayReading::Stopped { shown } => {
-            let end = &day.planned.cellar.finished;
+            let end = &day.planned().cellar.finished;
             let original = Extract::clamped(end.equivalent_original_plato());
             let apparent = shown.in_beer(original, &mut remarks);
             extract = Some(apparent);
-            stopped(&day, apparent)?
+            stopped(day, apparent)?
         }
-        DayReading::MashPh { measured, wanted } => mash_off(
-            &day,
-            (plan, catalogue),
-            (*measured, *wanted),
-            &mut assumptions,
-        )?,
+        DayReading::MashPh { measured, wanted } => {
+            mash_off(plan, catalogue, *measured, *wanted, &mut assumptions)?
+        }
         DayReading::AdditionAt { name, shown } => {
-            let (at, item) = late_item(&day, name)?;
-            let met = day.planned.cellar.met.get(at).copied().flatten();
+            let (at, item) = late_item(day, name)?;
+            let met = day.planned().cellar.met.at(at);
             let original = met.map_or(100.0 * day.planned_strength(), |met| met.original_plato);
             let apparent = shown.in_beer(Extract::clamped(original), &mut remarks);
             extract = Some(apparent);
-            addition_at(&day, (at, item), apparent)?
+            addition_at(day, at, item, apparent)?
         }
         DayReading::Packaging {
             volume: measured,
@@ -146,10 +143,10 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
                 warmest: *warmest,
                 apparent: *apparent,
             };
-            packaging(&day, plan, beer, &mut warnings)?
+            packaging(day, plan, beer, &mut warnings)?
         }
     };
-    let mut planned = figures(&day.planned);
+    let mut planned = figures(day.planned());
     planned.mash_ph = plan.predicted.mash_ph;
     planned.mash_ph_uncertainty = plan.predicted.mash_ph_uncertainty;
     Ok(Advice {
@@ -163,7 +160,7 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
     })
 }
 
-fn before_boil(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
+fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
     let run = run_off(volume, extract)?;
     let planned = day.planned_strength();
     let as_it_is = day.given_run_off(run, day.boil_min());
@@ -221,7 +218,7 @@ fn dried_extract(kg: f64) -> Stirred {
     }
 }
 
-fn in_fermenter(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
+fn in_fermenter(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
     let wort = Composition::wort(volume, extract)?;
     let planned = day.planned_strength();
     let (wort_kg, extract_kg) = (in_kilograms(wort.mass()), in_kilograms(wort.extract()));
@@ -241,7 +238,7 @@ fn in_fermenter(day: &Day, volume: Volume, extract: Extract) -> Result<Vec<WayOn
     if strength > planned + AS_PLANNED && planned > 0.0 {
         add_water(extract_kg / planned - wort_kg);
     }
-    let planned_l = day.planned.pitched.volume_l();
+    let planned_l = day.planned().pitched.volume_l();
     // A hundredth less is within what marks on a fermenter show (common practice, no source).
     if planned_l > in_litres(volume) * 1.01 {
         let water_kg = in_kilograms(wort.water());

@@ -1,11 +1,10 @@
 //! The planned brew, run again from what was measured.
 
-use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Amounts, Assumption, Beer, Brewed, Dosing, Figures, Formula, History, Item, Lautered, Material,
-    Nature, Notes, Plant, Stage, brew_run_off, ferment, read_swapped,
+    Beer, Brewed, Figures, Formula, Item, ItemIndex, Lautered, Material, PerItem, Stage, Worked,
+    ferment,
 };
 use crate::quantity::{Extract, Volume, Written, in_litres};
 use crate::recipe::At;
@@ -13,13 +12,11 @@ use crate::scale::Plan;
 use crate::science::attenuation::Composition;
 use crate::science::density::solution_volume_l;
 
-/// The plan, ready to be run again.
-pub(super) struct Day {
-    formula: Formula,
-    plant: Plant,
-    amounts: Amounts,
-    nature: Nature,
-    pub(super) planned: Brewed,
+/// The planned brew, to be run again with something else in it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Day<'a> {
+    /// As it was planned.
+    pub(super) worked: &'a Worked,
 }
 
 /// Something dissolved in or poured to a wort.
@@ -40,66 +37,49 @@ impl Stirred {
     }
 }
 
-impl Day {
-    pub(super) fn of(plan: &Plan, catalogue: &Catalogue) -> Result<Self, Error> {
-        let mut notes = Notes::default();
-        let (formula, plant, source) = read_swapped(
-            &plan.recipe,
-            Some(&plan.brewhouse),
-            catalogue,
-            None,
-            (printed_mash_factor(plan), &mut notes),
-        )?;
-        Ok(Self {
-            formula,
-            plant,
-            amounts: source.amounts,
-            nature: source.nature,
-            planned: source.brewed,
-        })
+impl<'a> Day<'a> {
+    pub(super) fn of(plan: &'a Plan) -> Self {
+        Self {
+            worked: &plan.brews().target,
+        }
     }
 
-    pub(super) fn boil_min(&self) -> f64 {
-        self.formula.boil_min
+    pub(super) fn planned(self) -> &'a Brewed {
+        &self.worked.brewed
+    }
+
+    pub(super) fn formula(self) -> &'a Formula {
+        &self.worked.setup.formula
+    }
+
+    pub(super) fn boil_min(self) -> f64 {
+        self.formula().boil_min
     }
 
     /// The boiling time that the additions need.
-    pub(super) fn least_boil_min(&self) -> f64 {
-        let items = self.formula.items.iter();
+    pub(super) fn least_boil_min(self) -> f64 {
+        let items = self.formula().items.values();
         items
             .filter(|item| item.place.stage == Stage::Boil && item.timing.at.is_some())
-            .map(|item| item.time_left_min(self.formula.boil_min))
+            .map(|item| item.time_left_min(self.boil_min()))
             .fold(0.0, f64::max)
     }
 
     /// Extract fraction planned at the end of the boil.
-    pub(super) fn planned_strength(&self) -> f64 {
-        self.planned.boiled.strength()
+    pub(super) fn planned_strength(self) -> f64 {
+        self.planned().boiled.strength()
     }
 
     /// What a measured wort before the boil gives.
-    pub(super) fn given_run_off(&self, run: Lautered, boil_min: f64) -> Brewed {
-        let formula = Formula {
-            boil_min,
-            ..self.formula.clone()
-        };
-        // A longer boil shifts the temperatures that the hops see.
-        let mut plant = self.plant.clone();
-        plant.history = History::of(&formula, &plant);
-        let mut amounts = self.amounts.clone();
-        brew_run_off(
-            &formula,
-            &mut amounts,
-            run,
-            &plant,
-            self.nature,
-            Dosing::Given,
-        )
+    pub(super) fn given_run_off(self, run: Lautered, boil_min: f64) -> Brewed {
+        let mut setup = self.worked.setup.clone();
+        setup.formula.boil_min = boil_min;
+        setup.brew_run_off(&self.worked.amounts, run)
     }
 
     /// What a measured wort in the fermenter gives, with the bitterness and the colour of the plan in it.
-    pub(super) fn given_wort(&self, wort: Composition, stirred: Stirred) -> Brewed {
-        let planned = &self.planned.pitched;
+    pub(super) fn given_wort(self, wort: Composition, stirred: Stirred) -> Brewed {
+        let planned = &self.planned().pitched;
         let extract_kg = crate::quantity::in_kilograms(wort.extract());
         let usual = planned.fermentable_kg / planned.extract_kg.max(f64::MIN_POSITIVE);
         let fermentability = stirred.fermentability.unwrap_or(usual);
@@ -109,71 +89,61 @@ impl Day {
             fermentable_kg: extract_kg * usual + stirred.extract_kg * fermentability,
             ..*planned
         };
-        self.given_pitched(pitched, &self.formula, &self.amounts)
+        self.given_pitched(pitched, self.formula(), &self.worked.amounts.of)
     }
 
     /// What is to come of the wort if an item's figures or amount are others.
-    pub(super) fn with_item(&self, at: usize, material: Material, amount: f64) -> Brewed {
-        let (mut formula, mut amounts) = (self.formula.clone(), self.amounts.clone());
+    pub(super) fn with_item(self, at: ItemIndex, material: Material, amount: f64) -> Brewed {
+        let (mut formula, mut of) = (self.formula().clone(), self.worked.amounts.of.clone());
         if let Some(item) = formula.items.get_mut(at) {
             item.material = material;
         }
-        if let Some(place) = amounts.of.get_mut(at) {
-            *place = amount;
-        }
-        self.given_pitched(self.planned.pitched, &formula, &amounts)
+        of.set(at, amount);
+        self.given_pitched(self.planned().pitched, &formula, &of)
     }
 
     /// What is to come of the beer if the addition that item belongs to goes in at another gravity, `times` as much of it.
-    pub(super) fn with_addition_at(&self, at: usize, apparent: Extract, times: f64) -> Brewed {
-        let (mut formula, mut amounts) = (self.formula.clone(), self.amounts.clone());
-        if let Some(moved) = self.formula.items.get(at) {
-            for (item, amount) in formula.items.iter_mut().zip(&mut amounts.of) {
-                if item.same_addition(moved) {
-                    item.timing.at = Some(At::Gravity(Written::in_base_unit(apparent)));
-                    *amount *= times;
-                }
+    pub(super) fn with_addition_at(self, moved: &Item, apparent: Extract, times: f64) -> Brewed {
+        let (mut formula, mut of) = (self.formula().clone(), self.worked.amounts.of.clone());
+        for (index, item) in formula.items.iter_mut() {
+            if item.same_addition(moved) {
+                item.timing.at = Some(At::Gravity(Written::in_base_unit(apparent)));
+                of.set(index, of.at(index) * times);
             }
         }
-        self.given_pitched(self.planned.pitched, &formula, &amounts)
+        self.given_pitched(self.planned().pitched, &formula, &of)
     }
 
-    /// The recipe laid out, and its amounts.
-    pub(super) const fn laid_out(&self) -> (&Formula, &Amounts) {
-        (&self.formula, &self.amounts)
-    }
-
-    fn given_pitched(&self, pitched: Beer, formula: &Formula, amounts: &Amounts) -> Brewed {
-        let mut of = amounts.of.clone();
-        let cellar = ferment(formula, &mut of, &pitched, &self.plant, Dosing::Given);
-        let mut brewed = self.planned.clone();
+    fn given_pitched(self, pitched: Beer, formula: &Formula, amounts: &PerItem<f64>) -> Brewed {
+        let planned = self.planned();
         let into_l = pitched.volume_l();
+        let thinned = planned.pitched.volume_l() / into_l.max(f64::MIN_POSITIVE);
+        let mut brewed = planned.clone();
+        brewed.cellar = ferment(formula, amounts, &pitched, &self.worked.setup.plant);
         // Figures speak of the wort at the end of the boil; what was mended afterwards stands in for it.
         brewed.boiled.extract_kg = pitched.extract_kg;
         brewed.boiled.water_kg = pitched.water_kg;
         brewed.boiled.volume_l = into_l;
-        let thinned = self.planned.pitched.volume_l() / into_l.max(f64::MIN_POSITIVE);
-        for ibu in &mut brewed.ibu {
+        for ibu in brewed.ibu.values_mut() {
             *ibu *= thinned;
         }
         brewed.other_ibu *= thinned;
         brewed.wort_colour_ebc = brewed.wort_colour_ebc.map(|colour| colour * thinned);
         brewed.into_fermenter_l = into_l;
         brewed.pitched = pitched;
-        brewed.cellar = cellar;
         brewed
     }
 
-    /// The juice or sugar of that name in the fermenter: its place, its item and its amount.
-    pub(super) fn later_item(&self, name: &str) -> Result<(usize, &Item, f64), Error> {
-        let items = self.formula.items.iter().zip(&self.amounts.of).enumerate();
-        items
-            .filter(|(_, (item, _))| item.place.stage >= Stage::Ferment)
-            .find(|(_, (item, _))| {
+    /// The juice or sugar of that name in the fermenter.
+    pub(super) fn later_item(self, name: &str) -> Result<(ItemIndex, &'a Item), Error> {
+        self.formula()
+            .items
+            .iter()
+            .filter(|(_, item)| item.place.stage >= Stage::Ferment)
+            .find(|(_, item)| {
                 item.ingredient.name.eq_ignore_ascii_case(name)
                     && matches!(item.material, Material::Fermentable(_))
             })
-            .map(|(at, (item, amount))| (at, item, *amount))
             .ok_or_else(|| {
                 Error::new(
                     ErrorKind::UnknownName,
@@ -183,18 +153,6 @@ impl Day {
                 )
             })
     }
-}
-
-/// The mash factor of a recipe with something replaced, as the plan found it: it is fitted to the recipe as printed on the
-/// plant that it was printed for, which is not the plant of the day.
-fn printed_mash_factor(plan: &Plan) -> Option<f64> {
-    plan.recipe.swaps.as_ref()?;
-    let fitted = plan.assumptions.iter().find_map(|assumed| match assumed {
-        Assumption::MashFermentability { factor, .. } => Some(*factor),
-        _ => None,
-    });
-    // Without it nothing is mashed that the factor could speak of.
-    Some(fitted.unwrap_or(1.0))
 }
 
 /// The figures that a brew comes to.

@@ -8,8 +8,9 @@ use crate::quantity::{Extract, kilograms, litres};
 use crate::science::density::sucrose_density_20;
 
 /// The same volume, the same sugar, and the same volume sweetened or thinned to the planned figure.
-pub(super) fn juice(day: &Day, name: &str, brix: Extract) -> Result<Vec<WayOn>, Error> {
-    let (at, item, amount) = day.later_item(name)?;
+pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<WayOn>, Error> {
+    let (at, item) = day.later_item(name)?;
+    let amount = day.worked.amounts.of.at(at);
     let fraction = brix.plato() / 100.0;
     let Material::Fermentable(planned) = item.material else {
         return Ok(Vec::new());

@@ -3,12 +3,12 @@
 use super::day::{Day, figures};
 use super::way::{Dose, Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Brewed, Item, Stage};
+use crate::process::{Brewed, Item, ItemIndex, Stage};
 use crate::quantity::{Extract, kilograms, litres};
 
 /// The juice or sugar of that name that goes into fermenting beer, and its place.
-pub(super) fn late_item<'a>(day: &'a Day, name: &str) -> Result<(usize, &'a Item), Error> {
-    let (at, item, _) = day.later_item(name)?;
+pub(super) fn late_item<'a>(day: Day<'a>, name: &str) -> Result<(ItemIndex, &'a Item), Error> {
+    let (at, item) = day.later_item(name)?;
     if item.place.stage == Stage::Ferment {
         Ok((at, item))
     } else {
@@ -20,12 +20,13 @@ pub(super) fn late_item<'a>(day: &'a Day, name: &str) -> Result<(usize, &'a Item
 }
 
 pub(super) fn addition_at(
-    day: &Day,
-    (at, item): (usize, &Item),
+    day: Day<'_>,
+    at: ItemIndex,
+    item: &Item,
     apparent: Extract,
 ) -> Result<Vec<WayOn>, Error> {
-    let poured = day.with_addition_at(at, apparent, 1.0);
-    if poured.cellar.missed.iter().any(|(index, _)| *index == at) {
+    let poured = day.with_addition_at(item, apparent, 1.0);
+    if poured.cellar.missed.iter().any(|missed| missed.index == at) {
         let name = &item.ingredient.name;
         return Err(Error::new(
             ErrorKind::OutOfModel,
@@ -33,14 +34,10 @@ pub(super) fn addition_at(
         )
         .with_help("check the instrument in water, and free the sample of gas"));
     }
-    let vessel_l = |brewed: &Brewed| {
-        let of = &brewed.cellar.vessel_l;
-        of.get(at).copied().unwrap_or_default()
-    };
-    let share = vessel_l(&poured) / vessel_l(&day.planned).max(f64::MIN_POSITIVE);
-    let (formula, amounts) = day.laid_out();
+    let vessel_l = |brewed: &Brewed| brewed.cellar.vessel_l.at(at);
+    let share = vessel_l(&poured) / vessel_l(day.planned()).max(f64::MIN_POSITIVE);
     let doses = |times: f64| {
-        let items = formula.items.iter().zip(&amounts.of);
+        let items = day.formula().items.with(&day.worked.amounts.of);
         items
             .filter(|(other, _)| other.same_addition(item))
             .map(|(other, amount)| dose(other, amount * times))
@@ -55,7 +52,7 @@ pub(super) fn addition_at(
             way: Way::KeepShare {
                 doses: doses(share),
             },
-            predicted: figures(&day.with_addition_at(at, apparent, share)),
+            predicted: figures(&day.with_addition_at(item, apparent, share)),
         },
     ])
 }

@@ -4,7 +4,7 @@
 //! Acid is counted by what it gives up at the wanted pH, bicarbonate by what its own carbonate leaves of it there, and each amount is put
 //! into the model again.
 
-use super::day::{Day, crossing, figures};
+use super::day::{crossing, figures};
 use super::way::{Way, WayOn};
 use crate::catalogue::{Catalogue, EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind};
@@ -12,8 +12,8 @@ use crate::process::{
     Assumption, Figures, Liquor, Side, acid_product, grain, liquor, note_classes, predicted,
     stated_agents, stirred_water,
 };
-use crate::quantity::{Ph, in_kilograms, in_litres, kilograms, litres};
-use crate::scale::{LiquorPart, Plan};
+use crate::quantity::{Ph, in_kilograms, kilograms, litres};
+use crate::scale::Plan;
 use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::Ions;
 use uom::si::amount_of_substance::millimole;
@@ -48,9 +48,10 @@ struct Mash<'a> {
 }
 
 pub(super) fn mash_off(
-    day: &Day,
-    (plan, catalogue): (&Plan, &Catalogue),
-    (measured, wanted): (Ph, Ph),
+    plan: &Plan,
+    catalogue: &Catalogue,
+    measured: Ph,
+    wanted: Ph,
     assumptions: &mut Vec<Assumption>,
 ) -> Result<Vec<WayOn>, Error> {
     for ph in [measured, wanted] {
@@ -62,9 +63,10 @@ pub(super) fn mash_off(
             .with_help("check the meter in a buffer, and measure a cooled sample"));
         }
     }
-    let mash = Mash::of(day, plan, catalogue, measured, assumptions)?;
+    let mash = Mash::of(plan, catalogue, measured, assumptions)?;
+    let planned = &plan.brews().target.brewed;
     let with_ph = |ph: Ph, uncertainty: f64| -> Figures {
-        figures(&day.planned).with_mash_ph(Some(MashPh::of(ph, Ph::clamped(uncertainty))))
+        figures(planned).with_mash_ph(Some(MashPh::of(ph, Ph::clamped(uncertainty))))
     };
     let mut ways = vec![WayOn {
         way: Way::GoOn,
@@ -106,14 +108,14 @@ pub(super) fn mash_off(
 
 impl<'a> Mash<'a> {
     fn of(
-        day: &'a Day,
-        plan: &Plan,
+        plan: &'a Plan,
         catalogue: &'a Catalogue,
         measured: Ph,
         assumptions: &mut Vec<Assumption>,
     ) -> Result<Self, Error> {
-        let (formula, amounts) = day.laid_out();
-        let (mut grist, by_class) = grain(formula, amounts, catalogue);
+        let brews = plan.brews();
+        let worked = &brews.target;
+        let (mut grist, by_class) = grain(worked, catalogue);
         if grist.is_empty() {
             return Err(Error::new(
                 ErrorKind::Incomplete,
@@ -131,17 +133,10 @@ impl<'a> Mash<'a> {
                 ph: Ph::clamped(NEUTRAL),
             }
         });
-        let mut agents: Vec<_> = stated_agents(formula, amounts, catalogue).collect();
-        let treated = plan.water.additions.iter();
-        agents.extend(
-            treated
-                .filter(|addition| addition.into == LiquorPart::Mash)
-                .filter_map(|addition| match catalogue.find(&addition.name)?.entry {
-                    EntryRef::WaterAgent(row) => Some((row, in_kilograms(addition.mass))),
-                    _ => None,
-                }),
-        );
-        let mash_l = in_litres(plan.volumes.mash_water);
+        let mut agents: Vec<_> = stated_agents(worked, catalogue).collect();
+        let treated = brews.in_mash.iter();
+        agents.extend(treated.map(|stirred| (&stirred.agent, stirred.kg)));
+        let mash_l = worked.amounts.liquor.mash_l;
         let (water, acids) = stirred_water(&liquor, mash_l, &agents).ok_or_else(|| {
             Error::new(
                 ErrorKind::OutOfModel,

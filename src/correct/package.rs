@@ -11,7 +11,7 @@ use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Beer, Brewed, Stage, WATER_KG_PER_L, Warning};
 use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
-use crate::scale::{GasPlan, Measured, Plan, gas_plan};
+use crate::scale::{GasPlan, Measured, Plan, ToPackage, gas_plan};
 use crate::wording::shortest;
 
 /// Volumes closer than this are as planned: what a fermenter can be read to (common practice, no source).
@@ -26,12 +26,12 @@ pub(super) struct FinishedBeer {
 }
 
 pub(super) fn packaging(
-    day: &Day,
+    day: Day<'_>,
     plan: &Plan,
     beer: FinishedBeer,
     warnings: &mut Vec<Warning>,
 ) -> Result<Vec<WayOn>, Error> {
-    let (beer_l, planned_l) = (in_litres(beer.volume), day.planned.cellar.packaged_l);
+    let (beer_l, planned_l) = (in_litres(beer.volume), day.planned().cellar.packaged_l);
     if !(beer_l > 0.0 && beer_l <= 1e7) {
         return Err(Error::new(
             ErrorKind::OutOfRange,
@@ -41,22 +41,19 @@ pub(super) fn packaging(
             ),
         ));
     }
-    let (formula, amounts) = day.laid_out();
+    let (formula, amounts) = (day.formula(), &day.worked.amounts.of);
     let by_litre = beer_l / planned_l.max(f64::MIN_POSITIVE);
     let (mut brewed, unfermented) = match beer.apparent {
         Some(apparent) => as_read(day, apparent)?,
-        None => (day.planned.clone(), None),
+        None => (day.planned().clone(), None),
     };
     let filled = (by_litre < 1.0 - AS_PLANNED).then(|| filled_up(&brewed, (beer_l, planned_l)));
     // What goes in by the litre, for so many times the planned beer.
-    let dosed = |times: f64| -> Vec<f64> {
-        let items = formula.items.iter().zip(&amounts.of);
-        items
-            .map(|(item, amount)| match item.place.stage {
-                Stage::Package => amount * times,
-                _ => *amount,
-            })
-            .collect()
+    let dosed = |times: f64| {
+        formula.items.map(|index, item| {
+            let at_packaging = item.place.stage == Stage::Package;
+            amounts.at(index) * if at_packaging { times } else { 1.0 }
+        })
     };
     let as_measured = |thinned: f64| Measured {
         warmest: beer.warmest,
@@ -65,15 +62,20 @@ pub(super) fn packaging(
         water: 1.0 - thinned,
     };
     let of = dosed(by_litre);
-    let doses = formula.items.iter().zip(&of);
+    let doses = formula.items.with(&of);
     let doses = doses
         .filter(|(item, amount)| item.place.stage == Stage::Package && **amount > 0.0)
         .map(|(item, amount)| dose(item, *amount))
         .collect();
     brewed.cellar.packaged_l = beer_l;
     let mut as_it_is = figures(&brewed);
-    let package = (&plan.recipe, formula);
-    let gas = gas_plan(package, &of, &brewed, &as_measured(1.0), warnings);
+    let to_package = |amounts, brewed, thinned| ToPackage {
+        formula,
+        amounts,
+        brewed,
+        measured: as_measured(thinned),
+    };
+    let gas = gas_plan(&plan.recipe, to_package(&of, &brewed, 1.0), warnings);
     as_it_is.finished = Some(beer.volume);
     as_it_is.carbonation = gas.as_ref().map(GasPlan::reached);
     let mut ways = vec![WayOn {
@@ -88,13 +90,8 @@ pub(super) fn packaging(
         let mut predicted = figures(&filled);
         predicted.finished = Some(litres(planned_l));
         // The same warnings as of the beer before it was thinned.
-        let gas = gas_plan(
-            package,
-            &amounts.of,
-            &filled,
-            &as_measured(by_litre),
-            &mut Vec::new(),
-        );
+        let beer = to_package(amounts, &filled, by_litre);
+        let gas = gas_plan(&plan.recipe, beer, &mut Vec::new());
         predicted.carbonation = gas.as_ref().map(GasPlan::reached);
         ways.push(WayOn {
             way: Way::TopUp { water, gas },

@@ -14,7 +14,7 @@ const AS_PLANNED_PLATO: f64 = 0.1;
 /// Carbon dioxide in beer that has stood in the open at 20 °C, g/L (Draper and Hibberd 1996: 0.88 volumes).
 const STANDING_CARBON_DIOXIDE: f64 = 1.74;
 
-pub(super) fn stopped(day: &Day, apparent: Extract) -> Result<Vec<WayOn>, Error> {
+pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<WayOn>, Error> {
     let (now, left) = as_read(day, apparent)?;
     let mut ways = vec![WayOn {
         way: Way::GoOn,
@@ -29,7 +29,7 @@ pub(super) fn stopped(day: &Day, apparent: Extract) -> Result<Vec<WayOn>, Error>
                 left,
                 sealed: sealed.map(|absolute| absolute - air_pressure()),
             },
-            predicted: figures(&day.planned),
+            predicted: figures(day.planned()),
         });
     }
     Ok(ways)
@@ -37,10 +37,10 @@ pub(super) fn stopped(day: &Day, apparent: Extract) -> Result<Vec<WayOn>, Error>
 
 /// The planned brew with its beer as far on as it was read, and what a litre of it has yet to ferment to be the planned one.
 pub(super) fn as_read(
-    day: &Day,
+    day: Day<'_>,
     apparent: Extract,
 ) -> Result<(Brewed, Option<Concentration>), Error> {
-    let planned = day.planned.cellar.finished;
+    let planned = day.planned().cellar.finished;
     // Balling's balance read backwards or, for a beer that went further, forwards.
     let back = |beer: Beer, extract_kg: f64| Beer {
         extract_kg: beer.extract_kg + extract_kg,
@@ -70,7 +70,7 @@ pub(super) fn as_read(
         )
         .with_help("check the instrument in water, and free the sample of gas")
     })?;
-    let mut brewed = day.planned.clone();
+    let mut brewed = day.planned().clone();
     let now = with_back(back_kg);
     let is_behind = wanted - planned.apparent_plato() > AS_PLANNED_PLATO;
     let left = is_behind.then(|| Concentration::clamped(1000.0 * back_kg / now.volume_l()));
@@ -105,10 +105,10 @@ mod tests {
             &ScaleOptions::default(),
         )
         .unwrap();
-        let day = Day::of(&plan, &catalogue).unwrap();
-        let planned = &day.planned.cellar;
+        let day = Day::of(&plan);
+        let planned = &day.planned().cellar;
         let end = planned.finished.apparent_plato();
-        let (brewed, left) = as_read(&day, Extract::from_plato(end + 2.0).unwrap()).unwrap();
+        let (brewed, left) = as_read(day, Extract::from_plato(end + 2.0).unwrap()).unwrap();
         let now = brewed.cellar.finished;
         assert!((now.apparent_plato() - end - 2.0).abs() < 1e-9);
         let left_g = left.unwrap().grams_per_litre() * now.volume_l();

@@ -91,11 +91,7 @@ fn advised(
             vec![Finding::refusal(&error, place)]
         }
     };
-    let (mut plan, style) = worked_out(material, request)?;
-    // The day runs by the plant's own model; what the request wants goes before that.
-    if let Some(model) = request.bitterness_model() {
-        plan.brewhouse.bitterness = Some(model);
-    }
+    let (plan, style) = worked_out(material, request)?;
     let usual = Temperature::clamped(USUAL_C);
     let sample = measured.at_c.unwrap_or(usual);
     let reading = match unit {

@@ -1,11 +1,11 @@
 //! The forward model: amounts and a plant in, the state after every stage out.
 
 use super::cellar::Beer;
-use super::fermentation::{Cellar, Dosing, ferment};
-use super::formula::{Formula, Item, Stage};
-use super::hops::{GravityProfile, hop_bitterness};
+use super::fermentation::{Cellar, ferment, ferment_by_rule};
+use super::formula::{Formula, Item, PerItem, Stage};
+use super::hops::GravityProfile;
 use super::material::Fermentable;
-use super::plant::Plant;
+use super::setup::{Mash, Setup};
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::quantity::{MaltColour, Unit};
 use crate::recipe::BitternessModel;
@@ -14,17 +14,8 @@ use crate::science::colour::malt::{malt_colour_units, morey_srm};
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Amounts {
-    pub(crate) of: Vec<f64>,
+    pub(crate) of: PerItem<f64>,
     pub(crate) liquor: Liquor,
-}
-
-/// What the forward model carries from the source to every plant.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Nature {
-    /// Factor on the fermentability of each mashed grain.
-    pub(crate) mash_factor: f64,
-    /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.
-    pub(crate) colour_yield: Option<f64>,
 }
 
 /// The state after each stage.
@@ -35,7 +26,7 @@ pub(crate) struct Brewed {
     pub(crate) boiled: Boiled,
     pub(crate) into_fermenter_l: f64,
     /// Bitterness in the cold wort at the end of the boil, for each item.
-    pub(crate) ibu: Vec<f64>,
+    pub(crate) ibu: PerItem<f64>,
     /// All of it by the model that the plant does not use.
     pub(crate) other_ibu: f64,
     pub(crate) model: BitternessModel,
@@ -60,7 +51,7 @@ impl Brewed {
 
     /// Bitterness of the cold wort at the end of the boil.
     pub(crate) fn wort_ibu(&self) -> f64 {
-        self.ibu.iter().sum()
+        self.ibu.values().sum()
     }
 }
 
@@ -73,7 +64,7 @@ pub(crate) const fn other_model(model: BitternessModel) -> BitternessModel {
 }
 
 /// The grist in `amounts`.
-pub(crate) fn grist(formula: &Formula, amounts: &[f64]) -> Grist {
+pub(crate) fn grist(formula: &Formula, amounts: &PerItem<f64>) -> Grist {
     let mut grist = Grist::default();
     for (_, part, kg) in fermentables(formula, amounts).filter(|(item, ..)| item.is_mashed()) {
         grist.mass_kg += kg;
@@ -84,7 +75,7 @@ pub(crate) fn grist(formula: &Formula, amounts: &[f64]) -> Grist {
 }
 
 /// The kettle sugars in `amounts`, the earliest first.
-pub(crate) fn kettle_sugars(formula: &Formula, amounts: &[f64]) -> Vec<KettleSugar> {
+pub(crate) fn kettle_sugars(formula: &Formula, amounts: &PerItem<f64>) -> Vec<KettleSugar> {
     let mut sugars: Vec<_> = fermentables(formula, amounts)
         .filter(|(item, ..)| item.is_kettle_sugar())
         .map(|(item, part, kg)| KettleSugar {
@@ -104,100 +95,98 @@ pub(crate) fn kettle_sugars(formula: &Formula, amounts: &[f64]) -> Vec<KettleSug
 /// Every fermentable item with its figures and its kilograms.
 pub(crate) fn fermentables<'a>(
     formula: &'a Formula,
-    amounts: &'a [f64],
+    amounts: &'a PerItem<f64>,
 ) -> impl Iterator<Item = (&'a Item, Fermentable, f64)> {
-    formula
-        .items
-        .iter()
-        .zip(amounts)
-        .filter_map(|(item, amount)| {
-            let (part, kg) = item.fermentable(*amount)?;
-            Some((item, part, kg))
+    formula.items.with(amounts).filter_map(|(item, amount)| {
+        let (part, kg) = item.fermentable(*amount)?;
+        Some((item, part, kg))
+    })
+}
+
+impl Setup {
+    /// Predicts what `amounts` give.
+    pub(crate) fn brew(&self, amounts: &Amounts) -> Brewed {
+        let run = self.run_off(amounts);
+        self.brew_run_off(amounts, run)
+    }
+
+    /// The same, where the amounts of later additions are found by their rules on the way.
+    pub(crate) fn brew_by_rule(&self, amounts: &mut Amounts) -> Brewed {
+        let run = self.run_off(amounts);
+        self.brewed(&amounts.of.clone(), run, |pitched| {
+            ferment_by_rule(&self.formula, &mut amounts.of, pitched, &self.plant)
         })
-}
+    }
 
-/// Predicts what `amounts` give in `plant`.
-pub(crate) fn brew(formula: &Formula, amounts: &Amounts, plant: &Plant, nature: Nature) -> Brewed {
-    let mut amounts = amounts.clone();
-    brew_with(formula, &mut amounts, plant, nature, Dosing::Given)
-}
+    /// Predicts what a run-off gives, be it the model's own or a measured one.
+    pub(crate) fn brew_run_off(&self, amounts: &Amounts, run: Lautered) -> Brewed {
+        self.brewed(&amounts.of, run, |pitched| {
+            ferment(&self.formula, &amounts.of, pitched, &self.plant)
+        })
+    }
 
-/// Predicts what `amounts` give in `plant`; by rule, the amounts of later additions are found on the way.
-pub(crate) fn brew_with(
-    formula: &Formula,
-    amounts: &mut Amounts,
-    plant: &Plant,
-    nature: Nature,
-    dosing: Dosing,
-) -> Brewed {
-    let run = lauter(grist(formula, &amounts.of), amounts.liquor, plant);
-    brew_run_off(formula, amounts, run, plant, nature, dosing)
-}
-
-/// Predicts what a run-off gives, be it the model's own or a measured one.
-pub(crate) fn brew_run_off(
-    formula: &Formula,
-    amounts: &mut Amounts,
-    run: Lautered,
-    plant: &Plant,
-    nature: Nature,
-    dosing: Dosing,
-) -> Brewed {
-    let grist = grist(formula, &amounts.of);
-    let sugars = kettle_sugars(formula, &amounts.of);
-    let boiled = boil(&run, &sugars, formula.boil_min, plant);
-    let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
-    let mash_yield =
-        (grist.laboratory_extract_kg > 0.0).then(|| run.extract_kg / grist.laboratory_extract_kg);
-    let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
-    let hops = |model| {
-        hop_bitterness(
-            formula,
-            &amounts.of,
-            &profile,
-            boiled.volume_l,
-            plant,
-            model,
+    fn run_off(&self, amounts: &Amounts) -> Lautered {
+        lauter(
+            grist(&self.formula, &amounts.of),
+            amounts.liquor,
+            &self.plant,
         )
-    };
-    let ibu = hops(plant.bitterness);
-    let other_ibu = hops(other_model(plant.bitterness)).iter().sum();
-    let wort_colour_ebc = wort_colour(formula, &amounts.of, boiled.volume_l, mash_yield, nature);
-    let kept = if boiled.volume_l > 0.0 {
-        into_fermenter_l / boiled.volume_l
-    } else {
-        0.0
-    };
-    let pitched = Beer {
-        water_kg: boiled.water_kg * kept,
-        extract_kg: boiled.extract_kg * kept,
-        fermentable_kg: wort_fermentable_kg(formula, &amounts.of, grist, &run, nature.mash_factor)
-            * kept,
-        bitterness_mg: ibu.iter().sum::<f64>() * into_fermenter_l,
-        malt_colour_ebc_l: wort_colour_ebc.unwrap_or(0.0) * into_fermenter_l,
-        ..Beer::default()
-    };
-    let cellar = ferment(formula, &mut amounts.of, &pitched, plant, dosing);
-    Brewed {
-        grist,
-        run,
-        boiled,
-        into_fermenter_l,
-        ibu,
-        other_ibu,
-        model: plant.bitterness,
-        wort_colour_ebc,
-        pitched,
-        cellar,
-        mash_yield,
-        diastatic_wk: diastatic_power(formula, &amounts.of),
+    }
+
+    fn brewed(
+        &self,
+        amounts: &PerItem<f64>,
+        run: Lautered,
+        fermented: impl FnOnce(&Beer) -> Cellar,
+    ) -> Brewed {
+        let (formula, plant) = (&self.formula, &self.plant);
+        let grist = grist(formula, amounts);
+        let sugars = kettle_sugars(formula, amounts);
+        let boiled = boil(&run, &sugars, formula.boil_min, plant);
+        let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
+        let mash_yield = (grist.laboratory_extract_kg > 0.0)
+            .then(|| run.extract_kg / grist.laboratory_extract_kg);
+        let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
+        let hops = |model| profile.bitterness(formula, amounts, &self.cooling, model);
+        let ibu = hops(plant.bitterness);
+        let other_ibu = hops(other_model(plant.bitterness)).values().sum();
+        let wort_colour_ebc = wort_colour(formula, amounts, boiled.volume_l, mash_yield, self.mash);
+        let kept = if boiled.volume_l > 0.0 {
+            into_fermenter_l / boiled.volume_l
+        } else {
+            0.0
+        };
+        let fermentable_kg = wort_fermentable_kg(formula, amounts, grist, &run, self.mash.factor);
+        let pitched = Beer {
+            water_kg: boiled.water_kg * kept,
+            extract_kg: boiled.extract_kg * kept,
+            fermentable_kg: fermentable_kg * kept,
+            bitterness_mg: ibu.values().sum::<f64>() * into_fermenter_l,
+            malt_colour_ebc_l: wort_colour_ebc.unwrap_or(0.0) * into_fermenter_l,
+            ..Beer::default()
+        };
+        let diastatic_wk = diastatic_power(formula, amounts);
+        Brewed {
+            cellar: fermented(&pitched),
+            grist,
+            run,
+            boiled,
+            into_fermenter_l,
+            ibu,
+            other_ibu,
+            model: plant.bitterness,
+            wort_colour_ebc,
+            pitched,
+            mash_yield,
+            diastatic_wk,
+        }
     }
 }
 
 /// Fermentable extract in the wort at the end of the boil: each grain's share of the run-off, and the sugars' own.
 pub(crate) fn wort_fermentable_kg(
     formula: &Formula,
-    amounts: &[f64],
+    amounts: &PerItem<f64>,
     grist: Grist,
     run: &Lautered,
     mash_factor: f64,
@@ -218,7 +207,7 @@ pub(crate) fn wort_fermentable_kg(
 }
 
 /// Mean fermentability, by extract, of the mashed grain whose figure is known.
-pub(crate) fn mean_fermentability(formula: &Formula, amounts: &[f64]) -> Option<f64> {
+pub(crate) fn mean_fermentability(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
     let (mut extract_kg, mut fermentable_kg) = (0.0, 0.0);
     for (item, part, kg) in fermentables(formula, amounts) {
         if let (true, Some(share)) = (item.is_mashed(), part.fermentability) {
@@ -229,7 +218,7 @@ pub(crate) fn mean_fermentability(formula: &Formula, amounts: &[f64]) -> Option<
     (extract_kg > 0.0).then(|| fermentable_kg / extract_kg)
 }
 
-fn diastatic_power(formula: &Formula, amounts: &[f64]) -> Option<f64> {
+fn diastatic_power(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
     let (mut mass_kg, mut power) = (0.0, 0.0);
     for (_, part, kg) in
         fermentables(formula, amounts).filter(|(item, _, kg)| item.is_mashed() && *kg > 0.0)
@@ -243,10 +232,10 @@ fn diastatic_power(formula: &Formula, amounts: &[f64]) -> Option<f64> {
 /// Colour of the cold wort at the end of the boil; absent when a grain's colour is unknown.
 fn wort_colour(
     formula: &Formula,
-    amounts: &[f64],
+    amounts: &PerItem<f64>,
     volume_l: f64,
     mash_yield: Option<f64>,
-    nature: Nature,
+    mash: Mash,
 ) -> Option<f64> {
     if volume_l <= 0.0 {
         return None;
@@ -262,7 +251,7 @@ fn wort_colour(
             sugar_units += kg * part.colour_ebc?;
         }
     }
-    let at_equal_extract = match (mash_yield, nature.colour_yield) {
+    let at_equal_extract = match (mash_yield, mash.colour_yield) {
         (Some(here), Some(there)) if there > 0.0 => here / there,
         _ => 1.0,
     };

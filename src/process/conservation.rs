@@ -5,11 +5,10 @@
     reason = "the fields of a recipe are optional, and so is what fills them"
 )]
 
-use super::brew::{Amounts, Brewed, fermentables};
-use super::formula::{Formula, Stage};
-use super::plant::Plant;
-use super::predict::read_recipe;
-use super::source::Notes;
+use super::brew::fermentables;
+use super::formula::Stage;
+use super::setup::Worked;
+use super::source::{Notes, Printed};
 use super::wort::WATER_KG_PER_L;
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::ErrorKind;
@@ -281,7 +280,13 @@ fn same(what: &str, a: f64, b: f64) {
 }
 
 /// In and out of every stage.
-fn balance(formula: &Formula, amounts: &Amounts, plant: &Plant, brewed: &Brewed) {
+fn balance(worked: &Worked) {
+    let Worked {
+        setup,
+        amounts,
+        brewed,
+    } = worked;
+    let (formula, plant) = (&setup.formula, &setup.plant);
     let liquor_kg = (amounts.liquor.mash_l + amounts.liquor.sparge_l) * WATER_KG_PER_L;
     let (run, boiled, pitched) = (&brewed.run, &brewed.boiled, &brewed.pitched);
     same(
@@ -381,19 +386,17 @@ fn balance(formula: &Formula, amounts: &Amounts, plant: &Plant, brewed: &Brewed)
 #[test]
 fn what_goes_in_comes_out() {
     let mut numbers = Numbers(0x9e37_79b9_7f4a_7c15);
-    let mut brewed = 0;
+    let mut count = 0;
     for _ in 0..600 {
         let beer = beer(&mut numbers);
         let brewhouse = sized(plant(&mut numbers), beer.batch_l);
-        let mut notes = Notes::default();
-        let read = read_recipe(
-            &recipe(&beer),
-            Some(&brewhouse),
-            &Catalogue::builtin(),
-            None,
-            &mut notes,
-        );
-        let (formula, plant, source) = match read {
+        let printed = Printed {
+            recipe: &recipe(&beer),
+            brewhouse: Some(&brewhouse),
+            catalogue: &Catalogue::builtin(),
+            model: None,
+        };
+        let source = match printed.read(&mut Notes::default()) {
             Ok(read) => read,
             // A plant that cannot make this wort, or a hop that cannot be as bitter as asked.
             Err(error) => {
@@ -401,15 +404,16 @@ fn what_goes_in_comes_out() {
                 continue;
             }
         };
-        balance(&formula, &source.amounts, &plant, &source.brewed);
+        balance(&source.worked);
+        let brewed = &source.worked.brewed;
         let counted_l = match beer.point {
-            BatchPoint::IntoFermenter => source.brewed.into_fermenter_l,
-            BatchPoint::EndOfBoil => source.brewed.boiled.volume_l,
-            BatchPoint::Packaged => source.brewed.cellar.packaged_l,
+            BatchPoint::IntoFermenter => brewed.into_fermenter_l,
+            BatchPoint::EndOfBoil => brewed.boiled.volume_l,
+            BatchPoint::Packaged => brewed.cellar.packaged_l,
         };
         same("batch", counted_l, beer.batch_l);
         same("strength", 100.0 * source.strength, beer.plato);
-        brewed += 1;
+        count += 1;
     }
-    assert!(brewed > 300, "{brewed}");
+    assert!(count > 300, "{count}");
 }

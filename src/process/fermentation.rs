@@ -1,19 +1,10 @@
 //! The fermenter: pitched wort, and every later addition in its turn.
 
 use super::cellar::{Beer, Fall, Poured, apparent_plato_at};
-use super::formula::Formula;
+use super::formula::{Formula, Item, ItemIndex, PerItem};
 use super::material::Material;
 use super::plant::Plant;
 use crate::catalogue::Kind;
-
-/// How the amounts of later additions are found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Dosing {
-    /// As they stand in the amounts.
-    Given,
-    /// From the recipe's rules, written into the amounts.
-    ByRule,
-}
 
 /// What happens in the fermenter.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,17 +15,24 @@ pub(crate) struct Cellar {
     /// What the wort would have become without later additions.
     pub(crate) without_additions: Beer,
     /// What each item that brings extract meets, with the rest of its blend.
-    pub(crate) met: Vec<Option<Met>>,
+    pub(crate) met: PerItem<Option<Met>>,
     /// The same for the first of them to go in.
     pub(crate) first_met: Option<Met>,
     pub(crate) after_additions_l: f64,
     pub(crate) packaged_l: f64,
     /// Litres in the vessel just before each item goes in.
-    pub(crate) vessel_l: Vec<f64>,
-    /// Items whose gravity is not met on the way down, and how.
-    pub(crate) missed: Vec<(usize, Fall)>,
+    pub(crate) vessel_l: PerItem<f64>,
+    /// Items whose gravity is not met on the way down.
+    pub(crate) missed: Vec<Missed>,
     /// Whether the colour of every later addition is known.
     pub(crate) later_colour_known: bool,
+}
+
+/// An item whose gravity is not met.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Missed {
+    pub(crate) index: ItemIndex,
+    pub(crate) fall: Fall,
 }
 
 /// A beer around an addition, °P.
@@ -51,34 +49,58 @@ pub(crate) struct Met {
 /// Ferments the pitched wort with every later addition in its turn.
 pub(crate) fn ferment(
     formula: &Formula,
-    amounts: &mut [f64],
+    amounts: &PerItem<f64>,
     pitched: &Beer,
     plant: &Plant,
-    dosing: Dosing,
 ) -> Cellar {
-    let mut vessel_l = vec![0.0; formula.items.len()];
+    fermented(formula, pitched, plant, |index, _, _| amounts.at(index))
+}
+
+/// The same, each later addition dosed by its rule for the litres that it meets. Its amount is written into `amounts`.
+pub(crate) fn ferment_by_rule(
+    formula: &Formula,
+    amounts: &mut PerItem<f64>,
+    pitched: &Beer,
+    plant: &Plant,
+) -> Cellar {
+    fermented(formula, pitched, plant, |index, item, vessel_l| {
+        if let Some(amount) = item.rule.amount_in(vessel_l) {
+            amounts.set(index, amount);
+        }
+        amounts.at(index)
+    })
+}
+
+/// `amount_in` says how much of an item goes in where it meets so many litres.
+fn fermented(
+    formula: &Formula,
+    pitched: &Beer,
+    plant: &Plant,
+    mut amount_in: impl FnMut(ItemIndex, &Item, f64) -> f64,
+) -> Cellar {
+    let items = &formula.items;
+    let mut vessel_l = items.all(0.0);
     let mut missed = Vec::new();
-    let mut met = vec![None; formula.items.len()];
+    let mut met = items.all(None);
     let mut first_met = None;
     let mut later_colour_known = true;
     let mut juice_left_kg = 0.0;
     let mut beer = *pitched;
     let mut after_additions_l = pitched.volume_l();
     for group in &formula.later {
-        let Some(first) = group.first().and_then(|i| formula.items.get(*i)) else {
+        let Some(first) = group.first().and_then(|index| items.get(*index)) else {
             continue;
         };
-        let pours = group.iter().any(|i| {
-            formula
-                .items
-                .get(*i)
-                .is_some_and(|item| matches!(item.material, Material::Fermentable(_)))
-        });
+        let mut members = group.iter().filter_map(|index| items.get(*index));
+        let pours = members.any(|item| matches!(item.material, Material::Fermentable(_)));
         match first.trigger_plato() {
             Some(plato) => match beer.fallen_to(plato) {
                 Ok(fallen) => beer = fallen,
                 Err(fall) => {
-                    missed.extend(group.iter().map(|i| (*i, fall)));
+                    missed.extend(group.iter().map(|index| Missed {
+                        index: *index,
+                        fall,
+                    }));
                     if let Fall::EndsAbove(_) = fall {
                         beer = beer.finished();
                     }
@@ -91,18 +113,12 @@ pub(crate) fn ferment(
         let now_l = beer.volume_at_l(density);
         let mut poured = Poured::default();
         for index in group {
-            let (Some(item), Some(amount), Some(vessel)) = (
-                formula.items.get(*index),
-                amounts.get_mut(*index),
-                vessel_l.get_mut(*index),
-            ) else {
+            let Some(item) = items.get(*index) else {
                 continue;
             };
-            *vessel = now_l;
-            if dosing == Dosing::ByRule {
-                *amount = super::source::later_amount(item, now_l).unwrap_or(*amount);
-            }
-            if let Some((part, kg)) = item.fermentable(*amount) {
+            vessel_l.set(*index, now_l);
+            let amount = amount_in(*index, item, now_l);
+            if let Some((part, kg)) = item.fermentable(amount) {
                 poured.water_kg += kg * part.water;
                 poured.extract_kg += kg * part.extract;
                 poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
@@ -126,9 +142,7 @@ pub(crate) fn ferment(
                 original_plato,
             };
             for index in group {
-                if let Some(met) = met.get_mut(*index) {
-                    *met = Some(here);
-                }
+                met.set(*index, Some(here));
             }
             first_met = first_met.or(Some(here));
         }

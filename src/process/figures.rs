@@ -1,9 +1,9 @@
 //! What a wort and its beer come to, as a host sees it.
 
-use super::aim::mash_volume_hot_l;
-use super::brew::{Amounts, Brewed};
-use super::formula::Formula;
+use super::brew::Brewed;
 use super::plant::{Lautering, Plant};
+use super::setup::Worked;
+use super::wort::mash_volume_hot_l;
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
     Extract, Length, Ph, SpecificGravity, Temperature, Volume, Written, litres, metres,
@@ -196,7 +196,9 @@ pub(crate) fn boiling_c(plant: &Plant) -> f64 {
 }
 
 impl Volumes {
-    pub(crate) fn of(brewed: &Brewed, amounts: &Amounts, formula: &Formula, plant: &Plant) -> Self {
+    pub(crate) fn of(worked: &Worked) -> Self {
+        let (setup, brewed) = (&worked.setup, &worked.brewed);
+        let (liquor, plant) = (worked.amounts.liquor, &setup.plant);
         let boiling_c = boiling_c(plant);
         let hot =
             |water_kg, extract_kg| litres(solution_volume_at_l(water_kg, extract_kg, boiling_c));
@@ -204,11 +206,11 @@ impl Volumes {
         let mass_kg = run.water_kg + run.extract_kg;
         let mashes = plant.lautering != Lautering::NoMash && brewed.grist.mass_kg > 0.0;
         Self {
-            mash_water: litres(amounts.liquor.mash_l),
-            sparge_water: litres(amounts.liquor.sparge_l),
-            total_water: litres(amounts.liquor.mash_l + amounts.liquor.sparge_l),
+            mash_water: litres(liquor.mash_l),
+            sparge_water: litres(liquor.sparge_l),
+            total_water: litres(liquor.mash_l + liquor.sparge_l),
             mash_hot: litres(if mashes {
-                mash_volume_hot_l(brewed.grist, amounts.liquor.mash_l, formula.mash_rest_c)
+                mash_volume_hot_l(brewed.grist, liquor.mash_l, setup.formula.mash_rest_c)
             } else {
                 0.0
             }),

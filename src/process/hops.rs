@@ -1,74 +1,13 @@
 //! Bitterness of a wort: what each hop gives, by either model.
 
-use super::formula::{Formula, Item, Stage};
+use super::formula::{Formula, Item, PerItem, Stage};
+use super::hot_side::History;
 use super::material::Material;
-use super::plant::Plant;
 use super::wort::{Boiled, KettleSugar, Lautered};
 use crate::quantity::in_minutes;
 use crate::recipe::BitternessModel;
 use crate::science::bitterness::tinseth::utilisation_share;
 use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
-
-/// Bitterness of each item in the cold wort at the end of the boil, IBU.
-pub(crate) fn hop_bitterness(
-    formula: &Formula,
-    amounts: &[f64],
-    profile: &GravityProfile<'_>,
-    volume_l: f64,
-    plant: &Plant,
-    model: BitternessModel,
-) -> Vec<f64> {
-    formula
-        .items
-        .iter()
-        .zip(amounts)
-        .map(|(item, kg)| match item.material {
-            Material::Hop { alpha: Some(alpha) }
-                if *kg > 0.0 && volume_l > 0.0 && item.is_hot_hop() =>
-            {
-                kg * alpha * 1e6 * utilisation(item, formula, profile, plant, model) / volume_l
-            }
-            _ => 0.0,
-        })
-        .collect()
-}
-
-/// Share of a hop's alpha acids that bitters the cold wort.
-///
-/// Tinseth knows boiling time and gravity only, so that a hop in a stand gets none. The kinetic model follows the real
-/// temperatures from immersion to cold wort; what isomerisation leaves out (extraction, solubility, trub, yeast) is a
-/// retention that makes both models agree for 60 min at 100 °C in the hop's own gravity.
-pub(crate) fn utilisation(
-    item: &Item,
-    formula: &Formula,
-    profile: &GravityProfile<'_>,
-    plant: &Plant,
-    model: BitternessModel,
-) -> f64 {
-    let time_min = match item.place.stage {
-        Stage::Boil => item.time_left_min(formula.boil_min),
-        _ => 0.0,
-    };
-    match model {
-        BitternessModel::Tinseth if time_min > 0.0 => {
-            utilisation_share(time_min, profile.mean_over_last(time_min))
-        }
-        BitternessModel::Tinseth => 0.0,
-        BitternessModel::Kinetic => {
-            let formed = if item.place.stage == Stage::Boil {
-                plant.history.boiled(time_min)
-            } else {
-                let contact_min = item
-                    .timing
-                    .contact
-                    .as_ref()
-                    .map(|time| in_minutes(time.value()));
-                plant.history.steeped(item.place.stand, contact_min)
-            };
-            formed * utilisation_share(60.0, profile.mean_over_last(time_min)) / plant.history.tied
-        }
-    }
-}
 
 /// How the wort's gravity rises through the boil.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,6 +15,7 @@ pub(crate) struct GravityProfile<'a> {
     run: &'a Lautered,
     sugars: &'a [KettleSugar],
     evaporated_kg: f64,
+    volume_l: f64,
     boil_min: f64,
 }
 
@@ -90,7 +30,65 @@ impl<'a> GravityProfile<'a> {
             run,
             sugars,
             evaporated_kg: boiled.evaporated_kg,
+            volume_l: boiled.volume_l,
             boil_min,
+        }
+    }
+
+    /// Bitterness of each item in the cold wort at the end of the boil, IBU.
+    pub(crate) fn bitterness(
+        &self,
+        formula: &Formula,
+        amounts: &PerItem<f64>,
+        cooling: &History,
+        model: BitternessModel,
+    ) -> PerItem<f64> {
+        formula.items.map(|index, item| {
+            let kg = amounts.at(index);
+            match item.material {
+                Material::Hop { alpha: Some(alpha) }
+                    if kg > 0.0 && self.volume_l > 0.0 && item.is_hot_hop() =>
+                {
+                    kg * alpha * 1e6 * self.utilisation(item, cooling, model) / self.volume_l
+                }
+                _ => 0.0,
+            }
+        })
+    }
+
+    /// Share of a hop's alpha acids that bitters the cold wort.
+    ///
+    /// Tinseth knows boiling time and gravity only, so that a hop in a stand gets none. The kinetic model follows the real
+    /// temperatures from immersion to cold wort; what isomerisation leaves out (extraction, solubility, trub, yeast) is a
+    /// retention that makes both models agree for 60 min at 100 °C in the hop's own gravity.
+    pub(crate) fn utilisation(
+        &self,
+        item: &Item,
+        cooling: &History,
+        model: BitternessModel,
+    ) -> f64 {
+        let time_min = match item.place.stage {
+            Stage::Boil => item.time_left_min(self.boil_min),
+            _ => 0.0,
+        };
+        match model {
+            BitternessModel::Tinseth if time_min > 0.0 => {
+                utilisation_share(time_min, self.mean_over_last(time_min))
+            }
+            BitternessModel::Tinseth => 0.0,
+            BitternessModel::Kinetic => {
+                let formed = if item.place.stage == Stage::Boil {
+                    cooling.boiled(time_min)
+                } else {
+                    let contact_min = item
+                        .timing
+                        .contact
+                        .as_ref()
+                        .map(|time| in_minutes(time.value()));
+                    cooling.steeped(item.place.stand, contact_min)
+                };
+                formed * utilisation_share(60.0, self.mean_over_last(time_min)) / cooling.tied
+            }
         }
     }
 

@@ -190,7 +190,7 @@ pub(crate) fn note_defaults(
             value,
         });
     };
-    let hops = formula.items.iter().any(Item::is_hot_hop);
+    let hops = formula.items.values().any(Item::is_hot_hop);
     if brewhouse.altitude.is_none() && (formula.boil_min > 0.0 || hops) {
         take(Defaulted::Altitude, plant.altitude_m);
     }

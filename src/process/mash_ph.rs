@@ -1,9 +1,9 @@
 //! The mash pH of a brew: its grain's figures from line and catalogue, its liquor from the water report.
 
 use super::assumption::Assumption;
-use super::brew::Amounts;
-use super::formula::{Formula, Item, Stage};
+use super::formula::{Item, Stage};
 use super::plant::Side;
+use super::setup::Worked;
 use crate::catalogue::{
     Catalogue, EntryRef, Equivalents, Fermentable, FermentableClass, IonYield, WaterAgent,
 };
@@ -109,13 +109,9 @@ pub(crate) fn liquor(
 }
 
 /// The grain of a mash with what each takes up, and the names of those that are taken from their class.
-pub(crate) fn grain(
-    formula: &Formula,
-    amounts: &Amounts,
-    catalogue: &Catalogue,
-) -> (Vec<BufferingGrain>, Vec<String>) {
+pub(crate) fn grain(worked: &Worked, catalogue: &Catalogue) -> (Vec<BufferingGrain>, Vec<String>) {
     let (mut grist, mut by_class) = (Vec::new(), Vec::new());
-    for (item, kg) in formula.items.iter().zip(&amounts.of) {
+    for (item, kg) in worked.setup.formula.items.with(&worked.amounts.of) {
         if !item.is_mashed() || *kg <= 0.0 {
             continue;
         }
@@ -252,14 +248,12 @@ pub(crate) fn acid_product(row: &WaterAgent) -> Option<AcidProduct> {
 
 /// Salts and acids that the recipe itself puts into the mash: kilograms of each row.
 pub(crate) fn stated_agents<'a>(
-    formula: &'a Formula,
-    amounts: &'a Amounts,
+    worked: &'a Worked,
     catalogue: &'a Catalogue,
 ) -> impl Iterator<Item = (&'a WaterAgent, f64)> {
-    formula
-        .items
-        .iter()
-        .zip(&amounts.of)
+    let items = &worked.setup.formula.items;
+    items
+        .with(&worked.amounts.of)
         .filter(|(item, _)| item.place.stage == Stage::Mash)
         .filter_map(|(item, amount)| {
             match catalogue.find(item.ingredient.catalogue_name())?.entry {
@@ -337,24 +331,25 @@ pub(crate) fn predicted(
 
 /// Mash pH of a brew as its sheet describes it: `water` is that of its plant, or what the sheet wants.
 pub(crate) fn of_brew(
-    formula: &Formula,
-    amounts: &Amounts,
+    worked: &Worked,
     catalogue: &Catalogue,
     liquor: &Liquor,
     assumptions: &mut Vec<Assumption>,
 ) -> Option<MashPh> {
-    let (grist, by_class) = grain(formula, amounts, catalogue);
-    let agents: Vec<_> = stated_agents(formula, amounts, catalogue).collect();
-    let found = predicted(&grist, liquor, amounts.liquor.mash_l, &agents)?;
+    let (grist, by_class) = grain(worked, catalogue);
+    let agents: Vec<_> = stated_agents(worked, catalogue).collect();
+    let found = predicted(&grist, liquor, worked.amounts.liquor.mash_l, &agents)?;
     note_classes(by_class, assumptions);
     Some(found)
 }
 
 /// Says once which grain was taken from its class.
 pub(crate) fn note_classes(names: Vec<String>, assumptions: &mut Vec<Assumption>) {
+    if names.is_empty() {
+        return;
+    }
     let note = Assumption::MashPhFromClass { names };
-    let empty = matches!(&note, Assumption::MashPhFromClass { names } if names.is_empty());
-    if !empty && !assumptions.contains(&note) {
+    if !assumptions.contains(&note) {
         assumptions.push(note);
     }
 }

@@ -4,7 +4,6 @@
 //! of that state through a density model. [`predict`] reads a recipe on the plant it was brewed on; `scale` and
 //! everything else that judges or searches runs the same model.
 
-mod aim;
 mod assumption;
 mod brew;
 mod cellar;
@@ -20,6 +19,7 @@ mod material;
 mod plant;
 mod predict;
 mod preserved;
+mod setup;
 mod source;
 mod warning;
 mod wort;
@@ -31,17 +31,15 @@ pub use formula::Stage;
 pub use mash_ph::NoMashPh;
 pub use plant::{PlantSize, Side};
 pub use predict::{Prediction, predict, predict_by};
+pub use source::Stop;
 pub use warning::Warning;
 
-pub(crate) use aim::{Aim, Design, Limit, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
-pub(crate) use brew::{
-    Amounts, Brewed, Nature, brew, brew_run_off, brew_with, grist, kettle_sugars,
-};
+pub(crate) use brew::{Amounts, Brewed, grist, kettle_sugars};
 pub(crate) use cellar::Beer;
-pub(crate) use fermentation::{Dosing, ferment};
+pub(crate) use fermentation::ferment;
 pub(crate) use figures::boiling_c;
-pub(crate) use formula::{Formula, Item, PITCH, Place, Rule};
-pub(crate) use hops::{GravityProfile, hop_bitterness, utilisation};
+pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Place, Rule};
+pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
     Agents, Liquor, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, predicted,
@@ -50,9 +48,12 @@ pub(crate) use mash_ph::{
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant, drains_a_bag};
 pub(crate) use predict::{
-    carbonation_is_as_stated, colour_gap, read_recipe, read_swapped, remarks, source_mash_ph,
-    what_is_as_stated,
+    carbonation_is_as_stated, colour_gap, remarks, source_mash_ph, what_is_as_stated,
 };
 pub(crate) use preserved::preserved_juice;
-pub(crate) use source::{Notes, SourceBrew, check_yield, dilution, wort_for_packaged};
+pub(crate) use setup::{Setup, Worked};
+pub(crate) use source::{
+    Aim, Design, Notes, Printed, Reach, SourceBrew, SugarShare, before_boil_hot_l, can_reach,
+    check_yield, dilution, reach, wort_for_packaged,
+};
 pub(crate) use wort::{DRIED_MALT_EXTRACT, Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};

@@ -1,20 +1,19 @@
 //! A recipe on the plant it was brewed on.
 
 use super::assumption::Assumption;
-use super::brew::{Amounts, Brewed};
 use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
-use super::formula::{Formula, Item, Stage};
-use super::hot_side::{History, note_defaults};
+use super::formula::{Item, Stage};
 use super::mash_ph::{liquor, of_brew, stated_agents};
 use super::material::Material;
-use super::plant::{Boiloff, Plant, PlantSize, Side};
+use super::plant::{Boiloff, Side};
 use super::preserved::preserved_juice;
-use super::source::{Notes, SourceBrew, read};
+use super::setup::{Setup, Worked};
+use super::source::{Notes, Printed};
 use super::warning::Warning;
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
-use crate::quantity::{BeerColour, Extract, Share, Temperature, Written, in_litres};
+use crate::quantity::{BeerColour, Extract, Share, Temperature, Written};
 use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
 use crate::science::mash_ph::MashPh;
 use serde::Serialize;
@@ -86,21 +85,21 @@ pub fn predict_by(
     model: Option<BitternessModel>,
 ) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
-    let (formula, plant, source) = read_recipe(recipe, brewhouse, catalogue, model, &mut notes)?;
+    let printed = Printed {
+        recipe,
+        brewhouse,
+        catalogue,
+        model,
+    };
+    let worked = printed.read(&mut notes)?.worked;
     let Notes {
         mut assumptions,
         mut warnings,
     } = notes;
-    remarks(&formula, &source.brewed, &plant, &mut warnings);
-    warnings.extend(preserved_juice(&formula, &source.amounts, &source.brewed));
-    let mash_ph = source_mash_ph(
-        recipe,
-        brewhouse,
-        (&formula, &source.amounts),
-        catalogue,
-        &mut assumptions,
-    );
-    let predicted = Figures::predicted(&source.brewed).with_mash_ph(mash_ph);
+    remarks(&worked, &mut warnings);
+    warnings.extend(preserved_juice(&worked));
+    let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);
+    let predicted = Figures::predicted(&worked.brewed).with_mash_ph(mash_ph);
     if let Some(gap) = colour_gap(&recipe.targets, &predicted) {
         warnings.push(Warning::ColourNotExplained {
             printed: gap.printed,
@@ -109,9 +108,9 @@ pub fn predict_by(
         });
     }
     carbonation_is_as_stated(recipe, &mut assumptions);
-    what_is_as_stated(&formula, &plant, &mut assumptions);
+    what_is_as_stated(&worked.setup, &mut assumptions);
     Ok(Prediction {
-        volumes: Volumes::of(&source.brewed, &source.amounts, &formula, &plant),
+        volumes: Volumes::of(&worked),
         predicted,
         published: Figures::published(&recipe.targets)
             .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
@@ -120,92 +119,35 @@ pub fn predict_by(
     })
 }
 
-/// The recipe laid out, its plant settled, and its amounts found.
-pub(crate) fn read_recipe(
-    recipe: &Recipe,
-    brewhouse: Option<&Brewhouse>,
-    catalogue: &Catalogue,
-    model: Option<BitternessModel>,
-    notes: &mut Notes,
-) -> Result<(Formula, Plant, SourceBrew), Error> {
-    read_swapped(recipe, brewhouse, catalogue, model, (None, notes))
-}
-
-/// As [`read_recipe`], where the mash factor of the printed recipe is known already.
-pub(crate) fn read_swapped(
-    recipe: &Recipe,
-    brewhouse: Option<&Brewhouse>,
-    catalogue: &Catalogue,
-    model: Option<BitternessModel>,
-    (printed_mash_factor, notes): (Option<f64>, &mut Notes),
-) -> Result<(Formula, Plant, SourceBrew), Error> {
-    let mut formula = Formula::of(recipe, catalogue, &mut notes.assumptions)?;
-    if printed_mash_factor.is_some() {
-        formula.printed_mash_factor = printed_mash_factor;
-    } else if let Some(swaps) = &recipe.swaps {
-        // The printed final extract speaks for what was printed, not for what stands in its place.
-        let mut silent = Notes::default();
-        let (_, _, printed) =
-            read_recipe(&swaps.printed, brewhouse, catalogue, model, &mut silent)?;
-        formula.printed_mash_factor = Some(printed.nature.mash_factor);
-    }
-    let batch_l = recipe
-        .batch
-        .as_ref()
-        .map(|batch| in_litres(batch.volume.value()));
-    let unnamed = Brewhouse::default();
-    match (brewhouse, &recipe.brewed_on) {
-        (None, _) => notes.assumptions.push(Assumption::CommercialPlant {
-            size: PlantSize::of(batch_l),
-        }),
-        (Some(plant), None) => notes.assumptions.push(Assumption::OnlyOtherPlant {
-            plant: plant.name.clone(),
-        }),
-        (Some(_), Some(_)) => {}
-    }
-    let mut plant = Plant::settle(
-        brewhouse.unwrap_or(&unnamed),
-        Side::Source,
-        batch_l,
-        &mut notes.assumptions,
-    );
-    if let Some(model) = model {
-        plant.bitterness = model;
-    }
-    plant.history = History::of(&formula, &plant);
-    let described = brewhouse.unwrap_or(&unnamed);
-    note_defaults(described, &formula, &plant, &mut notes.assumptions);
-    let source = read(recipe, &formula, &mut plant, notes)?;
-    Ok((formula, plant, source))
-}
-
 /// What deserves a look in a brew on a plant.
-pub(crate) fn remarks(
-    formula: &Formula,
-    brewed: &Brewed,
-    plant: &Plant,
-    warnings: &mut Vec<Warning>,
-) {
-    for (index, fall) in &brewed.cellar.missed {
-        let Some(item) = formula.items.get(*index) else {
+pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Warning>) {
+    let Setup {
+        formula,
+        plant,
+        cooling,
+        ..
+    } = &worked.setup;
+    let brewed = &worked.brewed;
+    for missed in &brewed.cellar.missed {
+        let Some(item) = formula.items.get(missed.index) else {
             continue;
         };
-        let (Fall::AlreadyBelow(met) | Fall::EndsAbove(met)) = fall;
+        let (Fall::AlreadyBelow(met) | Fall::EndsAbove(met)) = missed.fall;
         warnings.push(Warning::GravityNotMet {
             name: item.ingredient.name.clone(),
             wanted: Extract::clamped(item.trigger_plato().unwrap_or_default()),
-            met: Extract::clamped(*met),
+            met: Extract::clamped(met),
             side: plant.side,
         });
     }
-    for wanted_c in &plant.history.clamped_c {
+    for wanted_c in &cooling.clamped_c {
         warnings.push(Warning::StandClamped {
             wanted: Temperature::clamped(*wanted_c),
-            boiling: Temperature::clamped(plant.history.boiling_c),
+            boiling: Temperature::clamped(cooling.boiling_c),
             side: plant.side,
         });
     }
-    if let Some((coolant_c, to_c)) = plant.history.never_arrives_c {
+    if let Some((coolant_c, to_c)) = cooling.never_arrives_c {
         warnings.push(Warning::NeverCools {
             coolant: Temperature::clamped(coolant_c),
             to: Temperature::clamped(to_c),
@@ -254,16 +196,14 @@ pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<Colou
 
 /// Mash pH of the source: its sheet's water where that is printed, else that of its plant.
 pub(crate) fn source_mash_ph(
-    recipe: &Recipe,
-    brewhouse: Option<&Brewhouse>,
-    (formula, amounts): (&Formula, &Amounts),
-    catalogue: &Catalogue,
+    printed: Printed<'_>,
+    worked: &Worked,
     assumptions: &mut Vec<Assumption>,
 ) -> Option<MashPh> {
-    let report = brewhouse.and_then(|plant| plant.water.as_ref());
+    let (recipe, catalogue) = (printed.recipe, printed.catalogue);
+    let report = printed.brewhouse.and_then(|plant| plant.water.as_ref());
     // Salts that are listed beside a report are what brings that water to the printed ions: they count on top of it.
-    let lists_salts =
-        || stated_agents(formula, amounts, catalogue).any(|(row, _)| row.kind() == Kind::Salt);
+    let lists_salts = || stated_agents(worked, catalogue).any(|(row, _)| row.kind() == Kind::Salt);
     let (ions, ph) = match report {
         Some(report) if recipe.water.is_empty() || lists_salts() => {
             (&report.ions, report.ph.as_ref())
@@ -276,7 +216,7 @@ pub(crate) fn source_mash_ph(
     };
     // What a sheet does not print of its water is no news: the assumption above covers it.
     let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;
-    of_brew(formula, amounts, catalogue, &liquor, assumptions)
+    of_brew(worked, catalogue, &liquor, assumptions)
 }
 
 /// Notes a carbonation that is printed and not worked out.
@@ -287,15 +227,12 @@ pub(crate) fn carbonation_is_as_stated(recipe: &Recipe, assumptions: &mut Vec<As
 }
 
 /// What is carried from the sheet without being worked out.
-pub(crate) fn what_is_as_stated(
-    formula: &Formula,
-    plant: &Plant,
-    assumptions: &mut Vec<Assumption>,
-) {
+pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Assumption>) {
+    let formula = &setup.formula;
     let is_hop = |item: &&Item| matches!(item.material, Material::Hop { .. });
     let in_stand = formula
         .items
-        .iter()
+        .values()
         .filter(is_hop)
         .filter(|i| i.place.stage == Stage::Stand)
         .count();
@@ -304,26 +241,22 @@ pub(crate) fn what_is_as_stated(
             && matches!(item.material, Material::Fermentable(_))
             && item.trigger_plato().is_none()
     };
-    assumptions.extend(
-        formula
-            .items
-            .iter()
-            .filter(untimed)
-            .map(|item| Assumption::LateAddition {
-                name: item.ingredient.name.clone(),
-            }),
-    );
-    let hopped = formula.items.iter().any(Item::is_hot_hop);
-    match plant.bitterness {
-        BitternessModel::Tinseth if hopped && !plant.history.stands.is_empty() => {
+    assumptions.extend(formula.items.values().filter(untimed).map(|item| {
+        Assumption::LateAddition {
+            name: item.ingredient.name.clone(),
+        }
+    }));
+    let hopped = formula.items.values().any(Item::is_hot_hop);
+    match setup.plant.bitterness {
+        BitternessModel::Tinseth if hopped && !setup.cooling.stands.is_empty() => {
             assumptions.push(Assumption::StandWithoutBitterness {
                 additions: in_stand,
             });
         }
         BitternessModel::Kinetic
             if hopped
-                && plant
-                    .history
+                && setup
+                    .cooling
                     .stands
                     .iter()
                     .any(|stand| stand.at_c < MEASURED_FROM_C) =>
@@ -334,7 +267,7 @@ pub(crate) fn what_is_as_stated(
     }
     if formula
         .items
-        .iter()
+        .values()
         .filter(is_hop)
         .any(|item| item.place.stage >= Stage::Ferment)
     {

@@ -1,8 +1,8 @@
 //! Preservatives that juice brings into a fermenting beer.
 
-use super::brew::{Amounts, Brewed};
-use super::formula::{Formula, Item, Stage};
+use super::formula::{Item, Stage};
 use super::material::Material;
+use super::setup::Worked;
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::quantity::{Concentration, Ph, Written};
@@ -12,15 +12,11 @@ use crate::science::inhibition::{molecular_sulphur_dioxide, outlook};
 const BEER_PH: f64 = 4.2;
 
 /// What deserves a look where juice states sulphite or sorbate; nothing where none does.
-pub(crate) fn preserved_juice(
-    formula: &Formula,
-    amounts: &Amounts,
-    brewed: &Brewed,
-) -> Option<Warning> {
+pub(crate) fn preserved_juice(worked: &Worked) -> Option<Warning> {
     let (mut names, mut ph) = (Vec::new(), BEER_PH);
     let (mut sulphite_g, mut sorbic_g) = (0.0, 0.0);
-    let mut beer_l = brewed.cellar.after_additions_l;
-    for (item, amount) in formula.items.iter().zip(&amounts.of) {
+    let mut beer_l = worked.brewed.cellar.after_additions_l;
+    for (item, amount) in worked.setup.formula.items.with(&worked.amounts.of) {
         let Some(juice_l) = poured_l(item, *amount) else {
             continue;
         };

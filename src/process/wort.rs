@@ -5,7 +5,8 @@
 
 use super::plant::{Holdback, Lautering, Plant};
 use crate::recipe::{YieldBasis, YieldPoint};
-use crate::science::density::{WATER_20, solution_volume_l};
+use crate::science::density::{WATER_20, solution_volume_at_l, solution_volume_l};
+use crate::science::heat::schedule::GRAIN_ROOM_L_PER_KG;
 
 /// Extract of dried malt extract as is: 99.5 % of 96 % dry matter, as in the built-in catalogue.
 pub(crate) const DRIED_MALT_EXTRACT: f64 = 0.955;
@@ -304,6 +305,12 @@ pub(crate) fn before_boil(
         volume_l,
         ..Lautered::default()
     }
+}
+
+/// Volume of the mash at its rest.
+pub(crate) fn mash_volume_hot_l(grist: Grist, mash_l: f64, mash_c: f64) -> f64 {
+    let water_kg = mash_l * WATER_KG_PER_L;
+    solution_volume_at_l(water_kg, 0.0, mash_c) + GRAIN_ROOM_L_PER_KG * grist.mass_kg
 }
 
 /// Cold wort of `volume_l` and `strength` (extract fraction by mass).

@@ -24,8 +24,10 @@ pub use brewhouse::{
 pub(crate) use ingredient::is_called_hop;
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
 pub use log::{Instrument, Log, LogEntry, LogEvent};
+pub(crate) use stock::{Available, Holding, Shelf};
 pub use stock::{Lot, Stock};
 pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
+pub(crate) use targets::ALCOHOL_WITHIN_PERCENT;
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
 use crate::diagnostic::Error;

@@ -1,9 +1,16 @@
 //! Printed figures of a wort and its beer.
 
+use super::{Addition, Recipe};
+use crate::catalogue::Kind;
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, CarbonDioxide, Concentration, Extract, Volume, Written,
 };
+use crate::science::attenuation::Beer;
 use serde::{Deserialize, Serialize};
+
+/// Printed alcohol may differ from what the gravities give by this, % vol: the EU's tolerance for beers up to 5.5 % vol
+/// (Directive 87/250/EEC).
+pub(crate) const ALCOHOL_WITHIN_PERCENT: f64 = 0.5;
 
 /// A volume of wort or beer, and where it is counted.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -132,5 +139,26 @@ impl IonTargets {
     /// Whether no ion is named.
     pub fn is_empty(&self) -> bool {
         self.stated().next().is_none()
+    }
+}
+
+impl Recipe {
+    /// The alcohol that the printed gravities give, where that is not the printed one; not where sugar enters late, since
+    /// the gravities then say little.
+    pub(crate) fn contradicted_alcohol(&self) -> Option<AlcoholByVolume> {
+        let targets = &self.targets;
+        let (original, last) = (targets.original?.value(), targets.final_extract?.value());
+        let printed = targets.alcohol?.value();
+        let is_sweet = |addition: &Addition| {
+            let all = addition.ingredient().into_iter();
+            let mut all = all.chain(addition.parts().iter().filter_map(Addition::ingredient));
+            all.any(|i| matches!(i.kind, Kind::Sugar | Kind::Juice | Kind::Malt | Kind::Grain))
+        };
+        if self.fermentation.additions.iter().any(is_sweet) {
+            return None;
+        }
+        let given = Beer::from_readings(original, last).ok()?.alcohol_by_volume;
+        let off = (given.percent() - printed.percent()).abs();
+        (off > ALCOHOL_WITHIN_PERCENT).then_some(given)
     }
 }

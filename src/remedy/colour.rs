@@ -2,7 +2,7 @@
 
 use super::Remedy;
 use crate::numeric::{Bracket, root};
-use crate::process::{Amounts, Brewed, Fermentable, Formula, Item, Material, Nature, Plant, brew};
+use crate::process::{Amounts, Brewed, Fermentable, Item, Material, Setup, grist};
 use crate::quantity::{BeerColour, kilograms};
 
 /// More of the grist than this is not exchanged for colour, by extract (common practice, no source).
@@ -18,40 +18,31 @@ pub(crate) struct DarkMalt {
 /// The mass of dark malt that brings the malt part of the beer to `wanted_ebc`, put in place of as much extract of the
 /// rest of the grist, and run through the model again. None where the beer is dark enough, or where it takes too much.
 pub(crate) fn for_colour(
-    formula: &Formula,
+    setup: &Setup,
     amounts: &Amounts,
-    plant: &Plant,
-    nature: Nature,
     wanted_ebc: f64,
     dark: &DarkMalt,
 ) -> Option<Remedy> {
-    let model = formula.items.iter().find(|item| item.is_mashed())?;
-    let mut darker = formula.clone();
-    darker.items.push(Item {
+    let formula = &setup.formula;
+    let model = formula.items.values().find(|item| item.is_mashed())?;
+    let mut darker = setup.clone();
+    darker.formula.items.push(Item {
         material: Material::Fermentable(dark.figures),
         ..model.clone()
     });
-    let grist_kg = crate::process::grist(formula, &amounts.of).laboratory_extract_kg;
+    let grist_kg = grist(formula, &amounts.of).laboratory_extract_kg;
     let with = |share: f64| {
-        let mut of: Vec<f64> = formula
-            .items
-            .iter()
-            .zip(&amounts.of)
-            .map(|(item, amount)| {
-                if item.is_mashed() {
-                    amount * (1.0 - share)
-                } else {
-                    *amount
-                }
-            })
-            .collect();
+        let mut of = formula.items.map(|index, item| {
+            let kept = if item.is_mashed() { 1.0 - share } else { 1.0 };
+            amounts.of.at(index) * kept
+        });
         let dark_kg = share * grist_kg / dark.figures.extract;
         of.push(dark_kg);
         let amounts = Amounts {
             of,
             liquor: amounts.liquor,
         };
-        (dark_kg, malt_ebc(&brew(&darker, &amounts, plant, nature)))
+        (dark_kg, malt_ebc(&darker.brew(&amounts)))
     };
     let miss = |share: f64| with(share).1.map_or(f64::NAN, |ebc| ebc - wanted_ebc);
     let bracket = Bracket {

@@ -2,7 +2,7 @@
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
 use crate::process::{
-    Aim, Design, Lautering, Limit, Plant, Reach, SugarShare, before_boil_hot_l, can_reach, reach,
+    Aim, Design, Lautering, Plant, Reach, Stop, SugarShare, before_boil_hot_l, can_reach, reach,
 };
 use crate::quantity::{Extract, kilograms, litres, minutes};
 
@@ -28,7 +28,7 @@ pub(crate) fn for_gravity(
     extracts: Extracts,
 ) -> Vec<Remedy> {
     let mut remedies = Vec::new();
-    if stopped.stopped != Some(Limit::NoMash) {
+    if stopped.stopped != Some(Stop::NoMash) {
         remedies.extend(sparge(design, aim, plant));
     }
     remedies.extend(
@@ -39,7 +39,7 @@ pub(crate) fn for_gravity(
             }
         }),
     );
-    if stopped.stopped != Some(Limit::NoMash) {
+    if stopped.stopped != Some(Stop::NoMash) {
         remedies.extend(
             dissolved(design, aim, plant, extracts.sugar).map(|(kg, reached)| Remedy::Sugar {
                 mass: kilograms(kg),

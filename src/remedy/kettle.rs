@@ -2,7 +2,7 @@
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
 use crate::process::{Aim, Design, Plant, before_boil_hot_l, can_reach, reach, wort_of};
-use crate::quantity::{Extract, litres};
+use crate::quantity::{Extract, Volume, litres};
 use crate::science::density::sucrose_density_20;
 
 /// What a step down leaves of a volume, and how many go down to a ten-thousandth of it.
@@ -11,10 +11,18 @@ const STEPS_DOWN: i32 = 364;
 /// A wort stronger than this is not worth topping up, extract fraction (common practice, no source).
 const STRONGEST: f64 = 0.30;
 
+/// Ways out of a kettle that is too small.
+#[derive(Debug, Default)]
+pub(crate) struct KettleRemedies {
+    pub(crate) remedies: Vec<Remedy>,
+    /// The largest batch that fits, into the fermenter, where one does.
+    pub(crate) largest_batch: Option<Volume>,
+}
+
 /// Remedies for a wort of `aim` that the kettle does not hold before the boil, each run through the model again.
-pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy> {
+pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> KettleRemedies {
     let Some(kettle_l) = plant.kettle_l else {
-        return Vec::new();
+        return KettleRemedies::default();
     };
     let fits = |aim: Aim| {
         before_boil_hot_l(design, aim, plant) <= kettle_l && can_reach(design, aim, plant)
@@ -22,11 +30,14 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy
     let shrunk = |volume_l: f64| Aim { volume_l, ..aim };
     let batch_l = plant.fermenter_l_of(aim.volume_l);
     let mut remedies = Vec::new();
+    let mut largest_batch = None;
     if let Some(volume_l) = largest(aim.volume_l, |volume_l| fits(shrunk(volume_l)))
         && plant.fermenter_l_of(volume_l) > 0.0
     {
+        let batch = litres(plant.fermenter_l_of(volume_l));
+        largest_batch = Some(batch);
         remedies.push(Remedy::SmallerBatch {
-            batch: litres(plant.fermenter_l_of(volume_l)),
+            batch,
             reached: Extract::clamped(100.0 * reach(design, shrunk(volume_l), plant).strength),
         });
     }
@@ -64,7 +75,10 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> Vec<Remedy
             ),
         });
     }
-    remedies
+    KettleRemedies {
+        remedies,
+        largest_batch,
+    }
 }
 
 /// The largest value below `top` that works: the first found going down, then refined.

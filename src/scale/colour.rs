@@ -1,21 +1,19 @@
 //! A printed colour that the grist does not explain.
 
-use super::Outcome;
-use super::solve::{Found, Job};
+use super::work_out::Brewing;
+use super::{Order, Outcome};
 use crate::catalogue::{Catalogue, Kind};
 use crate::process::{Figures, Material, colour_gap, settle};
-use crate::recipe::{Ingredient, Recipe};
+use crate::recipe::Ingredient;
 use crate::remedy::{DarkMalt, for_colour};
 
-impl Job<'_> {
+impl Brewing<'_> {
     /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
-    pub(super) fn colour(
-        &self,
-        recipe: &Recipe,
-        source: &Figures,
-        found: &Found,
-        catalogue: &Catalogue,
-    ) -> Option<Outcome> {
+    pub(super) fn colour(&self, source: &Figures) -> Option<Outcome> {
+        let Order {
+            recipe, catalogue, ..
+        } = self.order;
+        let found = &self.found;
         let gap = colour_gap(&recipe.targets, source)?;
         let from_juice = gap.with_juice.map_or(0.0, |all| all.ebc() - gap.malt.ebc());
         let here = Figures::predicted(&found.brewed);
@@ -27,16 +25,7 @@ impl Job<'_> {
             _ => gap.printed.ebc() - from_juice,
         };
         let remedies = dark_malt(catalogue)
-            .and_then(|dark| {
-                for_colour(
-                    self.formula,
-                    &found.amounts,
-                    self.plant,
-                    self.source.nature,
-                    wanted_ebc,
-                    &dark,
-                )
-            })
+            .and_then(|dark| for_colour(&self.target.setup, &found.amounts, wanted_ebc, &dark))
             .into_iter()
             .collect();
         Some(Outcome::ColourNotExplained {

@@ -1,6 +1,6 @@
 //! Carbonation: the pressure on a keg, or the sugar for bottles.
 
-use crate::process::{Beer, Brewed, Formula, Item, Stage, Warning};
+use crate::process::{Beer, Brewed, Formula, Item, PerItem, Stage, Warning};
 use crate::quantity::{
     CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, in_kilograms, litres,
 };
@@ -170,12 +170,19 @@ pub(crate) struct Measured {
     pub(crate) water: f64,
 }
 
-/// The gas of a plan, where container, wish and temperature are known.
+/// A beer to be packaged, with what goes in there.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct ToPackage<'a> {
+    pub(crate) formula: &'a Formula,
+    pub(crate) amounts: &'a PerItem<f64>,
+    pub(crate) brewed: &'a Brewed,
+    pub(crate) measured: Measured,
+}
+
+/// The gas of a beer, where container, wish and temperature are known.
 pub(crate) fn plan(
-    (recipe, formula): (&Recipe, &Formula),
-    amounts: &[f64],
-    brewed: &Brewed,
-    measured: &Measured,
+    recipe: &Recipe,
+    beer: ToPackage<'_>,
     warnings: &mut Vec<Warning>,
 ) -> Option<GasPlan> {
     let package = &recipe.package;
@@ -191,16 +198,16 @@ pub(crate) fn plan(
             .any(|part| part.starts_with(word))
     };
     if named("bottle") && !named("keg") {
-        let fermented_at = measured.warmest.or_else(|| last_fermented_at(recipe))?;
-        let beer = (brewed, fermented_at, measured);
-        return bottles(wanted, formula, amounts, beer, warnings);
+        let warmest = beer.measured.warmest;
+        let fermented_at = warmest.or_else(|| last_fermented_at(recipe))?;
+        return bottles(wanted, fermented_at, beer, warnings);
     }
     if !named("keg") {
         return None;
     }
     let temperature = package.temperature.as_ref()?.value();
     let absolute = pressure_at(wanted, temperature).ok()?;
-    warn_of_keg(wanted, temperature, measured, warnings);
+    warn_of_keg(wanted, temperature, &beer.measured, warnings);
     Some(GasPlan::Keg {
         wanted,
         temperature,
@@ -235,18 +242,18 @@ fn warn_of_keg(
 
 fn bottles(
     wanted: CarbonDioxide,
-    formula: &Formula,
-    amounts: &[f64],
-    (brewed, fermented_at, measured): (&Brewed, Temperature, &Measured),
+    fermented_at: Temperature,
+    beer: ToPackage<'_>,
     warnings: &mut Vec<Warning>,
 ) -> Option<GasPlan> {
+    let (brewed, measured) = (beer.brewed, &beer.measured);
     let undiluted = carbon_dioxide_left(fermented_at).ok()?;
     let left = CarbonDioxide::clamped(undiluted.grams_per_litre() * (1.0 - measured.water));
     let packaged_l = brewed.cellar.packaged_l;
-    let added_g: f64 = formula
+    let added_g: f64 = beer
+        .formula
         .items
-        .iter()
-        .zip(amounts)
+        .with(beer.amounts)
         .filter(|(item, _)| item.place.stage == Stage::Package)
         .map(|(item, amount)| 1000.0 * fermentable_kg(item, *amount))
         .sum();

@@ -1,17 +1,17 @@
 //! Salts for the wanted ions, and acid or alkali for the wanted mash pH.
 
+use super::change::IonBrought;
 use super::options::WeighOut;
-use super::stocked::Shelf;
 use super::weigh::to_step;
-use super::{Change, Outcome, ScaleOptions};
-use crate::catalogue::{Catalogue, EntryRef, Kind, WaterAgent};
+use super::{Change, Order};
+use crate::catalogue::{EntryRef, Kind, WaterAgent};
 use crate::process::{
-    Agents, Amounts, Assumption, Formula, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning,
-    acid_product, alkali_of, grain, liquor, note_classes, predicted, salt_ions, stated_agents,
-    stated_ions, stirred_water,
+    Agents, Assumption, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning, Worked, acid_product,
+    alkali_of, grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
+    stirred_water,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
-use crate::recipe::{Brewhouse, Recipe};
+use crate::recipe::{Available, Holding};
 use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::{
     Balance, CarbonateWater, Ion, Ions, MissedIon, balance_of_targets, salts_for,
@@ -40,7 +40,7 @@ const CAPS_MG_L: [(Ion, f64); 5] = [
     (Ion::Chloride, 150.0),
 ];
 /// A mash pH this near needs neither acid nor alkali: a meter reads no better (common practice, no source).
-pub(crate) const PH_NEAR: f64 = 0.02;
+const PH_NEAR: f64 = 0.02;
 /// A wish counts as met within 5 mg/L or a tenth of it: water reports are no better (rule of the crate).
 const ION_NEAR: (f64, f64) = (0.005, 0.1);
 
@@ -85,28 +85,45 @@ pub(super) struct Treatment {
     pub(super) reached: Option<Ions>,
     pub(super) balance: Option<Balance>,
     pub(super) mash_ph: Option<MashPh>,
+    /// What of it goes into the mash.
+    pub(super) in_mash: Vec<Stirred>,
+    /// Whether the mash comes to its pH without acid: it is as wanted or below, or an alkali brings it there.
+    pub(super) settles_without_acid: bool,
+    pub(super) changes: Vec<Change>,
+    /// Wanted ions that salts do not bring.
+    pub(super) missed: Vec<MissedIon>,
+}
+
+/// A salt, an acid or an alkali in a mash.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Stirred {
+    pub(crate) agent: WaterAgent,
+    pub(crate) kg: f64,
+}
+
+/// Salts for the wanted ions, as computed.
+struct Salts<'a> {
+    doses_g_l: Vec<(&'a WaterAgent, f64)>,
+    wanted: Vec<(Ion, Concentration)>,
 }
 
 /// What is to be treated, and with what at hand.
 pub(super) struct Bench<'a> {
-    pub(super) recipe: &'a Recipe,
-    pub(super) brewhouse: &'a Brewhouse,
-    pub(super) formula: &'a Formula,
-    pub(super) amounts: &'a Amounts,
-    pub(super) catalogue: &'a Catalogue,
-    pub(super) options: &'a ScaleOptions,
-    pub(super) shelf: &'a Shelf<'a>,
+    pub(super) order: Order<'a>,
+    pub(super) worked: &'a Worked,
 }
 
 impl<'a> Bench<'a> {
     /// Salts, acid and the mash pH that they come to.
-    pub(super) fn treat(
-        &self,
-        notes: &mut Notes,
-        (changes, outcomes): (&mut Vec<Change>, &mut Vec<Outcome>),
-    ) -> Treatment {
+    pub(super) fn treat(&self, notes: &mut Notes) -> Treatment {
+        let Order {
+            recipe,
+            brewhouse,
+            catalogue,
+            ..
+        } = self.order;
         let silent = crate::recipe::WaterReport::default();
-        let report = self.brewhouse.water.as_ref().unwrap_or(&silent);
+        let report = brewhouse.water.as_ref().unwrap_or(&silent);
         let mut treated = Treatment {
             balance: self.balance(report.ph.as_ref()),
             ..Treatment::default()
@@ -120,11 +137,11 @@ impl<'a> Bench<'a> {
             Side::Target,
             &mut notes.assumptions,
         );
-        let (grist, by_class) = grain(self.formula, self.amounts, self.catalogue);
+        let (grist, by_class) = grain(self.worked, catalogue);
         let liquor = match found {
             Ok(liquor) => liquor,
             Err(because) => {
-                if !grist.is_empty() || !self.recipe.water.is_empty() {
+                if !grist.is_empty() || !recipe.water.is_empty() {
                     notes.assumptions.push(Assumption::MashPhNotPredicted {
                         side: Side::Target,
                         because,
@@ -133,21 +150,35 @@ impl<'a> Bench<'a> {
                 return treated;
             }
         };
-        let stated: Vec<_> = stated_agents(self.formula, self.amounts, self.catalogue).collect();
+        let stated: Vec<_> = stated_agents(self.worked, catalogue).collect();
         let mut agents = stated.clone();
         // A recipe that lists its own salts has said what it wants.
-        if !stated.iter().any(|(row, _)| row.kind() == Kind::Salt) {
-            let salts = self.salts(&liquor, changes, outcomes);
-            self.weigh_salts(&salts, &mut treated, &mut agents);
+        let salts = if stated.iter().any(|(row, _)| row.kind() == Kind::Salt) {
+            None
+        } else {
+            self.salts(&liquor, &mut treated)
+        };
+        if let Some(salts) = &salts {
+            self.weigh_salts(salts, &mut treated, &mut agents);
         }
-        let mash_l = self.amounts.liquor.mash_l;
+        let mash_l = self.worked.amounts.liquor.mash_l;
         let stirred = |water: Ions, (row, kg): &(&WaterAgent, f64)| {
             let dose = Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE));
             water.with_dose(&salt_ions(row), dose)
         };
         let reached = agents.iter().fold(liquor.ions, stirred);
         treated.reached = Some(reached);
-        weighed_out(changes, &reached);
+        if let Some(salts) = salts {
+            let brought = |(ion, wanted): (Ion, Concentration)| IonBrought {
+                ion,
+                from: liquor.ions.of(ion),
+                wanted,
+                reached: reached.of(ion),
+            };
+            treated.changes.push(Change::WaterBrought {
+                ions: salts.wanted.into_iter().map(brought).collect(),
+            });
+        }
         if grist.is_empty() {
             return treated;
         }
@@ -161,19 +192,22 @@ impl<'a> Bench<'a> {
         note_classes(by_class, &mut notes.assumptions);
         treated.mash_ph = Some(before);
         let has_acid = stated.iter().any(|(row, _)| row.kind() == Kind::Acid);
-        let target = self.recipe.mash.ph.as_ref().map(Written::value);
-        if let Some(target) = target
-            && !has_acid
+        let Some(target) = recipe.mash.ph.as_ref().map(Written::value) else {
+            return treated;
+        };
+        treated.settles_without_acid = before.ph.value() <= target.value() + PH_NEAR;
+        if !has_acid
             && (before.ph.value() - target.value()).abs() > PH_NEAR
             && let Some((row, exact_kg)) = self.for_ph(&grist, &liquor, &agents, target)
         {
             let kg = self.weighed(exact_kg);
             if kg > 0.0 {
-                treated.additions.push(addition(row, kg, LiquorPart::Mash));
+                treated.add(row, kg, LiquorPart::Mash);
                 agents.push((row, kg));
                 treated.reached = Some(stirred(reached, &(row, kg)));
                 treated.mash_ph = predicted(&grist, &liquor, mash_l, &agents);
-                changes.push(Change::MashPhSet {
+                treated.settles_without_acid = row.kind() != Kind::Acid;
+                treated.changes.push(Change::MashPhSet {
                     name: row.name.to_string(),
                     from: before.ph,
                     to: treated.mash_ph.map_or(target, |mash| mash.ph),
@@ -187,20 +221,15 @@ impl<'a> Bench<'a> {
     /// Whether the wanted ions can stand together, whatever the plant's own water.
     fn balance(&self, ph: Option<&Written<Ph>>) -> Option<Balance> {
         let ph = ph.map_or(Ph::clamped(WATER_PH), Written::value);
-        let wanted = stated_ions(&self.recipe.water, ph);
+        let wanted = stated_ions(&self.order.recipe.water, ph);
         (!wanted.is_empty()).then(|| balance_of_targets(&wanted))
     }
 
-    /// Doses of the cupboard's salts for the wanted ions, with what is changed and missed.
-    fn salts(
-        &self,
-        liquor: &Liquor,
-        changes: &mut Vec<Change>,
-        outcomes: &mut Vec<Outcome>,
-    ) -> Vec<(&'a WaterAgent, f64)> {
-        let wanted = stated_ions(&self.recipe.water, liquor.ph);
+    /// Doses of the cupboard's salts for the wanted ions; what they miss is noted.
+    fn salts(&self, liquor: &Liquor, treated: &mut Treatment) -> Option<Salts<'a>> {
+        let wanted = stated_ions(&self.order.recipe.water, liquor.ph);
         if wanted.is_empty() {
-            return Vec::new();
+            return None;
         }
         let rows: Vec<_> = CUPBOARD
             .iter()
@@ -208,20 +237,7 @@ impl<'a> Bench<'a> {
             .collect();
         let yields: Vec<_> = rows.iter().map(|row| salt_ions(row)).collect();
         let caps = CAPS_MG_L.map(|(ion, mg_l)| (ion, Concentration::clamped(mg_l / 1000.0)));
-        let Ok(found) = salts_for(&liquor.ions, &wanted, &yields, &caps) else {
-            return Vec::new();
-        };
-        changes.push(Change::WaterBrought {
-            ions: wanted
-                .iter()
-                .map(|(ion, wanted)| super::change::IonBrought {
-                    ion: *ion,
-                    from: liquor.ions.of(*ion),
-                    wanted: *wanted,
-                    reached: found.reached.of(*ion),
-                })
-                .collect(),
-        });
+        let found = salts_for(&liquor.ions, &wanted, &yields, &caps).ok()?;
         let far = |missed: &MissedIon| {
             let (wish, got) = (
                 missed.wanted.grams_per_litre(),
@@ -229,32 +245,30 @@ impl<'a> Bench<'a> {
             );
             (got - wish).abs() > ION_NEAR.0.max(ION_NEAR.1 * wish)
         };
-        let missed: Vec<_> = found.missed.into_iter().filter(far).collect();
-        if !missed.is_empty() {
-            outcomes.push(Outcome::IonsMissed { missed });
-        }
-        rows.into_iter()
-            .zip(found.doses)
-            .map(|(row, dose)| (row, dose.grams_per_litre()))
-            .collect()
+        treated.missed = found.missed.into_iter().filter(far).collect();
+        let doses = found.doses.into_iter().map(Concentration::grams_per_litre);
+        Some(Salts {
+            doses_g_l: rows.into_iter().zip(doses).collect(),
+            wanted,
+        })
     }
 
     /// Weighs the doses out for mash and sparge water.
     fn weigh_salts(
         &self,
-        salts: &[(&'a WaterAgent, f64)],
+        salts: &Salts<'a>,
         treated: &mut Treatment,
         agents: &mut Vec<(&'a WaterAgent, f64)>,
     ) {
-        let water = self.amounts.liquor;
+        let water = self.worked.amounts.liquor;
         for (part, volume_l) in [
             (LiquorPart::Mash, water.mash_l),
             (LiquorPart::Sparge, water.sparge_l),
         ] {
-            for (row, dose_g_l) in salts {
+            for (row, dose_g_l) in &salts.doses_g_l {
                 let kg = self.weighed(dose_g_l * volume_l / 1000.0);
                 if kg > 0.0 {
-                    treated.additions.push(addition(row, kg, part));
+                    treated.add(row, kg, part);
                     if part == LiquorPart::Mash {
                         agents.push((row, kg));
                     }
@@ -271,7 +285,7 @@ impl<'a> Bench<'a> {
         agents: &Agents<'_>,
         target: Ph,
     ) -> Option<(&'a WaterAgent, f64)> {
-        let (water, acids) = stirred_water(liquor, self.amounts.liquor.mash_l, agents)?;
+        let (water, acids) = stirred_water(liquor, self.worked.amounts.liquor.mash_l, agents)?;
         let acid = acid_for_mash_ph(grist, Some(&water), &acids, target).ok()?;
         if acid > AmountOfSubstance::new::<mole>(0.0) {
             let row = self.acid()?;
@@ -289,7 +303,7 @@ impl<'a> Bench<'a> {
 
     /// The acid in stock, else the usual one, else none that can be had.
     fn acid(&self) -> Option<&'a WaterAgent> {
-        let in_stock = self.options.stock.lots.iter().find_map(|lot| {
+        let in_stock = self.order.options.stock.lots.iter().find_map(|lot| {
             let ingredient = lot.ingredient();
             (ingredient.kind == Kind::Acid)
                 .then(|| self.agent(ingredient.catalogue_name()))
@@ -301,9 +315,10 @@ impl<'a> Bench<'a> {
 
     /// A row of the catalogue, unless the stock says that it cannot be had.
     fn agent(&self, name: &str) -> Option<&'a WaterAgent> {
-        match self.catalogue.find(name)?.entry {
+        match self.order.catalogue.find(name)?.entry {
             EntryRef::WaterAgent(row) => {
-                self.shelf.can_be_had(&row.name, row.kind()).then_some(row)
+                let lots = self.order.shelf.lots_of(&row.name, row.kind());
+                (Holding::of(lots).available() != Available::Nothing).then_some(row)
             }
             _ => None,
         }
@@ -311,33 +326,32 @@ impl<'a> Bench<'a> {
 
     /// A mass as the plant's scale weighs it; too little to weigh is none.
     fn weighed(&self, kg: f64) -> f64 {
-        let step = self.brewhouse.weighing.salts.as_ref();
+        let step = self.order.brewhouse.weighing.salts.as_ref();
         match step.map(|step| in_kilograms(step.value())) {
-            Some(step_kg) if self.options.weigh_out == WeighOut::Rounded => to_step(kg, step_kg),
+            Some(step_kg) if self.order.options.weigh_out == WeighOut::Rounded => {
+                to_step(kg, step_kg)
+            }
             _ => kg,
         }
     }
 }
 
-/// Says of the ions what the salts come to as weighed out.
-fn weighed_out(changes: &mut [Change], reached: &Ions) {
-    for change in changes {
-        if let Change::WaterBrought { ions } = change {
-            for brought in ions {
-                brought.reached = reached.of(brought.ion);
-            }
+impl Treatment {
+    fn add(&mut self, row: &WaterAgent, kg: f64, into: LiquorPart) {
+        self.additions.push(LiquorAddition {
+            name: row.name.to_string(),
+            kind: row.kind(),
+            into,
+            mass: kilograms(kg),
+            volume: row
+                .density
+                .map(|density| litres(kg / density.grams_per_millilitre())),
+        });
+        if into == LiquorPart::Mash {
+            self.in_mash.push(Stirred {
+                agent: row.clone(),
+                kg,
+            });
         }
-    }
-}
-
-fn addition(row: &WaterAgent, kg: f64, into: LiquorPart) -> LiquorAddition {
-    LiquorAddition {
-        name: row.name.to_string(),
-        kind: row.kind(),
-        into,
-        mass: kilograms(kg),
-        volume: row
-            .density
-            .map(|density| litres(kg / density.grams_per_millilitre())),
     }
 }

@@ -1,5 +1,6 @@
 //! What a plant could not reach, with the figure it can reach and the ways out.
 
+use crate::process::Stop;
 use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
 use crate::science::heat::MashStop;
@@ -77,22 +78,6 @@ pub enum Outcome {
         /// The ingredient.
         name: String,
     },
-}
-
-/// What stops a mash.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Stop {
-    /// It would be too thick to stir.
-    TooThick,
-    /// The mash vessel is full.
-    VesselFull,
-    /// The grain keeps back so much wort that more of it brings next to nothing.
-    GrainHoldsBack,
-    /// The plant does not mash.
-    NoMash,
 }
 
 impl Outcome {

@@ -1,5 +1,6 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
+use super::state::{Brews, State};
 use super::{Change, GasPlan, LiquorAddition, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::notation::Document;
@@ -12,6 +13,7 @@ use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
 use crate::wording::Style;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// A recipe worked out for a plant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -60,6 +62,8 @@ pub struct Plan {
     pub drift: Vec<Drift>,
     /// What to buy, and what is there.
     pub shopping: Vec<Purchase>,
+    #[serde(skip)]
+    pub(super) state: State,
 }
 
 /// One addition of a plan.
@@ -176,6 +180,15 @@ pub struct PlannedAddition {
     /// Soluble solids of a juice that the amount was computed with.
     #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
     pub brix: Option<Extract>,
+    #[serde(skip)]
+    pub(super) ingredient: Arc<Ingredient>,
+}
+
+impl PlannedAddition {
+    /// What its line says of it, or the lot in its place.
+    pub fn ingredient(&self) -> &Ingredient {
+        &self.ingredient
+    }
 }
 
 /// A figure that weighing out moved.
@@ -283,14 +296,9 @@ pub enum Supply {
 }
 
 impl Plan {
-    /// The additions, each with the ingredient that its line names.
-    pub fn with_ingredients(&self) -> impl Iterator<Item = (&PlannedAddition, &Ingredient)> {
-        let single = |addition| Addition::ingredient(addition);
-        let ingredients = self.recipe.additions().flat_map(move |addition| {
-            let parts = addition.parts().iter().filter_map(single);
-            single(addition).into_iter().chain(parts)
-        });
-        self.additions.iter().zip(ingredients)
+    /// The brews that this plan came from.
+    pub(crate) fn brews(&self) -> &Brews {
+        self.state.brews()
     }
 
     /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.

@@ -1,12 +1,13 @@
 //! What is told about a plan: warnings, changes with their reasons, the list of additions, what weighing moved.
 
 use super::plan::{Drift, PlannedAddition};
-use super::solve::{BitternessGap, Found, Job};
-use super::{Change, scaled};
+use super::solve::{BitternessGap, bittering};
+use super::work_out::Brewing;
+use super::{Change, Order, scaled};
 use crate::catalogue::Kind;
 use crate::process::{
-    Amounts, Assumption, Brewed, Figures, Formula, GravityProfile, History, Item, Material, Side,
-    Stage, Warning, dilution, hop_bitterness, kettle_sugars, preserved_juice,
+    Amounts, Assumption, Figures, Formula, GravityProfile, History, Item, Material, Notes, PerItem,
+    Side, Stage, Warning, Worked, dilution, kettle_sugars, preserved_juice,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -14,6 +15,7 @@ use crate::quantity::{
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
 use crate::science::yeast::{Cells, cells_to_pitch};
+use std::sync::Arc;
 
 /// A grist below this may not convert itself, WK (common practice, no source).
 const CONVERTS_FROM_WK: f64 = 100.0;
@@ -22,16 +24,18 @@ const HEADSPACE: f64 = 0.25;
 /// Pitching rate where neither recipe nor catalogue says one, million per mL and °P (Fix, as quoted in trade texts).
 const PITCH_RATE: f64 = 0.75;
 
-impl Job<'_> {
-    pub(super) fn warn(
-        &self,
-        found: &Found,
-        (weighed, brewed): (&Amounts, &Brewed),
-        warnings: &mut Vec<Warning>,
-    ) {
+impl Brewing<'_> {
+    pub(super) fn warn(&mut self) {
+        let Self {
+            source,
+            target,
+            found,
+            notes: Notes { warnings, .. },
+            ..
+        } = self;
         let beer_ibu = found.brewed.wort_ibu() * dilution(&found.brewed);
         let (aim, predicted) = (
-            Bitterness::clamped(self.source.aim_ibu),
+            Bitterness::clamped(source.aim_ibu),
             Bitterness::clamped(beer_ibu),
         );
         match found.bitterness {
@@ -41,8 +45,8 @@ impl Job<'_> {
             }
             BitternessGap::NoHop => warnings.push(Warning::NoBitteringHop { aim, predicted }),
         }
-        let needed_l = brewed.cellar.after_additions_l * (1.0 + HEADSPACE);
-        if let Some(capacity_l) = self.plant.fermenter_l
+        let needed_l = target.brewed.cellar.after_additions_l * (1.0 + HEADSPACE);
+        if let Some(capacity_l) = target.setup.plant.fermenter_l
             && needed_l > capacity_l
         {
             warnings.push(Warning::FermenterSmall {
@@ -50,29 +54,27 @@ impl Job<'_> {
                 capacity: litres(capacity_l),
             });
         }
-        if let Some(power) = brewed.diastatic_wk
+        if let Some(power) = target.brewed.diastatic_wk
             && power < CONVERTS_FROM_WK
         {
             warnings.push(Warning::DiastaticPowerLow {
                 power: DiastaticPower::clamped(power),
             });
         }
-        warnings.extend(preserved_juice(self.formula, weighed, brewed));
+        warnings.extend(preserved_juice(target));
     }
 
-    pub(super) fn changes(
-        &self,
-        recipe: &Recipe,
-        brewhouse: &Brewhouse,
-        weighed: &Amounts,
-        brewed: &Brewed,
-    ) -> Vec<Change> {
-        let source = self.source;
+    pub(super) fn changes(&self) -> Vec<Change> {
+        let Order {
+            recipe, brewhouse, ..
+        } = self.order;
+        let (source, target) = (&self.source.worked, &self.target);
+        let formula = &target.setup.formula;
         let mut changes = vec![Change::Batch {
             source: litres(source.brewed.into_fermenter_l),
-            target: litres(brewed.into_fermenter_l),
+            target: litres(target.brewed.into_fermenter_l),
         }];
-        if let (Some(there), Some(here)) = (source.brewed.mash_yield, brewed.mash_yield) {
+        if let (Some(there), Some(here)) = (source.brewed.mash_yield, target.brewed.mash_yield) {
             changes.push(Change::GristFollowsYield {
                 source: BrewhouseYield::clamped(there),
                 target: BrewhouseYield::clamped(here),
@@ -88,40 +90,38 @@ impl Job<'_> {
                 factor: base.map(|base| base.factor),
             });
         }
-        let there = weight_shares(self.formula, &source.amounts);
-        let here = weight_shares(self.formula, weighed);
-        let bittering = self.bittering().map(|(index, _)| index);
-        for (index, item) in self.formula.items.iter().enumerate() {
+        let there = weight_shares(formula, &source.amounts);
+        let here = weight_shares(formula, &target.amounts);
+        let bittering = bittering(formula).map(|(index, _)| index);
+        for (index, item) in formula.items.iter() {
             let name = || item.ingredient.name.clone();
-            let at = |list: &[f64]| list.get(index).copied().unwrap_or_default();
+            let source_amount = source.amounts.of.at(index);
             if item.is_kettle_sugar() {
                 changes.push(Change::SugarKeepsExtractShare {
                     name: name(),
-                    extract_share: Share::clamped(at(&source.extract_share)),
-                    source_weight: Share::clamped(at(&there)),
-                    target_weight: Share::clamped(at(&here)),
+                    extract_share: Share::clamped(self.source.extract_share.at(index)),
+                    source_weight: Share::clamped(there.at(index)),
+                    target_weight: Share::clamped(here.at(index)),
                 });
             } else if bittering == Some(index) {
                 changes.push(Change::BitteringClosesGap {
                     name: name(),
-                    source: Bitterness::clamped(at(&source.brewed.ibu)),
-                    target: Bitterness::clamped(at(&brewed.ibu)),
-                    aim: Bitterness::clamped(source.aim_ibu),
+                    source: Bitterness::clamped(source.brewed.ibu.at(index)),
+                    target: Bitterness::clamped(target.brewed.ibu.at(index)),
+                    aim: Bitterness::clamped(self.source.aim_ibu),
                 });
             } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && !item.is_by_volume()
             {
-                let dose = 1000.0 * at(&source.amounts.of) / source.brewed.boiled.volume_l;
+                let dose = 1000.0 * source_amount / source.brewed.boiled.volume_l;
                 changes.push(Change::KeepsDose {
                     name: name(),
                     dose: Concentration::clamped(dose),
                 });
             } else if item.place.stage == Stage::Ferment && item.is_by_volume() {
-                let vessel_l = at(&source.brewed.cellar.vessel_l);
+                let vessel_l = source.brewed.cellar.vessel_l.at(index);
                 changes.push(Change::KeepsShareOfVessel {
                     name: name(),
-                    share: Proportion::clamped(
-                        at(&source.amounts.of) / vessel_l.max(f64::MIN_POSITIVE),
-                    ),
+                    share: Proportion::clamped(source_amount / vessel_l.max(f64::MIN_POSITIVE)),
                 });
             }
         }
@@ -133,39 +133,18 @@ impl Job<'_> {
         if bare_stand > minutes(0.0) && brewhouse.stand.is_none() {
             changes.push(Change::StandLeftOut {
                 time: bare_stand,
-                worth: self.worth_of_bare_stands(),
+                worth: worth_of_bare_stands(source),
             });
         }
         changes
     }
 
-    /// What the source's stands without additions are worth in its beer, by isomerisation.
-    fn worth_of_bare_stands(&self) -> Bitterness {
-        let mut without = self.source_plant.clone();
-        without.side = Side::Target;
-        without.stand_min = None;
-        without.history = History::of(self.source_formula, &without);
-        // Nothing else of the brew hangs on them.
-        let (formula, source) = (self.source_formula, &self.source.brewed);
-        let of = &self.source.amounts.of;
-        let sugars = kettle_sugars(formula, of);
-        let profile = GravityProfile::of(&source.run, &sugars, &source.boiled, formula.boil_min);
-        let kinetic = BitternessModel::Kinetic;
-        let volume_l = source.boiled.volume_l;
-        let bare = hop_bitterness(formula, of, &profile, volume_l, &without, kinetic);
-        let worth_ibu = source.wort_ibu_by(kinetic) - bare.iter().sum::<f64>();
-        Bitterness::clamped(worth_ibu * dilution(source))
-    }
-
-    pub(super) fn cells(
-        &self,
-        brewed: &Brewed,
-        assumptions: &mut Vec<Assumption>,
-    ) -> Option<Cells> {
-        let (_, yeast) = self.formula.yeast()?;
+    pub(super) fn cells(&mut self) -> Option<Cells> {
+        let brewed = &self.target.brewed;
+        let yeast = self.target.setup.formula.yeast()?;
         let rate = yeast.pitch_rate.unwrap_or(PITCH_RATE);
         if !yeast.stated_pitch_rate {
-            assumptions.push(Assumption::PitchRate {
+            self.notes.assumptions.push(Assumption::PitchRate {
                 million_per_ml_plato: rate,
             });
         }
@@ -177,22 +156,23 @@ impl Job<'_> {
         .ok()
     }
 
-    pub(super) fn additions(
-        &self,
-        recipe: &Recipe,
-        brewhouse: &Brewhouse,
-        amounts: &Amounts,
-        brewed: &Brewed,
-    ) -> Vec<PlannedAddition> {
-        let shares = weight_shares(self.formula, amounts);
+    pub(super) fn additions(&self) -> Vec<PlannedAddition> {
+        let Order {
+            recipe, brewhouse, ..
+        } = self.order;
+        let Worked {
+            setup,
+            amounts,
+            brewed,
+        } = &self.target;
+        let formula = &setup.formula;
+        let shares = weight_shares(formula, amounts);
         let run_off = brewed.mash_yield.unwrap_or(0.0);
-        self.formula
+        formula
             .items
             .iter()
-            .enumerate()
             .map(|(index, item)| {
-                let at = |list: &[f64]| list.get(index).copied().unwrap_or_default();
-                let amount = at(&amounts.of);
+                let amount = amounts.of.at(index);
                 let is_yeast = matches!(item.material, Material::Yeast(_)) && amount <= 0.0;
                 let by_volume = item.is_by_volume();
                 let (extract, colour, brix) = match item.fermentable(amount) {
@@ -211,9 +191,9 @@ impl Job<'_> {
                 };
                 let wort_side = item.is_mashed() || item.is_kettle_sugar();
                 let time_left = (item.place.stage == Stage::Boil)
-                    .then(|| minutes(item.time_left_min(self.formula.boil_min)));
+                    .then(|| minutes(item.time_left_min(formula.boil_min)));
                 let timing = &item.timing;
-                let met = brewed.cellar.met.get(index).copied().flatten();
+                let met = brewed.cellar.met.at(index);
                 let blend = item.place.part.map(|_| item.place.index + 1);
                 PlannedAddition {
                     stage: item.place.stage,
@@ -225,14 +205,14 @@ impl Job<'_> {
                     mass: (!by_volume && !is_yeast).then(|| kilograms(amount)),
                     volume: (by_volume && !is_yeast).then(|| litres(amount)),
                     share: if wort_side {
-                        Some(Share::clamped(at(&shares)))
+                        Some(Share::clamped(shares.at(index)))
                     } else {
-                        blend.map(|_| share_of_blend(self.formula, amounts, item, amount))
+                        blend.map(|_| share_of_blend(formula, amounts, item, amount))
                     },
                     extract,
                     bitterness: item
                         .is_hot_hop()
-                        .then(|| Bitterness::clamped(at(&brewed.ibu))),
+                        .then(|| Bitterness::clamped(brewed.ibu.at(index))),
                     time_left,
                     first_wort: timing.at == Some(At::FirstWort),
                     contact: timing.contact.as_ref().map(Written::value),
@@ -251,7 +231,7 @@ impl Job<'_> {
                     before: met.map(|met| Extract::clamped(met.before_plato)),
                     after: met.map(|met| Extract::clamped(met.after_plato)),
                     source_mass: (!by_volume && !is_yeast)
-                        .then(|| kilograms(at(&self.source.amounts.of))),
+                        .then(|| kilograms(self.source.worked.amounts.of.at(index))),
                     colour,
                     alpha: match item.material {
                         Material::Hop { alpha } => alpha.map(AlphaAcids::clamped),
@@ -259,10 +239,28 @@ impl Job<'_> {
                     },
                     form: item.ingredient.facts.form,
                     brix,
+                    ingredient: Arc::clone(&item.ingredient),
                 }
             })
             .collect()
     }
+}
+
+/// What the source's stands without additions are worth in its beer, by isomerisation.
+fn worth_of_bare_stands(source: &Worked) -> Bitterness {
+    let (formula, brewed) = (&source.setup.formula, &source.brewed);
+    let mut without = source.setup.plant.clone();
+    without.side = Side::Target;
+    without.stand_min = None;
+    let cooling = History::of(formula, &without);
+    // Nothing else of the brew hangs on them.
+    let of = &source.amounts.of;
+    let sugars = kettle_sugars(formula, of);
+    let profile = GravityProfile::of(&brewed.run, &sugars, &brewed.boiled, formula.boil_min);
+    let kinetic = BitternessModel::Kinetic;
+    let bare = profile.bitterness(formula, of, &cooling, kinetic);
+    let worth_ibu = brewed.wort_ibu_by(kinetic) - bare.values().sum::<f64>();
+    Bitterness::clamped(worth_ibu * dilution(brewed))
 }
 
 /// Which of the plan's stands a step of the recipe's hot side is, counted from 1.
@@ -281,8 +279,7 @@ fn stand_number(recipe: &Recipe, brewhouse: &Brewhouse, step: usize) -> usize {
 fn share_of_blend(formula: &Formula, amounts: &Amounts, item: &Item, amount: f64) -> Share {
     let whole: f64 = formula
         .items
-        .iter()
-        .zip(&amounts.of)
+        .with(&amounts.of)
         .filter(|(other, _)| other.same_addition(item))
         .map(|(_, amount)| amount)
         .sum();
@@ -290,23 +287,14 @@ fn share_of_blend(formula: &Formula, amounts: &Amounts, item: &Item, amount: f64
 }
 
 /// Shares by weight of the wort's fermentables.
-fn weight_shares(formula: &Formula, amounts: &Amounts) -> Vec<f64> {
-    let kg = |item: &Item, amount: f64| {
-        let part = item.fermentable(amount);
+fn weight_shares(formula: &Formula, amounts: &Amounts) -> PerItem<f64> {
+    let weights = formula.items.map(|index, item| {
+        let part = item.fermentable(amounts.of.at(index));
         let part = part.filter(|_| item.is_mashed() || item.is_kettle_sugar());
         part.map_or(0.0, |(_, kg)| kg)
-    };
-    let weights: Vec<_> = formula
-        .items
-        .iter()
-        .zip(&amounts.of)
-        .map(|(item, amount)| kg(item, *amount))
-        .collect();
-    let total: f64 = weights.iter().sum();
-    weights
-        .into_iter()
-        .map(|w| w / total.max(f64::MIN_POSITIVE))
-        .collect()
+    });
+    let total: f64 = weights.values().sum();
+    weights.map(|_, weight| weight / total.max(f64::MIN_POSITIVE))
 }
 
 /// What weighing out moved, where it can be seen.

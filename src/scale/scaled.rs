@@ -21,7 +21,7 @@ pub(super) fn recipe(
     recipe.batch = Some(batch.clone());
     recipe.share_basis = ShareBasis::Weight;
     recipe.targets.original = Some(digits.write(original, Unit::Plato));
-    for (item, amount) in formula.items.iter().zip(&amounts.of) {
+    for (item, amount) in formula.items.with(&amounts.of) {
         let amount = if item.is_by_volume() {
             Amount::Volume(volume(*amount, system, digits))
         } else {

@@ -2,53 +2,19 @@
 
 use super::liquor::LiquorAddition;
 use super::packs::{Packs, to_open};
-use super::plan::{OpenedPacks, PlannedAddition, Purchase, Supply};
+use super::plan::{OpenedPacks, Purchase, Supply};
 use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
-use crate::process::Figure;
+use crate::process::{Figure, Worked};
 use crate::quantity::{Quantity, Written, in_kilograms, in_litres, kilograms, litres};
-use crate::recipe::{Amount, Facts, Ingredient, Lot, PackSize, Recipe, Stock};
+use crate::recipe::{Amount, Available, Facts, Holding, Ingredient, Lot, PackSize, Recipe, Shelf};
 use std::collections::BTreeMap;
-
-/// The lots in stock by what they are, each name folded once for many look-ups.
-pub(super) struct Shelf<'a> {
-    lots: Vec<(String, &'a Lot)>,
-}
-
-impl<'a> Shelf<'a> {
-    pub(super) fn of(stock: &'a Stock) -> Self {
-        let keyed = |lot: &'a Lot| (folded(lot.ingredient().catalogue_name()), lot);
-        Self {
-            lots: stock.lots.iter().map(keyed).collect(),
-        }
-    }
-
-    /// The lots of an ingredient by its name in the catalogue.
-    fn lots_of(&self, name: &str, kind: Kind) -> Vec<&'a Lot> {
-        let of_kind = |lot: &Lot| lot.ingredient().kind == kind;
-        if !self.lots.iter().any(|(_, lot)| of_kind(lot)) {
-            return Vec::new();
-        }
-        let key = folded(name);
-        let named = self.lots.iter().filter(|(known, _)| *known == key);
-        named
-            .map(|(_, lot)| *lot)
-            .filter(|lot| of_kind(lot))
-            .collect()
-    }
-
-    /// Whether something can be had at all: the stock does not say `none`.
-    pub(super) fn can_be_had(&self, name: &str, kind: Kind) -> bool {
-        let lots = self.lots_of(name, kind);
-        !lots.iter().any(|lot| matches!(lot, Lot::Missing(_)))
-    }
-}
 
 /// The recipe with the lots' own figures in it, and what that changed.
 pub(super) fn with_lots(recipe: &Recipe, shelf: &Shelf<'_>) -> (Recipe, Vec<Change>, Vec<Outcome>) {
     let mut stocked = recipe.clone();
     let (mut changes, mut outcomes) = (Vec::new(), Vec::new());
-    stocked.for_each_ingredient_mut(|ingredient| match lot_of(ingredient, shelf) {
+    stocked.for_each_ingredient_mut(|ingredient| match shelf.lot_of(ingredient) {
         Some(Lot::Missing(_)) => outcomes.push(Outcome::CannotBeBought {
             name: ingredient.name.clone(),
         }),
@@ -59,16 +25,6 @@ pub(super) fn with_lots(recipe: &Recipe, shelf: &Shelf<'_>) -> (Recipe, Vec<Chan
         None => {}
     });
     (stocked, changes, outcomes)
-}
-
-/// The lot that speaks for an ingredient: `none` before `any` before an amount.
-fn lot_of<'a>(ingredient: &Ingredient, shelf: &Shelf<'a>) -> Option<&'a Lot> {
-    let lots = shelf.lots_of(ingredient.catalogue_name(), ingredient.kind);
-    lots.into_iter().min_by_key(|lot| match lot {
-        Lot::Missing(_) => 0,
-        Lot::Any(_) => 1,
-        Lot::Held(..) => 2,
-    })
 }
 
 /// The figures in which a lot differs from its line.
@@ -126,8 +82,10 @@ fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
 }
 
 /// What is needed of one ingredient in all, weighed and measured.
-struct Need<'a> {
-    name: &'a str,
+pub(super) struct Need<'a> {
+    pub(super) name: &'a str,
+    /// Its name in the catalogue.
+    known_as: &'a str,
     kind: Kind,
     kg: f64,
     l: f64,
@@ -135,24 +93,25 @@ struct Need<'a> {
     density_kg_l: Option<f64>,
 }
 
-/// The shopping list: what the plan needs in all, less what is in stock.
-pub(super) fn shopping(
-    additions: &[PlannedAddition],
-    liquor: &[LiquorAddition],
-    recipe: &Recipe,
-    shelf: &Shelf<'_>,
-) -> Vec<Purchase> {
+/// What a brew and its water need in all.
+pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec<Need<'a>> {
     let mut places = BTreeMap::new();
     let mut needs: Vec<Need<'_>> = Vec::new();
-    let of_day = additions.iter().map(|a| Need {
-        name: &a.name,
-        kind: a.kind,
-        kg: a.mass.map_or(0.0, in_kilograms),
-        l: a.volume.map_or(0.0, in_litres),
-        density_kg_l: None,
+    let items = worked.setup.formula.items.with(&worked.amounts.of);
+    let of_day = items.map(|(item, amount)| {
+        let by_volume = item.is_by_volume();
+        Need {
+            name: &item.ingredient.name,
+            known_as: item.ingredient.catalogue_name(),
+            kind: item.ingredient.kind,
+            kg: if by_volume { 0.0 } else { *amount },
+            l: if by_volume { *amount } else { 0.0 },
+            density_kg_l: None,
+        }
     });
     let of_liquor = liquor.iter().map(|a| Need {
         name: &a.name,
+        known_as: &a.name,
         kind: a.kind,
         kg: in_kilograms(a.mass),
         l: 0.0,
@@ -174,72 +133,84 @@ pub(super) fn shopping(
         }
     }
     needs
-        .iter()
-        .map(|need| purchase(need, recipe, shelf))
-        .collect()
 }
 
-fn purchase(need: &Need<'_>, recipe: &Recipe, shelf: &Shelf<'_>) -> Purchase {
-    let Need { name, kind, .. } = *need;
-    // Of a liquid all counts as volume.
-    let measured = |kg: f64, l: f64| match need.density_kg_l {
-        Some(density) if density > 0.0 => (0.0, l + kg / density),
-        _ => (kg, l),
-    };
-    let (kg, l) = measured(need.kg, need.l);
-    let known_as = recipe
-        .additions()
-        .flat_map(|a| {
-            a.ingredient()
-                .into_iter()
-                .chain(a.parts().iter().filter_map(|p| p.ingredient()))
-        })
-        .find(|i| i.name == name)
-        .map_or(name, Ingredient::catalogue_name);
-    let lots = shelf.lots_of(known_as, kind);
-    let (mut held_kg, mut held_l) = (0.0, 0.0);
-    for lot in &lots {
-        if let Lot::Held(_, amount) = lot {
-            let (some_kg, some_l) = amount.kilograms_and_litres();
-            let (some_kg, some_l) = measured(some_kg, some_l);
-            held_kg += some_kg;
-            held_l += some_l;
+impl Need<'_> {
+    /// Kilograms and litres; of a liquid all counts as volume.
+    fn measured(&self, kg: f64, l: f64) -> (f64, f64) {
+        match self.density_kg_l {
+            Some(density) if density > 0.0 => (0.0, l + kg / density),
+            _ => (kg, l),
         }
     }
-    let buy_kg = (kg - held_kg).max(0.0);
-    let buy_l = (l - held_l).max(0.0);
-    let missing = lots.iter().any(|lot| matches!(lot, Lot::Missing(_)));
-    let any = lots.iter().any(|lot| matches!(lot, Lot::Any(_)));
-    let enough = buy_kg <= 0.0 && buy_l <= 0.0 && (held_kg > 0.0 || held_l > 0.0);
-    // A lot listed in too small an amount is missing for the rest, unless it can be had as well.
-    let too_small = !any && !enough && (held_kg > 0.0 || held_l > 0.0);
-    let supply = if missing || too_small {
-        Supply::Missing
-    } else if enough {
-        Supply::InStock
-    } else {
-        Supply::ToBuy
-    };
-    let open = if l > 0.0 {
-        opened(l, &lots, |each| match each {
-            PackSize::Volume(volume) => Some(in_litres(volume.value())),
-            PackSize::Mass(_) => None,
-        })
-    } else {
-        opened(kg, &lots, |each| match each {
-            PackSize::Mass(mass) => Some(in_kilograms(mass.value())),
-            PackSize::Volume(_) => None,
-        })
-    };
-    Purchase {
-        open,
-        name: name.to_owned(),
-        needed_mass: (kg > 0.0).then(|| kilograms(kg)),
-        needed_volume: (l > 0.0).then(|| litres(l)),
-        buy_mass: (buy_kg > 0.0).then(|| kilograms(buy_kg)),
-        buy_volume: (buy_l > 0.0).then(|| litres(buy_l)),
-        supply,
+
+    /// What a stock covers of it.
+    fn covered(&self, holding: Holding) -> Covered {
+        let (kg, l) = self.measured(self.kg, self.l);
+        let (held_kg, held_l) = self.measured(holding.kg, holding.l);
+        let buy_kg = (kg - held_kg).max(0.0);
+        let buy_l = (l - held_l).max(0.0);
+        let is_held = held_kg > 0.0 || held_l > 0.0;
+        let enough = buy_kg <= 0.0 && buy_l <= 0.0 && is_held;
+        let supply = match holding.available() {
+            Available::Nothing => Supply::Missing,
+            _ if enough => Supply::InStock,
+            // A lot listed in too small an amount is missing for the rest, unless it can be had as well.
+            Available::Amount { .. } if is_held => Supply::Missing,
+            _ => Supply::ToBuy,
+        };
+        Covered {
+            buy_kg,
+            buy_l,
+            supply,
+        }
     }
+
+    /// Whether the stock has none or too little of it.
+    pub(super) fn is_lacking(&self, shelf: &Shelf<'_>) -> bool {
+        let lots = shelf.lots_of(self.known_as, self.kind);
+        self.covered(Holding::of(lots)).supply == Supply::Missing
+    }
+
+    fn purchase(&self, shelf: &Shelf<'_>) -> Purchase {
+        let lots = shelf.lots_of(self.known_as, self.kind);
+        let covered = self.covered(Holding::of(lots.iter().copied()));
+        let (kg, l) = self.measured(self.kg, self.l);
+        let open = if l > 0.0 {
+            opened(l, &lots, |each| match each {
+                PackSize::Volume(volume) => Some(in_litres(volume.value())),
+                PackSize::Mass(_) => None,
+            })
+        } else {
+            opened(kg, &lots, |each| match each {
+                PackSize::Mass(mass) => Some(in_kilograms(mass.value())),
+                PackSize::Volume(_) => None,
+            })
+        };
+        let mass = |kg: f64| (kg > 0.0).then(|| kilograms(kg));
+        let volume = |l: f64| (l > 0.0).then(|| litres(l));
+        Purchase {
+            open,
+            name: self.name.to_owned(),
+            needed_mass: mass(kg),
+            needed_volume: volume(l),
+            buy_mass: mass(covered.buy_kg),
+            buy_volume: volume(covered.buy_l),
+            supply: covered.supply,
+        }
+    }
+}
+
+/// What is to be bought of a need.
+struct Covered {
+    buy_kg: f64,
+    buy_l: f64,
+    supply: Supply,
+}
+
+/// The shopping list: what is needed in all, less what is in stock.
+pub(super) fn shopping(needs: &[Need<'_>], shelf: &Shelf<'_>) -> Vec<Purchase> {
+    needs.iter().map(|need| need.purchase(shelf)).collect()
 }
 
 /// The packs in stock that cover `needed`, in the unit that `size` gives.

@@ -1,13 +1,8 @@
 //! Brewing water: how much of what, how warm, and the mash from the strike to the last rest.
 
-use super::Outcome;
 use super::liquor::LiquorAddition;
-use crate::process::{
-    Assumption, Brewed, Holdback, Lautering, Plant, Volumes, WATER_KG_PER_L, boiling_c,
-};
-use crate::quantity::{
-    Concentration, HeatCapacity, Moisture, Temperature, Written, in_litres, kilograms,
-};
+use crate::process::{Assumption, Holdback, Lautering, WATER_KG_PER_L, Worked, boiling_c};
+use crate::quantity::{Concentration, HeatCapacity, Moisture, Temperature, Written, kilograms};
 use crate::recipe::{Brewhouse, Heating, Recipe};
 use crate::science::heat::{
     Grist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
@@ -64,10 +59,10 @@ pub struct WantedIon {
 pub(super) fn plan(
     recipe: &Recipe,
     brewhouse: &Brewhouse,
-    plant: &Plant,
-    (brewed, volumes): (&Brewed, &Volumes),
-    (assumptions, outcomes): (&mut Vec<Assumption>, &mut Vec<Outcome>),
+    worked: &Worked,
+    assumptions: &mut Vec<Assumption>,
 ) -> WaterPlan {
+    let (plant, brewed, liquor) = (&worked.setup.plant, &worked.brewed, worked.amounts.liquor);
     let wanted = recipe
         .water
         .stated()
@@ -108,12 +103,9 @@ pub(super) fn plan(
         }),
     };
     let rests = rests(recipe, brewhouse, plant.lautering, assumptions);
-    let mash_water = kilograms(in_litres(volumes.mash_water) * WATER_KG_PER_L);
+    let mash_water = kilograms(liquor.mash_l * WATER_KG_PER_L);
     let schedule = mash_schedule(grist, mash_water, &rests, &mash_plant).ok();
     if let Some(schedule) = &schedule {
-        if let Some(stopped) = schedule.stopped {
-            outcomes.push(Outcome::MashStops { stopped });
-        }
         water.strike = schedule.steps.first().and_then(|step| match step.work {
             StepWork::MashIn { at, .. } => Some(at),
             _ => None,
@@ -127,13 +119,13 @@ pub(super) fn plan(
         .as_ref()
         .and_then(|sparge| sparge.temperature.as_ref())
         .map(Written::value)
-        .filter(|_| in_litres(volumes.sparge_water) > 0.0)
+        .filter(|_| liquor.sparge_l > 0.0)
         .or_else(|| {
             let (Holdback::Apparent(held) | Holdback::Retained(held)) = plant.holdback;
             let held = kilograms(held * grist_kg);
             let none = HeatCapacity::default();
             let bed = mash_heat_capacity(grist.mass, grist.specific_heat, held, none).ok()?;
-            let sparge = kilograms(in_litres(volumes.sparge_water) * WATER_KG_PER_L);
+            let sparge = kilograms(liquor.sparge_l * WATER_KG_PER_L);
             sparge_temperature(bed, last.temperature.value(), sparge, boiling).ok()
         });
     water

@@ -13,23 +13,19 @@ const STEPS_KG: RangeInclusive<f64> = 1e-10..=1e6;
 /// The amounts rounded to the plant's weighing steps. What would round to nothing becomes one step, since a recipe that
 /// names an ingredient means some of it. A kind without a stated step is left as computed.
 pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &Weighing) -> Amounts {
-    let of = formula
-        .items
-        .iter()
-        .zip(&exact.of)
-        .map(|(item, amount)| {
-            if item.is_by_volume() {
-                return *amount;
-            }
-            match step_kg(item.ingredient.kind, weighing) {
-                Some(step_kg) if *amount > 0.0 => match to_step(*amount, step_kg) {
-                    0.0 => step_kg,
-                    weighed => weighed,
-                },
-                _ => *amount,
-            }
-        })
-        .collect();
+    let of = formula.items.map(|index, item| {
+        let amount = exact.of.at(index);
+        if item.is_by_volume() {
+            return amount;
+        }
+        match step_kg(item.ingredient.kind, weighing) {
+            Some(step_kg) if amount > 0.0 => match to_step(amount, step_kg) {
+                0.0 => step_kg,
+                weighed => weighed,
+            },
+            _ => amount,
+        }
+    });
     Amounts {
         of,
         liquor: exact.liquor,

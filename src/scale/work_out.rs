@@ -1,19 +1,23 @@
 //! A recipe worked out for a plant: the source read, the amounts found, weighed out and predicted, and all that is told of it.
 
+use super::liquor::{Bench, Treatment};
 use super::options::WeighOut;
 use super::plan::Plan;
-use super::solve::Job;
-use super::{ScaleOptions, gas, liquor, report, scaled, stocked, water, weigh};
+use super::solve::{Found, Job};
+use super::state::{Brews, State};
+use super::{Change, GasPlan, Outcome, ScaleOptions, gas, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Assumption, DRIED_MALT_EXTRACT, Figures, Formula, History, Notes, Plant, Rule, Side,
-    SourceBrew, Stage, Volumes, brew, carbonation_is_as_stated, check_yield, note_defaults,
-    read_swapped, remarks, source_mash_ph, what_is_as_stated,
+    Assumption, DRIED_MALT_EXTRACT, Figures, Formula, Notes, Plant, Printed, Rule, Setup, Side,
+    SourceBrew, Stage, Volumes, Worked, before_boil_hot_l, carbonation_is_as_stated, check_yield,
+    note_defaults, remarks, source_mash_ph, what_is_as_stated,
 };
-use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, minutes};
-use crate::recipe::{Brewhouse, Recipe};
-use crate::remedy::Extracts;
+use crate::quantity::{
+    BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
+};
+use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf};
+use crate::remedy::{Extracts, for_gravity, for_kettle};
 
 /// Works `recipe` out for `brewhouse`.
 ///
@@ -32,193 +36,305 @@ pub fn scale(
     catalogue: &Catalogue,
     options: &ScaleOptions,
 ) -> Result<Plan, Error> {
-    scale_swapped(recipe, brewhouse, catalogue, options, None)
-}
-
-/// As [`scale`], where the mash factor of the printed recipe is known already.
-pub(crate) fn scale_swapped(
-    recipe: &Recipe,
-    brewhouse: &Brewhouse,
-    catalogue: &Catalogue,
-    options: &ScaleOptions,
-    printed_mash_factor: Option<f64>,
-) -> Result<Plan, Error> {
-    let batch = brewhouse.batch.as_ref().ok_or_else(|| {
-        Error::new(
-            ErrorKind::PlantIncomplete,
-            format!("the plant `{}` has no batch size", brewhouse.name),
-        )
-        .with_help("add a line such as `batch 8 L into fermenter` to it")
-    })?;
-    let source_model = options.source.as_ref().and_then(|plant| plant.bitterness);
-    let model = options
-        .bitterness
-        .or(brewhouse.bitterness)
-        .or(source_model)
-        .unwrap_or_default();
-    let mut notes = Notes::default();
-    let (source_formula, source_plant, source) = read_swapped(
-        recipe,
-        options.source.as_ref(),
-        catalogue,
-        Some(model),
-        (printed_mash_factor, &mut notes),
-    )?;
-    remarks(
-        &source_formula,
-        &source.brewed,
-        &source_plant,
-        &mut notes.warnings,
-    );
-    let shelf = stocked::Shelf::of(&options.stock);
-    let (stocked_recipe, lot_changes, mut outcomes) = stocked::with_lots(recipe, &shelf);
-    let mut target_notes = Vec::new();
-    let mut formula = source_formula.with_lots(&stocked_recipe, catalogue, &mut target_notes)?;
-    let mut plant = Plant::settle(brewhouse, Side::Target, None, &mut notes.assumptions);
-    plant.bitterness = model;
-    plant.history = History::of(&formula, &plant);
-    note_defaults(brewhouse, &formula, &plant, &mut notes.assumptions);
-    for note in target_notes {
-        // What the source's line left to the catalogue is said once, lots or no lots.
-        let said = |known: &Assumption| match (known, &note) {
-            (
-                Assumption::CatalogueFigures { name, .. },
-                Assumption::CatalogueFigures { name: again, .. },
-            )
-            | (Assumption::OwnFigures { name, .. }, Assumption::OwnFigures { name: again, .. }) => {
-                name == again
-            }
-            _ => *known == note,
-        };
-        if !notes.assumptions.iter().any(said) {
-            notes.assumptions.push(note);
-        }
-    }
-    keep_doses(&mut formula, &source);
-    let job = Job {
-        formula: &formula,
-        plant: &plant,
-        source: &source,
-        source_formula: &source_formula,
-        source_plant: &source_plant,
-    };
-    let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
-    check_yield(&plant, &found.brewed)?;
-    let extracts = helpers(catalogue);
-    outcomes.extend(job.outcomes(&found, extracts));
-    let source_figures = Figures::predicted(&source.brewed);
-    outcomes.extend(job.colour(recipe, &source_figures, &found, catalogue));
-    let weighed = match options.weigh_out {
-        WeighOut::Rounded => weigh::weighed(&formula, &found.amounts, &brewhouse.weighing),
-        WeighOut::Exact => found.amounts.clone(),
-    };
-    let brewed = brew(&formula, &weighed, &plant, source.nature);
-    remarks(&formula, &brewed, &plant, &mut notes.warnings);
-    let mut water_changes = Vec::new();
-    let treated = liquor::Bench {
+    let order = Order {
         recipe,
         brewhouse,
-        formula: &formula,
-        amounts: &weighed,
         catalogue,
         options,
-        shelf: &shelf,
+        shelf: &Shelf::of(&options.stock),
+    };
+    order.batch()?;
+    let mut notes = Notes::default();
+    let source = order.printed().read(&mut notes)?;
+    Ok(order.brew(source, notes)?.into_plan())
+}
+
+/// What is to be worked out.
+#[derive(Clone, Copy)]
+pub(crate) struct Order<'a> {
+    pub(crate) recipe: &'a Recipe,
+    /// The plant to brew on.
+    pub(crate) brewhouse: &'a Brewhouse,
+    pub(crate) catalogue: &'a Catalogue,
+    pub(crate) options: &'a ScaleOptions,
+    /// The stock of the options.
+    pub(crate) shelf: &'a Shelf<'a>,
+}
+
+impl<'a> Order<'a> {
+    fn batch(self) -> Result<&'a Batch, Error> {
+        self.brewhouse.batch.as_ref().ok_or_else(|| {
+            Error::new(
+                ErrorKind::PlantIncomplete,
+                format!("the plant `{}` has no batch size", self.brewhouse.name),
+            )
+            .with_help("add a line such as `batch 8 L into fermenter` to it")
+        })
     }
-    .treat(&mut notes, (&mut water_changes, &mut outcomes));
-    let gas = gas::plan(
-        (&stocked_recipe, &formula),
-        &weighed.of,
-        &brewed,
-        &gas::Measured::default(),
-        &mut notes.warnings,
-    );
-    let predicted = Figures::predicted(&brewed)
-        .with_mash_ph(treated.mash_ph)
-        .with_carbonation(gas.as_ref().map(gas::GasPlan::reached));
-    let source_ph = source_mash_ph(
-        recipe,
-        options.source.as_ref(),
-        (&source_formula, &source.amounts),
-        catalogue,
-        &mut notes.assumptions,
-    );
-    job.warn(&found, (&weighed, &brewed), &mut notes.warnings);
-    if gas.is_none() {
-        carbonation_is_as_stated(recipe, &mut notes.assumptions);
+
+    /// How bitterness is predicted on both plants.
+    fn model(self) -> BitternessModel {
+        let source = self.options.source.as_ref();
+        self.options
+            .bitterness
+            .or(self.brewhouse.bitterness)
+            .or(source.and_then(|plant| plant.bitterness))
+            .unwrap_or_default()
     }
-    what_is_as_stated(&source_formula, &source_plant, &mut notes.assumptions);
-    if let Some(known) = plant.known_yield
-        && brewhouse.lauter.is_some()
-        && brewhouse.extract_yield.is_some()
-    {
-        notes.assumptions.push(Assumption::YieldOverridesLauter {
-            side: Side::Target,
-            reached: BrewhouseYield::clamped(known.value),
-        });
+
+    /// The recipe as its source is to be read.
+    pub(crate) fn printed(self) -> Printed<'a> {
+        Printed {
+            recipe: self.recipe,
+            brewhouse: self.options.source.as_ref(),
+            catalogue: self.catalogue,
+            model: Some(self.model()),
+        }
     }
-    let mut changes = job.changes(recipe, brewhouse, &weighed, &brewed);
-    changes.extend(lot_changes);
-    changes.extend(water_changes);
-    let cells = job.cells(&brewed, &mut notes.assumptions);
-    let additions = job.additions(recipe, brewhouse, &weighed, &brewed);
-    let volumes = Volumes::of(&brewed, &weighed, &formula, &plant);
-    let mut water = water::plan(
-        recipe,
-        brewhouse,
-        &plant,
-        (&brewed, &volumes),
-        (&mut notes.assumptions, &mut outcomes),
-    );
-    water.reached = treated.reached;
-    water.balance = treated.balance;
-    water.additions = treated.additions;
-    let shopping = stocked::shopping(&additions, &water.additions, &stocked_recipe, &shelf);
-    Ok(Plan {
-        recipe: scaled::recipe(
-            stocked_recipe,
-            &formula,
-            &weighed,
-            brewhouse,
+
+    /// The source's beer on the plant: amounts, water and gas.
+    pub(crate) fn brew(self, source: SourceBrew, mut notes: Notes) -> Result<Brewing<'a>, Error> {
+        let batch = self.batch()?;
+        remarks(&source.worked, &mut notes.warnings);
+        let (stocked_recipe, lot_changes, lot_outcomes) =
+            stocked::with_lots(self.recipe, self.shelf);
+        let setup = self.setup(&source, &stocked_recipe, &mut notes)?;
+        let job = Job {
+            source: &source,
+            target: &setup,
+        };
+        let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
+        check_yield(&setup.plant, &found.brewed)?;
+        let weighed = match self.options.weigh_out {
+            WeighOut::Rounded => {
+                weigh::weighed(&setup.formula, &found.amounts, &self.brewhouse.weighing)
+            }
+            WeighOut::Exact => found.amounts.clone(),
+        };
+        let target = setup.worked(weighed);
+        remarks(&target, &mut notes.warnings);
+        let bench = Bench {
+            order: self,
+            worked: &target,
+        };
+        let treated = bench.treat(&mut notes);
+        let beer = gas::ToPackage {
+            formula: &target.setup.formula,
+            amounts: &target.amounts.of,
+            brewed: &target.brewed,
+            measured: gas::Measured::default(),
+        };
+        let gas = gas::plan(&stocked_recipe, beer, &mut notes.warnings);
+        let predicted = Figures::predicted(&target.brewed)
+            .with_mash_ph(treated.mash_ph)
+            .with_carbonation(gas.as_ref().map(GasPlan::reached));
+        Ok(Brewing {
+            order: self,
             batch,
-            predicted
-                .original
-                .unwrap_or(Extract::clamped(100.0 * found.reach.strength)),
-            match options.weigh_out {
-                WeighOut::Rounded => scaled::Digits::Four,
-                WeighOut::Exact => scaled::Digits::All,
-            },
-        ),
-        brewhouse: brewhouse.clone(),
-        drift: report::drift(&Figures::predicted(&found.brewed), &predicted),
-        water,
-        predicted,
-        published: Figures::published(&recipe.targets)
-            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
-        source: source_figures.with_mash_ph(source_ph),
-        volumes,
-        boil: minutes(formula.boil_min),
-        additions,
-        cells,
-        gas,
-        changes,
-        assumptions: notes.assumptions,
-        warnings: notes.warnings,
-        outcomes,
-        shopping,
-    })
+            stocked_recipe,
+            lot_changes,
+            lot_outcomes,
+            source,
+            target,
+            found,
+            treated,
+            gas,
+            predicted,
+            notes,
+        })
+    }
+
+    /// The plant settled for the recipe with the brewer's lots in it.
+    fn setup(
+        self,
+        source: &SourceBrew,
+        stocked_recipe: &Recipe,
+        notes: &mut Notes,
+    ) -> Result<Setup, Error> {
+        let mut lot_notes = Vec::new();
+        let there = &source.worked.setup;
+        let mut formula =
+            there
+                .formula
+                .with_lots(stocked_recipe, self.catalogue, &mut lot_notes)?;
+        let assumptions = &mut notes.assumptions;
+        let mut plant = Plant::settle(self.brewhouse, Side::Target, None, assumptions);
+        plant.bitterness = self.model();
+        note_defaults(self.brewhouse, &formula, &plant, assumptions);
+        for note in lot_notes {
+            // What the source's line left to the catalogue is said once, lots or no lots.
+            let said = |known: &Assumption| known.speaks_of_the_same(&note);
+            if !assumptions.iter().any(said) {
+                assumptions.push(note);
+            }
+        }
+        keep_doses(&mut formula, &source.worked);
+        Ok(Setup::new(formula, plant, there.mash))
+    }
+}
+
+/// A recipe worked out as far as its beer, before anything is told of it.
+pub(crate) struct Brewing<'a> {
+    pub(super) order: Order<'a>,
+    batch: &'a Batch,
+    stocked_recipe: Recipe,
+    lot_changes: Vec<Change>,
+    lot_outcomes: Vec<Outcome>,
+    pub(crate) source: SourceBrew,
+    /// As weighed out.
+    pub(crate) target: Worked,
+    /// As computed.
+    pub(super) found: Found,
+    treated: Treatment,
+    gas: Option<GasPlan>,
+    pub(crate) predicted: Figures,
+    pub(super) notes: Notes,
+}
+
+impl Brewing<'_> {
+    /// The names of which the stock has none or too little.
+    pub(crate) fn lacking(&self) -> Vec<String> {
+        let needs = stocked::needs(&self.target, &self.treated.additions);
+        let lacking = needs
+            .iter()
+            .filter(|need| need.is_lacking(self.order.shelf));
+        lacking.map(|need| need.name.to_owned()).collect()
+    }
+
+    fn into_plan(mut self) -> Plan {
+        let Order {
+            recipe,
+            brewhouse,
+            options,
+            shelf,
+            ..
+        } = self.order;
+        let source_figures = Figures::predicted(&self.source.worked.brewed);
+        let mut outcomes = std::mem::take(&mut self.lot_outcomes);
+        outcomes.extend(self.out_of_reach());
+        outcomes.extend(self.colour(&source_figures));
+        let missed = std::mem::take(&mut self.treated.missed);
+        if !missed.is_empty() {
+            outcomes.push(Outcome::IonsMissed { missed });
+        }
+        let source_ph = source_mash_ph(
+            self.order.printed(),
+            &self.source.worked,
+            &mut self.notes.assumptions,
+        );
+        self.warn();
+        if self.gas.is_none() {
+            carbonation_is_as_stated(recipe, &mut self.notes.assumptions);
+        }
+        what_is_as_stated(&self.source.worked.setup, &mut self.notes.assumptions);
+        if let Some(known) = self.target.setup.plant.known_yield
+            && brewhouse.lauter.is_some()
+            && brewhouse.extract_yield.is_some()
+        {
+            self.notes
+                .assumptions
+                .push(Assumption::YieldOverridesLauter {
+                    side: Side::Target,
+                    reached: BrewhouseYield::clamped(known.value),
+                });
+        }
+        let mut changes = self.changes();
+        changes.append(&mut self.lot_changes);
+        changes.append(&mut self.treated.changes);
+        let cells = self.cells();
+        let additions = self.additions();
+        let assumptions = &mut self.notes.assumptions;
+        let mut water = water::plan(recipe, brewhouse, &self.target, assumptions);
+        let stopped = water.mash.as_ref().and_then(|mash| mash.stopped);
+        outcomes.extend(stopped.map(|stopped| Outcome::MashStops { stopped }));
+        water.reached = self.treated.reached;
+        water.balance = self.treated.balance;
+        water.additions = self.treated.additions;
+        let needs = stocked::needs(&self.target, &water.additions);
+        let shopping = stocked::shopping(&needs, shelf);
+        let setup = &self.target.setup;
+        let digits = match options.weigh_out {
+            WeighOut::Rounded => scaled::Digits::Four,
+            WeighOut::Exact => scaled::Digits::All,
+        };
+        Plan {
+            recipe: scaled::recipe(
+                self.stocked_recipe,
+                &setup.formula,
+                &self.target.amounts,
+                brewhouse,
+                self.batch,
+                self.predicted
+                    .original
+                    .unwrap_or(Extract::clamped(100.0 * self.found.reach.strength)),
+                digits,
+            ),
+            brewhouse: brewhouse.clone(),
+            drift: report::drift(&Figures::predicted(&self.found.brewed), &self.predicted),
+            water,
+            predicted: self.predicted,
+            published: Figures::published(&recipe.targets)
+                .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
+            source: source_figures.with_mash_ph(source_ph),
+            volumes: Volumes::of(&self.target),
+            boil: minutes(setup.formula.boil_min),
+            additions,
+            cells,
+            gas: self.gas,
+            changes,
+            assumptions: self.notes.assumptions,
+            warnings: self.notes.warnings,
+            outcomes,
+            shopping,
+            state: State::of(Brews {
+                target: self.target,
+                in_mash: self.treated.in_mash,
+                settles_without_acid: self.treated.settles_without_acid,
+            }),
+        }
+    }
+
+    /// What the plant cannot do, with the ways out.
+    fn out_of_reach(&self) -> Vec<Outcome> {
+        let (found, plant) = (&self.found, &self.target.setup.plant);
+        let (design, aim) = (&found.design, found.aim);
+        let mut outcomes = Vec::new();
+        if let Some(because) = found.reach.stopped {
+            let extracts = helpers(self.order.catalogue);
+            outcomes.push(Outcome::GravityOutOfReach {
+                wanted: Extract::clamped(100.0 * aim.strength),
+                highest: Extract::clamped(100.0 * found.reach.strength),
+                because,
+                remedies: for_gravity(design, aim, plant, &found.reach, extracts),
+            });
+        }
+        let hot_l = before_boil_hot_l(design, aim, plant);
+        if let Some(capacity_l) = plant.kettle_l
+            && hot_l > capacity_l
+        {
+            let found = for_kettle(design, aim, plant);
+            outcomes.push(Outcome::KettleOverflows {
+                needed: litres(hot_l),
+                capacity: litres(capacity_l),
+                largest_batch: found.largest_batch,
+                remedies: found.remedies,
+            });
+        }
+        outcomes
+    }
 }
 
 /// Turns the amounts of later additions into doses of what was in the source's vessel, so that they travel.
-fn keep_doses(formula: &mut Formula, source: &SourceBrew) {
-    let vessels = &source.brewed.cellar.vessel_l;
-    let amounts = source.amounts.of.iter().zip(vessels);
-    for (item, (amount, vessel_l)) in formula.items.iter_mut().zip(amounts) {
-        if item.place.stage != Stage::Ferment || *vessel_l <= 0.0 {
+fn keep_doses(formula: &mut Formula, source: &Worked) {
+    for (index, item) in formula.items.iter_mut() {
+        let vessel_l = source.brewed.cellar.vessel_l.at(index);
+        if item.place.stage != Stage::Ferment || vessel_l <= 0.0 {
             continue;
         }
+        let dose = source.amounts.of.at(index) / vessel_l;
         item.rule = match item.rule {
-            Rule::Kilograms(_) => Rule::GramsPerLitre(1000.0 * amount / vessel_l),
-            Rule::Litres(_) => Rule::LitresPerLitre(amount / vessel_l),
+            Rule::Kilograms(_) => Rule::GramsPerLitre(1000.0 * dose),
+            Rule::Litres(_) => Rule::LitresPerLitre(dose),
             kept => kept,
         };
     }

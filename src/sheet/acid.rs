@@ -13,14 +13,14 @@ pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
     let volume_l = in_litres(plan.volumes.after_additions);
     let (mut acid_g, mut unknown, mut from_catalogue) = (0.0, Vec::new(), false);
     let (mut any, mut counted) = (false, false);
-    for (addition, ingredient) in plan.with_ingredients() {
+    for addition in &plan.additions {
         if addition.stage != Stage::Ferment || addition.kind != Kind::Juice {
             continue;
         }
         any = true;
         let litres = addition.volume.map(in_litres);
         let kilograms = addition.mass.map(in_kilograms).filter(|kg| *kg > 0.0);
-        match (acidity(ingredient, catalogue), litres) {
+        match (acidity(addition.ingredient(), catalogue), litres) {
             (Some((acidity, looked_up)), Some(litres)) => {
                 acid_g += acidity.grams_per_litre() * litres;
                 counted |= litres > 0.0;

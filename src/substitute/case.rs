@@ -3,6 +3,7 @@
 use super::practice::Practice;
 use super::proposal::{Aspect, DistancePart, Way};
 use super::search::{Found, Problem};
+use crate::process::ItemIndex;
 use crate::recipe::{Ingredient, Moved};
 
 /// A part is at least this share of what it stands for (rule of the crate).
@@ -30,7 +31,7 @@ pub(super) enum SlackUse {
     None,
     /// The base malt at an index of the formula: kilograms in a unit, and its own kilograms.
     BaseMalt {
-        index: usize,
+        index: ItemIndex,
         kg: f64,
         of_kg: f64,
     },
@@ -204,6 +205,7 @@ mod tests {
     use super::super::search::MOST_PARTS;
     use super::*;
     use crate::catalogue::Kind;
+    use crate::process::PerItem;
 
     fn offer(measure: Measure, diastatic_wk: Option<f64>) -> Offer {
         Offer {
@@ -236,7 +238,7 @@ mod tests {
             ],
             way: None,
             slack: SlackUse::BaseMalt {
-                index: 0,
+                index: PerItem::<f64>::default().push(0.0),
                 kg: 2.0,
                 of_kg: 4.0,
             },

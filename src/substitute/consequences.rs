@@ -41,18 +41,15 @@ pub(super) fn proposal(
     let found = &choice.found;
     let swap = swap(setting, need, case, found)?;
     let swapped = setting.recipe.with_swaps(std::slice::from_ref(&swap))?;
-    let plan = setting.plan_of(&swapped)?;
+    let predicted = setting.predicted(&swapped)?;
     let [gravity, colour] = residuals(case, found);
-    let before = allergens(setting.recipe, setting.catalogue);
-    let after = allergens(&swapped, setting.catalogue);
+    let allergens_before = allergens(setting.recipe, setting.catalogue);
+    let allergens_after = allergens(&swapped, setting.catalogue);
     let mut practice = practice(setting, case, found);
-    if let Some(power) = plan.predicted.diastatic_power
+    let before = setting.planned.brewed.diastatic_wk;
+    if let Some(power) = predicted.diastatic_power
         && power.windisch_kolbach() < CONVERTS_WELL_FROM_WK
-        && setting
-            .plan
-            .predicted
-            .diastatic_power
-            .is_none_or(|before| power < before)
+        && before.is_none_or(|before| power < DiastaticPower::clamped(before))
     {
         practice.push(Practice::DiastaticPowerLow {
             power: DiastaticPower::clamped(power.windisch_kolbach()),
@@ -78,9 +75,15 @@ pub(super) fn proposal(
         colour_residual_ebc: colour,
         distance: found.value.max(0.0),
         distance_parts: case.distance_parts(found),
-        predicted: plan.predicted,
-        allergens_gained: after.difference(&before).copied().collect(),
-        allergens_lost: before.difference(&after).copied().collect(),
+        predicted,
+        allergens_gained: allergens_after
+            .difference(&allergens_before)
+            .copied()
+            .collect(),
+        allergens_lost: allergens_before
+            .difference(&allergens_after)
+            .copied()
+            .collect(),
         practice,
         variants: choice.variants,
         other_ways: Vec::new(),
@@ -192,7 +195,7 @@ fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> 
             names.push(offer.ingredient.name.clone());
         }
     }
-    for (index, item) in setting.formula.items.iter().enumerate() {
+    for (index, item) in setting.formula().items.iter() {
         if item.is_mashed()
             && row_of(&item.ingredient, setting.catalogue).and_then(|row| row.gum)
                 == Some(Level::High)

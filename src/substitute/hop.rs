@@ -7,7 +7,7 @@ use super::proposal::Aspect;
 use super::search::{Column, Problem};
 use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind};
-use crate::process::{Material, Rule};
+use crate::process::{ItemIndex, Material, Rule};
 use crate::quantity::{Written, in_kilograms};
 use crate::recipe::Ingredient;
 
@@ -108,13 +108,12 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Hop>
 }
 
 /// Whether the line gives bitterness to the wort.
-fn is_bittering(setting: &Setting<'_>, index: usize) -> bool {
-    let ibu = setting.source.brewed.ibu.get(index);
-    ibu.is_some_and(|ibu| *ibu > 0.0)
+fn is_bittering(setting: &Setting<'_>, index: ItemIndex) -> bool {
+    setting.source.worked.brewed.ibu.at(index) > 0.0
 }
 
 /// The line as a problem.
-pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Option<Case> {
+pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -> Option<Case> {
     let item = setting.item(need.index)?;
     let Material::Hop { .. } = item.material else {
         return None;

@@ -8,7 +8,7 @@ use super::search::{Column, Problem, Slack};
 use super::setting::{KindGroup, Need, Setting};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, Juice, Kind};
-use crate::process::Material;
+use crate::process::{ItemIndex, Material};
 use crate::quantity::{Extract, Fermentability, MaltColour, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
@@ -36,7 +36,7 @@ pub(super) fn water() -> Ingredient {
 }
 
 /// The line as a problem for each way.
-pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[usize]) -> Vec<Case> {
+pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -> Vec<Case> {
     let Some(item) = setting.item(need.index) else {
         return Vec::new();
     };

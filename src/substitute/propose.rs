@@ -10,7 +10,9 @@ use super::setting::{KindGroup, Need, Setting, group};
 use super::{grain, hop, juice};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
-use crate::recipe::{Brewhouse, Recipe, Stock};
+use crate::process::ItemIndex;
+use crate::recipe::{Brewhouse, Recipe, Shelf, Stock};
+use crate::scale::{Order, ScaleOptions, WeighOut};
 
 /// Supports kept before folding.
 const SUPPORTS: usize = 10;
@@ -56,9 +58,17 @@ pub fn propose(
     catalogue: &Catalogue,
     options: &SubstituteOptions,
 ) -> Result<Vec<Proposals>, Error> {
-    let setting = Setting::new(recipe, source, target, stock, catalogue, options)?;
+    let exact = exact(source, stock);
+    let order = Order {
+        recipe,
+        brewhouse: target,
+        catalogue,
+        options: &exact,
+        shelf: &Shelf::of(&exact.stock),
+    };
+    let setting = Setting::new(order, options)?;
     let needs = setting.needs(missing)?;
-    let gone: Vec<usize> = needs.iter().map(|need| need.index).collect();
+    let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(catalogue);
     needs
         .iter()
@@ -66,11 +76,19 @@ pub fn propose(
         .collect()
 }
 
+/// How recipes are worked out to be compared: nothing is weighed out.
+pub(super) fn exact(source: Option<&Brewhouse>, stock: &Stock) -> ScaleOptions {
+    ScaleOptions::default()
+        .with_source(source.cloned())
+        .with_stock(stock.clone())
+        .with_weigh_out(WeighOut::Exact)
+}
+
 /// The line laid out in each way in which it can be matched.
 pub(super) fn cases(
     setting: &Setting<'_>,
     need: &Need,
-    gone: &[usize],
+    gone: &[ItemIndex],
     means: &Means,
 ) -> Vec<Case> {
     let kind = setting
@@ -98,7 +116,7 @@ pub(super) struct Choice {
 fn for_line(
     setting: &Setting<'_>,
     need: &Need,
-    gone: &[usize],
+    gone: &[ItemIndex],
     means: &Means,
 ) -> Result<Proposals, Error> {
     let cases = cases(setting, need, gone, means);

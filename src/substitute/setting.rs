@@ -1,14 +1,15 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
-use super::holding::{Held, Holding, holdings};
+use super::holding::{Held, holdings};
 use super::options::{Candidates, SubstituteOptions};
 use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
-use crate::process::{Formula, Item, Material, Notes, Plant, SourceBrew, Stage, read_recipe};
-use crate::quantity::{in_kilograms, in_litres};
-use crate::recipe::{Brewhouse, Ingredient, Line, Recipe, Section, Stock};
-use crate::scale::{Plan, ScaleOptions, Supply, WeighOut, scale, scale_swapped};
+use crate::process::{
+    Figures, Formula, Item, ItemIndex, Material, Notes, PerItem, SourceBrew, Stage, Worked,
+};
+use crate::recipe::{Available, Brewhouse, Ingredient, Line, Recipe, Section};
+use crate::scale::Order;
 use std::collections::BTreeMap;
 
 /// Everything that a search looks at.
@@ -17,14 +18,15 @@ pub(super) struct Setting<'a> {
     pub(super) target: &'a Brewhouse,
     pub(super) catalogue: &'a Catalogue,
     pub(super) options: &'a SubstituteOptions,
-    pub(super) formula: Formula,
+    order: Order<'a>,
     pub(super) source: SourceBrew,
     /// The unchanged recipe on the target, exact amounts.
-    pub(super) plan: Plan,
-    exact: ScaleOptions,
+    pub(super) planned: Worked,
+    /// The names of which the stock has none or too little.
+    lacking: Vec<String>,
     /// For each item of the formula its kinds and its folded catalogue name.
-    keys: Vec<(KindGroup, String)>,
-    pub(super) lots: BTreeMap<(KindGroup, String), Holding>,
+    keys: PerItem<(KindGroup, String)>,
+    pub(super) lots: BTreeMap<(KindGroup, String), Held>,
 }
 
 /// Kinds among which one may stand for another.
@@ -41,7 +43,7 @@ pub(super) enum KindGroup {
 pub(super) struct Need {
     pub(super) line: Line,
     /// Its place in the formula.
-    pub(super) index: usize,
+    pub(super) index: ItemIndex,
 }
 
 pub(super) const fn group(kind: Kind) -> KindGroup {
@@ -64,14 +66,8 @@ pub(super) const fn section(stage: Stage) -> Section {
 }
 
 impl<'a> Setting<'a> {
-    pub(super) fn new(
-        recipe: &'a Recipe,
-        source_plant: Option<&'a Brewhouse>,
-        target: &'a Brewhouse,
-        stock: &'a Stock,
-        catalogue: &'a Catalogue,
-        options: &'a SubstituteOptions,
-    ) -> Result<Self, Error> {
+    /// `order` asks for exact amounts.
+    pub(super) fn new(order: Order<'a>, options: &'a SubstituteOptions) -> Result<Self, Error> {
         if let Some((name, weight)) = options.weights.out_of_range() {
             let most = Weights::HEAVIEST;
             return Err(Error::new(
@@ -80,59 +76,48 @@ impl<'a> Setting<'a> {
             ));
         }
         let mut notes = Notes::default();
-        let model = target
-            .bitterness
-            .or(source_plant.and_then(|plant| plant.bitterness));
-        let (formula, _, source): (Formula, Plant, SourceBrew) =
-            read_recipe(recipe, source_plant, catalogue, model, &mut notes)?;
-        let exact = ScaleOptions::default()
-            .with_source(source_plant.cloned())
-            .with_stock(stock.clone())
-            .with_weigh_out(WeighOut::Exact);
-        let plan = scale(recipe, target, catalogue, &exact)?;
-        let keys = formula
-            .items
-            .iter()
-            .map(|item| {
-                let ingredient = &item.ingredient;
-                (group(ingredient.kind), folded(ingredient.catalogue_name()))
-            })
-            .collect();
+        let source = order.printed().read(&mut notes)?;
+        let brewing = order.brew(source, notes)?;
+        let lacking = brewing.lacking();
+        let (source, planned) = (brewing.source, brewing.target);
+        let keys = source.worked.setup.formula.items.map(|_, item| {
+            let ingredient = &item.ingredient;
+            (group(ingredient.kind), folded(ingredient.catalogue_name()))
+        });
         Ok(Self {
-            recipe,
-            target,
-            catalogue,
+            recipe: order.recipe,
+            target: order.brewhouse,
+            catalogue: order.catalogue,
             options,
-            formula,
+            lots: holdings(&order.options.stock),
+            order,
             source,
-            plan,
-            exact,
+            planned,
+            lacking,
             keys,
-            lots: holdings(stock),
         })
     }
 
-    /// A recipe with swaps on the target, exact amounts. What the source says of the mash is not read again.
-    pub(super) fn plan_of(&self, swapped: &Recipe) -> Result<Plan, Error> {
-        let factor = self.source.nature.mash_factor;
-        scale_swapped(
-            swapped,
-            self.target,
-            self.catalogue,
-            &self.exact,
-            Some(factor),
-        )
+    /// The recipe as printed, laid out.
+    pub(super) fn formula(&self) -> &Formula {
+        &self.source.worked.setup.formula
+    }
+
+    /// What a recipe with swaps gives on the target. What the source says of the mash is not read again.
+    pub(super) fn predicted(&self, swapped: &Recipe) -> Result<Figures, Error> {
+        let order = Order {
+            recipe: swapped,
+            ..self.order
+        };
+        let mut notes = Notes::default();
+        let source = order.printed().read_like(&self.source, &mut notes)?;
+        Ok(order.brew(source, notes)?.predicted)
     }
 
     /// The lines of the names; without names, those of which the stock has none or too little.
     pub(super) fn needs(&self, missing: &[&str]) -> Result<Vec<Need>, Error> {
         let lacking: Vec<&str> = if missing.is_empty() {
-            self.plan
-                .shopping
-                .iter()
-                .filter(|purchase| purchase.supply == Supply::Missing)
-                .map(|purchase| purchase.name.as_str())
-                .collect()
+            self.lacking.iter().map(String::as_str).collect()
         } else {
             missing.to_vec()
         };
@@ -140,7 +125,7 @@ impl<'a> Setting<'a> {
         for name in lacking {
             let key = folded(name);
             let before = needs.len();
-            for (index, item) in self.formula.items.iter().enumerate() {
+            for (index, item) in self.formula().items.iter() {
                 let named = folded(&item.ingredient.name) == key
                     || folded(item.ingredient.catalogue_name()) == key;
                 if named && group(item.ingredient.kind) != KindGroup::Other {
@@ -161,9 +146,9 @@ impl<'a> Setting<'a> {
 
     fn unknown(&self, name: &str) -> Error {
         let names = self
-            .formula
+            .formula()
             .items
-            .iter()
+            .values()
             .filter(|item| group(item.ingredient.kind) != KindGroup::Other)
             .map(|item| item.ingredient.name.as_str());
         let error = Error::new(
@@ -177,14 +162,14 @@ impl<'a> Setting<'a> {
     }
 
     /// The line of an item: its name and which of that name in its section.
-    fn line(&self, index: usize, item: &Item) -> Line {
+    fn line(&self, index: ItemIndex, item: &Item) -> Line {
         let nth = self
-            .formula
+            .formula()
             .items
             .iter()
-            .take(index)
-            .filter(|other| {
-                other.place.stage == item.place.stage
+            .filter(|(at, other)| {
+                *at < index
+                    && other.place.stage == item.place.stage
                     && other.ingredient.name == item.ingredient.name
             })
             .count();
@@ -196,11 +181,10 @@ impl<'a> Setting<'a> {
     }
 
     /// The place of the base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
-    pub(super) fn base_malt(&self, missing: &[usize]) -> Option<usize> {
-        self.formula
+    pub(super) fn base_malt(&self, missing: &[ItemIndex]) -> Option<ItemIndex> {
+        self.formula()
             .items
             .iter()
-            .enumerate()
             .filter(|(index, item)| item.is_mashed() && !missing.contains(index))
             .filter(|(_, item)| {
                 self.catalogue
@@ -217,38 +201,35 @@ impl<'a> Setting<'a> {
     }
 
     /// The line of an item by its place in the formula.
-    pub(super) fn line_at(&self, index: usize) -> Option<Line> {
+    pub(super) fn line_at(&self, index: ItemIndex) -> Option<Line> {
         self.item(index).map(|item| self.line(index, item))
     }
 
-    pub(super) fn item(&self, index: usize) -> Option<&Item> {
-        self.formula.items.get(index)
+    pub(super) fn item(&self, index: ItemIndex) -> Option<&Item> {
+        self.formula().items.get(index)
     }
 
     /// Kilograms on the target of an item that is weighed.
-    pub(super) fn target_kg(&self, index: usize) -> f64 {
-        self.plan
-            .additions
-            .get(index)
-            .and_then(|addition| addition.mass)
-            .map_or(0.0, in_kilograms)
+    pub(super) fn target_kg(&self, index: ItemIndex) -> f64 {
+        match self.item(index) {
+            Some(item) if !item.is_by_volume() => self.planned.amounts.of.at(index),
+            _ => 0.0,
+        }
     }
 
     /// Litres on the target of an item that is measured.
-    pub(super) fn target_l(&self, index: usize) -> f64 {
-        self.plan
-            .additions
-            .get(index)
-            .and_then(|addition| addition.volume)
-            .map_or(0.0, in_litres)
+    pub(super) fn target_l(&self, index: ItemIndex) -> f64 {
+        match self.item(index) {
+            Some(item) if item.is_by_volume() => self.planned.amounts.of.at(index),
+            _ => 0.0,
+        }
     }
 
     /// What the recipe as it is uses of a name on the target, kilograms and litres, the lines at `without` aside.
-    pub(super) fn used(&self, name: &str, kinds: KindGroup, without: &[usize]) -> (f64, f64) {
+    pub(super) fn used(&self, name: &str, kinds: KindGroup, without: &[ItemIndex]) -> (f64, f64) {
         let key = folded(name);
         self.keys
             .iter()
-            .enumerate()
             .filter(|(index, (its_kinds, its_key))| {
                 !without.contains(index) && *its_kinds == kinds && *its_key == key
             })
@@ -257,9 +238,10 @@ impl<'a> Setting<'a> {
             })
     }
 
-    /// What the stock says of a name.
-    pub(super) fn holding(&self, name: &str, kinds: KindGroup) -> Option<&Holding> {
-        self.lots.get(&(kinds, folded(name)))
+    /// How much of a name the stock has; none where it says nothing.
+    pub(super) fn available(&self, name: &str, kinds: KindGroup) -> Option<Available> {
+        let held = self.lots.get(&(kinds, folded(name)))?;
+        Some(held.holding.available())
     }
 
     /// Everything of these kinds that may stand for the line, with the kilograms (litres of juice) that can be had, in
@@ -267,21 +249,21 @@ impl<'a> Setting<'a> {
     pub(super) fn candidates<'r>(
         &self,
         item: &Item,
-        missing: &[usize],
+        missing: &[ItemIndex],
         kinds: KindGroup,
         rows: impl Iterator<Item = (&'r str, Kind)>,
     ) -> Vec<(Ingredient, f64)> {
         let gone = self.names(missing, item);
         let mut found: Vec<(Ingredient, f64)> = Vec::new();
-        for ((its_kinds, key), holding) in &self.lots {
+        for ((its_kinds, key), held) in &self.lots {
             if *its_kinds != kinds || gone.contains(key) {
                 continue;
             }
-            let left = match holding.supply {
-                Held::Nothing => 0.0,
-                Held::Any => f64::INFINITY,
-                Held::Amount { kg, l } => {
-                    let name = holding.ingredient.catalogue_name();
+            let left = match held.holding.available() {
+                Available::Nothing => 0.0,
+                Available::AsMuchAsWanted => f64::INFINITY,
+                Available::Amount { kg, l } => {
+                    let name = held.ingredient.catalogue_name();
                     let (used_kg, used_l) = self.used(name, kinds, missing);
                     match kinds {
                         KindGroup::Juice => l - used_l,
@@ -290,7 +272,7 @@ impl<'a> Setting<'a> {
                 }
             };
             if left > 0.0 {
-                found.push((holding.ingredient.clone(), left));
+                found.push((held.ingredient.clone(), left));
             }
         }
         if self.options.candidates == Candidates::Catalogue {
@@ -308,7 +290,7 @@ impl<'a> Setting<'a> {
     }
 
     /// The names that are missing, folded, the line's own among them.
-    fn names(&self, missing: &[usize], item: &Item) -> Vec<String> {
+    fn names(&self, missing: &[ItemIndex], item: &Item) -> Vec<String> {
         missing
             .iter()
             .filter_map(|index| self.item(*index))
@@ -319,10 +301,9 @@ impl<'a> Setting<'a> {
 
     /// All mashed grain on the target, kilograms.
     pub(super) fn mashed_kg(&self) -> f64 {
-        self.formula
+        self.formula()
             .items
             .iter()
-            .enumerate()
             .filter(|(_, item)| item.is_mashed())
             .map(|(index, _)| self.target_kg(index))
             .sum()
@@ -330,10 +311,9 @@ impl<'a> Setting<'a> {
 
     /// All fermentables of the wort on the target, kilograms.
     pub(super) fn fermentables_kg(&self) -> f64 {
-        self.formula
+        self.formula()
             .items
             .iter()
-            .enumerate()
             .filter(|(_, item)| item.is_mashed() || item.is_kettle_sugar())
             .map(|(index, item)| match item.material {
                 Material::Fermentable(part) if item.is_by_volume() => {

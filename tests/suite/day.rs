@@ -42,6 +42,32 @@ fn advice(plan: &Plan, reading: &DayReading) -> Advice {
     advise(plan, &Catalogue::builtin(), reading).unwrap()
 }
 
+/// What advice calls planned is the plan's own forecast: a sheet whose final gravity this grist cannot give, a plant that
+/// yields less than the printed one, and a scale in steps of 50 g change nothing about that.
+#[test]
+fn what_is_planned_is_what_the_plan_says() {
+    let text = "recipe Juice and lactose\nbrewed on Works\nbatch 10 hL into fermenter\n\
+        target original 15 P, final 4 P, bitterness 30 IBU\nmash\n  190 kg vienna malt\n  20 kg caramel malt 60 EBC\n  \
+        rest 65 C for 60 min\nboil 60 min\n  10 kg lactose at 15 min\n  northern brewer at 60 min\n\
+        stand 20 min\n\
+        ferment\n  pitch lager yeast, attenuation 75 %\n  add 5 % by volume when 6 P\n    100 % apple juice, 11.5 Bx\n\
+        brewhouse Works\n  extract yield 95 %\n  bitterness kinetic\n\
+        brewhouse Kitchen\n  batch 12 L at end of boil\n  lauter bag\n  stand 10 min\n  weigh malt 50 g\n";
+    let reading = notation::read(&[Source::new("lactose", text)]);
+    let recipe = reading
+        .recipe
+        .unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
+    let options = ScaleOptions::default().with_source(Some(reading.brewhouses[0].clone()));
+    let kitchen = &reading.brewhouses[1];
+    let plan = scale(&recipe, kitchen, &Catalogue::builtin(), &options).unwrap();
+    let final_plato = plan.predicted.final_extract.unwrap().plato();
+    assert!((final_plato - 4.0).abs() > 0.02, "{final_plato}");
+    let read = DayReading::Stopped {
+        shown: Shown::Hydrometer(plato(5.0)),
+    };
+    assert_eq!(advice(&plan, &read).planned, plan.predicted);
+}
+
 fn original(way: &WayOn) -> f64 {
     way.predicted.original.unwrap().plato()
 }

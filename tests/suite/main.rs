@@ -73,6 +73,7 @@ mod salt_solver;
 mod scaling;
 mod sheet;
 mod sheet_amounts;
+mod state_carried;
 mod substitute;
 mod substitute_by_hand;
 mod substitute_juice_hop;

@@ -4,11 +4,6 @@ use super::Lower;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::recipe::{Addition, Content};
-use crate::science::attenuation::Beer;
-
-/// Printed alcohol may differ from what the gravities give by this, % vol: the EU's tolerance for beers up to 5.5 % vol
-/// (Directive 87/250/EEC).
-const ALCOHOL_WITHIN_PERCENT: f64 = 0.5;
 
 impl Lower<'_> {
     /// Warns of figures that exclude one another.
@@ -73,7 +68,7 @@ impl Lower<'_> {
         }
     }
 
-    /// Alcohol against the gravities; not where sugar enters late, since the gravities then say little.
+    /// Alcohol against the gravities.
     fn check_alcohol(&mut self) {
         let targets = &self.recipe.targets;
         let (Some(original), Some(last), Some(alcohol)) =
@@ -81,23 +76,10 @@ impl Lower<'_> {
         else {
             return;
         };
-        let sweet = |kind| matches!(kind, Kind::Sugar | Kind::Juice | Kind::Malt | Kind::Grain);
-        if self
-            .recipe
-            .fermentation
-            .additions
-            .iter()
-            .any(|addition| holds(addition, sweet))
-        {
-            return;
-        }
-        let Ok(beer) = Beer::from_readings(original.value(), last.value()) else {
+        let Some(given) = self.recipe.contradicted_alcohol() else {
             return;
         };
-        let given = beer.alcohol_by_volume.percent();
-        if (given - alcohol.value().percent()).abs() <= ALCOHOL_WITHIN_PERCENT {
-            return;
-        }
+        let given = given.percent();
         if let Some(span) = self.printed() {
             self.push(
                 Diagnostic::warning(

@@ -187,6 +187,19 @@ pub enum Assumption {
     },
 }
 
+impl Assumption {
+    /// Whether both are the same, or about the figures of one ingredient from one catalogue.
+    pub(crate) fn speaks_of_the_same(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::CatalogueFigures { name, .. }, Self::CatalogueFigures { name: again, .. })
+            | (Self::OwnFigures { name, .. }, Self::OwnFigures { name: again, .. }) => {
+                name == again
+            }
+            _ => self == other,
+        }
+    }
+}
+
 /// A sum of shares, which may be above one.
 pub type SumOfShares = crate::quantity::Attenuation;
 

@@ -4,7 +4,6 @@ mod settle;
 
 pub(crate) use settle::drains_a_bag;
 
-use super::hot_side::History;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::{BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
 use crate::wording::shortest;
@@ -13,6 +12,7 @@ use crate::wording::shortest;
 const COMMERCIAL_FROM_L: f64 = 200.0;
 /// A boil that drives off more than this share has no wort left to speak of (rule of the crate).
 const MOST_BOILED_OFF: f64 = 0.98;
+
 /// Which side of the job a plant stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -158,8 +158,6 @@ pub(crate) struct Plant {
     /// Hot stand that the plant always has.
     pub(crate) stand_min: Option<f64>,
     pub(crate) cooling: CoolingOf,
-    /// What follows the boil, once a formula is known.
-    pub(crate) history: History,
 }
 
 /// The way to pitching temperature, settled.

@@ -3,7 +3,6 @@
 use super::{Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side};
 use crate::process::assumption::Assumption;
 use crate::process::defaulted::Defaulted;
-use crate::process::hot_side::History;
 use crate::quantity::{Quantity, Volume, Written, in_litres};
 use crate::recipe::{Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint};
 
@@ -124,7 +123,6 @@ impl Plant {
             bitterness: brewhouse.bitterness.unwrap_or_default(),
             stand_min: base(brewhouse.stand.as_ref()),
             cooling: cooling(brewhouse, size, &mut defaults),
-            history: History::default(),
         }
     }
 }

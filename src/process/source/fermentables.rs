@@ -1,17 +1,19 @@
 //! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
 
 use super::check::not_on_its_plant;
-use super::{Notes, Reading};
+use super::lay_down::Reading;
+use super::notes::Notes;
+use super::reach::{Aim, Design, SugarShare, reach};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
-use crate::process::aim::{Aim, Design, SugarShare, reach};
 use crate::process::assumption::Assumption;
 use crate::process::brew::{grist, kettle_sugars};
-use crate::process::formula::{Formula, Item, Rule, whole};
+use crate::process::formula::{Formula, Item, PerItem, Rule, whole};
 use crate::process::material::Material;
-use crate::process::plant::{KnownYield, Plant};
+use crate::process::plant::KnownYield;
+use crate::process::setup::Setup;
 use crate::process::warning::Warning;
-use crate::process::wort::{Grist, Liquor, lauter, wort_of};
+use crate::process::wort::{Liquor, lauter, wort_of};
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{Recipe, ShareBasis, YieldBasis, YieldPoint};
 use crate::wording::shortest;
@@ -31,7 +33,7 @@ pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
     let (mut share, mut mass) = (None, None);
     for item in formula
         .items
-        .iter()
+        .values()
         .filter(|item| item.is_mashed() || item.is_kettle_sugar())
     {
         match item.rule {
@@ -66,23 +68,23 @@ pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
 
 pub(super) fn from_shares(
     recipe: &Recipe,
-    formula: &Formula,
-    plant: &Plant,
+    setup: &Setup,
     aim: Aim,
-    of: &mut [f64],
+    of: &mut PerItem<f64>,
     notes: &mut Notes,
 ) -> Result<(), Error> {
+    let formula = &setup.formula;
     let share = |item: &Item| match item.rule {
         Rule::Share(share) => share,
         _ => 0.0,
     };
-    let sum: f64 = formula.items.iter().map(share).sum();
+    let sum: f64 = formula.items.values().map(share).sum();
     let sum = whole(sum, "malt, grain and sugar", &mut notes.assumptions).map_err(|error| {
         error.with_help("shares under `mash` and `boil` are of all fermentables together")
     })?;
     let wanted_kg = wort_of(aim.volume_l, aim.strength).extract_kg;
     // First one unit: a kilogram of all fermentables, or the masses that give one kilogram of extract.
-    for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
+    for (item, amount) in formula.items.with_mut(of) {
         if let Material::Fermentable(part) = item.material
             && matches!(item.rule, Rule::Share(_))
         {
@@ -93,18 +95,18 @@ pub(super) fn from_shares(
             };
         }
     }
-    let unit = grist(formula, of);
     let (factor, sugar_factor) = match recipe.share_basis {
         ShareBasis::Extract => {
-            let reached = reach(&design(formula, of, wanted_kg, wanted_kg), aim, plant);
+            let design = design(formula, of, wanted_kg, wanted_kg);
+            let reached = reach(&design, aim, &setup.plant);
             (reached.factor, wanted_kg)
         }
         ShareBasis::Weight => {
-            let size = size_by_weight(formula, of, unit, wanted_kg, aim, plant)?;
+            let size = size_by_weight(setup, of, wanted_kg, aim)?;
             (size, size)
         }
     };
-    for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
+    for (item, amount) in formula.items.with_mut(of) {
         *amount *= if item.is_mashed() {
             factor
         } else {
@@ -116,13 +118,13 @@ pub(super) fn from_shares(
 
 /// Kilograms of all fermentables, whose shares by weight are in `of`, that give `wanted_kg` of extract.
 fn size_by_weight(
-    formula: &Formula,
-    of: &[f64],
-    unit: Grist,
+    setup: &Setup,
+    of: &PerItem<f64>,
     wanted_kg: f64,
     aim: Aim,
-    plant: &Plant,
 ) -> Result<f64, Error> {
+    let (formula, plant) = (&setup.formula, &setup.plant);
+    let unit = grist(formula, of);
     let sugar_kg: f64 = kettle_sugars(formula, of)
         .iter()
         .map(|s| s.extract_kg)
@@ -160,7 +162,7 @@ fn size_by_weight(
 }
 
 /// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
-pub(crate) fn design(formula: &Formula, of: &[f64], sugar_factor: f64, extract_kg: f64) -> Design {
+fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f64) -> Design {
     Design {
         unit: grist(formula, of),
         sugars: kettle_sugars(formula, of)
@@ -177,18 +179,14 @@ pub(crate) fn design(formula: &Formula, of: &[f64], sugar_factor: f64, extract_k
     }
 }
 
-pub(super) fn from_masses(
-    formula: &Formula,
-    plant: &mut Plant,
-    post_boil_l: f64,
-    printed: Option<f64>,
-    of: &mut [f64],
-    notes: &mut Notes,
-    reading: Reading,
-) -> Result<(), Error> {
+/// The masses as they are printed.
+pub(super) fn from_masses(setup: &Setup, post_boil_l: f64, of: &mut PerItem<f64>) {
     // A printed dose is per litre of the printed batch, wherever that is counted.
-    let printed_l = plant.batch.map_or(post_boil_l, |(batch_l, _)| batch_l);
-    for (item, amount) in formula.items.iter().zip(of.iter_mut()) {
+    let printed_l = setup
+        .plant
+        .batch
+        .map_or(post_boil_l, |(batch_l, _)| batch_l);
+    for (item, amount) in setup.formula.items.with_mut(of) {
         if item.is_mashed() || item.is_kettle_sugar() {
             *amount = match item.rule {
                 Rule::Kilograms(kg) => kg,
@@ -198,23 +196,33 @@ pub(super) fn from_masses(
             };
         }
     }
-    let mashed = grist(formula, of);
-    let (Some(strength), true) = (printed, mashed.laboratory_extract_kg > 0.0) else {
+}
+
+/// Teaches the plant the yield that its masses and the printed wort mean.
+pub(super) fn infer_yield(
+    setup: &mut Setup,
+    wort: Aim,
+    of: &PerItem<f64>,
+    reading: Reading,
+    notes: &mut Notes,
+) -> Result<(), Error> {
+    let mashed = grist(&setup.formula, of);
+    if mashed.laboratory_extract_kg <= 0.0 {
         return Ok(());
-    };
-    let sugar_kg: f64 = kettle_sugars(formula, of)
+    }
+    let sugar_kg: f64 = kettle_sugars(&setup.formula, of)
         .iter()
         .map(|s| s.extract_kg)
         .sum();
-    let from_mash_kg = wort_of(post_boil_l, strength).extract_kg - sugar_kg;
+    let from_mash_kg = wort_of(wort.volume_l, wort.strength).extract_kg - sugar_kg;
     let reached = from_mash_kg / mashed.laboratory_extract_kg;
     if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
         return Err(Error::new(
             ErrorKind::Contradiction,
             format!(
                 "{} L of wort at {} °P hold {} kg of extract from the mash, but the grist has {} kg: a yield of {} %",
-                shortest(post_boil_l, 1),
-                shortest(strength * 100.0, 1),
+                shortest(wort.volume_l, 1),
+                shortest(wort.strength * 100.0, 1),
                 shortest(from_mash_kg, 2),
                 shortest(mashed.laboratory_extract_kg, 2),
                 shortest(reached * 100.0, 1)
@@ -231,7 +239,7 @@ pub(super) fn from_masses(
             .warnings
             .push(Warning::YieldHigh { reached: inferred });
     }
-    let stated = plant.known_yield.filter(|known| {
+    let stated = setup.plant.known_yield.filter(|known| {
         known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
     });
     if let Some(stated) = stated
@@ -242,7 +250,7 @@ pub(super) fn from_masses(
             inferred,
         });
     }
-    plant.known_yield = Some(KnownYield {
+    setup.plant.known_yield = Some(KnownYield {
         value: reached,
         of: YieldBasis::LaboratoryExtract,
         at: YieldPoint::EndOfBoil,

@@ -1,17 +1,14 @@
 //! Fermentability of the mash, fitted so that the source meets what its sheet prints.
 
-use super::Notes;
 use crate::numeric::root_between;
-use crate::process::assumption::{Assumption, FermentabilityBasis};
-use crate::process::brew::{
-    Amounts, Nature, brew_with, fermentables, mean_fermentability, wort_fermentable_kg,
-};
+use crate::process::assumption::FermentabilityBasis;
+use crate::process::brew::{Amounts, fermentables, wort_fermentable_kg};
 use crate::process::cellar::Beer;
-use crate::process::fermentation::{Dosing, ferment};
-use crate::process::formula::Formula;
-use crate::process::plant::Plant;
+use crate::process::fermentation::ferment_by_rule;
+use crate::process::formula::{Formula, PerItem};
+use crate::process::setup::Setup;
 use crate::process::warning::Warning;
-use crate::quantity::{Extract, Fermentability};
+use crate::quantity::Extract;
 use crate::recipe::Recipe;
 use crate::science::attenuation::fermented_at_density_kg;
 use crate::science::density::sucrose_density_20;
@@ -31,26 +28,26 @@ enum Goal {
     Wort(f64),
 }
 
-/// The factor on the mash's fermentability that meets the printed final extract, or what else the recipe says.
+/// A factor on the mash's fermentability, and what it was fitted to.
+pub(super) struct Fit {
+    pub(super) factor: f64,
+    pub(super) basis: FermentabilityBasis,
+}
+
+/// The factor that meets the printed final extract, or what else the recipe says.
 pub(super) fn fit_mash(
     recipe: &Recipe,
-    formula: &Formula,
+    setup: &Setup,
     amounts: &mut Amounts,
-    plant: &Plant,
-    nature: Nature,
-    notes: &mut Notes,
-) -> f64 {
-    let Some(mean) = mean_fermentability(formula, &amounts.of).filter(|mean| *mean > 0.0) else {
-        return 1.0;
-    };
-    if let Some(factor) = formula.printed_mash_factor {
-        note_fermentability(factor, mean, FermentabilityBasis::PrintedRecipe, notes);
-        return factor;
-    }
-    let brewed = brew_with(formula, amounts, plant, nature, Dosing::ByRule);
+    warnings: &mut Vec<Warning>,
+) -> Fit {
+    let (formula, plant) = (&setup.formula, &setup.plant);
+    let brewed = setup.brew_by_rule(amounts);
     let Some((basis, goal)) = goal(recipe, formula, &brewed.pitched) else {
-        note_fermentability(1.0, mean, FermentabilityBasis::CatalogueGrist, notes);
-        return 1.0;
+        return Fit {
+            factor: 1.0,
+            basis: FermentabilityBasis::CatalogueGrist,
+        };
     };
     let (Goal::Beer(plato) | Goal::Wort(plato)) = goal;
     let wanted = sucrose_density_20(plato / 100.0);
@@ -67,9 +64,7 @@ pub(super) fn fit_mash(
             ..brewed.pitched
         };
         match goal {
-            Goal::Beer(_) => {
-                ferment(formula, &mut amounts.of, &pitched, plant, Dosing::ByRule).finished
-            }
+            Goal::Beer(_) => ferment_by_rule(formula, &mut amounts.of, &pitched, plant).finished,
             Goal::Wort(_) => pitched.finished(),
         }
     };
@@ -97,18 +92,17 @@ pub(super) fn fit_mash(
     if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
         let nearest = beer.apparent_plato();
         if (nearest - plato).abs() > EXPLAINED_WITHIN_PLATO {
-            notes.warnings.push(Warning::FinalNotExplained {
+            warnings.push(Warning::FinalNotExplained {
                 printed: Extract::clamped(plato),
                 nearest: Extract::clamped(nearest),
             });
         }
     }
-    note_fermentability(factor, mean, basis, notes);
-    factor
+    Fit { factor, basis }
 }
 
 /// The factor beyond which every grain ferments in full.
-fn fully_fermenting_factor(formula: &Formula, amounts: &[f64]) -> f64 {
+fn fully_fermenting_factor(formula: &Formula, amounts: &PerItem<f64>) -> f64 {
     fermentables(formula, amounts)
         .filter(|(item, ..)| item.is_mashed())
         .filter_map(|(_, part, _)| part.fermentability)
@@ -131,7 +125,7 @@ fn goal(recipe: &Recipe, formula: &Formula, pitched: &Beer) -> Option<(Fermentab
             Goal::Wort(printed.value().plato()),
         ));
     }
-    let (_, yeast) = formula.yeast()?;
+    let yeast = formula.yeast()?;
     let (basis, attenuation) = match (yeast.stated_attenuation, yeast.usual_attenuation) {
         (Some(stated), _) => (FermentabilityBasis::StatedAttenuation, stated),
         (None, Some(usual)) => (FermentabilityBasis::CatalogueAttenuation, usual),
@@ -141,12 +135,4 @@ fn goal(recipe: &Recipe, formula: &Formula, pitched: &Beer) -> Option<(Fermentab
         basis,
         Goal::Wort(pitched.apparent_plato() * (1.0 - attenuation)),
     ))
-}
-
-fn note_fermentability(factor: f64, mean: f64, basis: FermentabilityBasis, notes: &mut Notes) {
-    notes.assumptions.push(Assumption::MashFermentability {
-        factor,
-        share: Fermentability::clamped(mean * factor),
-        basis,
-    });
 }

@@ -4,9 +4,9 @@ use super::dilution;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::brew::{Amounts, Brewed, kettle_sugars};
 use crate::process::formula::{Formula, Item, Rule};
-use crate::process::hops::{GravityProfile, utilisation};
+use crate::process::hops::GravityProfile;
 use crate::process::material::Material;
-use crate::process::plant::Plant;
+use crate::process::setup::Setup;
 use crate::recipe::Recipe;
 use crate::wording::shortest;
 
@@ -28,33 +28,31 @@ pub(super) fn headline_ibu(recipe: &Recipe, brewed: &Brewed) -> Option<f64> {
 pub(super) fn has_open_hop(formula: &Formula) -> bool {
     formula
         .items
-        .iter()
+        .values()
         .any(|item| item.is_hot_hop() && item.rule == Rule::Open)
 }
 
 /// Amounts of the hops: bitterness lines from the model, an open line from the headline.
 pub(super) fn hop_amounts(
-    formula: &Formula,
+    setup: &Setup,
     amounts: &mut Amounts,
-    plant: &Plant,
     unhopped: &Brewed,
     headline: Option<f64>,
 ) -> Result<(), Error> {
+    let (formula, model) = (&setup.formula, setup.plant.bitterness);
     let post_boil_l = unhopped.boiled.volume_l;
     let sugars = kettle_sugars(formula, &amounts.of);
     let profile = GravityProfile::of(&unhopped.run, &sugars, &unhopped.boiled, formula.boil_min);
     let per_ibu = |item: &Item| match item.material {
         Material::Hop { alpha: Some(alpha) } => {
-            post_boil_l
-                / (utilisation(item, formula, &profile, plant, plant.bitterness) * alpha * 1e6)
+            post_boil_l / (profile.utilisation(item, &setup.cooling, model) * alpha * 1e6)
         }
         _ => f64::INFINITY,
     };
     let mut known_ibu = 0.0;
     for (item, amount) in formula
         .items
-        .iter()
-        .zip(amounts.of.iter_mut())
+        .with_mut(&mut amounts.of)
         .filter(|(item, _)| item.is_hot_hop())
     {
         if let Rule::Ibu(ibu) = item.rule {
@@ -76,8 +74,7 @@ pub(super) fn hop_amounts(
     }
     let open = formula
         .items
-        .iter()
-        .zip(amounts.of.iter_mut())
+        .with_mut(&mut amounts.of)
         .find(|(item, _)| item.is_hot_hop() && item.rule == Rule::Open);
     if let Some((item, amount)) = open {
         let Some(headline) = headline else {

@@ -8,8 +8,8 @@ use super::super::proposal::Aspect;
 use super::super::setting::Setting;
 use super::{Candidate, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
-use crate::process::{Item, Rule, Stage};
-use crate::quantity::{BrewhouseYield, Written, in_kilograms, minutes};
+use crate::process::{Item, ItemIndex, Rule, Stage};
+use crate::quantity::{Written, in_kilograms, minutes};
 use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 use crate::science::density::sucrose_density_20;
 
@@ -43,19 +43,16 @@ pub(super) struct Here<'a> {
 
 impl<'a> Here<'a> {
     pub(super) fn new(setting: &Setting<'_>, item: &'a Item, replaced_kg: f64) -> Self {
-        let source_yield = setting.source.brewed.mash_yield.unwrap_or(1.0);
-        let target_yield = setting
-            .plan
-            .predicted
-            .extract_yield
-            .map_or(source_yield, BrewhouseYield::fraction);
+        let source = &setting.source.worked;
+        let source_yield = source.brewed.mash_yield.unwrap_or(1.0);
+        let target_yield = setting.planned.brewed.mash_yield.unwrap_or(source_yield);
         let rests = &setting.recipe.mash.rests;
         let rest_c = rests
             .iter()
             .map(|rest| rest.temperature.value().celsius())
             .filter(|celsius| *celsius <= ENZYMES_TO_C)
             .reduce(f64::max)
-            .unwrap_or(setting.formula.mash_rest_c);
+            .unwrap_or(source.setup.formula.mash_rest_c);
         let mash_kg = setting.mashed_kg();
         Self {
             item,
@@ -72,7 +69,7 @@ impl<'a> Here<'a> {
                 .malt
                 .as_ref()
                 .map_or(STEP_KG, |step| in_kilograms(step.value())),
-            mash_factor: setting.source.nature.mash_factor,
+            mash_factor: source.setup.mash.factor,
             rest_c,
             share_basis: setting.recipe.share_basis,
         }
@@ -243,11 +240,11 @@ impl<'a> Here<'a> {
     pub(super) fn gate(
         &self,
         setting: &Setting<'_>,
-        without: usize,
+        without: ItemIndex,
         means: &Means,
         base_wk: f64,
     ) -> Option<Gate> {
-        let enzymes = setting.formula.items.iter().any(|item| {
+        let enzymes = setting.formula().items.values().any(|item| {
             item.place.stage == Stage::Mash
                 && setting
                     .catalogue
@@ -261,7 +258,7 @@ impl<'a> Here<'a> {
             return None;
         }
         let (mut mash_kg, mut power, mut all_power) = (0.0, 0.0, 0.0);
-        for (index, item) in setting.formula.items.iter().enumerate() {
+        for (index, item) in setting.formula().items.iter() {
             if !item.is_mashed() {
                 continue;
             }

@@ -4,15 +4,14 @@ mod here;
 
 use super::Weights;
 use super::case::{Case, SlackUse};
-use super::holding::{Held, Holding};
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
 use super::proposal::Aspect;
 use super::search::{Column, Problem, Slack};
 use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{Commonness, Fermentable, FermentableClass, Kind, folded};
-use crate::process::{Item, Material};
-use crate::quantity::{Share, in_kilograms, in_litres};
-use crate::recipe::Ingredient;
+use crate::process::{Item, ItemIndex, Material};
+use crate::quantity::Share;
+use crate::recipe::{Available, Ingredient};
 use here::Here;
 
 /// Base malt gives way within this share of itself, for all lines together (rule of the crate).
@@ -30,7 +29,7 @@ struct Candidate<'a> {
 pub(super) fn case(
     setting: &Setting<'_>,
     need: &Need,
-    missing: &[usize],
+    missing: &[ItemIndex],
     means: &Means,
 ) -> Option<Case> {
     let item = setting.item(need.index)?;
@@ -66,11 +65,8 @@ pub(super) fn case(
         let of_kg = setting.target_kg(index);
         let room = SLACK_SHARE * of_kg / replaced_kg;
         let name = base_item.ingredient.catalogue_name();
-        let lot_kg = match setting.holding(name, KindGroup::Fermentable) {
-            Some(Holding {
-                supply: Held::Amount { kg, .. },
-                ..
-            }) => {
+        let lot_kg = match setting.available(name, KindGroup::Fermentable) {
+            Some(Available::Amount { kg, .. }) => {
                 let (used_kg, _) = setting.used(name, KindGroup::Fermentable, missing);
                 (kg - used_kg).max(0.0)
             }
@@ -118,16 +114,9 @@ pub(super) fn case(
         });
         offers.push(here.offer(ingredient, candidate.row, &brought, &wanted, costs));
     }
-    let volume_l = in_litres(setting.plan.volumes.post_boil);
-    let extract_kg: f64 = setting
-        .plan
-        .additions
-        .iter()
-        .zip(&setting.formula.items)
-        .filter(|(_, item)| item.is_mashed() || item.is_kettle_sugar())
-        .filter_map(|(addition, _)| addition.extract)
-        .map(in_kilograms)
-        .sum();
+    let planned = &setting.planned;
+    let volume_l = planned.brewed.boiled.volume_l;
+    let extract_kg = planned.brewed.boiled.extract_kg;
     Some(Case {
         problem: Problem {
             columns,
@@ -214,7 +203,7 @@ pub(super) const fn uncommon(commonness: Option<Commonness>, weights: &Weights) 
 fn candidates<'a>(
     setting: &Setting<'a>,
     item: &Item,
-    missing: &[usize],
+    missing: &[ItemIndex],
     here: &Here<'_>,
 ) -> Vec<Candidate<'a>> {
     let fits = |kind: Kind, row: Option<&Fermentable>| {

@@ -2,10 +2,11 @@
 
 use super::super::case::{Case, Offer, SlackUse};
 use super::super::grain::{SLACK_SHARE, usual_room_kg};
-use super::super::holding::Held;
 use super::super::search::Found;
 use super::super::setting::{KindGroup, Setting, group};
 use crate::catalogue::folded;
+use crate::process::ItemIndex;
+use crate::recipe::Available;
 use std::collections::BTreeMap;
 
 /// Variables of one line: up to three parts, and slack up and down.
@@ -82,7 +83,7 @@ impl Limits {
         case: &Case,
         found: &Found,
         in_wort: bool,
-        gone: &[usize],
+        gone: &[ItemIndex],
     ) -> Vec<Use> {
         let mut uses: Vec<Use> = Vec::new();
         let mut take = |limit: usize, variable: usize, each: f64| {
@@ -170,13 +171,13 @@ impl Limits {
         setting: &Setting<'_>,
         name: &str,
         kinds: KindGroup,
-        gone: &[usize],
+        gone: &[ItemIndex],
     ) -> Option<usize> {
         let key = (Bound::Lot, kinds, folded(name));
         if let Some(place) = self.places.get(&key) {
             return Some(*place);
         }
-        let Held::Amount { kg, l } = setting.holding(name, kinds)?.supply else {
+        let Available::Amount { kg, l } = setting.available(name, kinds)? else {
             return None;
         };
         let (used_kg, used_l) = setting.used(name, kinds, gone);

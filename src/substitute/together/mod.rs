@@ -13,13 +13,14 @@ use super::consequences::{proposal, swap};
 use super::options::SubstituteOptions;
 use super::profile::Means;
 use super::proposal::Proposal;
-use super::propose::cases;
+use super::propose::{cases, exact};
 use super::setting::{Need, Setting};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
-use crate::process::Figures;
+use crate::process::{Figures, ItemIndex};
 use crate::quantity::json;
-use crate::recipe::{Brewhouse, Recipe, Stock, Swap};
+use crate::recipe::{Brewhouse, Recipe, Shelf, Stock, Swap};
+use crate::scale::Order;
 use limits::Limits;
 use search::Search;
 use serde::Serialize;
@@ -112,9 +113,17 @@ pub fn propose_together(
     catalogue: &Catalogue,
     options: &SubstituteOptions,
 ) -> Result<Together, Error> {
-    let setting = Setting::new(recipe, source, target, stock, catalogue, options)?;
+    let exact = exact(source, stock);
+    let order = Order {
+        recipe,
+        brewhouse: target,
+        catalogue,
+        options: &exact,
+        shelf: &Shelf::of(&exact.stock),
+    };
+    let setting = Setting::new(order, options)?;
     let needs = setting.needs(missing)?;
-    let gone: Vec<usize> = needs.iter().map(|need| need.index).collect();
+    let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(catalogue);
     let laid_out: Vec<(&Need, Vec<Case>)> = needs
         .iter()
@@ -129,7 +138,7 @@ pub fn propose_together(
     let mut lines = Vec::new();
     let mut last_kept = Vec::new();
     for (need, cases) in &laid_out {
-        let (picks, last) = search::supports(&setting, (need, cases), &gone, &mut limits);
+        let (picks, last) = search::supports(&setting, need, cases, &gone, &mut limits);
         lines.push(picks);
         last_kept.push(last);
     }
@@ -155,11 +164,11 @@ pub fn propose_together(
                 proposals.push(proposal(&setting, need, case, &choice)?);
             }
         }
-        let plan = setting.plan_of(&recipe.with_swaps(&swaps)?)?;
+        let predicted = setting.predicted(&recipe.with_swaps(&swaps)?)?;
         combinations.push(Joint {
             proposals,
             distance,
-            predicted: plan.predicted,
+            predicted,
         });
     }
     Ok(Together {

@@ -7,7 +7,7 @@ use super::super::setting::{Need, Setting};
 use super::SUPPORTS;
 use super::limits::{Limits, Use, amounts};
 use super::refit::{Part, refit};
-use crate::process::Stage;
+use crate::process::{ItemIndex, Stage};
 
 /// Combinations that are looked at before the search stops and says so.
 const MOST_STEPS: usize = 2_000_000;
@@ -25,8 +25,9 @@ pub(super) struct Pick {
 /// The best supports of a line over all its ways, and the value from which more were left out.
 pub(super) fn supports(
     setting: &Setting<'_>,
-    (need, cases): (&Need, &[Case]),
-    gone: &[usize],
+    need: &Need,
+    cases: &[Case],
+    gone: &[ItemIndex],
     limits: &mut Limits,
 ) -> (Vec<Pick>, Option<f64>) {
     let in_wort = setting

@@ -1,12 +1,15 @@
 //! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
 
-use super::plant::{Lautering, Plant};
-use super::wort::{
-    Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, wort_of,
-};
 use crate::numeric::{Bracket, root, root_between};
+use crate::process::figures::boiling_c;
+use crate::process::plant::{Lautering, Plant};
+use crate::process::wort::{
+    Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, mash_volume_hot_l,
+    water_for_volume_kg, wort_of,
+};
 use crate::science::density::solution_volume_at_l;
-use crate::science::heat::schedule::{GRAIN_ROOM_L_PER_KG, THICKEST_L_PER_KG};
+use crate::science::heat::schedule::THICKEST_L_PER_KG;
+use serde::Serialize;
 
 /// A mash that yields a smaller part of what dissolves is no mash: the grain keeps the wort (rule of the crate).
 const LEAST_YIELD: f64 = 0.05;
@@ -50,16 +53,19 @@ impl Design {
     }
 }
 
-/// What stops a plant.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Limit {
-    /// The mash would be too thick to stir.
-    Thickness,
+/// What stops a mash.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Stop {
+    /// It would be too thick to stir.
+    TooThick,
     /// The mash vessel is full.
-    MashVessel,
+    VesselFull,
     /// The grain keeps back so much wort that more of it brings next to nothing.
-    Holdback,
-    /// The plant has no mash and the recipe has grain.
+    GrainHoldsBack,
+    /// The plant does not mash.
     NoMash,
 }
 
@@ -71,12 +77,12 @@ pub(crate) struct Reach {
     pub(crate) liquor: Liquor,
     /// Strength reached, a fraction by mass; that of the aim unless something stops it.
     pub(crate) strength: f64,
-    pub(crate) stopped: Option<Limit>,
+    pub(crate) stopped: Option<Stop>,
 }
 
 /// Grist and water that reach `aim` in `plant`, or as near as the plant can come at that volume.
 pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
-    met(design, aim, plant).unwrap_or_else(|limit| highest(design, aim, plant, limit))
+    met(design, aim, plant).unwrap_or_else(|stop| highest(design, aim, plant, stop))
 }
 
 /// Whether `plant` reaches `aim`: the question of most remedies, which how near it comes otherwise does not concern.
@@ -85,7 +91,7 @@ pub(crate) fn can_reach(design: &Design, aim: Aim, plant: &Plant) -> bool {
 }
 
 /// Grist and water that reach `aim` in `plant`, or what stops it.
-fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Limit> {
+fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Stop> {
     let wanted = wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
     let run = before_boil(&wanted, &sugars, design.boil_min, plant);
@@ -103,7 +109,7 @@ fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Limit> {
         return Ok(reached(0.0, water));
     }
     if plant.lautering == Lautering::NoMash {
-        return Err(Limit::NoMash);
+        return Err(Stop::NoMash);
     }
     let factor = factor_for(design, run.extract_kg, run.volume_l, plant)?;
     let grist = design.unit.times(factor);
@@ -120,12 +126,7 @@ fn thickest_l_per_kg(plant: &Plant) -> f64 {
 }
 
 /// Units of grist whose run-off of `volume_l` holds `extract_kg`, or what keeps every mash from it.
-fn factor_for(
-    design: &Design,
-    extract_kg: f64,
-    volume_l: f64,
-    plant: &Plant,
-) -> Result<f64, Limit> {
+fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) -> Result<f64, Stop> {
     if extract_kg <= 0.0 {
         return Ok(0.0);
     }
@@ -143,12 +144,12 @@ fn factor_for(
         return if per_unit_kg > 0.0 {
             Ok(extract_kg / per_unit_kg)
         } else {
-            Err(Limit::Holdback)
+            Err(Stop::GrainHoldsBack)
         };
     }
     let dissolved_kg = plant.conversion * design.unit.laboratory_extract_kg;
     if dissolved_kg <= 0.0 {
-        return Err(Limit::Holdback);
+        return Err(Stop::GrainHoldsBack);
     }
     let low = extract_kg / dissolved_kg;
     let most = low / LEAST_YIELD;
@@ -157,10 +158,10 @@ fn factor_for(
     while most_kg < extract_kg {
         let grist = design.unit.times(high);
         if liquor_for(grist, volume_l, plant).mash_l < thickest_l_per_kg(plant) * grist.mass_kg {
-            return Err(Limit::Thickness);
+            return Err(Stop::TooThick);
         }
         if high >= most {
-            return Err(Limit::Holdback);
+            return Err(Stop::GrainHoldsBack);
         }
         high = (1.5 * high).min(most);
         most_kg = run_off(high);
@@ -169,22 +170,16 @@ fn factor_for(
         (low, run_off(low) - extract_kg),
         (high, most_kg - extract_kg),
     ];
-    root_between(|x| run_off(x) - extract_kg, ends, 1e-13 * low).map_err(|_| Limit::Holdback)
+    root_between(|x| run_off(x) - extract_kg, ends, 1e-13 * low).map_err(|_| Stop::GrainHoldsBack)
 }
 
 /// What stops this mash, if anything.
-fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> Option<Limit> {
+fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> Option<Stop> {
     if spare_room_l(grist, liquor, design, plant) < 0.0 {
-        return Some(Limit::MashVessel);
+        return Some(Stop::VesselFull);
     }
     (liquor.mash_l < thickest_l_per_kg(plant) * grist.mass_kg * (1.0 - 1e-9))
-        .then_some(Limit::Thickness)
-}
-
-/// Volume of the mash at its rest.
-pub(crate) fn mash_volume_hot_l(grist: Grist, mash_l: f64, mash_c: f64) -> f64 {
-    let water_kg = mash_l * super::wort::WATER_KG_PER_L;
-    solution_volume_at_l(water_kg, 0.0, mash_c) + GRAIN_ROOM_L_PER_KG * grist.mass_kg
+        .then_some(Stop::TooThick)
 }
 
 fn spare_room_l(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> f64 {
@@ -202,8 +197,8 @@ pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
 }
 
 /// The strongest wort that the plant can make of this design at this volume.
-fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
-    if limit == Limit::NoMash {
+fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
+    if stop == Stop::NoMash {
         let water = wort_of(aim.volume_l, 0.0);
         return Reach {
             factor: 0.0,
@@ -212,7 +207,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
                 sparge_l: 0.0,
             },
             strength: 0.0,
-            stopped: Some(limit),
+            stopped: Some(stop),
         };
     }
     let mut strength = aim.strength;
@@ -220,7 +215,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
         factor: 0.0,
         liquor: Liquor::default(),
         strength,
-        stopped: Some(limit),
+        stopped: Some(stop),
     };
     // The strength decides the volume before the boil, which decides the room for grain, which decides the strength:
     // a weak dependence, so that plain repetition converges.
@@ -246,7 +241,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
             factor,
             liquor,
             strength: next,
-            stopped: Some(limit),
+            stopped: Some(stop),
         };
         if (next - strength).abs() <= 1e-14 {
             break;
@@ -259,7 +254,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, limit: Limit) -> Reach {
 /// Strength of `volume_l` of wort with `extract_kg`.
 fn strength_of(volume_l: f64, extract_kg: f64) -> f64 {
     let boiled = Boiled {
-        water_kg: super::wort::water_for_volume_kg(volume_l, extract_kg),
+        water_kg: water_for_volume_kg(volume_l, extract_kg),
         extract_kg,
         volume_l,
         evaporated_kg: 0.0,
@@ -300,15 +295,14 @@ pub(crate) fn before_boil_hot_l(design: &Design, aim: Aim, plant: &Plant) -> f64
     solution_volume_at_l(
         run.water_kg.max(0.0),
         run.extract_kg.max(0.0),
-        super::figures::boiling_c(plant),
+        boiling_c(plant),
     )
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::process::Side;
-    use crate::process::plant::{Boiloff, Holdback};
+    use crate::process::plant::{Boiloff, Holdback, Side};
     use crate::recipe::Brewhouse;
 
     /// By hand: a drained mash of 2 L/kg whose grain keeps 1.5 L/kg gives half a litre of wort a kilogram, so that a
@@ -340,7 +334,7 @@ mod tests {
                 strength,
             };
             let reach = reach(&design, aim, &plant);
-            assert_eq!(reach.stopped, Some(Limit::Thickness), "{strength}");
+            assert_eq!(reach.stopped, Some(Stop::TooThick), "{strength}");
             assert!(!can_reach(&design, aim, &plant));
             assert!((reach.factor - 1000.0).abs() < 1e-6, "{}", reach.factor);
             assert!((reach.liquor.mash_l - 2000.0).abs() < 1e-6);

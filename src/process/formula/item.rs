@@ -1,0 +1,182 @@
+//! One ingredient in one place of a recipe, and how much of it as the recipe says it.
+
+use crate::catalogue::Kind;
+use crate::process::material::{Fermentable, Material};
+use crate::quantity::in_minutes;
+use crate::recipe::{At, HotStep, Ingredient, Recipe, Timing};
+use serde::Serialize;
+use std::sync::Arc;
+
+/// Where on the brewing day something goes in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Stage {
+    /// With the grain.
+    Mash,
+    /// Into the kettle.
+    Boil,
+    /// Into a hot stand.
+    Stand,
+    /// Into the fermenter.
+    Ferment,
+    /// At packaging.
+    Package,
+}
+
+/// The index of the yeast, which has a place of its own in the recipe.
+pub(crate) const PITCH: usize = usize::MAX;
+
+/// Where an item stands in the recipe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Place {
+    pub(crate) stage: Stage,
+    /// Which stand, for those in a stand.
+    pub(crate) stand: usize,
+    pub(crate) index: usize,
+    pub(crate) part: Option<usize>,
+}
+
+impl Place {
+    /// The ingredient that stands there.
+    pub(super) fn ingredient_in(self, recipe: &Recipe) -> Option<&Ingredient> {
+        let additions = match self.stage {
+            Stage::Mash => &recipe.mash.additions,
+            Stage::Boil => &recipe.boil.additions,
+            Stage::Stand => match recipe.hot_side.get(self.stand)? {
+                HotStep::Stand(stand) => &stand.additions,
+                HotStep::Cool(_) => return None,
+            },
+            Stage::Ferment if self.index == PITCH => {
+                return recipe.fermentation.pitch.as_ref()?.ingredient();
+            }
+            Stage::Ferment => &recipe.fermentation.additions,
+            Stage::Package => &recipe.package.additions,
+        };
+        let addition = additions.get(self.index)?;
+        match self.part {
+            Some(part) => addition.parts().get(part)?.ingredient(),
+            None => addition.ingredient(),
+        }
+    }
+
+    /// Whether two places are parts of one blend.
+    fn same_addition(self, other: Self) -> bool {
+        (self.stage, self.stand, self.index) == (other.stage, other.stand, other.index)
+    }
+}
+
+/// How much, as the recipe says it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Rule {
+    Kilograms(f64),
+    Litres(f64),
+    GramsPerLitre(f64),
+    LitresPerLitre(f64),
+    /// Of all fermentables.
+    Share(f64),
+    /// The blend is `total` of the liquid after the addition; this is `part` of the blend.
+    ShareOfVolume {
+        total: f64,
+        part: f64,
+    },
+    Ibu(f64),
+    Packs(f64),
+    /// The headline decides.
+    Open,
+}
+
+impl Rule {
+    /// The absolute amount in `liquid_l`; none for what only the headline or the whole of the fermentables decides.
+    pub(crate) fn amount_in(self, liquid_l: f64) -> Option<f64> {
+        match self {
+            Self::Kilograms(kg) => Some(kg),
+            Self::Litres(l) => Some(l),
+            Self::GramsPerLitre(dose) => Some(dose * liquid_l / 1000.0),
+            Self::LitresPerLitre(dose) => Some(dose * liquid_l),
+            Self::Packs(count) => Some(count),
+            Self::ShareOfVolume { total, part } => {
+                Some(liquid_l * part * total / (1.0 - total).max(1e-9))
+            }
+            Self::Share(_) | Self::Ibu(_) | Self::Open => None,
+        }
+    }
+}
+
+/// One ingredient in one place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Item {
+    /// Shared, since a formula is laid out once and varied often.
+    pub(crate) ingredient: Arc<Ingredient>,
+    pub(crate) place: Place,
+    pub(crate) timing: Timing,
+    pub(crate) material: Material,
+    pub(crate) rule: Rule,
+}
+
+impl Item {
+    /// Boiling time left when it goes in, for what goes into the kettle.
+    pub(crate) fn time_left_min(&self, boil_min: f64) -> f64 {
+        if self.place.stage == Stage::Stand {
+            // It went in when the boil was over, however long it stays.
+            return 0.0;
+        }
+        match (&self.timing.at, &self.timing.contact) {
+            (Some(At::TimeLeft(left)), _) => in_minutes(left.value()).min(boil_min),
+            (Some(At::FirstWort), _) | (None, None) => boil_min,
+            (None, Some(contact)) => in_minutes(contact.value()).min(boil_min),
+            _ => 0.0,
+        }
+    }
+
+    /// Grain that is mashed.
+    pub(crate) fn is_mashed(&self) -> bool {
+        self.place.stage == Stage::Mash && matches!(self.ingredient.kind, Kind::Malt | Kind::Grain)
+    }
+
+    /// Sugar that dissolves on the wort side as it is.
+    pub(crate) fn is_kettle_sugar(&self) -> bool {
+        matches!(self.place.stage, Stage::Mash | Stage::Boil | Stage::Stand)
+            && matches!(self.material, Material::Fermentable(_))
+            && !self.is_mashed()
+    }
+
+    /// A hop that gives bitterness: in the boil or in a stand.
+    pub(crate) fn is_hot_hop(&self) -> bool {
+        matches!(self.place.stage, Stage::Boil | Stage::Stand)
+            && matches!(self.material, Material::Hop { .. })
+    }
+
+    /// Whether its amount is a volume.
+    pub(crate) fn is_by_volume(&self) -> bool {
+        match self.rule {
+            Rule::Litres(_) | Rule::LitresPerLitre(_) | Rule::ShareOfVolume { .. } => true,
+            Rule::Kilograms(_) | Rule::GramsPerLitre(_) | Rule::Share(_) | Rule::Ibu(_) => false,
+            Rule::Packs(_) | Rule::Open => self.ingredient.kind == Kind::Juice,
+        }
+    }
+
+    /// What is known of it as a fermentable, with the mass of `amount` of it, kg; nothing for what brings no extract.
+    pub(crate) fn fermentable(&self, amount: f64) -> Option<(Fermentable, f64)> {
+        match self.material {
+            Material::Fermentable(part) if self.is_by_volume() => {
+                Some((part, amount * part.density_kg_l))
+            }
+            Material::Fermentable(part) => Some((part, amount)),
+            _ => None,
+        }
+    }
+
+    /// The gravity at which it goes in, °P apparent.
+    pub(crate) fn trigger_plato(&self) -> Option<f64> {
+        match &self.timing.at {
+            Some(At::Gravity(plato)) => Some(plato.value().plato()),
+            _ => None,
+        }
+    }
+
+    /// Whether both are parts of one blend, or the same item.
+    pub(crate) fn same_addition(&self, other: &Self) -> bool {
+        self.place.same_addition(other.place)
+    }
+}

@@ -1,0 +1,62 @@
+//! A brew before and after it is worked out: what it is made of and on, its amounts, and what they give.
+
+use super::brew::{Amounts, Brewed};
+use super::formula::Formula;
+use super::hot_side::History;
+use super::plant::Plant;
+
+/// Everything that a brew rests on but its amounts.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Setup {
+    pub(crate) formula: Formula,
+    pub(crate) plant: Plant,
+    pub(crate) mash: Mash,
+    /// What follows the boil, for this formula on this plant.
+    pub(crate) cooling: History,
+}
+
+impl Setup {
+    pub(crate) fn new(formula: Formula, plant: Plant, mash: Mash) -> Self {
+        Self {
+            cooling: History::of(&formula, &plant),
+            formula,
+            plant,
+            mash,
+        }
+    }
+
+    /// The setup with its amounts and what they give.
+    pub(crate) fn worked(self, amounts: Amounts) -> Worked {
+        let brewed = self.brew(&amounts);
+        Worked {
+            setup: self,
+            amounts,
+            brewed,
+        }
+    }
+}
+
+/// What a mash has from the source, whatever the plant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Mash {
+    /// Factor on the fermentability of each mashed grain.
+    pub(crate) factor: f64,
+    /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.
+    pub(crate) colour_yield: Option<f64>,
+}
+
+impl Mash {
+    /// Grain that ferments as the catalogue says.
+    pub(crate) const AS_CATALOGUED: Self = Self {
+        factor: 1.0,
+        colour_yield: None,
+    };
+}
+
+/// A brew worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Worked {
+    pub(crate) setup: Setup,
+    pub(crate) amounts: Amounts,
+    pub(crate) brewed: Brewed,
+}

@@ -1,0 +1,82 @@
+//! What is noticed while a source is read.
+
+use super::{SourceBrew, dilution};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::assumption::{Assumption, Figure};
+use crate::process::brew::mean_fermentability;
+use crate::process::formula::{Formula, PerItem, Stage};
+use crate::process::material::Material;
+use crate::process::warning::Warning;
+use crate::quantity::{AlcoholByVolume, Bitterness};
+use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
+
+/// The hop lines may differ from the headline by this share (rule of the crate).
+const BITTERNESS_WITHIN: f64 = 0.10;
+
+/// What was noticed while reading the source.
+#[derive(Debug, Default)]
+pub(crate) struct Notes {
+    pub(crate) assumptions: Vec<Assumption>,
+    pub(crate) warnings: Vec<Warning>,
+}
+
+/// Compares what the model gives for the source with what its sheet prints.
+pub(super) fn compare_with_print(recipe: &Recipe, found: &SourceBrew, notes: &mut Notes) {
+    let targets = &recipe.targets;
+    let brewed = &found.worked.brewed;
+    let beer_ibu = brewed.wort_ibu() * dilution(brewed);
+    if let Some(printed) = &targets.bitterness
+        && (beer_ibu - printed.value().ibu()).abs() > BITTERNESS_WITHIN * printed.value().ibu()
+    {
+        notes.warnings.push(Warning::BitternessDisagrees {
+            printed: printed.value(),
+            predicted: Bitterness::clamped(beer_ibu),
+        });
+    }
+    let alcohol = brewed.cellar.finished.alcohol_by_volume();
+    if let Some(printed) = &targets.alcohol
+        && (100.0 * alcohol - printed.value().percent()).abs() > ALCOHOL_WITHIN_PERCENT
+    {
+        notes.warnings.push(Warning::AlcoholDisagrees {
+            printed: printed.value(),
+            predicted: AlcoholByVolume::clamped(alcohol),
+        });
+    }
+}
+
+/// Notes what is taken for a fermentability that neither sheet nor catalogue knows.
+pub(super) fn unknown_fermentability(
+    formula: &Formula,
+    of: &PerItem<f64>,
+    notes: &mut Notes,
+) -> Result<(), Error> {
+    let mean = mean_fermentability(formula, of);
+    for item in formula.items.values() {
+        let Material::Fermentable(part) = item.material else {
+            continue;
+        };
+        if part.fermentability.is_some() {
+            continue;
+        }
+        let name = item.ingredient.name.clone();
+        if item.place.stage >= Stage::Ferment {
+            notes.assumptions.push(Assumption::FermentsInFull { name });
+            continue;
+        }
+        let value = mean.ok_or_else(|| {
+            Error::new(
+                ErrorKind::Incomplete,
+                format!(
+                    "`{name}`: neither its line nor the catalogue says how much of it ferments"
+                ),
+            )
+            .with_help("write it on the line, such as `66 % fermentable`")
+        })?;
+        notes.assumptions.push(Assumption::MeanOfGrist {
+            name,
+            figure: Figure::Fermentability,
+            value,
+        });
+    }
+    Ok(())
+}

@@ -1,0 +1,43 @@
+//! What a plan carries for whatever goes on from it.
+
+use super::liquor::Stirred;
+use crate::process::Worked;
+use std::fmt;
+use std::sync::Arc;
+
+/// The brews that a plan came from. Everything of them that a host may want stands in the plan's own fields, so that any
+/// two are equal; advice, substitutes and cautions go on from here instead of reading those fields back.
+#[derive(Clone)]
+pub(crate) struct State(Arc<Brews>);
+
+/// What was worked out of a source.
+pub(crate) struct Brews {
+    /// The brew on the target plant, as weighed out.
+    pub(crate) target: Worked,
+    /// Salts, acid and alkali that were worked out for the mash.
+    pub(crate) in_mash: Vec<Stirred>,
+    /// Whether the mash comes to its wanted pH without acid.
+    pub(crate) settles_without_acid: bool,
+}
+
+impl State {
+    pub(super) fn of(brews: Brews) -> Self {
+        Self(Arc::new(brews))
+    }
+
+    pub(crate) fn brews(&self) -> &Brews {
+        &self.0
+    }
+}
+
+impl PartialEq for State {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl fmt::Debug for State {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("State").finish_non_exhaustive()
+    }
+}
