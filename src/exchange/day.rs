@@ -73,7 +73,7 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
-    match advised(&material, &request, (measured, unit)) {
+    match advised(&material, &request, &measured, unit) {
         Ok(result) => reply(id, &material.findings, result),
         Err(findings) => refuse(id, &material.refused(findings)),
     }
@@ -82,7 +82,8 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
 fn advised(
     material: &Material<'_>,
     request: &Request<'_>,
-    (measured, unit): (Measured, In),
+    measured: &Measured,
+    unit: In,
 ) -> Result<Day, Findings> {
     let text = material.request;
     let at = |field: &'static str| {
@@ -96,13 +97,13 @@ fn advised(
     let sample = measured.at_c.unwrap_or(usual);
     let reading = match unit {
         In::Ph => DayReading::MashPh {
-            measured: cooled_ph(&measured).map_err(|(field, error)| at(field)(error))?,
-            wanted: wanted_ph(&measured, &plan).ok_or_else(|| no_wanted_ph(text))?,
+            measured: cooled_ph(measured).map_err(|(field, error)| at(field)(error))?,
+            wanted: wanted_ph(measured, &plan).ok_or_else(|| no_wanted_ph(text))?,
         },
         In::Gravity(unit) => {
             let shown =
-                gravity(&measured, unit, sample).map_err(|(field, error)| at(field)(error))?;
-            of_gravity(&measured, shown).map_err(|(field, error)| at(field)(error))?
+                gravity(measured, unit, sample).map_err(|(field, error)| at(field)(error))?;
+            of_gravity(measured, shown).map_err(|(field, error)| at(field)(error))?
         }
         In::Volume(unit) => {
             let stated = Written::<Volume>::new(measured.value, unit).map_err(at("value"))?;
@@ -119,7 +120,7 @@ fn advised(
             } else {
                 cold_volume(stated.value(), at_rest, sample).map_err(at("at_c"))?
             };
-            of_volume(&measured, volume)
+            of_volume(measured, volume)
         }
     };
     let advice = advise(&plan, &material.catalogue, &reading).map_err(|error| {

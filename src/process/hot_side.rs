@@ -49,28 +49,12 @@ pub(crate) struct StandStep {
     pub(crate) rest: Isomerisation,
 }
 
-impl Default for History {
-    fn default() -> Self {
-        Self {
-            boiling_c: 100.0,
-            tied: Isomerisation::over(TIED_AT).formed,
-            after_boil: Isomerisation::NONE,
-            stands: Vec::new(),
-            clamped_c: Vec::new(),
-            never_arrives_c: None,
-        }
-    }
-}
-
 impl History {
     /// The history of `formula`'s wort on `plant`: the recipe's stands at the source; on a target those that something
     /// goes into, and the plant's own.
     pub(crate) fn of(formula: &Formula, plant: &Plant) -> Self {
         let boiling_c = boiling_c(plant);
-        let mut history = Self {
-            boiling_c,
-            ..Self::default()
-        };
+        let (mut stands, mut clamped_c) = (Vec::new(), Vec::new());
         let mut now_c = boiling_c;
         let mut pieces = Vec::new();
         for step in steps_on(formula, plant) {
@@ -83,7 +67,7 @@ impl History {
                 } => {
                     let wanted_c = at_c.unwrap_or(now_c);
                     if wanted_c > boiling_c {
-                        history.clamped_c.push(wanted_c);
+                        clamped_c.push(wanted_c);
                     }
                     now_c = wanted_c.min(boiling_c);
                     let hold = Isomerisation::over(TemperaturePath::Hold {
@@ -104,10 +88,10 @@ impl History {
                 }
             }
         }
-        let mut rest = history.cooled(plant, now_c);
+        let mut rest = cooled(plant, now_c);
         for (stand, piece) in pieces.into_iter().rev() {
             if let Some((index, at_c, time_min)) = stand {
-                history.stands.push(StandStep {
+                stands.push(StandStep {
                     index,
                     at_c,
                     time_min,
@@ -116,40 +100,16 @@ impl History {
             }
             rest = piece.then(rest);
         }
-        history.after_boil = rest;
-        history
-    }
-
-    /// The way from `from_c` to pitching temperature.
-    fn cooled(&mut self, plant: &Plant, from_c: f64) -> Isomerisation {
-        let cooling = plant.cooling;
-        if from_c <= cooling.to_c {
-            return Isomerisation::NONE;
+        Self {
+            boiling_c,
+            tied: Isomerisation::over(TIED_AT).formed,
+            after_boil: rest,
+            stands,
+            clamped_c,
+            never_arrives_c: never_arrives(plant)
+                .filter(|_| now_c > plant.cooling.to_c)
+                .map(|coolant_c| (coolant_c, plant.cooling.to_c)),
         }
-        let path = match cooling.method {
-            CoolingMethod::Plate => TemperaturePath::Parcels {
-                at_c: from_c,
-                time_min: cooling.time_min,
-            },
-            CoolingMethod::NoChill => TemperaturePath::Exponential {
-                from_c,
-                towards_c: ROOM_C,
-                time_constant_min: UNCHILLED_TIME_CONSTANT_MIN,
-                time_min: 3.0 * UNCHILLED_TIME_CONSTANT_MIN,
-            },
-            CoolingMethod::Coil => {
-                let mut to_c = cooling.to_c;
-                if cooling.coolant_c >= to_c {
-                    self.never_arrives_c = Some((cooling.coolant_c, to_c));
-                    to_c = cooling.coolant_c + NEVER_NEARER_K;
-                }
-                if from_c <= to_c {
-                    return Isomerisation::NONE;
-                }
-                coil_path(from_c, to_c, cooling.coolant_c, cooling.time_min)
-            }
-        };
-        Isomerisation::over(path)
     }
 
     /// Share of its alpha acids that a hop boiled for `time_min` leaves as iso-alpha-acids in the cold wort.
@@ -174,6 +134,42 @@ impl History {
                 Isomerisation::over(hold).then(stand.rest).formed
             })
     }
+}
+
+/// The coolant of a coil that never brings the wort to its pitching temperature.
+fn never_arrives(plant: &Plant) -> Option<f64> {
+    let cooling = plant.cooling;
+    let is_warm = cooling.method == CoolingMethod::Coil && cooling.coolant_c >= cooling.to_c;
+    is_warm.then_some(cooling.coolant_c)
+}
+
+/// The way from `from_c` to pitching temperature.
+fn cooled(plant: &Plant, from_c: f64) -> Isomerisation {
+    let cooling = plant.cooling;
+    if from_c <= cooling.to_c {
+        return Isomerisation::NONE;
+    }
+    let path = match cooling.method {
+        CoolingMethod::Plate => TemperaturePath::Parcels {
+            at_c: from_c,
+            time_min: cooling.time_min,
+        },
+        CoolingMethod::NoChill => TemperaturePath::Exponential {
+            from_c,
+            towards_c: ROOM_C,
+            time_constant_min: UNCHILLED_TIME_CONSTANT_MIN,
+            time_min: 3.0 * UNCHILLED_TIME_CONSTANT_MIN,
+        },
+        CoolingMethod::Coil => {
+            let to_c =
+                never_arrives(plant).map_or(cooling.to_c, |coolant| coolant + NEVER_NEARER_K);
+            if from_c <= to_c {
+                return Isomerisation::NONE;
+            }
+            coil_path(from_c, to_c, cooling.coolant_c, cooling.time_min)
+        }
+    };
+    Isomerisation::over(path)
 }
 
 /// Notes the defaults that the way from the boil to cold wort rests on, those that matter to this brew only.

@@ -32,14 +32,11 @@ pub(super) fn residuals(case: &Case, found: &Found) -> [f64; 2] {
     )
 }
 
-pub(super) fn proposal(
-    setting: &Setting<'_>,
-    need: &Need,
-    case: &Case,
-    choice: &Choice,
-) -> Result<Proposal, Error> {
-    let found = &choice.found;
-    let swap = swap(setting, need, case, found)?;
+pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Proposal, Error> {
+    let Choice {
+        need, case, found, ..
+    } = choice;
+    let swap = swap(setting, choice)?;
     let swapped = setting.recipe.with_swaps(std::slice::from_ref(&swap))?;
     let predicted = setting.predicted(&swapped)?;
     let [gravity, colour] = residuals(case, found);
@@ -131,12 +128,10 @@ fn parts(case: &Case, found: &Found) -> Vec<Part> {
 }
 
 /// The swap that makes a found support.
-pub(super) fn swap(
-    setting: &Setting<'_>,
-    need: &Need,
-    case: &Case,
-    found: &Found,
-) -> Result<Swap, Error> {
+pub(super) fn swap(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Swap, Error> {
+    let Choice {
+        need, case, found, ..
+    } = choice;
     let mut parts = Vec::new();
     let mut add = |offer: &Offer, unit: f64| -> Result<(), Error> {
         parts.push(SwapPart {

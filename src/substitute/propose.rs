@@ -104,13 +104,21 @@ pub(super) fn cases(
     }
 }
 
-/// A support, and which case it belongs to.
+/// A support for a line, in one of the ways in which that can be matched.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Choice {
-    pub(super) case: usize,
+pub(super) struct Choice<'a> {
+    pub(super) need: &'a Need,
+    pub(super) case: &'a Case,
     pub(super) found: Found,
     pub(super) feasible: bool,
     pub(super) variants: usize,
+}
+
+/// A way in which a line can be matched, with what was found for it.
+struct Tried<'a> {
+    case: &'a Case,
+    table: Table<'a>,
+    ranking: Ranking,
 }
 
 fn for_line(
@@ -125,34 +133,36 @@ fn for_line(
         supports: SUPPORTS,
         leaders: limit,
     };
-    let tables: Vec<Table<'_>> = cases.iter().map(|case| Table::new(&case.problem)).collect();
-    let rankings: Vec<Ranking> = cases
+    let tried: Vec<Tried<'_>> = cases
         .iter()
-        .zip(&tables)
-        .map(|(case, table)| table.search(keep, setting.options.effort, &|f| case.admits(f)))
+        .map(|case| {
+            let table = Table::new(&case.problem);
+            let ranking = table.search(keep, setting.options.effort, &|f| case.admits(f));
+            Tried {
+                case,
+                table,
+                ranking,
+            }
+        })
         .collect();
-    let mut choices = leaders(&cases, &rankings);
+    let mut choices = leaders(need, &tried);
     choices.truncate(limit);
     let none_feasible = choices.is_empty();
     let turned_down = none_feasible
-        && cases.iter().zip(&tables).any(|(case, table)| {
-            case.gate.is_some()
-                && !table
-                    .search(keep, setting.options.effort, &|_| true)
-                    .supports
-                    .is_empty()
+        && tried.iter().any(|tried| {
+            let whatever = || tried.table.search(keep, setting.options.effort, &|_| true);
+            tried.case.gate.is_some() && !whatever().supports.is_empty()
         });
-    if choices.len() < limit {
-        nearest_misses(&cases, &tables, limit, &mut choices);
+    if choices.len() < limit
+        && let Some(first) = tried.first()
+    {
+        nearest_misses(need, first, limit, &mut choices);
     }
     let considered = cases.iter().map(|case| case.considered).max().unwrap_or(0);
     let mut proposals = Vec::with_capacity(choices.len());
     for choice in &choices {
-        let Some(case) = cases.get(choice.case) else {
-            continue;
-        };
-        let mut proposal = proposal(setting, need, case, choice)?;
-        proposal.other_ways = other_ways(setting, need, &cases, &tables, choice)?;
+        let mut proposal = proposal(setting, choice)?;
+        proposal.other_ways = other_ways(setting, &tried, choice)?;
         proposals.push(proposal);
     }
     let item = setting.item(need.index);
@@ -175,9 +185,9 @@ fn for_line(
 }
 
 /// The best support of each leader over all ways, by the leader's name.
-fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
-    let mut best: Vec<(&str, Choice)> = Vec::new();
-    for (at, (case, ranking)) in cases.iter().zip(rankings).enumerate() {
+fn leaders<'a>(need: &'a Need, tried: &[Tried<'a>]) -> Vec<Choice<'a>> {
+    let mut best: Vec<(&str, Choice<'_>)> = Vec::new();
+    for Tried { case, ranking, .. } in tried {
         for (leader, found) in &ranking.leaders {
             let Some(offer) = case.offers.get(*leader) else {
                 continue;
@@ -189,7 +199,8 @@ fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
                 .count()
                 .saturating_sub(1);
             let choice = Choice {
-                case: at,
+                need,
+                case,
                 found: *found,
                 feasible: true,
                 variants,
@@ -212,19 +223,21 @@ fn leaders(cases: &[Case], rankings: &[Ranking]) -> Vec<Choice> {
 }
 
 /// Fills up with single candidates that miss gravity or colour by least, those that lead already aside.
-fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &mut Vec<Choice>) {
-    let Some((case, table)) = cases.first().zip(tables.first()) else {
-        return;
-    };
+fn nearest_misses<'a>(
+    need: &'a Need,
+    Tried { case, table, .. }: &Tried<'a>,
+    limit: usize,
+    choices: &mut Vec<Choice<'a>>,
+) {
     let leading: Vec<&str> = choices
         .iter()
         .filter_map(|choice| {
-            let case = cases.get(choice.case)?;
+            let case = choice.case;
             let offer = case.offers.get(case.problem.leader(&choice.found)?)?;
             Some(offer.ingredient.name.as_str())
         })
         .collect();
-    let mut misses: Vec<(f64, f64, Choice)> = Vec::new();
+    let mut misses: Vec<(f64, f64, Choice<'_>)> = Vec::new();
     for (member, offer) in case.offers.iter().enumerate() {
         if leading.contains(&offer.ingredient.name.as_str()) {
             continue;
@@ -240,7 +253,8 @@ fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &
             gravity.abs(),
             colour.abs(),
             Choice {
-                case: 0,
+                need,
+                case,
                 found,
                 feasible: false,
                 variants: 0,
@@ -266,22 +280,24 @@ fn nearest_misses(cases: &[Case], tables: &[Table<'_>], limit: usize, choices: &
 /// The same juices matched in the other ways.
 fn other_ways(
     setting: &Setting<'_>,
-    need: &Need,
-    cases: &[Case],
-    tables: &[Table<'_>],
-    choice: &Choice,
+    tried: &[Tried<'_>],
+    choice: &Choice<'_>,
 ) -> Result<Vec<Proposal>, Error> {
-    let Some(case) = cases.get(choice.case).filter(|case| case.way.is_some()) else {
+    let case = choice.case;
+    if case.way.is_none() {
         return Ok(Vec::new());
-    };
+    }
     let names: Vec<&str> = choice
         .found
         .parts()
         .filter_map(|(member, _)| Some(case.offers.get(member)?.ingredient.name.as_str()))
         .collect();
     let mut others = Vec::new();
-    for (at, (other, table)) in cases.iter().zip(tables).enumerate() {
-        if at == choice.case {
+    for Tried {
+        case: other, table, ..
+    } in tried
+    {
+        if other.way == case.way {
             continue;
         }
         let members: Vec<usize> = names
@@ -300,12 +316,13 @@ fn other_ways(
             && (other.problem.slack.is_none() || found.slack > 1e-9)
         {
             let choice = Choice {
-                case: at,
+                need: choice.need,
+                case: other,
                 found,
                 feasible: true,
                 variants: 0,
             };
-            others.push(proposal(setting, need, other, &choice)?);
+            others.push(proposal(setting, &choice)?);
         }
     }
     Ok(others)

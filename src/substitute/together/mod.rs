@@ -22,7 +22,7 @@ use crate::quantity::json;
 use crate::recipe::{Brewhouse, Recipe, Shelf, Stock, Swap};
 use crate::scale::Order;
 use limits::Limits;
-use search::Search;
+use search::{Search, Sought};
 use serde::Serialize;
 
 /// Supports of each line that are combined.
@@ -135,34 +135,23 @@ pub fn propose_together(
         .flat_map(|(_, cases)| cases)
         .find_map(|case| case.gate.as_ref().map(Gate::power_to_spare));
     let mut limits = Limits::new(power_to_spare);
-    let mut lines = Vec::new();
-    let mut last_kept = Vec::new();
-    for (need, cases) in &laid_out {
-        let (picks, last) = search::supports(&setting, need, cases, &gone, &mut limits);
-        lines.push(picks);
-        last_kept.push(last);
-    }
-    let all_cases: Vec<&[Case]> = laid_out.iter().map(|(_, cases)| cases.as_slice()).collect();
-    let outcome = Search::new(&lines, &all_cases, limits.left(), options.limit).run();
-    let all_best: f64 = lines
+    let lines: Vec<Sought<'_>> = laid_out
         .iter()
-        .filter_map(|line| line.first())
-        .map(|pick| pick.choice.found.value)
-        .sum();
+        .map(|(need, cases)| search::supports(&setting, need, cases, &gone, &mut limits))
+        .collect();
+    let outcome = Search::new(&lines, limits.left(), options.limit).run();
+    let all_best: f64 = lines.iter().filter_map(Sought::best).sum();
     let left_out = lines
         .iter()
-        .zip(&last_kept)
-        .filter_map(|(line, last)| Some(all_best - line.first()?.choice.found.value + (*last)?))
+        .filter_map(|line| Some(all_best - line.best()? + line.left_out_from?))
         .reduce(f64::min);
     let mut combinations = Vec::new();
     for (distance, choices) in outcome.kept {
         let mut proposals = Vec::new();
         let mut swaps: Vec<Swap> = Vec::new();
-        for ((need, cases), choice) in laid_out.iter().zip(choices) {
-            if let Some(case) = cases.get(choice.case) {
-                swaps.push(swap(&setting, need, case, &choice.found)?);
-                proposals.push(proposal(&setting, need, case, &choice)?);
-            }
+        for choice in choices {
+            swaps.push(swap(&setting, &choice)?);
+            proposals.push(proposal(&setting, &choice)?);
         }
         let predicted = setting.predicted(&recipe.with_swaps(&swaps)?)?;
         combinations.push(Joint {

@@ -2,7 +2,7 @@
 
 use super::super::case::Case;
 use super::super::propose::Choice;
-use super::super::search::{Found, Keep, Table};
+use super::super::search::{Keep, Table};
 use super::super::setting::{Need, Setting};
 use super::SUPPORTS;
 use super::limits::{Limits, Use, amounts};
@@ -17,19 +17,34 @@ const MOST_FITTED: usize = 2_000;
 const SLIP: f64 = 1e-9;
 
 /// A support of a line and what it takes of the limits.
-pub(super) struct Pick {
-    pub(super) choice: Choice,
+pub(super) struct Pick<'a> {
+    pub(super) choice: Choice<'a>,
     pub(super) uses: Vec<Use>,
 }
 
-/// The best supports of a line over all its ways, and the value from which more were left out.
-pub(super) fn supports(
+/// A line with what may stand for it.
+pub(super) struct Sought<'a> {
+    /// The best first.
+    pub(super) picks: Vec<Pick<'a>>,
+    /// The value from which more were left out.
+    pub(super) left_out_from: Option<f64>,
+}
+
+impl Sought<'_> {
+    /// The least that the line can add.
+    pub(super) fn best(&self) -> Option<f64> {
+        self.picks.first().map(|pick| pick.choice.found.value)
+    }
+}
+
+/// The best supports of a line over all its ways.
+pub(super) fn supports<'a>(
     setting: &Setting<'_>,
-    need: &Need,
-    cases: &[Case],
+    need: &'a Need,
+    cases: &'a [Case],
     gone: &[ItemIndex],
     limits: &mut Limits,
-) -> (Vec<Pick>, Option<f64>) {
+) -> Sought<'a> {
     let in_wort = setting
         .item(need.index)
         .is_some_and(|item| item.place.stage < Stage::Ferment);
@@ -37,63 +52,64 @@ pub(super) fn supports(
         supports: SUPPORTS,
         leaders: 0,
     };
-    let mut all: Vec<(usize, Found)> = cases
+    let mut all: Vec<Choice<'_>> = cases
         .iter()
-        .enumerate()
-        .flat_map(|(at, case)| {
+        .flat_map(|case| {
             Table::new(&case.problem)
                 .search(keep, setting.options.effort, &|found| case.admits(found))
                 .supports
                 .into_iter()
-                .map(move |found| (at, found))
+                .map(move |found| Choice {
+                    need,
+                    case,
+                    found,
+                    feasible: true,
+                    variants: 0,
+                })
         })
         .collect();
-    all.sort_by(|a, b| a.1.value.total_cmp(&b.1.value).then(a.0.cmp(&b.0)));
-    let last = (all.len() >= SUPPORTS)
-        .then(|| all.get(SUPPORTS - 1).map(|(_, found)| found.value))
-        .flatten();
+    // Stable: among equals the ways keep their order.
+    all.sort_by(|a, b| a.found.value.total_cmp(&b.found.value));
+    let last = all.get(SUPPORTS - 1);
+    let left_out_from = last.map(|choice| choice.found.value);
     all.truncate(SUPPORTS);
     let picks = all
         .into_iter()
-        .filter_map(|(at, found)| {
-            let uses = limits.uses(setting, cases.get(at)?, &found, in_wort, gone);
-            let choice = Choice {
-                case: at,
-                found,
-                feasible: true,
-                variants: 0,
-            };
-            Some(Pick { choice, uses })
+        .map(|choice| Pick {
+            uses: limits.uses(setting, choice.case, &choice.found, in_wort, gone),
+            choice,
         })
         .collect();
-    (picks, last)
+    Sought {
+        picks,
+        left_out_from,
+    }
 }
 
 /// For each line the least that it and all lines after it can add.
-fn rest(lines: &[Vec<Pick>]) -> Vec<f64> {
+fn rest(lines: &[Sought<'_>]) -> Vec<f64> {
     let mut rest = vec![0.0; lines.len() + 1];
     let mut sum = 0.0;
     for (line, place) in lines.iter().zip(rest.iter_mut()).rev() {
-        sum += line.first().map_or(0.0, |pick| pick.choice.found.value);
+        sum += line.best().unwrap_or(0.0);
         *place = sum;
     }
     rest
 }
 
 pub(super) struct Search<'a> {
-    lines: &'a [Vec<Pick>],
-    cases: &'a [&'a [Case]],
+    lines: &'a [Sought<'a>],
     best_of_rest: Vec<f64>,
     left: Vec<f64>,
-    taken: Vec<usize>,
+    taken: Vec<&'a Pick<'a>>,
     limit: usize,
     steps: usize,
-    outcome: Outcome,
+    outcome: Outcome<'a>,
 }
 
 /// What was found, the nearest first, and what was not.
-pub(super) struct Outcome {
-    pub(super) kept: Vec<(f64, Vec<Choice>)>,
+pub(super) struct Outcome<'a> {
+    pub(super) kept: Vec<(f64, Vec<Choice<'a>>)>,
     pub(super) impossible: usize,
     pub(super) fitted_anew: usize,
     /// Infinite where none was passed over.
@@ -102,16 +118,10 @@ pub(super) struct Outcome {
 }
 
 impl<'a> Search<'a> {
-    pub(super) fn new(
-        lines: &'a [Vec<Pick>],
-        cases: &'a [&'a [Case]],
-        left: Vec<f64>,
-        limit: usize,
-    ) -> Self {
+    pub(super) fn new(lines: &'a [Sought<'a>], left: Vec<f64>, limit: usize) -> Self {
         Self {
             best_of_rest: rest(lines),
             lines,
-            cases,
             left,
             taken: Vec::new(),
             limit,
@@ -126,8 +136,8 @@ impl<'a> Search<'a> {
         }
     }
 
-    pub(super) fn run(mut self) -> Outcome {
-        if !self.lines.is_empty() && self.lines.iter().all(|line| !line.is_empty()) {
+    pub(super) fn run(mut self) -> Outcome<'a> {
+        if !self.lines.is_empty() && self.lines.iter().all(|line| !line.picks.is_empty()) {
             self.deeper(0.0);
         }
         self.outcome
@@ -152,14 +162,14 @@ impl<'a> Search<'a> {
             return;
         };
         let to_come = self.best_of_rest.get(depth + 1).copied().unwrap_or(0.0);
-        for (at, pick) in line.iter().enumerate() {
+        for pick in &line.picks {
             self.steps += 1;
             self.outcome.stopped |= self.steps >= MOST_STEPS;
             let so_far = value + pick.choice.found.value;
             if so_far + to_come >= self.worth() || self.outcome.stopped {
                 break;
             }
-            self.taken.push(at);
+            self.taken.push(pick);
             self.deeper(so_far);
             self.taken.pop();
         }
@@ -167,14 +177,9 @@ impl<'a> Search<'a> {
 
     /// One support for each line: as it is, or with other amounts.
     fn combined(&mut self, value: f64) {
-        let lines = self.lines;
-        let picks: Vec<&Pick> = lines
-            .iter()
-            .zip(&self.taken)
-            .filter_map(|(line, at)| line.get(*at))
-            .collect();
+        let picks = &self.taken;
         let mut left = self.left.clone();
-        for pick in &picks {
+        for pick in picks {
             let amounts = amounts(&pick.choice.found);
             for taken in &pick.uses {
                 if let Some(left) = left.get_mut(taken.limit) {
@@ -193,13 +198,10 @@ impl<'a> Search<'a> {
         }
         let parts: Vec<Part<'_>> = picks
             .iter()
-            .zip(self.cases)
-            .filter_map(|(pick, cases)| {
-                Some(Part {
-                    problem: &cases.get(pick.choice.case)?.problem,
-                    found: &pick.choice.found,
-                    uses: &pick.uses,
-                })
+            .map(|pick| Part {
+                problem: &pick.choice.case.problem,
+                found: &pick.choice.found,
+                uses: &pick.uses,
             })
             .collect();
         self.outcome.fitted_anew += 1;
@@ -219,7 +221,7 @@ impl<'a> Search<'a> {
         self.keep(value, choices);
     }
 
-    fn keep(&mut self, value: f64, choices: Vec<Choice>) {
+    fn keep(&mut self, value: f64, choices: Vec<Choice<'a>>) {
         let kept = &mut self.outcome.kept;
         let place = kept.partition_point(|(known, _)| *known <= value);
         kept.insert(place, (value, choices));
