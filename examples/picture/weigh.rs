@@ -35,8 +35,8 @@ pub(crate) fn amounts(brewing: &Brewing<'_>) -> String {
     }
     for addition in &plan.water.additions {
         let part = match addition.into {
-            LiquorPart::Mash => "mash",
             LiquorPart::Sparge => "sparge",
+            _ => "mash",
         };
         let text = format!("{} into the {part} water", addition.name);
         water.push((weighed(addition.mass, style), text));

@@ -5,7 +5,7 @@ use super::remark::Remark;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Assumption, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
-use crate::recipe::{Amount, Ingredient, Instrument, Log, LogEvent, PackSize};
+use crate::recipe::{Added, Amount, Ingredient, Instrument, Log, LogEvent, PackSize, Packs};
 use crate::wording::shortest;
 
 /// One line of a log.
@@ -86,7 +86,7 @@ pub(super) fn settled(
             }
             latest_day = Some(day);
         }
-        let is_pitch = matches!(line.what, LogEvent::Pitched { .. });
+        let is_pitch = matches!(line.what, LogEvent::Pitched(_));
         if events.is_empty() != is_pitch {
             let fault = if is_pitch {
                 Fault::PitchedTwice
@@ -96,28 +96,23 @@ pub(super) fn settled(
             return Err(LogFault::new(entry, fault));
         }
         events.push(match &line.what {
-            LogEvent::Pitched {
-                volume,
-                shown,
-                instrument,
-                temperature,
-            } => {
+            LogEvent::Pitched(pitched) => {
                 pitched_day = day;
+                let temperature = pitched.temperature.as_ref();
                 Event::Pitched {
-                    volume_l: some(entry, in_litres(volume.value()), "L")?,
-                    sight: sight(shown, *instrument, temperature.as_ref()),
+                    volume_l: some(entry, in_litres(pitched.volume.value()), "L")?,
+                    sight: sight(&pitched.shown, pitched.instrument, temperature),
                 }
             }
-            LogEvent::Reading {
-                shown,
-                instrument,
-                temperature,
-            } => Event::Reading(sight(shown, *instrument, temperature.as_ref())),
-            LogEvent::Drawn { volume } => Event::Drawn {
-                volume_l: some(entry, in_litres(volume.value()), "L")?,
+            LogEvent::Reading(reading) => {
+                let temperature = reading.temperature.as_ref();
+                Event::Reading(sight(&reading.shown, reading.instrument, temperature))
+            }
+            LogEvent::Drawn(drawn) => Event::Drawn {
+                volume_l: some(entry, in_litres(drawn.volume.value()), "L")?,
                 as_pitched: day.is_some() && day == pitched_day,
             },
-            LogEvent::Added { amount, ingredient } => Event::Added {
+            LogEvent::Added(Added { amount, ingredient }) => Event::Added {
                 measure: measure(entry, amount)?.ok_or_else(|| {
                     let name = ingredient.name.clone();
                     LogFault::new(entry, Fault::AmountUnclear { name })
@@ -178,7 +173,7 @@ fn measure(entry: usize, amount: &Amount) -> Result<Option<Measure>, LogFault> {
         Amount::ShareByVolume(share) if share.value().fraction() < 1.0 => {
             Measure::ShareByVolume(share.value().fraction())
         }
-        Amount::Packs { count, each } => {
+        Amount::Packs(Packs { count, each }) => {
             let count = f64::from(*count);
             match each {
                 PackSize::Mass(mass) => Measure::MassKg(count * kilograms(mass.value())?),

@@ -200,27 +200,16 @@ impl Step {
 /// ```
 /// use wortwright::catalogue::{Catalogue, Kind};
 /// use wortwright::correct::ledger;
-/// use wortwright::quantity::{Unit, Written};
-/// use wortwright::recipe::{Amount, Ingredient, Instrument, Log, LogEntry, LogEvent};
+/// use wortwright::recipe::{Added, Ingredient, Log, LogEntry, LogEvent, LogReading, Pitched};
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let mut juice = Ingredient::new("apple juice", Kind::Juice);
-/// juice.facts.brix = Some(Written::new(12.0, Unit::Plato)?);
-/// let read = |plato| {
-///     Written::new(plato, Unit::Plato).map(|shown| {
-///         LogEntry::undated(LogEvent::Reading { shown, instrument: Instrument::Hydrometer, temperature: None })
-///     })
-/// };
-/// let log = Log { entries: vec![
-///     LogEntry::undated(LogEvent::Pitched {
-///         volume: Written::new(20.0, Unit::Litre)?,
-///         shown: Written::new(12.0, Unit::Plato)?,
-///         instrument: Instrument::Hydrometer,
-///         temperature: None,
-///     }),
-///     read(3.0)?,
-///     LogEntry::undated(LogEvent::Added { amount: Amount::Volume(Written::new(5.0, Unit::Litre)?), ingredient: juice }),
-///     read(2.0)?,
-/// ]};
+/// juice.facts.brix = Some("12 Bx".parse()?);
+/// let log = Log::new([
+///     LogEntry::undated(LogEvent::Pitched(Pitched::new("20 L".parse()?, "12 P".parse()?))),
+///     LogEntry::undated(LogEvent::Reading(LogReading::new("3 P".parse()?))),
+///     LogEntry::undated(LogEvent::Added(Added::new("5 L".parse()?, juice))),
+///     LogEntry::undated(LogEvent::Reading(LogReading::new("2 P".parse()?))),
+/// ]);
 /// let beer = ledger(&log, &Catalogue::builtin())?;
 /// // 12 °P in all, down to 2: (12 − 3.947)/1.9385 = 4.154 % by mass at 1005.96 kg/m³.
 /// assert!((beer.alcohol.by_volume.percent() - 5.295).abs() < 0.005);
@@ -308,15 +297,14 @@ fn remark(events: &[Event], run: &Run, options: LedgerOptions, remarks: &mut Vec
 
 fn brix_by_hydrometer(log: &Log) -> impl Iterator<Item = Remark> {
     let lines = log.entries.iter().enumerate();
-    lines.filter_map(|(entry, line)| match &line.what {
-        LogEvent::Pitched {
-            shown, instrument, ..
-        }
-        | LogEvent::Reading {
-            shown, instrument, ..
-        } => (shown.unit() == Unit::Brix && *instrument == Instrument::Hydrometer)
-            .then_some(Remark::BrixByHydrometer { entry }),
-        LogEvent::Drawn { .. } | LogEvent::Added { .. } => None,
+    lines.filter_map(|(entry, line)| {
+        let (shown, instrument) = match &line.what {
+            LogEvent::Pitched(pitched) => (pitched.shown, pitched.instrument),
+            LogEvent::Reading(reading) => (reading.shown, reading.instrument),
+            LogEvent::Drawn(_) | LogEvent::Added(_) => return None,
+        };
+        (shown.unit() == Unit::Brix && instrument == Instrument::Hydrometer)
+            .then_some(Remark::BrixByHydrometer { entry })
     })
 }
 
@@ -326,12 +314,10 @@ fn steps(log: &Log, run: &Run) -> Vec<Step> {
     lines
         .map(|(line, (vessel, brought))| {
             let (what, name) = match &line.what {
-                LogEvent::Pitched { .. } => (StepKind::Pitched, None),
-                LogEvent::Reading { .. } => (StepKind::Reading, None),
-                LogEvent::Drawn { .. } => (StepKind::Drawn, None),
-                LogEvent::Added { ingredient, .. } => {
-                    (StepKind::Added, Some(ingredient.name.clone()))
-                }
+                LogEvent::Pitched(_) => (StepKind::Pitched, None),
+                LogEvent::Reading(_) => (StepKind::Reading, None),
+                LogEvent::Drawn(_) => (StepKind::Drawn, None),
+                LogEvent::Added(added) => (StepKind::Added, Some(added.ingredient.name.clone())),
             };
             let added = what == StepKind::Added;
             Step {

@@ -4,6 +4,7 @@ use super::tree::{Line, Token, span_of, text_of};
 use crate::diagnostic::Span;
 use crate::quantity::lexer::{self, AsWritten};
 use crate::quantity::{Dimension, Number, Unit};
+use crate::recipe::MEASURED_IN;
 
 /// Every dimension that a line of a recipe can speak of.
 pub(super) const ANY: &[Dimension] = &[
@@ -26,17 +27,6 @@ pub(super) const ANY: &[Dimension] = &[
     Dimension::HeatCapacity,
     Dimension::PitchRate,
     Dimension::Equivalents,
-    Dimension::Packs,
-];
-
-/// What an addition can be measured in.
-pub(super) const AMOUNT: &[Dimension] = &[
-    Dimension::Mass,
-    Dimension::Volume,
-    Dimension::Concentration,
-    Dimension::VolumePerVolume,
-    Dimension::Percent,
-    Dimension::Bitterness,
     Dimension::Packs,
 ];
 
@@ -256,7 +246,7 @@ pub(super) fn amount_length(tokens: &[Token<'_>]) -> usize {
     };
     let mut cursor = Cursor::new(tokens.get(count..).unwrap_or(&[]), Span::default());
     let before = cursor.rest().len();
-    let Some(measure) = cursor.measure(AMOUNT) else {
+    let Some(measure) = cursor.measure(MEASURED_IN) else {
         return 0;
     };
     if measure.unit == Unit::Percent {

@@ -19,8 +19,9 @@ use crate::quantity::{
     Written, litres, minutes,
 };
 use crate::recipe::{
-    Addition, Amount, At, Batch, BatchPoint, Brewhouse, Content, Evaporation, ExtractBasis,
-    Ingredient, Lauter, Recipe, Stated, StatedExtract, StatedYield, Timing, YieldBasis, YieldPoint,
+    Addition, Amount, At, Bag, Batch, BatchPoint, BatchSparge, Brewhouse, Content,
+    ContinuousSparge, Evaporation, ExtractBasis, Ingredient, Lauter, Recipe, Stated, StatedExtract,
+    StatedYield, Timing, YieldBasis, YieldPoint,
 };
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::solution_volume_l;
@@ -204,18 +205,18 @@ fn lauter(numbers: &mut Numbers) -> (Option<Lauter>, Option<StatedYield>) {
         at: YieldPoint::EndOfBoil,
     };
     match numbers.below(6) {
-        0 => (Some(Lauter::Bag { sparge: None }), None),
+        0 => (Some(Lauter::Bag(Bag::default())), None),
         1 => {
             let sparge = volume(numbers.between(0.0, 0.3));
-            (Some(Lauter::Bag { sparge }), None)
+            (Some(Lauter::Bag(Bag { sparge })), None)
         }
         2 => {
             let sparges = numbers.below(4) as u32;
-            (Some(Lauter::Batch { sparges }), None)
+            (Some(Lauter::Batch(BatchSparge { sparges })), None)
         }
         3 => {
             let reached = said::<BrewhouseYield>(numbers.between(0.5, 1.0));
-            (Some(Lauter::Continuous { reached }), None)
+            (Some(Lauter::Continuous(ContinuousSparge { reached })), None)
         }
         4 => {
             let reached = numbers.between(0.3, 0.8);
@@ -259,10 +260,8 @@ fn sized(mut plant: Brewhouse, batch_l: f64) -> Brewhouse {
     plant.tun_loss = times(plant.tun_loss);
     plant.kettle_loss = times(plant.kettle_loss);
     plant.fermenter_loss = times(plant.fermenter_loss);
-    if let Some(Lauter::Bag { sparge }) = plant.lauter {
-        plant.lauter = Some(Lauter::Bag {
-            sparge: times(sparge),
-        });
+    if let Some(Lauter::Bag(bag)) = &mut plant.lauter {
+        bag.sparge = times(bag.sparge);
     }
     if let Some(Evaporation::Rate(rate)) = plant.evaporation {
         let litres_per_hour = (rate.value().litres_per_hour() * batch_l).min(1e5);

@@ -43,6 +43,7 @@
 //! | [`CarbonDioxide`] | g/L | volumes |
 //! | [`Absorption`], [`LiquorRatio`] | L/kg | qt/lb, gal/lb |
 //! | [`EvaporationRate`] | L/h | hL/h, gal/h, qt/h, bbl/h |
+//! | [`PackCount`] | packs | |
 //! | [`PitchRate`] | million cells per mL and °P | |
 //! | shares and yields | fraction | % |
 
@@ -65,8 +66,8 @@ pub use fractions::{
 pub use lexer::{DecimalComma, Number};
 pub use scales::{
     Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
-    EvaporationRate, Extract, LiquorRatio, MaltColour, Ph, PitchRate, Proportion, SpecificGravity,
-    Temperature,
+    EvaporationRate, Extract, LiquorRatio, MaltColour, PackCount, Ph, PitchRate, Proportion,
+    SpecificGravity, Temperature,
 };
 pub use unit::{Dimension, Unit, UnitSystem};
 pub use uom;

@@ -74,6 +74,11 @@ scalar!(
     Proportion, ratio, from_ratio, "", 0.0..=100000.0
 );
 
+scalar!(
+    /// Packs as sold, of a size that nobody stated.
+    PackCount, packs, from_packs, "pack", 0.0..=100000.0
+);
+
 // An extract is written as a specific gravity too, which takes a density model: `science::density`.
 measured_in! {
     Temperature, from_celsius, Temperature;
@@ -88,6 +93,7 @@ measured_in! {
     LiquorRatio, from_litres_per_kilogram, VolumePerMass;
     EvaporationRate, from_litres_per_hour, VolumePerTime;
     PitchRate, from_million_per_ml_plato, PitchRate;
+    PackCount, from_packs, Packs;
     Ph, from_value, Ph;
     Proportion, from_ratio, Ratio;
 }

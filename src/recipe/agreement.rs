@@ -3,11 +3,11 @@
 use super::{
     Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
     Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line, Mash,
-    Moved, PackSize, Package, Recipe, Rest, Section, ShareBasis, Sparge, Stand, Stated,
+    Moved, PackSize, Package, Packs, Recipe, Rest, Section, ShareBasis, Sparge, Stand, Stated,
     StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::catalogue::Kind;
-use crate::quantity::{Proportion, Quantity, Written};
+use crate::quantity::{PackCount, Proportion, Quantity, Written};
 
 impl Recipe {
     /// Whether every figure agrees with the other recipe's within a relative tolerance, and all else is equal. In which
@@ -48,6 +48,12 @@ impl Agree for f64 {
 impl Agree for Proportion {
     fn agrees(&self, other: &Self, tolerance: f64) -> bool {
         self.ratio().agrees(&other.ratio(), tolerance)
+    }
+}
+
+impl Agree for PackCount {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        self.packs().agrees(&other.packs(), tolerance)
     }
 }
 
@@ -143,6 +149,7 @@ fields! {
     Fermentation { pitch holds additions }
     Hold { temperature time }
     Package { container carbonation temperature additions }
+    Packs { count each }
     Addition { content amount timing }
     Timing { at contact }
     Ingredient { name entry kind facts }
@@ -173,13 +180,7 @@ impl Agree for Amount {
             }
             (Self::Bitterness(one), Self::Bitterness(other)) => one.agrees(other, tolerance),
             (Self::PackCount(one), Self::PackCount(other)) => one.agrees(other, tolerance),
-            (
-                Self::Packs { count, each },
-                Self::Packs {
-                    count: other_count,
-                    each: other_each,
-                },
-            ) => count == other_count && each.agrees(other_each, tolerance),
+            (Self::Packs(one), Self::Packs(other)) => one.agrees(other, tolerance),
             _ => false,
         }
     }

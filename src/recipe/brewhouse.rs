@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Brewhouse {
     /// The plant's name.
     pub name: String,
@@ -107,34 +108,52 @@ pub struct Brewhouse {
 #[serde(rename_all = "snake_case")]
 pub enum Lauter {
     /// A bag in the kettle, lifted out, and rinsed if sparge water is stated.
-    Bag {
-        /// Sparge water.
-        #[serde(rename = "sparge_l", default, skip_serializing_if = "Option::is_none")]
-        sparge: Option<Written<Volume>>,
-    },
+    Bag(Bag),
     /// A tun, drained, refilled and drained again.
-    Batch {
-        /// How many sparges of equal size.
-        sparges: u32,
-    },
+    Batch(BatchSparge),
     /// A tun, rinsed continuously.
-    Continuous {
-        /// The yield it is known to reach.
-        #[serde(
-            rename = "yield_fraction",
-            default,
-            skip_serializing_if = "Option::is_none"
-        )]
-        reached: Option<Written<BrewhouseYield>>,
-    },
+    Continuous(ContinuousSparge),
     /// No mash: everything dissolves as it is.
     NoMash,
+}
+
+/// A bag in the kettle.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Bag {
+    /// Sparge water.
+    #[serde(rename = "sparge_l", skip_serializing_if = "Option::is_none")]
+    pub sparge: Option<Written<Volume>>,
+}
+
+/// Sparges of a tun that is drained in between.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct BatchSparge {
+    /// How many sparges of equal size.
+    pub sparges: u32,
+}
+
+/// A tun that is sparged continuously.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
+pub struct ContinuousSparge {
+    /// The yield it is known to reach.
+    #[serde(rename = "yield_fraction", skip_serializing_if = "Option::is_none")]
+    pub reached: Option<Written<BrewhouseYield>>,
 }
 
 /// A stated yield, of what, and where it is counted.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct StatedYield {
     /// The figure.
     #[serde(rename = "yield_fraction")]
@@ -188,6 +207,7 @@ pub enum Evaporation {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct PlantCooling {
     /// Temperature reached.
     #[serde(rename = "to_c", skip_serializing_if = "Option::is_none")]
@@ -232,6 +252,7 @@ pub enum Heating {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Weighing {
     /// Step for malt, grain and sugar.
     #[serde(rename = "malt_kg", skip_serializing_if = "Option::is_none")]
@@ -260,12 +281,33 @@ pub enum BitternessModel {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct WaterReport {
     /// The ions.
     pub ions: IonTargets,
     /// pH of the water.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ph: Option<Written<crate::quantity::Ph>>,
+}
+
+impl BatchSparge {
+    /// So many sparges of equal size.
+    #[must_use]
+    pub const fn new(sparges: u32) -> Self {
+        Self { sparges }
+    }
+}
+
+impl StatedYield {
+    /// A yield of the laboratory extract, counted at the end of the boil.
+    #[must_use]
+    pub const fn new(value: Written<BrewhouseYield>) -> Self {
+        Self {
+            value,
+            of: YieldBasis::LaboratoryExtract,
+            at: YieldPoint::EndOfBoil,
+        }
+    }
 }
 
 impl Brewhouse {

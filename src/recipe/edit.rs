@@ -1,9 +1,9 @@
 //! One line of a recipe edited by the swaps that concern it.
 
 use super::swap::{Section, Swap};
-use super::{Addition, Amount, Content, PackSize};
+use super::{Addition, Amount, Content, PackSize, Packs};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::quantity::{Share, VolumeShare, Written};
+use crate::quantity::{PackCount, Share, VolumeShare, Written};
 
 /// Shares are made so much smaller while they are edited, so that none passes the whole before they add up again.
 pub(super) const ROOM: f64 = 1.0 / 1024.0;
@@ -194,11 +194,13 @@ fn scaled(amount: &Amount, factor: f64) -> Result<Amount, Error> {
         Amount::Share(share) => Amount::Share(share.times(factor)?),
         Amount::ShareByVolume(total) => Amount::ShareByVolume(share_of_volume(total, factor)?),
         Amount::Bitterness(ibu) => Amount::Bitterness(ibu.times(factor)?),
-        Amount::Packs { count, each } => match each {
+        Amount::Packs(Packs { count, each }) => match each {
             PackSize::Mass(mass) => Amount::Mass(mass.times(factor * f64::from(*count))?),
             PackSize::Volume(volume) => Amount::Volume(volume.times(factor * f64::from(*count))?),
         },
-        Amount::PackCount(count) => Amount::PackCount(count * factor),
+        Amount::PackCount(count) => {
+            Amount::PackCount(PackCount::from_packs(count.packs() * factor)?)
+        }
     })
 }
 

@@ -1,6 +1,6 @@
 //! An ingredient as a recipe names it, with the figures its line states.
 
-use crate::catalogue::Kind;
+use crate::catalogue::{Catalogue, Kind};
 use crate::quantity::{
     AlphaAcids, Attenuation, Concentration, DiastaticPower, Extract, Fermentability,
     LaboratoryExtract, MaltColour, Moisture, Ph, PitchRate, Protein, Written,
@@ -12,13 +12,15 @@ use std::ops::{Deref, DerefMut};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Ingredient {
     /// The name as written.
     pub name: String,
     /// The catalogue entry it means, by that entry's own name; absent when the catalogue does not know it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub entry: Option<String>,
-    /// What it is.
+    /// What it is; of one named without its kind, that of the catalogue's entry.
+    #[serde(default = "unnamed_kind")]
     pub kind: Kind,
     /// The figures its line states; they override the catalogue's.
     #[serde(default)]
@@ -44,6 +46,7 @@ pub struct Facts(Option<Box<Stated>>);
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Stated {
     /// Colour.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
@@ -105,6 +108,7 @@ pub struct Stated {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct StatedExtract {
     /// The figure.
     #[serde(rename = "extract_fraction")]
@@ -140,6 +144,23 @@ pub enum HopForm {
 }
 
 impl Ingredient {
+    /// An ingredient by name alone: [`resolve`](Self::resolve) finds its kind in the catalogue.
+    pub fn named(name: impl Into<String>) -> Self {
+        Self::new(name, unnamed_kind())
+    }
+
+    /// Finds the entry and the kind of one that was named without them. One that the catalogue does not know stays as it
+    /// is, a thing of its own.
+    pub fn resolve(&mut self, catalogue: &Catalogue) {
+        if self.entry.is_none()
+            && self.kind == unnamed_kind()
+            && let Some(found) = catalogue.find(&self.name)
+        {
+            self.entry = Some(found.entry.name().to_owned());
+            self.kind = found.entry.kind();
+        }
+    }
+
     /// An ingredient of a kind, by name, with nothing stated of it.
     pub fn new(name: impl Into<String>, kind: Kind) -> Self {
         Self {
@@ -153,6 +174,25 @@ impl Ingredient {
     /// The name under which the catalogue knows it, else the name as written.
     pub fn catalogue_name(&self) -> &str {
         self.entry.as_deref().unwrap_or(&self.name)
+    }
+}
+
+/// The kind of an ingredient whose kind was not stated.
+const fn unnamed_kind() -> Kind {
+    Kind::Other
+}
+
+impl From<&str> for Ingredient {
+    fn from(name: &str) -> Self {
+        Self::named(name)
+    }
+}
+
+impl StatedExtract {
+    /// An extract of a basis.
+    #[must_use]
+    pub const fn new(value: Written<LaboratoryExtract>, basis: ExtractBasis) -> Self {
+        Self { value, basis }
     }
 }
 

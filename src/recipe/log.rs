@@ -1,6 +1,7 @@
 //! What a brewer wrote down beside the fermenter.
 
 use super::{Amount, Ingredient};
+use crate::catalogue::Catalogue;
 use crate::quantity::{Extract, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
 
@@ -8,6 +9,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Log {
     /// Its lines.
     pub entries: Vec<LogEntry>,
@@ -17,6 +19,7 @@ pub struct Log {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LogEntry {
     /// Time since pitching; absent where no day was noted.
     #[serde(
@@ -32,60 +35,88 @@ pub struct LogEntry {
 /// What happened to a fermenting beer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[serde(rename_all = "snake_case")]
 #[allow(
     clippy::large_enum_variant,
     reason = "a log holds tens of these, never millions"
 )]
 pub enum LogEvent {
     /// Wort went into the fermenter and yeast was pitched.
-    Pitched {
-        /// Volume at 20 °C.
-        #[serde(rename = "volume_l")]
-        volume: Written<Volume>,
-        /// Original extract as the instrument shows it.
-        #[serde(rename = "shown_plato")]
-        shown: Written<Extract>,
-        /// By what it was read.
-        #[serde(default)]
-        instrument: Instrument,
-        /// Temperature of the sample; absent means that of the instrument's scale, 20 °C.
-        #[serde(
-            rename = "temperature_c",
-            default,
-            skip_serializing_if = "Option::is_none"
-        )]
-        temperature: Option<Written<Temperature>>,
-    },
+    Pitched(Pitched),
     /// The beer was measured.
-    Reading {
-        /// What the instrument shows, in °P or °Bx; a specific gravity has been turned into °P.
-        #[serde(rename = "shown_plato")]
-        shown: Written<Extract>,
-        /// By what it was read.
-        #[serde(default)]
-        instrument: Instrument,
-        /// Temperature of the sample; absent means that of the instrument's scale, 20 °C.
-        #[serde(
-            rename = "temperature_c",
-            default,
-            skip_serializing_if = "Option::is_none"
-        )]
-        temperature: Option<Written<Temperature>>,
-    },
+    Reading(LogReading),
     /// Beer was taken out: samples, racking losses, a bottle on the side.
-    Drawn {
-        /// Volume at 20 °C.
-        #[serde(rename = "volume_l")]
-        volume: Written<Volume>,
-    },
+    Drawn(Drawn),
     /// Something was put in.
-    Added {
-        /// How much; a dose is of what the vessel holds by then.
-        amount: Amount,
-        /// Of what, with the figures that the line states.
-        ingredient: Ingredient,
-    },
+    Added(Added),
+}
+
+/// Wort that went into the fermenter, and its gravity.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Pitched {
+    /// Volume at 20 °C.
+    #[serde(rename = "volume_l")]
+    pub volume: Written<Volume>,
+    /// Original extract as the instrument shows it.
+    #[serde(rename = "shown_plato")]
+    pub shown: Written<Extract>,
+    /// By what it was read.
+    #[serde(default)]
+    pub instrument: Instrument,
+    /// Temperature of the sample; absent means that of the instrument's scale, 20 °C.
+    #[serde(
+        rename = "temperature_c",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub temperature: Option<Written<Temperature>>,
+}
+
+/// A gravity that was read.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct LogReading {
+    /// What the instrument shows, in °P or °Bx; a specific gravity has been turned into °P.
+    #[serde(rename = "shown_plato")]
+    pub shown: Written<Extract>,
+    /// By what it was read.
+    #[serde(default)]
+    pub instrument: Instrument,
+    /// Temperature of the sample; absent means that of the instrument's scale, 20 °C.
+    #[serde(
+        rename = "temperature_c",
+        default,
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub temperature: Option<Written<Temperature>>,
+}
+
+/// Beer that was taken out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Drawn {
+    /// Volume at 20 °C.
+    #[serde(rename = "volume_l")]
+    pub volume: Written<Volume>,
+}
+
+/// Something that was put in.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Added {
+    /// How much; a dose is of what the vessel holds by then.
+    pub amount: Amount,
+    /// Of what, with the figures that the line states.
+    pub ingredient: Ingredient,
 }
 
 /// What a gravity was read with.
@@ -98,6 +129,67 @@ pub enum Instrument {
     Hydrometer,
     /// A refractometer with a Brix scale.
     Refractometer,
+}
+
+impl Log {
+    /// A log of these lines.
+    pub fn new(entries: impl IntoIterator<Item = LogEntry>) -> Self {
+        Self {
+            entries: entries.into_iter().collect(),
+        }
+    }
+
+    /// Finds the entry and the kind of each ingredient that was named without them.
+    pub fn resolve(&mut self, catalogue: &Catalogue) {
+        for entry in &mut self.entries {
+            if let LogEvent::Added(added) = &mut entry.what {
+                added.ingredient.resolve(catalogue);
+            }
+        }
+    }
+}
+
+impl Pitched {
+    /// So much wort of a gravity read by hydrometer at 20 °C.
+    #[must_use]
+    pub const fn new(volume: Written<Volume>, shown: Written<Extract>) -> Self {
+        Self {
+            volume,
+            shown,
+            instrument: Instrument::Hydrometer,
+            temperature: None,
+        }
+    }
+}
+
+impl LogReading {
+    /// A gravity read by hydrometer at 20 °C.
+    #[must_use]
+    pub const fn new(shown: Written<Extract>) -> Self {
+        Self {
+            shown,
+            instrument: Instrument::Hydrometer,
+            temperature: None,
+        }
+    }
+}
+
+impl Drawn {
+    /// So much beer.
+    #[must_use]
+    pub const fn new(volume: Written<Volume>) -> Self {
+        Self { volume }
+    }
+}
+
+impl Added {
+    /// So much of an ingredient.
+    pub fn new(amount: Amount, ingredient: impl Into<Ingredient>) -> Self {
+        Self {
+            amount,
+            ingredient: ingredient.into(),
+        }
+    }
 }
 
 impl LogEntry {
@@ -120,26 +212,15 @@ impl LogEntry {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Unit;
 
     #[test]
     fn goes_to_json_and_back() {
-        let log = Log {
-            entries: vec![
-                LogEntry::dated(
-                    Written::new(0.0, Unit::Day).unwrap(),
-                    LogEvent::Pitched {
-                        volume: Written::new(8.3, Unit::Litre).unwrap(),
-                        shown: Written::new(15.7, Unit::Plato).unwrap(),
-                        instrument: Instrument::Hydrometer,
-                        temperature: None,
-                    },
-                ),
-                LogEntry::undated(LogEvent::Drawn {
-                    volume: Written::new(120.0, Unit::Millilitre).unwrap(),
-                }),
-            ],
-        };
+        let pitched = Pitched::new("8.3 L".parse().unwrap(), "15.7 P".parse().unwrap());
+        let drawn = Drawn::new("120 mL".parse().unwrap());
+        let log = Log::new([
+            LogEntry::dated("0 days".parse().unwrap(), LogEvent::Pitched(pitched)),
+            LogEntry::undated(LogEvent::Drawn(drawn)),
+        ]);
         let json = serde_json::to_string(&log).unwrap();
         assert!(
             json.contains(r#""pitched":{"volume_l":{"value":8.3"#),

@@ -8,6 +8,7 @@
 mod addition;
 mod agreement;
 mod brewhouse;
+mod builder;
 mod edit;
 mod ingredient;
 mod log;
@@ -16,20 +17,22 @@ mod swap;
 mod swapping;
 mod targets;
 
-pub use addition::{Addition, Amount, At, Content, PackSize, Timing};
+pub(crate) use addition::MEASURED_IN;
+pub use addition::{Addition, Amount, At, Content, PackSize, Packs, Timing};
 pub use brewhouse::{
-    BitternessModel, Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling,
-    StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
+    Bag, BatchSparge, BitternessModel, Brewhouse, ContinuousSparge, CoolingMethod, Evaporation,
+    Heating, Lauter, PlantCooling, StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
 };
 pub(crate) use ingredient::is_called_hop;
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
-pub use log::{Instrument, Log, LogEntry, LogEvent};
+pub use log::{Added, Drawn, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched};
 pub(crate) use stock::{Available, Holding, Shelf};
 pub use stock::{Lot, Stock};
 pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
 pub(crate) use targets::ALCOHOL_WITHIN_PERCENT;
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
+use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
 use crate::quantity::{CarbonDioxide, LiquorRatio, Ph, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
@@ -38,6 +41,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Recipe {
     /// The beer's name.
     pub name: String,
@@ -87,6 +91,7 @@ pub enum ShareBasis {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Mash {
     /// Grist, and whatever else goes into the mash.
     pub additions: Vec<Addition>,
@@ -107,6 +112,7 @@ pub struct Mash {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Rest {
     /// Temperature of the rest.
     #[serde(rename = "temperature_c")]
@@ -123,6 +129,7 @@ pub struct Rest {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Sparge {
     /// Volume.
     #[serde(rename = "volume_l", skip_serializing_if = "Option::is_none")]
@@ -136,6 +143,7 @@ pub struct Sparge {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Boil {
     /// Length of the boil.
     #[serde(rename = "time_min", skip_serializing_if = "Option::is_none")]
@@ -159,6 +167,7 @@ pub enum HotStep {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Stand {
     /// Length of the stand.
     #[serde(rename = "time_min")]
@@ -179,6 +188,7 @@ pub struct Stand {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct CoolStep {
     /// Temperature reached.
     #[serde(rename = "to_c")]
@@ -192,6 +202,7 @@ pub struct CoolStep {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Fermentation {
     /// The yeast; its timing carries the pitching temperature.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -206,6 +217,7 @@ pub struct Fermentation {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Hold {
     /// Temperature.
     #[serde(rename = "temperature_c")]
@@ -219,6 +231,7 @@ pub struct Hold {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Package {
     /// Into what, in free words.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -289,6 +302,11 @@ impl Recipe {
                 }
             }
         }
+    }
+
+    /// Finds the entry and the kind of each ingredient that was named without them.
+    pub fn resolve(&mut self, catalogue: &Catalogue) {
+        self.for_each_ingredient_mut(|ingredient| ingredient.resolve(catalogue));
     }
 
     /// The plant that the recipe was brewed on: the one it names, else the only one without a batch, else none, which

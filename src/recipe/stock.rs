@@ -1,13 +1,14 @@
 //! What is in the cupboard.
 
 use super::{Amount, Ingredient};
-use crate::catalogue::{Kind, folded};
+use crate::catalogue::{Catalogue, Kind, folded};
 use serde::{Deserialize, Serialize};
 
 /// The lots a brewer has, may buy, or cannot get. What is not listed can be bought.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Stock {
     /// The lots, in the order of the text.
     pub lots: Vec<Lot>,
@@ -28,6 +29,23 @@ pub enum Lot {
     Any(Ingredient),
     /// It cannot be had.
     Missing(Ingredient),
+}
+
+impl Stock {
+    /// A stock of these lots.
+    pub fn new(lots: impl IntoIterator<Item = Lot>) -> Self {
+        Self {
+            lots: lots.into_iter().collect(),
+        }
+    }
+
+    /// Finds the entry and the kind of each ingredient that was named without them.
+    pub fn resolve(&mut self, catalogue: &Catalogue) {
+        for lot in &mut self.lots {
+            let (Lot::Held(ingredient, _) | Lot::Any(ingredient) | Lot::Missing(ingredient)) = lot;
+            ingredient.resolve(catalogue);
+        }
+    }
 }
 
 impl Lot {

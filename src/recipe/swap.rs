@@ -25,6 +25,7 @@ pub enum Section {
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Line {
     /// Where it stands.
     pub section: Section,
@@ -39,6 +40,7 @@ pub struct Line {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Swap {
     /// The line that goes.
     pub replaced: Line,
@@ -53,6 +55,7 @@ pub struct Swap {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct SwapPart {
     /// The ingredient, with the figures of its lot.
     pub ingredient: Ingredient,
@@ -68,6 +71,7 @@ pub struct SwapPart {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Moved {
     /// Where it goes; the stands cannot take a part that did not stand there.
     pub section: Section,
@@ -80,6 +84,7 @@ pub struct Moved {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct BaseMaltChange {
     /// The line.
     pub line: Line,
@@ -91,6 +96,7 @@ pub struct BaseMaltChange {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Swaps {
     /// The swaps, in the order of the lines that they replaced.
     pub made: Vec<Swap>,
@@ -104,6 +110,44 @@ pub struct Swaps {
 )]
 const fn is_first(nth: &usize) -> bool {
     *nth == 0
+}
+
+impl Swap {
+    /// These parts in place of a line.
+    pub fn new(replaced: Line, parts: impl IntoIterator<Item = SwapPart>) -> Self {
+        Self {
+            replaced,
+            parts: parts.into_iter().collect(),
+            base_malt: None,
+        }
+    }
+}
+
+impl SwapPart {
+    /// So much of an ingredient for one of what is replaced.
+    pub fn new(ingredient: impl Into<Ingredient>, ratio: Proportion) -> Self {
+        Self {
+            ingredient: ingredient.into(),
+            ratio,
+            moved: None,
+        }
+    }
+}
+
+impl Moved {
+    /// Into another section, at a time of its own.
+    #[must_use]
+    pub const fn new(section: Section, timing: Timing) -> Self {
+        Self { section, timing }
+    }
+}
+
+impl BaseMaltChange {
+    /// So much of a line for one of what was printed.
+    #[must_use]
+    pub const fn new(line: Line, factor: Proportion) -> Self {
+        Self { line, factor }
+    }
 }
 
 impl Line {

@@ -17,25 +17,14 @@ impl Recipe {
     /// of its own and several parts, or a part is to be moved into a stand.
     ///
     /// ```
-    /// use wortwright::catalogue::Kind;
-    /// use wortwright::quantity::{Proportion, Share};
-    /// use wortwright::recipe::{Addition, Amount, Ingredient, Line, Recipe, Section, Swap, SwapPart};
+    /// use wortwright::quantity::Proportion;
+    /// use wortwright::recipe::{Addition, Line, Recipe, Section, Swap, SwapPart};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let mut recipe = Recipe::new("Two malts");
-    /// for (name, share) in [("pale ale malt", 0.9), ("flaked spelt", 0.1)] {
-    ///     let mut line = Addition::of(Ingredient::new(name, Kind::Grain));
-    ///     line.amount = Some(Amount::Share(Share::from_fraction(share)?.into()));
-    ///     recipe.mash.additions.push(line);
-    /// }
-    /// let swap = Swap {
-    ///     replaced: Line::first(Section::Mash, "flaked spelt"),
-    ///     parts: vec![SwapPart {
-    ///         ingredient: Ingredient::new("flaked wheat", Kind::Grain),
-    ///         ratio: Proportion::from_ratio(1.0)?,
-    ///         moved: None,
-    ///     }],
-    ///     base_malt: None,
-    /// };
+    /// let recipe = Recipe::new("Two malts")
+    ///     .mash(Addition::new("pale ale malt", "90 %".parse()?))
+    ///     .mash(Addition::new("flaked spelt", "10 %".parse()?));
+    /// let wheat = SwapPart::new("flaked wheat", Proportion::from_ratio(1.0)?);
+    /// let swap = Swap::new(Line::first(Section::Mash, "flaked spelt"), [wheat]);
     /// let swapped = recipe.with_swaps(&[swap])?;
     /// assert_eq!(swapped.mash.additions[1].ingredient().expect("a grain").name, "flaked wheat");
     /// assert_eq!(swapped.swaps.expect("one swap").made.len(), 1);

@@ -2,11 +2,13 @@
 
 use super::{Addition, Recipe};
 use crate::catalogue::Kind;
+use crate::diagnostic::Error;
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, CarbonDioxide, Concentration, Extract, Volume, Written,
 };
 use crate::science::attenuation::Beer;
 use serde::{Deserialize, Serialize};
+use std::str::FromStr;
 
 /// Printed alcohol may differ from what the gravities give by this, % vol: the EU's tolerance for beers up to 5.5 % vol
 /// (Directive 87/250/EEC).
@@ -16,12 +18,37 @@ pub(crate) const ALCOHOL_WITHIN_PERCENT: f64 = 0.5;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Batch {
     /// Volume at 20 °C.
     #[serde(rename = "volume_l")]
     pub volume: Written<Volume>,
     /// Where it is counted.
     pub at: BatchPoint,
+}
+
+impl Batch {
+    /// A volume that is counted at some point.
+    #[must_use]
+    pub const fn new(volume: Written<Volume>, at: BatchPoint) -> Self {
+        Self { volume, at }
+    }
+}
+
+/// A volume of wort into the fermenter.
+impl From<Written<Volume>> for Batch {
+    fn from(volume: Written<Volume>) -> Self {
+        Self::new(volume, BatchPoint::IntoFermenter)
+    }
+}
+
+impl FromStr for Batch {
+    type Err = Error;
+
+    /// A volume of wort into the fermenter.
+    fn from_str(text: &str) -> Result<Self, Error> {
+        text.parse::<Written<Volume>>().map(Self::from)
+    }
 }
 
 /// Where a batch is counted.
@@ -43,6 +70,7 @@ pub enum BatchPoint {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Targets {
     /// Original extract of the wort into the fermenter, before later additions.
     #[serde(rename = "original_plato", skip_serializing_if = "Option::is_none")]
@@ -89,6 +117,7 @@ pub struct Targets {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
 pub struct IonTargets {
     /// Calcium.
     #[serde(rename = "calcium_g_l", skip_serializing_if = "Option::is_none")]

@@ -71,6 +71,7 @@ pub struct LiquorAddition {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum LiquorPart {
     /// That of the mash, infusions included; of the kettle where nothing is mashed.
     Mash,

@@ -286,6 +286,7 @@ pub struct OpenedPacks {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Supply {
     /// The stock covers it.
     InStock,

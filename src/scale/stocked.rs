@@ -217,7 +217,7 @@ pub(super) fn shopping(needs: &[Need<'_>], shelf: &Shelf<'_>) -> Vec<Purchase> {
 fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -> Vec<OpenedPacks> {
     let (mut packs, mut sizes) = (Vec::new(), Vec::new());
     for lot in lots {
-        if let Lot::Held(_, Amount::Packs { count, each }) = lot
+        if let Lot::Held(_, Amount::Packs(crate::recipe::Packs { count, each })) = lot
             && let Some(size) = size(each).filter(|size| *size > 0.0)
         {
             packs.push(Packs {

@@ -5,7 +5,7 @@ use super::units;
 use crate::catalogue::Kind;
 use crate::process::{Side, Stage, WATER_KG_PER_L, Warning, drains_a_bag};
 use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
-use crate::recipe::{CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
+use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::heat::{MashStep, StepWork};
 use crate::wording::{Style, percent, shortest, time};
@@ -146,7 +146,7 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
         ));
     }
     match &plan.brewhouse.lauter {
-        Some(Lauter::Batch { sparges }) => page.paragraph(&format!(
+        Some(Lauter::Batch(BatchSparge { sparges })) => page.paragraph(&format!(
             "Drain, then rinse {sparges} x with equal parts of the sparge water, stir, drain."
         )),
         _ if !drains_a_bag(&plan.brewhouse) => {

@@ -406,10 +406,8 @@ fn additions_at_packaging_are_kept_per_litre_of_beer() {
             Amount::Concentration(Written::new(0.6, Unit::GramPerLitre).unwrap()),
         ),
     ] {
-        job.recipe.package.additions.push(Addition {
-            amount: Some(amount),
-            ..Addition::of(Ingredient::new(name, Kind::Other))
-        });
+        let addition = Addition::new(Ingredient::new(name, Kind::Other), amount);
+        job.recipe.package.additions.push(addition);
     }
     let plan = job.exact();
     let source_l = l(plan.source.finished.unwrap()) - 30.0;

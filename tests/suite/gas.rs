@@ -78,10 +78,8 @@ fn sugar_at_packaging_counts_and_finings_do_not() {
     let mut job = job(&text, "Small");
     for (name, kind, dose) in [("sucrose", Kind::Sugar, 4.0), ("finings", Kind::Other, 5.0)] {
         let dose = Written::new(dose, Unit::GramPerLitre).unwrap();
-        job.recipe.package.additions.push(Addition {
-            amount: Some(Amount::Concentration(dose)),
-            ..Addition::of(Ingredient::new(name, kind))
-        });
+        let addition = Addition::new(Ingredient::new(name, kind), Amount::Concentration(dose));
+        job.recipe.package.additions.push(addition);
     }
     let plan = job.exact();
     let Some(GasPlan::Bottles {

@@ -8,7 +8,10 @@ use wortwright::correct::{Basis, Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::quantity::{
     AlcoholByVolume, Attenuation, Concentration, Extract, Fermentability, Unit, Written, uom,
 };
-use wortwright::recipe::{Amount, Ingredient, Instrument, Log, LogEntry, LogEvent};
+use wortwright::recipe::{
+    Added, Amount, Drawn, ExtractBasis, Ingredient, Instrument, Log, LogEntry, LogEvent,
+    LogReading, Pitched, StatedExtract,
+};
 use wortwright::science::attenuation::{Beer, Composition};
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
 use wortwright::science::ethanol;
@@ -22,20 +25,15 @@ pub(crate) fn plato(value: f64) -> Extract {
 }
 
 pub(crate) fn pitched(litres: f64, extract: f64) -> LogEntry {
-    LogEntry::undated(LogEvent::Pitched {
-        volume: Written::new(litres, Unit::Litre).unwrap(),
-        shown: plato(extract).into(),
-        instrument: Instrument::Hydrometer,
-        temperature: None,
-    })
+    let volume = Written::new(litres, Unit::Litre).unwrap();
+    let pitched = Pitched::new(volume, plato(extract).into());
+    LogEntry::undated(LogEvent::Pitched(pitched))
 }
 
 pub(crate) fn read_with(instrument: Instrument, shown: f64) -> LogEntry {
-    LogEntry::undated(LogEvent::Reading {
-        shown: plato(shown).into(),
-        instrument,
-        temperature: None,
-    })
+    let mut reading = LogReading::new(plato(shown).into());
+    reading.instrument = instrument;
+    LogEntry::undated(LogEvent::Reading(reading))
 }
 
 pub(crate) fn read(shown: f64) -> LogEntry {
@@ -43,9 +41,8 @@ pub(crate) fn read(shown: f64) -> LogEntry {
 }
 
 pub(crate) fn drawn(litres: f64) -> LogEntry {
-    LogEntry::undated(LogEvent::Drawn {
-        volume: Written::new(litres, Unit::Litre).unwrap(),
-    })
+    let volume = Written::new(litres, Unit::Litre).unwrap();
+    LogEntry::undated(LogEvent::Drawn(Drawn::new(volume)))
 }
 
 pub(crate) fn juice(brix: f64) -> Ingredient {
@@ -60,17 +57,13 @@ pub(crate) fn sugar() -> Ingredient {
 }
 
 pub(crate) fn litres_of(litres: f64, ingredient: Ingredient) -> LogEntry {
-    LogEntry::undated(LogEvent::Added {
-        amount: Amount::Volume(Written::new(litres, Unit::Litre).unwrap()),
-        ingredient,
-    })
+    let amount = Amount::Volume(Written::new(litres, Unit::Litre).unwrap());
+    LogEntry::undated(LogEvent::Added(Added::new(amount, ingredient)))
 }
 
 pub(crate) fn kilograms_of(kg: f64, ingredient: Ingredient) -> LogEntry {
-    LogEntry::undated(LogEvent::Added {
-        amount: Amount::Mass(Written::new(kg, Unit::Kilogram).unwrap()),
-        ingredient,
-    })
+    let amount = Amount::Mass(Written::new(kg, Unit::Kilogram).unwrap());
+    LogEntry::undated(LogEvent::Added(Added::new(amount, ingredient)))
 }
 
 pub(crate) fn on_day(day: f64, mut entry: LogEntry) -> LogEntry {
@@ -79,9 +72,7 @@ pub(crate) fn on_day(day: f64, mut entry: LogEntry) -> LogEntry {
 }
 
 pub(crate) fn log(entries: impl IntoIterator<Item = LogEntry>) -> Log {
-    Log {
-        entries: entries.into_iter().collect(),
-    }
+    Log::new(entries)
 }
 
 pub(crate) fn of(entries: impl IntoIterator<Item = LogEntry>) -> Ledger {
@@ -264,10 +255,10 @@ fn alcohol_from_sugar_and_worked_examples() {
 
     // S1: 77.4 parts of 12 Brix and 22.6 of 65, by mass, make 24 Brix.
     let mut syrup = sugar();
-    syrup.facts.extract = Some(wortwright::recipe::StatedExtract {
-        value: Written::new(65.0, Unit::Percent).unwrap(),
-        basis: wortwright::recipe::ExtractBasis::AsIs,
-    });
+    syrup.facts.extract = Some(StatedExtract::new(
+        "65 %".parse().unwrap(),
+        ExtractBasis::AsIs,
+    ));
     let wort = Composition::wort(Volume::new::<liter>(1.0), plato(12.0)).unwrap();
     let wort_l = 77.4 / wort.mass().get::<kilogram>();
     let mixed = of([pitched(wort_l, 12.0), kilograms_of(22.6, syrup)]);
@@ -306,11 +297,9 @@ fn alcohol_from_sugar_and_worked_examples() {
 
 #[test]
 fn warm_readings_and_refractometers_are_undone() {
-    let warm = LogEntry::undated(LogEvent::Reading {
-        shown: plato(3.0).into(),
-        instrument: Instrument::Hydrometer,
-        temperature: Some(Written::new(30.0, Unit::Celsius).unwrap()),
-    });
+    let mut warm = LogReading::new(plato(3.0).into());
+    warm.temperature = Some("30 C".parse().unwrap());
+    let warm = LogEntry::undated(LogEvent::Reading(warm));
     let ledger = of([pitched(20.0, 12.0), warm]);
     // 3 °P at 30 °C is about 0.6 °P too low.
     assert!((ledger.steps[1].shown.plato() - 3.62).abs() < 0.05);

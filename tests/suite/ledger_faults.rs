@@ -3,8 +3,7 @@
 use crate::ledger::{drawn, kilograms_of, log, of, on_day, pitched, read};
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::correct::{LogFault, Remark, ledger};
-use wortwright::quantity::{Unit, Written};
-use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent};
+use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading};
 
 fn fault(entries: impl IntoIterator<Item = LogEntry>) -> LogFault {
     ledger(&log(entries), &Catalogue::builtin()).unwrap_err()
@@ -77,15 +76,13 @@ fn impossible_logs_are_refused_with_their_line() {
 #[test]
 fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
     let in_brix = |instrument| {
-        LogEntry::undated(LogEvent::Reading {
-            shown: Written::new(6.5, Unit::Brix).unwrap(),
-            instrument,
-            temperature: None,
-        })
+        let mut reading = LogReading::new("6.5 Bx".parse().unwrap());
+        reading.instrument = instrument;
+        LogEntry::undated(LogEvent::Reading(reading))
     };
     let remarked = |entry| {
         let entries = vec![pitched(20.0, 12.0), entry];
-        ledger(&Log { entries }, &Catalogue::builtin())
+        ledger(&Log::new(entries), &Catalogue::builtin())
             .unwrap()
             .remarks
     };

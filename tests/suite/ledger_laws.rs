@@ -94,10 +94,10 @@ fn an_addition_is_the_same_in_every_unit() {
     ] {
         let mut log =
             log("  pitched 20 L at 12 P\n  added 1 L apple juice, 12 Bx\n  reading 3 P\n");
-        let LogEvent::Added { amount, .. } = &mut log.entries[1].what else {
+        let LogEvent::Added(added) = &mut log.entries[1].what else {
             panic!("{log:?}")
         };
-        *amount = written.clone();
+        added.amount = written.clone();
         let ledger = ledger(&log, &Catalogue::builtin()).unwrap();
         let juiced = &ledger.steps[1];
         let brought_kg = juiced.brought_extract.unwrap().get::<kilogram>();
@@ -215,15 +215,16 @@ fn shaken(log: &Log, mut draw: impl FnMut() -> f64) -> Log {
     let mut log = log.clone();
     for entry in &mut log.entries {
         match &mut entry.what {
-            LogEvent::Pitched { volume, shown, .. } => {
-                *volume = times(volume, 1.0 + 0.02 * draw());
-                *shown = off(shown, 0.001 * draw());
+            LogEvent::Pitched(pitched) => {
+                pitched.volume = times(&pitched.volume, 1.0 + 0.02 * draw());
+                pitched.shown = off(&pitched.shown, 0.001 * draw());
             }
-            LogEvent::Reading { shown, .. } => *shown = off(shown, 0.001 * draw()),
-            LogEvent::Drawn { volume } => *volume = times(volume, 1.0 + 0.02 * draw()),
-            LogEvent::Added { amount, ingredient } => {
-                let Amount::Volume(volume) = amount else {
-                    panic!("{amount:?}")
+            LogEvent::Reading(reading) => reading.shown = off(&reading.shown, 0.001 * draw()),
+            LogEvent::Drawn(drawn) => drawn.volume = times(&drawn.volume, 1.0 + 0.02 * draw()),
+            LogEvent::Added(added) => {
+                let ingredient = &mut added.ingredient;
+                let Amount::Volume(volume) = &mut added.amount else {
+                    panic!("{ingredient:?}")
                 };
                 *volume = times(volume, 1.0 + 0.02 * draw());
                 let brix = ingredient.facts.brix.as_mut().unwrap();

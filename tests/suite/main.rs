@@ -54,6 +54,7 @@ mod ledger_faults;
 mod ledger_laws;
 mod liquor;
 mod mash_steps;
+mod models;
 mod notation;
 mod notation_demo;
 mod notation_hostile;

@@ -9,7 +9,7 @@ use wortwright::quantity::Unit;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
 use wortwright::recipe::{
     Amount, At, BatchPoint, CoolingMethod, Evaporation, ExtractBasis, HopForm, HotStep, Instrument,
-    Lauter, LogEvent, Lot, PackSize, Recipe, YieldBasis, YieldPoint,
+    Lauter, LogEvent, Lot, PackSize, Packs, Pitched, Recipe, YieldBasis, YieldPoint,
 };
 
 fn demo() -> (String, String) {
@@ -222,7 +222,7 @@ fn the_plants_and_the_stock_of_the_demo() {
         8.0
     );
     assert_eq!(stove.kettle.unwrap().value().get::<liter>(), 16.0);
-    assert!(matches!(&stove.lauter, Some(Lauter::Bag { sparge: Some(s) }) if s.number() == 1.2));
+    assert!(matches!(&stove.lauter, Some(Lauter::Bag(bag)) if bag.sparge.unwrap().number() == 1.2));
     assert_eq!(
         stove.absorption.unwrap().value().litres_per_kilogram(),
         0.65
@@ -246,10 +246,8 @@ fn the_plants_and_the_stock_of_the_demo() {
     assert!(matches!(&lots[0], Lot::Held(malt, Amount::Mass(m))
         if malt.facts.colour.unwrap().number() == 6.0 && m.value().get::<kilogram>() == 6.0));
     assert!(matches!(&lots[2], Lot::Any(malt) if malt.name == "spelt malt"));
-    assert!(
-        matches!(&lots[3], Lot::Held(_, Amount::Packs { count: 2, each: PackSize::Volume(v) })
-        if v.number() == 700.0)
-    );
+    assert!(matches!(&lots[3], Lot::Held(_, Amount::Packs(packs))
+        if *packs == Packs::new(2, PackSize::Volume("700 mL".parse().unwrap()))));
     assert!(matches!(&lots[6], Lot::Missing(juice) if juice.name == "elderberry juice"));
 }
 
@@ -265,25 +263,18 @@ fn the_log_and_the_own_ingredient_of_the_demo() {
         .map(|e| e.day.unwrap().number())
         .collect();
     assert_eq!(days, [0.0, 3.0, 3.0, 3.0, 9.0, 16.0]);
+    assert!(matches!(&log.entries[0].what, LogEvent::Pitched(pitched)
+        if *pitched == Pitched::new("8.3 L".parse().unwrap(), "15.7 P".parse().unwrap())));
+    assert!(matches!(&log.entries[1].what, LogEvent::Reading(reading)
+        if reading.instrument == Instrument::Hydrometer && reading.shown.number() == 1.033
+            && reading.temperature.unwrap().value().celsius() == 22.0));
     assert!(
-        matches!(&log.entries[0].what, LogEvent::Pitched { volume, shown, temperature: None, .. }
-        if volume.number() == 8.3 && shown.value().plato() == 15.7)
+        matches!(&log.entries[2].what, LogEvent::Drawn(drawn) if drawn.volume.unit() == Unit::Millilitre)
     );
-    assert!(
-        matches!(&log.entries[1].what, LogEvent::Reading { shown, temperature: Some(t), instrument: Instrument::Hydrometer }
-        if shown.number() == 1.033 && t.value().celsius() == 22.0)
-    );
-    assert!(
-        matches!(&log.entries[2].what, LogEvent::Drawn { volume } if volume.unit() == Unit::Millilitre)
-    );
-    assert!(
-        matches!(&log.entries[3].what, LogEvent::Added { amount: Amount::Volume(v), ingredient }
-        if v.number() == 980.0 && ingredient.facts.brix.unwrap().number() == 13.0)
-    );
-    assert!(
-        matches!(&log.entries[4].what, LogEvent::Reading { shown, instrument: Instrument::Refractometer, .. }
-        if shown.unit() == Unit::Brix)
-    );
+    assert!(matches!(&log.entries[3].what, LogEvent::Added(added)
+        if added.amount == "980 mL".parse().unwrap() && added.ingredient.facts.brix.unwrap().number() == 13.0));
+    assert!(matches!(&log.entries[4].what, LogEvent::Reading(reading)
+        if reading.instrument == Instrument::Refractometer && reading.shown.unit() == Unit::Brix));
     let written = Document::from(log).to_string();
     assert_eq!(clean(&written).log.as_ref(), Some(log), "{written}");
 

@@ -6,8 +6,9 @@ use wortwright::diagnostic::Source;
 use wortwright::notation::{Document, read};
 use wortwright::quantity::{Quantity, Unit, Written};
 use wortwright::recipe::{
-    Addition, Amount, At, Batch, BatchPoint, Content, ExtractBasis, Heating, Hold, HopForm,
-    HotStep, Ingredient, IonTargets, PackSize, Recipe, ShareBasis, Timing,
+    Addition, Amount, At, Batch, BatchPoint, CoolStep, ExtractBasis, Heating, Hold, HopForm,
+    HotStep, Ingredient, IonTargets, PackSize, Packs, Recipe, Rest, ShareBasis, Sparge, Stand,
+    StatedExtract,
 };
 
 /// Throws that decide how a recipe looks. All zero is the emptiest recipe, which is where a failing case shrinks to.
@@ -76,9 +77,11 @@ impl Dice {
             Kind::Malt | Kind::Grain | Kind::Sugar => {
                 facts.colour =
                     self.maybe(|d| d.figure(2.0, 900.0, &[Unit::Ebc, Unit::Srm, Unit::Lovibond]));
-                facts.extract = self.maybe(|d| wortwright::recipe::StatedExtract {
-                    value: d.figure(60.0, 80.0, &[Unit::Percent]),
-                    basis: d.of(&[ExtractBasis::AsIs, ExtractBasis::Dry]),
+                facts.extract = self.maybe(|d| {
+                    StatedExtract::new(
+                        d.figure(60.0, 80.0, &[Unit::Percent]),
+                        d.of(&[ExtractBasis::AsIs, ExtractBasis::Dry]),
+                    )
                 });
                 facts.moisture = self.maybe(|d| d.figure(1.0, 9.0, &[Unit::Percent]));
                 facts.fermentability = self.maybe(|d| d.figure(10.0, 100.0, &[Unit::Percent]));
@@ -132,13 +135,13 @@ impl Dice {
                 &[Unit::GramPerHectolitre, Unit::OuncePerGallon],
             )),
             3 => Amount::Dose(self.figure(0.5, 9.0, &[Unit::MillilitrePerLitre])),
-            _ => Amount::Packs {
-                count: 1 + self.throw() as u32 % 9,
-                each: match self.throw() % 2 {
+            _ => Amount::Packs(Packs::new(
+                1 + self.throw() as u32 % 9,
+                match self.throw() % 2 {
                     0 => PackSize::Mass(self.figure(1.0, 900.0, &[Unit::Gram])),
                     _ => PackSize::Volume(self.figure(1.0, 900.0, &[Unit::Millilitre])),
                 },
-            },
+            )),
         }
     }
 
@@ -200,13 +203,10 @@ impl Dice {
                 _ => Some(Amount::Bitterness(self.figure(1.0, 90.0, &[Unit::Ibu]))),
             };
         }
-        addition.timing = Timing {
-            at: self.maybe(|d| match d.throw() % 3 {
-                0 => At::FirstWort,
-                _ => At::TimeLeft(d.figure(1.0, 60.0, &[Unit::Minute])),
-            }),
-            contact: None,
-        };
+        addition.timing.at = self.maybe(|d| match d.throw() % 3 {
+            0 => At::FirstWort,
+            _ => At::TimeLeft(d.figure(1.0, 60.0, &[Unit::Minute])),
+        });
         addition
     }
 
@@ -226,8 +226,7 @@ impl Dice {
         for (part, amount) in parts.iter_mut().zip(amounts) {
             part.amount = Some(amount);
         }
-        let mut blend = Addition::of(Ingredient::new("", Kind::Other));
-        blend.content = Content::Blend(parts);
+        let mut blend = Addition::blend(parts);
         blend.amount = self.maybe(Self::amount);
         blend
     }
@@ -248,25 +247,40 @@ impl Dice {
             }
             blend
         };
-        addition.timing = Timing {
-            at: self.maybe(|d| match d.throw() % 3 {
-                0 => At::Temperature(d.figure(1.0, 30.0, &[Unit::Celsius, Unit::Fahrenheit])),
-                1 => At::Gravity(d.figure(1.0, 9.0, &[Unit::Plato])),
-                _ => At::AfterPitching(d.figure(1.0, 20.0, &[Unit::Day])),
-            }),
-            contact: self.maybe(|d| d.figure(1.0, 9.0, &[Unit::Day, Unit::Hour, Unit::Week])),
-        };
+        addition.timing.at = self.maybe(|d| match d.throw() % 3 {
+            0 => At::Temperature(d.figure(1.0, 30.0, &[Unit::Celsius, Unit::Fahrenheit])),
+            1 => At::Gravity(d.figure(1.0, 9.0, &[Unit::Plato])),
+            _ => At::AfterPitching(d.figure(1.0, 20.0, &[Unit::Day])),
+        });
+        addition.timing.contact =
+            self.maybe(|d| d.figure(1.0, 9.0, &[Unit::Day, Unit::Hour, Unit::Week]));
         addition
     }
 
     fn ions(&mut self) -> IonTargets {
         let ion = |d: &mut Self| d.maybe(|d| d.figure(1.0, 200.0, &[Unit::MilligramPerLitre]));
-        IonTargets {
-            calcium: ion(self),
-            sulphate: ion(self),
-            alkalinity: ion(self),
-            ..IonTargets::default()
+        let mut ions = IonTargets::default();
+        ions.calcium = ion(self);
+        ions.sulphate = ion(self);
+        ions.alkalinity = ion(self);
+        ions
+    }
+
+    fn hot_step(&mut self) -> HotStep {
+        if self.throw().is_multiple_of(2) {
+            let mut cool = CoolStep::new(self.figure(10.0, 90.0, &[Unit::Celsius]));
+            cool.time = self.maybe(|d| d.figure(5.0, 60.0, &[Unit::Minute]));
+            return HotStep::Cool(cool);
         }
+        let mut stand = Stand::new(self.figure(5.0, 60.0, &[Unit::Minute]));
+        stand.temperature = self.maybe(|d| d.figure(70.0, 98.0, &[Unit::Celsius]));
+        stand.additions = self.some(2, |d| {
+            let mut addition = Addition::of(d.known(&[Kind::Hop, Kind::Botanical]));
+            addition.amount = Some(d.mass());
+            addition.timing.contact = d.maybe(|d| d.figure(5.0, 30.0, &[Unit::Minute]));
+            addition
+        });
+        HotStep::Stand(stand)
     }
 
     fn recipe(&mut self) -> Recipe {
@@ -276,13 +290,14 @@ impl Dice {
         let mut recipe = Recipe::new(self.of(&names));
         recipe.source = self.maybe(|d| d.of(&names).to_owned());
         recipe.brewed_on = self.maybe(|d| d.of(&names).to_owned());
-        recipe.batch = self.maybe(|d| Batch {
-            volume: d.figure(5.0, 90.0, &[Unit::Litre, Unit::Hectolitre, Unit::Barrel]),
-            at: d.of(&[
+        recipe.batch = self.maybe(|d| {
+            let volume = d.figure(5.0, 90.0, &[Unit::Litre, Unit::Hectolitre, Unit::Barrel]);
+            let points = [
                 BatchPoint::IntoFermenter,
                 BatchPoint::EndOfBoil,
                 BatchPoint::Packaged,
-            ]),
+            ];
+            Batch::new(volume, d.of(&points))
         });
         recipe.targets.original = self.maybe(|d| d.figure(5.0, 25.0, &[Unit::Plato, Unit::Brix]));
         recipe.targets.final_extract = self.maybe(|d| d.figure(1.0, 5.0, &[Unit::Plato]));
@@ -296,43 +311,34 @@ impl Dice {
         recipe.mash.additions = self.grist();
         recipe.mash.liquor =
             self.maybe(|d| d.figure(2.0, 5.0, &[Unit::LitrePerKilogram, Unit::QuartPerPound]));
-        recipe.mash.rests = self.some(3, |d| wortwright::recipe::Rest {
-            temperature: d.figure(40.0, 78.0, &[Unit::Celsius]),
-            time: d.figure(5.0, 90.0, &[Unit::Minute]),
-            by: d.maybe(|d| d.of(&[Heating::Direct, Heating::Infusion, Heating::Decoction])),
+        recipe.mash.rests = self.some(3, |d| {
+            let mut rest = Rest::new(
+                d.figure(40.0, 78.0, &[Unit::Celsius]),
+                d.figure(5.0, 90.0, &[Unit::Minute]),
+            );
+            rest.by = d.maybe(|d| d.of(&[Heating::Direct, Heating::Infusion, Heating::Decoction]));
+            rest
         });
         recipe.mash.ph = self.maybe(|d| d.figure(5.0, 5.8, &[Unit::PhValue]));
-        recipe.mash.sparge = self.maybe(|d| wortwright::recipe::Sparge {
-            volume: Some(d.figure(1.0, 20.0, &[Unit::Litre])),
-            temperature: d.maybe(|d| d.figure(70.0, 80.0, &[Unit::Celsius])),
+        recipe.mash.sparge = self.maybe(|d| {
+            let mut sparge = Sparge::default();
+            sparge.volume = Some(d.figure(1.0, 20.0, &[Unit::Litre]));
+            sparge.temperature = d.maybe(|d| d.figure(70.0, 80.0, &[Unit::Celsius]));
+            sparge
         });
         recipe.boil.time = self.maybe(|d| d.figure(60.0, 120.0, &[Unit::Minute]));
         recipe.boil.additions = self.some(5, Self::in_the_boil);
-        recipe.hot_side = self.some(2, |d| match d.throw() % 2 {
-            0 => HotStep::Cool(wortwright::recipe::CoolStep {
-                to: d.figure(10.0, 90.0, &[Unit::Celsius]),
-                time: d.maybe(|d| d.figure(5.0, 60.0, &[Unit::Minute])),
-            }),
-            _ => HotStep::Stand(wortwright::recipe::Stand {
-                time: d.figure(5.0, 60.0, &[Unit::Minute]),
-                temperature: d.maybe(|d| d.figure(70.0, 98.0, &[Unit::Celsius])),
-                additions: d.some(2, |d| {
-                    let mut addition = Addition::of(d.known(&[Kind::Hop, Kind::Botanical]));
-                    addition.amount = Some(d.mass());
-                    addition.timing.contact = d.maybe(|d| d.figure(5.0, 30.0, &[Unit::Minute]));
-                    addition
-                }),
-            }),
-        });
+        recipe.hot_side = self.some(2, Self::hot_step);
         recipe.fermentation.pitch = self.maybe(|d| {
             let mut pitch = Addition::of(d.known(&[Kind::Yeast]));
-            pitch.amount = d.maybe(|d| Amount::PackCount(1.0 + (d.throw() % 5) as f64));
+            pitch.amount = d.maybe(|d| format!("{} packs", 1 + d.throw() % 5).parse().unwrap());
             pitch.timing.at = d.maybe(|d| At::Temperature(d.figure(8.0, 25.0, &[Unit::Celsius])));
             pitch
         });
-        recipe.fermentation.holds = self.some(2, |d| Hold {
-            temperature: d.figure(2.0, 30.0, &[Unit::Celsius, Unit::Fahrenheit]),
-            time: d.maybe(|d| d.figure(1.0, 20.0, &[Unit::Day])),
+        recipe.fermentation.holds = self.some(2, |d| {
+            let mut hold = Hold::new(d.figure(2.0, 30.0, &[Unit::Celsius, Unit::Fahrenheit]));
+            hold.time = d.maybe(|d| d.figure(1.0, 20.0, &[Unit::Day]));
+            hold
         });
         recipe.fermentation.additions = self.some(3, Self::in_the_fermenter);
         recipe.package.container = self.maybe(|d| {

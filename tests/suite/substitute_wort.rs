@@ -200,14 +200,13 @@ fn a_miss_says_by_how_much() {
         "  any black malt\n  none pale ale malt\n  none spelt malt",
     ));
     let kitchen = Kitchen {
-        stock: Stock {
-            lots: kitchen
+        stock: Stock::new(
+            kitchen
                 .stock
                 .lots
                 .into_iter()
-                .filter(|lot| lot.ingredient().name == "black malt")
-                .collect(),
-        },
+                .filter(|lot| lot.ingredient().name == "black malt"),
+        ),
         ..kitchen
     };
     let answer = &kitchen.propose(&["light munich malt"], &SubstituteOptions::default())[0];

@@ -6,11 +6,11 @@ use super::item::{Place, Stage, Stated};
 use super::quantity::glued;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::cursor::{AMOUNT, ANY, Cursor};
+use crate::notation::cursor::{ANY, Cursor};
 use crate::notation::tree::{Token, text_of};
-use crate::quantity::Dimension;
 use crate::quantity::lexer::expected;
-use crate::recipe::{Amount, Ingredient, PackSize};
+use crate::quantity::{Dimension, PackCount, Written};
+use crate::recipe::{Amount, Ingredient, MEASURED_IN as AMOUNT, PackSize, Packs};
 
 impl Lower<'_> {
     /// What stands where an amount belongs; passes over it.
@@ -59,7 +59,9 @@ impl Lower<'_> {
             Dimension::Volume => self.written(&measure).map(Amount::Volume),
             Dimension::Concentration => self.written(&measure).map(Amount::Concentration),
             Dimension::Bitterness => self.written(&measure).map(Amount::Bitterness),
-            Dimension::Packs => Some(Amount::PackCount(measure.number)),
+            Dimension::Packs => self
+                .written(&measure)
+                .map(|written: Written<PackCount>| Amount::PackCount(written.value())),
             Dimension::VolumePerVolume => self.written(&measure).map(Amount::Dose),
             _ if cursor.eat(&["by", "volume"]) => self.written(&measure).map(Amount::ShareByVolume),
             _ => {
@@ -112,7 +114,7 @@ impl Lower<'_> {
         }
         each.map_or(Stated::Faulty, |each| {
             let count = count as u32;
-            Stated::Amount(Amount::Packs { count, each }, start.to(measure.span))
+            Stated::Amount(Amount::Packs(Packs { count, each }), start.to(measure.span))
         })
     }
 

@@ -2,10 +2,10 @@
 
 use super::Lower;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::cursor::{AMOUNT, Cursor};
+use crate::notation::cursor::Cursor;
 use crate::notation::timing;
 use crate::notation::tree::{Line, Token, span_of, text_of};
-use crate::recipe::{Addition, Amount, Content, Facts, Timing};
+use crate::recipe::{Addition, Amount, Content, Facts, MEASURED_IN, Timing};
 
 /// Where an item stands; it decides what its line needs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -173,7 +173,7 @@ impl Lower<'_> {
         };
         let (before, item) = cursor.rest().split_at(at);
         let mut ahead = Cursor::new(item, cursor.here());
-        let behind = ahead.measure(AMOUNT).is_some() && !ahead.is_empty();
+        let behind = ahead.measure(MEASURED_IN).is_some() && !ahead.is_empty();
         if !behind
             || self.catalogue.longest_match(&ahead.text()).is_none()
             || self.catalogue.longest_match(&cursor.text()).is_some()

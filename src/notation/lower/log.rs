@@ -9,7 +9,10 @@ use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::Line;
 use crate::quantity::{Dimension, Extract, Temperature, Time, Written};
-use crate::recipe::{Amount, At, Content, Ingredient, Instrument, Log, LogEntry, LogEvent};
+use crate::recipe::{
+    Added, Amount, At, Content, Drawn, Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading,
+    Pitched,
+};
 
 /// Words that open a line of a log.
 const EVENTS: [&str; 4] = ["pitched", "reading", "drawn", "added"];
@@ -64,13 +67,10 @@ impl Lower<'_> {
                     );
                     return None;
                 };
-                let what = LogEvent::Pitched {
-                    volume,
-                    shown,
-                    instrument: details.instrument.unwrap_or_default(),
-                    temperature: details.temperature,
-                };
-                (details.day, what)
+                let mut pitched = Pitched::new(volume, shown);
+                pitched.instrument = details.instrument.unwrap_or_default();
+                pitched.temperature = details.temperature;
+                (details.day, LogEvent::Pitched(pitched))
             }
             "reading" => {
                 let shown = self.gravity(&mut cursor, "after `reading`")?;
@@ -79,12 +79,10 @@ impl Lower<'_> {
                     ..Details::default()
                 };
                 let details = self.details(cursor, details)?;
-                let what = LogEvent::Reading {
-                    shown,
-                    instrument: details.instrument.unwrap_or_default(),
-                    temperature: details.temperature,
-                };
-                (details.day, what)
+                let mut reading = LogReading::new(shown);
+                reading.instrument = details.instrument.unwrap_or_default();
+                reading.temperature = details.temperature;
+                (details.day, LogEvent::Reading(reading))
             }
             "drawn" => {
                 let volume = self.read(&mut cursor, "after `drawn`")?;
@@ -96,7 +94,7 @@ impl Lower<'_> {
                             .with_help("write what was measured on a line of its own, such as `reading 1.020 at 20 C`"),
                     );
                 }
-                (details.day, LogEvent::Drawn { volume })
+                (details.day, LogEvent::Drawn(Drawn::new(volume)))
             }
             "added" => return self.added(line, cursor),
             _ => {
@@ -179,7 +177,7 @@ impl Lower<'_> {
             Some(At::AfterPitching(day)) => Some(day),
             _ => None,
         };
-        let what = LogEvent::Added { amount, ingredient };
+        let what = LogEvent::Added(Added::new(amount, ingredient));
         Some(LogEntry { day, what })
     }
 

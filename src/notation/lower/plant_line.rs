@@ -8,8 +8,8 @@ use crate::notation::cursor::{Cursor, opens};
 use crate::notation::tree::{Line, Token, span_of};
 use crate::quantity::{BrewhouseYield, Dimension, Mass, Number, Written};
 use crate::recipe::{
-    BitternessModel, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling, StatedYield,
-    WaterReport, YieldBasis, YieldPoint,
+    Bag, BatchSparge, BitternessModel, ContinuousSparge, CoolingMethod, Evaporation, Heating,
+    Lauter, PlantCooling, StatedYield, WaterReport, YieldBasis, YieldPoint,
 };
 
 /// A yield above this is rarely true (common practice, no source).
@@ -281,11 +281,11 @@ impl Lower<'_> {
         let mut lauter = if word == "no mash" || way.eat(&["none"]) {
             Lauter::NoMash
         } else if way.eat(&["bag"]) {
-            Lauter::Bag { sparge: None }
+            Lauter::Bag(Bag::default())
         } else if way.eat(&["batch"]) {
-            Lauter::Batch { sparges: 1 }
+            Lauter::Batch(BatchSparge::new(1))
         } else if way.eat(&["continuous"]) {
-            Lauter::Continuous { reached: None }
+            Lauter::Continuous(ContinuousSparge::default())
         } else {
             self.choose(&mut way, "lauter", "`bag`, `batch` or `continuous`");
             return None;
@@ -306,15 +306,15 @@ impl Lower<'_> {
         let span = span_of(clause).unwrap_or_default();
         let mut cursor = Cursor::new(clause, span);
         match lauter {
-            Lauter::Bag { sparge } if cursor.eat(&["sparge"]) => {
-                *sparge = self.read(&mut cursor, "after `sparge`");
+            Lauter::Bag(bag) if cursor.eat(&["sparge"]) => {
+                bag.sparge = self.read(&mut cursor, "after `sparge`");
             }
-            Lauter::Batch { sparges } if cursor.eat(&["sparges"]) || cursor.eat(&["sparge"]) => {
+            Lauter::Batch(batch) if cursor.eat(&["sparges"]) || cursor.eat(&["sparge"]) => {
                 let here = cursor.here();
                 let number = cursor.bump().and_then(Token::number);
                 let count = number.and_then(Number::value);
                 match count.filter(|count| count.fract() == 0.0 && (0.0..=20.0).contains(count)) {
-                    Some(count) => *sparges = count as u32,
+                    Some(count) => batch.sparges = count as u32,
                     None => self.push(
                         Diagnostic::error(
                             Code::OutOfRange,
@@ -325,8 +325,8 @@ impl Lower<'_> {
                     ),
                 }
             }
-            Lauter::Continuous { reached } if cursor.eat(&["yield"]) => {
-                *reached = self.yield_percent(&mut cursor, "after `yield`");
+            Lauter::Continuous(tun) if cursor.eat(&["yield"]) => {
+                tun.reached = self.yield_percent(&mut cursor, "after `yield`");
             }
             Lauter::NoMash if cursor.at(&["sparge"]) || cursor.at(&["sparges"]) => {
                 self.push(

@@ -6,7 +6,7 @@ use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::Line;
-use crate::recipe::{Amount, Content, Ingredient, Lot, PackSize};
+use crate::recipe::{Amount, Content, Ingredient, Lot, PackSize, Packs};
 
 /// How a stock lists something; the later ones beat the earlier ones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -89,7 +89,7 @@ impl Lower<'_> {
         let liquid = is_kept_by_volume(ingredient.kind);
         let kept = matches!(
             amount,
-            Amount::Mass(_) | Amount::Volume(_) | Amount::Packs { .. } | Amount::PackCount(_)
+            Amount::Mass(_) | Amount::Volume(_) | Amount::Packs(_) | Amount::PackCount(_)
         );
         if kept && (liquid || !is_by_volume(amount)) {
             return true;
@@ -153,9 +153,9 @@ pub(super) const fn is_by_volume(amount: &Amount) -> bool {
         Amount::Volume(_)
             | Amount::Dose(_)
             | Amount::ShareByVolume(_)
-            | Amount::Packs {
+            | Amount::Packs(Packs {
                 each: PackSize::Volume(_),
                 ..
-            }
+            })
     )
 }

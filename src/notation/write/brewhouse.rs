@@ -79,15 +79,15 @@ fn list(text: &mut Text, label: &str, clauses: &[String]) {
 
 fn lauter(lauter: &Lauter) -> String {
     match lauter {
-        Lauter::Bag { sparge: None } => "lauter bag".into(),
-        Lauter::Bag {
-            sparge: Some(sparge),
-        } => format!("lauter bag, sparge {sparge}"),
-        Lauter::Batch { sparges } => format!("lauter batch, sparges {sparges}"),
-        Lauter::Continuous { reached: None } => "lauter continuous".into(),
-        Lauter::Continuous {
-            reached: Some(reached),
-        } => format!("lauter continuous, yield {reached}"),
+        Lauter::Bag(bag) => match bag.sparge {
+            None => "lauter bag".into(),
+            Some(sparge) => format!("lauter bag, sparge {sparge}"),
+        },
+        Lauter::Batch(batch) => format!("lauter batch, sparges {}", batch.sparges),
+        Lauter::Continuous(tun) => match tun.reached {
+            None => "lauter continuous".into(),
+            Some(reached) => format!("lauter continuous, yield {reached}"),
+        },
         Lauter::NoMash => "no mash".into(),
     }
 }

@@ -5,7 +5,7 @@ use crate::catalogue::Kind;
 use crate::quantity::{Temperature, Time, Unit, Written, in_minutes};
 use crate::recipe::{
     Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Instrument, LogEntry,
-    LogEvent, Lot, PackSize, Timing,
+    LogEvent, Lot, PackSize, Packs, Timing,
 };
 
 /// An addition on a line of its own, behind `verb` if there is one; the parts of a blend below it.
@@ -49,26 +49,25 @@ pub(super) fn log_entry(entry: &LogEntry) -> String {
         format!("{by}{at}")
     };
     let what = match &entry.what {
-        LogEvent::Pitched {
-            volume,
-            shown,
-            instrument,
-            temperature,
-        } => format!(
-            "pitched {volume} at {}{}",
-            shown,
-            read(*instrument, temperature)
+        LogEvent::Pitched(pitched) => format!(
+            "pitched {} at {}{}",
+            pitched.volume,
+            pitched.shown,
+            read(pitched.instrument, &pitched.temperature)
         ),
-        LogEvent::Reading {
-            shown,
-            instrument,
-            temperature,
-        } => format!("reading {}{}", shown, read(*instrument, temperature)),
-        LogEvent::Drawn { volume } => format!("drawn {volume}"),
-        LogEvent::Added {
-            amount: added,
-            ingredient: what,
-        } => format!("added {} {}", amount(added), ingredient(what)),
+        LogEvent::Reading(reading) => format!(
+            "reading {}{}",
+            reading.shown,
+            read(reading.instrument, &reading.temperature)
+        ),
+        LogEvent::Drawn(drawn) => format!("drawn {}", drawn.volume),
+        LogEvent::Added(added) => {
+            format!(
+                "added {} {}",
+                amount(&added.amount),
+                ingredient(&added.ingredient)
+            )
+        }
     };
     let day = entry
         .day
@@ -86,11 +85,11 @@ fn amount(amount: &Amount) -> String {
         Amount::Share(written) => written.to_string(),
         Amount::ShareByVolume(written) => format!("{written} by volume"),
         Amount::Bitterness(written) => written.to_string(),
-        Amount::Packs { count, each } => match each {
+        Amount::Packs(Packs { count, each }) => match each {
             PackSize::Mass(each) => format!("{count} x {each}"),
             PackSize::Volume(each) => format!("{count} x {each}"),
         },
-        Amount::PackCount(count) => format!("{count} {}", Unit::Pack.symbol()),
+        Amount::PackCount(count) => count.to_string(),
     }
 }
 

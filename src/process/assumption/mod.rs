@@ -247,6 +247,7 @@ impl Figure {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum FermentabilityBasis {
     /// The printed final extract.
     PrintedFinal,

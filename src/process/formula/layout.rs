@@ -5,7 +5,7 @@ use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::assumption::{Assumption, SumOfShares};
 use crate::quantity::{Quantity as _, in_kilograms, in_litres};
-use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Timing};
+use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Packs, Timing};
 use crate::wording::shortest;
 use std::sync::Arc;
 
@@ -155,11 +155,11 @@ fn rule(amount: Option<&Amount>) -> Rule {
             part: 1.0,
         },
         Some(Amount::Bitterness(ibu)) => Rule::Ibu(ibu.value().in_base()),
-        Some(Amount::Packs { count, each }) => match each {
+        Some(Amount::Packs(Packs { count, each })) => match each {
             PackSize::Mass(mass) => Rule::Kilograms(f64::from(*count) * in_kilograms(mass.value())),
             PackSize::Volume(volume) => Rule::Litres(f64::from(*count) * in_litres(volume.value())),
         },
-        Some(Amount::PackCount(count)) => Rule::Packs(*count),
+        Some(Amount::PackCount(count)) => Rule::Packs(count.packs()),
     }
 }
 

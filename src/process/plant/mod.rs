@@ -17,6 +17,7 @@ const MOST_BOILED_OFF: f64 = 0.98;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Side {
     /// The plant that the printed figures speak for.
     Source,
@@ -28,6 +29,7 @@ pub enum Side {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum PlantSize {
     /// Up to 2 hL, or of unknown size.
     Small,

@@ -220,14 +220,17 @@ fn lautering(
     defaults: &mut Defaults<'_>,
 ) -> (Lautering, Option<KnownYield>) {
     match &brewhouse.lauter {
-        Some(Lauter::Bag { sparge }) => {
-            let sparge_l = litres_of(sparge.as_ref()).unwrap_or(0.0);
+        Some(Lauter::Bag(bag)) => {
+            let sparge_l = litres_of(bag.sparge.as_ref()).unwrap_or(0.0);
             (Lautering::Bag { sparge_l }, None)
         }
-        Some(Lauter::Batch { sparges }) => (Lautering::Batch { sparges: *sparges }, None),
-        Some(Lauter::Continuous { reached }) => (
+        Some(Lauter::Batch(batch)) => {
+            let sparges = batch.sparges;
+            (Lautering::Batch { sparges }, None)
+        }
+        Some(Lauter::Continuous(tun)) => (
             Lautering::Continuous,
-            reached.as_ref().map(|reached| KnownYield {
+            tun.reached.as_ref().map(|reached| KnownYield {
                 value: reached.value().fraction(),
                 of: YieldBasis::LaboratoryExtract,
                 at: YieldPoint::EndOfBoil,
@@ -256,7 +259,7 @@ fn a_bag_is_usual(brewhouse: &Brewhouse, side: Side, size: PlantSize) -> bool {
 /// Whether a plant that is to brew drains its grain in a bag, by its own word or as it is taken to.
 pub(crate) fn drains_a_bag(brewhouse: &Brewhouse) -> bool {
     if let Some(way) = &brewhouse.lauter {
-        return matches!(way, Lauter::Bag { .. });
+        return matches!(way, Lauter::Bag(_));
     }
     let batch_l = brewhouse
         .batch

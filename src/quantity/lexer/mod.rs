@@ -148,7 +148,7 @@ fn bare_unit(number: Marked, allowed: &[Dimension]) -> Option<Unit> {
 }
 
 /// The refusal of a text that is no quantity of these dimensions.
-pub(super) fn unfitting(allowed: &[Dimension], found: &str) -> Error {
+pub(crate) fn unfitting(allowed: &[Dimension], found: &str) -> Error {
     let expected = expected(allowed);
     Error::new(
         ErrorKind::NotAQuantity,
