@@ -8,7 +8,7 @@ use wortwright::process::Stage;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
 use wortwright::quantity::{Extract, Volume};
 use wortwright::scale::Plan;
-use wortwright::science::attenuation::Composition;
+use wortwright::science::liquid::Liquid;
 use wortwright::wording::Style;
 
 struct Step {
@@ -84,7 +84,7 @@ fn steps(plan: &Plan) -> Vec<Step> {
 /// The extract run off and what the kettle adds, in the wort after the boil.
 fn after_boil(plan: &Plan) -> Option<Extract> {
     let volumes = &plan.volumes;
-    let run_off = Composition::wort(volumes.pre_boil, volumes.pre_boil_extract).ok()?;
+    let run_off = Liquid::wort(volumes.pre_boil, volumes.pre_boil_extract).ok()?;
     let kettle: f64 = plan
         .additions
         .iter()
@@ -96,7 +96,7 @@ fn after_boil(plan: &Plan) -> Option<Extract> {
     let (mut low, mut high) = (0.0, 60.0);
     for _ in 0..60 {
         let middle = f64::midpoint(low, high);
-        let wort = Composition::wort(volumes.post_boil, Extract::from_plato(middle).ok()?).ok()?;
+        let wort = Liquid::wort(volumes.post_boil, Extract::from_plato(middle).ok()?).ok()?;
         if wort.extract().get::<kilogram>() < wanted_kg {
             low = middle;
         } else {

@@ -6,7 +6,7 @@ use wortwright::process::Stage;
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::{Extract, Fermentability, Mass};
 use wortwright::scale::{Plan, PlannedAddition};
-use wortwright::science::attenuation::Composition;
+use wortwright::science::liquid::Liquid;
 use wortwright::wording::Style;
 
 /// A fall of the gravity: extract consumed so far, kg, and apparent extract, °P.
@@ -48,7 +48,7 @@ pub(crate) fn drawn(plan: &Plan, style: Style) -> Result<String, String> {
 /// Balling's balance between the gravities that the plan predicts, with the additions mixed in by mass.
 fn falls(plan: &Plan) -> Option<Vec<Fall>> {
     let figures = &plan.predicted;
-    let mut beer = Composition::wort(plan.volumes.into_fermenter, figures.original?).ok()?;
+    let mut beer = Liquid::wort(plan.volumes.into_fermenter, figures.original?).ok()?;
     let last = figures.final_extract?;
     let mut poured: Vec<&PlannedAddition> = plan
         .additions
@@ -73,52 +73,30 @@ fn falls(plan: &Plan) -> Option<Vec<Fall>> {
 }
 
 /// The way down to `end`; the beer is then what it is there.
-fn fall(beer: &mut Composition, consumed_kg: &mut f64, end: Extract) -> Option<Fall> {
-    let start_kg = beer.extract().get::<kilogram>();
-    let at = |share: f64| {
-        Fermentability::from_percent(100.0 * share)
-            .ok()
-            .map(|share| beer.fermented(share))
-    };
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if at(middle)?.apparent_extract() > end {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
+fn fall(beer: &mut Liquid, consumed_kg: &mut f64, end: Extract) -> Option<Fall> {
+    let start = *beer;
+    *beer = start.fermented_to(end).ok()?;
+    let gone_kg = (start.extract() - beer.extract()).get::<kilogram>();
+    let start_kg = start.extract().get::<kilogram>();
     let mut line = Vec::new();
     for step in 0..=12 {
-        let share = low * f64::from(step) / 12.0;
-        line.push((
-            *consumed_kg + share * start_kg,
-            at(share)?.apparent_extract().plato(),
-        ));
+        let kg = gone_kg * f64::from(step) / 12.0;
+        let share = Fermentability::from_fraction(kg / start_kg).ok()?;
+        let shown = start.fermented(share).apparent_extract();
+        line.push((*consumed_kg + kg, shown.plato()));
     }
-    let next = at(low)?;
-    *consumed_kg += low * start_kg;
-    *beer = next;
+    *consumed_kg += gone_kg;
     Some(line)
 }
 
 /// The beer with a juice or another addition in it: its solids and its water.
-fn with(beer: Composition, part: &PlannedAddition) -> Option<Composition> {
-    let (water, extract): (Mass, Mass) = match (part.volume, part.brix, part.mass) {
-        (Some(volume), Some(brix), _) => {
-            let juice = Composition::wort(volume, brix).ok()?;
-            (juice.water(), juice.extract())
-        }
-        (_, _, Some(mass)) => (mass - part.extract?, part.extract?),
+fn with(beer: Liquid, part: &PlannedAddition) -> Option<Liquid> {
+    let addition = match (part.volume, part.brix, part.mass) {
+        (Some(volume), Some(brix), _) => Liquid::wort(volume, brix),
+        (_, _, Some(mass)) => Liquid::new(mass - part.extract?, part.extract?, Mass::default()),
         _ => return None,
     };
-    Composition::new(
-        beer.water() + water,
-        beer.extract() + extract,
-        beer.ethanol(),
-    )
-    .ok()
+    Some(beer.blended(addition.ok()?))
 }
 
 const LEFT: i32 = 20;

@@ -14,12 +14,11 @@ use super::stopped::stopped;
 use super::way::{Way, WayOn};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
-use crate::process::{
-    Assumption, DRIED_MALT_EXTRACT, Figures, WATER_KG_PER_L, Warning, water_for_volume_kg,
-};
-use crate::quantity::{Extract, Volume, in_kilograms, in_litres, kilograms, litres, minutes};
+use crate::process::{Assumption, DRIED_MALT_EXTRACT, Figures, Warning};
+use crate::quantity::{Extract, Volume, in_litres, kilograms, litres, minutes};
 use crate::scale::Plan;
-use crate::science::attenuation::Composition;
+use crate::science::density::WATER_KG_PER_L;
+use crate::science::liquid::Liquid;
 use serde::Serialize;
 
 /// A boil longer than this is no advice, minutes.
@@ -95,7 +94,7 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
             shown,
         } => {
             let run = &day.planned().run;
-            let planned = (run.volume_l, run.extract_kg);
+            let planned = (run.volume_l, run.wort.extract_kg);
             let found = wort((*measured, *shown), planned, &mut remarks)?;
             (volume, extract) = (Some(found.0), Some(found.1));
             before_boil(day, found.0, found.1)?
@@ -104,7 +103,7 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
             volume: measured,
             shown,
         } => {
-            let pitched = &day.planned().pitched;
+            let pitched = &day.planned().pitched.liquid;
             let planned = (pitched.volume_l(), pitched.extract_kg);
             let found = wort((*measured, *shown), planned, &mut remarks)?;
             (volume, extract) = (Some(found.0), Some(found.1));
@@ -116,7 +115,7 @@ pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Resul
         }
         DayReading::Stopped { shown } => {
             let end = &day.planned().cellar.finished;
-            let original = Extract::clamped(end.equivalent_original_plato());
+            let original = end.original_extract();
             let apparent = shown.in_beer(original, &mut remarks);
             extract = Some(apparent);
             stopped(day, apparent)?
@@ -164,7 +163,7 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
     let run = run_off(volume, extract)?;
     let planned = day.planned_strength();
     let as_it_is = day.given_run_off(run, day.boil_min());
-    let strength = as_it_is.boiled.strength();
+    let strength = as_it_is.boiled.wort.strength();
     let mut ways = vec![WayOn {
         way: Way::GoOn,
         predicted: figures(&as_it_is),
@@ -173,7 +172,7 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
         return Ok(ways);
     }
     let boil = crossing(LONGEST_BOIL_MIN, |boil_min| {
-        day.given_run_off(run, boil_min).boiled.strength() - planned
+        day.given_run_off(run, boil_min).boiled.wort.strength() - planned
     });
     if let Some(boil_min) = boil.filter(|boil_min| *boil_min >= day.least_boil_min()) {
         ways.push(WayOn {
@@ -185,9 +184,9 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
     }
     let with = |stir: Stirred| day.given_run_off(stirred(&run, stir), day.boil_min());
     if strength > planned {
-        let most_kg = 5.0 * (run.water_kg + run.extract_kg);
+        let most_kg = 5.0 * run.wort.mass_kg();
         let water = |kg: f64| with(Stirred::water(kg));
-        if let Some(kg) = crossing(most_kg, |kg| water(kg).boiled.strength() - planned) {
+        if let Some(kg) = crossing(most_kg, |kg| water(kg).boiled.wort.strength() - planned) {
             ways.push(WayOn {
                 way: Way::AddWater {
                     water: litres(kg / WATER_KG_PER_L),
@@ -197,8 +196,8 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
         }
     } else {
         let dried = |kg: f64| with(dried_extract(kg));
-        let most_kg = run.water_kg + run.extract_kg;
-        if let Some(kg) = crossing(most_kg, |kg| dried(kg).boiled.strength() - planned) {
+        let most_kg = run.wort.mass_kg();
+        if let Some(kg) = crossing(most_kg, |kg| dried(kg).boiled.wort.strength() - planned) {
             ways.push(WayOn {
                 way: Way::AddDriedExtract {
                     mass: kilograms(kg),
@@ -212,17 +211,15 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
 
 fn dried_extract(kg: f64) -> Stirred {
     Stirred {
-        water_kg: kg * (1.0 - DRIED_MALT_EXTRACT),
-        extract_kg: kg * DRIED_MALT_EXTRACT,
+        liquid: Liquid::solution(kg * (1.0 - DRIED_MALT_EXTRACT), kg * DRIED_MALT_EXTRACT),
         fermentability: None,
     }
 }
 
 fn in_fermenter(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
-    let wort = Composition::wort(volume, extract)?;
+    let wort = Liquid::wort(volume, extract)?;
     let planned = day.planned_strength();
-    let (wort_kg, extract_kg) = (in_kilograms(wort.mass()), in_kilograms(wort.extract()));
-    let strength = extract_kg / wort_kg;
+    let (wort_kg, strength) = (wort.mass_kg(), wort.strength());
     let mut ways = vec![WayOn {
         way: Way::GoOn,
         predicted: figures(&day.given_wort(wort, Stirred::default())),
@@ -236,17 +233,16 @@ fn in_fermenter(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Wa
         });
     };
     if strength > planned + AS_PLANNED && planned > 0.0 {
-        add_water(extract_kg / planned - wort_kg);
+        add_water(wort.extract_kg / planned - wort_kg);
     }
-    let planned_l = day.planned().pitched.volume_l();
+    let planned_l = day.planned().pitched.liquid.volume_l();
     // A hundredth less is within what marks on a fermenter show (common practice, no source).
     if planned_l > in_litres(volume) * 1.01 {
-        let water_kg = in_kilograms(wort.water());
-        add_water(water_for_volume_kg(planned_l, extract_kg) - water_kg);
+        add_water(wort.water_to_fill_kg(planned_l));
     }
     if strength < planned - AS_PLANNED {
         // Mass balance: (extract + 0.955 x) / (wort + x) = planned.
-        let kg = (planned * wort_kg - extract_kg) / (DRIED_MALT_EXTRACT - planned);
+        let kg = (planned * wort_kg - wort.extract_kg) / (DRIED_MALT_EXTRACT - planned);
         ways.push(WayOn {
             way: Way::AddDriedExtract {
                 mass: kilograms(kg),

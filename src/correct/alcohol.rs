@@ -1,12 +1,11 @@
 //! What the beer has become.
 
-use super::vessel::Vessel;
 use crate::quantity::{
     AlcoholByMass, AlcoholByVolume, Attenuation, Extract, Fermentability, SpecificGravity,
 };
 use crate::science::attenuation::{apparent_attenuation, fermented_share, real_attenuation};
 use crate::science::density::gravity_of;
-use crate::science::ethanol;
+use crate::science::liquid::Liquid;
 use serde::Serialize;
 
 /// Kilocalories in a gram of ethanol (Regulation (EU) No 1169/2011, annex XIV; from memory).
@@ -68,21 +67,22 @@ pub struct Alcohol {
 }
 
 /// Ethanol by volume, per cent.
-pub(super) fn abv_pct(vessel: &Vessel) -> f64 {
-    100.0 * vessel.ethanol_kg * vessel.density() / (vessel.mass_kg() * ethanol::PURE_20)
+pub(super) fn abv_pct(beer: Liquid) -> f64 {
+    100.0 * beer.alcohol_fraction()
 }
 
-pub(super) fn alcohol(vessel: &Vessel, uncertainty_pct: f64) -> Alcohol {
-    let mass_kg = vessel.mass_kg();
-    let original = Extract::clamped(vessel.equivalent_original_plato());
-    let real = Extract::clamped(100.0 * vessel.extract_kg / mass_kg);
-    let apparent = Extract::clamped(vessel.apparent_plato());
+pub(super) fn alcohol(beer: Liquid, uncertainty_pct: f64) -> Alcohol {
+    let (original, real, apparent) = (
+        beer.original_extract(),
+        beer.real_extract(),
+        beer.apparent_extract(),
+    );
     // Grams in 100 mL: density in kg/m³ is g/L.
-    let per_100_ml = 0.1 * vessel.density() / mass_kg;
+    let per_100_ml = 0.1 * beer.density_20() / beer.mass_kg();
     Alcohol {
-        by_volume: AlcoholByVolume::clamped(abv_pct(vessel) / 100.0),
+        by_volume: beer.alcohol_by_volume(),
         uncertainty: AlcoholByVolume::clamped(uncertainty_pct / 100.0),
-        by_mass: AlcoholByMass::clamped(vessel.ethanol_kg / mass_kg),
+        by_mass: beer.alcohol_by_mass(),
         real_extract: real,
         apparent_extract: apparent,
         gravity: gravity_of(apparent),
@@ -91,6 +91,6 @@ pub(super) fn alcohol(vessel: &Vessel, uncertainty_pct: f64) -> Alcohol {
         real_attenuation: real_attenuation(original, real),
         fermented_share: fermented_share(original, real),
         energy_kcal_per_100_ml: per_100_ml
-            * (KCAL_PER_G_ETHANOL * vessel.ethanol_kg + KCAL_PER_G_EXTRACT * vessel.extract_kg),
+            * (KCAL_PER_G_ETHANOL * beer.ethanol_kg + KCAL_PER_G_EXTRACT * beer.extract_kg),
     }
 }

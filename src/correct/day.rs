@@ -3,14 +3,13 @@
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Beer, Brewed, Figures, Formula, Item, ItemIndex, Lautered, Material, PerItem, Stage, Worked,
-    ferment,
+    Brewed, Fermenting, Figures, Formula, Item, ItemIndex, Lautered, Material, PerItem, Stage,
+    Worked, ferment,
 };
 use crate::quantity::{Extract, Volume, Written, in_litres};
 use crate::recipe::At;
 use crate::scale::Plan;
-use crate::science::attenuation::Composition;
-use crate::science::density::solution_volume_l;
+use crate::science::liquid::Liquid;
 
 /// The planned brew, to be run again with something else in it.
 #[derive(Debug, Clone, Copy)]
@@ -22,8 +21,7 @@ pub(super) struct Day<'a> {
 /// Something dissolved in or poured to a wort.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Stirred {
-    pub(super) water_kg: f64,
-    pub(super) extract_kg: f64,
+    pub(super) liquid: Liquid,
     /// Share of that extract which ferments; absent for what ferments like the wort.
     pub(super) fermentability: Option<f64>,
 }
@@ -31,8 +29,8 @@ pub(super) struct Stirred {
 impl Stirred {
     pub(super) fn water(kg: f64) -> Self {
         Self {
-            water_kg: kg,
-            ..Self::default()
+            liquid: Liquid::solution(kg, 0.0),
+            fermentability: None,
         }
     }
 }
@@ -67,7 +65,7 @@ impl<'a> Day<'a> {
 
     /// Extract fraction planned at the end of the boil.
     pub(super) fn planned_strength(self) -> f64 {
-        self.planned().boiled.strength()
+        self.planned().boiled.wort.strength()
     }
 
     /// What a measured wort before the boil gives.
@@ -78,16 +76,13 @@ impl<'a> Day<'a> {
     }
 
     /// What a measured wort in the fermenter gives, with the bitterness and the colour of the plan in it.
-    pub(super) fn given_wort(self, wort: Composition, stirred: Stirred) -> Brewed {
+    pub(super) fn given_wort(self, wort: Liquid, stirred: Stirred) -> Brewed {
         let planned = &self.planned().pitched;
-        let extract_kg = crate::quantity::in_kilograms(wort.extract());
-        let usual = planned.fermentable_kg / planned.extract_kg.max(f64::MIN_POSITIVE);
+        let usual = planned.fermentable_kg / planned.liquid.extract_kg.max(f64::MIN_POSITIVE);
         let fermentability = stirred.fermentability.unwrap_or(usual);
-        let pitched = Beer {
-            water_kg: crate::quantity::in_kilograms(wort.water()) + stirred.water_kg,
-            extract_kg: extract_kg + stirred.extract_kg,
-            fermentable_kg: extract_kg * usual + stirred.extract_kg * fermentability,
-            ..*planned
+        let pitched = Fermenting {
+            liquid: wort.blended(stirred.liquid),
+            fermentable_kg: wort.extract_kg * usual + stirred.liquid.extract_kg * fermentability,
         };
         self.given_pitched(pitched, self.formula(), &self.worked.amounts.of)
     }
@@ -114,15 +109,19 @@ impl<'a> Day<'a> {
         self.given_pitched(self.planned().pitched, &formula, &of)
     }
 
-    fn given_pitched(self, pitched: Beer, formula: &Formula, amounts: &PerItem<f64>) -> Brewed {
+    fn given_pitched(
+        self,
+        pitched: Fermenting,
+        formula: &Formula,
+        amounts: &PerItem<f64>,
+    ) -> Brewed {
         let planned = self.planned();
-        let into_l = pitched.volume_l();
-        let thinned = planned.pitched.volume_l() / into_l.max(f64::MIN_POSITIVE);
+        let into_l = pitched.liquid.volume_l();
+        let thinned = planned.pitched.liquid.volume_l() / into_l.max(f64::MIN_POSITIVE);
         let mut brewed = planned.clone();
         brewed.cellar = ferment(formula, amounts, &pitched, &self.worked.setup.plant);
         // Figures speak of the wort at the end of the boil; what was mended afterwards stands in for it.
-        brewed.boiled.extract_kg = pitched.extract_kg;
-        brewed.boiled.water_kg = pitched.water_kg;
+        brewed.boiled.wort = pitched.liquid;
         brewed.boiled.volume_l = into_l;
         for ibu in brewed.ibu.values_mut() {
             *ibu *= thinned;
@@ -162,10 +161,8 @@ pub(super) fn figures(brewed: &Brewed) -> Figures {
 
 /// A wort before the boil from its cold volume and extract.
 pub(super) fn run_off(volume: Volume, extract: Extract) -> Result<Lautered, Error> {
-    let wort = Composition::wort(volume, extract)?;
     Ok(Lautered {
-        water_kg: crate::quantity::in_kilograms(wort.water()),
-        extract_kg: crate::quantity::in_kilograms(wort.extract()),
+        wort: Liquid::wort(volume, extract)?,
         volume_l: in_litres(volume),
         ..Lautered::default()
     })
@@ -173,14 +170,10 @@ pub(super) fn run_off(volume: Volume, extract: Extract) -> Result<Lautered, Erro
 
 /// The run-off with something in it.
 pub(super) fn stirred(run: &Lautered, with: Stirred) -> Lautered {
-    let (water_kg, extract_kg) = (
-        run.water_kg + with.water_kg,
-        run.extract_kg + with.extract_kg,
-    );
+    let wort = run.wort.blended(with.liquid);
     Lautered {
-        water_kg,
-        extract_kg,
-        volume_l: solution_volume_l(water_kg, extract_kg),
+        wort,
+        volume_l: wort.volume_l(),
         ..*run
     }
 }

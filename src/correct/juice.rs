@@ -3,9 +3,10 @@
 use super::day::{Day, figures};
 use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Fermentable, Material, WATER_KG_PER_L};
+use crate::process::{Fermentable, Material};
 use crate::quantity::{Extract, kilograms, litres};
-use crate::science::density::sucrose_density_20;
+use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
+use crate::science::liquid::Liquid;
 
 /// The same volume, the same sugar, and the same volume sweetened or thinned to the planned figure.
 pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<WayOn>, Error> {
@@ -30,21 +31,19 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<WayOn
     let density_kg_l = sucrose_density_20(fraction) / 1000.0;
     // Litres of the lot with kilograms of something stirred in, as one liquid.
     let pour = |lot_l: f64, water_kg: f64, sugar_kg: f64| {
-        let juice_kg = lot_l * density_kg_l;
-        let total_kg = juice_kg + water_kg + sugar_kg;
-        let extract = (juice_kg * fraction + sugar_kg) / total_kg;
-        let mixed = Fermentable {
-            extract,
-            water: 1.0 - extract,
-            density_kg_l: sucrose_density_20(extract) / 1000.0,
+        let mixed = Liquid::wort_of(lot_l, fraction).blended(Liquid::solution(water_kg, sugar_kg));
+        let material = Fermentable {
+            extract: mixed.strength(),
+            water: 1.0 - mixed.strength(),
+            density_kg_l: mixed.density_20() / 1000.0,
             ..planned
         };
         let amount = if by_volume {
-            total_kg / mixed.density_kg_l
+            mixed.volume_l()
         } else {
-            total_kg
+            mixed.mass_kg()
         };
-        day.with_item(at, Material::Fermentable(mixed), amount)
+        day.with_item(at, Material::Fermentable(material), amount)
     };
     let sugar_per_l = planned.extract * planned.density_kg_l;
     let same_sugar_l = planned_l * sugar_per_l / (fraction * density_kg_l);

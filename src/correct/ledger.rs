@@ -15,17 +15,17 @@ use super::remark::Remark;
 use super::run::{Run, Settings, Strictness, play};
 use super::shortcut::{Shortcut, shortcuts};
 use super::uncertainty::spread;
-use super::vessel::Vessel;
 use crate::catalogue::Catalogue;
 use crate::process::Assumption;
 use crate::quantity::{
     Attenuation, Extract, Mass, SpecificGravity, Time, Unit, Volume, in_kilograms, kilograms,
-    litres, minutes,
+    minutes,
 };
 use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::gravity_of;
 use crate::science::instruments::WortCorrection;
+use crate::science::liquid::Liquid;
 use crate::wording::Style;
 use serde::Serialize;
 
@@ -247,11 +247,11 @@ pub fn ledger_with(
     };
     let run = play(&events, settings)?;
     let end = run.end();
-    let uncertainty_pct = spread(&events, &run, settings, |run| abv_pct(&run.end()));
+    let uncertainty_pct = spread(&events, &run, settings, |run| abv_pct(run.end()));
     remark(&events, &run, options, &mut remarks);
     remarks.extend(brix_by_hydrometer(log));
     Ok(Ledger {
-        alcohol: alcohol(&end, uncertainty_pct),
+        alcohol: alcohol(end, uncertainty_pct),
         basis: if run.open {
             Basis::Predicted
         } else {
@@ -261,7 +261,7 @@ pub fn ledger_with(
         shortcuts: if run.open {
             Vec::new()
         } else {
-            shortcuts(&events, &run, settings, abv_pct(&end))
+            shortcuts(&events, &run, settings, abv_pct(end))
         },
         assumptions,
         remarks,
@@ -309,10 +309,10 @@ fn brix_by_hydrometer(log: &Log) -> impl Iterator<Item = Remark> {
 }
 
 fn steps(log: &Log, run: &Run) -> Vec<Step> {
-    let states = run.vessels.iter().zip(&run.brought);
+    let states = run.held.iter().zip(&run.brought);
     let lines = log.entries.iter().zip(states);
     lines
-        .map(|(line, (vessel, brought))| {
+        .map(|(line, (held, brought))| {
             let (what, name) = match &line.what {
                 LogEvent::Pitched(_) => (StepKind::Pitched, None),
                 LogEvent::Reading(_) => (StepKind::Reading, None),
@@ -324,25 +324,25 @@ fn steps(log: &Log, run: &Run) -> Vec<Step> {
                 day: line.day.as_ref().map(|day| minutes(1440.0 * days(day))),
                 what,
                 name,
-                brought_extract: added.then(|| kilograms(brought.extract_kg)),
+                brought_extract: added.then(|| kilograms(brought.liquid.extract_kg)),
                 gives_ethanol: added
                     .then(|| kilograms(brought.fermentable_kg / EXTRACT_PER_ETHANOL)),
-                ..state(vessel)
+                ..state(*held)
             }
         })
         .collect()
 }
 
-fn state(vessel: &Vessel) -> Step {
-    let shown = Extract::clamped(vessel.apparent_plato());
+fn state(held: Liquid) -> Step {
+    let shown = held.apparent_extract();
     Step {
         day: None,
         what: StepKind::Reading,
         name: None,
-        volume: litres(vessel.volume_l()),
-        water: kilograms(vessel.water_kg),
-        extract: kilograms(vessel.extract_kg),
-        ethanol: kilograms(vessel.ethanol_kg),
+        volume: held.volume(),
+        water: held.water(),
+        extract: held.extract(),
+        ethanol: held.ethanol(),
         shown_gravity: gravity_of(shown),
         shown,
         brought_extract: None,

@@ -20,7 +20,6 @@ mod run;
 mod shortcut;
 mod stopped;
 mod uncertainty;
-mod vessel;
 mod way;
 
 pub use advice::{Advice, advise};

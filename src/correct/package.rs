@@ -4,14 +4,15 @@
 //! everything else. Pressure or priming sugar is worked out for what is there, with the gas left at the warmest that it has been and what
 //! it can still ferment.
 
-use super::day::{Day, crossing, figures};
+use super::day::{Day, figures};
 use super::late::dose;
 use super::stopped::as_read;
 use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Beer, Brewed, Stage, WATER_KG_PER_L, Warning};
+use crate::process::{Brewed, Stage, Warning};
 use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
 use crate::scale::{GasPlan, Measured, Plan, ToPackage, gas_plan};
+use crate::science::density::WATER_KG_PER_L;
 use crate::wording::shortest;
 
 /// Volumes closer than this are as planned: what a fermenter can be read to (common practice, no source).
@@ -86,7 +87,7 @@ pub(super) fn packaging(
         },
         predicted: as_it_is,
     }];
-    if let Some((water, filled)) = filled.flatten() {
+    if let Some((water, filled)) = filled {
         let mut predicted = figures(&filled);
         predicted.finished = Some(litres(planned_l));
         // The same warnings as of the beer before it was thinned.
@@ -102,23 +103,17 @@ pub(super) fn packaging(
 }
 
 /// The beer filled up with water to the planned volume: worked out on all of the brew, of which `beer_l` is a part.
-fn filled_up(brew: &Brewed, (beer_l, planned_l): (f64, f64)) -> Option<(Volume, Brewed)> {
+fn filled_up(brew: &Brewed, (beer_l, planned_l): (f64, f64)) -> (Volume, Brewed) {
     let finished = brew.cellar.finished;
     let finished_l = finished.volume_l();
-    let thinned = |beer: Beer, water_kg: f64| Beer {
-        water_kg: beer.water_kg + water_kg,
-        ..beer
-    };
-    let wanted_l = finished_l * planned_l / beer_l;
-    let most_kg = 2.0 * wanted_l * WATER_KG_PER_L;
-    let water_kg = crossing(most_kg, |kg| thinned(finished, kg).volume_l() - wanted_l)?;
+    let water_kg = finished.water_to_fill_kg(finished_l * planned_l / beer_l);
     let mut brewed = brew.clone();
-    brewed.cellar.finished = thinned(finished, water_kg);
+    brewed.cellar.finished = finished.with_water_kg(water_kg);
     brewed.cellar.if_juice_ferments = brewed
         .cellar
         .if_juice_ferments
-        .map(|beer| thinned(beer, water_kg));
+        .map(|beer| beer.with_water_kg(water_kg));
     brewed.cellar.packaged_l = planned_l;
     let water = litres(water_kg / WATER_KG_PER_L * beer_l / finished_l);
-    Some((water, brewed))
+    (water, brewed)
 }

@@ -2,11 +2,11 @@
 
 use super::remark::Remark;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::water_for_volume_kg;
 use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, litres};
 use crate::science::instruments::{
     Refracted, WortCorrection, refractometer_beer, refractometer_wort,
 };
+use crate::science::liquid::Liquid;
 use crate::wording::shortest;
 
 /// What was measured. Volumes are cold, 20 °C; what a hydrometer shows is corrected for temperature first, see
@@ -116,7 +116,8 @@ pub(super) fn wort(
             Ok((volume, extract))
         }
         (Some(volume), None) => {
-            let water_kg = water_for_volume_kg(in_litres(volume), planned_kg);
+            let extract = Liquid::solution(0.0, planned_kg);
+            let water_kg = extract.water_to_fill_kg(in_litres(volume));
             if !(water_kg > 0.0 && water_kg.is_finite()) {
                 return Err(Error::new(
                     ErrorKind::OutOfRange,
@@ -131,8 +132,7 @@ pub(super) fn wort(
             remarks.push(Remark::ExtractAsPlanned {
                 extract: kilograms(planned_kg),
             });
-            let fraction = planned_kg / (planned_kg + water_kg);
-            Ok((volume, Extract::clamped(100.0 * fraction)))
+            Ok((volume, extract.with_water_kg(water_kg).real_extract()))
         }
         (None, None) => Err(Error::new(
             ErrorKind::Incomplete,

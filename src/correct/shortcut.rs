@@ -69,12 +69,12 @@ pub(super) fn shortcuts(
         return Vec::new();
     };
     let points = |extract: Extract| gravity_of(extract).ratio() - 1.0;
-    let last = points(Extract::clamped(run.end().apparent_plato()));
+    let last = points(run.end().apparent_extract());
     let mut litres = *volume_l;
     let mut sum = litres * points(original);
-    for brought in run.brought.iter().filter(|b| b.extract_kg > 0.0) {
-        let fraction = brought.extract_kg / brought.mass_kg;
-        let added_l = 1000.0 * brought.mass_kg / sucrose_density_20(fraction);
+    for brought in run.brought.iter().filter(|b| b.liquid.extract_kg > 0.0) {
+        let fraction = brought.liquid.strength();
+        let added_l = 1000.0 * brought.liquid.mass_kg() / sucrose_density_20(fraction);
         litres += added_l;
         sum += added_l * points(Extract::clamped(100.0 * fraction));
     }

@@ -3,11 +3,11 @@
 use super::day::{Day, figures};
 use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::numeric::{Bracket, root};
-use crate::process::{Beer, Brewed};
+use crate::process::Brewed;
 use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::carbonation::{air_pressure, sealed_pressure};
+use crate::science::density::sucrose_density_20;
 
 /// Gravities closer than this are as planned, °P: what a hydrometer can be read to.
 const AS_PLANNED_PLATO: f64 = 0.1;
@@ -42,42 +42,30 @@ pub(super) fn as_read(
 ) -> Result<(Brewed, Option<Concentration>), Error> {
     let planned = day.planned().cellar.finished;
     // Balling's balance read backwards or, for a beer that went further, forwards.
-    let back = |beer: Beer, extract_kg: f64| Beer {
-        extract_kg: beer.extract_kg + extract_kg,
-        fermentable_kg: (beer.fermentable_kg + extract_kg).max(0.0),
-        ethanol_kg: beer.ethanol_kg - extract_kg / EXTRACT_PER_ETHANOL,
-        ..beer
-    };
-    let with_back = |extract_kg: f64| back(planned, extract_kg);
-    let all = Bracket {
-        low: -planned.extract_kg,
-        high: EXTRACT_PER_ETHANOL * planned.ethanol_kg,
-    };
-    let wanted = apparent.plato();
-    let back_kg = root(
-        |kg| with_back(kg).apparent_plato() - wanted,
-        all,
-        1e-13 * planned.mass_kg(),
-    )
-    .map_err(|_| {
-        Error::new(
+    let wort = planned.fermented_kg(-EXTRACT_PER_ETHANOL * planned.ethanol_kg);
+    let dry = planned.fermented_kg(planned.extract_kg);
+    let density = sucrose_density_20(apparent.plato() / 100.0);
+    if !(dry.density_20()..=wort.density_20()).contains(&density) {
+        return Err(Error::new(
             ErrorKind::OutOfModel,
             format!(
-                "expected a gravity from {:.1} °P down to {:.1} °P of the planned beer, found {wanted:.1} °P",
-                with_back(all.high).apparent_plato(),
-                with_back(all.low).apparent_plato()
+                "expected a gravity from {:.1} °P down to {:.1} °P of the planned beer, found {:.1} °P",
+                wort.apparent_plato(),
+                dry.apparent_plato(),
+                apparent.plato()
             ),
         )
-        .with_help("check the instrument in water, and free the sample of gas")
-    })?;
+        .with_help("check the instrument in water, and free the sample of gas"));
+    }
+    let back_kg = -planned.consumed_at_kg(density);
     let mut brewed = day.planned().clone();
-    let now = with_back(back_kg);
-    let is_behind = wanted - planned.apparent_plato() > AS_PLANNED_PLATO;
+    let now = planned.fermented_kg(-back_kg);
+    let is_behind = apparent.plato() - planned.apparent_plato() > AS_PLANNED_PLATO;
     let left = is_behind.then(|| Concentration::clamped(1000.0 * back_kg / now.volume_l()));
     brewed.cellar.finished = now;
     // What juice may still give comes on top of that.
     let if_juice = &mut brewed.cellar.if_juice_ferments;
-    *if_juice = if_juice.map(|beer| back(beer, back_kg));
+    *if_juice = if_juice.map(|beer| beer.fermented_kg(-back_kg));
     Ok((brewed, left))
 }
 
@@ -88,6 +76,7 @@ mod tests {
     use crate::diagnostic::Source;
     use crate::notation;
     use crate::scale::{ScaleOptions, scale};
+    use crate::science::liquid::Liquid;
 
     /// A beer that stands above its planned gravity becomes the planned one when the rest has fermented; and as much of its juice may
     /// ferment on top.
@@ -111,10 +100,9 @@ mod tests {
         let (brewed, left) = as_read(day, Extract::from_plato(end + 2.0).unwrap()).unwrap();
         let now = brewed.cellar.finished;
         assert!((now.apparent_plato() - end - 2.0).abs() < 1e-9);
-        let left_g = left.unwrap().grams_per_litre() * now.volume_l();
-        assert!((left_g - 1000.0 * now.fermentable_kg).abs() < 1e-6);
-        let same = |now: Beer, planned: Beer| {
-            let done = now.finished();
+        let left_kg = left.unwrap().grams_per_litre() * now.volume_l() / 1000.0;
+        let same = |now: Liquid, planned: Liquid| {
+            let done = now.fermented_kg(left_kg);
             assert!((done.extract_kg - planned.extract_kg).abs() < 1e-9);
             assert!((done.ethanol_kg - planned.ethanol_kg).abs() < 1e-9);
         };

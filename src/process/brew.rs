@@ -1,6 +1,6 @@
 //! The forward model: amounts and a plant in, the state after every stage out.
 
-use super::cellar::Beer;
+use super::cellar::Fermenting;
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, Item, PerItem, Stage};
 use super::hops::GravityProfile;
@@ -10,6 +10,7 @@ use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::quantity::{MaltColour, Unit};
 use crate::recipe::BitternessModel;
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
+use crate::science::liquid::Liquid;
 
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +32,7 @@ pub(crate) struct Brewed {
     pub(crate) other_ibu: f64,
     pub(crate) model: BitternessModel,
     pub(crate) wort_colour_ebc: Option<f64>,
-    pub(crate) pitched: Beer,
+    pub(crate) pitched: Fermenting,
     pub(crate) cellar: Cellar,
     /// Extract yield of what was mashed.
     pub(crate) mash_yield: Option<f64>,
@@ -52,6 +53,12 @@ impl Brewed {
     /// Bitterness of the cold wort at the end of the boil.
     pub(crate) fn wort_ibu(&self) -> f64 {
         self.ibu.values().sum()
+    }
+
+    /// Malt part of the beer's colour; absent where that of the wort is unknown.
+    pub(crate) fn beer_colour_ebc(&self) -> Option<f64> {
+        let thinned = self.into_fermenter_l / self.cellar.finished.volume_l();
+        self.wort_colour_ebc.map(|ebc| ebc * thinned)
     }
 }
 
@@ -79,8 +86,7 @@ pub(crate) fn kettle_sugars(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Ke
     let mut sugars: Vec<_> = fermentables(formula, amounts)
         .filter(|(item, ..)| item.is_kettle_sugar())
         .map(|(item, part, kg)| KettleSugar {
-            extract_kg: kg * part.extract,
-            water_kg: kg * part.water,
+            liquid: Liquid::solution(kg * part.water, kg * part.extract),
             time_left_min: if item.place.stage == Stage::Mash {
                 formula.boil_min
             } else {
@@ -137,7 +143,7 @@ impl Setup {
         &self,
         amounts: &PerItem<f64>,
         run: Lautered,
-        fermented: impl FnOnce(&Beer) -> Cellar,
+        fermented: impl FnOnce(&Fermenting) -> Cellar,
     ) -> Brewed {
         let (formula, plant) = (&self.formula, &self.plant);
         let grist = grist(formula, amounts);
@@ -145,7 +151,7 @@ impl Setup {
         let boiled = boil(&run, &sugars, formula.boil_min, plant);
         let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
         let mash_yield = (grist.laboratory_extract_kg > 0.0)
-            .then(|| run.extract_kg / grist.laboratory_extract_kg);
+            .then(|| run.wort.extract_kg / grist.laboratory_extract_kg);
         let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
         let hops = |model| profile.bitterness(formula, amounts, &self.cooling, model);
         let ibu = hops(plant.bitterness);
@@ -157,13 +163,9 @@ impl Setup {
             0.0
         };
         let fermentable_kg = wort_fermentable_kg(formula, amounts, grist, &run, self.mash.factor);
-        let pitched = Beer {
-            water_kg: boiled.water_kg * kept,
-            extract_kg: boiled.extract_kg * kept,
+        let pitched = Fermenting {
+            liquid: boiled.wort.part(kept),
             fermentable_kg: fermentable_kg * kept,
-            bitterness_mg: ibu.values().sum::<f64>() * into_fermenter_l,
-            malt_colour_ebc_l: wort_colour_ebc.unwrap_or(0.0) * into_fermenter_l,
-            ..Beer::default()
         };
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
@@ -197,7 +199,8 @@ pub(crate) fn wort_fermentable_kg(
         .map(|(item, part, kg)| {
             let share = part.fermentability.or(mean).unwrap_or(0.0);
             if item.is_mashed() {
-                let run_off = run.extract_kg / grist.laboratory_extract_kg.max(f64::MIN_POSITIVE);
+                let run_off =
+                    run.wort.extract_kg / grist.laboratory_extract_kg.max(f64::MIN_POSITIVE);
                 kg * part.extract * run_off * (share * mash_factor).min(1.0)
             } else {
                 kg * part.extract * share

@@ -1,19 +1,20 @@
 //! The fermenter: pitched wort, and every later addition in its turn.
 
-use super::cellar::{Beer, Fall, Poured, apparent_plato_at};
+use super::cellar::{Fall, Fermenting};
 use super::formula::{Formula, Item, ItemIndex, PerItem};
 use super::material::Material;
 use super::plant::Plant;
 use crate::catalogue::Kind;
+use crate::science::liquid::{Liquid, apparent_plato_at};
 
 /// What happens in the fermenter.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Cellar {
-    pub(crate) finished: Beer,
+    pub(crate) finished: Liquid,
     /// What the beer becomes if every juice ferments in full, where some of one is taken not to.
-    pub(crate) if_juice_ferments: Option<Beer>,
+    pub(crate) if_juice_ferments: Option<Liquid>,
     /// What the wort would have become without later additions.
-    pub(crate) without_additions: Beer,
+    pub(crate) without_additions: Liquid,
     /// What each item that brings extract meets, with the rest of its blend.
     pub(crate) met: PerItem<Option<Met>>,
     /// The same for the first of them to go in.
@@ -24,8 +25,8 @@ pub(crate) struct Cellar {
     pub(crate) vessel_l: PerItem<f64>,
     /// Items whose gravity is not met on the way down.
     pub(crate) missed: Vec<Missed>,
-    /// Whether the colour of every later addition is known.
-    pub(crate) later_colour_known: bool,
+    /// Absorbance from juice and whatever else was added later, as colour times volume; none where one of them is unknown.
+    pub(crate) later_colour_ebc_l: Option<f64>,
 }
 
 /// An item whose gravity is not met.
@@ -50,7 +51,7 @@ pub(crate) struct Met {
 pub(crate) fn ferment(
     formula: &Formula,
     amounts: &PerItem<f64>,
-    pitched: &Beer,
+    pitched: &Fermenting,
     plant: &Plant,
 ) -> Cellar {
     fermented(formula, pitched, plant, |index, _, _| amounts.at(index))
@@ -60,7 +61,7 @@ pub(crate) fn ferment(
 pub(crate) fn ferment_by_rule(
     formula: &Formula,
     amounts: &mut PerItem<f64>,
-    pitched: &Beer,
+    pitched: &Fermenting,
     plant: &Plant,
 ) -> Cellar {
     fermented(formula, pitched, plant, |index, item, vessel_l| {
@@ -74,7 +75,7 @@ pub(crate) fn ferment_by_rule(
 /// `amount_in` says how much of an item goes in where it meets so many litres.
 fn fermented(
     formula: &Formula,
-    pitched: &Beer,
+    pitched: &Fermenting,
     plant: &Plant,
     mut amount_in: impl FnMut(ItemIndex, &Item, f64) -> f64,
 ) -> Cellar {
@@ -83,10 +84,10 @@ fn fermented(
     let mut missed = Vec::new();
     let mut met = items.all(None);
     let mut first_met = None;
-    let mut later_colour_known = true;
+    let mut later_colour_ebc_l = Some(0.0);
     let mut juice_left_kg = 0.0;
     let mut beer = *pitched;
-    let mut after_additions_l = pitched.volume_l();
+    let mut after_additions_l = pitched.liquid.volume_l();
     for group in &formula.later {
         let Some(first) = group.first().and_then(|index| items.get(*index)) else {
             continue;
@@ -102,16 +103,16 @@ fn fermented(
                         fall,
                     }));
                     if let Fall::EndsAbove(_) = fall {
-                        beer = beer.finished();
+                        beer = Fermenting::done(beer.finished());
                     }
                 }
             },
-            None if pours => beer = beer.finished(),
+            None if pours => beer = Fermenting::done(beer.finished()),
             None => {}
         }
-        let density = beer.density();
-        let now_l = beer.volume_at_l(density);
-        let mut poured = Poured::default();
+        let density = beer.liquid.density_20();
+        let now_l = beer.liquid.volume_at_l(density);
+        let mut poured = Fermenting::default();
         for index in group {
             let Some(item) = items.get(*index) else {
                 continue;
@@ -119,23 +120,22 @@ fn fermented(
             vessel_l.set(*index, now_l);
             let amount = amount_in(*index, item, now_l);
             if let Some((part, kg)) = item.fermentable(amount) {
-                poured.water_kg += kg * part.water;
-                poured.extract_kg += kg * part.extract;
+                poured.liquid.water_kg += kg * part.water;
+                poured.liquid.extract_kg += kg * part.extract;
                 poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
                 if item.ingredient.kind == Kind::Juice {
                     juice_left_kg += kg * part.extract * (1.0 - part.fermentability.unwrap_or(1.0));
                 }
-                match part.colour_ebc {
-                    Some(ebc) => poured.colour_ebc_l += ebc * kg / part.density_kg_l,
-                    None => later_colour_known = false,
-                }
+                let colour_ebc_l = part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l);
+                later_colour_ebc_l =
+                    Option::zip(later_colour_ebc_l, colour_ebc_l).map(|(a, b)| a + b);
             }
         }
         if pours {
-            let original_plato = beer.equivalent_original_plato();
+            let original_plato = beer.liquid.original_plato();
             beer = beer.with(&poured);
-            let density_then = beer.density();
-            after_additions_l = beer.volume_at_l(density_then);
+            let density_then = beer.liquid.density_20();
+            after_additions_l = beer.liquid.volume_at_l(density_then);
             let here = Met {
                 before_plato: apparent_plato_at(density),
                 after_plato: apparent_plato_at(density_then),
@@ -151,19 +151,13 @@ fn fermented(
     Cellar {
         packaged_l: plant.fermenter_loss.after(finished.volume_l()),
         finished,
-        if_juice_ferments: (juice_left_kg > 0.0).then(|| {
-            let still = Beer {
-                fermentable_kg: juice_left_kg,
-                ..finished
-            };
-            still.finished()
-        }),
+        if_juice_ferments: (juice_left_kg > 0.0).then(|| finished.fermented_kg(juice_left_kg)),
         without_additions: pitched.finished(),
         met,
         first_met,
         after_additions_l,
         vessel_l,
         missed,
-        later_colour_known,
+        later_colour_ebc_l,
     }
 }

@@ -11,6 +11,7 @@ use crate::quantity::{
 use crate::recipe::{BitternessModel, Targets};
 use crate::science::boiling;
 use crate::science::density::{gravity_of, solution_volume_at_l};
+use crate::science::liquid::Liquid;
 use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
@@ -200,10 +201,14 @@ impl Volumes {
         let (setup, brewed) = (&worked.setup, &worked.brewed);
         let (liquor, plant) = (worked.amounts.liquor, &setup.plant);
         let boiling_c = boiling_c(plant);
-        let hot =
-            |water_kg, extract_kg| litres(solution_volume_at_l(water_kg, extract_kg, boiling_c));
+        let hot = |wort: Liquid| {
+            litres(solution_volume_at_l(
+                wort.water_kg,
+                wort.extract_kg,
+                boiling_c,
+            ))
+        };
         let (run, boiled) = (&brewed.run, &brewed.boiled);
-        let mass_kg = run.water_kg + run.extract_kg;
         let mashes = plant.lautering != Lautering::NoMash && brewed.grist.mass_kg > 0.0;
         Self {
             mash_water: litres(liquor.mash_l),
@@ -215,17 +220,13 @@ impl Volumes {
                 0.0
             }),
             pre_boil: litres(run.volume_l),
-            pre_boil_hot: hot(run.water_kg, run.extract_kg),
+            pre_boil_hot: hot(run.wort),
             post_boil: litres(boiled.volume_l),
-            post_boil_hot: hot(boiled.water_kg, boiled.extract_kg),
+            post_boil_hot: hot(boiled.wort),
             into_fermenter: litres(brewed.into_fermenter_l),
             after_additions: litres(brewed.cellar.after_additions_l),
             packaged: litres(brewed.cellar.packaged_l),
-            pre_boil_extract: Extract::clamped(if mass_kg > 0.0 {
-                100.0 * run.extract_kg / mass_kg
-            } else {
-                0.0
-            }),
+            pre_boil_extract: run.wort.real_extract(),
         }
     }
 }
@@ -274,47 +275,38 @@ impl Figures {
     pub(crate) fn predicted(brewed: &Brewed) -> Self {
         let finished = &brewed.cellar.finished;
         let finished_l = finished.volume_l();
-        let original = Extract::clamped(100.0 * brewed.boiled.strength());
-        let final_extract = Extract::clamped(finished.apparent_plato());
-        let colour = brewed
-            .wort_colour_ebc
-            .map(|_| BeerColour::clamped(finished.malt_colour_ebc_l / finished_l));
-        let beer_ibu = |model| {
-            Bitterness::clamped(brewed.wort_ibu_by(model) * brewed.into_fermenter_l / finished_l)
-        };
+        let original = brewed.boiled.wort.real_extract();
+        let final_extract = finished.apparent_extract();
+        let colour_ebc = brewed.beer_colour_ebc();
+        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.into_fermenter_l / finished_l);
         let first_met = brewed.cellar.first_met;
-        let juiced = finished.later_colour_ebc_l > 0.0 && brewed.cellar.later_colour_known;
+        let later_colour_ebc_l = brewed.cellar.later_colour_ebc_l.filter(|sum| *sum > 0.0);
         Self {
             original: Some(original),
             original_gravity: Some(gravity_of(original)),
             final_extract: Some(final_extract),
             final_gravity: Some(gravity_of(final_extract)),
-            alcohol: Some(AlcoholByVolume::clamped(finished.alcohol_by_volume())),
+            alcohol: Some(finished.alcohol_by_volume()),
             final_if_juice_ferments: brewed
                 .cellar
                 .if_juice_ferments
-                .map(|beer| Extract::clamped(beer.apparent_plato())),
+                .map(Liquid::apparent_extract),
             alcohol_if_juice_ferments: brewed
                 .cellar
                 .if_juice_ferments
-                .map(|beer| AlcoholByVolume::clamped(beer.alcohol_by_volume())),
-            bitterness: Some(Bitterness::clamped(finished.bitterness_mg / finished_l)),
-            bitterness_tinseth: Some(beer_ibu(BitternessModel::Tinseth)),
-            bitterness_kinetic: Some(beer_ibu(BitternessModel::Kinetic)),
-            colour,
-            colour_with_juice: colour.filter(|_| juiced).map(|_| {
-                BeerColour::clamped(
-                    (finished.malt_colour_ebc_l + finished.later_colour_ebc_l) / finished_l,
-                )
-            }),
+                .map(Liquid::alcohol_by_volume),
+            bitterness: Some(beer_ibu(brewed.wort_ibu())),
+            bitterness_tinseth: Some(beer_ibu(brewed.wort_ibu_by(BitternessModel::Tinseth))),
+            bitterness_kinetic: Some(beer_ibu(brewed.wort_ibu_by(BitternessModel::Kinetic))),
+            colour: colour_ebc.map(BeerColour::clamped),
+            colour_with_juice: Option::zip(colour_ebc, later_colour_ebc_l)
+                .map(|(ebc, later)| BeerColour::clamped(ebc + later / finished_l)),
             batch: Some(litres(brewed.into_fermenter_l)),
             finished: Some(litres(finished_l)),
-            wort_final: Some(Extract::clamped(
-                brewed.cellar.without_additions.apparent_plato(),
-            )),
+            wort_final: Some(brewed.cellar.without_additions.apparent_extract()),
             wort_bitterness: Some(Bitterness::clamped(brewed.wort_ibu())),
             wort_colour: brewed.wort_colour_ebc.map(BeerColour::clamped),
-            equivalent_original: Some(Extract::clamped(finished.equivalent_original_plato())),
+            equivalent_original: Some(finished.original_extract()),
             before_addition: first_met.map(|met| Extract::clamped(met.before_plato)),
             after_addition: first_met.map(|met| Extract::clamped(met.after_plato)),
             mash_ph: None,

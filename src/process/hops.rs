@@ -7,7 +7,7 @@ use super::wort::{Boiled, KettleSugar, Lautered};
 use crate::quantity::in_minutes;
 use crate::recipe::BitternessModel;
 use crate::science::bitterness::tinseth::utilisation_share;
-use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
+use crate::science::density::{Weighing, gravity_ratio};
 
 /// How the wort's gravity rises through the boil.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,17 +99,14 @@ impl<'a> GravityProfile<'a> {
         } else {
             1.0
         };
-        let mut water_kg = self.run.water_kg - self.evaporated_kg * boiled_share;
-        let mut extract_kg = self.run.extract_kg;
+        let mut wort = self
+            .run
+            .wort
+            .with_water_kg(-self.evaporated_kg * boiled_share);
         for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
-            water_kg += sugar.water_kg;
-            extract_kg += sugar.extract_kg;
+            wort = wort.blended(sugar.liquid);
         }
-        let mass_kg = water_kg + extract_kg;
-        if mass_kg <= 0.0 {
-            return 1.0;
-        }
-        gravity_ratio(sucrose_density_20(extract_kg / mass_kg), Weighing::InAir)
+        gravity_ratio(wort.density_20(), Weighing::InAir)
     }
 
     /// Mean specific gravity over the last `time_min` of the boil, at its end for no time: Simpson's rule between the

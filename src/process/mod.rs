@@ -35,7 +35,7 @@ pub use source::Stop;
 pub use warning::Warning;
 
 pub(crate) use brew::{Amounts, Brewed, grist, kettle_sugars};
-pub(crate) use cellar::Beer;
+pub(crate) use cellar::Fermenting;
 pub(crate) use fermentation::ferment;
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Place, Rule};
@@ -56,4 +56,4 @@ pub(crate) use source::{
     Aim, Design, Notes, Printed, Reach, SourceBrew, SugarShare, before_boil_hot_l, can_reach,
     check_yield, dilution, reach, wort_for_packaged,
 };
-pub(crate) use wort::{DRIED_MALT_EXTRACT, Lautered, WATER_KG_PER_L, water_for_volume_kg, wort_of};
+pub(crate) use wort::{DRIED_MALT_EXTRACT, Lautered};

@@ -4,14 +4,15 @@
 //! comes out of it, and each result carries both sides.
 
 use super::plant::{Holdback, Lautering, Plant};
+use crate::quantity::litres;
 use crate::recipe::{YieldBasis, YieldPoint};
-use crate::science::density::{WATER_20, solution_volume_at_l, solution_volume_l};
+use crate::science::density::{WATER_KG_PER_L, solution_volume_at_l};
 use crate::science::heat::schedule::GRAIN_ROOM_L_PER_KG;
+use crate::science::lautering::{Bed, Retained, retained_wort_l};
+use crate::science::liquid::Liquid;
 
 /// Extract of dried malt extract as is: 99.5 % of 96 % dry matter, as in the built-in catalogue.
 pub(crate) const DRIED_MALT_EXTRACT: f64 = 0.955;
-/// Kilograms in a litre of cold water.
-pub(crate) const WATER_KG_PER_L: f64 = WATER_20 / 1000.0;
 
 /// What is mashed, summed.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -36,8 +37,7 @@ impl Grist {
 /// Something that dissolves in the kettle as it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct KettleSugar {
-    pub(crate) extract_kg: f64,
-    pub(crate) water_kg: f64,
+    pub(crate) liquid: Liquid,
     pub(crate) time_left_min: f64,
 }
 
@@ -51,72 +51,48 @@ pub(crate) struct Liquor {
 /// The wort that runs off a mash, and what stays behind.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Lautered {
-    pub(crate) water_kg: f64,
-    pub(crate) extract_kg: f64,
+    pub(crate) wort: Liquid,
     pub(crate) volume_l: f64,
-    pub(crate) left_water_kg: f64,
-    pub(crate) left_extract_kg: f64,
+    /// Water and extract in the grain, what did not dissolve included.
+    pub(crate) left: Liquid,
 }
 
 /// The wort when the boil ends.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Boiled {
-    pub(crate) water_kg: f64,
-    pub(crate) extract_kg: f64,
+    pub(crate) wort: Liquid,
     pub(crate) volume_l: f64,
     pub(crate) evaporated_kg: f64,
 }
 
-impl Boiled {
-    /// Extract as a fraction by mass.
-    pub(crate) fn strength(&self) -> f64 {
-        self.extract_kg / (self.extract_kg + self.water_kg)
-    }
-}
-
-/// Water that makes a solution of `volume_l` with `extract_kg`.
-///
-/// A litre of water more is very nearly a litre of solution more, so that the plain correction converges by a factor
-/// of hundreds a step.
-pub(crate) fn water_for_volume_kg(volume_l: f64, extract_kg: f64) -> f64 {
-    let mut water_kg = (volume_l - 0.62 * extract_kg).max(0.0) * WATER_KG_PER_L;
-    for _ in 0..60 {
-        let missing_l = volume_l - solution_volume_l(water_kg, extract_kg);
-        water_kg += missing_l * WATER_KG_PER_L;
-        if missing_l.abs() <= 1e-14 * volume_l {
-            break;
-        }
-    }
-    water_kg
-}
-
 /// The run-off of `grist` mashed and rinsed with `liquor`.
 pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
+    let water_kg = (liquor.mash_l + liquor.sparge_l) * WATER_KG_PER_L;
     if plant.lautering == Lautering::NoMash || grist.mass_kg <= 0.0 {
-        let water_kg = (liquor.mash_l + liquor.sparge_l) * WATER_KG_PER_L;
         return Lautered {
-            water_kg,
+            wort: Liquid::solution(water_kg, 0.0),
             volume_l: liquor.mash_l + liquor.sparge_l,
             ..Lautered::default()
         };
     }
-    let water_in_kg = (liquor.mash_l + liquor.sparge_l) * WATER_KG_PER_L + grist.moisture_kg;
     if let Some(extract_kg) = known_extract_kg(grist, plant) {
-        return known_run_off(grist, liquor, plant, extract_kg, water_in_kg);
+        return known_run_off(
+            grist,
+            liquor,
+            plant,
+            extract_kg,
+            water_kg + grist.moisture_kg,
+        );
     }
     let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
-    let mut water_kg = liquor.mash_l * WATER_KG_PER_L + grist.moisture_kg;
-    let mut extract_kg = dissolved_kg;
-    let solution_l = solution_volume_l(water_kg, extract_kg);
-    let retained_l = retained_l(grist, liquor.mash_l, solution_l, plant);
-    let mut run = Lautered::default();
-    drain(
-        &mut run,
-        &mut water_kg,
-        &mut extract_kg,
-        solution_l,
-        retained_l,
+    let mash = Liquid::solution(
+        liquor.mash_l * WATER_KG_PER_L + grist.moisture_kg,
+        dissolved_kg,
     );
+    let solution_l = mash.volume_l();
+    let retained_l = retained_l(grist, liquor.mash_l, solution_l, plant);
+    let mut bed = Bed::of(mash, Retained::Volume(litres(retained_l)));
+    let mut wort = bed.drained();
     let sparges = match plant.lautering {
         Lautering::Batch { sparges } => sparges.max(1),
         _ => 1,
@@ -124,49 +100,24 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
     if liquor.sparge_l > 0.0 {
         let portion_kg = liquor.sparge_l * WATER_KG_PER_L / f64::from(sparges);
         for _ in 0..sparges {
-            water_kg += plant.mixing * portion_kg;
-            let mixed_l = solution_volume_l(water_kg, extract_kg);
-            drain(
-                &mut run,
-                &mut water_kg,
-                &mut extract_kg,
-                mixed_l,
-                retained_l,
-            );
-            // What does not mix runs straight through.
-            run.water_kg += (1.0 - plant.mixing) * portion_kg;
+            wort = wort.blended(bed.sparged_kg(portion_kg, plant.mixing));
         }
     }
-    run.volume_l = solution_volume_l(run.water_kg, run.extract_kg);
-    run.left_water_kg = water_kg;
-    run.left_extract_kg = extract_kg + grist.laboratory_extract_kg - dissolved_kg;
-    run
-}
-
-/// Drains a mash of `mixed_l` down to `retained_l`: each leaves that share of everything dissolved behind.
-fn drain(
-    run: &mut Lautered,
-    water_kg: &mut f64,
-    extract_kg: &mut f64,
-    mixed_l: f64,
-    retained_l: f64,
-) {
-    let left = if mixed_l > 0.0 {
-        (retained_l / mixed_l).clamp(0.0, 1.0)
-    } else {
-        1.0
-    };
-    run.water_kg += *water_kg * (1.0 - left);
-    run.extract_kg += *extract_kg * (1.0 - left);
-    *water_kg *= left;
-    *extract_kg *= left;
+    let undissolved = Liquid::solution(0.0, grist.laboratory_extract_kg - dissolved_kg);
+    Lautered {
+        wort,
+        volume_l: wort.volume_l(),
+        left: bed.held().blended(undissolved),
+    }
 }
 
 /// The wort that grain and tun keep. The apparent absorption is water in less first wort out, so that the wort kept
 /// is larger by the volume that the dissolved extract and the grain's own moisture take up.
 fn retained_l(grist: Grist, mash_l: f64, solution_l: f64, plant: &Plant) -> f64 {
     let by_grain = match plant.holdback {
-        Holdback::Apparent(absorption) => solution_l - (mash_l - absorption * grist.mass_kg),
+        Holdback::Apparent(absorption) => {
+            retained_wort_l(solution_l, mash_l, absorption * grist.mass_kg)
+        }
         Holdback::Retained(retention) => retention * grist.mass_kg,
     };
     (by_grain + plant.tun_loss_l).clamp(0.0, solution_l.max(0.0))
@@ -211,19 +162,24 @@ fn known_run_off(
     let volume_l = match plant.holdback {
         Holdback::Apparent(absorption) => total_l - absorption * grist.mass_kg,
         Holdback::Retained(retention) => {
-            solution_volume_l(water_in_kg, plant.conversion * grist.laboratory_extract_kg)
-                - retention * grist.mass_kg
+            let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
+            Liquid::solution(water_in_kg, dissolved_kg).volume_l() - retention * grist.mass_kg
         }
     } - plant.tun_loss_l;
     let volume_l = volume_l.max(0.0);
-    let water_kg = water_for_volume_kg(volume_l, extract_kg).clamp(0.0, water_in_kg.max(0.0));
+    let extract = Liquid::solution(0.0, extract_kg);
+    let water_kg = extract
+        .water_to_fill_kg(volume_l)
+        .clamp(0.0, water_in_kg.max(0.0));
+    let wort = extract.with_water_kg(water_kg);
     Lautered {
-        water_kg,
-        extract_kg,
+        wort,
         // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
-        volume_l: solution_volume_l(water_kg, extract_kg),
-        left_water_kg: water_in_kg - water_kg,
-        left_extract_kg: grist.laboratory_extract_kg - extract_kg,
+        volume_l: wort.volume_l(),
+        left: Liquid::solution(
+            water_in_kg - water_kg,
+            grist.laboratory_extract_kg - extract_kg,
+        ),
     }
 }
 
@@ -266,42 +222,44 @@ pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
 /// The wort after boiling `run` for `boil_min` with `sugars`.
 pub(crate) fn boil(run: &Lautered, sugars: &[KettleSugar], boil_min: f64, plant: &Plant) -> Boiled {
     let evaporated_kg =
-        (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(run.water_kg);
-    let water_kg = run.water_kg - evaporated_kg + sugars.iter().map(|s| s.water_kg).sum::<f64>();
-    let extract_kg = run.extract_kg + sugars.iter().map(|s| s.extract_kg).sum::<f64>();
+        (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(run.wort.water_kg);
+    let wort = all_of(sugars)
+        .blended(run.wort)
+        .with_water_kg(-evaporated_kg);
     Boiled {
-        water_kg,
-        extract_kg,
-        volume_l: solution_volume_l(water_kg, extract_kg),
+        wort,
+        volume_l: wort.volume_l(),
         evaporated_kg,
     }
 }
 
 /// The run-off that a boil turns into `wanted`: the inverse of [`boil`].
 pub(crate) fn before_boil(
-    wanted: &Boiled,
+    wanted: Liquid,
     sugars: &[KettleSugar],
     boil_min: f64,
     plant: &Plant,
 ) -> Lautered {
-    let extract_kg = wanted.extract_kg - sugars.iter().map(|s| s.extract_kg).sum::<f64>();
-    let without_kg = wanted.water_kg - sugars.iter().map(|s| s.water_kg).sum::<f64>();
-    let mut volume_l = solution_volume_l(without_kg.max(0.0), extract_kg.max(0.0));
+    let sugar = all_of(sugars);
+    let extract_kg = wanted.extract_kg - sugar.extract_kg;
+    let without_kg = wanted.water_kg - sugar.water_kg;
+    let litres_with =
+        |water_kg: f64| Liquid::solution(water_kg.max(0.0), extract_kg.max(0.0)).volume_l();
+    let mut volume_l = litres_with(without_kg);
     let mut water_kg = without_kg;
     // A share of the volume before the boil depends on that volume. What is missing is very nearly that share of a
     // longer boil, so that each step goes as far as the whole series of such steps would.
     let ahead = 1.0 / (1.0 - plant.boiloff.share(boil_min)).max(1e-3);
     for _ in 0..200 {
         water_kg = without_kg + plant.boiloff.litres(volume_l, boil_min) * WATER_KG_PER_L;
-        let step = solution_volume_l(water_kg.max(0.0), extract_kg.max(0.0)) - volume_l;
+        let step = litres_with(water_kg) - volume_l;
         volume_l += ahead * step;
         if step.abs() <= 1e-14 * volume_l {
             break;
         }
     }
     Lautered {
-        water_kg,
-        extract_kg,
+        wort: Liquid::solution(water_kg, extract_kg),
         volume_l,
         ..Lautered::default()
     }
@@ -313,15 +271,10 @@ pub(crate) fn mash_volume_hot_l(grist: Grist, mash_l: f64, mash_c: f64) -> f64 {
     solution_volume_at_l(water_kg, 0.0, mash_c) + GRAIN_ROOM_L_PER_KG * grist.mass_kg
 }
 
-/// Cold wort of `volume_l` and `strength` (extract fraction by mass).
-pub(crate) fn wort_of(volume_l: f64, strength: f64) -> Boiled {
-    let mass_kg = volume_l * crate::science::density::sucrose_density_20(strength) / 1000.0;
-    Boiled {
-        water_kg: mass_kg * (1.0 - strength),
-        extract_kg: mass_kg * strength,
-        volume_l,
-        evaporated_kg: 0.0,
-    }
+fn all_of(sugars: &[KettleSugar]) -> Liquid {
+    sugars
+        .iter()
+        .fold(Liquid::default(), |sum, sugar| sum.blended(sugar.liquid))
 }
 
 #[cfg(test)]
@@ -347,17 +300,6 @@ mod tests {
         assert!((a - b).abs() <= room, "{a} is not {b}");
     }
 
-    /// Sucrose at 20 °C (OIML R 22 and ICUMSA): 100 kg of 10 % by mass are 96.341 L, since its density is 1038.1 kg/m³.
-    #[test]
-    fn water_fills_a_volume_up() {
-        let litres = 100.0 / 1.0381;
-        assert!((water_for_volume_kg(litres, 10.0) - 90.0).abs() < 0.01);
-        for extract_kg in [0.0, 0.5, 10.0, 60.0] {
-            let water_kg = water_for_volume_kg(100.0, extract_kg);
-            same(solution_volume_l(water_kg, extract_kg), 100.0);
-        }
-    }
-
     /// A litre of water at 20 °C is 0.9982 kg, and where nothing is mashed all of it comes through.
     #[test]
     fn without_a_mash_all_the_water_is_in_the_kettle() {
@@ -376,19 +318,18 @@ mod tests {
         };
         for (grist, plant) in [(Grist::default(), plant()), (grain, no_mash)] {
             let run = lauter(grist, water, &plant);
-            assert!((run.water_kg - 9.982).abs() < 1e-3);
+            assert!((run.wort.water_kg - 9.982).abs() < 1e-3);
             same(run.volume_l, 10.0);
-            assert_eq!(run.extract_kg, 0.0);
+            assert_eq!(run.wort.extract_kg, 0.0);
         }
     }
 
     /// Boiling what is wanted before the boil gives what is wanted after it, though nearly all of it boils away.
     #[test]
     fn what_is_wanted_before_the_boil_boils_down_to_the_wort() {
-        let wanted = wort_of(20.0, 0.12);
+        let wanted = Liquid::wort_of(20.0, 0.12);
         let honey = KettleSugar {
-            extract_kg: 0.4,
-            water_kg: 0.1,
+            liquid: Liquid::solution(0.1, 0.4),
             time_left_min: 10.0,
         };
         for boiloff in [
@@ -399,15 +340,12 @@ mod tests {
             Boiloff::SharePerHour(0.97),
         ] {
             let plant = Plant { boiloff, ..plant() };
-            let run = before_boil(&wanted, &[honey], 60.0, &plant);
-            same(
-                run.volume_l,
-                solution_volume_l(run.water_kg, run.extract_kg),
-            );
+            let run = before_boil(wanted, &[honey], 60.0, &plant);
+            same(run.volume_l, run.wort.volume_l());
             let boiled = boil(&run, &[honey], 60.0, &plant);
             same(boiled.volume_l, 20.0);
-            same(boiled.water_kg, wanted.water_kg);
-            same(boiled.extract_kg, wanted.extract_kg);
+            same(boiled.wort.water_kg, wanted.water_kg);
+            same(boiled.wort.extract_kg, wanted.extract_kg);
             // By hand: 3 L in the hour, or that share of what was there.
             let driven_l = match boiloff {
                 Boiloff::LitresPerHour(_) => 3.0,
@@ -450,7 +388,7 @@ mod tests {
                 batch,
                 ..plant()
             };
-            lauter(grist, water, &plant).extract_kg
+            lauter(grist, water, &plant).wort.extract_kg
         };
         let (grain, extract) = (YieldBasis::Grist, YieldBasis::LaboratoryExtract);
         let (kettle, fermenter) = (YieldPoint::EndOfBoil, YieldPoint::IntoFermenter);

@@ -4,9 +4,10 @@ use super::{Addition, Recipe};
 use crate::catalogue::Kind;
 use crate::diagnostic::Error;
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, CarbonDioxide, Concentration, Extract, Volume, Written,
+    AlcoholByVolume, BeerColour, Bitterness, CarbonDioxide, Concentration, Extract, Volume,
+    Written, litres,
 };
-use crate::science::attenuation::Beer;
+use crate::science::liquid::Liquid;
 use serde::{Deserialize, Serialize};
 use std::str::FromStr;
 
@@ -186,7 +187,8 @@ impl Recipe {
         if self.fermentation.additions.iter().any(is_sweet) {
             return None;
         }
-        let given = Beer::from_readings(original, last).ok()?.alcohol_by_volume;
+        let wort = Liquid::wort(litres(1.0), original).ok()?;
+        let given = wort.fermented_to(last).ok()?.alcohol_by_volume();
         let off = (given.percent() - printed.percent()).abs();
         (off > ALCOHOL_WITHIN_PERCENT).then_some(given)
     }

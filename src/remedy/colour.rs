@@ -2,7 +2,7 @@
 
 use super::Remedy;
 use crate::numeric::{Bracket, root};
-use crate::process::{Amounts, Brewed, Fermentable, Item, Material, Setup, grist};
+use crate::process::{Amounts, Fermentable, Item, Material, Setup, grist};
 use crate::quantity::{BeerColour, kilograms};
 
 /// More of the grist than this is not exchanged for colour, by extract (common practice, no source).
@@ -42,7 +42,7 @@ pub(crate) fn for_colour(
             of,
             liquor: amounts.liquor,
         };
-        (dark_kg, malt_ebc(&darker.brew(&amounts)))
+        (dark_kg, darker.brew(&amounts).beer_colour_ebc())
     };
     let miss = |share: f64| with(share).1.map_or(f64::NAN, |ebc| ebc - wanted_ebc);
     let bracket = Bracket {
@@ -58,10 +58,4 @@ pub(crate) fn for_colour(
         mass: kilograms(dark_kg),
         reached: BeerColour::clamped(reached?),
     })
-}
-
-/// Malt part of the beer's colour.
-fn malt_ebc(brewed: &Brewed) -> Option<f64> {
-    brewed.wort_colour_ebc?;
-    Some(brewed.cellar.finished.malt_colour_ebc_l / brewed.cellar.finished.volume_l())
 }

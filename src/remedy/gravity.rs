@@ -125,7 +125,7 @@ fn dissolved(design: &Design, aim: Aim, plant: &Plant, extract: f64) -> Option<(
     } else {
         reached_plato(&reach(&with(share), aim, plant))
     };
-    let extract_kg = crate::process::wort_of(aim.volume_l, aim.strength).extract_kg;
+    let extract_kg = crate::science::liquid::Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
     Some((share * extract_kg / extract, reached))
 }
 

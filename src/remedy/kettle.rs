@@ -1,9 +1,10 @@
 //! Remedies for a kettle that does not hold its wort.
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
-use crate::process::{Aim, Design, Plant, before_boil_hot_l, can_reach, reach, wort_of};
+use crate::process::{Aim, Design, Plant, before_boil_hot_l, can_reach, reach};
 use crate::quantity::{Extract, Volume, litres};
-use crate::science::density::sucrose_density_20;
+use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
+use crate::science::liquid::Liquid;
 
 /// What a step down leaves of a volume, and how many go down to a ten-thousandth of it.
 const STEP_DOWN: f64 = 0.975;
@@ -54,25 +55,25 @@ pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> KettleReme
         });
     }
     // The wort that goes into the fermenter carries all the extract; water makes up the rest.
-    let wanted = wort_of(batch_l, aim.strength);
+    let wanted = Liquid::wort_of(batch_l, aim.strength);
     let strong = |into_l: f64| {
-        let water_kg = crate::process::water_for_volume_kg(into_l, wanted.extract_kg);
+        let extract = Liquid::solution(0.0, wanted.extract_kg);
         Aim {
             volume_l: plant.post_boil_l(into_l),
-            strength: wanted.extract_kg / (wanted.extract_kg + water_kg),
+            strength: extract
+                .with_water_kg(extract.water_to_fill_kg(into_l))
+                .strength(),
         }
     };
     // Below the volume of the strongest wort worth topping up nothing is asked of the model.
     let least_l = 1000.0 * wanted.extract_kg / STRONGEST / sucrose_density_20(STRONGEST);
     let holds = |into_l: f64| into_l >= least_l && fits(strong(into_l));
     if let Some(into_l) = largest(batch_l, holds) {
-        let boiled = wort_of(into_l, reach(design, strong(into_l), plant).strength);
+        let boiled = Liquid::wort_of(into_l, reach(design, strong(into_l), plant).strength);
         let water_kg = wanted.water_kg - boiled.water_kg;
         remedies.push(Remedy::TopUp {
-            water: litres(water_kg / crate::process::WATER_KG_PER_L),
-            reached: Extract::clamped(
-                100.0 * boiled.extract_kg / (boiled.extract_kg + boiled.water_kg + water_kg),
-            ),
+            water: litres(water_kg / WATER_KG_PER_L),
+            reached: boiled.with_water_kg(water_kg).real_extract(),
         });
     }
     KettleRemedies {

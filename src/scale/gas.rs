@@ -1,6 +1,6 @@
 //! Carbonation: the pressure on a keg, or the sugar for bottles.
 
-use crate::process::{Beer, Brewed, Formula, Item, PerItem, Stage, Warning};
+use crate::process::{Brewed, Formula, Item, PerItem, Stage, Warning};
 use crate::quantity::{
     CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, in_kilograms, litres,
 };
@@ -9,6 +9,7 @@ use crate::science::carbonation::{
     PrimingSugar, air_pressure, carbon_dioxide_from, carbon_dioxide_left, pressure_at,
     priming_sugar,
 };
+use crate::science::liquid::Liquid;
 use crate::wording::Style;
 use serde::Serialize;
 use uom::si::pressure::bar;
@@ -261,7 +262,7 @@ fn bottles(
     // As sucrose, which gives the most gas of all sugars: that errs on the safe side.
     let from_additions = carbon_dioxide_from(PrimingSugar::Sucrose, added.ok()?).ok()?;
     let still = brewed.cellar.if_juice_ferments.map_or(0.0, |beer| {
-        still_fermentable_g_l(&brewed.cellar.finished, &beer)
+        still_fermentable_g_l(brewed.cellar.finished, beer)
     });
     let still = Concentration::from_grams_per_litre(still).ok()?;
     let if_juice_ferments = carbon_dioxide_from(PrimingSugar::Sucrose, still).ok()?;
@@ -324,7 +325,7 @@ fn fermentable_kg(item: &Item, amount: f64) -> f64 {
 }
 
 /// Extract that goes on fermenting between two states of a beer, in a litre of the first.
-fn still_fermentable_g_l(beer: &Beer, later: &Beer) -> f64 {
+fn still_fermentable_g_l(beer: Liquid, later: Liquid) -> f64 {
     1000.0 * (beer.extract_kg - later.extract_kg).max(0.0) / beer.volume_l().max(f64::MIN_POSITIVE)
 }
 

@@ -151,7 +151,7 @@ impl Brewing<'_> {
         cells_to_pitch(
             PitchRate::clamped(rate),
             litres(brewed.into_fermenter_l),
-            Extract::clamped(100.0 * brewed.boiled.strength()),
+            brewed.boiled.wort.real_extract(),
         )
         .ok()
     }

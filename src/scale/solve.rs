@@ -5,9 +5,10 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Aim, Amounts, Brewed, Design, Formula, GravityProfile, Item, ItemIndex, Material, PerItem,
     Reach, Rule, Setup, SourceBrew, Stage, SugarShare, dilution, grist, kettle_sugars, reach,
-    wort_for_packaged, wort_of,
+    wort_for_packaged,
 };
 use crate::recipe::BatchPoint;
+use crate::science::liquid::Liquid;
 
 /// Bitterness this near to the aim needs no remark, IBU: no tongue tells it (common practice, no source).
 const BITTERNESS_NEAR: f64 = 0.5;
@@ -114,7 +115,7 @@ impl Job<'_> {
 
     /// Everything that keeps a proportion: to the grist, to the extract, or to the wort.
     fn proportional(self, post_boil_l: f64, reach: &Reach) -> PerItem<f64> {
-        let extract_kg = wort_of(post_boil_l, reach.strength).extract_kg;
+        let extract_kg = Liquid::wort_of(post_boil_l, reach.strength).extract_kg;
         let source = &self.source.worked;
         let by_wort = post_boil_l / source.brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
         let by_water = reach.liquor.mash_l / source.amounts.liquor.mash_l.max(f64::MIN_POSITIVE);

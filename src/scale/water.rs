@@ -1,9 +1,10 @@
 //! Brewing water: how much of what, how warm, and the mash from the strike to the last rest.
 
 use super::liquor::LiquorAddition;
-use crate::process::{Assumption, Holdback, Lautering, WATER_KG_PER_L, Worked, boiling_c};
+use crate::process::{Assumption, Holdback, Lautering, Worked, boiling_c};
 use crate::quantity::{Concentration, HeatCapacity, Moisture, Temperature, Written, kilograms};
 use crate::recipe::{Brewhouse, Heating, Recipe};
+use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{
     Grist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
     mash_heat_capacity, mash_schedule, sparge_temperature,

@@ -134,7 +134,7 @@ pub fn density(alcohol: AlcoholByMass, temperature: Temperature) -> Result<MassD
 }
 
 /// Strength by volume of ethanol and water whose strength by mass is given. For a beer, which holds extract too, use
-/// [`super::attenuation::Composition`].
+/// [`super::liquid::Liquid`].
 ///
 /// # Source
 ///

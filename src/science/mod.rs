@@ -2,7 +2,7 @@
 
 // Acids: protons given up at a pH.
 pub mod acid;
-// Extract into alcohol, and what a hydrometer shows of it.
+// Extract into alcohol, and the degrees of fermentation.
 pub mod attenuation;
 // Bitterness from hops: utilisation, isomerisation and the ageing of hops in store.
 pub mod bitterness;
@@ -26,6 +26,8 @@ pub mod heat;
 pub mod inhibition;
 // What hydrometers and refractometers show.
 pub mod instruments;
+// Wort, juice and beer: water, extract and ethanol, and what instruments show of them.
+pub mod liquid;
 // What runs off from a mash and what the grain keeps.
 pub mod lautering;
 // Mash pH by a balance of charge.

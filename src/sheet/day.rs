@@ -3,10 +3,11 @@
 use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
-use crate::process::{Side, Stage, WATER_KG_PER_L, Warning, drains_a_bag};
+use crate::process::{Side, Stage, Warning, drains_a_bag};
 use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
 use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{Plan, PlannedAddition};
+use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{MashStep, StepWork};
 use crate::wording::{Style, percent, shortest, time};
 

@@ -6,8 +6,8 @@ use uom::si::{
     length::meter, mass::kilogram, power::watt, pressure::kilopascal, time::minute, volume::liter,
 };
 use wortwright::quantity::{EvaporationRate, Extract, Share, Temperature, uom};
-use wortwright::science::attenuation::Composition;
 use wortwright::science::density::water;
+use wortwright::science::liquid::Liquid;
 use wortwright::science::{boiling, evaporation};
 
 use crate::reference::{Case, check, rows};
@@ -103,11 +103,11 @@ fn points_grow_nearly_as_the_volume_shrinks() {
     for row in rows("evaporation_volume.csv") {
         let extract = Extract::from_plato(12.0).unwrap();
         let before_l = row.number("preboil_L_hot");
-        let before = Composition::wort(Volume::new::<liter>(before_l), extract).unwrap();
+        let before = Liquid::wort(Volume::new::<liter>(before_l), extract).unwrap();
         let steam_l = row.number("rate_L_per_h") * row.number("minutes") / 60.0;
         let steam = Mass::new::<kilogram>(steam_l * 0.9982031);
-        let after = Composition::new(before.water() - steam, before.extract(), before.ethanol());
-        let points = |liquid: Composition| liquid.specific_gravity().ratio() - 1.0;
+        let after = before.boiled_down(steam);
+        let points = |liquid: Liquid| liquid.specific_gravity().ratio() - 1.0;
         let ours = points(after.unwrap()) / points(before);
         let rule = row.number("gravity_points_multiplier_linear");
         assert!((ours / rule - 1.0).abs() < 0.003, "{ours} {rule}");

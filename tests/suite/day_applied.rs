@@ -10,8 +10,8 @@ use wortwright::notation::read;
 use wortwright::process::{Figures, Warning, predict};
 use wortwright::quantity::{Extract, Ph, Temperature, uom};
 use wortwright::scale::{GasPlan, Plan, WeighOut};
-use wortwright::science::attenuation::Composition;
 use wortwright::science::instruments::WortCorrection;
+use wortwright::science::liquid::Liquid;
 use wortwright::wording::Style;
 
 const RECIPE: &str = "recipe Plain with juice\nbrewed on Big\nbatch 20 hL into fermenter\n\
@@ -74,13 +74,12 @@ fn alcohol(figures: &Figures) -> f64 {
 
 /// A wort with water and extract stirred in, as it would be measured, by masses.
 fn stirred(volume: Volume, extract: f64, water_kg: f64, extract_kg: f64) -> (Volume, Extract) {
-    let wort = Composition::wort(volume, plato(extract)).unwrap();
-    let mixed = Composition::new(
-        wort.water() + Mass::new::<kilogram>(water_kg),
-        wort.extract() + Mass::new::<kilogram>(extract_kg),
-        Mass::new::<kilogram>(0.0),
-    )
-    .unwrap();
+    let kg = Mass::new::<kilogram>;
+    let wort = Liquid::wort(volume, plato(extract)).unwrap();
+    let mixed = match Liquid::new(kg(water_kg), kg(extract_kg), kg(0.0)) {
+        Ok(other) => wort.blended(other),
+        Err(_) => wort,
+    };
     (mixed.volume(), mixed.real_extract())
 }
 
@@ -130,7 +129,7 @@ fn mended_before_the_boil(evaporation: &str, boiled_off_l: impl Fn(f64, f64) -> 
             else {
                 unreachable!()
             };
-            let wort = Composition::wort(plan.volumes.pre_boil, plato(right + off)).unwrap();
+            let wort = Liquid::wort(plan.volumes.pre_boil, plato(right + off)).unwrap();
             let off_l = boiled_off_l(l(plan.volumes.pre_boil), time.get::<minute>() / 60.0);
             let boiled_kg = kg(wort.mass()) - off_l * 0.998203;
             near(100.0 * kg(wort.extract()) / boiled_kg, 12.0, 1e-6, "boiled");
@@ -147,7 +146,7 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
         shown: None,
     };
     let found = advice(&plan, &reading(full_l + 1.0));
-    let planned = Composition::wort(plan.volumes.pre_boil, plan.volumes.pre_boil_extract).unwrap();
+    let planned = Liquid::wort(plan.volumes.pre_boil, plan.volumes.pre_boil_extract).unwrap();
     // By hand: the planned extract in 1 L of water more.
     let by_hand = 100.0 * kg(planned.extract()) / (kg(planned.mass()) + 0.998203);
     near(found.extract.unwrap().plato(), by_hand, 1e-3, "thinner");
@@ -241,7 +240,7 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
         };
         for way in advice(&plan, &reading).ways {
             let juice =
-                |litres: f64| Composition::wort(Volume::new::<liter>(litres), plato(brix)).unwrap();
+                |litres: f64| Liquid::wort(Volume::new::<liter>(litres), plato(brix)).unwrap();
             // What is poured in, as one juice: its mass and its extract.
             let (mass_kg, extract_kg) = match way.way {
                 Way::UseJuice { juice: lot } => {
@@ -258,7 +257,7 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
                 }
                 ref other => panic!("{other:?}"),
             };
-            let mixed = Composition::new(
+            let mixed = Liquid::new(
                 Mass::new::<kilogram>(mass_kg - extract_kg),
                 Mass::new::<kilogram>(extract_kg),
                 Mass::new::<kilogram>(0.0),

@@ -12,10 +12,10 @@ use wortwright::recipe::{
     Added, Amount, Drawn, ExtractBasis, Ingredient, Instrument, Log, LogEntry, LogEvent,
     LogReading, Pitched, StatedExtract,
 };
-use wortwright::science::attenuation::{Beer, Composition};
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
 use wortwright::science::ethanol;
 use wortwright::science::inhibition::DelleUnits;
+use wortwright::science::liquid::Liquid;
 use wortwright::wording::Style;
 
 use crate::reference::{Case, check, rows};
@@ -83,6 +83,12 @@ pub(crate) fn abv(ledger: &Ledger) -> f64 {
     ledger.alcohol.by_volume.percent()
 }
 
+/// A litre of wort after it has fermented to a hydrometer's reading.
+fn fermented(original: Extract, apparent: Extract) -> Liquid {
+    let wort = Liquid::wort(Volume::new::<liter>(1.0), original).unwrap();
+    wort.fermented_to(apparent).unwrap()
+}
+
 #[test]
 fn water_and_juice_by_hand() {
     // 10 L of water, 9.98203 kg; 10 L of juice at 12 Bx, 1046.444 kg/m³: 10.46444 kg, 1.255733 kg of sugar. It gives
@@ -110,8 +116,8 @@ fn juice_in_the_middle_by_hand() {
     // Extract that went in: 8.3 × 1.06422 × 0.157 = 1.3868 kg and 0.98 × 1.05069 × 0.13 = 0.13386 kg in 9.8627 kg.
     assert!((ledger.alcohol.equivalent_original.plato() - 15.418).abs() < 0.01);
     // As if it had been one wort of that extract.
-    let one = Beer::from_readings(ledger.alcohol.equivalent_original, plato(3.0)).unwrap();
-    assert!((abv(&ledger) - one.alcohol_by_volume.percent()).abs() < 1e-9);
+    let one = fermented(ledger.alcohol.equivalent_original, plato(3.0));
+    assert!((abv(&ledger) - one.alcohol_by_volume().percent()).abs() < 1e-9);
     assert!(ledger.steps[2].shown > ledger.steps[1].shown);
     let ignored = ledger.shortcuts[0];
     assert!((ignored.error_pct - (ignored.alcohol.percent() - abv(&ledger))).abs() < 1e-12);
@@ -143,8 +149,8 @@ fn beer_of(litres: f64, alcohol: f64) -> [LogEntry; 2] {
     let (mut low, mut high) = (2.0, 40.0);
     for _ in 0..100 {
         let middle = 0.5 * (low + high);
-        let beer = Beer::from_readings(plato(middle), plato(2.0)).unwrap();
-        if beer.alcohol_by_volume.percent() < alcohol {
+        let beer = fermented(plato(middle), plato(2.0));
+        if beer.alcohol_by_volume().percent() < alcohol {
             low = middle;
         } else {
             high = middle;
@@ -231,7 +237,7 @@ fn mixtures_of_the_wine_convention() {
 fn alcohol_from_sugar_and_worked_examples() {
     let table = rows("staged_sugar_to_alcohol.csv");
     let pct = |grams_per_litre: f64| {
-        let wort = Composition::wort(Volume::new::<liter>(1.0), plato(brix_of(grams_per_litre)));
+        let wort = Liquid::wort(Volume::new::<liter>(1.0), plato(brix_of(grams_per_litre)));
         let beer = wort
             .unwrap()
             .fermented(Fermentability::from_fraction(1.0).unwrap());
@@ -259,7 +265,7 @@ fn alcohol_from_sugar_and_worked_examples() {
         "65 %".parse().unwrap(),
         ExtractBasis::AsIs,
     ));
-    let wort = Composition::wort(Volume::new::<liter>(1.0), plato(12.0)).unwrap();
+    let wort = Liquid::wort(Volume::new::<liter>(1.0), plato(12.0)).unwrap();
     let wort_l = 77.4 / wort.mass().get::<kilogram>();
     let mixed = of([pitched(wort_l, 12.0), kilograms_of(22.6, syrup)]);
     // S2 and S3: 20 parts of 15 % and 5 of 40 % make 20 %; 82.85 of 9.1 % and 45.15 of 40 % as well. Contraction, which the
@@ -277,7 +283,7 @@ fn alcohol_from_sugar_and_worked_examples() {
             masses[1] += mass_kg * by_mass.fraction();
         }
         let kg = Mass::new::<kilogram>;
-        let blend = Composition::new(kg(masses[0]), kg(0.0), kg(masses[1])).unwrap();
+        let blend = Liquid::new(kg(masses[0]), kg(0.0), kg(masses[1])).unwrap();
         blend.alcohol_by_volume().percent()
     };
     let wine = DelleUnits::of(
@@ -390,9 +396,9 @@ proptest! {
     fn without_additions_it_is_the_closed_form(extract in 4.0..25.0_f64, fall in 0.1..0.9_f64) {
         let end = extract * (1.0 - fall);
         let ledger = of([pitched(20.0, extract), read(extract * (1.0 - 0.5 * fall)), read(end)]);
-        let beer = Beer::from_readings(plato(extract), plato(end)).unwrap();
-        prop_assert!((abv(&ledger) - beer.alcohol_by_volume.percent()).abs() < 1e-8);
-        prop_assert!((ledger.alcohol.real_extract.plato() - beer.real_extract.plato()).abs() < 1e-8);
+        let beer = fermented(plato(extract), plato(end));
+        prop_assert!((abv(&ledger) - beer.alcohol_by_volume().percent()).abs() < 1e-8);
+        prop_assert!((ledger.alcohol.real_extract.plato() - beer.real_extract().plato()).abs() < 1e-8);
     }
 
     #[test]
@@ -445,11 +451,11 @@ fn the_demo_log_from_text_to_alcohol() {
     assert_eq!((ledger.basis, ledger.steps.len()), (Basis::Measured, 6));
     // 15.7 °P diluted by a ninth of 13 Bx, and what was drawn was of the wort alone.
     assert!((ledger.alcohol.equivalent_original.plato() - 15.42).abs() < 0.02);
-    let whole = Beer::from_readings(
+    let whole = fermented(
         ledger.alcohol.equivalent_original,
         ledger.alcohol.apparent_extract,
     );
-    assert!((abv(&ledger) - whole.unwrap().alcohol_by_volume.percent()).abs() < 1e-9);
+    assert!((abv(&ledger) - whole.alcohol_by_volume().percent()).abs() < 1e-9);
     // 1.011 is 2.81 °P; the line of the refractometer lies near it.
     assert!((ledger.alcohol.apparent_extract.plato() - 2.81).abs() < 0.03);
     assert!((ledger.steps[4].shown.plato() - 3.4).abs() < 0.2);

@@ -12,8 +12,8 @@ use wortwright::quantity::{
     VolumeShare, Written, uom,
 };
 use wortwright::recipe::{Amount, Log, LogEvent};
-use wortwright::science::attenuation::{Beer, Composition};
 use wortwright::science::density::{extract_of, gravity_of};
+use wortwright::science::liquid::Liquid;
 
 fn log(lines: &str) -> Log {
     let text = format!("log\n{lines}");
@@ -285,10 +285,13 @@ fn doubt_of_what_is_predicted_is_that_of_the_attenuation() {
         let gravity = SpecificGravity::from_ratio(points + by).unwrap();
         extract_of(gravity).plato()
     };
-    // Balling's and Tabarié's relations in closed form give the same alcohol.
-    let closed = Beer::from_readings(original, Extract::from_plato(3.0).unwrap()).unwrap();
+    // Balling's and Tabarié's relations without a log give the same alcohol.
+    let wort = Liquid::wort(Volume::new::<liter>(20.0), original).unwrap();
+    let closed = wort
+        .fermented_to(Extract::from_plato(3.0).unwrap())
+        .unwrap();
     let given = predicted(12.0, 75.0);
-    assert!((abv(&given) - closed.alcohol_by_volume.percent()).abs() < 1e-6);
+    assert!((abv(&given) - closed.alcohol_by_volume().percent()).abs() < 1e-6);
     let by_attenuation = 0.5 * (abv(&predicted(12.0, 80.0)) - abv(&predicted(12.0, 70.0)));
     let by_gravity =
         0.5 * (abv(&predicted(shifted(0.001), 75.0)) - abv(&predicted(shifted(-0.001), 75.0)));
@@ -302,7 +305,7 @@ fn doubt_of_what_is_predicted_is_that_of_the_attenuation() {
 #[test]
 fn doubt_of_a_dry_beer_is_steady() {
     let read = |below: f64| {
-        let wort = Composition::wort(
+        let wort = Liquid::wort(
             Volume::new::<liter>(20.0),
             Extract::from_plato(12.0).unwrap(),
         );

@@ -13,9 +13,10 @@ use crate::process::material::Material;
 use crate::process::plant::KnownYield;
 use crate::process::setup::Setup;
 use crate::process::warning::Warning;
-use crate::process::wort::{Liquor, lauter, wort_of};
+use crate::process::wort::{Liquor, lauter};
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{Recipe, ShareBasis, YieldBasis, YieldPoint};
+use crate::science::liquid::Liquid;
 use crate::wording::shortest;
 
 /// A yield above this is remarked on (common practice 92-98 %, no source).
@@ -82,7 +83,7 @@ pub(super) fn from_shares(
     let sum = whole(sum, "malt, grain and sugar", &mut notes.assumptions).map_err(|error| {
         error.with_help("shares under `mash` and `boil` are of all fermentables together")
     })?;
-    let wanted_kg = wort_of(aim.volume_l, aim.strength).extract_kg;
+    let wanted_kg = Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
     // First one unit: a kilogram of all fermentables, or the masses that give one kilogram of extract.
     for (item, amount) in formula.items.with_mut(of) {
         if let Material::Fermentable(part) = item.material
@@ -127,7 +128,7 @@ fn size_by_weight(
     let unit = grist(formula, of);
     let sugar_kg: f64 = kettle_sugars(formula, of)
         .iter()
-        .map(|s| s.extract_kg)
+        .map(|s| s.liquid.extract_kg)
         .sum();
     if plant.known_yield.is_some() || unit.laboratory_extract_kg <= 0.0 {
         let run = lauter(
@@ -138,7 +139,7 @@ fn size_by_weight(
             },
             plant,
         );
-        let per_unit_kg = run.extract_kg + sugar_kg;
+        let per_unit_kg = run.wort.extract_kg + sugar_kg;
         return if per_unit_kg > 0.0 {
             Ok(wanted_kg / per_unit_kg)
         } else {
@@ -167,10 +168,10 @@ fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f
         unit: grist(formula, of),
         sugars: kettle_sugars(formula, of)
             .iter()
-            .filter(|sugar| sugar.extract_kg > 0.0)
+            .filter(|sugar| sugar.liquid.extract_kg > 0.0)
             .map(|sugar| SugarShare {
-                share: sugar.extract_kg * sugar_factor / extract_kg,
-                water_per_extract: sugar.water_kg / sugar.extract_kg,
+                share: sugar.liquid.extract_kg * sugar_factor / extract_kg,
+                water_per_extract: sugar.liquid.water_kg / sugar.liquid.extract_kg,
                 time_left_min: sugar.time_left_min,
             })
             .collect(),
@@ -212,9 +213,9 @@ pub(super) fn infer_yield(
     }
     let sugar_kg: f64 = kettle_sugars(&setup.formula, of)
         .iter()
-        .map(|s| s.extract_kg)
+        .map(|s| s.liquid.extract_kg)
         .sum();
-    let from_mash_kg = wort_of(wort.volume_l, wort.strength).extract_kg - sugar_kg;
+    let from_mash_kg = Liquid::wort_of(wort.volume_l, wort.strength).extract_kg - sugar_kg;
     let reached = from_mash_kg / mashed.laboratory_extract_kg;
     if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
         return Err(Error::new(

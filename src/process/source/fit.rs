@@ -3,15 +3,15 @@
 use crate::numeric::root_between;
 use crate::process::assumption::FermentabilityBasis;
 use crate::process::brew::{Amounts, fermentables, wort_fermentable_kg};
-use crate::process::cellar::Beer;
+use crate::process::cellar::Fermenting;
 use crate::process::fermentation::ferment_by_rule;
 use crate::process::formula::{Formula, PerItem};
 use crate::process::setup::Setup;
 use crate::process::warning::Warning;
 use crate::quantity::Extract;
 use crate::recipe::Recipe;
-use crate::science::attenuation::fermented_at_density_kg;
 use crate::science::density::sucrose_density_20;
+use crate::science::liquid::Liquid;
 
 /// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
 const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
@@ -43,7 +43,7 @@ pub(super) fn fit_mash(
 ) -> Fit {
     let (formula, plant) = (&setup.formula, &setup.plant);
     let brewed = setup.brew_by_rule(amounts);
-    let Some((basis, goal)) = goal(recipe, formula, &brewed.pitched) else {
+    let Some((basis, goal)) = goal(recipe, formula, brewed.pitched.liquid) else {
         return Fit {
             factor: 1.0,
             basis: FermentabilityBasis::CatalogueGrist,
@@ -59,7 +59,7 @@ pub(super) fn fit_mash(
     let [dullest_kg, driest_kg] = [0.0, most].map(fermentable);
     // The wort stays the same; only what of it can ferment changes.
     let mut finished = |fermentable_kg: f64| {
-        let pitched = Beer {
+        let pitched = Fermenting {
             fermentable_kg,
             ..brewed.pitched
         };
@@ -73,13 +73,13 @@ pub(super) fn fit_mash(
     let mut fermentable_kg = brewed.pitched.fermentable_kg;
     let mut beer = finished(fermentable_kg);
     for _ in 0..MOST_STEPS {
-        let missing_kg =
-            fermented_at_density_kg(beer.water_kg, beer.extract_kg, beer.ethanol_kg, wanted);
-        let next_kg = (fermentable_kg + missing_kg).max(dullest_kg).min(driest_kg);
+        let next_kg = (fermentable_kg + beer.consumed_at_kg(wanted))
+            .max(dullest_kg)
+            .min(driest_kg);
         let moved_kg = (next_kg - fermentable_kg).abs();
         fermentable_kg = next_kg;
         beer = finished(fermentable_kg);
-        if moved_kg <= 1e-13 * brewed.pitched.extract_kg {
+        if moved_kg <= 1e-13 * brewed.pitched.liquid.extract_kg {
             break;
         }
     }
@@ -111,7 +111,11 @@ fn fully_fermenting_factor(formula: &Formula, amounts: &PerItem<f64>) -> f64 {
 }
 
 /// What the recipe wants of the fermentation: its printed final extract, else its yeast's attenuation.
-fn goal(recipe: &Recipe, formula: &Formula, pitched: &Beer) -> Option<(FermentabilityBasis, Goal)> {
+fn goal(
+    recipe: &Recipe,
+    formula: &Formula,
+    pitched: Liquid,
+) -> Option<(FermentabilityBasis, Goal)> {
     let targets = &recipe.targets;
     if let Some(printed) = &targets.final_extract {
         return Some((

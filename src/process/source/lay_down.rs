@@ -115,7 +115,7 @@ impl Stated<'_> {
                 *amount = item.rule.amount_in(brewed.cellar.packaged_l).unwrap_or(0.0);
             }
         }
-        let strength = brewed.boiled.strength();
+        let strength = brewed.boiled.wort.strength();
         if reading == Reading::Final {
             check_yield(&setup.plant, &brewed)?;
         }
@@ -191,7 +191,7 @@ fn other_amounts(formula: &Formula, amounts: &mut Amounts, printed_l: f64) {
 
 /// The share of each kettle sugar in the extract of the wort.
 fn extract_shares(formula: &Formula, amounts: &Amounts, brewed: &Brewed) -> PerItem<f64> {
-    let total_kg = brewed.boiled.extract_kg.max(f64::MIN_POSITIVE);
+    let total_kg = brewed.boiled.wort.extract_kg.max(f64::MIN_POSITIVE);
     formula.items.map(|index, item| {
         let sugar = item.fermentable(amounts.of.at(index));
         let sugar = sugar.filter(|_| item.is_kettle_sugar());

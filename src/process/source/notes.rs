@@ -7,7 +7,7 @@ use crate::process::brew::mean_fermentability;
 use crate::process::formula::{Formula, PerItem, Stage};
 use crate::process::material::Material;
 use crate::process::warning::Warning;
-use crate::quantity::{AlcoholByVolume, Bitterness};
+use crate::quantity::Bitterness;
 use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
 
 /// The hop lines may differ from the headline by this share (rule of the crate).
@@ -35,11 +35,11 @@ pub(super) fn compare_with_print(recipe: &Recipe, found: &SourceBrew, notes: &mu
     }
     let alcohol = brewed.cellar.finished.alcohol_by_volume();
     if let Some(printed) = &targets.alcohol
-        && (100.0 * alcohol - printed.value().percent()).abs() > ALCOHOL_WITHIN_PERCENT
+        && (alcohol.percent() - printed.value().percent()).abs() > ALCOHOL_WITHIN_PERCENT
     {
         notes.warnings.push(Warning::AlcoholDisagrees {
             printed: printed.value(),
-            predicted: AlcoholByVolume::clamped(alcohol),
+            predicted: alcohol,
         });
     }
 }

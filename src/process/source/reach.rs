@@ -4,11 +4,11 @@ use crate::numeric::{Bracket, root, root_between};
 use crate::process::figures::boiling_c;
 use crate::process::plant::{Lautering, Plant};
 use crate::process::wort::{
-    Boiled, Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, mash_volume_hot_l,
-    water_for_volume_kg, wort_of,
+    Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, mash_volume_hot_l,
 };
 use crate::science::density::solution_volume_at_l;
 use crate::science::heat::schedule::THICKEST_L_PER_KG;
+use crate::science::liquid::Liquid;
 use serde::Serialize;
 
 /// A mash that yields a smaller part of what dissolves is no mash: the grain keeps the wort (rule of the crate).
@@ -45,8 +45,8 @@ impl Design {
         self.sugars
             .iter()
             .map(|sugar| KettleSugar {
-                extract_kg: sugar.share * extract_kg,
-                water_kg: sugar.share * extract_kg * sugar.water_per_extract,
+                liquid: Liquid::solution(sugar.water_per_extract, 1.0)
+                    .part(sugar.share * extract_kg),
                 time_left_min: sugar.time_left_min,
             })
             .collect()
@@ -92,9 +92,9 @@ pub(crate) fn can_reach(design: &Design, aim: Aim, plant: &Plant) -> bool {
 
 /// Grist and water that reach `aim` in `plant`, or what stops it.
 fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Stop> {
-    let wanted = wort_of(aim.volume_l, aim.strength);
+    let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
-    let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+    let run = before_boil(wanted, &sugars, design.boil_min, plant);
     let reached = |factor, liquor| Reach {
         factor,
         liquor,
@@ -111,7 +111,7 @@ fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Stop> {
     if plant.lautering == Lautering::NoMash {
         return Err(Stop::NoMash);
     }
-    let factor = factor_for(design, run.extract_kg, run.volume_l, plant)?;
+    let factor = factor_for(design, run.wort.extract_kg, run.volume_l, plant)?;
     let grist = design.unit.times(factor);
     let liquor = liquor_for(grist, run.volume_l, plant);
     stopped_by(grist, liquor, design, plant).map_or(Ok(reached(factor, liquor)), Err)
@@ -132,7 +132,9 @@ fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) ->
     }
     let run_off = |factor: f64| {
         let grist = design.unit.times(factor);
-        lauter(grist, liquor_for(grist, volume_l, plant), plant).extract_kg
+        lauter(grist, liquor_for(grist, volume_l, plant), plant)
+            .wort
+            .extract_kg
     };
     if plant.known_yield.is_some() {
         // A known yield is proportional to the grist.
@@ -140,7 +142,7 @@ fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) ->
             mash_l: 10.0 * design.unit.mass_kg,
             sparge_l: 0.0,
         };
-        let per_unit_kg = lauter(design.unit, ample, plant).extract_kg;
+        let per_unit_kg = lauter(design.unit, ample, plant).wort.extract_kg;
         return if per_unit_kg > 0.0 {
             Ok(extract_kg / per_unit_kg)
         } else {
@@ -199,11 +201,11 @@ pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
 /// The strongest wort that the plant can make of this design at this volume.
 fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
     if stop == Stop::NoMash {
-        let water = wort_of(aim.volume_l, 0.0);
+        let water = Liquid::wort_of(aim.volume_l, 0.0);
         return Reach {
             factor: 0.0,
             liquor: Liquor {
-                mash_l: before_boil(&water, &[], design.boil_min, plant).volume_l,
+                mash_l: before_boil(water, &[], design.boil_min, plant).volume_l,
                 sparge_l: 0.0,
             },
             strength: 0.0,
@@ -220,9 +222,9 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
     // The strength decides the volume before the boil, which decides the room for grain, which decides the strength:
     // a weak dependence, so that plain repetition converges.
     for _ in 0..60 {
-        let wanted = wort_of(aim.volume_l, strength);
+        let wanted = Liquid::wort_of(aim.volume_l, strength);
         let sugars = design.sugars_for(wanted.extract_kg);
-        let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+        let run = before_boil(wanted, &sugars, design.boil_min, plant);
         let factor = largest_factor(design, run.volume_l, plant);
         let grist = design.unit.times(factor);
         let liquor = liquor_for(grist, run.volume_l, plant);
@@ -234,7 +236,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
         );
         let from_sugar: f64 = design.sugars.iter().map(|s| s.share).sum();
         // Sugars keep their share, so that less extract from the mash means less sugar too.
-        let mash_kg = boiled.extract_kg - from_sugar * wanted.extract_kg;
+        let mash_kg = boiled.wort.extract_kg - from_sugar * wanted.extract_kg;
         let extract_kg = mash_kg / (1.0 - from_sugar).max(1e-9);
         let next = strength_of(aim.volume_l, extract_kg);
         reach = Reach {
@@ -253,13 +255,9 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
 
 /// Strength of `volume_l` of wort with `extract_kg`.
 fn strength_of(volume_l: f64, extract_kg: f64) -> f64 {
-    let boiled = Boiled {
-        water_kg: water_for_volume_kg(volume_l, extract_kg),
-        extract_kg,
-        volume_l,
-        evaporated_kg: 0.0,
-    };
-    boiled.strength()
+    let extract = Liquid::solution(0.0, extract_kg);
+    let water_kg = extract.water_to_fill_kg(volume_l);
+    extract.with_water_kg(water_kg).strength()
 }
 
 /// The most units of grist that neither overfill the mash vessel, nor make the mash too thick, nor keep the wort.
@@ -274,7 +272,7 @@ fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
             return spare_l;
         }
         let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
-        spare_l.min(lauter(grist, liquor, plant).extract_kg - LEAST_YIELD * dissolved_kg)
+        spare_l.min(lauter(grist, liquor, plant).wort.extract_kg - LEAST_YIELD * dissolved_kg)
     };
     let low = 1e-6 * volume_l / per_unit;
     if spare(low) <= 0.0 {
@@ -289,12 +287,12 @@ fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
 
 /// Hot volume of the wort before the boil that leads to `aim`.
 pub(crate) fn before_boil_hot_l(design: &Design, aim: Aim, plant: &Plant) -> f64 {
-    let wanted = wort_of(aim.volume_l, aim.strength);
+    let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
-    let run = before_boil(&wanted, &sugars, design.boil_min, plant);
+    let run = before_boil(wanted, &sugars, design.boil_min, plant);
     solution_volume_at_l(
-        run.water_kg.max(0.0),
-        run.extract_kg.max(0.0),
+        run.wort.water_kg.max(0.0),
+        run.wort.extract_kg.max(0.0),
         boiling_c(plant),
     )
 }

@@ -27,6 +27,6 @@ pub use water::water;
 
 pub(crate) use gravity::gravity_ratio;
 pub(crate) use sucrose::{
-    WATER_20, extract_fraction_from_density_20, solution_density, solution_volume_at_l,
-    solution_volume_l, sucrose_density_20, sucrose_density_and_slope_20,
+    WATER_20, WATER_KG_PER_L, extract_fraction_from_density_20, solution_density,
+    solution_volume_at_l, sucrose_density_20, sucrose_density_and_slope_20,
 };

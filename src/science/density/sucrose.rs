@@ -49,6 +49,9 @@ const SIXTH: f64 = -17.2890;
 /// Density of water in the ICUMSA polynomial at 20 °C, kg/m³.
 pub(crate) const WATER_20: f64 = kell(WATER_NUMERATOR, WATER_DENOMINATOR, 20.0);
 
+/// Kilograms in a litre of water at 20 °C.
+pub(crate) const WATER_KG_PER_L: f64 = WATER_20 / 1000.0;
+
 /// Least and greatest extract of the typed calls, °P.
 const LEAST_PLATO: f64 = -8.0;
 const GREATEST_PLATO: f64 = 85.0;
@@ -153,11 +156,6 @@ pub(crate) fn sucrose_density_and_slope_20(extract_fraction: f64) -> (f64, f64) 
 /// Mass fraction of extract in the sucrose solution of this density (kg/m³) at 20 °C, brought into −0.2 to 1.
 pub(crate) fn extract_fraction_from_density_20(density: f64) -> f64 {
     AT_20.fraction(density)
-}
-
-/// Cold volume, 20 °C, of water and extract together, L.
-pub(crate) fn solution_volume_l(water_kg: f64, extract_kg: f64) -> f64 {
-    AT_20.volume_l(water_kg, extract_kg)
 }
 
 /// Volume of water and extract together at a temperature, L. Good to 100 °C; a boil below sea level reaches 102 °C,
@@ -267,7 +265,7 @@ mod tests {
         // 10 % at 20 °C: 998.2031 + 38.51761 + 1.353705 + 0.0409299 - 0.00039643 + 0.000134853 - 0.000017289.
         assert!((sucrose_density_20(0.10) - 1038.11507).abs() < 5e-5);
         // One kilogram of sugar in nine of water.
-        assert!((solution_volume_l(9.0, 1.0) - 10_000.0 / 1038.11507).abs() < 1e-6);
+        assert!((solution_volume_at_l(9.0, 1.0, 20.0) - 10_000.0 / 1038.11507).abs() < 1e-6);
     }
 
     #[test]
@@ -306,7 +304,6 @@ mod tests {
 
     #[test]
     fn an_empty_vessel_has_no_volume() {
-        assert_eq!(solution_volume_l(0.0, 0.0), 0.0);
         assert_eq!(solution_volume_at_l(0.0, 0.0, 90.0), 0.0);
     }
 

@@ -116,7 +116,7 @@ pub(super) fn case(
     }
     let planned = &setting.planned;
     let volume_l = planned.brewed.boiled.volume_l;
-    let extract_kg = planned.brewed.boiled.extract_kg;
+    let extract_kg = planned.brewed.boiled.wort.extract_kg;
     Some(Case {
         problem: Problem {
             columns,

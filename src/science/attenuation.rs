@@ -1,4 +1,4 @@
-//! Balling's balance of fermentation, on mass.
+//! Attenuation: Balling's balance of fermentation, on mass.
 //!
 //! Balling, Die Bierbrauerei wissenschaftlich begründet, vol. 1 part 2, p. 233: 2.0665 g of extract give 1 g of ethanol,
 //! 0.9565 g of carbon dioxide and 0.11 g of dry yeast. Gas and yeast leave, so 100 g of beer with A g of ethanol come
@@ -6,6 +6,17 @@
 //! standard's table of 147 pairs (GOST 12787-2021) does so to 0.01 °P. Beers as analysed scatter by 0.2 °P about it.
 //!
 //! Range: any wort up to 100 °P. Extract and alcohol are per cent by mass.
+//!
+//! What liquid results, and so what a hydrometer shows of it, is [`Liquid`](super::liquid::Liquid)'s to say.
+//!
+//! | word | meaning |
+//! |---|---|
+//! | original extract | extract of the wort before fermentation |
+//! | real extract | extract of the beer, by mass of the beer |
+//! | apparent extract | extract of the sucrose solution as dense as the beer: what a hydrometer shows |
+//! | apparent attenuation | fall to the apparent extract over the original extract |
+//! | real attenuation | fall to the real extract over the original extract |
+//! | fermented share | mass of extract consumed over mass of extract in the wort |
 
 use crate::quantity::{AlcoholByMass, Attenuation, Extract, Fermentability};
 

@@ -1,0 +1,607 @@
+//! What a liquid of the brewery holds, and what instruments show of it.
+//!
+//! One type for wort, juice, beer and whatever a vessel holds. Masses are the state; density, volume, gravity and
+//! strength are readings of it at 20 °C through the ICUMSA polynomial, OIML R 22 and Tabarié's relation (see the head of
+//! `tabarie.rs`). Dissolved gas and suspended yeast are left out.
+//!
+//! The factor 0.8192 that is usually put between apparent and real extract stands nowhere here: against these densities
+//! it is wrong by up to 0.3 °P, and not by the same amount for every beer.
+
+mod tabarie;
+
+use serde::Serialize;
+use uom::si::mass_density::kilogram_per_cubic_meter;
+
+use crate::diagnostic::{Error, ErrorKind};
+use crate::quantity::{
+    AlcoholByMass, AlcoholByVolume, Extract, Fermentability, Mass, MassDensity, SpecificGravity,
+    Volume, in_kilograms, in_litres, json, kilograms, litres,
+};
+use crate::science::attenuation::EXTRACT_PER_ETHANOL;
+use crate::science::density::{
+    WATER_KG_PER_L, Weighing, extract_fraction_from_density_20, gravity_ratio, sucrose_density_20,
+};
+use crate::science::ethanol;
+
+/// Greatest mass of one part, kg; keeps sums finite.
+const GREATEST_KG: f64 = 1e12;
+/// Densities closer than this are the same, kg/m³: 3e-10 °P. Where all or nothing has fermented, rounding decides the rest.
+const SAME_DENSITY: f64 = 1e-9;
+
+/// Water, extract and ethanol of a wort, juice or beer, by mass. The default is an empty vessel, with the density of water
+/// and no strength.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[allow(clippy::struct_field_names, reason = "each field ends in its unit")]
+pub struct Liquid {
+    #[serde(serialize_with = "json::rounded")]
+    pub(crate) water_kg: f64,
+    #[serde(serialize_with = "json::rounded")]
+    pub(crate) extract_kg: f64,
+    #[serde(serialize_with = "json::rounded")]
+    pub(crate) ethanol_kg: f64,
+}
+
+/// Making a liquid.
+impl Liquid {
+    /// A liquid of the given masses.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` when a mass is negative, not finite or above 1e12 kg, or when all three are zero.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Mass, uom::si::mass::kilogram};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let kg = |mass| Mass::new::<kilogram>(mass);
+    /// let beer = Liquid::new(kg(91.924), kg(3.947), kg(4.129))?;
+    /// assert!((beer.apparent_extract().plato() - 2.0).abs() < 0.02);
+    /// assert!((beer.alcohol_by_volume().percent() - 5.26).abs() < 0.01);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn new(water: Mass, extract: Mass, ethanol: Mass) -> Result<Self, Error> {
+        let liquid = Self {
+            water_kg: in_range("water", water)?,
+            extract_kg: in_range("extract", extract)?,
+            ethanol_kg: in_range("ethanol", ethanol)?,
+        };
+        if liquid.mass_kg() > 0.0 {
+            Ok(liquid)
+        } else {
+            Err(Error::new(
+                ErrorKind::OutOfRange,
+                "expected some water, extract or ethanol, found none",
+            ))
+        }
+    }
+
+    /// A wort of the given volume at 20 °C and extract.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` when the volume is not above zero or holds more than 1e12 kg, or the extract is below 0 °P.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Extract, Volume, uom::si::{mass::kilogram, volume::liter}};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let wort = Liquid::wort(Volume::new::<liter>(20.0), Extract::from_plato(12.0)?)?;
+    /// assert!((wort.extract().get::<kilogram>() - 2.5115).abs() < 5e-5);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn wort(volume: Volume, extract: Extract) -> Result<Self, Error> {
+        let wort = Self::wort_of(in_litres(volume), extract.plato() / 100.0);
+        Self::new(wort.water(), wort.extract(), wort.ethanol())
+    }
+
+    /// Wort of `volume_l` at 20 °C with this mass fraction of extract.
+    pub(crate) fn wort_of(volume_l: f64, strength: f64) -> Self {
+        let mass_kg = volume_l * sucrose_density_20(strength) / 1000.0;
+        Self::solution(mass_kg * (1.0 - strength), mass_kg * strength)
+    }
+
+    /// Water and extract, and no ethanol.
+    pub(crate) const fn solution(water_kg: f64, extract_kg: f64) -> Self {
+        Self {
+            water_kg,
+            extract_kg,
+            ethanol_kg: 0.0,
+        }
+    }
+}
+
+/// What happens to a liquid.
+impl Liquid {
+    /// After yeast has consumed the given share of its extract, by Balling's balance: water stays, gas and yeast leave.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Extract, Fermentability, Volume, uom::si::volume::liter};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let wort = Liquid::wort(Volume::new::<liter>(20.0), Extract::from_plato(12.0)?)?;
+    /// let beer = wort.fermented(Fermentability::from_percent(68.0)?);
+    /// assert!((beer.real_extract().plato() - 4.0088).abs() < 5e-5);
+    /// # Ok(())
+    /// # }
+    /// ```
+    #[must_use]
+    pub fn fermented(self, share: Fermentability) -> Self {
+        self.fermented_kg(self.extract_kg * share.fraction())
+    }
+
+    /// After it has fermented until a hydrometer shows `apparent` at 20 °C.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfModel` when `apparent` lies above what it shows now or below what is left when all of its extract has
+    /// fermented (−2.8 °P for a wort of 12 °P).
+    ///
+    /// # Source
+    ///
+    /// Balling and Tabarié. With the factor 0.8192 the real extract below would be 3.81.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Extract, Volume, uom::si::volume::liter};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let wort = Liquid::wort(Volume::new::<liter>(20.0), Extract::from_plato(12.0)?)?;
+    /// let beer = wort.fermented_to(Extract::from_plato(2.0)?)?;
+    /// assert!((beer.real_extract().plato() - 3.947).abs() < 5e-4);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn fermented_to(self, apparent: Extract) -> Result<Self, Error> {
+        let wanted = sucrose_density_20(apparent.plato() / 100.0);
+        let dry = self.fermented_kg(self.extract_kg);
+        let (most, least) = (self.density_20(), dry.density_20());
+        if (wanted - most).abs() < SAME_DENSITY {
+            return Ok(self);
+        }
+        if (wanted - least).abs() < SAME_DENSITY {
+            return Ok(dry);
+        }
+        if least < wanted && wanted < most {
+            return Ok(self.fermented_kg(self.consumed_at_kg(wanted)));
+        }
+        let range = format!(
+            "{:.2} to {:.2} °P",
+            dry.apparent_plato(),
+            self.apparent_plato()
+        );
+        Err(Error::new(
+            ErrorKind::OutOfModel,
+            format!("expected an apparent extract from {range}, found {apparent}"),
+        ))
+    }
+
+    /// With another liquid mixed in.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Extract, Volume, uom::si::volume::liter};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let of = |litres, plato| Liquid::wort(Volume::new::<liter>(litres), Extract::from_plato(plato)?);
+    /// let mixed = of(10.0, 12.0)?.blended(of(10.0, 16.0)?);
+    /// // By mass: the stronger half is the heavier one.
+    /// assert!((mixed.real_extract().plato() - 14.016).abs() < 5e-4);
+    /// # Ok(())
+    /// # }
+    /// ```
+    #[must_use]
+    pub fn blended(self, other: Self) -> Self {
+        Self {
+            water_kg: self.water_kg + other.water_kg,
+            extract_kg: self.extract_kg + other.extract_kg,
+            ethanol_kg: self.ethanol_kg + other.ethanol_kg,
+        }
+    }
+
+    /// With water added.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` when the mass is negative, not finite or above 1e12 kg.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Extract, Mass, Volume, uom::si::{mass::kilogram, volume::liter}};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let wort = Liquid::wort(Volume::new::<liter>(20.0), Extract::from_plato(13.0)?)?;
+    /// // 2.7349 kg of extract in 21.037 + 2 kg.
+    /// let thinner = wort.diluted(Mass::new::<kilogram>(2.0))?;
+    /// assert!((thinner.real_extract().plato() - 11.871).abs() < 5e-4);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn diluted(self, water: Mass) -> Result<Self, Error> {
+        Ok(self.with_water_kg(in_range("water", water)?))
+    }
+
+    /// With water driven off.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` when the mass is negative, not finite or more than the water that is there.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Extract, Mass, Volume, uom::si::{mass::kilogram, volume::liter}};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let wort = Liquid::wort(Volume::new::<liter>(20.0), Extract::from_plato(12.0)?)?;
+    /// // 2.5115 kg of extract in 20.929 − 3 kg.
+    /// let boiled = wort.boiled_down(Mass::new::<kilogram>(3.0))?;
+    /// assert!((boiled.real_extract().plato() - 14.008).abs() < 5e-4);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn boiled_down(self, steam: Mass) -> Result<Self, Error> {
+        let (steam_kg, water_kg) = (in_kilograms(steam), self.water_kg);
+        if (0.0..=water_kg).contains(&steam_kg) {
+            Ok(self.with_water_kg(-steam_kg))
+        } else {
+            Err(Error::new(
+                ErrorKind::OutOfRange,
+                format!("expected steam from 0 to {water_kg} kg, found {steam_kg} kg"),
+            ))
+        }
+    }
+
+    /// With so much more water; less where it is negative.
+    pub(crate) fn with_water_kg(self, water_kg: f64) -> Self {
+        Self {
+            water_kg: self.water_kg + water_kg,
+            ..self
+        }
+    }
+
+    /// A share of it: what is drawn, or what is left.
+    pub(crate) fn part(self, share: f64) -> Self {
+        Self {
+            water_kg: self.water_kg * share,
+            extract_kg: self.extract_kg * share,
+            ethanol_kg: self.ethanol_kg * share,
+        }
+    }
+
+    /// After yeast has consumed so much extract; below zero, before it had.
+    pub(crate) fn fermented_kg(self, consumed_kg: f64) -> Self {
+        Self {
+            extract_kg: self.extract_kg - consumed_kg,
+            ethanol_kg: self.ethanol_kg + consumed_kg / EXTRACT_PER_ETHANOL,
+            ..self
+        }
+    }
+
+    /// Water that fills it up to `volume_l` at 20 °C; below zero where it is fuller already. A litre of water more is very nearly a litre of liquid more, so that the plain correction converges by a factor of
+    /// hundreds a step.
+    pub(crate) fn water_to_fill_kg(self, volume_l: f64) -> f64 {
+        let dry_l = 0.62 * self.extract_kg + 1.27 * self.ethanol_kg;
+        let mut water_kg = (volume_l - dry_l).max(0.0) * WATER_KG_PER_L - self.water_kg;
+        for _ in 0..60 {
+            let missing_l = volume_l - self.with_water_kg(water_kg).volume_l();
+            water_kg += missing_l * WATER_KG_PER_L;
+            if missing_l.abs() <= 1e-14 * volume_l {
+                break;
+            }
+        }
+        water_kg
+    }
+}
+
+/// What it holds and what instruments show.
+impl Liquid {
+    /// Mass of water.
+    #[must_use]
+    pub fn water(self) -> Mass {
+        kilograms(self.water_kg)
+    }
+
+    /// Mass of extract.
+    #[must_use]
+    pub fn extract(self) -> Mass {
+        kilograms(self.extract_kg)
+    }
+
+    /// Mass of ethanol.
+    #[must_use]
+    pub fn ethanol(self) -> Mass {
+        kilograms(self.ethanol_kg)
+    }
+
+    /// Mass of the whole.
+    #[must_use]
+    pub fn mass(self) -> Mass {
+        kilograms(self.mass_kg())
+    }
+
+    /// Density at 20 °C.
+    #[must_use]
+    pub fn density(self) -> MassDensity {
+        MassDensity::new::<kilogram_per_cubic_meter>(self.density_20())
+    }
+
+    /// Volume at 20 °C.
+    #[must_use]
+    pub fn volume(self) -> Volume {
+        litres(self.volume_l())
+    }
+
+    /// What a hydrometer shows: the extract of the sucrose solution of the same density. −20 °P at the least.
+    #[must_use]
+    pub fn apparent_extract(self) -> Extract {
+        Extract::clamped(self.apparent_plato())
+    }
+
+    /// Specific gravity 20/20 °C in air, the scale of the brewing tables.
+    #[must_use]
+    pub fn specific_gravity(self) -> SpecificGravity {
+        SpecificGravity::clamped(gravity_ratio(self.density_20(), Weighing::InAir))
+    }
+
+    /// Extract by mass of the whole.
+    #[must_use]
+    pub fn real_extract(self) -> Extract {
+        Extract::clamped(100.0 * self.strength())
+    }
+
+    /// Extract of the wort that would have become this liquid at once, Balling's balance read backwards: the original
+    /// extract of a beer, the equivalent one where juice or water went in later.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Mass, uom::si::mass::kilogram};
+    /// use wortwright::science::liquid::Liquid;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// // Balling, p. 505: 6.190 kg of ethanol in 100 kg of beer without extract, from a wort of 12 °P.
+    /// let kg = |mass| Mass::new::<kilogram>(mass);
+    /// let beer = Liquid::new(kg(93.810), kg(0.0), kg(6.190))?;
+    /// assert!((beer.original_extract().plato() - 12.0).abs() < 1e-3);
+    /// # Ok(())
+    /// # }
+    /// ```
+    #[must_use]
+    pub fn original_extract(self) -> Extract {
+        Extract::clamped(self.original_plato())
+    }
+
+    /// Ethanol by volume at 20 °C: the volume it would fill alone, over the volume of the whole.
+    #[must_use]
+    pub fn alcohol_by_volume(self) -> AlcoholByVolume {
+        AlcoholByVolume::clamped(self.alcohol_fraction())
+    }
+
+    /// Ethanol by mass of the whole.
+    #[must_use]
+    pub fn alcohol_by_mass(self) -> AlcoholByMass {
+        AlcoholByMass::clamped(self.share_of(self.ethanol_kg))
+    }
+
+    pub(crate) fn mass_kg(self) -> f64 {
+        self.water_kg + self.extract_kg + self.ethanol_kg
+    }
+
+    pub(crate) fn volume_l(self) -> f64 {
+        self.volume_at_l(self.density_20())
+    }
+
+    /// Volume at 20 °C where the density is known.
+    pub(crate) fn volume_at_l(self, density: f64) -> f64 {
+        1000.0 * self.mass_kg().max(0.0) / density
+    }
+
+    pub(crate) fn apparent_plato(self) -> f64 {
+        apparent_plato_at(self.density_20())
+    }
+
+    pub(crate) fn original_plato(self) -> f64 {
+        let wort = Self::solution(
+            self.water_kg,
+            self.extract_kg + EXTRACT_PER_ETHANOL * self.ethanol_kg,
+        );
+        100.0 * wort.strength()
+    }
+
+    /// Extract by mass, a fraction.
+    pub(crate) fn strength(self) -> f64 {
+        self.share_of(self.extract_kg)
+    }
+
+    /// Ethanol by volume, a fraction.
+    pub(crate) fn alcohol_fraction(self) -> f64 {
+        self.share_of(self.ethanol_kg) * self.density_20() / ethanol::PURE_20
+    }
+
+    fn share_of(self, part_kg: f64) -> f64 {
+        let mass_kg = self.mass_kg();
+        if mass_kg > 0.0 {
+            part_kg / mass_kg
+        } else {
+            0.0
+        }
+    }
+}
+
+/// What a hydrometer shows in a liquid of this density at 20 °C, as an apparent extract in °P.
+pub(crate) fn apparent_plato_at(density: f64) -> f64 {
+    100.0 * extract_fraction_from_density_20(density)
+}
+
+fn in_range(what: &str, mass: Mass) -> Result<f64, Error> {
+    let kg = in_kilograms(mass);
+    if (0.0..=GREATEST_KG).contains(&kg) {
+        Ok(kg)
+    } else {
+        Err(Error::new(
+            ErrorKind::OutOfRange,
+            format!("expected a mass of {what} from 0 to {GREATEST_KG:e} kg, found {kg} kg"),
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::science::density::WATER_20;
+
+    fn kg(water: f64, extract: f64, ethanol: f64) -> Result<Liquid, Error> {
+        Liquid::new(kilograms(water), kilograms(extract), kilograms(ethanol))
+    }
+
+    fn plato(value: f64) -> Extract {
+        Extract::from_plato(value).unwrap()
+    }
+
+    #[test]
+    fn refuses_masses_that_are_none() {
+        assert_eq!(
+            kg(1.0, -1.0, 0.0).unwrap_err().to_string(),
+            "expected a mass of extract from 0 to 1e12 kg, found -1 kg"
+        );
+        assert!(kg(f64::NAN, 1.0, 1.0).is_err());
+        assert!(kg(1.0, 1.0, f64::INFINITY).is_err());
+        assert_eq!(
+            kg(0.0, 0.0, 0.0).unwrap_err().to_string(),
+            "expected some water, extract or ethanol, found none"
+        );
+        let wort = kg(9.0, 1.0, 0.0).unwrap();
+        assert!(wort.diluted(kilograms(f64::NAN)).is_err());
+        assert_eq!(
+            wort.boiled_down(kilograms(9.5)).unwrap_err().to_string(),
+            "expected steam from 0 to 9 kg, found 9.5 kg"
+        );
+    }
+
+    #[test]
+    fn readings_agree_with_one_another() {
+        let beer = kg(92.0, 4.0, 4.0).unwrap();
+        let litres = in_litres(beer.volume());
+        assert!((litres * beer.density_20() / 1000.0 - 100.0).abs() < 1e-10);
+        let ethanol_l = 4.0 / 0.7892391;
+        assert!((beer.alcohol_by_volume().fraction() - ethanol_l / litres).abs() < 1e-8);
+        assert_eq!(beer.real_extract().plato(), 4.0);
+        assert_eq!(beer.alcohol_by_mass().percent(), 4.0);
+    }
+
+    #[test]
+    fn an_empty_vessel_reads_as_water_and_nothing() {
+        let empty = Liquid::default();
+        assert_eq!(empty.density_20(), WATER_20);
+        let readings = [
+            Liquid::volume_l,
+            Liquid::strength,
+            Liquid::original_plato,
+            Liquid::alcohol_fraction,
+        ];
+        assert_eq!(readings.map(|read| read(empty)), [0.0; 4]);
+    }
+
+    #[test]
+    fn pure_spirit_is_pure() {
+        let spirit = kg(0.0, 0.0, 1.0).unwrap();
+        assert!((spirit.alcohol_by_volume().fraction() - 1.0).abs() < 1e-5);
+        assert_eq!(spirit.apparent_extract().plato(), -20.0);
+    }
+
+    /// Balling: 2.0665 g of extract give 1 g of ethanol; the rest goes as gas and yeast.
+    #[test]
+    fn yeast_turns_extract_into_alcohol_and_gas() {
+        let later = kg(17.6, 2.4, 0.1).unwrap().fermented_kg(1.0333);
+        assert_eq!(later.water_kg, 17.6);
+        assert!((later.extract_kg - 1.3667).abs() < 1e-12);
+        assert!((later.ethanol_kg - (0.1 + 0.5000)).abs() < 1e-4);
+    }
+
+    /// 100 kg of wort at 12 °P lose 8 kg of extract: 3.87128 kg of ethanol in 95.87128 kg of beer.
+    #[test]
+    fn alcohol_by_hand() {
+        let wort = kg(88.0, 12.0, 0.0).unwrap();
+        let beer = wort.fermented(Fermentability::clamped(2.0 / 3.0));
+        assert!((beer.alcohol_by_mass().percent() - 387.128 / 95.87128).abs() < 1e-4);
+        assert!((beer.real_extract().plato() - 400.0 / 95.87128).abs() < 1e-5);
+        assert!((beer.original_extract().plato() - 12.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn unfermented_wort_has_no_alcohol() {
+        for original in [0.0, 12.0, 85.0] {
+            let wort = kg(100.0 - original, original, 0.0).unwrap();
+            let wort = wort.fermented_to(plato(original)).unwrap();
+            assert_eq!(wort.alcohol_by_volume().fraction(), 0.0);
+            assert!((wort.apparent_extract().plato() - original).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn says_which_readings_are_possible() {
+        let wort = kg(88.0, 12.0, 0.0).unwrap();
+        assert_eq!(
+            wort.fermented_to(plato(-4.0)).unwrap_err().to_string(),
+            "expected an apparent extract from -2.81 to 12.00 °P, found -4 °P"
+        );
+        let heavy = wort.fermented_to(plato(13.0)).unwrap_err();
+        assert_eq!(heavy.kind(), ErrorKind::OutOfModel);
+    }
+
+    /// From water to syrup, without alcohol and with as much as that of a strong beer after an addition.
+    #[test]
+    fn shows_every_reading_that_it_fell_to() {
+        for extract in [0.5, 4.0, 12.0, 30.0, 60.0, 85.0] {
+            for ethanol in [0.0, 1e-6, 5.0, 12.0] {
+                let start = kg(100.0 - extract, extract, ethanol).unwrap();
+                let (now, least) = (
+                    start.apparent_plato(),
+                    start.fermented_kg(extract).apparent_plato(),
+                );
+                for share in [1e-9, 0.01, 0.3, 0.7, 0.99, 1.0 - 1e-9] {
+                    let wanted = plato(now + share * (least - now));
+                    let beer = start.fermented_to(wanted).unwrap();
+                    assert!(
+                        (beer.apparent_plato() - wanted.plato()).abs() < 1e-10,
+                        "{extract} {ethanol} {share}: {} for {wanted}",
+                        beer.apparent_plato()
+                    );
+                    assert!(beer.extract_kg >= 0.0 && beer.extract_kg <= extract);
+                }
+            }
+        }
+    }
+
+    /// A quarter of the vessel holds a quarter of everything; 2 kg of juice of 15 % bring 0.3 kg of extract and 1.7 kg of water.
+    #[test]
+    fn draws_take_of_everything_and_juice_brings_what_it_is() {
+        let drawn = kg(88.0, 7.0, 2.4).unwrap().part(0.25);
+        assert_eq!((drawn.water_kg, drawn.extract_kg), (22.0, 1.75));
+        let juiced = drawn.blended(Liquid::solution(1.7, 0.3));
+        assert!((juiced.water_kg - 23.7).abs() < 1e-12);
+        assert!((juiced.extract_kg - 2.05).abs() < 1e-12);
+        assert_eq!(juiced.ethanol_kg, drawn.ethanol_kg);
+    }
+
+    /// Sucrose at 20 °C (OIML R 22 and ICUMSA): 100 kg of 10 % by mass are 96.341 L, since its density is 1038.1 kg/m³.
+    #[test]
+    fn water_fills_a_volume_up() {
+        let sugar = Liquid::solution(0.0, 10.0);
+        assert!((sugar.water_to_fill_kg(100.0 / 1.0381) - 90.0).abs() < 0.01);
+        for (water, extract, ethanol) in [
+            (0.0, 0.5, 0.0),
+            (0.0, 60.0, 0.0),
+            (30.0, 4.0, 5.0),
+            (120.0, 4.0, 5.0),
+        ] {
+            let liquid = kg(water, extract, ethanol).unwrap();
+            let filled = liquid.with_water_kg(liquid.water_to_fill_kg(100.0));
+            assert!((filled.volume_l() - 100.0).abs() < 1e-10);
+        }
+    }
+
+    #[test]
+    fn serialises_in_kilograms() {
+        let json = serde_json::to_string(&kg(9.0, 1.0, 0.0).unwrap()).unwrap();
+        assert_eq!(
+            json,
+            r#"{"water_kg":9.0,"extract_kg":1.0,"ethanol_kg":0.0}"#
+        );
+    }
+}
