@@ -7,7 +7,7 @@ use super::wort::{Boiled, KettleSugar, Lautered};
 use crate::quantity::in_minutes;
 use crate::recipe::BitternessModel;
 use crate::science::bitterness::tinseth::utilisation_share;
-use crate::science::density::{Weighing, gravity_ratio};
+use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
 
 /// How the wort's gravity rises through the boil.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,7 +106,7 @@ impl<'a> GravityProfile<'a> {
         for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
             wort = wort.blended(sugar.liquid);
         }
-        gravity_ratio(wort.density_20(), Weighing::InAir)
+        gravity_ratio(sucrose_density_20(wort.strength()), Weighing::InAir)
     }
 
     /// Mean specific gravity over the last `time_min` of the boil, at its end for no time: Simpson's rule between the

@@ -8,7 +8,7 @@ use crate::quantity::litres;
 use crate::recipe::{YieldBasis, YieldPoint};
 use crate::science::density::{WATER_KG_PER_L, solution_volume_at_l};
 use crate::science::heat::schedule::GRAIN_ROOM_L_PER_KG;
-use crate::science::lautering::{Bed, Retained, retained_wort_l};
+use crate::science::lautering::{Bed, Retained, left_share, retained_wort_l};
 use crate::science::liquid::Liquid;
 
 /// Extract of dried malt extract as is: 99.5 % of 96 % dry matter, as in the built-in catalogue.
@@ -89,10 +89,10 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
         liquor.mash_l * WATER_KG_PER_L + grist.moisture_kg,
         dissolved_kg,
     );
-    let solution_l = mash.volume_l();
+    let solution_l = mash.wort_volume_l();
     let retained_l = retained_l(grist, liquor.mash_l, solution_l, plant);
     let mut bed = Bed::of(mash, Retained::Volume(litres(retained_l)));
-    let mut wort = bed.drained();
+    let mut wort = bed.drained_to(left_share(retained_l, solution_l));
     let sparges = match plant.lautering {
         Lautering::Batch { sparges } => sparges.max(1),
         _ => 1,
@@ -106,7 +106,7 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
     let undissolved = Liquid::solution(0.0, grist.laboratory_extract_kg - dissolved_kg);
     Lautered {
         wort,
-        volume_l: wort.volume_l(),
+        volume_l: wort.wort_volume_l(),
         left: bed.held().blended(undissolved),
     }
 }
@@ -163,7 +163,7 @@ fn known_run_off(
         Holdback::Apparent(absorption) => total_l - absorption * grist.mass_kg,
         Holdback::Retained(retention) => {
             let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
-            Liquid::solution(water_in_kg, dissolved_kg).volume_l() - retention * grist.mass_kg
+            Liquid::solution(water_in_kg, dissolved_kg).wort_volume_l() - retention * grist.mass_kg
         }
     } - plant.tun_loss_l;
     let volume_l = volume_l.max(0.0);
@@ -175,7 +175,7 @@ fn known_run_off(
     Lautered {
         wort,
         // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
-        volume_l: wort.volume_l(),
+        volume_l: wort.wort_volume_l(),
         left: Liquid::solution(
             water_in_kg - water_kg,
             grist.laboratory_extract_kg - extract_kg,
@@ -228,7 +228,7 @@ pub(crate) fn boil(run: &Lautered, sugars: &[KettleSugar], boil_min: f64, plant:
         .with_water_kg(-evaporated_kg);
     Boiled {
         wort,
-        volume_l: wort.volume_l(),
+        volume_l: wort.wort_volume_l(),
         evaporated_kg,
     }
 }
@@ -244,7 +244,7 @@ pub(crate) fn before_boil(
     let extract_kg = wanted.extract_kg - sugar.extract_kg;
     let without_kg = wanted.water_kg - sugar.water_kg;
     let litres_with =
-        |water_kg: f64| Liquid::solution(water_kg.max(0.0), extract_kg.max(0.0)).volume_l();
+        |water_kg: f64| Liquid::solution(water_kg.max(0.0), extract_kg.max(0.0)).wort_volume_l();
     let mut volume_l = litres_with(without_kg);
     let mut water_kg = without_kg;
     // A share of the volume before the boil depends on that volume. What is missing is very nearly that share of a

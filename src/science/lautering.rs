@@ -80,7 +80,7 @@ impl Bed {
     ///
     /// # Errors
     ///
-    /// `OutOfRange` for a mash above 10⁷ kg, or retained wort below zero or above 10⁷ kg or L.
+    /// `OutOfRange` for a mash above 10⁷ kg or with ethanol in it, or retained wort below zero or above 10⁷ kg or L.
     ///
     /// ```
     /// use wortwright::quantity::{Mass, Mixing, uom::si::mass::kilogram};
@@ -99,6 +99,7 @@ impl Bed {
     /// ```
     pub fn new(mash: Liquid, retained: Retained) -> Result<Self, Error> {
         within("a mash", mash.mass_kg(), 0.0..=MOST, "kg")?;
+        within("ethanol in a mash", mash.ethanol_kg, 0.0..=0.0, "kg")?;
         retained.checked().map(|kept| Self::of(mash, kept))
     }
 
@@ -113,11 +114,18 @@ impl Bed {
     }
 
     /// Drains it: the first wort of a fresh mash. Nothing runs off where there is no more than it keeps.
+    #[inline]
     pub fn drained(&mut self) -> Liquid {
         let left = match self.retained {
-            Retained::Volume(kept) => left_share(in_litres(kept), self.held.volume_l()),
+            Retained::Volume(kept) => left_share(in_litres(kept), self.held.wort_volume_l()),
             Retained::Mass(kept) => left_share(in_kilograms(kept), self.held.mass_kg()),
         };
+        self.drained_to(left)
+    }
+
+    /// Drains it until so large a share is left.
+    #[inline]
+    pub(crate) fn drained_to(&mut self, left: f64) -> Liquid {
         let run_off = self.held.part(1.0 - left);
         self.held = self.held.part(left);
         run_off
@@ -134,6 +142,7 @@ impl Bed {
         Ok(self.sparged_kg(water_kg, mixing.fraction()))
     }
 
+    #[inline]
     pub(crate) fn sparged_kg(&mut self, water_kg: f64, mixing: f64) -> Liquid {
         self.held = self.held.with_water_kg(mixing * water_kg);
         self.drained().with_water_kg((1.0 - mixing) * water_kg)
@@ -141,7 +150,7 @@ impl Bed {
 }
 
 /// Share of the extract, and of the water, that a drain leaves behind; all where there is no more than is kept.
-fn left_share(retained: f64, mixed: f64) -> f64 {
+pub(crate) fn left_share(retained: f64, mixed: f64) -> f64 {
     if mixed > retained {
         retained / mixed
     } else {

@@ -245,7 +245,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
             strength: next,
             stopped: Some(stop),
         };
-        if (next - strength).abs() <= 1e-14 {
+        if (next - strength).abs() <= 1e-13 {
             break;
         }
         strength = next;

@@ -19,7 +19,8 @@ use crate::quantity::{
 };
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::{
-    WATER_KG_PER_L, Weighing, extract_fraction_from_density_20, gravity_ratio, sucrose_density_20,
+    WATER_20, WATER_KG_PER_L, Weighing, extract_fraction_from_density_20, gravity_ratio,
+    sucrose_density_20,
 };
 use crate::science::ethanol;
 
@@ -104,6 +105,7 @@ impl Liquid {
     }
 
     /// Water and extract, and no ethanol.
+    #[inline]
     pub(crate) const fn solution(water_kg: f64, extract_kg: f64) -> Self {
         Self {
             water_kg,
@@ -190,6 +192,7 @@ impl Liquid {
     /// # Ok(())
     /// # }
     /// ```
+    #[inline]
     #[must_use]
     pub fn blended(self, other: Self) -> Self {
         Self {
@@ -250,6 +253,7 @@ impl Liquid {
     }
 
     /// With so much more water; less where it is negative.
+    #[inline]
     pub(crate) fn with_water_kg(self, water_kg: f64) -> Self {
         Self {
             water_kg: self.water_kg + water_kg,
@@ -258,6 +262,7 @@ impl Liquid {
     }
 
     /// A share of it: what is drawn, or what is left.
+    #[inline]
     pub(crate) fn part(self, share: f64) -> Self {
         Self {
             water_kg: self.water_kg * share,
@@ -378,17 +383,45 @@ impl Liquid {
         AlcoholByMass::clamped(self.share_of(self.ethanol_kg))
     }
 
+    #[inline]
     pub(crate) fn mass_kg(self) -> f64 {
         self.water_kg + self.extract_kg + self.ethanol_kg
     }
 
+    /// Density at 20 °C, kg/m³. Nothing at all has the density of water.
+    #[inline]
+    pub(crate) fn density_20(self) -> f64 {
+        let mass_kg = self.mass_kg();
+        if mass_kg <= 0.0 {
+            WATER_20
+        } else if self.ethanol_kg > 0.0 {
+            self.density_with_ethanol_20()
+        } else {
+            sucrose_density_20(self.extract_kg / mass_kg)
+        }
+    }
+
+    #[inline]
     pub(crate) fn volume_l(self) -> f64 {
         self.volume_at_l(self.density_20())
     }
 
+    /// Volume at 20 °C of a wort: without ethanol it takes no steps to find, which counts where run-offs are searched.
+    #[inline]
+    pub(crate) fn wort_volume_l(self) -> f64 {
+        debug_assert!(self.ethanol_kg <= 0.0, "beer is no wort");
+        let mass_kg = self.water_kg + self.extract_kg;
+        if mass_kg > 0.0 {
+            1000.0 * mass_kg / sucrose_density_20(self.extract_kg / mass_kg)
+        } else {
+            0.0
+        }
+    }
+
     /// Volume at 20 °C where the density is known.
+    #[inline]
     pub(crate) fn volume_at_l(self, density: f64) -> f64 {
-        1000.0 * self.mass_kg().max(0.0) / density
+        1000.0 * self.mass_kg() / density
     }
 
     pub(crate) fn apparent_plato(self) -> f64 {
@@ -404,6 +437,7 @@ impl Liquid {
     }
 
     /// Extract by mass, a fraction.
+    #[inline]
     pub(crate) fn strength(self) -> f64 {
         self.share_of(self.extract_kg)
     }
@@ -443,7 +477,6 @@ fn in_range(what: &str, mass: Mass) -> Result<f64, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::science::density::WATER_20;
 
     fn kg(water: f64, extract: f64, ethanol: f64) -> Result<Liquid, Error> {
         Liquid::new(kilograms(water), kilograms(extract), kilograms(ethanol))

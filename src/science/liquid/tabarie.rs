@@ -14,10 +14,10 @@
 
 use super::Liquid;
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
-use crate::science::density::{sucrose_density_20, sucrose_density_and_slope_20};
+use crate::science::density::sucrose_density_and_slope_20;
 use crate::science::ethanol;
 
-/// Most steps of Newton's method. Beers need three; the strongest mixtures of spirit and syrup, and falls, four to six.
+/// Most steps of Newton's method. Beers need two; the strongest mixtures of spirit and syrup, and falls, three to six.
 const MOST_STEPS: u32 = 40;
 /// A step smaller than this is the last: what it leaves is about its square.
 const DENSITY_NEAR: f64 = 1e-6;
@@ -25,21 +25,17 @@ const DENSITY_NEAR: f64 = 1e-6;
 const SHARE_NEAR: f64 = 1e-9;
 
 impl Liquid {
-    /// Density at 20 °C, kg/m³, by the volume reading. Nothing at all has the density of water.
+    /// Density at 20 °C of a liquid with ethanol in it, kg/m³, by the volume reading.
     ///
     /// The three densities are found together by Newton's method: with each solution's density as its tangent, a straight
     /// line in what a cubic metre holds, the relation is linear in the beer's density.
-    pub(crate) fn density_20(self) -> f64 {
+    pub(super) fn density_with_ethanol_20(self) -> f64 {
         let mass_kg = self.mass_kg();
-        if mass_kg <= 0.0 {
-            return sucrose_density_20(0.0);
-        }
-        let extract = self.extract_kg / mass_kg;
-        if self.ethanol_kg <= 0.0 {
-            return sucrose_density_20(extract);
-        }
-        let alcohol = self.ethanol_kg / mass_kg;
-        let (mut in_water, mut in_wort) = (alcohol, extract);
+        let (extract, alcohol) = (self.extract_kg / mass_kg, self.ethanol_kg / mass_kg);
+        // Extract makes a cubic metre of beer hold more alcohol than one of spirit as strong, and alcohol less extract: a start that
+        // spares beers the third step.
+        let mut in_water = alcohol * (1.0 + 0.4 * extract);
+        let mut in_wort = extract * (1.0 - 0.2 * alcohol);
         let mut density = 0.0;
         for _ in 0..MOST_STEPS {
             let spirit = Tangent::of_spirit(in_water);
@@ -133,7 +129,7 @@ impl Tangent {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::science::density::solution_volume_at_l;
+    use crate::science::density::{solution_volume_at_l, sucrose_density_20};
 
     const fn of(water_kg: f64, extract_kg: f64, ethanol_kg: f64) -> Liquid {
         Liquid {
