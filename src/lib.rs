@@ -33,7 +33,7 @@
 //! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
 //! | what may stand for an ingredient that cannot be had | [`substitute::propose`] |
 //! | how strong a beer is, from its log | [`correct::ledger`] |
-//! | all of this in JSON, for any language | [`exchange::answer`] |
+//! | all of this in JSON, for any language | `exchange::answer`, with the feature `exchange`, on by default |
 //! | the schema of that JSON | `exchange::schema`, with the feature `schema` |
 //! | all of this from C | `c_api`, with the feature `c-api` |
 //! | what can hurt someone | [`caution::for_plan`], [`caution::for_recipe`] |
@@ -61,11 +61,12 @@
 pub mod c_api;
 pub mod catalogue;
 pub mod caution;
-#[cfg(doc)]
+#[cfg(all(doc, feature = "exchange"))]
 #[doc = include_str!("cookbook.md")]
 pub mod cookbook {}
 pub mod correct;
 pub mod diagnostic;
+#[cfg(feature = "exchange")]
 pub mod exchange;
 pub mod notation;
 mod numeric;

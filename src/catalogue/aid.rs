@@ -3,6 +3,7 @@
 use super::row::{Text, row};
 use super::{AidPurpose, VolumeDose};
 use crate::quantity::Concentration;
+use crate::quantity::agreement::Agree;
 use serde::{Deserialize, Serialize};
 
 /// A usual range of doses, lowest and highest, in the volume treated.
@@ -16,6 +17,20 @@ pub enum Dose {
     /// By volume, in mL/hL.
     #[serde(rename = "volume_ml_hl")]
     Volume(VolumeDose, VolumeDose),
+}
+
+impl Agree for Dose {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        match (*self, *other) {
+            (Self::Mass(low, high), Self::Mass(other_low, other_high)) => {
+                (low, high).agrees(&(other_low, other_high), tolerance)
+            }
+            (Self::Volume(low, high), Self::Volume(other_low, other_high)) => {
+                (low, high).agrees(&(other_low, other_high), tolerance)
+            }
+            _ => false,
+        }
+    }
 }
 
 row! {

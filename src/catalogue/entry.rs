@@ -2,6 +2,7 @@
 
 use super::row::Text;
 use super::{Aid, Botanical, Fermentable, Hop, Juice, Kind, WaterAgent, Yeast};
+use crate::quantity::agreement::Agree;
 use serde::{Deserialize, Serialize};
 
 macro_rules! entries {
@@ -77,6 +78,8 @@ macro_rules! entries {
             }
         }
 
+        crate::quantity::agreement::variants! { Entry { $($variant)+ } }
+
         $(impl From<$variant> for Entry {
             fn from(row: $variant) -> Self {
                 Self::$variant(row)
@@ -124,6 +127,14 @@ impl<'a> EntryRef<'a> {
 }
 
 impl Entry {
+    /// Whether every figure agrees with the other entry's within a relative tolerance, and all else is equal.
+    ///
+    /// JSON carries 12 significant digits, so an entry agrees with its copy from JSON within 1e-11.
+    #[must_use]
+    pub fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        Agree::agrees(self, other, tolerance)
+    }
+
     /// The generic trade name.
     #[must_use]
     pub fn name(&self) -> &str {
@@ -139,5 +150,47 @@ impl Entry {
     /// Other names of the same thing.
     pub fn aliases(&self) -> impl Iterator<Item = &str> {
         self.view().aliases()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Concentration, MaltColour, Temperature};
+
+    #[test]
+    fn entries_agree_by_their_figures() {
+        let malt = |ebc: f64| {
+            let mut malt = Fermentable::new("malt");
+            malt.colour = MaltColour::from_ebc(ebc).ok();
+            malt
+        };
+        let agree = |one: Fermentable, other: Fermentable| {
+            Entry::from(one).agrees(&Entry::from(other), 1e-11)
+        };
+        assert!(agree(malt(7.0), malt(7.000_000_000_01)));
+        assert!(!agree(malt(7.0), malt(7.000_000_001)));
+        assert!(!agree(malt(7.0), Fermentable::new("malt")));
+        let swelling = |celsius: f64| {
+            let celsius = Temperature::from_celsius(celsius).unwrap();
+            let mut malt = malt(7.0);
+            malt.gelatinisation = Some(super::super::Gelatinisation::Range(celsius, celsius));
+            malt
+        };
+        assert!(agree(swelling(60.0), swelling(60.0 + 1e-11)));
+        assert!(!agree(swelling(60.0), swelling(60.1)));
+        assert!(!Entry::from(malt(7.0)).agrees(&Juice::new("malt").into(), 1.0));
+    }
+
+    #[test]
+    fn doses_agree_in_one_unit_only() {
+        let aid = |grams: f64| {
+            let dose = Concentration::from_grams_per_litre(grams).unwrap();
+            let mut aid = Aid::new("aid");
+            aid.dose = Some(super::super::Dose::Mass(dose, dose));
+            Entry::from(aid)
+        };
+        assert!(aid(0.05).agrees(&aid(0.05), 0.0));
+        assert!(!aid(0.05).agrees(&aid(0.06), 1e-11));
     }
 }

@@ -2,6 +2,7 @@
 
 use super::row::{Text, row};
 use super::{Buffering, Commonness, FermentableClass, Kind, Level, MaltFlavour, NeedsMash};
+use crate::quantity::agreement::Agree;
 use crate::quantity::{
     DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph, Protein, Share,
     Temperature,
@@ -18,6 +19,17 @@ pub enum Gelatinisation {
     /// The lower and the upper end, in °C.
     #[serde(rename = "range_c")]
     Range(Temperature, Temperature),
+}
+
+impl Agree for Gelatinisation {
+    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+        match (*self, *other) {
+            (Self::Range(low, high), Self::Range(other_low, other_high)) => {
+                (low, high).agrees(&(other_low, other_high), tolerance)
+            }
+            _ => self == other,
+        }
+    }
 }
 
 row! {

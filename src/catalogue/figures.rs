@@ -41,6 +41,12 @@ macro_rules! figure {
             }
         }
 
+        impl crate::quantity::agreement::Agree for $name {
+            fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+                crate::quantity::agreement::Agree::agrees(&self.0, &other.0, tolerance)
+            }
+        }
+
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 write!(f, "{} {}", self.0, $unit)

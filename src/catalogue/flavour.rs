@@ -96,6 +96,8 @@ macro_rules! intensities {
             }
         }
 
+        crate::quantity::agreement::equal!($name);
+
         impl Serialize for $name {
             fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
                 let mut map = serializer.serialize_map(Some($count))?;

@@ -25,6 +25,8 @@ macro_rules! words {
             }
         }
 
+        crate::quantity::agreement::equal!($name);
+
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.write_str(self.as_str())

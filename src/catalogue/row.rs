@@ -73,6 +73,10 @@ macro_rules! row {
             pub provenance: $crate::catalogue::Provenance,
         }
 
+        $crate::quantity::agreement::fields! {
+            $name { name aliases $($field)+ allergens allergen_note source provenance }
+        }
+
         impl $name {
             /// A row of the host's own, of which nothing but the name is known yet.
             #[must_use]

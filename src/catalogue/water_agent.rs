@@ -3,6 +3,7 @@
 use super::row::{Text, row};
 use super::{AcidConstant, Density, Equivalents, IonYield, Kind, MolarMass, WaterAgentUse};
 use crate::quantity::Strength;
+use crate::quantity::agreement::fields;
 use serde::{Deserialize, Serialize};
 
 /// What a gram of the product as named brings; solutions already count their strength. `None`: its formula has none.
@@ -77,6 +78,12 @@ pub struct Ions {
         rename = "sulphur_dioxide_mg_g"
     )]
     pub sulphur_dioxide: Option<IonYield>,
+}
+
+fields! {
+    Ions {
+        calcium magnesium sodium potassium sulphate chloride bicarbonate zinc ammonium_nitrogen sulphur_dioxide
+    }
 }
 
 row! {

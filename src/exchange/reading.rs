@@ -82,7 +82,7 @@ fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
             (Some(name.as_str()), Some(entry.as_str()), None)
         }
         ReadingNote::SharesNormalised { sum_percent, .. } => {
-            (None, None, Some(json::Rounded::of(*sum_percent)))
+            (None, None, Some(json::Rounded(*sum_percent)))
         }
     };
     Note {

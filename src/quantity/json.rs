@@ -33,14 +33,7 @@ pub(crate) fn in_unit(value: f64, unit: Unit) -> Rounded {
 
 /// A number that is written to 12 significant digits.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Rounded(f64);
-
-impl Rounded {
-    /// A number whose field is named after its unit.
-    pub(crate) const fn of(value: f64) -> Self {
-        Self(value)
-    }
-}
+pub(crate) struct Rounded(pub(crate) f64);
 
 impl Serialize for Rounded {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

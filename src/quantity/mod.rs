@@ -47,6 +47,7 @@
 //! | [`PitchRate`] | million cells per mL and °P | |
 //! | shares and yields | fraction | % |
 
+pub(crate) mod agreement;
 mod fractions;
 pub mod json;
 pub(crate) mod lexer;

@@ -1,5 +1,6 @@
 //! A quantity as somebody wrote it: a number in a unit, and the value that follows from them.
 
+use super::agreement::Agree;
 use super::json::round12;
 use super::lexer::AsWritten;
 use super::unit::{Dimension, Unit};
@@ -231,8 +232,7 @@ impl<Q: Quantity> Written<Q> {
 
     /// Whether two values agree within a relative tolerance, whatever they were written in.
     pub fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        let (a, b) = (self.value.in_base(), other.value.in_base());
-        (a - b).abs() <= tolerance * a.abs().max(b.abs())
+        self.value.agrees(&other.value, tolerance)
     }
 }
 

@@ -6,8 +6,7 @@ use super::{
     Moved, PackSize, Package, Packs, Recipe, Rest, Section, ShareBasis, Sparge, Stand, Stated,
     StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
-use crate::catalogue::Kind;
-use crate::quantity::{PackCount, Proportion, Quantity, Written};
+use crate::quantity::agreement::{Agree, equal, fields, variants};
 
 impl Recipe {
     /// Whether every figure agrees with the other recipe's within a relative tolerance, and all else is equal. In which
@@ -29,104 +28,20 @@ impl Recipe {
     }
 }
 
-trait Agree {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool;
-}
-
-impl<Q: Quantity> Agree for Written<Q> {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        Self::agrees(self, other, tolerance)
-    }
-}
-
-impl Agree for f64 {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        (self - other).abs() <= tolerance * self.abs().max(other.abs())
-    }
-}
-
-impl Agree for Proportion {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        self.ratio().agrees(&other.ratio(), tolerance)
-    }
-}
-
-impl Agree for PackCount {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        self.packs().agrees(&other.packs(), tolerance)
-    }
-}
-
 impl Agree for Facts {
     fn agrees(&self, other: &Self, tolerance: f64) -> bool {
         (**self).agrees(&**other, tolerance)
     }
 }
 
-impl<T: Agree> Agree for Box<T> {
+/// What was printed before its swaps.
+impl Agree for Box<Recipe> {
     fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        (**self).agrees(&**other, tolerance)
+        (**self).agrees(other, tolerance)
     }
 }
 
-impl<T: Agree> Agree for Option<T> {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        match (self, other) {
-            (Some(one), Some(other)) => one.agrees(other, tolerance),
-            (None, None) => true,
-            _ => false,
-        }
-    }
-}
-
-impl<T: Agree> Agree for Vec<T> {
-    fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-        self.len() == other.len()
-            && self
-                .iter()
-                .zip(other)
-                .all(|(one, other)| one.agrees(other, tolerance))
-    }
-}
-
-/// Types without a figure.
-macro_rules! equal {
-    ($($name:ident)+) => {
-        $(impl Agree for $name {
-            fn agrees(&self, other: &Self, _: f64) -> bool {
-                self == other
-            }
-        })+
-    };
-}
-
-/// Types that agree when all of their fields do. A field that is left out here does not compile.
-macro_rules! fields {
-    ($($name:ident { $($field:ident)+ })+) => {
-        $(impl Agree for $name {
-            fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-                let Self { $($field,)+ } = self;
-                $($field.agrees(&other.$field, tolerance))&&+
-            }
-        })+
-    };
-}
-
-/// Types that agree when they are of one variant and what it holds agrees.
-macro_rules! variants {
-    ($($name:ident { $($variant:ident)+ })+) => {
-        $(impl Agree for $name {
-            fn agrees(&self, other: &Self, tolerance: f64) -> bool {
-                match (self, other) {
-                    $((Self::$variant(one), Self::$variant(other)) => one.agrees(other, tolerance),)+
-                    _ => self == other,
-                }
-            }
-        })+
-    };
-}
-
-equal!(String u32 Line Section BatchPoint ShareBasis Heating HopForm ExtractBasis Kind);
+equal!(Line Section BatchPoint ShareBasis Heating HopForm ExtractBasis);
 
 fields! {
     Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package swaps }
@@ -189,6 +104,7 @@ impl Agree for Amount {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalogue::Kind;
     use crate::quantity::{Unit, Written};
 
     fn with_share(percent: f64) -> Recipe {

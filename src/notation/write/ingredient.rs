@@ -68,8 +68,7 @@ fn block(entry: &Entry, like: Option<&str>, row: Entry) -> Option<(usize, Docume
 
 /// Whether two entries are equal, or become so by the rounding of JSON, in which a host hands its entries over.
 fn same(one: &Entry, other: &Entry) -> bool {
-    let json = |entry: &Entry| serde_json::to_string(entry).ok();
-    one == other || json(one).is_some_and(|one| json(other) == Some(one))
+    one.agrees(other, 1e-11)
 }
 
 /// The figures that make `entry` of the row it is like; nothing if they do not.
