@@ -19,7 +19,6 @@ use crate::science::evaporation::cold_volume;
 use crate::science::instruments::{WortCorrection, hydrometer};
 use crate::wording::shortest;
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 /// At which hydrometers are marked and volumes are meant, °C.
 const USUAL_C: f64 = 20.0;
@@ -53,7 +52,7 @@ pub(super) struct Day {
     warnings: Vec<Said<Warning>>,
 }
 
-pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
     let Some(measured) = request.reading.take() else {
         let message = "expected `reading`, what was measured, found none".to_owned();
         let help = r#"write `"reading": {"what": "before_boil", "value": 12.5, "unit": "P", "volume_l": 11}`"#;
@@ -81,7 +80,7 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
 
 fn advised(
     material: &Material<'_>,
-    request: &Request<'_>,
+    request: &Request,
     measured: &Measured,
     unit: In,
 ) -> Result<Day, Findings> {

@@ -1,10 +1,7 @@
 //! Faults of a request, each with its code and its place.
 
 use super::finding::{Finding, Place};
-use super::locate;
 use crate::diagnostic::nearest;
-use serde::de::IgnoredAny;
-use serde_json::error::Category;
 use std::ops::Range;
 
 /// More characters of a host's own text than this help nobody in a message.
@@ -81,99 +78,21 @@ impl Fault {
     }
 }
 
-/// The finding of an error in reading the request.
-pub(super) fn of_json(request: &str, error: &serde_json::Error) -> Finding {
-    let end = byte_of(request, error.line(), error.column());
-    let whole = error.to_string();
+/// What `serde_json` says of a request that is not JSON, without the place.
+pub(super) fn said(error: &serde_json::Error) -> String {
+    let said = error.to_string();
     let place = format!(" at line {} column {}", error.line(), error.column());
-    let said = whole.strip_suffix(&place).unwrap_or(&whole);
-    let token = locate::token_before(request, end);
-    if error.classify() != Category::Data {
-        // serde takes a word or an object of one field for a choice, and calls a second one bad syntax.
-        if said == "expected value" && serde_json::from_str::<IgnoredAny>(request).is_ok() {
-            let message = "expected an object of one field, found another field in it".to_owned();
-            return Fault::WrongValue.at(request, end.saturating_sub(1)..end, message);
-        }
-        return syntax(request, end, said);
-    }
-    if let Some(name) = said.strip_prefix("missing field ") {
-        // The object ends where the error was met; it is the object that lacks something.
-        let close = end.saturating_sub(1);
-        let open = locate::opening_of(request, close).unwrap_or(close);
-        return Fault::MissingField.at(
-            request,
-            open..open + 1,
-            format!("expected a field {name} in this object, found none"),
-        );
-    }
-    if let Some(name) = said.strip_prefix("duplicate field ") {
-        let message = format!("the field {name} stands twice");
-        return Fault::DuplicateField.at(request, token, message);
-    }
-    if let Some((name, known)) = unknown(said, "unknown field ") {
-        let message = format!("no field here is called `{}`", clipped(name));
-        return Fault::UnknownField
-            .at(request, token, message)
-            .with_help(help("fields are", name, &known));
-    }
-    if let Some((name, known)) = unknown(said, "unknown variant ") {
-        let message = format!("expected one of the known words, found `{}`", clipped(name));
-        return Fault::UnknownValue
-            .at(request, token, message)
-            .with_help(help("words are", name, &known));
-    }
-    let kinds = said
-        .strip_prefix("invalid type: ")
-        .or_else(|| said.strip_prefix("invalid value: "))
-        .or_else(|| said.strip_prefix("invalid length "));
-    if let Some((found, expected)) = kinds.and_then(|kinds| kinds.rsplit_once(", expected ")) {
-        let bytes = match found {
-            "map" => bracket(request, b'{', end),
-            "sequence" => bracket(request, b'[', end),
-            _ => token,
-        };
-        let message = format!(
-            "expected {}, found {}",
-            kind(expected),
-            clipped(kind(found))
-        );
-        return Fault::WrongType.at(request, bytes, message);
-    }
-    Fault::WrongValue.at(request, token, said.to_owned())
+    let said = said
+        .strip_suffix(&place)
+        .unwrap_or(&said)
+        .replace("EOF while parsing", "it ends within")
+        .replace("expected ident", "expected `true`, `false` or `null`");
+    format!("the request is not JSON: {said}")
 }
 
-/// The bracket of an object or array that was not expected: ahead, just read, or closed already.
-fn bracket(request: &str, open: u8, end: usize) -> Range<usize> {
-    let bytes = request.as_bytes();
-    let last = end.saturating_sub(1);
-    let start = match (bytes.get(end), bytes.get(last)) {
-        (Some(ahead), _) if *ahead == open => end,
-        (_, Some(b'}' | b']')) => locate::opening_of(request, last).unwrap_or(last),
-        _ => last,
-    };
-    start..start + 1
-}
-
-fn syntax(request: &str, end: usize, said: &str) -> Finding {
-    let start = end.saturating_sub(1);
-    if said == "recursion limit exceeded" {
-        return Fault::TooDeep
-            .at(
-                request,
-                start..end,
-                "brackets are nested more than 128 deep".to_owned(),
-            )
-            .with_help(Some("send texts or models, which need far fewer".into()));
-    }
-    Fault::InvalidJson.at(
-        request,
-        start..end,
-        format!(
-            "the request is not JSON: {}",
-            said.replace("EOF while parsing", "it ends within")
-                .replace("expected ident", "expected `true`, `false` or `null`")
-        ),
-    )
+/// The byte up to which `serde_json` had read.
+pub(super) fn place(request: &str, error: &serde_json::Error) -> usize {
+    byte_of(request, error.line(), error.column())
 }
 
 /// The nearest of the known words, or all of them.
@@ -185,19 +104,8 @@ pub(super) fn help(what: &str, name: &str, known: &[&str]) -> Option<String> {
     }
 }
 
-/// The unknown name and the known ones of serde's `unknown field …` and `unknown variant …`.
-fn unknown<'a>(said: &'a str, prefix: &str) -> Option<(&'a str, Vec<&'a str>)> {
-    let rest = said.strip_prefix(prefix)?;
-    let (name, known) = match rest.rsplit_once("`, expected ") {
-        Some((name, known)) => (name, known),
-        None => (rest.rsplit_once("`, there are no")?.0, ""),
-    };
-    let known = known.split('`').skip(1).step_by(2).collect();
-    Some((name.trim_start_matches('`'), known))
-}
-
 /// serde's words for a kind of value, as JSON has them.
-fn kind(words: &str) -> &str {
+pub(super) fn kind(words: &str) -> &str {
     match words {
         "map" | "a map" => "an object",
         "sequence" | "a sequence" => "an array",
@@ -241,28 +149,6 @@ fn byte_of(text: &str, line: usize, column: usize) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn known_words_are_read_out_of_a_message() {
-        assert_eq!(
-            unknown(
-                "unknown field `a`, expected one of `b`, `c`",
-                "unknown field "
-            ),
-            Some(("a", vec!["b", "c"]))
-        );
-        assert_eq!(
-            unknown("unknown field `a`, expected `b` or `c`", "unknown field "),
-            Some(("a", vec!["b", "c"]))
-        );
-        assert_eq!(
-            unknown(
-                "unknown variant `a`, there are no variants",
-                "unknown variant "
-            ),
-            Some(("a", vec![]))
-        );
-    }
 
     #[test]
     fn every_code_stands_in_the_docs() {

@@ -9,7 +9,6 @@ use super::{refuse, reply};
 use crate::correct::{self, Alcohol, Basis, Remark, Shortcut, Step};
 use crate::process::Assumption;
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -22,7 +21,7 @@ pub(super) struct Ledger {
     remarks: Vec<Said<Remark>>,
 }
 
-pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
     let models = Models::taken_from(&mut request);
     let material = match Material::of(text, &request, models) {
         Ok(material) => material,
@@ -34,7 +33,7 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
     }
 }
 
-fn followed(material: &Material<'_>, request: &Request<'_>) -> Result<Ledger, Findings> {
+fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findings> {
     let log = material.log.as_ref().ok_or_else(|| {
         let message = "expected a log to follow, found none".to_owned();
         let help = "send a text with a `log` block as `document`, or a model as `log`";

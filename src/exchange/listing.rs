@@ -6,7 +6,6 @@ use super::request::Request;
 use super::{refuse, reply};
 use crate::catalogue::{Catalogue, EntryRef, FermentableClass, Kind, Reached};
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -20,7 +19,7 @@ pub(super) struct Listing<'a> {
     near: Vec<&'a str>,
 }
 
-pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
     let catalogue = Models::taken_from(&mut request).catalogue;
     match (&request.name, &request.class) {
         (Some(name), _) => reply(id, &[], by_name(&catalogue, name)),

@@ -136,7 +136,7 @@ fn is_space(byte: u8) -> bool {
     matches!(byte, b' ' | b'\n' | b'\t' | b'\r')
 }
 
-fn space(bytes: &[u8], mut at: usize) -> usize {
+pub(super) fn space(bytes: &[u8], mut at: usize) -> usize {
     while bytes.get(at).is_some_and(|b| is_space(*b)) {
         at += 1;
     }
@@ -163,7 +163,7 @@ fn string_end(bytes: &[u8], start: usize) -> usize {
 }
 
 /// One past the value that begins at `start`.
-fn value_end(bytes: &[u8], start: usize) -> usize {
+pub(super) fn value_end(bytes: &[u8], start: usize) -> usize {
     let mut depth = 0_usize;
     let mut at = start;
     while let Some(byte) = bytes.get(at) {

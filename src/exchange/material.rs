@@ -33,7 +33,7 @@ pub(super) struct Material<'a> {
 }
 
 /// The texts of a request, in order.
-fn sources<'a>(request: &'a Request<'_>) -> Vec<Source<'a>> {
+fn sources(request: &Request) -> Vec<Source<'_>> {
     let one = request
         .document
         .iter()
@@ -47,7 +47,7 @@ impl<'a> Material<'a> {
     /// Reads the texts and joins the models to them.
     pub(super) fn of(
         text: &'a str,
-        request: &'a Request<'_>,
+        request: &'a Request,
         models: Models,
     ) -> Result<Self, Findings> {
         let sources = sources(request);
@@ -207,7 +207,7 @@ pub(super) struct Models {
 
 impl Models {
     /// Takes the models out of a request; its texts stay.
-    pub(super) fn taken_from(request: &mut Request<'_>) -> Self {
+    pub(super) fn taken_from(request: &mut Request) -> Self {
         let entries = request.ingredients.take().unwrap_or_default();
         Self {
             ingredients: entries.iter().filter_map(Document::of_ingredient).collect(),

@@ -87,12 +87,14 @@ mod locate;
 mod material;
 mod measured;
 mod plan;
+mod read;
 mod reading;
 mod request;
 mod said;
 #[cfg(feature = "schema")]
 pub mod schema;
 mod substitutes;
+mod write;
 
 pub use ask::Ask;
 
@@ -100,25 +102,23 @@ use fault::Fault;
 use finding::{Finding, Place, REQUEST};
 use request::{FORMAT, Request};
 use serde::Serialize;
-use serde_json::value::RawValue;
+use write::{Json, json};
 
 /// The answer to a request, both as JSON. What is wrong with the request stands in the answer.
 pub fn answer(request: &str) -> String {
+    let id = request::id_of(request);
     match Request::read(request) {
-        Ok(read) => {
-            let id = read.id;
-            match read.ask {
-                Ask::Read => reading::answer(request, read, id),
-                Ask::Predict => plan::predict(request, read, id),
-                Ask::Scale => plan::scale(request, read, id),
-                Ask::Substitute => substitutes::answer(request, read, id),
-                Ask::Ledger => ledger::answer(request, read, id),
-                Ask::Correct => day::answer(request, read, id),
-                Ask::Sheet => plan::sheet(request, read, id),
-                Ask::Catalogue => listing::answer(request, read, id),
-            }
-        }
-        Err(findings) => refuse(request::id_of(request), &findings),
+        Ok(read) => match read.ask {
+            Ask::Read => reading::answer(request, read, id),
+            Ask::Predict => plan::predict(request, read, id),
+            Ask::Scale => plan::scale(request, read, id),
+            Ask::Substitute => substitutes::answer(request, read, id),
+            Ask::Ledger => ledger::answer(request, read, id),
+            Ask::Correct => day::answer(request, read, id),
+            Ask::Sheet => plan::sheet(request, read, id),
+            Ask::Catalogue => listing::answer(request, read, id),
+        },
+        Err(findings) => refuse(id, &findings),
     }
 }
 
@@ -129,23 +129,36 @@ struct Answer<'a, R> {
     format: u64,
     #[cfg_attr(feature = "schema", schemars(schema_with = "schema::id"))]
     #[serde(skip_serializing_if = "Option::is_none")]
-    id: Option<&'a RawValue>,
+    id: Option<Json>,
     ok: bool,
     diagnostics: &'a [Finding],
     #[serde(skip_serializing_if = "Option::is_none")]
     result: Option<R>,
 }
 
+impl Answer<'_, Json> {
+    fn written(&self) -> serde_json::Result<String> {
+        json(self).map(Json::into_text)
+    }
+}
+
 /// An answer with its warnings.
-fn reply<R: Serialize>(id: Option<&RawValue>, diagnostics: &[Finding], result: R) -> String {
-    let answer = Answer {
-        format: FORMAT,
-        id,
-        ok: true,
-        diagnostics,
-        result: Some(result),
-    };
-    serde_json::to_string(&answer).unwrap_or_else(|error| {
+fn reply<R: Serialize>(id: Option<&str>, diagnostics: &[Finding], result: R) -> String {
+    replied(id, diagnostics, json(&result))
+}
+
+fn replied(id: Option<&str>, diagnostics: &[Finding], result: serde_json::Result<Json>) -> String {
+    let written = result.and_then(|result| {
+        let answer = Answer {
+            format: FORMAT,
+            id: id.map(Json::known),
+            ok: true,
+            diagnostics,
+            result: Some(result),
+        };
+        answer.written()
+    });
+    written.unwrap_or_else(|error| {
         let finding = Finding::error(
             Fault::NotWritable.code(),
             format!("the answer cannot be written: {error}"),
@@ -156,15 +169,16 @@ fn reply<R: Serialize>(id: Option<&RawValue>, diagnostics: &[Finding], result: R
 }
 
 /// A refusal with its reasons.
-fn refuse(id: Option<&RawValue>, diagnostics: &[Finding]) -> String {
-    let answer = Answer::<()> {
+fn refuse(id: Option<&str>, diagnostics: &[Finding]) -> String {
+    let answer = Answer {
         format: FORMAT,
-        id,
+        id: id.map(Json::known),
         ok: false,
         diagnostics,
         result: None,
     };
     // Strings, counts and an id that was valid JSON before: this cannot fail, but a fallback costs nothing.
-    serde_json::to_string(&answer)
+    answer
+        .written()
         .unwrap_or_else(|_| format!(r#"{{"format":{FORMAT},"ok":false,"diagnostics":[]}}"#))
 }

@@ -17,7 +17,6 @@ use crate::science::yeast::Cells;
 use crate::sheet::SheetOptions;
 use crate::wording::Style;
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -58,7 +57,7 @@ pub(super) struct Scaled {
     text: String,
 }
 
-pub(super) fn predict(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn predict(text: &str, mut request: Request, id: Option<&str>) -> String {
     let models = Models::taken_from(&mut request);
     let material = match Material::of(text, &request, models) {
         Ok(material) => material,
@@ -70,7 +69,7 @@ pub(super) fn predict(text: &str, mut request: Request<'_>, id: Option<&RawValue
     }
 }
 
-pub(super) fn scale(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn scale(text: &str, mut request: Request, id: Option<&str>) -> String {
     let models = Models::taken_from(&mut request);
     let material = match Material::of(text, &request, models) {
         Ok(material) => material,
@@ -82,7 +81,7 @@ pub(super) fn scale(text: &str, mut request: Request<'_>, id: Option<&RawValue>)
     }
 }
 
-pub(super) fn sheet(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn sheet(text: &str, mut request: Request, id: Option<&str>) -> String {
     let models = Models::taken_from(&mut request);
     let material = match Material::of(text, &request, models) {
         Ok(material) => material,
@@ -100,7 +99,7 @@ pub(super) fn sheet(text: &str, mut request: Request<'_>, id: Option<&RawValue>)
     }
 }
 
-fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Prediction, Findings> {
+fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, Findings> {
     let recipe = material.recipe()?;
     let moved;
     let (recipe, plant) = match &request.to {
@@ -131,7 +130,7 @@ fn predicted(material: &Material<'_>, request: &Request<'_>) -> Result<Predictio
     })
 }
 
-fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Findings> {
+fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Findings> {
     let (plan, style) = worked_out(material, request)?;
     Ok(Scaled {
         text: plan
@@ -159,7 +158,7 @@ fn scaled(material: &Material<'_>, request: &Request<'_>) -> Result<Scaled, Find
 /// The plan for the plant that the request names, and the units it is said in.
 pub(super) fn worked_out(
     material: &Material<'_>,
-    request: &Request<'_>,
+    request: &Request,
 ) -> Result<(Plan, Style), Findings> {
     let recipe = material.recipe()?;
     let (source, target) = plants(recipe, material, request)?;
@@ -184,7 +183,7 @@ pub(super) fn worked_out(
 pub(super) fn plants<'a>(
     recipe: &Recipe,
     material: &'a Material<'_>,
-    request: &Request<'_>,
+    request: &Request,
 ) -> Result<(Option<&'a Brewhouse>, &'a Brewhouse), Findings> {
     let source = brewed_on(recipe, material)?;
     let target = match &request.to {

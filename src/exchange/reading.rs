@@ -10,7 +10,6 @@ use crate::notation::ReadingNote;
 use crate::quantity::json;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -45,7 +44,7 @@ struct Note<'a> {
     place: Place,
 }
 
-pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
     let models = Models::taken_from(&mut request);
     let material = match Material::of(text, &request, models) {
         Ok(material) => material,

@@ -1,21 +1,20 @@
 //! A request as its JSON states it, and what each ask takes of it.
 
 use super::ask::Ask;
-use super::fault::{self, Fault};
+use super::fault::Fault;
 use super::finding::{Finding, Findings};
 use super::locate;
 use super::measured::Measured;
+use super::read::read;
 use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
 use crate::quantity::UnitSystem;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
 use crate::substitute::{Candidates, Weights};
 use crate::wording::{ColourScale, GravityScale, Style, TemperatureScale};
-use serde::de::{self, MapAccess, value::MapAccessDeserializer};
-use serde::{Deserialize, Deserializer};
-use serde_json::value::RawValue;
-use std::fmt;
-use std::marker::PhantomData;
+use serde::Deserialize;
+use serde::de::IgnoredAny;
+use serde_json::Value;
 
 /// The one form of requests and answers so far.
 pub(super) const FORMAT: u64 = 1;
@@ -24,24 +23,25 @@ pub(super) const FORMAT: u64 = 1;
 #[derive(Debug, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub(super) struct Request<'a> {
+pub(super) struct Request {
     #[cfg_attr(feature = "schema", schemars(schema_with = "super::schema::format"))]
     format: u64,
     pub(super) ask: Ask,
     #[cfg_attr(feature = "schema", schemars(schema_with = "super::schema::id"))]
-    #[serde(borrow, default, deserialize_with = "present")]
-    pub(super) id: Option<&'a RawValue>,
+    /// Echoed as it stands in the text: see [`id_of`].
+    #[serde(default)]
+    id: Option<IgnoredAny>,
     #[serde(default)]
     pub(super) document: Option<String>,
     #[serde(default)]
     pub(super) documents: Option<Vec<Text>>,
-    #[serde(default, deserialize_with = "object")]
+    #[serde(default)]
     pub(super) recipe: Option<Recipe>,
     #[serde(default)]
     pub(super) brewhouses: Option<Vec<Brewhouse>>,
-    #[serde(default, deserialize_with = "object")]
+    #[serde(default)]
     pub(super) stock: Option<Stock>,
-    #[serde(default, deserialize_with = "object")]
+    #[serde(default)]
     pub(super) log: Option<Log>,
     #[serde(default)]
     pub(super) ingredients: Option<Vec<Entry>>,
@@ -55,9 +55,9 @@ pub(super) struct Request<'a> {
     pub(super) name: Option<String>,
     #[serde(default)]
     pub(super) class: Option<String>,
-    #[serde(default, deserialize_with = "object")]
+    #[serde(default)]
     pub(super) reading: Option<Measured>,
-    #[serde(default, deserialize_with = "object")]
+    #[serde(default)]
     pub(super) options: Option<Options>,
 }
 
@@ -102,16 +102,10 @@ pub(super) struct Options {
     pub(super) weights: Option<Weights>,
 }
 
-impl<'a> Request<'a> {
+impl Request {
     /// Reads a request and sees to it that all of it can act.
-    pub(super) fn read(text: &'a str) -> Result<Self, Findings> {
-        let mut deserializer = serde_json::Deserializer::from_str(text);
-        let request = object(&mut deserializer)
-            .and_then(|request: Option<Self>| {
-                deserializer.end()?;
-                request.ok_or_else(|| de::Error::invalid_type(de::Unexpected::Unit, &"an object"))
-            })
-            .map_err(|error| vec![fault::of_json(text, &error)])?;
+    pub(super) fn read(text: &str) -> Result<Self, Findings> {
+        let request: Self = read(text)?;
         let faults = request.faults(text);
         if faults.is_empty() {
             Ok(request)
@@ -127,7 +121,7 @@ impl<'a> Request<'a> {
             let message = format!("expected format {FORMAT}, found {}", self.format);
             faults.push(Fault::UnknownFormat.at_value(text, &["format"], message));
         }
-        if self.id.is_some_and(|id| !is_scalar(id.get())) {
+        if self.id.is_some() && id_of(text).is_none() {
             let message = "expected an id of one string, number, boolean or null".to_owned();
             faults.push(Fault::WrongType.at_value(text, &["id"], message));
         }
@@ -241,46 +235,14 @@ fn idle(text: &str, path: &[&str], ask: Ask, takes: &str, known: &[&str]) -> Fin
         .with_help((!known.is_empty()).then(|| format!("{takes} `{}`", known.join("`, `"))))
 }
 
-/// The id of a request that could not be read, so that the answer still finds its way.
-pub(super) fn id_of(text: &str) -> Option<&RawValue> {
+/// The id as a request states it, to the last digit; even of one that could not be read, so that the answer finds its way.
+pub(super) fn id_of(text: &str) -> Option<&str> {
     let value = locate::member(text, &["id"])?.value;
     // A number at the very end of a broken text may have lost its last digits.
     if value.end >= text.len() {
         return None;
     }
     let id = text.get(value)?;
-    is_scalar(id).then(|| serde_json::from_str(id).ok())?
-}
-
-fn is_scalar(json: &str) -> bool {
-    !json.starts_with(['{', '[']) && serde_json::from_str::<serde_json::Value>(json).is_ok()
-}
-
-fn present<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<&'de RawValue>, D::Error> {
-    <&RawValue>::deserialize(deserializer).map(Some)
-}
-
-/// An object or nothing; the derived form would take an array of the fields too.
-fn object<'de, T: Deserialize<'de>, D: Deserializer<'de>>(
-    deserializer: D,
-) -> Result<Option<T>, D::Error> {
-    struct Visitor<T>(PhantomData<T>);
-
-    impl<'de, T: Deserialize<'de>> de::Visitor<'de> for Visitor<T> {
-        type Value = Option<T>;
-
-        fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-            f.write_str("an object")
-        }
-
-        fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
-            T::deserialize(MapAccessDeserializer::new(map)).map(Some)
-        }
-
-        fn visit_unit<E: de::Error>(self) -> Result<Self::Value, E> {
-            Ok(None)
-        }
-    }
-
-    deserializer.deserialize_any(Visitor(PhantomData))
+    let is_scalar = !id.starts_with(['{', '[']) && serde_json::from_str::<Value>(id).is_ok();
+    is_scalar.then_some(id)
 }

@@ -1,5 +1,6 @@
 //! Entries of lists that speak: code, figures, and the sentence.
 
+use super::write::{Json, json};
 use crate::correct::{Remark, Shortcut, Step, WayOn};
 use crate::process::{Assumption, Warning};
 use crate::remedy::Remedy;
@@ -7,14 +8,24 @@ use crate::scale::{Change, Drift, Outcome};
 use crate::substitute::{NoSubstitute, Proposal};
 use crate::wording::Style;
 use serde::{Serialize, Serializer, ser};
+use serde_json::Value;
 
 /// An entry with its sentence.
-#[derive(Debug, Serialize)]
+#[derive(Debug)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Said<T> {
-    #[serde(flatten)]
+    #[cfg_attr(feature = "schema", schemars(flatten))]
     entry: T,
     text: String,
+}
+
+impl<T: Serialize> Serialize for Said<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        json(&self.entry)
+            .and_then(|entry| entry.with("text", &self.text))
+            .map_err(ser::Error::custom)?
+            .serialize(serializer)
+    }
 }
 
 /// What can be said in a sentence.
@@ -84,15 +95,14 @@ pub(super) struct SaidProposal {
 
 impl Serialize for SaidProposal {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        spoken(&self.proposal, self.style)
-            .map_err(ser::Error::custom)?
-            .serialize(serializer)
+        let form = spoken(&self.proposal, self.style).map_err(ser::Error::custom)?;
+        Json::of(&form).serialize(serializer)
     }
 }
 
 /// As with outcomes, a handful of trees; a juice's other ways are themselves proposals, one level deep.
-fn spoken(proposal: &Proposal, style: Style) -> serde_json::Result<serde_json::Value> {
-    let mut form = serde_json::to_value(proposal)?;
+fn spoken(proposal: &Proposal, style: Style) -> serde_json::Result<Value> {
+    let mut form = json(proposal)?.to_value()?;
     if let Some(fields) = form.as_object_mut() {
         fields.insert("text".to_owned(), proposal.text(style).into());
         if let Some(practice) = fields.get_mut("practice").and_then(|p| p.as_array_mut()) {
@@ -131,18 +141,24 @@ impl SaidReason {
     }
 }
 
-impl Serialize for SaidOutcome {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        // A plan has a handful of outcomes at most, so a tree for each costs nothing.
-        let mut form = serde_json::to_value(&self.outcome).map_err(ser::Error::custom)?;
+impl SaidOutcome {
+    /// A plan has a handful of outcomes at most, so a tree for each costs nothing.
+    fn form(&self) -> serde_json::Result<Value> {
+        let mut form = json(&self.outcome)?.to_value()?;
         let remedies = said(self.outcome.remedies().to_vec(), self.style);
         if let Some(fields) = form.as_object_mut() {
             fields.insert("text".to_owned(), self.outcome.text(self.style).into());
             if !remedies.is_empty() {
-                let remedies = serde_json::to_value(remedies).map_err(ser::Error::custom)?;
-                fields.insert("remedies".to_owned(), remedies);
+                fields.insert("remedies".to_owned(), json(&remedies)?.to_value()?);
             }
         }
-        form.serialize(serializer)
+        Ok(form)
+    }
+}
+
+impl Serialize for SaidOutcome {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let form = self.form().map_err(ser::Error::custom)?;
+        Json::of(&form).serialize(serializer)
     }
 }

@@ -31,9 +31,7 @@ const SCALAR: [&str; 4] = ["string", "number", "boolean", "null"];
 #[must_use]
 pub fn request() -> Value {
     let settings = SchemaSettings::draft2020_12().for_deserialize();
-    let mut schema = settings
-        .into_generator()
-        .into_root_schema_for::<Request<'static>>();
+    let mut schema = settings.into_generator().into_root_schema_for::<Request>();
     let mut rules: Vec<_> = Ask::ALL.iter().copied().map(takes).collect();
     rules.extend([
         excluding("document", "documents"),

@@ -13,7 +13,6 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::{Line, Recipe, Swap};
 use crate::substitute::{SubstituteOptions, Weights, propose};
 use serde::Serialize;
-use serde_json::value::RawValue;
 
 /// More proposals than this help nobody.
 const MOST: usize = 50;
@@ -36,7 +35,7 @@ struct Missing {
     no_substitute: Option<SaidReason>,
 }
 
-pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>) -> String {
+pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
     let options = match options(text, &request) {
         Ok(options) => options,
         Err(findings) => return refuse(id, &findings),
@@ -52,7 +51,7 @@ pub(super) fn answer(text: &str, mut request: Request<'_>, id: Option<&RawValue>
     }
 }
 
-fn options(text: &str, request: &Request<'_>) -> Result<SubstituteOptions, Findings> {
+fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Findings> {
     let stated = request.options.clone().unwrap_or_default();
     let mut options = SubstituteOptions::default();
     let refused =
@@ -82,7 +81,7 @@ fn options(text: &str, request: &Request<'_>) -> Result<SubstituteOptions, Findi
 
 fn proposed(
     material: &Material<'_>,
-    request: &Request<'_>,
+    request: &Request,
     options: &SubstituteOptions,
 ) -> Result<Substitutes, Findings> {
     let recipe = material.recipe()?;

@@ -28,7 +28,7 @@ fn a_request_that_is_no_request_says_where_it_breaks() {
     );
     check("[1]", "wrong_type", [1, 1, 1], "");
     check("[]", "wrong_type", [1, 1, 1], "");
-    check("null", "wrong_type", [1, 1, 1], "");
+    check("null", "wrong_type", [1, 1, 4], "");
     check(r#"{"ask":"read"}"#, "missing_field", [1, 1, 1], "");
     check(r#"{"format":1}"#, "missing_field", [1, 1, 1], "");
     check(
