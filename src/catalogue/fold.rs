@@ -11,7 +11,7 @@
 #[must_use]
 pub fn folded(name: &str) -> String {
     let mut key = String::with_capacity(name.len() + 8);
-    fold(name, usize::MAX, &mut key, |_, _| {});
+    fold(name, usize::MAX, &mut key, &mut |_, _| {});
     key
 }
 
@@ -44,7 +44,7 @@ pub(super) fn fold(
     text: &str,
     limit: usize,
     key: &mut String,
-    mut at_bound: impl FnMut(usize, usize),
+    at_bound: &mut dyn FnMut(usize, usize),
 ) {
     let mut word: Option<(Class, usize)> = None;
     let mut rest = text;
@@ -182,7 +182,7 @@ mod tests {
             "Kölsch  yeasts 5EBC",
             usize::MAX,
             &mut key,
-            |folded, read| bounds.push((folded, read)),
+            &mut |folded, read| bounds.push((folded, read)),
         );
         assert_eq!(key, "kolsch yeast 5 ebc");
         assert_eq!(bounds, [(6, 7), (12, 15), (18, 20)]);
@@ -191,7 +191,7 @@ mod tests {
     #[test]
     fn long_texts_are_left_at_the_limit() {
         let mut key = String::new();
-        fold(&"word ".repeat(1000), 20, &mut key, |_, _| {});
+        fold(&"word ".repeat(1000), 20, &mut key, &mut |_, _| {});
         assert!(key.len() < 30, "{}", key.len());
     }
 }

@@ -82,6 +82,11 @@ impl Catalogue {
     #[must_use]
     pub fn with(mut self, entries: impl IntoIterator<Item = Entry>) -> Self {
         self.own.extend(entries);
+        self.index_own();
+        self
+    }
+
+    fn index_own(&mut self) {
         self.index.clear();
         for (at, entry) in self.own.iter().enumerate().rev() {
             let names = std::iter::once((entry.name(), None));
@@ -111,14 +116,13 @@ impl Catalogue {
             .map(|own| own.key.len())
             .max()
             .unwrap_or(0);
-        self
     }
 
     /// The entry of a name, an alias or a generic name, blind to case, plural, hyphens and accents.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<Found<'_>> {
         let mut key = String::with_capacity(64);
-        fold(name, self.longest_key(), &mut key, |_, _| {});
+        fold(name, self.longest_key(), &mut key, &mut |_, _| {});
         self.keyed(&key)
     }
 
@@ -139,7 +143,7 @@ impl Catalogue {
         let mut key = String::with_capacity(64);
         let mut bounds = [(0, 0); BOUNDS];
         let mut places = bounds.iter_mut();
-        fold(text, self.longest_key(), &mut key, |folded, read| {
+        fold(text, self.longest_key(), &mut key, &mut |folded, read| {
             if let Some(place) = places.next() {
                 *place = (folded, read);
             }

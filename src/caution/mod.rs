@@ -8,6 +8,7 @@ mod named;
 mod rules;
 
 use crate::catalogue::Catalogue;
+use crate::numeric::order;
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::Plan;
 use brew::Brew;
@@ -82,6 +83,8 @@ fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
         .collect();
     cautions.extend(named::cautions(brew));
     // Stable: among equals the order of the day. What holds for every sheet comes last.
-    cautions.sort_by_key(|caution| (caution.urgency, caution.code == rules::ALWAYS));
+    order::sort_by_key(&mut cautions, |caution| {
+        (caution.urgency, caution.code == rules::ALWAYS)
+    });
     cautions
 }

@@ -4,7 +4,6 @@ use super::brew::{Brew, Part};
 use super::{Caution, Urgency};
 use crate::catalogue::{Allergen, CautionLevel, EntryRef, Juice, Kind, StrainTrait, WaterAgentUse};
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
 /// A juice whose solids hold this much sorbitol is named (rule of the crate).
 const SORBITOL_FROM: f64 = 0.05;
@@ -234,7 +233,7 @@ fn dust(brew: &Brew<'_>, found: &mut Vec<Caution>) {
 
 /// Every regulated allergen with what brings it, and what nothing is known of.
 fn allergens(brew: &Brew<'_>) -> Option<Caution> {
-    let mut brought: BTreeMap<Allergen, Vec<&str>> = BTreeMap::new();
+    let mut brought: Vec<(Allergen, Vec<&str>)> = Vec::new();
     let mut unknown = Vec::new();
     for part in once(brew) {
         let name = part.ingredient.name.as_str();
@@ -243,7 +242,13 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
             continue;
         };
         for allergen in entry.allergens() {
-            brought.entry(*allergen).or_default().push(name);
+            match brought.binary_search_by_key(allergen, |(known, _)| *known) {
+                Ok(at) => brought
+                    .get_mut(at)
+                    .into_iter()
+                    .for_each(|(_, names)| names.push(name)),
+                Err(at) => brought.insert(at, (*allergen, vec![name])),
+            }
         }
     }
     if brought.is_empty() && unknown.is_empty() {

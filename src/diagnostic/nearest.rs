@@ -18,13 +18,17 @@ const LONGEST: usize = 80;
 /// ```
 #[must_use]
 pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    among(word, &mut names.into_iter())
+}
+
+/// The search is compiled once, whatever the names come from.
+fn among<'a>(word: &str, names: &mut dyn Iterator<Item = &'a str>) -> Vec<&'a str> {
     if word.chars().count() > LONGEST {
         return Vec::new();
     }
     let word = word.to_lowercase();
     let letters = Letters::of(&word);
     let mut scored: Vec<(f64, &str)> = names
-        .into_iter()
         .filter(|name| letters.may_resemble(name))
         .map(|name| (strsim::jaro_winkler(&word, &lower_case(name)), name))
         .filter(|(score, _)| *score >= WORTH_OFFERING)

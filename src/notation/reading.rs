@@ -8,6 +8,7 @@ use super::sink::Sink;
 use super::tree::Document;
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span};
+use crate::numeric::order;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use serde::Serialize;
 
@@ -188,7 +189,9 @@ fn lower<'a>(texts: Vec<Text<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading
     let recipe = lower.finish();
     let mut diagnostics = lower.sink.finish();
     // Stable: findings at one place keep the order in which they were made; the count of the rest stays last.
-    diagnostics.sort_by_key(|d| (d.code == Code::TooMany, d.span.source, d.span.start));
+    order::sort_by_key(&mut diagnostics, |d| {
+        (d.code == Code::TooMany, d.span.source, d.span.start)
+    });
     Reading {
         documents,
         recipe,

@@ -3,6 +3,7 @@
 mod elimination;
 mod nnls;
 pub(crate) mod numbers;
+pub(crate) mod order;
 mod polynomial;
 mod qp;
 mod root;

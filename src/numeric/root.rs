@@ -40,12 +40,12 @@ pub(crate) fn root(
     tolerance: f64,
 ) -> Result<f64, Error> {
     let ends = [bracket.low, bracket.high].map(|x| (x, f(x)));
-    root_between(f, ends, tolerance)
+    root_between(&mut f, ends, tolerance)
 }
 
 /// As [`root`], between two arguments at which the value is known already.
 pub(crate) fn root_between(
-    mut f: impl FnMut(f64) -> f64,
+    f: &mut dyn FnMut(f64) -> f64,
     [(mut a, mut ya), (mut b, mut yb)]: [(f64, f64); 2],
     tolerance: f64,
 ) -> Result<f64, Error> {

@@ -7,6 +7,7 @@ use super::hops::GravityProfile;
 use super::material::Fermentable;
 use super::setup::{Mash, Setup};
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
+use crate::numeric::order;
 use crate::quantity::{MaltColour, Unit};
 use crate::recipe::BitternessModel;
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
@@ -94,7 +95,9 @@ pub(crate) fn kettle_sugars(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Ke
             },
         })
         .collect();
-    sugars.sort_by(|a, b| b.time_left_min.total_cmp(&a.time_left_min));
+    order::sort_by(&mut sugars, |a, b| {
+        b.time_left_min.total_cmp(&a.time_left_min)
+    });
     sugars
 }
 

@@ -3,6 +3,7 @@
 use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
+use crate::numeric::order;
 use crate::process::{Side, Stage, Warning, drains_a_bag};
 use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
 use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
@@ -200,7 +201,9 @@ fn timetable(page: &mut Page, plan: &Plan, style: Style) {
     let in_kettle = at(plan, Stage::Mash).filter(|a| !is_mashed(plan) || dissolves_in_kettle(a));
     let mut all: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
     // Stable: what goes in together stays in the order of the recipe.
-    all.sort_by(|a, b| minutes_left(b, plan).total_cmp(&minutes_left(a, plan)));
+    order::sort_by(&mut all, |a, b| {
+        minutes_left(b, plan).total_cmp(&minutes_left(a, plan))
+    });
     let (first_wort, later): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
     let (boiled, at_the_end): (Vec<_>, Vec<_>) =
         later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);

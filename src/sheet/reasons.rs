@@ -5,7 +5,6 @@ use crate::caution::{Caution, Urgency};
 use crate::process::{Assumption, Figure, Side, Warning};
 use crate::scale::Plan;
 use crate::wording::Style;
-use std::collections::BTreeSet;
 
 /// What differs from the source.
 pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
@@ -70,19 +69,28 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
 }
 
 /// Ingredients, and the figures that an entry gave for each.
-type FiguresOf<'a> = Vec<(&'a str, BTreeSet<Figure>)>;
+type FiguresOf<'a> = Vec<(&'a str, Vec<Figure>)>;
 
 /// One ingredient may be named twice: as the sheet has it and as the lot in stock.
 fn collect<'a>(known: &mut FiguresOf<'a>, name: &'a str, figures: &[Figure]) {
-    match known.iter_mut().find(|(of, _)| *of == name) {
-        Some((_, known)) => known.extend(figures),
-        None => known.push((name, figures.iter().copied().collect())),
+    let at = known.iter().position(|(of, _)| *of == name);
+    let at = at.unwrap_or_else(|| {
+        known.push((name, Vec::new()));
+        known.len() - 1
+    });
+    let Some((_, known)) = known.get_mut(at) else {
+        return;
+    };
+    for figure in figures {
+        if let Err(place) = known.binary_search(figure) {
+            known.insert(place, *figure);
+        }
     }
 }
 
 /// Those with the same figures together.
 fn by_figures(ingredients: FiguresOf<'_>) -> String {
-    let mut groups: Vec<(BTreeSet<Figure>, Vec<&str>)> = Vec::new();
+    let mut groups: Vec<(Vec<Figure>, Vec<&str>)> = Vec::new();
     for (name, figures) in ingredients {
         match groups.iter_mut().find(|(known, _)| *known == figures) {
             Some((_, names)) => names.push(name),

@@ -10,9 +10,9 @@ use super::search::Found;
 use super::setting::{Need, Setting};
 use crate::catalogue::{Allergen, Catalogue, Level};
 use crate::diagnostic::Error;
+use crate::numeric::order;
 use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
 use crate::recipe::{Amount, BaseMaltChange, Recipe, Section, Swap, SwapPart};
-use std::collections::BTreeSet;
 
 /// The grist may convert slowly below this, WK (common practice, no source).
 const CONVERTS_WELL_FROM_WK: f64 = 100.0;
@@ -73,14 +73,8 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
         distance: found.value.max(0.0),
         distance_parts: case.distance_parts(found),
         predicted,
-        allergens_gained: allergens_after
-            .difference(&allergens_before)
-            .copied()
-            .collect(),
-        allergens_lost: allergens_before
-            .difference(&allergens_after)
-            .copied()
-            .collect(),
+        allergens_gained: beyond(&allergens_after, &allergens_before),
+        allergens_lost: beyond(&allergens_before, &allergens_after),
         practice,
         variants: choice.variants,
         other_ways: Vec::new(),
@@ -118,7 +112,7 @@ fn parts(case: &Case, found: &Found) -> Vec<Part> {
             Some((amount * brings, part(case.offers.get(member)?, amount)))
         })
         .collect();
-    parts.sort_by(|a, b| b.0.total_cmp(&a.0));
+    order::sort_by(&mut parts, |a, b| b.0.total_cmp(&a.0));
     if let SlackUse::TopUp(offer) = &case.slack
         && found.slack > 0.0
     {
@@ -218,9 +212,16 @@ fn share_by_volume(setting: &Setting<'_>, need: &Need, swapped: &Recipe) -> Opti
     ((before.fraction() - after.fraction()).abs() > 1e-9).then_some(after)
 }
 
+/// What the one list has beyond the other.
+fn beyond(these: &[Allergen], those: &[Allergen]) -> Vec<Allergen> {
+    let beyond = these.iter().filter(|allergen| !those.contains(allergen));
+    beyond.copied().collect()
+}
+
 /// Every allergen that the catalogue knows in a recipe's ingredients.
-fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> BTreeSet<Allergen> {
-    recipe
+fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> Vec<Allergen> {
+    let mut known = Vec::new();
+    let found = recipe
         .additions()
         .flat_map(|addition| {
             addition
@@ -229,6 +230,11 @@ fn allergens(recipe: &Recipe, catalogue: &Catalogue) -> BTreeSet<Allergen> {
                 .chain(addition.parts().iter().filter_map(|part| part.ingredient()))
         })
         .filter_map(|ingredient| catalogue.find(ingredient.catalogue_name()))
-        .flat_map(|found| found.entry.allergens().iter().copied())
-        .collect()
+        .flat_map(|found| found.entry.allergens());
+    for allergen in found {
+        if let Err(place) = known.binary_search(allergen) {
+            known.insert(place, *allergen);
+        }
+    }
+    known
 }

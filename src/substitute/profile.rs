@@ -8,7 +8,6 @@ use crate::quantity::{
     DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Quantity, Written,
 };
 use crate::recipe::{ExtractBasis, Ingredient, StatedExtract};
-use std::collections::BTreeMap;
 
 /// Axes of flavour.
 const AXES: usize = 17;
@@ -52,9 +51,13 @@ struct Sums([(f64, f64); FIGURES]);
 /// Mean figures of each class and of each kind.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Means {
-    classes: BTreeMap<FermentableClass, (Sums, [f64; AXES], f64)>,
-    kinds: BTreeMap<Kind, (Sums, [f64; AXES], f64)>,
+    /// By the place of a class or kind among all of its sort.
+    classes: [Mean; FermentableClass::ALL.len()],
+    kinds: [Mean; Kind::ALL.len()],
 }
+
+/// Sums of figures, sums of flavours, and of how many rows those are.
+type Mean = (Sums, [f64; AXES], f64);
 
 /// What a kilogram brings.
 #[derive(Debug, Clone, PartialEq)]
@@ -112,7 +115,7 @@ impl Means {
         let mut means = Self::default();
         for row in catalogue.fermentables() {
             let known = figures(row);
-            let note = |(sums, flavour, count): &mut (Sums, [f64; AXES], f64)| {
+            let note = |(sums, flavour, count): &mut Mean| {
                 for (sum, figure) in sums.0.iter_mut().zip(known) {
                     if let Some(figure) = figure {
                         sum.0 += figure;
@@ -126,10 +129,9 @@ impl Means {
                     *count += 1.0;
                 }
             };
-            note(means.kinds.entry(row.kind()).or_default());
-            if let Some(class) = row.class {
-                note(means.classes.entry(class).or_default());
-            }
+            let kind = means.kinds.get_mut(row.kind() as usize);
+            let class = (row.class).and_then(|class| means.classes.get_mut(class as usize));
+            kind.into_iter().chain(class).for_each(note);
         }
         means
     }
@@ -140,20 +142,23 @@ impl Means {
             (count > 0.0).then(|| sum / count)
         };
         class
-            .and_then(|class| self.classes.get(&class))
+            .and_then(|class| self.classes.get(class as usize))
             .and_then(|(sums, ..)| mean(sums))
-            .or_else(|| self.kinds.get(&kind).and_then(|(sums, ..)| mean(sums)))
+            .or_else(|| {
+                self.kinds
+                    .get(kind as usize)
+                    .and_then(|(sums, ..)| mean(sums))
+            })
             .unwrap_or(0.0)
     }
 
     fn flavour(&self, class: Option<FermentableClass>, kind: Kind) -> [f64; AXES] {
-        let mean = |(_, flavour, count): &(Sums, [f64; AXES], f64)| {
-            (*count > 0.0).then(|| flavour.map(|sum| sum / count))
-        };
+        let mean =
+            |(_, flavour, count): &Mean| (*count > 0.0).then(|| flavour.map(|sum| sum / count));
         class
-            .and_then(|class| self.classes.get(&class))
+            .and_then(|class| self.classes.get(class as usize))
             .and_then(mean)
-            .or_else(|| self.kinds.get(&kind).and_then(mean))
+            .or_else(|| self.kinds.get(kind as usize).and_then(mean))
             .unwrap_or([0.0; AXES])
     }
 }

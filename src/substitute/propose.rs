@@ -10,6 +10,7 @@ use super::setting::{KindGroup, Need, Setting, group};
 use super::{grain, hop, juice};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
+use crate::numeric::order;
 use crate::process::ItemIndex;
 use crate::recipe::{Brewhouse, Recipe, Shelf, Stock};
 use crate::scale::{Order, ScaleOptions, WeighOut};
@@ -213,7 +214,7 @@ fn leaders<'a>(need: &'a Need, tried: &[Tried<'a>]) -> Vec<Choice<'a>> {
             }
         }
     }
-    best.sort_by(|a, b| {
+    order::sort_by(&mut best, |a, b| {
         a.1.found
             .value
             .total_cmp(&b.1.found.value)
@@ -263,7 +264,7 @@ fn nearest_misses<'a>(
     }
     // A hundredth of a per cent, or of an EBC unit, of gravity or colour is as good as none.
     let coarse = |off: f64| (off * 100.0).round();
-    misses.sort_by(|a, b| {
+    order::sort_by(&mut misses, |a, b| {
         coarse(a.0)
             .total_cmp(&coarse(b.0))
             .then(coarse(a.1).total_cmp(&coarse(b.1)))

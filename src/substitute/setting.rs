@@ -5,6 +5,7 @@ use super::options::{Candidates, SubstituteOptions};
 use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
+use crate::numeric::order;
 use crate::process::{
     Figures, Formula, Item, ItemIndex, Material, Notes, PerItem, SourceBrew, Stage, Worked,
 };
@@ -139,7 +140,7 @@ impl<'a> Setting<'a> {
                 return Err(self.unknown(name));
             }
         }
-        needs.sort_by_key(|need| need.index);
+        order::sort_by_key(&mut needs, |need| need.index);
         needs.dedup_by_key(|need| need.index);
         Ok(needs)
     }
@@ -285,7 +286,7 @@ impl<'a> Setting<'a> {
                 }
             }
         }
-        found.sort_by(|a, b| a.0.name.cmp(&b.0.name));
+        order::sort_by(&mut found, |a, b| a.0.name.cmp(&b.0.name));
         found
     }
 

@@ -46,7 +46,7 @@ impl Lower<'_> {
         let place_of = format_args!("in `{}`", stage.block());
         let Some(measure) = cursor.measure(AMOUNT) else {
             if !self.unit_left_out(cursor) {
-                self.no_measure(cursor, AMOUNT, place_of);
+                self.no_measure(cursor, AMOUNT, &place_of);
             }
             return Stated::Faulty;
         };

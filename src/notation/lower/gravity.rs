@@ -27,7 +27,7 @@ impl Lower<'_> {
         let near_unit_follows = followed(1)
             .is_some_and(|word| !marked_sg && near_unit(word, &[Dimension::Gravity]).is_some());
         let Some(bare) = bare.filter(|_| !unit_follows && !near_unit_follows) else {
-            self.no_measure(cursor, &[Dimension::Gravity], place);
+            self.no_measure(cursor, &[Dimension::Gravity], &place);
             return None;
         };
         let text = cursor.number().map_or("", Number::text).to_owned();
@@ -66,7 +66,7 @@ impl Lower<'_> {
     pub(super) fn ph(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Ph>> {
         let here = cursor.here();
         let Some(number) = cursor.number() else {
-            self.no_number(cursor, &[Dimension::Ph], "after `pH`");
+            self.no_number(cursor, &[Dimension::Ph], &"after `pH`");
             return None;
         };
         cursor.skip(1);

@@ -48,7 +48,7 @@ impl Lower<'_> {
         if let Some(measure) = cursor.measure(allowed) {
             return self.with_sign(measure, place);
         }
-        self.no_measure(cursor, allowed, place);
+        self.no_measure(cursor, allowed, &place);
         None
     }
 
@@ -81,7 +81,7 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         allowed: &[Dimension],
-        place: impl Display + Copy,
+        place: &dyn Display,
     ) {
         let expected = expected(allowed);
         let here = cursor.here();
@@ -136,7 +136,7 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         allowed: &[Dimension],
-        place: impl Display + Copy,
+        place: &dyn Display,
     ) {
         let expected = expected(allowed);
         let here = cursor.here();

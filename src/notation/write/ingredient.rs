@@ -7,6 +7,7 @@ use crate::diagnostic::Source;
 use crate::notation::own::own;
 use crate::notation::reading::read;
 use crate::notation::tree::Document;
+use crate::numeric::order;
 use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, StatedExtract};
 
@@ -35,7 +36,7 @@ impl Document<'static> {
             .filter_map(|(like, row)| block(entry, like.as_deref(), row))
             .collect();
         // Of several that it could be like, the one that leaves least to be stated.
-        written.sort_by_key(|(stated, _)| *stated);
+        order::sort_by_key(&mut written, |(stated, _)| *stated);
         written.into_iter().next().map(|(_, document)| document)
     }
 }

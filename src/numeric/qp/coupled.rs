@@ -6,6 +6,7 @@
 //! few rounds (the proximal point method), so that what is found is the least value of the program itself.
 
 use crate::numeric::elimination::eliminated;
+use crate::numeric::order;
 
 /// What a point must satisfy: `normal · x` is at least `least`, or equal to it.
 #[derive(Debug, Clone, PartialEq)]
@@ -165,7 +166,7 @@ impl Coupled {
             }
         }
         // Equalities first: they are never dropped again.
-        constraints.sort_by_key(|constraint| !constraint.is_equality);
+        order::sort_by_key(&mut constraints, |constraint| !constraint.is_equality);
         for constraint in &mut constraints {
             let length = dot(&constraint.normal, &constraint.normal).sqrt();
             if length > 0.0 {

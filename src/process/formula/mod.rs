@@ -12,6 +12,7 @@ use super::assumption::Assumption;
 use super::material::{Material, Yeast, alpha_missing, settle};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
+use crate::numeric::order;
 use crate::quantity::in_minutes;
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
 use layout::Layout;
@@ -142,7 +143,7 @@ fn later_groups(items: &PerItem<Item>) -> Vec<Vec<ItemIndex>> {
             _ => groups.push(vec![index]),
         }
     }
-    let order = |group: &Vec<ItemIndex>| {
+    let when = |group: &Vec<ItemIndex>| {
         let item = group.first().and_then(|i| items.get(*i));
         match item.and_then(|item| item.timing.at.as_ref()) {
             Some(At::Gravity(plato)) => (0, -plato.value().plato()),
@@ -150,8 +151,8 @@ fn later_groups(items: &PerItem<Item>) -> Vec<Vec<ItemIndex>> {
             _ => (2, 0.0),
         }
     };
-    groups.sort_by(|a, b| {
-        let (a, b) = (order(a), order(b));
+    order::sort_by(&mut groups, |a, b| {
+        let (a, b) = (when(a), when(b));
         a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
     groups

@@ -87,7 +87,7 @@ pub(super) fn fit_mash(
     let factor = match ends {
         [(dullest, above), _] if above >= 0.0 => dullest,
         [_, (driest, below)] if below <= 0.0 => driest,
-        ends => root_between(|x| fermentable(x) - fermentable_kg, ends, 1e-13).unwrap_or(1.0),
+        ends => root_between(&mut |x| fermentable(x) - fermentable_kg, ends, 1e-13).unwrap_or(1.0),
     };
     if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
         let nearest = beer.apparent_plato();

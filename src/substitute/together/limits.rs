@@ -7,7 +7,6 @@ use super::super::setting::{KindGroup, Setting, group};
 use crate::catalogue::folded;
 use crate::process::ItemIndex;
 use crate::recipe::Available;
-use std::collections::BTreeMap;
 
 /// Variables of one line: up to three parts, and slack up and down.
 pub(super) const VARIABLES: usize = 5;
@@ -22,11 +21,14 @@ const POWER: usize = 2;
 /// What binds, and what is left of it.
 #[derive(Debug)]
 pub(super) struct Limits {
-    places: BTreeMap<(Bound, KindGroup, String), usize>,
+    places: Vec<(Key, usize)>,
     left: Vec<f64>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+/// What a limit is of: a few dozen at most.
+type Key = (Bound, KindGroup, String);
+
+#[derive(Debug, Clone, Copy, PartialEq)]
 enum Bound {
     Lot,
     UsualShare,
@@ -62,7 +64,7 @@ impl Limits {
     /// `power_to_spare` is what the grist has above the least power to convert; none where nothing is asked of it.
     pub(super) fn new(power_to_spare: Option<f64>) -> Self {
         Self {
-            places: BTreeMap::new(),
+            places: Vec::new(),
             left: vec![
                 SLACK_SHARE,
                 SLACK_SHARE,
@@ -148,8 +150,8 @@ impl Limits {
         let kinds = group(ingredient.kind);
         let name = folded(ingredient.catalogue_name());
         let key = (Bound::UsualShare, kinds, name);
-        if let Some(place) = self.places.get(&key) {
-            return Some(*place);
+        if let Some(place) = self.place(&key) {
+            return Some(place);
         }
         if kinds != KindGroup::Fermentable {
             return None;
@@ -158,10 +160,15 @@ impl Limits {
         Some(self.add(key, left_kg))
     }
 
-    fn add(&mut self, key: (Bound, KindGroup, String), left: f64) -> usize {
+    fn place(&self, key: &Key) -> Option<usize> {
+        let known = self.places.iter().find(|(known, _)| known == key);
+        known.map(|(_, place)| *place)
+    }
+
+    fn add(&mut self, key: Key, left: f64) -> usize {
         self.left.push(left.max(0.0));
         let place = self.left.len() - 1;
-        self.places.insert(key, place);
+        self.places.push((key, place));
         place
     }
 
@@ -174,8 +181,8 @@ impl Limits {
         gone: &[ItemIndex],
     ) -> Option<usize> {
         let key = (Bound::Lot, kinds, folded(name));
-        if let Some(place) = self.places.get(&key) {
-            return Some(*place);
+        if let Some(place) = self.place(&key) {
+            return Some(place);
         }
         let Available::Amount { kg, l } = setting.available(name, kinds)? else {
             return None;

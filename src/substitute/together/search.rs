@@ -7,6 +7,7 @@ use super::super::setting::{Need, Setting};
 use super::SUPPORTS;
 use super::limits::{Limits, Use, amounts};
 use super::refit::{Part, refit};
+use crate::numeric::order;
 use crate::process::{ItemIndex, Stage};
 
 /// Combinations that are looked at before the search stops and says so.
@@ -69,7 +70,7 @@ pub(super) fn supports<'a>(
         })
         .collect();
     // Stable: among equals the ways keep their order.
-    all.sort_by(|a, b| a.found.value.total_cmp(&b.found.value));
+    order::sort_by(&mut all, |a, b| a.found.value.total_cmp(&b.found.value));
     let last = all.get(SUPPORTS - 1);
     let left_out_from = last.map(|choice| choice.found.value);
     all.truncate(SUPPORTS);
