@@ -175,13 +175,17 @@ impl Catalogue {
 
     /// Every entry, the host's own first. A built-in entry whose name the host has taken is left out.
     pub fn entries(&self) -> impl Iterator<Item = EntryRef<'_>> {
-        let own = self.own.iter().map(Entry::view).enumerate();
-        own.filter(|(at, entry)| self.owner(entry.name()) == Some(*at))
-            .map(|(_, entry)| entry)
-            .chain(
-                tables::rows()
-                    .filter(|entry| self.own.is_empty() || self.owner(entry.name()).is_none()),
-            )
+        (0..self.own.len() + tables::COUNT).filter_map(|at| self.entry(at))
+    }
+
+    /// The entry of this number, the host's own first, unless its name belongs to another.
+    fn entry(&self, at: usize) -> Option<EntryRef<'_>> {
+        let (entry, owner) = match self.own.get(at) {
+            Some(own) => (own.view(), Some(at)),
+            None => (tables::row(at - self.own.len())?, None),
+        };
+        let is_free = self.own.is_empty() || self.owner(entry.name()) == owner;
+        is_free.then_some(entry)
     }
 
     /// Every entry of one kind.

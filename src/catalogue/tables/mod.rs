@@ -96,22 +96,30 @@ pub(super) struct Generic {
     pub(super) reason: &'static str,
 }
 
-/// Every built-in entry.
-pub(super) fn rows<'a>() -> impl Iterator<Item = EntryRef<'a>> {
-    let solids = FERMENTABLES
-        .iter()
-        .map(EntryRef::Fermentable)
-        .chain(JUICES.iter().map(EntryRef::Juice));
-    let plants = HOPS
-        .iter()
-        .map(EntryRef::Hop)
-        .chain(BOTANICALS.iter().map(EntryRef::Botanical));
-    let agents = WATER_AGENTS
-        .iter()
-        .map(EntryRef::WaterAgent)
-        .chain(AIDS.iter().map(EntryRef::Aid));
-    solids
-        .chain(plants)
-        .chain(agents)
-        .chain(YEASTS.iter().map(EntryRef::Yeast))
+/// Built-in entries.
+pub(super) const COUNT: usize = FERMENTABLES.len()
+    + JUICES.len()
+    + HOPS.len()
+    + BOTANICALS.len()
+    + WATER_AGENTS.len()
+    + AIDS.len()
+    + YEASTS.len();
+
+/// The built-in entry of this number, one table after the other.
+pub(super) fn row(mut at: usize) -> Option<EntryRef<'static>> {
+    for (table, rows) in [
+        (Table::Fermentable, FERMENTABLES.len()),
+        (Table::Juice, JUICES.len()),
+        (Table::Hop, HOPS.len()),
+        (Table::Botanical, BOTANICALS.len()),
+        (Table::WaterAgent, WATER_AGENTS.len()),
+        (Table::Aid, AIDS.len()),
+        (Table::Yeast, YEASTS.len()),
+    ] {
+        if at < rows {
+            return table.row(at);
+        }
+        at -= rows;
+    }
+    None
 }

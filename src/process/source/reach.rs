@@ -172,7 +172,8 @@ fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) ->
         (low, run_off(low) - extract_kg),
         (high, most_kg - extract_kg),
     ];
-    root_between(&mut |x| run_off(x) - extract_kg, ends, 1e-13 * low).map_err(|_| Stop::GrainHoldsBack)
+    root_between(&mut |x| run_off(x) - extract_kg, ends, 1e-13 * low)
+        .map_err(|_| Stop::GrainHoldsBack)
 }
 
 /// What stops this mash, if anything.
