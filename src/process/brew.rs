@@ -12,6 +12,7 @@ use crate::quantity::{MaltColour, Unit};
 use crate::recipe::BitternessModel;
 use crate::science::colour::malt::{malt_colour_units, morey_srm};
 use crate::science::liquid::Liquid;
+use std::borrow::Borrow;
 
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
 #[derive(Debug, Clone, PartialEq)]
@@ -115,41 +116,44 @@ pub(crate) fn fermentables<'a>(
 impl Setup {
     /// Predicts what `amounts` give.
     pub(crate) fn brew(&self, amounts: &Amounts) -> Brewed {
-        let run = self.run_off(amounts);
-        self.brew_run_off(amounts, run)
+        let grist = grist(&self.formula, &amounts.of);
+        let run = lauter(grist, amounts.liquor, &self.plant);
+        self.brewed(grist, run, &amounts.of, |amounts, pitched| {
+            self.ferment(amounts, pitched)
+        })
+    }
+
+    /// What the pitched wort becomes with the later additions of `amounts`.
+    fn ferment(&self, amounts: &PerItem<f64>, pitched: &Fermenting) -> Cellar {
+        ferment(&self.formula, amounts, pitched, &self.plant)
     }
 
     /// The same, where the amounts of later additions are found by their rules on the way.
     pub(crate) fn brew_by_rule(&self, amounts: &mut Amounts) -> Brewed {
-        let run = self.run_off(amounts);
-        self.brewed(&amounts.of.clone(), run, |pitched| {
-            ferment_by_rule(&self.formula, &mut amounts.of, pitched, &self.plant)
+        let grist = grist(&self.formula, &amounts.of);
+        let run = lauter(grist, amounts.liquor, &self.plant);
+        self.brewed(grist, run, &mut amounts.of, |amounts, pitched| {
+            ferment_by_rule(&self.formula, amounts, pitched, &self.plant)
         })
     }
 
-    /// Predicts what a run-off gives, be it the model's own or a measured one.
+    /// Predicts what a measured run-off gives.
     pub(crate) fn brew_run_off(&self, amounts: &Amounts, run: Lautered) -> Brewed {
-        self.brewed(&amounts.of, run, |pitched| {
-            ferment(&self.formula, &amounts.of, pitched, &self.plant)
+        let grist = grist(&self.formula, &amounts.of);
+        self.brewed(grist, run, &amounts.of, |amounts, pitched| {
+            self.ferment(amounts, pitched)
         })
     }
 
-    fn run_off(&self, amounts: &Amounts) -> Lautered {
-        lauter(
-            grist(&self.formula, &amounts.of),
-            amounts.liquor,
-            &self.plant,
-        )
-    }
-
-    fn brewed(
+    fn brewed<A: Borrow<PerItem<f64>>>(
         &self,
-        amounts: &PerItem<f64>,
+        grist: Grist,
         run: Lautered,
-        fermented: impl FnOnce(&Fermenting) -> Cellar,
+        of: A,
+        fermented: impl FnOnce(A, &Fermenting) -> Cellar,
     ) -> Brewed {
         let (formula, plant) = (&self.formula, &self.plant);
-        let grist = grist(formula, amounts);
+        let amounts = of.borrow();
         let sugars = kettle_sugars(formula, amounts);
         let boiled = boil(&run, &sugars, formula.boil_min, plant);
         let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
@@ -172,7 +176,7 @@ impl Setup {
         };
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
-            cellar: fermented(&pitched),
+            cellar: fermented(of, &pitched),
             grist,
             run,
             boiled,
