@@ -4,16 +4,16 @@ use super::check::{check_yield, not_on_its_plant};
 use super::fermentables::{WortRules, from_masses, from_shares, infer_yield, wort_rules};
 use super::fit::{Fit, fit_mash};
 use super::hops::{has_open_hop, headline_ibu, hop_amounts};
+use super::inverse::liquor_to_fill;
 use super::notes::{Notes, unknown_fermentability};
 use super::reach::Aim;
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::assumption::{Assumption, FermentabilityBasis};
-use crate::process::brew::{Amounts, Brewed, grist, kettle_sugars, mean_fermentability};
+use crate::process::brew::{Amounts, Brewed, mean_fermentability};
 use crate::process::formula::{Formula, PerItem, Stage};
 use crate::process::material::Material;
 use crate::process::setup::{Setup, Worked};
-use crate::process::wort::{Liquor, boil, lauter, liquor_for};
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
 
@@ -146,31 +146,6 @@ impl Stated<'_> {
             aim_ibu,
         })
     }
-}
-
-/// Brewing water that leaves `post_boil_l` in the kettle.
-fn liquor_to_fill(setup: &Setup, of: &PerItem<f64>, post_boil_l: f64) -> Liquor {
-    let (formula, plant) = (&setup.formula, &setup.plant);
-    let (grist, sugars) = (grist(formula, of), kettle_sugars(formula, of));
-    let mut run_l = post_boil_l;
-    // A share of what is added boils off again: each step goes as far as the whole series of such steps would.
-    let ahead = 1.0 / (1.0 - plant.boiloff.share(formula.boil_min)).max(1e-3);
-    let mut liquor = liquor_for(grist, run_l, plant);
-    for _ in 0..200 {
-        let boiled = boil(
-            &lauter(grist, liquor, plant),
-            &sugars,
-            formula.boil_min,
-            plant,
-        );
-        let missing_l = post_boil_l - boiled.volume_l;
-        if missing_l.abs() <= 1e-13 * post_boil_l {
-            break;
-        }
-        run_l = (run_l + ahead * missing_l).max(0.0);
-        liquor = liquor_for(grist, run_l, plant);
-    }
-    liquor
 }
 
 /// Amounts of everything that is neither fermentable nor decided later.

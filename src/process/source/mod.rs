@@ -7,6 +7,7 @@ mod check;
 mod fermentables;
 mod fit;
 mod hops;
+mod inverse;
 mod lay_down;
 mod notes;
 mod reach;

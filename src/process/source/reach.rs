@@ -1,11 +1,10 @@
 //! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
 
+use super::inverse::{before_boil, liquor_for};
 use crate::numeric::{Bracket, root, root_between};
 use crate::process::figures::boiling_c;
 use crate::process::plant::{Lautering, Plant};
-use crate::process::wort::{
-    Grist, KettleSugar, Liquor, before_boil, boil, lauter, liquor_for, mash_volume_hot_l,
-};
+use crate::process::wort::{Grist, KettleSugar, Liquor, boil, lauter, mash_volume_hot_l};
 use crate::science::density::solution_volume_at_l;
 use crate::science::heat::schedule::THICKEST_L_PER_KG;
 use crate::science::liquid::Liquid;

@@ -1,0 +1,158 @@
+//! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
+
+use crate::process::brew::{grist, kettle_sugars};
+use crate::process::formula::PerItem;
+use crate::process::plant::{Lautering, Plant};
+use crate::process::setup::Setup;
+use crate::process::wort::{Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter};
+use crate::science::density::WATER_KG_PER_L;
+use crate::science::liquid::Liquid;
+
+/// The water that makes `grist` run off `volume_l`, split as the plant mashes and rinses.
+pub(super) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
+    if plant.lautering == Lautering::NoMash || grist.mass_kg <= 0.0 {
+        return Liquor {
+            mash_l: volume_l,
+            sparge_l: 0.0,
+        };
+    }
+    let thick_l = plant.liquor_l_per_kg * grist.mass_kg;
+    // `total_l` is split anew at every step; a litre more in is a litre more out.
+    let split = |total_l: f64| match plant.lautering {
+        Lautering::Bag { sparge_l } => Liquor {
+            mash_l: (total_l - sparge_l).max(0.0),
+            sparge_l: sparge_l.min(total_l),
+        },
+        Lautering::Batch { sparges: 0 } => Liquor {
+            mash_l: total_l,
+            sparge_l: 0.0,
+        },
+        _ => Liquor {
+            mash_l: thick_l.min(total_l),
+            sparge_l: (total_l - thick_l).max(0.0),
+        },
+    };
+    let mut total_l = volume_l + grist.mass_kg;
+    for _ in 0..80 {
+        let missing_l = volume_l - lauter(grist, split(total_l), plant).volume_l;
+        // Where the extract alone fills more than that, no water is the nearest.
+        total_l = (total_l + missing_l).max(0.0);
+        if total_l <= 0.0 || missing_l.abs() <= 1e-13 * volume_l {
+            break;
+        }
+    }
+    split(total_l)
+}
+
+/// The run-off that a boil turns into `wanted`: the inverse of [`boil`].
+pub(super) fn before_boil(
+    wanted: Liquid,
+    sugars: &[KettleSugar],
+    boil_min: f64,
+    plant: &Plant,
+) -> Lautered {
+    let sugar = all_of(sugars);
+    let extract_kg = wanted.extract_kg - sugar.extract_kg;
+    let without_kg = wanted.water_kg - sugar.water_kg;
+    let litres_with =
+        |water_kg: f64| Liquid::solution(water_kg.max(0.0), extract_kg.max(0.0)).wort_volume_l();
+    let mut volume_l = litres_with(without_kg);
+    let mut water_kg = without_kg;
+    // A share of the volume before the boil depends on that volume. What is missing is very nearly that share of a
+    // longer boil, so that each step goes as far as the whole series of such steps would.
+    let ahead = 1.0 / (1.0 - plant.boiloff.share(boil_min)).max(1e-3);
+    for _ in 0..200 {
+        water_kg = without_kg + plant.boiloff.litres(volume_l, boil_min) * WATER_KG_PER_L;
+        let step = litres_with(water_kg) - volume_l;
+        volume_l += ahead * step;
+        if step.abs() <= 1e-14 * volume_l {
+            break;
+        }
+    }
+    Lautered {
+        wort: Liquid::solution(water_kg, extract_kg),
+        volume_l,
+        ..Lautered::default()
+    }
+}
+
+/// Brewing water that leaves `post_boil_l` in the kettle.
+pub(super) fn liquor_to_fill(setup: &Setup, of: &PerItem<f64>, post_boil_l: f64) -> Liquor {
+    let (formula, plant) = (&setup.formula, &setup.plant);
+    let (grist, sugars) = (grist(formula, of), kettle_sugars(formula, of));
+    let mut run_l = post_boil_l;
+    // A share of what is added boils off again: each step goes as far as the whole series of such steps would.
+    let ahead = 1.0 / (1.0 - plant.boiloff.share(formula.boil_min)).max(1e-3);
+    let mut liquor = liquor_for(grist, run_l, plant);
+    for _ in 0..200 {
+        let boiled = boil(
+            &lauter(grist, liquor, plant),
+            &sugars,
+            formula.boil_min,
+            plant,
+        );
+        let missing_l = post_boil_l - boiled.volume_l;
+        if missing_l.abs() <= 1e-13 * post_boil_l {
+            break;
+        }
+        run_l = (run_l + ahead * missing_l).max(0.0);
+        liquor = liquor_for(grist, run_l, plant);
+    }
+    liquor
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::process::Side;
+    use crate::process::plant::Boiloff;
+    use crate::recipe::Brewhouse;
+
+    #[track_caller]
+    fn same(a: f64, b: f64) {
+        let room = 1e-12 * a.abs().max(b.abs());
+        assert!((a - b).abs() <= room, "{a} is not {b}");
+    }
+
+    /// Boiling what is wanted before the boil gives what is wanted after it, though nearly all of it boils away.
+    #[test]
+    fn what_is_wanted_before_the_boil_boils_down_to_the_wort() {
+        let wanted = Liquid::wort_of(20.0, 0.12);
+        let honey = KettleSugar {
+            liquid: Liquid::solution(0.1, 0.4),
+            time_left_min: 10.0,
+        };
+        let settled = Plant::settle(
+            &Brewhouse::default(),
+            Side::Target,
+            Some(10.0),
+            &mut Vec::new(),
+        );
+        for boiloff in [
+            Boiloff::LitresPerHour(3.0),
+            Boiloff::SharePerHour(0.05),
+            Boiloff::SharePerHour(0.6),
+            Boiloff::SharePerHour(0.9),
+            Boiloff::SharePerHour(0.97),
+        ] {
+            let plant = Plant {
+                boiloff,
+                ..settled.clone()
+            };
+            let run = before_boil(wanted, &[honey], 60.0, &plant);
+            same(run.volume_l, run.wort.volume_l());
+            let boiled = boil(&run, &[honey], 60.0, &plant);
+            same(boiled.volume_l, 20.0);
+            same(boiled.wort.water_kg, wanted.water_kg);
+            same(boiled.wort.extract_kg, wanted.extract_kg);
+            // By hand: 3 L in the hour, or that share of what was there.
+            let driven_l = match boiloff {
+                Boiloff::LitresPerHour(_) => 3.0,
+                Boiloff::SharePerHour(share) => share * run.volume_l,
+            };
+            // OIML R 22 to seven digits.
+            let litre_kg = boiled.evaporated_kg / driven_l;
+            assert!((litre_kg / 0.998_203_1 - 1.0).abs() < 1e-7, "{litre_kg}");
+        }
+    }
+}
