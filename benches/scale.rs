@@ -27,26 +27,18 @@ fn main() {
 
 #[divan::bench_group(name = "scale")]
 mod scale_ {
-    use super::demo::{demo, sources};
+    use super::demo::{PLANT, RECIPE, demo, sources};
     use super::{Bencher, black_box};
+    use wortwright::job::Job;
     use wortwright::notation::read;
     use wortwright::process::predict;
-    use wortwright::scale::{ScaleOptions, WeighOut, scale};
+    use wortwright::scale::WeighOut;
     use wortwright::sheet::SheetOptions;
 
     fn whole_sheet() -> String {
-        let sources = sources();
-        let reading = read(black_box(&sources));
-        let recipe = reading.recipe.as_ref().unwrap();
-        let plants = &reading.brewhouses;
-        let target = plants.iter().find(|plant| plant.batch.is_some()).unwrap();
-        let options = ScaleOptions::default()
-            .with_source(recipe.plant_among(plants).unwrap().cloned())
-            .with_stock(reading.stock.clone());
-        let sheet = SheetOptions::default();
-        scale(recipe, target, &sheet.catalogue, &options)
-            .unwrap()
-            .sheet(&sheet)
+        let texts = [("recipe", RECIPE), ("plant", PLANT)];
+        let job = Job::read(black_box(texts)).unwrap();
+        job.on("Stove top").unwrap().plan().unwrap().to_string()
     }
 
     #[divan::bench]

@@ -7,11 +7,10 @@
 #![allow(missing_docs, clippy::print_stdout)]
 
 use wortwright::catalogue::{Catalogue, Entry};
-use wortwright::diagnostic::Source;
-use wortwright::notation::{ReadOptions, read_with};
+use wortwright::job::{Job, Take};
+use wortwright::notation::ReadOptions;
 use wortwright::recipe::{Brewhouse, Stock};
-use wortwright::scale::{Change, Outcome, Plan, ScaleOptions, scale};
-use wortwright::substitute::{SubstituteOptions, propose};
+use wortwright::scale::{Change, Outcome, Plan};
 
 /// A host keeps such things in its own database; here they are texts of JSON, in the form that the exchange answers.
 const INGREDIENTS: &str = r#"[{"fermentable": {"name": "moon malt", "class": "base_malt", "colour_ebc": 7,
@@ -31,34 +30,32 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let catalogue = Catalogue::builtin().with(entries);
     let plant: Brewhouse = serde_json::from_str(PLANT)?;
     let stock: Stock = serde_json::from_str(STOCK)?;
-    let sources = [Source::new("moonlit", RECIPE)];
-    let reading = read_with(&sources, &catalogue, &ReadOptions::default());
-    let recipe = reading.recipe.ok_or("the text holds no recipe")?;
-    let options = ScaleOptions::default().with_stock(stock.clone());
+    let read = Job::read_with([("moonlit", RECIPE)], &catalogue, &ReadOptions::default())?;
+    let recipe = read.recipe().ok_or("the text holds no recipe")?.clone();
+    let job = Job::builder(recipe)
+        .plant(plant)
+        .stock(stock)
+        .catalogue(catalogue)
+        .build()?;
+    let brew = job.on("Pot")?;
 
     println!("as printed");
-    show(&scale(&recipe, &plant, &catalogue, &options)?)?;
+    show(&brew.plan()?)?;
 
-    // No names: what the stock lacks.
-    let wanted = SubstituteOptions::default();
-    let found = propose(&recipe, None, &plant, &[], &stock, &catalogue, &wanted)?;
-    let mut swaps = Vec::new();
-    for missing in &found {
+    let mut taken = Vec::new();
+    for line in brew.substitutes()?.missing {
         // Nothing is swapped in silence: a host shows what is proposed and takes what its user picks, here the nearest.
-        let picked = missing
-            .proposals
-            .first()
-            .ok_or("nothing can stand for it")?;
-        println!("\nfor {}: {}", missing.name, picked.text(plant.style()));
+        let picked = line.proposals.first().ok_or("nothing can stand for it")?;
+        let style = brew.brewhouse().style();
+        println!("\nfor {}: {}", line.name, picked.text(style));
         for part in &picked.distance_parts {
             println!("  {}", serde_json::to_string(part)?);
         }
-        swaps.push(picked.swap.clone());
+        taken.push(Take::from(picked));
     }
-    let swapped = recipe.with_swaps(&swaps)?;
 
     println!("\nwith what can be had");
-    show(&scale(&swapped, &plant, &catalogue, &options)?)
+    show(&brew.taking(taken)?.plan()?)
 }
 
 /// A host matches on what it has a use for; the rest it shows as a sentence, or hands on as data.

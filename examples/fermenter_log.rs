@@ -8,78 +8,52 @@
 //! Without a text the demo's log is followed.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
+#[allow(dead_code, reason = "this example has options of its own")]
+mod common;
+
+use common::Arguments;
 use std::fmt::Write as _;
-use std::fs;
 use std::process::ExitCode;
-use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Basis, Ledger, LogFault, StepKind, ledger};
-use wortwright::diagnostic::{Source, render};
-use wortwright::notation::{Document, read};
+use wortwright::correct::{Basis, Ledger, StepKind};
+use wortwright::job::Job;
 use wortwright::quantity::{UnitSystem, uom::si::time::day};
 use wortwright::wording::Style;
 
+const DEMO: (&str, &str) = (
+    "stove-top-log.gyle",
+    include_str!("data/stove-top-log.gyle"),
+);
+
 fn main() -> ExitCode {
-    match run() {
-        Ok(text) => {
-            print!("{text}");
-            ExitCode::SUCCESS
-        }
-        Err(fault) => {
-            eprintln!("error: {fault}");
-            ExitCode::FAILURE
-        }
-    }
+    common::finish(run())
 }
 
 fn run() -> Result<String, String> {
-    let mut words = std::env::args().skip(1);
-    let (name, more) = (words.next(), words.next());
-    if let Some(word) = more.or_else(|| name.clone().filter(|name| name.starts_with("--"))) {
+    let files: Vec<_> = std::env::args().skip(1).collect();
+    if let Some(word) = files.iter().find(|word| word.starts_with("--")) {
         return Err(format!(
-            "one file with a log is all this takes, found `{word}`"
+            "files with a log are all this takes, found `{word}`"
         ));
     }
-    let (name, text) = match name {
-        Some(name) => {
-            let text = fs::read_to_string(&name)
-                .map_err(|fault| format!("cannot read `{name}`: {fault}"))?;
-            (name, text)
-        }
-        None => (
-            "stove-top-log.gyle".to_owned(),
-            include_str!("data/stove-top-log.gyle").to_owned(),
-        ),
+    let job = if files.is_empty() {
+        Job::read([DEMO]).map_err(|error| error.to_string())?
+    } else {
+        let arguments = Arguments {
+            files,
+            ..Arguments::default()
+        };
+        arguments.job()?
     };
-    let sources = [Source::new(&name, &text)];
-    let reading = read(&sources);
-    for diagnostic in &reading.diagnostics {
-        eprint!("{}", render(diagnostic, &sources));
+    let ledgers: Result<Vec<_>, _> = job.ledgers().collect();
+    let ledgers = ledgers.map_err(|error| error.to_string())?;
+    if ledgers.is_empty() {
+        return Err(
+            "the texts hold no log\n  help: write a block that begins with `log`".to_owned(),
+        );
     }
-    let catalogue = Catalogue::builtin().with(reading.ingredients.iter().cloned());
-    // A line that was not understood is missing, and every figure after it would be wrong.
-    if !reading.is_usable() {
-        return Err("mend the text first; no figure is worked out from a part of it".to_owned());
-    }
-    let log = reading
-        .log
-        .as_ref()
-        .ok_or("the text holds no log\n  help: write a block that begins with `log`")?;
-    let ledger = ledger(log, &catalogue)
-        .map_err(|fault| placed(&fault, &reading.documents, &text, &name))?;
-    told(&ledger).map_err(|fault| fault.to_string())
-}
-
-/// A fault of the log with the line of the text that it stands in.
-fn placed(fault: &LogFault, documents: &[Document<'_>], text: &str, name: &str) -> String {
-    let log = documents.first().map(|document| document.only("log"));
-    let block = log.as_ref().and_then(|log| log.lines().next());
-    let line = block.and_then(|block| block.lines().nth(fault.entry).or(Some(block)));
-    let place = line.map_or_else(String::new, |line| {
-        let (span, position) = (line.span(), line.span().position(text));
-        let written = span.slice(text).trim();
-        format!("\n  {name}:{}: {written}", position.line)
-    });
-    format!("{fault}{place}\n  help: {}", fault.help())
+    let told: Result<Vec<_>, _> = ledgers.iter().map(told).collect();
+    told.map(|told| told.join("\n"))
+        .map_err(|fault| fault.to_string())
 }
 
 fn hundredths(days: f64) -> f64 {

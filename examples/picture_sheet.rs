@@ -13,13 +13,11 @@
 mod common;
 mod picture;
 
-use common::{Arguments, told};
+use common::Arguments;
 use picture::{Brewing, Offer, page};
 use std::process::ExitCode;
-use wortwright::notation::Reading;
-use wortwright::recipe::{Brewhouse, Recipe};
-use wortwright::scale::{ScaleOptions, scale};
-use wortwright::substitute::{Proposals, SubstituteOptions, propose};
+use wortwright::job::Brew;
+use wortwright::substitute::Proposals;
 
 fn main() -> ExitCode {
     common::finish(run())
@@ -37,52 +35,29 @@ fn run() -> Result<String, String> {
             _ => arguments.files.push(word),
         }
     }
-    let html = common::with_reading(&arguments.texts()?, |reading| {
-        sheet(reading, arguments.plant.as_deref())
-    })?;
+    let html = sheet(&arguments.brew()?)?;
     std::fs::write(&out, html).map_err(|fault| format!("cannot write `{out}`: {fault}"))?;
     Ok(format!("wrote {out}\n"))
 }
 
-fn sheet(reading: &Reading<'_>, plant: Option<&str>) -> Result<String, String> {
-    let recipe = common::recipe(reading)?;
-    let plants = &reading.brewhouses;
-    let source = recipe.plant_among(plants).map_err(|e| told(&e))?;
-    let target = match plant {
-        Some(name) => Brewhouse::named(name, plants).map_err(|e| told(&e))?,
-        None => plants
-            .iter()
-            .find(|plant| plant.batch.is_some())
-            .ok_or("no plant has a batch to brew")?,
-    };
-    let catalogue = common::catalogue(reading);
-    let stock = &reading.stock;
-    let options = ScaleOptions::default()
-        .with_source(source.cloned())
-        .with_stock(stock.clone());
-    let scaled = |recipe: &Recipe| scale(recipe, target, &catalogue, &options);
-    let plan = scaled(recipe).map_err(|e| told(&e))?;
-    let wanted = SubstituteOptions::default();
-    let found =
-        propose(recipe, source, target, &[], stock, &catalogue, &wanted).map_err(|e| told(&e))?;
+fn sheet(brew: &Brew) -> Result<String, String> {
+    let plan = brew.plan().map_err(|error| error.to_string())?;
+    let found = brew.substitutes().map_err(|error| error.to_string())?;
     let mut letters = ('A'..='Z').map(String::from);
     let offer = |found: Proposals| Offer {
         marks: letters.by_ref().take(found.proposals.len()).collect(),
         plans: found
             .proposals
             .iter()
-            .map(|proposal| {
-                let swapped = recipe.with_swaps(std::slice::from_ref(&proposal.swap));
-                scaled(&swapped.ok()?).ok()
-            })
+            .map(|proposal| brew.taking([proposal]).ok()?.plan().ok())
             .collect(),
         found,
     };
-    let offers: Vec<_> = found.into_iter().map(offer).collect();
+    let offers: Vec<_> = found.missing.into_iter().map(offer).collect();
     page(&Brewing {
         plan: &plan,
         offers: &offers,
-        catalogue: &catalogue,
-        style: target.style(),
+        catalogue: brew.job().catalogue(),
+        style: brew.brewhouse().style(),
     })
 }

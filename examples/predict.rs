@@ -9,13 +9,14 @@
 //! the recipe was brewed on), then `--units metric|us|imperial`. Without a text the demo is predicted.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
+#[allow(
+    dead_code,
+    reason = "what a recipe gives where it was printed needs no plant to brew on"
+)]
 mod common;
 
 use common::Arguments;
 use std::process::ExitCode;
-use wortwright::notation::Reading;
-use wortwright::process::predict;
-use wortwright::recipe::Brewhouse;
 
 fn main() -> ExitCode {
     common::finish(run())
@@ -23,24 +24,15 @@ fn main() -> ExitCode {
 
 fn run() -> Result<String, String> {
     let arguments = Arguments::from_command_line()?;
-    let texts = arguments.texts()?;
-    common::with_reading(&texts, |reading| prediction(reading, &arguments))
-}
-
-fn prediction(reading: &Reading<'_>, arguments: &Arguments) -> Result<String, String> {
-    let recipe = common::recipe(reading)?;
-    let plants = &reading.brewhouses;
-    let plant = match &arguments.plant {
-        Some(name) => Brewhouse::named(name, plants).map(Some),
-        None => recipe.plant_among(plants),
-    }
-    .map_err(|error| common::told(&error))?;
-    let prediction = predict(recipe, plant, &common::catalogue(reading))
-        .map_err(|error| common::told(&error))?;
-    let place = plant.map_or("a commercial plant with usual figures", |plant| &plant.name);
-    Ok(format!(
-        "{} on {place}\n{}",
-        recipe.name,
-        prediction.sheet(&arguments.sheet_options())
-    ))
+    let job = arguments.job()?;
+    let prediction = match &arguments.plant {
+        Some(name) => job.on(name).and_then(|brew| brew.predict()),
+        None => job.as_written(),
+    };
+    let prediction = prediction.map_err(|error| error.to_string())?;
+    let name = job.recipe().map_or("", |recipe| &recipe.name);
+    let place = arguments.plant.as_deref().or(job.printed_on());
+    let place = place.unwrap_or("a commercial plant with usual figures");
+    let sheet = prediction.sheet(&arguments.sheet_options());
+    Ok(format!("{name} on {place}\n{sheet}"))
 }

@@ -15,15 +15,14 @@
 #[allow(dead_code, reason = "this example has options of its own")]
 mod common;
 
-use common::{Arguments, told};
+use common::Arguments;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 use wortwright::catalogue::Kind;
-use wortwright::notation::Reading;
+use wortwright::diagnostic::Error;
+use wortwright::job::Brew;
 use wortwright::recipe::Section;
-use wortwright::scale::{ScaleOptions, scale};
-use wortwright::sheet::SheetOptions;
-use wortwright::substitute::{Candidates, Proposal, Proposals, SubstituteOptions, propose};
+use wortwright::substitute::{Candidates, Proposal, Proposals, SubstituteOptions};
 use wortwright::wording::{Style, alcohol};
 
 const DISTANCE: &str = "distance: 0 is the same; 0.04 is one step of five in one kind of flavour, of all that is replaced\n";
@@ -58,52 +57,42 @@ fn run() -> Result<String, String> {
             _ => arguments.files.push(word),
         }
     }
-    common::with_reading(&arguments.texts()?, |reading| answer(reading, &wanted))
+    answer(&arguments.brew()?, &wanted).map_err(|error| error.to_string())
 }
 
-fn answer(reading: &Reading<'_>, wanted: &Wanted) -> Result<String, String> {
-    let recipe = common::recipe(reading)?;
-    let plants = &reading.brewhouses;
-    let source = recipe.plant_among(plants).map_err(|e| told(&e))?;
-    let target = plants.iter().find(|plant| plant.batch.is_some()).ok_or(
-        "no plant has a batch to brew: add a line such as `batch 8 L into fermenter` to one",
-    )?;
-    let catalogue = common::catalogue(reading);
-    let names: Vec<&str> = wanted.missing.iter().map(String::as_str).collect();
-    let options = SubstituteOptions::default().with_candidates(wanted.candidates);
-    let stock = &reading.stock;
-    let answers = propose(recipe, source, target, &names, stock, &catalogue, &options)
-        .map_err(|e| told(&e))?;
-    if answers.is_empty() {
+fn answer(brew: &Brew, wanted: &Wanted) -> Result<String, Error> {
+    let options = SubstituteOptions::default()
+        .with_candidates(wanted.candidates)
+        .with_missing(&wanted.missing);
+    let found = brew.substitutes_with(&options)?;
+    if found.missing.is_empty() {
         return Ok("nothing is missing: the stock lacks no ingredient of the recipe; name one with --missing\n".to_owned());
     }
-    let style = Style::customary(target.unit_system());
-    let Some(take) = wanted.take else {
-        let tables: String = answers.iter().map(|found| table(found, style)).collect();
+    let style = Style::customary(brew.brewhouse().unit_system());
+    let Some(place) = wanted.take else {
+        let tables: String = found
+            .missing
+            .iter()
+            .map(|line| table(line, style))
+            .collect();
         return Ok(format!("{tables}{DISTANCE}"));
     };
-    let (mut swaps, mut taken) = (Vec::new(), String::new());
-    // A line without any proposal stays as it is: the sheet then says that it cannot be bought.
-    for found in answers.iter().filter(|found| !found.proposals.is_empty()) {
-        let count = found.proposals.len();
-        let proposal = found.proposals.get(take - 1).ok_or_else(|| {
-            let name = &found.name;
-            format!("--take {take}: `{name}` has no such proposal, the last is number {count}")
-        })?;
-        let (name, parts, kept) = (&found.name, proposal.text(style), kept(found, proposal));
-        let _ = writeln!(taken, "for {name}: {parts}; {kept}");
-        swaps.push(proposal.swap.clone());
+    let (mut taken, mut told) = (Vec::new(), String::new());
+    // A line without such a proposal stays as it is: the sheet then says that it cannot be bought.
+    for line in &found.missing {
+        let Some(proposal) = line.proposals.get(place - 1) else {
+            let _ = writeln!(told, "for {}: no proposal {place}", line.name);
+            continue;
+        };
+        let (name, parts, kept) = (&line.name, proposal.text(style), kept(line, proposal));
+        let _ = writeln!(told, "for {name}: {parts}; {kept}");
+        taken.push(proposal);
     }
-    if swaps.len() > 1 {
-        taken.push_str(JUDGED_ALONE);
+    if taken.len() > 1 {
+        told.push_str(JUDGED_ALONE);
     }
-    let swapped = recipe.with_swaps(&swaps).map_err(|e| told(&e))?;
-    let options = ScaleOptions::default()
-        .with_source(source.cloned())
-        .with_stock(stock.clone());
-    let plan = scale(&swapped, target, &catalogue, &options).map_err(|e| told(&e))?;
-    let sheet = plan.sheet(&SheetOptions::default().with_catalogue(catalogue));
-    Ok(format!("{taken}\n{sheet}"))
+    let plan = brew.taking(taken)?.plan()?;
+    Ok(format!("{told}\n{plan}"))
 }
 
 fn table(found: &Proposals, style: Style) -> String {

@@ -5,18 +5,15 @@
 //! fermentables enter half-way. Each result carries its reasons, its assumptions and what could not be reached.
 //!
 //! ```
-//! use wortwright::catalogue::Catalogue;
-//! use wortwright::diagnostic::Source;
-//! use wortwright::scale::{ScaleOptions, scale};
-//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! use wortwright::{Error, Job};
+//! # fn main() -> Result<(), Error> {
 //! let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, bitterness 25 IBU\n\
 //!             mash\n  100 % pale ale malt\nboil 60 min\n  northern brewer at 60 min\n\
 //!             brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n";
-//! let reading = wortwright::notation::read(&[Source::new("plain", text)]);
-//! let recipe = reading.recipe.ok_or("no recipe")?;
-//! let plan = scale(&recipe, &reading.brewhouses[0], &Catalogue::builtin(), &ScaleOptions::default())?;
-//! assert!((plan.predicted.original.ok_or("no gravity")?.plato() - 12.0).abs() < 1e-9);
-//! assert!((plan.predicted.bitterness.ok_or("no bitterness")?.ibu() - 25.0).abs() < 1e-6);
+//! let plan = Job::read([("plain", text)])?.on("Kitchen")?.plan()?;
+//! assert!((plan.predicted.original.map_or(0.0, |g| g.plato()) - 12.0).abs() < 1e-9);
+//! assert!((plan.predicted.bitterness.map_or(0.0, |b| b.ibu()) - 25.0).abs() < 1e-6);
+//! println!("{plan}"); // the sheet to brew from
 //! # Ok(())
 //! # }
 //! ```
@@ -25,18 +22,19 @@
 //!
 //! | for | see |
 //! |---|---|
-//! | reading texts | [`notation::read`], [`notation::Reading`] |
+//! | the way in: texts or models to plans, substitutes, ledgers | [`job::Job`], [`job::Brew`] |
+//! | reading texts, for editors | [`notation::read`], [`notation::Reading`] |
 //! | building a recipe or plant in code | [`recipe::Recipe`], [`recipe::Brewhouse`] |
 //! | ingredients, a host's own included | [`catalogue::Catalogue`] |
 //! | what a recipe gives on its own plant | [`process::predict`] |
-//! | a plan for another plant | [`scale::scale`], [`scale::Plan`] |
+//! | a plan for another plant | [`job::Brew::plan`], [`scale::Plan`] |
 //! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
-//! | what may stand for an ingredient that cannot be had | [`substitute::propose`] |
+//! | substitutes for what is not available | [`job::Brew::substitutes`] |
 //! | how strong a beer is, from its log | [`correct::ledger`] |
 //! | all of this in JSON, for any language | `exchange::answer`, with the feature `exchange`, on by default |
 //! | the schema of that JSON | `exchange::schema`, with the feature `schema` |
 //! | all of this from C | `c_api`, with the feature `c-api` |
-//! | what can hurt someone | [`caution::for_plan`], [`caution::for_recipe`] |
+//! | what can hurt someone | [`scale::Plan::cautions`], [`caution::for_recipe`] |
 //! | a single relation of the trade | [`science`] |
 //! | units and ranges | [`quantity`] |
 //!
@@ -68,6 +66,7 @@ pub mod correct;
 pub mod diagnostic;
 #[cfg(feature = "exchange")]
 pub mod exchange;
+pub mod job;
 pub mod notation;
 mod numeric;
 pub mod process;
@@ -79,6 +78,10 @@ pub mod science;
 pub mod sheet;
 pub mod substitute;
 pub mod wording;
+
+pub use diagnostic::Error;
+pub use job::{Brew, Job};
+pub use scale::Plan;
 
 /// The README's example is compiled and run with the other examples.
 #[cfg(doctest)]

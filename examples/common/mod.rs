@@ -4,9 +4,7 @@ use std::fs;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::{Error, Source, render};
-use wortwright::notation::{Reading, read};
+use wortwright::job::{Brew, Job};
 use wortwright::quantity::UnitSystem;
 use wortwright::sheet::SheetOptions;
 use wortwright::wording::Style;
@@ -64,8 +62,25 @@ impl Arguments {
         }
     }
 
+    /// The job of the named files, or of the demo; warnings are shown.
+    pub(crate) fn job(&self) -> Result<Job, String> {
+        let job = Job::read(self.texts()?).map_err(|error| error.to_string())?;
+        eprint!("{}", job.warnings());
+        Ok(job)
+    }
+
+    /// The job on the named plant, else on the only one that has a batch.
+    pub(crate) fn brew(&self) -> Result<Brew, String> {
+        let job = self.job()?;
+        let brew = match &self.plant {
+            Some(name) => job.on(name),
+            None => job.only_plant().and_then(|plant| job.on(&plant.name)),
+        };
+        brew.map_err(|error| error.to_string())
+    }
+
     /// The named files with their texts, or the demo.
-    pub(crate) fn texts(&self) -> Result<Vec<(String, String)>, String> {
+    fn texts(&self) -> Result<Vec<(String, String)>, String> {
         if self.files.is_empty() {
             let demo = |name: &str, text: &str| (name.to_owned(), text.to_owned());
             return Ok(vec![
@@ -98,49 +113,6 @@ fn is_file(word: &str) -> bool {
             .is_some_and(|e| e.eq_ignore_ascii_case("gyle"))
 }
 
-/// Reads the texts, shows what was found in them, and hands the reading on if it can be used.
-pub(crate) fn with_reading(
-    texts: &[(String, String)],
-    job: impl FnOnce(&Reading<'_>) -> Result<String, String>,
-) -> Result<String, String> {
-    let sources: Vec<_> = texts
-        .iter()
-        .map(|(name, text)| Source { name, text })
-        .collect();
-    let reading = read(&sources);
-    for diagnostic in &reading.diagnostics {
-        eprint!("{}", render(diagnostic, &sources));
-    }
-    if reading.is_usable() {
-        job(&reading)
-    } else {
-        Err("the texts cannot be used until the errors above are mended".to_owned())
-    }
-}
-
-/// An error of a call in words.
-pub(crate) fn told(error: &Error) -> String {
-    match error.help() {
-        Some(help) => format!("{error}\n  help: {help}"),
-        None => error.to_string(),
-    }
-}
-
-/// The recipe of a reading.
-pub(crate) fn recipe<'a>(
-    reading: &'a Reading<'_>,
-) -> Result<&'a wortwright::recipe::Recipe, String> {
-    reading.recipe.as_ref().ok_or_else(|| {
-        "none of the texts holds a recipe\n  help: begin one with a line such as `recipe Saltmarsh Lantern`"
-            .to_owned()
-    })
-}
-
-/// The built-in catalogue with the ingredients that the texts describe.
-pub(crate) fn catalogue(reading: &Reading<'_>) -> Catalogue {
-    Catalogue::builtin().with(reading.ingredients.iter().cloned())
-}
-
 /// Prints the answer, or the fault on standard error with exit code 1.
 pub(crate) fn finish(answer: Result<String, String>) -> ExitCode {
     match answer {
@@ -150,7 +122,12 @@ pub(crate) fn finish(answer: Result<String, String>) -> ExitCode {
             Err(_) => ExitCode::FAILURE,
         },
         Err(fault) => {
-            eprintln!("error: {fault}");
+            let mark = if fault.starts_with("error") {
+                ""
+            } else {
+                "error: "
+            };
+            eprintln!("{mark}{fault}");
             ExitCode::FAILURE
         }
     }

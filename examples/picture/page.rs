@@ -4,7 +4,7 @@ use super::glass::{Glass, RedJuice};
 use super::{day, ferment, flavour, glass, style, weigh};
 use std::fmt::Write as _;
 use wortwright::catalogue::Catalogue;
-use wortwright::caution::{Urgency, for_plan};
+use wortwright::caution::Urgency;
 use wortwright::process::Figures;
 use wortwright::quantity::Length;
 use wortwright::quantity::uom::si::length::centimeter;
@@ -117,7 +117,7 @@ fn head(brewing: &Brewing<'_>) -> String {
          <span class=\"field\">date <span class=\"blank\"></span></span> \
          <span class=\"field\">brewer <span class=\"blank\"></span></span></p>\n",
     );
-    let cautions = for_plan(plan, brewing.catalogue);
+    let cautions = plan.cautions();
     let stops: Vec<_> = cautions
         .iter()
         .filter(|caution| caution.urgency == Urgency::Stop)
@@ -229,10 +229,7 @@ fn ferment_section(brewing: &Brewing<'_>) -> String {
 
 fn glass_section(brewing: &Brewing<'_>) -> Result<String, String> {
     let width = Length::new::<centimeter>(GLASS_CM);
-    let look = |plan: &Plan| {
-        plan.in_the_glass(width, brewing.catalogue)
-            .map_err(|error| error.to_string())
-    };
+    let look = |plan: &Plan| plan.in_the_glass(width).map_err(|error| error.to_string());
     let scaled = look(brewing.plan)?;
     let red = |seen: &InTheGlass| (!seen.red_juices.is_empty()).then_some(RedJuice);
     let mut glasses = Vec::new();
@@ -406,7 +403,7 @@ fn reasons(brewing: &Brewing<'_>) -> String {
 
 fn cautions(brewing: &Brewing<'_>) -> String {
     let mut html = String::new();
-    let cautions = for_plan(brewing.plan, brewing.catalogue);
+    let cautions = brewing.plan.cautions();
     let rest = cautions
         .iter()
         .filter(|caution| caution.urgency != Urgency::Stop);

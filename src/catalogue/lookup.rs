@@ -8,6 +8,7 @@ use super::{
 };
 use crate::diagnostic::nearest;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// Word bounds that a longest match looks at: no name of the tables has more words.
 const BOUNDS: usize = 12;
@@ -25,7 +26,14 @@ const BOUNDS: usize = 12;
 /// ```
 #[derive(Debug, Clone, Default)]
 pub struct Catalogue {
-    own: Vec<Entry>,
+    /// Shared, since plans keep the catalogue that they were made with.
+    own: Option<Arc<Own>>,
+}
+
+/// A host's entries, and how they are found.
+#[derive(Debug, Clone, Default)]
+struct Own {
+    entries: Vec<Entry>,
     index: Vec<OwnKey>,
     longest: usize,
 }
@@ -71,51 +79,18 @@ impl Catalogue {
     /// The built-in tables alone. Costs nothing.
     #[must_use]
     pub const fn builtin() -> Self {
-        Self {
-            own: Vec::new(),
-            index: Vec::new(),
-            longest: 0,
-        }
+        Self { own: None }
     }
 
     /// The same catalogue with more entries. They win over built-in ones and over those added before.
     #[must_use]
     pub fn with(mut self, entries: impl IntoIterator<Item = Entry>) -> Self {
-        self.own.extend(entries);
-        self.index_own();
-        self
-    }
-
-    fn index_own(&mut self) {
-        self.index.clear();
-        for (at, entry) in self.own.iter().enumerate().rev() {
-            let names = std::iter::once((entry.name(), None));
-            let aliases = entry
-                .aliases()
-                .enumerate()
-                .map(|(alias, text)| (text, Some(alias)));
-            for (text, alias) in names.chain(aliases) {
-                self.index.push(OwnKey {
-                    key: folded(text),
-                    entry: at,
-                    alias,
-                });
-            }
+        let entries: Vec<Entry> = entries.into_iter().collect();
+        if !entries.is_empty() {
+            let own = self.own.get_or_insert_default();
+            Arc::make_mut(own).extend(entries);
         }
-        self.index.retain(|own| !own.key.is_empty());
-        // Stable: of equal names the one added last stays in front, and a name stands before an alias.
-        self.index.sort_by(|a, b| {
-            a.key
-                .cmp(&b.key)
-                .then(a.alias.is_some().cmp(&b.alias.is_some()))
-        });
-        self.index.dedup_by(|later, first| later.key == first.key);
-        self.longest = self
-            .index
-            .iter()
-            .map(|own| own.key.len())
-            .max()
-            .unwrap_or(0);
+        self
     }
 
     /// The entry of a name, an alias or a generic name, blind to case, plural, hyphens and accents.
@@ -175,16 +150,18 @@ impl Catalogue {
 
     /// Every entry, the host's own first. A built-in entry whose name the host has taken is left out.
     pub fn entries(&self) -> impl Iterator<Item = EntryRef<'_>> {
-        (0..self.own.len() + tables::COUNT).filter_map(|at| self.entry(at))
+        let own = self.own_entries().len();
+        (0..own + tables::COUNT).filter_map(|at| self.entry(at))
     }
 
     /// The entry of this number, the host's own first, unless its name belongs to another.
     fn entry(&self, at: usize) -> Option<EntryRef<'_>> {
-        let (entry, owner) = match self.own.get(at) {
+        let own = self.own_entries();
+        let (entry, owner) = match own.get(at) {
             Some(own) => (own.view(), Some(at)),
-            None => (tables::row(at - self.own.len())?, None),
+            None => (tables::row(at - own.len())?, None),
         };
-        let is_free = self.own.is_empty() || self.owner(entry.name()) == owner;
+        let is_free = own.is_empty() || self.owner(entry.name()) == owner;
         is_free.then_some(entry)
     }
 
@@ -206,20 +183,25 @@ impl Catalogue {
     }
 
     fn own_key(&self, key: &str) -> Option<&OwnKey> {
-        let at = self
-            .index
+        let index = &self.own.as_ref()?.index;
+        let at = index
             .binary_search_by(|own| own.key.as_str().cmp(key))
             .ok()?;
-        self.index.get(at)
+        index.get(at)
+    }
+
+    fn own_entries(&self) -> &[Entry] {
+        self.own.as_ref().map_or(&[], |own| &own.entries)
     }
 
     fn longest_key(&self) -> usize {
-        self.longest.max(tables::LONGEST_KEY)
+        let own = self.own.as_ref().map_or(0, |own| own.longest);
+        own.max(tables::LONGEST_KEY)
     }
 
     fn keyed(&self, key: &str) -> Option<Found<'_>> {
         if let Some(own) = self.own_key(key) {
-            let entry = self.own.get(own.entry)?.view();
+            let entry = self.own_entries().get(own.entry)?.view();
             return Some(Found {
                 entry,
                 reached: by_alias(entry, own.alias),
@@ -242,6 +224,41 @@ impl Catalogue {
             }
         };
         Some(Found { entry, reached })
+    }
+}
+
+impl Own {
+    fn extend(&mut self, entries: Vec<Entry>) {
+        self.entries.extend(entries);
+        self.index.clear();
+        for (at, entry) in self.entries.iter().enumerate().rev() {
+            let names = std::iter::once((entry.name(), None));
+            let aliases = entry
+                .aliases()
+                .enumerate()
+                .map(|(alias, text)| (text, Some(alias)));
+            for (text, alias) in names.chain(aliases) {
+                self.index.push(OwnKey {
+                    key: folded(text),
+                    entry: at,
+                    alias,
+                });
+            }
+        }
+        self.index.retain(|own| !own.key.is_empty());
+        // Stable: of equal names the one added last stays in front, and a name stands before an alias.
+        self.index.sort_by(|a, b| {
+            a.key
+                .cmp(&b.key)
+                .then(a.alias.is_some().cmp(&b.alias.is_some()))
+        });
+        self.index.dedup_by(|later, first| later.key == first.key);
+        self.longest = self
+            .index
+            .iter()
+            .map(|own| own.key.len())
+            .max()
+            .unwrap_or(0);
     }
 }
 

@@ -47,12 +47,15 @@ pub enum Urgency {
     Note,
 }
 
-/// The cautions of a plan, the most pressing first.
-#[must_use]
-pub fn for_plan(plan: &Plan, catalogue: &Catalogue) -> Vec<Caution> {
-    let mut brew = Brew::of(&plan.recipe, Some(&plan.brewhouse), catalogue);
-    brew.needs_no_acid = plan.brews().settles_without_acid;
-    cautions(&brew)
+impl Plan {
+    /// The cautions of a plan, the most pressing first.
+    #[must_use]
+    pub fn cautions(&self) -> Vec<Caution> {
+        let brews = self.brews();
+        let mut brew = Brew::of(&self.recipe, Some(&self.brewhouse), &brews.catalogue);
+        brew.needs_no_acid = brews.settles_without_acid;
+        cautions(&brew)
+    }
 }
 
 /// The cautions of a recipe on a plant, the most pressing first. Without a plant those that hang on it (a bag, wort

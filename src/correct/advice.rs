@@ -12,7 +12,6 @@ use super::reading::{DayReading, wort};
 use super::remark::Remark;
 use super::stopped::stopped;
 use super::way::{Way, WayOn};
-use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
 use crate::process::{Assumption, DRIED_MALT_EXTRACT, Figures, Warning};
 use crate::quantity::{Extract, Volume, in_litres, kilograms, litres, minutes};
@@ -53,110 +52,107 @@ pub struct Advice {
     pub warnings: Vec<Warning>,
 }
 
-/// The ways on from a reading, each with what the model gives when it is taken.
-///
-/// # Errors
-///
-/// `OutOfRange` for a volume or an extract that is none and for a mash pH outside of 4 to 7, `UnknownName` for a juice that the plan
-/// does not use, `OutOfModel` for a gravity that the planned wort cannot show, `Incomplete` for the pH of a mash without grain and for a
-/// wort of which neither volume nor gravity was measured.
-///
-/// ```
-/// use wortwright::catalogue::Catalogue;
-/// use wortwright::correct::{DayReading, Way, advise};
-/// use wortwright::diagnostic::Source;
-/// use wortwright::quantity::{Ph, uom::si::mass::gram};
-/// use wortwright::{notation, scale};
-/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
-/// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pilsner malt\n\
-///     brewhouse Kitchen\n  batch 10 L into fermenter\n";
-/// let read = notation::read(&[Source::new("plain", text)]);
-/// let catalogue = Catalogue::builtin();
-/// let recipe = read.recipe.ok_or("no recipe")?;
-/// let plan = scale::scale(&recipe, &read.brewhouses[0], &catalogue, &scale::ScaleOptions::default())?;
-/// let reading = DayReading::MashPh { measured: Ph::from_value(5.8)?, wanted: Ph::from_value(5.4)? };
-/// let advice = advise(&plan, &catalogue, &reading)?;
-/// let Way::AddAcid { mass, .. } = &advice.ways[1].way else { return Err("no acid".into()) };
-/// let malt_kg = plan.additions[0].mass.ok_or("no malt")?.get::<uom::si::mass::kilogram>();
-/// // No water report: 40 mEq/(kg pH) of the malt times 0.4, and 9.50 mEq in a gram of lactic acid of 88 % at pH 5.4.
-/// assert!((mass.get::<gram>() - malt_kg * 40.0 * 0.4 / 9.50).abs() < 0.01);
-/// # Ok(())
-/// # }
-/// # use wortwright::quantity::uom;
-/// ```
-pub fn advise(plan: &Plan, catalogue: &Catalogue, reading: &DayReading) -> Result<Advice, Error> {
-    let day = Day::of(plan);
-    let (mut assumptions, mut warnings, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
-    let (mut extract, mut volume) = (None, None);
-    let ways = match reading {
-        DayReading::BeforeBoil {
-            volume: measured,
-            shown,
-        } => {
-            let run = &day.planned().run;
-            let planned = (run.volume_l, run.wort.extract_kg);
-            let found = wort((*measured, *shown), planned, &mut remarks)?;
-            (volume, extract) = (Some(found.0), Some(found.1));
-            before_boil(day, found.0, found.1)?
-        }
-        DayReading::InFermenter {
-            volume: measured,
-            shown,
-        } => {
-            let pitched = &day.planned().pitched.liquid;
-            let planned = (pitched.volume_l(), pitched.extract_kg);
-            let found = wort((*measured, *shown), planned, &mut remarks)?;
-            (volume, extract) = (Some(found.0), Some(found.1));
-            in_fermenter(day, found.0, found.1)?
-        }
-        DayReading::Juice { name, brix } => {
-            extract = Some(*brix);
-            juice(day, name, *brix)?
-        }
-        DayReading::Stopped { shown } => {
-            let end = &day.planned().cellar.finished;
-            let original = end.original_extract();
-            let apparent = shown.in_beer(original, &mut remarks);
-            extract = Some(apparent);
-            stopped(day, apparent)?
-        }
-        DayReading::MashPh { measured, wanted } => {
-            mash_off(plan, catalogue, *measured, *wanted, &mut assumptions)?
-        }
-        DayReading::AdditionAt { name, shown } => {
-            let (at, item) = late_item(day, name)?;
-            let met = day.planned().cellar.met.at(at);
-            let original = met.map_or(100.0 * day.planned_strength(), |met| met.original_plato);
-            let apparent = shown.in_beer(Extract::clamped(original), &mut remarks);
-            extract = Some(apparent);
-            addition_at(day, at, item, apparent)?
-        }
-        DayReading::Packaging {
-            volume: measured,
-            warmest,
-            apparent,
-        } => {
-            (volume, extract) = (Some(*measured), *apparent);
-            let beer = FinishedBeer {
-                volume: *measured,
-                warmest: *warmest,
-                apparent: *apparent,
-            };
-            packaging(day, plan, beer, &mut warnings)?
-        }
-    };
-    let mut planned = figures(day.planned());
-    planned.mash_ph = plan.predicted.mash_ph;
-    planned.mash_ph_uncertainty = plan.predicted.mash_ph_uncertainty;
-    Ok(Advice {
-        extract,
-        volume,
-        planned,
-        ways,
-        assumptions,
-        remarks,
-        warnings,
-    })
+impl Plan {
+    /// The ways on from a reading, each with what the model gives when it is taken.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for a volume or an extract that is none and for a mash pH outside of 4 to 7, `UnknownName` for a juice that the plan
+    /// does not use, `OutOfModel` for a gravity that the planned wort cannot show, `Incomplete` for the pH of a mash without grain and for a
+    /// wort of which neither volume nor gravity was measured.
+    ///
+    /// ```
+    /// use wortwright::correct::{DayReading, Way};
+    /// use wortwright::job::Job;
+    /// use wortwright::quantity::{Ph, uom::si::mass::gram};
+    /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+    /// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pilsner malt\n\
+    ///     brewhouse Kitchen\n  batch 10 L into fermenter\n";
+    /// let plan = Job::read([("plain", text)])?.on("Kitchen")?.plan()?;
+    /// let reading = DayReading::MashPh { measured: Ph::from_value(5.8)?, wanted: Ph::from_value(5.4)? };
+    /// let advice = plan.advise(&reading)?;
+    /// let Way::AddAcid { mass, .. } = &advice.ways[1].way else { return Err("no acid".into()) };
+    /// let malt_kg = plan.additions[0].mass.ok_or("no malt")?.get::<uom::si::mass::kilogram>();
+    /// // No water report: 40 mEq/(kg pH) of the malt times 0.4, and 9.50 mEq in a gram of lactic acid of 88 % at pH 5.4.
+    /// assert!((mass.get::<gram>() - malt_kg * 40.0 * 0.4 / 9.50).abs() < 0.01);
+    /// # Ok(())
+    /// # }
+    /// # use wortwright::quantity::uom;
+    /// ```
+    pub fn advise(&self, reading: &DayReading) -> Result<Advice, Error> {
+        let day = Day::of(self);
+        let (mut assumptions, mut warnings, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut extract, mut volume) = (None, None);
+        let ways = match reading {
+            DayReading::BeforeBoil {
+                volume: measured,
+                shown,
+            } => {
+                let run = &day.planned().run;
+                let planned = (run.volume_l, run.wort.extract_kg);
+                let found = wort((*measured, *shown), planned, &mut remarks)?;
+                (volume, extract) = (Some(found.0), Some(found.1));
+                before_boil(day, found.0, found.1)?
+            }
+            DayReading::InFermenter {
+                volume: measured,
+                shown,
+            } => {
+                let pitched = &day.planned().pitched.liquid;
+                let planned = (pitched.volume_l(), pitched.extract_kg);
+                let found = wort((*measured, *shown), planned, &mut remarks)?;
+                (volume, extract) = (Some(found.0), Some(found.1));
+                in_fermenter(day, found.0, found.1)?
+            }
+            DayReading::Juice { name, brix } => {
+                extract = Some(*brix);
+                juice(day, name, *brix)?
+            }
+            DayReading::Stopped { shown } => {
+                let end = &day.planned().cellar.finished;
+                let original = end.original_extract();
+                let apparent = shown.in_beer(original, &mut remarks);
+                extract = Some(apparent);
+                stopped(day, apparent)?
+            }
+            DayReading::MashPh { measured, wanted } => {
+                mash_off(self, *measured, *wanted, &mut assumptions)?
+            }
+            DayReading::AdditionAt { name, shown } => {
+                let (at, item) = late_item(day, name)?;
+                let met = day.planned().cellar.met.at(at);
+                let original = met.map_or(100.0 * day.planned_strength(), |met| met.original_plato);
+                let apparent = shown.in_beer(Extract::clamped(original), &mut remarks);
+                extract = Some(apparent);
+                addition_at(day, at, item, apparent)?
+            }
+            DayReading::Packaging {
+                volume: measured,
+                warmest,
+                apparent,
+            } => {
+                (volume, extract) = (Some(*measured), *apparent);
+                let beer = FinishedBeer {
+                    volume: *measured,
+                    warmest: *warmest,
+                    apparent: *apparent,
+                };
+                packaging(day, self, beer, &mut warnings)?
+            }
+        };
+        let mut planned = figures(day.planned());
+        planned.mash_ph = self.predicted.mash_ph;
+        planned.mash_ph_uncertainty = self.predicted.mash_ph_uncertainty;
+        Ok(Advice {
+            extract,
+            volume,
+            planned,
+            ways,
+            assumptions,
+            remarks,
+            warnings,
+        })
+    }
 }
 
 fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {

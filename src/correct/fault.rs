@@ -130,7 +130,7 @@ impl LogFault {
         Self::new(
             entry,
             Fault::Figure {
-                message: error.to_string(),
+                message: error.message().to_owned(),
                 help: error.help().map(str::to_owned),
             },
         )
@@ -184,6 +184,8 @@ impl std::error::Error for LogFault {}
 
 impl From<LogFault> for Error {
     fn from(fault: LogFault) -> Self {
-        Self::new(ErrorKind::Contradiction, fault.to_string()).with_help(fault.help())
+        Self::new(ErrorKind::ImpossibleLog, fault.to_string())
+            .with_help(fault.help())
+            .with_code(fault.code())
     }
 }

@@ -6,7 +6,7 @@
 
 use super::day::{crossing, figures};
 use super::way::{Way, WayOn};
-use crate::catalogue::{Catalogue, EntryRef, WaterAgent};
+use crate::catalogue::{EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
     Assumption, Figures, Liquor, Side, acid_product, grain, liquor, note_classes, predicted,
@@ -49,7 +49,6 @@ struct Mash<'a> {
 
 pub(super) fn mash_off(
     plan: &Plan,
-    catalogue: &Catalogue,
     measured: Ph,
     wanted: Ph,
     assumptions: &mut Vec<Assumption>,
@@ -63,7 +62,7 @@ pub(super) fn mash_off(
             .with_help("check the meter in a buffer, and measure a cooled sample"));
         }
     }
-    let mash = Mash::of(plan, catalogue, measured, assumptions)?;
+    let mash = Mash::of(plan, measured, assumptions)?;
     let planned = &plan.brews().target.brewed;
     let with_ph = |ph: Ph, uncertainty: f64| -> Figures {
         figures(planned).with_mash_ph(Some(MashPh::of(ph, Ph::clamped(uncertainty))))
@@ -79,6 +78,7 @@ pub(super) fn mash_off(
     let uncertainty = METER + BUFFERING * shift.abs();
     let names: &[&str] = if shift < 0.0 { &ACIDS } else { &[ALKALI] };
     for name in names {
+        let catalogue = &plan.brews().catalogue;
         let Some(EntryRef::WaterAgent(row)) = catalogue.find(name).map(|found| found.entry) else {
             continue;
         };
@@ -107,14 +107,9 @@ pub(super) fn mash_off(
 }
 
 impl<'a> Mash<'a> {
-    fn of(
-        plan: &'a Plan,
-        catalogue: &'a Catalogue,
-        measured: Ph,
-        assumptions: &mut Vec<Assumption>,
-    ) -> Result<Self, Error> {
+    fn of(plan: &'a Plan, measured: Ph, assumptions: &mut Vec<Assumption>) -> Result<Self, Error> {
         let brews = plan.brews();
-        let worked = &brews.target;
+        let (worked, catalogue) = (&brews.target, &brews.catalogue);
         let (mut grist, by_class) = grain(worked, catalogue);
         if grist.is_empty() {
             return Err(Error::new(

@@ -22,7 +22,7 @@ mod stopped;
 mod uncertainty;
 mod way;
 
-pub use advice::{Advice, advise};
+pub use advice::Advice;
 pub use alcohol::Alcohol;
 pub use fault::{Fault, LogFault};
 pub use ledger::{Basis, Ledger, LedgerOptions, Step, StepKind, ledger, ledger_with};

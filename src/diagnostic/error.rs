@@ -1,18 +1,35 @@
 //! The error of a call: one opaque type for the whole crate.
 
+use super::render::place;
+use super::{Diagnostic, Severity, Source, Span, Text, render};
+use std::convert::Infallible;
 use std::fmt;
 
 /// Why a call was refused. Match on [`Error::kind`]; hosts in other languages use [`Error::code`].
-#[derive(Debug, Clone, PartialEq)]
+///
+/// It prints what is wrong and what to do, and where texts could not be read, each of their errors under its line. Its `Debug`
+/// is the same, so that a `main` that returns it shows a person what to mend:
+///
+/// ```
+/// use wortwright::job::Job;
+/// let error = Job::read([("ale", "recipe Ale\nbatch 20 L\nmash\n  70  pale ale malt\n")]).unwrap_err();
+/// assert_eq!(error.code(), "unreadable");
+/// assert!(format!("{error:?}").contains("\n  --> ale:4:3\n    4 |   70  pale ale malt\n"));
+/// ```
+#[derive(Clone, PartialEq)]
 pub struct Error {
     detail: Box<Detail>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Clone, PartialEq)]
 struct Detail {
     kind: ErrorKind,
+    code: &'static str,
     message: String,
     help: Option<String>,
+    place: Option<Span>,
+    diagnostics: Vec<Diagnostic>,
+    texts: Vec<Text>,
 }
 
 /// The kinds of refusal, each with what to do next.
@@ -35,6 +52,10 @@ pub enum ErrorKind {
     UnknownName,
     /// The plant has no batch size, or lacks a figure that has no default.
     PlantIncomplete,
+    /// The texts hold errors: they stand in [`Error::diagnostics`], each with its place.
+    Unreadable,
+    /// No fermentation can have given this log: the code of its fault is that of the error.
+    ImpossibleLog,
 }
 
 impl ErrorKind {
@@ -49,6 +70,8 @@ impl ErrorKind {
             Self::Contradiction => "contradiction",
             Self::UnknownName => "unknown_name",
             Self::PlantIncomplete => "plant_incomplete",
+            Self::Unreadable => "unreadable",
+            Self::ImpossibleLog => "impossible_log",
         }
     }
 }
@@ -59,16 +82,48 @@ impl Error {
         Self {
             detail: Box::new(Detail {
                 kind,
+                code: kind.code(),
                 message: message.into(),
                 help: None,
+                place: None,
+                diagnostics: Vec::new(),
+                texts: Vec::new(),
             }),
         }
+    }
+
+    /// The refusal of texts that cannot be used as they are.
+    pub(crate) fn unreadable(diagnostics: Vec<Diagnostic>, texts: Vec<Text>) -> Self {
+        let is_error = |found: &&Diagnostic| found.severity == Severity::Error;
+        let message = match diagnostics.iter().filter(is_error).count() {
+            1 => "1 error in the texts".to_owned(),
+            count => format!("{count} errors in the texts"),
+        };
+        let mut error = Self::new(ErrorKind::Unreadable, message);
+        error.detail.diagnostics = diagnostics;
+        error.detail.texts = texts;
+        error
     }
 
     /// The same error with a word on what to do next.
     #[must_use]
     pub(crate) fn with_help(mut self, help: impl Into<String>) -> Self {
         self.detail.help = Some(help.into());
+        self
+    }
+
+    /// The same error with the place in the texts that it speaks of.
+    #[must_use]
+    pub(crate) fn at(mut self, place: Option<Span>, texts: &[Text]) -> Self {
+        self.detail.place = place;
+        self.detail.texts = texts.to_vec();
+        self
+    }
+
+    /// The same error with a code more precise than that of its kind.
+    #[must_use]
+    pub(crate) fn with_code(mut self, code: &'static str) -> Self {
+        self.detail.code = code;
         self
     }
 
@@ -79,19 +134,60 @@ impl Error {
 
     /// The stable code, for hosts in other languages.
     pub fn code(&self) -> &'static str {
-        self.detail.kind.code()
+        self.detail.code
+    }
+
+    /// What is wrong, without the help: lower case, no full stop.
+    pub fn message(&self) -> &str {
+        &self.detail.message
     }
 
     /// What to do next, where there is something to say.
     pub fn help(&self) -> Option<&str> {
         self.detail.help.as_deref()
     }
+
+    /// The place in the texts that it speaks of, where there is one.
+    pub fn place(&self) -> Option<Span> {
+        self.detail.place
+    }
+
+    /// What is wrong with the texts, in their order, warnings too; empty where no text is at fault.
+    pub fn diagnostics(&self) -> &[Diagnostic] {
+        &self.detail.diagnostics
+    }
 }
 
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.detail.message)
+        let sources: Vec<Source<'_>> = self.detail.texts.iter().map(Text::source).collect();
+        for diagnostic in &self.detail.diagnostics {
+            f.write_str(&render(diagnostic, &sources))?;
+        }
+        f.write_str(&self.detail.message)?;
+        if let Some(span) = self.detail.place {
+            let mut lines = String::from("\n");
+            place(&mut lines, span, None, &sources);
+            f.write_str(lines.trim_end())?;
+        }
+        match &self.detail.help {
+            Some(help) => write!(f, "\n  help: {help}"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl fmt::Debug for Error {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(self, f)
     }
 }
 
 impl std::error::Error for Error {}
+
+/// For calls that take what is already a quantity as well as what must be read as one.
+impl From<Infallible> for Error {
+    fn from(never: Infallible) -> Self {
+        match never {}
+    }
+}

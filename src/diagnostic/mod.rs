@@ -8,12 +8,14 @@ mod error;
 mod nearest;
 mod render;
 mod span;
+mod text;
 
 pub use code::Code;
 pub use error::{Error, ErrorKind};
 pub use nearest::nearest;
 pub use render::render;
 pub use span::{Position, Source, SourceId, Span};
+pub use text::Text;
 
 use serde::Serialize;
 

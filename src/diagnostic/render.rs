@@ -39,7 +39,7 @@ pub fn render(diagnostic: &Diagnostic, sources: &[Source<'_>]) -> String {
 }
 
 /// The place of a span with its line, marked.
-fn place(out: &mut String, span: Span, label: Option<&str>, sources: &[Source<'_>]) {
+pub(super) fn place(out: &mut String, span: Span, label: Option<&str>, sources: &[Source<'_>]) {
     let Some(source) = sources.get(span.source.0 as usize) else {
         return;
     };

@@ -9,7 +9,7 @@ use super::plan::worked_out;
 use super::request::Request;
 use super::said::{Said, said};
 use super::{refuse, reply};
-use crate::correct::{DayReading, Remark, Shown, WayOn, advise};
+use crate::correct::{DayReading, Remark, Shown, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Assumption, Figures, Warning};
 use crate::quantity::{Extract, Ph, SpecificGravity, Temperature, Unit, Volume, Written};
@@ -122,7 +122,7 @@ fn advised(
             of_volume(measured, volume)
         }
     };
-    let advice = advise(&plan, &material.catalogue, &reading).map_err(|error| {
+    let advice = plan.advise(&reading).map_err(|error| {
         let field = match error.kind() {
             ErrorKind::UnknownName => "name",
             ErrorKind::OutOfRange if is_volume_at_fault(&reading) => "volume_l",

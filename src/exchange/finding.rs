@@ -68,7 +68,7 @@ impl Finding {
 
     /// The finding of a refused call.
     pub(super) fn refusal(error: &Error, place: Place) -> Self {
-        Self::error(error.code(), error.to_string(), place)
+        Self::error(error.code(), error.message().to_owned(), place)
             .with_help(error.help().map(str::to_owned))
     }
 

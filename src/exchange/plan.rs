@@ -7,7 +7,7 @@ use super::request::Request;
 use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::substitutes::with_taken;
 use super::{refuse, reply};
-use crate::caution::{self, Caution};
+use crate::caution::Caution;
 use crate::process::{Assumption, Figures, Volumes, Warning, predict_by};
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::{
@@ -89,9 +89,7 @@ pub(super) fn sheet(text: &str, mut request: Request, id: Option<&str>) -> Strin
     };
     match worked_out(&material, &request) {
         Ok((plan, style)) => {
-            let options = SheetOptions::default()
-                .with_style(style)
-                .with_catalogue(material.catalogue);
+            let options = SheetOptions::default().with_style(style);
             let text = plan.sheet(&options);
             reply(id, &material.findings, Sheet { text })
         }
@@ -137,7 +135,7 @@ fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Findings
             .to_document()
             .followed_by(material.own_ingredients())
             .to_string(),
-        cautions: caution::for_plan(&plan, &material.catalogue),
+        cautions: plan.cautions(),
         predicted: plan.predicted,
         published: plan.published,
         source: plan.source,

@@ -9,7 +9,7 @@ use super::request::{Request, Taken};
 use super::said::{SaidProposal, SaidReason};
 use super::{refuse, reply};
 use crate::catalogue::{Kind, folded};
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::ErrorKind;
 use crate::recipe::{Line, Recipe, Swap};
 use crate::substitute::{SubstituteOptions, Weights, propose};
 use serde::Serialize;
@@ -161,7 +161,10 @@ pub(super) fn with_taken(
     if findings.is_empty() {
         match recipe.with_swaps(&swaps) {
             Ok(swapped) => return Ok(swapped),
-            Err(error) => findings.push(unfit(Place::at_key(text, &["take"]), error.to_string())),
+            Err(error) => findings.push(unfit(
+                Place::at_key(text, &["take"]),
+                error.message().to_owned(),
+            )),
         }
     }
     Err(findings)
@@ -184,5 +187,5 @@ fn misfit(recipe: &Recipe, taken: &Taken) -> Option<String> {
         .with_swaps(std::slice::from_ref(swap))
         .err()
         .as_ref()
-        .map(Error::to_string)
+        .map(|error| error.message().to_owned())
 }

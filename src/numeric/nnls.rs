@@ -37,16 +37,6 @@ impl NonNegativeFit {
 /// # Errors
 ///
 /// `OutOfRange` when a column is not as long as the target or holds a value that is not finite.
-///
-/// ```
-/// use wortwright::numeric::non_negative_least_squares;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// // Without the bound x would be (2, -1).
-/// let fit = non_negative_least_squares(&[vec![1.0, 0.0], vec![1.0, 1.0]], &[1.0, -1.0])?;
-/// assert_eq!(fit.values(), [1.0, 0.0]);
-/// # Ok(())
-/// # }
-/// ```
 pub(crate) fn non_negative_least_squares(
     columns: &[Vec<f64>],
     target: &[f64],
@@ -336,6 +326,13 @@ mod tests {
             let two = assert_least(&twins, &target, &fitted(&twins, &target));
             assert!((one - two).abs() < 1e-9, "{one} {two}");
         }
+    }
+
+    #[test]
+    fn a_bound_is_kept() {
+        // Without the bound x would be (2, -1).
+        let columns = [vec![1.0, 0.0], vec![1.0, 1.0]];
+        assert_eq!(fitted(&columns, &[1.0, -1.0]), [1.0, 0.0]);
     }
 
     #[test]

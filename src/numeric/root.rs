@@ -25,15 +25,6 @@ const MOST_STEPS: usize = 200;
 ///
 /// `NoRoot` when an end is not finite, when `f` has the same sign at both, or when `f` is not a number at an end or on
 /// the way; the message gives the places and values.
-///
-/// ```
-/// use wortwright::numeric::{Bracket, root};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let x = root(|x| x * x - 2.0, Bracket { low: 0.0, high: 2.0 }, 1e-12)?;
-/// assert!((x - 2.0_f64.sqrt()).abs() < 1e-12);
-/// # Ok(())
-/// # }
-/// ```
 pub(crate) fn root(
     mut f: impl FnMut(f64) -> f64,
     bracket: Bracket,

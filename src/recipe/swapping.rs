@@ -235,7 +235,7 @@ mod tests {
         let told = |line| {
             let error = recipe.with_swaps(&[moved_to(Section::Ferment, line)]);
             let error = error.unwrap_err();
-            (error.to_string(), error.help().map(str::to_owned))
+            (error.message().to_owned(), error.help().map(str::to_owned))
         };
         let (message, help) = told(Line::first(Section::Boil, "honney"));
         assert_eq!(message, "the recipe has no line `honney` in `boil`");

@@ -1,7 +1,7 @@
 //! The beer of a plan as colour in a glass, for a screen.
 
 use super::Plan;
-use crate::catalogue::{Catalogue, EntryRef, Kind, Level};
+use crate::catalogue::{EntryRef, Kind, Level};
 use crate::diagnostic::Error;
 use crate::quantity::Length;
 use crate::science::colour::{ScreenColour, screen_colour};
@@ -34,7 +34,8 @@ impl Plan {
     /// # Errors
     ///
     /// `OutOfRange` for a width outside of what [`screen_colour`] takes.
-    pub fn in_the_glass(&self, width: Length, catalogue: &Catalogue) -> Result<InTheGlass, Error> {
+    pub fn in_the_glass(&self, width: Length) -> Result<InTheGlass, Error> {
+        let catalogue = &self.brews().catalogue;
         let paint = |colour: Option<_>| {
             colour
                 .map(|colour| screen_colour(colour, width))

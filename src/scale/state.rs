@@ -1,6 +1,7 @@
 //! What a plan carries for whatever goes on from it.
 
 use super::liquor::Stirred;
+use crate::catalogue::Catalogue;
 use crate::process::Worked;
 use std::fmt;
 use std::sync::Arc;
@@ -12,6 +13,8 @@ pub(crate) struct State(Arc<Brews>);
 
 /// What was worked out of a source.
 pub(crate) struct Brews {
+    /// The catalogue by which it was worked out.
+    pub(crate) catalogue: Catalogue,
     /// The brew on the target plant, as weighed out.
     pub(crate) target: Worked,
     /// Salts, acid and alkali that were worked out for the mash.

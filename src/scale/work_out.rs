@@ -287,6 +287,7 @@ impl Brewing<'_> {
             outcomes,
             shopping,
             state: State::of(Brews {
+                catalogue: self.order.catalogue.clone(),
                 target: self.target,
                 in_mash: self.treated.in_mash,
                 settles_without_acid: self.treated.settles_without_acid,

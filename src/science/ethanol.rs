@@ -265,7 +265,7 @@ mod tests {
             Temperature::from_celsius(40.5).unwrap(),
         );
         assert_eq!(
-            warm.unwrap_err().to_string(),
+            warm.unwrap_err().message(),
             "the density of ethanol and water is known from -20 to 40 °C, found 40.5 °C"
         );
     }

@@ -311,7 +311,7 @@ mod tests {
     fn names_what_was_expected() {
         let rate = EvaporationRate::from_litres_per_hour(3.0).unwrap();
         assert_eq!(
-            share_of_rate(litres(2.0), rate).unwrap_err().to_string(),
+            share_of_rate(litres(2.0), rate).unwrap_err().message(),
             "expected a volume before the boil above the 3 L that an hour drives off, found 2 L"
         );
         assert!(share_of_rate(litres(0.0), rate).is_err());

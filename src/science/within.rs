@@ -33,7 +33,7 @@ mod tests {
         assert_eq!(within("a boil", 5.0, 0.0..=9.0, "min").unwrap(), 5.0);
         let error = within("a boil", -1.0, 0.0..=9.0, "min").unwrap_err();
         assert_eq!(
-            error.to_string(),
+            error.message(),
             "expected a boil from 0 to 9 min, found -1 min"
         );
         let bare = within("a pK", 25.0, -10.0..=20.0, "").unwrap_err();

@@ -9,7 +9,8 @@ use crate::scale::Plan;
 use crate::wording::shortest;
 
 /// Titratable acid of the juices over the volume they end up in; what is unknown is named and not counted.
-pub(super) fn brought(page: &mut Page, plan: &Plan, catalogue: &Catalogue) {
+pub(super) fn brought(page: &mut Page, plan: &Plan) {
+    let catalogue = &plan.brews().catalogue;
     let volume_l = in_litres(plan.volumes.after_additions);
     let (mut acid_g, mut unknown, mut from_catalogue) = (0.0, Vec::new(), false);
     let (mut any, mut counted) = (false, false);

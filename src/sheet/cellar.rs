@@ -4,7 +4,7 @@ use super::acid;
 use super::day::{amount, at, described};
 use super::page::Page;
 use super::units;
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::Kind;
 use crate::process::Stage;
 use crate::quantity::{in_kilograms, in_litres, in_minutes, litres, minutes};
 use crate::scale::{GasPlan, Plan, PlannedAddition};
@@ -151,7 +151,7 @@ pub(super) fn overflows(plan: &Plan) -> bool {
 }
 
 /// What goes into the fermenter later, blend by blend.
-pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogue, style: Style) {
+pub(super) fn later_additions(page: &mut Page, plan: &Plan, style: Style) {
     let later: Vec<_> = at(plan, Stage::Ferment)
         .filter(|a| a.kind != Kind::Yeast)
         .collect();
@@ -178,7 +178,7 @@ pub(super) fn later_additions(page: &mut Page, plan: &Plan, catalogue: &Catalogu
         "In the fermenter with everything in it",
         &style.volume(plan.volumes.after_additions),
     );
-    acid::brought(page, plan, catalogue);
+    acid::brought(page, plan);
 }
 
 fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {

@@ -15,11 +15,10 @@ mod reasons;
 mod units;
 mod water;
 
-use crate::catalogue::Catalogue;
-use crate::caution;
 use crate::scale::{Outcome, Plan};
 use crate::wording::Style;
 use page::Page;
+use std::fmt;
 
 /// What a host may set for a sheet.
 #[derive(Debug, Clone, Default)]
@@ -27,8 +26,6 @@ use page::Page;
 pub struct SheetOptions {
     /// The units; without them those in which the plant was written.
     pub style: Option<Style>,
-    /// The catalogue that knows the ingredients' allergens, cautions and acids.
-    pub catalogue: Catalogue,
 }
 
 impl SheetOptions {
@@ -38,24 +35,15 @@ impl SheetOptions {
         self.style = Some(style);
         self
     }
-
-    /// The same options with a catalogue that holds a host's own entries.
-    #[must_use]
-    pub fn with_catalogue(mut self, catalogue: Catalogue) -> Self {
-        self.catalogue = catalogue;
-        self
-    }
 }
 
 impl Plan {
     /// The plan as a brew sheet.
     ///
     /// ```
-    /// use wortwright::catalogue::Catalogue;
-    /// use wortwright::diagnostic::Source;
-    /// use wortwright::notation::read;
-    /// use wortwright::scale::{ScaleOptions, scale};
+    /// use wortwright::job::Job;
     /// use wortwright::sheet::SheetOptions;
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let text = "
     /// recipe Ten litres of pale
     /// batch 10 L into fermenter
@@ -69,17 +57,17 @@ impl Plan {
     /// brewhouse Kitchen
     ///   batch 5 L into fermenter
     /// ";
-    /// let reading = read(&[Source { name: "pale.gyle", text }]);
-    /// let recipe = reading.recipe.expect("a recipe");
-    /// let plan = scale(&recipe, &reading.brewhouses[0], &Catalogue::builtin(), &ScaleOptions::default());
-    /// let sheet = plan.expect("a plan").sheet(&SheetOptions::default());
+    /// let plan = Job::read([("pale.gyle", text)])?.on("Kitchen")?.plan()?;
+    /// let sheet = plan.sheet(&SheetOptions::default());
     /// assert!(sheet.contains("5.00 L"));
     /// assert!(sheet.lines().all(|line| line.chars().count() <= 96));
+    /// # Ok(())
+    /// # }
     /// ```
     #[must_use]
     pub fn sheet(&self, options: &SheetOptions) -> String {
         let style = options.style.unwrap_or_else(|| self.brewhouse.style());
-        let cautions = caution::for_plan(self, &options.catalogue);
+        let cautions = self.cautions();
         let sheet = Sheet::of(self);
         let mut page = Page::default();
         head::print(&mut page, self, sheet, style);
@@ -96,7 +84,7 @@ impl Plan {
         day::boil(&mut page, self, style);
         day::cooling(&mut page, self, style);
         cellar::pitching(&mut page, self, style);
-        cellar::later_additions(&mut page, self, &options.catalogue, style);
+        cellar::later_additions(&mut page, self, style);
         cellar::packaging(&mut page, self, style);
         reasons::changes(&mut page, self, style);
         reasons::assumed(&mut page, &self.assumptions, style);
@@ -106,6 +94,13 @@ impl Plan {
         reasons::drift(&mut page, self, style);
         reasons::cautions(&mut page, &cautions);
         page.into_text()
+    }
+}
+
+impl fmt::Display for Plan {
+    /// The sheet, in the units in which the plant was written.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.sheet(&SheetOptions::default()))
     }
 }
 

@@ -19,6 +19,8 @@ pub enum Candidates {
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct SubstituteOptions {
+    /// The lines to replace, as the recipe names them; without any, what the stock lacks.
+    pub missing: Vec<String>,
     /// From where candidates are taken.
     pub candidates: Candidates,
     /// How many proposals are shown for each line, each led by another ingredient.
@@ -34,6 +36,7 @@ pub struct SubstituteOptions {
 impl Default for SubstituteOptions {
     fn default() -> Self {
         Self {
+            missing: Vec::new(),
             candidates: Candidates::default(),
             limit: 5,
             most_parts: super::search::MOST_PARTS,
@@ -44,6 +47,13 @@ impl Default for SubstituteOptions {
 }
 
 impl SubstituteOptions {
+    /// The same settings for the lines of these names.
+    #[must_use]
+    pub fn with_missing<N: Into<String>>(mut self, names: impl IntoIterator<Item = N>) -> Self {
+        self.missing = names.into_iter().map(Into::into).collect();
+        self
+    }
+
     /// The same settings with other candidates.
     #[must_use]
     pub const fn with_candidates(mut self, candidates: Candidates) -> Self {

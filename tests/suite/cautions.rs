@@ -1,7 +1,7 @@
 //! Each caution is shown where its trigger applies, and not where it does not.
 
 use wortwright::catalogue::Catalogue;
-use wortwright::caution::{Caution, Urgency, for_plan, for_recipe};
+use wortwright::caution::{Caution, Urgency, for_recipe};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
 use wortwright::scale::{Plan, ScaleOptions, scale};
@@ -120,7 +120,7 @@ fn a_plan_that_lifts_the_ph_needs_no_acid() {
         let plan = planned(&format!("{malt}{lines}{PLANT}"));
         let agents = &plan.water.additions;
         assert_eq!(agents.iter().any(|a| a.name == agent), !agent.is_empty());
-        let cautions = for_plan(&plan, &Catalogue::builtin());
+        let cautions = plan.cautions();
         assert_eq!(cautions.iter().any(|c| c.code == "acids"), burns, "{lines}");
     }
 }
@@ -135,7 +135,7 @@ fn a_mash_that_is_at_the_wanted_ph_needs_no_acid() {
         planned(&format!("{MASH}{line}{PLANT}{water}"))
     };
     let burns = |plan: &Plan| {
-        let cautions = for_plan(plan, &Catalogue::builtin());
+        let cautions = plan.cautions();
         cautions.iter().any(|c| c.code == "acids")
     };
     let by_itself = plan(None, WATER).predicted.mash_ph.unwrap().value();
@@ -343,7 +343,7 @@ fn a_plan_has_the_cautions_of_its_recipe_on_its_plant() {
         "{MASH}{}brewhouse P\n  batch 5 L into fermenter\n  no chill\n",
         "boil 30 min\n  9 g northern brewer, 9 % alpha at 30 min\n"
     );
-    let cautions = for_plan(&planned(&text), &Catalogue::builtin());
+    let cautions = planned(&text).cautions();
     let codes: Vec<_> = cautions.iter().map(|c| c.code).collect();
     for code in ["wet_bag", "kept_without_chilling", "boil_over", "malt_dust"] {
         assert!(codes.contains(&code), "{code} in {codes:?}");

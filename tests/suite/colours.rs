@@ -1,7 +1,6 @@
 //! A printed colour that the grist does not explain, and the beer in a glass.
 
 use crate::brewing::plan_on;
-use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::{f64::Length, length::centimeter};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Outcome, Plan};
@@ -83,9 +82,8 @@ fn a_grist_that_is_too_dark_has_no_way_out() {
 #[test]
 fn a_glass_shows_the_malt_and_names_red_juice() {
     let width = Length::new::<centimeter>(7.0);
-    let catalogue = Catalogue::builtin();
     let red = "ferment\n  pitch english ale yeast\n  add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n";
-    let glass = brewed("", "", red).in_the_glass(width, &catalogue).unwrap();
+    let glass = brewed("", "", red).in_the_glass(width).unwrap();
     assert_eq!(glass.red_juices, ["sour cherry juice"]);
     // Redcurrants are red enough to see; crab apples have next to none of that, gooseberries hardly any, apples none.
     for (juice, is_red) in [
@@ -95,14 +93,12 @@ fn a_glass_shows_the_malt_and_names_red_juice() {
         ("apple juice", false),
     ] {
         let other = red.replace("sour cherry juice", juice);
-        let glass = brewed("", "", &other)
-            .in_the_glass(width, &catalogue)
-            .unwrap();
+        let glass = brewed("", "", &other).in_the_glass(width).unwrap();
         assert_eq!(!glass.red_juices.is_empty(), is_red, "{juice}");
     }
-    let pale = brewed("", "", "").in_the_glass(width, &catalogue).unwrap();
+    let pale = brewed("", "", "").in_the_glass(width).unwrap();
     let dark = brewed("", "  2 % black malt\n", "")
-        .in_the_glass(width, &catalogue)
+        .in_the_glass(width)
         .unwrap();
     assert!(pale.red_juices.is_empty() && pale.printed.is_none());
     assert!(pale.malt.unwrap().lab.lightness > dark.malt.unwrap().lab.lightness + 10.0);

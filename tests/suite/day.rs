@@ -3,7 +3,7 @@
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn, advise};
+use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn};
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::notation;
 use wortwright::quantity::{Extract, uom};
@@ -39,7 +39,7 @@ fn plato(value: f64) -> Extract {
 }
 
 fn advice(plan: &Plan, reading: &DayReading) -> Advice {
-    advise(plan, &Catalogue::builtin(), reading).unwrap()
+    plan.advise(reading).unwrap()
 }
 
 /// What advice calls planned is the plan's own forecast: a sheet whose final gravity this grist cannot give, a plant that
@@ -295,7 +295,7 @@ fn a_lot_of_juice_in_three_honest_ways() {
         name: "moon juice".into(),
         brix: plato(10.0),
     };
-    let error = advise(&plan, &Catalogue::builtin(), &none).unwrap_err();
+    let error = plan.advise(&none).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::UnknownName);
 }
 
@@ -328,5 +328,5 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     let impossible = DayReading::Stopped {
         shown: Shown::Hydrometer(plato(30.0)),
     };
-    assert!(advise(&plan, &Catalogue::builtin(), &impossible).is_err());
+    assert!(plan.advise(&impossible).is_err());
 }

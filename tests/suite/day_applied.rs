@@ -4,7 +4,7 @@ use crate::brewing::{BIG, job, kg, l, near};
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, pressure::bar, time::minute, volume::liter};
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Advice, DayReading, Remark, Shown, Way, WayOn, advise};
+use wortwright::correct::{Advice, DayReading, Remark, Shown, Way, WayOn};
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::notation::read;
 use wortwright::process::{Figures, Warning, predict};
@@ -41,7 +41,7 @@ fn by_hydrometer(value: f64) -> Shown {
 }
 
 fn advice(plan: &Plan, reading: &DayReading) -> Advice {
-    advise(plan, &Catalogue::builtin(), reading).unwrap()
+    plan.advise(reading).unwrap()
 }
 
 fn way(advice: &Advice, fits: impl Fn(&Way) -> bool) -> &WayOn {
@@ -177,7 +177,7 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
         volume: None,
         shown: None,
     };
-    let error = advise(&plan, &Catalogue::builtin(), &nothing).unwrap_err();
+    let error = plan.advise(&nothing).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::Incomplete);
 }
 

@@ -3,7 +3,7 @@
 use uom::si::f64::Volume;
 use uom::si::{mass::gram, mass::kilogram, volume::liter, volume::milliliter};
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn, advise};
+use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn};
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::notation;
 use wortwright::process::{Assumption, Figures, Warning};
@@ -50,13 +50,11 @@ fn plato(value: f64) -> Extract {
 }
 
 fn advice(plan: &Plan, reading: &DayReading) -> Advice {
-    advise(plan, &Catalogue::builtin(), reading).unwrap()
+    plan.advise(reading).unwrap()
 }
 
 fn refused(plan: &Plan, reading: &DayReading) -> ErrorKind {
-    advise(plan, &Catalogue::builtin(), reading)
-        .unwrap_err()
-        .kind()
+    plan.advise(reading).unwrap_err().kind()
 }
 
 fn mash(plan: &Plan, measured: f64, wanted: f64) -> Advice {

@@ -2,7 +2,7 @@
 
 use crate::brewing::{BIG, job, l, near};
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{DayReading, Shown, advise};
+use wortwright::correct::{DayReading, Shown};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
 use wortwright::process::{Prediction, Warning, predict};
@@ -156,7 +156,7 @@ fn a_plan_read_again_brews_with_the_same_water() {
             volume: None,
             shown: Some(Shown::Hydrometer(first.pre_boil_extract)),
         };
-        let day = advise(&plan, &Catalogue::builtin(), &gravity_alone).unwrap();
+        let day = plan.advise(&gravity_alone).unwrap();
         let pairs: [(&str, Volume, Volume); 7] = [
             ("on the day", first.pre_boil, day.volume.unwrap()),
             ("mash water", first.mash_water, again.mash_water),

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-const ROOMS: [&str; 18] = [
+const ROOMS: [&str; 19] = [
     "diagnostic",
     "numeric",
     "quantity",
@@ -19,6 +19,7 @@ const ROOMS: [&str; 18] = [
     "correct",
     "caution",
     "sheet",
+    "job",
     "exchange",
     "c_api",
     "lib",

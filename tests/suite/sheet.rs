@@ -2,7 +2,6 @@
 
 use proptest::prelude::*;
 use wortwright::catalogue::Catalogue;
-use wortwright::caution;
 use wortwright::diagnostic::Source;
 use wortwright::notation::{Reading, read};
 use wortwright::process::predict;
@@ -56,7 +55,7 @@ fn holds_everything(plan: &Plan, style: Style) {
     texts.extend(plan.warnings.iter().map(|w| w.text(style)));
     texts.extend(plan.changes.iter().map(|c| c.text(style)));
     texts.extend(plan.drift.iter().map(|d| d.text(style)));
-    let cautions = caution::for_plan(plan, &Catalogue::builtin());
+    let cautions = plan.cautions();
     texts.extend(cautions.iter().map(|c| c.text.to_string()));
     texts.extend(plan.additions.iter().map(|a| a.name.clone()));
     texts.extend(plan.shopping.iter().map(|p| p.name.clone()));

@@ -12,17 +12,17 @@
 #[path = "../../demo/mod.rs"]
 mod demo;
 
-use demo::{Demo, LOG, PLANT, RECIPE, arithmetic, numbers, request, sources};
+use demo::{Demo, LOG, PLANT, RECIPE, arithmetic, numbers, request};
 use gungraun::{library_benchmark, library_benchmark_group, main};
 use std::collections::HashMap;
 use std::hint::black_box;
 use wortwright::catalogue::{Catalogue, folded};
 use wortwright::correct::ledger;
 use wortwright::exchange;
-use wortwright::notation::read;
 use wortwright::process::predict_by;
 use wortwright::recipe::{BitternessModel, Log};
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::job::Job;
+use wortwright::scale::{Plan, ScaleOptions};
 use wortwright::sheet::SheetOptions;
 
 fn prepared() -> (Demo, ScaleOptions) {
@@ -38,19 +38,10 @@ fn planned() -> Plan {
 
 #[library_benchmark]
 fn whole() -> usize {
-    let sources = sources();
-    let reading = read(black_box(&sources));
-    let recipe = reading.recipe.as_ref().expect("the demo has one");
-    let plants = &reading.brewhouses;
-    let target = plants.iter().find(|plant| plant.batch.is_some());
-    let source = recipe.plant_among(plants).expect("its plant is there");
-    let options = ScaleOptions::default()
-        .with_source(source.cloned())
-        .with_stock(reading.stock.clone());
-    let sheet = SheetOptions::default();
-    let target = target.expect("the stove top has a batch");
-    let plan = scale(recipe, target, &sheet.catalogue, &options).expect("it can be scaled");
-    let text = plan.sheet(&sheet);
+    let texts = [("recipe", RECIPE), ("plant", PLANT)];
+    let job = Job::read(black_box(texts)).expect("the demo can be read");
+    let brew = job.on("Stove top").expect("the stove top has a batch");
+    let text = brew.plan().expect("it can be scaled").to_string();
     assert!(text.contains("SALTMARSH LANTERN"));
     text.len()
 }

@@ -24,7 +24,7 @@ impl Lower<'_> {
         match Written::stated(measure.as_written()) {
             Ok(written) => Some(written),
             Err(error) => {
-                self.out_of_range(error.to_string(), measure.span);
+                self.out_of_range(error.message().to_owned(), measure.span);
                 None
             }
         }

@@ -152,7 +152,7 @@ impl Lower<'_> {
             Ok(days) => Some(days),
             Err(error) => {
                 self.push(
-                    Diagnostic::error(Code::OutOfRange, here, error.to_string())
+                    Diagnostic::error(Code::OutOfRange, here, error.message().to_owned())
                         .with_help("count days from pitching, which is day 0"),
                 );
                 None

@@ -218,7 +218,7 @@ mod tests {
 
     fn refused(text: &str, allowed: &[Dimension], message: &str, help: Option<&str>) {
         let error = AsWritten::read(text, allowed).unwrap_err();
-        assert_eq!(error.to_string(), message, "{text}");
+        assert_eq!(error.message(), message, "{text}");
         assert_eq!(error.help(), help, "{text}");
     }
 

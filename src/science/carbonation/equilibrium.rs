@@ -213,7 +213,7 @@ mod tests {
     fn refuses_what_lies_outside() {
         let beer = CarbonDioxide::clamped(5.0);
         assert_eq!(
-            pressure_at(beer, celsius(41.0)).unwrap_err().to_string(),
+            pressure_at(beer, celsius(41.0)).unwrap_err().message(),
             "expected a temperature of carbonation from -2 to 40 °C, found 41 °C"
         );
         assert!(carbon_dioxide_at(Pressure::new::<psi>(-1.0), celsius(4.0)).is_err());

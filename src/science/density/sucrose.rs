@@ -312,7 +312,7 @@ mod tests {
         let celsius = |t| Temperature::from_celsius(t).unwrap();
         let thick = sucrose_solution(Extract::from_plato(90.0).unwrap(), celsius(20.0));
         assert_eq!(
-            thick.unwrap_err().to_string(),
+            thick.unwrap_err().message(),
             "the density of a sugar solution is known from -8 to 85 °P, found 90 °P"
         );
         let hot = sucrose_solution(Extract::from_plato(10.0).unwrap(), celsius(101.0));

@@ -288,7 +288,7 @@ mod tests {
         let hot = celsius(66.0);
         let too_little = strike_temperature(grist, kilograms(5.0), hot, None, rise(0.0));
         assert_eq!(
-            too_little.unwrap_err().to_string(),
+            too_little.unwrap_err().message(),
             "strike water would have to be at 410.0 °C"
         );
         assert!(strike_temperature(grist, kilograms(0.0), hot, None, rise(0.0)).is_err());

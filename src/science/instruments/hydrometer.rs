@@ -154,7 +154,7 @@ mod tests {
         assert!(hydrometer(wort, steam, scale).is_err());
         assert!(hydrometer(Extract::from_plato(-9.0).unwrap(), scale, scale).is_err());
         assert_eq!(
-            hydrometer_asbc(wort, steam).unwrap_err().to_string(),
+            hydrometer_asbc(wort, steam).unwrap_err().message(),
             "the ASBC correction is known from 0 to 25 °P and 0 to 60 °C, found 12 °P at 101 °C"
         );
     }

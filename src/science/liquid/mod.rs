@@ -489,19 +489,19 @@ mod tests {
     #[test]
     fn refuses_masses_that_are_none() {
         assert_eq!(
-            kg(1.0, -1.0, 0.0).unwrap_err().to_string(),
+            kg(1.0, -1.0, 0.0).unwrap_err().message(),
             "expected a mass of extract from 0 to 1e12 kg, found -1 kg"
         );
         assert!(kg(f64::NAN, 1.0, 1.0).is_err());
         assert!(kg(1.0, 1.0, f64::INFINITY).is_err());
         assert_eq!(
-            kg(0.0, 0.0, 0.0).unwrap_err().to_string(),
+            kg(0.0, 0.0, 0.0).unwrap_err().message(),
             "expected some water, extract or ethanol, found none"
         );
         let wort = kg(9.0, 1.0, 0.0).unwrap();
         assert!(wort.diluted(kilograms(f64::NAN)).is_err());
         assert_eq!(
-            wort.boiled_down(kilograms(9.5)).unwrap_err().to_string(),
+            wort.boiled_down(kilograms(9.5)).unwrap_err().message(),
             "expected steam from 0 to 9 kg, found 9.5 kg"
         );
     }
@@ -570,7 +570,7 @@ mod tests {
     fn says_which_readings_are_possible() {
         let wort = kg(88.0, 12.0, 0.0).unwrap();
         assert_eq!(
-            wort.fermented_to(plato(-4.0)).unwrap_err().to_string(),
+            wort.fermented_to(plato(-4.0)).unwrap_err().message(),
             "expected an apparent extract from -2.81 to 12.00 °P, found -4 °P"
         );
         let heavy = wort.fermented_to(plato(13.0)).unwrap_err();

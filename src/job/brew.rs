@@ -1,0 +1,152 @@
+//! A job on one plant.
+
+use super::{Job, Substitutes, Take};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::{Prediction, predict_by};
+use crate::quantity::{Volume, Written};
+use crate::recipe::{Brewhouse, Recipe};
+use crate::scale::{Plan, ScaleOptions, scale};
+use crate::substitute::{SubstituteOptions, propose};
+use std::sync::Arc;
+
+/// A job on one plant, to be asked again with another batch or another choice.
+#[derive(Debug, Clone)]
+pub struct Brew {
+    job: Job,
+    plant: Arc<Brewhouse>,
+    recipe: Arc<Recipe>,
+    options: Arc<ScaleOptions>,
+}
+
+impl Brew {
+    pub(super) fn new(job: &Job, plant: &Brewhouse, options: &ScaleOptions) -> Result<Self, Error> {
+        let recipe = job.whole_recipe()?.clone();
+        let mut options = options.clone();
+        options.source = job.printed_plant()?.cloned();
+        options.stock = job.stock().clone();
+        Ok(Self {
+            job: job.clone(),
+            plant: Arc::new(plant.clone()),
+            recipe: Arc::new(recipe),
+            options: Arc::new(options),
+        })
+    }
+
+    /// The job that it is a brew of.
+    pub fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// The plant to brew on.
+    pub fn brewhouse(&self) -> &Brewhouse {
+        &self.plant
+    }
+
+    /// The recipe, with what was taken so far in its place.
+    pub fn recipe(&self) -> &Recipe {
+        &self.recipe
+    }
+
+    /// The same brew of another size: `"9.5 L"`, or a volume as written. Where the batch is counted stays as the plant says.
+    ///
+    /// # Errors
+    ///
+    /// `NotAQuantity` when a text is no volume; `PlantIncomplete` when the plant does not say where its batch is counted.
+    pub fn batch<Q>(&self, batch: Q) -> Result<Self, Error>
+    where
+        Q: TryInto<Written<Volume>>,
+        Error: From<Q::Error>,
+    {
+        self.sized(batch.try_into()?)
+    }
+
+    fn sized(&self, volume: Written<Volume>) -> Result<Self, Error> {
+        let mut plant = Brewhouse::clone(&self.plant);
+        match &mut plant.batch {
+            Some(batch) => batch.volume = volume,
+            None => return Err(no_batch(&plant)),
+        }
+        Ok(Self {
+            plant: Arc::new(plant),
+            ..self.clone()
+        })
+    }
+
+    /// The same brew with substitutes in the place of what they were proposed for.
+    ///
+    /// # Errors
+    ///
+    /// `UnknownName` or `Contradiction` when one does not fit the recipe as it stands.
+    pub fn taking<T: Into<Take>>(&self, taken: impl IntoIterator<Item = T>) -> Result<Self, Error> {
+        let swaps: Vec<_> = taken.into_iter().map(|taken| taken.into().swap).collect();
+        let recipe = self.recipe.with_swaps(&swaps)?;
+        Ok(Self {
+            recipe: Arc::new(recipe),
+            ..self.clone()
+        })
+    }
+
+    /// What the recipe's amounts give on this plant, as they are written.
+    ///
+    /// # Errors
+    ///
+    /// `Incomplete` or `Contradiction` when the recipe cannot be worked out on it.
+    pub fn predict(&self) -> Result<Prediction, Error> {
+        let here = Recipe {
+            brewed_on: Some(self.plant.name.clone()),
+            ..Recipe::clone(&self.recipe)
+        };
+        let catalogue = self.job.catalogue();
+        predict_by(&here, Some(&self.plant), catalogue, self.options.bitterness)
+    }
+
+    /// The plan: amounts that keep the strength, colour and bitterness of the beer.
+    ///
+    /// # Errors
+    ///
+    /// As [`scale`].
+    pub fn plan(&self) -> Result<Plan, Error> {
+        scale(
+            &self.recipe,
+            &self.plant,
+            self.job.catalogue(),
+            &self.options,
+        )
+    }
+
+    /// Substitutes for what the stock lacks.
+    ///
+    /// # Errors
+    ///
+    /// As [`propose`].
+    pub fn substitutes(&self) -> Result<Substitutes, Error> {
+        self.substitutes_with(&SubstituteOptions::default())
+    }
+
+    /// Substitutes for what the options name, or for what the stock lacks.
+    ///
+    /// # Errors
+    ///
+    /// As [`propose`].
+    pub fn substitutes_with(&self, options: &SubstituteOptions) -> Result<Substitutes, Error> {
+        let mut plant = Brewhouse::clone(&self.plant);
+        plant.bitterness = self.options.bitterness.or(plant.bitterness);
+        let missing: Vec<_> = options.missing.iter().map(String::as_str).collect();
+        let found = propose(
+            &self.recipe,
+            self.options.source.as_ref(),
+            &plant,
+            &missing,
+            &self.options.stock,
+            self.job.catalogue(),
+            options,
+        )?;
+        Ok(Substitutes { missing: found })
+    }
+}
+
+fn no_batch(plant: &Brewhouse) -> Error {
+    let message = format!("the plant `{}` has no batch size", plant.name);
+    Error::new(ErrorKind::PlantIncomplete, message)
+        .with_help("add a line such as `batch 8 L into fermenter` to it")
+}

@@ -1,0 +1,282 @@
+//! The way in: a recipe with its plants, stock and logs, and the questions that are asked of them.
+//!
+//! A [`Job`] is read from texts or built from models; a [`Brew`] is a job on one plant. Both are owned, cheap to clone and
+//! hold nothing borrowed, so that a window can keep them beside the plan that it shows.
+//!
+//! ```
+//! use wortwright::job::Job;
+//! # fn main() -> Result<(), wortwright::diagnostic::Error> {
+//! # let (beer, home) = (include_str!("../../examples/data/saltmarsh-lantern.gyle"), include_str!("../../examples/data/stove-top.gyle"));
+//! let job = Job::read([("beer", beer), ("home", home)])?; // the error prints every fault under its line
+//! let brew = job.on("Stove top")?;
+//! let plan = brew.batch("9.5 L")?.plan()?;
+//! assert!((plan.predicted.original.map_or(0.0, |gravity| gravity.plato()) - 15.6).abs() < 0.05);
+//! let plan = brew.taking(brew.substitutes()?.closest()?)?.plan()?;
+//! assert!(plan.to_string().contains("spelt malt")); // a plan displays as its sheet
+//! # Ok(())
+//! # }
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | texts, models, a reading that an editor holds | [`Job::read`], [`Job::builder`], [`Job::from_reading`] |
+//! | what the recipe gives where it was printed | [`Job::as_written`] |
+//! | amounts for a plant, another batch, another choice | [`Job::on`], [`Brew::batch`], [`Brew::taking`], [`Brew::plan`] |
+//! | substitutes for what is not available | [`Brew::substitutes`] |
+//! | what to do when a reading of the day is off | [`Plan::advise`](crate::scale::Plan::advise) |
+//! | how strong the beer is | [`Job::ledgers`] |
+
+mod brew;
+mod builder;
+mod substitutes;
+
+pub use brew::Brew;
+pub use builder::JobBuilder;
+pub use substitutes::{Substitutes, Take};
+
+use crate::catalogue::Catalogue;
+use crate::correct::{Ledger, ledger};
+use crate::diagnostic::{Diagnostic, Error, ErrorKind, Source, Span, Text, render};
+use crate::notation::{Document, Line, ReadOptions, Reading, ReadingNote, read_with};
+use crate::process::{Prediction, predict};
+use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use crate::scale::ScaleOptions;
+use std::sync::Arc;
+
+/// A recipe with the plants, the stock, the logs and the catalogue that go with it.
+#[derive(Debug, Clone)]
+pub struct Job(Arc<Parts>);
+
+#[derive(Debug, Default)]
+pub(crate) struct Parts {
+    recipe: Option<Recipe>,
+    brewhouses: Vec<Brewhouse>,
+    stock: Stock,
+    logs: Vec<Log>,
+    /// Where each log of the texts stands: its head, then its lines.
+    log_spans: Vec<Vec<Span>>,
+    catalogue: Catalogue,
+    notes: Vec<ReadingNote>,
+    diagnostics: Vec<Diagnostic>,
+    texts: Vec<Text>,
+}
+
+impl Job {
+    /// Reads texts that belong together, with the built-in catalogue.
+    ///
+    /// # Errors
+    ///
+    /// `Unreadable` when a text holds an error; it prints them all, each under its line.
+    pub fn read<T: Into<Text>>(texts: impl IntoIterator<Item = T>) -> Result<Self, Error> {
+        Self::read_with(texts, &Catalogue::builtin(), &ReadOptions::default())
+    }
+
+    /// Reads texts that belong together, with a host's own catalogue and way of writing numbers.
+    ///
+    /// # Errors
+    ///
+    /// As [`Job::read`].
+    pub fn read_with<T: Into<Text>>(
+        texts: impl IntoIterator<Item = T>,
+        catalogue: &Catalogue,
+        options: &ReadOptions,
+    ) -> Result<Self, Error> {
+        let texts: Vec<Text> = texts.into_iter().map(Into::into).collect();
+        Self::of_texts(&texts, catalogue, options)
+    }
+
+    fn of_texts(
+        texts: &[Text],
+        catalogue: &Catalogue,
+        options: &ReadOptions,
+    ) -> Result<Self, Error> {
+        let sources: Vec<Source<'_>> = texts.iter().map(Text::source).collect();
+        let reading = read_with(&sources, catalogue, options);
+        if !reading.is_usable() {
+            return Err(Error::unreadable(reading.diagnostics, texts.to_vec()));
+        }
+        Ok(Self::of(reading, catalogue, texts.to_vec()))
+    }
+
+    /// The job of what an editor has read already with the built-in catalogue; the texts' own ingredients go on top of it.
+    ///
+    /// # Errors
+    ///
+    /// `Unreadable` when the reading holds errors. They stand in the error, without the texts' lines, which a reading does not
+    /// keep.
+    pub fn from_reading(reading: Reading<'_>) -> Result<Self, Error> {
+        if reading.is_usable() {
+            Ok(Self::of(reading, &Catalogue::builtin(), Vec::new()))
+        } else {
+            Err(Error::unreadable(reading.diagnostics, Vec::new()))
+        }
+    }
+
+    fn of(reading: Reading<'_>, catalogue: &Catalogue, texts: Vec<Text>) -> Self {
+        let log_spans = reading.documents.iter().flat_map(log_spans).collect();
+        Self(Arc::new(Parts {
+            recipe: reading.recipe,
+            brewhouses: reading.brewhouses,
+            stock: reading.stock,
+            logs: reading.log.into_iter().collect(),
+            log_spans,
+            catalogue: catalogue.clone().with(reading.ingredients),
+            notes: reading.notes,
+            diagnostics: reading.diagnostics,
+            texts,
+        }))
+    }
+
+    /// A job of models built in code.
+    pub fn builder(recipe: Recipe) -> JobBuilder {
+        JobBuilder::new(recipe)
+    }
+
+    /// The recipe, which only a job of logs alone lacks.
+    pub fn recipe(&self) -> Option<&Recipe> {
+        self.0.recipe.as_ref()
+    }
+
+    /// The plants, in the order of the texts.
+    pub fn brewhouses(&self) -> &[Brewhouse] {
+        &self.0.brewhouses
+    }
+
+    /// What the brewer has, can buy or cannot get.
+    pub fn stock(&self) -> &Stock {
+        &self.0.stock
+    }
+
+    /// The catalogue with the texts' own ingredients on top.
+    pub fn catalogue(&self) -> &Catalogue {
+        &self.0.catalogue
+    }
+
+    /// What was assumed in reading.
+    pub fn notes(&self) -> &[ReadingNote] {
+        &self.0.notes
+    }
+
+    /// Warnings of reading; with errors there is no job.
+    pub fn diagnostics(&self) -> &[Diagnostic] {
+        &self.0.diagnostics
+    }
+
+    /// The warnings of reading as a person reads them, each under its line; empty where there are none.
+    pub fn warnings(&self) -> String {
+        let sources: Vec<Source<'_>> = self.0.texts.iter().map(Text::source).collect();
+        self.diagnostics()
+            .iter()
+            .map(|diagnostic| render(diagnostic, &sources))
+            .collect()
+    }
+
+    /// The brew on the plant of that name, in any case.
+    ///
+    /// # Errors
+    ///
+    /// `UnknownName` when there is no such plant, with near names; `PlantIncomplete` when it has no batch; `Incomplete` without
+    /// a recipe.
+    pub fn on(&self, plant: &str) -> Result<Brew, Error> {
+        self.on_with(plant, &ScaleOptions::default())
+    }
+
+    /// As [`Job::on`], with a host's settings.
+    ///
+    /// # Errors
+    ///
+    /// As [`Job::on`].
+    pub fn on_with(&self, plant: &str, options: &ScaleOptions) -> Result<Brew, Error> {
+        let plant = Brewhouse::named(plant, self.brewhouses())?;
+        Brew::new(self, plant, options)
+    }
+
+    /// The only plant with a batch, the one that the recipe was brewed on aside.
+    ///
+    /// # Errors
+    ///
+    /// `PlantIncomplete` when no plant has a batch, `UnknownName` when several have: the help lists them.
+    pub fn only_plant(&self) -> Result<&Brewhouse, Error> {
+        self.whole_recipe()?;
+        let printed = self.printed_plant()?;
+        let with_batch = |plant: &&Brewhouse| plant.batch.is_some() && Some(*plant) != printed;
+        let targets: Vec<_> = self.brewhouses().iter().filter(with_batch).collect();
+        match targets[..] {
+            [only] => Ok(only),
+            [] => Err(
+                Error::new(ErrorKind::PlantIncomplete, "no plant has a batch to brew").with_help(
+                    "add a `brewhouse` block with a line such as `batch 8 L into fermenter`",
+                ),
+            ),
+            _ => {
+                let names: Vec<_> = targets.iter().map(|plant| plant.name.as_str()).collect();
+                let message = format!("{} plants could brew this", targets.len());
+                Err(Error::new(ErrorKind::UnknownName, message)
+                    .with_help(format!("choose one of `{}`", names.join("`, `"))))
+            }
+        }
+    }
+
+    /// What the recipe gives on the plant that it was printed for; without one a commercial plant with stated defaults is
+    /// assumed.
+    ///
+    /// # Errors
+    ///
+    /// `Incomplete` or `Contradiction` when the recipe cannot be worked out, with the place and what to write.
+    pub fn as_written(&self) -> Result<Prediction, Error> {
+        predict(
+            self.whole_recipe()?,
+            self.printed_plant()?,
+            self.catalogue(),
+        )
+    }
+
+    /// The fermentation of each log, in the order of the texts.
+    ///
+    /// An item is an error of the kind `ImpossibleLog`, at its line, where no fermentation can have given the log.
+    pub fn ledgers(&self) -> impl Iterator<Item = Result<Ledger, Error>> {
+        self.0.logs.iter().enumerate().map(|(place, log)| {
+            ledger(log, self.catalogue()).map_err(|fault| {
+                let spans = self.0.log_spans.get(place);
+                let line = spans.and_then(|spans| spans.get(fault.entry + 1).or(spans.first()));
+                Error::from(fault).at(line.copied(), &self.0.texts)
+            })
+        })
+    }
+
+    /// The name of the plant that the recipe was printed for, if it is one of these plants.
+    pub fn printed_on(&self) -> Option<&str> {
+        let plant = self.printed_plant().ok().flatten()?;
+        Some(&plant.name)
+    }
+
+    /// The plant that the recipe's figures speak for, if it is one of these.
+    fn printed_plant(&self) -> Result<Option<&Brewhouse>, Error> {
+        match self.recipe() {
+            Some(recipe) => recipe.plant_among(self.brewhouses()),
+            None => Ok(None),
+        }
+    }
+
+    fn whole_recipe(&self) -> Result<&Recipe, Error> {
+        self.recipe().ok_or_else(|| {
+            Error::new(ErrorKind::Incomplete, "none of the texts holds a recipe")
+                .with_help("begin one with a line such as `recipe Saltmarsh Lantern`")
+        })
+    }
+}
+
+/// Where the logs of a text stand: for each its head, then its lines.
+fn log_spans(document: &Document<'_>) -> Vec<Vec<Span>> {
+    let opens_log = |line: &&Line<'_>| {
+        let first = line.tokens().first();
+        first.is_some_and(|word| word.text().eq_ignore_ascii_case("log"))
+    };
+    let logs = document.lines().filter(opens_log);
+    logs.map(|log| {
+        std::iter::once(log.span())
+            .chain(log.lines().map(Line::span))
+            .collect()
+    })
+    .collect()
+}

@@ -1,0 +1,300 @@
+//! Everything that a host can name, as a list in `tests/golden/public_items.txt` that changes only on purpose.
+//!
+//! `WORTWRIGHT_WRITE=1 cargo test --test public_items` writes it anew. The sources are parsed, `pub mod` and `pub use` are
+//! followed from the top; what stands behind a feature is listed with the rest.
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic
+)]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+use syn::{Attribute, Fields, ImplItem, Item, TraitItem, Type, UseTree, Visibility};
+
+/// Where a module or an item stands: the names from the top of the crate.
+type Names = Vec<String>;
+
+#[derive(Default)]
+struct Tree {
+    /// What each module defines, by its place.
+    items: BTreeMap<Names, Vec<Item>>,
+    /// Names that a module brings in: the name there, where it comes from, whether hosts see it.
+    uses: BTreeMap<Names, Vec<(String, Names, bool)>>,
+}
+
+fn is_public(visibility: &Visibility) -> bool {
+    matches!(visibility, Visibility::Public(_))
+}
+
+/// Tests and what is only there for the docs are nothing to name.
+fn is_left_out(attributes: &[Attribute]) -> bool {
+    attributes.iter().any(|attribute| {
+        attribute.path().is_ident("cfg")
+            && attribute.meta.require_list().is_ok_and(|list| {
+                let said = list.tokens.to_string();
+                said == "test" || said == "doc" || said == "doctest"
+            })
+    })
+}
+
+impl Tree {
+    fn read(&mut self, module: &[String], items: Vec<Item>, folder: &Path) {
+        let mut kept = Vec::new();
+        let mut uses = Vec::new();
+        for item in items {
+            match item {
+                Item::Mod(mut inner) if !is_left_out(&inner.attrs) => {
+                    let name = inner.ident.to_string();
+                    let at = [module, std::slice::from_ref(&name)].concat();
+                    let inside = folder.join(&name);
+                    let content = match inner.content.take() {
+                        Some((_, items)) => items,
+                        None => parsed(&inside),
+                    };
+                    self.read(&at, content, &inside);
+                    kept.push(Item::Mod(inner));
+                }
+                Item::Use(used) => {
+                    brought(&used.tree, &mut Vec::new(), module, &mut |name, from| {
+                        uses.push((name, from, is_public(&used.vis)));
+                    });
+                }
+                other => kept.push(other),
+            }
+        }
+        self.items.insert(module.to_vec(), kept);
+        self.uses.insert(module.to_vec(), uses);
+    }
+
+    /// Where the item of that place is defined, through any re-exports.
+    fn defined(&self, at: &[String], depth: usize) -> Option<Names> {
+        let (name, module) = at.split_last()?;
+        let defines = |item: &Item| named(item).is_some_and(|found| found.0 == *name);
+        if self.items.get(module)?.iter().any(defines) {
+            return Some(at.to_vec());
+        }
+        let uses = self.uses.get(module)?;
+        let (_, from, _) = uses.iter().find(|(brought, _, _)| brought == name)?;
+        (depth < 20).then(|| self.defined(from, depth + 1))?
+    }
+
+    /// Lists what hosts see of a module.
+    fn list(&self, module: &[String], shown: &str, lines: &mut BTreeSet<String>) {
+        for item in self.items.get(module).into_iter().flatten() {
+            if let Some((name, visibility)) = named(item)
+                && visibility.is_none_or(is_public)
+            {
+                self.list_item(&[module, &[name]].concat(), shown, lines);
+            }
+        }
+        for (name, from, public) in self.uses.get(module).into_iter().flatten() {
+            if *public && let Some(at) = self.defined(from, 0) {
+                let renamed = at.last() != Some(name);
+                if renamed {
+                    lines.insert(format!("{shown}::{name} = {}", at.join("::")));
+                }
+                self.list_item(&at, shown, lines);
+            }
+        }
+    }
+
+    fn list_item(&self, at: &[String], shown: &str, lines: &mut BTreeSet<String>) {
+        let Some((name, module)) = at.split_last() else {
+            return;
+        };
+        let found = self.items[module]
+            .iter()
+            .filter(|item| named(item).is_some_and(|found| found.0 == *name));
+        for item in found {
+            let path = format!("{shown}::{name}");
+            match item {
+                Item::Mod(_) => {
+                    lines.insert(format!("mod {path}"));
+                    self.list(at, &path, lines);
+                }
+                Item::Struct(item) => {
+                    lines.insert(format!("struct {path}"));
+                    fields(&item.fields, &path, lines);
+                    self.methods(at, &path, lines);
+                }
+                Item::Enum(item) => {
+                    lines.insert(format!("enum {path}"));
+                    for variant in &item.variants {
+                        lines.insert(format!("variant {path}::{}", variant.ident));
+                    }
+                    self.methods(at, &path, lines);
+                }
+                Item::Trait(item) => {
+                    lines.insert(format!("trait {path}"));
+                    for inner in &item.items {
+                        if let TraitItem::Fn(method) = inner {
+                            lines.insert(format!("method {path}::{}", method.sig.ident));
+                        }
+                    }
+                }
+                Item::Fn(_) => drop(lines.insert(format!("fn {path}"))),
+                Item::Const(_) => drop(lines.insert(format!("const {path}"))),
+                Item::Static(_) => drop(lines.insert(format!("static {path}"))),
+                Item::Type(_) => drop(lines.insert(format!("type {path}"))),
+                Item::Macro(_) => drop(lines.insert(format!("struct {path}"))),
+                _ => {}
+            }
+        }
+    }
+
+    /// The public functions of a type, wherever they are written.
+    fn methods(&self, at: &[String], shown: &str, lines: &mut BTreeSet<String>) {
+        for (module, items) in &self.items {
+            for item in items {
+                let Item::Impl(block) = item else { continue };
+                let Type::Path(of) = &*block.self_ty else {
+                    continue;
+                };
+                let Some(last) = of.path.segments.last() else {
+                    continue;
+                };
+                let here = [&module[..], &[last.ident.to_string()]].concat();
+                if block.trait_.is_some() || self.defined(&here, 0).as_deref() != Some(at) {
+                    continue;
+                }
+                for inner in &block.items {
+                    match inner {
+                        ImplItem::Fn(method) if is_public(&method.vis) => {
+                            lines.insert(format!("method {shown}::{}", method.sig.ident));
+                        }
+                        ImplItem::Const(constant) if is_public(&constant.vis) => {
+                            lines.insert(format!("const {shown}::{}", constant.ident));
+                        }
+                        _ => {}
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The file of a module, beside its folder or in it.
+fn parsed(place: &Path) -> Vec<Item> {
+    let beside = place.with_extension("rs");
+    let file: PathBuf = if beside.exists() {
+        beside
+    } else {
+        place.join("mod.rs")
+    };
+    let text = fs::read_to_string(&file).unwrap_or_else(|e| panic!("{}: {e}", file.display()));
+    syn::parse_file(&text).unwrap().items
+}
+
+fn fields(fields: &Fields, shown: &str, lines: &mut BTreeSet<String>) {
+    for field in fields.iter().filter(|field| is_public(&field.vis)) {
+        let name = field
+            .ident
+            .as_ref()
+            .map_or("0".to_owned(), ToString::to_string);
+        lines.insert(format!("field {shown}::{name}"));
+    }
+}
+
+/// The name of an item and who sees it.
+fn named(item: &Item) -> Option<(String, Option<&Visibility>)> {
+    let (ident, visibility) = match item {
+        Item::Mod(item) => (&item.ident, &item.vis),
+        Item::Struct(item) => (&item.ident, &item.vis),
+        Item::Enum(item) => (&item.ident, &item.vis),
+        Item::Trait(item) => (&item.ident, &item.vis),
+        Item::Fn(item) => (&item.sig.ident, &item.vis),
+        Item::Const(item) => (&item.ident, &item.vis),
+        Item::Static(item) => (&item.ident, &item.vis),
+        Item::Type(item) => (&item.ident, &item.vis),
+        Item::Macro(item) => return Some((made(item)?, None)),
+        _ => return None,
+    };
+    Some((ident.to_string(), Some(visibility)))
+}
+
+/// The newtype that one of the macros of `quantity` makes.
+fn made(item: &syn::ItemMacro) -> Option<String> {
+    let of_quantity = ["fraction", "scalar"]
+        .iter()
+        .any(|name| item.mac.path.is_ident(name));
+    let words = item.mac.tokens.to_string();
+    let mut words = words
+        .rsplit(']')
+        .next()?
+        .split(|c: char| !c.is_alphanumeric());
+    let name = words.find(|word| word.starts_with(|c: char| c.is_uppercase()))?;
+    of_quantity.then(|| name.to_owned())
+}
+
+/// Each name that a `use` brings into a module, and where it comes from.
+fn brought(
+    tree: &UseTree,
+    before: &mut Names,
+    module: &[String],
+    found: &mut dyn FnMut(String, Names),
+) {
+    match tree {
+        UseTree::Path(path) => {
+            before.push(path.ident.to_string());
+            brought(&path.tree, before, module, found);
+            before.pop();
+        }
+        UseTree::Group(group) => {
+            for tree in &group.items {
+                brought(tree, before, module, found);
+            }
+        }
+        UseTree::Name(name) => found(name.ident.to_string(), from(before, &name.ident, module)),
+        UseTree::Rename(name) => found(name.rename.to_string(), from(before, &name.ident, module)),
+        UseTree::Glob(_) => {}
+    }
+}
+
+/// The place that a path names, from the top of the crate.
+fn from(before: &[String], last: &syn::Ident, module: &[String]) -> Names {
+    let mut place = module.to_vec();
+    for word in before {
+        match word.as_str() {
+            "crate" => place.clear(),
+            "self" => {}
+            "super" => drop(place.pop()),
+            _ => place.push(word.clone()),
+        }
+    }
+    place.push(last.to_string());
+    place
+}
+
+#[test]
+fn the_list_of_public_items_is_up_to_date() {
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("../src");
+    let mut tree = Tree::default();
+    let top = syn::parse_file(&fs::read_to_string(source.join("lib.rs")).unwrap()).unwrap();
+    tree.read(&[], top.items, &source);
+    let mut lines = BTreeSet::new();
+    tree.list(&[], "wortwright", &mut lines);
+    assert!(lines.contains("fn wortwright::exchange::answer"));
+    let by_path = |line: &&String| line.split_once(' ').map(|(_, path)| path.to_owned());
+    let mut lines: Vec<&String> = lines.iter().collect();
+    lines.sort_by_key(by_path);
+    let text: String = lines
+        .iter()
+        .flat_map(|line| [line.as_str(), "\n"])
+        .collect();
+    let path = "golden/public_items.txt";
+    if std::env::var_os("WORTWRIGHT_WRITE").is_some_and(|value| value == "1") {
+        fs::write(path, &text).unwrap();
+    }
+    let known = fs::read_to_string(path).unwrap();
+    let (known, found): (BTreeSet<_>, BTreeSet<_>) =
+        (known.lines().collect(), text.lines().collect());
+    let gone: Vec<_> = known.difference(&found).collect();
+    let new: Vec<_> = found.difference(&known).collect();
+    assert!(
+        gone.is_empty() && new.is_empty(),
+        "gone: {gone:#?}\nnew: {new:#?}\nwrite the list anew if that is meant, see the head of this file"
+    );
+}
