@@ -1,7 +1,8 @@
 //! Requests from JSON, read by one lean deserialiser.
 //!
 //! `serde_json` sees to it that a text is JSON; what is known to be JSON is then walked here, so that a value that does not
-//! fit is told with its place. As with answers, what is generic here is made anew for every type and says little.
+//! fit is told with its place. As with answers, what is generic here is made anew for every type and says little, and what
+//! all types share is never inlined.
 
 use super::fault::{self, Fault, clipped, kind};
 use super::finding::{Finding, Findings};
@@ -84,6 +85,7 @@ impl Number {
 
 impl<'de> Cursor<'de> {
     /// The byte that the next value begins with.
+    #[inline(never)]
     fn peek(&mut self) -> u8 {
         let bytes = self.text.as_bytes();
         self.at = locate::space(bytes, self.at);
@@ -91,6 +93,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// Steps over a byte if it comes next.
+    #[inline(never)]
     fn takes(&mut self, byte: u8) -> bool {
         let is_there = self.peek() == byte;
         self.at += usize::from(is_there);
@@ -98,6 +101,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// The value that comes next, as it is written.
+    #[inline(never)]
     fn token(&mut self) -> &'de str {
         let start = locate::space(self.text.as_bytes(), self.at);
         self.at = locate::value_end(self.text.as_bytes(), start);
@@ -105,6 +109,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// The string that comes next; nothing if it had escapes, and is now to be found in `unescaped`.
+    #[inline(never)]
     fn string(&mut self, expected: &dyn Expected) -> Result<Option<&'de str>, Misfit> {
         if self.peek() != b'"' {
             return Err(self.other_than(expected));
@@ -121,6 +126,7 @@ impl<'de> Cursor<'de> {
         Ok(None)
     }
 
+    #[inline(never)]
     fn number(&mut self, expected: &dyn Expected) -> Result<Number, Misfit> {
         if !matches!(self.peek(), b'-' | b'0'..=b'9') {
             return Err(self.other_than(expected));
@@ -143,6 +149,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// What comes next does not fit.
+    #[inline(never)]
     fn other_than(&mut self, expected: &dyn Expected) -> Misfit {
         let unexpected = match self.peek() {
             b'{' => Unexpected::Map,
@@ -176,6 +183,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// Steps into an object or array.
+    #[inline(never)]
     fn enter(&mut self, open: u8, expected: &dyn Expected) -> Result<(), Misfit> {
         if self.peek() != open {
             return Err(self.other_than(expected));
@@ -193,6 +201,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// Steps out of an object or array, whose end comes next unless it was left before.
+    #[inline(never)]
     fn leave(&mut self, close: u8) -> Result<(), Misfit> {
         self.depth -= 1;
         if self.takes(close) {
@@ -204,6 +213,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// Steps into a choice; whether it holds something.
+    #[inline(never)]
     fn choose(&mut self, expected: &dyn Expected) -> Result<bool, Misfit> {
         if self.peek() == b'"' {
             return Ok(false);
@@ -216,6 +226,7 @@ impl<'de> Cursor<'de> {
     }
 
     /// Steps out of a choice that holds something.
+    #[inline(never)]
     fn chosen(&mut self) -> Result<(), Misfit> {
         self.depth -= 1;
         if self.takes(b'}') {
@@ -364,6 +375,7 @@ struct Nest<'a, 'de>(&'a mut Cursor<'de>);
 
 impl Nest<'_, '_> {
     /// Whether another one follows, which then comes next.
+    #[inline(never)]
     fn goes_on(&mut self) -> bool {
         self.0.takes(b',');
         !matches!(self.0.peek(), b'}' | b']')
@@ -373,6 +385,7 @@ impl Nest<'_, '_> {
 impl<'de> SeqAccess<'de> for Nest<'_, 'de> {
     type Error = Misfit;
 
+    #[inline(never)]
     fn next_element_seed<T: DeserializeSeed<'de>>(
         &mut self,
         seed: T,
@@ -395,6 +408,7 @@ impl<'de> MapAccess<'de> for Nest<'_, 'de> {
         self.next_element_seed(seed)
     }
 
+    #[inline(never)]
     fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Misfit> {
         self.0.takes(b':');
         seed.deserialize(&mut *self.0)
@@ -503,6 +517,7 @@ impl Misfit {
     }
 
     /// With the place up to which the text had been read, if it has none yet.
+    #[inline(never)]
     fn at(mut self, end: usize) -> Self {
         self.0.end.get_or_insert(end);
         self

@@ -1,7 +1,8 @@
 //! Answers as JSON, written by one lean serialiser.
 //!
 //! The compiler makes each type's `serialize` anew for every serialiser and repeats the serialiser's own lines for every
-//! field, so one for all answers that says little in its generic functions is what keeps the build short.
+//! field, so one for all answers that says little in its generic functions is what keeps the build short. What all types
+//! share is never inlined for the same reason.
 
 use super::finding::Finding;
 use super::read::read;
@@ -91,6 +92,7 @@ impl Writer {
     }
 
     /// A member's name, which needs no escapes.
+    #[inline(never)]
     fn key(&mut self, key: &'static str) {
         self.next();
         self.out.push(b'"');
@@ -98,6 +100,7 @@ impl Writer {
         self.out.extend_from_slice(b"\":");
     }
 
+    #[inline(never)]
     fn text(&mut self, text: &str) -> Result<()> {
         if std::mem::take(&mut self.is_json) {
             self.out.extend_from_slice(text.as_bytes());
@@ -107,10 +110,12 @@ impl Writer {
         }
     }
 
+    #[inline(never)]
     fn literal(&mut self, literal: &str) {
         self.out.extend_from_slice(literal.as_bytes());
     }
 
+    #[inline(never)]
     fn open(&mut self, open: u8, close: &'static str) -> Nest<'_> {
         self.out.push(open);
         Nest {
@@ -119,6 +124,7 @@ impl Writer {
         }
     }
 
+    #[inline(never)]
     fn open_variant(&mut self, variant: &'static str, open: u8, close: &'static str) -> Nest<'_> {
         self.out.push(b'{');
         self.key(variant);
@@ -296,11 +302,13 @@ struct Nest<'a> {
 }
 
 impl Nest<'_> {
+    #[inline(never)]
     fn element<T: Serialize + ?Sized>(&mut self, value: &T) -> Result<()> {
         self.writer.next();
         value.serialize(&mut *self.writer)
     }
 
+    #[inline(never)]
     fn member<T: Serialize + ?Sized>(&mut self, key: &'static str, value: &T) -> Result<()> {
         self.writer.key(key);
         value.serialize(&mut *self.writer)
