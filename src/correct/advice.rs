@@ -88,9 +88,8 @@ impl Plan {
                 volume: measured,
                 shown,
             } => {
-                let run = &day.planned().run;
-                let planned = (run.volume_l, run.wort.extract_kg);
-                let found = wort((*measured, *shown), planned, &mut remarks)?;
+                let planned = &day.planned().run.wort;
+                let found = wort(*measured, *shown, planned, &mut remarks)?;
                 (volume, extract) = (Some(found.0), Some(found.1));
                 before_boil(day, found.0, found.1)?
             }
@@ -98,9 +97,8 @@ impl Plan {
                 volume: measured,
                 shown,
             } => {
-                let pitched = &day.planned().pitched.liquid;
-                let planned = (pitched.volume_l(), pitched.extract_kg);
-                let found = wort((*measured, *shown), planned, &mut remarks)?;
+                let planned = &day.planned().pitched.liquid;
+                let found = wort(*measured, *shown, planned, &mut remarks)?;
                 (volume, extract) = (Some(found.0), Some(found.1));
                 in_fermenter(day, found.0, found.1)?
             }

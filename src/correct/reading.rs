@@ -104,18 +104,20 @@ impl Shown {
 
 /// Volume and extract of a wort, what was not measured as in the planned one.
 pub(super) fn wort(
-    (volume, shown): (Option<Volume>, Option<Shown>),
-    (planned_l, planned_kg): (f64, f64),
+    volume: Option<Volume>,
+    shown: Option<Shown>,
+    planned: &Liquid,
     remarks: &mut Vec<Remark>,
 ) -> Result<(Volume, Extract), Error> {
     match (volume, shown.map(|shown| shown.in_wort(remarks))) {
         (Some(volume), Some(extract)) => Ok((volume, extract)),
         (None, Some(extract)) => {
-            let volume = litres(planned_l);
+            let volume = litres(planned.volume_l());
             remarks.push(Remark::VolumeAsPlanned { volume });
             Ok((volume, extract))
         }
         (Some(volume), None) => {
+            let planned_kg = planned.extract_kg;
             let extract = Liquid::solution(0.0, planned_kg);
             let water_kg = extract.water_to_fill_kg(in_litres(volume));
             if !(water_kg > 0.0 && water_kg.is_finite()) {
