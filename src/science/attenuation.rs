@@ -18,7 +18,7 @@
 //! | real attenuation | fall to the real extract over the original extract |
 //! | fermented share | mass of extract consumed over mass of extract in the wort |
 
-use crate::quantity::{AlcoholByMass, Attenuation, Extract, Fermentability};
+use crate::quantity::{Attenuation, Extract, Fermentability};
 
 /// Extract consumed per mass of ethanol formed (Balling, p. 233).
 pub(crate) const EXTRACT_PER_ETHANOL: f64 = 2.0665;
@@ -31,67 +31,6 @@ pub(crate) const YEAST_PER_ETHANOL: f64 = 0.11;
 
 /// What leaves the liquid per mass of ethanol: gas and yeast.
 const LOST_PER_ETHANOL: f64 = CARBON_DIOXIDE_PER_ETHANOL + YEAST_PER_ETHANOL;
-
-/// Original extract of the wort behind a beer of the given alcohol and real extract.
-///
-/// # Source
-///
-/// Balling p. 233: `100 (2.0665 A + RE) / (100 + 1.0665 A)`, all in per cent by mass.
-///
-/// ```
-/// use wortwright::{quantity::{AlcoholByMass, Extract}, science::attenuation::original_extract};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let wort = original_extract(AlcoholByMass::from_percent(6.190)?, Extract::from_plato(0.0)?);
-/// assert!((wort.plato() - 12.0).abs() < 1e-3);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn original_extract(alcohol: AlcoholByMass, real: Extract) -> Extract {
-    let a = alcohol.percent();
-    let wort = 100.0 + LOST_PER_ETHANOL * a;
-    Extract::clamped(100.0 * (EXTRACT_PER_ETHANOL * a + real.plato()) / wort)
-}
-
-/// Alcohol by mass of a beer from its original and real extract; none if the real extract is the greater one.
-///
-/// # Source
-///
-/// Balling pp. 233 and 483: `(OE − RE) / (2.0665 − 0.010665 OE)`. (One print of p. 483 shows 206,05 for 206.65, which
-/// p. 233 excludes.)
-///
-/// ```
-/// use wortwright::{quantity::Extract, science::attenuation::alcohol_by_mass};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let alcohol = alcohol_by_mass(Extract::from_plato(12.0)?, Extract::from_plato(0.0)?);
-/// assert!((alcohol.percent() - 6.190).abs() < 5e-4);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn alcohol_by_mass(original: Extract, real: Extract) -> AlcoholByMass {
-    AlcoholByMass::clamped((original.plato() - real.plato()) / per_alcohol(original) / 100.0)
-}
-
-/// Real extract of a beer from its original extract and its alcohol by mass. Below zero where the wort could not have
-/// given so much alcohol.
-///
-/// # Source
-///
-/// [`alcohol_by_mass`], solved for the real extract.
-///
-/// ```
-/// use wortwright::{quantity::{AlcoholByMass, Extract}, science::attenuation::real_extract};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let real = real_extract(Extract::from_plato(12.0)?, AlcoholByMass::from_percent(4.0)?);
-/// assert!((real.plato() - 4.246).abs() < 1e-3);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn real_extract(original: Extract, alcohol: AlcoholByMass) -> Extract {
-    Extract::clamped(original.plato() - alcohol.percent() * per_alcohol(original))
-}
 
 /// Apparent attenuation, as breweries state it: the fall of the hydrometer's reading over the original extract.
 /// Nothing ferments from a wort without extract, so that gives 0.
@@ -150,11 +89,6 @@ pub fn fermented_share(original: Extract, real: Extract) -> Fermentability {
     Fermentability::clamped(fallen / wort_over_beer)
 }
 
-/// Fall of the extract (°P) per per cent of alcohol by mass: 2.0665 − 0.010665 OE, above 1 for every wort.
-fn per_alcohol(original: Extract) -> f64 {
-    EXTRACT_PER_ETHANOL - LOST_PER_ETHANOL * original.plato() / 100.0
-}
-
 fn fall(from: Extract, to: Extract) -> Attenuation {
     if from.plato() > 0.0 {
         Attenuation::clamped(1.0 - to.plato() / from.plato())
@@ -166,6 +100,7 @@ fn fall(from: Extract, to: Extract) -> Attenuation {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::science::liquid::Liquid;
 
     fn plato(value: f64) -> Extract {
         Extract::from_plato(value).unwrap()
@@ -180,15 +115,16 @@ mod tests {
     #[test]
     fn products_of_ballings_example() {
         // Beer volume p. 505: 12 °P without real extract; carbon dioxide 5.921, dry yeast 0.681 in 100 of beer.
-        let alcohol = alcohol_by_mass(plato(12.0), plato(0.0)).percent();
+        let wort = Liquid::solution(88.0, 12.0);
+        let alcohol = wort.fermented_kg(12.0).alcohol_by_mass().percent();
         assert!((CARBON_DIOXIDE_PER_ETHANOL * alcohol - 5.921).abs() < 5e-4);
         assert!((YEAST_PER_ETHANOL * alcohol - 0.681).abs() < 5e-4);
     }
 
     #[test]
     fn fermented_share_is_the_mass_by_hand() {
-        // 100 kg of beer with 4 kg of ethanol and 4 kg of extract: 8.266 kg of 12.266 kg were consumed.
-        let original = original_extract(AlcoholByMass::from_percent(4.0).unwrap(), plato(4.0));
+        // 100 kg of beer with 4 kg of ethanol and 4 kg of extract: 8.266 kg of 12.266 kg were consumed, of 104.266 kg.
+        let original = plato(100.0 * 12.266 / 104.266);
         let share = fermented_share(original, plato(4.0)).fraction();
         assert!((share - 8.266 / 12.266).abs() < 1e-12);
     }
@@ -198,17 +134,5 @@ mod tests {
         let none = plato(0.0);
         assert_eq!(apparent_attenuation(none, plato(-1.0)).fraction(), 0.0);
         assert_eq!(fermented_share(none, none).fraction(), 0.0);
-        assert_eq!(alcohol_by_mass(none, none).fraction(), 0.0);
-    }
-
-    #[test]
-    fn real_extract_undoes_alcohol() {
-        for original in [1.0, 12.0, 30.0, 60.0] {
-            for share in [0.0, 0.4, 0.9] {
-                let real = plato(original * share);
-                let back = real_extract(plato(original), alcohol_by_mass(plato(original), real));
-                assert!((back.plato() - real.plato()).abs() < 1e-10);
-            }
-        }
     }
 }

@@ -15,9 +15,7 @@ use uom::si::power::watt;
 
 use super::density::{WATER_20, solution_density, sucrose_density_20};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::quantity::{
-    EvaporationRate, Extract, Share, Temperature, Time, Volume, in_litres, in_minutes, litres,
-};
+use crate::quantity::{EvaporationRate, Extract, Share, Temperature, Volume, in_litres};
 
 /// Boiling point at sea level, °C (IAPWS-IF97 at 101.325 kPa).
 const SEA_LEVEL_POINT: f64 = 99.974;
@@ -28,87 +26,8 @@ const HEAT_SLOPE: f64 = 2.64;
 /// Curvature, kJ/(kg K²) (steam tables at 70 and 85 °C, 2333.0 and 2295.3 kJ/kg, from memory).
 const HEAT_CURVATURE: f64 = -0.0030;
 
-/// Greatest volume, L, and time, min; keep products finite.
+/// Greatest volume, L; keeps products finite.
 const GREATEST_L: f64 = 1e12;
-const LONGEST_MIN: f64 = 1e9;
-
-/// Rate that drives off the given share of the volume before the boil in an hour.
-///
-/// # Errors
-///
-/// `OutOfRange` when the rate lies outside 0 to 100 000 L/h.
-///
-/// ```
-/// use wortwright::quantity::{Share, Volume, uom::si::volume::liter};
-/// use wortwright::science::evaporation;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let rate = evaporation::rate_of_share(Volume::new::<liter>(60.0), Share::from_percent(5.0)?)?;
-/// assert!((rate.litres_per_hour() - 3.0).abs() < 1e-12);
-/// # Ok(())
-/// # }
-/// ```
-pub fn rate_of_share(before: Volume, hourly: Share) -> Result<EvaporationRate, Error> {
-    EvaporationRate::from_litres_per_hour(in_litres(before) * hourly.fraction())
-}
-
-/// Share of the volume before the boil that a rate drives off in an hour.
-///
-/// # Errors
-///
-/// `OutOfRange` when the volume is not above zero or would be gone within the hour.
-///
-/// ```
-/// use wortwright::quantity::{EvaporationRate, Volume, uom::si::volume::liter};
-/// use wortwright::science::evaporation;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let rate = EvaporationRate::from_litres_per_hour(3.0)?;
-/// let share = evaporation::share_of_rate(Volume::new::<liter>(28.0), rate)?;
-/// assert!((share.percent() - 10.7143).abs() < 5e-5);
-/// # Ok(())
-/// # }
-/// ```
-pub fn share_of_rate(before: Volume, rate: EvaporationRate) -> Result<Share, Error> {
-    let before_l = in_litres(before);
-    if before_l > 0.0 && rate.litres_per_hour() <= before_l {
-        Share::from_fraction(rate.litres_per_hour() / before_l)
-    } else {
-        Err(Error::new(
-            ErrorKind::OutOfRange,
-            format!(
-                "expected a volume before the boil above the {} L that an hour drives off, found {before_l} L",
-                rate.litres_per_hour()
-            ),
-        ))
-    }
-}
-
-/// Water driven off in a time, as cold litres.
-///
-/// # Errors
-///
-/// `OutOfRange` when the time is negative or above 1e9 min.
-///
-/// ```
-/// use wortwright::quantity::{EvaporationRate, Time, uom::si::{time::minute, volume::liter}};
-/// use wortwright::science::evaporation;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let rate = EvaporationRate::from_litres_per_hour(3.0)?;
-/// let gone = evaporation::driven_off(rate, Time::new::<minute>(90.0))?;
-/// assert!((gone.get::<liter>() - 4.5).abs() < 1e-12);
-/// # Ok(())
-/// # }
-/// ```
-pub fn driven_off(rate: EvaporationRate, time: Time) -> Result<Volume, Error> {
-    let time_min = in_minutes(time);
-    if (0.0..=LONGEST_MIN).contains(&time_min) {
-        Ok(litres(rate.litres_per_hour() * (time_min / 60.0)))
-    } else {
-        Err(Error::new(
-            ErrorKind::OutOfRange,
-            format!("expected a boiling time from 0 to {LONGEST_MIN:e} min, found {time_min} min"),
-        ))
-    }
-}
 
 /// Rate of a heater of which the given share goes into steam, at a boiling point from 65 to 102 °C.
 ///
@@ -271,6 +190,7 @@ fn expansion(extract: Extract, temperature: Temperature) -> Result<f64, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::litres;
 
     fn celsius(value: f64) -> Temperature {
         Temperature::from_celsius(value).unwrap()
@@ -310,18 +230,6 @@ mod tests {
     #[test]
     fn names_what_was_expected() {
         let rate = EvaporationRate::from_litres_per_hour(3.0).unwrap();
-        assert_eq!(
-            share_of_rate(litres(2.0), rate).unwrap_err().message(),
-            "expected a volume before the boil above the 3 L that an hour drives off, found 2 L"
-        );
-        assert!(share_of_rate(litres(0.0), rate).is_err());
-        assert!(rate_of_share(litres(-1.0), Share::clamped(0.1)).is_err());
-        assert_eq!(
-            driven_off(rate, crate::quantity::minutes(-5.0))
-                .unwrap_err()
-                .to_string(),
-            "expected a boiling time from 0 to 1e9 min, found -5 min"
-        );
         let warm = power_of_rate(rate, celsius(50.0)).unwrap_err();
         assert_eq!(
             warm.to_string(),

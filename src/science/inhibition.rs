@@ -1,7 +1,7 @@
 //! Preservatives that come along with juice: how much of them can act on yeast at a pH, and what usually follows.
 //!
-//! Only undissociated sulphur dioxide and sorbic acid pass into the cell. pKa in water, 1.81 and 4.76 (from memory);
-//! alcohol and warmth shift both. Whether a beer ferments on depends on the yeast as much as on the acid, so the
+//! Only undissociated sulphur dioxide and sorbic acid pass into the cell. pKa in water, 1.81 and 4.76 (from memory): at the
+//! pH of beer nearly all sorbic acid counts and next to no sulphur dioxide. Alcohol and warmth shift both. Whether a beer ferments on depends on the yeast as much as on the acid, so the
 //! [`outlook`] warns and does not predict. A large, growing population withstands several times what keeps a sweet wine
 //! quiet, and binds sulphur dioxide with its own acetaldehyde (from memory).
 //!
@@ -9,16 +9,10 @@
 
 use serde::Serialize;
 
-use crate::quantity::{AlcoholByVolume, Concentration, Mass, Ph};
+use crate::quantity::{Concentration, Ph};
 
 /// First pKa of sulphur dioxide in water (from memory).
 const SULPHUR_DIOXIDE_PKA: f64 = 1.81;
-/// pKa of sorbic acid (from memory).
-const SORBIC_PKA: f64 = 4.76;
-/// Sulphur dioxide in potassium metabisulphite by mass: 2 × 64.064 in 222.32 (atomic weights).
-const SULPHUR_DIOXIDE_IN_SALT: f64 = 0.5763;
-/// Sorbic acid in potassium sorbate by mass: 112.13 in 150.22 (atomic weights).
-const SORBIC_IN_SORBATE: f64 = 0.7464;
 
 /// Molecular sulphur dioxide that hinders a small population, g/L: 0.5 to 0.8 mg/L is the wine maker's aim against
 /// refermentation (from memory).
@@ -62,70 +56,8 @@ pub enum Outlook {
 /// ```
 #[must_use]
 pub fn molecular_sulphur_dioxide(free: Concentration, ph: Ph) -> Concentration {
-    Concentration::clamped(free.grams_per_litre() * undissociated(ph, SULPHUR_DIOXIDE_PKA))
-}
-
-/// Free sulphur dioxide that gives so much molecular sulphur dioxide at a pH: the inverse of
-/// [`molecular_sulphur_dioxide`]. At most 2000 g/L, the end of the scale.
-///
-/// ```
-/// use wortwright::quantity::{Concentration, Ph};
-/// use wortwright::science::inhibition::free_sulphur_dioxide_for;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let wanted = Concentration::from_grams_per_litre(0.0008)?;
-/// let beer = free_sulphur_dioxide_for(wanted, Ph::from_value(4.4)?);
-/// assert!((beer.milligrams_per_litre() - 312.0).abs() < 0.1);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn free_sulphur_dioxide_for(molecular: Concentration, ph: Ph) -> Concentration {
-    Concentration::clamped(molecular.grams_per_litre() / undissociated(ph, SULPHUR_DIOXIDE_PKA))
-}
-
-/// Undissociated sorbic acid in a liquid of a pH that holds so much sorbic acid in all.
-///
-/// # Source
-///
-/// `sorbic / (1 + 10^(pH − 4.76))`.
-///
-/// ```
-/// use wortwright::quantity::{Concentration, Ph};
-/// use wortwright::science::inhibition::undissociated_sorbic_acid;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let acid = undissociated_sorbic_acid(Concentration::from_grams_per_litre(0.2)?, Ph::from_value(4.0)?);
-/// assert!((acid.milligrams_per_litre() - 170.4).abs() < 0.1);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn undissociated_sorbic_acid(sorbic: Concentration, ph: Ph) -> Concentration {
-    Concentration::clamped(sorbic.grams_per_litre() * undissociated(ph, SORBIC_PKA))
-}
-
-/// Potassium metabisulphite that holds so much sulphur dioxide.
-///
-/// ```
-/// use wortwright::quantity::{Mass, uom::si::mass::gram};
-/// use wortwright::science::inhibition::metabisulphite_for;
-/// let salt = metabisulphite_for(Mass::new::<gram>(0.1136));
-/// assert!((salt.get::<gram>() - 0.1971).abs() < 1e-4);
-/// ```
-#[must_use]
-pub fn metabisulphite_for(sulphur_dioxide: Mass) -> Mass {
-    sulphur_dioxide / SULPHUR_DIOXIDE_IN_SALT
-}
-
-/// Sorbic acid in so much potassium sorbate.
-///
-/// ```
-/// use wortwright::quantity::{Mass, uom::si::mass::gram};
-/// use wortwright::science::inhibition::sorbic_acid_in;
-/// assert!((sorbic_acid_in(Mass::new::<gram>(1.0)).get::<gram>() - 0.7464).abs() < 1e-9);
-/// ```
-#[must_use]
-pub fn sorbic_acid_in(potassium_sorbate: Mass) -> Mass {
-    potassium_sorbate * SORBIC_IN_SORBATE
+    let undissociated = 1.0 / (1.0 + 10_f64.powf(ph.value() - SULPHUR_DIOXIDE_PKA));
+    Concentration::clamped(free.grams_per_litre() * undissociated)
 }
 
 /// What usually becomes of a vigorous fermentation in a liquid of this pH, free sulphur dioxide and sorbic acid, all of the
@@ -155,41 +87,6 @@ pub fn outlook(free_sulphur_dioxide: Concentration, sorbic: Concentration, ph: P
     }
 }
 
-/// Delle's measure of how safe sugar and alcohol together keep a sweet wine: from about 80 (76 to 78 in practice) yeast
-/// gives up (a wine maker's rule; the text in which it and the example below were read is not noted). A beer stays far
-/// below, so juice in it *will* ferment unless something hinders it.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct DelleUnits(f64);
-
-impl DelleUnits {
-    /// Of a liquid with so much sugar and alcohol: sugar in per cent by mass of volume plus 4.5 times the alcohol by
-    /// volume.
-    ///
-    /// ```
-    /// use wortwright::quantity::{AlcoholByVolume, Concentration};
-    /// use wortwright::science::inhibition::DelleUnits;
-    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let wine = DelleUnits::of(Concentration::from_grams_per_litre(59.0)?, AlcoholByVolume::from_percent(19.28)?);
-    /// assert!((wine.value() - 92.66).abs() < 1e-9);
-    /// # Ok(())
-    /// # }
-    /// ```
-    #[must_use]
-    pub fn of(sugar: Concentration, alcohol: AlcoholByVolume) -> Self {
-        Self(sugar.grams_per_litre() / 10.0 + 4.5 * alcohol.percent())
-    }
-
-    /// The number.
-    pub const fn value(self) -> f64 {
-        self.0
-    }
-}
-
-/// Undissociated share of an acid.
-fn undissociated(ph: Ph, pka: f64) -> f64 {
-    1.0 / (1.0 + 10_f64.powf(ph.value() - pka))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -200,8 +97,8 @@ mod tests {
 
     #[test]
     fn half_of_an_acid_is_whole_at_its_pka() {
-        let sorbic = undissociated_sorbic_acid(mg_l(100.0), Ph::from_value(4.76).unwrap());
-        assert!((sorbic.milligrams_per_litre() - 50.0).abs() < 1e-9);
+        let molecular = molecular_sulphur_dioxide(mg_l(100.0), Ph::clamped(SULPHUR_DIOXIDE_PKA));
+        assert!((molecular.milligrams_per_litre() - 50.0).abs() < 1e-9);
     }
 
     #[test]

@@ -1,11 +1,9 @@
 //! Boiling point, evaporation and the growth of hot wort against published tables.
 
-use uom::si::f64::{Length, Mass, Power, Pressure, Time, Volume};
+use uom::si::f64::{Length, Mass, Power, Pressure, Volume};
 use uom::si::mass_density::kilogram_per_cubic_meter;
-use uom::si::{
-    length::meter, mass::kilogram, power::watt, pressure::kilopascal, time::minute, volume::liter,
-};
-use wortwright::quantity::{EvaporationRate, Extract, Share, Temperature, uom};
+use uom::si::{length::meter, mass::kilogram, power::watt, pressure::kilopascal, volume::liter};
+use wortwright::quantity::{Extract, Share, Temperature, uom};
 use wortwright::science::density::water;
 use wortwright::science::liquid::Liquid;
 use wortwright::science::{boiling, evaporation};
@@ -14,10 +12,6 @@ use crate::reference::{Case, check, rows};
 
 fn celsius(value: f64) -> Temperature {
     Temperature::from_celsius(value).unwrap()
-}
-
-fn rate(litres_per_hour: f64) -> EvaporationRate {
-    EvaporationRate::from_litres_per_hour(litres_per_hour).unwrap()
 }
 
 #[test]
@@ -63,41 +57,6 @@ fn power_into_steam() {
 }
 
 #[test]
-fn volume_after_the_boil() {
-    check(
-        rows("evaporation_volume.csv").iter().flat_map(|row| {
-            let before = Volume::new::<liter>(row.number("preboil_L_hot"));
-            let rate = rate(row.number("rate_L_per_h"));
-            let time = Time::new::<minute>(row.number("minutes"));
-            let after = before - evaporation::driven_off(rate, time).unwrap();
-            let share = evaporation::share_of_rate(before, rate).unwrap();
-            let back = evaporation::rate_of_share(before, share).unwrap();
-            [
-                Case::new(
-                    row.place(),
-                    after.get::<liter>(),
-                    row.number("postboil_linear_L"),
-                    5.1e-5,
-                ),
-                Case::new(
-                    row.place(),
-                    share.percent(),
-                    row.number("pct_per_h_of_preboil"),
-                    5.1e-5,
-                ),
-                Case::new(
-                    row.place(),
-                    back.litres_per_hour(),
-                    row.number("rate_L_per_h"),
-                    1e-9,
-                ),
-            ]
-        }),
-        &[],
-    );
-}
-
-#[test]
 fn points_grow_nearly_as_the_volume_shrinks() {
     // Extract is what is conserved; the rule of points is 0.3 % off at most.
     for row in rows("evaporation_volume.csv") {
@@ -111,20 +70,6 @@ fn points_grow_nearly_as_the_volume_shrinks() {
         let ours = points(after.unwrap()) / points(before);
         let rule = row.number("gravity_points_multiplier_linear");
         assert!((ours / rule - 1.0).abs() < 0.003, "{ours} {rule}");
-    }
-}
-
-#[test]
-fn a_historical_target_per_hour() {
-    // Oxford Companion to Beer: 10 to 15 % in 90 min, which is 6.7 to 10.0 % an hour, linear.
-    let before = Volume::new::<liter>(100.0);
-    let ninety = Time::new::<minute>(90.0);
-    for (hourly, total) in [(6.7, 10.0), (10.0, 15.0)] {
-        let share = Share::from_percent(hourly).unwrap();
-        let rate = evaporation::rate_of_share(before, share).unwrap();
-        let gone = evaporation::driven_off(rate, ninety).unwrap();
-        // 0.05 % an hour of rounding is 0.075 % in 90 min.
-        assert!((gone.get::<liter>() - total).abs() < 0.075);
     }
 }
 

@@ -74,6 +74,7 @@ mod salt_solver;
 mod scaling;
 mod sheet;
 mod sheet_amounts;
+mod shelf;
 mod state_carried;
 mod substitute;
 mod substitute_by_hand;

@@ -14,7 +14,7 @@ use wortwright::quantity::{
     BeerColour, Extract, HeatCapacity, Length, MaltColour, Mass, Mixing, PitchRate, Share,
     Temperature, Unit, Volume,
 };
-use wortwright::science::colour::{Illuminant, lab, mixed_colour, screen_colour, transmittance};
+use wortwright::science::colour::{Illuminant, lab, screen_colour, transmittance};
 use wortwright::science::heat::{
     Decoction, Grist, StepInfusion, decoction, mash_heat_capacity, step_infusion,
     strike_temperature, water_specific_heat,
@@ -212,13 +212,6 @@ fn malt_colours_agree_with_the_quoted_rule_and_keep_near_the_others() {
     let caramel = MaltColour::from_ebc(160.0).unwrap().lovibond();
     assert!((caramel - 60.56).abs() < 0.3);
     assert!((caramel - 81.2).abs() > 20.0);
-}
-
-#[test]
-fn diluted_beer_keeps_its_colour_units() {
-    // 5 L of SRM 12 in 8 L: 7.5.
-    let blend = mixed_colour(&[(litres(5.0), srm(12.0)), (litres(3.0), srm(0.0))]).unwrap();
-    assert!((blend.srm() - 7.5).abs() < 1e-12);
 }
 
 #[test]

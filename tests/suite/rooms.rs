@@ -25,7 +25,8 @@ const ROOMS: [&str; 19] = [
     "lib",
 ];
 
-fn files(folder: &Path, found: &mut Vec<String>) {
+/// Every source file below a folder.
+pub(crate) fn files(folder: &Path, found: &mut Vec<String>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         if path.is_dir() {

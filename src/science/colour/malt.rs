@@ -94,36 +94,6 @@ pub fn grist_colour(grist: &[(Mass, MaltColour)], wort: Volume) -> Result<GristC
     })
 }
 
-/// Colour that sugars, syrups and colourings add: Σ mass × colour / volume, no intercept.
-///
-/// # Errors
-///
-/// `OutOfRange` for a mass below zero or beyond 10⁷ kg, a volume outside 1 mL to 10⁷ L, or a colour beyond its scale.
-///
-/// # Source
-///
-/// Bouguer-Lambert-Beer law: the colour of a colouring is that of a kilogram in a litre.
-///
-/// ```
-/// use wortwright::quantity::{MaltColour, Mass, Volume};
-/// use wortwright::quantity::uom::si::{mass::gram, volume::liter};
-/// use wortwright::science::colour::linear_colour;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let colouring = (Mass::new::<gram>(10.0), MaltColour::from_ebc(32_000.0)?);
-/// let added = linear_colour(&[colouring], Volume::new::<liter>(20.0))?;
-/// assert!((added.ebc() - 16.0).abs() < 1e-9);
-/// # Ok(())
-/// # }
-/// ```
-pub fn linear_colour(parts: &[(Mass, MaltColour)], wort: Volume) -> Result<BeerColour, Error> {
-    let volume_l = checked_litres(wort)?;
-    let mut ebc_kg = 0.0;
-    for (mass, colour) in parts {
-        ebc_kg += checked_kilograms(*mass)? * colour.ebc();
-    }
-    BeerColour::from_ebc(ebc_kg / volume_l)
-}
-
 /// Pounds × °Lovibond per US gallon.
 pub(crate) fn malt_colour_units(lovibond_kg: f64, volume_l: f64) -> f64 {
     lovibond_kg / volume_l * POUNDS_PER_GALLON
@@ -211,8 +181,6 @@ mod tests {
         let malt = MaltColour::from_ebc(5.0).unwrap();
         assert!(grist_colour(&[(kilograms(-1.0), malt)], litres(20.0)).is_err());
         assert!(grist_colour(&[(kilograms(1.0), malt)], litres(0.0)).is_err());
-        assert!(linear_colour(&[(kilograms(f64::NAN), malt)], litres(1.0)).is_err());
-        let caramel = MaltColour::from_ebc(60_000.0).unwrap();
-        assert!(linear_colour(&[(kilograms(1.0), caramel)], litres(1.0)).is_err());
+        assert!(grist_colour(&[(kilograms(f64::NAN), malt)], litres(1.0)).is_err());
     }
 }

@@ -69,21 +69,27 @@ pub fn step_infusion(
     to: Temperature,
     water: Temperature,
 ) -> Result<StepInfusion, Error> {
-    let mash_kj_per_k = capacity_kj(mash)?;
-    let rise_k = to.celsius() - from.celsius();
-    if rise_k <= 0.0 {
-        return Ok(StepInfusion::Water {
-            mass: kilograms(0.0),
-        });
-    }
+    let heat_kg = capacity_kj(mash)? / WATER_KJ_PER_KG_K;
+    Ok(
+        infusion_kg(heat_kg, from, to, water).map_or(StepInfusion::WaterTooCool, |water_kg| {
+            StepInfusion::Water {
+                mass: kilograms(water_kg),
+            }
+        }),
+    )
+}
+
+/// Hot water for a mash that holds as much heat as `heat_kg` of water; none that would do where it is no hotter than the rest.
+pub(super) fn infusion_kg(
+    heat_kg: f64,
+    from: Temperature,
+    to: Temperature,
+    water: Temperature,
+) -> Option<f64> {
+    let rise_k = (to.celsius() - from.celsius()).max(0.0);
     let excess_k = water.celsius() - to.celsius();
     // Water within a millikelvin of the rest would be wanted by the million.
-    if excess_k < 1e-3 {
-        return Ok(StepInfusion::WaterTooCool);
-    }
-    Ok(StepInfusion::Water {
-        mass: kilograms(rise_k * mash_kj_per_k / (WATER_KJ_PER_KG_K * excess_k)),
-    })
+    (rise_k == 0.0 || excess_k >= 1e-3).then(|| rise_k * heat_kg / excess_k.max(1e-3))
 }
 
 /// Part of a mash to boil and return for the next rest: `(T2 - T1)/(Td - T1)`.

@@ -1,34 +1,24 @@
 //! A hydrometer in a sample that is not at the temperature of its scale.
 //!
-//! The default follows the floating glass: it displaces its own mass, so at one mark the density of the liquid is that
+//! It follows the floating glass, which displaces its own mass, so at one mark the density of the liquid is that
 //! of the scale divided by the expansion of the glass; the extract is that of the sucrose solution which has this
 //! density *at the sample's temperature*. So the extra expansion of sugar counts, which a correction by water
-//! alone misses. Beside it stands A. J. deLange's fit to the ASBC correction table. They agree within 0.1 °P from 10 to
-//! 30 °C up to 20 °P and drift apart with strength and heat: 10 °P at 40 °C is corrected by 1.52 here and by 1.62 there,
-//! 25 °P at 40 °C by 1.60 and 1.90. The default is taken because each of its parts has a source and a range of its own
-//! and it is exactly nothing at the scale's temperature.
+//! alone misses. A. J. deLange's fit to the ASBC correction table agrees within 0.1 °P from 10 to 30 °C up to 20 °P and
+//! drifts apart with strength and heat: 10 °P at 40 °C is corrected by 1.52 here and by 1.62 there, 25 °P at 40 °C by 1.60
+//! and 1.90. The glass is followed because each of its parts has a source and a range of its own and it is exactly nothing
+//! at the scale's temperature.
 //!
 //! Alcohol expands more than sugar: in a beer of 5 % by volume at 30 °C the true correction is about 0.1 °P larger, well
 //! within what a hydrometer can be read to.
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::Error;
 use crate::quantity::{Extract, MassDensity, Temperature};
 use crate::science::density::{extract_from_density, sucrose_solution};
 
 /// Cubic expansion of the glass of a hydrometer per kelvin (OIML, from memory).
 const GLASS_PER_KELVIN: f64 = 25e-6;
-
-/// deLange's fit to the ASBC correction table: constant, t, P, t², t P, P² (read in a technical discussion).
-const ASBC: [f64; 6] = [
-    0.000383644,
-    0.0496253,
-    -6.35525e-5,
-    0.00110774,
-    0.00091996,
-    1.36646e-5,
-];
 
 /// Extract at 20 °C of a wort, or apparent extract of a beer, in which a hydrometer with a scale for `scale` shows
 /// `shown` at the temperature of the `sample`. Most scales are for 20 °C.
@@ -67,46 +57,6 @@ pub fn hydrometer(
         MassDensity::new::<kilogram_per_cubic_meter>(marked / glass),
         sample,
     )
-}
-
-/// Extract at 20 °C by the published fit to the ASBC correction table, for a Plato hydrometer with a scale for 20 °C.
-/// Range 0 to 25 °P and 0 to 40 °C (from memory).
-///
-/// # Errors
-///
-/// `OutOfModel` outside 0 to 25 °P or 0 to 60 °C; above 40 °C it is an extrapolation.
-///
-/// # Source
-///
-/// A. J. deLange: 10 °P at 40 °C is 1.62 °P too low. At 20 °C the fit leaves 0.001 °P.
-///
-/// ```
-/// use wortwright::{quantity::{Extract, Temperature}, science::instruments::hydrometer_asbc};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let wort = hydrometer_asbc(Extract::from_plato(10.0)?, Temperature::from_celsius(40.0)?)?;
-/// assert!((wort.plato() - 11.62).abs() < 0.002);
-/// # Ok(())
-/// # }
-/// ```
-pub fn hydrometer_asbc(shown: Extract, sample: Temperature) -> Result<Extract, Error> {
-    let (plato, celsius) = (shown.plato(), sample.celsius());
-    if !(0.0..=25.0).contains(&plato) || !(0.0..=60.0).contains(&celsius) {
-        return Err(Error::new(
-            ErrorKind::OutOfModel,
-            format!(
-                "the ASBC correction is known from 0 to 25 °P and 0 to 60 °C, found {shown} at {sample}"
-            ),
-        ));
-    }
-    let t = celsius - 20.0;
-    let [constant, by_t, by_p, by_t2, by_tp, by_p2] = ASBC;
-    let correction = constant
-        + by_t * t
-        + by_p * plato
-        + by_t2 * t * t
-        + by_tp * t * plato
-        + by_p2 * plato * plato;
-    Ok(Extract::clamped(plato + correction))
 }
 
 #[cfg(test)]
@@ -153,9 +103,5 @@ mod tests {
         let wort = Extract::from_plato(12.0).unwrap();
         assert!(hydrometer(wort, steam, scale).is_err());
         assert!(hydrometer(Extract::from_plato(-9.0).unwrap(), scale, scale).is_err());
-        assert_eq!(
-            hydrometer_asbc(wort, steam).unwrap_err().message(),
-            "the ASBC correction is known from 0 to 25 °P and 0 to 60 °C, found 12 °P at 101 °C"
-        );
     }
 }

@@ -4,16 +4,15 @@
 //!
 //! | instrument | liquid | call |
 //! |---|---|---|
-//! | hydrometer | wort or beer at any temperature | [`hydrometer`] (default), [`hydrometer_asbc`] (published fit, for comparison) |
+//! | hydrometer | wort or beer at any temperature | [`hydrometer`] |
 //! | refractometer | wort | [`refractometer_wort`] |
 //! | refractometer | fermenting beer | [`refractometer_beer`] (default), [`refractometer_finished`] (the published fits) |
-//! | refractometer that shows an index | wort, juice | [`brix_of_index`] |
 
 mod hydrometer;
 mod refractometer;
 
-pub use hydrometer::{hydrometer, hydrometer_asbc};
+pub use hydrometer::hydrometer;
 pub use refractometer::{
-    FinishedFit, Refracted, RefractiveIndex, WortCorrection, brix_of_index, refractometer_beer,
-    refractometer_finished, refractometer_wort,
+    FinishedFit, Refracted, WortCorrection, refractometer_beer, refractometer_finished,
+    refractometer_wort,
 };

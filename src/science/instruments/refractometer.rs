@@ -37,17 +37,6 @@ const CUBIC: [f64; 7] = [
 /// Apparent attenuation from which Terrill's fits hold (2011: half of the extract really fermented).
 const FITTED_FROM: f64 = 0.61;
 
-/// Powers 5 to 0 of the index in the published fit to the ICUMSA table, Bx (as quoted in the encyclopaedia article on
-/// Brix). The printed digits limit it to 0.02 or 0.03 Bx.
-const BRIX_OF_INDEX: [f64; 6] = [
-    11758.74,
-    -88885.21,
-    270177.93,
-    -413145.80,
-    318417.95,
-    -99127.4536,
-];
-
 /// How much more wort bends light than sucrose of its density.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct WortCorrection(f64);
@@ -83,26 +72,6 @@ impl Serialize for WortCorrection {
 
 #[cfg(feature = "schema")]
 crate::quantity::schema::numbers!(WortCorrection);
-
-/// Refractive index at 20 °C and 589 nm, relative to air.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct RefractiveIndex(f64);
-
-impl RefractiveIndex {
-    /// The index as shown.
-    ///
-    /// # Errors
-    ///
-    /// `OutOfRange` outside 1.332 to 1.400, water to 40 Bx.
-    pub fn from_index(index: f64) -> Result<Self, Error> {
-        within("a refractive index", index, 1.332..=1.400, "").map(Self)
-    }
-
-    /// The index as shown.
-    pub const fn index(self) -> f64 {
-        self.0
-    }
-}
 
 /// A published fit for finished beer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -226,28 +195,6 @@ pub fn refractometer_beer(
     ))
 }
 
-/// Soluble solids of a wort or juice from its refractive index.
-///
-/// # Source
-///
-/// Published fit to the ICUMSA table, 0 to 40 Bx; good to 0.03 Bx.
-///
-/// ```
-/// use wortwright::science::instruments::{RefractiveIndex, brix_of_index};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let juice = brix_of_index(RefractiveIndex::from_index(1.35096)?);
-/// assert!((juice.plato() - 12.0).abs() < 0.03);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn brix_of_index(index: RefractiveIndex) -> Extract {
-    let brix = BRIX_OF_INDEX
-        .iter()
-        .fold(0.0, |sum, coefficient| sum * index.0 + coefficient);
-    Extract::clamped(brix)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -301,6 +248,5 @@ mod tests {
     fn absurd_factors_are_refused() {
         assert!(WortCorrection::from_factor(f64::NAN).is_err());
         assert!(WortCorrection::from_factor(1.3).is_err());
-        assert!(RefractiveIndex::from_index(1.5).is_err());
     }
 }

@@ -113,37 +113,6 @@ impl CarbonateWater {
         let ph = root(short, BALANCED, 1e-12).ok()?;
         Some(Self { total_mmol_l, ph })
     }
-
-    /// All carbonate, mmol/L: carbon dioxide, bicarbonate and carbonate.
-    pub(crate) const fn total_mmol_l(&self) -> f64 {
-        self.total_mmol_l
-    }
-}
-
-/// Bicarbonate of a water of that alkalinity and pH.
-///
-/// # Errors
-///
-/// As [`CarbonateWater::new`].
-///
-/// ```
-/// use wortwright::quantity::Ph;
-/// use wortwright::science::water::{EquivalentConcentration, bicarbonate_from_alkalinity};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let alkalinity = EquivalentConcentration::from_milliequivalents_per_litre(2.0)?;
-/// let bicarbonate = bicarbonate_from_alkalinity(alkalinity, Ph::from_value(8.0)?)?;
-/// // By hand: 2.0011 mmol/L of carbonate in all, 97.36 % of it bicarbonate of 61.016 mg/mmol.
-/// assert!((bicarbonate.grams_per_litre() - 0.11888).abs() < 1e-5);
-/// # Ok(())
-/// # }
-/// ```
-pub fn bicarbonate_from_alkalinity(
-    alkalinity: EquivalentConcentration,
-    ph: Ph,
-) -> Result<Concentration, Error> {
-    let water = CarbonateWater::new(alkalinity, ph)?;
-    let mg_l = water.total_mmol_l() * bicarbonate_share(ph.value()) * BICARBONATE_MG_PER_MMOL;
-    Ok(Concentration::clamped(mg_l / 1000.0))
 }
 
 /// Alkalinity of a water that holds so much bicarbonate at that pH, titrated to pH 4.3.
@@ -193,7 +162,9 @@ mod tests {
             let stated = EquivalentConcentration::of(alkalinity);
             let water = CarbonateWater::new(stated, ph(water_ph)).unwrap();
             assert!((water.acid_meq_l(END_PH) - alkalinity).abs() < 1e-12);
-            let bicarbonate = bicarbonate_from_alkalinity(stated, ph(water_ph)).unwrap();
+            let bicarbonate_g_l =
+                water.total_mmol_l * bicarbonate_share(water_ph) * BICARBONATE_MG_PER_MMOL / 1000.0;
+            let bicarbonate = Concentration::from_grams_per_litre(bicarbonate_g_l).unwrap();
             let back = alkalinity_from_bicarbonate(bicarbonate, ph(water_ph));
             assert!((back.milliequivalents_per_litre() - alkalinity).abs() < 1e-9);
         }
@@ -215,7 +186,7 @@ mod tests {
     fn distilled_water_holds_no_carbonate_and_caustic_is_no_water() {
         let none = EquivalentConcentration::of(0.0);
         let distilled = CarbonateWater::new(none, ph(7.0)).unwrap();
-        assert_eq!(distilled.total_mmol_l(), 0.0);
+        assert_eq!(distilled.total_mmol_l, 0.0);
         assert!(distilled.acid_meq_l(5.4) < 0.005);
         assert!(CarbonateWater::new(none, ph(10.5)).is_err());
         assert!(CarbonateWater::new(EquivalentConcentration::of(2.0), ph(3.0)).is_err());

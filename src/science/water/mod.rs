@@ -9,7 +9,7 @@ pub(crate) mod ions;
 /// Salts for wanted ions.
 pub(crate) mod salts;
 
-pub use carbonate::{CarbonateWater, alkalinity_from_bicarbonate, bicarbonate_from_alkalinity};
+pub use carbonate::{CarbonateWater, alkalinity_from_bicarbonate};
 pub use equivalents::EquivalentConcentration;
 pub use ions::{Balance, Ion, Ions, balance_of_targets};
 pub use salts::{MissedIon, SaltSolution, Settled, salts_for};

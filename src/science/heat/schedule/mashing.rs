@@ -5,7 +5,7 @@ use crate::quantity::{Energy, LiquorRatio, in_litres, kilograms, litres};
 use crate::science::density::water as water_density;
 use crate::science::heat::mash::{Grist, strike_temperature};
 use crate::science::heat::specific::WATER_KJ_PER_KG_K;
-use crate::science::heat::step::{Decoction, decoction};
+use crate::science::heat::step::{Decoction, decoction, infusion_kg};
 use uom::si::energy::kilojoule;
 use uom::si::f64::TemperatureInterval;
 use uom::si::mass_density::kilogram_per_cubic_meter;
@@ -87,8 +87,8 @@ impl Mashing<'_> {
                         energy: Energy::new::<kilojoule>(heat_kg * WATER_KJ_PER_KG_K * rise_k),
                     },
                     Raise::Infusion => {
-                        let excess_k = boiling.celsius() - rest.temperature.celsius();
-                        let water_kg = rise_k * heat_kg / excess_k.max(1e-3);
+                        let water_kg = infusion_kg(heat_kg, now, rest.temperature, boiling)
+                            .ok_or(MashStop::WaterTooCool { rest: number })?;
                         self.water_kg += water_kg;
                         StepWork::Infuse {
                             water: kilograms(water_kg),
