@@ -213,9 +213,9 @@ impl Liquid {
     /// use wortwright::science::liquid::Liquid;
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let wort = Liquid::wort(Volume::new::<liter>(20.0), Extract::from_plato(13.0)?)?;
-    /// // 2.7349 kg of extract in 21.037 + 2 kg.
+    /// // At 1050.65 kg/m³: 2.7317 kg of extract in 21.013 + 2 kg.
     /// let thinner = wort.diluted(Mass::new::<kilogram>(2.0))?;
-    /// assert!((thinner.real_extract().plato() - 11.871).abs() < 5e-4);
+    /// assert!((thinner.real_extract().plato() - 11.870).abs() < 5e-4);
     /// # Ok(())
     /// # }
     /// ```
