@@ -3,7 +3,7 @@
 use super::fault::Fault;
 use super::finding::{Finding, Findings, Place};
 use super::locate;
-use super::material::{Material, Models};
+use super::material::{Material, Sent};
 use super::measured::{In, Measured, What};
 use super::plan::worked_out;
 use super::request::Request;
@@ -67,8 +67,8 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
     if !faults.is_empty() {
         return refuse(id, &faults);
     }
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };

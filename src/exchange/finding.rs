@@ -74,18 +74,23 @@ impl Finding {
 
     /// A finding in a text.
     pub(super) fn of(diagnostic: Diagnostic, sources: &[Source<'_>]) -> Self {
+        Self::at(diagnostic, |span| Place::of(span, sources))
+    }
+
+    /// A finding whose places are where `place` says.
+    pub(super) fn at(diagnostic: Diagnostic, place: impl Fn(Span) -> Place) -> Self {
         Self {
             severity: diagnostic.severity,
             code: diagnostic.code.as_str(),
             message: diagnostic.message,
             help: diagnostic.help,
-            place: Place::of(diagnostic.span, sources),
+            place: place(diagnostic.span),
             labels: diagnostic
                 .labels
                 .into_iter()
                 .map(|(span, text)| Label {
                     text,
-                    place: Place::of(span, sources),
+                    place: place(span),
                 })
                 .collect(),
         }
@@ -126,6 +131,14 @@ impl Place {
     pub(super) fn at_value(request: &str, path: &[&str]) -> Self {
         match locate::member(request, path) {
             Some(member) => Self::in_request(request, member.value),
+            None => Self::whole(REQUEST),
+        }
+    }
+
+    /// What a path of the models leads to, as far as it can be followed in the request.
+    pub(super) fn along(request: &str, path: &str) -> Self {
+        match locate::along(request, path) {
+            Some(bytes) => Self::in_request(request, bytes),
             None => Self::whole(REQUEST),
         }
     }

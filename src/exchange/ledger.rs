@@ -2,7 +2,7 @@
 
 use super::fault::Fault;
 use super::finding::{Finding, Findings};
-use super::material::{Material, Models};
+use super::material::{Material, Sent};
 use super::request::Request;
 use super::said::{Said, said};
 use super::{refuse, reply};
@@ -22,8 +22,8 @@ pub(super) struct Ledger {
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };

@@ -1,7 +1,7 @@
 //! `catalogue`: what is known of a name, or everything of a class.
 
 use super::fault::{Fault, clipped, help};
-use super::material::Models;
+use super::material::Sent;
 use super::request::Request;
 use super::{refuse, reply};
 use crate::catalogue::{Catalogue, EntryRef, FermentableClass, Kind, Reached};
@@ -20,7 +20,7 @@ pub(super) struct Listing<'a> {
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let catalogue = Models::taken_from(&mut request).catalogue;
+    let catalogue = Sent::taken_from(&mut request).catalogue;
     match (&request.name, &request.class) {
         (Some(name), _) => reply(id, &[], by_name(&catalogue, name)),
         (None, Some(class)) => match by_class(&catalogue, class) {

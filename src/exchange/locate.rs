@@ -21,8 +21,28 @@ pub(super) fn member(text: &str, path: &[&str]) -> Option<Member> {
 
 /// The element at a place, counted from 0, of the array that a path leads to.
 pub(super) fn element(text: &str, path: &[&str], place: usize) -> Option<Range<usize>> {
+    element_of(text, member(text, path)?.value.start, place)
+}
+
+/// What a path such as `recipe.mash.additions[1]` leads to, or the last part of it that is there.
+pub(super) fn along(text: &str, path: &str) -> Option<Range<usize>> {
+    let mut found = None;
+    let mut at = 0;
+    for step in path.split(['.', '[']) {
+        let next = match step.strip_suffix(']') {
+            Some(place) => element_of(text, at, place.parse().ok()?),
+            None => member_of(text, at, step).map(|member| member.value),
+        };
+        let Some(next) = next else { break };
+        at = next.start;
+        found = Some(next);
+    }
+    found
+}
+
+/// The element of the array that begins at `at`.
+fn element_of(text: &str, mut at: usize, place: usize) -> Option<Range<usize>> {
     let bytes = text.as_bytes();
-    let mut at = member(text, path)?.value.start;
     if bytes.get(at) != Some(&b'[') {
         return None;
     }
@@ -227,6 +247,16 @@ mod tests {
         assert_eq!(found(&["a", "b"], 3), None);
         assert_eq!(found(&["a", "d"], 0), None);
         assert_eq!(found(&["a", "e"], 0), None);
+    }
+
+    #[test]
+    fn a_path_is_followed_as_far_as_it_goes() {
+        let text = r#"{"a": {"b": [ {"c": [1, 2]} , "x,]" ,3]}}"#;
+        let found = |path| text.get(along(text, path)?);
+        assert_eq!(found("a.b[1]"), Some(r#""x,]""#));
+        assert_eq!(found("a.b[0].c[1]"), Some("2"));
+        assert_eq!(found("a.b[0].d"), Some(r#"{"c": [1, 2]}"#));
+        assert_eq!(found("b"), None);
     }
 
     #[test]

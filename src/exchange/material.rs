@@ -5,8 +5,10 @@ use super::finding::{Finding, Findings, Place, REQUEST};
 use super::locate;
 use super::request::Request;
 use crate::catalogue::{Catalogue, Entry};
-use crate::diagnostic::{Code, Error, ErrorKind, Source, Span};
-use crate::notation::{Document, ReadOptions, Reading, ReadingNote, Token, read_with};
+use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Source, Span};
+use crate::notation::{
+    Check, Document, Models, ReadOptions, Reading, ReadingNote, Token, read_with,
+};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 
 /// What a single text is called in messages.
@@ -45,19 +47,15 @@ fn sources(request: &Request) -> Vec<Source<'_>> {
 
 impl<'a> Material<'a> {
     /// Reads the texts and joins the models to them.
-    pub(super) fn of(
-        text: &'a str,
-        request: &'a Request,
-        models: Models,
-    ) -> Result<Self, Findings> {
+    pub(super) fn of(text: &'a str, request: &'a Request, sent: Sent) -> Result<Self, Findings> {
         let sources = sources(request);
         let options = ReadOptions::default().with_decimal_comma(request.decimal_comma());
-        let reading: Reading<'a> = read_with(&sources, &models.catalogue, &options);
+        let reading: Reading<'a> = read_with(&sources, &sent.catalogue, &options);
         let usable = reading.is_usable();
         // The texts alone cannot know of a plant that comes as a model.
         let brewed_on = reading.recipe.as_ref().and_then(|r| r.brewed_on.as_deref());
         let is_known =
-            brewed_on.is_some_and(|name| Brewhouse::named(name, &models.brewhouses).is_ok());
+            brewed_on.is_some_and(|name| Brewhouse::named(name, &sent.models.brewhouses).is_ok());
         let mut findings: Vec<_> = reading
             .diagnostics
             .into_iter()
@@ -65,17 +63,27 @@ impl<'a> Material<'a> {
             .map(|diagnostic| Finding::of(diagnostic, &sources))
             .collect();
         let mut clean = usable;
-        if models.recipe.is_some() && reading.recipe.is_some() {
+        if sent.models.recipe.is_some() && reading.recipe.is_some() {
             let message = "the texts hold a recipe of their own".to_owned();
             findings.push(Fault::ConflictingFields.at_key(text, &["recipe"], message));
             clean = false;
         }
-        if models.log.is_some() && reading.log.is_some() {
+        if sent.models.log.is_some() && reading.log.is_some() {
             let message = "the texts hold a log of their own".to_owned();
             findings.push(Fault::ConflictingFields.at_key(text, &["log"], message));
             clean = false;
         }
-        let written = models.written();
+        let written = sent.written();
+        let catalogue = if reading.ingredients.is_empty() {
+            sent.catalogue
+        } else {
+            sent.catalogue.with(reading.ingredients.iter().cloned())
+        };
+        let mut models = sent.models;
+        models.resolve(&catalogue);
+        let check = models.check(&catalogue);
+        clean = clean && check.is_usable();
+        findings.extend(of_models(text, &check, &reading.brewhouses));
         let mut brewhouses = reading.brewhouses;
         for plant in models.brewhouses {
             if Brewhouse::named(&plant.name, &brewhouses).is_ok() {
@@ -90,11 +98,6 @@ impl<'a> Material<'a> {
         }
         let mut stock = reading.stock;
         stock.lots.extend(models.stock.lots);
-        let catalogue = if reading.ingredients.is_empty() {
-            models.catalogue
-        } else {
-            models.catalogue.with(reading.ingredients.iter().cloned())
-        };
         Ok(Self {
             request: text,
             sources,
@@ -193,40 +196,49 @@ impl<'a> Material<'a> {
     }
 }
 
+/// What the models of a request are found to lack, at their places in it. A plant may stand in the texts.
+fn of_models(request: &str, check: &Check, plants: &[Brewhouse]) -> Findings {
+    let at = |span: Span| Place::along(request, check.path(span));
+    let is_unknown = |found: &&Diagnostic| found.code != Code::UnknownPlant || plants.is_empty();
+    let found = check.diagnostics.iter().filter(is_unknown);
+    found.map(|found| Finding::at(found.clone(), at)).collect()
+}
+
 /// What a request hands over as models.
 #[derive(Debug)]
-pub(super) struct Models {
+pub(super) struct Sent {
     pub(super) catalogue: Catalogue,
     /// Own ingredients; one that no text can state in full is left to the catalogue alone.
     ingredients: Vec<Document<'static>>,
-    recipe: Option<Recipe>,
-    brewhouses: Vec<Brewhouse>,
-    stock: Stock,
-    log: Option<Log>,
+    models: Models,
 }
 
-impl Models {
+impl Sent {
     /// Takes the models out of a request; its texts stay.
     pub(super) fn taken_from(request: &mut Request) -> Self {
         let entries = request.ingredients.take().unwrap_or_default();
-        Self {
-            ingredients: entries.iter().filter_map(Document::of_ingredient).collect(),
-            catalogue: Catalogue::builtin().with(entries),
+        let models = Models {
             recipe: request.recipe.take(),
             brewhouses: request.brewhouses.take().unwrap_or_default(),
             stock: request.stock.take().unwrap_or_default(),
             log: request.log.take(),
+        };
+        Self {
+            ingredients: entries.iter().filter_map(Document::of_ingredient).collect(),
+            catalogue: Catalogue::builtin().with(entries),
+            models,
         }
     }
 
     fn written(&self) -> Document<'static> {
-        let recipe = self.recipe.iter().map(Document::from);
-        let plants = self.brewhouses.iter().map(Document::from);
-        let stock = std::iter::once(Document::from(&self.stock));
+        let models = &self.models;
+        let recipe = models.recipe.iter().map(Document::from);
+        let plants = models.brewhouses.iter().map(Document::from);
+        let stock = std::iter::once(Document::from(&models.stock));
         recipe
             .chain(plants)
             .chain(stock)
-            .chain(self.log.iter().map(Document::from))
+            .chain(models.log.iter().map(Document::from))
             .chain(self.ingredients.iter().cloned())
             .fold(Document::default(), Document::followed_by)
     }

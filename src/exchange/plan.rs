@@ -2,7 +2,7 @@
 
 use super::fault::Fault;
 use super::finding::{Finding, Findings, Place};
-use super::material::{Material, Models};
+use super::material::{Material, Sent};
 use super::request::Request;
 use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::substitutes::with_taken;
@@ -58,8 +58,8 @@ pub(super) struct Scaled {
 }
 
 pub(super) fn predict(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
@@ -70,8 +70,8 @@ pub(super) fn predict(text: &str, mut request: Request, id: Option<&str>) -> Str
 }
 
 pub(super) fn scale(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };
@@ -82,8 +82,8 @@ pub(super) fn scale(text: &str, mut request: Request, id: Option<&str>) -> Strin
 }
 
 pub(super) fn sheet(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };

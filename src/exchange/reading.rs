@@ -1,7 +1,7 @@
 //! `read`: texts or models as model and as canonical notation.
 
 use super::finding::Place;
-use super::material::{Material, Models};
+use super::material::{Material, Sent};
 use super::request::Request;
 use super::{refuse, reply};
 use crate::catalogue::Entry;
@@ -45,8 +45,8 @@ struct Note<'a> {
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };

@@ -3,7 +3,7 @@
 use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings, Place};
 use super::locate;
-use super::material::{Material, Models};
+use super::material::{Material, Sent};
 use super::plan::plants;
 use super::request::{Request, Taken};
 use super::said::{SaidProposal, SaidReason};
@@ -40,8 +40,8 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
         Ok(options) => options,
         Err(findings) => return refuse(id, &findings),
     };
-    let models = Models::taken_from(&mut request);
-    let material = match Material::of(text, &request, models) {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
         Ok(material) => material,
         Err(findings) => return refuse(id, &findings),
     };

@@ -131,6 +131,7 @@
 mod cursor;
 mod lex;
 mod lower;
+mod models;
 mod own;
 mod parse;
 mod piece;
@@ -142,6 +143,7 @@ mod tree;
 mod write;
 
 pub use cursor::Measure;
+pub use models::{Check, Models};
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};
 

@@ -2,7 +2,7 @@
 
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::diagnostic::{Error, Source};
-use wortwright::notation::{Document, Reading, read};
+use wortwright::notation::{Document, Models, Reading, read};
 use wortwright::quantity::Proportion;
 use wortwright::recipe::{
     Added, Addition, Bag, BatchPoint, BatchSparge, Brewhouse, CoolStep, Evaporation, Hold,
@@ -172,5 +172,91 @@ fn a_swap_built_in_code_is_made() {
     assert_eq!(
         swapped.boil.additions[0].ingredient().unwrap().name,
         "sucrose"
+    );
+}
+
+/// The codes that a text gets, and those that the models read from it get.
+fn codes(text: &str) -> (Vec<&'static str>, Vec<(&'static str, String)>) {
+    let reading = read(&[Source::new("text", text)]);
+    let mut models = Models::default();
+    models.recipe = reading.recipe;
+    models.brewhouses = reading.brewhouses;
+    models.stock = reading.stock;
+    let check = models.check(&Catalogue::builtin());
+    let read = reading.diagnostics.iter().map(|found| found.code.as_str());
+    let checked = check.diagnostics.iter();
+    let checked = checked.map(|found| (found.code.as_str(), check.path(found.span).to_owned()));
+    (read.collect(), checked.collect())
+}
+
+#[test]
+fn models_are_checked_as_texts_are() {
+    let grist = "mash\n  100 % pale ale malt\n";
+    for (text, code, path) in [
+        (
+            "recipe A\nmash\n  90 % pale ale malt\n",
+            "shares_do_not_add_up",
+            "recipe.mash",
+        ),
+        (
+            "recipe A\nmash\n  90 % pale ale malt\n  1 kg wheat malt\n",
+            "shares_beside_masses",
+            "recipe.mash.additions[1]",
+        ),
+        (
+            "recipe A\nmash\n  5 kg pale ail malt\n",
+            "unknown_ingredient",
+            "recipe.mash.additions[0]",
+        ),
+        (
+            &format!(
+                "recipe A\n{grist}ferment\n  add 12 % by volume when 6 P\n    45 % plum juice\n    45 % apple juice\n"
+            ),
+            "shares_do_not_add_up",
+            "recipe.fermentation.additions[0]",
+        ),
+        (
+            &format!("recipe A\ntarget original 12 P, bitterness 20 IBU\n{grist}boil 60 min\n"),
+            "no_bittering_hop",
+            "recipe.targets",
+        ),
+        (
+            &format!("recipe A\n{grist}boil 60 min\n  20 g northern brewer at 90 min\n"),
+            "addition_before_boil",
+            "recipe.boil.additions[0]",
+        ),
+        (
+            &format!("recipe A\nbrewed on Big\n{grist}brewhouse Small\n  batch 8 L\n"),
+            "unknown_plant",
+            "recipe.brewed_on",
+        ),
+    ] {
+        let (read, checked) = codes(text);
+        assert_eq!(read, [code], "{text}");
+        assert_eq!(checked, [(code, path.to_owned())], "{text}");
+    }
+}
+
+#[test]
+fn models_without_fault_are_told_nothing() {
+    let mut models = Models::new(built().unwrap());
+    models
+        .brewhouses
+        .push(Brewhouse::new("Stove top").batch("8 L".parse().unwrap()));
+    models.stock = Stock::new([Lot::Any("plum juice".into())]);
+    let check = models.check(&Catalogue::builtin());
+    assert!(
+        check.is_usable() && check.diagnostics.is_empty(),
+        "{:?}",
+        check.diagnostics
+    );
+    // What the host calls a salt is none of the reader's guesses, wherever it stands.
+    let salt = Ingredient::new("moon salt", Kind::Salt);
+    let recipe = built()
+        .unwrap()
+        .mash(Addition::new(salt, "3 g".parse().unwrap()));
+    assert_eq!(
+        Models::new(recipe).check(&Catalogue::builtin()).diagnostics,
+        []
     );
 }

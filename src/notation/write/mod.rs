@@ -9,12 +9,14 @@ pub(super) use item::stated;
 
 use super::DecimalComma;
 use super::cursor::begins;
+use super::models::Models;
 use super::parse::parse;
 use super::sink::Sink;
 use super::tree::{Document, Entry, Line, Token, text_of};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Source, SourceId};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use std::fmt;
 
 impl From<&Recipe> for Document<'static> {
     /// The recipe as a document without comments. Every recipe that was read from a text reads as itself again.
@@ -41,12 +43,7 @@ impl From<&Stock> for Document<'static> {
     /// The stock as a document without comments.
     fn from(stock: &Stock) -> Self {
         let mut text = Text::default();
-        if !stock.lots.is_empty() {
-            text.line(0, "stock");
-            for lot in &stock.lots {
-                item::lot(&mut text, lot);
-            }
-        }
+        self::stock(&mut text, stock);
         text.document()
     }
 }
@@ -55,12 +52,7 @@ impl From<&Log> for Document<'static> {
     /// The log as a document without comments.
     fn from(log: &Log) -> Self {
         let mut text = Text::default();
-        if !log.entries.is_empty() {
-            text.line(0, "log");
-            for entry in &log.entries {
-                text.line(1, item::log_entry(entry));
-            }
-        }
+        self::log(&mut text, log);
         text.document()
     }
 }
@@ -74,14 +66,59 @@ impl Document<'_> {
     }
 }
 
+/// Models as lines, and for each line the path of what it states.
+pub(super) fn traced(models: &Models) -> (String, Vec<String>) {
+    let mut text = Text {
+        trace: Some(Trace::default()),
+        ..Text::default()
+    };
+    if let Some(model) = &models.recipe {
+        text.under(format_args!("recipe"), |text| recipe::write(text, model));
+    }
+    for (index, plant) in models.brewhouses.iter().enumerate() {
+        text.under(format_args!("brewhouses[{index}]"), |text| {
+            brewhouse::write(text, plant);
+        });
+    }
+    text.under(format_args!("stock"), |text| stock(text, &models.stock));
+    if let Some(model) = &models.log {
+        text.under(format_args!("log"), |text| log(text, model));
+    }
+    (text.out, text.trace.unwrap_or_default().lines)
+}
+
 /// Lines under way to a tree.
 #[derive(Debug, Default)]
 struct Text {
     out: String,
+    /// Kept only where somebody asks.
+    trace: Option<Trace>,
+}
+
+/// The path of what is being written, and those of the lines so far.
+#[derive(Debug, Default)]
+struct Trace {
+    path: String,
+    lines: Vec<String>,
 }
 
 impl Text {
+    /// Writes what stands one step further down the path.
+    fn under(&mut self, step: fmt::Arguments<'_>, write: impl FnOnce(&mut Self)) {
+        let length = self.trace.as_ref().map_or(0, |trace| trace.path.len());
+        if let Some(trace) = &mut self.trace {
+            trace.path.push_str(&step.to_string());
+        }
+        write(self);
+        if let Some(trace) = &mut self.trace {
+            trace.path.truncate(length);
+        }
+    }
+
     fn line(&mut self, depth: usize, line: impl AsRef<str>) {
+        if let Some(trace) = &mut self.trace {
+            trace.lines.push(trace.path.clone());
+        }
         for _ in 0..depth {
             self.out.push_str("  ");
         }
@@ -90,9 +127,11 @@ impl Text {
     }
 
     /// `label value` on a line of its own, if there is a value.
-    fn labelled(&mut self, depth: usize, label: &str, value: Option<impl std::fmt::Display>) {
+    fn labelled(&mut self, depth: usize, label: &str, value: Option<impl fmt::Display>) {
         if let Some(value) = value {
-            self.line(depth, format!("{label} {value}"));
+            self.under(format_args!(".{}", Field(label)), |text| {
+                text.line(depth, format!("{label} {value}"));
+            });
         }
     }
 
@@ -105,6 +144,45 @@ impl Text {
             &mut Sink::default(),
         )
         .into_owned()
+    }
+}
+
+fn stock(text: &mut Text, stock: &Stock) {
+    if stock.lots.is_empty() {
+        return;
+    }
+    text.line(0, "stock");
+    for (index, lot) in stock.lots.iter().enumerate() {
+        text.under(format_args!(".lots[{index}]"), |text| item::lot(text, lot));
+    }
+}
+
+fn log(text: &mut Text, log: &Log) {
+    if log.entries.is_empty() {
+        return;
+    }
+    text.line(0, "log");
+    for (index, entry) in log.entries.iter().enumerate() {
+        text.under(format_args!(".entries[{index}]"), |text| {
+            text.line(1, item::log_entry(entry));
+        });
+    }
+}
+
+/// The field of a model that a label of the notation states.
+struct Field<'a>(&'a str);
+
+impl fmt::Display for Field<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.0 {
+            "mash in" => "liquor",
+            "sparge mixing" => "mixing",
+            "grain at" => "grain",
+            "heat" => "heating",
+            "weigh" => "weighing",
+            "pH" => "ph",
+            label => return f.write_str(&label.replace(' ', "_")),
+        })
     }
 }
 

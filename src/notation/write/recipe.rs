@@ -3,8 +3,8 @@
 use super::item::addition;
 use super::{Text, free, words};
 use crate::recipe::{
-    Addition, Batch, BatchPoint, Fermentation, Heating, HotStep, IonTargets, Mash, Package, Recipe,
-    ShareBasis, Targets,
+    Addition, Batch, BatchPoint, Boil, Fermentation, Heating, HotStep, IonTargets, Mash, Package,
+    Recipe, ShareBasis, Targets,
 };
 
 pub(super) fn write(text: &mut Text, recipe: &Recipe) {
@@ -14,30 +14,40 @@ pub(super) fn write(text: &mut Text, recipe: &Recipe) {
     text.labelled(0, "batch", recipe.batch.as_ref().map(batch));
     let printed = targets(&recipe.targets);
     if !printed.is_empty() {
-        text.line(0, format!("target {}", printed.join(", ")));
+        text.under(format_args!(".targets"), |text| {
+            text.line(0, format!("target {}", printed.join(", ")));
+        });
     }
     if recipe.share_basis == ShareBasis::Extract {
         text.line(0, "shares by extract");
     }
     if !recipe.water.is_empty() {
-        text.line(0, "water");
-        text.line(1, ions(&recipe.water).join(", "));
+        text.under(format_args!(".water"), |text| {
+            text.line(0, "water");
+            text.line(1, ions(&recipe.water).join(", "));
+        });
     }
-    mash(text, &recipe.mash);
-    if recipe.boil.time.is_some() || !recipe.boil.additions.is_empty() {
-        let time = recipe
-            .boil
-            .time
-            .map(|time| format!(" {time}"))
-            .unwrap_or_default();
-        text.line(0, format!("boil{time}"));
-        additions(text, "", &recipe.boil.additions);
+    text.under(format_args!(".mash"), |text| mash(text, &recipe.mash));
+    text.under(format_args!(".boil"), |text| boil(text, &recipe.boil));
+    for (index, step) in recipe.hot_side.iter().enumerate() {
+        text.under(format_args!(".hot_side[{index}]"), |text| {
+            hot_step(text, step);
+        });
     }
-    for step in &recipe.hot_side {
-        hot_step(text, step);
+    text.under(format_args!(".fermentation"), |text| {
+        fermentation(text, &recipe.fermentation);
+    });
+    text.under(format_args!(".package"), |text| {
+        package(text, &recipe.package);
+    });
+}
+
+fn boil(text: &mut Text, boil: &Boil) {
+    if boil.time.is_some() || !boil.additions.is_empty() {
+        let time = boil.time.map(|time| format!(" {time}"));
+        text.line(0, format!("boil{}", time.unwrap_or_default()));
+        additions(text, "", &boil.additions);
     }
-    fermentation(text, &recipe.fermentation);
-    package(text, &recipe.package);
 }
 
 pub(super) fn batch(batch: &Batch) -> String {
@@ -84,8 +94,10 @@ fn targets(targets: &Targets) -> Vec<String> {
 }
 
 fn additions(text: &mut Text, verb: &str, additions: &[Addition]) {
-    for item in additions {
-        addition(text, 1, verb, item);
+    for (index, item) in additions.iter().enumerate() {
+        text.under(format_args!(".additions[{index}]"), |text| {
+            addition(text, 1, verb, item);
+        });
     }
 }
 
@@ -96,17 +108,15 @@ fn mash(text: &mut Text, mash: &Mash) {
     text.line(0, "mash");
     additions(text, "", &mash.additions);
     text.labelled(1, "mash in", mash.liquor);
-    for rest in &mash.rests {
+    for (index, rest) in mash.rests.iter().enumerate() {
         let by = match rest.by {
             None | Some(Heating::None) => "",
             Some(Heating::Direct) => " by heat",
             Some(Heating::Infusion) => " by infusion",
             Some(Heating::Decoction) => " by decoction",
         };
-        text.line(
-            1,
-            format!("rest {} for {}{by}", rest.temperature, rest.time),
-        );
+        let line = format!("rest {} for {}{by}", rest.temperature, rest.time);
+        text.under(format_args!(".rests[{index}]"), |text| text.line(1, line));
     }
     text.labelled(1, "pH", mash.ph);
     if let Some(sparge) = &mash.sparge {
@@ -119,7 +129,8 @@ fn mash(text: &mut Text, mash: &Mash) {
             .map(|at| format!(" at {at}"))
             .unwrap_or_default();
         if !(volume.is_empty() && at.is_empty()) {
-            text.line(1, format!("sparge{volume}{at}"));
+            let line = format!("sparge{volume}{at}");
+            text.under(format_args!(".sparge"), |text| text.line(1, line));
         }
     }
 }
@@ -150,14 +161,17 @@ fn fermentation(text: &mut Text, fermentation: &Fermentation) {
     }
     text.line(0, "ferment");
     if let Some(pitch) = &fermentation.pitch {
-        addition(text, 1, "pitch", pitch);
+        text.under(format_args!(".pitch"), |text| {
+            addition(text, 1, "pitch", pitch);
+        });
     }
-    for hold in &fermentation.holds {
+    for (index, hold) in fermentation.holds.iter().enumerate() {
         let time = hold
             .time
             .map(|time| format!(" for {time}"))
             .unwrap_or_default();
-        text.line(1, format!("hold {}{time}", hold.temperature));
+        let line = format!("hold {}{time}", hold.temperature);
+        text.under(format_args!(".holds[{index}]"), |text| text.line(1, line));
     }
     additions(text, "add", &fermentation.additions);
 }

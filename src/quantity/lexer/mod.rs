@@ -179,6 +179,11 @@ fn continues(unit: Unit, smaller: Unit) -> bool {
         && smaller.to_base(1.0) < unit.to_base(1.0)
 }
 
+/// A number of no more digits than are read: what is smaller than this is nothing.
+fn legible(number: f64) -> f64 {
+    if number.abs() < 1e-15 { 0.0 } else { number }
+}
+
 impl fmt::Display for AsWritten {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.about {
@@ -186,7 +191,7 @@ impl fmt::Display for AsWritten {
         }
         let last = match self.range {
             Some((low, high)) => {
-                show(f, low, "")?;
+                show(f, legible(low), "")?;
                 f.write_str("-")?;
                 high
             }
@@ -199,7 +204,7 @@ impl fmt::Display for AsWritten {
         } else {
             self.unit.symbol()
         };
-        show(f, last, symbol)
+        show(f, legible(last), symbol)
     }
 }
 
@@ -303,5 +308,10 @@ mod tests {
         let third = AsWritten::plain(0.1 + 0.2, Unit::Kilogram);
         assert_eq!(third.to_string(), "0.3 kg");
         assert_eq!(format!("{third:.2}"), "0.30 kg");
+        for number in [5e-324, 1.234_567_890_123e-15, 1e9] {
+            let text = AsWritten::plain(number, Unit::Kilogram).to_string();
+            let read = AsWritten::read(&text, MASS).unwrap().number;
+            assert!((read - number).abs() < 1e-15, "{text}");
+        }
     }
 }

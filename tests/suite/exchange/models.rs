@@ -36,6 +36,30 @@ fn what_read_answers_can_be_sent_back() {
     assert_eq!(from_models["stock"], read["stock"]);
 }
 
+/// Checks of a text hold for a model, at its place in the request; a quantity may be sent as a text, a kind left out.
+#[test]
+fn a_model_is_checked_as_a_text_is() {
+    let grist = |share: &str| {
+        let malt = json!({"content": {"single": {"name": "pale ale malt"}}, "amount": {"share_fraction": share}});
+        let recipe = json!({
+            "name": "A", "batch": {"volume_l": "20 L", "at": "into_fermenter"},
+            "targets": {"original_plato": "1.048"}, "mash": {"additions": [malt]},
+        });
+        request("predict", json!({"recipe": recipe}))
+    };
+    let whole = result(&grist("100 %"));
+    assert!((whole["predicted"]["original_plato"].as_f64().unwrap() - 11.9).abs() < 0.05);
+    let part = grist("90 %").to_string();
+    let column = part.find(r#"{"additions""#).unwrap() + 1;
+    let answer: Value = serde_json::from_str(&wortwright::exchange::answer(&part)).unwrap();
+    let found = &answer["diagnostics"][0];
+    assert_eq!(found["code"], "shares_do_not_add_up", "{answer}");
+    assert_eq!(
+        (&found["in"], &found["column"]),
+        (&json!("request"), &json!(column))
+    );
+}
+
 #[test]
 fn own_ingredients_come_as_models_or_as_text() {
     let own =

@@ -1,0 +1,141 @@
+//! Models built in code, held against what is held against a text.
+
+use super::reading::{ReadOptions, read_with};
+use super::write::traced;
+use crate::catalogue::{Aid, Botanical, Catalogue, Entry, Kind, WaterAgent};
+use crate::diagnostic::{Diagnostic, Severity, Source, Span};
+use crate::recipe::{Brewhouse, Ingredient, Log, LogEvent, Lot, Recipe, Stock};
+
+/// Models that belong together.
+#[derive(Debug, Clone, PartialEq, Default)]
+#[non_exhaustive]
+pub struct Models {
+    /// The recipe.
+    pub recipe: Option<Recipe>,
+    /// The plants.
+    pub brewhouses: Vec<Brewhouse>,
+    /// What is in the cupboard.
+    pub stock: Stock,
+    /// The log of a fermentation.
+    pub log: Option<Log>,
+}
+
+/// What a reader of the models says of them.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+#[must_use]
+pub struct Check {
+    /// The models as a text; the diagnostics point into it.
+    pub text: String,
+    /// What is wrong or deserves a look, with the codes that a text gets.
+    pub diagnostics: Vec<Diagnostic>,
+    /// The path of what each line of the text states.
+    paths: Vec<String>,
+}
+
+impl Models {
+    /// A recipe, so far without plants.
+    #[must_use]
+    pub fn new(recipe: Recipe) -> Self {
+        Self {
+            recipe: Some(recipe),
+            ..Self::default()
+        }
+    }
+
+    /// Finds the entry and the kind of each ingredient that was named without them.
+    pub fn resolve(&mut self, catalogue: &Catalogue) {
+        if let Some(recipe) = &mut self.recipe {
+            recipe.resolve(catalogue);
+        }
+        self.stock.resolve(catalogue);
+        if let Some(log) = &mut self.log {
+            log.resolve(catalogue);
+        }
+    }
+
+    /// Checks the models as a text that states them is checked: each check is made in one place, where texts are read.
+    ///
+    /// ```
+    /// use wortwright::catalogue::Catalogue;
+    /// use wortwright::notation::Models;
+    /// use wortwright::recipe::{Addition, Recipe};
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let recipe = Recipe::new("Plain").mash(Addition::new("pale ale malt", "90 %".parse()?));
+    /// let check = Models::new(recipe).check(&Catalogue::builtin());
+    /// let [wrong] = check.diagnostics.as_slice() else { panic!("{check:?}") };
+    /// assert_eq!(wrong.code.as_str(), "shares_do_not_add_up");
+    /// assert_eq!(check.path(wrong.span), "recipe.mash");
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn check(&self, catalogue: &Catalogue) -> Check {
+        let mut models = self.clone();
+        models.resolve(catalogue);
+        let catalogue = catalogue.clone().with(models.given(catalogue));
+        let (text, paths) = traced(&models);
+        let source = Source::new("model", &text);
+        let diagnostics = read_with(&[source], &catalogue, &ReadOptions::default()).diagnostics;
+        Check {
+            text,
+            diagnostics,
+            paths,
+        }
+    }
+
+    /// Entries for what the catalogue does not know and the host calls something that needs no figures: a reader would
+    /// take it for what is usual where it stands.
+    fn given(&self, catalogue: &Catalogue) -> Vec<Entry> {
+        let mut given = Vec::new();
+        let mut give = |ingredient: &Ingredient| {
+            let name = || ingredient.name.clone();
+            let entry: Entry = match ingredient.kind {
+                _ if ingredient.entry.is_some() || catalogue.find(&ingredient.name).is_some() => {
+                    return;
+                }
+                Kind::Botanical => Botanical::new(name()).into(),
+                Kind::Salt | Kind::Acid => WaterAgent::new(name()).into(),
+                Kind::Aid => Aid::new(name()).into(),
+                _ => return,
+            };
+            given.push(entry);
+        };
+        if let Some(recipe) = &self.recipe {
+            let additions = recipe.additions();
+            let parts =
+                additions.flat_map(|addition| std::iter::once(addition).chain(addition.parts()));
+            parts
+                .filter_map(|part| part.ingredient())
+                .for_each(&mut give);
+        }
+        self.stock
+            .lots
+            .iter()
+            .map(Lot::ingredient)
+            .for_each(&mut give);
+        for entry in self.log.iter().flat_map(|log| &log.entries) {
+            if let LogEvent::Added(added) = &entry.what {
+                give(&added.ingredient);
+            }
+        }
+        given
+    }
+}
+
+impl Check {
+    /// Whether no error was found, warnings aside.
+    pub fn is_usable(&self) -> bool {
+        self.diagnostics
+            .iter()
+            .all(|diagnostic| diagnostic.severity < Severity::Error)
+    }
+
+    /// The path of what a place of the text speaks of, such as `recipe.mash.additions[1]`.
+    pub fn path(&self, place: Span) -> &str {
+        let before = self.text.get(..place.start as usize);
+        let line = before.map_or(0, |before| {
+            before.bytes().filter(|byte| *byte == b'\n').count()
+        });
+        self.paths.get(line).map_or("", String::as_str)
+    }
+}
