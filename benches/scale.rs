@@ -3,6 +3,8 @@
 //! - `scale/whole`: the demo's two texts to a brew sheet: read, scaled, predicted again as weighed out, printed.
 //! - `scale/read`, `scale/plan`, `scale/sheet`: its stages, each alone; `plan` holds the source's reading, the search
 //!   for amounts, the prediction, water, reasons and shopping list. `scale/exact`: a plan that is not weighed out.
+//! - `scale/first`: a plan of a job whose texts are read; `scale/slider`: another batch of a brew that has a plan already;
+//!   `scale/predicted`: the recipe on its own plant, likewise.
 //! - `scale/again`: the plan's own recipe predicted on its plant.
 //! - `reference/arithmetic`: the plan's beer in plain floating-point arithmetic, its amounts known, what ferments found by
 //!   bisection.
@@ -61,6 +63,30 @@ mod scale_ {
         let plan = demo.plan(&options);
         assert!((plan.predicted.original.unwrap().plato() - 15.6).abs() < 0.05);
         bencher.bench_local(|| black_box(&demo).plan(&options));
+    }
+
+    #[divan::bench]
+    fn slider(bencher: Bencher<'_, '_>) {
+        let job = Job::read([("recipe", RECIPE), ("plant", PLANT)]).unwrap();
+        let brew = job.on("Stove top").unwrap();
+        assert_eq!(
+            brew.batch("8 L").unwrap().plan().unwrap(),
+            brew.plan().unwrap()
+        );
+        bencher.bench_local(|| black_box(&brew).batch("8.4 L").unwrap().plan());
+    }
+
+    #[divan::bench]
+    fn first(bencher: Bencher<'_, '_>) {
+        let job = Job::read([("recipe", RECIPE), ("plant", PLANT)]).unwrap();
+        bencher.bench_local(|| black_box(&job).on("Stove top").unwrap().plan().unwrap());
+    }
+
+    #[divan::bench]
+    fn predicted(bencher: Bencher<'_, '_>) {
+        let job = Job::read([("recipe", RECIPE), ("plant", PLANT)]).unwrap();
+        let brew = job.on("Printed plant").unwrap();
+        bencher.bench_local(|| black_box(&brew).predict().unwrap());
     }
 
     #[divan::bench]

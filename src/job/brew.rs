@@ -4,10 +4,10 @@ use super::{Job, Substitutes, Take};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Prediction, predict_by};
 use crate::quantity::{Volume, Written};
-use crate::recipe::{Brewhouse, Recipe};
-use crate::scale::{Plan, ScaleOptions, scale};
+use crate::recipe::{Brewhouse, Recipe, Shelf};
+use crate::scale::{Order, Plan, ScaleOptions, SourceRead};
 use crate::substitute::{SubstituteOptions, propose};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// A job on one plant, to be asked again with another batch or another choice.
 #[derive(Debug, Clone)]
@@ -16,6 +16,8 @@ pub struct Brew {
     plant: Arc<Brewhouse>,
     recipe: Arc<Recipe>,
     options: Arc<ScaleOptions>,
+    /// The recipe as its source is read, which hangs on neither batch nor amounts; read when a plan is first asked for.
+    source: Arc<OnceLock<Result<SourceRead, Error>>>,
 }
 
 impl Brew {
@@ -29,6 +31,7 @@ impl Brew {
             plant: Arc::new(plant.clone()),
             recipe: Arc::new(recipe),
             options: Arc::new(options),
+            source: Arc::default(),
         })
     }
 
@@ -82,6 +85,7 @@ impl Brew {
         let recipe = self.recipe.with_swaps(&swaps)?;
         Ok(Self {
             recipe: Arc::new(recipe),
+            source: Arc::default(),
             ..self.clone()
         })
     }
@@ -104,14 +108,17 @@ impl Brew {
     ///
     /// # Errors
     ///
-    /// As [`scale`].
+    /// `PlantIncomplete` when the plant has no batch; `Incomplete` or `Contradiction` when the recipe cannot be worked out.
     pub fn plan(&self) -> Result<Plan, Error> {
-        scale(
-            &self.recipe,
-            &self.plant,
-            self.job.catalogue(),
-            &self.options,
-        )
+        let order = Order {
+            recipe: &self.recipe,
+            brewhouse: &self.plant,
+            catalogue: self.job.catalogue(),
+            options: &self.options,
+            shelf: &Shelf::of(&self.options.stock),
+        };
+        order.batch()?;
+        order.plan(self.source.get_or_init(|| order.read()).clone()?)
     }
 
     /// Substitutes for what the stock lacks.

@@ -32,5 +32,5 @@ pub use options::{ScaleOptions, WeighOut};
 pub use outcome::Outcome;
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use water::{WantedIon, WaterPlan};
-pub(crate) use work_out::Order;
 pub use work_out::scale;
+pub(crate) use work_out::{Order, SourceRead};

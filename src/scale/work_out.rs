@@ -18,6 +18,7 @@ use crate::quantity::{
 };
 use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf};
 use crate::remedy::{Extracts, for_gravity, for_kettle};
+use std::sync::Arc;
 
 /// Works `recipe` out for `brewhouse`.
 ///
@@ -44,9 +45,14 @@ pub fn scale(
         shelf: &Shelf::of(&options.stock),
     };
     order.batch()?;
-    let mut notes = Notes::default();
-    let source = order.printed().read(&mut notes)?;
-    Ok(order.brew(source, notes)?.into_plan())
+    order.plan(order.read()?)
+}
+
+/// A source as read, to be worked out for as many batches as are asked for.
+#[derive(Debug, Clone)]
+pub(crate) struct SourceRead {
+    pub(crate) source: Arc<SourceBrew>,
+    pub(crate) notes: Notes,
 }
 
 /// What is to be worked out.
@@ -62,7 +68,7 @@ pub(crate) struct Order<'a> {
 }
 
 impl<'a> Order<'a> {
-    fn batch(self) -> Result<&'a Batch, Error> {
+    pub(crate) fn batch(self) -> Result<&'a Batch, Error> {
         self.brewhouse.batch.as_ref().ok_or_else(|| {
             Error::new(
                 ErrorKind::PlantIncomplete,
@@ -92,8 +98,21 @@ impl<'a> Order<'a> {
         }
     }
 
+    /// The source, which hangs on neither the batch nor the stock.
+    pub(crate) fn read(self) -> Result<SourceRead, Error> {
+        let mut notes = Notes::default();
+        let source = Arc::new(self.printed().read(&mut notes)?);
+        Ok(SourceRead { source, notes })
+    }
+
+    /// The plan for a source that was read for this order.
+    pub(crate) fn plan(self, read: SourceRead) -> Result<Plan, Error> {
+        Ok(self.brew(read)?.into_plan())
+    }
+
     /// The source's beer on the plant: amounts, water and gas.
-    pub(crate) fn brew(self, source: SourceBrew, mut notes: Notes) -> Result<Brewing<'a>, Error> {
+    pub(crate) fn brew(self, read: SourceRead) -> Result<Brewing<'a>, Error> {
+        let SourceRead { source, mut notes } = read;
         let batch = self.batch()?;
         remarks(&source.worked, &mut notes.warnings);
         let (stocked_recipe, lot_changes, lot_outcomes) =
@@ -180,7 +199,7 @@ pub(crate) struct Brewing<'a> {
     stocked_recipe: Recipe,
     lot_changes: Vec<Change>,
     lot_outcomes: Vec<Outcome>,
-    pub(crate) source: SourceBrew,
+    pub(crate) source: Arc<SourceBrew>,
     /// As weighed out.
     pub(crate) target: Worked,
     /// As computed.

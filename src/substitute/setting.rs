@@ -10,8 +10,9 @@ use crate::process::{
     Figures, Formula, Item, ItemIndex, Material, Notes, PerItem, SourceBrew, Stage, Worked,
 };
 use crate::recipe::{Available, Brewhouse, Ingredient, Line, Recipe, Section};
-use crate::scale::Order;
+use crate::scale::{Order, SourceRead};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Everything that a search looks at.
 pub(super) struct Setting<'a> {
@@ -20,7 +21,7 @@ pub(super) struct Setting<'a> {
     pub(super) catalogue: &'a Catalogue,
     pub(super) options: &'a SubstituteOptions,
     order: Order<'a>,
-    pub(super) source: SourceBrew,
+    pub(super) source: Arc<SourceBrew>,
     /// The unchanged recipe on the target, exact amounts.
     pub(super) planned: Worked,
     /// The names of which the stock has none or too little.
@@ -76,9 +77,7 @@ impl<'a> Setting<'a> {
                 format!("expected a weight `{name}` from 0 to {most}, found {weight}"),
             ));
         }
-        let mut notes = Notes::default();
-        let source = order.printed().read(&mut notes)?;
-        let brewing = order.brew(source, notes)?;
+        let brewing = order.brew(order.read()?)?;
         let lacking = brewing.lacking();
         let (source, planned) = (brewing.source, brewing.target);
         let keys = source.worked.setup.formula.items.map(|_, item| {
@@ -111,8 +110,8 @@ impl<'a> Setting<'a> {
             ..self.order
         };
         let mut notes = Notes::default();
-        let source = order.printed().read_like(&self.source, &mut notes)?;
-        Ok(order.brew(source, notes)?.predicted)
+        let source = Arc::new(order.printed().read_like(&self.source, &mut notes)?);
+        Ok(order.brew(SourceRead { source, notes })?.predicted)
     }
 
     /// The lines of the names; without names, those of which the stock has none or too little.

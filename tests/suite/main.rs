@@ -48,6 +48,7 @@ mod gas;
 mod hostile_texts;
 mod hot_side;
 mod instrument_tables;
+mod job;
 mod later;
 mod ledger;
 mod ledger_faults;

@@ -14,7 +14,7 @@ use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
 const BITTERNESS_WITHIN: f64 = 0.10;
 
 /// What was noticed while reading the source.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Clone)]
 pub(crate) struct Notes {
     pub(crate) assumptions: Vec<Assumption>,
     pub(crate) warnings: Vec<Warning>,
