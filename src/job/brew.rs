@@ -5,8 +5,8 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Prediction, predict_by};
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
-use crate::scale::{Order, Plan, ScaleOptions, SourceRead};
-use crate::substitute::{SubstituteOptions, propose};
+use crate::scale::{Order, Plan, ScaleOptions, SourceRead, WeighOut};
+use crate::substitute::{SubstituteOptions, proposals};
 use std::sync::{Arc, OnceLock};
 
 /// A job on one plant, to be asked again with another batch or another choice.
@@ -110,22 +110,32 @@ impl Brew {
     ///
     /// `PlantIncomplete` when the plant has no batch; `Incomplete` or `Contradiction` when the recipe cannot be worked out.
     pub fn plan(&self) -> Result<Plan, Error> {
-        let order = Order {
+        let shelf = Shelf::of(&self.options.stock);
+        let order = self.order(&shelf, &self.options);
+        order.batch()?;
+        order.plan(self.read(order)?)
+    }
+
+    fn order<'a>(&'a self, shelf: &'a Shelf<'a>, options: &'a ScaleOptions) -> Order<'a> {
+        Order {
             recipe: &self.recipe,
             brewhouse: &self.plant,
             catalogue: self.job.catalogue(),
-            options: &self.options,
-            shelf: &Shelf::of(&self.options.stock),
-        };
-        order.batch()?;
-        order.plan(self.source.get_or_init(|| order.read()).clone()?)
+            options,
+            shelf,
+        }
+    }
+
+    /// The source, read the first time that it is asked for.
+    fn read(&self, order: Order<'_>) -> Result<SourceRead, Error> {
+        self.source.get_or_init(|| order.read()).clone()
     }
 
     /// Substitutes for what the stock lacks.
     ///
     /// # Errors
     ///
-    /// As [`propose`].
+    /// As [`Brew::substitutes_with`].
     pub fn substitutes(&self) -> Result<Substitutes, Error> {
         self.substitutes_with(&SubstituteOptions::default())
     }
@@ -134,20 +144,15 @@ impl Brew {
     ///
     /// # Errors
     ///
-    /// As [`propose`].
+    /// `UnknownName` when the recipe lacks a name, `OutOfRange` for a weight that is not from 0 to 1000; otherwise those of
+    /// [`Brew::plan`].
     pub fn substitutes_with(&self, options: &SubstituteOptions) -> Result<Substitutes, Error> {
-        let mut plant = Brewhouse::clone(&self.plant);
-        plant.bitterness = self.options.bitterness.or(plant.bitterness);
+        // Recipes are compared by what they give exactly, not as weighed out.
+        let exact = ScaleOptions::clone(&self.options).with_weigh_out(WeighOut::Exact);
+        let shelf = Shelf::of(&exact.stock);
+        let order = self.order(&shelf, &exact);
         let missing: Vec<_> = options.missing.iter().map(String::as_str).collect();
-        let found = propose(
-            &self.recipe,
-            self.options.source.as_ref(),
-            &plant,
-            &missing,
-            &self.options.stock,
-            self.job.catalogue(),
-            options,
-        )?;
+        let found = proposals(order, self.read(order)?, &missing, options)?;
         Ok(Substitutes { missing: found })
     }
 }

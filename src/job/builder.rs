@@ -2,7 +2,8 @@
 
 use super::{Job, Parts};
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, SourceId, Text};
+use crate::notation::Models;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::sync::Arc;
 
@@ -47,28 +48,55 @@ impl JobBuilder {
         self
     }
 
-    /// The job.
+    /// The job. Ingredients that were named without a kind are found in the catalogue, and everything is held against the
+    /// checks that a text is held against.
     ///
     /// # Errors
     ///
-    /// `Contradiction` when two plants have one name, `UnknownName` when the recipe was brewed on a plant that is not there.
-    pub fn build(self) -> Result<Job, Error> {
-        let plants = &self.parts.brewhouses;
-        for (place, plant) in plants.iter().enumerate() {
-            let name = plant.name.to_lowercase();
-            if plants
-                .iter()
-                .take(place)
-                .any(|other| other.name.to_lowercase() == name)
-            {
-                let message = format!("two plants are called `{}`", plant.name);
-                return Err(Error::new(ErrorKind::Contradiction, message)
-                    .with_help("give one of them another name")
-                    .with_code("duplicate_plant"));
-            }
+    /// `Unreadable` when a check fails: the diagnostics have the codes that a text gets, and point into the models as text.
+    /// [`Models::check`] also gives the path of each.
+    pub fn build(mut self) -> Result<Job, Error> {
+        let mut models = Models {
+            recipe: self.parts.recipe.take(),
+            brewhouses: std::mem::take(&mut self.parts.brewhouses),
+            stock: std::mem::take(&mut self.parts.stock),
+            log: None,
+        };
+        self.check(&mut models)?;
+        let mut logs = Vec::new();
+        for log in std::mem::take(&mut self.parts.logs) {
+            let mut alone = Models {
+                log: Some(log),
+                ..Models::default()
+            };
+            self.check(&mut alone)?;
+            logs.extend(alone.log);
         }
-        let job = Job(Arc::new(self.parts));
-        job.printed_plant()?;
-        Ok(job)
+        Ok(Job(Arc::new(Parts {
+            recipe: models.recipe,
+            brewhouses: models.brewhouses,
+            stock: models.stock,
+            logs,
+            ..self.parts
+        })))
+    }
+
+    /// Resolves and checks what belongs together; warnings are kept with the text that they point into.
+    fn check(&mut self, models: &mut Models) -> Result<(), Error> {
+        models.resolve(&self.parts.catalogue);
+        let check = models.check(&self.parts.catalogue);
+        let is_usable = check.is_usable();
+        let text = Text::new("models", check.text);
+        if !is_usable {
+            return Err(Error::unreadable(check.diagnostics, vec![text]));
+        }
+        let place = SourceId(u32::try_from(self.parts.texts.len()).unwrap_or(u32::MAX));
+        let moved = check
+            .diagnostics
+            .into_iter()
+            .map(|found| found.in_text(place));
+        self.parts.diagnostics.extend(moved);
+        self.parts.texts.push(text);
+        Ok(())
     }
 }

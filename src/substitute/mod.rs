@@ -28,6 +28,7 @@ mod weights;
 pub use options::{Candidates, SubstituteOptions};
 pub use practice::{Practice, UnstatedFigure};
 pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Proposal, Proposals, Way};
+pub(crate) use propose::proposals;
 pub use propose::propose;
 pub use search::Effort;
 pub use together::{Joint, Together, propose_together};

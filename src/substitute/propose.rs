@@ -13,7 +13,7 @@ use crate::diagnostic::Error;
 use crate::numeric::order;
 use crate::process::ItemIndex;
 use crate::recipe::{Brewhouse, Recipe, Shelf, Stock};
-use crate::scale::{Order, ScaleOptions, WeighOut};
+use crate::scale::{Order, ScaleOptions, SourceRead, WeighOut};
 
 /// Supports kept before folding.
 const SUPPORTS: usize = 10;
@@ -67,10 +67,20 @@ pub fn propose(
         options: &exact,
         shelf: &Shelf::of(&exact.stock),
     };
-    let setting = Setting::new(order, options)?;
+    proposals(order, order.read()?, missing, options)
+}
+
+/// As [`propose`], for a source that is read already.
+pub(crate) fn proposals(
+    order: Order<'_>,
+    read: SourceRead,
+    missing: &[&str],
+    options: &SubstituteOptions,
+) -> Result<Vec<Proposals>, Error> {
+    let setting = Setting::new(order, read, options)?;
     let needs = setting.needs(missing)?;
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
-    let means = Means::of(catalogue);
+    let means = Means::of(order.catalogue);
     needs
         .iter()
         .map(|need| for_line(&setting, need, &gone, &means))

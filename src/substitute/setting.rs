@@ -69,7 +69,11 @@ pub(super) const fn section(stage: Stage) -> Section {
 
 impl<'a> Setting<'a> {
     /// `order` asks for exact amounts.
-    pub(super) fn new(order: Order<'a>, options: &'a SubstituteOptions) -> Result<Self, Error> {
+    pub(super) fn new(
+        order: Order<'a>,
+        read: SourceRead,
+        options: &'a SubstituteOptions,
+    ) -> Result<Self, Error> {
         if let Some((name, weight)) = options.weights.out_of_range() {
             let most = Weights::HEAVIEST;
             return Err(Error::new(
@@ -77,7 +81,7 @@ impl<'a> Setting<'a> {
                 format!("expected a weight `{name}` from 0 to {most}, found {weight}"),
             ));
         }
-        let brewing = order.brew(order.read()?)?;
+        let brewing = order.brew(read)?;
         let lacking = brewing.lacking();
         let (source, planned) = (brewing.source, brewing.target);
         let keys = source.worked.setup.formula.items.map(|_, item| {

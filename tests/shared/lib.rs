@@ -8,5 +8,7 @@
     clippy::print_stderr
 )]
 
+#[cfg(feature = "exchange")]
 pub mod bent;
+#[cfg(feature = "exchange")]
 pub mod requests;

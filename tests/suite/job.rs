@@ -1,8 +1,10 @@
 //! The way in, as a host uses it.
 
+use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{ErrorKind, Source};
+use wortwright::job::JobBuilder;
 use wortwright::notation::read;
-use wortwright::recipe::{Brewhouse, Recipe};
+use wortwright::recipe::{Addition, Brewhouse, Recipe};
 use wortwright::scale::ScaleOptions;
 use wortwright::{Brew, Error, Job, Plan};
 
@@ -145,24 +147,50 @@ fn a_reading_and_models_give_the_plan_of_the_texts() {
     assert_eq!(of_reading.on("Stove top").unwrap().plan().unwrap(), plan);
     let built = plants
         .into_iter()
-        .fold(Job::builder(recipe), |job, plant| job.plant(plant));
+        .fold(Job::builder(recipe), JobBuilder::plant);
     let built = built.stock(stock).build().unwrap();
     assert_eq!(built.on("Stove top").unwrap().plan().unwrap(), plan);
 }
 
 #[test]
-fn models_that_contradict_each_other_are_no_job() {
+fn models_are_held_against_the_checks_of_a_text() {
+    let code = |job: JobBuilder| {
+        let error = job.build().unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::Unreadable);
+        let errors = error.diagnostics().iter();
+        let errors: Vec<_> = errors.map(|found| found.code.as_str()).collect();
+        assert_eq!(errors.len(), 1, "{error}");
+        // Each is shown under the line that would state it.
+        assert!(error.to_string().contains("--> models:"), "{error}");
+        errors[0]
+    };
+    let pot = || Brewhouse::new("Pot");
     let twice = Job::builder(Recipe::new("Ale"))
-        .plant(Brewhouse::new("Pot"))
+        .plant(pot())
         .plant(Brewhouse::new("POT"));
-    assert_eq!(twice.build().unwrap_err().code(), "duplicate_plant");
-    let mut recipe = Recipe::new("Ale");
-    recipe.brewed_on = Some("Works".to_owned());
-    let error = Job::builder(recipe)
-        .plant(Brewhouse::new("Pot"))
-        .build()
-        .unwrap_err();
-    assert_eq!(error.kind(), ErrorKind::UnknownName);
+    assert_eq!(code(twice), "duplicate_plant");
+    let part = Addition::new("pale ale malt", "90 %".parse().unwrap());
+    let short = Recipe::new("Ale").mash(part);
+    assert_eq!(
+        code(Job::builder(short).plant(pot())),
+        "shares_do_not_add_up"
+    );
+}
+
+#[test]
+fn a_kind_is_found_by_the_catalogue() {
+    let recipe = Recipe::new("Ale")
+        .mash(Addition::new("pale ale malt", "4 kg".parse().unwrap()))
+        .boil(Addition::new("northern brewer", "20 g".parse().unwrap()));
+    let job = Job::builder(recipe).build().unwrap();
+    let kinds: Vec<_> = job
+        .recipe()
+        .unwrap()
+        .additions()
+        .filter_map(|a| a.ingredient())
+        .map(|i| i.kind)
+        .collect();
+    assert_eq!(kinds, [Kind::Malt, Kind::Hop]);
 }
 
 #[test]

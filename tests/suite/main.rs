@@ -11,6 +11,7 @@
     clippy::print_stderr
 )]
 
+// Modules that ask the exchange too are there with it only.
 mod assumed;
 mod attenuation_tables;
 mod balance;
@@ -52,6 +53,7 @@ mod job;
 mod later;
 mod ledger;
 mod ledger_faults;
+#[cfg(feature = "exchange")]
 mod ledger_laws;
 mod liquor;
 mod mash_steps;
@@ -60,7 +62,9 @@ mod notation;
 mod notation_demo;
 mod notation_hostile;
 mod notation_invalid;
+#[cfg(feature = "exchange")]
 mod notation_log;
+#[cfg(feature = "exchange")]
 mod notation_own;
 mod notation_print;
 mod notation_sense;
@@ -85,6 +89,7 @@ mod substitute_together;
 mod substitute_wort;
 mod target_day;
 mod unknown_figures;
+#[cfg(feature = "exchange")]
 mod water_notation;
 mod water_sheet;
 mod water_tables;

@@ -121,7 +121,7 @@ pub fn propose_together(
         options: &exact,
         shelf: &Shelf::of(&exact.stock),
     };
-    let setting = Setting::new(order, options)?;
+    let setting = Setting::new(order, order.read()?, options)?;
     let needs = setting.needs(missing)?;
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(catalogue);
