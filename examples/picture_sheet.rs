@@ -6,7 +6,7 @@
 //! ```
 //!
 //! The texts together hold a recipe, its plants and a stock; without any the demo is read. `--to` names the plant to
-//! brew on, else it is the first one with a batch. Without `--out` the page goes to `target/picture_sheet.html`.
+//! brew on, else it is the only one with a batch. Without `--out` the page goes to `target/picture_sheet.html`.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
 #[allow(dead_code, reason = "this example has options of its own")]

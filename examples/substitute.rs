@@ -6,7 +6,7 @@
 //! cargo run --example substitute -- --take 1
 //! ```
 //!
-//! The texts together hold a recipe, its plant, the plant to brew on (the first one with a batch) and a stock; without
+//! The texts together hold a recipe, its plant, the plant to brew on (`--to PLANT`, else the only one with a batch) and a stock; without
 //! any the demo is read. Without `--missing NAME` (as often as wanted) it is what the stock has none or too little of.
 //! Candidates come from the stock, or with `--catalogue` from everything the catalogue has. `--take N` takes the Nth
 //! proposal for each missing line, says what was taken and what it misses, and prints the brew sheet.
@@ -45,6 +45,7 @@ fn run() -> Result<String, String> {
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
         match word.as_str() {
+            "--to" => arguments.plant = Some(words.next().ok_or("--to needs the name of a plant")?),
             "--catalogue" => wanted.candidates = Candidates::Catalogue,
             "--missing" => wanted
                 .missing

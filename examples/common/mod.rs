@@ -122,7 +122,7 @@ pub(crate) fn finish(answer: Result<String, String>) -> ExitCode {
             Err(_) => ExitCode::FAILURE,
         },
         Err(fault) => {
-            let mark = if fault.starts_with("error") {
+            let mark = if fault.starts_with("error") || fault.starts_with("warning") {
                 ""
             } else {
                 "error: "

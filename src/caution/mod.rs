@@ -1,6 +1,6 @@
 //! Cautions: what can hurt someone, each shown only where it applies.
 //!
-//! [`for_plan`] and [`for_recipe`] look at the recipe, the plant and what the catalogue knows of the ingredients. They
+//! [`Plan::cautions`](crate::scale::Plan::cautions) and [`for_recipe`] look at the recipe, the plant and what the catalogue knows of the ingredients. They
 //! cannot see the brewer's kitchen, so a caution that is missing is no proof of safety.
 
 mod brew;

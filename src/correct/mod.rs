@@ -1,7 +1,7 @@
 //! On the day: readings in, what to do now and what the beer has become.
 //!
 //! [`ledger()`] follows a log from pitching to its last line and gives the true alcohol, whatever was drawn or added on the
-//! way. [`advise`] takes a reading of the brewing day and says what each way on from there would give, by running the forward
+//! way. [`Plan::advise`](crate::scale::Plan::advise) takes a reading of the brewing day and says what each way on from there would give, by running the forward
 //! model again from what was measured.
 
 mod advice;

@@ -83,10 +83,17 @@ impl<'a> Material<'a> {
         models.resolve(&catalogue);
         let check = models.check(&catalogue);
         clean = clean && check.is_usable();
-        findings.extend(of_models(text, &check, &reading.brewhouses));
+        let recipe = models.recipe.as_ref();
+        let brewed_on = recipe.and_then(|recipe| recipe.brewed_on.as_deref());
+        let is_known =
+            brewed_on.is_some_and(|name| Brewhouse::named(name, &reading.brewhouses).is_ok());
+        findings.extend(of_models(text, &check, is_known));
         let mut brewhouses = reading.brewhouses;
+        let of_texts = brewhouses.len();
         for plant in models.brewhouses {
-            if Brewhouse::named(&plant.name, &brewhouses).is_ok() {
+            // Two models of one name have been found by their check.
+            let texts = brewhouses.get(..of_texts).unwrap_or_default();
+            if Brewhouse::named(&plant.name, texts).is_ok() {
                 let message = format!("two plants are called `{}`", clipped(&plant.name));
                 findings.push(Fault::DuplicatePlant.at_key(text, &["brewhouses"], message));
                 clean = false;
@@ -196,11 +203,12 @@ impl<'a> Material<'a> {
     }
 }
 
-/// What the models of a request are found to lack, at their places in it. A plant may stand in the texts.
-fn of_models(request: &str, check: &Check, plants: &[Brewhouse]) -> Findings {
+/// What the models of a request are found to lack, at their places in it. `is_known`: the plant that the recipe was brewed
+/// on stands in the texts.
+fn of_models(request: &str, check: &Check, is_known: bool) -> Findings {
     let at = |span: Span| Place::along(request, check.path(span));
-    let is_unknown = |found: &&Diagnostic| found.code != Code::UnknownPlant || plants.is_empty();
-    let found = check.diagnostics.iter().filter(is_unknown);
+    let counts = |found: &&Diagnostic| !(is_known && found.code == Code::UnknownPlant);
+    let found = check.diagnostics.iter().filter(counts);
     found.map(|found| Finding::at(found.clone(), at)).collect()
 }
 

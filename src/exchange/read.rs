@@ -16,7 +16,7 @@ use serde_json::Value;
 use std::fmt;
 
 /// Brackets within brackets beyond this are not read.
-const DEEPEST: usize = 128;
+const DEEPEST: usize = 127;
 
 /// The value that a text of JSON states.
 pub(super) fn read<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Findings> {
@@ -40,7 +40,7 @@ pub(super) fn read<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Findin
 fn broken(text: &str) -> Option<Misfit> {
     let error = serde_json::from_str::<IgnoredAny>(text).err()?;
     let found = Misfit::not_json(text, &error);
-    // A full reading knows more words for it, but may give up earlier for its depth.
+    // A full reading says more precisely what is wrong, but may give up earlier for its depth.
     let full = serde_json::from_str::<Value>(text).err();
     let full = full.map(|full| Misfit::not_json(text, &full));
     Some(
@@ -190,7 +190,7 @@ impl<'de> Cursor<'de> {
         }
         self.at += 1;
         self.depth += 1;
-        if self.depth >= DEEPEST {
+        if self.depth > DEEPEST {
             let message = format!("brackets are nested more than {DEEPEST} deep");
             let help = "send texts or models, which need far fewer".to_owned();
             return Err(Misfit::new(Fault::TooDeep, message)

@@ -1,11 +1,11 @@
 //! A job on one plant.
 
 use super::{Job, Substitutes, Take};
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::Error;
 use crate::process::{Prediction, predict_by};
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
-use crate::scale::{Order, Plan, ScaleOptions, SourceRead, WeighOut};
+use crate::scale::{Order, Plan, ScaleOptions, SourceRead, WeighOut, no_batch};
 use crate::substitute::{SubstituteOptions, proposals};
 use std::sync::{Arc, OnceLock};
 
@@ -16,7 +16,7 @@ pub struct Brew {
     plant: Arc<Brewhouse>,
     recipe: Arc<Recipe>,
     options: Arc<ScaleOptions>,
-    /// The recipe as its source is read, which hangs on neither batch nor amounts; read when a plan is first asked for.
+    /// The recipe as its source is read, which depends on neither batch nor amounts; read when a plan is first asked for.
     source: Arc<OnceLock<Result<SourceRead, Error>>>,
 }
 
@@ -155,10 +155,4 @@ impl Brew {
         let found = proposals(order, self.read(order)?, &missing, options)?;
         Ok(Substitutes { missing: found })
     }
-}
-
-fn no_batch(plant: &Brewhouse) -> Error {
-    let message = format!("the plant `{}` has no batch size", plant.name);
-    Error::new(ErrorKind::PlantIncomplete, message)
-        .with_help("add a line such as `batch 8 L into fermenter` to it")
 }

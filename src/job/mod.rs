@@ -171,17 +171,18 @@ impl Job {
             .collect()
     }
 
-    /// The brew on the plant of that name, in any case.
+    /// The brew on the plant of that name, whether in capitals or not. The recipe is read when the brew is first asked.
     ///
     /// # Errors
     ///
-    /// `UnknownName` when there is no such plant, with near names; `PlantIncomplete` when it has no batch; `Incomplete` without
-    /// a recipe.
+    /// `UnknownName` when there is no such plant, or none of the name that the recipe was brewed on, with near names;
+    /// `Incomplete` without a recipe.
     pub fn on(&self, plant: &str) -> Result<Brew, Error> {
         self.on_with(plant, &ScaleOptions::default())
     }
 
-    /// As [`Job::on`], with a host's settings.
+    /// As [`Job::on`], with a host's settings. The plant that the recipe was printed for and the stock are the job's: those of
+    /// the options are not read.
     ///
     /// # Errors
     ///
@@ -191,7 +192,7 @@ impl Job {
         Brew::new(self, plant, options)
     }
 
-    /// The only plant with a batch, the one that the recipe was brewed on aside.
+    /// The only plant with a batch, apart from the one that the recipe was brewed on.
     ///
     /// # Errors
     ///
@@ -203,11 +204,11 @@ impl Job {
         let targets: Vec<_> = self.brewhouses().iter().filter(with_batch).collect();
         match targets[..] {
             [only] => Ok(only),
-            [] => Err(
-                Error::new(ErrorKind::PlantIncomplete, "no plant has a batch to brew").with_help(
-                    "add a `brewhouse` block with a line such as `batch 8 L into fermenter`",
-                ),
-            ),
+            [] => Err(Error::new(
+                ErrorKind::PlantIncomplete,
+                "no plant to brew on has a batch",
+            )
+            .with_help("add a `brewhouse` block with a line such as `batch 8 L into fermenter`")),
             _ => {
                 let names: Vec<_> = targets.iter().map(|plant| plant.name.as_str()).collect();
                 let message = format!("{} plants could brew this", targets.len());
@@ -233,7 +234,7 @@ impl Job {
 
     /// The fermentation of each log, in the order of the texts.
     ///
-    /// An item is an error of the kind `ImpossibleLog`, at its line, where no fermentation can have given the log.
+    /// An item is an error of the kind `ImpossibleLog`, of texts at its line, where no fermentation can have given the log.
     pub fn ledgers(&self) -> impl Iterator<Item = Result<Ledger, Error>> {
         self.0.logs.iter().enumerate().map(|(place, log)| {
             ledger(log, self.catalogue()).map_err(|fault| {

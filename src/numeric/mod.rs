@@ -13,5 +13,4 @@ pub(crate) use polynomial::value_and_slope;
 #[cfg(test)]
 pub(crate) use qp::oracle;
 pub(crate) use qp::{Constraint, Coupled, Program, Vector};
-pub(crate) use root::root_between;
-pub(crate) use root::{Bracket, root};
+pub(crate) use root::{Bracket, root, root_between};

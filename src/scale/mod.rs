@@ -33,4 +33,4 @@ pub use outcome::Outcome;
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use water::{WantedIon, WaterPlan};
 pub use work_out::scale;
-pub(crate) use work_out::{Order, SourceRead};
+pub(crate) use work_out::{Order, SourceRead, no_batch};

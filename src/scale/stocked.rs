@@ -120,8 +120,9 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
             .map(|volume| in_kilograms(a.mass) / in_litres(volume)),
     });
     for more in of_day.chain(of_liquor) {
+        // By the catalogue's name: a hop spelt in two ways is bought once, and its lot is there once.
         let place = *places
-            .entry((more.kind, folded(more.name)))
+            .entry((more.kind, folded(more.known_as)))
             .or_insert(needs.len());
         match needs.get_mut(place) {
             Some(need) => {

@@ -55,6 +55,13 @@ pub(crate) struct SourceRead {
     pub(crate) notes: Notes,
 }
 
+/// The refusal of a plant that does not say how much it brews.
+pub(crate) fn no_batch(plant: &Brewhouse) -> Error {
+    let message = format!("the plant `{}` has no batch size", plant.name);
+    Error::new(ErrorKind::PlantIncomplete, message)
+        .with_help("add a line such as `batch 8 L into fermenter` to it")
+}
+
 /// What is to be worked out.
 #[derive(Clone, Copy)]
 pub(crate) struct Order<'a> {
@@ -69,13 +76,8 @@ pub(crate) struct Order<'a> {
 
 impl<'a> Order<'a> {
     pub(crate) fn batch(self) -> Result<&'a Batch, Error> {
-        self.brewhouse.batch.as_ref().ok_or_else(|| {
-            Error::new(
-                ErrorKind::PlantIncomplete,
-                format!("the plant `{}` has no batch size", self.brewhouse.name),
-            )
-            .with_help("add a line such as `batch 8 L into fermenter` to it")
-        })
+        let batch = self.brewhouse.batch.as_ref();
+        batch.ok_or_else(|| no_batch(self.brewhouse))
     }
 
     /// How bitterness is predicted on both plants.
@@ -98,7 +100,7 @@ impl<'a> Order<'a> {
         }
     }
 
-    /// The source, which hangs on neither the batch nor the stock.
+    /// The source, which depends on neither the batch nor the stock.
     pub(crate) fn read(self) -> Result<SourceRead, Error> {
         let mut notes = Notes::default();
         let source = Arc::new(self.printed().read(&mut notes)?);

@@ -3,16 +3,15 @@
 //! ```text
 //! cargo run --release -p wortwright-tests --bin bent_requests -- 1000000
 //! ```
-#![allow(missing_docs, clippy::print_stdout)]
+#![allow(missing_docs, clippy::expect_used, clippy::print_stdout)]
 
 use std::time::Instant;
 use wortwright_tests::bent::feed;
 
 fn main() {
-    let times = std::env::args()
-        .nth(1)
-        .and_then(|word| word.parse().ok())
-        .unwrap_or(1_000_000);
+    let times = std::env::args().nth(1).map_or(1_000_000, |word| {
+        word.parse().expect("the argument is how many requests")
+    });
     let start = Instant::now();
     let answered = feed(times);
     println!(

@@ -5,7 +5,7 @@ use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::job::JobBuilder;
 use wortwright::notation::read;
 use wortwright::recipe::{Addition, Brewhouse, Recipe};
-use wortwright::scale::ScaleOptions;
+use wortwright::scale::{ScaleOptions, Supply};
 use wortwright::{Brew, Error, Job, Plan};
 
 const BEER: &str = include_str!("../../examples/data/saltmarsh-lantern.gyle");
@@ -45,8 +45,15 @@ fn a_batch_that_is_no_volume_is_refused() {
     let error = brew.batch("7.5 kg").unwrap_err();
     assert_eq!(error.kind(), ErrorKind::NotAQuantity);
     assert!(brew.batch("a lot").is_err());
-    // Below what any kettle can give: refused or told, never a panic.
-    let _ = brew.batch("0 L").and_then(|brew| brew.plan());
+    // Of nothing there is no plan, and none with a figure that is no number.
+    let nothing = brew.batch("0 L").and_then(|brew| brew.plan());
+    let kind = nothing
+        .map(|plan| plan.to_string())
+        .map_err(|error| error.kind());
+    assert!(
+        !matches!(&kind, Ok(sheet) if sheet.contains("NaN") || sheet.contains("inf ")),
+        "{kind:?}"
+    );
 }
 
 #[test]
@@ -201,4 +208,28 @@ fn a_host_chooses_the_model_of_bitterness() {
     let usual = ibu(demo().on("Printed plant").unwrap());
     let kinetic = ibu(demo().on_with("Printed plant", &options).unwrap());
     assert!((usual - kinetic).abs() > 0.1, "{usual} {kinetic}");
+}
+
+#[test]
+fn a_hop_spelt_in_two_ways_draws_on_one_lot() {
+    // 60 g in the cupboard are enough for either line of about 50 g, not for both.
+    let beer = "recipe Ale\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nboil 60 min\n  \
+                50 g east kent golding, 5 % alpha at 60 min\n  50 g kent golding, 5 % alpha at 10 min\n";
+    let home = "brewhouse Pot\n  batch 10 L into fermenter\nstock\n  9 kg pale ale malt\n  60 g east kent golding, 5 % alpha\n";
+    let plan = |home: &str| {
+        let job = Job::read([("beer", beer), ("home", home)]).unwrap();
+        job.on("Pot").unwrap().plan().unwrap()
+    };
+    let hops = |plan: &Plan| -> Vec<Supply> {
+        let hops = plan
+            .shopping
+            .iter()
+            .filter(|line| line.name.contains("golding"));
+        hops.map(|line| line.supply).collect()
+    };
+    assert_eq!(hops(&plan(home)), [Supply::Missing]);
+    assert_eq!(
+        hops(&plan(&home.replace("60 g", "160 g"))),
+        [Supply::InStock]
+    );
 }

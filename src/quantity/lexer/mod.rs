@@ -65,6 +65,7 @@ impl AsWritten {
         let one = self.range.is_none() && more.range.is_none() && continues(last, more.unit);
         if one {
             self.number += more.number * (more.unit.to_base(1.0) / self.unit.to_base(1.0));
+            self.about |= more.about;
         }
         one
     }
@@ -179,7 +180,7 @@ fn continues(unit: Unit, smaller: Unit) -> bool {
         && smaller.to_base(1.0) < unit.to_base(1.0)
 }
 
-/// A number of no more digits than are read: what is smaller than this is nothing.
+/// The number as it is printed: below 1e-15 it is zero, since more digits than that are not read back.
 fn legible(number: f64) -> f64 {
     if number.abs() < 1e-15 { 0.0 } else { number }
 }
