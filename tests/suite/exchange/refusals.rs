@@ -241,7 +241,10 @@ fn an_id_comes_back_as_it_was_sent_even_with_a_refusal() {
 
 #[test]
 fn two_models_of_one_name_are_told_once() {
-    let twice = request("read", json!({"brewhouses": [{"name": "a"}, {"name": "A"}]}));
+    let twice = request(
+        "read",
+        json!({"brewhouses": [{"name": "a"}, {"name": "A"}]}),
+    );
     let answer = asked(&twice);
     let found = answer["diagnostics"].as_array().unwrap();
     assert_eq!(found.len(), 1, "{answer}");
