@@ -45,7 +45,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut taken = Vec::new();
     for line in brew.substitutes()?.missing {
         // Nothing is swapped in silence: a host shows what is proposed and takes what its user picks, here the nearest.
-        let picked = line.proposals.first().ok_or("nothing can stand for it")?;
+        let picked = line.proposals.first().ok_or("no substitute was found")?;
         let style = brew.brewhouse().style();
         println!("\nfor {}: {}", line.name, picked.text(style));
         for part in &picked.distance_parts {

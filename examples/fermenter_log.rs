@@ -98,7 +98,7 @@ fn told(ledger: &Ledger) -> Result<String, std::fmt::Error> {
     };
     writeln!(
         text,
-        "\nAlcohol: {:.1} % by volume, give or take {:.1} ({how}); {:.1} % by mass",
+        "\nAlcohol: {:.1} % by volume ± {:.1} ({how}); {:.1} % by mass",
         beer.by_volume.percent(),
         beer.uncertainty.percent(),
         beer.by_mass.percent()

@@ -198,7 +198,7 @@ fn supply(plan: &Plan, addition: &PlannedAddition) -> String {
         .shopping
         .iter()
         .any(|p| p.name == addition.name && p.supply == Supply::Missing);
-    let note = if missing { " (cannot be had)" } else { "" };
+    let note = if missing { " (not available)" } else { "" };
     format!("{}{note}", addition.name)
 }
 

@@ -86,6 +86,7 @@ mod listing;
 mod locate;
 mod material;
 mod measured;
+mod misfit;
 mod plan;
 mod read;
 mod reading;

@@ -24,8 +24,10 @@ impl Brew {
     pub(super) fn new(job: &Job, plant: &Brewhouse, options: &ScaleOptions) -> Result<Self, Error> {
         let recipe = job.whole_recipe()?.clone();
         let mut options = options.clone();
-        options.source = job.printed_plant()?.cloned();
-        options.stock = job.stock().clone();
+        if options.source.is_none() {
+            options.source = job.printed_plant()?.cloned();
+        }
+        options.stock.lots.extend_from_slice(&job.stock().lots);
         Ok(Self {
             job: job.clone(),
             plant: Arc::new(plant.clone()),

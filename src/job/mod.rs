@@ -181,8 +181,8 @@ impl Job {
         self.on_with(plant, &ScaleOptions::default())
     }
 
-    /// As [`Job::on`], with a host's settings. The plant that the recipe was printed for and the stock are the job's: those of
-    /// the options are not read.
+    /// As [`Job::on`], with a host's settings: a plant of the options is the one that the recipe was printed for, and their
+    /// stock comes on top of the job's.
     ///
     /// # Errors
     ///
