@@ -12,10 +12,10 @@
 
 mod demo;
 
-use demo::{arithmetic, demo, numbers};
+use demo::{again, arithmetic, demo, numbers, plan};
 use divan::{AllocProfiler, Bencher, black_box};
-use wortwright::process::{predict, predict_by};
 use wortwright::recipe::BitternessModel;
+use wortwright::scale::ScaleOptions;
 
 #[global_allocator]
 static ALLOCATIONS: AllocProfiler = AllocProfiler::system();
@@ -26,10 +26,7 @@ fn main() {
 
 fn by(bencher: Bencher<'_, '_>, model: BitternessModel) {
     let demo = demo();
-    let predicted = || {
-        let recipe = black_box(&demo.recipe);
-        predict_by(recipe, demo.source.as_ref(), &demo.catalogue, Some(model)).unwrap()
-    };
+    let predicted = || black_box(&demo).as_written_by(model).unwrap();
     // The sheet prints 6.6 %.
     assert!((predicted().predicted.alcohol.unwrap().percent() - 6.6).abs() < 0.5);
     bencher.bench_local(predicted);
@@ -47,20 +44,15 @@ fn kinetic(bencher: Bencher<'_, '_>) {
 
 #[divan::bench(name = "predict/masses")]
 fn masses(bencher: Bencher<'_, '_>) {
-    let demo = demo();
-    let plan = demo.plan(&demo.options());
-    let predicted = || {
-        let plan = black_box(&plan);
-        predict(&plan.recipe, Some(&plan.brewhouse), &demo.catalogue).unwrap()
-    };
+    let brew = again(&plan(&demo(), ScaleOptions::default()));
+    let predicted = || black_box(&brew).predict().unwrap();
     assert!((predicted().predicted.original.unwrap().plato() - 15.6).abs() < 0.05);
     bencher.bench_local(predicted);
 }
 
 #[divan::bench(name = "reference/arithmetic")]
 fn plain(bencher: Bencher<'_, '_>) {
-    let demo = demo();
-    let plan = demo.plan(&demo.options());
+    let plan = plan(&demo(), ScaleOptions::default());
     let numbers = numbers(&plan);
     let (alcohol, _) = arithmetic::beer(&numbers);
     assert!((100.0 * alcohol - plan.predicted.alcohol.unwrap().percent()).abs() < 0.05);
@@ -70,6 +62,7 @@ fn plain(bencher: Bencher<'_, '_>) {
 #[divan::bench(name = "reference/recipe_copy")]
 fn recipe_copy(bencher: Bencher<'_, '_>) {
     let demo = demo();
-    assert_eq!(demo.recipe.clone(), demo.recipe);
-    bencher.bench_local(|| black_box(&demo.recipe).clone());
+    let recipe = demo.recipe().unwrap();
+    assert_eq!(&recipe.clone(), recipe);
+    bencher.bench_local(|| black_box(recipe).clone());
 }

@@ -3,8 +3,7 @@
 //! - `scale/whole`: the demo's two texts to a brew sheet: read, scaled, predicted again as weighed out, printed.
 //! - `scale/read`, `scale/plan`, `scale/sheet`: its stages, each alone; `plan` holds the source's reading, the search
 //!   for amounts, the prediction, water, reasons and shopping list. `scale/exact`: a plan that is not weighed out.
-//! - `scale/first`: a plan of a job whose texts are read; `scale/slider`: another batch of a brew that has a plan already;
-//!   `scale/predicted`: the recipe on its own plant, likewise.
+//! - `scale/slider`: another batch of a brew that has a plan already; `scale/predicted`: the recipe on its own plant.
 //! - `scale/again`: the plan's own recipe predicted on its plant.
 //! - `reference/arithmetic`: the plan's beer in plain floating-point arithmetic, its amounts known, what ferments found by
 //!   bisection.
@@ -29,12 +28,11 @@ fn main() {
 
 #[divan::bench_group(name = "scale")]
 mod scale_ {
-    use super::demo::{PLANT, RECIPE, demo, sources};
+    use super::demo::{PLANT, RECIPE, again as again_on, demo, plan as planned, sources};
     use super::{Bencher, black_box};
     use wortwright::job::Job;
     use wortwright::notation::read;
-    use wortwright::process::predict;
-    use wortwright::scale::WeighOut;
+    use wortwright::scale::{ScaleOptions, WeighOut};
     use wortwright::sheet::SheetOptions;
 
     fn whole_sheet() -> String {
@@ -59,16 +57,14 @@ mod scale_ {
     #[divan::bench]
     fn plan(bencher: Bencher<'_, '_>) {
         let demo = demo();
-        let options = demo.options();
-        let plan = demo.plan(&options);
-        assert!((plan.predicted.original.unwrap().plato() - 15.6).abs() < 0.05);
-        bencher.bench_local(|| black_box(&demo).plan(&options));
+        let plan = || planned(black_box(&demo), ScaleOptions::default());
+        assert!((plan().predicted.original.unwrap().plato() - 15.6).abs() < 0.05);
+        bencher.bench_local(plan);
     }
 
     #[divan::bench]
     fn slider(bencher: Bencher<'_, '_>) {
-        let job = Job::read([("recipe", RECIPE), ("plant", PLANT)]).unwrap();
-        let brew = job.on("Stove top").unwrap();
+        let brew = demo().on("Stove top").unwrap();
         assert_eq!(
             brew.batch("8 L").unwrap().plan().unwrap(),
             brew.plan().unwrap()
@@ -77,35 +73,25 @@ mod scale_ {
     }
 
     #[divan::bench]
-    fn first(bencher: Bencher<'_, '_>) {
-        let job = Job::read([("recipe", RECIPE), ("plant", PLANT)]).unwrap();
-        bencher.bench_local(|| black_box(&job).on("Stove top").unwrap().plan().unwrap());
-    }
-
-    #[divan::bench]
     fn predicted(bencher: Bencher<'_, '_>) {
-        let job = Job::read([("recipe", RECIPE), ("plant", PLANT)]).unwrap();
-        let brew = job.on("Printed plant").unwrap();
+        let brew = demo().on("Printed plant").unwrap();
         bencher.bench_local(|| black_box(&brew).predict().unwrap());
     }
 
     #[divan::bench]
     fn exact(bencher: Bencher<'_, '_>) {
         let demo = demo();
-        let options = demo.options().with_weigh_out(WeighOut::Exact);
-        let plan = demo.plan(&options);
-        assert!((plan.predicted.original.unwrap().plato() - 15.6).abs() < 1e-6);
-        bencher.bench_local(|| black_box(&demo).plan(&options));
+        let exact = ScaleOptions::default().with_weigh_out(WeighOut::Exact);
+        let plan = || planned(black_box(&demo), exact);
+        assert!((plan().predicted.original.unwrap().plato() - 15.6).abs() < 1e-6);
+        bencher.bench_local(plan);
     }
 
     #[divan::bench]
     fn again(bencher: Bencher<'_, '_>) {
-        let demo = demo();
-        let plan = demo.plan(&demo.options());
-        let again = || {
-            let plan = black_box(&plan);
-            predict(&plan.recipe, Some(&plan.brewhouse), &demo.catalogue).unwrap()
-        };
+        let plan = planned(&demo(), ScaleOptions::default());
+        let brew = again_on(&plan);
+        let again = || black_box(&brew).predict().unwrap();
         let original = again().predicted.original.unwrap();
         assert!((original.plato() - plan.predicted.original.unwrap().plato()).abs() < 0.05);
         bencher.bench_local(again);
@@ -113,8 +99,7 @@ mod scale_ {
 
     #[divan::bench]
     fn sheet(bencher: Bencher<'_, '_>) {
-        let demo = demo();
-        let plan = demo.plan(&demo.options());
+        let plan = planned(&demo(), ScaleOptions::default());
         let options = SheetOptions::default();
         assert!(plan.sheet(&options).contains("SALTMARSH LANTERN"));
         bencher.bench_local(|| black_box(&plan).sheet(&options));
@@ -123,14 +108,14 @@ mod scale_ {
 
 #[divan::bench_group(name = "reference")]
 mod reference {
-    use super::demo::{arithmetic, demo, numbers};
+    use super::demo::{arithmetic, demo, numbers, plan as planned};
     use super::plain::Sheet;
     use super::{Bencher, black_box};
+    use wortwright::scale::ScaleOptions;
 
     #[divan::bench]
     fn arithmetic(bencher: Bencher<'_, '_>) {
-        let demo = demo();
-        let plan = demo.plan(&demo.options());
+        let plan = planned(&demo(), ScaleOptions::default());
         let numbers = numbers(&plan);
         let (alcohol, ibu) = arithmetic::beer(&numbers);
         assert!((100.0 * alcohol - plan.predicted.alcohol.unwrap().percent()).abs() < 0.05);
@@ -149,8 +134,7 @@ mod reference {
 
     #[divan::bench]
     fn json_out(bencher: Bencher<'_, '_>) {
-        let demo = demo();
-        let plan = demo.plan(&demo.options());
+        let plan = planned(&demo(), ScaleOptions::default());
         assert!(serde_json::to_string(&plan).unwrap().contains("predicted"));
         bencher.bench_local(|| serde_json::to_string(black_box(&plan)));
     }
@@ -158,11 +142,11 @@ mod reference {
     #[divan::bench]
     fn copy(bencher: Bencher<'_, '_>) {
         let demo = demo();
-        let plan = demo.plan(&demo.options());
+        let plan = planned(&demo, ScaleOptions::default());
         assert_eq!(plan.clone(), plan);
         bencher.bench_local(|| {
-            let (recipe, stock) = (black_box(&demo.recipe).clone(), demo.stock.clone());
-            (black_box(&plan).clone(), recipe, stock)
+            let recipe = black_box(&demo).recipe().cloned();
+            (black_box(&plan).clone(), recipe, demo.stock().clone())
         });
     }
 }

@@ -27,58 +27,32 @@ use clarabel::solver::{
 use std::fmt::Write as _;
 use wortwright::catalogue::{Catalogue, Commonness, Entry, MaltFlavour};
 use wortwright::diagnostic::Source;
+use wortwright::job::{Brew, Job, JobBuilder};
 use wortwright::notation::read;
 use wortwright::quantity::MaltColour;
-use wortwright::recipe::{Brewhouse, Ingredient, Lot, Recipe, Stock};
-use wortwright::scale::{ScaleOptions, scale};
-use wortwright::substitute::{Candidates, Effort, Proposals, SubstituteOptions, propose};
+use wortwright::recipe::{Ingredient, Lot, Stock};
+use wortwright::substitute::{Candidates, Effort, Proposals, SubstituteOptions};
 
 fn main() {
     divan::main();
 }
 
-struct Demo {
-    recipe: Recipe,
-    plants: Vec<Brewhouse>,
-}
-
-impl Demo {
-    fn plants(&self) -> (Option<&Brewhouse>, &Brewhouse) {
-        let target = self.plants.iter().find(|p| p.batch.is_some()).unwrap();
-        (self.recipe.plant_among(&self.plants).unwrap(), target)
-    }
-}
-
-fn demo() -> Demo {
+/// The demo on its stove top, with a catalogue and a stock.
+fn brew(catalogue: &Catalogue, stock: &Stock) -> Brew {
     let recipe = include_str!("../examples/data/saltmarsh-lantern.gyle");
     let plant = include_str!("../examples/data/stove-top.gyle");
     let sources = [Source::new("recipe", recipe), Source::new("plant", plant)];
     let reading = read(&sources);
-    Demo {
-        recipe: reading.recipe.clone().unwrap(),
-        plants: reading.brewhouses.clone(),
-    }
+    let job = Job::builder(reading.recipe.unwrap());
+    let plants = reading.brewhouses.into_iter();
+    let job = plants.fold(job, JobBuilder::plant);
+    let job = job.catalogue(catalogue.clone()).stock(stock.clone());
+    job.build().unwrap().on("Stove top").unwrap()
 }
 
-fn run(
-    demo: &Demo,
-    name: &str,
-    catalogue: &Catalogue,
-    stock: &Stock,
-    options: &SubstituteOptions,
-) -> Proposals {
-    let (source, target) = demo.plants();
-    propose(
-        &demo.recipe,
-        source,
-        target,
-        &[name],
-        stock,
-        catalogue,
-        options,
-    )
-    .unwrap()
-    .remove(0)
+fn run(brew: &Brew, name: &str, options: &SubstituteOptions) -> Proposals {
+    let options = options.clone().with_missing([name]);
+    brew.substitutes_with(&options).unwrap().missing.remove(0)
 }
 
 const MISSING: [&str; 3] = ["flaked spelt", "caramel malt 150 EBC", "pale ale malt"];
@@ -92,10 +66,9 @@ fn whole(limit: usize, effort: Effort) -> SubstituteOptions {
 
 #[divan::bench(args = MISSING, sample_count = 50)]
 fn ten_shown(bencher: divan::Bencher<'_, '_>, name: &str) {
-    let demo = demo();
-    let (catalogue, stock) = (Catalogue::builtin(), Stock::default());
+    let brew = brew(&Catalogue::builtin(), &Stock::default());
     let found = |effort| {
-        let answer = run(&demo, name, &catalogue, &stock, &whole(10, effort));
+        let answer = run(&brew, name, &whole(10, effort));
         assert_eq!(answer.proposals.len(), 10);
         answer
     };
@@ -105,33 +78,25 @@ fn ten_shown(bencher: divan::Bencher<'_, '_>, name: &str) {
 
 #[divan::bench(args = MISSING, sample_count = 50)]
 fn one_shown(bencher: divan::Bencher<'_, '_>, name: &str) {
-    let demo = demo();
-    let (catalogue, stock) = (Catalogue::builtin(), Stock::default());
+    let brew = brew(&Catalogue::builtin(), &Stock::default());
     let options = whole(1, Effort::Bounded);
-    bencher.bench_local(|| run(&demo, name, &catalogue, &stock, &options));
+    bencher.bench_local(|| run(&brew, name, &options));
 }
 
 #[divan::bench(args = MISSING, sample_count = 5)]
 fn exhaustive(bencher: divan::Bencher<'_, '_>, name: &str) {
-    let demo = demo();
-    let (catalogue, stock) = (Catalogue::builtin(), Stock::default());
+    let brew = brew(&Catalogue::builtin(), &Stock::default());
     let options = whole(10, Effort::Exhaustive);
-    bencher.bench_local(|| run(&demo, name, &catalogue, &stock, &options));
+    bencher.bench_local(|| run(&brew, name, &options));
 }
 
 #[divan::bench(args = MISSING, sample_count = 50)]
 fn predicted(bencher: divan::Bencher<'_, '_>, name: &str) {
-    let demo = demo();
-    let catalogue = Catalogue::builtin();
-    let options = whole(10, Effort::Bounded);
-    let answer = run(&demo, name, &catalogue, &Stock::default(), &options);
-    let (source, target) = demo.plants();
-    let options = ScaleOptions::default().with_source(source.cloned());
+    let brew = brew(&Catalogue::builtin(), &Stock::default());
+    let answer = run(&brew, name, &whole(10, Effort::Bounded));
     bencher.bench_local(|| {
         for proposal in &answer.proposals {
-            let swaps = std::slice::from_ref(&proposal.swap);
-            let swapped = demo.recipe.with_swaps(swaps).unwrap();
-            divan::black_box(scale(&swapped, target, &catalogue, &options).unwrap());
+            divan::black_box(brew.taking([proposal]).unwrap().plan().unwrap());
         }
     });
 }
@@ -287,10 +252,10 @@ fn grown(count: usize) -> (Catalogue, Stock) {
 }
 
 fn grow(bencher: divan::Bencher<'_, '_>, count: usize, limit: usize) {
-    let demo = demo();
     let (catalogue, stock) = grown(count);
+    let brew = brew(&catalogue, &stock);
     let options = SubstituteOptions::default().with_limit(limit);
-    bencher.bench_local(|| run(&demo, MISSING[0], &catalogue, &stock, &options));
+    bencher.bench_local(|| run(&brew, MISSING[0], &options));
 }
 
 #[divan::bench(args = [50, 150, 500, 1500], sample_count = 20, max_time = 6)]

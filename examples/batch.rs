@@ -13,23 +13,13 @@ use rayon::prelude::*;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 use std::time::Instant;
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::{Source, render};
-use wortwright::notation::read;
 use wortwright::quantity::{AlcoholByVolume, BeerColour, Bitterness, Extract, Ph};
-use wortwright::recipe::{Brewhouse, Recipe};
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::{Job, Plan};
 
 const RECIPE: &str = include_str!("data/saltmarsh-lantern.gyle");
 const PLANT: &str = include_str!("data/stove-top.gyle");
 const USUAL_COUNT: usize = 100_000;
 const SEED: u64 = 20_210_417;
-
-/// A recipe, the plant that it was printed for and what is in the cupboard.
-struct Printed {
-    recipe: Recipe,
-    options: ScaleOptions,
-}
 
 /// Numbers that are the same in every run (Knuth's MMIX generator, from memory).
 struct Numbers(u64);
@@ -69,20 +59,27 @@ fn run() -> Result<String, String> {
     let mut numbers = Numbers(SEED);
     // As many recipes as plants for each, nearly.
     let recipe_count = count.isqrt().max(1);
-    let recipes = (0..recipe_count)
-        .map(|_| printed(&mut numbers))
-        .collect::<Result<Vec<_>, _>>()?;
-    let plants = (0..count.div_ceil(recipe_count))
-        .map(|_| plant(&mut numbers))
-        .collect::<Result<Vec<_>, _>>()?;
-    let catalogue = Catalogue::builtin();
-    let pairs: Vec<_> = plants
+    let recipes: Vec<_> = (0..recipe_count).map(|_| recipe(&mut numbers)).collect();
+    let names: Vec<_> = (0..count.div_ceil(recipe_count)).map(plant_name).collect();
+    let plants: String = names.iter().map(|name| plant(name, &mut numbers)).collect();
+    let jobs = recipes
+        .into_iter()
+        .map(|recipe| {
+            Job::read([
+                ("recipe", recipe.as_str()),
+                ("stock", PLANT),
+                ("plants", &plants),
+            ])
+        })
+        .collect::<Result<Vec<_>, _>>()
+        .map_err(|fault| fault.to_string())?;
+    let pairs: Vec<_> = names
         .iter()
-        .flat_map(|plant| recipes.iter().map(move |printed| (printed, plant)))
+        .flat_map(|name| jobs.iter().map(move |job| (job, name)))
         .take(count)
         .collect();
-    let plan = |(printed, plant): &(&Printed, &Brewhouse)| {
-        let plan = scale(&printed.recipe, plant, &catalogue, &printed.options);
+    let plan = |(job, name): &(&Job, &String)| {
+        let plan = job.on(name).and_then(|brew| brew.plan());
         plan.map_or(0, |plan| fingerprint(&plan))
     };
     let start = Instant::now();
@@ -100,8 +97,8 @@ fn run() -> Result<String, String> {
         writeln!(
             text,
             "{count} plans: {} recipes, {} plants, {refused} refused",
-            recipes.len(),
-            plants.len()
+            jobs.len(),
+            names.len()
         )?;
         let a_second = |seconds: f64| count as f64 / seconds.max(f64::MIN_POSITIVE);
         writeln!(text, "one thread: {:.0} plans a second", a_second(one_s))?;
@@ -121,7 +118,7 @@ fn run() -> Result<String, String> {
 }
 
 /// The demo's sheet with other targets, doses and times.
-fn printed(numbers: &mut Numbers) -> Result<Printed, String> {
+fn recipe(numbers: &mut Numbers) -> String {
     let mut figure = |written: &str, unit: &str, low: f64, high: f64| {
         let varied = format!("{:.1} {unit}", numbers.between(low, high));
         (written.to_owned(), varied)
@@ -134,37 +131,27 @@ fn printed(numbers: &mut Numbers) -> Result<Printed, String> {
         figure("60 g/hL", "g/hL", 20.0, 120.0),
         figure("12 % by volume", "% by volume", 4.0, 18.0),
     ];
-    let text = figures
+    figures
         .iter()
         .fold(RECIPE.to_owned(), |text, (written, varied)| {
             text.replace(written, varied)
-        });
-    let sources = [Source::new("recipe", &text), Source::new("stock", PLANT)];
-    let reading = read(&sources);
-    if let Some(fault) = reading.diagnostics.first() {
-        return Err(render(fault, &sources));
-    }
-    let recipe = reading.recipe.clone().ok_or("the text holds no recipe")?;
-    let source = recipe
-        .plant_among(&reading.brewhouses)
-        .map_err(|fault| fault.to_string())?
-        .cloned();
-    let options = ScaleOptions::default()
-        .with_source(source)
-        .with_stock(reading.stock.clone());
-    Ok(Printed { recipe, options })
+        })
+}
+
+fn plant_name(index: usize) -> String {
+    format!("Varied {index}")
 }
 
 /// A plant of a kitchen or a garage.
-fn plant(numbers: &mut Numbers) -> Result<Brewhouse, String> {
+fn plant(name: &str, numbers: &mut Numbers) -> String {
     let batch_l = numbers.between(5.0, 60.0);
     let lauter = match numbers.between(0.0, 3.0) {
         kind if kind < 1.0 => "bag, sparge 1.2 L",
         kind if kind < 2.0 => "batch, sparges 2",
         _ => "continuous, yield 93 %",
     };
-    let text = format!(
-        "brewhouse Varied\n  batch {batch_l:.1} L into fermenter\n  kettle {:.1} L\n  lauter {lauter}\n  \
+    format!(
+        "brewhouse {name}\n  batch {batch_l:.1} L into fermenter\n  kettle {:.1} L\n  lauter {lauter}\n  \
          absorption {:.2} L/kg\n  evaporation {:.1} L/h\n  kettle loss {:.1} L\n  altitude {:.0} m\n  \
          cool to 20 C in {:.0} min\n  coolant {:.0} C\n  weigh malt 5 g, hops 0.5 g, salts 0.1 g\n",
         batch_l * numbers.between(1.5, 2.5),
@@ -174,14 +161,7 @@ fn plant(numbers: &mut Numbers) -> Result<Brewhouse, String> {
         numbers.between(0.0, 1500.0),
         numbers.between(10.0, 60.0),
         numbers.between(5.0, 18.0),
-    );
-    let sources = [Source::new("plant", &text)];
-    let reading = read(&sources);
-    if let Some(fault) = reading.diagnostics.first() {
-        return Err(render(fault, &sources));
-    }
-    let plant = reading.brewhouses.first().cloned();
-    plant.ok_or_else(|| "the text holds no plant".to_owned())
+    )
 }
 
 /// Amounts and figures of a plan folded into one number, bit for bit (FNV-1a).

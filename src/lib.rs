@@ -26,11 +26,11 @@
 //! | reading texts, for editors | [`notation::read`], [`notation::Reading`] |
 //! | building a recipe or plant in code | [`recipe::Recipe`], [`recipe::Brewhouse`] |
 //! | ingredients, a host's own included | [`catalogue::Catalogue`] |
-//! | what a recipe gives on its own plant | [`process::predict`] |
+//! | what a recipe gives on its own plant | [`Job::as_written`] |
 //! | a plan for another plant | [`job::Brew::plan`], [`scale::Plan`] |
 //! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
 //! | substitutes for what is not available | [`job::Brew::substitutes`] |
-//! | how strong a beer is, from its log | [`correct::ledger`] |
+//! | how strong a beer is, from its log | [`Job::ledgers`] |
 //! | all of this in JSON, for any language | `exchange::answer`, with the feature `exchange`, on by default |
 //! | the schema of that JSON | `exchange::schema`, with the feature `schema` |
 //! | all of this from C | `c_api`, with the feature `c-api` |

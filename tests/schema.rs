@@ -89,7 +89,7 @@ fn models_and_proposals_fit_when_they_are_sent_back() {
     .unwrap();
     let models = json!({
         "format": 1, "ask": "read", "recipe": read["recipe"], "brewhouses": read["brewhouses"], "stock": read["stock"],
-        "ingredients": log["result"]["ingredients"], "log": log["result"]["log"],
+        "ingredients": log["result"]["ingredients"], "logs": log["result"]["logs"],
     });
     assert_eq!(requests.fault(&models), None);
     let missing = pair("substitute").1["result"]["missing"][0].clone();

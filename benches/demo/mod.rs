@@ -10,26 +10,17 @@
 pub mod arithmetic;
 
 use arithmetic::Numbers;
-use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::Source;
+use wortwright::job::{Brew, Job};
 use wortwright::notation::read;
 use wortwright::quantity::Volume;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
-use wortwright::recipe::{Brewhouse, Log, Recipe, Stock};
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::recipe::Log;
+use wortwright::scale::{Plan, ScaleOptions};
 
 pub const RECIPE: &str = include_str!("../../examples/data/saltmarsh-lantern.gyle");
 pub const PLANT: &str = include_str!("../../examples/data/stove-top.gyle");
 pub const LOG: &str = include_str!("../../examples/data/stove-top-log.gyle");
-
-/// The printed recipe, the plant it was printed for, the one it is to be brewed on, what is in the cupboard.
-pub struct Demo {
-    pub recipe: Recipe,
-    pub source: Option<Brewhouse>,
-    pub target: Brewhouse,
-    pub stock: Stock,
-    pub catalogue: Catalogue,
-}
 
 /// The demo's two texts.
 pub fn sources() -> [Source<'static>; 2] {
@@ -39,37 +30,31 @@ pub fn sources() -> [Source<'static>; 2] {
     ]
 }
 
-pub fn demo() -> Demo {
-    let sources = sources();
-    let reading = read(&sources);
-    let recipe = reading.recipe.clone().expect("the demo has a recipe");
-    let source = recipe.plant_among(&reading.brewhouses);
-    let target = reading.brewhouses.iter().find(|p| p.batch.is_some());
-    Demo {
-        source: source.expect("its plant is there").cloned(),
-        target: target.expect("the stove top has a batch").clone(),
-        stock: reading.stock.clone(),
-        catalogue: Catalogue::builtin(),
-        recipe,
-    }
+/// The demo's job: the printed recipe, its plant, the stove top and the cupboard.
+pub fn demo() -> Job {
+    let sources = [("recipe", RECIPE), ("plant", PLANT)];
+    Job::read(sources).expect("the demo can be read")
+}
+
+/// The demo's plan on the stove top, its source read anew.
+pub fn plan(job: &Job, options: ScaleOptions) -> Plan {
+    let brew = job.on_with("Stove top", &options);
+    let plan = brew.and_then(|brew| brew.plan());
+    plan.expect("the demo can be scaled")
+}
+
+/// A brew of a plan's own recipe on its plant.
+pub fn again(plan: &Plan) -> Brew {
+    let job = Job::builder(plan.recipe.clone()).plant(plan.brewhouse.clone());
+    let brew = job.build().and_then(|job| job.on(&plan.brewhouse.name));
+    brew.expect("a plan is a recipe")
 }
 
 /// The demo's log.
 pub fn log() -> Log {
     let sources = [Source::new("stove-top-log.gyle", LOG)];
-    read(&sources).log.clone().expect("the text holds a log")
-}
-
-impl Demo {
-    pub fn options(&self) -> ScaleOptions {
-        ScaleOptions::default()
-            .with_source(self.source.clone())
-            .with_stock(self.stock.clone())
-    }
-
-    pub fn plan(&self, options: &ScaleOptions) -> Plan {
-        scale(&self.recipe, &self.target, &self.catalogue, options).expect("the demo can be scaled")
-    }
+    let log = read(&sources).logs.into_iter().next();
+    log.expect("the text holds a log")
 }
 
 /// The beer of a plan as numbers for plain arithmetic.

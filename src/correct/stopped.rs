@@ -72,10 +72,7 @@ pub(super) fn as_read(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::catalogue::Catalogue;
-    use crate::diagnostic::Source;
-    use crate::notation;
-    use crate::scale::{ScaleOptions, scale};
+    use crate::job::Job;
     use crate::science::liquid::Liquid;
 
     /// A beer that stands above its planned gravity becomes the planned one when the rest has fermented; and as much of its juice may
@@ -85,15 +82,8 @@ mod tests {
         let text = "recipe Plain with juice\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
             boil 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n  add 10 % by volume when 5 P\n    \
             100 % sour cherry juice, 13 Bx, 80 % fermentable\nbrewhouse Kitchen\n  batch 10 L into fermenter\n";
-        let reading = notation::read(&[Source::new("plain", text)]);
-        let catalogue = Catalogue::builtin();
-        let plan = scale(
-            &reading.recipe.unwrap(),
-            &reading.brewhouses[0],
-            &catalogue,
-            &ScaleOptions::default(),
-        )
-        .unwrap();
+        let job = Job::read([("plain", text)]).unwrap();
+        let plan = job.on("Kitchen").unwrap().plan().unwrap();
         let day = Day::of(&plan);
         let planned = &day.planned().cellar;
         let end = planned.finished.apparent_plato();

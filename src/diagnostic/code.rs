@@ -104,8 +104,8 @@ codes! {
     TooDeep = "too_deep",
     /// More findings than are listed.
     TooMany = "too_many",
-    /// A second log in the texts that are read together.
-    SecondLog = "second_log",
+    /// Two logs of one name, or two without.
+    DuplicateLog = "duplicate_log",
     /// An own ingredient that does not say what it is like.
     MissingLike = "missing_like",
     /// A bitterness is wanted and no hop boils or steeps.

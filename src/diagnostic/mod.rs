@@ -78,15 +78,6 @@ impl Diagnostic {
         self
     }
 
-    /// The same diagnostic of a text that is this one among those kept.
-    pub(crate) fn in_text(mut self, source: SourceId) -> Self {
-        let labels = self.labels.iter_mut().map(|(span, _)| span);
-        for span in labels.chain([&mut self.span]) {
-            span.source = source;
-        }
-        self
-    }
-
     /// The same diagnostic with one more place that matters.
     #[must_use]
     pub fn with_label(mut self, span: Span, text: impl Into<String>) -> Self {

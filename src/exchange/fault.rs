@@ -57,6 +57,8 @@ faults! {
     ProposalDoesNotFit = "proposal_does_not_fit",
     /// Two plants of one name.
     DuplicatePlant = "duplicate_plant",
+    /// Two logs of one name, or two without.
+    DuplicateLog = "duplicate_log",
     /// An answer that could not be written down.
     NotWritable = "not_writable",
 }

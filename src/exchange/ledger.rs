@@ -1,6 +1,6 @@
 //! `ledger`: what a log says of its beer.
 
-use super::fault::Fault;
+use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings};
 use super::material::{Material, Sent};
 use super::request::Request;
@@ -8,6 +8,7 @@ use super::said::{Said, said};
 use super::{refuse, reply};
 use crate::correct::{self, Alcohol, Basis, Remark, Shortcut, Step};
 use crate::process::Assumption;
+use crate::recipe::Log;
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -34,14 +35,9 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
 }
 
 fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findings> {
-    let log = material.log.as_ref().ok_or_else(|| {
-        let message = "expected a log to follow, found none".to_owned();
-        let help = "send a text with a `log` block as `document`, or a model as `log`";
-        let finding = Finding::error(Fault::NoLog.code(), message, material.whole());
-        vec![finding.with_help(Some(help.to_owned()))]
-    })?;
-    let ledger = correct::ledger(log, &material.catalogue).map_err(|fault| {
-        let place = material.log_line(fault.entry);
+    let (index, log) = chosen(material, request)?;
+    let ledger = correct::ledger(log, material.job.catalogue()).map_err(|fault| {
+        let place = material.log_line(index, fault.entry);
         let finding = Finding::error(fault.code(), fault.to_string(), place);
         vec![finding.with_help(Some(fault.help().to_owned()))]
     })?;
@@ -53,5 +49,34 @@ fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findin
         shortcuts: said(ledger.shortcuts, style),
         assumptions: said(ledger.assumptions, style),
         remarks: said(ledger.remarks, style),
+    })
+}
+
+/// The log of the name that the request gives, or the only one.
+fn chosen<'a>(material: &'a Material<'_>, request: &Request) -> Result<(usize, &'a Log), Findings> {
+    let logs = material.job.logs();
+    let names: Vec<_> = logs.iter().map(Log::name).collect();
+    let listed = || Some(format!("the logs are `{}`", names.join("`, `")));
+    let Some(wanted) = &request.log else {
+        return match logs {
+            [only] => Ok((0, only)),
+            [] => {
+                let message = "expected a log to follow, found none".to_owned();
+                let help = "send a text with a `log` block as `document`, or models as `logs`";
+                let finding = Finding::error(Fault::NoLog.code(), message, material.whole());
+                Err(vec![finding.with_help(Some(help.to_owned()))])
+            }
+            _ => {
+                let message = format!("expected `log`, the name of one of {} logs", logs.len());
+                let finding = Fault::MissingField.at(material.request, 0..1, message);
+                Err(vec![finding.with_help(listed())])
+            }
+        };
+    };
+    let mut logs = logs.iter().enumerate();
+    logs.find(|(_, log)| log.is_called(wanted)).ok_or_else(|| {
+        let message = format!("there is no log `{}`", clipped(wanted));
+        let finding = Fault::UnknownValue.at_value(material.request, &["log"], message);
+        vec![finding.with_help(listed().filter(|_| !names.is_empty()))]
     })
 }

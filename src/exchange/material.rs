@@ -2,14 +2,14 @@
 
 use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings, Place, REQUEST};
-use super::locate;
 use super::request::Request;
+use super::substitutes::with_taken;
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Source, Span};
-use crate::notation::{
-    Check, Document, Models, ReadOptions, Reading, ReadingNote, Token, read_with,
-};
-use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use crate::job::{Brew, Job};
+use crate::notation::{Check, Document, Models, ReadOptions, Reading, Token, log_lines, read_with};
+use crate::recipe::{Brewhouse, Recipe};
+use crate::scale::ScaleOptions;
 
 /// What a single text is called in messages.
 const DOCUMENT: &str = "document";
@@ -20,14 +20,9 @@ pub(super) struct Material<'a> {
     pub(super) request: &'a str,
     pub(super) sources: Vec<Source<'a>>,
     pub(super) documents: Vec<Document<'a>>,
-    pub(super) recipe: Option<Recipe>,
-    pub(super) brewhouses: Vec<Brewhouse>,
-    pub(super) stock: Stock,
-    pub(super) log: Option<Log>,
+    pub(super) job: Job,
     /// Own ingredients of the texts; those of the request stand in the catalogue only.
     pub(super) ingredients: Vec<Entry>,
-    pub(super) catalogue: Catalogue,
-    pub(super) notes: Vec<ReadingNote>,
     /// Warnings only: with an error there is nothing to work on.
     pub(super) findings: Findings,
     /// What came as a model, written down.
@@ -50,14 +45,13 @@ impl<'a> Material<'a> {
     pub(super) fn of(text: &'a str, request: &'a Request, sent: Sent) -> Result<Self, Findings> {
         let sources = sources(request);
         let options = ReadOptions::default().with_decimal_comma(request.decimal_comma());
-        let reading: Reading<'a> = read_with(&sources, &sent.catalogue, &options);
+        let mut reading: Reading<'a> = read_with(&sources, &sent.catalogue, &options);
         let usable = reading.is_usable();
         // The texts alone cannot know of a plant that comes as a model.
         let brewed_on = reading.recipe.as_ref().and_then(|r| r.brewed_on.as_deref());
         let is_known =
             brewed_on.is_some_and(|name| Brewhouse::named(name, &sent.models.brewhouses).is_ok());
-        let mut findings: Vec<_> = reading
-            .diagnostics
+        let mut findings: Vec<_> = std::mem::take(&mut reading.diagnostics)
             .into_iter()
             .filter(|diagnostic| !(is_known && diagnostic.code == Code::UnknownPlant))
             .map(|diagnostic| Finding::of(diagnostic, &sources))
@@ -68,18 +62,10 @@ impl<'a> Material<'a> {
             findings.push(Fault::ConflictingFields.at_key(text, &["recipe"], message));
             clean = false;
         }
-        if sent.models.log.is_some() && reading.log.is_some() {
-            let message = "the texts hold a log of their own".to_owned();
-            findings.push(Fault::ConflictingFields.at_key(text, &["log"], message));
-            clean = false;
-        }
         let written = sent.written();
-        let catalogue = if reading.ingredients.is_empty() {
-            sent.catalogue
-        } else {
-            sent.catalogue.with(reading.ingredients.iter().cloned())
-        };
         let mut models = sent.models;
+        let ingredients = std::mem::take(&mut reading.ingredients);
+        let catalogue = sent.catalogue.with(ingredients.iter().cloned());
         models.resolve(&catalogue);
         let check = models.check(&catalogue);
         clean = clean && check.is_usable();
@@ -88,34 +74,31 @@ impl<'a> Material<'a> {
         let is_known =
             brewed_on.is_some_and(|name| Brewhouse::named(name, &reading.brewhouses).is_ok());
         findings.extend(of_models(text, &check, is_known));
-        let mut brewhouses = reading.brewhouses;
-        let of_texts = brewhouses.len();
-        for plant in models.brewhouses {
-            // Two models of one name have been found by their check.
-            let texts = brewhouses.get(..of_texts).unwrap_or_default();
-            if Brewhouse::named(&plant.name, texts).is_ok() {
+        // Two models of one name have been found by their check.
+        for plant in &models.brewhouses {
+            if Brewhouse::named(&plant.name, &reading.brewhouses).is_ok() {
                 let message = format!("two plants are called `{}`", clipped(&plant.name));
                 findings.push(Fault::DuplicatePlant.at_key(text, &["brewhouses"], message));
                 clean = false;
             }
-            brewhouses.push(plant);
+        }
+        for log in &models.logs {
+            if reading.logs.iter().any(|known| known.is_called(log.name())) {
+                let message = format!("two logs are called `{}`", clipped(log.name()));
+                findings.push(Fault::DuplicateLog.at_key(text, &["logs"], message));
+                clean = false;
+            }
         }
         if !clean {
             return Err(findings);
         }
-        let mut stock = reading.stock;
-        stock.lots.extend(models.stock.lots);
+        let documents = std::mem::take(&mut reading.documents);
         Ok(Self {
             request: text,
             sources,
-            documents: reading.documents,
-            recipe: models.recipe.or(reading.recipe),
-            brewhouses,
-            stock,
-            log: models.log.or(reading.log),
-            ingredients: reading.ingredients,
-            catalogue,
-            notes: reading.notes,
+            documents,
+            job: Job::of(reading, &catalogue, Vec::new()).joined(models),
+            ingredients,
             findings,
             written,
         })
@@ -142,7 +125,7 @@ impl<'a> Material<'a> {
 
     /// The recipe, which most asks cannot do without.
     pub(super) fn recipe(&self) -> Result<&Recipe, Findings> {
-        self.recipe.as_ref().ok_or_else(|| {
+        self.job.recipe().ok_or_else(|| {
             let message = "expected a recipe to work on, found none".to_owned();
             let help = "send a text with a `recipe` line as `document`, or a model as `recipe`";
             let finding = Finding::error(Fault::NoRecipe.code(), message, self.whole());
@@ -166,20 +149,60 @@ impl<'a> Material<'a> {
         vec![Finding::refusal(error, place)]
     }
 
-    /// Where a line of the log stands, counted from 0.
-    pub(super) fn log_line(&self, entry: usize) -> Place {
-        let in_texts = self.documents.iter().find_map(|document| {
-            let log = document.only("log");
-            let line = log.lines().next()?;
-            Some(line.lines().nth(entry).unwrap_or(line).span())
-        });
-        if let Some(span) = in_texts {
-            return Place::of(span, &self.sources);
+    /// The brew on the plant that the request names, or on the only one, with what the request takes.
+    pub(super) fn brew(&self, request: &Request) -> Result<Brew, Findings> {
+        let recipe = self.recipe()?;
+        let brewhouses = self.job.brewhouses();
+        recipe
+            .plant_among(brewhouses)
+            .map_err(|error| self.refusal(&error, None))?;
+        let plant = match &request.to {
+            Some(to) => Brewhouse::named(to, brewhouses).map_err(|error| {
+                vec![Finding::refusal(
+                    &error,
+                    Place::at_value(self.request, &["to"]),
+                )]
+            })?,
+            None => self.job.only_plant().map_err(|_| self.no_plant())?,
+        };
+        let options = match request.bitterness_model() {
+            Some(model) => ScaleOptions::default().with_bitterness(model),
+            None => ScaleOptions::default(),
+        };
+        let brew = self.job.on_with(&plant.name, &options);
+        let brew = brew.map_err(|error| self.refusal(&error, Some(plant)))?;
+        match &request.take {
+            Some(take) => with_taken(&brew, take, self.request),
+            None => Ok(brew),
         }
-        match locate::element(self.request, &["log", "entries"], entry) {
-            Some(bytes) => Place::in_request(self.request, bytes),
-            None => Place::at_key(self.request, &["log"]),
+    }
+
+    fn no_plant(&self) -> Findings {
+        let plants = self.job.brewhouses().iter();
+        let names: Vec<_> = plants.map(|plant| plant.name.as_str()).collect();
+        let message = "expected `to`, the name of the plant to brew on, found none".to_owned();
+        let help = if names.is_empty() {
+            "write a `brewhouse` block with a `batch` line and name it in `to`".to_owned()
+        } else {
+            format!("the plants are `{}`", names.join("`, `"))
+        };
+        let finding = Fault::MissingField.at(self.request, 0..1, message);
+        vec![finding.with_help(Some(help))]
+    }
+
+    /// Where a line of a log stands, both counted from 0.
+    pub(super) fn log_line(&self, log: usize, entry: usize) -> Place {
+        let in_texts = log_lines(&self.documents);
+        if let Some(lines) = in_texts.get(log)
+            && let Some(span) = lines.get(entry + 1).or(lines.first())
+        {
+            return Place::of(*span, &self.sources);
         }
+        let path = format!(
+            "logs[{}].entries[{entry}]",
+            log.saturating_sub(in_texts.len())
+        );
+        Place::along(self.request, &path)
     }
 
     /// The text that ought to hold what is missing.
@@ -229,7 +252,7 @@ impl Sent {
             recipe: request.recipe.take(),
             brewhouses: request.brewhouses.take().unwrap_or_default(),
             stock: request.stock.take().unwrap_or_default(),
-            log: request.log.take(),
+            logs: request.logs.take().unwrap_or_default(),
         };
         Self {
             ingredients: entries.iter().filter_map(Document::of_ingredient).collect(),
@@ -246,7 +269,7 @@ impl Sent {
         recipe
             .chain(plants)
             .chain(stock)
-            .chain(models.log.iter().map(Document::from))
+            .chain(models.logs.iter().map(Document::from))
             .chain(self.ingredients.iter().cloned())
             .fold(Document::default(), Document::followed_by)
     }

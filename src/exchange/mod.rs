@@ -24,7 +24,8 @@
 //! | `id` | any string, number, boolean or null; the answer repeats it to the last digit |
 //! | `document` | one text in the notation |
 //! | `documents` | several: `[{"name": …, "text": …}]` |
-//! | `recipe`, `brewhouses`, `stock`, `log` | the models as `read` answers them, in place of texts or beside them |
+//! | `recipe`, `brewhouses`, `stock`, `logs` | the models as `read` answers them, in place of texts or beside them |
+//! | `log` | for `ledger`: the name of one of several logs |
 //! | `ingredients` | the host's own catalogue entries, as `catalogue` answers them |
 //! | `to` | the name of a plant; `scale`, `substitute`, `correct` and `sheet` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
 //! | `name` or `class` | for `catalogue`: a name, or a class such as `base malt`, or a kind such as `hop` |
@@ -59,7 +60,7 @@
 //!
 //! | ask | result |
 //! |---|---|
-//! | `read` | `recipe`, `brewhouses`, `stock`, `log`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
+//! | `read` | `recipe`, `brewhouses`, `stock`, `logs`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
 //! | `predict` | `predicted`, `published`, `volumes`, `assumptions`, `warnings` |
 //! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
 //! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]` |

@@ -20,8 +20,8 @@ pub(super) struct Result<'a> {
     brewhouses: &'a [Brewhouse],
     #[serde(skip_serializing_if = "Option::is_none")]
     stock: Option<&'a Stock>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    log: Option<&'a Log>,
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    logs: &'a [Log],
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
     ingredients: &'a [Entry],
     text: String,
@@ -52,22 +52,23 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
     };
     // Plants and stocks without a recipe can be read too.
     if material.sources.is_empty()
-        && material.brewhouses.is_empty()
-        && material.stock.lots.is_empty()
-        && material.log.is_none()
+        && material.job.brewhouses().is_empty()
+        && material.job.stock().lots.is_empty()
+        && material.job.logs().is_empty()
         && let Err(findings) = material.recipe()
     {
         return refuse(id, &material.refused(findings));
     }
     let result = Result {
-        recipe: material.recipe.as_ref(),
-        brewhouses: &material.brewhouses,
-        stock: (!material.stock.lots.is_empty()).then_some(&material.stock),
-        log: material.log.as_ref(),
+        recipe: material.job.recipe(),
+        brewhouses: material.job.brewhouses(),
+        stock: Some(material.job.stock()).filter(|stock| !stock.lots.is_empty()),
+        logs: material.job.logs(),
         ingredients: &material.ingredients,
         text: material.canonical(),
         assumptions: material
-            .notes
+            .job
+            .notes()
             .iter()
             .map(|note| spoken(note, &material.sources))
             .collect(),

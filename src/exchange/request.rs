@@ -42,7 +42,10 @@ pub(super) struct Request {
     #[serde(default)]
     pub(super) stock: Option<Stock>,
     #[serde(default)]
-    pub(super) log: Option<Log>,
+    pub(super) logs: Option<Vec<Log>>,
+    /// The name of one of several logs.
+    #[serde(default)]
+    pub(super) log: Option<String>,
     #[serde(default)]
     pub(super) ingredients: Option<Vec<Entry>>,
     #[serde(default)]
@@ -163,6 +166,7 @@ impl Request {
             ("recipe", self.recipe.is_some()),
             ("brewhouses", self.brewhouses.is_some()),
             ("stock", self.stock.is_some()),
+            ("logs", self.logs.is_some()),
             ("log", self.log.is_some()),
             ("ingredients", self.ingredients.is_some()),
             ("to", self.to.is_some()),

@@ -4,14 +4,14 @@ use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings, Place};
 use super::locate;
 use super::material::{Material, Sent};
-use super::plan::plants;
 use super::request::{Request, Taken};
 use super::said::{SaidProposal, SaidReason};
 use super::{refuse, reply};
 use crate::catalogue::{Kind, folded};
 use crate::diagnostic::ErrorKind;
-use crate::recipe::{Line, Recipe, Swap};
-use crate::substitute::{SubstituteOptions, Weights, propose};
+use crate::job::Brew;
+use crate::recipe::{Line, Recipe};
+use crate::substitute::{SubstituteOptions, Weights};
 use serde::Serialize;
 
 /// More proposals than this help nobody.
@@ -53,7 +53,8 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
 
 fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Findings> {
     let stated = request.options.clone().unwrap_or_default();
-    let mut options = SubstituteOptions::default();
+    let names = request.missing.iter().flatten().cloned();
+    let mut options = SubstituteOptions::default().with_missing(names);
     let refused =
         |path: &[&str], message| Err(vec![Fault::WrongValue.at_value(text, path, message)]);
     if let Some(candidates) = stated.candidates {
@@ -84,36 +85,18 @@ fn proposed(
     request: &Request,
     options: &SubstituteOptions,
 ) -> Result<Substitutes, Findings> {
-    let recipe = material.recipe()?;
-    let (source, plant) = plants(recipe, material, request)?;
-    let mut target = plant.clone();
-    // A search runs by the plant's own model; what the request wants goes before that.
-    target.bitterness = request.bitterness_model().or(target.bitterness);
-    let names: Vec<_> = request
-        .missing
-        .iter()
-        .flatten()
-        .map(String::as_str)
-        .collect();
-    let found = propose(
-        recipe,
-        source,
-        &target,
-        &names,
-        &material.stock,
-        &material.catalogue,
-        options,
-    )
-    .map_err(|error| {
-        if error.kind() == ErrorKind::UnknownName && !names.is_empty() {
+    let brew = material.brew(request)?;
+    let plant = Some(brew.brewhouse());
+    let found = brew.substitutes_with(options).map_err(|error| {
+        if error.kind() == ErrorKind::UnknownName && !options.missing.is_empty() {
             let place = Place::at_value(material.request, &["missing"]);
             vec![Finding::refusal(&error, place)]
         } else {
-            material.refusal(&error, Some(plant))
+            material.refusal(&error, plant)
         }
     })?;
-    let style = request.style(Some(plant));
-    let missing = found.into_iter().map(|found| Missing {
+    let style = request.style(plant);
+    let missing = found.missing.into_iter().map(|found| Missing {
         name: found.name,
         line: found.line,
         kind: found.kind,
@@ -130,13 +113,8 @@ fn proposed(
     })
 }
 
-/// The recipe with the proposals that a host takes.
-pub(super) fn with_taken(
-    recipe: &Recipe,
-    take: &[Taken],
-    material: &Material<'_>,
-) -> Result<Recipe, Findings> {
-    let text = material.request;
+/// The brew with the proposals that a host takes.
+pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew, Findings> {
     let unfit = |place: Place, message: String| {
         let help = "ask for substitutes again, with this recipe";
         Finding::error(Fault::ProposalDoesNotFit.code(), message, place)
@@ -150,17 +128,13 @@ pub(super) fn with_taken(
         .iter()
         .enumerate()
         .filter_map(|(place, taken)| {
-            let message = misfit(recipe, taken)?;
+            let message = misfit(brew.recipe(), taken)?;
             Some(unfit(at(place), message))
         })
         .collect();
-    let swaps: Vec<Swap> = take
-        .iter()
-        .map(|taken| taken.proposal.swap.clone())
-        .collect();
     if findings.is_empty() {
-        match recipe.with_swaps(&swaps) {
-            Ok(swapped) => return Ok(swapped),
+        match brew.taking(take.iter().map(|taken| taken.proposal.swap.clone())) {
+            Ok(taken) => return Ok(taken),
             Err(error) => findings.push(unfit(
                 Place::at_key(text, &["take"]),
                 error.message().to_owned(),

@@ -2,11 +2,11 @@
 
 use super::{Job, Substitutes, Take};
 use crate::diagnostic::Error;
-use crate::process::{Prediction, predict_by};
+use crate::process::{Prediction, Printed, predict};
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
 use crate::scale::{Order, Plan, ScaleOptions, SourceRead, WeighOut, no_batch};
-use crate::substitute::{SubstituteOptions, proposals};
+use crate::substitute::{SubstituteOptions, Together, proposals, together};
 use std::sync::{Arc, OnceLock};
 
 /// A job on one plant, to be asked again with another batch or another choice.
@@ -14,25 +14,23 @@ use std::sync::{Arc, OnceLock};
 pub struct Brew {
     job: Job,
     plant: Arc<Brewhouse>,
+    /// The plant that the recipe's figures speak for.
+    printed_on: Option<Arc<Brewhouse>>,
     recipe: Arc<Recipe>,
-    options: Arc<ScaleOptions>,
+    options: ScaleOptions,
     /// The recipe as its source is read, which depends on neither batch nor amounts; read when a plan is first asked for.
     source: Arc<OnceLock<Result<SourceRead, Error>>>,
 }
 
 impl Brew {
-    pub(super) fn new(job: &Job, plant: &Brewhouse, options: &ScaleOptions) -> Result<Self, Error> {
+    pub(super) fn new(job: &Job, plant: &Brewhouse, options: ScaleOptions) -> Result<Self, Error> {
         let recipe = job.whole_recipe()?.clone();
-        let mut options = options.clone();
-        if options.source.is_none() {
-            options.source = job.printed_plant()?.cloned();
-        }
-        options.stock.lots.extend_from_slice(&job.stock().lots);
         Ok(Self {
+            printed_on: job.printed_plant()?.cloned().map(Arc::new),
             job: job.clone(),
             plant: Arc::new(plant.clone()),
             recipe: Arc::new(recipe),
-            options: Arc::new(options),
+            options,
             source: Arc::default(),
         })
     }
@@ -102,8 +100,12 @@ impl Brew {
             brewed_on: Some(self.plant.name.clone()),
             ..Recipe::clone(&self.recipe)
         };
-        let catalogue = self.job.catalogue();
-        predict_by(&here, Some(&self.plant), catalogue, self.options.bitterness)
+        predict(Printed {
+            recipe: &here,
+            brewhouse: Some(&self.plant),
+            catalogue: self.job.catalogue(),
+            model: self.options.bitterness,
+        })
     }
 
     /// The plan: amounts that keep the strength, colour and bitterness of the beer.
@@ -112,25 +114,10 @@ impl Brew {
     ///
     /// `PlantIncomplete` when the plant has no batch; `Incomplete` or `Contradiction` when the recipe cannot be worked out.
     pub fn plan(&self) -> Result<Plan, Error> {
-        let shelf = Shelf::of(&self.options.stock);
-        let order = self.order(&shelf, &self.options);
+        let shelf = self.shelf();
+        let order = self.order(&shelf, self.options);
         order.batch()?;
         order.plan(self.read(order)?)
-    }
-
-    fn order<'a>(&'a self, shelf: &'a Shelf<'a>, options: &'a ScaleOptions) -> Order<'a> {
-        Order {
-            recipe: &self.recipe,
-            brewhouse: &self.plant,
-            catalogue: self.job.catalogue(),
-            options,
-            shelf,
-        }
-    }
-
-    /// The source, read the first time that it is asked for.
-    fn read(&self, order: Order<'_>) -> Result<SourceRead, Error> {
-        self.source.get_or_init(|| order.read()).clone()
     }
 
     /// Substitutes for what the stock lacks.
@@ -149,12 +136,46 @@ impl Brew {
     /// `UnknownName` when the recipe lacks a name, `OutOfRange` for a weight that is not from 0 to 1000; otherwise those of
     /// [`Brew::plan`].
     pub fn substitutes_with(&self, options: &SubstituteOptions) -> Result<Substitutes, Error> {
-        // Recipes are compared by what they give exactly, not as weighed out.
-        let exact = ScaleOptions::clone(&self.options).with_weigh_out(WeighOut::Exact);
-        let shelf = Shelf::of(&exact.stock);
-        let order = self.order(&shelf, &exact);
-        let missing: Vec<_> = options.missing.iter().map(String::as_str).collect();
-        let found = proposals(order, self.read(order)?, &missing, options)?;
-        Ok(Substitutes { missing: found })
+        let shelf = self.shelf();
+        let order = self.exact(&shelf);
+        let missing = proposals(order, self.read(order)?, options)?;
+        Ok(Substitutes { missing })
+    }
+
+    /// Substitutes for all of these lines at once, from lots that suffice for all of them: the nearest sets first.
+    ///
+    /// # Errors
+    ///
+    /// As [`Brew::substitutes_with`].
+    pub fn sets_with(&self, options: &SubstituteOptions) -> Result<Together, Error> {
+        let shelf = self.shelf();
+        let order = self.exact(&shelf);
+        together(order, self.read(order)?, options)
+    }
+
+    fn shelf(&self) -> Shelf<'_> {
+        Shelf::of(self.job.stock())
+    }
+
+    /// Recipes are compared by what they give exactly, not as weighed out.
+    fn exact<'a>(&'a self, shelf: &'a Shelf<'a>) -> Order<'a> {
+        self.order(shelf, self.options.with_weigh_out(WeighOut::Exact))
+    }
+
+    fn order<'a>(&'a self, shelf: &'a Shelf<'a>, options: ScaleOptions) -> Order<'a> {
+        Order {
+            recipe: &self.recipe,
+            brewhouse: &self.plant,
+            printed_on: self.printed_on.as_deref(),
+            stock: self.job.stock(),
+            shelf,
+            catalogue: self.job.catalogue(),
+            options,
+        }
+    }
+
+    /// The source, read the first time that it is asked for.
+    fn read(&self, order: Order<'_>) -> Result<SourceRead, Error> {
+        self.source.get_or_init(|| order.read()).clone()
     }
 }

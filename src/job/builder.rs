@@ -2,7 +2,7 @@
 
 use super::{Job, Parts};
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Error, SourceId, Text};
+use crate::diagnostic::{Error, Text};
 use crate::notation::Models;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::sync::Arc;
@@ -60,43 +60,19 @@ impl JobBuilder {
             recipe: self.parts.recipe.take(),
             brewhouses: std::mem::take(&mut self.parts.brewhouses),
             stock: std::mem::take(&mut self.parts.stock),
-            log: None,
+            logs: std::mem::take(&mut self.parts.logs),
         };
-        self.check(&mut models)?;
-        let mut logs = Vec::new();
-        for log in std::mem::take(&mut self.parts.logs) {
-            let mut alone = Models {
-                log: Some(log),
-                ..Models::default()
-            };
-            self.check(&mut alone)?;
-            logs.extend(alone.log);
-        }
-        Ok(Job(Arc::new(Parts {
-            recipe: models.recipe,
-            brewhouses: models.brewhouses,
-            stock: models.stock,
-            logs,
-            ..self.parts
-        })))
-    }
-
-    /// Resolves and checks what belongs together; warnings are kept with the text that they point into.
-    fn check(&mut self, models: &mut Models) -> Result<(), Error> {
-        models.resolve(&self.parts.catalogue);
-        let check = models.check(&self.parts.catalogue);
+        let catalogue = &self.parts.catalogue;
+        models.resolve(catalogue);
+        let check = models.check(catalogue);
         let is_usable = check.is_usable();
         let text = Text::new("models", check.text);
         if !is_usable {
             return Err(Error::unreadable(check.diagnostics, vec![text]));
         }
-        let place = SourceId(u32::try_from(self.parts.texts.len()).unwrap_or(u32::MAX));
-        let moved = check
-            .diagnostics
-            .into_iter()
-            .map(|found| found.in_text(place));
-        self.parts.diagnostics.extend(moved);
-        self.parts.texts.push(text);
-        Ok(())
+        self.parts.diagnostics = check.diagnostics;
+        self.parts.log_spans = check.logs;
+        self.parts.texts = vec![text];
+        Ok(Job(Arc::new(self.parts)).joined(models))
     }
 }

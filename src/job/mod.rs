@@ -37,9 +37,9 @@ pub use substitutes::{Substitutes, Take};
 use crate::catalogue::Catalogue;
 use crate::correct::{Ledger, ledger};
 use crate::diagnostic::{Diagnostic, Error, ErrorKind, Source, Span, Text, render};
-use crate::notation::{Document, Line, ReadOptions, Reading, ReadingNote, read_with};
-use crate::process::{Prediction, predict};
-use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use crate::notation::{Models, ReadOptions, Reading, ReadingNote, log_lines, read_with};
+use crate::process::{Prediction, Printed, predict};
+use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
 use crate::scale::ScaleOptions;
 use std::sync::Arc;
 
@@ -47,8 +47,8 @@ use std::sync::Arc;
 #[derive(Debug, Clone)]
 pub struct Job(Arc<Parts>);
 
-#[derive(Debug, Default)]
-pub(crate) struct Parts {
+#[derive(Debug, Clone, Default)]
+struct Parts {
     recipe: Option<Recipe>,
     brewhouses: Vec<Brewhouse>,
     stock: Stock,
@@ -112,19 +112,29 @@ impl Job {
         }
     }
 
-    fn of(reading: Reading<'_>, catalogue: &Catalogue, texts: Vec<Text>) -> Self {
-        let log_spans = reading.documents.iter().flat_map(log_spans).collect();
+    /// The job of a reading without errors.
+    pub(crate) fn of(reading: Reading<'_>, catalogue: &Catalogue, texts: Vec<Text>) -> Self {
         Self(Arc::new(Parts {
             recipe: reading.recipe,
             brewhouses: reading.brewhouses,
             stock: reading.stock,
-            logs: reading.log.into_iter().collect(),
-            log_spans,
+            logs: reading.logs,
+            log_spans: log_lines(&reading.documents),
             catalogue: catalogue.clone().with(reading.ingredients),
             notes: reading.notes,
             diagnostics: reading.diagnostics,
             texts,
         }))
+    }
+
+    /// The same job with models that were checked beside its texts; a recipe of theirs goes before one of the texts.
+    pub(crate) fn joined(self, models: Models) -> Self {
+        let mut parts = Arc::unwrap_or_clone(self.0);
+        parts.recipe = models.recipe.or(parts.recipe);
+        parts.brewhouses.extend(models.brewhouses);
+        parts.stock.lots.extend(models.stock.lots);
+        parts.logs.extend(models.logs);
+        Self(Arc::new(parts))
     }
 
     /// A job of models built in code.
@@ -145,6 +155,11 @@ impl Job {
     /// What the brewer has, can buy or cannot get.
     pub fn stock(&self) -> &Stock {
         &self.0.stock
+    }
+
+    /// The logs, in the order of the texts.
+    pub fn logs(&self) -> &[Log] {
+        &self.0.logs
     }
 
     /// The catalogue with the texts' own ingredients on top.
@@ -181,15 +196,14 @@ impl Job {
         self.on_with(plant, &ScaleOptions::default())
     }
 
-    /// As [`Job::on`], with a host's settings: a plant of the options is the one that the recipe was printed for, and their
-    /// stock comes on top of the job's.
+    /// As [`Job::on`], with a host's settings.
     ///
     /// # Errors
     ///
     /// As [`Job::on`].
     pub fn on_with(&self, plant: &str, options: &ScaleOptions) -> Result<Brew, Error> {
         let plant = Brewhouse::named(plant, self.brewhouses())?;
-        Brew::new(self, plant, options)
+        Brew::new(self, plant, *options)
     }
 
     /// The only plant with a batch, apart from the one that the recipe was brewed on.
@@ -223,13 +237,41 @@ impl Job {
     ///
     /// # Errors
     ///
-    /// `Incomplete` or `Contradiction` when the recipe cannot be worked out, with the place and what to write.
+    /// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction` when
+    /// two of its facts exclude each other. The message names the place and the help says what to write.
+    ///
+    /// ```
+    /// # use wortwright::{Error, Job};
+    /// # fn main() -> Result<(), Error> {
+    /// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, final 2 P\n\
+    ///             mash\n  100 % pale ale malt\nboil 60 min\n";
+    /// let found = Job::read([("plain", text)])?.as_written()?;
+    /// // By hand: 3.947 °P of real extract (Tabarié), so (12 - 3.947)/(2.0665 - 0.12798) = 4.154 % by mass (Balling), and
+    /// // times the densities 1005.96/789.24 of beer and ethanol that is 5.295 % by volume.
+    /// assert!(found.predicted.alcohol.is_some_and(|alcohol| (alcohol.percent() - 5.295).abs() < 0.005));
+    /// # Ok(())
+    /// # }
+    /// ```
     pub fn as_written(&self) -> Result<Prediction, Error> {
-        predict(
-            self.whole_recipe()?,
-            self.printed_plant()?,
-            self.catalogue(),
-        )
+        self.written_by(None)
+    }
+
+    /// As [`Job::as_written`], with bitterness by `model`.
+    ///
+    /// # Errors
+    ///
+    /// As [`Job::as_written`].
+    pub fn as_written_by(&self, model: BitternessModel) -> Result<Prediction, Error> {
+        self.written_by(Some(model))
+    }
+
+    fn written_by(&self, model: Option<BitternessModel>) -> Result<Prediction, Error> {
+        predict(Printed {
+            recipe: self.whole_recipe()?,
+            brewhouse: self.printed_plant()?,
+            catalogue: self.catalogue(),
+            model,
+        })
     }
 
     /// The fermentation of each log, in the order of the texts.
@@ -245,10 +287,9 @@ impl Job {
         })
     }
 
-    /// The name of the plant that the recipe was printed for, if it is one of these plants.
-    pub fn printed_on(&self) -> Option<&str> {
-        let plant = self.printed_plant().ok().flatten()?;
-        Some(&plant.name)
+    /// The plant that the recipe was printed for, if it is one of these plants.
+    pub fn printed_on(&self) -> Option<&Brewhouse> {
+        self.printed_plant().ok().flatten()
     }
 
     /// The plant that the recipe's figures speak for, if it is one of these.
@@ -265,19 +306,4 @@ impl Job {
                 .with_help("begin one with a line such as `recipe Saltmarsh Lantern`")
         })
     }
-}
-
-/// Where the logs of a text stand: for each its head, then its lines.
-fn log_spans(document: &Document<'_>) -> Vec<Vec<Span>> {
-    let opens_log = |line: &&Line<'_>| {
-        let first = line.tokens().first();
-        first.is_some_and(|word| word.text().eq_ignore_ascii_case("log"))
-    };
-    let logs = document.lines().filter(opens_log);
-    logs.map(|log| {
-        std::iter::once(log.span())
-            .chain(log.lines().map(Line::span))
-            .collect()
-    })
-    .collect()
 }

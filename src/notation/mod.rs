@@ -1,7 +1,7 @@
 //! The plain-text notation, version 1: a text that looks like a page of a brewing log.
 //!
 //! Reading never stops at the first mistake and never fails: [`read`] gives the trees, what could be read of recipe,
-//! plants, stock, log and own ingredients, what was assumed, and every finding with its place and what to do.
+//! plants, stock, logs and own ingredients, what was assumed, and every finding with its place and what to do.
 //!
 //! ```
 //! use wortwright::diagnostic::Source;
@@ -78,7 +78,7 @@
 //! | `brewhouse` | name; the lines of a plant, each optional |
 //! | `stock` | items; `any` or `none` in place of an amount |
 //! | `ingredient` | name; `like` a name of the catalogue; attributes |
-//! | `log` | `pitched 8 L at 12 P`, `reading 1.020 at 20 C [by refractometer]`, `drawn 100 mL`, `added` item; each `on day 3` |
+//! | `log` | name, if there are several; `pitched 8 L at 12 P`, `reading 1.020 at 20 C [by refractometer]`, `drawn 100 mL`, `added` item; each `on day 3` |
 //!
 //! The lines of a plant: `batch`, `mash tun`, `kettle`, `fermenter` (volumes); `lauter bag[, sparge 2 L]`, `lauter
 //! batch, sparges 2`, `lauter continuous[, yield 96 %]` or `no mash`; `mash in`, `absorption`, `retention` (L/kg);
@@ -145,6 +145,7 @@ mod write;
 pub use cursor::Measure;
 pub use models::{Check, Models};
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};
+pub(crate) use tree::log_lines;
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};
 
 pub use crate::quantity::{DecimalComma, Number};

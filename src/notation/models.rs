@@ -1,6 +1,7 @@
 //! Models built in code, held against what is held against a text.
 
 use super::reading::{ReadOptions, read_with};
+use super::tree::log_lines;
 use super::write::traced;
 use crate::catalogue::{Aid, Botanical, Catalogue, Entry, Kind, WaterAgent};
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
@@ -16,8 +17,8 @@ pub struct Models {
     pub brewhouses: Vec<Brewhouse>,
     /// What is in the cupboard.
     pub stock: Stock,
-    /// The log of a fermentation.
-    pub log: Option<Log>,
+    /// The logs, each of one fermentation.
+    pub logs: Vec<Log>,
 }
 
 /// What a reader of the models says of them.
@@ -29,6 +30,8 @@ pub struct Check {
     pub text: String,
     /// What is wrong or deserves a look, with the codes that a text gets.
     pub diagnostics: Vec<Diagnostic>,
+    /// Where each log stands in the text: its head, then its lines.
+    pub(crate) logs: Vec<Vec<Span>>,
     /// The path of what each line of the text states.
     paths: Vec<String>,
 }
@@ -49,7 +52,7 @@ impl Models {
             recipe.resolve(catalogue);
         }
         self.stock.resolve(catalogue);
-        if let Some(log) = &mut self.log {
+        for log in &mut self.logs {
             log.resolve(catalogue);
         }
     }
@@ -75,10 +78,12 @@ impl Models {
         let catalogue = catalogue.clone().with(models.given(catalogue));
         let (text, paths) = traced(&models);
         let source = Source::new("model", &text);
-        let diagnostics = read_with(&[source], &catalogue, &ReadOptions::default()).diagnostics;
+        let reading = read_with(&[source], &catalogue, &ReadOptions::default());
+        let (diagnostics, logs) = (reading.diagnostics, log_lines(&reading.documents));
         Check {
             text,
             diagnostics,
+            logs,
             paths,
         }
     }
@@ -113,7 +118,7 @@ impl Models {
             .iter()
             .map(Lot::ingredient)
             .for_each(&mut give);
-        for entry in self.log.iter().flat_map(|log| &log.entries) {
+        for entry in self.logs.iter().flat_map(|log| &log.entries) {
             if let LogEvent::Added(added) = &entry.what {
                 give(&added.ingredient);
             }

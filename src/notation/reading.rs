@@ -42,8 +42,8 @@ pub struct Reading<'a> {
     pub brewhouses: Vec<Brewhouse>,
     /// All stocks together.
     pub stock: Stock,
-    /// The log, if the texts hold one.
-    pub log: Option<Log>,
+    /// The logs, in the order of the texts.
+    pub logs: Vec<Log>,
     /// The brewer's own ingredients, to be put on top of the catalogue.
     pub ingredients: Vec<Entry>,
     /// What was assumed in reading.
@@ -197,7 +197,7 @@ fn lower<'a>(texts: Vec<Text<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading
         recipe,
         brewhouses: lower.brewhouses,
         stock: lower.stock,
-        log: lower.log,
+        logs: lower.logs,
         ingredients,
         notes: lower.notes,
         diagnostics,

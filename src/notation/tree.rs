@@ -92,14 +92,17 @@ impl<'a> Document<'a> {
     /// The lines without indent that begin with `keyword`, with what belongs to them, such as all `ingredient` blocks.
     #[must_use]
     pub fn only(&self, keyword: &str) -> Self {
-        let opens = |line: &Line<'a>| {
-            let first = line.tokens.first();
-            first.is_some_and(|token| token.text().eq_ignore_ascii_case(keyword))
-        };
-        let kept = self.lines().filter(|line| opens(line));
+        let kept = self.opened_by(keyword);
         Self {
             entries: kept.cloned().map(Entry::Line).collect(),
         }
+    }
+
+    fn opened_by(&self, keyword: &str) -> impl Iterator<Item = &Line<'a>> {
+        self.lines().filter(move |line| {
+            let first = line.tokens.first();
+            first.is_some_and(|token| token.text().eq_ignore_ascii_case(keyword))
+        })
     }
 
     /// The same document, independent of the text it was read from.
@@ -109,6 +112,16 @@ impl<'a> Document<'a> {
             entries: own(self.entries),
         }
     }
+}
+
+/// Where the logs of texts stand: for each its head, then its lines.
+pub(crate) fn log_lines(documents: &[Document<'_>]) -> Vec<Vec<Span>> {
+    let logs = documents.iter().flat_map(|text| text.opened_by("log"));
+    logs.map(|log| {
+        let head = std::iter::once(log.span());
+        head.chain(log.lines().map(Line::span)).collect()
+    })
+    .collect()
 }
 
 impl<'a> Line<'a> {

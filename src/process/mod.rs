@@ -1,7 +1,7 @@
 //! The forward model: what a set of amounts gives in a plant, stage by stage.
 //!
 //! Mass is conserved: every stage is kilograms of water, extract and ethanol, and every volume or gravity is a reading
-//! of that state through a density model. [`predict`] reads a recipe on the plant it was brewed on; `scale` and
+//! of that state through a density model. `predict` reads a recipe on the plant it was brewed on; `scale` and
 //! everything else that judges or searches runs the same model.
 
 mod assumption;
@@ -30,7 +30,7 @@ pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use mash_ph::NoMashPh;
 pub use plant::{PlantSize, Side};
-pub use predict::{Prediction, predict, predict_by};
+pub use predict::Prediction;
 pub use source::Stop;
 pub use warning::Warning;
 
@@ -47,6 +47,7 @@ pub(crate) use mash_ph::{
 };
 pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::{Holdback, Lautering, Plant, drains_a_bag};
+pub(crate) use predict::predict;
 pub(crate) use predict::{
     carbonation_is_as_stated, colour_gap, remarks, source_mash_ph, what_is_as_stated,
 };

@@ -11,10 +11,10 @@ use super::preserved::preserved_juice;
 use super::setup::{Setup, Worked};
 use super::source::{Notes, Printed};
 use super::warning::Warning;
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::Kind;
 use crate::diagnostic::Error;
 use crate::quantity::{BeerColour, Extract, Share, Temperature, Written};
-use crate::recipe::{BitternessModel, Brewhouse, Recipe, Targets};
+use crate::recipe::{BitternessModel, Recipe, Targets};
 use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 
@@ -43,54 +43,14 @@ pub struct Prediction {
     pub warnings: Vec<Warning>,
 }
 
-/// Predicts what `recipe` gives on `brewhouse`, or on a commercial plant with stated defaults.
+/// Predicts what a recipe gives on the plant that it was printed for, or on a commercial one with stated defaults.
 ///
 /// # Errors
 ///
 /// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
 /// when two of its facts exclude each other. The message names the place and the help says what to write.
-///
-/// ```
-/// use wortwright::catalogue::Catalogue;
-/// use wortwright::diagnostic::Source;
-/// use wortwright::process::predict;
-/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
-/// let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, final 2 P\n\
-///             mash\n  100 % pale ale malt\nboil 60 min\n";
-/// let recipe = wortwright::notation::read(&[Source::new("plain", text)]).recipe.ok_or("no recipe")?;
-/// let found = predict(&recipe, None, &Catalogue::builtin())?;
-/// // By hand: 3.947 °P of real extract (Tabarié), so (12 - 3.947)/(2.0665 - 0.12798) = 4.154 % by mass (Balling), and
-/// // times the densities 1005.96/789.24 of beer and ethanol that is 5.295 % by volume.
-/// assert!((found.predicted.alcohol.ok_or("no alcohol")?.percent() - 5.295).abs() < 0.005);
-/// # Ok(())
-/// # }
-/// ```
-pub fn predict(
-    recipe: &Recipe,
-    brewhouse: Option<&Brewhouse>,
-    catalogue: &Catalogue,
-) -> Result<Prediction, Error> {
-    predict_by(recipe, brewhouse, catalogue, None)
-}
-
-/// As [`predict`], with bitterness by `model`; without one as the plant says, else by Tinseth.
-///
-/// # Errors
-///
-/// As [`predict`].
-pub fn predict_by(
-    recipe: &Recipe,
-    brewhouse: Option<&Brewhouse>,
-    catalogue: &Catalogue,
-    model: Option<BitternessModel>,
-) -> Result<Prediction, Error> {
+pub(crate) fn predict(printed: Printed<'_>) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
-    let printed = Printed {
-        recipe,
-        brewhouse,
-        catalogue,
-        model,
-    };
     let worked = printed.read(&mut notes)?.worked;
     let Notes {
         mut assumptions,
@@ -100,20 +60,20 @@ pub fn predict_by(
     warnings.extend(preserved_juice(&worked));
     let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);
     let predicted = Figures::predicted(&worked.brewed).with_mash_ph(mash_ph);
-    if let Some(gap) = colour_gap(&recipe.targets, &predicted) {
+    if let Some(gap) = colour_gap(&printed.recipe.targets, &predicted) {
         warnings.push(Warning::ColourNotExplained {
             printed: gap.printed,
             malt: gap.malt,
             with_juice: gap.with_juice,
         });
     }
-    carbonation_is_as_stated(recipe, &mut assumptions);
+    carbonation_is_as_stated(printed.recipe, &mut assumptions);
     what_is_as_stated(&worked.setup, &mut assumptions);
     Ok(Prediction {
         volumes: Volumes::of(&worked),
         predicted,
-        published: Figures::published(&recipe.targets)
-            .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
+        published: Figures::published(&printed.recipe.targets)
+            .with_printed_mash_ph(printed.recipe.mash.ph.as_ref().map(Written::value)),
         assumptions,
         warnings,
     })

@@ -362,10 +362,14 @@ impl Brewhouse {
     ///
     /// `UnknownName` when there is none; the help lists near names, or all of them.
     pub fn named<'a>(name: &str, plants: &'a [Self]) -> Result<&'a Self, Error> {
+        let as_written = plants.iter().find(|plant| plant.name == name);
         let wanted = name.to_lowercase();
-        plants
-            .iter()
-            .find(|plant| plant.name.to_lowercase() == wanted)
+        as_written
+            .or_else(|| {
+                plants
+                    .iter()
+                    .find(|plant| plant.name.to_lowercase() == wanted)
+            })
             .ok_or_else(|| {
                 let error = Error::new(
                     ErrorKind::UnknownName,

@@ -11,6 +11,9 @@ use serde::{Deserialize, Serialize};
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Log {
+    /// Its name, by which it is told from other logs; unnamed where it stands alone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
     /// Its lines.
     pub entries: Vec<LogEntry>,
 }
@@ -135,8 +138,26 @@ impl Log {
     /// A log of these lines.
     pub fn new(entries: impl IntoIterator<Item = LogEntry>) -> Self {
         Self {
+            name: None,
             entries: entries.into_iter().collect(),
         }
+    }
+
+    /// The same log under a name.
+    #[must_use]
+    pub fn named(mut self, name: impl Into<String>) -> Self {
+        self.name = Some(name.into());
+        self
+    }
+
+    /// Its name; empty where it has none.
+    pub fn name(&self) -> &str {
+        self.name.as_deref().unwrap_or_default()
+    }
+
+    /// Whether it goes by that name, in capitals or not.
+    pub fn is_called(&self, name: &str) -> bool {
+        self.name().to_lowercase() == name.to_lowercase()
     }
 
     /// Finds the entry and the kind of each ingredient that was named without them.

@@ -304,7 +304,7 @@ impl<'a> Bench<'a> {
 
     /// The acid in stock, else the usual one, else none that can be had.
     fn acid(&self) -> Option<&'a WaterAgent> {
-        let in_stock = self.order.options.stock.lots.iter().find_map(|lot| {
+        let in_stock = self.order.stock.lots.iter().find_map(|lot| {
             let ingredient = lot.ingredient();
             (ingredient.kind == Kind::Acid)
                 .then(|| self.agent(ingredient.catalogue_name()))

@@ -1,8 +1,11 @@
 //! From a printed recipe and its plant to a plan for another plant.
 //!
-//! [`scale`] finds the amounts by root-finding on the forward model of [`process`](crate::process), rounds them to what
-//! the plant can weigh, and predicts again. A target that cannot be met is an [`Outcome`] with the reachable figure and
-//! remedies, never a silent change.
+//! [`Brew::plan`](crate::job::Brew::plan) finds the amounts by root-finding on the forward model of
+//! [`process`](crate::process), rounds them to what the plant can weigh, and predicts again. Strength, colour and
+//! bitterness of the beer are kept: grain keeps its ratios, kettle sugars their share of the extract, late hops and
+//! botanicals their mass per litre of cold wort, later additions their share of the liquid in the vessel, and the first
+//! bittering hop closes the gap in bitterness. A target that cannot be met is an [`Outcome`] with the reachable figure and
+//! remedies, never a silent change; the plan then holds the nearest that the plant can brew.
 
 mod change;
 mod colour;
@@ -32,5 +35,4 @@ pub use options::{ScaleOptions, WeighOut};
 pub use outcome::Outcome;
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub use water::{WantedIon, WaterPlan};
-pub use work_out::scale;
 pub(crate) use work_out::{Order, SourceRead, no_batch};

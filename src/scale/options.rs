@@ -1,15 +1,11 @@
 //! What a host may set when scaling.
 
-use crate::recipe::{BitternessModel, Brewhouse, Stock};
+use crate::recipe::BitternessModel;
 
-/// Settings of [`scale`](super::scale).
-#[derive(Debug, Clone, PartialEq, Default)]
+/// Settings of a [`Brew`](crate::job::Brew).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 #[non_exhaustive]
 pub struct ScaleOptions {
-    /// The plant that the recipe's figures speak for; without it a commercial one with stated defaults is taken.
-    pub source: Option<Brewhouse>,
-    /// What the brewer has, may buy, or cannot get.
-    pub stock: Stock,
     /// Whether amounts are rounded to what the plant can weigh.
     pub weigh_out: WeighOut,
     /// How bitterness is predicted on both plants; without it as the target plant says, else the source plant, else by
@@ -28,20 +24,6 @@ pub enum WeighOut {
 }
 
 impl ScaleOptions {
-    /// The same settings with the source plant.
-    #[must_use]
-    pub fn with_source(mut self, source: Option<Brewhouse>) -> Self {
-        self.source = source;
-        self
-    }
-
-    /// The same settings with a stock.
-    #[must_use]
-    pub fn with_stock(mut self, stock: Stock) -> Self {
-        self.stock = stock;
-        self
-    }
-
     /// The same settings with a bitterness model.
     #[must_use]
     pub const fn with_bitterness(mut self, model: BitternessModel) -> Self {

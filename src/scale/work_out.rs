@@ -16,37 +16,9 @@ use crate::process::{
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
 };
-use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf};
+use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
 use crate::remedy::{Extracts, for_gravity, for_kettle};
 use std::sync::Arc;
-
-/// Works `recipe` out for `brewhouse`.
-///
-/// Strength, colour and bitterness of the beer are kept: grain keeps its ratios, kettle sugars their share of the
-/// extract, late hops and botanicals their mass per litre of cold wort, later additions their share of what is in the
-/// vessel, and the first bittering hop closes the gap in bitterness. What the plant cannot reach stands in
-/// [`Plan::outcomes`] with remedies; the plan then holds the nearest that it can brew.
-///
-/// # Errors
-///
-/// `PlantIncomplete` when the plant has no batch; `Incomplete` or `Contradiction` when the recipe cannot be read, with
-/// the place and what to write.
-pub fn scale(
-    recipe: &Recipe,
-    brewhouse: &Brewhouse,
-    catalogue: &Catalogue,
-    options: &ScaleOptions,
-) -> Result<Plan, Error> {
-    let order = Order {
-        recipe,
-        brewhouse,
-        catalogue,
-        options,
-        shelf: &Shelf::of(&options.stock),
-    };
-    order.batch()?;
-    order.plan(order.read()?)
-}
 
 /// A source as read, to be worked out for as many batches as are asked for.
 #[derive(Debug, Clone)]
@@ -68,10 +40,13 @@ pub(crate) struct Order<'a> {
     pub(crate) recipe: &'a Recipe,
     /// The plant to brew on.
     pub(crate) brewhouse: &'a Brewhouse,
-    pub(crate) catalogue: &'a Catalogue,
-    pub(crate) options: &'a ScaleOptions,
-    /// The stock of the options.
+    /// The plant that the recipe's figures speak for; without it a commercial one with stated defaults is assumed.
+    pub(crate) printed_on: Option<&'a Brewhouse>,
+    pub(crate) stock: &'a Stock,
+    /// What the stock says of each name.
     pub(crate) shelf: &'a Shelf<'a>,
+    pub(crate) catalogue: &'a Catalogue,
+    pub(crate) options: ScaleOptions,
 }
 
 impl<'a> Order<'a> {
@@ -82,11 +57,10 @@ impl<'a> Order<'a> {
 
     /// How bitterness is predicted on both plants.
     fn model(self) -> BitternessModel {
-        let source = self.options.source.as_ref();
         self.options
             .bitterness
             .or(self.brewhouse.bitterness)
-            .or(source.and_then(|plant| plant.bitterness))
+            .or(self.printed_on.and_then(|plant| plant.bitterness))
             .unwrap_or_default()
     }
 
@@ -94,7 +68,7 @@ impl<'a> Order<'a> {
     pub(crate) fn printed(self) -> Printed<'a> {
         Printed {
             recipe: self.recipe,
-            brewhouse: self.options.source.as_ref(),
+            brewhouse: self.printed_on,
             catalogue: self.catalogue,
             model: Some(self.model()),
         }

@@ -1,6 +1,6 @@
 //! What may stand for an ingredient that cannot be had.
 //!
-//! [`propose`] looks at every blend of one to three candidates. Malt, grain and sugar must keep two things exactly: the
+//! [`Brew::substitutes`](crate::job::Brew::substitutes) looks at every blend of one to three candidates. Malt, grain and sugar must keep two things exactly: the
 //! extract that they bring to the wort, and their malt colour units; the base malt may give way by a tenth of itself for
 //! that. Among the blends that do, those come first that are nearest in flavour, fermentability, enzymes, protein, gum and
 //! acidity, where every further part, a change of kind and an uncommon ingredient have fixed costs ([`Weights`]). The
@@ -29,7 +29,7 @@ pub use options::{Candidates, SubstituteOptions};
 pub use practice::{Practice, UnstatedFigure};
 pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Proposal, Proposals, Way};
 pub(crate) use propose::proposals;
-pub use propose::propose;
 pub use search::Effort;
-pub use together::{Joint, Together, propose_together};
+pub(crate) use together::together;
+pub use together::{Joint, Together};
 pub use weights::Weights;

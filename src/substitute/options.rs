@@ -15,7 +15,7 @@ pub enum Candidates {
     Catalogue,
 }
 
-/// Settings of [`propose`](super::propose).
+/// Settings of [`Brew::substitutes_with`](crate::job::Brew::substitutes_with).
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct SubstituteOptions {

@@ -8,91 +8,30 @@ use super::proposal::{NoSubstitute, Proposal, Proposals};
 use super::search::{Found, Keep, Ranking, Table};
 use super::setting::{KindGroup, Need, Setting, group};
 use super::{grain, hop, juice};
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::Kind;
 use crate::diagnostic::Error;
 use crate::numeric::order;
 use crate::process::ItemIndex;
-use crate::recipe::{Brewhouse, Recipe, Shelf, Stock};
-use crate::scale::{Order, ScaleOptions, SourceRead, WeighOut};
+use crate::scale::{Order, SourceRead};
 
 /// Supports kept before folding.
 const SUPPORTS: usize = 10;
 
-/// What may stand for each missing line, each judged as if it alone were replaced.
-///
-/// `source` is the plant that the recipe was printed for (none: a commercial one with stated defaults), `target` the
-/// one to brew on. `missing` are names as the recipe writes them; without any, whatever the stock has none or too
-/// little of. Malt, grain and sugar keep gravity and malt colour, hops their bitterness; juices come in the ways of
-/// [`Way`](super::Way). For several lines that draw on the same lots see [`propose_together`](super::propose_together).
-///
-/// # Errors
-///
-/// `UnknownName` when the recipe lacks a name, `OutOfRange` for a weight that is not from 0 to 1000; otherwise those of [`scale`](crate::scale::scale).
-///
-/// ```
-/// use wortwright::catalogue::Catalogue;
-/// use wortwright::notation::read;
-/// use wortwright::diagnostic::Source;
-/// use wortwright::substitute::{Candidates, SubstituteOptions, propose};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// # let catalogue = Catalogue::builtin();
-/// # let text = "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  90 % pilsner malt\n  10 % caramel malt 150 EBC\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 10 L into fermenter\n  weigh malt 5 g\n";
-/// # let recipe; let plants;
-/// # { let reading = read(&[Source::new("demo", text)]);
-/// # recipe = reading.recipe.clone().expect("a recipe"); plants = reading.brewhouses.clone(); }
-/// let options = SubstituteOptions::default().with_candidates(Candidates::Catalogue);
-/// let answers = propose(
-///     &recipe, Some(&plants[0]), &plants[1], &["caramel malt 150 EBC"],
-///     &Default::default(), &catalogue, &options,
-/// )?;
-/// let first = &answers[0].proposals[0];
-/// assert!(first.feasible && first.gravity_residual_pct.abs() < 0.01);
-/// # Ok(())
-/// # }
-/// ```
-pub fn propose(
-    recipe: &Recipe,
-    source: Option<&Brewhouse>,
-    target: &Brewhouse,
-    missing: &[&str],
-    stock: &Stock,
-    catalogue: &Catalogue,
-    options: &SubstituteOptions,
-) -> Result<Vec<Proposals>, Error> {
-    let exact = exact(source, stock);
-    let order = Order {
-        recipe,
-        brewhouse: target,
-        catalogue,
-        options: &exact,
-        shelf: &Shelf::of(&exact.stock),
-    };
-    proposals(order, order.read()?, missing, options)
-}
-
-/// As [`propose`], for a source that is read already.
+/// Substitutes for each missing line, each judged as if it alone were replaced. `order` asks for exact amounts, of the source
+/// that is read for it.
 pub(crate) fn proposals(
     order: Order<'_>,
     read: SourceRead,
-    missing: &[&str],
     options: &SubstituteOptions,
 ) -> Result<Vec<Proposals>, Error> {
     let setting = Setting::new(order, read, options)?;
-    let needs = setting.needs(missing)?;
+    let needs = setting.needs(&options.missing)?;
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(order.catalogue);
     needs
         .iter()
         .map(|need| for_line(&setting, need, &gone, &means))
         .collect()
-}
-
-/// How recipes are worked out to be compared: nothing is weighed out.
-pub(super) fn exact(source: Option<&Brewhouse>, stock: &Stock) -> ScaleOptions {
-    ScaleOptions::default()
-        .with_source(source.cloned())
-        .with_stock(stock.clone())
-        .with_weigh_out(WeighOut::Exact)
 }
 
 /// The line laid out in each way in which it can be matched.

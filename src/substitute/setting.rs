@@ -93,7 +93,7 @@ impl<'a> Setting<'a> {
             target: order.brewhouse,
             catalogue: order.catalogue,
             options,
-            lots: holdings(&order.options.stock),
+            lots: holdings(order.stock),
             order,
             source,
             planned,
@@ -119,11 +119,11 @@ impl<'a> Setting<'a> {
     }
 
     /// The lines of the names; without names, those of which the stock has none or too little.
-    pub(super) fn needs(&self, missing: &[&str]) -> Result<Vec<Need>, Error> {
-        let lacking: Vec<&str> = if missing.is_empty() {
-            self.lacking.iter().map(String::as_str).collect()
+    pub(super) fn needs(&self, missing: &[String]) -> Result<Vec<Need>, Error> {
+        let lacking = if missing.is_empty() {
+            &self.lacking
         } else {
-            missing.to_vec()
+            missing
         };
         let mut needs = Vec::new();
         for name in lacking {

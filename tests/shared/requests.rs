@@ -101,7 +101,10 @@ pub fn whole_model(ask: &str) -> Value {
     if ask == "ledger" {
         let log = read("examples/data/stove-top-log.gyle");
         let read = result(&request("read", json!({"document": log})));
-        return request(ask, json!({"log": read["log"], "options": {"units": "us"}}));
+        return request(
+            ask,
+            json!({"logs": read["logs"], "options": {"units": "us"}}),
+        );
     }
     let read = result(&request("read", json!({"documents": demo()})));
     let mut more =

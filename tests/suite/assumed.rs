@@ -1,10 +1,7 @@
 //! Defaults are said where they matter to the brew at hand, and nowhere else.
 
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
-use wortwright::process::{Assumption, Defaulted, PlantSize, Side, predict};
-use wortwright::scale::{ScaleOptions, scale};
+use crate::brewing::{predicted, predicted_on, weighed};
+use wortwright::process::{Assumption, Defaulted, PlantSize, Side};
 use wortwright::wording::Style;
 
 const HOPPED: &str = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at 60 min\n";
@@ -12,16 +9,7 @@ const HOPPED: &str = "recipe Plain\nbatch 20 L into fermenter\ntarget original 1
 /// What is taken for the small plant of a text.
 fn taken(recipe: &str, plant: &str) -> Vec<(Defaulted, f64)> {
     let text = format!("{recipe}brewhouse Small\n  batch 10 L into fermenter\n{plant}");
-    let reading = read(&[Source::new("text", &text)]);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    let recipe = reading.recipe.unwrap();
-    let plan = scale(
-        &recipe,
-        &reading.brewhouses[0],
-        &Catalogue::builtin(),
-        &ScaleOptions::default(),
-    )
-    .unwrap();
+    let plan = weighed(&text, "Small");
     plan.assumptions
         .iter()
         .filter_map(|assumption| match assumption {
@@ -89,11 +77,7 @@ fn unchilled_wort_has_a_time_and_a_room() {
 
 /// The assumptions of a recipe on no plant at all, and one of them said.
 fn unnamed(recipe: &str) -> Vec<Assumption> {
-    let reading = read(&[Source::new("text", recipe)]);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    predict(&reading.recipe.unwrap(), None, &Catalogue::builtin())
-        .unwrap()
-        .assumptions
+    predicted(recipe).unwrap().assumptions
 }
 
 #[test]
@@ -150,12 +134,7 @@ fn rates_beyond_the_measured_are_said_where_hops_see_them() {
     };
     let of = |recipe: &str, stand: &str, model: &str| {
         let text = format!("{recipe}{stand}{}", plant(model));
-        let reading = read(&[Source::new("text", &text)]);
-        assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-        let plant = Some(&reading.brewhouses[0]);
-        predict(&reading.recipe.unwrap(), plant, &Catalogue::builtin())
-            .unwrap()
-            .assumptions
+        predicted_on(&text, "Plant").assumptions
     };
     let unhopped = HOPPED.replace("  30 g northern brewer, 9 % alpha at 60 min\n", "");
     let (hot, cool) = ("stand 20 min at 95 C\n", "stand 20 min at 80 C\n");

@@ -1,9 +1,8 @@
 //! How a source is read: from masses or shares, hop lines and headlines, printed final gravities and packaged batches.
 
 use crate::brewing::{BIG, final_plato, job, l, mass, near, original, plan_on};
-use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::{Error, ErrorKind};
-use wortwright::process::{Assumption, FermentabilityBasis, Prediction, Warning, predict};
+use wortwright::process::{Assumption, FermentabilityBasis, Prediction, Warning};
 
 const MALT: &str = "pale ale malt, extract 80 % dry, moisture 5 %";
 const SMALL: &str = "  batch 10 L into fermenter\n  lauter bag\n  absorption 0.7 L/kg\n  evaporation 2 L/h\n  kettle loss 0.5 L";
@@ -23,7 +22,7 @@ fn extract_kg(plato: f64) -> f64 {
 
 fn predicted(text: &str) -> Result<Prediction, Error> {
     let job = job(&format!("{text}\nbrewhouse Small\n{SMALL}\n"), "Small");
-    predict(&job.recipe, job.source.as_ref(), &Catalogue::builtin())
+    job.built()?.as_written()
 }
 
 fn sheet(targets: &str, fermentables: &str, hops: &str, rest: &str) -> String {

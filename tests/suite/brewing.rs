@@ -1,12 +1,12 @@
 //! What the tests of the engine share: reading a text, scaling it, and looking at the plan.
 
-use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::{Error, Source};
 use wortwright::notation::read;
+use wortwright::process::Prediction;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
 use wortwright::quantity::{Mass, Volume};
 use wortwright::recipe::{Brewhouse, Recipe, Stock};
-use wortwright::scale::{Plan, PlannedAddition, ScaleOptions, WeighOut, scale};
+use wortwright::scale::{Plan, PlannedAddition, ScaleOptions, WeighOut};
 
 /// The plain source plant of most tests: everything stated, so that nothing hides in a default.
 pub(crate) const BIG: &str = "
@@ -41,17 +41,40 @@ pub(crate) fn job(text: &str, target: &str) -> Job {
 }
 
 impl Job {
+    /// The job of the models as they stand, changed or not.
+    pub(crate) fn built(&self) -> Result<wortwright::Job, Error> {
+        let source = self.source.iter().filter(|source| **source != self.target);
+        let plants = source.chain([&self.target]).cloned();
+        let job = wortwright::Job::builder(self.recipe.clone()).stock(self.stock.clone());
+        plants.fold(job, wortwright::job::JobBuilder::plant).build()
+    }
+
     pub(crate) fn scaled(&self, weigh_out: WeighOut) -> Result<Plan, Error> {
-        let options = ScaleOptions::default()
-            .with_source(self.source.clone())
-            .with_stock(self.stock.clone())
-            .with_weigh_out(weigh_out);
-        scale(&self.recipe, &self.target, &Catalogue::builtin(), &options)
+        let options = ScaleOptions::default().with_weigh_out(weigh_out);
+        let brew = self.built()?.on_with(&self.target.name, &options)?;
+        brew.plan()
     }
 
     pub(crate) fn exact(&self) -> Plan {
         self.scaled(WeighOut::Exact).unwrap()
     }
+}
+
+/// The plan of a text for its plant `target`, weighed out.
+pub(crate) fn weighed(text: &str, target: &str) -> Plan {
+    let job = wortwright::Job::read([("text", text)]).unwrap();
+    job.on(target).unwrap().plan().unwrap()
+}
+
+/// What a text's recipe gives on the plant that it names, or on none.
+pub(crate) fn predicted(text: &str) -> Result<Prediction, Error> {
+    wortwright::Job::read([("text", text)])?.as_written()
+}
+
+/// What a text's recipe gives on its only plant.
+pub(crate) fn predicted_on(text: &str, plant: &str) -> Prediction {
+    let job = wortwright::Job::read([("text", text)]).unwrap();
+    job.on(plant).unwrap().predict().unwrap()
 }
 
 /// The plan of a text for its plant `target`, not weighed out.

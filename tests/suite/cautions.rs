@@ -3,8 +3,9 @@
 use wortwright::catalogue::Catalogue;
 use wortwright::caution::{Caution, Urgency, for_recipe};
 use wortwright::diagnostic::Source;
+use wortwright::job::Job;
 use wortwright::notation::read;
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::scale::Plan;
 
 /// The cautions of a text on its first plant.
 fn cautions(text: &str) -> Vec<Caution> {
@@ -19,17 +20,9 @@ fn cautions(text: &str) -> Vec<Caution> {
 
 /// The plan of a text for its first plant.
 fn planned(text: &str) -> Plan {
-    let reading = read(&[Source::new("test.gyle", text)]);
-    assert!(reading.is_usable(), "{text}\n{:#?}", reading.diagnostics);
-    let recipe = reading.recipe.unwrap();
-    let options = ScaleOptions::default();
-    scale(
-        &recipe,
-        &reading.brewhouses[0],
-        &Catalogue::builtin(),
-        &options,
-    )
-    .unwrap()
+    let job = Job::read([("test.gyle", text)]).unwrap();
+    let plant = &job.brewhouses()[0].name;
+    job.on(plant).unwrap().plan().unwrap()
 }
 
 fn has(text: &str, code: &str) -> bool {

@@ -4,13 +4,12 @@
 //! Relations: deLange, MBAA TQ 2015, 52(1) 3 (balance), Kolbach 1953 (3.5 and 7). pK 6.35, 10.33 and 14 from memory (CRC
 //! Handbook); equivalents by the IUPAC abridged atomic weights (2021).
 
+use crate::brewing::weighed;
 use wortwright::catalogue::{AcidConstant, Catalogue, EntryRef, Equivalents, IonYield, WaterAgent};
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
 use wortwright::process::Stage;
 use wortwright::quantity::Strength;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
-use wortwright::scale::{LiquorAddition, LiquorPart, Plan, ScaleOptions, scale};
+use wortwright::scale::{LiquorAddition, LiquorPart, Plan};
 
 static CATALOGUE: Catalogue = Catalogue::builtin();
 /// Milliequivalents: 1e-9 of an equivalent.
@@ -28,16 +27,7 @@ fn plan(mash: &str, besides: &str) -> Plan {
          brewhouse Small\n  batch 20 L into fermenter\n  lauter bag, sparge 3 L\n  water calcium {calcium} mg/L, \
          magnesium {magnesium} mg/L, sodium 12 mg/L, sulphate 40 mg/L, chloride 22 mg/L, alkalinity {alkalinity} mg/L, pH {ph}\n"
     );
-    let reading = read(&[Source::new("charges", &text)]);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    let recipe = reading.recipe.unwrap();
-    scale(
-        &recipe,
-        &reading.brewhouses[0],
-        &CATALOGUE,
-        &ScaleOptions::default(),
-    )
-    .unwrap()
+    weighed(&text, "Small")
 }
 
 fn agent(name: &str) -> Option<&'static WaterAgent> {
@@ -213,11 +203,7 @@ fn acid_is_counted_as_far_as_it_dissociates_at_the_wanted_ph() {
              batch 20 L into fermenter\n  lauter bag, sparge 3 L\n  water calcium {calcium} mg/L, magnesium {magnesium} mg/L, \
              alkalinity {alkalinity} mg/L, pH {ph}\nstock\n  any {stock}\n"
         );
-        let reading = read(&[Source::new("acid", &text)]);
-        assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-        let options = ScaleOptions::default().with_stock(reading.stock.clone());
-        let recipe = reading.recipe.unwrap();
-        let plan = scale(&recipe, &reading.brewhouses[0], &CATALOGUE, &options).unwrap();
+        let plan = weighed(&text, "Small");
         let [(row, grams)] = in_the_mash(&plan)[..] else {
             panic!("one acid: {:?}", plan.water.additions);
         };

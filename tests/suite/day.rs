@@ -1,13 +1,12 @@
 //! Advice for the day: each way on is judged by the model again, and by hand.
 
+use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::catalogue::Catalogue;
 use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn};
-use wortwright::diagnostic::{ErrorKind, Source};
-use wortwright::notation;
+use wortwright::diagnostic::ErrorKind;
 use wortwright::quantity::{Extract, uom};
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::scale::Plan;
 
 fn plan() -> Plan {
     plan_boiling("2 L/h")
@@ -21,17 +20,7 @@ fn plan_boiling(evaporation: &str) -> Plan {
         add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n\
         brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation {evaporation}\n"
     );
-    let reading = notation::read(&[Source::new("plain", &text)]);
-    let recipe = reading
-        .recipe
-        .unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
-    scale(
-        &recipe,
-        &reading.brewhouses[0],
-        &Catalogue::builtin(),
-        &ScaleOptions::default(),
-    )
-    .unwrap()
+    weighed(&text, "Kitchen")
 }
 
 fn plato(value: f64) -> Extract {
@@ -53,13 +42,7 @@ fn what_is_planned_is_what_the_plan_says() {
         ferment\n  pitch lager yeast, attenuation 75 %\n  add 5 % by volume when 6 P\n    100 % apple juice, 11.5 Bx\n\
         brewhouse Works\n  extract yield 95 %\n  bitterness kinetic\n\
         brewhouse Kitchen\n  batch 12 L at end of boil\n  lauter bag\n  stand 10 min\n  weigh malt 50 g\n";
-    let reading = notation::read(&[Source::new("lactose", text)]);
-    let recipe = reading
-        .recipe
-        .unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
-    let options = ScaleOptions::default().with_source(Some(reading.brewhouses[0].clone()));
-    let kitchen = &reading.brewhouses[1];
-    let plan = scale(&recipe, kitchen, &Catalogue::builtin(), &options).unwrap();
+    let plan = weighed(text, "Kitchen");
     let final_plato = plan.predicted.final_extract.unwrap().plato();
     assert!((final_plato - 4.0).abs() > 0.02, "{final_plato}");
     let read = DayReading::Stopped {

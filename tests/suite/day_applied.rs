@@ -1,13 +1,11 @@
 //! Advice taken: what it says is done to the wort or to the plan's own text, all of it is read and run again, and the aim is met.
 
-use crate::brewing::{BIG, job, kg, l, near};
+use crate::brewing::{BIG, job, kg, l, near, predicted_on};
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::catalogue::Catalogue;
 use wortwright::correct::{Advice, DayReading, Remark, Shown, Way, WayOn};
-use wortwright::diagnostic::{ErrorKind, Source};
-use wortwright::notation::read;
-use wortwright::process::{Figures, Warning, predict};
+use wortwright::diagnostic::ErrorKind;
+use wortwright::process::{Figures, Warning};
 use wortwright::quantity::{Extract, Ph, Temperature, uom};
 use wortwright::scale::{GasPlan, Plan, WeighOut};
 use wortwright::science::instruments::WortCorrection;
@@ -56,12 +54,7 @@ fn predicted_again(plan: &Plan, changes: &[(&str, &str)]) -> Figures {
         assert!(text.contains(from), "{from} in\n{text}");
         text = text.replace(from, to);
     }
-    let reading = read(&[Source::new("plan", &text)]);
-    assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
-    let recipe = reading.recipe.as_ref().unwrap();
-    let plant = &reading.brewhouses[0];
-    let prediction = predict(recipe, Some(plant), &Catalogue::builtin());
-    prediction.unwrap().predicted
+    predicted_on(&text, &plan.brewhouse.name).predicted
 }
 
 fn original(figures: &Figures) -> f64 {

@@ -1,14 +1,13 @@
 //! Advice for a mash, a late addition and packaging, and what preserved juice is warned of: by hand, and by the model again.
 
+use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::gram, mass::kilogram, volume::liter, volume::milliliter};
-use wortwright::catalogue::Catalogue;
 use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn};
-use wortwright::diagnostic::{ErrorKind, Source};
-use wortwright::notation;
+use wortwright::diagnostic::ErrorKind;
 use wortwright::process::{Assumption, Figures, Warning};
 use wortwright::quantity::{Concentration, Extract, Ph, uom};
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::scale::Plan;
 use wortwright::science::inhibition::Outlook;
 use wortwright::wording::Style;
 
@@ -25,17 +24,7 @@ fn plan(changes: &[(&str, &str)]) -> Plan {
         assert!(text.contains(from), "{from}");
         text = text.replace(from, to);
     }
-    let reading = notation::read(&[Source::new("plain", &text)]);
-    let recipe = reading
-        .recipe
-        .unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
-    scale(
-        &recipe,
-        &reading.brewhouses[0],
-        &Catalogue::builtin(),
-        &ScaleOptions::default(),
-    )
-    .unwrap()
+    weighed(&text, "Kitchen")
 }
 
 const WATER: &str = "  evaporation 2 L/h\n  water calcium 40 mg/L, magnesium 0 mg/L, sodium 0 mg/L, \

@@ -181,16 +181,16 @@ fn a_log_comes_as_a_model_too() {
     let followed = result(&request("ledger", json!({"document": log_text()})));
     let again = result(&request(
         "ledger",
-        json!({"log": models["log"], "ingredients": own}),
+        json!({"logs": models["logs"], "ingredients": own}),
     ));
     same(&followed, &again, &mut String::new());
-    let written = result(&request("read", json!({"log": models["log"]})));
-    assert_eq!(written["log"], models["log"]);
+    let written = result(&request("read", json!({"logs": models["logs"]})));
+    assert_eq!(written["logs"], models["logs"]);
     let back = result(&request("read", json!({"document": written["text"]})));
-    assert_eq!(back["log"], models["log"]);
-    let mut log = models["log"].clone();
+    assert_eq!(back["logs"], models["logs"]);
+    let mut log = models["logs"][0].clone();
     log["entries"][5]["what"]["reading"]["shown_plato"] = json!(14.5);
-    let request_of = request("ledger", json!({"log": log}));
+    let request_of = request("ledger", json!({"logs": [log]}));
     let found = fault(&request_of);
     assert_eq!(
         (&found["code"], &found["in"]),
@@ -201,8 +201,51 @@ fn a_log_comes_as_a_model_too() {
         &request_of.to_string(),
         &log["entries"][5].to_string(),
     );
-    let both = request("ledger", json!({"document": log_text(), "log": log}));
-    assert_eq!(fault(&both)["code"], "conflicting_fields");
+    let both = request("ledger", json!({"document": log_text(), "logs": [log]}));
+    assert_eq!(fault(&both)["code"], "duplicate_log");
+}
+
+#[test]
+fn one_of_several_logs_is_followed_by_its_name() {
+    let spring = log_text().replace("\nlog\n", "\nlog Spring brew\n");
+    assert!(spring.contains("Spring"), "{spring}");
+    let autumn = "log Autumn\n  pitched 10 L at 12 P on day 0\n  reading 2 P on day 20\n";
+    let texts = format!("{spring}\n{autumn}");
+    let of = |named: Value| request("ledger", named);
+    let abv = |answer: Value| answer["alcohol"]["abv_pct"].as_f64().unwrap();
+    let alone = abv(result(&of(json!({"document": spring}))));
+    let spring = abv(result(&of(
+        json!({"document": texts, "log": "spring BREW"}),
+    )));
+    let autumn = abv(result(&of(json!({"document": texts, "log": "Autumn"}))));
+    assert_eq!(spring, alone);
+    assert!((autumn - spring).abs() > 0.5, "{autumn} {spring}");
+    let open = fault(&of(json!({"document": texts})));
+    assert_eq!(
+        (&open["code"], &open["help"]),
+        (
+            &json!("missing_field"),
+            &json!("the logs are `Spring brew`, `Autumn`")
+        )
+    );
+    let unknown = fault(&of(json!({"document": texts, "log": "Winter"})));
+    assert_eq!(unknown["code"], "unknown_value");
+    // A text of two logs comes back as it was, and so do its models.
+    let read = result(&request("read", json!({"document": texts})));
+    let names: Vec<_> = read["logs"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|log| &log["name"])
+        .collect();
+    assert_eq!(names, ["Spring brew", "Autumn"]);
+    let again = result(&request(
+        "read",
+        json!({"logs": read["logs"], "ingredients": read["ingredients"]}),
+    ));
+    assert_eq!(again["logs"], read["logs"]);
+    let back = result(&request("read", json!({"document": again["text"]})));
+    assert_eq!(back["logs"], read["logs"]);
 }
 
 #[test]

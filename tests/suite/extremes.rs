@@ -250,14 +250,14 @@ fn no_hops_or_only_late_ones() {
         meets_or_says(&on(&recipe(PLAIN_HEAD, &late), SMALL)),
         "plan"
     );
-    // No text can say so, but a host can.
+    // No text can say so, and no model of a host.
     let mut barren = on(&recipe(PLAIN_HEAD, PLAIN), SMALL);
     for addition in &mut barren.recipe.boil.additions {
         if let Content::Single(hop) = &mut addition.content {
             hop.facts.alpha = Some(Written::new(0.0, Unit::Percent).unwrap());
         }
     }
-    assert_eq!(meets_or_says(&barren), "error");
+    assert_eq!(barren.built().unwrap_err().kind(), ErrorKind::Unreadable);
 }
 
 #[test]

@@ -6,10 +6,8 @@
 //! has them. Tolerance 1e-4 of the ratio: half of the last
 //! digit of a boiling point, 0.0005 K, moves the faster rate by 5e-5.
 
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
-use wortwright::process::{Prediction, Warning, predict};
+use crate::brewing::predicted_on;
+use wortwright::process::{Prediction, Warning};
 use wortwright::quantity::{
     Temperature,
     uom::si::{f64::Length, length::meter},
@@ -23,11 +21,7 @@ fn bitterness(hot_side: &str, plant: &str) -> (f64, Prediction) {
          100 g/hL northern brewer, 9 % alpha at 60 min\n{hot_side}brewhouse Plant\n  extract yield 90 %\n  \
          evaporation 5 % per hour\n  kettle loss 0 L\n  fermenter loss 0 L\n  bitterness kinetic\n{plant}"
     );
-    let sources = [Source::new("test", &text)];
-    let reading = read(&sources);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    let recipe = reading.recipe.unwrap();
-    let prediction = predict(&recipe, Some(&reading.brewhouses[0]), &Catalogue::builtin()).unwrap();
+    let prediction = predicted_on(&text, "Plant");
     (
         prediction.predicted.wort_bitterness.unwrap().ibu(),
         prediction,

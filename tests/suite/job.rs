@@ -235,19 +235,14 @@ fn a_hop_spelt_in_two_ways_draws_on_one_lot() {
 }
 
 #[test]
-fn the_stock_of_a_hosts_settings_counts() {
+fn a_lot_in_stock_is_brewed_with() {
     // A lot of another colour is brewed with; without it the recipe's own figure stands.
     let beer = "recipe Ale\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt, 5 EBC\n\
                 brewhouse Pot\n  batch 10 L into fermenter\n";
-    let dark = read(&[Source::new(
-        "stock",
-        "stock\n  9 kg pale ale malt, 12 EBC\n",
-    )])
-    .stock;
-    let job = Job::read([("beer", beer)]).unwrap();
-    let ebc = |options: &ScaleOptions| {
-        let plan = job.on_with("Pot", options).unwrap().plan().unwrap();
+    let ebc = |stock| {
+        let job = Job::read([("beer", beer), ("stock", stock)]).unwrap();
+        let plan = job.on("Pot").unwrap().plan().unwrap();
         plan.predicted.colour.unwrap().ebc()
     };
-    assert!(ebc(&ScaleOptions::default().with_stock(dark)) > 1.2 * ebc(&ScaleOptions::default()));
+    assert!(ebc("stock\n  9 kg pale ale malt, 12 EBC\n") > 1.2 * ebc(""));
 }

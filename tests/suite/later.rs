@@ -1,11 +1,8 @@
 //! What is told of later additions: their gravities, their share of the vessel, preservatives; and a plan that is read again.
 
-use crate::brewing::{BIG, job, l, near};
-use wortwright::catalogue::Catalogue;
+use crate::brewing::{BIG, job, l, near, predicted_on};
 use wortwright::correct::{DayReading, Shown};
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
-use wortwright::process::{Prediction, Warning, predict};
+use wortwright::process::{Prediction, Warning};
 use wortwright::quantity::Volume;
 use wortwright::scale::{Change, Plan, WeighOut};
 use wortwright::sheet::SheetOptions;
@@ -25,14 +22,7 @@ fn plan(ferment: &str) -> Plan {
 
 fn read_again(plan: &Plan) -> Prediction {
     let text = plan.to_document().to_string();
-    let reading = read(&[Source::new("plan", &text)]);
-    assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
-    predict(
-        reading.recipe.as_ref().unwrap(),
-        Some(&reading.brewhouses[0]),
-        &Catalogue::builtin(),
-    )
-    .unwrap()
+    predicted_on(&text, &plan.brewhouse.name)
 }
 
 const TWICE: &str =
@@ -111,10 +101,7 @@ fn a_prediction_warns_of_preserved_juice_as_a_plan_does() {
         only
     };
     let text = recipe(juice);
-    let reading = read(&[Source::new("recipe", &text)]);
-    let recipe = reading.recipe.as_ref().unwrap();
-    let plant = &reading.brewhouses[0];
-    let predicted = predict(recipe, Some(plant), &Catalogue::builtin()).unwrap();
+    let predicted = predicted_on(&text, "Big");
     // A tenth of 3 g/L.
     let Some(Warning::PreservedJuice { sorbic, .. }) = found(&predicted.warnings) else {
         panic!("{:?}", predicted.warnings)

@@ -440,8 +440,8 @@ proptest! {
 fn the_demo_log_from_text_to_alcohol() {
     let text = include_str!("../../examples/data/stove-top-log.gyle");
     let reading = wortwright::notation::read(&[wortwright::diagnostic::Source::new("log", text)]);
-    let log = reading.log.unwrap();
-    let ledger = ledger(&log, &Catalogue::builtin()).unwrap();
+    let log = &reading.logs[0];
+    let ledger = ledger(log, &Catalogue::builtin()).unwrap();
     assert_eq!((ledger.basis, ledger.steps.len()), (Basis::Measured, 6));
     // 15.7 °P diluted by a ninth of 13 Bx, and what was drawn was of the wort alone.
     assert!((ledger.alcohol.equivalent_original.plato() - 15.42).abs() < 0.02);

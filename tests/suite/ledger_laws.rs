@@ -19,7 +19,7 @@ fn log(lines: &str) -> Log {
     let text = format!("log\n{lines}");
     let reading = read(&[Source::new("log", &text)]);
     assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
-    reading.log.unwrap()
+    reading.logs[0].clone()
 }
 
 fn followed(lines: &str) -> Ledger {

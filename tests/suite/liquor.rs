@@ -1,11 +1,9 @@
 //! Salts, acid, mash pH and mash steps of a plan, with figures worked out by hand.
 
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
+use crate::brewing::weighed;
 use wortwright::process::{Assumption, NoMashPh, Side};
 use wortwright::quantity::uom::si::{mass::gram, mass::kilogram, volume::liter};
-use wortwright::scale::{Change, LiquorPart, Outcome, Plan, ScaleOptions, Supply, scale};
+use wortwright::scale::{Change, LiquorPart, Outcome, Plan, Supply};
 use wortwright::science::heat::{MashStop, StepWork};
 use wortwright::science::water::Ion;
 
@@ -15,17 +13,7 @@ pub(crate) fn plan(recipe: &str, plant: &str) -> Plan {
         "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{recipe}\
          boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter bag, sparge 3 L\n{plant}"
     );
-    let sources = [Source::new("test", &text)];
-    let reading = read(&sources);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    let options = ScaleOptions::default().with_stock(reading.stock.clone());
-    scale(
-        &reading.recipe.unwrap(),
-        &reading.brewhouses[0],
-        &Catalogue::builtin(),
-        &options,
-    )
-    .unwrap()
+    weighed(&text, "Small")
 }
 
 const MASH: &str = "mash\n  100 % two-row pale malt\n  rest 66 C for 60 min\n";

@@ -1,12 +1,10 @@
 //! The mash of a plan from rest to rest, by hand: heat, infusions, decoction, and what a plant cannot do.
 
+use crate::brewing::weighed;
 use crate::liquor::{malt_kg, mash_l, plan};
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
 use wortwright::quantity::uom::si::{energy::kilojoule, mass::kilogram, volume::liter};
 use wortwright::quantity::{LiquorRatio, Mass, Temperature, Volume};
-use wortwright::scale::{Outcome, Plan, ScaleOptions, scale};
+use wortwright::scale::{Outcome, Plan};
 use wortwright::science::heat::{MashStep, MashStop, StepWork};
 use wortwright::wording::Style;
 
@@ -143,16 +141,7 @@ fn infusions_that_leave_too_thick_a_mash_are_an_outcome() {
             "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{}boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter batch, sparges 2\n  mash in {liquor} L/kg\n",
             mash(&rests)
         );
-        let reading = read(&[Source::new("text", &text)]);
-        let recipe = reading.recipe.unwrap();
-        let plant = &reading.brewhouses[0];
-        scale(
-            &recipe,
-            plant,
-            &Catalogue::builtin(),
-            &ScaleOptions::default(),
-        )
-        .unwrap()
+        weighed(&text, "Small")
     };
     let thick = tun("3");
     let [MashStop::TooThick { left, enough }] = stops(&thick)[..] else {

@@ -140,7 +140,7 @@ fn a_stock_and_a_log_built_in_code_are_those_that_are_read() {
     ]);
     log.resolve(&Catalogue::builtin());
     let text = "log\n  pitched 8.3 L at 15.7 P on day 0\n  added 980 mL sour cherry juice\n  reading 1.011\n";
-    assert_eq!(reading(text).log.unwrap(), log);
+    assert_eq!(reading(text).logs, [log]);
 }
 
 #[test]

@@ -255,7 +255,7 @@ fn the_plants_and_the_stock_of_the_demo() {
 fn the_log_and_the_own_ingredient_of_the_demo() {
     let text = fs::read_to_string("../examples/data/stove-top-log.gyle").unwrap();
     let reading = clean(&text);
-    let log = reading.log.as_ref().unwrap();
+    let log = &reading.logs[0];
     assert_eq!(log.entries.len(), 6);
     let days: Vec<f64> = log
         .entries
@@ -276,7 +276,7 @@ fn the_log_and_the_own_ingredient_of_the_demo() {
     assert!(matches!(&log.entries[4].what, LogEvent::Reading(reading)
         if reading.instrument == Instrument::Refractometer && reading.shown.unit() == Unit::Brix));
     let written = Document::from(log).to_string();
-    assert_eq!(clean(&written).log.as_ref(), Some(log), "{written}");
+    assert_eq!(clean(&written).logs, reading.logs, "{written}");
 
     let [Entry::Fermentable(malt)] = reading.ingredients.as_slice() else {
         panic!("{:?}", reading.ingredients);

@@ -57,11 +57,11 @@ fn a_dose_is_kept_in_text_and_json() {
         "added 3 g/L cascade",
     ] {
         let text = log_of(line);
-        let log = clean(&text).log.unwrap();
+        let [log] = clean(&text).logs.try_into().unwrap();
         let json = serde_json::to_string(&log).unwrap();
         assert_eq!(serde_json::from_str::<Log>(&json).unwrap(), log);
         let written = Document::from(&log).to_string();
-        assert_eq!(clean(&written).log, Some(log), "{written}");
+        assert_eq!(clean(&written).logs, [log], "{written}");
     }
 }
 

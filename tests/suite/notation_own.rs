@@ -1,12 +1,12 @@
 //! The brewer's own ingredients: read from a text, written as one, and kept by the exchange.
 
+use crate::brewing::weighed;
 use serde_json::Value;
 use wortwright::catalogue::{Allergen, Catalogue, Entry};
 use wortwright::diagnostic::Source;
 use wortwright::exchange::answer;
 use wortwright::notation::{Document, read};
 use wortwright::process::Assumption;
-use wortwright::scale::{ScaleOptions, scale};
 use wortwright::sheet::SheetOptions;
 
 fn entry(block: &str) -> Entry {
@@ -54,12 +54,7 @@ fn own_figures_are_said_to_be_own() {
     let text = "ingredient Barn malt\n  like pale ale malt\n  79 % extract dry, 7 EBC\n\
         recipe Barn\nbatch 20 L into fermenter\nmash\n  3 kg Barn malt\n  1 kg wheat malt\n  rest 66 C for 60 min\n\
         boil 60 min\n  20 g cascade at 60 min\nbrewhouse Small\n  batch 10 L into fermenter\n";
-    let reading = read(&[Source::new("text", text)]);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    let catalogue = Catalogue::builtin().with(reading.ingredients.clone());
-    let options = ScaleOptions::default();
-    let recipe = reading.recipe.as_ref().unwrap();
-    let plan = scale(recipe, &reading.brewhouses[0], &catalogue, &options).unwrap();
+    let plan = weighed(text, "Small");
     let (mut own, mut known) = (Vec::new(), Vec::new());
     for assumption in &plan.assumptions {
         match assumption {

@@ -41,7 +41,7 @@ fn same_meaning(one: &Reading<'_>, other: &Reading<'_>) {
     assert_eq!(one.recipe, other.recipe, "{}", one.documents[0]);
     assert_eq!(one.brewhouses, other.brewhouses);
     assert_eq!(one.stock, other.stock);
-    assert_eq!(one.log, other.log);
+    assert_eq!(one.logs, other.logs);
     assert_eq!(one.ingredients, other.ingredients);
 }
 

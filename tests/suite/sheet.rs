@@ -1,13 +1,11 @@
 //! The brew sheet: the demo line by line, width, and that nothing is left off.
 
 use proptest::prelude::*;
-use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::Source;
+use wortwright::job::Job;
 use wortwright::notation::{Reading, read};
-use wortwright::process::predict;
 use wortwright::quantity::UnitSystem;
-use wortwright::recipe::Brewhouse;
-use wortwright::scale::{Plan, ScaleOptions, scale};
+use wortwright::scale::Plan;
 use wortwright::sheet::SheetOptions;
 use wortwright::wording::Style;
 
@@ -29,12 +27,8 @@ fn demo() -> Reading<'static> {
 
 /// A plan of a reading for the plant of a name.
 fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
-    let recipe = reading.recipe.as_ref().unwrap();
-    let options = ScaleOptions::default()
-        .with_source(recipe.plant_among(&reading.brewhouses).unwrap().cloned())
-        .with_stock(reading.stock.clone());
-    let target = Brewhouse::named(plant, &reading.brewhouses).unwrap();
-    scale(recipe, target, &Catalogue::builtin(), &options).unwrap()
+    let job = Job::from_reading(reading.clone()).unwrap();
+    job.on(plant).unwrap().plan().unwrap()
 }
 
 fn in_units(units: UnitSystem) -> SheetOptions {
@@ -88,10 +82,7 @@ fn the_demo_in_imperial_units() {
 
 #[test]
 fn the_demo_predicted_on_its_own_plant() {
-    let reading = demo();
-    let recipe = reading.recipe.as_ref().unwrap();
-    let plant = recipe.plant_among(&reading.brewhouses).unwrap();
-    let prediction = predict(recipe, plant, &Catalogue::builtin()).unwrap();
+    let prediction = Job::from_reading(demo()).unwrap().as_written().unwrap();
     insta::assert_snapshot!(prediction.sheet(&SheetOptions::default()));
 }
 

@@ -1,10 +1,9 @@
 //! What a sheet's lines come to in a brew: blends in every basis, packs, grist figures, and juice that may or may not ferment.
 
-use crate::brewing::{BIG, addition, kg, l, near, plan_on};
-use wortwright::catalogue::Catalogue;
+use crate::brewing::{BIG, addition, kg, l, near, plan_on, predicted_on};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
-use wortwright::process::{Figures, Prediction, predict};
+use wortwright::process::{Figures, Prediction};
 use wortwright::scale::Plan;
 
 const SMALL: &str = "  batch 10 L into fermenter\n  lauter bag\n  absorption 0.9 L/kg\n  evaporation 2 L/h\n  \
@@ -24,10 +23,7 @@ fn plan(fermentables: &str, boil: &str, ferment: &str) -> Plan {
 
 fn predicted(fermentables: &str, boil: &str, ferment: &str) -> Prediction {
     let text = sheet(fermentables, boil, ferment) + BIG;
-    let reading = read(&[Source::new("sheet", &text)]);
-    assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
-    let plant = &reading.brewhouses[0];
-    predict(&reading.recipe.unwrap(), Some(plant), &Catalogue::builtin()).unwrap()
+    predicted_on(&text, "Big")
 }
 
 fn pale() -> String {

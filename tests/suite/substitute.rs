@@ -2,13 +2,14 @@
 //! question.
 
 use wortwright::catalogue::{Allergen, Catalogue, Entry};
-use wortwright::diagnostic::{ErrorKind, Source};
+use wortwright::diagnostic::{Error, ErrorKind, Source};
+use wortwright::job::{Brew, Job, JobBuilder};
 use wortwright::notation::read;
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::recipe::{Brewhouse, Recipe, Stock};
-use wortwright::scale::{Plan, ScaleOptions, WeighOut, scale};
+use wortwright::scale::{Plan, ScaleOptions, WeighOut};
 use wortwright::substitute::{
-    Candidates, Effort, NoSubstitute, Proposals, SubstituteOptions, propose,
+    Candidates, Effort, NoSubstitute, Proposals, SubstituteOptions, Together,
 };
 
 /// A recipe, its plants and a stock, read from a text.
@@ -30,39 +31,48 @@ impl Kitchen {
         }
     }
 
-    pub(crate) fn source(&self) -> Option<&Brewhouse> {
-        self.recipe.plant_among(&self.plants).unwrap()
-    }
-
     pub(crate) fn target(&self) -> &Brewhouse {
         self.plants.iter().find(|p| p.batch.is_some()).unwrap()
     }
 
-    /// How its plans are made: with its stock, amounts not rounded to a scale.
-    pub(crate) fn exact(&self) -> ScaleOptions {
-        ScaleOptions::default()
-            .with_source(self.source().cloned())
-            .with_stock(self.stock.clone())
-            .with_weigh_out(WeighOut::Exact)
+    /// The brew of a recipe on its target with its stock, amounts not rounded to a scale.
+    pub(crate) fn brew_of(&self, recipe: &Recipe) -> Brew {
+        self.brew_by(recipe, Catalogue::builtin())
+    }
+
+    fn brew_by(&self, recipe: &Recipe, catalogue: Catalogue) -> Brew {
+        let job = Job::builder(recipe.clone()).catalogue(catalogue);
+        let plants = self.plants.iter().cloned();
+        let job = plants.fold(job, JobBuilder::plant);
+        let job = job.stock(self.stock.clone()).build().unwrap();
+        let exact = ScaleOptions::default().with_weigh_out(WeighOut::Exact);
+        job.on_with(&self.target().name, &exact).unwrap()
     }
 
     /// The plan of the recipe as printed, nothing replaced.
     pub(crate) fn printed(&self) -> Plan {
-        let catalogue = Catalogue::builtin();
-        scale(&self.recipe, self.target(), &catalogue, &self.exact()).unwrap()
+        self.brew_of(&self.recipe).plan().unwrap()
     }
 
     pub(crate) fn propose(&self, missing: &[&str], options: &SubstituteOptions) -> Vec<Proposals> {
-        propose(
-            &self.recipe,
-            self.source(),
-            self.target(),
-            missing,
-            &self.stock,
-            &Catalogue::builtin(),
-            options,
-        )
-        .unwrap()
+        self.propose_from(Catalogue::builtin(), missing, options)
+            .unwrap()
+    }
+
+    pub(crate) fn propose_from(
+        &self,
+        catalogue: Catalogue,
+        missing: &[&str],
+        options: &SubstituteOptions,
+    ) -> Result<Vec<Proposals>, Error> {
+        let options = options.clone().with_missing(missing.iter().copied());
+        let brew = self.brew_by(&self.recipe, catalogue);
+        Ok(brew.substitutes_with(&options)?.missing)
+    }
+
+    pub(crate) fn sets(&self, missing: &[&str], options: &SubstituteOptions) -> Together {
+        let options = options.clone().with_missing(missing.iter().copied());
+        self.brew_of(&self.recipe).sets_with(&options).unwrap()
     }
 }
 
@@ -218,16 +228,8 @@ fn the_same_under_another_name_has_distance_zero() {
     row.aliases = std::borrow::Cow::Borrowed(&[]);
     let catalogue = Catalogue::builtin().with([row.into()]);
     let kitchen = demo();
-    let answers = propose(
-        &kitchen.recipe,
-        kitchen.source(),
-        kitchen.target(),
-        &["flaked spelt"],
-        &kitchen.stock,
-        &catalogue,
-        &whole(),
-    )
-    .unwrap();
+    let answers = kitchen.propose_from(catalogue, &["flaked spelt"], &whole());
+    let answers = answers.unwrap();
     let first = &answers[0].proposals[0];
     assert_eq!(first.leader(), Some("Twin flakes"));
     assert_eq!(first.parts.len(), 1);
@@ -274,17 +276,8 @@ fn without_candidates_the_answer_says_so() {
 
 #[test]
 fn an_unknown_name_is_refused_with_a_near_one() {
-    let kitchen = demo();
-    let error = propose(
-        &kitchen.recipe,
-        kitchen.source(),
-        kitchen.target(),
-        &["flaked spel"],
-        &kitchen.stock,
-        &Catalogue::builtin(),
-        &whole(),
-    )
-    .unwrap_err();
+    let answers = demo().propose_from(Catalogue::builtin(), &["flaked spel"], &whole());
+    let error = answers.unwrap_err();
     assert_eq!(error.kind(), ErrorKind::UnknownName);
     assert!(error.help().unwrap().contains("flaked spelt"));
 }

@@ -1,10 +1,9 @@
 //! Small grists, by hand: all grain has 80 % extract as is, so that amounts follow from colour and enzymes alone.
 
 use crate::substitute::{Kitchen, mass_kg};
-use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
-use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, Way, propose_together};
+use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, Way};
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
 fn grain(share: u32, name: &str, colour_ebc: f64, rest: &str) -> String {
@@ -116,16 +115,8 @@ fn lines_together_leave_75_wk() {
             + &grain(20, "dark munich malt", 12.0, ", 90 WK");
         let stock = lot("light munich malt", 12.0, &format!(", {wk} WK"));
         let kitchen = kitchen(&grist, "", &stock);
-        propose_together(
-            &kitchen.recipe,
-            kitchen.source(),
-            kitchen.target(),
-            &["vienna malt", "dark munich malt"],
-            &kitchen.stock,
-            &Catalogue::builtin(),
-            &SubstituteOptions::default(),
-        )
-        .unwrap()
+        let missing = ["vienna malt", "dark munich malt"];
+        kitchen.sets(&missing, &SubstituteOptions::default())
     };
     let enough = found(37.6);
     assert_eq!((enough.combinations.len(), enough.impossible), (1, 0));

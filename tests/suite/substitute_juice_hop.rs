@@ -6,9 +6,7 @@ use wortwright::catalogue::{Catalogue, Entry, Hop, HopAroma, OilContent};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
 use wortwright::quantity::{AlphaAcids, Share};
-use wortwright::substitute::{
-    Aspect, Part, Practice, Proposal, SubstituteOptions, Way, Weights, propose,
-};
+use wortwright::substitute::{Aspect, Part, Practice, Proposal, SubstituteOptions, Way, Weights};
 
 /// A pale beer with one more line in the fermenter, on a small plant, with a stock.
 fn pale(batch: &str, line: &str, stock: &str) -> Kitchen {
@@ -181,16 +179,9 @@ fn a_hop_of_other_oil_is_as_far_as_its_oil_is() {
     );
     let mut weights = Weights::default();
     weights.hop_oil = 0.3;
-    let answers = propose(
-        &kitchen.recipe,
-        kitchen.source(),
-        kitchen.target(),
-        &["northern brewer"],
-        &kitchen.stock,
-        &catalogue,
-        &one_part().with_weights(weights),
-    )
-    .unwrap();
+    let options = one_part().with_weights(weights);
+    let answers = kitchen.propose_from(catalogue, &["northern brewer"], &options);
+    let answers = answers.unwrap();
     let proposals = &answers[0].proposals;
     assert_eq!(proposals.len(), candidates.len());
     for (name, oil) in candidates {

@@ -1,9 +1,8 @@
 //! Several missing lines under one stock: what they share is not overdrawn, and is divided as well as may be.
 
 use crate::substitute::Kitchen;
-use wortwright::catalogue::Catalogue;
 use wortwright::quantity::uom::si::mass::kilogram;
-use wortwright::substitute::{Joint, SubstituteOptions, Together, propose_together};
+use wortwright::substitute::{Joint, SubstituteOptions, Together};
 
 /// A kitchen with this grist and stock, 20 L of 12 °P.
 fn kitchen(grist: &str, stock: &str) -> Kitchen {
@@ -17,16 +16,7 @@ const FLAKES: &str = "  80 % pale ale malt\n  10 % flaked spelt\n  10 % torrefie
 const MISSING: [&str; 2] = ["flaked spelt", "torrefied wheat"];
 
 fn together(kitchen: &Kitchen, missing: &[&str]) -> Together {
-    propose_together(
-        &kitchen.recipe,
-        kitchen.source(),
-        kitchen.target(),
-        missing,
-        &kitchen.stock,
-        &Catalogue::builtin(),
-        &SubstituteOptions::default(),
-    )
-    .unwrap()
+    kitchen.sets(missing, &SubstituteOptions::default())
 }
 
 /// The distances that each line alone would have, added up.

@@ -5,7 +5,7 @@ use wortwright::catalogue::{Catalogue, Entry, Kind};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
 use wortwright::recipe::{Recipe, Stock};
-use wortwright::scale::{Change, Plan, ScaleOptions, WeighOut, scale};
+use wortwright::scale::{Change, Plan};
 use wortwright::substitute::{NoSubstitute, Practice, SubstituteOptions};
 
 const GRISTS: [&str; 5] = [
@@ -102,12 +102,7 @@ fn gravity_and_colour_of_the_whole_wort_are_kept() {
         stock: Stock::default(),
         ..demo()
     };
-    let source = kitchen.source().cloned();
-    let exact = ScaleOptions::default()
-        .with_source(source)
-        .with_weigh_out(WeighOut::Exact);
-    let catalogue = Catalogue::builtin();
-    let scaled = |recipe: &Recipe| scale(recipe, kitchen.target(), &catalogue, &exact).unwrap();
+    let scaled = |recipe: &Recipe| kitchen.brew_of(recipe).plan().unwrap();
     let plain = scaled(&kitchen.recipe);
     // The demo's printed plant yields 91 %.
     let wanted = colour_units(&kitchen.recipe, &plain, 0.91);
@@ -163,13 +158,7 @@ fn a_sugar_for_grain_dries_the_beer_by_the_same_mash() {
             .iter()
             .all(|a| a.ingredient().unwrap().name != "flaked maize")
     );
-    let plan = scale(
-        &swapped,
-        kitchen.target(),
-        &Catalogue::builtin(),
-        &ScaleOptions::default().with_source(kitchen.source().cloned()),
-    )
-    .unwrap();
+    let plan = kitchen.brew_of(&swapped).plan().unwrap();
     assert!(plan.changes.iter().any(|change| matches!(
         change,
         Change::Replaced { name, with, .. } if name == "flaked maize" && with.contains(&"sucrose".to_owned())
@@ -222,14 +211,13 @@ fn a_miss_says_by_how_much() {
 #[test]
 fn a_prediction_is_that_of_the_swapped_recipe() {
     let kitchen = demo();
-    let exact = kitchen.exact();
     for missing in GRISTS {
         for proposal in &kitchen.propose(&[missing], &whole())[0].proposals {
             let swapped = kitchen
                 .recipe
                 .with_swaps(std::slice::from_ref(&proposal.swap))
                 .unwrap();
-            let plan = scale(&swapped, kitchen.target(), &Catalogue::builtin(), &exact).unwrap();
+            let plan = kitchen.brew_of(&swapped).plan().unwrap();
             assert_eq!(proposal.predicted, plan.predicted, "{missing}");
         }
     }

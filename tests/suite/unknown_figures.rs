@@ -1,18 +1,16 @@
 //! A figure that nobody knows is taken in the open, or the recipe is refused; it is never silently nothing.
 
-use wortwright::catalogue::Catalogue;
+use crate::brewing;
 use wortwright::diagnostic::{Error, Severity, Source};
 use wortwright::notation::read;
-use wortwright::process::{Assumption, Figure, Prediction, predict};
+use wortwright::process::{Assumption, Figure, Prediction};
 use wortwright::recipe::Content;
 
 fn predicted(mash: &str, ferment: &str) -> Result<Prediction, Error> {
     let text = format!(
         "recipe Odd\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n{mash}ferment\n  pitch english ale yeast\n{ferment}"
     );
-    let reading = read(&[Source::new("odd", &text)]);
-    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
-    predict(&reading.recipe.unwrap(), None, &Catalogue::builtin())
+    brewing::predicted(&text)
 }
 
 #[test]
@@ -79,7 +77,7 @@ fn a_dry_hop_needs_no_alpha_acids() {
         panic!()
     };
     hop.facts.alpha = None;
-    let error = predict(&recipe, None, &Catalogue::builtin()).unwrap_err();
+    let error = wortwright::Job::builder(recipe).build().unwrap_err();
     assert!(error.to_string().contains("alpha acids"), "{error}");
 }
 

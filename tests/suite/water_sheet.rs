@@ -1,13 +1,14 @@
 //! The sheet of a plant with a water report: salts, acid, ions and mash pH, checked by hand calculation.
 
-use wortwright::catalogue::Catalogue;
+use crate::brewing::predicted_on;
 use wortwright::diagnostic::Source;
+use wortwright::job::Job;
 use wortwright::notation::{Reading, read};
-use wortwright::process::{Assumption, NoMashPh, Warning, predict};
+use wortwright::process::{Assumption, NoMashPh, Warning};
 use wortwright::quantity::UnitSystem;
 use wortwright::quantity::uom::si::{mass::gram, volume::liter, volume::milliliter};
 use wortwright::recipe::Brewhouse;
-use wortwright::scale::{LiquorPart, Outcome, Plan, ScaleOptions, scale};
+use wortwright::scale::{LiquorPart, Outcome, Plan};
 use wortwright::science::water::{Balance, Ion};
 use wortwright::sheet::SheetOptions;
 use wortwright::wording::Style;
@@ -28,12 +29,8 @@ fn with_water(recipe: &str, water: &str) -> Plan {
 }
 
 fn plan(reading: &Reading<'_>) -> Plan {
-    let recipe = reading.recipe.as_ref().unwrap();
-    let options = ScaleOptions::default()
-        .with_source(recipe.plant_among(&reading.brewhouses).unwrap().cloned())
-        .with_stock(reading.stock.clone());
-    let target = Brewhouse::named("Stove top", &reading.brewhouses).unwrap();
-    scale(recipe, target, &Catalogue::builtin(), &options).unwrap()
+    let job = Job::from_reading(reading.clone()).unwrap();
+    job.on("Stove top").unwrap().plan().unwrap()
 }
 
 /// The figures of the row that begins so.
@@ -235,9 +232,7 @@ fn a_plan_written_down_keeps_its_salts_and_acid() {
         plan.recipe.mash.additions.len() + in_mash
     );
     // What is read predicts what was planned; the batch is written with four digits.
-    let predicted = predict(recipe, Some(plant), &Catalogue::builtin())
-        .unwrap()
-        .predicted;
+    let predicted = predicted_on(&text, &plan.brewhouse.name).predicted;
     let (ours, theirs) = (plan.predicted.mash_ph.unwrap(), predicted.mash_ph.unwrap());
     assert!(
         (ours.value() - theirs.value()).abs() < 0.005,

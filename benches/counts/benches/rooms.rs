@@ -12,28 +12,20 @@
 #[path = "../../demo/mod.rs"]
 mod demo;
 
-use demo::{Demo, LOG, PLANT, RECIPE, arithmetic, numbers, request};
+use demo::{LOG, PLANT, RECIPE, arithmetic, numbers, request};
 use gungraun::{library_benchmark, library_benchmark_group, main};
 use std::collections::HashMap;
 use std::hint::black_box;
 use wortwright::catalogue::{Catalogue, folded};
 use wortwright::correct::ledger;
 use wortwright::exchange;
-use wortwright::process::predict_by;
 use wortwright::recipe::{BitternessModel, Log};
 use wortwright::job::Job;
 use wortwright::scale::{Plan, ScaleOptions};
 use wortwright::sheet::SheetOptions;
 
-fn prepared() -> (Demo, ScaleOptions) {
-    let demo = demo::demo();
-    let options = demo.options();
-    (demo, options)
-}
-
 fn planned() -> Plan {
-    let (demo, options) = prepared();
-    demo.plan(&options)
+    demo::plan(&demo::demo(), ScaleOptions::default())
 }
 
 #[library_benchmark]
@@ -46,10 +38,10 @@ fn whole() -> usize {
     text.len()
 }
 
-#[library_benchmark(setup = prepared)]
+#[library_benchmark(setup = demo::demo)]
 #[bench::demo()]
-fn plan((demo, options): (Demo, ScaleOptions)) -> Plan {
-    black_box(&demo).plan(&options)
+fn plan(demo: Job) -> Plan {
+    demo::plan(black_box(&demo), ScaleOptions::default())
 }
 
 #[library_benchmark(setup = planned)]
@@ -74,22 +66,21 @@ fn arithmetic_alone(numbers: arithmetic::Numbers) -> (f64, f64) {
     arithmetic::beer(black_box(&numbers))
 }
 
-fn predicted(demo: &Demo, model: BitternessModel) -> f64 {
-    let recipe = black_box(&demo.recipe);
-    let prediction = predict_by(recipe, demo.source.as_ref(), &demo.catalogue, Some(model));
+fn predicted(demo: &Job, model: BitternessModel) -> f64 {
+    let prediction = black_box(demo).as_written_by(model);
     let predicted = prediction.expect("the demo can be predicted").predicted;
     predicted.alcohol.expect("it ferments").percent()
 }
 
 #[library_benchmark(setup = demo::demo)]
 #[bench::demo()]
-fn predict(demo: Demo) -> f64 {
+fn predict(demo: Job) -> f64 {
     predicted(&demo, BitternessModel::Tinseth)
 }
 
 #[library_benchmark(setup = demo::demo)]
 #[bench::demo()]
-fn predict_kinetic(demo: Demo) -> f64 {
+fn predict_kinetic(demo: Job) -> f64 {
     predicted(&demo, BitternessModel::Kinetic)
 }
 

@@ -6,59 +6,32 @@
 
 use gungraun::{library_benchmark, library_benchmark_group, main};
 use std::hint::black_box;
-use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
-use wortwright::notation::read;
-use wortwright::recipe::{Brewhouse, Recipe, Stock};
-use wortwright::scale::{ScaleOptions, scale};
-use wortwright::substitute::{Candidates, Effort, Proposals, SubstituteOptions, propose};
+use wortwright::job::{Brew, Job};
+use wortwright::substitute::{Candidates, Effort, Proposals, SubstituteOptions};
 
 struct Question {
-    recipe: Recipe,
-    plants: Vec<Brewhouse>,
+    brew: Brew,
     missing: &'static str,
-    catalogue: Catalogue,
 }
 
 impl Question {
     fn of(missing: &'static str) -> Self {
         let recipe = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
         let plant = include_str!("../../../examples/data/stove-top.gyle");
-        let sources = [Source::new("recipe", recipe), Source::new("plant", plant)];
-        let reading = read(&sources);
-        Self {
-            recipe: reading.recipe.clone().expect("the demo is a recipe"),
-            plants: reading.brewhouses.clone(),
-            missing,
-            catalogue: Catalogue::builtin(),
-        }
-    }
-
-    fn plants(&self) -> (Option<&Brewhouse>, &Brewhouse) {
-        let source = self.recipe.plant_among(&self.plants);
-        let target = self.plants.iter().find(|plant| plant.batch.is_some());
-        (source.expect("it is named"), target.expect("it has one"))
+        let plant = plant.split("\nstock").next().unwrap_or(plant);
+        let job = Job::read([("recipe", recipe), ("plant", plant)]).expect("the demo can be read");
+        let brew = job.on("Stove top").expect("it is there");
+        Self { brew, missing }
     }
 
     fn answer(&self, limit: usize, effort: Effort) -> Proposals {
-        let (source, target) = self.plants();
         let options = SubstituteOptions::default()
+            .with_missing([self.missing])
             .with_candidates(Candidates::Catalogue)
             .with_limit(limit)
             .with_effort(effort);
-        let missing = [self.missing];
-        let stock = Stock::default();
-        propose(
-            &self.recipe,
-            source,
-            target,
-            &missing,
-            &stock,
-            &self.catalogue,
-            &options,
-        )
-        .expect("the demo can be scaled")
-        .remove(0)
+        let mut found = self.brew.substitutes_with(&options).expect("it can be scaled");
+        found.missing.remove(0)
     }
 }
 
@@ -95,16 +68,11 @@ fn exhaustive(question: Question) -> usize {
 #[library_benchmark(setup = with_answer)]
 #[bench::caramel("caramel malt 150 EBC")]
 fn predicted((question, answer): (Question, Proposals)) -> usize {
-    let (source, target) = question.plants();
-    let options = ScaleOptions::default().with_source(source.cloned());
-    let swapped = answer.proposals.iter().map(|proposal| {
-        let swaps = std::slice::from_ref(&proposal.swap);
-        question.recipe.with_swaps(swaps).expect("it fits")
+    let plans = answer.proposals.iter().map(|proposal| {
+        let taken = question.brew.taking([proposal]).expect("it fits");
+        taken.plan().expect("it scales")
     });
-    swapped
-        .map(|recipe| scale(&recipe, target, &question.catalogue, &options).expect("it scales"))
-        .map(|plan| black_box(plan).additions.len())
-        .sum()
+    plans.map(|plan| black_box(plan).additions.len()).sum()
 }
 
 library_benchmark_group!(

@@ -1,6 +1,5 @@
 //! The `log` block.
 
-use super::head::once_named;
 use super::item::{Place, Stage, Stated};
 use super::stock::{is_by_volume, is_kept_by_volume};
 use super::{Lower, lower_case};
@@ -35,19 +34,30 @@ impl Details {
 impl Lower<'_> {
     pub(super) fn log_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         let span = line.span();
-        if let Some(first) = self.logged {
-            self.push(once_named(Code::SecondLog, span, first, "log"));
-            return;
+        let name = cursor.text();
+        if let Some(first) = self.logged.get(&name.to_lowercase()).copied() {
+            let found = if name.is_empty() {
+                "expected a name for each of several logs, found a second one without".to_owned()
+            } else {
+                format!("expected one log of this name, found `{name}` again")
+            };
+            self.push(
+                Diagnostic::error(Code::DuplicateLog, span, found)
+                    .with_label(first, "it stands here already")
+                    .with_help("write a name after `log`, such as `log second brew`"),
+            );
         }
-        self.logged = Some(span);
-        self.expect_end(cursor);
+        self.logged.entry(name.to_lowercase()).or_insert(span);
         self.expect_lines(line, "log", "reading 1.050 at 20 C on day 0");
-        let mut log = Log::default();
+        let mut log = Log {
+            name: (!name.is_empty()).then_some(name),
+            ..Log::default()
+        };
         for child in line.lines() {
             self.expect_no_lines(child);
             log.entries.extend(self.log_line(child));
         }
-        self.log = Some(log);
+        self.logs.push(log);
     }
 
     fn log_line(&mut self, line: &Line<'_>) -> Option<LogEntry> {

@@ -101,14 +101,14 @@ pub(super) struct Lower<'c> {
     pub(super) catalogue: &'c Catalogue,
     pub(super) brewhouses: Vec<Brewhouse>,
     pub(super) stock: Stock,
-    pub(super) log: Option<Log>,
+    pub(super) logs: Vec<Log>,
     recipe: Recipe,
     /// Where the recipe was opened: its `recipe` line, or the first line that belongs to one.
     opened: Option<Span>,
     named: Option<Span>,
     /// The name behind `brewed on`.
     plant_named: Option<Span>,
-    logged: Option<Span>,
+    logged: BTreeMap<String, Span>,
     /// Own ingredients, by name in lower case.
     owned: BTreeMap<String, Span>,
     /// Set after a second `recipe` line: what follows in that text is not read into the first.
@@ -134,12 +134,12 @@ impl<'c> Lower<'c> {
             catalogue,
             brewhouses: Vec::new(),
             stock: Stock::default(),
-            log: None,
+            logs: Vec::new(),
             recipe: Recipe::default(),
             opened: None,
             named: None,
             plant_named: None,
-            logged: None,
+            logged: BTreeMap::new(),
             owned: BTreeMap::new(),
             skipping: false,
             seen: Seen::default(),

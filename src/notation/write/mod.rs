@@ -81,8 +81,8 @@ pub(super) fn traced(models: &Models) -> (String, Vec<String>) {
         });
     }
     text.under(format_args!("stock"), |text| stock(text, &models.stock));
-    if let Some(model) = &models.log {
-        text.under(format_args!("log"), |text| log(text, model));
+    for (index, model) in models.logs.iter().enumerate() {
+        text.under(format_args!("logs[{index}]"), |text| log(text, model));
     }
     (text.out, text.trace.unwrap_or_default().lines)
 }
@@ -161,7 +161,10 @@ fn log(text: &mut Text, log: &Log) {
     if log.entries.is_empty() {
         return;
     }
-    text.line(0, "log");
+    match &log.name {
+        Some(name) => text.line(0, format!("log {}", free(name))),
+        None => text.line(0, "log"),
+    }
     for (index, entry) in log.entries.iter().enumerate() {
         text.under(format_args!(".entries[{index}]"), |text| {
             text.line(1, item::log_entry(entry));

@@ -13,14 +13,13 @@ use super::consequences::{proposal, swap};
 use super::options::SubstituteOptions;
 use super::profile::Means;
 use super::proposal::Proposal;
-use super::propose::{cases, exact};
+use super::propose::cases;
 use super::setting::{Need, Setting};
-use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
 use crate::process::{Figures, ItemIndex};
 use crate::quantity::json;
-use crate::recipe::{Brewhouse, Recipe, Shelf, Stock, Swap};
-use crate::scale::Order;
+use crate::recipe::Swap;
+use crate::scale::{Order, SourceRead};
 use limits::Limits;
 use search::{Search, Sought};
 use serde::Serialize;
@@ -70,61 +69,21 @@ fn maybe<S: serde::Serializer>(value: &Option<f64>, serializer: S) -> Result<S::
 }
 
 /// Substitutes for all missing lines at once, from lots that suffice for all of them and within a tenth of the base
-/// malt: the best combinations of the best 200 supports of each line.
+/// malt: the best combinations of the best 200 supports of each line. `order` asks for exact amounts, of the source that is
+/// read for it.
 ///
 /// Lots, usual upper shares, base malt and the power to convert are shared by all lines, and the prediction is of all
 /// together. Where the amounts that each line alone would have do not fit together, they are fitted anew so that the sum
 /// of the distances is least.
-///
-/// # Errors
-///
-/// Those of [`propose`](super::propose).
-///
-/// ```
-/// use wortwright::catalogue::Catalogue;
-/// use wortwright::diagnostic::Source;
-/// use wortwright::notation::read;
-/// use wortwright::substitute::{Candidates, SubstituteOptions, propose_together};
-/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
-/// let text = "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  \
-///     80 % pilsner malt\n  10 % caramel malt 150 EBC\n  10 % flaked oats\n  rest 66 C for 60 min\n\
-///     brewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 10 L into fermenter\n";
-/// let reading = read(&[Source::new("plain", text)]);
-/// let recipe = reading.recipe.ok_or("no recipe")?;
-/// let plants = &reading.brewhouses;
-/// let options = SubstituteOptions::default().with_candidates(Candidates::Catalogue).with_limit(1);
-/// let found = propose_together(
-///     &recipe, Some(&plants[0]), &plants[1], &["caramel malt 150 EBC", "flaked oats"],
-///     &Default::default(), &Catalogue::builtin(), &options,
-/// )?;
-/// let best = &found.combinations[0];
-/// assert_eq!(best.proposals.len(), 2);
-/// // With both in it the beer still has its 12 °P.
-/// assert!((best.predicted.original.ok_or("no gravity")?.plato() - 12.0).abs() < 1e-6);
-/// # Ok(())
-/// # }
-/// ```
-pub fn propose_together(
-    recipe: &Recipe,
-    source: Option<&Brewhouse>,
-    target: &Brewhouse,
-    missing: &[&str],
-    stock: &Stock,
-    catalogue: &Catalogue,
+pub(crate) fn together(
+    order: Order<'_>,
+    read: SourceRead,
     options: &SubstituteOptions,
 ) -> Result<Together, Error> {
-    let exact = exact(source, stock);
-    let order = Order {
-        recipe,
-        brewhouse: target,
-        catalogue,
-        options: &exact,
-        shelf: &Shelf::of(&exact.stock),
-    };
-    let setting = Setting::new(order, order.read()?, options)?;
-    let needs = setting.needs(missing)?;
+    let setting = Setting::new(order, read, options)?;
+    let needs = setting.needs(&options.missing)?;
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
-    let means = Means::of(catalogue);
+    let means = Means::of(order.catalogue);
     let laid_out: Vec<(&Need, Vec<Case>)> = needs
         .iter()
         .map(|need| (need, cases(&setting, need, &gone, &means)))
@@ -153,7 +112,7 @@ pub fn propose_together(
             swaps.push(swap(&setting, &choice)?);
             proposals.push(proposal(&setting, &choice)?);
         }
-        let predicted = setting.predicted(&recipe.with_swaps(&swaps)?)?;
+        let predicted = setting.predicted(&order.recipe.with_swaps(&swaps)?)?;
         combinations.push(Joint {
             proposals,
             distance,
