@@ -77,6 +77,7 @@
 //! The JSON schemas of all this stand in the module `schema`, behind the feature of that name.
 //!
 #![doc = include_str!("codes.md")]
+#![doc = include_str!("../names.md")]
 
 mod ask;
 mod day;

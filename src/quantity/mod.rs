@@ -59,6 +59,7 @@ mod spelling;
 mod unit;
 mod written;
 mod written_json;
+pub(crate) use written_json::on_day;
 
 pub use fractions::{
     AlcoholByMass, AlcoholByVolume, AlphaAcids, Attenuation, BrewhouseYield, Conversion,

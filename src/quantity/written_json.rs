@@ -47,41 +47,108 @@ fn is_false(value: &bool) -> bool {
     !*value
 }
 
+/// Writes what is written, its value in the unit that its field is named after.
+fn write<Q: Quantity, S: Serializer>(
+    quantity: &Written<Q>,
+    field: Unit,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let written = quantity.as_written();
+    Shown {
+        value: round12(field.from_base(quantity.value().in_base())),
+        number: round12(written.number),
+        unit: written.unit,
+        range: written
+            .range
+            .map(|(low, high)| (round12(low), round12(high))),
+        about: written.about,
+    }
+    .serialize(serializer)
+}
+
+/// Reads what is written; a bare number is in the unit that its field is named after.
+fn read<'de, Q: Quantity, D: Deserializer<'de>>(
+    field: Unit,
+    deserializer: D,
+) -> Result<Written<Q>, D::Error> {
+    let scale = Scale {
+        field,
+        allowed: Q::WRITTEN_AS,
+        base_of: |number, unit| {
+            let base = Q::base_of(number, unit)?;
+            Q::from_base(base).map(|_| base)
+        },
+    };
+    let written = deserializer.deserialize_any(scale)?;
+    Written::stated(written).map_err(de::Error::custom)
+}
+
 impl<Q: Quantity> Serialize for Written<Q> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let written = self.as_written();
-        Shown {
-            value: round12(self.value().in_base()),
-            number: round12(written.number),
-            unit: written.unit,
-            range: written
-                .range
-                .map(|(low, high)| (round12(low), round12(high))),
-            about: written.about,
-        }
-        .serialize(serializer)
+        write(self, Unit::base(Q::DIMENSION), serializer)
     }
 }
 
 impl<'de, Q: Quantity> Deserialize<'de> for Written<Q> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let scale = Scale {
-            dimension: Q::DIMENSION,
-            allowed: Q::WRITTEN_AS,
-            base_of: |number, unit| {
-                let base = Q::base_of(number, unit)?;
-                Q::from_base(base).map(|_| base)
-            },
-        };
-        let written = deserializer.deserialize_any(scale)?;
-        Self::stated(written).map_err(de::Error::custom)
+        read(Unit::base(Q::DIMENSION), deserializer)
+    }
+}
+
+/// Times in fields that count days.
+pub(crate) mod on_day {
+    use crate::quantity::{Time, Unit, Written};
+    use serde::{Deserializer, Serializer};
+
+    #[allow(
+        clippy::trivially_copy_pass_by_ref,
+        reason = "serde passes fields by reference"
+    )]
+    pub(crate) fn serialize<S: Serializer>(
+        day: &Written<Time>,
+        serializer: S,
+    ) -> Result<S::Ok, S::Error> {
+        super::write(day, Unit::Day, serializer)
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Written<Time>, D::Error> {
+        super::read(Unit::Day, deserializer)
+    }
+
+    /// The same of a day that may be absent.
+    pub(crate) mod option {
+        use super::{Deserializer, Serializer, Time, Written};
+
+        #[allow(
+            clippy::ref_option,
+            clippy::trivially_copy_pass_by_ref,
+            reason = "serde passes fields by reference"
+        )]
+        pub(crate) fn serialize<S: Serializer>(
+            day: &Option<Written<Time>>,
+            serializer: S,
+        ) -> Result<S::Ok, S::Error> {
+            match day {
+                Some(day) => super::serialize(day, serializer),
+                None => serializer.serialize_none(),
+            }
+        }
+
+        pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+            deserializer: D,
+        ) -> Result<Option<Written<Time>>, D::Error> {
+            super::deserialize(deserializer).map(Some)
+        }
     }
 }
 
 /// What a field measures. It reads for all quantities, so that reading is compiled once.
 #[derive(Clone, Copy)]
 struct Scale {
-    dimension: Dimension,
+    /// The unit that the field is named after.
+    field: Unit,
     allowed: &'static [Dimension],
     /// The value in the base unit, if it lies on the scale.
     base_of: fn(f64, Unit) -> Result<f64, Error>,
@@ -93,8 +160,7 @@ impl Scale {
     }
 
     fn bare(self, value: f64) -> Result<AsWritten, Error> {
-        let unit = Unit::base(self.dimension);
-        self.checked(AsWritten::plain(round12(unit.from_base(value)), unit))
+        self.checked(AsWritten::plain(round12(value), self.field))
     }
 
     fn stated(self, form: &Form) -> Result<AsWritten, Error> {
@@ -124,7 +190,8 @@ impl Scale {
         written.about = form.about;
         agreeing("number", form.number, written.number, "its range")?;
         let base = (self.base_of)(written.number, unit)?;
-        agreeing("value", form.value, base, &written.to_string())?;
+        let value = self.field.from_base(base);
+        agreeing("value", form.value, value, &written.to_string())?;
         Ok(written)
     }
 }

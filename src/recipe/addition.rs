@@ -56,13 +56,13 @@ pub enum Amount {
     #[serde(rename = "concentration_g_l")]
     Concentration(Written<Concentration>),
     /// Volume per litre of the liquid it goes into.
-    #[serde(rename = "dose_fraction")]
+    #[serde(rename = "dose_ml_l")]
     Dose(Written<VolumeShare>),
     /// A share of all fermentables, or of the blend it stands in.
-    #[serde(rename = "share_fraction")]
+    #[serde(rename = "share_pct")]
     Share(Written<Share>),
     /// A share of the liquid's volume after the addition.
-    #[serde(rename = "share_by_volume_fraction")]
+    #[serde(rename = "share_by_volume_pct")]
     ShareByVolume(Written<VolumeShare>),
     /// Bitterness it gives to the wort at the end of the boil.
     #[serde(rename = "bitterness_ibu")]
@@ -129,18 +129,19 @@ pub struct Timing {
 #[serde(rename_all = "snake_case")]
 pub enum At {
     /// With so much boiling time left.
-    #[serde(rename = "time_left_min")]
+    #[serde(rename = "at_min")]
     TimeLeft(Written<Time>),
     /// With the first wort in the kettle.
     FirstWort,
     /// When the liquid has this temperature.
-    #[serde(rename = "temperature_c")]
+    #[serde(rename = "at_c")]
     Temperature(Written<Temperature>),
     /// When the apparent extract has fallen to this.
     #[serde(rename = "when_plato")]
     Gravity(Written<Extract>),
     /// So long after pitching.
-    #[serde(rename = "after_pitching_min")]
+    #[serde(rename = "on_day", with = "crate::quantity::on_day")]
+    #[cfg_attr(feature = "schema", schemars(with = "Written<Time>"))]
     AfterPitching(Written<Time>),
 }
 

@@ -45,16 +45,10 @@ pub struct Brewhouse {
     #[serde(rename = "retention_l_per_kg", skip_serializing_if = "Option::is_none")]
     pub retention: Option<Written<Absorption>>,
     /// How thoroughly sparge water mixes with the wort in the grain.
-    #[serde(
-        rename = "sparge_mixing_fraction",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(rename = "sparge_mixing_pct", skip_serializing_if = "Option::is_none")]
     pub mixing: Option<Written<Mixing>>,
     /// Share of the laboratory extract that dissolves.
-    #[serde(
-        rename = "conversion_fraction",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(rename = "conversion_pct", skip_serializing_if = "Option::is_none")]
     pub conversion: Option<Written<Conversion>>,
     /// A yield that the plant is known to reach; it overrides what the lauter lines would give.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -145,7 +139,7 @@ pub struct BatchSparge {
 #[non_exhaustive]
 pub struct ContinuousSparge {
     /// The yield it is known to reach.
-    #[serde(rename = "yield_fraction", skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "yield_pct", skip_serializing_if = "Option::is_none")]
     pub reached: Option<Written<BrewhouseYield>>,
 }
 
@@ -156,7 +150,7 @@ pub struct ContinuousSparge {
 #[non_exhaustive]
 pub struct StatedYield {
     /// The figure.
-    #[serde(rename = "yield_fraction")]
+    #[serde(rename = "yield_pct")]
     pub value: Written<BrewhouseYield>,
     /// What it is a share of.
     #[serde(default)]
@@ -199,7 +193,7 @@ pub enum Evaporation {
     #[serde(rename = "rate_l_per_h")]
     Rate(Written<EvaporationRate>),
     /// A share of the pre-boil volume an hour.
-    #[serde(rename = "share_per_h_fraction")]
+    #[serde(rename = "share_per_h_pct")]
     SharePerHour(Written<Share>),
 }
 

@@ -55,22 +55,19 @@ pub struct Stated {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub extract: Option<StatedExtract>,
     /// Moisture as is.
-    #[serde(rename = "moisture_fraction", skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "moisture_pct", skip_serializing_if = "Option::is_none")]
     pub moisture: Option<Written<Moisture>>,
     /// Share of its extract that ferments, by mass.
-    #[serde(
-        rename = "fermentable_fraction",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(rename = "fermentable_pct", skip_serializing_if = "Option::is_none")]
     pub fermentability: Option<Written<Fermentability>>,
     /// Diastatic power.
     #[serde(rename = "diastatic_power_wk", skip_serializing_if = "Option::is_none")]
     pub diastatic_power: Option<Written<DiastaticPower>>,
     /// Protein of dry matter.
-    #[serde(rename = "protein_fraction", skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "protein_pct", skip_serializing_if = "Option::is_none")]
     pub protein: Option<Written<Protein>>,
     /// Alpha acids of a hop product.
-    #[serde(rename = "alpha_fraction", skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "alpha_pct", skip_serializing_if = "Option::is_none")]
     pub alpha: Option<Written<AlphaAcids>>,
     /// Form of a hop product.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -91,10 +88,7 @@ pub struct Stated {
     #[serde(rename = "sorbate_g_l", skip_serializing_if = "Option::is_none")]
     pub sorbate: Option<Written<Concentration>>,
     /// Apparent attenuation of the whole pitched wort, stated for a yeast.
-    #[serde(
-        rename = "attenuation_fraction",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(rename = "attenuation_pct", skip_serializing_if = "Option::is_none")]
     pub attenuation: Option<Written<Attenuation>>,
     /// Pitching rate stated for a yeast.
     #[serde(
@@ -111,7 +105,7 @@ pub struct Stated {
 #[non_exhaustive]
 pub struct StatedExtract {
     /// The figure.
-    #[serde(rename = "extract_fraction")]
+    #[serde(rename = "extract_pct")]
     pub value: Written<LaboratoryExtract>,
     /// Of what.
     pub basis: ExtractBasis,

@@ -26,10 +26,12 @@ pub struct Log {
 pub struct LogEntry {
     /// Time since pitching; absent where no day was noted.
     #[serde(
-        rename = "after_pitching_min",
+        rename = "on_day",
+        with = "crate::quantity::on_day::option",
         default,
         skip_serializing_if = "Option::is_none"
     )]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<Written<Time>>"))]
     pub day: Option<Written<Time>>,
     /// What happened.
     pub what: LogEvent,

@@ -80,10 +80,7 @@ pub struct Targets {
     #[serde(rename = "final_plato", skip_serializing_if = "Option::is_none")]
     pub final_extract: Option<Written<Extract>>,
     /// Alcohol of the beer.
-    #[serde(
-        rename = "alcohol_by_volume_fraction",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(rename = "alcohol_abv_pct", skip_serializing_if = "Option::is_none")]
     pub alcohol: Option<Written<AlcoholByVolume>>,
     /// Bitterness of the beer.
     #[serde(rename = "bitterness_ibu", skip_serializing_if = "Option::is_none")]
@@ -99,7 +96,7 @@ pub struct Targets {
     pub wort_final: Option<Written<Extract>>,
     /// Alcohol the wort would reach without later additions.
     #[serde(
-        rename = "wort_alcohol_by_volume_fraction",
+        rename = "wort_alcohol_abv_pct",
         skip_serializing_if = "Option::is_none"
     )]
     pub wort_alcohol: Option<Written<AlcoholByVolume>>,

@@ -30,7 +30,7 @@ fn a_quantity_in_json_is_a_text_an_object_or_a_number_of_the_field() {
     }
     assert_eq!(base::<Volume>("20"), 20.0);
     assert_eq!(base::<Volume>(r#"{"value":20}"#), 20.0);
-    assert_eq!(base::<Share>("0.7"), 0.7);
+    assert_eq!(base::<Share>("70"), 0.7);
     assert_eq!(base::<Share>(r#""70 %""#), 0.7);
     assert!((base::<Mass>(r#""2 lb 4 oz""#) - 2.25 * 0.453_592_37).abs() < 1e-12);
     // 1.050 is 12.38 °P, to the digits that brewers' tables print.
@@ -86,7 +86,7 @@ fn an_edited_number_is_never_ignored() {
         let refused = from_json::<Mass>(json).unwrap_err();
         assert!(refused.starts_with(told), "{json}: {refused}");
     }
-    let refused = from_json::<Share>("1.2").unwrap_err();
+    let refused = from_json::<Share>("120").unwrap_err();
     assert!(
         refused.starts_with("expected a share from 0 to 100 %, found 120 %"),
         "{refused}"

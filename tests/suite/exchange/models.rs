@@ -40,7 +40,7 @@ fn what_read_answers_can_be_sent_back() {
 #[test]
 fn a_model_is_checked_as_a_text_is() {
     let grist = |share: &str| {
-        let malt = json!({"content": {"single": {"name": "pale ale malt"}}, "amount": {"share_fraction": share}});
+        let malt = json!({"content": {"single": {"name": "pale ale malt"}}, "amount": {"share_pct": share}});
         let recipe = json!({
             "name": "A", "batch": {"volume_l": "20 L", "at": "into_fermenter"},
             "targets": {"original_plato": "1.048"}, "mash": {"additions": [malt]},

@@ -1,14 +1,7 @@
 //! Everything that a host can name, as a list in `tests/golden/public_items.txt` that changes only on purpose.
 //!
-//! `WORTWRIGHT_WRITE=1 cargo test --test public_items` writes it anew. The sources are parsed, `pub mod` and `pub use` are
+//! `WORTWRIGHT_WRITE=1 cargo test --test names` writes it anew. The sources are parsed, `pub mod` and `pub use` are
 //! followed from the top; what stands behind a feature is listed with the rest.
-#![allow(
-    missing_docs,
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    clippy::panic
-)]
-
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};

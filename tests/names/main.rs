@@ -1,0 +1,10 @@
+//! What hosts can name: the items of the crate, and the fields of its JSON.
+#![allow(
+    missing_docs,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic
+)]
+
+mod json_fields;
+mod public_items;
