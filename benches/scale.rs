@@ -4,6 +4,7 @@
 //! - `scale/read`, `scale/plan`, `scale/sheet`: its stages, each alone; `plan` holds the source's reading, the search
 //!   for amounts, the prediction, water, reasons and shopping list. `scale/exact`: a plan that is not weighed out.
 //! - `scale/slider`: another batch of a brew that has a plan already; `scale/predicted`: the recipe on its own plant.
+//! - `scale/out_of_reach`: plans that the plant cannot brew, with their remedies.
 //! - `scale/again`: the plan's own recipe predicted on its plant.
 //! - `reference/arithmetic`: the plan's beer in plain floating-point arithmetic, its amounts known, what ferments found by
 //!   bisection.
@@ -70,6 +71,31 @@ mod scale_ {
             brew.plan().unwrap()
         );
         bencher.bench_local(|| black_box(&brew).batch("8.4 L").unwrap().plan());
+    }
+
+    /// Plans that the plant cannot brew, with their remedies.
+    #[divan::bench(args = ["gravity", "kettle", "both", "colour"])]
+    fn out_of_reach(bencher: Bencher<'_, '_>, what: &str) {
+        let strong = (
+            "original 15.6 P, final 3.1 P, alcohol 6.6 %, ",
+            "original 27 P, ",
+        );
+        let small = ("kettle 16 L", "kettle 9 L");
+        let dark = ("colour 19 EBC", "colour 60 EBC");
+        let changes: &[(&str, &str)] = match what {
+            "gravity" => &[strong],
+            "kettle" => &[small],
+            "both" => &[strong, small],
+            _ => &[dark],
+        };
+        let changed = |text: &str| {
+            let replaced = |text: String, (from, to): &(&str, &str)| text.replace(from, to);
+            changes.iter().fold(text.to_owned(), replaced)
+        };
+        let job = Job::read([("recipe", changed(RECIPE)), ("plant", changed(PLANT))]).unwrap();
+        let plan = || planned(black_box(&job), ScaleOptions::default());
+        assert!(plan().outcomes.len() > 2, "{what}: {:?}", plan().outcomes);
+        bencher.bench_local(plan);
     }
 
     #[divan::bench]
