@@ -5,7 +5,7 @@
 
 use super::day::{Day, Stirred, crossing, figures, run_off, stirred};
 use super::juice::juice;
-use super::late::{addition_at, late_item};
+use super::late::{addition_at, gravity_before, late_item};
 use super::mash::mash_off;
 use super::package::{FinishedBeer, packaging};
 use super::reading::{DayReading, wort};
@@ -118,9 +118,7 @@ impl Plan {
             }
             DayReading::AdditionAt { name, shown } => {
                 let (at, item) = late_item(day, name)?;
-                let met = day.planned().cellar.met.at(at);
-                let original = met.map_or(100.0 * day.planned_strength(), |met| met.original_plato);
-                let apparent = shown.in_beer(Extract::clamped(original), &mut remarks);
+                let apparent = gravity_before(day, at, item, *shown, &mut remarks);
                 extract = Some(apparent);
                 addition_at(day, at, item, apparent)?
             }

@@ -6,8 +6,7 @@ use crate::process::{
     Brewed, Fermenting, Figures, Formula, Item, ItemIndex, Lautered, Material, PerItem, Stage,
     Worked, ferment,
 };
-use crate::quantity::{Extract, Volume, Written, in_litres};
-use crate::recipe::At;
+use crate::quantity::{Extract, Volume, in_litres};
 use crate::scale::Plan;
 use crate::science::liquid::Liquid;
 
@@ -99,13 +98,15 @@ impl<'a> Day<'a> {
 
     /// What is to come of the beer if the addition that item belongs to goes in at another gravity, `times` as much of it.
     pub(super) fn with_addition_at(self, moved: &Item, apparent: Extract, times: f64) -> Brewed {
-        let (mut formula, mut of) = (self.formula().clone(), self.worked.amounts.of.clone());
-        for (index, item) in formula.items.iter_mut() {
-            if item.same_addition(moved) {
-                item.timing.at = Some(At::Gravity(Written::in_base_unit(apparent)));
-                of.set(index, of.at(index) * times);
-            }
-        }
+        let formula = self.formula().with_addition_at(moved, apparent);
+        let of = formula.items.map(|index, item| {
+            let times = if item.same_addition(moved) {
+                times
+            } else {
+                1.0
+            };
+            self.worked.amounts.of.at(index) * times
+        });
         self.given_pitched(self.planned().pitched, &formula, &of)
     }
 

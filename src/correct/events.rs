@@ -5,10 +5,19 @@ use super::remark::Remark;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Assumption, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
-use crate::recipe::{Added, Amount, Ingredient, Instrument, Log, LogEvent, PackSize, Packs};
+use crate::recipe::{
+    Added, Amount, Ingredient, Instrument, Log, LogEntry, LogEvent, PackSize, Packs,
+};
 use crate::wording::shortest;
 
-/// One line of a log.
+/// A line of a log.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Line<'a> {
+    pub(super) entry: &'a LogEntry,
+    pub(super) event: Event,
+}
+
+/// What a line tells.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Event {
     Pitched {
@@ -69,38 +78,38 @@ const STATED_BRIX: f64 = 0.002;
 const SOLIDS: f64 = 0.005;
 
 /// The log's lines, or the first that cannot be.
-pub(super) fn settled(
-    log: &Log,
+pub(super) fn settled<'a>(
+    log: &'a Log,
     catalogue: &Catalogue,
     assumptions: &mut Vec<Assumption>,
     remarks: &mut Vec<Remark>,
-) -> Result<Vec<Event>, LogFault> {
-    let mut events = Vec::with_capacity(log.entries.len());
+) -> Result<Vec<Line<'a>>, LogFault> {
+    let mut lines = Vec::with_capacity(log.entries.len());
     let mut latest_day: Option<f64> = None;
     let mut pitched_day = None;
-    for (entry, line) in log.entries.iter().enumerate() {
-        let day = line.day.as_ref().map(days);
+    for (index, entry) in log.entries.iter().enumerate() {
+        let day = entry.day.as_ref().map(days);
         if let Some(day) = day {
             if let Some(after) = latest_day.filter(|latest| day < *latest) {
-                return Err(LogFault::new(entry, Fault::DaysOutOfOrder { day, after }));
+                return Err(LogFault::new(index, Fault::DaysOutOfOrder { day, after }));
             }
             latest_day = Some(day);
         }
-        let is_pitch = matches!(line.what, LogEvent::Pitched(_));
-        if events.is_empty() != is_pitch {
+        let is_pitch = matches!(entry.what, LogEvent::Pitched(_));
+        if lines.is_empty() != is_pitch {
             let fault = if is_pitch {
                 Fault::PitchedTwice
             } else {
                 Fault::NothingPitched
             };
-            return Err(LogFault::new(entry, fault));
+            return Err(LogFault::new(index, fault));
         }
-        events.push(match &line.what {
+        let event = match &entry.what {
             LogEvent::Pitched(pitched) => {
                 pitched_day = day;
                 let temperature = pitched.temperature.as_ref();
                 Event::Pitched {
-                    volume_l: some(entry, in_litres(pitched.volume.value()), "L")?,
+                    volume_l: some(index, in_litres(pitched.volume.value()), "L")?,
                     sight: sight(&pitched.shown, pitched.instrument, temperature),
                 }
             }
@@ -109,22 +118,23 @@ pub(super) fn settled(
                 Event::Reading(sight(&reading.shown, reading.instrument, temperature))
             }
             LogEvent::Drawn(drawn) => Event::Drawn {
-                volume_l: some(entry, in_litres(drawn.volume.value()), "L")?,
+                volume_l: some(index, in_litres(drawn.volume.value()), "L")?,
                 as_pitched: day.is_some() && day == pitched_day,
             },
             LogEvent::Added(Added { amount, ingredient }) => Event::Added {
-                measure: measure(entry, amount)?.ok_or_else(|| {
+                measure: measure(index, amount)?.ok_or_else(|| {
                     let name = ingredient.name.clone();
-                    LogFault::new(entry, Fault::AmountUnclear { name })
+                    LogFault::new(index, Fault::AmountUnclear { name })
                 })?,
-                matter: matter(entry, ingredient, catalogue, assumptions, remarks)?,
+                matter: matter(index, ingredient, catalogue, assumptions, remarks)?,
             },
-        });
+        };
+        lines.push(Line { entry, event });
     }
-    if events.is_empty() {
+    if lines.is_empty() {
         return Err(LogFault::new(0, Fault::NothingPitched));
     }
-    Ok(events)
+    Ok(lines)
 }
 
 pub(super) fn days(time: &Written<Time>) -> f64 {

@@ -1,6 +1,8 @@
 //! An addition that meets beer of another gravity than planned.
 
 use super::day::{Day, figures};
+use super::reading::Shown;
+use super::remark::Remark;
 use super::way::{Dose, Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Brewed, Item, ItemIndex, Stage};
@@ -17,6 +19,24 @@ pub(super) fn late_item<'a>(day: Day<'a>, name: &str) -> Result<(ItemIndex, &'a 
             format!("expected an addition to the fermenting beer, found `{name}` at packaging"),
         ))
     }
+}
+
+/// The beer's gravity just before an addition goes in. What a refractometer shows there depends on what went in earlier, and what
+/// went in earlier on the gravity: with all that is planned before it first, then with what the gravity says.
+pub(super) fn gravity_before(
+    day: Day<'_>,
+    at: ItemIndex,
+    item: &Item,
+    shown: Shown,
+    remarks: &mut Vec<Remark>,
+) -> Extract {
+    let original = |brewed: &Brewed| {
+        let met = brewed.cellar.met.at(at);
+        Extract::clamped(met.map_or(100.0 * day.planned_strength(), |met| met.original_plato))
+    };
+    let as_planned = shown.in_beer(original(day.planned()), &mut Vec::new());
+    let poured = day.with_addition_at(item, as_planned, 1.0);
+    shown.in_beer(original(&poured), remarks)
 }
 
 pub(super) fn addition_at(

@@ -9,10 +9,10 @@
 //! dry hops or fruit pulp brought or held back.
 
 use super::alcohol::{Alcohol, abv_pct, alcohol};
-use super::events::{Event, days, settled};
+use super::events::{Event, Line, days, settled};
 use super::fault::LogFault;
 use super::remark::Remark;
-use super::run::{Run, Settings, Strictness, play};
+use super::run::{After, Run, Settings, Strictness, play};
 use super::shortcut::{Shortcut, shortcuts};
 use super::uncertainty::spread;
 use crate::catalogue::Catalogue;
@@ -25,7 +25,6 @@ use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::gravity_of;
 use crate::science::instruments::WortCorrection;
-use crate::science::liquid::Liquid;
 use crate::wording::Style;
 use serde::Serialize;
 
@@ -239,16 +238,16 @@ pub fn ledger_with(
 ) -> Result<Ledger, LogFault> {
     let mut assumptions = Vec::new();
     let mut remarks = Vec::new();
-    let events = settled(log, catalogue, &mut assumptions, &mut remarks)?;
+    let lines = settled(log, catalogue, &mut assumptions, &mut remarks)?;
     let settings = Settings {
         correction: options.wort_correction,
         wort_attenuation: options.wort_attenuation.fraction(),
         strictness: Strictness::Strict,
     };
-    let run = play(&events, settings)?;
+    let run = play(&lines, settings)?;
     let end = run.end();
-    let uncertainty_pct = spread(&events, &run, settings, |run| abv_pct(run.end()));
-    remark(&events, &run, options, &mut remarks);
+    let uncertainty_pct = spread(&lines, &run, settings, |run| abv_pct(run.end()));
+    remark(&lines, &run, options, &mut remarks);
     remarks.extend(brix_by_hydrometer(log));
     Ok(Ledger {
         alcohol: alcohol(end, uncertainty_pct),
@@ -257,34 +256,34 @@ pub fn ledger_with(
         } else {
             Basis::Measured
         },
-        steps: steps(log, &run),
+        steps: run.after.iter().map(step).collect(),
         shortcuts: if run.open {
             Vec::new()
         } else {
-            shortcuts(&events, &run, settings, abv_pct(end))
+            shortcuts(&lines, &run, settings, abv_pct(end))
         },
         assumptions,
         remarks,
     })
 }
 
-fn remark(events: &[Event], run: &Run, options: LedgerOptions, remarks: &mut Vec<Remark>) {
-    let refracted = |event: &Event| match event {
+fn remark(lines: &[Line<'_>], run: &Run<'_>, options: LedgerOptions, remarks: &mut Vec<Remark>) {
+    let refracted = |line: &Line<'_>| match &line.event {
         Event::Pitched { sight, .. } | Event::Reading(sight) => {
             sight.instrument == Instrument::Refractometer
         }
         Event::Drawn { .. } | Event::Added { .. } => false,
     };
-    if events.iter().any(refracted) {
+    if lines.iter().any(refracted) {
         remarks.push(Remark::WortCorrection {
             factor: options.wort_correction,
         });
     }
     let early = run.bridged.iter().copied();
     remarks.extend(early.map(|entry| Remark::RefractometerEarly { entry }));
-    if events
+    if lines
         .iter()
-        .any(|event| matches!(event, Event::Drawn { .. }))
+        .any(|line| matches!(line.event, Event::Drawn { .. }))
     {
         remarks.push(Remark::DrawnAsLastRead);
     }
@@ -308,44 +307,28 @@ fn brix_by_hydrometer(log: &Log) -> impl Iterator<Item = Remark> {
     })
 }
 
-fn steps(log: &Log, run: &Run) -> Vec<Step> {
-    let states = run.held.iter().zip(&run.brought);
-    let lines = log.entries.iter().zip(states);
-    lines
-        .map(|(line, (held, brought))| {
-            let (what, name) = match &line.what {
-                LogEvent::Pitched(_) => (StepKind::Pitched, None),
-                LogEvent::Reading(_) => (StepKind::Reading, None),
-                LogEvent::Drawn(_) => (StepKind::Drawn, None),
-                LogEvent::Added(added) => (StepKind::Added, Some(added.ingredient.name.clone())),
-            };
-            let added = what == StepKind::Added;
-            Step {
-                day: line.day.as_ref().map(|day| minutes(1440.0 * days(day))),
-                what,
-                name,
-                brought_extract: added.then(|| kilograms(brought.liquid.extract_kg)),
-                gives_ethanol: added
-                    .then(|| kilograms(brought.fermentable_kg / EXTRACT_PER_ETHANOL)),
-                ..state(*held)
-            }
-        })
-        .collect()
-}
-
-fn state(held: Liquid) -> Step {
+fn step(after: &After<'_>) -> Step {
+    let (what, name) = match &after.entry.what {
+        LogEvent::Pitched(_) => (StepKind::Pitched, None),
+        LogEvent::Reading(_) => (StepKind::Reading, None),
+        LogEvent::Drawn(_) => (StepKind::Drawn, None),
+        LogEvent::Added(added) => (StepKind::Added, Some(added.ingredient.name.clone())),
+    };
+    let day = after.entry.day.as_ref();
+    let added = (what == StepKind::Added).then_some(after.brought);
+    let held = after.held.liquid;
     let shown = held.apparent_extract();
     Step {
-        day: None,
-        what: StepKind::Reading,
-        name: None,
+        day: day.map(|day| minutes(1440.0 * days(day))),
+        what,
+        name,
         volume: held.volume(),
         water: held.water(),
         extract: held.extract(),
         ethanol: held.ethanol(),
         shown_gravity: gravity_of(shown),
         shown,
-        brought_extract: None,
-        gives_ethanol: None,
+        brought_extract: added.map(|brought| brought.liquid.extract()),
+        gives_ethanol: added.map(|brought| kilograms(brought.fermentable_kg / EXTRACT_PER_ETHANOL)),
     }
 }

@@ -1,15 +1,16 @@
 //! A log played through, line by line.
 
-use super::events::{Event, Matter, Measure, SCALE_C, Sight};
+use super::events::{Event, Line, Matter, Measure, SCALE_C, Sight};
 use super::fault::{Fault, LogFault};
 use crate::diagnostic::Error;
+use crate::process::Fermenting;
 use crate::quantity::{Attenuation, Extract, Temperature};
-use crate::recipe::Instrument;
+use crate::recipe::{Instrument, LogEntry};
 use crate::science::density::sucrose_density_20;
 use crate::science::instruments::{
     Refracted, WortCorrection, hydrometer, refractometer_beer, refractometer_wort,
 };
-use crate::science::liquid::Liquid;
+use crate::science::liquid::{Fall, Liquid};
 use crate::wording::shortest;
 
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
@@ -31,15 +32,11 @@ pub(super) enum Strictness {
     Lenient,
 }
 
-/// What came of each line.
+/// What came of a log.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Run {
-    /// What the vessel holds after each line.
-    pub(super) held: Vec<Liquid>,
-    /// Of the extract held at the end, what is thought to ferment.
-    pub(super) fermentable_kg: f64,
-    /// What each line brought; nothing for lines that bring nothing.
-    pub(super) brought: Vec<Brought>,
+pub(super) struct Run<'a> {
+    /// One for each line.
+    pub(super) after: Vec<After<'a>>,
     /// The last line that measured.
     pub(super) measured_at: Option<usize>,
     /// Something that can ferment went in after it, or nothing was measured.
@@ -48,84 +45,85 @@ pub(super) struct Run {
     pub(super) bridged: Vec<usize>,
 }
 
-/// What a line brought into the vessel.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Brought {
-    pub(super) liquid: Liquid,
-    pub(super) fermentable_kg: f64,
+/// A line of the log, and the vessel after it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct After<'a> {
+    pub(super) entry: &'a LogEntry,
+    pub(super) held: Fermenting,
+    /// What the line brought; nothing for one that brings nothing.
+    pub(super) brought: Fermenting,
 }
 
-impl Run {
+impl Run<'_> {
     /// The beer as measured, or, where the last word is not a reading, as predicted.
     pub(super) fn end(&self) -> Liquid {
-        let last = self.held.last().copied().unwrap_or_default();
+        let held = self.after.last().map(|last| last.held).unwrap_or_default();
         if self.open {
-            last.fermented_kg(self.fermentable_kg.min(last.extract_kg))
+            let most_kg = held.liquid.extract_kg;
+            held.liquid.fermented_kg(held.fermentable_kg.min(most_kg))
         } else {
-            last
+            held.liquid
         }
     }
 }
 
-pub(super) fn play(events: &[Event], settings: Settings) -> Result<Run, LogFault> {
+pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>, LogFault> {
     let mut run = Run {
-        held: Vec::with_capacity(events.len()),
-        fermentable_kg: 0.0,
-        brought: Vec::with_capacity(events.len()),
+        after: Vec::with_capacity(lines.len()),
         measured_at: None,
         open: true,
         bridged: Vec::new(),
     };
-    let mut held = Liquid::default();
-    for (entry, event) in events.iter().enumerate() {
-        let mut brought = Brought::default();
-        held = match event {
+    let mut held = Fermenting::default();
+    for (index, line) in lines.iter().enumerate() {
+        let mut brought = Fermenting::default();
+        held = match &line.event {
             Event::Pitched { volume_l, sight } => {
-                let wort = pitched(entry, *volume_l, sight, settings)?;
-                run.fermentable_kg = fermentable_kg(wort, settings);
-                wort
+                let wort = pitched(index, *volume_l, sight, settings)?;
+                Fermenting {
+                    liquid: wort,
+                    fermentable_kg: fermentable_kg(wort, settings),
+                }
             }
             Event::Reading(sight) => {
                 let (read, bridged) =
-                    read(held, sight, settings).map_err(|e| LogFault::of(entry, &e))?;
+                    read(held.liquid, sight, settings).map_err(|e| LogFault::of(index, &e))?;
                 if bridged {
-                    run.bridged.push(entry);
+                    run.bridged.push(index);
                 }
-                run.measured_at = Some(entry);
+                run.measured_at = Some(index);
                 run.open = false;
-                let consumed_kg = consumed(entry, held, read, settings)?;
-                run.fermentable_kg = (run.fermentable_kg - consumed_kg).max(0.0);
-                held.fermented_kg(consumed_kg)
+                held.after(consumed(index, held.liquid, read, settings)?)
             }
             Event::Drawn {
                 volume_l,
                 as_pitched,
             } => {
                 if run.measured_at.is_none() && !as_pitched {
-                    return Err(LogFault::new(entry, Fault::DrawnBeforeReading));
+                    return Err(LogFault::new(index, Fault::DrawnBeforeReading));
                 }
-                let held_l = held.volume_l();
+                let held_l = held.liquid.volume_l();
                 if *volume_l >= held_l {
                     let drawn_l = *volume_l;
                     let fault = Fault::DrawnMoreThanThere { drawn_l, held_l };
-                    return Err(LogFault::new(entry, fault));
+                    return Err(LogFault::new(index, fault));
                 }
-                let left = 1.0 - volume_l / held_l;
-                run.fermentable_kg *= left;
-                held.part(left)
+                held.part(1.0 - volume_l / held_l)
             }
             Event::Added { measure, matter } => match matter {
                 None => held,
                 Some(matter) => {
-                    brought = bring(held, *measure, *matter);
+                    brought = bring(held.liquid, *measure, *matter);
                     run.open |= brought.liquid.extract_kg > 0.0;
-                    run.fermentable_kg += brought.fermentable_kg;
-                    held.blended(brought.liquid)
+                    held.with(&brought)
                 }
             },
         };
-        run.held.push(held);
-        run.brought.push(brought);
+        run.after.push(After {
+            entry: line.entry,
+            held,
+            brought,
+        });
     }
     Ok(run)
 }
@@ -198,35 +196,15 @@ fn floated(sight: &Sight) -> Result<Extract, Error> {
     )
 }
 
-/// Why no amount of fermentation gives a reading; the reading that would still be possible, °P.
-#[derive(Debug, Clone, Copy, PartialEq)]
-enum Unreachable {
-    Above(f64),
-    Below(f64),
-}
-
 /// Extract that ferments until a hydrometer shows `plato`. A reading within `slack_plato` of the possible counts as the nearest
 /// possible one.
-fn consumed_kg(held: Liquid, plato: f64, slack_plato: f64) -> Result<f64, Unreachable> {
-    let wanted = sucrose_density_20(plato / 100.0);
-    if wanted >= held.density_20() {
-        let now = held.apparent_plato();
-        return if plato - now <= slack_plato {
-            Ok(0.0)
-        } else {
-            Err(Unreachable::Above(now))
-        };
-    }
-    let dry = held.fermented_kg(held.extract_kg);
-    if wanted <= dry.density_20() {
-        let least = dry.apparent_plato();
-        return if least - plato <= slack_plato {
-            Ok(held.extract_kg)
-        } else {
-            Err(Unreachable::Below(least))
-        };
-    }
-    Ok(held.consumed_at_kg(wanted).clamp(0.0, held.extract_kg))
+fn consumed_kg(held: Liquid, plato: f64, slack_plato: f64) -> Result<f64, Fall> {
+    held.falls_to_kg(plato, held.extract_kg)
+        .or_else(|fall| match fall {
+            Fall::AlreadyBelow(now) if plato - now <= slack_plato => Ok(0.0),
+            Fall::EndsAbove(least) if least - plato <= slack_plato => Ok(held.extract_kg),
+            _ => Err(fall),
+        })
 }
 
 fn consumed(
@@ -239,13 +217,13 @@ fn consumed(
         Strictness::Strict => SLACK_PLATO,
         Strictness::Lenient => f64::INFINITY,
     };
-    consumed_kg(held, read.plato(), slack_plato).map_err(|unreachable| {
-        let fault = match unreachable {
-            Unreachable::Above(most) => Fault::GravityRises {
+    consumed_kg(held, read.plato(), slack_plato).map_err(|fall| {
+        let fault = match fall {
+            Fall::AlreadyBelow(most) => Fault::GravityRises {
                 read,
                 most: Extract::clamped(most),
             },
-            Unreachable::Below(least) => Fault::BelowFullyFermented {
+            Fall::EndsAbove(least) => Fault::BelowFullyFermented {
                 read,
                 least: Extract::clamped(least),
             },
@@ -254,7 +232,7 @@ fn consumed(
     })
 }
 
-fn bring(held: Liquid, measure: Measure, matter: Matter) -> Brought {
+fn bring(held: Liquid, measure: Measure, matter: Matter) -> Fermenting {
     let kg_per_l = sucrose_density_20(matter.extract) / 1000.0;
     let mass_kg = match measure {
         Measure::MassKg(kg) => kg,
@@ -264,7 +242,7 @@ fn bring(held: Liquid, measure: Measure, matter: Matter) -> Brought {
         Measure::ShareByVolume(share) => share / (1.0 - share) * held.volume_l() * kg_per_l,
     };
     let extract_kg = mass_kg * matter.extract;
-    Brought {
+    Fermenting {
         liquid: Liquid::solution(mass_kg - extract_kg, extract_kg),
         fermentable_kg: extract_kg * matter.fermentability,
     }

@@ -1,6 +1,6 @@
 //! What the handbooks' short ways would have said, and how far that is off.
 
-use super::events::Event;
+use super::events::{Event, Line};
 use super::run::{Run, Settings, wort};
 use crate::quantity::{AlcoholByVolume, Extract};
 use crate::science::density::{gravity_of, sucrose_density_20};
@@ -57,12 +57,12 @@ impl Shortcut {
 
 /// What the short ways give for a log that ends with a reading.
 pub(super) fn shortcuts(
-    events: &[Event],
-    run: &Run,
+    lines: &[Line<'_>],
+    run: &Run<'_>,
     settings: Settings,
     true_pct: f64,
 ) -> Vec<Shortcut> {
-    let Some(Event::Pitched { volume_l, sight }) = events.first() else {
+    let Some(Event::Pitched { volume_l, sight }) = lines.first().map(|line| &line.event) else {
         return Vec::new();
     };
     let Ok(original) = wort(sight, settings) else {
@@ -72,9 +72,10 @@ pub(super) fn shortcuts(
     let last = points(run.end().apparent_extract());
     let mut litres = *volume_l;
     let mut sum = litres * points(original);
-    for brought in run.brought.iter().filter(|b| b.liquid.extract_kg > 0.0) {
-        let fraction = brought.liquid.strength();
-        let added_l = 1000.0 * brought.liquid.mass_kg() / sucrose_density_20(fraction);
+    let brought = run.after.iter().map(|after| after.brought.liquid);
+    for brought in brought.filter(|brought| brought.extract_kg > 0.0) {
+        let fraction = brought.strength();
+        let added_l = 1000.0 * brought.mass_kg() / sucrose_density_20(fraction);
         litres += added_l;
         sum += added_l * points(Extract::clamped(100.0 * fraction));
     }

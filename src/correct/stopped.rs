@@ -7,7 +7,6 @@ use crate::process::Brewed;
 use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::carbonation::{air_pressure, sealed_pressure};
-use crate::science::density::sucrose_density_20;
 
 /// Gravities closer than this are as planned, °P: what a hydrometer can be read to.
 const AS_PLANNED_PLATO: f64 = 0.1;
@@ -41,12 +40,12 @@ pub(super) fn as_read(
     apparent: Extract,
 ) -> Result<(Brewed, Option<Concentration>), Error> {
     let planned = day.planned().cellar.finished;
-    // Balling's balance read backwards or, for a beer that went further, forwards.
-    let wort = planned.fermented_kg(-EXTRACT_PER_ETHANOL * planned.ethanol_kg);
-    let dry = planned.fermented_kg(planned.extract_kg);
-    let density = sucrose_density_20(apparent.plato() / 100.0);
-    if !(dry.density_20()..=wort.density_20()).contains(&density) {
-        return Err(Error::new(
+    let fermented_kg = EXTRACT_PER_ETHANOL * planned.ethanol_kg;
+    let wort = planned.fermented_kg(-fermented_kg);
+    let by_then = wort.falls_to_kg(apparent.plato(), wort.extract_kg);
+    let by_then_kg = by_then.map_err(|_| {
+        let dry = wort.fermented_kg(wort.extract_kg);
+        Error::new(
             ErrorKind::OutOfModel,
             format!(
                 "expected a gravity from {:.1} °P down to {:.1} °P of the planned beer, found {:.1} °P",
@@ -55,9 +54,9 @@ pub(super) fn as_read(
                 apparent.plato()
             ),
         )
-        .with_help("check the instrument in water, and free the sample of gas"));
-    }
-    let back_kg = -planned.consumed_at_kg(density);
+        .with_help("check the instrument in water, and free the sample of gas")
+    })?;
+    let back_kg = fermented_kg - by_then_kg;
     let mut brewed = day.planned().clone();
     let now = planned.fermented_kg(-back_kg);
     let is_behind = apparent.plato() - planned.apparent_plato() > AS_PLANNED_PLATO;

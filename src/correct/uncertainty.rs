@@ -5,7 +5,7 @@
 //! (common practice, no source). The fits of a refractometer disagree by about ±0.002 in gravity (optics against
 //! Terrill 2011), and by twice that where they do not reach.
 
-use super::events::{Event, Measure};
+use super::events::{Event, Line, Measure};
 use super::run::{Run, Settings, Strictness, play};
 use crate::quantity::{Extract, SpecificGravity};
 use crate::recipe::Instrument;
@@ -37,31 +37,31 @@ enum Doubt {
 
 /// Half the width of `answer`, in its own unit.
 pub(super) fn spread(
-    events: &[Event],
-    run: &Run,
+    lines: &[Line<'_>],
+    run: &Run<'_>,
     settings: Settings,
-    answer: impl Fn(&Run) -> f64,
+    answer: impl Fn(&Run<'_>) -> f64,
 ) -> f64 {
     let settings = Settings {
         strictness: Strictness::Lenient,
         ..settings
     };
     let given = answer(run);
-    let played = |events: &[Event], settings: Settings| {
-        play(events, settings).map_or(given, |run| answer(&run))
+    let played = |lines: &[Line<'_>], settings: Settings| {
+        play(lines, settings).map_or(given, |run| answer(&run))
     };
     let mut squares = 0.0;
-    let mut moved = events.to_vec();
-    for (entry, event) in events.iter().enumerate() {
-        let bridged = run.bridged.contains(&entry);
+    let mut moved = lines.to_vec();
+    for (index, line) in lines.iter().enumerate() {
+        let bridged = run.bridged.contains(&index);
         for doubt in [Doubt::Amount, Doubt::Gravity, Doubt::Fit, Doubt::Extract] {
             let mut with = |by: f64| {
-                let changed = nudged(event, doubt, by, bridged)?;
-                let place = moved.get_mut(entry)?;
-                *place = changed;
+                let changed = nudged(&line.event, doubt, by, bridged)?;
+                let place = moved.get_mut(index)?;
+                place.event = changed;
                 let value = played(&moved, settings);
-                if let Some(place) = moved.get_mut(entry) {
-                    *place = event.clone();
+                if let Some(place) = moved.get_mut(index) {
+                    place.event = line.event.clone();
                 }
                 Some(value)
             };
@@ -77,7 +77,7 @@ pub(super) fn spread(
                 wort_attenuation,
                 ..settings
             };
-            played(events, settings)
+            played(lines, settings)
         };
         squares += (0.5 * (with(1.0) - with(-1.0))).powi(2);
     }

@@ -170,10 +170,11 @@ impl Setup {
             0.0
         };
         let fermentable_kg = wort_fermentable_kg(formula, amounts, grist, &run, self.mash.factor);
-        let pitched = Fermenting {
-            liquid: boiled.wort.part(kept),
-            fermentable_kg: fermentable_kg * kept,
+        let wort = Fermenting {
+            liquid: boiled.wort,
+            fermentable_kg,
         };
+        let pitched = wort.part(kept);
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
             cellar: fermented(of, &pitched),

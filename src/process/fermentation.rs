@@ -1,11 +1,11 @@
 //! The fermenter: pitched wort, and every later addition in its turn.
 
-use super::cellar::{Fall, Fermenting};
+use super::cellar::Fermenting;
 use super::formula::{Formula, Item, ItemIndex, PerItem};
 use super::material::Material;
 use super::plant::Plant;
 use crate::catalogue::Kind;
-use crate::science::liquid::{Liquid, apparent_plato_at};
+use crate::science::liquid::{Fall, Liquid, apparent_plato_at};
 
 /// What happens in the fermenter.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,6 @@
 //! A recipe on the plant it was brewed on.
 
 use super::assumption::Assumption;
-use super::cellar::Fall;
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::mash_ph::{liquor, of_brew, stated_agents};
@@ -15,6 +14,7 @@ use crate::catalogue::Kind;
 use crate::diagnostic::Error;
 use crate::quantity::{BeerColour, Extract, Share, Temperature, Written};
 use crate::recipe::{BitternessModel, Recipe, Targets};
+use crate::science::liquid::Fall;
 use crate::science::mash_ph::MashPh;
 use serde::Serialize;
 

@@ -9,6 +9,7 @@ use wortwright::process::{Assumption, Figures, Warning};
 use wortwright::quantity::{Concentration, Extract, Ph, uom};
 use wortwright::scale::Plan;
 use wortwright::science::inhibition::Outlook;
+use wortwright::science::liquid::Liquid;
 use wortwright::wording::Style;
 
 /// A beer with sour cherry juice; each pair replaces a line of it.
@@ -245,6 +246,63 @@ fn juice_into_drier_beer_gives_the_same_beer() {
         let kept = litres(dose.volume.unwrap());
         assert!((kept / juice_l - 1.0).abs() < 3e-3, "{kept} {juice_l}");
         assert!((abv(&share.predicted) - abv(before)).abs() < 0.005);
+    }
+}
+
+/// Wort of 12 °P takes a tenth of the whole as cherry juice at 8 °P, and a tenth of that whole as apple juice at 6 °P. Litres that
+/// nearly add up, of wort: 1/9 = 0.111 of cherry, then 1.111/9 = 0.123 of apple.
+/// - Cherry juice at 5 °P meets the apple juice: 1.123 times the planned vessel, and so much of it.
+/// - Apple juice at 9 °P meets no cherry juice yet: 1/1.111 = 0.9 times the planned vessel.
+///
+/// The same through the liquids, where fermenting takes 2 to 3 per mille off the volume.
+#[test]
+fn an_addition_goes_in_in_its_turn() {
+    let plan = plan(&[
+        (
+            "when 5 P\n    100 % sour cherry juice, 13 Bx\n",
+            "when 8 P\n    100 % sour cherry juice, 13 Bx, 100 % fermentable\n  \
+             add 10 % by volume when 6 P\n    100 % apple juice, 12 Bx, 100 % fermentable\n",
+        ),
+        ("12 P, bitterness 25 IBU", "12 P"),
+        ("  northern brewer at 60 min\n", ""),
+    ]);
+    let planned_l = |name: &str| {
+        let mut additions = plan.additions.iter();
+        litres(additions.find(|a| a.name == name).unwrap().volume.unwrap())
+    };
+    let (cherry_l, apple_l) = (planned_l("sour cherry juice"), planned_l("apple juice"));
+    let of = |l, p| Liquid::wort(Volume::new::<liter>(l), plato(p)).unwrap();
+    let wort = of(
+        litres(plan.predicted.batch.unwrap()),
+        plan.predicted.original.unwrap().plato(),
+    );
+    let at = |beer: Liquid, apparent| beer.fermented_to(plato(apparent)).unwrap();
+    let both = |shown: f64| {
+        let beer = at(at(wort, 6.0).blended(of(apple_l, 12.0)), shown);
+        litres(beer.volume()) / litres(at(wort, 8.0).volume())
+    };
+    let neither = |shown: f64| {
+        let planned = at(at(wort, 8.0).blended(of(cherry_l, 13.0)), 6.0);
+        litres(at(wort, shown).volume()) / litres(planned.volume())
+    };
+    for (name, shown, litres_l, ratio, roughly) in [
+        ("sour cherry juice", 5.0, cherry_l, both(5.0), 1.123),
+        ("apple juice", 9.0, apple_l, neither(9.0), 0.9),
+    ] {
+        let advice = advice(&plan, &addition(name, shown));
+        let Way::KeepShare { doses } = &advice.ways[1].way else {
+            panic!("{:?}", advice.ways)
+        };
+        let kept = litres(doses[0].volume.unwrap()) / litres_l;
+        // A plan is written down to four digits.
+        assert!((kept / ratio - 1.0).abs() < 5e-4, "{name}: {kept} {ratio}");
+        assert!((kept - roughly).abs() < 4e-3, "{name}: {kept}");
+        let (now, before) = (&advice.ways[0].predicted, &advice.planned);
+        let abv = |beer: &Figures| beer.alcohol.unwrap().percent();
+        assert!((abv(now) - abv(before)).abs() < 1e-9);
+        // Whichever goes in first is the first addition.
+        let first = now.before_addition.unwrap().plato();
+        assert!((first - shown.max(6.0)).abs() < 1e-6, "{name}: {first}");
     }
 }
 

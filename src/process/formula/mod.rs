@@ -13,7 +13,7 @@ use super::material::{Material, Yeast, alpha_missing, settle};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Error;
 use crate::numeric::order;
-use crate::quantity::in_minutes;
+use crate::quantity::{Extract, Written, in_minutes};
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
 use layout::Layout;
 pub(crate) use layout::whole;
@@ -100,6 +100,33 @@ impl Formula {
             }
         }
         Ok(formula)
+    }
+
+    /// The same with the addition that `moved` belongs to going in at a gravity, in its turn: whatever waits for a higher one is
+    /// in by then, and whatever waits for a lower one is not.
+    pub(crate) fn with_addition_at(&self, moved: &Item, apparent: Extract) -> Self {
+        let mut formula = self.clone();
+        for item in formula.items.values_mut() {
+            if item.same_addition(moved) {
+                item.timing.at = Some(At::Gravity(Written::in_base_unit(apparent)));
+            }
+        }
+        let first = |group: &Vec<ItemIndex>| self.items.get(*group.first()?);
+        let mut groups = self.later.iter();
+        let planned = groups.position(|group| first(group).is_some_and(|i| i.same_addition(moved)));
+        let turn = |index: usize, group: &Vec<ItemIndex>| {
+            let in_plan = Some(index).cmp(&planned);
+            let trigger = first(group).and_then(Item::trigger_plato);
+            match trigger.filter(|_| in_plan.is_ne()) {
+                Some(plato) => apparent.plato().total_cmp(&plato).then(in_plan),
+                None => in_plan,
+            }
+        };
+        let groups = self.later.iter().enumerate();
+        let mut turns: Vec<_> = groups.map(|(i, group)| (turn(i, group), group)).collect();
+        order::sort_by(&mut turns, |a, b| a.0.cmp(&b.0));
+        formula.later = turns.into_iter().map(|(_, group)| group.clone()).collect();
+        formula
     }
 
     /// The yeast, if one is named.

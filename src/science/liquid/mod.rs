@@ -10,6 +10,8 @@
 mod tabarie;
 mod tests;
 
+pub(crate) use tabarie::Fall;
+
 use serde::Serialize;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
@@ -27,8 +29,6 @@ use crate::science::ethanol;
 
 /// Greatest mass of one part, kg; keeps sums finite.
 const GREATEST_KG: f64 = 1e12;
-/// Densities closer than this are the same, kg/m³: 3e-10 °P. Where all or nothing has fermented, rounding decides the rest.
-const SAME_DENSITY: f64 = 1e-9;
 
 /// Water, extract and ethanol of a wort, juice or beer, by mass. The default is an empty vessel, with the density of water
 /// and no strength.
@@ -157,27 +157,21 @@ impl Liquid {
     /// # }
     /// ```
     pub fn fermented_to(self, apparent: Extract) -> Result<Self, Error> {
-        let wanted = sucrose_density_20(apparent.plato() / 100.0);
-        let dry = self.fermented_kg(self.extract_kg);
-        let (most, least) = (self.density_20(), dry.density_20());
-        if (wanted - most).abs() < SAME_DENSITY {
-            return Ok(self);
-        }
-        if (wanted - least).abs() < SAME_DENSITY {
-            return Ok(dry);
-        }
-        if least < wanted && wanted < most {
-            return Ok(self.fermented_kg(self.consumed_at_kg(wanted)));
-        }
-        let range = format!(
-            "{:.2} to {:.2} °P",
-            dry.apparent_plato(),
-            self.apparent_plato()
-        );
-        Err(Error::new(
-            ErrorKind::OutOfModel,
-            format!("expected an apparent extract from {range}, found {apparent}"),
-        ))
+        let consumed = self.falls_to_kg(apparent.plato(), self.extract_kg);
+        consumed
+            .map(|consumed_kg| self.fermented_kg(consumed_kg))
+            .map_err(|_| {
+                let dry = self.fermented_kg(self.extract_kg);
+                let range = format!(
+                    "{:.2} to {:.2} °P",
+                    dry.apparent_plato(),
+                    self.apparent_plato()
+                );
+                Error::new(
+                    ErrorKind::OutOfModel,
+                    format!("expected an apparent extract from {range}, found {apparent}"),
+                )
+            })
     }
 
     /// With another liquid mixed in.

@@ -14,7 +14,7 @@
 
 use super::Liquid;
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
-use crate::science::density::sucrose_density_and_slope_20;
+use crate::science::density::{sucrose_density_20, sucrose_density_and_slope_20};
 use crate::science::ethanol;
 
 /// Most steps of Newton's method. Beers need two; the strongest mixtures of spirit and syrup, and falls, three to six.
@@ -23,6 +23,15 @@ const MOST_STEPS: u32 = 40;
 const DENSITY_NEAR: f64 = 1e-6;
 /// The same for what ferments, as a part of the mass.
 const SHARE_NEAR: f64 = 1e-9;
+/// Densities closer than this are the same, kg/m³: 3e-10 °P. Where all or nothing has fermented, rounding decides the rest.
+const SAME_DENSITY: f64 = 1e-9;
+
+/// Why fermenting does not bring a liquid to a gravity, with the nearest apparent extract that it does bring, °P.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Fall {
+    AlreadyBelow(f64),
+    EndsAbove(f64),
+}
 
 impl Liquid {
     /// Density at 20 °C of a liquid with ethanol in it, kg/m³, by the volume reading.
@@ -51,6 +60,30 @@ impl Liquid {
             }
         }
         density
+    }
+
+    /// Extract that ferments, of `most_kg` that can, until a hydrometer shows `plato`.
+    pub(crate) fn falls_to_kg(self, plato: f64, most_kg: f64) -> Result<f64, Fall> {
+        // The apparent extract rises with the density, which is quicker to find.
+        let wanted = sucrose_density_20(plato / 100.0);
+        let now = self.density_20();
+        if wanted > now - SAME_DENSITY {
+            return if wanted < now + SAME_DENSITY {
+                Ok(0.0)
+            } else {
+                Err(Fall::AlreadyBelow(self.apparent_plato()))
+            };
+        }
+        let dry = self.fermented_kg(most_kg);
+        let least = dry.density_20();
+        if wanted < least + SAME_DENSITY {
+            return if wanted > least - SAME_DENSITY {
+                Ok(most_kg)
+            } else {
+                Err(Fall::EndsAbove(dry.apparent_plato()))
+            };
+        }
+        Ok(self.consumed_at_kg(wanted).max(0.0).min(most_kg))
     }
 
     /// Extract that ferments away until the liquid has this density (kg/m³) at 20 °C. Below zero where it is lighter
@@ -129,7 +162,7 @@ impl Tangent {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::science::density::{solution_volume_at_l, sucrose_density_20};
+    use crate::science::density::solution_volume_at_l;
 
     const fn of(water_kg: f64, extract_kg: f64, ethanol_kg: f64) -> Liquid {
         Liquid {
