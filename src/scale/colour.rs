@@ -25,7 +25,9 @@ impl Brewing<'_> {
             _ => gap.printed.ebc() - from_juice,
         };
         let remedies = dark_malt(catalogue)
-            .and_then(|dark| for_colour(&self.target.setup, &found.amounts, wanted_ebc, &dark))
+            .and_then(|dark| {
+                for_colour(&self.brews.target.setup, &found.amounts, wanted_ebc, &dark)
+            })
             .into_iter()
             .collect();
         Some(Outcome::ColourNotExplained {

@@ -34,5 +34,6 @@ pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub use outcome::Outcome;
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
+pub(crate) use state::Brews;
 pub use water::{WantedIon, WaterPlan};
 pub(crate) use work_out::{Order, SourceRead, no_batch};

@@ -2,6 +2,7 @@
 
 use super::plan::{Drift, PlannedAddition};
 use super::solve::{BitternessGap, bittering};
+use super::state::Brews;
 use super::work_out::Brewing;
 use super::{Change, Order, scaled};
 use crate::catalogue::Kind;
@@ -27,8 +28,7 @@ const PITCH_RATE: f64 = 0.75;
 impl Brewing<'_> {
     pub(super) fn warn(&mut self) {
         let Self {
-            source,
-            target,
+            brews: Brews { source, target, .. },
             found,
             notes: Notes { warnings, .. },
             ..
@@ -68,7 +68,7 @@ impl Brewing<'_> {
         let Order {
             recipe, brewhouse, ..
         } = self.order;
-        let (source, target) = (&self.source.worked, &self.target);
+        let (source, target) = (&self.brews.source.worked, &self.brews.target);
         let formula = &target.setup.formula;
         let mut changes = vec![Change::Batch {
             source: litres(source.brewed.into_fermenter_l),
@@ -99,7 +99,7 @@ impl Brewing<'_> {
             if item.is_kettle_sugar() {
                 changes.push(Change::SugarKeepsExtractShare {
                     name: name(),
-                    extract_share: Share::clamped(self.source.extract_share.at(index)),
+                    extract_share: Share::clamped(self.brews.source.extract_share.at(index)),
                     source_weight: Share::clamped(there.at(index)),
                     target_weight: Share::clamped(here.at(index)),
                 });
@@ -108,7 +108,7 @@ impl Brewing<'_> {
                     name: name(),
                     source: Bitterness::clamped(source.brewed.ibu.at(index)),
                     target: Bitterness::clamped(target.brewed.ibu.at(index)),
-                    aim: Bitterness::clamped(self.source.aim_ibu),
+                    aim: Bitterness::clamped(self.brews.source.aim_ibu),
                 });
             } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && !item.is_by_volume()
             {
@@ -140,8 +140,8 @@ impl Brewing<'_> {
     }
 
     pub(super) fn cells(&mut self) -> Option<Cells> {
-        let brewed = &self.target.brewed;
-        let yeast = self.target.setup.formula.yeast()?;
+        let brewed = &self.brews.target.brewed;
+        let yeast = self.brews.target.setup.formula.yeast()?;
         let rate = yeast.pitch_rate.unwrap_or(PITCH_RATE);
         if !yeast.stated_pitch_rate {
             self.notes.assumptions.push(Assumption::PitchRate {
@@ -164,7 +164,7 @@ impl Brewing<'_> {
             setup,
             amounts,
             brewed,
-        } = &self.target;
+        } = &self.brews.target;
         let formula = &setup.formula;
         let shares = weight_shares(formula, amounts);
         let run_off = brewed.mash_yield.unwrap_or(0.0);
@@ -231,7 +231,7 @@ impl Brewing<'_> {
                     before: met.map(|met| Extract::clamped(met.before_plato)),
                     after: met.map(|met| Extract::clamped(met.after_plato)),
                     source_mass: (!by_volume && !is_yeast)
-                        .then(|| kilograms(self.source.worked.amounts.of.at(index))),
+                        .then(|| kilograms(self.brews.source.worked.amounts.of.at(index))),
                     colour,
                     alpha: match item.material {
                         Material::Hop { alpha } => alpha.map(AlphaAcids::clamped),

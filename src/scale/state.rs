@@ -2,7 +2,7 @@
 
 use super::liquor::Stirred;
 use crate::catalogue::Catalogue;
-use crate::process::Worked;
+use crate::process::{SourceBrew, Worked};
 use std::fmt;
 use std::sync::Arc;
 
@@ -11,10 +11,12 @@ use std::sync::Arc;
 #[derive(Clone)]
 pub(crate) struct State(Arc<Brews>);
 
-/// What was worked out of a source.
+/// A source and what was made of it on a plant.
 pub(crate) struct Brews {
-    /// The catalogue by which it was worked out.
+    /// The catalogue by which they were worked out.
     pub(crate) catalogue: Catalogue,
+    /// The source as read. Other batches of it share it.
+    pub(crate) source: Arc<SourceBrew>,
     /// The brew on the target plant, as weighed out.
     pub(crate) target: Worked,
     /// Salts, acid and alkali that were worked out for the mash.

@@ -112,7 +112,7 @@ impl<'a> Order<'a> {
             order: self,
             worked: &target,
         };
-        let treated = bench.treat(&mut notes);
+        let mut treated = bench.treat(&mut notes);
         let beer = gas::ToPackage {
             formula: &target.setup.formula,
             amounts: &target.amounts.of,
@@ -129,8 +129,13 @@ impl<'a> Order<'a> {
             stocked_recipe,
             lot_changes,
             lot_outcomes,
-            source,
-            target,
+            brews: Brews {
+                catalogue: self.catalogue.clone(),
+                source,
+                target,
+                in_mash: std::mem::take(&mut treated.in_mash),
+                settles_without_acid: treated.settles_without_acid,
+            },
             found,
             treated,
             gas,
@@ -175,10 +180,8 @@ pub(crate) struct Brewing<'a> {
     stocked_recipe: Recipe,
     lot_changes: Vec<Change>,
     lot_outcomes: Vec<Outcome>,
-    pub(crate) source: Arc<SourceBrew>,
-    /// As weighed out.
-    pub(crate) target: Worked,
-    /// As computed.
+    pub(crate) brews: Brews,
+    /// The target as computed, before weighing out.
     pub(super) found: Found,
     treated: Treatment,
     gas: Option<GasPlan>,
@@ -189,7 +192,7 @@ pub(crate) struct Brewing<'a> {
 impl Brewing<'_> {
     /// The names of which the stock has none or too little.
     pub(crate) fn lacking(&self) -> Vec<String> {
-        let needs = stocked::needs(&self.target, &self.treated.additions);
+        let needs = stocked::needs(&self.brews.target, &self.treated.additions);
         let lacking = needs
             .iter()
             .filter(|need| need.is_lacking(self.order.shelf));
@@ -204,7 +207,7 @@ impl Brewing<'_> {
             shelf,
             ..
         } = self.order;
-        let source_figures = Figures::predicted(&self.source.worked.brewed);
+        let source_figures = Figures::predicted(&self.brews.source.worked.brewed);
         let mut outcomes = std::mem::take(&mut self.lot_outcomes);
         outcomes.extend(self.out_of_reach());
         outcomes.extend(self.colour(&source_figures));
@@ -214,15 +217,15 @@ impl Brewing<'_> {
         }
         let source_ph = source_mash_ph(
             self.order.printed(),
-            &self.source.worked,
+            &self.brews.source.worked,
             &mut self.notes.assumptions,
         );
         self.warn();
         if self.gas.is_none() {
             carbonation_is_as_stated(recipe, &mut self.notes.assumptions);
         }
-        what_is_as_stated(&self.source.worked.setup, &mut self.notes.assumptions);
-        if let Some(known) = self.target.setup.plant.known_yield
+        what_is_as_stated(&self.brews.source.worked.setup, &mut self.notes.assumptions);
+        if let Some(known) = self.brews.target.setup.plant.known_yield
             && brewhouse.lauter.is_some()
             && brewhouse.extract_yield.is_some()
         {
@@ -239,15 +242,15 @@ impl Brewing<'_> {
         let cells = self.cells();
         let additions = self.additions();
         let assumptions = &mut self.notes.assumptions;
-        let mut water = water::plan(recipe, brewhouse, &self.target, assumptions);
+        let mut water = water::plan(recipe, brewhouse, &self.brews.target, assumptions);
         let stopped = water.mash.as_ref().and_then(|mash| mash.stopped);
         outcomes.extend(stopped.map(|stopped| Outcome::MashStops { stopped }));
         water.reached = self.treated.reached;
         water.balance = self.treated.balance;
         water.additions = self.treated.additions;
-        let needs = stocked::needs(&self.target, &water.additions);
+        let needs = stocked::needs(&self.brews.target, &water.additions);
         let shopping = stocked::shopping(&needs, shelf);
-        let setup = &self.target.setup;
+        let setup = &self.brews.target.setup;
         let digits = match options.weigh_out {
             WeighOut::Rounded => scaled::Digits::Four,
             WeighOut::Exact => scaled::Digits::All,
@@ -256,7 +259,7 @@ impl Brewing<'_> {
             recipe: scaled::recipe(
                 self.stocked_recipe,
                 &setup.formula,
-                &self.target.amounts,
+                &self.brews.target.amounts,
                 brewhouse,
                 self.batch,
                 self.predicted
@@ -271,7 +274,7 @@ impl Brewing<'_> {
             published: Figures::published(&recipe.targets)
                 .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
             source: source_figures.with_mash_ph(source_ph),
-            volumes: Volumes::of(&self.target),
+            volumes: Volumes::of(&self.brews.target),
             boil: minutes(setup.formula.boil_min),
             additions,
             cells,
@@ -281,18 +284,13 @@ impl Brewing<'_> {
             warnings: self.notes.warnings,
             outcomes,
             shopping,
-            state: State::of(Brews {
-                catalogue: self.order.catalogue.clone(),
-                target: self.target,
-                in_mash: self.treated.in_mash,
-                settles_without_acid: self.treated.settles_without_acid,
-            }),
+            state: State::of(self.brews),
         }
     }
 
     /// What the plant cannot do, with the ways out.
     fn out_of_reach(&self) -> Vec<Outcome> {
-        let (found, plant) = (&self.found, &self.target.setup.plant);
+        let (found, plant) = (&self.found, &self.brews.target.setup.plant);
         let (design, aim) = (&found.design, found.aim);
         let mut outcomes = Vec::new();
         if let Some(because) = found.reach.stopped {

@@ -43,7 +43,7 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
     let allergens_before = allergens(setting.recipe, setting.catalogue);
     let allergens_after = allergens(&swapped, setting.catalogue);
     let mut practice = practice(setting, case, found);
-    let before = setting.planned.brewed.diastatic_wk;
+    let before = setting.planned().brewed.diastatic_wk;
     if let Some(power) = predicted.diastatic_power
         && power.windisch_kolbach() < CONVERTS_WELL_FROM_WK
         && before.is_none_or(|before| power < DiastaticPower::clamped(before))

@@ -109,7 +109,7 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Hop>
 
 /// Whether the line gives bitterness to the wort.
 fn is_bittering(setting: &Setting<'_>, index: ItemIndex) -> bool {
-    setting.source.worked.brewed.ibu.at(index) > 0.0
+    setting.source().brewed.ibu.at(index) > 0.0
 }
 
 /// The line as a problem.

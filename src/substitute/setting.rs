@@ -6,11 +6,9 @@ use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::numeric::order;
-use crate::process::{
-    Figures, Formula, Item, ItemIndex, Material, Notes, PerItem, SourceBrew, Stage, Worked,
-};
+use crate::process::{Figures, Formula, Item, ItemIndex, Material, Notes, PerItem, Stage, Worked};
 use crate::recipe::{Available, Brewhouse, Ingredient, Line, Recipe, Section};
-use crate::scale::{Order, SourceRead};
+use crate::scale::{Brews, Order, SourceRead};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -21,9 +19,8 @@ pub(super) struct Setting<'a> {
     pub(super) catalogue: &'a Catalogue,
     pub(super) options: &'a SubstituteOptions,
     order: Order<'a>,
-    pub(super) source: Arc<SourceBrew>,
-    /// The unchanged recipe on the target, exact amounts.
-    pub(super) planned: Worked,
+    /// The unchanged recipe on its source plant and on the target, in exact amounts.
+    brews: Brews,
     /// The names of which the stock has none or too little.
     lacking: Vec<String>,
     /// For each item of the formula its kinds and its folded catalogue name.
@@ -83,8 +80,8 @@ impl<'a> Setting<'a> {
         }
         let brewing = order.brew(read)?;
         let lacking = brewing.lacking();
-        let (source, planned) = (brewing.source, brewing.target);
-        let keys = source.worked.setup.formula.items.map(|_, item| {
+        let brews = brewing.brews;
+        let keys = brews.source.worked.setup.formula.items.map(|_, item| {
             let ingredient = &item.ingredient;
             (group(ingredient.kind), folded(ingredient.catalogue_name()))
         });
@@ -95,16 +92,25 @@ impl<'a> Setting<'a> {
             options,
             lots: holdings(order.stock),
             order,
-            source,
-            planned,
+            brews,
             lacking,
             keys,
         })
     }
 
+    /// The recipe as printed, on its own plant.
+    pub(super) fn source(&self) -> &Worked {
+        &self.brews.source.worked
+    }
+
+    /// The same on the target.
+    pub(super) fn planned(&self) -> &Worked {
+        &self.brews.target
+    }
+
     /// The recipe as printed, laid out.
     pub(super) fn formula(&self) -> &Formula {
-        &self.source.worked.setup.formula
+        &self.source().setup.formula
     }
 
     /// What a recipe with swaps gives on the target. What the source says of the mash is not read again.
@@ -114,7 +120,7 @@ impl<'a> Setting<'a> {
             ..self.order
         };
         let mut notes = Notes::default();
-        let source = Arc::new(order.printed().read_like(&self.source, &mut notes)?);
+        let source = Arc::new(order.printed().read_like(&self.brews.source, &mut notes)?);
         Ok(order.brew(SourceRead { source, notes })?.predicted)
     }
 
@@ -216,7 +222,7 @@ impl<'a> Setting<'a> {
     /// Kilograms on the target of an item that is weighed.
     pub(super) fn target_kg(&self, index: ItemIndex) -> f64 {
         match self.item(index) {
-            Some(item) if !item.is_by_volume() => self.planned.amounts.of.at(index),
+            Some(item) if !item.is_by_volume() => self.planned().amounts.of.at(index),
             _ => 0.0,
         }
     }
@@ -224,7 +230,7 @@ impl<'a> Setting<'a> {
     /// Litres on the target of an item that is measured.
     pub(super) fn target_l(&self, index: ItemIndex) -> f64 {
         match self.item(index) {
-            Some(item) if item.is_by_volume() => self.planned.amounts.of.at(index),
+            Some(item) if item.is_by_volume() => self.planned().amounts.of.at(index),
             _ => 0.0,
         }
     }

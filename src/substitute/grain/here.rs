@@ -43,9 +43,9 @@ pub(super) struct Here<'a> {
 
 impl<'a> Here<'a> {
     pub(super) fn new(setting: &Setting<'_>, item: &'a Item, replaced_kg: f64) -> Self {
-        let source = &setting.source.worked;
+        let source = setting.source();
         let source_yield = source.brewed.mash_yield.unwrap_or(1.0);
-        let target_yield = setting.planned.brewed.mash_yield.unwrap_or(source_yield);
+        let target_yield = setting.planned().brewed.mash_yield.unwrap_or(source_yield);
         let rests = &setting.recipe.mash.rests;
         let rest_c = rests
             .iter()

@@ -114,7 +114,7 @@ pub(super) fn case(
         });
         offers.push(here.offer(ingredient, candidate.row, &brought, &wanted, costs));
     }
-    let planned = &setting.planned;
+    let planned = setting.planned();
     let volume_l = planned.brewed.boiled.volume_l;
     let extract_kg = planned.brewed.boiled.wort.extract_kg;
     Some(Case {
