@@ -3,7 +3,7 @@
 //! Each way carries the figures that the forward model gives when it is taken: nothing here is a rule of thumb but where it says so.
 //! Dried extract counts as 95.5 % extract that ferments like the mash; bitterness and colour stay with the wort.
 
-use super::day::{Day, Stirred, crossing, figures, run_off, stirred};
+use super::day::{Day, Poured, crossing, figures, run_off, with_poured};
 use super::juice::juice;
 use super::late::{addition_at, gravity_before, late_item};
 use super::mash::mash_off;
@@ -174,10 +174,10 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
             predicted: figures(&day.given_run_off(run, boil_min)),
         });
     }
-    let with = |stir: Stirred| day.given_run_off(stirred(&run, stir), day.boil_min());
+    let with = |poured: Poured| day.given_run_off(with_poured(&run, poured), day.boil_min());
     if strength > planned {
         let most_kg = 5.0 * run.wort.mass_kg();
-        let water = |kg: f64| with(Stirred::water(kg));
+        let water = |kg: f64| with(Poured::water(kg));
         if let Some(kg) = crossing(most_kg, |kg| water(kg).boiled.wort.strength() - planned) {
             ways.push(WayOn {
                 way: Way::AddWater {
@@ -201,8 +201,8 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
     Ok(ways)
 }
 
-fn dried_extract(kg: f64) -> Stirred {
-    Stirred {
+fn dried_extract(kg: f64) -> Poured {
+    Poured {
         liquid: Liquid::solution(kg * (1.0 - DRIED_MALT_EXTRACT), kg * DRIED_MALT_EXTRACT),
         fermentability: None,
     }
@@ -214,14 +214,14 @@ fn in_fermenter(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Wa
     let (wort_kg, strength) = (wort.mass_kg(), wort.strength());
     let mut ways = vec![WayOn {
         way: Way::GoOn,
-        predicted: figures(&day.given_wort(wort, Stirred::default())),
+        predicted: figures(&day.given_wort(wort, Poured::default())),
     }];
     let mut add_water = |kg: f64| {
         ways.push(WayOn {
             way: Way::AddWater {
                 water: litres(kg / WATER_KG_PER_L),
             },
-            predicted: figures(&day.given_wort(wort, Stirred::water(kg))),
+            predicted: figures(&day.given_wort(wort, Poured::water(kg))),
         });
     };
     if strength > planned + AS_PLANNED && planned > 0.0 {

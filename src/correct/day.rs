@@ -19,13 +19,13 @@ pub(super) struct Day<'a> {
 
 /// Something dissolved in or poured to a wort.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Stirred {
+pub(super) struct Poured {
     pub(super) liquid: Liquid,
     /// Share of that extract which ferments; absent for what ferments like the wort.
     pub(super) fermentability: Option<f64>,
 }
 
-impl Stirred {
+impl Poured {
     pub(super) fn water(kg: f64) -> Self {
         Self {
             liquid: Liquid::solution(kg, 0.0),
@@ -75,13 +75,13 @@ impl<'a> Day<'a> {
     }
 
     /// What a measured wort in the fermenter gives, with the bitterness and the colour of the plan in it.
-    pub(super) fn given_wort(self, wort: Liquid, stirred: Stirred) -> Brewed {
+    pub(super) fn given_wort(self, wort: Liquid, poured: Poured) -> Brewed {
         let planned = &self.planned().pitched;
         let usual = planned.fermentable_kg / planned.liquid.extract_kg.max(f64::MIN_POSITIVE);
-        let fermentability = stirred.fermentability.unwrap_or(usual);
+        let fermentability = poured.fermentability.unwrap_or(usual);
         let pitched = Fermenting {
-            liquid: wort.blended(stirred.liquid),
-            fermentable_kg: wort.extract_kg * usual + stirred.liquid.extract_kg * fermentability,
+            liquid: wort.blended(poured.liquid),
+            fermentable_kg: wort.extract_kg * usual + poured.liquid.extract_kg * fermentability,
         };
         self.given_pitched(pitched, self.formula(), &self.worked.amounts.of)
     }
@@ -170,8 +170,8 @@ pub(super) fn run_off(volume: Volume, extract: Extract) -> Result<Lautered, Erro
 }
 
 /// The run-off with something in it.
-pub(super) fn stirred(run: &Lautered, with: Stirred) -> Lautered {
-    let wort = run.wort.blended(with.liquid);
+pub(super) fn with_poured(run: &Lautered, poured: Poured) -> Lautered {
+    let wort = run.wort.blended(poured.liquid);
     Lautered {
         wort,
         volume_l: wort.volume_l(),

@@ -9,8 +9,8 @@ use super::way::{Way, WayOn};
 use crate::catalogue::{EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Assumption, Figures, Liquor, Side, acid_product, grain, liquor, note_classes, predicted,
-    stated_agents, stirred_water,
+    Assumption, Figures, Liquor, Side, Stirred, acid_product, grain, liquor, note_classes,
+    predicted, stated_agents, stirred_water,
 };
 use crate::quantity::{Ph, in_kilograms, kilograms, litres};
 use crate::scale::Plan;
@@ -43,8 +43,7 @@ struct Mash<'a> {
     grist: Vec<BufferingGrain>,
     liquor: Liquor,
     mash_l: f64,
-    /// What is in it: kilograms of each row.
-    agents: Vec<(&'a WaterAgent, f64)>,
+    agents: Vec<Stirred<'a>>,
 }
 
 pub(super) fn mash_off(
@@ -130,7 +129,7 @@ impl<'a> Mash<'a> {
         });
         let mut agents: Vec<_> = stated_agents(worked, catalogue).collect();
         let treated = brews.in_mash.iter();
-        agents.extend(treated.map(|stirred| (&stirred.agent, stirred.kg)));
+        agents.extend(treated.map(|stirred| Stirred::of(&stirred.agent, stirred.kg)));
         let mash_l = worked.amounts.liquor.mash_l;
         let (water, acids) = stirred_water(&liquor, mash_l, &agents).ok_or_else(|| {
             Error::new(
@@ -170,7 +169,7 @@ impl<'a> Mash<'a> {
     /// The pH with so much more acid or alkali in it, by the model.
     fn with(&self, row: &'a WaterAgent, kg: f64) -> Option<Ph> {
         let mut agents = self.agents.clone();
-        agents.push((row, kg));
+        agents.push(Stirred::of(row, kg));
         predicted(&self.grist, &self.liquor, self.mash_l, &agents).map(|mash| mash.ph)
     }
 }

@@ -13,8 +13,11 @@ use crate::science::acid::{Acid, AcidProduct, Pk};
 use crate::science::mash_ph::{
     BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, MashWater, mash_ph, mash_water,
 };
-use crate::science::water::{EquivalentConcentration, Ion, Ions, alkalinity_from_bicarbonate};
+use crate::science::water::{
+    EquivalentConcentration, Ion, Ions, NamedIons, alkalinity_from_bicarbonate,
+};
 use serde::Serialize;
+use std::borrow::Cow;
 use uom::si::amount_of_substance::mole;
 use uom::si::f64::{AmountOfSubstance, MolarMass};
 use uom::si::mass_density::gram_per_cubic_centimeter;
@@ -50,24 +53,23 @@ pub(crate) struct Liquor {
 }
 
 /// The ions that are stated, bicarbonate counted as alkalinity where that is not stated itself.
-pub(crate) fn stated_ions(stated: &IonTargets, ph: Ph) -> Vec<(Ion, Concentration)> {
+pub(crate) fn stated_ions(stated: &IonTargets, ph: Ph) -> NamedIons {
     let alkalinity = stated.alkalinity.as_ref().map(Written::value).or_else(|| {
         let bicarbonate = stated.bicarbonate.as_ref()?.value();
         Some(alkalinity_from_bicarbonate(bicarbonate, ph).as_calcium_carbonate())
     });
     let value = |written: &Option<Written<Concentration>>| written.as_ref().map(Written::value);
-    [
-        (Ion::Calcium, value(&stated.calcium)),
-        (Ion::Magnesium, value(&stated.magnesium)),
-        (Ion::Sodium, value(&stated.sodium)),
-        (Ion::Potassium, value(&stated.potassium)),
-        (Ion::Sulphate, value(&stated.sulphate)),
-        (Ion::Chloride, value(&stated.chloride)),
-        (Ion::Alkalinity, alkalinity),
-    ]
-    .into_iter()
-    .filter_map(|(ion, much)| much.map(|much| (ion, much)))
-    .collect()
+    let much = |ion: Ion| match ion {
+        Ion::Calcium => value(&stated.calcium),
+        Ion::Magnesium => value(&stated.magnesium),
+        Ion::Sodium => value(&stated.sodium),
+        Ion::Potassium => value(&stated.potassium),
+        Ion::Sulphate => value(&stated.sulphate),
+        Ion::Chloride => value(&stated.chloride),
+        Ion::Alkalinity => alkalinity,
+    };
+    let named = |ion| much(ion).map(|much| (ion, much));
+    Ion::ALL.into_iter().filter_map(named).collect()
 }
 
 /// The liquor that ions and a pH describe. What is not stated is taken as none and noted; without an alkalinity there is
@@ -84,7 +86,7 @@ pub(crate) fn liquor(
     let known_ph = ph.map(Written::value);
     let ph = known_ph.unwrap_or(Ph::clamped(WATER_PH));
     let ions = stated_ions(stated, ph);
-    let has = |ion: Ion| ions.iter().any(|(named, _)| *named == ion);
+    let has = |ion: Ion| ions.of(ion).is_some();
     if !has(Ion::Alkalinity) {
         return Err(NoMashPh::NoAlkalinity);
     }
@@ -102,7 +104,7 @@ pub(crate) fn liquor(
     }
     Ok(Liquor {
         ions: ions
-            .into_iter()
+            .iter()
             .fold(Ions::default(), |water, (ion, much)| water.with(ion, much)),
         ph,
     })
@@ -246,11 +248,34 @@ pub(crate) fn acid_product(row: &WaterAgent) -> Option<AcidProduct> {
     })
 }
 
-/// Salts and acids that the recipe itself puts into the mash: kilograms of each row.
+/// A salt, an acid or an alkali in a mash.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Stirred<'a> {
+    pub(crate) agent: Cow<'a, WaterAgent>,
+    pub(crate) kg: f64,
+}
+
+impl<'a> Stirred<'a> {
+    pub(crate) const fn of(agent: &'a WaterAgent, kg: f64) -> Self {
+        Self {
+            agent: Cow::Borrowed(agent),
+            kg,
+        }
+    }
+
+    pub(crate) fn into_owned(self) -> Stirred<'static> {
+        Stirred {
+            agent: Cow::Owned(self.agent.into_owned()),
+            kg: self.kg,
+        }
+    }
+}
+
+/// Salts and acids that the recipe itself puts into the mash.
 pub(crate) fn stated_agents<'a>(
     worked: &'a Worked,
     catalogue: &'a Catalogue,
-) -> impl Iterator<Item = (&'a WaterAgent, f64)> {
+) -> impl Iterator<Item = Stirred<'a>> {
     let items = &worked.setup.formula.items;
     items
         .with(&worked.amounts.of)
@@ -263,34 +288,31 @@ pub(crate) fn stated_agents<'a>(
                     } else {
                         *amount
                     };
-                    Some((row, kg))
+                    Some(Stirred::of(row, kg))
                 }
                 _ => None,
             }
         })
 }
 
-/// What goes into a mash beside grain and the water as it comes.
-pub(crate) type Agents<'a> = [(&'a WaterAgent, f64)];
-
-/// The water of a mash with salts in it, and the acids beside it; agents in kilograms.
+/// The water of a mash with salts in it, and the acids beside it.
 pub(crate) fn stirred_water(
     liquor: &Liquor,
     mash_l: f64,
-    agents: &Agents<'_>,
+    agents: &[Stirred<'_>],
 ) -> Option<(MashWater, Vec<MashAcid>)> {
     let mut water = mash_water(litres(mash_l), liquor.ions, liquor.ph).ok()?;
     let (mut alkali_meq_l, mut carbonate_mmol_l) = (0.0, 0.0);
     let mut acids = Vec::new();
-    for (row, kg) in agents {
+    for Stirred { agent, kg } in agents {
         let dose_g_l = 1000.0 * kg / mash_l.max(f64::MIN_POSITIVE);
         water.ions = water
             .ions
-            .with_dose(&salt_ions(row), Concentration::clamped(dose_g_l));
-        let (meq_per_g, mmol_per_g) = alkali_of(row);
-        alkali_meq_l += dose_g_l * meq_per_g;
-        carbonate_mmol_l += dose_g_l * mmol_per_g;
-        if let Some(product) = acid_product(row) {
+            .with_dose(&salt_ions(agent), Concentration::clamped(dose_g_l));
+        let alkali = alkali_of(agent);
+        alkali_meq_l += dose_g_l * alkali.meq_per_g;
+        carbonate_mmol_l += dose_g_l * alkali.carbonate_mmol_per_g;
+        if let Some(product) = acid_product(agent) {
             acids.push(MashAcid {
                 acid: product.acid,
                 amount: AmountOfSubstance::new::<mole>(kg * product.moles_per_kg()),
@@ -306,24 +328,31 @@ pub(crate) fn stirred_water(
     Some((water, acids))
 }
 
-/// What a gram of an alkali brings: mEq of alkali, and mmol of carbonate where it is a carbonate of any kind.
-pub(crate) fn alkali_of(row: &WaterAgent) -> (f64, f64) {
+/// What a gram of an alkali brings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Alkali {
+    pub(crate) meq_per_g: f64,
+    /// Where it is a carbonate of any kind.
+    pub(crate) carbonate_mmol_per_g: f64,
+}
+
+pub(crate) fn alkali_of(row: &WaterAgent) -> Alkali {
     let alkali = row.alkalinity;
     let meq_per_g = alkali.map_or(0.0, Equivalents::milliequivalents_per_gram);
     let is_carbonate = row.ions.is_some_and(|ions| ions.bicarbonate.is_some());
-    let mmol_per_g = row
-        .molar_mass
-        .filter(|_| is_carbonate && meq_per_g > 0.0)
-        .map_or(0.0, |molar| 1000.0 / molar.grams_per_mole());
-    (meq_per_g, mmol_per_g)
+    let molar = row.molar_mass.filter(|_| is_carbonate && meq_per_g > 0.0);
+    Alkali {
+        meq_per_g,
+        carbonate_mmol_per_g: molar.map_or(0.0, |molar| 1000.0 / molar.grams_per_mole()),
+    }
 }
 
-/// Mash pH of a grist in a liquor, with salts and acids in kilograms.
+/// Mash pH of a grist in a liquor, with salts and acids in it.
 pub(crate) fn predicted(
     grist: &[BufferingGrain],
     liquor: &Liquor,
     mash_l: f64,
-    agents: &Agents<'_>,
+    agents: &[Stirred<'_>],
 ) -> Option<MashPh> {
     let (water, acids) = stirred_water(liquor, mash_l, agents)?;
     mash_ph(grist, Some(&water), &acids).ok()

@@ -42,7 +42,7 @@ pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Place, Rule};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
-    Agents, Liquor, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, predicted,
+    Liquor, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, predicted,
     salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};

@@ -163,7 +163,8 @@ pub(crate) fn source_mash_ph(
     let (recipe, catalogue) = (printed.recipe, printed.catalogue);
     let report = printed.brewhouse.and_then(|plant| plant.water.as_ref());
     // Salts that are listed beside a report are what brings that water to the printed ions: they count on top of it.
-    let lists_salts = || stated_agents(worked, catalogue).any(|(row, _)| row.kind() == Kind::Salt);
+    let lists_salts =
+        || stated_agents(worked, catalogue).any(|stirred| stirred.agent.kind() == Kind::Salt);
     let (ions, ph) = match report {
         Some(report) if recipe.water.is_empty() || lists_salts() => {
             (&report.ions, report.ph.as_ref())

@@ -6,7 +6,7 @@ use super::weigh::to_step;
 use super::{Change, Order};
 use crate::catalogue::{EntryRef, Kind, WaterAgent};
 use crate::process::{
-    Agents, Assumption, Liquor, NoMashPh, Notes, Side, WATER_PH, Warning, Worked, acid_product,
+    Assumption, Liquor, NoMashPh, Notes, Side, Stirred, WATER_PH, Warning, Worked, acid_product,
     alkali_of, grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
     stirred_water,
 };
@@ -14,7 +14,7 @@ use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, ki
 use crate::recipe::{Available, Holding};
 use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::{
-    Balance, CarbonateWater, Ion, Ions, MissedIon, balance_of_targets, salts_for,
+    Balance, CarbonateWater, Dosed, Ion, Ions, MissedIon, NamedIons, doses_for,
 };
 use serde::Serialize;
 use uom::si::amount_of_substance::{millimole, mole};
@@ -87,7 +87,7 @@ pub(super) struct Treatment {
     pub(super) balance: Option<Balance>,
     pub(super) mash_ph: Option<MashPh>,
     /// What of it goes into the mash.
-    pub(super) in_mash: Vec<Stirred>,
+    pub(super) in_mash: Vec<Stirred<'static>>,
     /// Whether the mash comes to its pH without acid: it is as wanted or below, or an alkali brings it there.
     pub(super) settles_without_acid: bool,
     pub(super) changes: Vec<Change>,
@@ -95,17 +95,10 @@ pub(super) struct Treatment {
     pub(super) missed: Vec<MissedIon>,
 }
 
-/// A salt, an acid or an alkali in a mash.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Stirred {
-    pub(crate) agent: WaterAgent,
-    pub(crate) kg: f64,
-}
-
 /// Salts for the wanted ions, as computed.
 struct Salts<'a> {
-    doses_g_l: Vec<(&'a WaterAgent, f64)>,
-    wanted: Vec<(Ion, Concentration)>,
+    doses: Vec<Dosed<&'a WaterAgent>>,
+    wanted: NamedIons,
 }
 
 /// What is to be treated, and with what at hand.
@@ -154,7 +147,10 @@ impl<'a> Bench<'a> {
         let stated: Vec<_> = stated_agents(self.worked, catalogue).collect();
         let mut agents = stated.clone();
         // A recipe that lists its own salts has said what it wants.
-        let salts = if stated.iter().any(|(row, _)| row.kind() == Kind::Salt) {
+        let salts = if stated
+            .iter()
+            .any(|stirred| stirred.agent.kind() == Kind::Salt)
+        {
             None
         } else {
             self.salts(&liquor, &mut treated)
@@ -163,9 +159,9 @@ impl<'a> Bench<'a> {
             self.weigh_salts(salts, &mut treated, &mut agents);
         }
         let mash_l = self.worked.amounts.liquor.mash_l;
-        let stirred = |water: Ions, (row, kg): &(&WaterAgent, f64)| {
-            let dose = Concentration::clamped(1000.0 * kg / mash_l.max(f64::MIN_POSITIVE));
-            water.with_dose(&salt_ions(row), dose)
+        let stirred = |water: Ions, stirred: &Stirred<'_>| {
+            let g_l = 1000.0 * stirred.kg / mash_l.max(f64::MIN_POSITIVE);
+            water.with_dose(&salt_ions(&stirred.agent), Concentration::clamped(g_l))
         };
         let reached = agents.iter().fold(liquor.ions, stirred);
         treated.reached = Some(reached);
@@ -177,7 +173,7 @@ impl<'a> Bench<'a> {
                 reached: reached.of(ion),
             };
             treated.changes.push(Change::WaterBrought {
-                ions: salts.wanted.into_iter().map(brought).collect(),
+                ions: salts.wanted.iter().map(brought).collect(),
             });
         }
         if grist.is_empty() {
@@ -192,7 +188,9 @@ impl<'a> Bench<'a> {
         };
         note_classes(by_class, &mut notes.assumptions);
         treated.mash_ph = Some(before);
-        let has_acid = stated.iter().any(|(row, _)| row.kind() == Kind::Acid);
+        let has_acid = stated
+            .iter()
+            .any(|stirred| stirred.agent.kind() == Kind::Acid);
         let Some(target) = recipe.mash.ph.as_ref().map(Written::value) else {
             return treated;
         };
@@ -204,8 +202,9 @@ impl<'a> Bench<'a> {
             let kg = self.weighed(exact_kg);
             if kg > 0.0 {
                 treated.add(row, kg, LiquorPart::Mash);
-                agents.push((row, kg));
-                treated.reached = Some(stirred(reached, &(row, kg)));
+                let more = Stirred::of(row, kg);
+                treated.reached = Some(stirred(reached, &more));
+                agents.push(more);
                 treated.mash_ph = predicted(&grist, &liquor, mash_l, &agents);
                 treated.settles_without_acid = row.kind() != Kind::Acid;
                 treated.changes.push(Change::MashPhSet {
@@ -223,7 +222,7 @@ impl<'a> Bench<'a> {
     fn balance(&self, ph: Option<&Written<Ph>>) -> Option<Balance> {
         let ph = ph.map_or(Ph::clamped(WATER_PH), Written::value);
         let wanted = stated_ions(&self.order.recipe.water, ph);
-        (!wanted.is_empty()).then(|| balance_of_targets(&wanted))
+        (!wanted.is_empty()).then(|| wanted.balance())
     }
 
     /// Doses of the cupboard's salts for the wanted ions; what they miss is noted.
@@ -232,13 +231,16 @@ impl<'a> Bench<'a> {
         if wanted.is_empty() {
             return None;
         }
-        let rows: Vec<_> = CUPBOARD
-            .iter()
-            .filter_map(|name| self.agent(name))
-            .collect();
-        let yields: Vec<_> = rows.iter().map(|row| salt_ions(row)).collect();
+        let cupboard = CUPBOARD.iter().filter_map(|name| self.agent(name));
         let caps = CAPS_MG_L.map(|(ion, mg_l)| (ion, Concentration::clamped(mg_l / 1000.0)));
-        let found = salts_for(&liquor.ions, &wanted, &yields, &caps).ok()?;
+        let (doses, missed) = doses_for(
+            &liquor.ions,
+            &wanted,
+            cupboard.collect(),
+            &caps.into_iter().collect(),
+            |row| salt_ions(row),
+        )
+        .ok()?;
         let far = |missed: &MissedIon| {
             let (wish, got) = (
                 missed.wanted.grams_per_litre(),
@@ -246,12 +248,8 @@ impl<'a> Bench<'a> {
             );
             (got - wish).abs() > ION_NEAR.0.max(ION_NEAR.1 * wish)
         };
-        treated.missed = found.missed.into_iter().filter(far).collect();
-        let doses = found.doses.into_iter().map(Concentration::grams_per_litre);
-        Some(Salts {
-            doses_g_l: rows.into_iter().zip(doses).collect(),
-            wanted,
-        })
+        treated.missed = missed.into_iter().filter(far).collect();
+        Some(Salts { doses, wanted })
     }
 
     /// Weighs the doses out for mash and sparge water.
@@ -259,19 +257,19 @@ impl<'a> Bench<'a> {
         &self,
         salts: &Salts<'a>,
         treated: &mut Treatment,
-        agents: &mut Vec<(&'a WaterAgent, f64)>,
+        agents: &mut Vec<Stirred<'a>>,
     ) {
         let water = self.worked.amounts.liquor;
         for (part, volume_l) in [
             (LiquorPart::Mash, water.mash_l),
             (LiquorPart::Sparge, water.sparge_l),
         ] {
-            for (row, dose_g_l) in &salts.doses_g_l {
-                let kg = self.weighed(dose_g_l * volume_l / 1000.0);
+            for Dosed { salt: row, dose } in &salts.doses {
+                let kg = self.weighed(dose.grams_per_litre() * volume_l / 1000.0);
                 if kg > 0.0 {
                     treated.add(row, kg, part);
                     if part == LiquorPart::Mash {
-                        agents.push((row, kg));
+                        agents.push(Stirred::of(row, kg));
                     }
                 }
             }
@@ -283,7 +281,7 @@ impl<'a> Bench<'a> {
         &self,
         grist: &[BufferingGrain],
         liquor: &Liquor,
-        agents: &Agents<'_>,
+        agents: &[Stirred<'_>],
         target: Ph,
     ) -> Option<(&'a WaterAgent, f64)> {
         let (water, acids) = stirred_water(liquor, self.worked.amounts.liquor.mash_l, agents)?;
@@ -295,9 +293,11 @@ impl<'a> Bench<'a> {
         }
         let row = self.agent(ALKALI)?;
         // What a gram takes up at the mash's pH is linear in the dose.
-        let (meq_per_g, mmol_per_g) = alkali_of(row);
+        let alkali = alkali_of(row);
         let taken_up = |carbonate: CarbonateWater| carbonate.acid_meq_l(target.value());
-        let with_a_gram = water.carbonate.with_alkali(meq_per_g, mmol_per_g)?;
+        let with_a_gram = water
+            .carbonate
+            .with_alkali(alkali.meq_per_g, alkali.carbonate_mmol_per_g)?;
         let taken_meq_g = taken_up(with_a_gram) - taken_up(water.carbonate);
         (taken_meq_g > 0.0).then(|| (row, -acid.get::<millimole>() / taken_meq_g / 1000.0))
     }
@@ -349,10 +349,7 @@ impl Treatment {
                 .map(|density| litres(kg / density.grams_per_millilitre())),
         });
         if into == LiquorPart::Mash {
-            self.in_mash.push(Stirred {
-                agent: row.clone(),
-                kg,
-            });
+            self.in_mash.push(Stirred::of(row, kg).into_owned());
         }
     }
 }

@@ -1,8 +1,7 @@
 //! What a plan carries for whatever goes on from it.
 
-use super::liquor::Stirred;
 use crate::catalogue::Catalogue;
-use crate::process::{SourceBrew, Worked};
+use crate::process::{SourceBrew, Stirred, Worked};
 use std::fmt;
 use std::sync::Arc;
 
@@ -20,7 +19,7 @@ pub(crate) struct Brews {
     /// The brew on the target plant, as weighed out.
     pub(crate) target: Worked,
     /// Salts, acid and alkali that were worked out for the mash.
-    pub(crate) in_mash: Vec<Stirred>,
+    pub(crate) in_mash: Vec<Stirred<'static>>,
     /// Whether the mash comes to its wanted pH without acid.
     pub(crate) settles_without_acid: bool,
 }

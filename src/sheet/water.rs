@@ -10,7 +10,7 @@ use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::StepWork;
-use crate::science::water::{Ion, Ions};
+use crate::science::water::{Ion, Ions, NamedIons};
 use crate::wording::{Style, shortest};
 
 /// How much water, how warm, and what goes into it.
@@ -120,12 +120,8 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
         .and_then(|report| report.ph.as_ref())
         .map_or(Ph::clamped(WATER_PH), Written::value);
     let stated = |list: &IonTargets| stated_ions(list, ph);
-    let own = report.map_or_else(Vec::new, |report| stated(&report.ions));
+    let own = report.map_or_else(NamedIons::default, |report| stated(&report.ions));
     let wanted = stated(&plan.recipe.water);
-    let of = |list: &[(Ion, Concentration)], ion: Ion| {
-        list.iter()
-            .find_map(|(named, much)| (*named == ion).then_some(*much))
-    };
     let missed = |ion: Ion| {
         plan.outcomes.iter().find_map(|outcome| match outcome {
             Outcome::IonsMissed { missed } => missed.iter().find(|missed| missed.ion == ion),
@@ -138,7 +134,7 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
         &["your water", "wanted", "with salts"],
     );
     for ion in Ion::ALL {
-        let (own, wanted, reached) = (of(&own, ion), of(&wanted, ion), reached.of(ion));
+        let (own, wanted, reached) = (own.of(ion), wanted.of(ion), reached.of(ion));
         // Nobody asks for potassium.
         if own.is_none() && wanted.is_none() && reached.grams_per_litre() <= 0.0 {
             continue;

@@ -15,7 +15,7 @@ use wortwright::science::mash_ph::{
     BufferingGrain, GrainKnown, MaltBuffering, MashAcid, acid_for_mash_ph, mash_ph, mash_water,
 };
 use wortwright::science::water::{
-    Balance, CarbonateWater, EquivalentConcentration, Ion, Ions, balance_of_targets,
+    Balance, CarbonateWater, EquivalentConcentration, Ion, Ions, NamedIons,
 };
 
 fn mg(value: f64) -> Concentration {
@@ -343,16 +343,17 @@ fn salts_of_the_catalogue_are_neutral() {
 #[test]
 fn the_demo_sheets_water_can_exist() {
     // By hand: 60/20.039 = 2.994 against 70/48.028 + 45/35.45 + 15/50.043 = 3.027 mEq/L.
-    let sheet = [
-        (Ion::Calcium, mg(60.0)),
-        (Ion::Sulphate, mg(70.0)),
-        (Ion::Chloride, mg(45.0)),
-        (Ion::Alkalinity, mg(15.0)),
-    ];
-    assert_eq!(balance_of_targets(&sheet), Balance::Balanced);
-    let more = [(Ion::Calcium, mg(60.0)), (Ion::Sulphate, mg(300.0))];
-    let Balance::OpenCations { rest } = balance_of_targets(&more) else {
-        panic!("{:?}", balance_of_targets(&more));
+    let sheet = NamedIons::default()
+        .with(Ion::Calcium, mg(60.0))
+        .with(Ion::Sulphate, mg(70.0))
+        .with(Ion::Chloride, mg(45.0))
+        .with(Ion::Alkalinity, mg(15.0));
+    assert_eq!(sheet.balance(), Balance::Balanced);
+    let more = NamedIons::default()
+        .with(Ion::Calcium, mg(60.0))
+        .with(Ion::Sulphate, mg(300.0));
+    let Balance::OpenCations { rest } = more.balance() else {
+        panic!("{:?}", more.balance());
     };
     assert!((rest.milliequivalents_per_litre() - 3.2522).abs() < 5e-4);
 }

@@ -235,12 +235,99 @@ impl Ions {
     /// Whether the charges of a complete report add up. Every ion counts as stated, none as open.
     #[must_use]
     pub fn balance(&self) -> Balance {
-        let all = Ion::ALL.map(|ion| (ion, self.of(ion)));
-        balance_of_targets(&all)
+        let all: NamedIons = Ion::ALL
+            .into_iter()
+            .map(|ion| (ion, self.of(ion)))
+            .collect();
+        all.balance()
     }
 }
 
-/// Whether a list of ions can stand together in one water.
+/// Ions as a sheet or a report names them; one that is not named is open.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct NamedIons([Option<Concentration>; Ion::ALL.len()]);
+
+impl FromIterator<(Ion, Concentration)> for NamedIons {
+    fn from_iter<I: IntoIterator<Item = (Ion, Concentration)>>(ions: I) -> Self {
+        let ions = ions.into_iter();
+        ions.fold(Self::default(), |named, (ion, much)| named.with(ion, much))
+    }
+}
+
+impl NamedIons {
+    /// The same with this much of an ion.
+    #[must_use]
+    pub fn with(mut self, ion: Ion, concentration: Concentration) -> Self {
+        if let Some(place) = self.0.get_mut(ion as usize) {
+            *place = Some(concentration);
+        }
+        self
+    }
+
+    /// How much of an ion is named.
+    pub fn of(&self, ion: Ion) -> Option<Concentration> {
+        self.0.get(ion as usize).copied().flatten()
+    }
+
+    /// The ions that are named, in the customary order.
+    pub fn iter(&self) -> impl Iterator<Item = (Ion, Concentration)> {
+        let named = |ion| self.of(ion).map(|concentration| (ion, concentration));
+        Ion::ALL.into_iter().filter_map(named)
+    }
+
+    /// Whether none is named.
+    pub fn is_empty(&self) -> bool {
+        self.iter().next().is_none()
+    }
+
+    /// Whether they can stand together in one water.
+    ///
+    /// ```
+    /// use wortwright::quantity::Concentration;
+    /// use wortwright::science::water::{Balance, Ion, NamedIons};
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let g_l = Concentration::from_grams_per_litre;
+    /// // 3.12 mEq/L of sulphate, and no word of any positive ion.
+    /// let named = NamedIons::default().with(Ion::Sulphate, g_l(0.150)?);
+    /// let Balance::OpenCations { rest } = named.balance() else { unreachable!("sulphate comes with something") };
+    /// assert!((rest.milliequivalents_per_litre() - 3.123).abs() < 5e-4);
+    /// # Ok(())
+    /// # }
+    /// ```
+    #[must_use]
+    pub fn balance(&self) -> Balance {
+        let sum = |cations: bool| -> f64 {
+            self.iter()
+                .filter(|(ion, _)| ion.is_cation() == cations)
+                .map(|(ion, much)| ion.equivalents(much).milliequivalents_per_litre())
+                .sum()
+        };
+        let (cations, anions) = (sum(true), sum(false));
+        let excess = cations - anions;
+        if excess.abs() <= BALANCED_WITHIN * (cations + anions) {
+            return Balance::Balanced;
+        }
+        let open = |cations: bool| {
+            let mut side = Ion::ALL.iter().filter(|ion| ion.is_cation() == cations);
+            side.any(|ion| self.of(*ion).is_none())
+        };
+        if excess < 0.0 && open(true) {
+            Balance::OpenCations {
+                rest: EquivalentConcentration::of(-excess),
+            }
+        } else if excess > 0.0 && open(false) {
+            Balance::OpenAnions {
+                rest: EquivalentConcentration::of(excess),
+            }
+        } else {
+            Balance::Impossible {
+                excess: EquivalentConcentration::of(excess),
+            }
+        }
+    }
+}
+
+/// Whether ions can stand together in one water.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "snake_case")]
@@ -269,54 +356,6 @@ pub enum Balance {
     },
 }
 
-/// Whether ions as a sheet or a report names them can stand together; an ion that is not named is open.
-///
-/// ```
-/// use wortwright::quantity::Concentration;
-/// use wortwright::science::water::{Balance, Ion, balance_of_targets};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let g_l = Concentration::from_grams_per_litre;
-/// // 3.12 mEq/L of sulphate, and no word of any positive ion.
-/// let balance = balance_of_targets(&[(Ion::Sulphate, g_l(0.150)?)]);
-/// let Balance::OpenCations { rest } = balance else { unreachable!("sulphate comes with something") };
-/// assert!((rest.milliequivalents_per_litre() - 3.123).abs() < 5e-4);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn balance_of_targets(targets: &[(Ion, Concentration)]) -> Balance {
-    let sum = |cations: bool| -> f64 {
-        targets
-            .iter()
-            .filter(|(ion, _)| ion.is_cation() == cations)
-            .map(|(ion, much)| ion.equivalents(*much).milliequivalents_per_litre())
-            .sum()
-    };
-    let (cations, anions) = (sum(true), sum(false));
-    let excess = cations - anions;
-    if excess.abs() <= BALANCED_WITHIN * (cations + anions) {
-        return Balance::Balanced;
-    }
-    let open = |cations: bool| {
-        Ion::ALL
-            .iter()
-            .any(|ion| ion.is_cation() == cations && !targets.iter().any(|(named, _)| named == ion))
-    };
-    if excess < 0.0 && open(true) {
-        Balance::OpenCations {
-            rest: EquivalentConcentration::of(-excess),
-        }
-    } else if excess > 0.0 && open(false) {
-        Balance::OpenAnions {
-            rest: EquivalentConcentration::of(excess),
-        }
-    } else {
-        Balance::Impossible {
-            excess: EquivalentConcentration::of(excess),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -339,12 +378,11 @@ mod tests {
         };
         assert!((excess.milliequivalents_per_litre() - 4.9605).abs() < 5e-4);
         // The same ions from a sheet that says nothing of chloride.
-        let named = [(Ion::Calcium, mg(100.0)), (Ion::Sulphate, mg(50.0))];
-        assert!(matches!(
-            balance_of_targets(&named),
-            Balance::OpenAnions { .. }
-        ));
-        assert_eq!(balance_of_targets(&[]), Balance::Balanced);
+        let named = NamedIons::default()
+            .with(Ion::Calcium, mg(100.0))
+            .with(Ion::Sulphate, mg(50.0));
+        assert!(matches!(named.balance(), Balance::OpenAnions { .. }));
+        assert_eq!(NamedIons::default().balance(), Balance::Balanced);
     }
 
     #[test]

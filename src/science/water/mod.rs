@@ -11,5 +11,6 @@ pub(crate) mod salts;
 
 pub use carbonate::{CarbonateWater, alkalinity_from_bicarbonate};
 pub use equivalents::EquivalentConcentration;
-pub use ions::{Balance, Ion, Ions, balance_of_targets};
+pub use ions::{Balance, Ion, Ions, NamedIons};
+pub(crate) use salts::{Dosed, doses_for};
 pub use salts::{MissedIon, SaltSolution, Settled, salts_for};

@@ -5,7 +5,7 @@
 //!
 //! Range: doses that dissolve; gypsum stops near 2.4 g/L. Units: g/L.
 
-use super::ions::{Ion, Ions};
+use super::ions::{Ion, Ions, NamedIons};
 use crate::diagnostic::Error;
 use crate::numeric::{NonNegativeFit, non_negative_least_squares};
 use crate::quantity::Concentration;
@@ -74,14 +74,14 @@ pub enum Settled {
 ///
 /// ```
 /// use wortwright::quantity::Concentration;
-/// use wortwright::science::water::{Ion, Ions, salts_for};
+/// use wortwright::science::water::{Ion, Ions, NamedIons, salts_for};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let mg = |mg: f64| Concentration::from_grams_per_litre(mg / 1000.0);
 /// let gypsum = Ions::default()
 ///     .with(Ion::Calcium, mg(232.8)?)
 ///     .with(Ion::Sulphate, mg(557.9)?);
-/// let wanted = [(Ion::Sulphate, mg(100.0)?)];
-/// let salts = salts_for(&Ions::default(), &wanted, &[gypsum], &[])?;
+/// let wanted = NamedIons::default().with(Ion::Sulphate, mg(100.0)?);
+/// let salts = salts_for(&Ions::default(), &wanted, &[gypsum], &NamedIons::default())?;
 /// // By hand: 100/557.9 g/L, which brings 41.7 mg/L of calcium.
 /// assert!((salts.doses[0].grams_per_litre() - 0.17924).abs() < 5e-6);
 /// assert!((salts.reached.calcium.grams_per_litre() - 0.04173).abs() < 5e-6);
@@ -91,24 +91,21 @@ pub enum Settled {
 /// ```
 pub fn salts_for(
     start: &Ions,
-    targets: &[(Ion, Concentration)],
+    targets: &NamedIons,
     salts: &[Ions],
-    caps: &[(Ion, Concentration)],
+    caps: &NamedIons,
 ) -> Result<SaltSolution, Error> {
+    let targets: Vec<_> = targets.iter().collect();
     let is_wanted = |ion: Ion| targets.iter().any(|(named, _)| *named == ion);
-    let caps: Vec<_> = caps
-        .iter()
-        .filter(|(ion, _)| !is_wanted(*ion))
-        .copied()
-        .collect();
+    let caps: Vec<_> = caps.iter().filter(|(ion, _)| !is_wanted(*ion)).collect();
     let mut in_use = salts.to_vec();
-    let (mut fit, mut misfit) = nearest(start, targets, &in_use, &caps)?;
+    let (mut fit, mut misfit) = nearest(start, &targets, &in_use, &caps)?;
     for salt in (0..salts.len()).rev() {
         let mut fewer = in_use.clone();
         if let Some(left_out) = fewer.get_mut(salt) {
             *left_out = Ions::default();
         }
-        let (with_fewer, as_good) = nearest(start, targets, &fewer, &caps)?;
+        let (with_fewer, as_good) = nearest(start, &targets, &fewer, &caps)?;
         if as_good <= misfit + AS_GOOD_MEQ2_L2 {
             (in_use, fit, misfit) = (fewer, with_fewer, as_good);
         }
@@ -147,6 +144,27 @@ pub fn salts_for(
         },
         doses,
     })
+}
+
+/// A salt and its dose.
+pub(crate) struct Dosed<S> {
+    pub(crate) salt: S,
+    pub(crate) dose: Concentration,
+}
+
+/// As [`salts_for`], for salts that are more than their ions; each comes back with its dose, beside what they miss.
+pub(crate) fn doses_for<S>(
+    start: &Ions,
+    targets: &NamedIons,
+    salts: Vec<S>,
+    caps: &NamedIons,
+    yields: impl Fn(&S) -> Ions,
+) -> Result<(Vec<Dosed<S>>, Vec<MissedIon>), Error> {
+    let yields: Vec<_> = salts.iter().map(yields).collect();
+    let found = salts_for(start, targets, &yields, caps)?;
+    let doses = salts.into_iter().zip(found.doses);
+    let doses = doses.map(|(salt, dose)| Dosed { salt, dose }).collect();
+    Ok((doses, found.missed))
 }
 
 /// Doses with the room left below each cap, and the squared misfit.
@@ -198,6 +216,13 @@ mod tests {
     use super::*;
     use crate::numeric::numbers::Numbers;
 
+    /// Milligrams a litre of each.
+    fn named<const N: usize>(ions: [(Ion, f64); N]) -> NamedIons {
+        ions.map(|(ion, much)| (ion, mg(much)))
+            .into_iter()
+            .collect()
+    }
+
     fn mg(value: f64) -> Concentration {
         Concentration::from_grams_per_litre(value / 1000.0).unwrap()
     }
@@ -223,8 +248,14 @@ mod tests {
     #[test]
     fn two_salts_meet_two_wishes_exactly() {
         // By hand: 70/557.9 = 0.12547 g/L gypsum, 45/482.3 = 0.09330 g/L calcium chloride.
-        let wanted = [(Ion::Sulphate, mg(70.0)), (Ion::Chloride, mg(45.0))];
-        let found = salts_for(&Ions::default(), &wanted, &cupboard()[..2], &[]).unwrap();
+        let wanted = named([(Ion::Sulphate, 70.0), (Ion::Chloride, 45.0)]);
+        let found = salts_for(
+            &Ions::default(),
+            &wanted,
+            &cupboard()[..2],
+            &NamedIons::default(),
+        )
+        .unwrap();
         assert!((found.doses[0].grams_per_litre() - 0.12547).abs() < 5e-6);
         assert!((found.doses[1].grams_per_litre() - 0.09330).abs() < 5e-6);
         assert_eq!(found.missed, []);
@@ -234,8 +265,8 @@ mod tests {
     #[test]
     fn what_the_water_has_too_much_of_is_said() {
         let hard = Ions::default().with(Ion::Alkalinity, mg(200.0));
-        let wanted = [(Ion::Alkalinity, mg(50.0)), (Ion::Chloride, mg(40.0))];
-        let found = salts_for(&hard, &wanted, &cupboard(), &[]).unwrap();
+        let wanted = named([(Ion::Alkalinity, 50.0), (Ion::Chloride, 40.0)]);
+        let found = salts_for(&hard, &wanted, &cupboard(), &NamedIons::default()).unwrap();
         let [missed] = found.missed[..] else {
             panic!("{:?}", found.missed);
         };
@@ -245,12 +276,12 @@ mod tests {
 
     #[test]
     fn salts_that_serve_no_wish_are_left_out() {
-        let wanted = [(Ion::Sulphate, mg(400.0)), (Ion::Magnesium, mg(10.0))];
-        let caps = [
-            (Ion::Calcium, mg(120.0)),
-            (Ion::Sodium, mg(100.0)),
-            (Ion::Chloride, mg(150.0)),
-        ];
+        let wanted = named([(Ion::Sulphate, 400.0), (Ion::Magnesium, 10.0)]);
+        let caps = named([
+            (Ion::Calcium, 120.0),
+            (Ion::Sodium, 100.0),
+            (Ion::Chloride, 150.0),
+        ]);
         let found = salts_for(&Ions::default(), &wanted, &cupboard(), &caps).unwrap();
         let [gypsum, calcium_chloride, _, sodium_chloride, bicarbonate] = found.doses[..] else {
             panic!("a dose for each of five salts");
@@ -267,10 +298,16 @@ mod tests {
 
     #[test]
     fn a_cap_on_a_free_ion_holds() {
-        let wanted = [(Ion::Alkalinity, mg(200.0))];
-        let free = salts_for(&Ions::default(), &wanted, &cupboard(), &[]).unwrap();
+        let wanted = named([(Ion::Alkalinity, 200.0)]);
+        let free = salts_for(
+            &Ions::default(),
+            &wanted,
+            &cupboard(),
+            &NamedIons::default(),
+        )
+        .unwrap();
         assert!((free.reached.sodium.grams_per_litre() - 0.0919).abs() < 5e-5);
-        let cap = [(Ion::Sodium, mg(50.0))];
+        let cap = named([(Ion::Sodium, 50.0)]);
         let capped = salts_for(&Ions::default(), &wanted, &cupboard(), &cap).unwrap();
         assert!((capped.reached.sodium.grams_per_litre() - 0.05).abs() < 1e-5);
         assert_eq!(capped.missed.len(), 1);
@@ -289,17 +326,17 @@ mod tests {
                 water.with(ion, mg(numbers.between(0.0, 100.0)))
             });
             let wanted: Vec<_> = Ion::ALL.into_iter().filter(|_| numbers.coin()).collect();
-            let wanted: Vec<_> = wanted
+            let wanted: NamedIons = wanted
                 .into_iter()
                 .map(|ion| (ion, mg(numbers.between(0.0, 300.0))))
                 .collect();
-            let found = salts_for(&water, &wanted, &cupboard(), &[]).unwrap();
+            let found = salts_for(&water, &wanted, &cupboard(), &NamedIons::default()).unwrap();
             let misfit = |reached: &Ions| -> f64 {
                 wanted
                     .iter()
                     .map(|(ion, much)| {
-                        let wish = ion.equivalents(*much).milliequivalents_per_litre();
-                        (reached.meq_per_l(*ion) - wish).powi(2)
+                        let wish = ion.equivalents(much).milliequivalents_per_litre();
+                        (reached.meq_per_l(ion) - wish).powi(2)
                     })
                     .sum()
             };
