@@ -48,6 +48,14 @@ impl Stock {
     }
 }
 
+/// What a lot says of what it is of. Of several lots of one thing the first of these goes before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Says {
+    Missing,
+    Any,
+    Held,
+}
+
 impl Lot {
     /// What the lot is of.
     pub const fn ingredient(&self) -> &Ingredient {
@@ -55,6 +63,14 @@ impl Lot {
             Self::Held(ingredient, _) | Self::Any(ingredient) | Self::Missing(ingredient) => {
                 ingredient
             }
+        }
+    }
+
+    const fn says(&self) -> Says {
+        match self {
+            Self::Missing(_) => Says::Missing,
+            Self::Any(_) => Says::Any,
+            Self::Held(..) => Says::Held,
         }
     }
 }
@@ -87,22 +103,32 @@ impl<'a> Shelf<'a> {
             .collect()
     }
 
-    /// The lot that speaks for an ingredient: `none` before `any` before an amount.
+    /// The lot that speaks for an ingredient.
     pub(crate) fn lot_of(&self, ingredient: &Ingredient) -> Option<&'a Lot> {
         let lots = self.lots_of(ingredient.catalogue_name(), ingredient.kind);
-        lots.into_iter().min_by_key(|lot| match lot {
-            Lot::Missing(_) => 0,
-            Lot::Any(_) => 1,
-            Lot::Held(..) => 2,
-        })
+        lots.into_iter().min_by_key(|lot| lot.says())
+    }
+
+    /// How much of an ingredient can be had, by its name in the catalogue.
+    pub(crate) fn available(&self, name: &str, kind: Kind) -> Available {
+        Holding::of(self.lots_of(name, kind)).available()
+    }
+
+    /// What the stock lists of a kind, but for what cannot be had.
+    pub(crate) fn at_hand(&self, kind: Kind) -> impl Iterator<Item = &'a Ingredient> {
+        let listed = self.lots.iter().map(|(_, lot)| lot.ingredient());
+        listed
+            .filter(move |ingredient| ingredient.kind == kind)
+            .filter(move |ingredient| {
+                self.available(ingredient.catalogue_name(), kind) != Available::Nothing
+            })
     }
 }
 
 /// All that a stock says of one thing.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Holding {
-    is_missing: bool,
-    is_any: bool,
+    says: Option<Says>,
     /// What is there in all.
     pub(crate) kg: f64,
     pub(crate) l: f64,
@@ -124,28 +150,24 @@ impl Holding {
     }
 
     pub(crate) fn add(&mut self, lot: &Lot) {
-        match lot {
-            Lot::Missing(_) => self.is_missing = true,
-            Lot::Any(_) => self.is_any = true,
-            Lot::Held(_, amount) => {
-                let (kg, l) = amount.kilograms_and_litres();
-                self.kg += kg;
-                self.l += l;
-            }
+        let says = lot.says();
+        self.says = Some(self.says.map_or(says, |known| known.min(says)));
+        if let Lot::Held(_, amount) = lot {
+            let (kg, l) = amount.kilograms_and_litres();
+            self.kg += kg;
+            self.l += l;
         }
     }
 
-    /// Of several lots `none` goes before `any`, and amounts add up.
+    /// Amounts add up.
     pub(crate) const fn available(&self) -> Available {
-        if self.is_missing {
-            Available::Nothing
-        } else if self.is_any {
-            Available::AsMuchAsWanted
-        } else {
-            Available::Amount {
+        match self.says {
+            Some(Says::Missing) => Available::Nothing,
+            Some(Says::Any) => Available::AsMuchAsWanted,
+            Some(Says::Held) | None => Available::Amount {
                 kg: self.kg,
                 l: self.l,
-            }
+            },
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::process::{
     stirred_water,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
-use crate::recipe::{Available, Holding};
+use crate::recipe::Available;
 use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::{
     Balance, CarbonateWater, Dosed, Ion, Ions, MissedIon, NamedIons, doses_for,
@@ -304,13 +304,9 @@ impl<'a> Bench<'a> {
 
     /// The acid in stock, else the usual one, else none that can be had.
     fn acid(&self) -> Option<&'a WaterAgent> {
-        let in_stock = self.order.stock.lots.iter().find_map(|lot| {
-            let ingredient = lot.ingredient();
-            (ingredient.kind == Kind::Acid)
-                .then(|| self.agent(ingredient.catalogue_name()))
-                .flatten()
-                .filter(|row| acid_product(row).is_some())
-        });
+        let listed = self.order.shelf.at_hand(Kind::Acid);
+        let mut rows = listed.filter_map(|acid| self.agent(acid.catalogue_name()));
+        let in_stock = rows.find(|row| acid_product(row).is_some());
         in_stock.or_else(|| self.agent(ACID))
     }
 
@@ -318,8 +314,8 @@ impl<'a> Bench<'a> {
     fn agent(&self, name: &str) -> Option<&'a WaterAgent> {
         match self.order.catalogue.find(name)?.entry {
             EntryRef::WaterAgent(row) => {
-                let lots = self.order.shelf.lots_of(&row.name, row.kind());
-                (Holding::of(lots).available() != Available::Nothing).then_some(row)
+                let available = self.order.shelf.available(&row.name, row.kind());
+                (available != Available::Nothing).then_some(row)
             }
             _ => None,
         }

@@ -1,8 +1,12 @@
 //! Which of the packs or bottles at hand to open.
 
-/// Packs of one size, kilograms or litres each.
+use crate::recipe::PackSize;
+
+/// Packs of one size.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Packs {
+pub(super) struct Packs<'a> {
+    pub(super) each: &'a PackSize,
+    /// That size in kilograms or litres.
     pub(super) size: f64,
     pub(super) count: u32,
 }
@@ -15,34 +19,34 @@ const ROUNDING: f64 = 1e-9;
 
 /// How many of each to open so that `needed` is covered with the least left over, and then with the fewest packs. None
 /// where all of them together do not cover it.
-pub(super) fn to_open(needed: f64, packs: &[Packs]) -> Option<Vec<u32>> {
+pub(super) fn to_open<'a>(needed: f64, packs: &[Packs<'a>]) -> Option<Vec<Packs<'a>>> {
     let mut best = Best {
         left: f64::INFINITY,
-        counts: None,
+        opened: None,
         choices: MOST_CHOICES,
     };
-    let mut counts = Vec::with_capacity(packs.len());
-    search(needed, packs, &mut counts, &mut best);
-    best.counts
+    let mut opened = Vec::with_capacity(packs.len());
+    search(needed, packs, &mut opened, &mut best);
+    best.opened
 }
 
-struct Best {
+struct Best<'a> {
     left: f64,
-    counts: Option<Vec<u32>>,
+    opened: Option<Vec<Packs<'a>>>,
     /// How many more choices may be looked at.
     choices: u32,
 }
 
 /// Tries every count of the first size and leaves the rest to the others; the last size is decided by what is missing.
 /// What the others cannot make up for is not tried, so that each choice covers what is needed.
-fn search(missing: f64, packs: &[Packs], counts: &mut Vec<u32>, best: &mut Best) {
-    let held = |packs: &[Packs]| packs.iter().map(Packs::held).sum::<f64>();
+fn search<'a>(missing: f64, packs: &[Packs<'a>], opened: &mut Vec<Packs<'a>>, best: &mut Best<'a>) {
+    let held = |packs: &[Packs<'_>]| packs.iter().map(Packs::held).sum::<f64>();
     if best.choices == 0 || missing > held(packs) + ROUNDING {
         return;
     }
     best.choices -= 1;
     let Some((first, others)) = packs.split_first() else {
-        best.offer(-missing, counts);
+        best.offer(-missing, opened);
         return;
     };
     let enough = (missing / first.size - ROUNDING).ceil().max(0.0);
@@ -51,33 +55,33 @@ fn search(missing: f64, packs: &[Packs], counts: &mut Vec<u32>, best: &mut Best)
     let fewest = without.ceil().clamp(0.0, f64::from(most)) as u32;
     let least = if others.is_empty() { most } else { fewest };
     for count in least..=most {
-        counts.push(count);
+        opened.push(Packs { count, ..*first });
         search(
             missing - f64::from(count) * first.size,
             others,
-            counts,
+            opened,
             best,
         );
-        counts.pop();
+        opened.pop();
     }
 }
 
-impl Packs {
+impl Packs<'_> {
     fn held(&self) -> f64 {
         self.size * f64::from(self.count)
     }
 }
 
-impl Best {
-    fn offer(&mut self, left: f64, counts: &[u32]) {
-        let total = |counts: &[u32]| counts.iter().sum::<u32>();
+impl<'a> Best<'a> {
+    fn offer(&mut self, left: f64, opened: &[Packs<'a>]) {
+        let total = |opened: &[Packs<'_>]| opened.iter().map(|packs| packs.count).sum::<u32>();
         let fewer = self
-            .counts
+            .opened
             .as_ref()
-            .is_none_or(|known| total(counts) < total(known));
+            .is_none_or(|known| total(opened) < total(known));
         if left < self.left - ROUNDING || (left <= self.left + ROUNDING && fewer) {
             self.left = left;
-            self.counts = Some(counts.to_vec());
+            self.opened = Some(opened.to_vec());
         }
     }
 }
@@ -85,20 +89,25 @@ impl Best {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::{Written, litres};
+
+    fn bottle(l: f64) -> PackSize {
+        PackSize::Volume(Written::in_base_unit(litres(l)))
+    }
 
     fn check(needed: f64, packs: &[(f64, u32)], expected: Option<&[u32]>) {
-        let packs: Vec<_> = packs
-            .iter()
-            .map(|(size, count)| Packs {
+        let bottles: Vec<_> = packs.iter().map(|(size, _)| bottle(*size)).collect();
+        let packs: Vec<_> = std::iter::zip(&bottles, packs)
+            .map(|(each, (size, count))| Packs {
+                each,
                 size: *size,
                 count: *count,
             })
             .collect();
-        assert_eq!(
-            to_open(needed, &packs).as_deref(),
-            expected,
-            "{needed} of {packs:?}"
-        );
+        let opened = to_open(needed, &packs);
+        let counts: Option<Vec<u32>> =
+            opened.map(|opened| opened.iter().map(|packs| packs.count).collect());
+        assert_eq!(counts.as_deref(), expected, "{needed} of {packs:?}");
     }
 
     #[test]
@@ -115,18 +124,16 @@ mod tests {
 
     #[test]
     fn many_sizes_take_no_longer_than_a_few() {
+        let each = bottle(1.0);
         let packs: Vec<_> = (1..=12)
             .map(|size| Packs {
+                each: &each,
                 size: 0.01 * f64::from(size),
                 count: 100_000,
             })
             .collect();
         let opened = to_open(50_000.0, &packs).expect("78 000 L are there");
-        let litres: f64 = packs
-            .iter()
-            .zip(&opened)
-            .map(|(p, n)| p.size * f64::from(*n))
-            .sum();
+        let litres: f64 = opened.iter().map(Packs::held).sum();
         assert!(litres >= 50_000.0 - 1e-6, "{litres}");
     }
 }

@@ -216,30 +216,28 @@ pub(super) fn shopping(needs: &[Need<'_>], shelf: &Shelf<'_>) -> Vec<Purchase> {
 
 /// The packs in stock that cover `needed`, in the unit that `size` gives.
 fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -> Vec<OpenedPacks> {
-    let (mut packs, mut sizes) = (Vec::new(), Vec::new());
-    for lot in lots {
-        if let Lot::Held(_, Amount::Packs(crate::recipe::Packs { count, each })) = lot
-            && let Some(size) = size(each).filter(|size| *size > 0.0)
-        {
-            packs.push(Packs {
-                size,
-                count: *count,
-            });
-            sizes.push(each);
-        }
-    }
-    let counts = to_open(needed, &packs).unwrap_or_default();
-    counts
+    let packs: Vec<_> = lots
+        .iter()
+        .filter_map(|lot| match lot {
+            Lot::Held(_, Amount::Packs(held)) => Some(Packs {
+                each: &held.each,
+                size: size(&held.each).filter(|size| *size > 0.0)?,
+                count: held.count,
+            }),
+            _ => None,
+        })
+        .collect();
+    let opened = to_open(needed, &packs).unwrap_or_default();
+    opened
         .into_iter()
-        .zip(sizes)
-        .filter(|(count, _)| *count > 0)
-        .map(|(count, each)| OpenedPacks {
-            count,
-            each_mass: match each {
+        .filter(|packs| packs.count > 0)
+        .map(|packs| OpenedPacks {
+            count: packs.count,
+            each_mass: match packs.each {
                 PackSize::Mass(mass) => Some(mass.value()),
                 PackSize::Volume(_) => None,
             },
-            each_volume: match each {
+            each_volume: match packs.each {
                 PackSize::Volume(volume) => Some(volume.value()),
                 PackSize::Mass(_) => None,
             },

@@ -248,10 +248,22 @@ impl<'a> Setting<'a> {
             })
     }
 
-    /// How much of a name the stock has; none where it says nothing.
-    pub(super) fn available(&self, name: &str, kinds: KindGroup) -> Option<Available> {
-        let held = self.lots.get(&(kinds, folded(name)))?;
-        Some(held.holding.available())
+    /// What is left of a name for the lines at `without`, kilograms or litres of juice: infinite where the stock says nothing of
+    /// it, or that there is as much as is wanted.
+    pub(super) fn left(&self, name: &str, kinds: KindGroup, without: &[ItemIndex]) -> f64 {
+        let held = self.lots.get(&(kinds, folded(name)));
+        match held.map(|held| held.holding.available()) {
+            None | Some(Available::AsMuchAsWanted) => f64::INFINITY,
+            Some(Available::Nothing) => 0.0,
+            Some(Available::Amount { kg, l }) => {
+                let (used_kg, used_l) = self.used(name, kinds, without);
+                let left = match kinds {
+                    KindGroup::Juice => l - used_l,
+                    _ => kg - used_kg,
+                };
+                left.max(0.0)
+            }
+        }
     }
 
     /// Everything of these kinds that may stand for the line, with the kilograms (litres of juice) that can be had, in
@@ -269,18 +281,7 @@ impl<'a> Setting<'a> {
             if *its_kinds != kinds || gone.contains(key) {
                 continue;
             }
-            let left = match held.holding.available() {
-                Available::Nothing => 0.0,
-                Available::AsMuchAsWanted => f64::INFINITY,
-                Available::Amount { kg, l } => {
-                    let name = held.ingredient.catalogue_name();
-                    let (used_kg, used_l) = self.used(name, kinds, missing);
-                    match kinds {
-                        KindGroup::Juice => l - used_l,
-                        _ => kg - used_kg,
-                    }
-                }
-            };
+            let left = self.left(held.ingredient.catalogue_name(), kinds, missing);
             if left > 0.0 {
                 found.push((held.ingredient.clone(), left));
             }

@@ -56,6 +56,32 @@ fn base_malt_of_less_than_two_weighing_steps_is_not_told() {
     assert_eq!(hops.proposals[0].slack, None);
 }
 
+/// From malt of 12.5 EBC the line takes 1/17 of base malt for each kilogram, see above. From malt of 11.5 EBC it is a + s = 1 and
+/// 11.5 a + 4 s = 12, so that a = 16/15 and s = -1/15: base malt gives way.
+#[test]
+fn base_malt_that_is_not_available_takes_no_more() {
+    let grist = grain(90, "pilsner malt", 4.0, "") + &grain(10, "vienna malt", 12.0, "");
+    let best = |munich_ebc: f64, base: &str| {
+        let stock = lot("light munich malt", munich_ebc, "") + base;
+        let kitchen = kitchen(&grist, "", &stock);
+        let replaced_kg = mass_kg(&kitchen.printed(), "vienna malt");
+        let found = singles(&kitchen, "vienna malt").proposals.remove(0);
+        let slack = found.slack.map_or(0.0, |mass| mass.get::<kilogram>());
+        (found.feasible, slack / replaced_kg)
+    };
+    for (munich_ebc, by_hand) in [(12.5, 1.0 / 17.0), (11.5, -1.0 / 15.0)] {
+        for base in ["", "  any pilsner malt\n", "  none pilsner malt\n"] {
+            let (feasible, slack) = best(munich_ebc, base);
+            if by_hand > 0.0 && base.contains("none") {
+                assert!(!feasible && slack <= 0.0, "{base}: {slack}");
+            } else {
+                assert!(feasible, "{munich_ebc} {base}");
+                assert!((slack / by_hand - 1.0).abs() < 1e-9, "{base}: {slack}");
+            }
+        }
+    }
+}
+
 #[test]
 fn what_brings_too_much_however_little_is_weighed_is_not_offered() {
     // For a kilogram of 7.7 EBC: a kg of 6 EBC and s kg of base malt of 4 EBC, with a + s = 1 and 6 a + 4 s = 7.7, so

@@ -11,7 +11,7 @@ use super::setting::{KindGroup, Need, Setting};
 use crate::catalogue::{Commonness, Fermentable, FermentableClass, Kind, folded};
 use crate::process::{Item, ItemIndex, Material};
 use crate::quantity::Share;
-use crate::recipe::{Available, Ingredient};
+use crate::recipe::Ingredient;
 use here::Here;
 
 /// Base malt gives way within this share of itself, for all lines together (rule of the crate).
@@ -65,13 +65,7 @@ pub(super) fn case(
         let of_kg = setting.target_kg(index);
         let room = SLACK_SHARE * of_kg / replaced_kg;
         let name = base_item.ingredient.catalogue_name();
-        let lot_kg = match setting.available(name, KindGroup::Fermentable) {
-            Some(Available::Amount { kg, .. }) => {
-                let (used_kg, _) = setting.used(name, KindGroup::Fermentable, missing);
-                (kg - used_kg).max(0.0)
-            }
-            _ => f64::INFINITY,
-        };
+        let lot_kg = setting.left(name, KindGroup::Fermentable, missing);
         base_wk = base_profile.diastatic_wk;
         slack = Some(Slack {
             features: features(&base_profile),

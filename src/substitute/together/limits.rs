@@ -6,7 +6,6 @@ use super::super::search::Found;
 use super::super::setting::{KindGroup, Setting, group};
 use crate::catalogue::folded;
 use crate::process::ItemIndex;
-use crate::recipe::Available;
 
 /// Variables of one line: up to three parts, and slack up and down.
 pub(super) const VARIABLES: usize = 5;
@@ -184,14 +183,7 @@ impl Limits {
         if let Some(place) = self.place(&key) {
             return Some(place);
         }
-        let Available::Amount { kg, l } = setting.available(name, kinds)? else {
-            return None;
-        };
-        let (used_kg, used_l) = setting.used(name, kinds, gone);
-        let left = match kinds {
-            KindGroup::Juice => l - used_l,
-            _ => kg - used_kg,
-        };
-        Some(self.add(key, left))
+        let left = setting.left(name, kinds, gone);
+        left.is_finite().then(|| self.add(key, left))
     }
 }
