@@ -265,7 +265,13 @@ pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
                     Some(step.time.value())
                 };
                 if let Some(long) = long {
-                    steep(page, plan, step, (number, long), cool.take(), style);
+                    let stand = Steep {
+                        stand: step,
+                        number,
+                        time: long,
+                        cool: cool.take(),
+                    };
+                    steep(page, plan, &stand, style);
                 }
             }
         }
@@ -283,14 +289,23 @@ pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
-fn steep(
-    page: &mut Page,
-    plan: &Plan,
-    stand: &Stand,
-    (number, long): (usize, Time),
-    cool: Option<&CoolStep>,
-    style: Style,
-) {
+/// A stand of the plan.
+struct Steep<'a> {
+    stand: &'a Stand,
+    /// Counted from 1.
+    number: usize,
+    time: Time,
+    /// The cooling before it.
+    cool: Option<&'a CoolStep>,
+}
+
+fn steep(page: &mut Page, plan: &Plan, steep: &Steep<'_>, style: Style) {
+    let Steep {
+        stand,
+        number,
+        cool,
+        ..
+    } = *steep;
     if let Some(cool) = cool {
         let within = cool
             .time
@@ -305,7 +320,7 @@ fn steep(
         || "from the boil, heat off".to_owned(),
         |t| held(plan, t.value(), style),
     );
-    page.tick(&time(long), &format!("stand {warmth}"));
+    page.tick(&time(steep.time), &format!("stand {warmth}"));
     for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
         let stay = addition
             .contact

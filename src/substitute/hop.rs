@@ -5,7 +5,7 @@ use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
 use super::proposal::Aspect;
 use super::search::{Column, Problem};
-use super::setting::{KindGroup, Need, Setting};
+use super::setting::{Candidate, KindGroup, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind};
 use crate::process::{ItemIndex, Material, Rule};
 use crate::quantity::{Written, in_kilograms};
@@ -156,7 +156,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     let found = setting.candidates(item, missing, KindGroup::Hop, rows);
     let considered = found.len();
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
-    for (ingredient, to_be_had_kg) in found {
+    for Candidate { ingredient, left } in found {
         let row = row_of(&ingredient, setting);
         let Some(hop) = hopped(&ingredient, row, &typical) else {
             continue;
@@ -168,7 +168,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         // A hop that must make the whole bitterness may weigh less than a twentieth of a weak one.
         let least = LEAST_SHARE * (right[0] / brought[0]).min(1.0);
         let low = least.max(step_kg / replaced_kg);
-        let high = (right[0] / brought[0]).min(to_be_had_kg / replaced_kg);
+        let high = (right[0] / brought[0]).min(left / replaced_kg);
         if low > high {
             continue;
         }

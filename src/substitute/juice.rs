@@ -5,7 +5,7 @@ use super::juiced::{AXES, Juiced, Typical, juiced};
 use super::practice::Practice;
 use super::proposal::{Aspect, Way};
 use super::search::{Column, Problem, Slack};
-use super::setting::{KindGroup, Need, Setting};
+use super::setting::{Candidate, KindGroup, Need, Setting};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, Juice, Kind};
 use crate::process::{ItemIndex, Material};
@@ -35,6 +35,32 @@ pub(super) fn water() -> Ingredient {
     water
 }
 
+/// A line of juice that is to be replaced.
+struct Replaced<'a> {
+    wanted: &'a Juiced,
+    l: f64,
+    by_volume: bool,
+    weights: &'a Weights,
+    most_parts: usize,
+}
+
+/// A juice that may stand for it, as it would be poured.
+struct Poured {
+    juice: Juiced,
+    offer: Offer,
+    /// Litres that can be had.
+    left_l: f64,
+}
+
+/// What makes up the volume in a way that is topped up.
+struct TopUp {
+    ingredient: Ingredient,
+    density_kg_l: f64,
+    /// In a litre.
+    sugar_kg: f64,
+    price: f64,
+}
+
 /// The line as a problem for each way.
 pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -> Vec<Case> {
     let Some(item) = setting.item(need.index) else {
@@ -58,21 +84,24 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
     if replaced_l <= 0.0 {
         return Vec::new();
     }
-    let strength = wanted.extract_kg / wanted.density_kg_l;
+    let replaced = Replaced {
+        wanted: &wanted,
+        l: replaced_l,
+        by_volume,
+        weights,
+        most_parts: setting.options.most_parts,
+    };
     let rows = setting
         .catalogue
         .juices()
         .map(|row| (&*row.name, Kind::Juice));
-    let found: Vec<(Juiced, Offer, f64)> = setting
+    let found: Vec<Poured> = setting
         .candidates(item, missing, KindGroup::Juice, rows)
         .into_iter()
-        .filter_map(|(ingredient, to_be_had_l)| {
+        .filter_map(|Candidate { ingredient, left }| {
             let row = row_of(&ingredient, setting);
             let juice = juiced(&ingredient, row, &typical, weights)?;
-            let (juice, offer) = offer(
-                ingredient, &juice, &wanted, strength, replaced_l, by_volume, weights,
-            );
-            Some((juice, offer, to_be_had_l))
+            Some(replaced.by(ingredient, juice, left))
         })
         .collect();
     [
@@ -82,145 +111,208 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         Way::ToppedUpWithWater,
     ]
     .into_iter()
-    .map(|way| case(way, &wanted, &found, replaced_l, by_volume, setting))
+    .map(|way| replaced.case(way, &found))
     .collect()
 }
 
-#[allow(clippy::too_many_arguments, reason = "one line's figures, used once")]
-fn offer(
-    ingredient: Ingredient,
-    juice: &Juiced,
-    wanted: &Juiced,
-    strength: f64,
-    replaced_l: f64,
-    by_volume: bool,
-    weights: &Weights,
-) -> (Juiced, Offer) {
-    let name = ingredient.name.clone();
-    let mut practice = Vec::new();
-    if juice.preserved {
-        practice.push(Practice::PreservedMayNotFerment { name: name.clone() });
-    }
-    if juice.pectin >= 3.0 {
-        practice.push(Practice::PectinHaze { name: name.clone() });
-    }
-    if juice.sorbitol {
-        practice.push(Practice::Sorbitol { name: name.clone() });
-    }
-    if !juice.assumed.is_empty() {
-        practice.push(Practice::FiguresAssumed {
-            name: name.clone(),
-            figures: juice.assumed.clone(),
-        });
-    }
-    let ratio_of = |density: f64, litres: f64| {
-        if by_volume {
-            litres
-        } else {
-            litres * density / wanted.density_kg_l
+impl Replaced<'_> {
+    /// A juice as it would be bought and poured: a concentrate thinned to the strength of what it stands for.
+    fn by(&self, ingredient: Ingredient, juice: Juiced, left_l: f64) -> Poured {
+        let Self { wanted, .. } = self;
+        let name = ingredient.name.clone();
+        let mut practice = Vec::new();
+        if juice.preserved {
+            practice.push(Practice::PreservedMayNotFerment { name: name.clone() });
         }
-    };
-    let own_strength = juice.extract_kg / juice.density_kg_l;
-    let (brought, share, water) =
-        if own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength {
-            let mass_kg = juice.extract_kg / strength;
-            let water_l = (mass_kg - juice.density_kg_l) / (sucrose_density_20(0.0) / 1000.0);
-            let whole_l = mass_kg / (sucrose_density_20(strength) / 1000.0);
-            practice.push(Practice::ThinWithWater {
-                name,
-                water: water_l,
+        if juice.pectin >= 3.0 {
+            practice.push(Practice::PectinHaze { name: name.clone() });
+        }
+        if juice.sorbitol {
+            practice.push(Practice::Sorbitol { name: name.clone() });
+        }
+        if !juice.assumed.is_empty() {
+            practice.push(Practice::FiguresAssumed {
+                name: name.clone(),
+                figures: juice.assumed.clone(),
             });
-            (
-                juice.thinned(1.0 / whole_l, strength),
-                1.0 / whole_l,
-                Some(water_l / whole_l),
-            )
-        } else {
-            (juice.clone(), 1.0, None)
+        }
+        let ratio_of = |density: f64, litres: f64| {
+            if self.by_volume {
+                litres
+            } else {
+                litres * density / wanted.density_kg_l
+            }
         };
-    let mut costs = vec![
-        (Aspect::Uncommon, juice.buying_cost),
-        (
-            Aspect::Unknown,
-            weights.unknown_figure * juice.assumed.len() as f64,
-        ),
-    ];
-    costs.retain(|(_, cost)| *cost > 0.0);
-    let offer = Offer {
-        measure: Measure::Litres(replaced_l * share),
-        ratio: ratio_of(juice.density_kg_l, share),
-        moved: None,
-        water: water.map(|l| {
+        let mut costs = vec![
+            (Aspect::Uncommon, juice.buying_cost),
             (
-                ratio_of(sucrose_density_20(0.0) / 1000.0, l),
-                replaced_l * l,
-            )
-        }),
-        practice,
-        diastatic_wk: None,
-        costs,
-        ingredient,
-    };
-    (brought, offer)
+                Aspect::Unknown,
+                self.weights.unknown_figure * juice.assumed.len() as f64,
+            ),
+        ];
+        costs.retain(|(_, cost)| *cost > 0.0);
+        let density_kg_l = juice.density_kg_l;
+        let strength = wanted.extract_kg / wanted.density_kg_l;
+        let own_strength = juice.extract_kg / density_kg_l;
+        let (juice, share, water) =
+            if own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength {
+                let water_kg_l = sucrose_density_20(0.0) / 1000.0;
+                let mass_kg = juice.extract_kg / strength;
+                let water_l = (mass_kg - density_kg_l) / water_kg_l;
+                let share = 1.0 / (mass_kg / (sucrose_density_20(strength) / 1000.0));
+                practice.push(Practice::ThinWithWater {
+                    name,
+                    water: water_l,
+                });
+                let poured_l = water_l * share;
+                let water = (ratio_of(water_kg_l, poured_l), self.l * poured_l);
+                (juice.thinned(share, strength), share, Some(water))
+            } else {
+                (juice, 1.0, None)
+            };
+        Poured {
+            juice,
+            offer: Offer {
+                measure: Measure::Litres(self.l * share),
+                ratio: ratio_of(density_kg_l, share),
+                moved: None,
+                water,
+                practice,
+                diastatic_wk: None,
+                costs,
+                ingredient,
+            },
+            left_l,
+        }
+    }
+
+    fn case(&self, way: Way, found: &[Poured]) -> Case {
+        let Self {
+            wanted, weights, ..
+        } = self;
+        let brings = |juice: &Juiced| match way {
+            Way::SameVolume => [1.0, 0.0],
+            Way::SameSugar => [juice.fermentable_kg, 0.0],
+            Way::ToppedUpWithSugar | Way::ToppedUpWithWater => [1.0, juice.fermentable_kg],
+        };
+        let (mut columns, mut offers) = (Vec::new(), Vec::new());
+        for Poured {
+            juice,
+            offer,
+            left_l,
+        } in found
+        {
+            let most = match way {
+                Way::SameSugar => (wanted.fermentable_kg
+                    / juice.fermentable_kg.max(f64::MIN_POSITIVE))
+                .min(MOST_VOLUME),
+                _ => 1.0,
+            };
+            let high = most.min(left_l / offer.measure.number().max(f64::MIN_POSITIVE));
+            // Of a strong juice less than a twentieth may hold all the sugar.
+            let low = LEAST_SHARE.min(most);
+            if high < low || (way == Way::SameSugar && juice.fermentable_kg <= 0.0) {
+                continue;
+            }
+            columns.push(Column {
+                features: juice.features(wanted, weights),
+                brings: brings(juice),
+                low,
+                high,
+                cost: offer.costs.iter().map(|(_, cost)| cost).sum(),
+                is_slack: false,
+            });
+            offers.push(offer.clone());
+        }
+        let top_up = TopUp::of(way, weights);
+        let slack = top_up.as_ref().map(|top_up| Slack {
+            features: top_up.juiced().features(wanted, weights),
+            brings: [1.0, top_up.sugar_kg],
+            low: 0.0,
+            high: 1.0,
+            price: top_up.price,
+        });
+        Case {
+            problem: Problem {
+                columns,
+                slack,
+                target: wanted.features(wanted, weights),
+                right: brings(wanted),
+                part_cost: weights.extra_part,
+                most_parts: self.most_parts,
+            },
+            offers,
+            way: Some(way),
+            slack: top_up.map_or(SlackUse::None, |top_up| {
+                SlackUse::TopUp(Box::new(self.topped_up(top_up)))
+            }),
+            aspects: vec![
+                (Aspect::Aroma, AXES),
+                (Aspect::Acid, 1),
+                (Aspect::Sugar, 1),
+                (Aspect::Unfermented, 1),
+                (Aspect::Volume, 1),
+                (Aspect::Hue, 2),
+                (Aspect::TanninAndPectin, 2),
+            ],
+            considered: found.len(),
+            gate: None,
+            per_residual: [0.0; 2],
+        }
+    }
+
+    fn topped_up(&self, top_up: TopUp) -> Offer {
+        Offer {
+            measure: if top_up.sugar_kg > 0.0 {
+                Measure::Kilograms(self.l * top_up.density_kg_l)
+            } else {
+                Measure::Litres(self.l)
+            },
+            ratio: if self.by_volume {
+                1.0
+            } else {
+                top_up.density_kg_l / self.wanted.density_kg_l
+            },
+            ingredient: top_up.ingredient,
+            moved: None,
+            water: None,
+            practice: Vec::new(),
+            diastatic_wk: None,
+            costs: Vec::new(),
+        }
+    }
 }
 
-fn case(
-    way: Way,
-    wanted: &Juiced,
-    found: &[(Juiced, Offer, f64)],
-    replaced_l: f64,
-    by_volume: bool,
-    setting: &Setting<'_>,
-) -> Case {
-    let weights = &setting.options.weights;
-    let brings = |juice: &Juiced| match way {
-        Way::SameVolume => [1.0, 0.0],
-        Way::SameSugar => [juice.fermentable_kg, 0.0],
-        Way::ToppedUpWithSugar | Way::ToppedUpWithWater => [1.0, juice.fermentable_kg],
-    };
-    let (mut columns, mut offers) = (Vec::new(), Vec::new());
-    for (juice, offer, to_be_had_l) in found {
-        let most = match way {
-            Way::SameSugar => (wanted.fermentable_kg / juice.fermentable_kg.max(f64::MIN_POSITIVE))
-                .min(MOST_VOLUME),
-            _ => 1.0,
-        };
-        let high = most.min(to_be_had_l / offer.measure.number().max(f64::MIN_POSITIVE));
-        // Of a strong juice less than a twentieth may hold all the sugar.
-        let low = LEAST_SHARE.min(most);
-        if high < low || (way == Way::SameSugar && juice.fermentable_kg <= 0.0) {
-            continue;
+impl TopUp {
+    fn of(way: Way, weights: &Weights) -> Option<Self> {
+        match way {
+            Way::ToppedUpWithSugar => {
+                let mut sugar = Ingredient::new("sucrose", Kind::Sugar);
+                sugar.entry = Some("sucrose".to_owned());
+                let density_kg_l = sucrose_density_20(1.0) / 1000.0;
+                Some(Self {
+                    ingredient: sugar,
+                    density_kg_l,
+                    sugar_kg: density_kg_l,
+                    price: weights.topping_up * 10.0 * density_kg_l,
+                })
+            }
+            Way::ToppedUpWithWater => Some(Self {
+                ingredient: water(),
+                density_kg_l: sucrose_density_20(0.0) / 1000.0,
+                sugar_kg: 0.0,
+                price: weights.topping_up * 10.0,
+            }),
+            Way::SameVolume | Way::SameSugar => None,
         }
-        columns.push(Column {
-            features: juice.features(wanted, weights),
-            brings: brings(juice),
-            low,
-            high,
-            cost: offer.costs.iter().map(|(_, cost)| cost).sum(),
-            is_slack: false,
-        });
-        offers.push(offer.clone());
     }
-    let top_up = match way {
-        Way::ToppedUpWithSugar => {
-            let mut sugar = Ingredient::new("sucrose", Kind::Sugar);
-            sugar.entry = Some("sucrose".to_owned());
-            let density = sucrose_density_20(1.0) / 1000.0;
-            Some((sugar, density, density, weights.topping_up * 10.0 * density))
-        }
-        Way::ToppedUpWithWater => Some((
-            water(),
-            sucrose_density_20(0.0) / 1000.0,
-            0.0,
-            weights.topping_up * 10.0,
-        )),
-        Way::SameVolume | Way::SameSugar => None,
-    };
-    let slack = top_up.as_ref().map(|(_, density, sugar_kg, price)| {
-        let plain = Juiced {
-            extract_kg: *sugar_kg,
-            fermentable_kg: *sugar_kg,
-            density_kg_l: *density,
+
+    /// A litre of it among juices.
+    fn juiced(&self) -> Juiced {
+        Juiced {
+            extract_kg: self.sugar_kg,
+            fermentable_kg: self.sugar_kg,
+            density_kg_l: self.density_kg_l,
             acid_meq: 0.0,
             aroma: [0.0; AXES],
             hue: [0.0; 2],
@@ -230,57 +322,6 @@ fn case(
             preserved: false,
             assumed: Vec::new(),
             buying_cost: 0.0,
-        };
-        Slack {
-            features: plain.features(wanted, weights),
-            brings: [1.0, *sugar_kg],
-            low: 0.0,
-            high: 1.0,
-            price: *price,
         }
-    });
-    Case {
-        problem: Problem {
-            columns,
-            slack,
-            target: wanted.features(wanted, weights),
-            right: brings(wanted),
-            part_cost: weights.extra_part,
-            most_parts: setting.options.most_parts,
-        },
-        offers,
-        way: Some(way),
-        slack: top_up.map_or(SlackUse::None, |(ingredient, density, sugar_kg, _)| {
-            SlackUse::TopUp(Box::new(Offer {
-                ingredient,
-                measure: if sugar_kg > 0.0 {
-                    Measure::Kilograms(replaced_l * density)
-                } else {
-                    Measure::Litres(replaced_l)
-                },
-                ratio: if by_volume {
-                    1.0
-                } else {
-                    density / wanted.density_kg_l
-                },
-                moved: None,
-                water: None,
-                practice: Vec::new(),
-                diastatic_wk: None,
-                costs: Vec::new(),
-            }))
-        }),
-        aspects: vec![
-            (Aspect::Aroma, AXES),
-            (Aspect::Acid, 1),
-            (Aspect::Sugar, 1),
-            (Aspect::Unfermented, 1),
-            (Aspect::Volume, 1),
-            (Aspect::Hue, 2),
-            (Aspect::TanninAndPectin, 2),
-        ],
-        considered: found.len(),
-        gate: None,
-        per_residual: [0.0; 2],
     }
 }

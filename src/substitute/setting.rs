@@ -37,6 +37,13 @@ pub(super) enum KindGroup {
     Other,
 }
 
+/// Something that may stand for a line.
+pub(super) struct Candidate {
+    pub(super) ingredient: Ingredient,
+    /// Kilograms, or litres of juice, that can be had.
+    pub(super) left: f64,
+}
+
 /// A line that is to be replaced.
 #[derive(Debug, Clone)]
 pub(super) struct Need {
@@ -266,24 +273,24 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// Everything of these kinds that may stand for the line, with the kilograms (litres of juice) that can be had, in
-    /// the order of their names. `rows` are the catalogue's, for when the whole of it is asked for.
+    /// Everything of these kinds that may stand for the line, in the order of their names. `rows` are the catalogue's, for when the whole of it is asked for.
     pub(super) fn candidates<'r>(
         &self,
         item: &Item,
         missing: &[ItemIndex],
         kinds: KindGroup,
         rows: impl Iterator<Item = (&'r str, Kind)>,
-    ) -> Vec<(Ingredient, f64)> {
+    ) -> Vec<Candidate> {
         let gone = self.names(missing, item);
-        let mut found: Vec<(Ingredient, f64)> = Vec::new();
+        let mut found: Vec<Candidate> = Vec::new();
         for ((its_kinds, key), held) in &self.lots {
             if *its_kinds != kinds || gone.contains(key) {
                 continue;
             }
             let left = self.left(held.ingredient.catalogue_name(), kinds, missing);
             if left > 0.0 {
-                found.push((held.ingredient.clone(), left));
+                let ingredient = held.ingredient.clone();
+                found.push(Candidate { ingredient, left });
             }
         }
         if self.options.candidates == Candidates::Catalogue {
@@ -292,11 +299,12 @@ impl<'a> Setting<'a> {
                 if !gone.contains(&key) && !self.lots.contains_key(&(kinds, key)) {
                     let mut ingredient = Ingredient::new(name.to_owned(), kind);
                     ingredient.entry = Some(name.to_owned());
-                    found.push((ingredient, f64::INFINITY));
+                    let left = f64::INFINITY;
+                    found.push(Candidate { ingredient, left });
                 }
             }
         }
-        order::sort_by(&mut found, |a, b| a.0.name.cmp(&b.0.name));
+        order::sort_by(&mut found, |a, b| a.ingredient.name.cmp(&b.ingredient.name));
         found
     }
 

@@ -52,6 +52,15 @@ pub struct GristColour {
     pub within_range: bool,
 }
 
+/// A grain that colours a wort.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ColouringGrain {
+    /// How much is mashed.
+    pub mass: Mass,
+    /// Its colour.
+    pub colour: MaltColour,
+}
+
 /// Colour of the wort from what is mashed: each grain's mass and colour, in so much cold wort.
 ///
 /// # Errors
@@ -65,22 +74,20 @@ pub struct GristColour {
 /// ```
 /// use wortwright::quantity::{MaltColour, Mass, Volume};
 /// use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
-/// use wortwright::science::colour::grist_colour;
+/// use wortwright::science::colour::{ColouringGrain, grist_colour};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// // 4 kg of 5.43 EBC, that is 2.5 °Lovibond, in 20 L: MCU 4.17, SRM 3.97.
-/// let wort = grist_colour(
-///     &[(Mass::new::<kilogram>(4.0), MaltColour::from_ebc(5.425)?)],
-///     Volume::new::<liter>(20.0),
-/// )?;
+/// let malt = ColouringGrain { mass: Mass::new::<kilogram>(4.0), colour: MaltColour::from_ebc(5.425)? };
+/// let wort = grist_colour(&[malt], Volume::new::<liter>(20.0))?;
 /// assert!((wort.colour.srm() - 3.97).abs() < 0.01);
 /// # Ok(())
 /// # }
 /// ```
-pub fn grist_colour(grist: &[(Mass, MaltColour)], wort: Volume) -> Result<GristColour, Error> {
+pub fn grist_colour(grist: &[ColouringGrain], wort: Volume) -> Result<GristColour, Error> {
     let volume_l = checked_litres(wort)?;
     let mut lovibond_kg = 0.0;
-    for (mass, colour) in grist {
-        lovibond_kg += checked_kilograms(*mass)? * colour.lovibond();
+    for grain in grist {
+        lovibond_kg += checked_kilograms(grain.mass)? * grain.colour.lovibond();
     }
     let mcu = malt_colour_units(lovibond_kg, volume_l);
     let srm = morey_srm(mcu);
@@ -133,6 +140,13 @@ mod tests {
     use super::*;
     use crate::quantity::{kilograms, litres};
 
+    fn grain(kg: f64, ebc: f64) -> ColouringGrain {
+        ColouringGrain {
+            mass: kilograms(kg),
+            colour: MaltColour::from_ebc(ebc).unwrap(),
+        }
+    }
+
     #[test]
     fn a_kilogram_per_litre_is_the_tabulated_pounds_per_gallon() {
         assert!((malt_colour_units(1.0, 1.0) - 8.3454).abs() < 5e-5);
@@ -170,7 +184,7 @@ mod tests {
 
     #[test]
     fn beyond_the_fit_the_result_says_so() {
-        let black = [(kilograms(1.0), MaltColour::from_ebc(1400.0).unwrap())];
+        let black = [grain(1.0, 1400.0)];
         assert!(!grist_colour(&black, litres(10.0)).unwrap().within_range);
         assert!(grist_colour(&black, litres(50.0)).unwrap().within_range);
         assert_eq!(grist_colour(&[], litres(50.0)).unwrap().colour.ebc(), 0.0);
@@ -178,9 +192,8 @@ mod tests {
 
     #[test]
     fn absurd_amounts_are_refused() {
-        let malt = MaltColour::from_ebc(5.0).unwrap();
-        assert!(grist_colour(&[(kilograms(-1.0), malt)], litres(20.0)).is_err());
-        assert!(grist_colour(&[(kilograms(1.0), malt)], litres(0.0)).is_err());
-        assert!(grist_colour(&[(kilograms(f64::NAN), malt)], litres(1.0)).is_err());
+        assert!(grist_colour(&[grain(-1.0, 5.0)], litres(20.0)).is_err());
+        assert!(grist_colour(&[grain(1.0, 5.0)], litres(0.0)).is_err());
+        assert!(grist_colour(&[grain(f64::NAN, 5.0)], litres(1.0)).is_err());
     }
 }

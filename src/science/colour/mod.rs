@@ -7,5 +7,5 @@ pub(crate) mod screen;
 /// Published tables of the CIE.
 pub(crate) mod tables;
 
-pub use malt::{GristColour, grist_colour};
+pub use malt::{ColouringGrain, GristColour, grist_colour};
 pub use screen::{Illuminant, Lab, ScreenColour, lab, screen_colour, transmittance};

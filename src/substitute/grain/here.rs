@@ -6,7 +6,7 @@ use super::super::practice::Practice;
 use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
 use super::super::proposal::Aspect;
 use super::super::setting::Setting;
-use super::{Candidate, usual_left_kg};
+use super::{Unbounded, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
 use crate::process::{Item, ItemIndex, Rule, Stage};
 use crate::quantity::{Written, in_kilograms, minutes};
@@ -126,7 +126,7 @@ impl<'a> Here<'a> {
     pub(super) fn bounds(
         &self,
         setting: &Setting<'_>,
-        candidate: &Candidate<'_>,
+        candidate: &Unbounded<'_>,
         brought: &Profile,
         most_gravity: f64,
     ) -> Option<(f64, f64)> {
@@ -155,7 +155,7 @@ impl<'a> Here<'a> {
             });
         let high = (most_gravity / extract)
             .min(usual_kg / self.replaced_kg)
-            .min(candidate.to_be_had_kg / self.replaced_kg);
+            .min(candidate.left_kg / self.replaced_kg);
         (low <= high).then_some((low, high))
     }
 

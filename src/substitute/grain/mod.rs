@@ -7,7 +7,7 @@ use super::case::{Case, SlackUse};
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
 use super::proposal::Aspect;
 use super::search::{Column, Problem, Slack};
-use super::setting::{KindGroup, Need, Setting};
+use super::setting::{Candidate, KindGroup, Need, Setting};
 use crate::catalogue::{Commonness, Fermentable, FermentableClass, Kind, folded};
 use crate::process::{Item, ItemIndex, Material};
 use crate::quantity::Share;
@@ -18,11 +18,11 @@ use here::Here;
 pub(super) const SLACK_SHARE: f64 = 0.1;
 
 /// A candidate before its amounts are bounded.
-struct Candidate<'a> {
+struct Unbounded<'a> {
     ingredient: Ingredient,
     row: Option<&'a Fermentable>,
     /// Kilograms that can be had, less what the recipe needs elsewhere.
-    to_be_had_kg: f64,
+    left_kg: f64,
 }
 
 /// The line as a problem.
@@ -199,7 +199,7 @@ fn candidates<'a>(
     item: &Item,
     missing: &[ItemIndex],
     here: &Here<'_>,
-) -> Vec<Candidate<'a>> {
+) -> Vec<Unbounded<'a>> {
     let fits = |kind: Kind, row: Option<&Fermentable>| {
         let allowed = match kind {
             Kind::Malt | Kind::Grain => here.has_mash && here.on_wort_side,
@@ -215,10 +215,10 @@ fn candidates<'a>(
     setting
         .candidates(item, missing, KindGroup::Fermentable, rows)
         .into_iter()
-        .map(|(ingredient, to_be_had_kg)| Candidate {
+        .map(|Candidate { ingredient, left }| Unbounded {
             row: row_of(&ingredient, setting.catalogue),
             ingredient,
-            to_be_had_kg,
+            left_kg: left,
         })
         .filter(|candidate| fits(candidate.ingredient.kind, candidate.row))
         .collect()

@@ -5,7 +5,9 @@ use super::limits::{DOWN, UP, Use, VARIABLES};
 use crate::numeric::{Constraint, Coupled};
 
 /// A line's support with what it takes of the limits.
-pub(super) struct Part<'a> {
+pub(super) struct Part<'a, T> {
+    /// What it is to be known by.
+    pub(super) of: T,
     pub(super) problem: &'a Problem,
     pub(super) found: &'a Found,
     pub(super) uses: &'a [Use],
@@ -21,7 +23,7 @@ struct Variable {
     price: f64,
 }
 
-impl Part<'_> {
+impl<T> Part<'_, T> {
     /// Whether the support has a slack: never beside the same stuff.
     fn has_slack(&self) -> bool {
         let mut members = self.found.parts();
@@ -79,8 +81,20 @@ impl Part<'_> {
     }
 }
 
+/// A line with the amounts that it comes to.
+struct Line<'p, 'a, T> {
+    part: &'p Part<'a, T>,
+    amounts: [f64; VARIABLES],
+}
+
+/// A support with other amounts.
+pub(super) struct Fitted<T> {
+    pub(super) of: T,
+    pub(super) found: Found,
+}
+
 /// The amounts whose distances add up to the least within the limits; none where no amounts suffice.
-pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
+pub(super) fn refit<T: Copy>(parts: &[Part<'_, T>], left: &[f64]) -> Option<Vec<Fitted<T>>> {
     let variables: Vec<(usize, Variable)> = parts
         .iter()
         .enumerate()
@@ -147,20 +161,25 @@ pub(super) fn refit(parts: &[Part<'_>], left: &[f64]) -> Option<Vec<Found>> {
         }
     }
     let least = program.minimum()?;
-    let mut amounts = vec![[0.0; VARIABLES]; parts.len()];
+    let unset = |part| Line {
+        part,
+        amounts: [0.0; VARIABLES],
+    };
+    let mut lines: Vec<_> = parts.iter().map(unset).collect();
+    // The solver's point has an entry for each variable, in their order.
     for ((line, variable), value) in variables.iter().zip(least) {
-        if let Some(place) = amounts
-            .get_mut(*line)
-            .and_then(|line| line.get_mut(variable.place))
-        {
+        let line = lines.get_mut(*line);
+        if let Some(place) = line.and_then(|line| line.amounts.get_mut(variable.place)) {
             *place = value.max(variable.low).min(variable.high);
         }
     }
     Some(
-        parts
+        lines
             .iter()
-            .zip(&amounts)
-            .map(|(part, amounts)| part.with(amounts))
+            .map(|line| Fitted {
+                of: line.part.of,
+                found: line.part.with(&line.amounts),
+            })
             .collect(),
     )
 }
@@ -174,7 +193,7 @@ mod tests {
     use crate::numeric::oracle::{General, Verdict};
 
     /// The same as a general solver sees it: all variables of all lines, then what is left over of each limit.
-    fn general(parts: &[Part<'_>], left: &[f64]) -> General {
+    fn general(parts: &[Part<'_, ()>], left: &[f64]) -> General {
         let variables: Vec<_> = parts
             .iter()
             .enumerate()
@@ -269,10 +288,11 @@ mod tests {
                 limit(0, 0.0, [1.0, 0.0, 0.0, 0.0, 0.0]),
                 limit(1, 0.3, [0.0, 0.0, 0.2, 1.0, -1.0]),
             ];
-            let parts: Vec<Part<'_>> = problems
+            let parts: Vec<Part<'_, ()>> = problems
                 .iter()
                 .zip(&alone)
                 .map(|(problem, found)| Part {
+                    of: (),
                     problem,
                     found,
                     uses: &uses,
@@ -290,7 +310,8 @@ mod tests {
                 .iter()
                 .map(|p| p.columns.iter().map(|c| c.cost).sum::<f64>() + 2.0 * p.part_cost)
                 .sum();
-            let ours = refit(&parts, &left);
+            let ours: Option<Vec<Found>> = refit(&parts, &left)
+                .map(|fitted| fitted.into_iter().map(|line| line.found).collect());
             if let Some(found) = &ours {
                 // Whatever the other says: these amounts are within the bounds, the equalities and the lot.
                 for (taken, left) in uses.iter().zip(left) {

@@ -6,7 +6,7 @@ use super::super::search::{Keep, Table};
 use super::super::setting::{Need, Setting};
 use super::SUPPORTS;
 use super::limits::{Limits, Use, amounts};
-use super::refit::{Part, refit};
+use super::refit::{Fitted, Part, refit};
 use crate::numeric::order;
 use crate::process::{ItemIndex, Stage};
 
@@ -197,28 +197,25 @@ impl<'a> Search<'a> {
             self.outcome.passed_over_from = self.outcome.passed_over_from.min(value);
             return;
         }
-        let parts: Vec<Part<'_>> = picks
+        let parts: Vec<_> = picks
             .iter()
             .map(|pick| Part {
+                of: pick.choice,
                 problem: &pick.choice.case.problem,
                 found: &pick.choice.found,
                 uses: &pick.uses,
             })
             .collect();
         self.outcome.fitted_anew += 1;
-        let Some(found) = refit(&parts, &self.left) else {
+        let Some(fitted) = refit(&parts, &self.left) else {
             self.outcome.impossible += 1;
             return;
         };
-        let value = found.iter().map(|found| found.value).sum();
-        let choices = picks
-            .iter()
-            .zip(found)
-            .map(|(pick, found)| Choice {
-                found,
-                ..pick.choice
-            })
+        let choices: Vec<_> = fitted
+            .into_iter()
+            .map(|Fitted { of, found }| Choice { found, ..of })
             .collect();
+        let value = choices.iter().map(|choice| choice.found.value).sum();
         self.keep(value, choices);
     }
 
