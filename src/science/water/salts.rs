@@ -95,17 +95,21 @@ pub fn salts_for(
     salts: &[Ions],
     caps: &NamedIons,
 ) -> Result<SaltSolution, Error> {
-    let targets: Vec<_> = targets.iter().collect();
-    let is_wanted = |ion: Ion| targets.iter().any(|(named, _)| *named == ion);
-    let caps: Vec<_> = caps.iter().filter(|(ion, _)| !is_wanted(*ion)).collect();
+    let wish = |is_cap| move |(ion, much)| Wish { ion, much, is_cap };
+    let free = caps.iter().filter(|(ion, _)| targets.of(*ion).is_none());
+    let wishes: Vec<_> = targets
+        .iter()
+        .map(wish(false))
+        .chain(free.map(wish(true)))
+        .collect();
     let mut in_use = salts.to_vec();
-    let (mut fit, mut misfit) = nearest(start, &targets, &in_use, &caps)?;
+    let (mut fit, mut misfit) = nearest(start, &wishes, &in_use)?;
     for salt in (0..salts.len()).rev() {
         let mut fewer = in_use.clone();
         if let Some(left_out) = fewer.get_mut(salt) {
             *left_out = Ions::default();
         }
-        let (with_fewer, as_good) = nearest(start, &targets, &fewer, &caps)?;
+        let (with_fewer, as_good) = nearest(start, &wishes, &fewer)?;
         if as_good <= misfit + AS_GOOD_MEQ2_L2 {
             (in_use, fit, misfit) = (fewer, with_fewer, as_good);
         }
@@ -122,17 +126,13 @@ pub fn salts_for(
         .fold(*start, |water, (yields, dose)| {
             water.with_dose(yields, *dose)
         });
-    let off = |(ion, wanted): &(Ion, Concentration)| {
-        reached.meq_per_l(*ion) - ion.equivalents(*wanted).milliequivalents_per_litre()
-    };
-    let missed = targets
+    let missed = wishes
         .iter()
-        .filter(|target| off(target).abs() > MET_WITHIN_MEQ_L)
-        .chain(caps.iter().filter(|cap| off(cap) > MET_WITHIN_MEQ_L))
-        .map(|(ion, wanted)| MissedIon {
-            ion: *ion,
-            wanted: *wanted,
-            reached: reached.of(*ion),
+        .filter(|wish| wish.misfit_meq_l(&reached) > MET_WITHIN_MEQ_L)
+        .map(|wish| MissedIon {
+            ion: wish.ion,
+            wanted: wish.much,
+            reached: reached.of(wish.ion),
         })
         .collect();
     Ok(SaltSolution {
@@ -167,39 +167,58 @@ pub(crate) fn doses_for<S>(
     Ok((doses, found.missed))
 }
 
-/// Doses with the room left below each cap, and the squared misfit.
-fn nearest(
-    start: &Ions,
-    targets: &[(Ion, Concentration)],
-    salts: &[Ions],
-    caps: &[(Ion, Concentration)],
-) -> Result<(NonNegativeFit, f64), Error> {
-    let gap = |(ion, wanted): &(Ion, Concentration)| {
-        ion.equivalents(*wanted).milliequivalents_per_litre() - start.meq_per_l(*ion)
-    };
-    let weighed = || {
-        let wishes = targets.iter().map(|target| (target, 1.0));
-        wishes.chain(caps.iter().map(|cap| (cap, CAP_WEIGHT)))
-    };
-    let mut columns: Vec<Vec<f64>> = salts
-        .iter()
-        .map(|yields| {
-            weighed()
-                .map(|((ion, _), weight)| weight * yields.meq_per_l(*ion))
-                .collect()
-        })
-        .collect();
-    // The room that is left below each cap is an unknown of its own.
-    let rows = targets.len() + caps.len();
-    for place in targets.len()..rows {
-        let at_cap = |row: usize| if row == place { CAP_WEIGHT } else { 0.0 };
-        columns.push((0..rows).map(at_cap).collect());
+/// An ion to be brought to a figure, or kept below it.
+#[derive(Debug, Clone, Copy)]
+struct Wish {
+    ion: Ion,
+    much: Concentration,
+    is_cap: bool,
+}
+
+impl Wish {
+    /// What a water lacks of it, mEq/L; below zero where it has more.
+    fn gap_meq_l(&self, water: &Ions) -> f64 {
+        let wanted = self.ion.equivalents(self.much);
+        wanted.milliequivalents_per_litre() - water.meq_per_l(self.ion)
     }
-    let wishes: Vec<f64> = targets
-        .iter()
-        .map(gap)
-        .chain(caps.iter().map(|cap| CAP_WEIGHT * gap(cap).max(0.0)))
-        .collect();
+
+    /// How far a water is off: below a cap it is not.
+    fn misfit_meq_l(&self, water: &Ions) -> f64 {
+        let gap_meq_l = self.gap_meq_l(water);
+        if self.is_cap {
+            -gap_meq_l
+        } else {
+            gap_meq_l.abs()
+        }
+    }
+
+    const fn weight(&self) -> f64 {
+        if self.is_cap { CAP_WEIGHT } else { 1.0 }
+    }
+}
+
+/// Doses with the room left below each cap, and the squared misfit.
+fn nearest(start: &Ions, wishes: &[Wish], salts: &[Ions]) -> Result<(NonNegativeFit, f64), Error> {
+    let brought = |yields: &Ions| {
+        let brings = |wish: &Wish| wish.weight() * yields.meq_per_l(wish.ion);
+        wishes.iter().map(brings).collect()
+    };
+    let mut columns: Vec<Vec<f64>> = salts.iter().map(brought).collect();
+    // The room that is left below each cap is an unknown of its own.
+    let is_cap = |place: &usize| wishes.get(*place).is_some_and(|wish| wish.is_cap);
+    for place in (0..wishes.len()).filter(is_cap) {
+        let at_cap = |row: usize| if row == place { CAP_WEIGHT } else { 0.0 };
+        columns.push((0..wishes.len()).map(at_cap).collect());
+    }
+    let wanted = |wish: &Wish| {
+        let gap_meq_l = wish.gap_meq_l(start);
+        if wish.is_cap {
+            CAP_WEIGHT * gap_meq_l.max(0.0)
+        } else {
+            gap_meq_l
+        }
+    };
+    let wishes: Vec<f64> = wishes.iter().map(wanted).collect();
     let fit = non_negative_least_squares(&columns, &wishes)?;
     let mut rest = wishes;
     for (column, dose) in columns.iter().zip(fit.values()) {
