@@ -83,6 +83,12 @@ pub(crate) fn grist(formula: &Formula, amounts: &PerItem<f64>) -> Grist {
     grist
 }
 
+/// Extract that has run off over what the laboratory finds in the grist.
+pub(crate) fn mash_yield(grist: Grist, run: &Lautered) -> Option<f64> {
+    let laboratory_kg = grist.laboratory_extract_kg;
+    (laboratory_kg > 0.0).then(|| run.wort.extract_kg / laboratory_kg)
+}
+
 /// The kettle sugars in `amounts`, the earliest first.
 pub(crate) fn kettle_sugars(formula: &Formula, amounts: &PerItem<f64>) -> Vec<KettleSugar> {
     let mut sugars: Vec<_> = fermentables(formula, amounts)
@@ -157,8 +163,7 @@ impl Setup {
         let sugars = kettle_sugars(formula, amounts);
         let boiled = boil(&run, &sugars, formula.boil_min, plant);
         let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
-        let mash_yield = (grist.laboratory_extract_kg > 0.0)
-            .then(|| run.wort.extract_kg / grist.laboratory_extract_kg);
+        let mash_yield = mash_yield(grist, &run);
         let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
         let hops = |model| profile.bitterness(formula, amounts, &self.cooling, model);
         let ibu = hops(plant.bitterness);

@@ -45,14 +45,6 @@ pub(crate) struct Mash {
     pub(crate) colour_yield: Option<f64>,
 }
 
-impl Mash {
-    /// Grain that ferments as the catalogue says.
-    pub(crate) const AS_CATALOGUED: Self = Self {
-        factor: 1.0,
-        colour_yield: None,
-    };
-}
-
 /// A brew worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Worked {

@@ -1,7 +1,7 @@
 //! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
 
 use super::check::not_on_its_plant;
-use super::lay_down::Reading;
+use super::lay_down::{Reading, Stated};
 use super::notes::Notes;
 use super::reach::{Aim, Design, SugarShare, reach};
 use crate::diagnostic::{Error, ErrorKind};
@@ -11,11 +11,10 @@ use crate::process::brew::{grist, kettle_sugars};
 use crate::process::formula::{Formula, Item, PerItem, Rule, whole};
 use crate::process::material::Material;
 use crate::process::plant::KnownYield;
-use crate::process::setup::Setup;
 use crate::process::warning::Warning;
 use crate::process::wort::{Liquor, lauter};
 use crate::quantity::BrewhouseYield;
-use crate::recipe::{Recipe, ShareBasis, YieldBasis, YieldPoint};
+use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
 use crate::science::liquid::Liquid;
 use crate::wording::shortest;
 
@@ -68,13 +67,17 @@ pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
 }
 
 pub(super) fn from_shares(
-    recipe: &Recipe,
-    setup: &Setup,
+    stated: &Stated<'_>,
     aim: Aim,
     of: &mut PerItem<f64>,
     notes: &mut Notes,
 ) -> Result<(), Error> {
-    let formula = &setup.formula;
+    let Stated {
+        recipe,
+        formula,
+        plant,
+        ..
+    } = stated;
     let share = |item: &Item| match item.rule {
         Rule::Share(share) => share,
         _ => 0.0,
@@ -99,11 +102,11 @@ pub(super) fn from_shares(
     let (factor, sugar_factor) = match recipe.share_basis {
         ShareBasis::Extract => {
             let design = design(formula, of, wanted_kg, wanted_kg);
-            let reached = reach(&design, aim, &setup.plant);
+            let reached = reach(&design, aim, plant);
             (reached.factor, wanted_kg)
         }
         ShareBasis::Weight => {
-            let size = size_by_weight(setup, of, wanted_kg, aim)?;
+            let size = size_by_weight(stated, of, wanted_kg, aim)?;
             (size, size)
         }
     };
@@ -119,12 +122,12 @@ pub(super) fn from_shares(
 
 /// Kilograms of all fermentables, whose shares by weight are in `of`, that give `wanted_kg` of extract.
 fn size_by_weight(
-    setup: &Setup,
+    stated: &Stated<'_>,
     of: &PerItem<f64>,
     wanted_kg: f64,
     aim: Aim,
 ) -> Result<f64, Error> {
-    let (formula, plant) = (&setup.formula, &setup.plant);
+    let Stated { formula, plant, .. } = stated;
     let unit = grist(formula, of);
     let sugar_kg: f64 = kettle_sugars(formula, of)
         .iter()
@@ -181,13 +184,9 @@ fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f
 }
 
 /// The masses as they are printed.
-pub(super) fn from_masses(setup: &Setup, post_boil_l: f64, of: &mut PerItem<f64>) {
-    // A printed dose is per litre of the printed batch, wherever that is counted.
-    let printed_l = setup
-        .plant
-        .batch
-        .map_or(post_boil_l, |(batch_l, _)| batch_l);
-    for (item, amount) in setup.formula.items.with_mut(of) {
+pub(super) fn from_masses(stated: &Stated<'_>, post_boil_l: f64, of: &mut PerItem<f64>) {
+    let printed_l = stated.printed_l(post_boil_l);
+    for (item, amount) in stated.formula.items.with_mut(of) {
         if item.is_mashed() || item.is_kettle_sugar() {
             *amount = match item.rule {
                 Rule::Kilograms(kg) => kg,
@@ -199,26 +198,27 @@ pub(super) fn from_masses(setup: &Setup, post_boil_l: f64, of: &mut PerItem<f64>
     }
 }
 
-/// Teaches the plant the yield that its masses and the printed wort mean.
-pub(super) fn infer_yield(
-    setup: &mut Setup,
-    wort: Aim,
-    of: &PerItem<f64>,
-    reading: Reading,
-    notes: &mut Notes,
-) -> Result<(), Error> {
-    let mashed = grist(&setup.formula, of);
-    if mashed.laboratory_extract_kg <= 0.0 {
-        return Ok(());
-    }
-    let sugar_kg: f64 = kettle_sugars(&setup.formula, of)
-        .iter()
-        .map(|s| s.liquid.extract_kg)
-        .sum();
-    let from_mash_kg = Liquid::wort_of(wort.volume_l, wort.strength).extract_kg - sugar_kg;
-    let reached = from_mash_kg / mashed.laboratory_extract_kg;
-    if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
-        return Err(Error::new(
+impl Stated<'_> {
+    /// Teaches the plant the yield that its masses and the printed wort mean.
+    pub(super) fn infer_yield(
+        &mut self,
+        wort: Aim,
+        of: &PerItem<f64>,
+        reading: Reading,
+        notes: &mut Notes,
+    ) -> Result<(), Error> {
+        let mashed = grist(&self.formula, of);
+        if mashed.laboratory_extract_kg <= 0.0 {
+            return Ok(());
+        }
+        let sugar_kg: f64 = kettle_sugars(&self.formula, of)
+            .iter()
+            .map(|s| s.liquid.extract_kg)
+            .sum();
+        let from_mash_kg = Liquid::wort_of(wort.volume_l, wort.strength).extract_kg - sugar_kg;
+        let reached = from_mash_kg / mashed.laboratory_extract_kg;
+        if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
+            return Err(Error::new(
             ErrorKind::Contradiction,
             format!(
                 "{} L of wort at {} °P hold {} kg of extract from the mash, but the grist has {} kg: a yield of {} %",
@@ -230,31 +230,32 @@ pub(super) fn infer_yield(
             ),
         )
         .with_help("check the masses, the batch and the original gravity against the sheet"));
-    }
-    let inferred = BrewhouseYield::clamped(reached);
-    notes
-        .assumptions
-        .push(Assumption::YieldInferred { reached: inferred });
-    if reached > HIGH_YIELD {
+        }
+        let inferred = BrewhouseYield::clamped(reached);
         notes
-            .warnings
-            .push(Warning::YieldHigh { reached: inferred });
-    }
-    let stated = setup.plant.known_yield.filter(|known| {
-        known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
-    });
-    if let Some(stated) = stated
-        && (stated.value - reached).abs() > YIELDS_WITHIN
-    {
-        notes.warnings.push(Warning::YieldsDisagree {
-            stated: BrewhouseYield::clamped(stated.value),
-            inferred,
+            .assumptions
+            .push(Assumption::YieldInferred { reached: inferred });
+        if reached > HIGH_YIELD {
+            notes
+                .warnings
+                .push(Warning::YieldHigh { reached: inferred });
+        }
+        let stated = self.plant.known_yield.filter(|known| {
+            known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
         });
+        if let Some(stated) = stated
+            && (stated.value - reached).abs() > YIELDS_WITHIN
+        {
+            notes.warnings.push(Warning::YieldsDisagree {
+                stated: BrewhouseYield::clamped(stated.value),
+                inferred,
+            });
+        }
+        self.plant.known_yield = Some(KnownYield {
+            value: reached,
+            of: YieldBasis::LaboratoryExtract,
+            at: YieldPoint::EndOfBoil,
+        });
+        Ok(())
     }
-    setup.plant.known_yield = Some(KnownYield {
-        value: reached,
-        of: YieldBasis::LaboratoryExtract,
-        at: YieldPoint::EndOfBoil,
-    });
-    Ok(())
 }

@@ -1,9 +1,8 @@
 //! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
 
 use crate::process::brew::{grist, kettle_sugars};
-use crate::process::formula::PerItem;
+use crate::process::formula::{Formula, PerItem};
 use crate::process::plant::{Lautering, Plant};
-use crate::process::setup::Setup;
 use crate::process::wort::{Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::liquid::Liquid;
@@ -77,8 +76,12 @@ pub(super) fn before_boil(
 }
 
 /// Brewing water that leaves `post_boil_l` in the kettle.
-pub(super) fn liquor_to_fill(setup: &Setup, of: &PerItem<f64>, post_boil_l: f64) -> Liquor {
-    let (formula, plant) = (&setup.formula, &setup.plant);
+pub(super) fn liquor_to_fill(
+    formula: &Formula,
+    plant: &Plant,
+    of: &PerItem<f64>,
+    post_boil_l: f64,
+) -> Liquor {
     let (grist, sugars) = (grist(formula, of), kettle_sugars(formula, of));
     let mut run_l = post_boil_l;
     // A share of what is added boils off again: each step goes as far as the whole series of such steps would.

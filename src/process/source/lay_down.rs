@@ -1,7 +1,7 @@
 //! The amounts of a source for a volume of wort.
 
 use super::check::{check_yield, not_on_its_plant};
-use super::fermentables::{WortRules, from_masses, from_shares, infer_yield, wort_rules};
+use super::fermentables::{WortRules, from_masses, from_shares, wort_rules};
 use super::fit::{Fit, fit_mash};
 use super::hops::{has_open_hop, headline_ibu, hop_amounts};
 use super::inverse::liquor_to_fill;
@@ -10,10 +10,13 @@ use super::reach::Aim;
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::assumption::{Assumption, FermentabilityBasis};
-use crate::process::brew::{Amounts, Brewed, mean_fermentability};
+use crate::process::brew::{Amounts, Brewed, grist, mash_yield, mean_fermentability};
 use crate::process::formula::{Formula, PerItem, Stage};
+use crate::process::hot_side::History;
 use crate::process::material::Material;
-use crate::process::setup::{Setup, Worked};
+use crate::process::plant::Plant;
+use crate::process::setup::{Mash, Setup, Worked};
+use crate::process::wort::lauter;
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
 
@@ -27,11 +30,13 @@ pub(super) enum Reading {
     Final,
 }
 
-/// A recipe on its plant as stated, to be laid down.
+/// A recipe on its plant as stated. A setup comes of it when its yield and what of its mash ferments are known.
 #[derive(Clone)]
 pub(super) struct Stated<'a> {
     pub(super) recipe: &'a Recipe,
-    pub(super) setup: Setup,
+    pub(super) formula: Formula,
+    pub(super) plant: Plant,
+    pub(super) cooling: History,
     /// Factor on the mash's fermentability, where it is known already.
     pub(super) known_factor: Option<f64>,
 }
@@ -39,21 +44,19 @@ pub(super) struct Stated<'a> {
 impl Stated<'_> {
     /// The amounts for `post_boil_l` of cold wort. The plant learns the yield that follows from masses and gravity.
     pub(super) fn lay_down(
-        self,
+        mut self,
         post_boil_l: f64,
         reading: Reading,
         notes: &mut Notes,
     ) -> Result<SourceBrew, Error> {
-        let Self {
-            recipe, mut setup, ..
-        } = self;
+        let recipe = self.recipe;
         let printed = recipe
             .targets
             .original
             .as_ref()
             .map(|w| w.value().plato() / 100.0);
-        let mut of = setup.formula.items.all(0.0);
-        let rules = wort_rules(&setup.formula)?;
+        let mut of = self.formula.items.all(0.0);
+        let rules = wort_rules(&self.formula)?;
         match rules {
             WortRules::Shares => {
                 let strength = printed.ok_or_else(|| {
@@ -67,46 +70,25 @@ impl Stated<'_> {
                     volume_l: post_boil_l,
                     strength,
                 };
-                from_shares(recipe, &setup, aim, &mut of, notes)?;
+                from_shares(&self, aim, &mut of, notes)?;
             }
             WortRules::Masses => {
-                from_masses(&setup, post_boil_l, &mut of);
+                from_masses(&self, post_boil_l, &mut of);
                 if let Some(strength) = printed {
                     let wort = Aim {
                         volume_l: post_boil_l,
                         strength,
                     };
-                    infer_yield(&mut setup, wort, &of, reading, notes)?;
+                    self.infer_yield(wort, &of, reading, notes)?;
                 }
             }
         }
-        unknown_fermentability(&setup.formula, &of, notes)?;
-        let liquor = liquor_to_fill(&setup, &of, post_boil_l);
+        unknown_fermentability(&self.formula, &of, notes)?;
+        let liquor = liquor_to_fill(&self.formula, &self.plant, &of, post_boil_l);
         let mut amounts = Amounts { of, liquor };
-        // A printed dose is per litre of the printed batch, wherever that is counted.
-        let printed_l = setup
-            .plant
-            .batch
-            .map_or(post_boil_l, |(batch_l, _)| batch_l);
-        other_amounts(&setup.formula, &mut amounts, printed_l);
-        let known = mean_fermentability(&setup.formula, &amounts.of);
-        if let Some(mean) = known.filter(|mean| *mean > 0.0) {
-            let fit = match self.known_factor {
-                Some(factor) => Fit {
-                    factor,
-                    basis: FermentabilityBasis::PrintedRecipe,
-                },
-                None => fit_mash(recipe, &setup, &mut amounts, &mut notes.warnings),
-            };
-            setup.mash.factor = fit.factor;
-            notes.assumptions.push(Assumption::MashFermentability {
-                factor: fit.factor,
-                share: Fermentability::clamped(mean * fit.factor),
-                basis: fit.basis,
-            });
-        }
+        other_amounts(&self.formula, &mut amounts, self.printed_l(post_boil_l));
+        let setup = self.complete(&mut amounts, notes);
         let unhopped = setup.brew_by_rule(&mut amounts);
-        setup.mash.colour_yield = unhopped.mash_yield;
         let headline = headline_ibu(recipe, &unhopped);
         hop_amounts(&setup, &mut amounts, &unhopped, headline)?;
         let brewed = setup.brew_by_rule(&mut amounts);
@@ -145,6 +127,57 @@ impl Stated<'_> {
             extract_share,
             aim_ibu,
         })
+    }
+
+    /// The litres that a printed dose is per litre of: those of the printed batch, wherever that is counted.
+    pub(super) fn printed_l(&self, post_boil_l: f64) -> f64 {
+        let batch = self.plant.batch;
+        batch.map_or(post_boil_l, |(batch_l, _)| batch_l)
+    }
+
+    /// The setup, with what of the mash of `amounts` ferments.
+    fn complete(self, amounts: &mut Amounts, notes: &mut Notes) -> Setup {
+        let Self {
+            recipe,
+            formula,
+            plant,
+            cooling,
+            known_factor,
+        } = self;
+        let grist = grist(&formula, &amounts.of);
+        let run = lauter(grist, amounts.liquor, &plant);
+        let mean = mean_fermentability(&formula, &amounts.of);
+        let catalogued = Setup {
+            formula,
+            plant,
+            cooling,
+            mash: Mash {
+                factor: 1.0,
+                colour_yield: mash_yield(grist, &run),
+            },
+        };
+        let Some(mean) = mean.filter(|mean| *mean > 0.0) else {
+            return catalogued;
+        };
+        let fit = match known_factor {
+            Some(factor) => Fit {
+                factor,
+                basis: FermentabilityBasis::PrintedRecipe,
+            },
+            None => fit_mash(recipe, &catalogued, amounts, &mut notes.warnings),
+        };
+        notes.assumptions.push(Assumption::MashFermentability {
+            factor: fit.factor,
+            share: Fermentability::clamped(mean * fit.factor),
+            basis: fit.basis,
+        });
+        Setup {
+            mash: Mash {
+                factor: fit.factor,
+                ..catalogued.mash
+            },
+            ..catalogued
+        }
     }
 }
 

@@ -22,9 +22,9 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::process::assumption::Assumption;
 use crate::process::brew::Brewed;
 use crate::process::formula::{Formula, PerItem};
-use crate::process::hot_side::note_defaults;
+use crate::process::hot_side::{History, note_defaults};
 use crate::process::plant::{Plant, PlantSize, Side};
-use crate::process::setup::{Mash, Setup, Worked};
+use crate::process::setup::Worked;
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use check::never_packaged;
@@ -98,7 +98,9 @@ impl Printed<'_> {
         let recipe = self.recipe;
         let stated = Stated {
             recipe,
-            setup: Setup::new(formula, plant, Mash::AS_CATALOGUED),
+            cooling: History::of(&formula, &plant),
+            formula,
+            plant,
             known_factor,
         };
         let found = read(stated, notes)?;
@@ -134,7 +136,7 @@ impl Printed<'_> {
 }
 
 fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> {
-    let plant = &mut stated.setup.plant;
+    let plant = &mut stated.plant;
     let (batch_l, point) = match &stated.recipe.batch {
         Some(batch) => (in_litres(batch.volume.value()), batch.at),
         None => plant.batch.ok_or_else(|| {
@@ -149,7 +151,7 @@ fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> 
         ));
     }
     plant.batch = Some((batch_l, point));
-    plant.check(batch_l, point, stated.setup.formula.boil_min)?;
+    plant.check(batch_l, point, stated.formula.boil_min)?;
     match point {
         BatchPoint::EndOfBoil => stated.lay_down(batch_l, Reading::Final, notes),
         BatchPoint::IntoFermenter => {
@@ -157,7 +159,7 @@ fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> 
             stated.lay_down(post_boil_l, Reading::Final, notes)
         }
         BatchPoint::Packaged => {
-            let plant = &stated.setup.plant;
+            let plant = &stated.plant;
             let post_boil_l = wort_for_packaged(batch_l, plant, |post_boil_l| {
                 let tried = stated.clone();
                 let found = tried.lay_down(post_boil_l, Reading::Trial, &mut Notes::default());
