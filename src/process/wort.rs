@@ -4,11 +4,10 @@
 //! comes out of it, and each result carries both sides.
 
 use super::plant::{Holdback, Lautering, Plant};
-use crate::quantity::litres;
 use crate::recipe::{YieldBasis, YieldPoint};
 use crate::science::density::{WATER_KG_PER_L, solution_volume_at_l};
 use crate::science::heat::schedule::GRAIN_ROOM_L_PER_KG;
-use crate::science::lautering::{Bed, Retained, left_share, retained_wort_l};
+use crate::science::lautering::{Bed, retained_wort_l};
 use crate::science::liquid::Liquid;
 
 /// Extract of dried malt extract as is: 99.5 % of 96 % dry matter, as in the built-in catalogue.
@@ -76,13 +75,15 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
         };
     }
     if let Some(extract_kg) = known_extract_kg(grist, plant) {
-        return known_run_off(
-            grist,
-            liquor,
-            plant,
-            extract_kg,
-            water_kg + grist.moisture_kg,
-        );
+        let whole = Liquid::solution(water_kg + grist.moisture_kg, grist.laboratory_extract_kg);
+        let mut bed = Bed::of(whole, 0.0);
+        // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
+        let wort = bed.run_off(extract_kg, known_run_off_l(grist, liquor, plant));
+        return Lautered {
+            wort,
+            volume_l: wort.wort_volume_l(),
+            left: bed.held(),
+        };
     }
     let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
     let mash = Liquid::solution(
@@ -90,9 +91,8 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
         dissolved_kg,
     );
     let solution_l = mash.wort_volume_l();
-    let retained_l = retained_l(grist, liquor.mash_l, solution_l, plant);
-    let mut bed = Bed::of(mash, Retained::Volume(litres(retained_l)));
-    let mut wort = bed.drained_to(left_share(retained_l, solution_l));
+    let mut bed = Bed::of(mash, retained_l(grist, liquor.mash_l, solution_l, plant));
+    let mut wort = bed.drained_of(solution_l);
     let sparges = match plant.lautering {
         Lautering::Batch { sparges } => sparges.max(1),
         _ => 1,
@@ -150,37 +150,18 @@ fn counted_at(plant: &Plant) -> f64 {
     }
 }
 
-/// A run-off of known extract: the lauter lines give its volume.
-fn known_run_off(
-    grist: Grist,
-    liquor: Liquor,
-    plant: &Plant,
-    extract_kg: f64,
-    water_in_kg: f64,
-) -> Lautered {
+/// Litres that run off in all where the yield is known: the lauter lines give them.
+fn known_run_off_l(grist: Grist, liquor: Liquor, plant: &Plant) -> f64 {
     let total_l = liquor.mash_l + liquor.sparge_l;
-    let volume_l = match plant.holdback {
+    let run_off_l = match plant.holdback {
         Holdback::Apparent(absorption) => total_l - absorption * grist.mass_kg,
         Holdback::Retained(retention) => {
+            let water_kg = total_l * WATER_KG_PER_L + grist.moisture_kg;
             let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
-            Liquid::solution(water_in_kg, dissolved_kg).wort_volume_l() - retention * grist.mass_kg
+            Liquid::solution(water_kg, dissolved_kg).wort_volume_l() - retention * grist.mass_kg
         }
-    } - plant.tun_loss_l;
-    let volume_l = volume_l.max(0.0);
-    let extract = Liquid::solution(0.0, extract_kg);
-    let water_kg = extract
-        .water_to_fill_kg(volume_l)
-        .clamp(0.0, water_in_kg.max(0.0));
-    let wort = extract.with_water_kg(water_kg);
-    Lautered {
-        wort,
-        // Where the lauter lines and the yield contradict each other, the masses stand and the volume is read from them.
-        volume_l: wort.wort_volume_l(),
-        left: Liquid::solution(
-            water_in_kg - water_kg,
-            grist.laboratory_extract_kg - extract_kg,
-        ),
-    }
+    };
+    (run_off_l - plant.tun_loss_l).max(0.0)
 }
 
 /// The wort after boiling `run` for `boil_min` with `sugars`.

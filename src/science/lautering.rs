@@ -1,11 +1,11 @@
 //! What runs off from a mash and what the grain keeps: first wort and sparges, one after another.
 //!
 //! The solution in a mash is all its extract and all its water, malt moisture included, and mixed throughout. Every drain
-//! stops when the grain holds as much of it as it [keeps](Retained), and so leaves that share of the extract, and of the
+//! stops when grain and tun hold the litres of it that they keep, and so leaves that share of the extract, and of the
 //! water, behind. This is the run-off of every plan.
 //!
 //! Apparent absorption (water in less wort out) is *not* what is kept: the extract swells the solution, and
-//! [`Retained::by_absorption`] goes from one to the other.
+//! [`Bed::absorbing`] goes from one to the other.
 //!
 //! Source: derived from the mass balance; equal portions give the (1 + S/R)^-n law of cross-current washing
 //! (GATE Chemical Engineering 2013, question 38).
@@ -19,92 +19,72 @@ use crate::science::within::within;
 /// More than any mash tun holds, kg or L.
 const MOST: f64 = 1e7;
 
-/// What grain and tun keep of the solution after every drain.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Retained {
-    /// So much by volume, cold: what a brewer measures.
-    Volume(Volume),
-    /// So much by mass, as in the textbook's cross-current washing.
-    Mass(Mass),
-}
-
-impl Retained {
-    /// What a mash keeps whose grain seems to absorb so much: mash water in less first wort out. Between nothing (a wetter
-    /// first wort than there is solution) and all of it (dry mash: nothing runs).
-    ///
-    /// # Errors
-    ///
-    /// `OutOfRange` for a volume below zero or beyond 10⁷ L.
-    ///
-    /// ```
-    /// use wortwright::quantity::{Mass, Volume, uom::si::{mass::kilogram, volume::liter}};
-    /// use wortwright::science::{lautering::Retained, liquid::Liquid};
-    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// // 18.973 kg of 21.08 °P are 17.474 L at 1085.8 kg/m³, so that 7.474 L stay where 5 L seem to be absorbed.
-    /// let (kg, l) = (Mass::new::<kilogram>, Volume::new::<liter>);
-    /// let mash = Liquid::new(kg(14.973), kg(4.0), kg(0.0))?;
-    /// let Retained::Volume(kept) = Retained::by_absorption(mash, l(15.0), l(5.0))? else { unreachable!() };
-    /// assert!((kept.get::<liter>() - 7.474).abs() < 0.001);
-    /// # Ok(())
-    /// # }
-    /// ```
-    pub fn by_absorption(
-        mash: Liquid,
-        mash_water: Volume,
-        absorbed: Volume,
-    ) -> Result<Self, Error> {
-        let water_l = within("mash water", in_litres(mash_water), 0.0..=MOST, "L")?;
-        let absorbed_l = within("absorbed water", in_litres(absorbed), 0.0..=MOST, "L")?;
-        let kept_l = retained_wort_l(mash.volume_l(), water_l, absorbed_l);
-        Self::Volume(litres(kept_l)).checked()
-    }
-
-    fn checked(self) -> Result<Self, Error> {
-        match self {
-            Self::Volume(kept) => within("retained wort", in_litres(kept), 0.0..=MOST, "L"),
-            Self::Mass(kept) => within("retained wort", in_kilograms(kept), 0.0..=MOST, "kg"),
-        }
-        .map(|_| self)
-    }
-}
-
 /// Grain with the solution that it holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bed {
     held: Liquid,
-    retained: Retained,
+    /// What grain and tun keep after every drain, cold: what a brewer measures.
+    kept_l: f64,
 }
 
 impl Bed {
-    /// A mash before anything has run off.
+    /// A mash before anything has run off, whose grain and tun keep so much of the solution after every drain.
     ///
     /// # Errors
     ///
-    /// `OutOfRange` for a mash above 10⁷ kg or with ethanol in it, or retained wort below zero or above 10⁷ kg or L.
+    /// `OutOfRange` for a mash above 10⁷ kg or with ethanol in it, or retained wort below zero or above 10⁷ L.
     ///
     /// ```
-    /// use wortwright::quantity::{Mass, Mixing, uom::si::mass::kilogram};
-    /// use wortwright::science::lautering::{Bed, Retained};
+    /// use wortwright::quantity::{Mass, Mixing, Volume, uom::si::{mass::kilogram, volume::liter}};
+    /// use wortwright::science::lautering::Bed;
     /// use wortwright::science::liquid::Liquid;
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// // Sucrose at 20 °C (ICUMSA): 25 kg of 20 % by mass fill 23.127 L, and 8 of them stay.
     /// let kg = Mass::new::<kilogram>;
-    /// let mash = Liquid::new(kg(15.0), kg(4.0), kg(0.0))?;
-    /// let mut bed = Bed::new(mash, Retained::Mass(kg(5.0)))?;
-    /// // 14 of 19 kg run off; of what stays, 14 of 5 + 14 kg.
-    /// let (first, second) = (bed.drained(), bed.sparged(kg(14.0), Mixing::from_fraction(1.0)?)?);
-    /// assert!((first.extract().get::<kilogram>() - 2.9474).abs() < 5e-5);
-    /// assert!((second.extract().get::<kilogram>() - 0.7756).abs() < 5e-5);
+    /// let mash = Liquid::new(kg(20.0), kg(5.0), kg(0.0))?;
+    /// let mut bed = Bed::new(mash, Volume::new::<liter>(8.0))?;
+    /// assert!((bed.drained().extract().get::<kilogram>() - 3.2704).abs() < 5e-5);
+    /// // What stays is 8.648 kg. With 10 kg of water in it 18.648 kg of 9.275 % fill 18.013 L, of which 10.013 run off.
+    /// let second = bed.sparged(kg(10.0), Mixing::from_fraction(1.0)?)?;
+    /// assert!((second.extract().get::<kilogram>() - 0.9614).abs() < 5e-4);
     /// # Ok(())
     /// # }
     /// ```
-    pub fn new(mash: Liquid, retained: Retained) -> Result<Self, Error> {
+    pub fn new(mash: Liquid, kept: Volume) -> Result<Self, Error> {
         within("a mash", mash.mass_kg(), 0.0..=MOST, "kg")?;
         within("ethanol in a mash", mash.ethanol_kg, 0.0..=0.0, "kg")?;
-        retained.checked().map(|kept| Self::of(mash, kept))
+        let kept_l = within("retained wort", in_litres(kept), 0.0..=MOST, "L")?;
+        Ok(Self::of(mash, kept_l))
     }
 
-    pub(crate) const fn of(held: Liquid, retained: Retained) -> Self {
-        Self { held, retained }
+    /// The same by what the grain seems to absorb: mash water in less first wort out. It keeps between nothing (a wetter
+    /// first wort than there is solution) and all of it (dry mash: nothing runs).
+    ///
+    /// # Errors
+    ///
+    /// As [`Bed::new`], and for a volume below zero or beyond 10⁷ L.
+    ///
+    /// ```
+    /// use wortwright::quantity::{Mass, Volume, uom::si::{mass::kilogram, volume::liter}};
+    /// use wortwright::science::{lautering::Bed, liquid::Liquid};
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// // 18.973 kg of 21.08 °P are 17.474 L at 1085.8 kg/m³, so that 7.474 L stay where 5 L seem to be absorbed.
+    /// let (kg, l) = (Mass::new::<kilogram>, Volume::new::<liter>);
+    /// let mut bed = Bed::absorbing(Liquid::new(kg(14.973), kg(4.0), kg(0.0))?, l(15.0), l(5.0))?;
+    /// bed.drained();
+    /// assert!((bed.held().volume().get::<liter>() - 7.474).abs() < 0.001);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn absorbing(mash: Liquid, mash_water: Volume, absorbed: Volume) -> Result<Self, Error> {
+        let water_l = within("mash water", in_litres(mash_water), 0.0..=MOST, "L")?;
+        let absorbed_l = within("absorbed water", in_litres(absorbed), 0.0..=MOST, "L")?;
+        let kept_l = retained_wort_l(mash.volume_l(), water_l, absorbed_l);
+        Self::new(mash, litres(kept_l))
+    }
+
+    pub(crate) const fn of(held: Liquid, kept_l: f64) -> Self {
+        Self { held, kept_l }
     }
 
     /// What the grain holds.
@@ -116,16 +96,17 @@ impl Bed {
     /// Drains it: the first wort of a fresh mash. Nothing runs off where there is no more than it keeps.
     #[inline]
     pub fn drained(&mut self) -> Liquid {
-        let left = match self.retained {
-            Retained::Volume(kept) => left_share(in_litres(kept), self.held.wort_volume_l()),
-            Retained::Mass(kept) => left_share(in_kilograms(kept), self.held.mass_kg()),
-        };
-        self.drained_to(left)
+        self.drained_of(self.held.wort_volume_l())
     }
 
-    /// Drains it until so large a share is left.
+    /// The same where the volume of what it holds is known.
     #[inline]
-    pub(crate) fn drained_to(&mut self, left: f64) -> Liquid {
+    pub(crate) fn drained_of(&mut self, held_l: f64) -> Liquid {
+        let left = if held_l > self.kept_l {
+            self.kept_l / held_l
+        } else {
+            1.0
+        };
         let run_off = self.held.part(1.0 - left);
         self.held = self.held.part(left);
         run_off
@@ -147,14 +128,18 @@ impl Bed {
         self.held = self.held.with_water_kg(mixing * water_kg);
         self.drained().with_water_kg((1.0 - mixing) * water_kg)
     }
-}
 
-/// Share of the extract, and of the water, that a drain leaves behind; all where there is no more than is kept.
-pub(crate) fn left_share(retained: f64, mixed: f64) -> f64 {
-    if mixed > retained {
-        retained / mixed
-    } else {
-        1.0
+    /// Runs off so many litres with so much of the extract in them, or as near to those litres as there is water: all
+    /// run-offs of a plant of known yield as one.
+    pub(crate) fn run_off(&mut self, extract_kg: f64, volume_l: f64) -> Liquid {
+        let extract = Liquid::solution(0.0, extract_kg);
+        let water_kg = extract
+            .water_to_fill_kg(volume_l)
+            .max(0.0)
+            .min(self.held.water_kg.max(0.0));
+        self.held.extract_kg -= extract_kg;
+        self.held.water_kg -= water_kg;
+        extract.with_water_kg(water_kg)
     }
 }
 
@@ -199,9 +184,9 @@ pub fn equal_portion(dissolved: Liquid, retained: Mass, sparges: u16) -> Result<
 mod tests {
     use super::*;
 
-    fn mash(extract_kg: f64, water_kg: f64, retained_kg: f64) -> Bed {
+    fn mash(extract_kg: f64, water_kg: f64, kept_l: f64) -> Bed {
         let solution = Liquid::solution(water_kg, extract_kg);
-        Bed::new(solution, Retained::Mass(kilograms(retained_kg))).unwrap()
+        Bed::new(solution, litres(kept_l)).unwrap()
     }
 
     #[track_caller]
@@ -210,19 +195,9 @@ mod tests {
     }
 
     #[test]
-    fn without_sparge_the_hand_case_holds() {
-        // 4 kg extract and 29 kg water are 33 kg of solution, of which 5 kg stay.
-        near(
-            mash(4.0, 29.0, 5.0).drained().extract_kg,
-            4.0 * (1.0 - 5.0 / 33.0),
-        );
-    }
-
-    #[test]
     fn a_drain_stops_at_the_volume_that_is_kept() {
         // Sucrose at 20 °C (ICUMSA): 25 kg of 20 % by mass fill 23.127 L, since their density is 1080.97 kg/m³. 8 L stay.
-        let solution = Liquid::solution(20.0, 5.0);
-        let mut bed = Bed::new(solution, Retained::Volume(litres(8.0))).unwrap();
+        let mut bed = mash(5.0, 20.0, 8.0);
         let first = bed.drained();
         assert!((first.extract_kg - 5.0 * (1.0 - 8.0 / 23.127)).abs() < 5e-5);
         near(bed.held().volume_l(), 8.0);
@@ -234,41 +209,52 @@ mod tests {
 
     #[test]
     fn nothing_is_lost_on_the_way() {
-        for (retained, mixing) in [(5.0, 1.0), (5.0, 0.6), (0.0, 1.0), (30.0, 0.3)] {
-            for kept in [
-                Retained::Mass(kilograms(retained)),
-                Retained::Volume(litres(retained)),
-            ] {
-                let mut bed = Bed::new(Liquid::solution(19.0, 4.0), kept).unwrap();
-                let mut all = bed.drained();
-                for portion in [3.0, 7.0] {
-                    all = all.blended(bed.sparged_kg(portion, mixing));
-                }
-                near(all.extract_kg + bed.held().extract_kg, 4.0);
-                near(all.water_kg + bed.held().water_kg, 29.0);
+        for (kept_l, mixing) in [(5.0, 1.0), (5.0, 0.6), (0.0, 1.0), (30.0, 0.3)] {
+            let mut bed = mash(4.0, 19.0, kept_l);
+            let mut all = bed.drained();
+            for portion in [3.0, 7.0] {
+                all = all.blended(bed.sparged_kg(portion, mixing));
             }
+            near(all.extract_kg + bed.held().extract_kg, 4.0);
+            near(all.water_kg + bed.held().water_kg, 29.0);
         }
     }
 
     #[test]
     fn a_sparge_that_mixes_in_part_washes_like_a_smaller_one() {
-        // 60 % of 10 kg wash 5 kg of retained solution, so 5/11 of what it held stays, against 5/15 when all mixes.
-        let mut part = mash(4.0, 15.0, 5.0);
-        part.drained();
-        let second = part.sparged_kg(10.0, 0.6);
-        near(part.held().extract_kg, 4.0 * 5.0 / 19.0 * 5.0 / 11.0);
-        near(second.mass_kg(), 10.0);
+        let (mut part, mut whole) = (mash(4.0, 15.0, 5.0), mash(4.0, 15.0, 5.0));
+        assert_eq!(part.drained(), whole.drained());
+        let (second, smaller) = (part.sparged_kg(10.0, 0.6), whole.sparged_kg(6.0, 1.0));
+        near(part.held().extract_kg, whole.held().extract_kg);
+        near(second.extract_kg, smaller.extract_kg);
+        near(second.water_kg, smaller.water_kg + 4.0);
         assert_eq!(part.sparged_kg(10.0, 0.0).strength(), 0.0);
     }
 
     #[test]
     fn a_dry_mash_gives_no_first_wort_and_fills_first() {
-        let mut bed = mash(1.0, 3.0, 5.0);
+        // Water alone: of the 5 litres that it keeps it holds 4, so that one of six fills it and five run off.
+        let kg_per_l = 0.998_203;
+        let mut bed = mash(0.0, 4.0 * kg_per_l, 5.0);
         assert_eq!(bed.drained(), Liquid::default());
-        // One of the six kilograms fills, five wash five.
-        near(bed.sparged_kg(6.0, 1.0).extract_kg, 0.5);
+        let run_off = bed.sparged_kg(6.0 * kg_per_l, 1.0);
+        assert!((run_off.water_kg / kg_per_l - 5.0).abs() < 1e-5);
         let mut empty = mash(0.0, 0.0, 0.0);
         assert_eq!(empty.drained(), Liquid::default());
+    }
+
+    #[test]
+    fn a_known_yield_runs_off_its_extract() {
+        // 23.127 L of 20 % by mass hold 5 kg of extract and 20 of water; 2.6 and 10 kg stay.
+        let mut bed = mash(7.6, 30.0, 0.0);
+        let wort = bed.run_off(5.0, 25.0 / 1.080_97);
+        near(wort.extract_kg, 5.0);
+        assert!((wort.water_kg - 20.0).abs() < 5e-4, "{}", wort.water_kg);
+        near(bed.held().extract_kg, 2.6);
+        near(bed.held().water_kg + wort.water_kg, 30.0);
+        // No more water runs off than there is, and none where the extract alone fills more.
+        near(mash(7.6, 30.0, 0.0).run_off(5.0, 100.0).water_kg, 30.0);
+        near(mash(7.6, 30.0, 0.0).run_off(5.0, 1.0).water_kg, 0.0);
     }
 
     #[test]
@@ -281,10 +267,11 @@ mod tests {
     #[test]
     fn absurd_masses_are_refused() {
         let mash = Liquid::solution(2.0, 1.0);
-        assert!(Bed::new(Liquid::solution(1e8, 1.0), Retained::Mass(kilograms(1.0))).is_err());
-        assert!(Bed::new(mash, Retained::Volume(litres(-1.0))).is_err());
+        assert!(Bed::new(Liquid::solution(1e8, 1.0), litres(1.0)).is_err());
+        assert!(Bed::new(mash, litres(-1.0)).is_err());
+        assert!(Bed::absorbing(mash, litres(f64::NAN), litres(1.0)).is_err());
         let mixing = Mixing::from_fraction(1.0).unwrap();
-        let mut bed = Bed::new(mash, Retained::Mass(kilograms(1.0))).unwrap();
+        let mut bed = Bed::new(mash, litres(1.0)).unwrap();
         assert!(bed.sparged(kilograms(f64::NAN), mixing).is_err());
         assert!(equal_portion(mash, kilograms(f64::NAN), 1).is_err());
     }

@@ -20,7 +20,7 @@
 //! | `step_infusion` | boiling water for the next rest | `mash_steps.csv` |
 //! | `heat_to_change`, `water_specific_heat`, `wort_specific_heat` | heat to warm or cool wort | a practice sheet of brewing arithmetic |
 //! | `equal_portion` | sparges that make all run-offs equal | `lautering_mass_balance.csv` |
-//! | `by_absorption`, `sparged` | a run-off step by step, as plans run it | `lautering_mass_balance.csv` |
+//! | `absorbing`, `sparged` | a run-off step by step, as plans run it | `lautering_mass_balance.csv` |
 //! | `diluted`, `boiled_down` | a wort after water has gone in or out | mass balance by hand |
 //! | `billions_per_gram` | the figure of a cell density | `yeast_pitch.csv` |
 

@@ -37,11 +37,12 @@ impl<T> PerItem<T> {
         self.0.iter_mut()
     }
 
-    /// Each figure beside that of the same item in `others`.
+    /// Each figure beside that of the same item in `others`, of the same formula.
     pub(crate) fn with<'a, U>(
         &'a self,
         others: &'a PerItem<U>,
     ) -> impl Iterator<Item = (&'a T, &'a U)> {
+        debug_assert_eq!(self.0.len(), others.0.len(), "items of one formula");
         self.0.iter().zip(&others.0)
     }
 
@@ -50,6 +51,7 @@ impl<T> PerItem<T> {
         &'a self,
         others: &'a mut PerItem<U>,
     ) -> impl Iterator<Item = (&'a T, &'a mut U)> {
+        debug_assert_eq!(self.0.len(), others.0.len(), "items of one formula");
         self.0.iter().zip(&mut others.0)
     }
 
@@ -77,6 +79,7 @@ impl<T> PerItem<T> {
     }
 
     pub(crate) fn set(&mut self, index: ItemIndex, value: T) {
+        debug_assert!(index.0 < self.0.len(), "an item of this formula");
         if let Some(place) = self.0.get_mut(index.0) {
             *place = value;
         }
@@ -84,8 +87,9 @@ impl<T> PerItem<T> {
 }
 
 impl<T: Copy + Default> PerItem<T> {
-    /// The figure of an item; nothing for an index of a longer formula.
+    /// The figure of an item of this formula.
     pub(crate) fn at(&self, index: ItemIndex) -> T {
+        debug_assert!(index.0 < self.0.len(), "an item of this formula");
         self.get(index).copied().unwrap_or_default()
     }
 }
