@@ -5,6 +5,7 @@ use crate::process::{Stage, drains_a_bag};
 use crate::recipe::{
     Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe, is_called_hop,
 };
+use crate::scale::Plan;
 
 /// A recipe on a plant, every ingredient with its stage and what the catalogue knows of it.
 pub(super) struct Brew<'a> {
@@ -23,7 +24,32 @@ pub(super) struct Part<'a> {
     pub(super) entry: Option<EntryRef<'a>>,
 }
 
+impl<'a> Part<'a> {
+    fn of(stage: Stage, ingredient: &'a Ingredient, catalogue: &'a Catalogue) -> Self {
+        let found = catalogue.find(ingredient.catalogue_name());
+        Self {
+            stage,
+            ingredient,
+            entry: found.map(|found| found.entry),
+        }
+    }
+}
+
 impl<'a> Brew<'a> {
+    /// A plan, with its ingredients as they were worked out.
+    pub(super) fn planned(plan: &'a Plan) -> Self {
+        let brews = plan.brews();
+        let items = brews.target.setup.formula.items.values();
+        Self {
+            recipe: &plan.recipe,
+            brewhouse: Some(&plan.brewhouse),
+            parts: items
+                .map(|item| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
+                .collect(),
+            needs_no_acid: brews.settles_without_acid,
+        }
+    }
+
     pub(super) fn of(
         recipe: &'a Recipe,
         brewhouse: Option<&'a Brewhouse>,
@@ -33,12 +59,7 @@ impl<'a> Brew<'a> {
         let mut take = |stage: Stage, addition: &'a Addition| {
             let all = addition.parts().iter().filter_map(Addition::ingredient);
             for ingredient in addition.ingredient().into_iter().chain(all) {
-                let found = catalogue.find(ingredient.catalogue_name());
-                parts.push(Part {
-                    stage,
-                    ingredient,
-                    entry: found.map(|found| found.entry),
-                });
+                parts.push(Part::of(stage, ingredient, catalogue));
             }
         };
         let fermentation = &recipe.fermentation;

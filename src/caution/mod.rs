@@ -51,10 +51,7 @@ impl Plan {
     /// The cautions of a plan, the most pressing first.
     #[must_use]
     pub fn cautions(&self) -> Vec<Caution> {
-        let brews = self.brews();
-        let mut brew = Brew::of(&self.recipe, Some(&self.brewhouse), &brews.catalogue);
-        brew.needs_no_acid = brews.settles_without_acid;
-        cautions(&brew)
+        cautions(&Brew::planned(self))
     }
 }
 

@@ -4,7 +4,7 @@ use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
 use crate::numeric::order;
-use crate::process::{Side, Stage, Warning, drains_a_bag};
+use crate::process::{Stage, drains_a_bag};
 use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
 use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{Plan, PlannedAddition};
@@ -334,15 +334,9 @@ fn steep(page: &mut Page, plan: &Plan, steep: &Steep<'_>, style: Style) {
 
 /// What a stand is held at: no wort is hotter than its boil.
 fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
-    let boil = plan.warnings.iter().find_map(|warning| match warning {
-        Warning::StandClamped {
-            wanted,
-            boiling,
-            side: Side::Target,
-        } if *wanted == wished => Some(*boiling),
-        _ => None,
-    });
-    match boil {
+    let cooling = &plan.brews().target.setup.cooling;
+    let is_clamped = cooling.clamped_c.contains(&wished.celsius());
+    match is_clamped.then(|| Temperature::clamped(cooling.boiling_c)) {
         Some(boil) => format!(
             "at {}, as hot as wort boils on your plant (the sheet wishes {})",
             style.temperature(boil),
