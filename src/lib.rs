@@ -66,6 +66,7 @@ pub mod correct;
 pub mod diagnostic;
 #[cfg(feature = "exchange")]
 pub mod exchange;
+mod inverse;
 pub mod job;
 pub mod notation;
 mod numeric;

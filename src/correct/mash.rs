@@ -9,7 +9,7 @@ use super::way::{Way, WayOn};
 use crate::catalogue::{EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Assumption, Figures, Liquor, Side, Stirred, acid_product, grain, liquor, note_classes,
+    Assumption, Figures, KnownWater, Side, Stirred, acid_product, grain, liquor, note_classes,
     predicted, stated_agents, stirred_water,
 };
 use crate::quantity::{Ph, in_kilograms, kilograms, litres};
@@ -41,7 +41,7 @@ const MOST_ALKALI: f64 = 0.01;
 struct Mash<'a> {
     /// Shifted to give the measured pH.
     grist: Vec<BufferingGrain>,
-    liquor: Liquor,
+    liquor: KnownWater,
     mash_l: f64,
     agents: Vec<Stirred<'a>>,
 }
@@ -122,7 +122,7 @@ impl<'a> Mash<'a> {
         let found = liquor(&report.ions, report.ph.as_ref(), Side::Target, assumptions);
         let liquor = found.unwrap_or_else(|because| {
             assumptions.push(Assumption::MashWaterLeftOut { because });
-            Liquor {
+            KnownWater {
                 ions: Ions::default(),
                 ph: Ph::clamped(NEUTRAL),
             }

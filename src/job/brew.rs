@@ -2,7 +2,8 @@
 
 use super::{Job, Substitutes, Take};
 use crate::diagnostic::Error;
-use crate::process::{Prediction, Printed, predict};
+use crate::inverse::{Printed, predict};
+use crate::process::Prediction;
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
 use crate::scale::{Order, Plan, ScaleOptions, SourceRead, WeighOut, no_batch};

@@ -45,9 +45,9 @@ pub enum NoMashPh {
     WaterOutOfModel,
 }
 
-/// A liquor as a report describes it.
+/// A water of which ions and pH are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Liquor {
+pub(crate) struct KnownWater {
     pub(crate) ions: Ions,
     pub(crate) ph: Ph,
 }
@@ -79,7 +79,7 @@ pub(crate) fn liquor(
     ph: Option<&Written<Ph>>,
     side: Side,
     assumptions: &mut Vec<Assumption>,
-) -> Result<Liquor, NoMashPh> {
+) -> Result<KnownWater, NoMashPh> {
     if stated.is_empty() {
         return Err(NoMashPh::NoWaterReport);
     }
@@ -102,7 +102,7 @@ pub(crate) fn liquor(
             ph: known_ph.is_none().then_some(ph),
         });
     }
-    Ok(Liquor {
+    Ok(KnownWater {
         ions: ions
             .iter()
             .fold(Ions::default(), |water, (ion, much)| water.with(ion, much)),
@@ -297,7 +297,7 @@ pub(crate) fn stated_agents<'a>(
 
 /// The water of a mash with salts in it, and the acids beside it.
 pub(crate) fn stirred_water(
-    liquor: &Liquor,
+    liquor: &KnownWater,
     mash_l: f64,
     agents: &[Stirred<'_>],
 ) -> Option<(MashWater, Vec<MashAcid>)> {
@@ -350,7 +350,7 @@ pub(crate) fn alkali_of(row: &WaterAgent) -> Alkali {
 /// Mash pH of a grist in a liquor, with salts and acids in it.
 pub(crate) fn predicted(
     grist: &[BufferingGrain],
-    liquor: &Liquor,
+    liquor: &KnownWater,
     mash_l: f64,
     agents: &[Stirred<'_>],
 ) -> Option<MashPh> {
@@ -362,7 +362,7 @@ pub(crate) fn predicted(
 pub(crate) fn of_brew(
     worked: &Worked,
     catalogue: &Catalogue,
-    liquor: &Liquor,
+    liquor: &KnownWater,
     assumptions: &mut Vec<Assumption>,
 ) -> Option<MashPh> {
     let (grist, by_class) = grain(worked, catalogue);

@@ -1,13 +1,12 @@
 //! The forward model: what a set of amounts gives in a plant, stage by stage.
 //!
 //! Mass is conserved: every stage is kilograms of water, extract and ethanol, and every volume or gravity is a reading
-//! of that state through a density model. `predict` reads a recipe on the plant it was brewed on; `scale` and
-//! everything else that judges or searches runs the same model.
+//! of that state through a density model. No amounts are sought here: `inverse` does that, by running this model, as does
+//! everything else that judges or searches.
 
 mod assumption;
 mod brew;
 mod cellar;
-mod conservation;
 mod defaulted;
 mod fermentation;
 mod figures;
@@ -17,10 +16,9 @@ mod hot_side;
 mod mash_ph;
 mod material;
 mod plant;
-mod predict;
+mod prediction;
 mod preserved;
 mod setup;
-mod source;
 mod warning;
 mod wort;
 
@@ -30,31 +28,31 @@ pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use mash_ph::NoMashPh;
 pub use plant::{PlantSize, Side};
-pub use predict::Prediction;
-pub use source::Stop;
+pub use prediction::Prediction;
 pub use warning::Warning;
 
-pub(crate) use brew::{Amounts, Brewed, grist, kettle_sugars};
+pub(crate) use brew::{
+    Amounts, Brewed, fermentables, grist, kettle_sugars, mash_yield, mean_fermentability,
+    wort_fermentable_kg,
+};
 pub(crate) use cellar::Fermenting;
-pub(crate) use fermentation::ferment;
+pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use figures::boiling_c;
-pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Place, Rule};
+pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Place, Rule, whole};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{
-    Liquor, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, predicted,
-    salt_ions, stated_agents, stated_ions, stirred_water,
+    KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
+    predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, settle};
-pub(crate) use plant::{Holdback, Lautering, Plant, drains_a_bag};
-pub(crate) use predict::predict;
-pub(crate) use predict::{
-    carbonation_is_as_stated, colour_gap, remarks, source_mash_ph, what_is_as_stated,
-};
+#[cfg(test)]
+pub(crate) use plant::Boiloff;
+pub(crate) use plant::{Holdback, KnownYield, Lautering, Plant, drains_a_bag};
+pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
 pub(crate) use preserved::preserved_juice;
-pub(crate) use setup::{Setup, Worked};
-pub(crate) use source::{
-    Aim, Design, Notes, Printed, Reach, SourceBrew, SugarShare, before_boil_hot_l, can_reach,
-    check_yield, dilution, reach, wort_for_packaged,
+pub(crate) use setup::{Mash, Setup, Worked};
+pub(crate) use wort::{
+    DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
+    mash_volume_hot_l,
 };
-pub(crate) use wort::{DRIED_MALT_EXTRACT, Lautered};

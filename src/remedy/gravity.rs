@@ -1,9 +1,8 @@
 //! Remedies for a gravity that a mash cannot reach.
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
-use crate::process::{
-    Aim, Design, Lautering, Plant, Reach, Stop, SugarShare, before_boil_hot_l, can_reach, reach,
-};
+use crate::inverse::{Aim, Design, Reach, Stop, SugarShare, before_boil_hot_l, can_reach, reach};
+use crate::process::{Lautering, Plant};
 use crate::quantity::{Extract, kilograms, litres, minutes};
 
 /// Extract of what can be dissolved in the kettle, a fraction of its mass as is; the rest is water.

@@ -1,7 +1,8 @@
 //! Remedies for a kettle that does not hold its wort.
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
-use crate::process::{Aim, Design, Plant, before_boil_hot_l, can_reach, reach};
+use crate::inverse::{Aim, Design, before_boil_hot_l, can_reach, reach};
+use crate::process::Plant;
 use crate::quantity::{Extract, Volume, litres};
 use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
 use crate::science::liquid::Liquid;

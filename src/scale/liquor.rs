@@ -5,8 +5,9 @@ use super::options::WeighOut;
 use super::weigh::to_step;
 use super::{Change, Order};
 use crate::catalogue::{EntryRef, Kind, WaterAgent};
+use crate::inverse::Notes;
 use crate::process::{
-    Assumption, Liquor, NoMashPh, Notes, Side, Stirred, WATER_PH, Warning, Worked, acid_product,
+    Assumption, KnownWater, NoMashPh, Side, Stirred, WATER_PH, Warning, Worked, acid_product,
     alkali_of, grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
     stirred_water,
 };
@@ -226,7 +227,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Doses of the cupboard's salts for the wanted ions; what they miss is noted.
-    fn salts(&self, liquor: &Liquor, treated: &mut Treatment) -> Option<Salts<'a>> {
+    fn salts(&self, liquor: &KnownWater, treated: &mut Treatment) -> Option<Salts<'a>> {
         let wanted = stated_ions(&self.order.recipe.water, liquor.ph);
         if wanted.is_empty() {
             return None;
@@ -280,7 +281,7 @@ impl<'a> Bench<'a> {
     fn for_ph(
         &self,
         grist: &[BufferingGrain],
-        liquor: &Liquor,
+        liquor: &KnownWater,
         agents: &[Stirred<'_>],
         target: Ph,
     ) -> Option<(&'a WaterAgent, f64)> {

@@ -25,7 +25,7 @@ mod water;
 mod weigh;
 mod work_out;
 
-pub use crate::process::Stop;
+pub use crate::inverse::Stop;
 pub use change::{Change, IonBrought};
 pub use gas::GasPlan;
 pub(crate) use gas::{Measured, ToPackage, plan as gas_plan};

@@ -1,6 +1,6 @@
 //! What a plant could not reach, with the figure it can reach and the ways out.
 
-use crate::process::Stop;
+use crate::inverse::Stop;
 use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
 use crate::science::heat::MashStop;

@@ -6,9 +6,10 @@ use super::state::Brews;
 use super::work_out::Brewing;
 use super::{Change, Order, scaled};
 use crate::catalogue::Kind;
+use crate::inverse::{Notes, dilution};
 use crate::process::{
-    Amounts, Assumption, Figures, Formula, GravityProfile, History, Item, Material, Notes, PerItem,
-    Side, Stage, Warning, Worked, dilution, kettle_sugars, preserved_juice,
+    Amounts, Assumption, Figures, Formula, GravityProfile, History, Item, Material, PerItem, Side,
+    Stage, Warning, Worked, kettle_sugars, preserved_juice,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,

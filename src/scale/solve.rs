@@ -2,10 +2,12 @@
 
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind};
+use crate::inverse::{
+    Aim, Design, Reach, SourceBrew, SugarShare, dilution, reach, wort_for_packaged,
+};
 use crate::process::{
-    Aim, Amounts, Brewed, Design, Formula, GravityProfile, Item, ItemIndex, Material, PerItem,
-    Reach, Rule, Setup, SourceBrew, Stage, SugarShare, dilution, grist, kettle_sugars, reach,
-    wort_for_packaged,
+    Amounts, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Rule, Setup,
+    Stage, grist, kettle_sugars,
 };
 use crate::recipe::BatchPoint;
 use crate::science::liquid::Liquid;

@@ -1,7 +1,8 @@
 //! What a plan carries for whatever goes on from it.
 
 use crate::catalogue::Catalogue;
-use crate::process::{SourceBrew, Stirred, Worked};
+use crate::inverse::SourceBrew;
+use crate::process::{Stirred, Worked};
 use std::fmt;
 use std::sync::Arc;
 

@@ -8,10 +8,10 @@ use super::state::{Brews, State};
 use super::{Change, GasPlan, Outcome, ScaleOptions, gas, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind};
+use crate::inverse::{Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph};
 use crate::process::{
-    Assumption, DRIED_MALT_EXTRACT, Figures, Formula, Notes, Plant, Printed, Rule, Setup, Side,
-    SourceBrew, Stage, Volumes, Worked, before_boil_hot_l, carbonation_is_as_stated, check_yield,
-    note_defaults, remarks, source_mash_ph, what_is_as_stated,
+    Assumption, DRIED_MALT_EXTRACT, Figures, Formula, Plant, Rule, Setup, Side, Stage, Volumes,
+    Worked, carbonation_is_as_stated, note_defaults, remarks, what_is_as_stated,
 };
 use crate::quantity::{
     BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-const ROOMS: [&str; 19] = [
+const ROOMS: [&str; 20] = [
     "diagnostic",
     "numeric",
     "quantity",
@@ -13,6 +13,7 @@ const ROOMS: [&str; 19] = [
     "recipe",
     "notation",
     "process",
+    "inverse",
     "remedy",
     "scale",
     "substitute",

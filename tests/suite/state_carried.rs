@@ -3,8 +3,9 @@
 use std::fs;
 use std::path::Path;
 
-const ENGINE: [&str; 6] = [
+const ENGINE: [&str; 7] = [
     "process",
+    "inverse",
     "remedy",
     "scale",
     "substitute",

@@ -3,16 +3,13 @@
 use super::check::not_on_its_plant;
 use super::lay_down::{Reading, Stated};
 use super::notes::Notes;
-use super::reach::{Aim, Design, SugarShare, reach};
 use crate::diagnostic::{Error, ErrorKind};
+use crate::inverse::reach::{Aim, Design, SugarShare, reach};
 use crate::numeric::{Bracket, root};
-use crate::process::assumption::Assumption;
-use crate::process::brew::{grist, kettle_sugars};
-use crate::process::formula::{Formula, Item, PerItem, Rule, whole};
-use crate::process::material::Material;
-use crate::process::plant::KnownYield;
-use crate::process::warning::Warning;
-use crate::process::wort::{Liquor, lauter};
+use crate::process::{
+    Assumption, Formula, Item, KnownYield, Liquor, Material, PerItem, Rule, Warning, grist,
+    kettle_sugars, lauter, whole,
+};
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
 use crate::science::liquid::Liquid;

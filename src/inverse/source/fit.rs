@@ -1,13 +1,10 @@
 //! Fermentability of the mash, fitted so that the source meets what its sheet prints.
 
 use crate::numeric::root_between;
-use crate::process::assumption::FermentabilityBasis;
-use crate::process::brew::{Amounts, fermentables, wort_fermentable_kg};
-use crate::process::cellar::Fermenting;
-use crate::process::fermentation::ferment_by_rule;
-use crate::process::formula::{Formula, PerItem};
-use crate::process::setup::Setup;
-use crate::process::warning::Warning;
+use crate::process::{
+    Amounts, FermentabilityBasis, Fermenting, Formula, PerItem, Setup, Warning, ferment_by_rule,
+    fermentables, wort_fermentable_kg,
+};
 use crate::quantity::Extract;
 use crate::recipe::Recipe;
 use crate::science::density::sucrose_density_20;

@@ -1,10 +1,10 @@
 //! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
 
-use super::inverse::{before_boil, liquor_for};
+use super::stages::{before_boil, liquor_for};
 use crate::numeric::{Bracket, root, root_between};
-use crate::process::figures::boiling_c;
-use crate::process::plant::{Lautering, Plant};
-use crate::process::wort::{Grist, KettleSugar, Liquor, boil, lauter, mash_volume_hot_l};
+use crate::process::{
+    Grist, KettleSugar, Lautering, Liquor, Plant, boil, boiling_c, lauter, mash_volume_hot_l,
+};
 use crate::science::density::solution_volume_at_l;
 use crate::science::heat::schedule::THICKEST_L_PER_KG;
 use crate::science::liquid::Liquid;
@@ -300,7 +300,7 @@ pub(crate) fn before_boil_hot_l(design: &Design, aim: Aim, plant: &Plant) -> f64
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::process::plant::{Boiloff, Holdback, Side};
+    use crate::process::{Boiloff, Holdback, Side};
     use crate::recipe::Brewhouse;
 
     /// By hand: a drained mash of 2 L/kg whose grain keeps 1.5 L/kg gives half a litre of wort a kilogram, so that a

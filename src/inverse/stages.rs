@@ -1,14 +1,14 @@
 //! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
 
-use crate::process::brew::{grist, kettle_sugars};
-use crate::process::formula::{Formula, PerItem};
-use crate::process::plant::{Lautering, Plant};
-use crate::process::wort::{Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter};
+use crate::process::{
+    Formula, Grist, KettleSugar, Lautered, Lautering, Liquor, PerItem, Plant, all_of, boil, grist,
+    kettle_sugars, lauter,
+};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::liquid::Liquid;
 
 /// The water that makes `grist` run off `volume_l`, split as the plant mashes and rinses.
-pub(super) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
+pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
     if plant.lautering == Lautering::NoMash || grist.mass_kg <= 0.0 {
         return Liquor {
             mash_l: volume_l,
@@ -44,7 +44,7 @@ pub(super) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
 }
 
 /// The run-off that a boil turns into `wanted`: the inverse of [`boil`].
-pub(super) fn before_boil(
+pub(crate) fn before_boil(
     wanted: Liquid,
     sugars: &[KettleSugar],
     boil_min: f64,
@@ -76,7 +76,7 @@ pub(super) fn before_boil(
 }
 
 /// Brewing water that leaves `post_boil_l` in the kettle.
-pub(super) fn liquor_to_fill(
+pub(crate) fn liquor_to_fill(
     formula: &Formula,
     plant: &Plant,
     of: &PerItem<f64>,
@@ -107,8 +107,7 @@ pub(super) fn liquor_to_fill(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::process::Side;
-    use crate::process::plant::Boiloff;
+    use crate::process::{Boiloff, Side};
     use crate::recipe::Brewhouse;
 
     #[track_caller]

@@ -4,19 +4,15 @@ use super::check::{check_yield, not_on_its_plant};
 use super::fermentables::{WortRules, from_masses, from_shares, wort_rules};
 use super::fit::{Fit, fit_mash};
 use super::hops::{has_open_hop, headline_ibu, hop_amounts};
-use super::inverse::liquor_to_fill;
 use super::notes::{Notes, unknown_fermentability};
-use super::reach::Aim;
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::assumption::{Assumption, FermentabilityBasis};
-use crate::process::brew::{Amounts, Brewed, grist, mash_yield, mean_fermentability};
-use crate::process::formula::{Formula, PerItem, Stage};
-use crate::process::hot_side::History;
-use crate::process::material::Material;
-use crate::process::plant::Plant;
-use crate::process::setup::{Mash, Setup, Worked};
-use crate::process::wort::lauter;
+use crate::inverse::reach::Aim;
+use crate::inverse::stages::liquor_to_fill;
+use crate::process::{
+    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, History, Mash, Material, PerItem,
+    Plant, Setup, Stage, Worked, grist, lauter, mash_yield, mean_fermentability,
+};
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
 

@@ -2,11 +2,9 @@
 
 use super::dilution;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::brew::{Amounts, Brewed, kettle_sugars};
-use crate::process::formula::{Formula, Item, Rule};
-use crate::process::hops::GravityProfile;
-use crate::process::material::Material;
-use crate::process::setup::Setup;
+use crate::process::{
+    Amounts, Brewed, Formula, GravityProfile, Item, Material, Rule, Setup, kettle_sugars,
+};
 use crate::recipe::Recipe;
 use crate::wording::shortest;
 

@@ -5,13 +5,11 @@
     reason = "the fields of a recipe are optional, and so is what fills them"
 )]
 
-use super::brew::fermentables;
-use super::formula::Stage;
-use super::setup::Worked;
 use super::source::{Notes, Printed};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::ErrorKind;
 use crate::numeric::numbers::Numbers;
+use crate::process::{Stage, Worked, fermentables};
 use crate::quantity::{
     Absorption, AlphaAcids, Bitterness, BrewhouseYield, Concentration, Conversion, EvaporationRate,
     Extract, Fermentability, LaboratoryExtract, Mixing, Moisture, Quantity, Share, VolumeShare,

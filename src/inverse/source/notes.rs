@@ -2,11 +2,9 @@
 
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::assumption::{Assumption, Figure};
-use crate::process::brew::mean_fermentability;
-use crate::process::formula::{Formula, PerItem, Stage};
-use crate::process::material::Material;
-use crate::process::warning::Warning;
+use crate::process::{
+    Assumption, Figure, Formula, Material, PerItem, Stage, Warning, mean_fermentability,
+};
 use crate::quantity::Bitterness;
 use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
 

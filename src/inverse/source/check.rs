@@ -2,8 +2,7 @@
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
-use crate::process::brew::Brewed;
-use crate::process::plant::Plant;
+use crate::process::{Brewed, Plant};
 use crate::wording::shortest;
 
 /// Steps by a quarter that span nine powers of ten.

@@ -1,30 +1,22 @@
 //! Reading the source: from printed shares, doses and targets, or from printed masses, to absolute amounts.
 //!
-//! The forward model turned round: what a sheet prints of the wort and the beer is what its amounts must give. `scale`
-//! finds amounts for another plant by the same inverse (`reach`).
+//! What a sheet prints of the wort and the beer is what its amounts must give on its own plant.
 
 mod check;
 mod fermentables;
 mod fit;
 mod hops;
-mod inverse;
 mod lay_down;
 mod notes;
-mod reach;
 
 pub(crate) use check::{check_yield, wort_for_packaged};
 pub(crate) use notes::Notes;
-pub use reach::Stop;
-pub(crate) use reach::{Aim, Design, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
 
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::assumption::Assumption;
-use crate::process::brew::Brewed;
-use crate::process::formula::{Formula, PerItem};
-use crate::process::hot_side::{History, note_defaults};
-use crate::process::plant::{Plant, PlantSize, Side};
-use crate::process::setup::Worked;
+use crate::process::{
+    Assumption, Brewed, Formula, History, PerItem, Plant, PlantSize, Side, Worked, note_defaults,
+};
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use check::never_packaged;

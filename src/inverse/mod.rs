@@ -1,0 +1,16 @@
+//! The forward model turned round: the amounts that give what is wanted, found by running [`process`](crate::process).
+//!
+//! `stages` turns single stages round (the water for a run-off, the wort before a boil), `reach` finds grist and water for a
+//! wort on any plant and says what stops it, `source` finds what the amounts of a printed sheet were on its own plant. `scale`
+//! works plans out with them; nothing here knows of plans.
+
+mod conservation;
+mod predict;
+mod reach;
+mod source;
+mod stages;
+
+pub(crate) use predict::{predict, source_mash_ph};
+pub use reach::Stop;
+pub(crate) use reach::{Aim, Design, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
+pub(crate) use source::{Notes, Printed, SourceBrew, check_yield, dilution, wort_for_packaged};

@@ -1,0 +1,73 @@
+//! A recipe on the plant it was brewed on.
+
+use super::source::{Notes, Printed};
+use crate::catalogue::Kind;
+use crate::diagnostic::Error;
+use crate::process::{
+    Assumption, Figures, Prediction, Side, Volumes, Warning, Worked, carbonation_is_as_stated,
+    colour_gap, liquor, of_brew, preserved_juice, remarks, stated_agents, what_is_as_stated,
+};
+use crate::quantity::Written;
+use crate::science::mash_ph::MashPh;
+
+/// Predicts what a recipe gives on the plant that it was printed for, or on a commercial one with stated defaults.
+///
+/// # Errors
+///
+/// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
+/// when two of its facts exclude each other. The message names the place and the help says what to write.
+pub(crate) fn predict(printed: Printed<'_>) -> Result<Prediction, Error> {
+    let mut notes = Notes::default();
+    let worked = printed.read(&mut notes)?.worked;
+    let Notes {
+        mut assumptions,
+        mut warnings,
+    } = notes;
+    remarks(&worked, &mut warnings);
+    warnings.extend(preserved_juice(&worked));
+    let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);
+    let predicted = Figures::predicted(&worked.brewed).with_mash_ph(mash_ph);
+    if let Some(gap) = colour_gap(&printed.recipe.targets, &predicted) {
+        warnings.push(Warning::ColourNotExplained {
+            printed: gap.printed,
+            malt: gap.malt,
+            with_juice: gap.with_juice,
+        });
+    }
+    carbonation_is_as_stated(printed.recipe, &mut assumptions);
+    what_is_as_stated(&worked.setup, &mut assumptions);
+    Ok(Prediction {
+        volumes: Volumes::of(&worked),
+        predicted,
+        published: Figures::published(&printed.recipe.targets)
+            .with_printed_mash_ph(printed.recipe.mash.ph.as_ref().map(Written::value)),
+        assumptions,
+        warnings,
+    })
+}
+
+/// Mash pH of the source: its sheet's water where that is printed, else that of its plant.
+pub(crate) fn source_mash_ph(
+    printed: Printed<'_>,
+    worked: &Worked,
+    assumptions: &mut Vec<Assumption>,
+) -> Option<MashPh> {
+    let (recipe, catalogue) = (printed.recipe, printed.catalogue);
+    let report = printed.brewhouse.and_then(|plant| plant.water.as_ref());
+    // Salts that are listed beside a report are what brings that water to the printed ions: they count on top of it.
+    let lists_salts =
+        || stated_agents(worked, catalogue).any(|stirred| stirred.agent.kind() == Kind::Salt);
+    let (ions, ph) = match report {
+        Some(report) if recipe.water.is_empty() || lists_salts() => {
+            (&report.ions, report.ph.as_ref())
+        }
+        None if recipe.water.is_empty() => return None,
+        _ => {
+            assumptions.push(Assumption::WaterAsStated);
+            (&recipe.water, None)
+        }
+    };
+    // What a sheet does not print of its water is no news: the assumption above covers it.
+    let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;
+    of_brew(worked, catalogue, &liquor, assumptions)
+}
