@@ -211,7 +211,7 @@ impl Job {
     ///
     /// # Errors
     ///
-    /// `PlantIncomplete` when no plant has a batch, `UnknownName` when several have: the help lists them.
+    /// `PlantIncomplete` when no plant has a batch, `Incomplete` when several have: the help lists them.
     pub fn only_plant(&self) -> Result<&Brewhouse, Error> {
         self.whole_recipe()?;
         let printed = self.printed_plant()?;
@@ -227,7 +227,7 @@ impl Job {
             _ => {
                 let names: Vec<_> = targets.iter().map(|plant| plant.name.as_str()).collect();
                 let message = format!("{} plants could brew this", targets.len());
-                Err(Error::new(ErrorKind::UnknownName, message)
+                Err(Error::new(ErrorKind::Incomplete, message)
                     .with_help(format!("choose one of `{}`", names.join("`, `"))))
             }
         }

@@ -77,7 +77,7 @@ impl Models {
         models.resolve(catalogue);
         let catalogue = catalogue.clone().with(models.given(catalogue));
         let (text, paths) = traced(&models);
-        let source = Source::new("model", &text);
+        let source = Source::new("models", &text);
         let reading = read_with(&[source], &catalogue, &ReadOptions::default());
         let (diagnostics, logs) = (reading.diagnostics, log_lines(&reading.documents));
         Check {

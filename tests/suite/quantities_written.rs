@@ -98,6 +98,20 @@ fn an_edited_number_is_never_ignored() {
     );
 }
 
+#[test]
+fn a_range_below_zero_is_read_as_it_is_printed() {
+    let frost = Written::<Temperature>::between(-2.0, -1.0, Unit::Celsius).unwrap();
+    assert_eq!(frost.to_string(), "-2--1 C");
+    assert_eq!("-2--1 C".parse::<Written<Temperature>>().unwrap(), frost);
+    assert_eq!(
+        "−2 – −1 C"
+            .replace(' ', "")
+            .parse::<Written<Temperature>>()
+            .unwrap(),
+        frost
+    );
+}
+
 /// A difference in the last digits that JSON keeps is none.
 #[test]
 fn a_value_computed_by_a_host_may_stand_beside_its_number() {

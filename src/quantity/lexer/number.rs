@@ -339,19 +339,23 @@ fn plain(input: &str) -> IResult<&str, Meaning> {
         opt(char('~')),
         opt(dash),
         decimal,
-        opt((dash, decimal).map(|(_, high)| high)),
+        opt((dash, opt(dash), decimal).map(|(_, minus, high)| (minus, high))),
     )
         .parse(input)?;
-    Ok((rest, value(about, minus, low, high)))
+    Ok((rest, value(about, (minus, low), high)))
 }
 
-fn value(about: Option<char>, minus: Option<&str>, low: &str, high: Option<&str>) -> Meaning {
-    let sign = if minus.is_some() { -1.0 } else { 1.0 };
-    let low = sign * read(low).ok_or(Form::TooLong)?;
-    let high = match high {
-        Some(high) => Some(read(high).ok_or(Form::TooLong)?),
-        None => None,
-    };
+/// A number as its sign and its digits.
+type Signed<'a> = (Option<&'a str>, &'a str);
+
+fn signed((minus, digits): Signed<'_>) -> Result<f64, Form> {
+    let size = read(digits).ok_or(Form::TooLong)?;
+    Ok(if minus.is_some() { -size } else { size })
+}
+
+fn value(about: Option<char>, low: Signed<'_>, high: Option<Signed<'_>>) -> Meaning {
+    let low = signed(low)?;
+    let high = high.map(signed).transpose()?;
     if high.is_some_and(|high| high < low) {
         return Err(Form::Backwards);
     }
@@ -399,18 +403,19 @@ fn with_decimal_comma(input: &str) -> IResult<&str, Meaning> {
         opt(char('~')),
         opt(dash),
         side,
-        opt((dash, side).map(|(_, high)| high)),
+        opt((dash, opt(dash), side).map(|(_, minus, high)| (minus, high))),
     )
         .parse(input)?;
-    if !low.contains(',') && !high.is_some_and(|high| high.contains(',')) {
+    if !low.contains(',') && !high.is_some_and(|(_, high)| high.contains(',')) {
         return Err(nom::Err::Error(nom::error::Error::new(
             input,
             nom::error::ErrorKind::Char,
         )));
     }
     let low = low.replace(',', ".");
-    let high = high.map(|high| high.replace(',', "."));
-    Ok((rest, value(about, minus, &low, high.as_deref())))
+    let high = high.map(|(minus, high)| (minus, high.replace(',', ".")));
+    let high = high.as_ref().map(|(minus, high)| (*minus, high.as_str()));
+    Ok((rest, value(about, (minus, &low), high)))
 }
 
 fn read(digits: &str) -> Option<f64> {
@@ -483,6 +488,8 @@ mod tests {
 
     #[test]
     fn decimals_ranges_fractions_and_signs() {
+        check("-2--1 C", "-2--1", -2.0, Some(-1.0), false);
+        check("−3–−1.5 C", "−3–−1.5", -3.0, Some(-1.5), false);
         check("70 %", "70", 70.0, None, false);
         check("5.5EBC", "5.5", 5.5, None, false);
         check(".5 g", ".5", 0.5, None, false);
