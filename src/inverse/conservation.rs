@@ -381,13 +381,16 @@ fn what_goes_in_comes_out() {
     for _ in 0..600 {
         let beer = beer(&mut numbers);
         let brewhouse = sized(plant(&mut numbers), beer.batch_l);
+        let (recipe, catalogue) = (recipe(&beer), Catalogue::builtin());
         let printed = Printed {
-            recipe: &recipe(&beer),
+            recipe: &recipe,
             brewhouse: Some(&brewhouse),
-            catalogue: &Catalogue::builtin(),
+            catalogue: &catalogue,
             model: None,
+            is_chosen: false,
         };
-        let source = match printed.read(&mut Notes::default()) {
+        let laid_out = LaidOut::of(&recipe, &catalogue).unwrap();
+        let source = match printed.read(laid_out, &mut Notes::default()) {
             Ok(read) => read,
             // A plant that cannot make this wort, or a hop that cannot be as bitter as asked.
             Err(error) => {

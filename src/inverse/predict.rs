@@ -1,6 +1,6 @@
 //! A recipe on the plant it was brewed on.
 
-use super::source::{Notes, Printed};
+use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::Kind;
 use crate::diagnostic::Error;
 use crate::process::{
@@ -16,9 +16,9 @@ use crate::science::mash_ph::MashPh;
 ///
 /// `Incomplete` when the recipe lacks a batch, an amount or a figure that no default stands in for; `Contradiction`
 /// when two of its facts exclude each other. The message names the place and the help says what to write.
-pub(crate) fn predict(printed: Printed<'_>) -> Result<Prediction, Error> {
+pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Prediction, Error> {
     let mut notes = Notes::default();
-    let worked = printed.read(&mut notes)?.worked;
+    let worked = printed.read(laid_out, &mut notes)?.worked;
     let Notes {
         mut assumptions,
         mut warnings,

@@ -2,7 +2,7 @@
 
 use super::{Job, Substitutes, Take};
 use crate::diagnostic::Error;
-use crate::inverse::{Printed, predict};
+use crate::inverse::{LaidOut, Printed, predict};
 use crate::process::Prediction;
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
@@ -19,6 +19,7 @@ pub struct Brew {
     printed_on: Option<Arc<Brewhouse>>,
     recipe: Arc<Recipe>,
     options: ScaleOptions,
+    laid_out: Arc<OnceLock<Result<LaidOut, Error>>>,
     /// The recipe as its source is read, which depends on neither batch nor amounts; read when a plan is first asked for.
     source: Arc<OnceLock<Result<SourceRead, Error>>>,
 }
@@ -32,6 +33,7 @@ impl Brew {
             plant: Arc::new(plant.clone()),
             recipe: Arc::new(recipe),
             options,
+            laid_out: Arc::default(),
             source: Arc::default(),
         })
     }
@@ -86,6 +88,7 @@ impl Brew {
         let recipe = self.recipe.with_swaps(&swaps)?;
         Ok(Self {
             recipe: Arc::new(recipe),
+            laid_out: Arc::default(),
             source: Arc::default(),
             ..self.clone()
         })
@@ -97,16 +100,14 @@ impl Brew {
     ///
     /// `Incomplete` or `Contradiction` when the recipe cannot be worked out on it.
     pub fn predict(&self) -> Result<Prediction, Error> {
-        let here = Recipe {
-            brewed_on: Some(self.plant.name.clone()),
-            ..Recipe::clone(&self.recipe)
-        };
-        predict(Printed {
-            recipe: &here,
+        let here = Printed {
+            recipe: &self.recipe,
             brewhouse: Some(&self.plant),
             catalogue: self.job.catalogue(),
             model: self.options.bitterness,
-        })
+            is_chosen: true,
+        };
+        predict(here, self.laid_out()?)
     }
 
     /// The plan: amounts that keep the strength, colour and bitterness of the beer.
@@ -177,6 +178,13 @@ impl Brew {
 
     /// The source, read the first time that it is asked for.
     fn read(&self, order: Order<'_>) -> Result<SourceRead, Error> {
-        self.source.get_or_init(|| order.read()).clone()
+        let read = || order.read(self.laid_out()?);
+        self.source.get_or_init(read).clone()
+    }
+
+    /// The recipe laid out, the first time that it is asked for.
+    fn laid_out(&self) -> Result<LaidOut, Error> {
+        let laid_out = || LaidOut::of(&self.recipe, self.job.catalogue());
+        self.laid_out.get_or_init(laid_out).clone()
     }
 }

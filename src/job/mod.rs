@@ -37,7 +37,7 @@ pub use substitutes::{Substitutes, Take};
 use crate::catalogue::Catalogue;
 use crate::correct::{Ledger, ledger};
 use crate::diagnostic::{Diagnostic, Error, ErrorKind, Source, Span, Text, render};
-use crate::inverse::{Printed, predict};
+use crate::inverse::{LaidOut, Printed, predict};
 use crate::notation::{Models, ReadOptions, Reading, ReadingNote, log_lines, read_with};
 use crate::process::Prediction;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
@@ -267,12 +267,15 @@ impl Job {
     }
 
     fn written_by(&self, model: Option<BitternessModel>) -> Result<Prediction, Error> {
-        predict(Printed {
-            recipe: self.whole_recipe()?,
+        let recipe = self.whole_recipe()?;
+        let printed = Printed {
+            recipe,
             brewhouse: self.printed_plant()?,
             catalogue: self.catalogue(),
             model,
-        })
+            is_chosen: false,
+        };
+        predict(printed, LaidOut::of(recipe, self.catalogue())?)
     }
 
     /// The fermentation of each log, in the order of the texts.

@@ -8,7 +8,9 @@ use super::state::{Brews, State};
 use super::{Change, GasPlan, Outcome, ScaleOptions, gas, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::inverse::{Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph};
+use crate::inverse::{
+    LaidOut, Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph,
+};
 use crate::process::{
     Assumption, DRIED_MALT_EXTRACT, Figures, Formula, Plant, Rule, Setup, Side, Stage, Volumes,
     Worked, carbonation_is_as_stated, note_defaults, remarks, what_is_as_stated,
@@ -71,13 +73,14 @@ impl<'a> Order<'a> {
             brewhouse: self.printed_on,
             catalogue: self.catalogue,
             model: Some(self.model()),
+            is_chosen: false,
         }
     }
 
     /// The source, which depends on neither the batch nor the stock.
-    pub(crate) fn read(self) -> Result<SourceRead, Error> {
+    pub(crate) fn read(self, laid_out: LaidOut) -> Result<SourceRead, Error> {
         let mut notes = Notes::default();
-        let source = Arc::new(self.printed().read(&mut notes)?);
+        let source = Arc::new(self.printed().read(laid_out, &mut notes)?);
         Ok(SourceRead { source, notes })
     }
 

@@ -43,12 +43,30 @@ pub(crate) struct Printed<'a> {
     pub(crate) catalogue: &'a Catalogue,
     /// How bitterness is predicted, where the plant does not decide.
     pub(crate) model: Option<BitternessModel>,
+    /// Whether the host names the plant, so that nothing is assumed of where it was brewed.
+    pub(crate) is_chosen: bool,
+}
+
+/// A recipe laid out: the part of its reading that no plant has a say in.
+#[derive(Debug, Clone)]
+pub(crate) struct LaidOut {
+    formula: Formula,
+    assumed: Vec<Assumption>,
+}
+
+impl LaidOut {
+    pub(crate) fn of(recipe: &Recipe, catalogue: &Catalogue) -> Result<Self, Error> {
+        let mut assumed = Vec::new();
+        let formula = Formula::of(recipe, catalogue, &mut assumed)?;
+        Ok(Self { formula, assumed })
+    }
 }
 
 impl Printed<'_> {
     /// The recipe laid out, its plant settled, and its amounts found.
-    pub(crate) fn read(self, notes: &mut Notes) -> Result<SourceBrew, Error> {
-        let formula = Formula::of(self.recipe, self.catalogue, &mut notes.assumptions)?;
+    pub(crate) fn read(self, laid_out: LaidOut, notes: &mut Notes) -> Result<SourceBrew, Error> {
+        let LaidOut { formula, assumed } = laid_out;
+        notes.assumptions.extend(assumed);
         // A printed final extract speaks for what was printed, not for what stands in its place.
         let known_factor = match &self.recipe.swaps {
             Some(swaps) => {
@@ -56,14 +74,9 @@ impl Printed<'_> {
                     recipe: &swaps.printed,
                     ..self
                 };
-                Some(
-                    printed
-                        .read(&mut Notes::default())?
-                        .worked
-                        .setup
-                        .mash
-                        .factor,
-                )
+                let laid_out = LaidOut::of(&swaps.printed, self.catalogue)?;
+                let read = printed.read(laid_out, &mut Notes::default())?;
+                Some(read.worked.setup.mash.factor)
             }
             None => None,
         };
@@ -111,10 +124,12 @@ impl Printed<'_> {
             (None, _) => notes.assumptions.push(Assumption::CommercialPlant {
                 size: PlantSize::of(batch_l),
             }),
-            (Some(plant), None) => notes.assumptions.push(Assumption::OnlyOtherPlant {
-                plant: plant.name.clone(),
-            }),
-            (Some(_), Some(_)) => {}
+            (Some(plant), None) if !self.is_chosen => {
+                notes.assumptions.push(Assumption::OnlyOtherPlant {
+                    plant: plant.name.clone(),
+                })
+            }
+            (Some(_), _) => {}
         }
         let unnamed = Brewhouse::default();
         let described = self.brewhouse.unwrap_or(&unnamed);
