@@ -5,7 +5,7 @@
     reason = "the fields of a recipe are optional, and so is what fills them"
 )]
 
-use super::source::{Notes, Printed};
+use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::ErrorKind;
 use crate::numeric::numbers::Numbers;

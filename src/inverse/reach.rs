@@ -1,6 +1,6 @@
 //! The inverse of the wort side: how much grist reaches a wanted wort, and how far a plant can go.
 
-use super::stages::{before_boil, liquor_for};
+use super::stages::{before_boil, liquor_for, run_off_of};
 use crate::numeric::{Bracket, root, root_between};
 use crate::process::{
     Grist, KettleSugar, Lautering, Liquor, Plant, boil, boiling_c, lauter, mash_volume_hot_l,
@@ -10,6 +10,9 @@ use crate::science::heat::schedule::THICKEST_L_PER_KG;
 use crate::science::liquid::Liquid;
 use serde::Serialize;
 
+/// Parts of the grist to which it is found, and to which it is when the question is only whether it can be mashed.
+const EXACT: f64 = 1e-13;
+const DECIDES: f64 = 1e-9;
 /// A mash that yields a smaller part of what dissolves is no mash: the grain keeps the wort (rule of the crate).
 const LEAST_YIELD: f64 = 0.05;
 
@@ -81,16 +84,16 @@ pub(crate) struct Reach {
 
 /// Grist and water that reach `aim` in `plant`, or as near as the plant can come at that volume.
 pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
-    met(design, aim, plant).unwrap_or_else(|stop| highest(design, aim, plant, stop))
+    met(design, aim, plant, EXACT).unwrap_or_else(|stop| highest(design, aim, plant, stop))
 }
 
 /// Whether `plant` reaches `aim`: the question of most remedies, which how near it comes otherwise does not concern.
 pub(crate) fn can_reach(design: &Design, aim: Aim, plant: &Plant) -> bool {
-    met(design, aim, plant).is_ok()
+    met(design, aim, plant, DECIDES).is_ok()
 }
 
-/// Grist and water that reach `aim` in `plant`, or what stops it.
-fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Stop> {
+/// Grist and water that reach `aim` in `plant`, the grist to this part of it, or what stops it.
+fn met(design: &Design, aim: Aim, plant: &Plant, within: f64) -> Result<Reach, Stop> {
     let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
     let run = before_boil(wanted, &sugars, design.boil_min, plant);
@@ -110,7 +113,7 @@ fn met(design: &Design, aim: Aim, plant: &Plant) -> Result<Reach, Stop> {
     if plant.lautering == Lautering::NoMash {
         return Err(Stop::NoMash);
     }
-    let factor = factor_for(design, run.wort.extract_kg, run.volume_l, plant)?;
+    let factor = factor_for(design, run.wort.extract_kg, run.volume_l, plant, within)?;
     let grist = design.unit.times(factor);
     let liquor = liquor_for(grist, run.volume_l, plant);
     stopped_by(grist, liquor, design, plant).map_or(Ok(reached(factor, liquor)), Err)
@@ -125,15 +128,19 @@ fn thickest_l_per_kg(plant: &Plant) -> f64 {
 }
 
 /// Units of grist whose run-off of `volume_l` holds `extract_kg`, or what keeps every mash from it.
-fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) -> Result<f64, Stop> {
+fn factor_for(
+    design: &Design,
+    extract_kg: f64,
+    volume_l: f64,
+    plant: &Plant,
+    within: f64,
+) -> Result<f64, Stop> {
     if extract_kg <= 0.0 {
         return Ok(0.0);
     }
     let run_off = |factor: f64| {
         let grist = design.unit.times(factor);
-        lauter(grist, liquor_for(grist, volume_l, plant), plant)
-            .wort
-            .extract_kg
+        run_off_of(grist, volume_l, plant).1.wort.extract_kg
     };
     if plant.known_yield.is_some() {
         // A known yield is proportional to the grist.
@@ -171,7 +178,7 @@ fn factor_for(design: &Design, extract_kg: f64, volume_l: f64, plant: &Plant) ->
         (low, run_off(low) - extract_kg),
         (high, most_kg - extract_kg),
     ];
-    root_between(&mut |x| run_off(x) - extract_kg, ends, 1e-13 * low)
+    root_between(&mut |x| run_off(x) - extract_kg, ends, within * low)
         .map_err(|_| Stop::GrainHoldsBack)
 }
 
@@ -227,13 +234,8 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
         let run = before_boil(wanted, &sugars, design.boil_min, plant);
         let factor = largest_factor(design, run.volume_l, plant);
         let grist = design.unit.times(factor);
-        let liquor = liquor_for(grist, run.volume_l, plant);
-        let boiled = boil(
-            &lauter(grist, liquor, plant),
-            &sugars,
-            design.boil_min,
-            plant,
-        );
+        let (liquor, lautered) = run_off_of(grist, run.volume_l, plant);
+        let boiled = boil(&lautered, &sugars, design.boil_min, plant);
         let from_sugar: f64 = design.sugars.iter().map(|s| s.share).sum();
         // Sugars keep their share, so that less extract from the mash means less sugar too.
         let mash_kg = boiled.wort.extract_kg - from_sugar * wanted.extract_kg;
@@ -265,14 +267,14 @@ fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
     let per_unit = design.unit.mass_kg;
     let spare = |factor: f64| {
         let grist = design.unit.times(factor);
-        let liquor = liquor_for(grist, volume_l, plant);
+        let (liquor, lautered) = run_off_of(grist, volume_l, plant);
         let by_thickness = liquor.mash_l - thickest_l_per_kg(plant) * grist.mass_kg;
         let spare_l = spare_room_l(grist, liquor, design, plant).min(by_thickness);
         if plant.known_yield.is_some_and(|known| known.value > 0.0) {
             return spare_l;
         }
         let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
-        spare_l.min(lauter(grist, liquor, plant).wort.extract_kg - LEAST_YIELD * dissolved_kg)
+        spare_l.min(lautered.wort.extract_kg - LEAST_YIELD * dissolved_kg)
     };
     let low = 1e-6 * volume_l / per_unit;
     if spare(low) <= 0.0 {

@@ -1,22 +1,28 @@
 //! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
 
 use crate::process::{
-    Formula, Grist, KettleSugar, Lautered, Lautering, Liquor, PerItem, Plant, all_of, boil, grist,
-    kettle_sugars, lauter,
+    Formula, Grist, Holdback, KettleSugar, Lautered, Lautering, Liquor, PerItem, Plant, all_of,
+    boil, grist, kettle_sugars, lauter,
 };
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::liquid::Liquid;
 
-/// The water that makes `grist` run off `volume_l`, split as the plant mashes and rinses.
-pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
+/// The water that makes `grist` run off `volume_l`, split as the plant mashes and sparges.
+pub(super) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
+    run_off_of(grist, volume_l, plant).0
+}
+
+/// The same, and what runs off.
+pub(super) fn run_off_of(grist: Grist, volume_l: f64, plant: &Plant) -> (Liquor, Lautered) {
+    let with = |liquor: Liquor| (liquor, lauter(grist, liquor, plant));
     if plant.lautering == Lautering::NoMash || grist.mass_kg <= 0.0 {
-        return Liquor {
+        return with(Liquor {
             mash_l: volume_l,
             sparge_l: 0.0,
-        };
+        });
     }
     let thick_l = plant.liquor_l_per_kg * grist.mass_kg;
-    // `total_l` is split anew at every step; a litre more in is a litre more out.
+    // It is split anew at every step.
     let split = |total_l: f64| match plant.lautering {
         Lautering::Bag { sparge_l } => Liquor {
             mash_l: (total_l - sparge_l).max(0.0),
@@ -31,16 +37,32 @@ pub(crate) fn liquor_for(grist: Grist, volume_l: f64, plant: &Plant) -> Liquor {
             sparge_l: (total_l - thick_l).max(0.0),
         },
     };
-    let mut total_l = volume_l + grist.mass_kg;
+    let (Holdback::Apparent(kept) | Holdback::Retained(kept)) = plant.holdback;
+    let mut total_l = volume_l + kept * grist.mass_kg + plant.tun_loss_l;
+    let mut tried = with(split(total_l));
+    // A litre more in is very nearly a litre more out; how nearly, the last two tries tell.
+    let mut out_per_litre = 1.0;
     for _ in 0..80 {
-        let missing_l = volume_l - lauter(grist, split(total_l), plant).volume_l;
-        // Where the extract alone fills more than that, no water is the nearest.
-        total_l = (total_l + missing_l).max(0.0);
-        if total_l <= 0.0 || missing_l.abs() <= 1e-13 * volume_l {
+        let out_l = tried.1.volume_l;
+        let missing_l = volume_l - out_l;
+        if missing_l.abs() <= 1e-13 * volume_l {
             break;
         }
+        // Where the extract alone fills more than that, no water is the nearest.
+        let next_l = (total_l + missing_l / out_per_litre).max(0.0);
+        let more_l = next_l - total_l;
+        if more_l == 0.0 {
+            break;
+        }
+        total_l = next_l;
+        tried = with(split(total_l));
+        let slope = (tried.1.volume_l - out_l) / more_l;
+        // Of steps in the last digits, and across a kink, the two tell nothing.
+        if (0.5..2.0).contains(&slope) {
+            out_per_litre = slope;
+        }
     }
-    split(total_l)
+    tried
 }
 
 /// The run-off that a boil turns into `wanted`: the inverse of [`boil`].
@@ -86,20 +108,15 @@ pub(crate) fn liquor_to_fill(
     let mut run_l = post_boil_l;
     // A share of what is added boils off again: each step goes as far as the whole series of such steps would.
     let ahead = 1.0 / (1.0 - plant.boiloff.share(formula.boil_min)).max(1e-3);
-    let mut liquor = liquor_for(grist, run_l, plant);
+    let (mut liquor, mut lautered) = run_off_of(grist, run_l, plant);
     for _ in 0..200 {
-        let boiled = boil(
-            &lauter(grist, liquor, plant),
-            &sugars,
-            formula.boil_min,
-            plant,
-        );
+        let boiled = boil(&lautered, &sugars, formula.boil_min, plant);
         let missing_l = post_boil_l - boiled.volume_l;
         if missing_l.abs() <= 1e-13 * post_boil_l {
             break;
         }
         run_l = (run_l + ahead * missing_l).max(0.0);
-        liquor = liquor_for(grist, run_l, plant);
+        (liquor, lautered) = run_off_of(grist, run_l, plant);
     }
     liquor
 }

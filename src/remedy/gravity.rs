@@ -84,11 +84,9 @@ fn sparge(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
     };
     // Too much sparge leaves too thick a mash, so the whole range is looked through for the first that works.
     let most_l = aim.volume_l;
-    let steps: Vec<f64> = (1..=40)
-        .map(|i| now_l + (most_l - now_l) * f64::from(i) / 40.0)
-        .collect();
+    let mut steps = (1..=40).map(|i| now_l + (most_l - now_l) * f64::from(i) / 40.0);
     let works = |sparge_l: f64| can_reach(design, aim, &with(sparge_l));
-    let first = steps.into_iter().find(|sparge_l| works(*sparge_l))?;
+    let first = steps.find(|sparge_l| works(*sparge_l))?;
     let sparge_l = least(now_l, first, works)?;
     Some(Remedy::Sparge {
         water: litres(sparge_l),

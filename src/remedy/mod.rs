@@ -12,8 +12,8 @@ pub(crate) use colour::{DarkMalt, for_colour};
 pub(crate) use gravity::{Extracts, for_gravity};
 pub(crate) use kettle::for_kettle;
 
-/// Halvings that bring any interval down to the last digit that matters.
-const HALVINGS: usize = 48;
+/// Halvings that bring any interval down to a millionth of it: nobody weighs or measures as finely.
+const HALVINGS: usize = 20;
 /// More brews than this are no remedy (rule of the crate).
 const MOST_BREWS: u32 = 6;
 

@@ -350,11 +350,11 @@ fn a_kettle_hundreds_of_times_too_small() {
             _ => None,
         })
     };
-    // The kettle decides, whatever was asked for.
+    // The kettle decides, whatever was asked for. Twenty halvings of a step of 2.5 % leave 2.4e-8 of it on either side.
     near(
         largest(8000.0).unwrap(),
         largest(20.0).unwrap(),
-        1e-9,
+        5e-8,
         "largest batch",
     );
 }

@@ -127,7 +127,7 @@ impl Printed<'_> {
             (Some(plant), None) if !self.is_chosen => {
                 notes.assumptions.push(Assumption::OnlyOtherPlant {
                     plant: plant.name.clone(),
-                })
+                });
             }
             (Some(_), _) => {}
         }
