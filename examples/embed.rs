@@ -11,6 +11,7 @@ use wortwright::job::{Job, Take};
 use wortwright::notation::ReadOptions;
 use wortwright::recipe::{Brewhouse, Stock};
 use wortwright::scale::{Change, Outcome, Plan};
+use wortwright::speech::{Noted, Speaks};
 
 /// A host keeps such things in its own database; here they are texts of JSON, in the form that the exchange answers.
 const INGREDIENTS: &str = r#"[{"fermentable": {"name": "moon malt", "class": "base_malt", "colour_ebc": 7,
@@ -62,7 +63,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 fn show(plan: &Plan) -> Result<(), Box<dyn std::error::Error>> {
     let style = plan.brewhouse.style();
     for change in &plan.changes {
-        match change {
+        match &change.what {
             Change::Replaced { name, with, .. } => {
                 println!("  {name} is now {}", with.join(" and "));
             }
@@ -75,7 +76,8 @@ fn show(plan: &Plan) -> Result<(), Box<dyn std::error::Error>> {
             println!("    {}", serde_json::to_string(remedy)?);
         }
     }
-    let is_missing = |outcome: &&Outcome| matches!(outcome, Outcome::CannotBeBought { .. });
+    let is_missing =
+        |outcome: &&Noted<Outcome>| matches!(&outcome.what, Outcome::CannotBeBought { .. });
     println!(
         "  {} to be replaced",
         plan.outcomes.iter().filter(is_missing).count()

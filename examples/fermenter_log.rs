@@ -17,7 +17,7 @@ use std::process::ExitCode;
 use wortwright::correct::{Basis, Ledger, StepKind};
 use wortwright::job::Job;
 use wortwright::quantity::{UnitSystem, uom::si::time::day};
-use wortwright::wording::Style;
+use wortwright::speech::{Speaks, Style};
 
 const DEMO: (&str, &str) = (
     "stove-top-log.gyle",
@@ -121,7 +121,7 @@ fn told(ledger: &Ledger) -> Result<String, std::fmt::Error> {
         writeln!(text, "\nHandbooks' short ways:")?;
     }
     for shortcut in &ledger.shortcuts {
-        writeln!(text, "  {}", shortcut.text())?;
+        writeln!(text, "  {}", shortcut.text(style))?;
     }
     if !(ledger.remarks.is_empty() && ledger.assumptions.is_empty()) {
         writeln!(text, "\nTaken for granted:")?;

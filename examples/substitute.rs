@@ -22,8 +22,8 @@ use wortwright::catalogue::Kind;
 use wortwright::diagnostic::Error;
 use wortwright::job::Brew;
 use wortwright::recipe::Section;
+use wortwright::speech::{Speaks, Style, alcohol};
 use wortwright::substitute::{Candidates, Proposal, Proposals, SubstituteOptions};
-use wortwright::wording::{Style, alcohol};
 
 const DISTANCE: &str = "distance: 0 is the same; 0.04 is one step of five in one kind of flavour, of all that is replaced\n";
 
@@ -100,7 +100,7 @@ fn table(found: &Proposals, style: Style) -> String {
     let plural = if found.candidates == 1 { "" } else { "s" };
     let mut text = format!("{}: {} candidate{plural}", found.name, found.candidates);
     if let Some(why) = found.no_substitute {
-        let _ = write!(text, ", no honest substitute: {}", why.text());
+        let _ = write!(text, ", no honest substitute: {}", why.text(style));
         if !found.proposals.is_empty() {
             text.push_str("; the nearest misses are");
         }
@@ -173,7 +173,7 @@ fn row(found: &Proposals, proposal: &Proposal, style: Style) -> String {
         proposal
             .practice
             .iter()
-            .map(wortwright::substitute::Practice::text),
+            .map(|practice| practice.text(style)),
     );
     lines.join("\n     ") + "\n"
 }

@@ -77,8 +77,8 @@ pub mod remedy;
 pub mod scale;
 pub mod science;
 pub mod sheet;
+pub mod speech;
 pub mod substitute;
-pub mod wording;
 
 pub use diagnostic::Error;
 pub use job::{Brew, Job};

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use wortwright::job::{Brew, Job};
 use wortwright::quantity::UnitSystem;
 use wortwright::sheet::SheetOptions;
-use wortwright::wording::Style;
+use wortwright::speech::Style;
 
 /// What the command line says.
 #[derive(Debug, Default)]

@@ -9,7 +9,7 @@ use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
 use wortwright::quantity::{Extract, Volume};
 use wortwright::scale::Plan;
 use wortwright::science::liquid::Liquid;
-use wortwright::wording::Style;
+use wortwright::speech::Style;
 
 struct Step {
     name: (&'static str, &'static str),

@@ -7,7 +7,7 @@ use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::{Extract, Fermentability, Mass};
 use wortwright::scale::{Plan, PlannedAddition};
 use wortwright::science::liquid::Liquid;
-use wortwright::wording::Style;
+use wortwright::speech::Style;
 
 /// A fall of the gravity: extract consumed so far, kg, and apparent extract, °P.
 type Fall = Vec<(f64, f64)>;

@@ -4,7 +4,7 @@ use super::canvas::{Canvas, Drawn, INK, JUICE, Said, Side, WIDTH, picture};
 use plotters::style::RGBColor;
 use wortwright::quantity::BeerColour;
 use wortwright::science::colour::ScreenColour;
-use wortwright::wording::Style;
+use wortwright::speech::Style;
 
 /// One glass.
 pub(crate) struct Glass {

@@ -9,8 +9,8 @@ use wortwright::process::Figures;
 use wortwright::quantity::Length;
 use wortwright::quantity::uom::si::length::centimeter;
 use wortwright::scale::{InTheGlass, Plan};
+use wortwright::speech::{Speaks, Style, alcohol};
 use wortwright::substitute::Proposals;
-use wortwright::wording::{Style, alcohol};
 
 /// Width of the glass that colours are painted for.
 const GLASS_CM: f64 = 7.0;
@@ -300,7 +300,7 @@ fn substitutes(brewing: &Brewing<'_>) -> String {
             let _ = writeln!(
                 html,
                 "<p>No honest substitute: {}.</p>",
-                escaped(why.text())
+                escaped(&why.text(brewing.style))
             );
         }
         if found.proposals.is_empty() {
@@ -314,7 +314,7 @@ fn substitutes(brewing: &Brewing<'_>) -> String {
             let mut notes: Vec<String> = proposal
                 .practice
                 .iter()
-                .map(wortwright::substitute::Practice::text)
+                .map(|practice| practice.text(brewing.style))
                 .collect();
             notes.extend(
                 proposal

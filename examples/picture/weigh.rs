@@ -8,7 +8,7 @@ use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter}
 use wortwright::quantity::{Mass, Temperature, UnitSystem, Volume};
 use wortwright::scale::{LiquorPart, Plan, PlannedAddition, Supply};
 use wortwright::science::heat::StepWork;
-use wortwright::wording::{Style, time};
+use wortwright::speech::{Style, time};
 
 /// Tables to tick, stage by stage.
 pub(crate) fn amounts(brewing: &Brewing<'_>) -> String {

@@ -4,13 +4,16 @@
 //! cannot see the brewer's kitchen, so a caution that is missing is no proof of safety.
 
 mod brew;
+mod code;
 mod named;
 mod rules;
 
 use crate::catalogue::Catalogue;
+use crate::diagnostic::Severity;
 use crate::numeric::order;
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::Plan;
+use crate::speech::{Speaks, Style};
 use brew::Brew;
 use serde::Serialize;
 use std::borrow::Cow;
@@ -45,6 +48,29 @@ pub enum Urgency {
     Care,
     /// To be known.
     Note,
+}
+
+impl Caution {
+    /// Every code there is.
+    pub const CODES: &'static [&'static str] = code::Code::ALL;
+}
+
+impl Speaks for Caution {
+    fn code(&self) -> &'static str {
+        self.code
+    }
+
+    fn severity(&self) -> Severity {
+        match self.urgency {
+            Urgency::Stop => Severity::Error,
+            Urgency::Danger | Urgency::Care => Severity::Warning,
+            Urgency::Note => Severity::Note,
+        }
+    }
+
+    fn text(&self, _: Style) -> String {
+        self.text.to_string()
+    }
 }
 
 impl Plan {
@@ -84,7 +110,7 @@ fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
     cautions.extend(named::cautions(brew));
     // Stable: among equals the order of the day. What holds for every sheet comes last.
     order::sort_by_key(&mut cautions, |caution| {
-        (caution.urgency, caution.code == rules::ALWAYS)
+        (caution.urgency, caution.code == rules::ALWAYS.as_str())
     });
     cautions
 }

@@ -1,6 +1,7 @@
 //! The cautions that name ingredients: what the catalogue knows of each.
 
 use super::brew::{Brew, Part};
+use super::code::Code;
 use super::{Caution, Urgency};
 use crate::catalogue::{Allergen, CautionLevel, EntryRef, Juice, Kind, StrainTrait, WaterAgentUse};
 use std::borrow::Cow;
@@ -36,9 +37,9 @@ pub(super) fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
     found
 }
 
-fn caution(code: &'static str, urgency: Urgency, text: String, source: Option<&str>) -> Caution {
+fn caution(code: Code, urgency: Urgency, text: String, source: Option<&str>) -> Caution {
     Caution {
-        code,
+        code: code.as_str(),
         urgency,
         text: Cow::Owned(text),
         source: source.map(|source| Cow::Owned(source.to_owned())),
@@ -74,7 +75,7 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
         let Some(EntryRef::Botanical(known)) = part.entry else {
             if part.ingredient.kind == Kind::Botanical {
                 found.push(caution(
-                    "botanical_unknown",
+                    Code::BotanicalUnknown,
                     Urgency::Care,
                     format!(
                         "{name}: the catalogue does not know it. Make sure of the species, the part and the dose before it goes into anything to drink."
@@ -94,18 +95,20 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
         }
         let (code, urgency, text) = match known.caution_level {
             Some(CautionLevel::Block) => (
-                "botanical_block",
+                Code::BotanicalBlock,
                 Urgency::Stop,
                 format!("{name} must not go into anything to drink: {note}."),
             ),
             Some(CautionLevel::Limit) => (
-                "botanical_limit",
+                Code::BotanicalLimit,
                 Urgency::Care,
                 format!("{name}, limited by law or health: {note}."),
             ),
-            Some(CautionLevel::Warn) => {
-                ("botanical_warn", Urgency::Care, format!("{name}: {note}."))
-            }
+            Some(CautionLevel::Warn) => (
+                Code::BotanicalWarn,
+                Urgency::Care,
+                format!("{name}: {note}."),
+            ),
             Some(CautionLevel::Info) | None => continue,
         };
         found.push(caution(code, urgency, text, Some(&known.source)));
@@ -132,7 +135,7 @@ fn juices(brew: &Brew<'_>, found: &mut Vec<Caution>) {
         }
         if !notes.is_empty() {
             found.push(caution(
-                "juice_or_fruit",
+                Code::JuiceOrFruit,
                 Urgency::Care,
                 format!("{}: {}.", part.ingredient.name, notes.join("; ")),
                 Some(&known.source),
@@ -156,7 +159,7 @@ fn diastatic(brew: &Brew<'_>) -> Option<Caution> {
     let names = names(brew.parts.iter().copied().filter(goes_on));
     (!names.is_empty()).then(|| {
         caution(
-            "diastatic",
+            Code::Diastatic,
             Urgency::Danger,
             format!(
                 "{}: may ferment dextrins, so that the beer ends lower than predicted, weeks later, and bottles burst. Package only when the gravity has stood still for weeks, and keep hoses and vessels apart or sterile.",
@@ -185,7 +188,7 @@ fn sulphites(brew: &Brew<'_>) -> Option<Caution> {
     let names = names(brew.parts.iter().copied().filter(holds));
     (!names.is_empty()).then(|| {
         caution(
-            "sulphites",
+            Code::Sulphites,
             Urgency::Care,
             format!(
                 "{}: may hold sulphites, which set off asthma in some people; above 10 mg/L in the drink they must be declared. Read the label.",
@@ -205,7 +208,7 @@ fn sorbitol(brew: &Brew<'_>) -> Option<Caution> {
     let names = names(brew.parts.iter().copied().filter(holds));
     (!names.is_empty()).then(|| {
         caution(
-            "sorbitol",
+            Code::Sorbitol,
             Urgency::Note,
             format!(
                 "{}: sorbitol, which yeast leaves in the beer; it purges in quantity and is not for people who cannot take fructose.",
@@ -222,7 +225,7 @@ fn dust(brew: &Brew<'_>, found: &mut Vec<Caution>) {
             && aid.note.contains("dust")
         {
             found.push(caution(
-                "aid_dust",
+                Code::AidDust,
                 Urgency::Care,
                 format!("{}: {}.", part.ingredient.name, aid.note),
                 Some(&aid.source),
@@ -270,7 +273,7 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
     }
     text.push_str(". Tell whoever drinks it, and read the labels of what you buy.");
     Some(caution(
-        "allergens",
+        Code::Allergens,
         Urgency::Care,
         text,
         Some("Regulation (EU) 1169/2011, Annex II, and 21 USC 343(w); as the catalogue lists them"),

@@ -18,6 +18,7 @@ use crate::quantity::{Extract, Volume, in_litres, kilograms, litres, minutes};
 use crate::scale::Plan;
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::liquid::Liquid;
+use crate::speech::Noted;
 use serde::Serialize;
 
 /// A boil longer than this is no advice, minutes.
@@ -45,11 +46,11 @@ pub struct Advice {
     /// The ways on, the plainest first.
     pub ways: Vec<WayOn>,
     /// What was taken for granted to find them.
-    pub assumptions: Vec<Assumption>,
+    pub assumptions: Vec<Noted<Assumption>>,
     /// What of the reading itself was.
-    pub remarks: Vec<Remark>,
+    pub remarks: Vec<Noted<Remark>>,
     /// What deserves a look in the beer to be packaged.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<Noted<Warning>>,
 }
 
 impl Plan {

@@ -3,12 +3,14 @@
 use super::fault::{Fault, LogFault};
 use super::remark::Remark;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
-use crate::process::{Assumption, Material, settle};
+use crate::diagnostic::Place;
+use crate::process::{Assumption, Figure, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
 use crate::recipe::{
     Added, Amount, Ingredient, Instrument, Log, LogEntry, LogEvent, PackSize, Packs,
 };
-use crate::wording::shortest;
+use crate::speech::{Noted, shortest};
+use std::sync::Arc;
 
 /// A line of a log.
 #[derive(Debug, Clone, PartialEq)]
@@ -81,9 +83,10 @@ const SOLIDS: f64 = 0.005;
 pub(super) fn settled<'a>(
     log: &'a Log,
     catalogue: &Catalogue,
-    assumptions: &mut Vec<Assumption>,
-    remarks: &mut Vec<Remark>,
+    assumptions: &mut Vec<Noted<Assumption>>,
+    remarks: &mut Vec<Noted<Remark>>,
 ) -> Result<Vec<Line<'a>>, LogFault> {
+    let name: Arc<str> = log.name().into();
     let mut lines = Vec::with_capacity(log.entries.len());
     let mut latest_day: Option<f64> = None;
     let mut pitched_day = None;
@@ -126,7 +129,13 @@ pub(super) fn settled<'a>(
                     let name = ingredient.name.clone();
                     LogFault::new(index, Fault::AmountUnclear { name })
                 })?,
-                matter: matter(index, ingredient, catalogue, assumptions, remarks)?,
+                matter: matter(
+                    (index, &Place::log_entry(&name, index)),
+                    ingredient,
+                    catalogue,
+                    assumptions,
+                    remarks,
+                )?,
             },
         };
         lines.push(Line { entry, event });
@@ -198,11 +207,11 @@ fn measure(entry: usize, amount: &Amount) -> Result<Option<Measure>, LogFault> {
 }
 
 fn matter(
-    entry: usize,
+    (entry, place): (usize, &Place),
     ingredient: &Ingredient,
     catalogue: &Catalogue,
-    assumptions: &mut Vec<Assumption>,
-    remarks: &mut Vec<Remark>,
+    assumptions: &mut Vec<Noted<Assumption>>,
+    remarks: &mut Vec<Noted<Remark>>,
 ) -> Result<Option<Matter>, LogFault> {
     if matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
         let name = ingredient.name.clone();
@@ -212,15 +221,18 @@ fn matter(
     if !is_sweet {
         return Ok(None);
     }
-    let found =
-        settle(ingredient, catalogue, assumptions).map_err(|error| LogFault::of(entry, &error))?;
+    let place = place.clone().part("what.added.ingredient");
+    let found = settle(ingredient, &place, catalogue, assumptions)
+        .map_err(|error| LogFault::of(entry, &error))?;
     let Material::Fermentable(found) = found else {
         return Ok(None);
     };
     let fermentability = found.fermentability.unwrap_or_else(|| {
-        remarks.push(Remark::FermentsWhollyAssumed {
-            name: ingredient.name.clone(),
-        });
+        let name = ingredient.name.clone();
+        remarks.push(Noted::at(
+            place.field(Figure::Fermentability.field()),
+            Remark::FermentsWhollyAssumed { name },
+        ));
         1.0
     });
     Ok(Some(Matter {

@@ -1,8 +1,8 @@
 //! What makes a log impossible, and where.
 
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, codes};
 use crate::quantity::Extract;
-use crate::wording::shortest;
+use crate::speech::shortest;
 use serde::Serialize;
 use std::fmt;
 
@@ -83,21 +83,25 @@ pub enum Fault {
     },
 }
 
+codes! {
+    Fault {
+        NothingPitched = "nothing_pitched",
+        PitchedTwice = "pitched_twice",
+        DaysOutOfOrder = "days_out_of_order",
+        GravityRises = "gravity_rises",
+        BelowFullyFermented = "below_fully_fermented",
+        DrawnMoreThanThere = "drawn_more_than_there",
+        DrawnBeforeReading = "drawn_before_reading",
+        AmountUnclear = "amount_unclear",
+        NeedsMash = "needs_mash",
+        Figure = "figure",
+    }
+}
+
 impl LogFault {
     /// The stable code, such as `gravity_rises`.
     pub const fn code(&self) -> &'static str {
-        match self.fault {
-            Fault::NothingPitched => "nothing_pitched",
-            Fault::PitchedTwice => "pitched_twice",
-            Fault::DaysOutOfOrder { .. } => "days_out_of_order",
-            Fault::GravityRises { .. } => "gravity_rises",
-            Fault::BelowFullyFermented { .. } => "below_fully_fermented",
-            Fault::DrawnMoreThanThere { .. } => "drawn_more_than_there",
-            Fault::DrawnBeforeReading => "drawn_before_reading",
-            Fault::AmountUnclear { .. } => "amount_unclear",
-            Fault::NeedsMash { .. } => "needs_mash",
-            Fault::Figure { .. } => "figure",
-        }
+        self.fault.coded()
     }
 
     /// What to do next.

@@ -7,6 +7,7 @@ use super::way::{Dose, Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Brewed, Item, ItemIndex, Stage};
 use crate::quantity::{Extract, kilograms, litres};
+use crate::speech::Noted;
 
 /// The juice or sugar of that name that goes into fermenting beer, and its place.
 pub(super) fn late_item<'a>(day: Day<'a>, name: &str) -> Result<(ItemIndex, &'a Item), Error> {
@@ -28,7 +29,7 @@ pub(super) fn gravity_before(
     at: ItemIndex,
     item: &Item,
     shown: Shown,
-    remarks: &mut Vec<Remark>,
+    remarks: &mut Vec<Noted<Remark>>,
 ) -> Extract {
     let original = |brewed: &Brewed| {
         let met = brewed.cellar.met.at(at);

@@ -16,6 +16,7 @@ use super::run::{After, Run, Settings, Strictness, play};
 use super::shortcut::{Shortcut, shortcuts};
 use super::uncertainty::spread;
 use crate::catalogue::Catalogue;
+use crate::diagnostic::Place;
 use crate::process::Assumption;
 use crate::quantity::{
     Attenuation, Extract, Mass, SpecificGravity, Time, Unit, Volume, in_kilograms, kilograms,
@@ -25,8 +26,9 @@ use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::gravity_of;
 use crate::science::instruments::WortCorrection;
-use crate::wording::Style;
+use crate::speech::{Noted, Style};
 use serde::Serialize;
+use std::sync::Arc;
 
 /// Apparent attenuation of a wort of which nothing is known (common practice, no source).
 const USUAL_ATTENUATION: f64 = 0.75;
@@ -80,9 +82,9 @@ pub struct Ledger {
     /// What the handbooks' short ways would have said; none where the end is predicted.
     pub shortcuts: Vec<Shortcut>,
     /// What the catalogue stood in for.
-    pub assumptions: Vec<Assumption>,
+    pub assumptions: Vec<Noted<Assumption>>,
     /// What else was taken for granted, or deserves a look.
-    pub remarks: Vec<Remark>,
+    pub remarks: Vec<Noted<Remark>>,
 }
 
 /// Whether the end of a ledger was measured.
@@ -247,8 +249,9 @@ pub fn ledger_with(
     let run = play(&lines, settings)?;
     let end = run.end();
     let uncertainty_pct = spread(&lines, &run, settings, |run| abv_pct(run.end()));
-    remark(&lines, &run, options, &mut remarks);
-    remarks.extend(brix_by_hydrometer(log));
+    let name: Arc<str> = log.name().into();
+    remark(&lines, &run, (options, &name), &mut remarks);
+    remarks.extend(brix_by_hydrometer(log, &name));
     Ok(Ledger {
         alcohol: alcohol(end, uncertainty_pct),
         basis: if run.open {
@@ -267,34 +270,46 @@ pub fn ledger_with(
     })
 }
 
-fn remark(lines: &[Line<'_>], run: &Run<'_>, options: LedgerOptions, remarks: &mut Vec<Remark>) {
+fn remark(
+    lines: &[Line<'_>],
+    run: &Run<'_>,
+    (options, log): (LedgerOptions, &Arc<str>),
+    remarks: &mut Vec<Noted<Remark>>,
+) {
     let refracted = |line: &Line<'_>| match &line.event {
         Event::Pitched { sight, .. } | Event::Reading(sight) => {
             sight.instrument == Instrument::Refractometer
         }
         Event::Drawn { .. } | Event::Added { .. } => false,
     };
-    if lines.iter().any(refracted) {
-        remarks.push(Remark::WortCorrection {
-            factor: options.wort_correction,
-        });
+    if let Some(entry) = lines.iter().position(refracted) {
+        let factor = options.wort_correction;
+        remarks.push(Noted::at(
+            Place::log_entry(log, entry),
+            Remark::WortCorrection { factor },
+        ));
     }
     let early = run.bridged.iter().copied();
-    remarks.extend(early.map(|entry| Remark::RefractometerEarly { entry }));
-    if lines
-        .iter()
-        .any(|line| matches!(line.event, Event::Drawn { .. }))
-    {
-        remarks.push(Remark::DrawnAsLastRead);
+    remarks.extend(early.map(|entry| {
+        Noted::at(
+            Place::log_entry(log, entry),
+            Remark::RefractometerEarly { entry },
+        )
+    }));
+    let drawn = |line: &Line<'_>| matches!(line.event, Event::Drawn { .. });
+    if let Some(entry) = lines.iter().position(drawn) {
+        remarks.push(Noted::at(
+            Place::log_entry(log, entry),
+            Remark::DrawnAsLastRead,
+        ));
     }
     if run.open {
-        remarks.push(Remark::WortAttenuation {
-            attenuation: options.wort_attenuation,
-        });
+        let attenuation = options.wort_attenuation;
+        remarks.push(Remark::WortAttenuation { attenuation }.into());
     }
 }
 
-fn brix_by_hydrometer(log: &Log) -> impl Iterator<Item = Remark> {
+fn brix_by_hydrometer(log: &Log, name: &Arc<str>) -> impl Iterator<Item = Noted<Remark>> {
     let lines = log.entries.iter().enumerate();
     lines.filter_map(|(entry, line)| {
         let (shown, instrument) = match &line.what {
@@ -302,8 +317,12 @@ fn brix_by_hydrometer(log: &Log) -> impl Iterator<Item = Remark> {
             LogEvent::Reading(reading) => (reading.shown, reading.instrument),
             LogEvent::Drawn(_) | LogEvent::Added(_) => return None,
         };
-        (shown.unit() == Unit::Brix && instrument == Instrument::Hydrometer)
-            .then_some(Remark::BrixByHydrometer { entry })
+        (shown.unit() == Unit::Brix && instrument == Instrument::Hydrometer).then(|| {
+            Noted::at(
+                Place::log_entry(name, entry),
+                Remark::BrixByHydrometer { entry },
+            )
+        })
     })
 }
 

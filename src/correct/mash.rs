@@ -7,15 +7,16 @@
 use super::day::{crossing, figures};
 use super::way::{Way, WayOn};
 use crate::catalogue::{EntryRef, WaterAgent};
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, Figures, KnownWater, Side, Stirred, acid_product, grain, liquor, note_classes,
-    predicted, stated_agents, stirred_water,
+    Assumption, Figures, KnownWater, Stirred, acid_product, grain, liquor, note_classes, predicted,
+    stated_agents, stirred_water,
 };
 use crate::quantity::{Ph, in_kilograms, kilograms, litres};
 use crate::scale::Plan;
 use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::Ions;
+use crate::speech::Noted;
 use uom::si::amount_of_substance::millimole;
 
 /// Acids that any shop has, the strongest first.
@@ -50,7 +51,7 @@ pub(super) fn mash_off(
     plan: &Plan,
     measured: Ph,
     wanted: Ph,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Result<Vec<WayOn>, Error> {
     for ph in [measured, wanted] {
         if !MENDED.contains(&ph.value()) {
@@ -106,7 +107,11 @@ pub(super) fn mash_off(
 }
 
 impl<'a> Mash<'a> {
-    fn of(plan: &'a Plan, measured: Ph, assumptions: &mut Vec<Assumption>) -> Result<Self, Error> {
+    fn of(
+        plan: &'a Plan,
+        measured: Ph,
+        assumptions: &mut Vec<Noted<Assumption>>,
+    ) -> Result<Self, Error> {
         let brews = plan.brews();
         let (worked, catalogue) = (&brews.target, &brews.catalogue);
         let (mut grist, by_class) = grain(worked, catalogue);
@@ -117,11 +122,13 @@ impl<'a> Mash<'a> {
             ));
         }
         note_classes(by_class, assumptions);
+        let water_of = &worked.setup.plant;
         let silent = crate::recipe::WaterReport::default();
         let report = plan.brewhouse.water.as_ref().unwrap_or(&silent);
-        let found = liquor(&report.ions, report.ph.as_ref(), Side::Target, assumptions);
+        let found = liquor(&report.ions, report.ph.as_ref(), water_of, assumptions);
         let liquor = found.unwrap_or_else(|because| {
-            assumptions.push(Assumption::MashWaterLeftOut { because });
+            let place = Place::plant(&water_of.name, because.field());
+            assumptions.push(Noted::at(place, Assumption::MashWaterLeftOut { because }));
             KnownWater {
                 ions: Ions::default(),
                 ph: Ph::clamped(NEUTRAL),

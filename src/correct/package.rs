@@ -13,7 +13,7 @@ use crate::process::{Brewed, Stage, Warning};
 use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
 use crate::scale::{GasPlan, Measured, Plan, ToPackage, gas_plan};
 use crate::science::density::WATER_KG_PER_L;
-use crate::wording::shortest;
+use crate::speech::{Noted, shortest};
 
 /// Volumes closer than this are as planned: what a fermenter can be read to (common practice, no source).
 const AS_PLANNED: f64 = 0.01;
@@ -30,7 +30,7 @@ pub(super) fn packaging(
     day: Day<'_>,
     plan: &Plan,
     beer: FinishedBeer,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<Noted<Warning>>,
 ) -> Result<Vec<WayOn>, Error> {
     let (beer_l, planned_l) = (in_litres(beer.volume), day.planned().cellar.packaged_l);
     if !(beer_l > 0.0 && beer_l <= 1e7) {

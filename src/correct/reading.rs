@@ -7,7 +7,7 @@ use crate::science::instruments::{
     Refracted, WortCorrection, refractometer_beer, refractometer_wort,
 };
 use crate::science::liquid::Liquid;
-use crate::wording::shortest;
+use crate::speech::{Noted, shortest};
 
 /// What was measured. Volumes are cold, 20 °C; what a hydrometer shows is corrected for temperature first, see
 /// [`hydrometer`](crate::science::instruments::hydrometer).
@@ -76,25 +76,25 @@ pub enum Shown {
 
 impl Shown {
     /// Extract of a wort in which nothing has fermented.
-    pub(super) fn in_wort(self, remarks: &mut Vec<Remark>) -> Extract {
+    pub(super) fn in_wort(self, remarks: &mut Vec<Noted<Remark>>) -> Extract {
         match self {
             Self::Hydrometer(extract) => extract,
             Self::Refractometer(brix, factor) => {
-                remarks.push(Remark::WortCorrection { factor });
+                remarks.push(Remark::WortCorrection { factor }.into());
                 refractometer_wort(brix, factor)
             }
         }
     }
 
     /// Apparent extract of a beer from a wort of `original`.
-    pub(super) fn in_beer(self, original: Extract, remarks: &mut Vec<Remark>) -> Extract {
+    pub(super) fn in_beer(self, original: Extract, remarks: &mut Vec<Noted<Remark>>) -> Extract {
         match self {
             Self::Hydrometer(extract) => extract,
             Self::Refractometer(brix, factor) => {
-                remarks.push(Remark::WortCorrection { factor });
+                remarks.push(Remark::WortCorrection { factor }.into());
                 let refracted = refractometer_beer(original, brix, factor);
                 if matches!(refracted, Refracted::Bridged(_)) {
-                    remarks.push(Remark::RefractometerRough);
+                    remarks.push(Remark::RefractometerRough.into());
                 }
                 refracted.apparent()
             }
@@ -107,13 +107,13 @@ pub(super) fn wort(
     volume: Option<Volume>,
     shown: Option<Shown>,
     planned: &Liquid,
-    remarks: &mut Vec<Remark>,
+    remarks: &mut Vec<Noted<Remark>>,
 ) -> Result<(Volume, Extract), Error> {
     match (volume, shown.map(|shown| shown.in_wort(remarks))) {
         (Some(volume), Some(extract)) => Ok((volume, extract)),
         (None, Some(extract)) => {
             let volume = litres(planned.volume_l());
-            remarks.push(Remark::VolumeAsPlanned { volume });
+            remarks.push(Remark::VolumeAsPlanned { volume }.into());
             Ok((volume, extract))
         }
         (Some(volume), None) => {
@@ -131,9 +131,13 @@ pub(super) fn wort(
                 )
                 .with_help("check the volume and its unit, or measure the gravity too"));
             }
-            remarks.push(Remark::ExtractAsPlanned {
-                extract: kilograms(planned_kg),
-            });
+            let as_planned = kilograms(planned_kg);
+            remarks.push(
+                Remark::ExtractAsPlanned {
+                    extract: as_planned,
+                }
+                .into(),
+            );
             Ok((volume, extract.with_water_kg(water_kg).real_extract()))
         }
         (None, None) => Err(Error::new(

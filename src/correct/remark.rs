@@ -1,8 +1,9 @@
 //! What is taken for granted on the day and in a ledger.
 
+use crate::diagnostic::{Severity, codes};
 use crate::quantity::{Attenuation, Mass, Volume};
 use crate::science::instruments::WortCorrection;
-use crate::wording::Style;
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// What was taken for granted in a ledger or in advice, or deserves a look.
@@ -56,9 +57,35 @@ pub enum Remark {
     },
 }
 
-impl Remark {
-    /// The remark as a phrase.
-    pub fn text(&self, style: Style) -> String {
+codes! {
+    Remark {
+        WortCorrection = "wort_correction",
+        RefractometerEarly = "refractometer_early",
+        DrawnAsLastRead = "drawn_as_last_read",
+        FermentsWhollyAssumed = "ferments_wholly_assumed",
+        WortAttenuation = "wort_attenuation",
+        RefractometerRough = "refractometer_rough",
+        VolumeAsPlanned = "volume_as_planned",
+        ExtractAsPlanned = "extract_as_planned",
+        BrixByHydrometer = "brix_by_hydrometer",
+    }
+}
+
+impl Speaks for Remark {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        match self {
+            Self::RefractometerEarly { .. }
+            | Self::RefractometerRough
+            | Self::BrixByHydrometer { .. } => Severity::Warning,
+            _ => Severity::Note,
+        }
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::WortCorrection { factor } => {
                 format!("refractometer readings were divided by {}", factor.factor())

@@ -11,7 +11,7 @@ use crate::science::instruments::{
     Refracted, WortCorrection, hydrometer, refractometer_beer, refractometer_wort,
 };
 use crate::science::liquid::{Fall, Liquid};
-use crate::wording::shortest;
+use crate::speech::shortest;
 
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
 const SLACK_PLATO: f64 = 0.5;

@@ -2,8 +2,10 @@
 
 use super::events::{Event, Line};
 use super::run::{Run, Settings, wort};
+use crate::diagnostic::{Severity, codes};
 use crate::quantity::{AlcoholByVolume, Extract};
 use crate::science::density::{gravity_of, sucrose_density_20};
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// Per cent by volume for a fall of the gravity by one (common practice, no source).
@@ -36,9 +38,23 @@ pub enum Rule {
     GravitiesBlended,
 }
 
-impl Shortcut {
-    /// The short way as a phrase, with its error.
-    pub fn text(&self) -> String {
+codes! {
+    Rule {
+        AdditionIgnored = "addition_ignored",
+        GravitiesBlended = "gravities_blended",
+    }
+}
+
+impl Speaks for Shortcut {
+    fn code(&self) -> &'static str {
+        self.code.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, _: Style) -> String {
         let way = match self.code {
             Rule::AdditionIgnored => "(original − final) × 131.25 from the gravity at pitching",
             Rule::GravitiesBlended => {

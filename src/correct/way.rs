@@ -1,9 +1,10 @@
 //! What can be done about a reading.
 
+use crate::diagnostic::{Severity, codes};
 use crate::process::Figures;
 use crate::quantity::{Concentration, Mass, Pressure, Time, Volume, in_litres};
 use crate::scale::GasPlan;
-use crate::wording::{Style, time};
+use crate::speech::{Speaks, Style, time};
 use serde::Serialize;
 
 /// One way on, and what the model gives for it.
@@ -137,6 +138,25 @@ pub enum Way {
     },
 }
 
+codes! {
+    Way {
+        GoOn = "go_on",
+        BoilFor = "boil_for",
+        AddWater = "add_water",
+        AddDriedExtract = "add_dried_extract",
+        UseJuice = "use_juice",
+        SweetenJuice = "sweeten_juice",
+        ThinJuice = "thin_juice",
+        Rouse = "rouse",
+        AddAcid = "add_acid",
+        AddAlkali = "add_alkali",
+        PourPlanned = "pour_planned",
+        KeepShare = "keep_share",
+        PackageLess = "package_less",
+        TopUp = "top_up",
+    }
+}
+
 /// An amount of something.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -190,9 +210,30 @@ fn said(doses: &[Dose], style: Style) -> String {
     said.join(", ")
 }
 
-impl Way {
-    /// The way as a phrase.
-    pub fn text(&self, style: Style) -> String {
+impl Speaks for WayOn {
+    fn code(&self) -> &'static str {
+        self.way.code()
+    }
+
+    fn severity(&self) -> Severity {
+        self.way.severity()
+    }
+
+    fn text(&self, style: Style) -> String {
+        self.way.text(style)
+    }
+}
+
+impl Speaks for Way {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::GoOn => "go on as planned".to_owned(),
             Self::BoilFor { time: boil } => format!("boil for {} in all", time(*boil)),

@@ -1,5 +1,6 @@
 //! The error of a call: one opaque type for the whole crate.
 
+use super::codes::codes;
 use super::render::place;
 use super::{Diagnostic, Severity, Source, Span, Text, render};
 use std::convert::Infallible;
@@ -58,21 +59,25 @@ pub enum ErrorKind {
     ImpossibleLog,
 }
 
+codes! {
+    ErrorKind {
+        OutOfRange = "out_of_range",
+        NotAQuantity = "not_a_quantity",
+        OutOfModel = "out_of_model",
+        NoRoot = "no_root",
+        Incomplete = "incomplete",
+        Contradiction = "contradiction",
+        UnknownName = "unknown_name",
+        PlantIncomplete = "plant_incomplete",
+        Unreadable = "unreadable",
+        ImpossibleLog = "impossible_log",
+    }
+}
+
 impl ErrorKind {
     /// The stable code of this kind, such as `out_of_range`.
     pub const fn code(self) -> &'static str {
-        match self {
-            Self::OutOfRange => "out_of_range",
-            Self::NotAQuantity => "not_a_quantity",
-            Self::OutOfModel => "out_of_model",
-            Self::NoRoot => "no_root",
-            Self::Incomplete => "incomplete",
-            Self::Contradiction => "contradiction",
-            Self::UnknownName => "unknown_name",
-            Self::PlantIncomplete => "plant_incomplete",
-            Self::Unreadable => "unreadable",
-            Self::ImpossibleLog => "impossible_log",
-        }
+        self.coded()
     }
 }
 

@@ -4,29 +4,35 @@
 //! an [`Error`] refuses a call; what a plant cannot reach is neither and stands in the result itself.
 
 mod code;
+mod codes;
 mod error;
 mod nearest;
+mod place;
 mod render;
 mod span;
 mod text;
 
 pub use code::Code;
+pub(crate) use codes::codes;
 pub use error::{Error, ErrorKind};
 pub use nearest::nearest;
+pub use place::Place;
 pub use render::render;
 pub use span::{Position, Source, SourceId, Span};
 pub use text::Text;
 
 use serde::Serialize;
 
-/// How much a diagnostic weighs.
+/// How much an entry weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Severity {
-    /// The text can be used; something deserves a look.
+    /// To be known: an assumption, a reason, a way on.
+    Note,
+    /// It can be used; something deserves a look.
     Warning,
-    /// The text cannot be used until this is mended.
+    /// It cannot be used, or brewed, as it stands.
     Error,
 }
 
@@ -42,6 +48,8 @@ pub struct Diagnostic {
     pub message: String,
     /// Where the mistake is.
     pub span: Span,
+    /// The input that is at fault, where it is known.
+    pub place: Option<Place>,
     /// Other places that matter, each with a word on why.
     pub labels: Vec<(Span, String)>,
     /// What to do next.
@@ -57,6 +65,7 @@ impl Diagnostic {
             severity: Severity::Error,
             message: message.into(),
             span,
+            place: None,
             labels: Vec::new(),
             help: None,
         }

@@ -20,6 +20,7 @@ const SHOWN: usize = 160;
 #[must_use]
 pub fn render(diagnostic: &Diagnostic, sources: &[Source<'_>]) -> String {
     let severity = match diagnostic.severity {
+        Severity::Note => "note",
         Severity::Warning => "warning",
         Severity::Error => "error",
     };

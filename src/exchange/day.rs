@@ -1,5 +1,6 @@
 //! `correct`: a reading of the brewing day, and the ways on from it.
 
+use super::entries::{Entry, entries, noted};
 use super::fault::Fault;
 use super::finding::{Finding, Findings, Place};
 use super::locate;
@@ -7,7 +8,6 @@ use super::material::{Material, Sent};
 use super::measured::{In, Measured, What};
 use super::plan::worked_out;
 use super::request::Request;
-use super::said::{Said, said};
 use super::{refuse, reply};
 use crate::correct::{DayReading, Remark, Shown, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
@@ -17,7 +17,7 @@ use crate::scale::Plan;
 use crate::science::density::{extract_of, gravity_of};
 use crate::science::evaporation::cold_volume;
 use crate::science::instruments::{WortCorrection, hydrometer};
-use crate::wording::shortest;
+use crate::speech::shortest;
 use serde::Serialize;
 
 /// At which hydrometers are marked and volumes are meant, °C.
@@ -46,10 +46,10 @@ struct Corrected {
 pub(super) struct Day {
     corrected: Corrected,
     planned: Figures,
-    advice: Vec<Said<WayOn>>,
-    assumptions: Vec<Said<Assumption>>,
-    remarks: Vec<Said<Remark>>,
-    warnings: Vec<Said<Warning>>,
+    advice: Vec<Entry<WayOn>>,
+    assumptions: Vec<Entry<Assumption>>,
+    remarks: Vec<Entry<Remark>>,
+    warnings: Vec<Entry<Warning>>,
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
@@ -148,10 +148,10 @@ fn advised(
             },
         },
         planned: advice.planned,
-        advice: said(advice.ways, style),
-        assumptions: said(assumptions, style),
-        remarks: said(advice.remarks, style),
-        warnings: said(advice.warnings, style),
+        advice: entries(&advice.ways, style),
+        assumptions: noted(&assumptions, style),
+        remarks: noted(&advice.remarks, style),
+        warnings: noted(&advice.warnings, style),
     })
 }
 

@@ -57,10 +57,6 @@ impl Finding {
         }
     }
 
-    pub(super) fn message(&self) -> &str {
-        &self.message
-    }
-
     pub(super) fn with_help(mut self, help: Option<String>) -> Self {
         self.help = help;
         self

@@ -1,10 +1,10 @@
 //! `ledger`: what a log says of its beer.
 
+use super::entries::{Entry, entries, noted, steps};
 use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings};
 use super::material::{Material, Sent};
 use super::request::Request;
-use super::said::{Said, said};
 use super::{refuse, reply};
 use crate::correct::{self, Alcohol, Basis, Remark, Shortcut, Step};
 use crate::process::Assumption;
@@ -16,10 +16,10 @@ use serde::Serialize;
 pub(super) struct Ledger {
     alcohol: Alcohol,
     basis: Basis,
-    steps: Vec<Said<Step>>,
-    shortcuts: Vec<Said<Shortcut>>,
-    assumptions: Vec<Said<Assumption>>,
-    remarks: Vec<Said<Remark>>,
+    steps: Vec<Entry<Step>>,
+    shortcuts: Vec<Entry<Shortcut>>,
+    assumptions: Vec<Entry<Assumption>>,
+    remarks: Vec<Entry<Remark>>,
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
@@ -45,10 +45,10 @@ fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findin
     Ok(Ledger {
         alcohol: ledger.alcohol,
         basis: ledger.basis,
-        steps: said(ledger.steps, style),
-        shortcuts: said(ledger.shortcuts, style),
-        assumptions: said(ledger.assumptions, style),
-        remarks: said(ledger.remarks, style),
+        steps: steps(&ledger.steps, style),
+        shortcuts: entries(&ledger.shortcuts, style),
+        assumptions: noted(&ledger.assumptions, style),
+        remarks: noted(&ledger.remarks, style),
     })
 }
 

@@ -72,7 +72,8 @@
 //! A field's name ends in its unit, and figures carry 12 significant digits. What is unknown is absent. Every entry of
 //! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies`, `cautions`, `drift`, `shortcuts`,
 //! `remarks`, `practice` and `advice` has a `code`, a sentence as `text`, and its
-//! figures. Fields may be added; none is renamed or removed.
+//! figures; where it speaks of an input, the path of that field in the models (`recipe.mash.additions[2].amount`, a plant by its
+//! name) stands as `place`. With something taken, the recipe is the one with it. Fields may be added; none is renamed or removed.
 //!
 //! The JSON schemas of all this stand in the module `schema`, behind the feature of that name.
 //!
@@ -81,6 +82,7 @@
 
 mod ask;
 mod day;
+mod entries;
 mod fault;
 mod finding;
 mod ledger;
@@ -93,13 +95,13 @@ mod plan;
 mod read;
 mod reading;
 mod request;
-mod said;
 #[cfg(feature = "schema")]
 pub mod schema;
 mod substitutes;
 mod write;
 
 pub use ask::Ask;
+pub use fault::CODES;
 
 use fault::Fault;
 use finding::{Finding, Place, REQUEST};

@@ -1,16 +1,16 @@
 //! `predict`, `scale` and `sheet`: what a recipe gives, and what it takes on another plant.
 
+use super::entries::{Entry, entries, noted, outcomes};
 use super::finding::Findings;
 use super::material::{Material, Sent};
 use super::request::Request;
-use super::said::{Said, SaidOutcome, said, said_outcomes};
 use super::{refuse, reply};
 use crate::caution::Caution;
 use crate::process::{Assumption, Figures, Volumes, Warning};
-use crate::scale::{Change, Drift, GasPlan, Plan, PlannedAddition, Purchase, WaterPlan};
+use crate::scale::{Change, Drift, GasPlan, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
 use crate::science::yeast::Cells;
 use crate::sheet::SheetOptions;
-use crate::wording::Style;
+use crate::speech::Style;
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -19,8 +19,8 @@ pub(super) struct Prediction {
     predicted: Figures,
     published: Figures,
     volumes: Volumes,
-    assumptions: Vec<Said<Assumption>>,
-    warnings: Vec<Said<Warning>>,
+    assumptions: Vec<Entry<Assumption>>,
+    warnings: Vec<Entry<Warning>>,
 }
 
 #[derive(Serialize)]
@@ -42,12 +42,12 @@ pub(super) struct Scaled {
     yeast_billion_cells: Option<Cells>,
     #[serde(skip_serializing_if = "Option::is_none")]
     gas: Option<GasPlan>,
-    changes: Vec<Said<Change>>,
-    assumptions: Vec<Said<Assumption>>,
-    warnings: Vec<Said<Warning>>,
-    outcomes: Vec<SaidOutcome>,
+    changes: Vec<Entry<Change>>,
+    assumptions: Vec<Entry<Assumption>>,
+    warnings: Vec<Entry<Warning>>,
+    outcomes: Vec<Entry<Outcome>>,
     cautions: Vec<Caution>,
-    drift: Vec<Said<Drift>>,
+    drift: Vec<Entry<Drift>>,
     shopping: Vec<Purchase>,
     text: String,
 }
@@ -111,8 +111,8 @@ fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, F
         predicted: prediction.predicted,
         published: prediction.published,
         volumes: prediction.volumes,
-        assumptions: said(prediction.assumptions, style),
-        warnings: said(prediction.warnings, style),
+        assumptions: noted(&prediction.assumptions, style),
+        warnings: noted(&prediction.warnings, style),
     })
 }
 
@@ -132,11 +132,11 @@ fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Findings
         additions: plan.additions,
         yeast_billion_cells: plan.cells,
         gas: plan.gas,
-        changes: said(plan.changes, style),
-        assumptions: said(plan.assumptions, style),
-        warnings: said(plan.warnings, style),
-        outcomes: said_outcomes(plan.outcomes, style),
-        drift: said(plan.drift, style),
+        changes: noted(&plan.changes, style),
+        assumptions: noted(&plan.assumptions, style),
+        warnings: noted(&plan.warnings, style),
+        outcomes: outcomes(&plan.outcomes, style),
+        drift: entries(&plan.drift, style),
         shopping: plan.shopping,
     })
 }

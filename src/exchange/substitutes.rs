@@ -1,17 +1,17 @@
 //! `substitute`: what may stand for what is missing; and taking what was proposed.
 
+use super::entries::{Code, Entry, no_substitute, proposals};
 use super::fault::{Fault, clipped};
 use super::finding::{Finding, Findings, Place};
 use super::locate;
 use super::material::{Material, Sent};
 use super::request::{Request, Taken};
-use super::said::{SaidProposal, SaidReason};
 use super::{refuse, reply};
 use crate::catalogue::{Kind, folded};
 use crate::diagnostic::ErrorKind;
 use crate::job::Brew;
 use crate::recipe::{Line, Recipe};
-use crate::substitute::{SubstituteOptions, Weights};
+use crate::substitute::{NoSubstitute, Proposal, SubstituteOptions, Weights};
 use serde::Serialize;
 
 /// More proposals than this help nobody.
@@ -30,9 +30,9 @@ struct Missing {
     line: Line,
     kind: Kind,
     candidates: usize,
-    proposals: Vec<SaidProposal>,
+    proposals: Vec<Entry<Proposal>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    no_substitute: Option<SaidReason>,
+    no_substitute: Option<Entry<Code<NoSubstitute>>>,
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
@@ -101,12 +101,10 @@ fn proposed(
         line: found.line,
         kind: found.kind,
         candidates: found.candidates,
-        proposals: found
-            .proposals
-            .into_iter()
-            .map(|proposal| SaidProposal { proposal, style })
-            .collect(),
-        no_substitute: found.no_substitute.map(SaidReason::of),
+        proposals: proposals(&found.proposals, style),
+        no_substitute: found
+            .no_substitute
+            .map(|reason| no_substitute(reason, style)),
     });
     Ok(Substitutes {
         missing: missing.collect(),

@@ -4,14 +4,14 @@
 //! field, so one for all answers that says little in its generic functions is what keeps the build short. What all types
 //! share is never inlined for the same reason.
 
-use super::finding::Finding;
-use super::read::read;
+use super::locate::member;
 use serde::Serialize;
 use serde::ser::{
     Error as _, SerializeMap, SerializeSeq, SerializeStruct, SerializeStructVariant,
     SerializeTuple, SerializeTupleStruct, SerializeTupleVariant, Serializer,
 };
-use serde_json::{Error, Result, Value};
+use serde_json::{Error, Result};
+use std::fmt;
 
 /// The name that tells a text that is JSON already from other texts.
 const JSON: &str = "wortwright::Json";
@@ -33,25 +33,12 @@ impl Json {
         Self(text.to_owned())
     }
 
-    /// A tree as it is written, its members in the order of their names.
-    pub(super) fn of(tree: &Value) -> Self {
-        Self(tree.to_string())
-    }
-
-    /// The same as a tree.
-    pub(super) fn to_value(&self) -> Result<Value> {
-        read(&self.0).map_err(|findings| {
-            let told = findings.first().map(Finding::message);
-            Error::custom(told.unwrap_or_default())
-        })
-    }
-
     pub(super) fn into_text(self) -> String {
         self.0
     }
 
-    /// This object with one more member at its end.
-    pub(super) fn with<T: Serialize + ?Sized>(self, key: &'static str, value: &T) -> Result<Self> {
+    /// This object with one more member at its end: a text, or what is written as one.
+    pub(super) fn with(self, key: &'static str, text: &dyn fmt::Display) -> Result<Self> {
         let mut out = self.0.into_bytes();
         out.pop();
         let mut writer = Writer {
@@ -59,9 +46,17 @@ impl Json {
             is_json: false,
         };
         writer.key(key);
-        value.serialize(&mut writer)?;
+        writer.text(&text.to_string())?;
         writer.out.push(b'}');
         writer.done()
+    }
+
+    /// This object with another value for a member, if it has one of that name.
+    pub(super) fn replaced(mut self, key: &str, value: &Self) -> Self {
+        if let Some(member) = member(&self.0, &[key]) {
+            self.0.replace_range(member.value, &value.0);
+        }
+        self
     }
 }
 

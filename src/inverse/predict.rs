@@ -2,13 +2,14 @@
 
 use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::Kind;
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, Place};
 use crate::process::{
-    Assumption, Figures, Prediction, Side, Volumes, Warning, Worked, carbonation_is_as_stated,
+    Assumption, Figures, Prediction, Volumes, Warning, Worked, carbonation_is_as_stated,
     colour_gap, liquor, of_brew, preserved_juice, remarks, stated_agents, what_is_as_stated,
 };
 use crate::quantity::Written;
 use crate::science::mash_ph::MashPh;
+use crate::speech::Noted;
 
 /// Predicts what a recipe gives on the plant that it was printed for, or on a commercial one with stated defaults.
 ///
@@ -28,11 +29,12 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);
     let predicted = Figures::predicted(&worked.brewed).with_mash_ph(mash_ph);
     if let Some(gap) = colour_gap(&printed.recipe.targets, &predicted) {
-        warnings.push(Warning::ColourNotExplained {
+        let unexplained = Warning::ColourNotExplained {
             printed: gap.printed,
             malt: gap.malt,
             with_juice: gap.with_juice,
-        });
+        };
+        warnings.push(Noted::at(gap.place, unexplained));
     }
     carbonation_is_as_stated(printed.recipe, &mut assumptions);
     what_is_as_stated(&worked.setup, &mut assumptions);
@@ -50,7 +52,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
 pub(crate) fn source_mash_ph(
     printed: Printed<'_>,
     worked: &Worked,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Option<MashPh> {
     let (recipe, catalogue) = (printed.recipe, printed.catalogue);
     let report = printed.brewhouse.and_then(|plant| plant.water.as_ref());
@@ -63,11 +65,12 @@ pub(crate) fn source_mash_ph(
         }
         None if recipe.water.is_empty() => return None,
         _ => {
-            assumptions.push(Assumption::WaterAsStated);
+            assumptions.push(Noted::at(Place::recipe("water"), Assumption::WaterAsStated));
             (&recipe.water, None)
         }
     };
     // What a sheet does not print of its water is no news: the assumption above covers it.
-    let liquor = liquor(ions, ph, Side::Source, &mut Vec::new()).ok()?;
+    let plant = &worked.setup.plant;
+    let liquor = liquor(ions, ph, plant, &mut Vec::new()).ok()?;
     of_brew(worked, catalogue, &liquor, assumptions)
 }

@@ -1,7 +1,7 @@
 //! Lines of a plant that have a default.
 
 use crate::quantity::{Temperature, Unit, UnitSystem};
-use crate::wording::{Style, shortest};
+use crate::speech::{Style, shortest};
 use serde::Serialize;
 
 /// A plant line that has a default.
@@ -63,6 +63,28 @@ impl Defaulted {
             Self::Coolant | Self::PitchingTemperature | Self::Room => Some(Unit::Celsius),
             Self::Altitude => Some(Unit::Metre),
             Self::Bag | Self::Coil | Self::Plate => None,
+        }
+    }
+
+    /// The field of a plant that states it.
+    pub(crate) const fn field(self) -> &'static str {
+        match self {
+            Self::Conversion => "conversion_pct",
+            Self::Absorption => "absorption_l_per_kg",
+            Self::LiquorRatio => "liquor_l_per_kg",
+            Self::ExtractYield => "extract_yield",
+            Self::Evaporation => "evaporation",
+            Self::KettleLoss => "kettle_loss_l",
+            Self::FermenterLoss => "fermenter_loss_l",
+            Self::Bag => "lauter",
+            Self::PlateTime | Self::CoilTime => "cooling.time_min",
+            Self::Coolant => "coolant_c",
+            Self::Coil | Self::Plate => "cooling.method",
+            Self::SpargeMixing => "sparge_mixing_pct",
+            Self::Altitude => "altitude_m",
+            Self::PitchingTemperature => "cooling.to_c",
+            // No line states what becomes of unchilled wort; chilling it does.
+            Self::UnchilledTime | Self::Room => "cooling",
         }
     }
 

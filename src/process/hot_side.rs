@@ -5,9 +5,11 @@ use super::defaulted::Defaulted;
 use super::figures::boiling_c;
 use super::formula::{Formula, HotStepOf, Item};
 use super::plant::{Plant, Side};
+use crate::diagnostic::Place;
 use crate::recipe::{Brewhouse, CoolingMethod};
 use crate::science::bitterness::{Isomerisation, TemperaturePath};
 use crate::science::cooling::coil_path;
+use crate::speech::Noted;
 
 /// Time constant of a sealed container of unchilled wort, min (common practice, no source).
 const UNCHILLED_TIME_CONSTANT_MIN: f64 = 300.0;
@@ -22,6 +24,9 @@ const TIED_AT: TemperaturePath = TemperaturePath::Hold {
     time_min: 60.0,
 };
 
+/// The index of a stand that no step of the recipe asks for, since the plant always has it.
+const OWN_STAND: usize = usize::MAX;
+
 /// The temperature history after the boil, as what it does to bitter acids.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct History {
@@ -32,8 +37,8 @@ pub(crate) struct History {
     /// Everything from the end of the boil to cold wort.
     pub(crate) after_boil: Isomerisation,
     pub(crate) stands: Vec<StandStep>,
-    /// Stands that are hotter than boiling here, °C as wanted.
-    pub(crate) clamped_c: Vec<f64>,
+    /// Stands that are hotter than boiling here: the step of the recipe's hot side, °C as wanted.
+    pub(crate) clamped_c: Vec<(usize, f64)>,
     /// Coolant and goal of a cooling that never arrives, °C.
     pub(crate) never_arrives_c: Option<(f64, f64)>,
 }
@@ -47,6 +52,17 @@ pub(crate) struct StandStep {
     pub(crate) time_min: f64,
     /// From the end of the stand to cold wort.
     pub(crate) rest: Isomerisation,
+}
+
+impl StandStep {
+    /// The stand, or the plant's line where the plant always has one, as an input.
+    pub(crate) fn place(&self, plant: &Plant) -> Place {
+        if self.index == OWN_STAND {
+            Place::plant(&plant.name, "stand_min")
+        } else {
+            Place::stand(self.index)
+        }
+    }
 }
 
 impl History {
@@ -67,7 +83,7 @@ impl History {
                 } => {
                     let wanted_c = at_c.unwrap_or(now_c);
                     if wanted_c > boiling_c {
-                        clamped_c.push(wanted_c);
+                        clamped_c.push((index, wanted_c));
                     }
                     now_c = wanted_c.min(boiling_c);
                     let hold = Isomerisation::over(TemperaturePath::Hold {
@@ -177,14 +193,16 @@ pub(crate) fn note_defaults(
     brewhouse: &Brewhouse,
     formula: &Formula,
     plant: &Plant,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) {
-    let mut take = |what, value| {
-        assumptions.push(Assumption::PlantDefault {
+    let mut take = |what: Defaulted, value| {
+        let default = Assumption::PlantDefault {
             side: plant.side,
             what,
             value,
-        });
+        };
+        let place = Place::plant(&plant.name, what.field());
+        assumptions.push(Noted::at(place, default));
     };
     let hops = formula.items.values().any(Item::is_hot_hop);
     if brewhouse.altitude.is_none() && (formula.boil_min > 0.0 || hops) {
@@ -212,7 +230,7 @@ pub(crate) fn note_defaults(
 /// The steps that are done on `plant`.
 fn steps_on(formula: &Formula, plant: &Plant) -> Vec<HotStepOf> {
     let own = plant.stand_min.map(|time_min| HotStepOf::Stand {
-        index: usize::MAX,
+        index: OWN_STAND,
         at_c: None,
         time_min,
         bare: true,

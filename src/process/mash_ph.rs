@@ -2,11 +2,12 @@
 
 use super::assumption::Assumption;
 use super::formula::{Item, Stage};
-use super::plant::Side;
+use super::plant::Plant;
 use super::setup::Worked;
 use crate::catalogue::{
     Catalogue, EntryRef, Equivalents, Fermentable, FermentableClass, IonYield, WaterAgent,
 };
+use crate::diagnostic::Place;
 use crate::quantity::{Concentration, MassDensity, Ph, Strength, Written, kilograms, litres};
 use crate::recipe::IonTargets;
 use crate::science::acid::{Acid, AcidProduct, Pk};
@@ -16,6 +17,7 @@ use crate::science::mash_ph::{
 use crate::science::water::{
     EquivalentConcentration, Ion, Ions, NamedIons, alkalinity_from_bicarbonate,
 };
+use crate::speech::Noted;
 use serde::Serialize;
 use std::borrow::Cow;
 use uom::si::amount_of_substance::mole;
@@ -73,12 +75,12 @@ pub(crate) fn stated_ions(stated: &IonTargets, ph: Ph) -> NamedIons {
 }
 
 /// The liquor that ions and a pH describe. What is not stated is taken as none and noted; without an alkalinity there is
-/// no liquor to compute with.
+/// no liquor to compute with. `plant` is the one whose water it is.
 pub(crate) fn liquor(
     stated: &IonTargets,
     ph: Option<&Written<Ph>>,
-    side: Side,
-    assumptions: &mut Vec<Assumption>,
+    plant: &Plant,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Result<KnownWater, NoMashPh> {
     if stated.is_empty() {
         return Err(NoMashPh::NoWaterReport);
@@ -96,11 +98,16 @@ pub(crate) fn liquor(
         .filter(|ion| *ion != Ion::Potassium && !has(*ion))
         .collect();
     if !silent.is_empty() || known_ph.is_none() {
-        assumptions.push(Assumption::WaterReportGaps {
-            side,
+        let field = match (silent.as_slice(), known_ph) {
+            ([], _) => "water.ph",
+            _ => "water",
+        };
+        let gaps = Assumption::WaterReportGaps {
+            side: plant.side,
             ions: silent,
             ph: known_ph.is_none().then_some(ph),
-        });
+        };
+        assumptions.push(Noted::at(Place::plant(&plant.name, field), gaps));
     }
     Ok(KnownWater {
         ions: ions
@@ -108,6 +115,17 @@ pub(crate) fn liquor(
             .fold(Ions::default(), |water, (ion, much)| water.with(ion, much)),
         ph,
     })
+}
+
+impl NoMashPh {
+    /// The field of a plant that is wanting or at fault.
+    pub(crate) const fn field(self) -> &'static str {
+        match self {
+            Self::NoWaterReport => "water",
+            Self::NoAlkalinity => "water.ions.alkalinity_g_l",
+            Self::WaterOutOfModel => "water.ph",
+        }
+    }
 }
 
 /// The grain of a mash with what each takes up, and the names of those that are taken from their class.
@@ -363,7 +381,7 @@ pub(crate) fn of_brew(
     worked: &Worked,
     catalogue: &Catalogue,
     liquor: &KnownWater,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Option<MashPh> {
     let (grist, by_class) = grain(worked, catalogue);
     let agents: Vec<_> = stated_agents(worked, catalogue).collect();
@@ -373,11 +391,14 @@ pub(crate) fn of_brew(
 }
 
 /// Says once which grain was taken from its class.
-pub(crate) fn note_classes(names: Vec<String>, assumptions: &mut Vec<Assumption>) {
+pub(crate) fn note_classes(names: Vec<String>, assumptions: &mut Vec<Noted<Assumption>>) {
     if names.is_empty() {
         return;
     }
-    let note = Assumption::MashPhFromClass { names };
+    let note = Noted::at(
+        Place::recipe("mash.additions"),
+        Assumption::MashPhFromClass { names },
+    );
     if !assumptions.contains(&note) {
         assumptions.push(note);
     }

@@ -4,10 +4,11 @@ use super::assumption::{Assumption, Figure};
 use crate::catalogue::{
     Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Provenance, Reached,
 };
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::quantity::{Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts, Ingredient};
 use crate::science::density::sucrose_density_20;
+use crate::speech::Noted;
 
 /// What an ingredient does to the beer.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,22 +70,25 @@ impl Lookup<'_> {
     }
 }
 
-/// The ingredient's figures: what is mashed gives a laboratory extract, sugar and juice dissolve as they are.
+/// The figures of the ingredient that stands at a place: what is mashed gives a laboratory extract, sugar and juice dissolve as they are.
 pub(crate) fn settle(
     ingredient: &Ingredient,
+    place: &Place,
     catalogue: &Catalogue,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Result<Material, Error> {
+    let mut note = |field, assumption| {
+        assumptions.push(Noted::at(place.clone().field(field), assumption));
+    };
     let found = catalogue
         .find(ingredient.catalogue_name())
         .filter(|found| kind_fits(found.entry.kind(), ingredient.kind));
     if let Some(found) = &found
         && is_generic(ingredient, found, catalogue)
     {
-        assumptions.push(Assumption::GenericName {
-            name: ingredient.name.clone(),
-            taken: found.entry.name().to_owned(),
-        });
+        let taken = found.entry.name().to_owned();
+        let name = ingredient.name.clone();
+        note("name", Assumption::GenericName { name, taken });
     }
     let mut lookup = Lookup {
         from_entry: Vec::new(),
@@ -102,22 +106,28 @@ pub(crate) fn settle(
     };
     if !lookup.from_entry.is_empty() {
         let (name, figures) = (ingredient.name.clone(), lookup.from_entry);
+        let field = match figures.as_slice() {
+            [only] => only.field(),
+            _ => "facts",
+        };
         let is_own = entry.is_some_and(|entry| entry.source().1 == Provenance::Host);
-        assumptions.push(if is_own {
+        let assumption = if is_own {
             Assumption::OwnFigures { name, figures }
         } else {
             Assumption::CatalogueFigures { name, figures }
-        });
+        };
+        note(field, assumption);
     }
     if lookup.moisture_left_out {
-        assumptions.push(Assumption::MoistureLeftOut {
-            name: ingredient.name.clone(),
-        });
+        let name = ingredient.name.clone();
+        note(
+            Figure::Moisture.field(),
+            Assumption::MoistureLeftOut { name },
+        );
     }
     if ingredient.kind == Kind::Other && found.is_none() {
-        assumptions.push(Assumption::CarriedPerLitre {
-            name: ingredient.name.clone(),
-        });
+        let name = ingredient.name.clone();
+        note("facts", Assumption::CarriedPerLitre { name });
     }
     Ok(material)
 }

@@ -38,7 +38,7 @@ pub(crate) use brew::{
 pub(crate) use cellar::Fermenting;
 pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use figures::boiling_c;
-pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Place, Rule, whole};
+pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, whole};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{History, note_defaults};
 pub(crate) use mash_ph::{

@@ -7,9 +7,11 @@ use super::material::Material;
 use super::plant::Boiloff;
 use super::setup::{Setup, Worked};
 use super::warning::Warning;
+use crate::diagnostic::Place;
 use crate::quantity::{BeerColour, Extract, Share, Temperature};
 use crate::recipe::{BitternessModel, Recipe, Targets};
 use crate::science::liquid::Fall;
+use crate::speech::Noted;
 use serde::Serialize;
 
 /// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
@@ -32,13 +34,13 @@ pub struct Prediction {
     /// Volumes of the brewing day.
     pub volumes: Volumes,
     /// Everything that was taken for granted.
-    pub assumptions: Vec<Assumption>,
+    pub assumptions: Vec<Noted<Assumption>>,
     /// What deserves a look.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<Noted<Warning>>,
 }
 
 /// What deserves a look in a brew on a plant.
-pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Warning>) {
+pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
     let Setup {
         formula,
         plant,
@@ -51,42 +53,50 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Warning>) {
             continue;
         };
         let (Fall::AlreadyBelow(met) | Fall::EndsAbove(met)) = missed.fall;
-        warnings.push(Warning::GravityNotMet {
+        let not_met = Warning::GravityNotMet {
             name: item.ingredient.name.clone(),
             wanted: Extract::clamped(item.trigger_plato().unwrap_or_default()),
             met: Extract::clamped(met),
             side: plant.side,
-        });
+        };
+        warnings.push(Noted::at(item.place.line().field("timing.at"), not_met));
     }
-    for wanted_c in &cooling.clamped_c {
-        warnings.push(Warning::StandClamped {
+    for (step, wanted_c) in &cooling.clamped_c {
+        let clamped = Warning::StandClamped {
             wanted: Temperature::clamped(*wanted_c),
             boiling: Temperature::clamped(cooling.boiling_c),
             side: plant.side,
-        });
+        };
+        let place = Place::stand(*step).field("temperature_c");
+        warnings.push(Noted::at(place, clamped));
     }
     if let Some((coolant_c, to_c)) = cooling.never_arrives_c {
-        warnings.push(Warning::NeverCools {
+        let never = Warning::NeverCools {
             coolant: Temperature::clamped(coolant_c),
             to: Temperature::clamped(to_c),
             side: plant.side,
-        });
+        };
+        let place = Place::plant(&plant.name, "coolant_c");
+        warnings.push(Noted::at(place, never));
     }
     let hourly = match plant.boiloff {
         Boiloff::SharePerHour(share) => share,
         Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),
     };
     if hourly > HARD_BOIL {
-        warnings.push(Warning::HardBoil {
+        let hard = Warning::HardBoil {
             hourly: Share::clamped(hourly),
             side: plant.side,
-        });
+        };
+        let place = Place::plant(&plant.name, "evaporation");
+        warnings.push(Noted::at(place, hard));
     }
 }
 
 /// A printed colour, and what the grist gives in its place.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct ColourGap {
+    pub(crate) place: Place,
     pub(crate) printed: BeerColour,
     pub(crate) malt: BeerColour,
     pub(crate) with_juice: Option<BeerColour>,
@@ -94,9 +104,12 @@ pub(crate) struct ColourGap {
 
 /// A printed colour that the grist does not explain within the error of the colour model.
 pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<ColourGap> {
-    let (printed, malt) = match (&targets.colour, &targets.wort_colour) {
-        (Some(beer), _) => (beer.value(), predicted.colour),
-        (None, Some(wort)) => (wort.value(), predicted.wort_colour),
+    let (printed, malt, place) = match (&targets.colour, &targets.wort_colour) {
+        (Some(beer), _) => (beer.value(), predicted.colour, "targets.colour_ebc"),
+        (None, Some(wort)) => {
+            let place = "targets.wort_colour_ebc";
+            (wort.value(), predicted.wort_colour, place)
+        }
         (None, None) => return None,
     };
     let within =
@@ -106,6 +119,7 @@ pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<Colou
         .filter(|_| targets.colour.is_some());
     malt.filter(|malt| !within(*malt) && !with_juice.is_some_and(within))
         .map(|malt| ColourGap {
+            place: Place::recipe(place),
             printed,
             malt,
             with_juice,
@@ -113,14 +127,20 @@ pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<Colou
 }
 
 /// Notes a carbonation that is printed and not worked out.
-pub(crate) fn carbonation_is_as_stated(recipe: &Recipe, assumptions: &mut Vec<Assumption>) {
-    if recipe.package.carbonation.is_some() || recipe.targets.carbonation.is_some() {
-        assumptions.push(Assumption::CarbonationAsStated);
-    }
+pub(crate) fn carbonation_is_as_stated(recipe: &Recipe, assumptions: &mut Vec<Noted<Assumption>>) {
+    let place = match (&recipe.package.carbonation, &recipe.targets.carbonation) {
+        (Some(_), _) => "package.carbonation_g_l",
+        (None, Some(_)) => "targets.carbonation_g_l",
+        (None, None) => return,
+    };
+    assumptions.push(Noted::at(
+        Place::recipe(place),
+        Assumption::CarbonationAsStated,
+    ));
 }
 
 /// What is carried from the sheet without being worked out.
-pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Assumption>) {
+pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assumption>>) {
     let formula = &setup.formula;
     let is_hop = |item: &&Item| matches!(item.material, Material::Hop { .. });
     let in_stand = formula
@@ -135,35 +155,38 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Assumption>
             && item.trigger_plato().is_none()
     };
     assumptions.extend(formula.items.values().filter(untimed).map(|item| {
-        Assumption::LateAddition {
-            name: item.ingredient.name.clone(),
-        }
+        let name = item.ingredient.name.clone();
+        Noted::at(
+            item.place.line().field("timing.at"),
+            Assumption::LateAddition { name },
+        )
     }));
     let hopped = formula.items.values().any(Item::is_hot_hop);
     match setup.plant.bitterness {
         BitternessModel::Tinseth if hopped && !setup.cooling.stands.is_empty() => {
-            assumptions.push(Assumption::StandWithoutBitterness {
+            // The history is kept from its end.
+            let first = setup.cooling.stands.last();
+            let place = first.map(|stand| stand.place(&setup.plant));
+            let unknown = Assumption::StandWithoutBitterness {
                 additions: in_stand,
-            });
+            };
+            assumptions.push(Noted::at(place, unknown));
         }
-        BitternessModel::Kinetic
-            if hopped
-                && setup
-                    .cooling
-                    .stands
-                    .iter()
-                    .any(|stand| stand.at_c < MEASURED_FROM_C) =>
-        {
-            assumptions.push(Assumption::IsomerisationExtrapolated);
+        BitternessModel::Kinetic if hopped => {
+            let stands = &setup.cooling.stands;
+            let cooler = stands.iter().rfind(|stand| stand.at_c < MEASURED_FROM_C);
+            assumptions.extend(cooler.map(|stand| {
+                Noted::at(
+                    stand.place(&setup.plant),
+                    Assumption::IsomerisationExtrapolated,
+                )
+            }));
         }
         _ => {}
     }
-    if formula
-        .items
-        .values()
-        .filter(is_hop)
-        .any(|item| item.place.stage >= Stage::Ferment)
-    {
-        assumptions.push(Assumption::DryHopsWithoutBitterness);
-    }
+    let mut hops = formula.items.values().filter(is_hop);
+    let dry = hops.find(|item| item.place.stage >= Stage::Ferment);
+    assumptions.extend(
+        dry.map(|item| Noted::at(item.place.place(), Assumption::DryHopsWithoutBitterness)),
+    );
 }

@@ -7,13 +7,14 @@ use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::quantity::{Concentration, Ph, Written};
 use crate::science::inhibition::{molecular_sulphur_dioxide, outlook};
+use crate::speech::Noted;
 
 /// pH of a finished ale or lager (common practice, 4.0 to 4.5; no source).
 const BEER_PH: f64 = 4.2;
 
 /// What deserves a look where juice states sulphite or sorbate; nothing where none does.
-pub(crate) fn preserved_juice(worked: &Worked) -> Option<Warning> {
-    let (mut names, mut ph) = (Vec::new(), BEER_PH);
+pub(crate) fn preserved_juice(worked: &Worked) -> Option<Noted<Warning>> {
+    let (mut names, mut ph, mut first) = (Vec::new(), BEER_PH, None);
     let (mut sulphite_g, mut sorbic_g) = (0.0, 0.0);
     let mut beer_l = worked.brewed.cellar.after_additions_l;
     for (item, amount) in worked.setup.formula.items.with(&worked.amounts.of) {
@@ -32,6 +33,7 @@ pub(crate) fn preserved_juice(worked: &Worked) -> Option<Warning> {
         if sulphite <= 0.0 && sorbate <= 0.0 {
             continue;
         }
+        first.get_or_insert(item.place);
         sulphite_g += sulphite * juice_l;
         sorbic_g += sorbate * juice_l;
         ph = facts
@@ -47,14 +49,16 @@ pub(crate) fn preserved_juice(worked: &Worked) -> Option<Warning> {
     }
     let in_beer = |grams: f64| Concentration::clamped(grams / beer_l);
     let (free, sorbic, ph) = (in_beer(sulphite_g), in_beer(sorbic_g), Ph::clamped(ph));
-    Some(Warning::PreservedJuice {
+    let warning = Warning::PreservedJuice {
         names,
         free,
         molecular: molecular_sulphur_dioxide(free, ph),
         sorbic,
         ph,
         outlook: outlook(free, sorbic, ph),
-    })
+    };
+    let place = first.map(|slot| slot.ingredient().field("facts"));
+    Some(Noted::at(place, warning))
 }
 
 /// Litres of a juice that goes in after pitching; a boil drives sulphite off.

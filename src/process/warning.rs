@@ -1,13 +1,14 @@
 //! What deserves a look, though it stops nothing.
 
 use super::plant::Side;
+use crate::diagnostic::{Severity, codes};
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, Concentration,
     DiastaticPower, Extract, Ph, Pressure, Share, Temperature, Volume,
 };
 use crate::science::inhibition::Outlook;
 use crate::science::water::EquivalentConcentration;
-use crate::wording::{Style, alcohol, percent};
+use crate::speech::{Speaks, Style, alcohol, percent};
 use serde::Serialize;
 
 /// Something that deserves a look.
@@ -207,9 +208,40 @@ pub enum Warning {
     },
 }
 
-impl Warning {
-    /// The warning as a sentence without a full stop.
-    pub fn text(&self, style: Style) -> String {
+codes! {
+    Warning {
+        YieldHigh = "yield_high",
+        YieldsDisagree = "yields_disagree",
+        BitternessDisagrees = "bitterness_disagrees",
+        AlcoholDisagrees = "alcohol_disagrees",
+        FinalNotExplained = "final_not_explained",
+        ColourNotExplained = "colour_not_explained",
+        GravityNotMet = "gravity_not_met",
+        StandClamped = "stand_clamped",
+        NeverCools = "never_cools",
+        HardBoil = "hard_boil",
+        FermenterSmall = "fermenter_small",
+        DiastaticPowerLow = "diastatic_power_low",
+        TooBitterWithoutBittering = "too_bitter_without_bittering",
+        NoBitteringHop = "no_bittering_hop",
+        IonsUnbalanced = "ions_unbalanced",
+        GasBeyondWanted = "gas_beyond_wanted",
+        BottlesOverLimit = "bottles_over_limit",
+        KegOverLimit = "keg_over_limit",
+        PreservedJuice = "preserved_juice",
+    }
+}
+
+impl Speaks for Warning {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Warning
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::YieldHigh { reached } => format!(
                 "the source's masses and gravity mean a yield of {}, more than plants usually reach",

@@ -6,7 +6,7 @@ use crate::quantity::{
     Absorption, BrewhouseYield, Conversion, EvaporationRate, HeatCapacity, Length, LiquorRatio,
     Mass, Mixing, Share, Temperature, Time, Unit, UnitSystem, Volume, Written,
 };
-use crate::wording::{Style, TemperatureScale};
+use crate::speech::{Style, TemperatureScale};
 use serde::{Deserialize, Serialize};
 
 /// A plant as its lines state it. What is absent has a default, which the result shows when it is used.

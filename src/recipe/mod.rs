@@ -12,6 +12,7 @@ mod builder;
 mod edit;
 mod ingredient;
 mod log;
+mod place;
 mod stock;
 mod swap;
 mod swapping;

@@ -78,35 +78,44 @@ impl Lot {
 /// The lots of a stock by what they are, each name folded once for many look-ups.
 #[derive(Debug, Clone)]
 pub(crate) struct Shelf<'a> {
-    lots: Vec<(String, &'a Lot)>,
+    lots: Vec<(String, usize, &'a Lot)>,
 }
 
 impl<'a> Shelf<'a> {
     pub(crate) fn of(stock: &'a Stock) -> Self {
-        let keyed = |lot: &'a Lot| (folded(lot.ingredient().catalogue_name()), lot);
+        let lots = stock.lots.iter().enumerate();
+        let keyed = |(index, lot): (usize, &'a Lot)| {
+            (folded(lot.ingredient().catalogue_name()), index, lot)
+        };
         Self {
-            lots: stock.lots.iter().map(keyed).collect(),
+            lots: lots.map(keyed).collect(),
         }
     }
 
     /// The lots of an ingredient by its name in the catalogue.
     pub(crate) fn lots_of(&self, name: &str, kind: Kind) -> Vec<&'a Lot> {
+        let lots = self.numbered(name, kind).into_iter();
+        lots.map(|(_, lot)| lot).collect()
+    }
+
+    /// The same, each with its number in the stock.
+    fn numbered(&self, name: &str, kind: Kind) -> Vec<(usize, &'a Lot)> {
         let of_kind = |lot: &Lot| lot.ingredient().kind == kind;
-        if !self.lots.iter().any(|(_, lot)| of_kind(lot)) {
+        if !self.lots.iter().any(|(_, _, lot)| of_kind(lot)) {
             return Vec::new();
         }
         let key = folded(name);
-        let named = self.lots.iter().filter(|(known, _)| *known == key);
+        let named = self.lots.iter().filter(|(known, ..)| *known == key);
         named
-            .map(|(_, lot)| *lot)
-            .filter(|lot| of_kind(lot))
+            .map(|(_, index, lot)| (*index, *lot))
+            .filter(|(_, lot)| of_kind(lot))
             .collect()
     }
 
-    /// The lot that speaks for an ingredient.
-    pub(crate) fn lot_of(&self, ingredient: &Ingredient) -> Option<&'a Lot> {
-        let lots = self.lots_of(ingredient.catalogue_name(), ingredient.kind);
-        lots.into_iter().min_by_key(|lot| lot.says())
+    /// The lot that speaks for an ingredient, with its number in the stock.
+    pub(crate) fn lot_of(&self, ingredient: &Ingredient) -> Option<(usize, &'a Lot)> {
+        let lots = self.numbered(ingredient.catalogue_name(), ingredient.kind);
+        lots.into_iter().min_by_key(|(_, lot)| lot.says())
     }
 
     /// How much of an ingredient can be had, by its name in the catalogue.
@@ -116,7 +125,7 @@ impl<'a> Shelf<'a> {
 
     /// What the stock lists of a kind, but for what cannot be had.
     pub(crate) fn at_hand(&self, kind: Kind) -> impl Iterator<Item = &'a Ingredient> {
-        let listed = self.lots.iter().map(|(_, lot)| lot.ingredient());
+        let listed = self.lots.iter().map(|(_, _, lot)| lot.ingredient());
         listed
             .filter(move |ingredient| ingredient.kind == kind)
             .filter(move |ingredient| {

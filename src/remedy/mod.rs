@@ -4,8 +4,9 @@ mod colour;
 mod gravity;
 mod kettle;
 
+use crate::diagnostic::{Severity, codes};
 use crate::quantity::{BeerColour, Extract, Mass, Time, Volume};
-use crate::wording::{Style, time};
+use crate::speech::{Speaks, Style, time};
 use serde::Serialize;
 
 pub(crate) use colour::{DarkMalt, for_colour};
@@ -101,9 +102,29 @@ pub enum Remedy {
     },
 }
 
-impl Remedy {
-    /// The remedy as a phrase that can follow "or".
-    pub fn text(&self, style: Style) -> String {
+codes! {
+    Remedy {
+        Sparge = "sparge",
+        DriedExtract = "dried_extract",
+        Sugar = "sugar",
+        SmallerBatch = "smaller_batch",
+        SeveralBrews = "several_brews",
+        LongerBoil = "longer_boil",
+        DarkMalt = "dark_malt",
+        TopUp = "top_up",
+    }
+}
+
+impl Speaks for Remedy {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::Sparge { water, reached } => format!(
                 "rinse the grain with {} of the water (reaches {})",

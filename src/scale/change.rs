@@ -1,12 +1,13 @@
 //! Why each amount of a plan differs from the printed one.
 
+use crate::diagnostic::{Severity, codes};
 use crate::process::Figure;
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
     Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume,
 };
 use crate::science::water::Ion;
-use crate::wording::{Style, ion, percent, shortest, time};
+use crate::speech::{Speaks, Style, ion, percent, shortest, time};
 use serde::{Serialize, Serializer};
 
 /// One change from the source to the plan, with its figures.
@@ -142,6 +143,22 @@ pub enum Change {
     },
 }
 
+codes! {
+    Change {
+        Batch = "batch",
+        GristFollowsYield = "grist_follows_yield",
+        SugarKeepsExtractShare = "sugar_keeps_extract_share",
+        BitteringClosesGap = "bittering_closes_gap",
+        KeepsDose = "keeps_dose",
+        KeepsShareOfVessel = "keeps_share_of_vessel",
+        LotFigure = "lot_figure",
+        Replaced = "replaced",
+        WaterBrought = "water_brought",
+        MashPhSet = "mash_ph_set",
+        StandLeftOut = "stand_left_out",
+    }
+}
+
 /// An ion of the water, before and after salts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -160,9 +177,16 @@ pub struct IonBrought {
     pub reached: Concentration,
 }
 
-impl Change {
-    /// The change as a sentence without a full stop.
-    pub fn text(&self, style: Style) -> String {
+impl Speaks for Change {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::Batch { source, target } => format!(
                 "wort into the fermenter: {} in place of {}",

@@ -3,13 +3,15 @@
 use super::work_out::Brewing;
 use super::{Order, Outcome};
 use crate::catalogue::{Catalogue, Kind};
+use crate::diagnostic::Place;
 use crate::process::{Figures, Material, colour_gap, settle};
 use crate::recipe::Ingredient;
 use crate::remedy::{DarkMalt, for_colour};
+use crate::speech::Noted;
 
 impl Brewing<'_> {
     /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
-    pub(super) fn colour(&self, source: &Figures) -> Option<Outcome> {
+    pub(super) fn colour(&self, source: &Figures) -> Option<Noted<Outcome>> {
         let Order {
             recipe, catalogue, ..
         } = self.order;
@@ -30,12 +32,13 @@ impl Brewing<'_> {
             })
             .into_iter()
             .collect();
-        Some(Outcome::ColourNotExplained {
+        let outcome = Outcome::ColourNotExplained {
             printed: gap.printed,
             malt: gap.malt,
             with_juice: gap.with_juice,
             remedies,
-        })
+        };
+        Some(Noted::at(gap.place, outcome))
     }
 }
 
@@ -43,7 +46,8 @@ impl Brewing<'_> {
 fn dark_malt(catalogue: &Catalogue) -> Option<DarkMalt> {
     let name = "dehusked roasted malt 1400 EBC";
     let ingredient = Ingredient::new(name, Kind::Malt);
-    match settle(&ingredient, catalogue, &mut Vec::new()).ok()? {
+    let place = Place::recipe("mash.additions");
+    match settle(&ingredient, &place, catalogue, &mut Vec::new()).ok()? {
         Material::Fermentable(figures) => Some(DarkMalt {
             name: name.to_owned(),
             figures,

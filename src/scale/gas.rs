@@ -1,5 +1,6 @@
 //! Carbonation: the pressure on a keg, or the sugar for bottles.
 
+use crate::diagnostic::Place;
 use crate::process::{Brewed, Formula, Item, PerItem, Stage, Warning};
 use crate::quantity::{
     CarbonDioxide, Concentration, Mass, Pressure, Temperature, Written, in_kilograms, litres,
@@ -10,7 +11,7 @@ use crate::science::carbonation::{
     priming_sugar,
 };
 use crate::science::liquid::Liquid;
-use crate::wording::Style;
+use crate::speech::{Noted, Style};
 use serde::Serialize;
 use uom::si::pressure::bar;
 
@@ -180,18 +181,34 @@ pub(crate) struct ToPackage<'a> {
     pub(crate) measured: Measured,
 }
 
+/// The carbon dioxide that a recipe wants, and which of its lines says so.
+struct Wish {
+    gas: CarbonDioxide,
+    place: Place,
+}
+
+impl Wish {
+    fn of(recipe: &Recipe) -> Option<Self> {
+        let (written, place) = match (&recipe.package.carbonation, &recipe.targets.carbonation) {
+            (Some(written), _) => (written, "package.carbonation_g_l"),
+            (None, Some(written)) => (written, "targets.carbonation_g_l"),
+            (None, None) => return None,
+        };
+        Some(Self {
+            gas: written.value(),
+            place: Place::recipe(place),
+        })
+    }
+}
+
 /// The gas of a beer, where container, wish and temperature are known.
 pub(crate) fn plan(
     recipe: &Recipe,
     beer: ToPackage<'_>,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<Noted<Warning>>,
 ) -> Option<GasPlan> {
     let package = &recipe.package;
-    let wanted = package
-        .carbonation
-        .as_ref()
-        .or(recipe.targets.carbonation.as_ref())?
-        .value();
+    let wish = Wish::of(recipe)?;
     let container = package.container.as_ref()?.to_lowercase();
     let named = |word: &str| {
         container
@@ -201,14 +218,15 @@ pub(crate) fn plan(
     if named("bottle") && !named("keg") {
         let warmest = beer.measured.warmest;
         let fermented_at = warmest.or_else(|| last_fermented_at(recipe))?;
-        return bottles(wanted, fermented_at, beer, warnings);
+        return bottles(wish, fermented_at, beer, warnings);
     }
     if !named("keg") {
         return None;
     }
     let temperature = package.temperature.as_ref()?.value();
+    let wanted = wish.gas;
     let absolute = pressure_at(wanted, temperature).ok()?;
-    warn_of_keg(wanted, temperature, &beer.measured, warnings);
+    warn_of_keg(wish, temperature, &beer.measured, warnings);
     Some(GasPlan::Keg {
         wanted,
         temperature,
@@ -218,17 +236,17 @@ pub(crate) fn plan(
 
 /// Warns of a keg that comes to more than it may hold when it stands warm.
 fn warn_of_keg(
-    wanted: CarbonDioxide,
+    wish: Wish,
     temperature: Temperature,
     measured: &Measured,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<Noted<Warning>>,
 ) {
     let still = measured.unfermented.unwrap_or(Concentration::clamped(0.0));
     let at = Temperature::clamped(temperature.celsius().max(WARM_C));
     let made = carbon_dioxide_from(PrimingSugar::Sucrose, still);
     let made = made.map_or(f64::INFINITY, CarbonDioxide::grams_per_litre);
     // More gas than the scale knows is taken for its end, which is beyond any keg: that must not pass in silence.
-    let all = CarbonDioxide::clamped(wanted.grams_per_litre() + made);
+    let all = CarbonDioxide::clamped(wish.gas.grams_per_litre() + made);
     let Ok(absolute) = pressure_at(all, at) else {
         return;
     };
@@ -237,16 +255,18 @@ fn warn_of_keg(
         Pressure::new::<bar>(KEG_LIMIT_BAR),
     );
     if gauge > limit {
-        warnings.push(Warning::KegOverLimit { gauge, at, limit });
+        let over = Warning::KegOverLimit { gauge, at, limit };
+        warnings.push(Noted::at(wish.place, over));
     }
 }
 
 fn bottles(
-    wanted: CarbonDioxide,
+    wish: Wish,
     fermented_at: Temperature,
     beer: ToPackage<'_>,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<Noted<Warning>>,
 ) -> Option<GasPlan> {
+    let wanted = wish.gas;
     let (brewed, measured) = (beer.brewed, &beer.measured);
     let undiluted = carbon_dioxide_left(fermented_at).ok()?;
     let left = CarbonDioxide::clamped(undiluted.grams_per_litre() * (1.0 - measured.water));
@@ -291,16 +311,18 @@ fn bottles(
         *glucose = priming_sugar(PrimingSugar::Glucose, beer, there, wanted).ok()?;
     }
     if there.grams_per_litre() > wanted.grams_per_litre() + NEAR_G_L {
-        warnings.push(Warning::GasBeyondWanted { wanted, there });
+        let beyond = Warning::GasBeyondWanted { wanted, there };
+        warnings.push(Noted::at(wish.place, beyond));
     }
     let most = plan.reached().grams_per_litre() + if_juice_ferments.grams_per_litre();
     let (limit_g_l, heavy_g_l) = BOTTLE_LIMITS_G_L;
     if most > limit_g_l {
-        warnings.push(Warning::BottlesOverLimit {
+        let over = Warning::BottlesOverLimit {
             most: CarbonDioxide::clamped(most),
             limit: CarbonDioxide::clamped(limit_g_l),
             heavy_limit: CarbonDioxide::clamped(heavy_g_l),
-        });
+        };
+        warnings.push(Noted::at(Place::recipe("package.container"), over));
     }
     Some(plan)
 }
@@ -340,12 +362,15 @@ mod tests {
             water: 0.0,
         };
         let mut warnings = Vec::new();
-        let wanted = CarbonDioxide::clamped(carbon_dioxide_g_l);
-        warn_of_keg(wanted, Temperature::clamped(4.0), &measured, &mut warnings);
-        match warnings.as_slice() {
-            [Warning::KegOverLimit { gauge, .. }] => Some(gauge.get::<bar>()),
-            _ => None,
-        }
+        let wish = Wish {
+            gas: CarbonDioxide::clamped(carbon_dioxide_g_l),
+            place: Place::recipe("package.carbonation_g_l"),
+        };
+        warn_of_keg(wish, Temperature::clamped(4.0), &measured, &mut warnings);
+        warnings.first().map(|warning| match &warning.what {
+            Warning::KegOverLimit { gauge, .. } => gauge.get::<bar>(),
+            other => panic!("{other:?}"),
+        })
     }
 
     #[test]

@@ -5,11 +5,11 @@ use super::options::WeighOut;
 use super::weigh::to_step;
 use super::{Change, Order};
 use crate::catalogue::{EntryRef, Kind, WaterAgent};
+use crate::diagnostic::Place;
 use crate::inverse::Notes;
 use crate::process::{
-    Assumption, KnownWater, NoMashPh, Side, Stirred, WATER_PH, Warning, Worked, acid_product,
-    alkali_of, grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions,
-    stirred_water,
+    Assumption, KnownWater, NoMashPh, Stirred, WATER_PH, Warning, Worked, acid_product, alkali_of,
+    grain, liquor, note_classes, predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::recipe::Available;
@@ -17,6 +17,7 @@ use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::{
     Balance, CarbonateWater, Dosed, Ion, Ions, MissedIon, NamedIons, doses_for,
 };
+use crate::speech::Noted;
 use serde::Serialize;
 use uom::si::amount_of_substance::{millimole, mole};
 use uom::si::f64::AmountOfSubstance;
@@ -91,7 +92,7 @@ pub(super) struct Treatment {
     pub(super) in_mash: Vec<Stirred<'static>>,
     /// Whether the mash comes to its pH without acid: it is as wanted or below, or an alkali brings it there.
     pub(super) settles_without_acid: bool,
-    pub(super) changes: Vec<Change>,
+    pub(super) changes: Vec<Noted<Change>>,
     /// Wanted ions that salts do not bring.
     pub(super) missed: Vec<MissedIon>,
 }
@@ -117,6 +118,7 @@ impl<'a> Bench<'a> {
             catalogue,
             ..
         } = self.order;
+        let plant = &self.worked.setup.plant;
         let silent = crate::recipe::WaterReport::default();
         let report = brewhouse.water.as_ref().unwrap_or(&silent);
         let mut treated = Treatment {
@@ -124,23 +126,27 @@ impl<'a> Bench<'a> {
             ..Treatment::default()
         };
         if let Some(Balance::Impossible { excess }) = treated.balance {
-            notes.warnings.push(Warning::IonsUnbalanced { excess });
+            let unbalanced = Warning::IonsUnbalanced { excess };
+            let wanted = Noted::at(Place::recipe("water"), unbalanced);
+            notes.warnings.push(wanted);
         }
         let found = liquor(
             &report.ions,
             report.ph.as_ref(),
-            Side::Target,
+            plant,
             &mut notes.assumptions,
         );
+        let not_predicted = |because: NoMashPh| {
+            let place = Place::plant(&plant.name, because.field());
+            let side = plant.side;
+            Noted::at(place, Assumption::MashPhNotPredicted { side, because })
+        };
         let (grist, by_class) = grain(self.worked, catalogue);
         let liquor = match found {
             Ok(liquor) => liquor,
             Err(because) => {
                 if !grist.is_empty() || !recipe.water.is_empty() {
-                    notes.assumptions.push(Assumption::MashPhNotPredicted {
-                        side: Side::Target,
-                        because,
-                    });
+                    notes.assumptions.push(not_predicted(because));
                 }
                 return treated;
             }
@@ -173,18 +179,18 @@ impl<'a> Bench<'a> {
                 wanted,
                 reached: reached.of(ion),
             };
-            treated.changes.push(Change::WaterBrought {
-                ions: salts.wanted.iter().map(brought).collect(),
-            });
+            let ions = salts.wanted.iter().map(brought).collect();
+            treated.changes.push(Noted::at(
+                Place::recipe("water"),
+                Change::WaterBrought { ions },
+            ));
         }
         if grist.is_empty() {
             return treated;
         }
         let Some(before) = predicted(&grist, &liquor, mash_l, &agents) else {
-            notes.assumptions.push(Assumption::MashPhNotPredicted {
-                side: Side::Target,
-                because: NoMashPh::WaterOutOfModel,
-            });
+            let note = not_predicted(NoMashPh::WaterOutOfModel);
+            notes.assumptions.push(note);
             return treated;
         };
         note_classes(by_class, &mut notes.assumptions);
@@ -208,12 +214,15 @@ impl<'a> Bench<'a> {
                 agents.push(more);
                 treated.mash_ph = predicted(&grist, &liquor, mash_l, &agents);
                 treated.settles_without_acid = row.kind() != Kind::Acid;
-                treated.changes.push(Change::MashPhSet {
+                let set = Change::MashPhSet {
                     name: row.name.to_string(),
                     from: before.ph,
                     to: treated.mash_ph.map_or(target, |mash| mash.ph),
                     wanted: target,
-                });
+                };
+                treated
+                    .changes
+                    .push(Noted::at(Place::recipe("mash.ph"), set));
             }
         }
         treated

@@ -1,11 +1,12 @@
 //! What a plant could not reach, with the figure it can reach and the ways out.
 
+use crate::diagnostic::{Severity, codes};
 use crate::inverse::Stop;
 use crate::quantity::{BeerColour, Extract, Volume};
 use crate::remedy::Remedy;
 use crate::science::heat::MashStop;
 use crate::science::water::MissedIon;
-use crate::wording::{self, Style};
+use crate::speech::{self, Speaks, Style};
 use serde::Serialize;
 
 /// A wort below this would be said to have no strength at all.
@@ -80,9 +81,45 @@ pub enum Outcome {
     },
 }
 
+codes! {
+    Outcome {
+        GravityOutOfReach = "gravity_out_of_reach",
+        KettleOverflows = "kettle_overflows",
+        ColourNotExplained = "colour_not_explained",
+        IonsMissed = "ions_missed",
+        MashStops = "mash_stops",
+        CannotBeBought = "cannot_be_bought",
+    }
+}
+
 impl Outcome {
-    /// The outcome as a sentence without a full stop, its remedies included.
-    pub fn text(&self, style: Style) -> String {
+    /// The ways out, none where only a choice helps.
+    pub fn remedies(&self) -> &[Remedy] {
+        match self {
+            Self::GravityOutOfReach { remedies, .. }
+            | Self::KettleOverflows { remedies, .. }
+            | Self::ColourNotExplained { remedies, .. } => remedies,
+            Self::IonsMissed { .. } | Self::MashStops { .. } | Self::CannotBeBought { .. } => &[],
+        }
+    }
+}
+
+impl Speaks for Outcome {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        match self {
+            Self::ColourNotExplained { .. } | Self::IonsMissed { .. } => Severity::Warning,
+            Self::GravityOutOfReach { .. }
+            | Self::KettleOverflows { .. }
+            | Self::MashStops { .. }
+            | Self::CannotBeBought { .. } => Severity::Error,
+        }
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::GravityOutOfReach {
                 wanted,
@@ -145,8 +182,8 @@ impl Outcome {
                         format!(
                             "{} {} in place of {}",
                             ion.ion.word(),
-                            wording::ion(ion.reached),
-                            wording::ion(ion.wanted)
+                            speech::ion(ion.reached),
+                            speech::ion(ion.wanted)
                         )
                     })
                     .collect();
@@ -163,16 +200,6 @@ impl Outcome {
             }
         }
     }
-
-    /// The ways out, none where only a choice helps.
-    pub fn remedies(&self) -> &[Remedy] {
-        match self {
-            Self::GravityOutOfReach { remedies, .. }
-            | Self::KettleOverflows { remedies, .. }
-            | Self::ColourNotExplained { remedies, .. } => remedies,
-            Self::IonsMissed { .. } | Self::MashStops { .. } | Self::CannotBeBought { .. } => &[],
-        }
-    }
 }
 
 fn mash_stops(stopped: &MashStop, style: Style) -> String {
@@ -186,7 +213,7 @@ fn mash_stops(stopped: &MashStop, style: Style) -> String {
         },
         MashStop::TooThick { left, enough } => format!(
             "infusions leave {} L/kg to mash in with, too thick to stir: take {} of mash water, leave out a rest, or heat the mash",
-            wording::shortest(left.litres_per_kilogram(), 1),
+            speech::shortest(left.litres_per_kilogram(), 1),
             style.mass(*enough)
         ),
         MashStop::VesselFull {

@@ -3,6 +3,7 @@
 use super::state::{Brews, State};
 use super::{Change, GasPlan, LiquorAddition, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
+use crate::diagnostic::{Severity, codes};
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
 use crate::quantity::{
@@ -11,7 +12,7 @@ use crate::quantity::{
 };
 use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
-use crate::wording::Style;
+use crate::speech::{Noted, Speaks, Style};
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -51,13 +52,13 @@ pub struct Plan {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gas: Option<GasPlan>,
     /// What changed from the source, and why.
-    pub changes: Vec<Change>,
+    pub changes: Vec<Noted<Change>>,
     /// Everything that was taken for granted.
-    pub assumptions: Vec<Assumption>,
+    pub assumptions: Vec<Noted<Assumption>>,
     /// What deserves a look.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<Noted<Warning>>,
     /// Targets that could not be met.
-    pub outcomes: Vec<Outcome>,
+    pub outcomes: Vec<Noted<Outcome>>,
     /// What weighing out moved.
     pub drift: Vec<Drift>,
     /// What to buy, and what is there.
@@ -217,6 +218,13 @@ pub enum Drift {
     },
 }
 
+codes! {
+    Drift {
+        Original = "original",
+        Bitterness = "bitterness",
+    }
+}
+
 /// A line of the shopping list.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -335,9 +343,16 @@ impl Plan {
     }
 }
 
-impl Drift {
-    /// The drift as a phrase.
-    pub fn text(&self, style: Style) -> String {
+impl Speaks for Drift {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::Original { exact, weighed } => format!(
                 "original gravity {} as weighed out, {} as computed",
@@ -356,8 +371,8 @@ impl Drift {
 /// A gravity with a digit more than usual, since drifts are small.
 fn fine_gravity(extract: Extract, style: Style) -> String {
     match style.gravity {
-        crate::wording::GravityScale::Plato => format!("{:.2} °P", extract.plato()),
-        crate::wording::GravityScale::SpecificGravity => {
+        crate::speech::GravityScale::Plato => format!("{:.2} °P", extract.plato()),
+        crate::speech::GravityScale::SpecificGravity => {
             format!(
                 "{:.4}",
                 crate::science::density::gravity_of(extract).ratio()

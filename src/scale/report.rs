@@ -6,6 +6,7 @@ use super::state::Brews;
 use super::work_out::Brewing;
 use super::{Change, Order, scaled};
 use crate::catalogue::Kind;
+use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
     Amounts, Assumption, Figures, Formula, GravityProfile, History, Item, Material, PerItem, Side,
@@ -13,10 +14,11 @@ use crate::process::{
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
-    PitchRate, Proportion, Share, Time, Written, kilograms, litres, minutes,
+    PitchRate, Proportion, Share, Written, kilograms, litres, minutes,
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
 use crate::science::yeast::{Cells, cells_to_pitch};
+use crate::speech::Noted;
 use std::sync::Arc;
 
 /// A grist below this may not convert itself, WK (common practice, no source).
@@ -39,103 +41,126 @@ impl Brewing<'_> {
             Bitterness::clamped(source.aim_ibu),
             Bitterness::clamped(beer_ibu),
         );
+        let headline = Place::recipe("targets.bitterness_ibu");
         match found.bitterness {
             BitternessGap::Closed => {}
             BitternessGap::TooBitter => {
-                warnings.push(Warning::TooBitterWithoutBittering { aim, predicted });
+                let too_bitter = Warning::TooBitterWithoutBittering { aim, predicted };
+                warnings.push(Noted::at(headline, too_bitter));
             }
-            BitternessGap::NoHop => warnings.push(Warning::NoBitteringHop { aim, predicted }),
+            BitternessGap::NoHop => {
+                let no_hop = Warning::NoBitteringHop { aim, predicted };
+                warnings.push(Noted::at(headline, no_hop));
+            }
         }
         let needed_l = target.brewed.cellar.after_additions_l * (1.0 + HEADSPACE);
         if let Some(capacity_l) = target.setup.plant.fermenter_l
             && needed_l > capacity_l
         {
-            warnings.push(Warning::FermenterSmall {
+            let small = Warning::FermenterSmall {
                 needed: litres(needed_l),
                 capacity: litres(capacity_l),
-            });
+            };
+            let fermenter = Place::plant(&target.setup.plant.name, "fermenter_l");
+            warnings.push(Noted::at(fermenter, small));
         }
         if let Some(power) = target.brewed.diastatic_wk
             && power < CONVERTS_FROM_WK
         {
-            warnings.push(Warning::DiastaticPowerLow {
-                power: DiastaticPower::clamped(power),
-            });
+            let power = DiastaticPower::clamped(power);
+            warnings.push(Noted::at(
+                Place::recipe("mash.additions"),
+                Warning::DiastaticPowerLow { power },
+            ));
         }
         warnings.extend(preserved_juice(target));
     }
 
-    pub(super) fn changes(&self) -> Vec<Change> {
+    pub(super) fn changes(&self) -> Vec<Noted<Change>> {
         let Order {
             recipe, brewhouse, ..
         } = self.order;
         let (source, target) = (&self.brews.source.worked, &self.brews.target);
         let formula = &target.setup.formula;
-        let mut changes = vec![Change::Batch {
+        let batch = Change::Batch {
             source: litres(source.brewed.into_fermenter_l),
             target: litres(target.brewed.into_fermenter_l),
-        }];
+        };
+        let place = Place::plant(&target.setup.plant.name, "batch");
+        let mut changes = vec![Noted::at(place, batch)];
         if let (Some(there), Some(here)) = (source.brewed.mash_yield, target.brewed.mash_yield) {
-            changes.push(Change::GristFollowsYield {
+            let grist = Change::GristFollowsYield {
                 source: BrewhouseYield::clamped(there),
                 target: BrewhouseYield::clamped(here),
-            });
+            };
+            changes.push(Noted::at(Place::recipe("mash.additions"), grist));
         }
         for swap in recipe.swaps.iter().flat_map(|swaps| &swaps.made) {
             let parts = swap.parts.iter().map(|part| part.ingredient.name.clone());
             let base = swap.base_malt.as_ref();
-            changes.push(Change::Replaced {
+            let replaced = Change::Replaced {
                 name: swap.replaced.name.clone(),
                 with: parts.collect(),
                 base_malt: base.map(|base| base.line.name.clone()),
                 factor: base.map(|base| base.factor),
-            });
+            };
+            changes.push(replaced.into());
         }
         let there = weight_shares(formula, &source.amounts);
         let here = weight_shares(formula, &target.amounts);
         let bittering = bittering(formula).map(|(index, _)| index);
         for (index, item) in formula.items.iter() {
             let name = || item.ingredient.name.clone();
+            let amount_line = || item.place.place().field("amount");
             let source_amount = source.amounts.of.at(index);
             if item.is_kettle_sugar() {
-                changes.push(Change::SugarKeepsExtractShare {
+                let sugar = Change::SugarKeepsExtractShare {
                     name: name(),
                     extract_share: Share::clamped(self.brews.source.extract_share.at(index)),
                     source_weight: Share::clamped(there.at(index)),
                     target_weight: Share::clamped(here.at(index)),
-                });
+                };
+                changes.push(Noted::at(amount_line(), sugar));
             } else if bittering == Some(index) {
-                changes.push(Change::BitteringClosesGap {
+                let bittering = Change::BitteringClosesGap {
                     name: name(),
                     source: Bitterness::clamped(source.brewed.ibu.at(index)),
                     target: Bitterness::clamped(target.brewed.ibu.at(index)),
                     aim: Bitterness::clamped(self.brews.source.aim_ibu),
-                });
+                };
+                changes.push(Noted::at(amount_line(), bittering));
             } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && !item.is_by_volume()
             {
                 let dose = 1000.0 * source_amount / source.brewed.boiled.volume_l;
-                changes.push(Change::KeepsDose {
+                let kept = Change::KeepsDose {
                     name: name(),
                     dose: Concentration::clamped(dose),
-                });
+                };
+                changes.push(Noted::at(amount_line(), kept));
             } else if item.place.stage == Stage::Ferment && item.is_by_volume() {
                 let vessel_l = source.brewed.cellar.vessel_l.at(index);
-                changes.push(Change::KeepsShareOfVessel {
+                let kept = Change::KeepsShareOfVessel {
                     name: name(),
                     share: Proportion::clamped(source_amount / vessel_l.max(f64::MIN_POSITIVE)),
-                });
+                };
+                changes.push(Noted::at(amount_line(), kept));
             }
         }
-        let bare_stand: Time = recipe
-            .stands()
-            .filter(|stand| stand.additions.is_empty())
-            .map(|stand| stand.time.value())
-            .fold(minutes(0.0), |sum, time| sum + time);
+        let (mut bare_stand, mut first) = (minutes(0.0), None);
+        for (index, step) in recipe.hot_side.iter().enumerate() {
+            if let HotStep::Stand(stand) = step
+                && stand.additions.is_empty()
+            {
+                bare_stand += stand.time.value();
+                first.get_or_insert(index);
+            }
+        }
         if bare_stand > minutes(0.0) && brewhouse.stand.is_none() {
-            changes.push(Change::StandLeftOut {
+            let left_out = Change::StandLeftOut {
                 time: bare_stand,
                 worth: worth_of_bare_stands(source),
-            });
+            };
+            changes.push(Noted::at(first.map(Place::stand), left_out));
         }
         changes
     }
@@ -145,9 +170,12 @@ impl Brewing<'_> {
         let yeast = self.brews.target.setup.formula.yeast()?;
         let rate = yeast.pitch_rate.unwrap_or(PITCH_RATE);
         if !yeast.stated_pitch_rate {
-            self.notes.assumptions.push(Assumption::PitchRate {
+            let yeast = Place::pitch().part("content.single");
+            let place = yeast.field("facts.pitch_rate_million_per_ml_plato");
+            let assumed = Assumption::PitchRate {
                 million_per_ml_plato: rate,
-            });
+            };
+            self.notes.assumptions.push(Noted::at(place, assumed));
         }
         cells_to_pitch(
             PitchRate::clamped(rate),

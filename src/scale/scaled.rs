@@ -1,6 +1,6 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Amounts, Formula, PITCH, Place, Stage};
+use crate::process::{Amounts, Formula, PITCH, Slot, Stage};
 use crate::quantity::{
     Extract, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
 };
@@ -56,7 +56,7 @@ pub(super) fn is_done(step: &HotStep, brewhouse: &Brewhouse) -> bool {
     }
 }
 
-fn addition_at(recipe: &mut Recipe, place: Place) -> Option<&mut Addition> {
+fn addition_at(recipe: &mut Recipe, place: Slot) -> Option<&mut Addition> {
     match place.stage {
         Stage::Mash => recipe.mash.additions.get_mut(place.index),
         Stage::Boil => recipe.boil.additions.get_mut(place.index),

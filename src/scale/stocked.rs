@@ -5,30 +5,42 @@ use super::packs::{Packs, to_open};
 use super::plan::{OpenedPacks, Purchase, Supply};
 use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
+use crate::diagnostic::Place;
 use crate::process::{Figure, Worked};
 use crate::quantity::{Quantity, Written, in_kilograms, in_litres, kilograms, litres};
 use crate::recipe::{Amount, Available, Facts, Holding, Ingredient, Lot, PackSize, Recipe, Shelf};
+use crate::speech::Noted;
 use std::collections::BTreeMap;
 
 /// The recipe with the lots' own figures in it, and what that changed.
-pub(super) fn with_lots(recipe: &Recipe, shelf: &Shelf<'_>) -> (Recipe, Vec<Change>, Vec<Outcome>) {
+pub(super) fn with_lots(
+    recipe: &Recipe,
+    shelf: &Shelf<'_>,
+) -> (Recipe, Vec<Noted<Change>>, Vec<Noted<Outcome>>) {
     let mut stocked = recipe.clone();
     let (mut changes, mut outcomes) = (Vec::new(), Vec::new());
-    stocked.for_each_ingredient_mut(|ingredient| match shelf.lot_of(ingredient) {
-        Some(Lot::Missing(_)) => outcomes.push(Outcome::CannotBeBought {
-            name: ingredient.name.clone(),
-        }),
-        Some(Lot::Any(lot) | Lot::Held(lot, _)) => {
-            changes.extend(figures(ingredient, &lot.facts));
-            ingredient.facts = ingredient.facts.overlaid_with(&lot.facts);
+    stocked.for_each_ingredient_mut(|ingredient| {
+        let Some((index, lot)) = shelf.lot_of(ingredient) else {
+            return;
+        };
+        match lot {
+            Lot::Missing(_) => {
+                let name = ingredient.name.clone();
+                let outcome = Outcome::CannotBeBought { name };
+                outcomes.push(Noted::at(Place::lot(index), outcome));
+            }
+            Lot::Any(held) | Lot::Held(held, _) => {
+                let place = Place::of_lot(index, lot);
+                changes.extend(figures(ingredient, &held.facts, &place));
+                ingredient.facts = ingredient.facts.overlaid_with(&held.facts);
+            }
         }
-        None => {}
     });
     (stocked, changes, outcomes)
 }
 
-/// The figures in which a lot differs from its line.
-fn figures(ingredient: &Ingredient, lot: &Facts) -> Vec<Change> {
+/// The figures in which a lot differs from its line; `place` is the lot's ingredient.
+fn figures(ingredient: &Ingredient, lot: &Facts, place: &Place) -> Vec<Noted<Change>> {
     let line = &ingredient.facts;
     let extract = |facts: &Facts| facts.extract.as_ref().map(|e| e.value.value().in_base());
     [
@@ -67,11 +79,14 @@ fn figures(ingredient: &Ingredient, lot: &Facts) -> Vec<Change> {
     .into_iter()
     .filter_map(|(figure, recipe, lot)| {
         let lot = lot?;
-        (recipe != Some(lot)).then(|| Change::LotFigure {
-            name: ingredient.name.clone(),
-            figure,
-            recipe,
-            lot,
+        (recipe != Some(lot)).then(|| {
+            let change = Change::LotFigure {
+                name: ingredient.name.clone(),
+                figure,
+                recipe,
+                lot,
+            };
+            Noted::at(place.clone().field(figure.field()), change)
         })
     })
     .collect()

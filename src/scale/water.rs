@@ -1,7 +1,8 @@
 //! Brewing water: how much of what, how warm, and the mash from the strike to the last rest.
 
 use super::liquor::LiquorAddition;
-use crate::process::{Assumption, Holdback, Lautering, Worked, boiling_c};
+use crate::diagnostic::Place;
+use crate::process::{Assumption, Holdback, Lautering, Plant, Worked, boiling_c};
 use crate::quantity::{Concentration, HeatCapacity, Moisture, Temperature, Written, kilograms};
 use crate::recipe::{Brewhouse, Heating, Recipe};
 use crate::science::density::WATER_KG_PER_L;
@@ -10,6 +11,7 @@ use crate::science::heat::{
     mash_heat_capacity, mash_schedule, sparge_temperature,
 };
 use crate::science::water::{Balance, Ions};
+use crate::speech::Noted;
 use serde::Serialize;
 
 /// Grain before mashing in, where the plant does not say (common practice, no source).
@@ -61,7 +63,7 @@ pub(super) fn plan(
     recipe: &Recipe,
     brewhouse: &Brewhouse,
     worked: &Worked,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> WaterPlan {
     let (plant, brewed, liquor) = (&worked.setup.plant, &worked.brewed, worked.amounts.liquor);
     let wanted = recipe
@@ -103,7 +105,7 @@ pub(super) fn plan(
             temperature: grain,
         }),
     };
-    let rests = rests(recipe, brewhouse, plant.lautering, assumptions);
+    let rests = rests(recipe, brewhouse, plant, assumptions);
     let mash_water = kilograms(liquor.mash_l * WATER_KG_PER_L);
     let schedule = mash_schedule(grist, mash_water, &rests, &mash_plant).ok();
     if let Some(schedule) = &schedule {
@@ -137,8 +139,8 @@ pub(super) fn plan(
 fn rests(
     recipe: &Recipe,
     brewhouse: &Brewhouse,
-    lautering: Lautering,
-    assumptions: &mut Vec<Assumption>,
+    plant: &Plant,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Vec<MashRest> {
     let raise = |heating: Heating| match heating {
         Heating::Direct => Raise::Direct,
@@ -147,7 +149,7 @@ fn rests(
         Heating::None => Raise::None,
     };
     // A bag hangs in a kettle that can be heated; a tun usually can't (common practice, no source).
-    let usual = match lautering {
+    let usual = match plant.lautering {
         Lautering::Bag { .. } => Raise::Direct,
         _ => Raise::Infusion,
     };
@@ -170,7 +172,8 @@ fn rests(
         })
         .collect();
     if taken {
-        assumptions.push(Assumption::MashHeating { by: usual });
+        let place = Place::plant(&plant.name, "heating");
+        assumptions.push(Noted::at(place, Assumption::MashHeating { by: usual }));
     }
     rests
 }

@@ -7,7 +7,7 @@ use super::solve::{Found, Job};
 use super::state::{Brews, State};
 use super::{Change, GasPlan, Outcome, ScaleOptions, gas, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
     LaidOut, Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph,
 };
@@ -20,6 +20,7 @@ use crate::quantity::{
 };
 use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
 use crate::remedy::{Extracts, for_gravity, for_kettle};
+use crate::speech::Noted;
 use std::sync::Arc;
 
 /// A source as read, to be worked out for as many batches as are asked for.
@@ -166,7 +167,7 @@ impl<'a> Order<'a> {
         note_defaults(self.brewhouse, &formula, &plant, assumptions);
         for note in lot_notes {
             // What the source's line left to the catalogue is said once, lots or no lots.
-            let said = |known: &Assumption| known.speaks_of_the_same(&note);
+            let said = |known: &Noted<Assumption>| known.speaks_of_the_same(&note);
             if !assumptions.iter().any(said) {
                 assumptions.push(note);
             }
@@ -181,8 +182,8 @@ pub(crate) struct Brewing<'a> {
     pub(super) order: Order<'a>,
     batch: &'a Batch,
     stocked_recipe: Recipe,
-    lot_changes: Vec<Change>,
-    lot_outcomes: Vec<Outcome>,
+    lot_changes: Vec<Noted<Change>>,
+    lot_outcomes: Vec<Noted<Outcome>>,
     pub(crate) brews: Brews,
     /// The target as computed, before weighing out.
     pub(super) found: Found,
@@ -216,7 +217,8 @@ impl Brewing<'_> {
         outcomes.extend(self.colour(&source_figures));
         let missed = std::mem::take(&mut self.treated.missed);
         if !missed.is_empty() {
-            outcomes.push(Outcome::IonsMissed { missed });
+            let outcome = Outcome::IonsMissed { missed };
+            outcomes.push(Noted::at(Place::recipe("water"), outcome));
         }
         let source_ph = source_mash_ph(
             self.order.printed(),
@@ -232,12 +234,13 @@ impl Brewing<'_> {
             && brewhouse.lauter.is_some()
             && brewhouse.extract_yield.is_some()
         {
-            self.notes
-                .assumptions
-                .push(Assumption::YieldOverridesLauter {
-                    side: Side::Target,
-                    reached: BrewhouseYield::clamped(known.value),
-                });
+            let overridden = Assumption::YieldOverridesLauter {
+                side: Side::Target,
+                reached: BrewhouseYield::clamped(known.value),
+            };
+            let lauter = Place::plant(&self.brews.target.setup.plant.name, "lauter");
+            let note = Noted::at(lauter, overridden);
+            self.notes.assumptions.push(note);
         }
         let mut changes = self.changes();
         changes.append(&mut self.lot_changes);
@@ -247,7 +250,10 @@ impl Brewing<'_> {
         let assumptions = &mut self.notes.assumptions;
         let mut water = water::plan(recipe, brewhouse, &self.brews.target, assumptions);
         let stopped = water.mash.as_ref().and_then(|mash| mash.stopped);
-        outcomes.extend(stopped.map(|stopped| Outcome::MashStops { stopped }));
+        outcomes.extend(stopped.map(|stopped| {
+            let rest = stopped.rest().saturating_sub(1);
+            Noted::at(Place::rest(rest), Outcome::MashStops { stopped })
+        }));
         water.reached = self.treated.reached;
         water.balance = self.treated.balance;
         water.additions = self.treated.additions;
@@ -292,30 +298,34 @@ impl Brewing<'_> {
     }
 
     /// What the plant cannot do, with the ways out.
-    fn out_of_reach(&self) -> Vec<Outcome> {
+    fn out_of_reach(&self) -> Vec<Noted<Outcome>> {
         let (found, plant) = (&self.found, &self.brews.target.setup.plant);
         let (design, aim) = (&found.design, found.aim);
         let mut outcomes = Vec::new();
         if let Some(because) = found.reach.stopped {
             let extracts = helpers(self.order.catalogue);
-            outcomes.push(Outcome::GravityOutOfReach {
+            let outcome = Outcome::GravityOutOfReach {
                 wanted: Extract::clamped(100.0 * aim.strength),
                 highest: Extract::clamped(100.0 * found.reach.strength),
                 because,
                 remedies: for_gravity(design, aim, plant, &found.reach, extracts),
-            });
+            };
+            let batch = Place::plant(&plant.name, "batch");
+            outcomes.push(Noted::at(batch, outcome));
         }
         let hot_l = before_boil_hot_l(design, aim, plant);
         if let Some(capacity_l) = plant.kettle_l
             && hot_l > capacity_l
         {
             let found = for_kettle(design, aim, plant);
-            outcomes.push(Outcome::KettleOverflows {
+            let outcome = Outcome::KettleOverflows {
                 needed: litres(hot_l),
                 capacity: litres(capacity_l),
                 largest_batch: found.largest_batch,
                 remedies: found.remedies,
-            });
+            };
+            let kettle = Place::plant(&plant.name, "kettle_l");
+            outcomes.push(Noted::at(kettle, outcome));
         }
         outcomes
     }

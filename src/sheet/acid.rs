@@ -6,7 +6,7 @@ use crate::process::Stage;
 use crate::quantity::{Concentration, in_kilograms, in_litres};
 use crate::recipe::Ingredient;
 use crate::scale::Plan;
-use crate::wording::shortest;
+use crate::speech::shortest;
 
 /// Titratable acid of the juices over the volume they end up in; what is unknown is named and not counted.
 pub(super) fn brought(page: &mut Page, plan: &Plan) {

@@ -11,7 +11,7 @@ use crate::scale::{GasPlan, Plan, PlannedAddition};
 use crate::science::yeast::{
     CellDensity, Cells, dry_yeast, living, packs, starter, viability_after,
 };
-use crate::wording::{Style, shortest, time};
+use crate::speech::{Style, shortest, time};
 
 /// Living cells in a gram of dry yeast, the least and the most that was read, in thousand millions: producers state at
 /// least 6, a magazine counted 14 (see `science::yeast`).

@@ -10,7 +10,7 @@ use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Laut
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{MashStep, StepWork};
-use crate::wording::{Style, percent, shortest, time};
+use crate::speech::{Style, percent, shortest, time};
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
@@ -335,7 +335,8 @@ fn steep(page: &mut Page, plan: &Plan, steep: &Steep<'_>, style: Style) {
 /// What a stand is held at: no wort is hotter than its boil.
 fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
     let cooling = &plan.brews().target.setup.cooling;
-    let is_clamped = cooling.clamped_c.contains(&wished.celsius());
+    let mut clamped = cooling.clamped_c.iter();
+    let is_clamped = clamped.any(|(_, wished_c)| Temperature::clamped(*wished_c) == wished);
     match is_clamped.then(|| Temperature::clamped(cooling.boiling_c)) {
         Some(boil) => format!(
             "at {}, as hot as wort boils on your plant (the sheet wishes {})",

@@ -6,7 +6,7 @@ use crate::caution::{Caution, Urgency};
 use crate::process::{Figures, Warning};
 use crate::quantity::Bitterness;
 use crate::scale::{Plan, Purchase, Supply};
-use crate::wording::{Style, alcohol};
+use crate::speech::{Speaks, Style, alcohol};
 
 /// Title, source and figures.
 pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {

@@ -16,7 +16,8 @@ mod units;
 mod water;
 
 use crate::scale::{Outcome, Plan};
-use crate::wording::Style;
+use crate::speech::Noted;
+use crate::speech::Style;
 use page::Page;
 use std::fmt;
 
@@ -115,7 +116,7 @@ enum Sheet {
 
 impl Sheet {
     fn of(plan: &Plan) -> Self {
-        let impossible = |outcome: &Outcome| match outcome {
+        let impossible = |outcome: &Noted<Outcome>| match &outcome.what {
             Outcome::KettleOverflows { .. } => true,
             // No grain fits: water would be all that is left to measure.
             Outcome::GravityOutOfReach { highest, .. } => highest.plato() < 0.05,

@@ -5,7 +5,7 @@ use super::page::Page;
 use super::{head, reasons, units};
 use crate::process::{Figures, Prediction};
 use crate::quantity::Bitterness;
-use crate::wording::{Style, alcohol, percent};
+use crate::speech::{Style, alcohol, percent};
 
 impl Prediction {
     /// The prediction as plain text: printed against predicted figures, volumes, assumptions, warnings. Without a style

@@ -4,7 +4,7 @@ use super::page::Page;
 use crate::caution::{Caution, Urgency};
 use crate::process::{Assumption, Figure, Side, Warning};
 use crate::scale::Plan;
-use crate::wording::Style;
+use crate::speech::{Noted, Speaks, Style};
 
 /// What differs from the source.
 pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
@@ -18,7 +18,7 @@ pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
 }
 
 /// What was taken for granted: figures of the catalogue and of plants in one paragraph each, the rest one by one.
-pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style) {
+pub(super) fn assumed(page: &mut Page, assumptions: &[Noted<Assumption>], style: Style) {
     if assumptions.is_empty() {
         return;
     }
@@ -29,7 +29,7 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Assumption], style: Style)
         ("your plant", Side::Target, Vec::new()),
     ];
     for assumption in assumptions {
-        match assumption {
+        match &assumption.what {
             Assumption::CatalogueFigures { name, figures } => {
                 collect(&mut from_catalogue, name, figures);
             }
@@ -110,7 +110,7 @@ fn by_figures(ingredients: FiguresOf<'_>) -> String {
 /// What deserves a look.
 pub(super) fn warnings<'a>(
     page: &mut Page,
-    warnings: impl Iterator<Item = &'a Warning>,
+    warnings: impl Iterator<Item = &'a Noted<Warning>>,
     style: Style,
 ) {
     let mut warnings = warnings.peekable();

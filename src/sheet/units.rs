@@ -4,7 +4,7 @@ use crate::quantity::{
     Concentration, Mass, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
 };
 use crate::science::yeast::Cells;
-use crate::wording::{Style, shortest};
+use crate::speech::{Style, shortest};
 
 /// The temperature at which volumes and gravities are meant.
 pub(super) fn cold(style: Style) -> String {

@@ -11,7 +11,7 @@ use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::StepWork;
 use crate::science::water::{Ion, Ions, NamedIons};
-use crate::wording::{Style, shortest};
+use crate::speech::{Style, shortest};
 
 /// How much water, how warm, and what goes into it.
 pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
@@ -123,10 +123,12 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
     let own = report.map_or_else(NamedIons::default, |report| stated(&report.ions));
     let wanted = stated(&plan.recipe.water);
     let missed = |ion: Ion| {
-        plan.outcomes.iter().find_map(|outcome| match outcome {
-            Outcome::IonsMissed { missed } => missed.iter().find(|missed| missed.ion == ion),
-            _ => None,
-        })
+        plan.outcomes
+            .iter()
+            .find_map(|outcome| match &outcome.what {
+                Outcome::IonsMissed { missed } => missed.iter().find(|missed| missed.ion == ion),
+                _ => None,
+            })
     };
     page.gap();
     page.columns(

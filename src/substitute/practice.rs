@@ -1,6 +1,8 @@
 //! What to take care of with a substitute, and what nobody knows of it.
 
+use crate::diagnostic::{Severity, codes};
 use crate::quantity::DiastaticPower;
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// What to take care of with a substitute.
@@ -80,6 +82,23 @@ pub enum Practice {
     },
 }
 
+codes! {
+    Practice {
+        NeedsMashing = "needs_mashing",
+        NeedsCooking = "needs_cooking",
+        AddHulls = "add_hulls",
+        GoesIntoKettle = "goes_into_kettle",
+        GoesIntoMash = "goes_into_mash",
+        PreservedMayNotFerment = "preserved_may_not_ferment",
+        PectinHaze = "pectin_haze",
+        Sorbitol = "sorbitol",
+        ThinWithWater = "thin_with_water",
+        DiastaticPowerLow = "diastatic_power_low",
+        FiguresAssumed = "figures_assumed",
+        MassFollowsBitterness = "mass_follows_bitterness",
+    }
+}
+
 /// A figure of a candidate that neither its line nor the catalogue states.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -138,9 +157,16 @@ impl UnstatedFigure {
     }
 }
 
-impl Practice {
-    /// The practice as a sentence without a full stop.
-    pub fn text(&self) -> String {
+impl Speaks for Practice {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, _: Style) -> String {
         match self {
             Self::NeedsMashing { name } => format!("{name} must be mashed"),
             Self::NeedsCooking { name } => {

@@ -2,10 +2,11 @@
 
 use super::practice::Practice;
 use crate::catalogue::{Allergen, Kind};
+use crate::diagnostic::{Severity, codes};
 use crate::process::Figures;
 use crate::quantity::{Mass, Volume, VolumeShare};
 use crate::recipe::{Line, Swap};
-use crate::wording::Style;
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// What may stand for one line of a recipe.
@@ -43,6 +44,15 @@ pub enum NoSubstitute {
     NothingConverts,
     /// The line adds no amount on this plant, so that nothing is missing.
     NothingNeeded,
+}
+
+codes! {
+    NoSubstitute {
+        NoCandidates = "no_candidates",
+        NothingKeepsGravityAndColour = "nothing_keeps_gravity_and_colour",
+        NothingConverts = "nothing_converts",
+        NothingNeeded = "nothing_needed",
+    }
 }
 
 /// One substitute: a blend of one to three ingredients.
@@ -227,17 +237,25 @@ impl Proposal {
     }
 }
 
-impl NoSubstitute {
-    /// The reason in words.
-    pub const fn text(self) -> &'static str {
-        match self {
+impl Speaks for NoSubstitute {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Warning
+    }
+
+    fn text(&self, _: Style) -> String {
+        let text = match self {
             Self::NoCandidates => "there is no candidate",
             Self::NothingKeepsGravityAndColour => {
                 "no blend keeps gravity and colour, or of hops bitterness"
             }
             Self::NothingConverts => "what keeps them leaves a grist that does not convert",
             Self::NothingNeeded => "the line adds no amount on this plant",
-        }
+        };
+        text.to_owned()
     }
 }
 

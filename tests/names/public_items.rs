@@ -142,6 +142,12 @@ impl Tree {
     fn methods(&self, at: &[String], shown: &str, lines: &mut BTreeSet<String>) {
         for (module, items) in &self.items {
             for item in items {
+                if let Some(name) = coded(item) {
+                    let here = [&module[..], &[name]].concat();
+                    if self.defined(&here, 0).as_deref() == Some(at) {
+                        lines.insert(format!("const {shown}::CODES"));
+                    }
+                }
                 let Item::Impl(block) = item else { continue };
                 let Type::Path(of) = &*block.self_ty else {
                     continue;
@@ -220,6 +226,14 @@ fn made(item: &syn::ItemMacro) -> Option<String> {
         .split(|c: char| !c.is_alphanumeric());
     let name = words.find(|word| word.starts_with(|c: char| c.is_uppercase()))?;
     of_quantity.then(|| name.to_owned())
+}
+
+/// The type whose codes the macro of `diagnostic` lists.
+fn coded(item: &Item) -> Option<String> {
+    let Item::Macro(item) = item else { return None };
+    let words = item.mac.tokens.to_string();
+    let name = words.split(' ').next()?.to_owned();
+    (item.mac.path.is_ident("codes") && item.ident.is_none()).then_some(name)
 }
 
 /// Each name that a `use` brings into a module, and where it comes from.

@@ -2,7 +2,7 @@
 
 use crate::brewing::{predicted, predicted_on, weighed};
 use wortwright::process::{Assumption, Defaulted, PlantSize, Side};
-use wortwright::wording::Style;
+use wortwright::speech::{Noted, Speaks, Style};
 
 const HOPPED: &str = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at 60 min\n";
 
@@ -12,7 +12,7 @@ fn taken(recipe: &str, plant: &str) -> Vec<(Defaulted, f64)> {
     let plan = weighed(&text, "Small");
     plan.assumptions
         .iter()
-        .filter_map(|assumption| match assumption {
+        .filter_map(|assumption| match &assumption.what {
             Assumption::PlantDefault {
                 side: Side::Target,
                 what,
@@ -76,7 +76,7 @@ fn unchilled_wort_has_a_time_and_a_room() {
 }
 
 /// The assumptions of a recipe on no plant at all, and one of them said.
-fn unnamed(recipe: &str) -> Vec<Assumption> {
+fn unnamed(recipe: &str) -> Vec<Noted<Assumption>> {
     predicted(recipe).unwrap().assumptions
 }
 
@@ -90,12 +90,12 @@ fn a_plant_without_a_name_is_of_the_size_of_its_batch() {
         let assumptions = unnamed(&HOPPED.replace("20 L", batch).replace("30 g", "40 g/hL"));
         let said = assumptions
             .iter()
-            .find(|a| matches!(a, Assumption::CommercialPlant { .. }))
+            .find(|a| matches!(&a.what, Assumption::CommercialPlant { .. }))
             .unwrap();
-        assert_eq!(*said, Assumption::CommercialPlant { size });
+        assert_eq!(said.what, Assumption::CommercialPlant { size });
         assert!(said.text(Style::default()).contains(word), "{batch}");
         // The defaults are those of that size: 12 % an hour in a small kettle, 5 % in a large one.
-        let evaporation = assumptions.iter().find_map(|a| match a {
+        let evaporation = assumptions.iter().find_map(|a| match &a.what {
             Assumption::PlantDefault {
                 what: Defaulted::Evaporation,
                 value,
@@ -117,7 +117,7 @@ fn a_grain_as_is_of_unknown_moisture_brings_no_water_and_says_so() {
             &format!("60 % pale ale malt\n  40 % {line}"),
         );
         unnamed(&recipe).iter().any(
-            |a| matches!(a, Assumption::MoistureLeftOut { name } if name == "barley of the moon"),
+            |a| matches!(&a.what, Assumption::MoistureLeftOut { name } if name == "barley of the moon"),
         )
     };
     assert!(left_out(odd));
@@ -139,7 +139,9 @@ fn rates_beyond_the_measured_are_said_where_hops_see_them() {
     let unhopped = HOPPED.replace("  30 g northern brewer, 9 % alpha at 60 min\n", "");
     let (hot, cool) = ("stand 20 min at 95 C\n", "stand 20 min at 80 C\n");
     let beyond = |recipe: &str, stand: &str, model: &str| {
-        of(recipe, stand, model).contains(&Assumption::IsomerisationExtrapolated)
+        of(recipe, stand, model)
+            .iter()
+            .any(|told| told.what == Assumption::IsomerisationExtrapolated)
     };
     assert!(beyond(HOPPED, cool, "kinetic"));
     assert!(!beyond(HOPPED, hot, "kinetic"));
@@ -147,7 +149,7 @@ fn rates_beyond_the_measured_are_said_where_hops_see_them() {
     assert!(!beyond(&unhopped, cool, "kinetic"));
     // Tinseth knows nothing of a stand: what goes into it is counted as bringing nothing.
     let left_out = |recipe: &str, stand: &str, model: &str| {
-        of(recipe, stand, model).iter().find_map(|a| match a {
+        of(recipe, stand, model).iter().find_map(|a| match &a.what {
             Assumption::StandWithoutBitterness { additions } => Some(*additions),
             _ => None,
         })

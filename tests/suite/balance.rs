@@ -3,6 +3,7 @@
 use crate::brewing::{BIG, final_plato, job, l, mass, near, original, plan_on};
 use wortwright::diagnostic::{Error, ErrorKind};
 use wortwright::process::{Assumption, FermentabilityBasis, Prediction, Warning};
+use wortwright::speech::Noted;
 
 const MALT: &str = "pale ale malt, extract 80 % dry, moisture 5 %";
 const SMALL: &str = "  batch 10 L into fermenter\n  lauter bag\n  absorption 0.7 L/kg\n  evaporation 2 L/h\n  kettle loss 0.5 L";
@@ -48,7 +49,7 @@ fn rounded_shares_brew_as_parts_of_the_whole() {
     };
     let whole = brewed([200.0 / 3.0, 100.0 / 3.0], [45.0 / 1.004, 55.4 / 1.004]);
     let sums = |found: &Prediction| -> Vec<f64> {
-        let sums = found.assumptions.iter().filter_map(|a| match a {
+        let sums = found.assumptions.iter().filter_map(|a| match &a.what {
             Assumption::SharesNormalised { sum } => Some(sum.percent()),
             _ => None,
         });
@@ -87,7 +88,7 @@ fn masses_and_gravity_infer_the_yield() {
         let inferred = found
             .assumptions
             .iter()
-            .find_map(|a| match a {
+            .find_map(|a| match &a.what {
                 Assumption::YieldInferred { reached } => Some(reached.fraction()),
                 _ => None,
             })
@@ -100,15 +101,15 @@ fn masses_and_gravity_infer_the_yield() {
             1e-9,
             "strength",
         );
-        let has = |f: fn(&Warning) -> bool| found.warnings.iter().any(f);
+        let has = |f: fn(&Noted<Warning>) -> bool| found.warnings.iter().any(f);
         // The plant states 92 %: three points apart are remarked on.
         assert_eq!(
-            has(|w| matches!(w, Warning::YieldsDisagree { .. })),
+            has(|w| matches!(&w.what, Warning::YieldsDisagree { .. })),
             stated_apart,
             "{wanted}"
         );
         assert_eq!(
-            has(|w| matches!(w, Warning::YieldHigh { .. })),
+            has(|w| matches!(&w.what, Warning::YieldHigh { .. })),
             high,
             "{wanted}"
         );
@@ -278,7 +279,7 @@ fn hop_lines_and_the_headline() {
         let warned = plan
             .warnings
             .iter()
-            .any(|w| matches!(w, Warning::BitternessDisagrees { .. }));
+            .any(|w| matches!(&w.what, Warning::BitternessDisagrees { .. }));
         assert_eq!(warned, remarked, "{headline}");
     }
 }
@@ -302,7 +303,7 @@ fn late_hops_keep_their_dose_and_bittering_stops_at_nothing() {
     assert!(
         hard.warnings
             .iter()
-            .any(|w| matches!(w, Warning::TooBitterWithoutBittering { .. })),
+            .any(|w| matches!(&w.what, Warning::TooBitterWithoutBittering { .. })),
         "{:?}",
         hard.warnings
     );
@@ -312,7 +313,7 @@ fn basis(found: &Prediction) -> (FermentabilityBasis, f64) {
     found
         .assumptions
         .iter()
-        .find_map(|a| match a {
+        .find_map(|a| match &a.what {
             Assumption::MashFermentability { basis, factor, .. } => Some((*basis, *factor)),
             _ => None,
         })
@@ -361,7 +362,7 @@ fn the_final_gravity_is_fitted_in_this_order() {
     assert!(
         dry.warnings
             .iter()
-            .any(|w| matches!(w, Warning::FinalNotExplained { .. }))
+            .any(|w| matches!(&w.what, Warning::FinalNotExplained { .. }))
     );
     // All of the extract fermented: 12 °P give 6.15 % by mass and a hydrometer near -2.7 °P (Balling, Tabarié).
     let nearest = dry.predicted.final_extract.unwrap().plato();

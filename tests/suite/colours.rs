@@ -20,10 +20,12 @@ fn ebc(plan: &Plan) -> f64 {
 }
 
 fn unexplained(plan: &Plan) -> Option<&[Remedy]> {
-    plan.outcomes.iter().find_map(|outcome| match outcome {
-        Outcome::ColourNotExplained { remedies, .. } => Some(remedies.as_slice()),
-        _ => None,
-    })
+    plan.outcomes
+        .iter()
+        .find_map(|outcome| match &outcome.what {
+            Outcome::ColourNotExplained { remedies, .. } => Some(remedies.as_slice()),
+            _ => None,
+        })
 }
 
 #[test]

@@ -10,7 +10,7 @@ use wortwright::quantity::{Extract, Ph, Temperature, uom};
 use wortwright::scale::{GasPlan, Plan, WeighOut};
 use wortwright::science::instruments::WortCorrection;
 use wortwright::science::liquid::Liquid;
-use wortwright::wording::Style;
+use wortwright::speech::{Noted, Speaks, Style};
 
 const RECIPE: &str = "recipe Plain with juice\nbrewed on Big\nbatch 20 hL into fermenter\n\
     target original 12 P, bitterness 25 IBU\nmash\n  100 % pale ale malt\n  pH 5.4\nboil 75 min\n  \
@@ -145,7 +145,10 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
     near(found.extract.unwrap().plato(), by_hand, 1e-3, "thinner");
     assert!(matches!(
         found.remarks[..],
-        [Remark::ExtractAsPlanned { .. }]
+        [Noted {
+            what: Remark::ExtractAsPlanned { .. },
+            ..
+        }]
     ));
     let Way::BoilFor { time } = way(&found, |w| matches!(w, Way::BoilFor { .. })).way else {
         unreachable!()
@@ -161,7 +164,10 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
     near(l(found.volume.unwrap()), full_l, 1e-9, "volume as planned");
     assert!(matches!(
         found.remarks[..],
-        [Remark::VolumeAsPlanned { .. }]
+        [Noted {
+            what: Remark::VolumeAsPlanned { .. },
+            ..
+        }]
     ));
     for remark in &found.remarks {
         assert!(remark.text(Style::default()).contains("as planned"));
@@ -208,7 +214,13 @@ fn a_wort_in_the_fermenter_comes_to_its_gravity() {
             "by refractometer",
         );
         assert_eq!(same.ways.len(), found.ways.len());
-        assert!(matches!(same.remarks[..], [Remark::WortCorrection { .. }]));
+        assert!(matches!(
+            same.remarks[..],
+            [Noted {
+                what: Remark::WortCorrection { .. },
+                ..
+            }]
+        ));
     }
 }
 
@@ -366,7 +378,12 @@ fn a_refractometer_after_fermentation_sees_the_juice_too() {
     assert!(matches!(found.ways[1].way, Way::Rouse { .. }));
     // Barely begun, no published fit reaches it, and that is said.
     let early = advice(&plan, &stopped(11.0));
-    assert!(early.remarks.contains(&Remark::RefractometerRough));
+    assert!(
+        early
+            .remarks
+            .iter()
+            .any(|told| told.what == Remark::RefractometerRough)
+    );
 }
 
 fn primed(found: &Advice) -> &GasPlan {
@@ -438,8 +455,14 @@ fn priming_is_for_the_beer_that_is_there() {
     let stuck = advice(&plan, &packaging(8.0, None, Some(end + 2.0)));
     assert_eq!(sugar(&stuck), 0.0);
     let [
-        Warning::GasBeyondWanted { there, .. },
-        Warning::BottlesOverLimit { .. },
+        Noted {
+            what: Warning::GasBeyondWanted { there, .. },
+            ..
+        },
+        Noted {
+            what: Warning::BottlesOverLimit { .. },
+            ..
+        },
     ] = &stuck.warnings[..]
     else {
         panic!("{:?}", stuck.warnings)
@@ -464,7 +487,13 @@ fn a_keg_that_stands_warm_has_its_limit() {
     assert!(found.warnings.is_empty());
     let end = plan.predicted.final_extract.unwrap().plato();
     let unfinished = advice(&plan, &packaging(Some(end + 1.0)));
-    let [Warning::KegOverLimit { gauge, .. }] = &unfinished.warnings[..] else {
+    let [
+        Noted {
+            what: Warning::KegOverLimit { gauge, .. },
+            ..
+        },
+    ] = &unfinished.warnings[..]
+    else {
         panic!("{:?}", unfinished.warnings)
     };
     // 1 °P is 8.2 g/L of sugar and 4.2 g/L of gas: 9.2 g/L, 4.66 volumes, at 68 °F and 0.05731 a psi 81 psi or 4.6 bar above the air.

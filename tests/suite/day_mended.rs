@@ -10,7 +10,7 @@ use wortwright::quantity::{Concentration, Extract, Ph, uom};
 use wortwright::scale::Plan;
 use wortwright::science::inhibition::Outlook;
 use wortwright::science::liquid::Liquid;
-use wortwright::wording::Style;
+use wortwright::speech::{Noted, Speaks, Style};
 
 /// A beer with sour cherry juice; each pair replaces a line of it.
 fn plan(changes: &[(&str, &str)]) -> Plan {
@@ -115,7 +115,8 @@ fn acid_by_the_buffering_of_the_grist() {
     let millilitres = volume.unwrap().get::<milliliter>();
     assert!((millilitres * 1.206 / grams(&acids[0]) - 1.0).abs() < 1e-3);
     assert!((advice.ways[0].predicted.mash_ph.unwrap().value() - 5.8).abs() < 1e-12);
-    let left_out = |note: &Assumption| matches!(note, Assumption::MashWaterLeftOut { .. });
+    let left_out =
+        |note: &Noted<Assumption>| matches!(&note.what, Assumption::MashWaterLeftOut { .. });
     assert!(advice.assumptions.iter().any(left_out));
 }
 
@@ -190,7 +191,7 @@ fn alkali_lifts_a_mash_and_nothing_is_done_near_the_aim() {
 fn a_malt_without_figures_is_flagged_and_senseless_readings_are_refused() {
     let plan_by_class = plan(&[("100 % pale ale malt", "100 % mild ale malt")]);
     let notes = mash(&plan_by_class, 5.8, 5.4).assumptions;
-    let flagged = |note: &Assumption| matches!(note, Assumption::MashPhFromClass { names } if names == &["mild ale malt"]);
+    let flagged = |note: &Noted<Assumption>| matches!(&note.what, Assumption::MashPhFromClass { names } if names == &["mild ale malt"]);
     assert!(notes.iter().any(flagged), "{notes:?}");
     let ph = |value| Ph::from_value(value).unwrap();
     for measured in [3.0, 9.0] {
@@ -399,10 +400,10 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
     assert_eq!(refused(&plan, &nothing), ErrorKind::OutOfRange);
 }
 
-fn preserved(facts: &str) -> Option<Warning> {
+fn preserved(facts: &str) -> Option<Noted<Warning>> {
     let line = format!("sour cherry juice, 13 Bx{facts}");
     let plan = plan(&[("sour cherry juice, 13 Bx", &line)]);
-    let found = |warning: &Warning| matches!(warning, Warning::PreservedJuice { .. });
+    let found = |warning: &Noted<Warning>| matches!(&warning.what, Warning::PreservedJuice { .. });
     plan.warnings.into_iter().find(found)
 }
 
@@ -419,7 +420,7 @@ fn preserved_juice_is_warned_of_and_not_predicted() {
             ph,
             outlook,
             ..
-        } = warning
+        } = warning.what
         else {
             unreachable!()
         };

@@ -53,7 +53,7 @@ fn meets_or_says(job: &Job) -> &'static str {
     if plan
         .outcomes
         .iter()
-        .any(|o| matches!(o, Outcome::GravityOutOfReach { .. }))
+        .any(|o| matches!(&o.what, Outcome::GravityOutOfReach { .. }))
     {
         return "outcome";
     }

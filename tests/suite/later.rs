@@ -6,7 +6,7 @@ use wortwright::process::{Prediction, Warning};
 use wortwright::quantity::Volume;
 use wortwright::scale::{Change, Plan, WeighOut};
 use wortwright::sheet::SheetOptions;
-use wortwright::wording::Style;
+use wortwright::speech::{Noted, Speaks, Style};
 
 fn recipe(ferment: &str) -> String {
     format!(
@@ -75,7 +75,7 @@ fn the_sheet_says_them_too() {
 #[test]
 fn more_than_the_vessel_held_is_more_than_a_hundred_per_cent() {
     let plan = plan("  add 70 % by volume when 5 P\n    100 % apple juice, 12 Bx\n");
-    let share = plan.changes.iter().find_map(|change| match change {
+    let share = plan.changes.iter().find_map(|change| match &change.what {
         Change::KeepsShareOfVessel { share, .. } => Some(share.ratio()),
         _ => None,
     });
@@ -92,10 +92,10 @@ fn more_than_the_vessel_held_is_more_than_a_hundred_per_cent() {
 #[test]
 fn a_prediction_warns_of_preserved_juice_as_a_plan_does() {
     let juice = "  add 10 % by volume when 5 P\n    100 % apple juice, 12 Bx, sorbate 3 g/L\n";
-    let found = |warnings: &[Warning]| {
+    let found = |warnings: &[Noted<Warning>]| {
         let mut found = warnings
             .iter()
-            .filter(|w| matches!(w, Warning::PreservedJuice { .. }));
+            .filter(|w| matches!(&w.what, Warning::PreservedJuice { .. }));
         let only = found.next().cloned();
         assert!(found.next().is_none());
         only
@@ -103,7 +103,8 @@ fn a_prediction_warns_of_preserved_juice_as_a_plan_does() {
     let text = recipe(juice);
     let predicted = predicted_on(&text, "Big");
     // A tenth of 3 g/L.
-    let Some(Warning::PreservedJuice { sorbic, .. }) = found(&predicted.warnings) else {
+    let found_there = found(&predicted.warnings).map(|told| told.what);
+    let Some(Warning::PreservedJuice { sorbic, .. }) = found_there else {
         panic!("{:?}", predicted.warnings)
     };
     near(sorbic.grams_per_litre(), 0.3, 0.01, "sorbic acid");

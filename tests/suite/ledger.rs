@@ -15,7 +15,7 @@ use wortwright::recipe::{
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
 use wortwright::science::ethanol;
 use wortwright::science::liquid::Liquid;
-use wortwright::wording::Style;
+use wortwright::speech::{Speaks, Style};
 
 use crate::reference::{Case, check, rows};
 

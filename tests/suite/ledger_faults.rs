@@ -4,6 +4,7 @@ use crate::ledger::{drawn, kilograms_of, log, of, on_day, pitched, read};
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::correct::{LogFault, Remark, ledger};
 use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading};
+use wortwright::speech::Noted;
 
 fn fault(entries: impl IntoIterator<Item = LogEntry>) -> LogFault {
     ledger(&log(entries), &Catalogue::builtin()).unwrap_err()
@@ -87,10 +88,13 @@ fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
             .remarks
     };
     let pointed_out = Remark::BrixByHydrometer { entry: 1 };
-    assert_eq!(
-        remarked(in_brix(Instrument::Hydrometer)),
-        std::slice::from_ref(&pointed_out)
-    );
-    assert!(!remarked(in_brix(Instrument::Refractometer)).contains(&pointed_out));
+    let found = remarked(in_brix(Instrument::Hydrometer));
+    let [Noted { what, place, .. }] = &found[..] else {
+        panic!("{found:?}")
+    };
+    assert_eq!(*what, pointed_out);
+    assert_eq!(place.as_ref().unwrap().to_string(), "logs[].entries[1]");
+    let by_refractometer = remarked(in_brix(Instrument::Refractometer));
+    assert!(!by_refractometer.iter().any(|told| told.what == pointed_out));
     assert_eq!(remarked(read(6.5)), []);
 }

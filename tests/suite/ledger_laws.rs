@@ -14,6 +14,7 @@ use wortwright::quantity::{
 use wortwright::recipe::{Amount, Log, LogEvent};
 use wortwright::science::density::{extract_of, gravity_of};
 use wortwright::science::liquid::Liquid;
+use wortwright::speech::{Speaks, Style};
 
 fn log(lines: &str) -> Log {
     let text = format!("log\n{lines}");
@@ -372,6 +373,10 @@ fn short_ways_are_those_of_the_handbooks() {
         } else {
             "too low"
         };
-        assert!(way.text().contains(side), "{}", way.text());
+        assert!(
+            way.text(Style::default()).contains(side),
+            "{}",
+            way.text(Style::default())
+        );
     }
 }

@@ -27,6 +27,8 @@ mod catalogue_salts;
 mod catalogue_tables;
 mod cautions;
 mod charge_balance;
+#[cfg(feature = "exchange")]
+mod codes;
 mod colours;
 mod continuity;
 mod day;
@@ -38,8 +40,6 @@ mod density_tables;
 mod ethanol_tables;
 #[cfg(feature = "exchange")]
 mod exchange;
-#[cfg(feature = "exchange")]
-mod exchange_codes;
 #[cfg(feature = "exchange")]
 mod exchange_day;
 #[cfg(feature = "exchange")]
@@ -69,6 +69,7 @@ mod notation_own;
 mod notation_print;
 mod notation_sense;
 mod notation_written;
+mod places;
 mod plant_reference;
 mod plant_tables;
 mod quantities_written;

@@ -6,7 +6,7 @@ use wortwright::quantity::uom::si::{energy::kilojoule, mass::kilogram, volume::l
 use wortwright::quantity::{LiquorRatio, Mass, Temperature, Volume};
 use wortwright::scale::{Outcome, Plan};
 use wortwright::science::heat::{MashStep, MashStop, StepWork};
-use wortwright::wording::Style;
+use wortwright::speech::{Speaks, Style};
 
 /// Two-row pale malt of the catalogue, 4.3 % moisture: 0.38 · 0.957 + 0.043 of water's heat (fit to a trade book, 1984/85).
 const RELATIVE_HEAT: f64 = 0.38 * 0.957 + 0.043;
@@ -29,7 +29,7 @@ fn steps(plan: &Plan) -> &[MashStep] {
 fn stops(plan: &Plan) -> Vec<MashStop> {
     plan.outcomes
         .iter()
-        .filter_map(|outcome| match outcome {
+        .filter_map(|outcome| match &outcome.what {
             Outcome::MashStops { stopped } => Some(*stopped),
             _ => None,
         })

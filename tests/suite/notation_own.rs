@@ -57,7 +57,7 @@ fn own_figures_are_said_to_be_own() {
     let plan = weighed(text, "Small");
     let (mut own, mut known) = (Vec::new(), Vec::new());
     for assumption in &plan.assumptions {
-        match assumption {
+        match &assumption.what {
             Assumption::OwnFigures { name, .. } => own.push(name.as_str()),
             Assumption::CatalogueFigures { name, .. } => known.push(name.as_str()),
             _ => {}

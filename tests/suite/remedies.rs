@@ -48,7 +48,7 @@ impl Plant {
 }
 
 fn gravity_outcome(plan: &Plan) -> Option<(f64, f64, Stop, Vec<Remedy>)> {
-    plan.outcomes.iter().find_map(|o| match o {
+    plan.outcomes.iter().find_map(|o| match &o.what {
         Outcome::GravityOutOfReach {
             wanted,
             highest,
@@ -283,7 +283,7 @@ fn a_kettle_that_overflows() {
     let (needed, capacity, largest, remedies) = plan
         .outcomes
         .iter()
-        .find_map(|o| match o {
+        .find_map(|o| match &o.what {
             Outcome::KettleOverflows {
                 needed,
                 capacity,
@@ -345,7 +345,7 @@ fn a_kettle_hundreds_of_times_too_small() {
     };
     let largest = |batch_l: f64| {
         let plan = on(&recipe(12.0, None), &Plant { batch_l, ..plant }.text());
-        plan.outcomes.iter().find_map(|o| match o {
+        plan.outcomes.iter().find_map(|o| match &o.what {
             Outcome::KettleOverflows { largest_batch, .. } => largest_batch.map(l),
             _ => None,
         })
@@ -363,7 +363,7 @@ fn a_kettle_hundreds_of_times_too_small() {
 fn a_fermenter_too_small_says_what_it_needs() {
     let small = "  batch 10 L into fermenter\n  lauter bag\n  evaporation 1 L/h\n  fermenter 12 L";
     let plan = on(&recipe(12.0, None), small);
-    let warned = plan.warnings.iter().find_map(|w| match w {
+    let warned = plan.warnings.iter().find_map(|w| match &w.what {
         Warning::FermenterSmall { needed, capacity } => Some((l(*needed), l(*capacity))),
         _ => None,
     });
@@ -375,7 +375,7 @@ fn a_fermenter_too_small_says_what_it_needs() {
     assert!(
         fits.warnings
             .iter()
-            .all(|w| !matches!(w, Warning::FermenterSmall { .. }))
+            .all(|w| !matches!(&w.what, Warning::FermenterSmall { .. }))
     );
 }
 
@@ -412,7 +412,7 @@ fn no_way_out_misses_the_gravity() {
                         "  batch {batch} gal into fermenter\n  {lauter}\n  kettle {kettle} gal\n  evaporation 1 gal/h\n  kettle loss 0.25 gal"
                     );
                     let plan = on(&recipe(plato, None), &plant);
-                    for remedy in plan.outcomes.iter().flat_map(Outcome::remedies) {
+                    for remedy in plan.outcomes.iter().flat_map(|outcome| outcome.remedies()) {
                         let reached = reached(remedy).expect("a remedy for gravity or kettle");
                         near(reached, plato, 1e-6, &format!("{remedy:?} on {plant}"));
                         seen += 1;

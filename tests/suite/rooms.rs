@@ -8,7 +8,7 @@ const ROOMS: [&str; 20] = [
     "numeric",
     "quantity",
     "science",
-    "wording",
+    "speech",
     "catalogue",
     "recipe",
     "notation",

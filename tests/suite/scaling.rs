@@ -444,7 +444,7 @@ mod random {
                 }
             };
             sane(&plan);
-            if plan.outcomes.iter().any(|o| matches!(o, Outcome::GravityOutOfReach { .. })) {
+            if plan.outcomes.iter().any(|o| matches!(&o.what, Outcome::GravityOutOfReach { .. })) {
                 return Ok(());
             }
             let wanted = plan.source.original.unwrap().plato();

@@ -7,7 +7,7 @@ use wortwright::notation::{Reading, read};
 use wortwright::quantity::UnitSystem;
 use wortwright::scale::Plan;
 use wortwright::sheet::SheetOptions;
-use wortwright::wording::Style;
+use wortwright::speech::{Speaks, Style};
 
 const RECIPE: &str = include_str!("../../examples/data/saltmarsh-lantern.gyle");
 const PLANT: &str = include_str!("../../examples/data/stove-top.gyle");

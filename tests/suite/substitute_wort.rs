@@ -160,7 +160,7 @@ fn a_sugar_for_grain_dries_the_beer_by_the_same_mash() {
     );
     let plan = kitchen.brew_of(&swapped).plan().unwrap();
     assert!(plan.changes.iter().any(|change| matches!(
-        change,
+        &change.what,
         Change::Replaced { name, with, .. } if name == "flaked maize" && with.contains(&"sucrose".to_owned())
     )));
 }

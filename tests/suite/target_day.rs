@@ -37,7 +37,7 @@ fn plan(boil: &str, ferment: &str, stock: &str) -> Plan {
 fn without_a_bittering_hop_what_is_missing_is_said() {
     let late = "stand 30 min at 85 C\n  200 g/hL styrian golding, 5 % alpha for 20 min\n";
     let no_hop = |plan: &Plan| {
-        plan.warnings.iter().find_map(|w| match w {
+        plan.warnings.iter().find_map(|w| match &w.what {
             Warning::NoBitteringHop { aim, predicted } => Some((aim.ibu(), predicted.ibu())),
             _ => None,
         })
@@ -61,7 +61,7 @@ fn a_small_gap_is_a_gap_that_is_closed() {
     let too_bitter = |plan: &Plan| {
         plan.warnings
             .iter()
-            .any(|w| matches!(w, Warning::TooBitterWithoutBittering { .. }))
+            .any(|w| matches!(&w.what, Warning::TooBitterWithoutBittering { .. }))
     };
     let found = plan(boil, "", "");
     near(

@@ -5,6 +5,7 @@ use wortwright::diagnostic::{Error, Severity, Source};
 use wortwright::notation::read;
 use wortwright::process::{Assumption, Figure, Prediction};
 use wortwright::recipe::Content;
+use wortwright::speech::Noted;
 
 fn predicted(mash: &str, ferment: &str) -> Result<Prediction, Error> {
     let text = format!(
@@ -18,7 +19,7 @@ fn a_grain_of_unknown_fermentability_ferments_as_the_rest_of_the_grist() {
     let odd =
         "  50 % pale ale malt\n  50 % moon barley, 80 % extract dry, moisture 5 %, 6 EBC, 100 WK\n";
     let with = predicted(odd, "").unwrap();
-    let mean = with.assumptions.iter().find_map(|a| match a {
+    let mean = with.assumptions.iter().find_map(|a| match &a.what {
         Assumption::MeanOfGrist {
             name,
             figure: Figure::Fermentability,
@@ -48,7 +49,7 @@ fn a_dry_hop_needs_no_alpha_acids() {
     let unknown = hopped("20 g/hL hedgerow, pellets on day 5").unwrap();
     let stated = hopped("20 g/hL hedgerow, pellets, 9 % alpha on day 5").unwrap();
     assert_eq!(unknown.predicted, stated.predicted);
-    let named = |a: &Assumption| *a == Assumption::DryHopsWithoutBitterness;
+    let named = |a: &Noted<Assumption>| a.what == Assumption::DryHopsWithoutBitterness;
     assert!(unknown.assumptions.iter().any(named));
 
     let text = |block: &str| format!("recipe Odd\nbatch 20 L into fermenter\n{block}");
@@ -88,6 +89,9 @@ fn a_later_addition_without_a_gravity_is_said_to_go_in_at_the_end() {
         "  add 10 % by volume on day 5\n    100 % apple juice, 12 Bx\n",
     );
     let assumptions = late.unwrap().assumptions;
-    let said = |name: &str| assumptions.contains(&Assumption::LateAddition { name: name.into() });
+    let said = |name: &str| {
+        let wanted = Assumption::LateAddition { name: name.into() };
+        assumptions.iter().any(|told| told.what == wanted)
+    };
     assert!(said("apple juice"), "{assumptions:?}");
 }

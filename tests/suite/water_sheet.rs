@@ -11,7 +11,7 @@ use wortwright::recipe::Brewhouse;
 use wortwright::scale::{LiquorPart, Outcome, Plan};
 use wortwright::science::water::{Balance, Ion};
 use wortwright::sheet::SheetOptions;
-use wortwright::wording::Style;
+use wortwright::speech::Style;
 
 const RECIPE: &str = include_str!("../../examples/data/saltmarsh-lantern.gyle");
 const PLANT: &str = include_str!("../../examples/data/stove-top.gyle");
@@ -113,7 +113,7 @@ fn ions_on_the_sheet_follow_from_its_grams_by_molar_masses() {
     assert!(
         plan.outcomes
             .iter()
-            .any(|o| matches!(o, Outcome::IonsMissed { missed }
+            .any(|o| matches!(&o.what, Outcome::IonsMissed { missed }
         if missed.len() == 1 && missed[0].ion == Ion::Alkalinity))
     );
     // Sparge water gets its own, a tenth as much.
@@ -166,7 +166,7 @@ fn wishes_that_no_water_can_have_are_said_with_or_without_a_report() {
     for water in [WATER, ""] {
         let plan = with_water(&impossible, water);
         // By hand: 200/20.039 - 20/48.028 - 20/35.45 - 20/50.043 = 8.600 mEq/L.
-        let excess = plan.warnings.iter().find_map(|w| match w {
+        let excess = plan.warnings.iter().find_map(|w| match &w.what {
             Warning::IonsUnbalanced { excess } => Some(excess.milliequivalents_per_litre()),
             _ => None,
         });
@@ -191,7 +191,7 @@ fn wishes_that_no_water_can_have_are_said_with_or_without_a_report() {
 fn a_missing_report_is_an_assumption_on_the_sheet() {
     let plan = with_water(RECIPE, "");
     assert!(plan.assumptions.iter().any(|a| matches!(
-        a,
+        &a.what,
         Assumption::MashPhNotPredicted {
             because: NoMashPh::NoWaterReport,
             ..

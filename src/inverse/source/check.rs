@@ -3,7 +3,7 @@
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{Brewed, Plant};
-use crate::wording::shortest;
+use crate::speech::shortest;
 
 /// Steps by a quarter that span nine powers of ten.
 const MOST_STEPS: u32 = 100;

@@ -3,7 +3,7 @@
 use super::check::not_on_its_plant;
 use super::lay_down::{Reading, Stated};
 use super::notes::Notes;
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::{Aim, Design, SugarShare, reach};
 use crate::numeric::{Bracket, root};
 use crate::process::{
@@ -13,7 +13,8 @@ use crate::process::{
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
 use crate::science::liquid::Liquid;
-use crate::wording::shortest;
+use crate::speech::Noted;
+use crate::speech::shortest;
 
 /// A yield above this is remarked on (common practice 92-98 %, no source).
 const HIGH_YIELD: f64 = 0.98;
@@ -80,9 +81,11 @@ pub(super) fn from_shares(
         _ => 0.0,
     };
     let sum: f64 = formula.items.values().map(share).sum();
-    let sum = whole(sum, "malt, grain and sugar", &mut notes.assumptions).map_err(|error| {
-        error.with_help("shares under `mash` and `boil` are of all fermentables together")
-    })?;
+    let place = Place::recipe("mash.additions");
+    let sum =
+        whole(sum, "malt, grain and sugar", place, &mut notes.assumptions).map_err(|error| {
+            error.with_help("shares under `mash` and `boil` are of all fermentables together")
+        })?;
     let wanted_kg = Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
     // First one unit: a kilogram of all fermentables, or the masses that give one kilogram of extract.
     for (item, amount) in formula.items.with_mut(of) {
@@ -229,13 +232,16 @@ impl Stated<'_> {
         .with_help("check the masses, the batch and the original gravity against the sheet"));
         }
         let inferred = BrewhouseYield::clamped(reached);
-        notes
-            .assumptions
-            .push(Assumption::YieldInferred { reached: inferred });
+        let stated_yield = Place::plant(&self.plant.name, "extract_yield");
+        notes.assumptions.push(Noted::at(
+            stated_yield.clone(),
+            Assumption::YieldInferred { reached: inferred },
+        ));
         if reached > HIGH_YIELD {
-            notes
-                .warnings
-                .push(Warning::YieldHigh { reached: inferred });
+            notes.warnings.push(Noted::at(
+                Place::recipe("targets.original_plato"),
+                Warning::YieldHigh { reached: inferred },
+            ));
         }
         let stated = self.plant.known_yield.filter(|known| {
             known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
@@ -243,10 +249,11 @@ impl Stated<'_> {
         if let Some(stated) = stated
             && (stated.value - reached).abs() > YIELDS_WITHIN
         {
-            notes.warnings.push(Warning::YieldsDisagree {
-                stated: BrewhouseYield::clamped(stated.value),
-                inferred,
-            });
+            let stated = BrewhouseYield::clamped(stated.value);
+            notes.warnings.push(Noted::at(
+                stated_yield,
+                Warning::YieldsDisagree { stated, inferred },
+            ));
         }
         self.plant.known_yield = Some(KnownYield {
             value: reached,

@@ -1,5 +1,6 @@
 //! Fermentability of the mash, fitted so that the source meets what its sheet prints.
 
+use crate::diagnostic::Place;
 use crate::numeric::root_between;
 use crate::process::{
     Amounts, FermentabilityBasis, Fermenting, Formula, PerItem, Setup, Warning, ferment_by_rule,
@@ -9,6 +10,7 @@ use crate::quantity::Extract;
 use crate::recipe::Recipe;
 use crate::science::density::sucrose_density_20;
 use crate::science::liquid::Liquid;
+use crate::speech::Noted;
 
 /// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
 const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
@@ -36,7 +38,7 @@ pub(super) fn fit_mash(
     recipe: &Recipe,
     setup: &Setup,
     amounts: &mut Amounts,
-    warnings: &mut Vec<Warning>,
+    warnings: &mut Vec<Noted<Warning>>,
 ) -> Fit {
     let (formula, plant) = (&setup.formula, &setup.plant);
     let brewed = setup.brew_by_rule(amounts);
@@ -89,10 +91,13 @@ pub(super) fn fit_mash(
     if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
         let nearest = beer.apparent_plato();
         if (nearest - plato).abs() > EXPLAINED_WITHIN_PLATO {
-            warnings.push(Warning::FinalNotExplained {
-                printed: Extract::clamped(plato),
-                nearest: Extract::clamped(nearest),
-            });
+            warnings.push(Noted::at(
+                Place::recipe("targets.final_plato"),
+                Warning::FinalNotExplained {
+                    printed: Extract::clamped(plato),
+                    nearest: Extract::clamped(nearest),
+                },
+            ));
         }
     }
     Fit { factor, basis }

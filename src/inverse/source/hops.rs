@@ -6,7 +6,7 @@ use crate::process::{
     Amounts, Brewed, Formula, GravityProfile, Item, Material, Rule, Setup, kettle_sugars,
 };
 use crate::recipe::Recipe;
-use crate::wording::shortest;
+use crate::speech::shortest;
 
 /// Bitterness of the wort that the headline means, if there is one.
 pub(super) fn headline_ibu(recipe: &Recipe, brewed: &Brewed) -> Option<f64> {

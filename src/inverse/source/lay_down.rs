@@ -6,7 +6,7 @@ use super::fit::{Fit, fit_mash};
 use super::hops::{has_open_hop, headline_ibu, hop_amounts};
 use super::notes::{Notes, unknown_fermentability};
 use super::{SourceBrew, dilution};
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
 use crate::inverse::stages::liquor_to_fill;
 use crate::process::{
@@ -15,6 +15,7 @@ use crate::process::{
 };
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
+use crate::speech::Noted;
 
 /// Extract fraction within which the amounts found give the printed original.
 const MET_WITHIN: f64 = 1e-7;
@@ -103,9 +104,11 @@ impl Stated<'_> {
             return Err(not_on_its_plant(&setup.plant, printed, strength));
         }
         if printed.is_none() {
-            notes.assumptions.push(Assumption::OriginalPredicted {
-                original: Extract::clamped(100.0 * strength),
-            });
+            let original = Extract::clamped(100.0 * strength);
+            notes.assumptions.push(Noted::at(
+                Place::recipe("targets.original_plato"),
+                Assumption::OriginalPredicted { original },
+            ));
         }
         let aim_ibu = match headline {
             // A headline fills an open line; when every line has its amount the lines win.
@@ -162,11 +165,13 @@ impl Stated<'_> {
             },
             None => fit_mash(recipe, &catalogued, amounts, &mut notes.warnings),
         };
-        notes.assumptions.push(Assumption::MashFermentability {
+        let assumption = Assumption::MashFermentability {
             factor: fit.factor,
             share: Fermentability::clamped(mean * fit.factor),
             basis: fit.basis,
-        });
+        };
+        let place = fit.basis.place();
+        notes.assumptions.push(Noted::at(place, assumption));
         Setup {
             mash: Mash {
                 factor: fit.factor,

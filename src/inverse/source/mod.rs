@@ -13,12 +13,13 @@ pub(crate) use check::{check_yield, wort_for_packaged};
 pub(crate) use notes::Notes;
 
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
     Assumption, Brewed, Formula, History, PerItem, Plant, PlantSize, Side, Worked, note_defaults,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
+use crate::speech::Noted;
 use check::never_packaged;
 use lay_down::{Reading, Stated};
 use notes::compare_with_print;
@@ -51,7 +52,7 @@ pub(crate) struct Printed<'a> {
 #[derive(Debug, Clone)]
 pub(crate) struct LaidOut {
     formula: Formula,
-    assumed: Vec<Assumption>,
+    assumed: Vec<Noted<Assumption>>,
 }
 
 impl LaidOut {
@@ -120,17 +121,17 @@ impl Printed<'_> {
             .batch
             .as_ref()
             .map(|batch| in_litres(batch.volume.value()));
-        match (self.brewhouse, &self.recipe.brewed_on) {
-            (None, _) => notes.assumptions.push(Assumption::CommercialPlant {
+        let assumed = match (self.brewhouse, &self.recipe.brewed_on) {
+            (None, _) => Some(Assumption::CommercialPlant {
                 size: PlantSize::of(batch_l),
             }),
-            (Some(plant), None) if !self.is_chosen => {
-                notes.assumptions.push(Assumption::OnlyOtherPlant {
-                    plant: plant.name.clone(),
-                });
-            }
-            (Some(_), _) => {}
-        }
+            (Some(plant), None) if !self.is_chosen => Some(Assumption::OnlyOtherPlant {
+                plant: plant.name.clone(),
+            }),
+            (Some(_), _) => None,
+        };
+        let unnamed = assumed.map(|what| Noted::at(Place::recipe("brewed_on"), what));
+        notes.assumptions.extend(unnamed);
         let unnamed = Brewhouse::default();
         let described = self.brewhouse.unwrap_or(&unnamed);
         let mut plant = Plant::settle(described, Side::Source, batch_l, &mut notes.assumptions);

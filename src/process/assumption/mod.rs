@@ -5,6 +5,7 @@ mod text;
 use super::defaulted::Defaulted;
 use super::mash_ph::NoMashPh;
 use super::plant::{PlantSize, Side};
+use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
 use crate::science::heat::Raise;
@@ -187,6 +188,39 @@ pub enum Assumption {
     },
 }
 
+codes! {
+    Assumption {
+        PlantDefault = "plant_default",
+        CommercialPlant = "commercial_plant",
+        OnlyOtherPlant = "only_other_plant",
+        GenericName = "generic_name",
+        CatalogueFigures = "catalogue_figures",
+        OwnFigures = "own_figures",
+        MeanOfGrist = "mean_of_grist",
+        MoistureLeftOut = "moisture_left_out",
+        FermentsInFull = "ferments_in_full",
+        SharesNormalised = "shares_normalised",
+        YieldInferred = "yield_inferred",
+        YieldOverridesLauter = "yield_overrides_lauter",
+        BoilTime = "boil_time",
+        MashFermentability = "mash_fermentability",
+        StandWithoutBitterness = "stand_without_bitterness",
+        DryHopsWithoutBitterness = "dry_hops_without_bitterness",
+        IsomerisationExtrapolated = "isomerisation_extrapolated",
+        WaterAsStated = "water_as_stated",
+        CarbonationAsStated = "carbonation_as_stated",
+        MashPhNotPredicted = "mash_ph_not_predicted",
+        MashPhFromClass = "mash_ph_from_class",
+        MashWaterLeftOut = "mash_water_left_out",
+        WaterReportGaps = "water_report_gaps",
+        MashHeating = "mash_heating",
+        PitchRate = "pitch_rate",
+        LateAddition = "late_addition",
+        CarriedPerLitre = "carried_per_litre",
+        OriginalPredicted = "original_predicted",
+    }
+}
+
 impl Assumption {
     /// Whether both are the same, or about the figures of one ingredient from one catalogue.
     pub(crate) fn speaks_of_the_same(&self, other: &Self) -> bool {
@@ -228,6 +262,20 @@ pub enum Figure {
 }
 
 impl Figure {
+    /// The field of an ingredient that states it.
+    pub(crate) const fn field(self) -> &'static str {
+        match self {
+            Self::Extract => "facts.extract",
+            Self::Moisture => "facts.moisture_pct",
+            Self::Colour => "facts.colour_ebc",
+            Self::Fermentability => "facts.fermentable_pct",
+            Self::DiastaticPower => "facts.diastatic_power_wk",
+            Self::Alpha => "facts.alpha_pct",
+            Self::Brix => "facts.brix_plato",
+            Self::Attenuation => "facts.attenuation_pct",
+        }
+    }
+
     /// The unit in which it is written.
     pub const fn unit(self) -> Unit {
         match self {
@@ -259,6 +307,20 @@ pub enum FermentabilityBasis {
     CatalogueGrist,
     /// What the recipe was fitted to before something in it was replaced.
     PrintedRecipe,
+}
+
+impl FermentabilityBasis {
+    /// The input that decides it, or would.
+    pub(crate) const fn place(self) -> Option<Place> {
+        match self {
+            Self::PrintedFinal | Self::CatalogueGrist => Some(Place::recipe("targets.final_plato")),
+            Self::StatedAttenuation | Self::CatalogueAttenuation => {
+                let yeast = Place::pitch().part("content.single");
+                Some(yeast.field(Figure::Attenuation.field()))
+            }
+            Self::PrintedRecipe => None,
+        }
+    }
 }
 
 #[derive(Serialize)]

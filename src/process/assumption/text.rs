@@ -1,14 +1,22 @@
 //! What was taken for granted, in words.
 
 use super::{Assumption, FermentabilityBasis, Figure};
+use crate::diagnostic::Severity;
 use crate::process::mash_ph::NoMashPh;
 use crate::process::plant::{PlantSize, Side};
 use crate::science::heat::Raise;
-use crate::wording::{Style, percent, shortest};
+use crate::speech::{Speaks, Style, percent, shortest};
 
-impl Assumption {
-    /// The assumption as a sentence without a full stop.
-    pub fn text(&self, style: Style) -> String {
+impl Speaks for Assumption {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::PlantDefault { side, what, value } => format!(
                 "{} {} (not stated; common practice)",

@@ -1,9 +1,10 @@
 //! One ingredient in one place of a recipe, and how much of it as the recipe says it.
 
 use crate::catalogue::Kind;
+use crate::diagnostic::Place;
 use crate::process::material::{Fermentable, Material};
 use crate::quantity::in_minutes;
-use crate::recipe::{At, HotStep, Ingredient, Recipe, Timing};
+use crate::recipe::{At, HotStep, Ingredient, Recipe, Section, Timing};
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -30,7 +31,7 @@ pub(crate) const PITCH: usize = usize::MAX;
 
 /// Where an item stands in the recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Place {
+pub(crate) struct Slot {
     pub(crate) stage: Stage,
     /// Which stand, for those in a stand.
     pub(crate) stand: usize,
@@ -38,7 +39,30 @@ pub(crate) struct Place {
     pub(crate) part: Option<usize>,
 }
 
-impl Place {
+impl Slot {
+    /// The input.
+    pub(crate) fn place(self) -> Place {
+        let section = match self.stage {
+            Stage::Mash => Section::Mash,
+            Stage::Boil => Section::Boil,
+            Stage::Stand => Section::Stand,
+            Stage::Ferment if self.index == PITCH => return Place::pitch(),
+            Stage::Ferment => Section::Ferment,
+            Stage::Package => Section::Package,
+        };
+        Place::addition(section, self.stand, self.index, self.part)
+    }
+
+    /// The line that states the amount and the timing of all of it: a blend's own for its parts.
+    pub(crate) fn line(self) -> Place {
+        Self { part: None, ..self }.place()
+    }
+
+    /// The ingredient that stands there, as an input.
+    pub(crate) fn ingredient(self) -> Place {
+        self.place().part("content.single")
+    }
+
     /// The ingredient that stands there.
     pub(super) fn ingredient_in(self, recipe: &Recipe) -> Option<&Ingredient> {
         let additions = match self.stage {
@@ -109,7 +133,7 @@ impl Rule {
 pub(crate) struct Item {
     /// Shared, since a formula is laid out once and varied often.
     pub(crate) ingredient: Arc<Ingredient>,
-    pub(crate) place: Place,
+    pub(crate) place: Slot,
     pub(crate) timing: Timing,
     pub(crate) material: Material,
     pub(crate) rule: Rule,

@@ -1,18 +1,18 @@
 //! Laying a recipe out: each addition an item, its amount a rule.
 
-use super::{Item, Place, Rule, Stage, settled};
+use super::{Item, Rule, Slot, Stage, settled};
 use crate::catalogue::{Catalogue, Kind};
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::assumption::{Assumption, SumOfShares};
 use crate::quantity::{Quantity as _, in_kilograms, in_litres};
 use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Packs, Timing};
-use crate::wording::shortest;
+use crate::speech::{Noted, shortest};
 use std::sync::Arc;
 
 /// A list of items in the making.
 pub(super) struct Layout<'a> {
     pub(super) catalogue: &'a Catalogue,
-    pub(super) assumptions: &'a mut Vec<Assumption>,
+    pub(super) assumptions: &'a mut Vec<Noted<Assumption>>,
     pub(super) items: Vec<Item>,
 }
 
@@ -36,25 +36,24 @@ impl Layout<'_> {
         index: usize,
         addition: &Addition,
     ) -> Result<(), Error> {
+        let slot = |part| Slot {
+            stage,
+            stand,
+            index,
+            part,
+        };
         match &addition.content {
             Content::Single(ingredient) => {
-                let place = Place {
-                    stage,
-                    stand,
-                    index,
-                    part: None,
-                };
-                self.item(
-                    ingredient,
-                    place,
-                    &addition.timing,
-                    rule(addition.amount.as_ref()),
-                )
+                let rule = rule(addition.amount.as_ref());
+                self.item(ingredient, slot(None), &addition.timing, rule)
             }
             Content::Blend(parts) => {
                 // Parts that are no shares are refused one by one.
                 let sum = match sum_of_parts(parts) {
-                    Some(sum) => whole(sum, "the parts of a blend", self.assumptions)?,
+                    Some(sum) => {
+                        let place = slot(None).place().field("content.blend");
+                        whole(sum, "the parts of a blend", place, self.assumptions)?
+                    }
                     None => 1.0,
                 };
                 for (part, child) in parts.iter().enumerate() {
@@ -64,14 +63,8 @@ impl Layout<'_> {
                             "a blend stands inside a blend; write its parts one level up",
                         ));
                     };
-                    let place = Place {
-                        stage,
-                        stand,
-                        index,
-                        part: Some(part),
-                    };
                     let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref(), sum)?;
-                    self.item(ingredient, place, &addition.timing, rule)?;
+                    self.item(ingredient, slot(Some(part)), &addition.timing, rule)?;
                 }
                 Ok(())
             }
@@ -81,11 +74,11 @@ impl Layout<'_> {
     fn item(
         &mut self,
         ingredient: &Ingredient,
-        place: Place,
+        place: Slot,
         timing: &Timing,
         rule: Rule,
     ) -> Result<(), Error> {
-        let material = settled(ingredient, place.stage, self.catalogue, self.assumptions)?;
+        let material = settled(ingredient, place, self.catalogue, self.assumptions)?;
         if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
             return Err(Error::new(
                 ErrorKind::Contradiction,
@@ -112,7 +105,12 @@ const SHARES_WITHIN: f64 = 0.005;
 const EXACT: f64 = 1e-9;
 
 /// What printed shares are divided by, their sum: told where they were rounded, refused where they make no whole.
-pub(crate) fn whole(sum: f64, of: &str, assumptions: &mut Vec<Assumption>) -> Result<f64, Error> {
+pub(crate) fn whole(
+    sum: f64,
+    of: &str,
+    place: Place,
+    assumptions: &mut Vec<Noted<Assumption>>,
+) -> Result<f64, Error> {
     let off = (sum - 1.0).abs();
     if off > SHARES_WITHIN + EXACT {
         let sum = shortest(sum * 100.0, 2);
@@ -122,9 +120,8 @@ pub(crate) fn whole(sum: f64, of: &str, assumptions: &mut Vec<Assumption>) -> Re
         ));
     }
     if off > EXACT {
-        assumptions.push(Assumption::SharesNormalised {
-            sum: SumOfShares::clamped(sum),
-        });
+        let sum = SumOfShares::clamped(sum);
+        assumptions.push(Noted::at(place, Assumption::SharesNormalised { sum }));
     }
     Ok(sum)
 }

@@ -5,16 +5,17 @@ mod layout;
 mod per_item;
 
 pub use item::Stage;
-pub(crate) use item::{Item, PITCH, Place, Rule};
+pub(crate) use item::{Item, PITCH, Rule, Slot};
 pub(crate) use per_item::{ItemIndex, PerItem};
 
 use super::assumption::Assumption;
 use super::material::{Material, Yeast, alpha_missing, settle};
 use crate::catalogue::Catalogue;
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
 use crate::quantity::{Extract, Written, in_minutes};
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
+use crate::speech::Noted;
 use layout::Layout;
 pub(crate) use layout::whole;
 use std::sync::Arc;
@@ -41,13 +42,16 @@ impl Formula {
     pub(crate) fn of(
         recipe: &Recipe,
         catalogue: &Catalogue,
-        assumptions: &mut Vec<Assumption>,
+        assumptions: &mut Vec<Noted<Assumption>>,
     ) -> Result<Self, Error> {
         let boil_min = match &recipe.boil.time {
             Some(time) => in_minutes(time.value()),
             None if recipe.boil.additions.is_empty() => 0.0,
             None => {
-                assumptions.push(Assumption::BoilTime { time_min: BOIL_MIN });
+                assumptions.push(Noted::at(
+                    Place::recipe("boil.time_min"),
+                    Assumption::BoilTime { time_min: BOIL_MIN },
+                ));
                 BOIL_MIN
             }
         };
@@ -87,7 +91,7 @@ impl Formula {
         &self,
         stocked: &Recipe,
         catalogue: &Catalogue,
-        assumptions: &mut Vec<Assumption>,
+        assumptions: &mut Vec<Noted<Assumption>>,
     ) -> Result<Self, Error> {
         let mut formula = self.clone();
         for item in formula.items.values_mut() {
@@ -95,7 +99,7 @@ impl Formula {
                 continue;
             };
             if *lot != *item.ingredient {
-                item.material = settled(lot, item.place.stage, catalogue, assumptions)?;
+                item.material = settled(lot, item.place, catalogue, assumptions)?;
                 item.ingredient = Arc::new(lot.clone());
             }
         }
@@ -141,12 +145,12 @@ impl Formula {
 /// What an ingredient does where it stands: only a hop that is to give bitterness needs its alpha acids.
 fn settled(
     ingredient: &Ingredient,
-    stage: Stage,
+    slot: Slot,
     catalogue: &Catalogue,
-    assumptions: &mut Vec<Assumption>,
+    assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Result<Material, Error> {
-    let material = settle(ingredient, catalogue, assumptions)?;
-    let bitters = matches!(stage, Stage::Mash | Stage::Boil | Stage::Stand);
+    let material = settle(ingredient, &slot.ingredient(), catalogue, assumptions)?;
+    let bitters = matches!(slot.stage, Stage::Mash | Stage::Boil | Stage::Stand);
     if bitters && material == (Material::Hop { alpha: None }) {
         return Err(alpha_missing(ingredient));
     }

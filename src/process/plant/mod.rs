@@ -6,7 +6,8 @@ pub(crate) use settle::drains_a_bag;
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::{BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
-use crate::wording::shortest;
+use crate::speech::shortest;
+use std::sync::Arc;
 
 /// Above this batch a plant is taken for a commercial one, 2 hL (common practice, no source).
 const COMMERCIAL_FROM_L: f64 = 200.0;
@@ -139,7 +140,7 @@ impl Boiloff {
 /// A plant with every figure that the forward model needs.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Plant {
-    pub(crate) name: String,
+    pub(crate) name: Arc<str>,
     pub(crate) side: Side,
     pub(crate) batch: Option<(f64, BatchPoint)>,
     pub(crate) kettle_l: Option<f64>,

@@ -1,10 +1,13 @@
 //! A plant from its lines: what they state, else a default that is noted.
 
 use super::{Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side};
+use crate::diagnostic::Place;
 use crate::process::assumption::Assumption;
 use crate::process::defaulted::Defaulted;
 use crate::quantity::{Quantity, Volume, Written, in_litres};
 use crate::recipe::{Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint};
+use crate::speech::Noted;
+use std::sync::Arc;
 
 /// Share of the laboratory extract that dissolves (common practice, no source).
 const CONVERSION: f64 = 0.98;
@@ -40,9 +43,14 @@ impl Plant {
         brewhouse: &Brewhouse,
         side: Side,
         batch_l: Option<f64>,
-        assumptions: &mut Vec<Assumption>,
+        assumptions: &mut Vec<Noted<Assumption>>,
     ) -> Self {
-        let mut defaults = Defaults { side, assumptions };
+        let name: Arc<str> = brewhouse.name.as_str().into();
+        let mut defaults = Defaults {
+            side,
+            plant: &name,
+            assumptions,
+        };
         let batch = brewhouse
             .batch
             .as_ref()
@@ -60,7 +68,6 @@ impl Plant {
         });
         let drains_a_bag = matches!(lautering, Lautering::Bag { .. });
         Self {
-            name: brewhouse.name.clone(),
             side,
             batch,
             kettle_l: litres_of(brewhouse.kettle.as_ref()),
@@ -123,6 +130,7 @@ impl Plant {
             bitterness: brewhouse.bitterness.unwrap_or_default(),
             stand_min: base(brewhouse.stand.as_ref()),
             cooling: cooling(brewhouse, size, &mut defaults),
+            name,
         }
     }
 }
@@ -130,16 +138,19 @@ impl Plant {
 /// Takes defaults and notes each.
 struct Defaults<'a> {
     side: Side,
-    assumptions: &'a mut Vec<Assumption>,
+    plant: &'a Arc<str>,
+    assumptions: &'a mut Vec<Noted<Assumption>>,
 }
 
 impl Defaults<'_> {
     fn take(&mut self, what: Defaulted, value: f64) -> f64 {
-        self.assumptions.push(Assumption::PlantDefault {
+        let default = Assumption::PlantDefault {
             side: self.side,
             what,
             value,
-        });
+        };
+        let place = Place::plant(self.plant, what.field());
+        self.assumptions.push(Noted::at(place, default));
         value
     }
 }

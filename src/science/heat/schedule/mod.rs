@@ -166,6 +166,18 @@ pub enum MashStop {
     },
 }
 
+impl MashStop {
+    /// The rest that is not reached, counted from one.
+    pub const fn rest(self) -> usize {
+        match self {
+            Self::StrikeTooHot { .. } | Self::TooThick { .. } => 1,
+            Self::VesselFull { rest, .. }
+            | Self::WaterTooCool { rest }
+            | Self::NoHeating { rest } => rest,
+        }
+    }
+}
+
 /// A mash from the strike to the last rest that can be reached.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -15,7 +15,7 @@ use uom::si::pressure::{bar, psi};
 ///
 /// ```
 /// use wortwright::quantity::{Extract, Temperature, UnitSystem};
-/// use wortwright::wording::Style;
+/// use wortwright::speech::Style;
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let us = Style::customary(UnitSystem::Us);
 /// assert_eq!(us.gravity(Extract::from_plato(12.0)?), "1.048");

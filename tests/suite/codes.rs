@@ -1,0 +1,74 @@
+//! Every code that an answer can carry: a list in `tests/golden/codes.txt` that changes only on purpose, and the docs.
+//!
+//! `WORTWRIGHT_WRITE=1 cargo test --test suite codes` writes the list anew.
+
+use std::fs;
+use wortwright::caution::Caution;
+use wortwright::correct::{Fault, Remark, Rule, Way};
+use wortwright::diagnostic::{Code, ErrorKind};
+use wortwright::process::{Assumption, Warning};
+use wortwright::remedy::Remedy;
+use wortwright::scale::{Change, Drift, Outcome};
+use wortwright::substitute::{NoSubstitute, Practice};
+
+const LIST: &str = "golden/codes.txt";
+
+/// The families of codes by their headings in the docs, from the types.
+fn families() -> Vec<(&'static str, Vec<&'static str>)> {
+    let of_texts = Code::ALL.iter().map(|code| code.as_str()).collect();
+    vec![
+        (
+            "Diagnostics of a request",
+            wortwright::exchange::CODES.to_vec(),
+        ),
+        ("Diagnostics of a text", of_texts),
+        ("Diagnostics of a log", Fault::CODES.to_vec()),
+        ("Diagnostics of a refused call", ErrorKind::CODES.to_vec()),
+        ("`assumptions`", Assumption::CODES.to_vec()),
+        ("`warnings`", Warning::CODES.to_vec()),
+        ("`changes`", Change::CODES.to_vec()),
+        ("`outcomes`", Outcome::CODES.to_vec()),
+        ("`remedies`", Remedy::CODES.to_vec()),
+        ("`no_substitute`", NoSubstitute::CODES.to_vec()),
+        ("`practice`", Practice::CODES.to_vec()),
+        ("`shortcuts`", Rule::CODES.to_vec()),
+        ("`remarks`", Remark::CODES.to_vec()),
+        ("`advice`", Way::CODES.to_vec()),
+        ("`drift`", Drift::CODES.to_vec()),
+        ("`cautions`", Caution::CODES.to_vec()),
+    ]
+}
+
+#[test]
+fn the_codes_are_those_of_the_list() {
+    let mut listed = String::new();
+    for (family, codes) in families() {
+        let family = family.trim_start_matches("Diagnostics ").replace('`', "");
+        for code in codes {
+            listed.extend([family.as_str(), ": ", code, "\n"]);
+        }
+    }
+    if std::env::var_os("WORTWRIGHT_WRITE").is_some() {
+        fs::write(LIST, &listed).unwrap();
+    }
+    let written = fs::read_to_string(LIST).unwrap();
+    let gone = written.lines().filter(|line| !listed.contains(line));
+    let gone: Vec<_> = gone.collect();
+    assert!(gone.is_empty(), "hosts may match on {gone:?}");
+    assert_eq!(listed, written, "write the list anew");
+}
+
+#[test]
+fn every_code_stands_in_the_docs() {
+    let docs = fs::read_to_string("../src/exchange/codes.md").unwrap();
+    for (heading, codes) in families() {
+        let start = docs.find(&format!("## {heading}\n")).expect(heading);
+        let section = &docs[start + 3..];
+        let section = &section[..section.find("\n## ").unwrap_or(section.len())];
+        let found: Vec<_> = section
+            .lines()
+            .filter_map(|line| line.strip_prefix("| `")?.split('`').next())
+            .collect();
+        assert_eq!(found, codes, "{heading}");
+    }
+}
