@@ -13,7 +13,7 @@ use crate::process::{
     stated_agents, stirred_water,
 };
 use crate::quantity::{Ph, in_kilograms, kilograms, litres};
-use crate::scale::Plan;
+use crate::scale::{LiquorPart, Plan};
 use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
 use crate::science::water::Ions;
 use crate::speech::Noted;
@@ -135,8 +135,12 @@ impl<'a> Mash<'a> {
             }
         });
         let mut agents: Vec<_> = stated_agents(worked, catalogue).collect();
-        let treated = brews.in_mash.iter();
-        agents.extend(treated.map(|stirred| Stirred::of(&stirred.agent, stirred.kg)));
+        let treated = brews.treated.iter();
+        let treated = treated.filter(|treated| treated.into == LiquorPart::Mash);
+        agents.extend(treated.map(|treated| {
+            let Stirred { agent, kg } = &treated.stirred;
+            Stirred::of(agent, *kg)
+        }));
         let mash_l = worked.amounts.liquor.mash_l;
         let (water, acids) = stirred_water(&liquor, mash_l, &agents).ok_or_else(|| {
             Error::new(

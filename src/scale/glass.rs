@@ -4,6 +4,7 @@ use super::Plan;
 use crate::catalogue::{EntryRef, Kind, Level};
 use crate::diagnostic::Error;
 use crate::quantity::Length;
+use crate::recipe::Ingredient;
 use crate::science::colour::{ScreenColour, screen_colour};
 use serde::Serialize;
 
@@ -35,27 +36,31 @@ impl Plan {
     ///
     /// `OutOfRange` for a width outside of what [`screen_colour`] takes.
     pub fn in_the_glass(&self, width: Length) -> Result<InTheGlass, Error> {
-        let catalogue = &self.brews().catalogue;
+        let brews = self.brews();
         let paint = |colour: Option<_>| {
             colour
                 .map(|colour| screen_colour(colour, width))
                 .transpose()
         };
-        let red = |name: &str| match catalogue.find(name).map(|found| found.entry) {
-            Some(EntryRef::Juice(juice)) => juice
-                .anthocyanin
-                .is_some_and(|level| level != Level::None && level != Level::Low),
-            _ => false,
+        let red = |juice: &&Ingredient| {
+            let found = brews.catalogue.find(juice.catalogue_name());
+            match found.map(|found| found.entry) {
+                Some(EntryRef::Juice(juice)) => juice
+                    .anthocyanin
+                    .is_some_and(|level| level != Level::None && level != Level::Low),
+                _ => false,
+            }
         };
+        let items = brews.target.setup.formula.items.values();
+        let ingredients = items.map(|item| &*item.ingredient);
         Ok(InTheGlass {
             width,
             malt: paint(self.predicted.colour)?,
             printed: paint(self.published.colour)?,
-            red_juices: self
-                .additions
-                .iter()
-                .filter(|addition| addition.kind == Kind::Juice && red(&addition.name))
-                .map(|addition| addition.name.clone())
+            red_juices: ingredients
+                .filter(|ingredient| ingredient.kind == Kind::Juice)
+                .filter(red)
+                .map(|juice| juice.name.clone())
                 .collect(),
         })
     }

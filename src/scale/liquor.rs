@@ -88,13 +88,20 @@ pub(super) struct Treatment {
     pub(super) reached: Option<Ions>,
     pub(super) balance: Option<Balance>,
     pub(super) mash_ph: Option<MashPh>,
-    /// What of it goes into the mash.
-    pub(super) in_mash: Vec<Stirred<'static>>,
+    /// The same as it is carried on.
+    pub(super) treated: Vec<Treated>,
     /// Whether the mash comes to its pH without acid: it is as wanted or below, or an alkali brings it there.
     pub(super) settles_without_acid: bool,
     pub(super) changes: Vec<Noted<Change>>,
     /// Wanted ions that salts do not bring.
     pub(super) missed: Vec<MissedIon>,
+}
+
+/// A salt, an acid or an alkali that was worked out for a water.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Treated {
+    pub(crate) stirred: Stirred<'static>,
+    pub(crate) into: LiquorPart,
 }
 
 /// Salts for the wanted ions, as computed.
@@ -354,8 +361,9 @@ impl Treatment {
                 .density
                 .map(|density| litres(kg / density.grams_per_millilitre())),
         });
-        if into == LiquorPart::Mash {
-            self.in_mash.push(Stirred::of(row, kg).into_owned());
-        }
+        self.treated.push(Treated {
+            stirred: Stirred::of(row, kg).into_owned(),
+            into,
+        });
     }
 }

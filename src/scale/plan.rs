@@ -1,14 +1,13 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
 use super::state::{Brews, State};
-use super::{Change, GasPlan, LiquorAddition, LiquorPart, Outcome, WaterPlan, scaled};
+use super::{Change, GasPlan, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Severity, codes};
 use crate::notation::Document;
-use crate::process::{Assumption, Figures, Stage, Volumes, Warning};
+use crate::process::{Assumption, Figures, Stage, Stirred, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
-    in_kilograms,
 };
 use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::science::yeast::Cells;
@@ -319,9 +318,9 @@ impl Plan {
         let mut recipe = self.recipe.clone();
         // A line below `boil` would make a boil where there is none.
         let boils = recipe.boil.time.is_some() || !recipe.boil.additions.is_empty();
-        for addition in &self.water.additions {
-            let line = self.written(addition);
-            if addition.into == LiquorPart::Sparge && boils {
+        for treated in &self.brews().treated {
+            let line = self.written(&treated.stirred);
+            if treated.into == LiquorPart::Sparge && boils {
                 recipe.boil.additions.push(line);
             } else {
                 recipe.mash.additions.push(line);
@@ -331,13 +330,16 @@ impl Plan {
     }
 
     /// A salt or an acid as a line of the recipe.
-    fn written(&self, addition: &LiquorAddition) -> Addition {
+    fn written(&self, stirred: &Stirred<'_>) -> Addition {
         let mass = scaled::mass(
-            in_kilograms(addition.mass),
+            stirred.kg,
             self.brewhouse.unit_system(),
             scaled::Digits::Four,
         );
-        let mut line = Addition::of(Ingredient::new(addition.name.clone(), addition.kind));
+        let mut line = Addition::of(Ingredient::new(
+            stirred.agent.name.to_string(),
+            stirred.agent.kind(),
+        ));
         line.amount = Some(Amount::Mass(mass));
         line
     }

@@ -1,8 +1,9 @@
 //! What a plan carries for whatever goes on from it.
 
+use super::liquor::Treated;
 use crate::catalogue::Catalogue;
 use crate::inverse::SourceBrew;
-use crate::process::{Stirred, Worked};
+use crate::process::Worked;
 use std::fmt;
 use std::sync::Arc;
 
@@ -19,8 +20,8 @@ pub(crate) struct Brews {
     pub(crate) source: Arc<SourceBrew>,
     /// The brew on the target plant, as weighed out.
     pub(crate) target: Worked,
-    /// Salts, acid and alkali that were worked out for the mash.
-    pub(crate) in_mash: Vec<Stirred<'static>>,
+    /// Salts, acid and alkali that were worked out for its water.
+    pub(crate) treated: Vec<Treated>,
     /// Whether the mash comes to its wanted pH without acid.
     pub(crate) settles_without_acid: bool,
 }

@@ -137,7 +137,7 @@ impl<'a> Order<'a> {
                 catalogue: self.catalogue.clone(),
                 source,
                 target,
-                in_mash: std::mem::take(&mut treated.in_mash),
+                treated: std::mem::take(&mut treated.treated),
                 settles_without_acid: treated.settles_without_acid,
             },
             found,

@@ -3,15 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-const ENGINE: [&str; 7] = [
-    "process",
-    "inverse",
-    "remedy",
-    "scale",
-    "substitute",
-    "correct",
-    "caution",
-];
+/// Rooms that say or pass on what is said. All others are engine.
+const TELLING: [&str; 4] = ["sheet", "job", "exchange", "c_api"];
 /// What is said to people, each taken apart in its own file alone, by `Self`.
 const SAID: [&str; 7] = [
     "Assumption",
@@ -22,6 +15,7 @@ const SAID: [&str; 7] = [
     "Practice",
     "Remark",
 ];
+/// Fields of a plan that are written for people.
 const LISTS: [&str; 8] = [
     "assumptions",
     "warnings",
@@ -103,22 +97,126 @@ fn taken_apart(code: &str) -> Vec<&str> {
     found
 }
 
+/// The code with no space or line break around a dot.
+fn squeezed(code: &str) -> String {
+    let words: Vec<_> = code.split_whitespace().collect();
+    words.join(" ").replace(" .", ".")
+}
+
+/// What stands within the braces that open first.
+fn block(code: &str) -> &str {
+    let mut depth = 0;
+    for (at, c) in code.char_indices() {
+        match c {
+            '{' => depth += 1,
+            '}' if depth == 1 => return &code[..at],
+            '}' => depth -= 1,
+            _ => {}
+        }
+    }
+    code
+}
+
+fn is_word(c: char) -> bool {
+    c.is_alphanumeric() || c == '_'
+}
+
+/// The names by which a file knows a plan, of its parameters and fields; its own methods know it as `self`.
+fn plans(code: &str) -> Vec<&str> {
+    let mut names = vec!["plan"];
+    for kind in [": &Plan", ": &'a Plan", ": &mut Plan", ": Plan"] {
+        for (at, _) in code.match_indices(kind) {
+            let after = code[at + kind.len()..].starts_with(is_word);
+            let name = code[..at].rsplit(|c| !is_word(c)).next();
+            names.extend(name.filter(|_| !after));
+        }
+    }
+    names
+}
+
+/// Every list of a plan that is read: as a field, whatever the plan is called, or out of a pattern.
+fn lists_read(code: &str) -> Vec<String> {
+    let code = squeezed(code);
+    let mut found = Vec::new();
+    let mut seek = |code: &str, plan: &str| {
+        for list in LISTS {
+            let read = format!("{plan}.{list}");
+            for (at, _) in code.match_indices(&read) {
+                let before = code[..at].ends_with(|c| is_word(c) || c == '.');
+                let after = code[at + read.len()..].starts_with(is_word);
+                if !before && !after {
+                    found.push(read.clone());
+                }
+            }
+        }
+    };
+    for plan in plans(&code) {
+        seek(&code, plan);
+    }
+    for methods in ["impl Plan {", "for Plan {"] {
+        for (at, _) in code.match_indices(methods) {
+            seek(block(&code[at..]), "self");
+        }
+    }
+    for (at, _) in code.match_indices("Plan {") {
+        let fields = block(&code[at..]);
+        let rest = code[at + fields.len()..].trim_start_matches(['}', ' ', ')']);
+        let apart = rest.starts_with('=') || rest.starts_with(": &Plan") || rest.starts_with('|');
+        let named = |list: &&&str| fields.split(|c| !is_word(c)).any(|word| word == **list);
+        if apart && !code[..at].ends_with(is_word) {
+            found.extend(
+                LISTS
+                    .iter()
+                    .filter(named)
+                    .map(|list| format!("Plan {{ {list} }}")),
+            );
+        }
+    }
+    found
+}
+
 #[test]
 fn what_is_said_is_not_read_back() {
     let mut count = 0;
-    for room in ENGINE {
-        files(&Path::new("../src").join(room), &mut |path| {
-            count += 1;
-            let (code, shown) = (code(path), path.display());
-            let apart = taken_apart(&code);
-            assert!(apart.is_empty(), "{shown} takes apart {apart:?}");
-            for list in LISTS {
-                let read = format!("plan.{list}");
-                assert!(!code.contains(&read), "{shown} reads `{read}`");
-            }
-        });
+    files(Path::new("../src"), &mut |path| {
+        let room = path.components().nth(2).unwrap();
+        let room = room.as_os_str().to_str().unwrap().trim_end_matches(".rs");
+        if TELLING.contains(&room) {
+            return;
+        }
+        count += 1;
+        let (code, shown) = (code(path), path.display());
+        let apart = taken_apart(&code);
+        assert!(apart.is_empty(), "{shown} takes apart {apart:?}");
+        let read = lists_read(&code);
+        assert!(read.is_empty(), "{shown} reads {read:?}");
+    });
+    assert!(count > 200, "{count}");
+}
+
+/// Ways to read a list, and what only looks like one.
+#[test]
+fn a_list_of_a_plan_is_found_however_it_is_read() {
+    for reads in [
+        "let malt = plan.additions.first();",
+        "let malt = plan\n        .additions\n        .iter();",
+        "impl Plan { fn red(&self) -> usize { self\n.additions.len() } }",
+        "impl Display for Plan { fn fmt(&self) { self.water.mash } }",
+        "fn of(made: &Plan) -> f64 { made.shopping.len() }",
+        "struct Day<'a> { whole: &'a Plan } fn of(day: Day) { day.whole.drift; whole.drift }",
+        "let Plan { warnings, .. } = plan;",
+    ] {
+        assert_eq!(lists_read(reads).len(), 1, "{reads}");
     }
-    assert!(count > 80, "{count}");
+    for other in [
+        "plan.brewhouse.water.as_ref()",
+        "recipe.mash.additions.push(line);",
+        "impl Mash { fn of(&self) { self.water.as_ref() } }",
+        "plan.additions_l",
+        "Plan { water, assumptions: self.notes.assumptions }",
+    ] {
+        assert!(lists_read(other).is_empty(), "{other}");
+    }
 }
 
 /// The patterns that stood in the code once, and what stands there by right.
