@@ -8,20 +8,23 @@
 //! | `protons_per_mole`, `protons_in`, `volume_for`, `lactic_88` | what an acid neutralises, and how many millilitres of it | `water_acid_charge.csv` |
 //! | `acid_down_to` | acid that takes brewing water down to a pH | `water_alkalinity_to_mash_ph.csv` |
 //! | `residual_alkalinity`, `german_degrees`, `from_calcium_carbonate`, `from_milliequivalents_per_litre` | Kolbach's residual alkalinity and its units | `water_residual_alkalinity.csv` |
-//! | `hops_for` | hops for a bitterness | Tinseth's worked examples |
+//! | `utilisation`, `bitterness`, `hops_for` | Tinseth's utilisation, the bitterness of hops, hops for a bitterness | `bitterness_tinseth.csv`, Tinseth's worked examples |
+//! | `hold`, `linear`, `exponential`, `after` | bitter acids after a boil, a stand or a cooling | `bitterness_iso_fraction.csv`, `bitterness_hot_stand.csv` |
 //! | `lost_by_storage_index`, `kept_in_store` | alpha acids that old hops have left | `bitterness_hsi.csv`, `bitterness_hop_storage.csv` |
 //! | `carbon_dioxide_at` | carbon dioxide in a keg at a pressure | `carbonation_table.csv` |
-//! | `grist_colour`, `transmittance`, `hex` | Morey's colour with its range, a photometer's reading, a colour for a screen | `colour_mcu.csv`, `colour_definitions.csv` |
+//! | `grist_colour`, `transmittance`, `lab`, `hex` | Morey's colour with its range, a photometer's reading, a colour in Lab and for a screen | `colour_mcu.csv`, `colour_definitions.csv`, `colour_srm_lab_srgb.csv` |
+//! | `water`, `density` | density of water, and of ethanol and water, by temperature | `water_density.csv`, `ethanol_r22.csv` |
 //! | `gravity_of_density`, `density_of_gravity` | what a density meter shows, as a gravity | `gravity_tables.csv` |
 //! | `volume_strength`, `mass_strength` | alcohol by mass and by volume of spirits | `ethanol_strength.csv` |
 //! | `rate_of_power`, `power_of_rate` | boil-off of a heater | `evaporation_power.csv` |
 //! | `hot_volume` | cold wort in a hot kettle | `water_properties.csv` |
 //! | `mash_temperature`, `slaking_rise` | what a mash settles at | a trade book of 1984/85 |
 //! | `step_infusion` | boiling water for the next rest | `mash_steps.csv` |
-//! | `heat_to_change`, `water_specific_heat`, `wort_specific_heat` | heat to warm or cool wort | a practice sheet of brewing arithmetic |
+//! | `heat_to_change`, `coolant`, `water_specific_heat`, `wort_specific_heat` | heat to warm or cool wort, and the water that takes it up | a practice sheet of brewing arithmetic |
 //! | `equal_portion` | sparges that make all run-offs equal | `lautering_mass_balance.csv` |
 //! | `absorbing`, `sparged` | a run-off step by step, as plans run it | `lautering_mass_balance.csv` |
-//! | `diluted`, `boiled_down` | a wort after water has gone in or out | mass balance by hand |
+//! | `diluted`, `boiled_down`, `specific_gravity` | a wort after water has gone in or out, and its gravity | mass balance by hand, `evaporation_volume.csv` |
+//! | `fermented` | a wort of which so much has fermented | Balling's balance by hand, `balling_factors.csv` |
 //! | `billions_per_gram` | the figure of a cell density | `yeast_pitch.csv` |
 
 // Acids: protons given up at a pH.
