@@ -115,3 +115,21 @@ fn the_reader_knows_no_model() {
     }
     assert!(imported("use crate::{quantity::Ph, science::density};").contains(&"science"));
 }
+
+/// The forward model seeks no amounts: what is found by roots stands in `inverse` and below.
+#[test]
+fn the_forward_model_runs_forward_only() {
+    let seeks = |room: &str| {
+        let mut found = Vec::new();
+        files(&Path::new("../src").join(room), &mut found);
+        let seeks = |file: &String| {
+            let text = fs::read_to_string(file).unwrap();
+            ["numeric::root", "Bracket", "root_between"]
+                .iter()
+                .any(|word| text.contains(word))
+        };
+        found.into_iter().filter(seeks).count()
+    };
+    assert_eq!(seeks("process"), 0);
+    assert!(seeks("inverse") > 2);
+}
