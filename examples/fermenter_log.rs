@@ -14,8 +14,8 @@ mod common;
 use common::Arguments;
 use std::fmt::Write as _;
 use std::process::ExitCode;
-use wortwright::correct::{Basis, Ledger, StepKind};
 use wortwright::job::Job;
+use wortwright::ledger::{Basis, Ledger, StepKind};
 use wortwright::quantity::{UnitSystem, uom::si::time::day};
 use wortwright::speech::{Speaks, Style};
 

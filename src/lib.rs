@@ -55,6 +55,7 @@
     )
 )]
 
+pub mod advice;
 #[cfg(feature = "c-api")]
 pub mod c_api;
 pub mod catalogue;
@@ -62,12 +63,12 @@ pub mod caution;
 #[cfg(all(doc, feature = "exchange"))]
 #[doc = include_str!("cookbook.md")]
 pub mod cookbook {}
-pub mod correct;
 pub mod diagnostic;
 #[cfg(feature = "exchange")]
 pub mod exchange;
 mod inverse;
 pub mod job;
+pub mod ledger;
 pub mod notation;
 mod numeric;
 pub mod process;

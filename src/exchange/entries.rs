@@ -1,7 +1,7 @@
 //! Entries of lists: each with its code and figures, what it says, and the input that it speaks of.
 
 use super::write::{Json, json};
-use crate::correct::Step;
+use crate::ledger::Step;
 use crate::remedy::Remedy;
 use crate::scale::Outcome;
 use crate::speech::{Noted, Speaks, Style};

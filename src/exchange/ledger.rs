@@ -6,7 +6,7 @@ use super::finding::{Finding, Findings};
 use super::material::{Material, Sent};
 use super::request::Request;
 use super::{refuse, reply};
-use crate::correct::{self, Alcohol, Basis, Remark, Shortcut, Step};
+use crate::ledger::{self, Alcohol, Basis, Remark, Shortcut, Step};
 use crate::process::Assumption;
 use crate::recipe::Log;
 use serde::Serialize;
@@ -36,7 +36,7 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
 
 fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findings> {
     let (index, log) = chosen(material, request)?;
-    let ledger = correct::ledger(log, material.job.catalogue()).map_err(|fault| {
+    let ledger = ledger::ledger(log, material.job.catalogue()).map_err(|fault| {
         let place = material.log_line(index, fault.entry);
         let finding = Finding::error(fault.code(), fault.to_string(), place);
         vec![finding.with_help(Some(fault.help().to_owned()))]

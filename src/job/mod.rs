@@ -35,9 +35,9 @@ pub use builder::JobBuilder;
 pub use substitutes::{Substitutes, Take};
 
 use crate::catalogue::Catalogue;
-use crate::correct::{Ledger, ledger};
 use crate::diagnostic::{Diagnostic, Error, ErrorKind, Source, Span, Text, render};
 use crate::inverse::{LaidOut, Printed, predict};
+use crate::ledger::{Ledger, ledger};
 use crate::notation::{Models, ReadOptions, Reading, ReadingNote, log_lines, read_with};
 use crate::process::Prediction;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};

@@ -3,9 +3,10 @@
 //! `WORTWRIGHT_WRITE=1 cargo test --test suite codes` writes the list anew.
 
 use std::fs;
+use wortwright::advice::Way;
 use wortwright::caution::Caution;
-use wortwright::correct::{Fault, Remark, Rule, Way};
 use wortwright::diagnostic::{Code, ErrorKind};
+use wortwright::ledger::{Fault, Remark, Rule};
 use wortwright::process::{Assumption, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};

@@ -3,7 +3,7 @@
 use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn};
+use wortwright::advice::{Advice, DayReading, Shown, Way, WayOn};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::quantity::{Extract, uom};
 use wortwright::scale::Plan;

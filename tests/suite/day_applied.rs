@@ -3,8 +3,9 @@
 use crate::brewing::{BIG, job, kg, l, near, predicted_on};
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::correct::{Advice, DayReading, Remark, Shown, Way, WayOn};
+use wortwright::advice::{Advice, DayReading, Shown, Way, WayOn};
 use wortwright::diagnostic::ErrorKind;
+use wortwright::ledger::Remark;
 use wortwright::process::{Figures, Warning};
 use wortwright::quantity::{Extract, Ph, Temperature, uom};
 use wortwright::scale::{GasPlan, Plan, WeighOut};

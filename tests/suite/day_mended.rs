@@ -3,7 +3,7 @@
 use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::gram, mass::kilogram, volume::liter, volume::milliliter};
-use wortwright::correct::{Advice, DayReading, Shown, Way, WayOn};
+use wortwright::advice::{Advice, DayReading, Shown, Way, WayOn};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::process::{Assumption, Figures, Warning};
 use wortwright::quantity::{Concentration, Extract, Ph, uom};

@@ -1,7 +1,7 @@
 //! What is told of later additions: their gravities, their share of the vessel, preservatives; and a plan that is read again.
 
 use crate::brewing::{BIG, job, l, near, predicted_on};
-use wortwright::correct::{DayReading, Shown};
+use wortwright::advice::{DayReading, Shown};
 use wortwright::process::{Prediction, Warning};
 use wortwright::quantity::Volume;
 use wortwright::scale::{Change, Plan, WeighOut};

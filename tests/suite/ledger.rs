@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, volume::liter};
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::correct::{Basis, Ledger, LedgerOptions, ledger, ledger_with};
+use wortwright::ledger::{Basis, Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::quantity::{
     AlcoholByVolume, Attenuation, Extract, Fermentability, Unit, Written, uom,
 };

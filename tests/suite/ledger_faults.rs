@@ -2,7 +2,7 @@
 
 use crate::ledger::{drawn, kilograms_of, log, of, on_day, pitched, read};
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::correct::{LogFault, Remark, ledger};
+use wortwright::ledger::{LogFault, Remark, ledger};
 use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading};
 use wortwright::speech::Noted;
 

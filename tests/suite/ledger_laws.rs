@@ -4,8 +4,8 @@ use crate::exchange::{asked, request};
 use serde_json::json;
 use uom::si::{mass::kilogram, volume::liter};
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::{Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::diagnostic::Source;
+use wortwright::ledger::{Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::notation::read;
 use wortwright::quantity::{
     Attenuation, Concentration, Extract, Fermentability, SpecificGravity, Unit, Volume,

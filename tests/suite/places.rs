@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use wortwright::Job;
-use wortwright::correct::{DayReading, Shown};
+use wortwright::advice::{DayReading, Shown};
 use wortwright::diagnostic::Place;
 use wortwright::job::Brew;
 use wortwright::quantity::{Extract, Ph};

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-const ROOMS: [&str; 20] = [
+const ROOMS: [&str; 21] = [
     "diagnostic",
     "numeric",
     "quantity",
@@ -17,7 +17,8 @@ const ROOMS: [&str; 20] = [
     "remedy",
     "scale",
     "substitute",
-    "correct",
+    "ledger",
+    "advice",
     "caution",
     "sheet",
     "job",

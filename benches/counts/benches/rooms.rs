@@ -3,7 +3,7 @@
 //! - `scale`: `whole`, the demo's texts to a brew sheet; `plan` and `sheet` alone; `arithmetic`, the plan's beer in plain
 //!   floating-point arithmetic; `plan_json`, the plan written as JSON.
 //! - `process`: `predict`, the printed recipe on its plant, by Tinseth; `predict_kinetic`, by isomerisation.
-//! - `correct`: `follow`, the demo's log; `log_json`, the same log read from JSON.
+//! - `ledger`: `follow`, the demo's log; `log_json`, the same log read from JSON.
 //! - `catalogue`: `find`, a name in capitals; `near`, a misspelt name; `hash_map`, the same name by a `HashMap` of folded
 //!   names.
 //! - `exchange`: `answer` for each ask; `json`, the same request and answer through `serde_json` as plain values.
@@ -17,7 +17,7 @@ use gungraun::{library_benchmark, library_benchmark_group, main};
 use std::collections::HashMap;
 use std::hint::black_box;
 use wortwright::catalogue::{Catalogue, folded};
-use wortwright::correct::ledger;
+use wortwright::ledger::ledger;
 use wortwright::exchange;
 use wortwright::recipe::{BitternessModel, Log};
 use wortwright::job::Job;
@@ -180,7 +180,7 @@ library_benchmark_group!(
     benchmarks = [whole, plan, sheet, plan_json, arithmetic_alone]
 );
 library_benchmark_group!(name = process, benchmarks = [predict, predict_kinetic]);
-library_benchmark_group!(name = correct, benchmarks = [follow, log_json]);
+library_benchmark_group!(name = ledgers, benchmarks = [follow, log_json]);
 library_benchmark_group!(name = catalogue, benchmarks = [find, near, hash_map]);
 library_benchmark_group!(name = exchanges, benchmarks = [answer, json]);
-main!(library_benchmark_groups = [scaling, process, correct, catalogue, exchanges]);
+main!(library_benchmark_groups = [scaling, process, ledgers, catalogue, exchanges]);

@@ -200,7 +200,7 @@ impl Step {
 ///
 /// ```
 /// use wortwright::catalogue::{Catalogue, Kind};
-/// use wortwright::correct::ledger;
+/// use wortwright::ledger::ledger;
 /// use wortwright::recipe::{Added, Ingredient, Log, LogEntry, LogEvent, LogReading, Pitched};
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let mut juice = Ingredient::new("apple juice", Kind::Juice);

@@ -1,7 +1,7 @@
 //! What is measured on the day, and what it is taken for.
 
-use super::remark::Remark;
 use crate::diagnostic::{Error, ErrorKind};
+use crate::ledger::Remark;
 use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, litres};
 use crate::science::instruments::{
     Refracted, WortCorrection, refractometer_beer, refractometer_wort,

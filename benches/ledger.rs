@@ -1,4 +1,4 @@
-//! What following a log costs. `cargo bench --bench correct`; quote minima, since a busy machine only adds.
+//! What following a log costs. `cargo bench --bench ledger`; quote minima, since a busy machine only adds.
 //!
 //! - `ledger/demo`: the demo's log of six entries to its alcohol, with the steps, the shortcuts it warns of, and the
 //!   spread of the result, for which the log is followed again with each reading a little off.
@@ -13,8 +13,8 @@ mod demo;
 use divan::{AllocProfiler, Bencher, black_box};
 use std::fmt::Write as _;
 use wortwright::catalogue::Catalogue;
-use wortwright::correct::ledger;
 use wortwright::diagnostic::Source;
+use wortwright::ledger::ledger;
 use wortwright::notation::read;
 use wortwright::recipe::Log;
 

@@ -9,10 +9,10 @@ use super::late::{addition_at, gravity_before, late_item};
 use super::mash::mash_off;
 use super::package::{FinishedBeer, packaging};
 use super::reading::{DayReading, wort};
-use super::remark::Remark;
 use super::stopped::stopped;
 use super::way::{Way, WayOn};
 use crate::diagnostic::Error;
+use crate::ledger::Remark;
 use crate::process::{Assumption, DRIED_MALT_EXTRACT, Figures, Warning};
 use crate::quantity::{Extract, Volume, in_litres, kilograms, litres, minutes};
 use crate::scale::Plan;
@@ -63,7 +63,7 @@ impl Plan {
     /// wort of which neither volume nor gravity was measured.
     ///
     /// ```
-    /// use wortwright::correct::{DayReading, Way};
+    /// use wortwright::advice::{DayReading, Way};
     /// use wortwright::job::Job;
     /// use wortwright::quantity::{Ph, uom::si::mass::gram};
     /// # fn main() -> Result<(), Box<dyn std::error::Error>> {

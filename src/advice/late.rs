@@ -2,9 +2,9 @@
 
 use super::day::{Day, figures};
 use super::reading::Shown;
-use super::remark::Remark;
 use super::way::{Dose, Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
+use crate::ledger::Remark;
 use crate::process::{Brewed, Item, ItemIndex, Stage};
 use crate::quantity::{Extract, kilograms, litres};
 use crate::speech::Noted;
