@@ -209,5 +209,7 @@ fn kept(found: &Proposals, proposal: &Proposal) -> String {
 }
 
 fn way(proposal: &Proposal) -> &'static str {
-    proposal.way.map_or("", wortwright::substitute::Way::text)
+    proposal
+        .way
+        .map_or("", wortwright::substitute::JuiceMatch::text)
 }

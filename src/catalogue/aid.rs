@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
-pub enum Dose {
+pub enum UsualDose {
     /// By mass, in g/L: a g/hL is 0.01 g/L.
     #[serde(rename = "mass_g_l")]
     Mass(Concentration, Concentration),
@@ -19,7 +19,7 @@ pub enum Dose {
     Volume(VolumeDose, VolumeDose),
 }
 
-impl Agree for Dose {
+impl Agree for UsualDose {
     fn agrees(&self, other: &Self, tolerance: f64) -> bool {
         match (*self, *other) {
             (Self::Mass(low, high), Self::Mass(other_low, other_high)) => {
@@ -39,7 +39,7 @@ row! {
         /// What it does.
         purpose: Option<AidPurpose> => "purpose";
         /// Usual doses; the supplier's own figure goes before them.
-        dose: Option<Dose> => "dose";
+        dose: Option<UsualDose> => "dose";
         /// Where it goes.
         use_stage: Text => "use_stage";
         /// What to take care of.

@@ -187,7 +187,7 @@ mod tests {
         let aid = |grams: f64| {
             let dose = Concentration::from_grams_per_litre(grams).unwrap();
             let mut aid = Aid::new("aid");
-            aid.dose = Some(super::super::Dose::Mass(dose, dose));
+            aid.dose = Some(super::super::UsualDose::Mass(dose, dose));
             Entry::from(aid)
         };
         assert!(aid(0.05).agrees(&aid(0.05), 0.0));

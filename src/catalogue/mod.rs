@@ -23,7 +23,7 @@ mod tables;
 mod water_agent;
 mod yeast;
 
-pub use aid::{Aid, Dose};
+pub use aid::{Aid, UsualDose};
 pub use botanical::Botanical;
 pub use entry::{Entry, EntryRef};
 pub use fermentable::{Fermentable, Gelatinisation};
@@ -39,5 +39,5 @@ pub use kind::{
     FruitAcid, HopUse, Kind, Level, NeedsMash, Provenance, StrainTrait, WaterAgentUse, YeastUse,
 };
 pub use lookup::{Catalogue, Found, Reached};
-pub use water_agent::{Ions, WaterAgent};
+pub use water_agent::{IonsPerGram, WaterAgent};
 pub use yeast::Yeast;

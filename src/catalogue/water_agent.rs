@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
-pub struct Ions {
+pub struct IonsPerGram {
     /// Calcium.
     #[serde(
         default,
@@ -81,7 +81,7 @@ pub struct Ions {
 }
 
 fields! {
-    Ions {
+    IonsPerGram {
         calcium magnesium sodium potassium sulphate chloride bicarbonate zinc ammonium_nitrogen sulphur_dioxide
     }
 }
@@ -98,7 +98,7 @@ row! {
         /// Molar mass of the formula.
         molar_mass: Option<MolarMass> => "molar_mass_g_mol";
         /// Ions brought.
-        ions: Option<Ions> => "ions";
+        ions: Option<IonsPerGram> => "ions";
         /// Alkalinity brought: 50.04 mg as calcium carbonate for each milliequivalent.
         alkalinity: Option<Equivalents> => "alkalinity_meq_g";
         /// pK of the first acid group; nominal for strong acids.

@@ -10,7 +10,7 @@ use super::{refuse, reply};
 use crate::catalogue::{Kind, folded};
 use crate::diagnostic::ErrorKind;
 use crate::job::Brew;
-use crate::recipe::{Line, Recipe};
+use crate::recipe::{Recipe, RecipeLine};
 use crate::substitute::{NoSubstitute, Proposal, SubstituteOptions, Weights};
 use serde::Serialize;
 
@@ -27,7 +27,7 @@ pub(super) struct Substitutes {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct Missing {
     name: String,
-    line: Line,
+    line: RecipeLine,
     kind: Kind,
     candidates: usize,
     proposals: Vec<Entry<Proposal>>,

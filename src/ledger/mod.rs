@@ -17,4 +17,4 @@ pub use alcohol::Alcohol;
 pub use balance::{Basis, Ledger, LedgerOptions, Step, StepKind, ledger, ledger_with};
 pub use fault::{Fault, LogFault};
 pub use remark::Remark;
-pub use shortcut::{Rule, Shortcut};
+pub use shortcut::{Shortcut, ShortcutRule};

@@ -17,7 +17,7 @@ const PER_GRAVITY: f64 = 131.25;
 #[non_exhaustive]
 pub struct Shortcut {
     /// Which way.
-    pub code: Rule,
+    pub code: ShortcutRule,
     /// The alcohol it gives.
     #[serde(rename = "abv_pct", with = "crate::quantity::json::percent")]
     pub alcohol: AlcoholByVolume,
@@ -31,7 +31,7 @@ pub struct Shortcut {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
-pub enum Rule {
+pub enum ShortcutRule {
     /// (original − final) × 131.25 with the gravity at pitching, as if nothing had been added.
     AdditionIgnored,
     /// The same with the gravities of wort and additions blended by their volumes.
@@ -39,7 +39,7 @@ pub enum Rule {
 }
 
 codes! {
-    Rule {
+    ShortcutRule {
         AdditionIgnored = "addition_ignored",
         GravitiesBlended = "gravities_blended",
     }
@@ -56,8 +56,10 @@ impl Speaks for Shortcut {
 
     fn text(&self, _: Style) -> String {
         let way = match self.code {
-            Rule::AdditionIgnored => "(original − final) × 131.25 from the gravity at pitching",
-            Rule::GravitiesBlended => {
+            ShortcutRule::AdditionIgnored => {
+                "(original − final) × 131.25 from the gravity at pitching"
+            }
+            ShortcutRule::GravitiesBlended => {
                 "the same with the gravities of wort and additions blended by volume"
             }
         };
@@ -103,9 +105,9 @@ pub(super) fn shortcuts(
             error_pct: pct - true_pct,
         }
     };
-    let mut found = vec![entry(Rule::AdditionIgnored, points(original))];
+    let mut found = vec![entry(ShortcutRule::AdditionIgnored, points(original))];
     if litres > *volume_l {
-        found.push(entry(Rule::GravitiesBlended, sum / litres));
+        found.push(entry(ShortcutRule::GravitiesBlended, sum / litres));
     }
     found
 }

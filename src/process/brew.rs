@@ -5,7 +5,7 @@ use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, Item, PerItem, Stage};
 use super::hops::GravityProfile;
 use super::material::Fermentable;
-use super::setup::{Mash, Setup};
+use super::setup::{Setup, SourceMash};
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::numeric::order;
 use crate::quantity::{MaltColour, Unit};
@@ -251,7 +251,7 @@ fn wort_colour(
     amounts: &PerItem<f64>,
     volume_l: f64,
     mash_yield: Option<f64>,
-    mash: Mash,
+    mash: SourceMash,
 ) -> Option<f64> {
     if volume_l <= 0.0 {
         return None;

@@ -51,7 +51,7 @@ pub(crate) use plant::Boiloff;
 pub(crate) use plant::{Holdback, KnownYield, Lautering, Plant, drains_a_bag};
 pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
 pub(crate) use preserved::preserved_juice;
-pub(crate) use setup::{Mash, Setup, Worked};
+pub(crate) use setup::{Setup, SourceMash, Worked};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,

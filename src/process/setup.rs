@@ -10,13 +10,13 @@ use super::plant::Plant;
 pub(crate) struct Setup {
     pub(crate) formula: Formula,
     pub(crate) plant: Plant,
-    pub(crate) mash: Mash,
+    pub(crate) mash: SourceMash,
     /// What follows the boil, for this formula on this plant.
     pub(crate) cooling: History,
 }
 
 impl Setup {
-    pub(crate) fn new(formula: Formula, plant: Plant, mash: Mash) -> Self {
+    pub(crate) fn new(formula: Formula, plant: Plant, mash: SourceMash) -> Self {
         Self {
             cooling: History::of(&formula, &plant),
             formula,
@@ -38,7 +38,7 @@ impl Setup {
 
 /// What a mash has from the source, whatever the plant.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Mash {
+pub(crate) struct SourceMash {
     /// Factor on the fermentability of each mashed grain.
     pub(crate) factor: f64,
     /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.

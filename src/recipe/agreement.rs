@@ -2,8 +2,8 @@
 
 use super::{
     Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
-    Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Line, Mash,
-    Moved, PackSize, Package, Packs, Recipe, Rest, Section, ShareBasis, Sparge, Stand, Stated,
+    Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Mash, Moved,
+    PackSize, Package, Packs, Recipe, RecipeLine, Rest, Section, ShareBasis, Sparge, Stand, Stated,
     StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::quantity::agreement::{Agree, equal, fields, variants};
@@ -41,7 +41,7 @@ impl Agree for Box<Recipe> {
     }
 }
 
-equal!(Line Section BatchPoint ShareBasis Heating HopForm ExtractBasis);
+equal!(RecipeLine Section BatchPoint ShareBasis Heating HopForm ExtractBasis);
 
 fields! {
     Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package swaps }

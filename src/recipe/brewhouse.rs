@@ -87,7 +87,7 @@ pub struct Brewhouse {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heating: Option<Heating>,
     /// What the scales can weigh.
-    pub weighing: Weighing,
+    pub weighing: WeighingSteps,
     /// How bitterness is predicted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bitterness: Option<BitternessModel>,
@@ -247,7 +247,7 @@ pub enum Heating {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
-pub struct Weighing {
+pub struct WeighingSteps {
     /// Step for malt, grain and sugar.
     #[serde(rename = "malt_kg", skip_serializing_if = "Option::is_none")]
     pub malt: Option<Written<Mass>>,

@@ -22,14 +22,14 @@ pub(crate) use addition::MEASURED_IN;
 pub use addition::{Addition, Amount, At, Content, PackSize, Packs, Timing};
 pub use brewhouse::{
     Bag, BatchSparge, BitternessModel, Brewhouse, ContinuousSparge, CoolingMethod, Evaporation,
-    Heating, Lauter, PlantCooling, StatedYield, WaterReport, Weighing, YieldBasis, YieldPoint,
+    Heating, Lauter, PlantCooling, StatedYield, WaterReport, WeighingSteps, YieldBasis, YieldPoint,
 };
 pub(crate) use ingredient::is_called_hop;
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
 pub use log::{Added, Drawn, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched};
 pub(crate) use stock::{Available, Holding, Shelf};
 pub use stock::{Lot, Stock};
-pub use swap::{BaseMaltChange, Line, Moved, Section, Swap, SwapPart, Swaps};
+pub use swap::{BaseMaltChange, Moved, RecipeLine, Section, Swap, SwapPart, Swaps};
 pub(crate) use targets::ALCOHOL_WITHIN_PERCENT;
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 

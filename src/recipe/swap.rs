@@ -26,7 +26,7 @@ pub enum Section {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
-pub struct Line {
+pub struct RecipeLine {
     /// Where it stands.
     pub section: Section,
     /// The name as the recipe writes it.
@@ -43,7 +43,7 @@ pub struct Line {
 #[non_exhaustive]
 pub struct Swap {
     /// The line that goes.
-    pub replaced: Line,
+    pub replaced: RecipeLine,
     /// What comes in its place.
     pub parts: Vec<SwapPart>,
     /// By how much a line of base malt is changed to keep gravity and colour.
@@ -87,7 +87,7 @@ pub struct Moved {
 #[non_exhaustive]
 pub struct BaseMaltChange {
     /// The line.
-    pub line: Line,
+    pub line: RecipeLine,
     /// Its amount for one of what was printed.
     pub factor: Proportion,
 }
@@ -114,7 +114,7 @@ const fn is_first(nth: &usize) -> bool {
 
 impl Swap {
     /// These parts in place of a line.
-    pub fn new(replaced: Line, parts: impl IntoIterator<Item = SwapPart>) -> Self {
+    pub fn new(replaced: RecipeLine, parts: impl IntoIterator<Item = SwapPart>) -> Self {
         Self {
             replaced,
             parts: parts.into_iter().collect(),
@@ -145,12 +145,12 @@ impl Moved {
 impl BaseMaltChange {
     /// So much of a line for one of what was printed.
     #[must_use]
-    pub const fn new(line: Line, factor: Proportion) -> Self {
+    pub const fn new(line: RecipeLine, factor: Proportion) -> Self {
         Self { line, factor }
     }
 }
 
-impl Line {
+impl RecipeLine {
     /// The first line of this name in a section.
     pub fn first(section: Section, name: impl Into<String>) -> Self {
         Self {

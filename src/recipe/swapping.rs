@@ -1,7 +1,7 @@
 //! How swaps are made in a recipe: lines replaced, blends edited, shares brought back to a whole.
 
 use super::edit::{Edit, Mover, ROOM, What, edit_line};
-use super::swap::{Line, Section, Swap, Swaps};
+use super::swap::{RecipeLine, Section, Swap, Swaps};
 use super::{Amount, Recipe};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 
@@ -18,13 +18,13 @@ impl Recipe {
     ///
     /// ```
     /// use wortwright::quantity::Proportion;
-    /// use wortwright::recipe::{Addition, Line, Recipe, Section, Swap, SwapPart};
+    /// use wortwright::recipe::{Addition, RecipeLine, Recipe, Section, Swap, SwapPart};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let recipe = Recipe::new("Two malts")
     ///     .mash(Addition::new("pale ale malt", "90 %".parse()?))
     ///     .mash(Addition::new("flaked spelt", "10 %".parse()?));
     /// let wheat = SwapPart::new("flaked wheat", Proportion::from_ratio(1.0)?);
-    /// let swap = Swap::new(Line::first(Section::Mash, "flaked spelt"), [wheat]);
+    /// let swap = Swap::new(RecipeLine::first(Section::Mash, "flaked spelt"), [wheat]);
     /// let swapped = recipe.with_swaps(&[swap])?;
     /// assert_eq!(swapped.mash.additions[1].ingredient().expect("a grain").name, "flaked wheat");
     /// assert_eq!(swapped.swaps.expect("one swap").made.len(), 1);
@@ -113,7 +113,7 @@ impl Recipe {
     }
 
     /// The index of a line in its section, and of its part in a blend.
-    fn place_of(&self, line: &Line) -> Result<(usize, Option<usize>), Error> {
+    fn place_of(&self, line: &RecipeLine) -> Result<(usize, Option<usize>), Error> {
         let mut seen = 0;
         let mut names = Vec::new();
         for (index, addition) in self.section(line.section).enumerate() {
@@ -199,7 +199,7 @@ mod tests {
         recipe
     }
 
-    fn moved_to(section: Section, replaced: Line) -> Swap {
+    fn moved_to(section: Section, replaced: RecipeLine) -> Swap {
         Swap {
             replaced,
             parts: vec![SwapPart {
@@ -217,7 +217,7 @@ mod tests {
     #[test]
     fn a_substitute_goes_anywhere_but_into_a_stand() {
         let recipe = honey_in_the_boil();
-        let line = || Line::first(Section::Boil, "honey");
+        let line = || RecipeLine::first(Section::Boil, "honey");
         let swapped = recipe.with_swaps(&[moved_to(Section::Ferment, line())]);
         let swapped = swapped.unwrap();
         assert!(swapped.boil.additions.is_empty());
@@ -237,10 +237,10 @@ mod tests {
             let error = error.unwrap_err();
             (error.message().to_owned(), error.help().map(str::to_owned))
         };
-        let (message, help) = told(Line::first(Section::Boil, "honney"));
+        let (message, help) = told(RecipeLine::first(Section::Boil, "honney"));
         assert_eq!(message, "the recipe has no line `honney` in `boil`");
         assert_eq!(help.as_deref(), Some("did you mean `honey`?"));
-        let mut second = Line::first(Section::Boil, "honey");
+        let mut second = RecipeLine::first(Section::Boil, "honey");
         second.nth = 1;
         let (message, help) = told(second);
         assert_eq!(message, "the recipe has no second line `honey` in `boil`");

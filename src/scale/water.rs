@@ -7,7 +7,7 @@ use crate::quantity::{Concentration, HeatCapacity, Moisture, Temperature, Writte
 use crate::recipe::{Brewhouse, Heating, Recipe};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{
-    Grist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
+    DryGrist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
     mash_heat_capacity, mash_schedule, sparge_temperature,
 };
 use crate::science::water::{Balance, Ions};
@@ -88,7 +88,7 @@ pub(super) fn plan(
     let Some(last) = recipe.mash.rests.last().filter(|_| mashes) else {
         return water;
     };
-    let grist = Grist {
+    let grist = DryGrist {
         mass: kilograms(grist_kg),
         temperature: grain,
         specific_heat: grist_specific_heat(Moisture::clamped(brewed.grist.moisture_kg / grist_kg)),

@@ -3,7 +3,7 @@
 use crate::catalogue::Kind;
 use crate::process::{Amounts, Formula};
 use crate::quantity::in_kilograms;
-use crate::recipe::Weighing;
+use crate::recipe::WeighingSteps;
 use std::ops::RangeInclusive;
 
 /// A tenth of what laboratory balances resolve, and more than a brewery's truck scales hold. A step outside that is no
@@ -12,7 +12,7 @@ const STEPS_KG: RangeInclusive<f64> = 1e-10..=1e6;
 
 /// The amounts rounded to the plant's weighing steps. What would round to nothing becomes one step, since a recipe that
 /// names an ingredient means some of it. A kind without a stated step is left as computed.
-pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &Weighing) -> Amounts {
+pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &WeighingSteps) -> Amounts {
     let of = formula.items.map(|index, item| {
         let amount = exact.of.at(index);
         if item.is_by_volume() {
@@ -41,7 +41,7 @@ pub(super) fn to_step(kg: f64, step_kg: f64) -> f64 {
     }
 }
 
-fn step_kg(kind: Kind, weighing: &Weighing) -> Option<f64> {
+fn step_kg(kind: Kind, weighing: &WeighingSteps) -> Option<f64> {
     let step = match kind {
         Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice => &weighing.malt,
         Kind::Hop | Kind::Botanical => &weighing.hops,

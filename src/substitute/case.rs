@@ -1,7 +1,7 @@
 //! One line to be replaced, laid out as a problem for the search, with what each column means to a brewer.
 
 use super::practice::Practice;
-use super::proposal::{Aspect, DistancePart, Way};
+use super::proposal::{Aspect, DistancePart, JuiceMatch};
 use super::search::{Found, Problem};
 use crate::process::ItemIndex;
 use crate::recipe::{Ingredient, Moved};
@@ -14,7 +14,7 @@ pub(super) const LEAST_SHARE: f64 = 1.0 / 20.0;
 pub(super) struct Case {
     pub(super) problem: Problem,
     pub(super) offers: Vec<Offer>,
-    pub(super) way: Option<Way>,
+    pub(super) way: Option<JuiceMatch>,
     pub(super) slack: SlackUse,
     /// Which features tell of what.
     pub(super) aspects: Vec<(Aspect, usize)>,

@@ -3,7 +3,7 @@
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
 use super::juiced::{AXES, Juiced, Typical, juiced};
 use super::practice::Practice;
-use super::proposal::{Aspect, Way};
+use super::proposal::{Aspect, JuiceMatch};
 use super::search::{Column, Problem, Slack};
 use super::setting::{Candidate, KindGroup, Need, Setting};
 use super::weights::Weights;
@@ -105,10 +105,10 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         })
         .collect();
     [
-        Way::SameVolume,
-        Way::SameSugar,
-        Way::ToppedUpWithSugar,
-        Way::ToppedUpWithWater,
+        JuiceMatch::SameVolume,
+        JuiceMatch::SameSugar,
+        JuiceMatch::ToppedUpWithSugar,
+        JuiceMatch::ToppedUpWithWater,
     ]
     .into_iter()
     .map(|way| replaced.case(way, &found))
@@ -186,14 +186,16 @@ impl Replaced<'_> {
         }
     }
 
-    fn case(&self, way: Way, found: &[Poured]) -> Case {
+    fn case(&self, way: JuiceMatch, found: &[Poured]) -> Case {
         let Self {
             wanted, weights, ..
         } = self;
         let brings = |juice: &Juiced| match way {
-            Way::SameVolume => [1.0, 0.0],
-            Way::SameSugar => [juice.fermentable_kg, 0.0],
-            Way::ToppedUpWithSugar | Way::ToppedUpWithWater => [1.0, juice.fermentable_kg],
+            JuiceMatch::SameVolume => [1.0, 0.0],
+            JuiceMatch::SameSugar => [juice.fermentable_kg, 0.0],
+            JuiceMatch::ToppedUpWithSugar | JuiceMatch::ToppedUpWithWater => {
+                [1.0, juice.fermentable_kg]
+            }
         };
         let (mut columns, mut offers) = (Vec::new(), Vec::new());
         for Poured {
@@ -203,7 +205,7 @@ impl Replaced<'_> {
         } in found
         {
             let most = match way {
-                Way::SameSugar => (wanted.fermentable_kg
+                JuiceMatch::SameSugar => (wanted.fermentable_kg
                     / juice.fermentable_kg.max(f64::MIN_POSITIVE))
                 .min(MOST_VOLUME),
                 _ => 1.0,
@@ -211,7 +213,7 @@ impl Replaced<'_> {
             let high = most.min(left_l / offer.measure.number().max(f64::MIN_POSITIVE));
             // Of a strong juice less than a twentieth may hold all the sugar.
             let low = LEAST_SHARE.min(most);
-            if high < low || (way == Way::SameSugar && juice.fermentable_kg <= 0.0) {
+            if high < low || (way == JuiceMatch::SameSugar && juice.fermentable_kg <= 0.0) {
                 continue;
             }
             columns.push(Column {
@@ -284,9 +286,9 @@ impl Replaced<'_> {
 }
 
 impl TopUp {
-    fn of(way: Way, weights: &Weights) -> Option<Self> {
+    fn of(way: JuiceMatch, weights: &Weights) -> Option<Self> {
         match way {
-            Way::ToppedUpWithSugar => {
+            JuiceMatch::ToppedUpWithSugar => {
                 let mut sugar = Ingredient::new("sucrose", Kind::Sugar);
                 sugar.entry = Some("sucrose".to_owned());
                 let density_kg_l = sucrose_density_20(1.0) / 1000.0;
@@ -297,13 +299,13 @@ impl TopUp {
                     price: weights.topping_up * 10.0 * density_kg_l,
                 })
             }
-            Way::ToppedUpWithWater => Some(Self {
+            JuiceMatch::ToppedUpWithWater => Some(Self {
                 ingredient: water(),
                 density_kg_l: sucrose_density_20(0.0) / 1000.0,
                 sugar_kg: 0.0,
                 price: weights.topping_up * 10.0,
             }),
-            Way::SameVolume | Way::SameSugar => None,
+            JuiceMatch::SameVolume | JuiceMatch::SameSugar => None,
         }
     }
 

@@ -27,7 +27,7 @@ mod weights;
 
 pub use options::{Candidates, SubstituteOptions};
 pub use practice::{Practice, UnstatedFigure};
-pub use proposal::{Aspect, DistancePart, NoSubstitute, Part, Proposal, Proposals, Way};
+pub use proposal::{Aspect, DistancePart, JuiceMatch, NoSubstitute, Part, Proposal, Proposals};
 pub(crate) use propose::proposals;
 pub use search::Effort;
 pub(crate) use together::together;

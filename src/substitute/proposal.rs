@@ -5,7 +5,7 @@ use crate::catalogue::{Allergen, Kind};
 use crate::diagnostic::{Severity, codes};
 use crate::process::Figures;
 use crate::quantity::{Mass, Volume, VolumeShare};
-use crate::recipe::{Line, Swap};
+use crate::recipe::{RecipeLine, Swap};
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
@@ -17,7 +17,7 @@ pub struct Proposals {
     /// What is missing, as the recipe writes it.
     pub name: String,
     /// The line.
-    pub line: Line,
+    pub line: RecipeLine,
     /// What it is.
     pub kind: Kind,
     /// How many candidates there were.
@@ -64,7 +64,7 @@ pub struct Proposal {
     pub parts: Vec<Part>,
     /// How a juice is matched.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub way: Option<Way>,
+    pub way: Option<JuiceMatch>,
     /// The new share of the liquid's volume, where a juice's is printed and changes.
     #[serde(
         rename = "share_by_volume_pct",
@@ -137,7 +137,7 @@ pub struct Part {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
-pub enum Way {
+pub enum JuiceMatch {
     /// The same volume; strength may change.
     SameVolume,
     /// The same fermentable sugar; the volume may change.
@@ -288,7 +288,7 @@ impl Aspect {
     }
 }
 
-impl Way {
+impl JuiceMatch {
     /// The way in words.
     pub const fn text(self) -> &'static str {
         match self {

@@ -8,7 +8,7 @@ use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::inverse::Notes;
 use crate::numeric::order;
 use crate::process::{Figures, Formula, Item, ItemIndex, Material, PerItem, Stage, Worked};
-use crate::recipe::{Available, Brewhouse, Ingredient, Line, Recipe, Section};
+use crate::recipe::{Available, Brewhouse, Ingredient, Recipe, RecipeLine, Section};
 use crate::scale::{Brews, Order, SourceRead};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -48,7 +48,7 @@ pub(super) struct Candidate {
 /// A line that is to be replaced.
 #[derive(Debug, Clone)]
 pub(super) struct Need {
-    pub(super) line: Line,
+    pub(super) line: RecipeLine,
     /// Its place in the formula.
     pub(super) index: ItemIndex,
 }
@@ -180,7 +180,7 @@ impl<'a> Setting<'a> {
     }
 
     /// The line of an item: its name and which of that name in its section.
-    fn line(&self, index: ItemIndex, item: &Item) -> Line {
+    fn line(&self, index: ItemIndex, item: &Item) -> RecipeLine {
         let nth = self
             .formula()
             .items
@@ -191,7 +191,7 @@ impl<'a> Setting<'a> {
                     && other.ingredient.name == item.ingredient.name
             })
             .count();
-        Line {
+        RecipeLine {
             section: section(item.place.stage),
             name: item.ingredient.name.clone(),
             nth,
@@ -219,7 +219,7 @@ impl<'a> Setting<'a> {
     }
 
     /// The line of an item by its place in the formula.
-    pub(super) fn line_at(&self, index: ItemIndex) -> Option<Line> {
+    pub(super) fn line_at(&self, index: ItemIndex) -> Option<RecipeLine> {
         self.item(index).map(|item| self.line(index, item))
     }
 

@@ -1,9 +1,10 @@
 //! One concept has one name: a field of the JSON is named as its field in Rust, and ends in its unit. `src/names.md` lists
 //! the units, and every field that is named otherwise.
 
+use crate::public_items::files;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use syn::{Attribute, Expr, Fields, Item, Lit, Meta, Token, punctuated::Punctuated};
 
 const TABLE: &str = "../src/names.md";
@@ -97,17 +98,6 @@ fn read(items: &[Item], found: &mut Named) {
                 }
             }
             _ => {}
-        }
-    }
-}
-
-fn files(folder: &Path, found: &mut Vec<PathBuf>) {
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files(&path, found);
-        } else if path.extension().is_some_and(|end| end == "rs") {
-            found.push(path);
         }
     }
 }

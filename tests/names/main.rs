@@ -8,3 +8,4 @@
 
 mod json_fields;
 mod public_items;
+mod types;

@@ -175,6 +175,18 @@ impl Tree {
     }
 }
 
+/// All sources below a folder.
+pub(crate) fn files(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files(&path, found);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            found.push(path);
+        }
+    }
+}
+
 /// The file of a module, beside its folder or in it.
 fn parsed(place: &Path) -> Vec<Item> {
     let beside = place.with_extension("rs");

@@ -10,7 +10,7 @@ use wortwright::quantity::uom::si::mass::{gram, kilogram};
 use wortwright::quantity::uom::si::time::{day, minute};
 use wortwright::quantity::{AlphaAcids, Bitterness, Share, SpecificGravity, Time};
 use wortwright::science::bitterness::{
-    BitterAcids, Isomerisation, Package, StorageIndex, hops_for, kept_in_store,
+    BitterAcids, HopPackaging, Isomerisation, StorageIndex, hops_for, kept_in_store,
     lost_by_storage_index, utilisation,
 };
 
@@ -171,9 +171,9 @@ fn losses_by_storage_index_agree_with_the_table() {
 fn losses_in_store_agree_with_the_table() {
     for row in table("bitterness_hop_storage.csv") {
         let package = match row.text("package_factor") {
-            "1" => Package::Open,
-            "0.75" => Package::SealedWithAir,
-            "0.5" => Package::VacuumOrInertGas,
+            "1" => HopPackaging::Open,
+            "0.75" => HopPackaging::SealedWithAir,
+            "0.5" => HopPackaging::VacuumOrInertGas,
             other => panic!("unknown package {other}"),
         };
         let kept = kept_in_store(

@@ -227,8 +227,8 @@ fn a_blocked_botanical_has_no_dose_and_says_why() {
 fn aids_and_yeasts_lie_inside_their_ranges() {
     for row in BUILT_IN.aids() {
         let in_order = match row.dose.unwrap() {
-            Dose::Mass(low, high) => low < high,
-            Dose::Volume(low, high) => low < high,
+            UsualDose::Mass(low, high) => low < high,
+            UsualDose::Volume(low, high) => low < high,
         };
         assert!(
             in_order && row.purpose.is_some() && !row.use_stage.is_empty(),

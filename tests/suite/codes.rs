@@ -6,7 +6,7 @@ use std::fs;
 use wortwright::advice::Way;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
-use wortwright::ledger::{Fault, Remark, Rule};
+use wortwright::ledger::{Fault, Remark, ShortcutRule};
 use wortwright::process::{Assumption, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
@@ -32,7 +32,7 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`remedies`", Remedy::CODES.to_vec()),
         ("`no_substitute`", NoSubstitute::CODES.to_vec()),
         ("`practice`", Practice::CODES.to_vec()),
-        ("`shortcuts`", Rule::CODES.to_vec()),
+        ("`shortcuts`", ShortcutRule::CODES.to_vec()),
         ("`remarks`", Remark::CODES.to_vec()),
         ("`advice`", Way::CODES.to_vec()),
         ("`drift`", Drift::CODES.to_vec()),

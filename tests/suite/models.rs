@@ -6,8 +6,8 @@ use wortwright::notation::{Document, Models, Reading, read};
 use wortwright::quantity::Proportion;
 use wortwright::recipe::{
     Added, Addition, Bag, BatchPoint, BatchSparge, Brewhouse, CoolStep, Evaporation, Hold,
-    Ingredient, Lauter, Line, Log, LogEntry, LogEvent, LogReading, Lot, Pitched, Recipe, Rest,
-    Section, Stand, Stock, Swap, SwapPart,
+    Ingredient, Lauter, Log, LogEntry, LogEvent, LogReading, Lot, Pitched, Recipe, RecipeLine,
+    Rest, Section, Stand, Stock, Swap, SwapPart,
 };
 
 fn reading(text: &str) -> Reading<'_> {
@@ -163,7 +163,7 @@ fn a_model_without_kinds_is_read_from_json() {
 
 #[test]
 fn a_swap_built_in_code_is_made() {
-    let honey = Line::first(Section::Boil, "honey");
+    let honey = RecipeLine::first(Section::Boil, "honey");
     let sugar = SwapPart::new("sucrose", Proportion::from_ratio(0.8).unwrap());
     let swapped = built()
         .unwrap()

@@ -16,7 +16,7 @@ use wortwright::quantity::{
 };
 use wortwright::science::colour::{Illuminant, lab, screen_colour, transmittance};
 use wortwright::science::heat::{
-    Decoction, Grist, StepInfusion, decoction, mash_heat_capacity, step_infusion,
+    Decoction, DryGrist, StepInfusion, decoction, mash_heat_capacity, step_infusion,
     strike_temperature, water_specific_heat,
 };
 use wortwright::science::lautering::{Bed, equal_portion};
@@ -152,7 +152,7 @@ fn first_worts_agree_with_the_table() {
 #[test]
 fn strike_temperatures_agree_with_the_table() {
     for row in table("mash_strike.csv") {
-        let grist = Grist {
+        let grist = DryGrist {
             mass: kilograms(1.0),
             temperature: celsius(row.number("grist_C")),
             specific_heat: relative_to_water(row.number("malt_specific_heat_rel_water")),

@@ -3,7 +3,7 @@
 use crate::substitute::{Kitchen, mass_kg};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
-use wortwright::substitute::{NoSubstitute, Proposals, SubstituteOptions, Way};
+use wortwright::substitute::{JuiceMatch, NoSubstitute, Proposals, SubstituteOptions};
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
 fn grain(share: u32, name: &str, colour_ebc: f64, rest: &str) -> String {
@@ -192,8 +192,8 @@ fn a_juice_that_fits_in_one_way_is_no_miss_in_another() {
     assert_eq!(
         told,
         [
-            ("sour cherry juice", Way::SameSugar, true),
-            ("apple juice", Way::SameVolume, false)
+            ("sour cherry juice", JuiceMatch::SameSugar, true),
+            ("apple juice", JuiceMatch::SameVolume, false)
         ]
     );
 }

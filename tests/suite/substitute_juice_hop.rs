@@ -6,7 +6,9 @@ use wortwright::catalogue::{Catalogue, Entry, Hop, HopAroma, OilContent};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
 use wortwright::quantity::{AlphaAcids, Share};
-use wortwright::substitute::{Aspect, Part, Practice, Proposal, SubstituteOptions, Way, Weights};
+use wortwright::substitute::{
+    Aspect, JuiceMatch, Part, Practice, Proposal, SubstituteOptions, Weights,
+};
 
 /// A pale beer with one more line in the fermenter, on a small plant, with a stock.
 fn pale(batch: &str, line: &str, stock: &str) -> Kitchen {
@@ -26,16 +28,16 @@ fn juices_come_in_three_ways() {
     let kitchen = demo();
     let answer = &kitchen.propose(&["elderberry juice"], &whole())[0];
     for proposal in &answer.proposals {
-        let mut ways: Vec<Way> = proposal.other_ways.iter().filter_map(|p| p.way).collect();
+        let mut ways: Vec<JuiceMatch> = proposal.other_ways.iter().filter_map(|p| p.way).collect();
         ways.extend(proposal.way);
         ways.sort();
         assert!(
-            ways.contains(&Way::SameVolume) && ways.contains(&Way::SameSugar),
+            ways.contains(&JuiceMatch::SameVolume) && ways.contains(&JuiceMatch::SameSugar),
             "{ways:?}"
         );
         for way in proposal.other_ways.iter().chain([proposal]) {
             match way.way.unwrap() {
-                Way::SameSugar => assert!(way.share_by_volume.is_some()),
+                JuiceMatch::SameSugar => assert!(way.share_by_volume.is_some()),
                 _ => assert!(way.share_by_volume.is_none()),
             }
         }
@@ -66,7 +68,7 @@ fn juices_come_in_three_ways() {
         };
         let whole: f64 = parts().map(|(_, l)| l).sum();
         match proposal.way.unwrap() {
-            Way::SameVolume if parts().all(|(part, _)| part.name != "water") => {
+            JuiceMatch::SameVolume if parts().all(|(part, _)| part.name != "water") => {
                 let same = *litres.get_or_insert(whole);
                 assert!((whole / same - 1.0).abs() < 1e-9);
                 volumes += 1;
@@ -79,7 +81,7 @@ fn juices_come_in_three_ways() {
         .iter()
         .flat_map(|p| p.other_ways.iter().chain([p]))
     {
-        if proposal.way != Some(Way::SameSugar) {
+        if proposal.way != Some(JuiceMatch::SameSugar) {
             continue;
         }
         let sugar: Option<f64> = proposal
@@ -102,7 +104,12 @@ fn juices_come_in_three_ways() {
         p.other_ways
             .iter()
             .chain([p])
-            .find(|p| matches!(p.way, Some(Way::ToppedUpWithSugar | Way::ToppedUpWithWater)))
+            .find(|p| {
+                matches!(
+                    p.way,
+                    Some(JuiceMatch::ToppedUpWithSugar | JuiceMatch::ToppedUpWithWater)
+                )
+            })
             .and_then(|p| p.predicted.alcohol)
     };
     let printed = kitchen.printed().predicted.alcohol.unwrap();
@@ -215,7 +222,7 @@ fn a_concentrate_is_thinned_to_the_strength_of_what_it_stands_for() {
                 .proposals
                 .iter()
                 .flat_map(|p| p.other_ways.iter().chain([p]))
-                .find(|p| p.way == Some(Way::SameVolume) && p.parts[0].name == name)
+                .find(|p| p.way == Some(JuiceMatch::SameVolume) && p.parts[0].name == name)
                 .unwrap();
             let litres = |part: &Part| part.volume.unwrap().get::<liter>();
             let parts = proposal.parts.iter();

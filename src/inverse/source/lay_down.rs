@@ -10,8 +10,8 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
 use crate::inverse::stages::liquor_to_fill;
 use crate::process::{
-    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, History, Mash, Material, PerItem,
-    Plant, Setup, Stage, Worked, grist, lauter, mash_yield, mean_fermentability,
+    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, History, Material, PerItem, Plant,
+    Setup, SourceMash, Stage, Worked, grist, lauter, mash_yield, mean_fermentability,
 };
 use crate::quantity::{Extract, Fermentability};
 use crate::recipe::Recipe;
@@ -150,7 +150,7 @@ impl Stated<'_> {
             formula,
             plant,
             cooling,
-            mash: Mash {
+            mash: SourceMash {
                 factor: 1.0,
                 colour_yield: mash_yield(grist, &run),
             },
@@ -173,7 +173,7 @@ impl Stated<'_> {
         let place = fit.basis.place();
         notes.assumptions.push(Noted::at(place, assumption));
         Setup {
-            mash: Mash {
+            mash: SourceMash {
                 factor: fit.factor,
                 ..catalogued.mash
             },

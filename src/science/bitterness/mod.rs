@@ -11,7 +11,7 @@ pub(crate) mod tinseth;
 
 pub use amount::{bitterness, hops_for};
 pub use kinetics::{BitterAcids, Isomerisation};
-pub use storage::{Package, StorageIndex, kept_in_store, lost_by_storage_index};
+pub use storage::{HopPackaging, StorageIndex, kept_in_store, lost_by_storage_index};
 pub use tinseth::utilisation;
 
 pub(crate) use kinetics::TemperaturePath;

@@ -37,7 +37,7 @@ pub struct StorageIndex(f64);
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
-pub enum Package {
+pub enum HopPackaging {
     /// No protection: factor 1.
     Open,
     /// A sealed barrier with air inside: factor 0.75.
@@ -71,7 +71,7 @@ impl Serialize for StorageIndex {
 #[cfg(feature = "schema")]
 crate::quantity::schema::numbers!(StorageIndex);
 
-impl Package {
+impl HopPackaging {
     /// Factor on the rate of loss.
     const fn factor(self) -> f64 {
         match self {
@@ -123,12 +123,12 @@ fn lost_share(index: f64, lost_per_tenfold: f64) -> f64 {
 /// ```
 /// use wortwright::quantity::{Share, Temperature, Time};
 /// use wortwright::quantity::uom::si::time::day;
-/// use wortwright::science::bitterness::{Package, kept_in_store};
+/// use wortwright::science::bitterness::{HopPackaging, kept_in_store};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let kept = kept_in_store(
 ///     Share::from_percent(15.0)?,
 ///     Temperature::from_celsius(5.0)?,
-///     Package::SealedWithAir,
+///     HopPackaging::SealedWithAir,
 ///     Time::new::<day>(180.0),
 /// )?;
 /// assert!((kept.fraction() - 0.9409).abs() < 5e-5);
@@ -138,7 +138,7 @@ fn lost_share(index: f64, lost_per_tenfold: f64) -> f64 {
 pub fn kept_in_store(
     lost_in_six_months: Share,
     temperature: Temperature,
-    package: Package,
+    package: HopPackaging,
     time: Time,
 ) -> Result<Share, Error> {
     let lost = within(
@@ -192,10 +192,10 @@ mod tests {
         let warm = Temperature::from_celsius(25.0).unwrap();
         let cold = Temperature::from_celsius(2.0).unwrap();
         let days = Time::new::<day>(100.0);
-        let error = kept_in_store(grade, warm, Package::Open, days).unwrap_err();
+        let error = kept_in_store(grade, warm, HopPackaging::Open, days).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::OutOfModel);
         let all = Share::from_percent(100.0).unwrap();
-        assert!(kept_in_store(all, cold, Package::Open, days).is_err());
-        assert!(kept_in_store(grade, cold, Package::Open, -days).is_err());
+        assert!(kept_in_store(all, cold, HopPackaging::Open, days).is_err());
+        assert!(kept_in_store(grade, cold, HopPackaging::Open, -days).is_err());
     }
 }

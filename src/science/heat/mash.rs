@@ -21,7 +21,7 @@ const MOST_KG: f64 = 1e7;
 
 /// The grist before mashing.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Grist {
+pub struct DryGrist {
     /// Its mass.
     pub mass: Mass,
     /// Its temperature.
@@ -55,7 +55,7 @@ pub struct Tun {
 /// use wortwright::quantity::{Mass, Temperature};
 /// use wortwright::quantity::uom::si::f64::TemperatureInterval;
 /// use wortwright::quantity::uom::si::{mass::kilogram, temperature_interval::kelvin};
-/// use wortwright::science::heat::{Grist, mash_temperature, water_specific_heat};
+/// use wortwright::science::heat::{DryGrist, mash_temperature, water_specific_heat};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let grist = Grist {
 ///     mass: Mass::new::<kilogram>(100.0),
@@ -70,7 +70,7 @@ pub struct Tun {
 /// # }
 /// ```
 pub fn mash_temperature(
-    grist: Grist,
+    grist: DryGrist,
     water: Mass,
     water_temperature: Temperature,
     tun: Option<Tun>,
@@ -99,7 +99,7 @@ pub fn mash_temperature(
 /// use wortwright::quantity::{Mass, Moisture, Temperature};
 /// use wortwright::quantity::uom::si::f64::TemperatureInterval;
 /// use wortwright::quantity::uom::si::{mass::kilogram, temperature_interval::kelvin};
-/// use wortwright::science::heat::{Grist, grist_specific_heat, strike_temperature};
+/// use wortwright::science::heat::{DryGrist, grist_specific_heat, strike_temperature};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let grist = Grist {
 ///     mass: Mass::new::<kilogram>(5.0),
@@ -114,7 +114,7 @@ pub fn mash_temperature(
 /// # }
 /// ```
 pub fn strike_temperature(
-    grist: Grist,
+    grist: DryGrist,
     water: Mass,
     target: Temperature,
     tun: Option<Tun>,
@@ -170,7 +170,7 @@ struct Mash {
 
 impl Mash {
     fn new(
-        grist: Grist,
+        grist: DryGrist,
         water: Mass,
         tun: Option<Tun>,
         slaking: TemperatureInterval,
@@ -223,7 +223,7 @@ mod tests {
 
     /// Initial heat of a mash by the printed relation.
     fn initial(heat: f64, grist_c: f64, water: f64, water_c: f64, slaking_k: f64) -> f64 {
-        let grist = Grist {
+        let grist = DryGrist {
             mass: kilograms(1.0),
             temperature: celsius(grist_c),
             specific_heat: relative(heat),
@@ -261,7 +261,7 @@ mod tests {
 
     #[test]
     fn strike_water_gives_the_mash_its_temperature_with_a_cold_tun_and_slaking() {
-        let grist = Grist {
+        let grist = DryGrist {
             mass: kilograms(5.0),
             temperature: celsius(12.0),
             specific_heat: relative(0.4),
@@ -280,7 +280,7 @@ mod tests {
 
     #[test]
     fn impossible_mashes_are_refused() {
-        let grist = Grist {
+        let grist = DryGrist {
             mass: kilograms(50.0),
             temperature: celsius(-20.0),
             specific_heat: relative(0.4),

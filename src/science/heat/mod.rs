@@ -13,7 +13,7 @@ pub(crate) mod step;
 /// Heating and cooling of wort and water.
 pub(crate) mod wort;
 
-pub use mash::{Grist, Tun, mash_heat_capacity, mash_temperature, strike_temperature};
+pub use mash::{DryGrist, Tun, mash_heat_capacity, mash_temperature, strike_temperature};
 pub use schedule::{
     MashPlant, MashRest, MashSchedule, MashStep, MashStop, Raise, StepWork, mash_schedule,
 };

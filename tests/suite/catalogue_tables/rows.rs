@@ -340,7 +340,10 @@ pub(crate) fn water_agent(r: &Record) -> String {
             "molar_mass",
             r.quantity("molar_mass_g_mol", 1.0, MolarMass::from_grams_per_mole),
         ),
-        ("ions", format!("Some(Ions {{ {} }})", ions.join(", "))),
+        (
+            "ions",
+            format!("Some(IonsPerGram {{ {} }})", ions.join(", ")),
+        ),
         ("alkalinity", equivalents("alkalinity_meq_per_g")),
         ("pk1", r.quantity("pka1", 1.0, AcidConstant::from_pk)),
         ("pk2", r.quantity("pka2", 1.0, AcidConstant::from_pk)),
@@ -391,7 +394,7 @@ pub(crate) fn aid(r: &Record) -> String {
             "purpose",
             r.word("purpose", AidPurpose::ALL, AidPurpose::as_str),
         ),
-        ("dose", tagged(&format!("Dose::{}", dose.0), &dose.1)),
+        ("dose", tagged(&format!("UsualDose::{}", dose.0), &dose.1)),
         ("use_stage", r.text("use_stage")),
         ("note", r.text("note")),
     ];

@@ -3,7 +3,7 @@
 use super::{MashPlant, MashRest, MashStep, MashStop, Raise, StepWork};
 use crate::quantity::{Energy, LiquorRatio, in_litres, kilograms, litres};
 use crate::science::density::water as water_density;
-use crate::science::heat::mash::{Grist, strike_temperature};
+use crate::science::heat::mash::{DryGrist, strike_temperature};
 use crate::science::heat::specific::WATER_KJ_PER_KG_K;
 use crate::science::heat::step::{Decoction, decoction, infusion_kg};
 use uom::si::energy::kilojoule;
@@ -31,7 +31,7 @@ impl Mashing<'_> {
     /// Mashes in with what the later infusions leave of the water.
     pub(super) fn mash_in(
         &mut self,
-        grist: Grist,
+        grist: DryGrist,
         total_kg: f64,
         first: &MashRest,
         later: &[MashRest],

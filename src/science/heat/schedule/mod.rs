@@ -10,7 +10,7 @@
 
 mod mashing;
 
-use super::mash::{Grist, Tun};
+use super::mash::{DryGrist, Tun};
 use super::specific::{WATER_KJ_PER_KG_K, capacity_kj, specific_heat_kj};
 use crate::diagnostic::Error;
 use crate::quantity::{
@@ -204,7 +204,7 @@ pub struct MashSchedule {
 /// use wortwright::quantity::{Mass, Moisture, Temperature, Time};
 /// use wortwright::quantity::uom::si::{mass::kilogram, time::minute};
 /// use wortwright::science::heat::{
-///     Grist, MashPlant, MashRest, Raise, StepWork, grist_specific_heat, mash_schedule,
+///     DryGrist, MashPlant, MashRest, Raise, StepWork, grist_specific_heat, mash_schedule,
 /// };
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let rest = |celsius| -> Result<_, wortwright::diagnostic::Error> {
@@ -214,7 +214,7 @@ pub struct MashSchedule {
 ///         by: Raise::Infusion,
 ///     })
 /// };
-/// let grist = Grist {
+/// let grist = DryGrist {
 ///     mass: Mass::new::<kilogram>(5.0),
 ///     temperature: Temperature::from_celsius(20.0)?,
 ///     specific_heat: grist_specific_heat(Moisture::from_percent(4.0)?),
@@ -233,7 +233,7 @@ pub struct MashSchedule {
 /// # }
 /// ```
 pub fn mash_schedule(
-    grist: Grist,
+    grist: DryGrist,
     water: Mass,
     rests: &[MashRest],
     plant: &MashPlant,

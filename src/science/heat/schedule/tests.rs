@@ -10,7 +10,7 @@ fn celsius(value: f64) -> Temperature {
 
 /// 5 kg of grist at 0.4 of water's heat and 20 °C, boiling at 100 °C.
 fn mash(water_kg: f64, rests: &[(f64, Raise)], capacity_l: Option<f64>) -> MashSchedule {
-    let grist = Grist {
+    let grist = DryGrist {
         mass: kilograms(5.0),
         temperature: celsius(20.0),
         specific_heat: SpecificHeatCapacity::new::<kilojoule_per_kilogram_kelvin>(

@@ -1,0 +1,41 @@
+//! One name is one thing among the types that leave a module of the top.
+
+use crate::public_items::files;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use syn::{Item, Visibility};
+
+fn leaves(visibility: &Visibility) -> bool {
+    match visibility {
+        Visibility::Public(_) => true,
+        Visibility::Restricted(to) => to.path.is_ident("crate"),
+        Visibility::Inherited => false,
+    }
+}
+
+#[test]
+fn no_two_types_that_leave_their_room_have_one_name() {
+    let mut sources = Vec::new();
+    files(Path::new("../src"), &mut sources);
+    let mut places: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for source in sources {
+        let text = fs::read_to_string(&source).unwrap();
+        for item in syn::parse_file(&text).unwrap().items {
+            let (name, visibility) = match &item {
+                Item::Struct(item) => (&item.ident, &item.vis),
+                Item::Enum(item) => (&item.ident, &item.vis),
+                Item::Trait(item) => (&item.ident, &item.vis),
+                Item::Type(item) => (&item.ident, &item.vis),
+                _ => continue,
+            };
+            if leaves(visibility) {
+                let place = source.display().to_string();
+                places.entry(name.to_string()).or_default().push(place);
+            }
+        }
+    }
+    assert!(places.len() > 300, "{}", places.len());
+    places.retain(|_, places| places.len() > 1);
+    assert!(places.is_empty(), "{places:#?}");
+}
