@@ -57,7 +57,7 @@ pub struct Tun {
 /// use wortwright::quantity::uom::si::{mass::kilogram, temperature_interval::kelvin};
 /// use wortwright::science::heat::{DryGrist, mash_temperature, water_specific_heat};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let grist = Grist {
+/// let grist = DryGrist {
 ///     mass: Mass::new::<kilogram>(100.0),
 ///     temperature: Temperature::from_celsius(27.0)?,
 ///     specific_heat: water_specific_heat() * 0.39, // malt of 2 % moisture
@@ -101,7 +101,7 @@ pub fn mash_temperature(
 /// use wortwright::quantity::uom::si::{mass::kilogram, temperature_interval::kelvin};
 /// use wortwright::science::heat::{DryGrist, grist_specific_heat, strike_temperature};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let grist = Grist {
+/// let grist = DryGrist {
 ///     mass: Mass::new::<kilogram>(5.0),
 ///     temperature: Temperature::from_celsius(20.0)?,
 ///     specific_heat: grist_specific_heat(Moisture::from_percent(0.0)?),
