@@ -28,7 +28,7 @@ struct Detail {
     code: &'static str,
     message: String,
     help: Option<String>,
-    place: Option<Span>,
+    span: Option<Span>,
     diagnostics: Vec<Diagnostic>,
     texts: Vec<Text>,
 }
@@ -90,7 +90,7 @@ impl Error {
                 code: kind.code(),
                 message: message.into(),
                 help: None,
-                place: None,
+                span: None,
                 diagnostics: Vec::new(),
                 texts: Vec::new(),
             }),
@@ -120,7 +120,7 @@ impl Error {
     /// The same error with the place in the texts that it speaks of.
     #[must_use]
     pub(crate) fn at(mut self, place: Option<Span>, texts: &[Text]) -> Self {
-        self.detail.place = place;
+        self.detail.span = place;
         self.detail.texts = texts.to_vec();
         self
     }
@@ -153,8 +153,8 @@ impl Error {
     }
 
     /// The place in the texts that it speaks of, where there is one.
-    pub fn place(&self) -> Option<Span> {
-        self.detail.place
+    pub fn span(&self) -> Option<Span> {
+        self.detail.span
     }
 
     /// What is wrong with the texts, in their order, warnings too; empty where no text is at fault.
@@ -170,7 +170,7 @@ impl fmt::Display for Error {
             f.write_str(&render(diagnostic, &sources))?;
         }
         f.write_str(&self.detail.message)?;
-        if let Some(span) = self.detail.place {
+        if let Some(span) = self.detail.span {
             let mut lines = String::from("\n");
             place(&mut lines, span, None, &sources);
             f.write_str(lines.trim_end())?;

@@ -1,9 +1,9 @@
 //! `correct`: a reading of the brewing day, and the ways on from it.
 
+use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
 use super::entries::{Entry, entries, noted};
 use super::fault::Fault;
-use super::finding::{Finding, Findings, Place};
-use super::locate;
+use super::json_text;
 use super::material::{Material, Sent};
 use super::measured::{In, Measured, What};
 use super::plan::worked_out;
@@ -84,12 +84,12 @@ fn advised(
     request: &Request,
     measured: &Measured,
     unit: In,
-) -> Result<Day, Findings> {
+) -> Result<Day, Diagnostics> {
     let text = material.request;
     let at = |field: &'static str| {
         move |error: Error| {
-            let place = Place::at_value(text, &["reading", field]);
-            vec![Finding::refusal(&error, place)]
+            let place = Location::at_value(text, &["reading", field]);
+            vec![AnswerDiagnostic::refusal(&error, place)]
         }
     };
     let (plan, style) = worked_out(material, request)?;
@@ -257,8 +257,8 @@ fn wanted_ph(measured: &Measured, plan: &Plan) -> Option<Ph> {
     measured.wanted_ph.or(stated)
 }
 
-fn no_wanted_ph(text: &str) -> Findings {
-    let open = locate::member(text, &["reading"]).map_or(0, |member| member.value.start);
+fn no_wanted_ph(text: &str) -> Diagnostics {
+    let open = json_text::member(text, &["reading"]).map_or(0, |member| member.value.start);
     let message = "expected `wanted_ph`, since the recipe states no mash pH, found none".to_owned();
     let help = "add `\"wanted_ph\": 5.4`, or write `pH 5.4` under `mash`".to_owned();
     let finding = Fault::MissingField.at(text, open..open + 1, message);

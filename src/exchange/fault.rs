@@ -1,6 +1,6 @@
 //! Faults of a request, each with its code and its place.
 
-use super::finding::{Finding, Place};
+use super::diagnostics::{AnswerDiagnostic, Location};
 use crate::diagnostic::nearest;
 use std::ops::Range;
 
@@ -67,18 +67,28 @@ pub const CODES: &[&str] = Fault::CODES;
 
 impl Fault {
     /// The finding at some bytes of the request.
-    pub(super) fn at(self, request: &str, bytes: Range<usize>, message: String) -> Finding {
-        Finding::error(self.code(), message, Place::in_request(request, bytes))
+    pub(super) fn at(
+        self,
+        request: &str,
+        bytes: Range<usize>,
+        message: String,
+    ) -> AnswerDiagnostic {
+        AnswerDiagnostic::error(self.code(), message, Location::in_request(request, bytes))
     }
 
     /// The finding at the key of a member.
-    pub(super) fn at_key(self, request: &str, path: &[&str], message: String) -> Finding {
-        Finding::error(self.code(), message, Place::at_key(request, path))
+    pub(super) fn at_key(self, request: &str, path: &[&str], message: String) -> AnswerDiagnostic {
+        AnswerDiagnostic::error(self.code(), message, Location::at_key(request, path))
     }
 
     /// The finding at the value of a member.
-    pub(super) fn at_value(self, request: &str, path: &[&str], message: String) -> Finding {
-        Finding::error(self.code(), message, Place::at_value(request, path))
+    pub(super) fn at_value(
+        self,
+        request: &str,
+        path: &[&str],
+        message: String,
+    ) -> AnswerDiagnostic {
+        AnswerDiagnostic::error(self.code(), message, Location::at_value(request, path))
     }
 }
 

@@ -1,8 +1,8 @@
 //! `ledger`: what a log says of its beer.
 
+use super::diagnostics::{AnswerDiagnostic, Diagnostics};
 use super::entries::{Entry, entries, noted, steps};
 use super::fault::{Fault, clipped};
-use super::finding::{Finding, Findings};
 use super::material::{Material, Sent};
 use super::request::Request;
 use super::{refuse, reply};
@@ -34,11 +34,11 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
     }
 }
 
-fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findings> {
+fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Diagnostics> {
     let (index, log) = chosen(material, request)?;
     let ledger = ledger::ledger(log, material.job.catalogue()).map_err(|fault| {
         let place = material.log_line(index, fault.entry);
-        let finding = Finding::error(fault.code(), fault.to_string(), place);
+        let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
         vec![finding.with_help(Some(fault.help().to_owned()))]
     })?;
     let style = request.style(None);
@@ -53,7 +53,10 @@ fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Findin
 }
 
 /// The log of the name that the request gives, or the only one.
-fn chosen<'a>(material: &'a Material<'_>, request: &Request) -> Result<(usize, &'a Log), Findings> {
+fn chosen<'a>(
+    material: &'a Material<'_>,
+    request: &Request,
+) -> Result<(usize, &'a Log), Diagnostics> {
     let logs = material.job.logs();
     let names: Vec<_> = logs.iter().map(Log::name).collect();
     let listed = || Some(format!("the logs are `{}`", names.join("`, `")));
@@ -63,7 +66,8 @@ fn chosen<'a>(material: &'a Material<'_>, request: &Request) -> Result<(usize, &
             [] => {
                 let message = "expected a log to follow, found none".to_owned();
                 let help = "send a text with a `log` block as `document`, or models as `logs`";
-                let finding = Finding::error(Fault::NoLog.code(), message, material.whole());
+                let finding =
+                    AnswerDiagnostic::error(Fault::NoLog.code(), message, material.whole());
                 Err(vec![finding.with_help(Some(help.to_owned()))])
             }
             _ => {

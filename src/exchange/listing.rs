@@ -74,7 +74,7 @@ fn by_class<'a>(catalogue: &'a Catalogue, class: &str) -> Option<Listing<'a>> {
     })
 }
 
-fn unknown_class(text: &str, class: &str) -> super::Finding {
+fn unknown_class(text: &str, class: &str) -> super::AnswerDiagnostic {
     let classes = FermentableClass::ALL.iter().map(|class| class.as_str());
     let kinds = Kind::ALL.iter().map(|kind| kind.as_str());
     let known: Vec<_> = classes.chain(kinds).collect();

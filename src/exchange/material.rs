@@ -1,7 +1,7 @@
 //! What a request gives to work on: the recipe, the plants and the stock, from texts and from models.
 
+use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location, REQUEST};
 use super::fault::{Fault, clipped};
-use super::finding::{Finding, Findings, Place, REQUEST};
 use super::request::Request;
 use super::substitutes::with_taken;
 use crate::catalogue::{Catalogue, Entry};
@@ -24,7 +24,7 @@ pub(super) struct Material<'a> {
     /// Own ingredients of the texts; those of the request stand in the catalogue only.
     pub(super) ingredients: Vec<Entry>,
     /// Warnings only: with an error there is nothing to work on.
-    pub(super) findings: Findings,
+    pub(super) findings: Diagnostics,
     /// What came as a model, written down.
     written: Document<'static>,
 }
@@ -42,7 +42,7 @@ fn sources(request: &Request) -> Vec<Source<'_>> {
 
 impl<'a> Material<'a> {
     /// Reads the texts and joins the models to them.
-    pub(super) fn of(text: &'a str, request: &'a Request, sent: Sent) -> Result<Self, Findings> {
+    pub(super) fn of(text: &'a str, request: &'a Request, sent: Sent) -> Result<Self, Diagnostics> {
         let sources = sources(request);
         let options = ReadOptions::default().with_decimal_comma(request.decimal_comma());
         let mut reading: Reading<'a> = read_with(&sources, &sent.catalogue, &options);
@@ -54,7 +54,7 @@ impl<'a> Material<'a> {
         let mut findings: Vec<_> = std::mem::take(&mut reading.diagnostics)
             .into_iter()
             .filter(|diagnostic| !(is_known && diagnostic.code == Code::UnknownPlant))
-            .map(|diagnostic| Finding::of(diagnostic, &sources))
+            .map(|diagnostic| AnswerDiagnostic::of(diagnostic, &sources))
             .collect();
         let mut clean = usable;
         if sent.models.recipe.is_some() && reading.recipe.is_some() {
@@ -124,33 +124,33 @@ impl<'a> Material<'a> {
     }
 
     /// The recipe, which most asks cannot do without.
-    pub(super) fn recipe(&self) -> Result<&Recipe, Findings> {
+    pub(super) fn recipe(&self) -> Result<&Recipe, Diagnostics> {
         self.job.recipe().ok_or_else(|| {
             let message = "expected a recipe to work on, found none".to_owned();
             let help = "send a text with a `recipe` line as `document`, or a model as `recipe`";
-            let finding = Finding::error(Fault::NoRecipe.code(), message, self.whole());
+            let finding = AnswerDiagnostic::error(Fault::NoRecipe.code(), message, self.whole());
             vec![finding.with_help(Some(help.to_owned()))]
         })
     }
 
     /// A refused call as findings, beside the warnings that came before it.
-    pub(super) fn refused(mut self, findings: Findings) -> Findings {
+    pub(super) fn refused(mut self, findings: Diagnostics) -> Diagnostics {
         self.findings.extend(findings);
         self.findings
     }
 
     /// The finding of a refused call: at the recipe, or at the plant that lacks something.
-    pub(super) fn refusal(&self, error: &Error, plant: Option<&Brewhouse>) -> Findings {
+    pub(super) fn refusal(&self, error: &Error, plant: Option<&Brewhouse>) -> Diagnostics {
         let plant = plant.filter(|_| error.kind() == ErrorKind::PlantIncomplete);
         let place = match plant {
             Some(plant) => self.place("brewhouse", Some(&plant.name), "brewhouses"),
             None => self.place("recipe", None, "recipe"),
         };
-        vec![Finding::refusal(error, place)]
+        vec![AnswerDiagnostic::refusal(error, place)]
     }
 
     /// The brew on the plant that the request names, or on the only one, with what the request takes.
-    pub(super) fn brew(&self, request: &Request) -> Result<Brew, Findings> {
+    pub(super) fn brew(&self, request: &Request) -> Result<Brew, Diagnostics> {
         let recipe = self.recipe()?;
         let brewhouses = self.job.brewhouses();
         recipe
@@ -158,9 +158,9 @@ impl<'a> Material<'a> {
             .map_err(|error| self.refusal(&error, None))?;
         let plant = match &request.to {
             Some(to) => Brewhouse::named(to, brewhouses).map_err(|error| {
-                vec![Finding::refusal(
+                vec![AnswerDiagnostic::refusal(
                     &error,
-                    Place::at_value(self.request, &["to"]),
+                    Location::at_value(self.request, &["to"]),
                 )]
             })?,
             None => self.job.only_plant().map_err(|_| self.no_plant())?,
@@ -177,7 +177,7 @@ impl<'a> Material<'a> {
         }
     }
 
-    fn no_plant(&self) -> Findings {
+    fn no_plant(&self) -> Diagnostics {
         let plants = self.job.brewhouses().iter();
         let names: Vec<_> = plants.map(|plant| plant.name.as_str()).collect();
         let message = "expected `to`, the name of the plant to brew on, found none".to_owned();
@@ -191,48 +191,50 @@ impl<'a> Material<'a> {
     }
 
     /// Where a line of a log stands, both counted from 0.
-    pub(super) fn log_line(&self, log: usize, entry: usize) -> Place {
+    pub(super) fn log_line(&self, log: usize, entry: usize) -> Location {
         let in_texts = log_lines(&self.documents);
         if let Some(lines) = in_texts.get(log)
             && let Some(span) = lines.get(entry + 1).or(lines.first())
         {
-            return Place::of(*span, &self.sources);
+            return Location::of(*span, &self.sources);
         }
         let path = format!(
             "logs[{}].entries[{entry}]",
             log.saturating_sub(in_texts.len())
         );
-        Place::along(self.request, &path)
+        Location::along(self.request, &path)
     }
 
     /// The text that ought to hold what is missing.
-    pub(super) fn whole(&self) -> Place {
+    pub(super) fn whole(&self) -> Location {
         match self.sources.first() {
-            Some(source) => Place::whole(source.name),
-            None => Place::whole(REQUEST),
+            Some(source) => Location::whole(source.name),
+            None => Location::whole(REQUEST),
         }
     }
 
     /// Where a block stands in the texts, else where its model stands in the request.
-    fn place(&self, keyword: &str, name: Option<&str>, field: &str) -> Place {
+    fn place(&self, keyword: &str, name: Option<&str>, field: &str) -> Location {
         let in_texts = self
             .documents
             .iter()
             .find_map(|document| block(document, keyword, name));
         if let Some(span) = in_texts {
-            return Place::of(span, &self.sources);
+            return Location::of(span, &self.sources);
         }
-        Place::at_key(self.request, &[field])
+        Location::at_key(self.request, &[field])
     }
 }
 
 /// What the models of a request are found to lack, at their places in it. `is_known`: the plant that the recipe was brewed
 /// on stands in the texts.
-fn of_models(request: &str, check: &Check, is_known: bool) -> Findings {
-    let at = |span: Span| Place::along(request, check.path(span));
+fn of_models(request: &str, check: &Check, is_known: bool) -> Diagnostics {
+    let at = |span: Span| Location::along(request, check.path(span));
     let counts = |found: &&Diagnostic| !(is_known && found.code == Code::UnknownPlant);
     let found = check.diagnostics.iter().filter(counts);
-    found.map(|found| Finding::at(found.clone(), at)).collect()
+    found
+        .map(|found| AnswerDiagnostic::at(found.clone(), at))
+        .collect()
 }
 
 /// What a request hands over as models.

@@ -1,8 +1,8 @@
 //! A reading of the brewing day as a request states it: what each takes, and in which units.
 
+use super::diagnostics::Diagnostics;
 use super::fault::{self, Fault};
-use super::finding::Findings;
-use super::locate;
+use super::json_text;
 use crate::quantity::{Dimension, Extract, Ph, Temperature, Unit, Volume};
 use serde::Deserialize;
 
@@ -132,7 +132,7 @@ enum Need {
 
 impl Measured {
     /// The unit of the value, or what is wrong with it.
-    pub(super) fn unit(&self, text: &str) -> Result<In, Findings> {
+    pub(super) fn unit(&self, text: &str) -> Result<In, Diagnostics> {
         let unit = known(&self.unit);
         if let Some(unit) = unit.filter(|unit| self.what.takes(*unit)) {
             return Ok(unit);
@@ -156,7 +156,7 @@ impl Measured {
     }
 
     /// What is missing from a reading, and what does nothing in it.
-    pub(super) fn faults(&self, text: &str, unit: In) -> Findings {
+    pub(super) fn faults(&self, text: &str, unit: In) -> Diagnostics {
         let word = self.what.word();
         let (takes, need) = self.what.fields(unit);
         let mut faults = Vec::new();
@@ -193,7 +193,7 @@ impl Measured {
             if !is_there && need == Need::First && takes.first() == Some(&field) {
                 let message = format!("expected a field `{field}` in this object, found none");
                 let open =
-                    locate::member(text, &["reading"]).map_or(0, |member| member.value.start);
+                    json_text::member(text, &["reading"]).map_or(0, |member| member.value.start);
                 faults.push(Fault::MissingField.at(text, open..open + 1, message));
             }
         }

@@ -1,8 +1,8 @@
 //! A value of a request that does not fit, and where it stands.
 
+use super::diagnostics::AnswerDiagnostic;
 use super::fault::{self, Fault, clipped, kind};
-use super::finding::Finding;
-use super::locate;
+use super::json_text;
 use serde::de::{Expected, Unexpected};
 use serde_json::Value;
 use std::fmt;
@@ -58,7 +58,7 @@ impl Misfit {
         self
     }
 
-    pub(super) fn finding(self, text: &str) -> Finding {
+    pub(super) fn finding(self, text: &str) -> AnswerDiagnostic {
         let end = self.end();
         let last = end.saturating_sub(1);
         let details = *self.0;
@@ -66,11 +66,11 @@ impl Misfit {
             (Fault::TooDeep | Fault::InvalidJson, _) => last..end,
             // The object ends where it was found wanting; it is the object that lacks something.
             (Fault::MissingField, _) => {
-                let open = locate::opening_of(text, last).unwrap_or(last);
+                let open = json_text::opening_of(text, last).unwrap_or(last);
                 open..open + 1
             }
             (Fault::WrongType, Some(open)) => bracket(text, open, end),
-            _ => locate::token_before(text, end),
+            _ => json_text::token_before(text, end),
         };
         (details.fault)
             .at(text, bytes, details.message)
@@ -84,7 +84,7 @@ fn bracket(text: &str, open: u8, end: usize) -> std::ops::Range<usize> {
     let last = end.saturating_sub(1);
     let start = match (bytes.get(end), bytes.get(last)) {
         (Some(ahead), _) if *ahead == open => end,
-        (_, Some(b'}' | b']')) => locate::opening_of(text, last).unwrap_or(last),
+        (_, Some(b'}' | b']')) => json_text::opening_of(text, last).unwrap_or(last),
         _ => last,
     };
     start..start + 1

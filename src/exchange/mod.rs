@@ -82,12 +82,12 @@
 
 mod ask;
 mod day;
+mod diagnostics;
 mod entries;
 mod fault;
-mod finding;
+mod json_text;
 mod ledger;
 mod listing;
-mod locate;
 mod material;
 mod measured;
 mod misfit;
@@ -103,8 +103,8 @@ mod write;
 pub use ask::Ask;
 pub use fault::CODES;
 
+use diagnostics::{AnswerDiagnostic, Location, REQUEST};
 use fault::Fault;
-use finding::{Finding, Place, REQUEST};
 use request::{FORMAT, Request};
 use serde::Serialize;
 use write::{Json, json};
@@ -136,7 +136,7 @@ struct Answer<'a, R> {
     #[serde(skip_serializing_if = "Option::is_none")]
     id: Option<Json>,
     ok: bool,
-    diagnostics: &'a [Finding],
+    diagnostics: &'a [AnswerDiagnostic],
     #[serde(skip_serializing_if = "Option::is_none")]
     result: Option<R>,
 }
@@ -148,11 +148,15 @@ impl Answer<'_, Json> {
 }
 
 /// An answer with its warnings.
-fn reply<R: Serialize>(id: Option<&str>, diagnostics: &[Finding], result: R) -> String {
+fn reply<R: Serialize>(id: Option<&str>, diagnostics: &[AnswerDiagnostic], result: R) -> String {
     replied(id, diagnostics, json(&result))
 }
 
-fn replied(id: Option<&str>, diagnostics: &[Finding], result: serde_json::Result<Json>) -> String {
+fn replied(
+    id: Option<&str>,
+    diagnostics: &[AnswerDiagnostic],
+    result: serde_json::Result<Json>,
+) -> String {
     let written = result.and_then(|result| {
         let answer = Answer {
             format: FORMAT,
@@ -164,17 +168,17 @@ fn replied(id: Option<&str>, diagnostics: &[Finding], result: serde_json::Result
         answer.written()
     });
     written.unwrap_or_else(|error| {
-        let finding = Finding::error(
+        let finding = AnswerDiagnostic::error(
             Fault::NotWritable.code(),
             format!("the answer cannot be written: {error}"),
-            Place::whole(REQUEST),
+            Location::whole(REQUEST),
         );
         refuse(id, &[finding])
     })
 }
 
 /// A refusal with its reasons.
-fn refuse(id: Option<&str>, diagnostics: &[Finding]) -> String {
+fn refuse(id: Option<&str>, diagnostics: &[AnswerDiagnostic]) -> String {
     let answer = Answer {
         format: FORMAT,
         id: id.map(Json::known),

@@ -1,7 +1,7 @@
 //! `predict`, `scale` and `sheet`: what a recipe gives, and what it takes on another plant.
 
+use super::diagnostics::Diagnostics;
 use super::entries::{Entry, entries, noted, outcomes};
-use super::finding::Findings;
 use super::material::{Material, Sent};
 use super::request::Request;
 use super::{refuse, reply};
@@ -92,7 +92,7 @@ pub(super) fn sheet(text: &str, mut request: Request, id: Option<&str>) -> Strin
     }
 }
 
-fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, Findings> {
+fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, Diagnostics> {
     let (prediction, plant) = if request.to.is_some() {
         let brew = material.brew(request)?;
         (brew.predict(), Some(brew.brewhouse().clone()))
@@ -116,7 +116,7 @@ fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, F
     })
 }
 
-fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Findings> {
+fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Diagnostics> {
     let (plan, style) = worked_out(material, request)?;
     Ok(Scaled {
         text: plan
@@ -145,7 +145,7 @@ fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Findings
 pub(super) fn worked_out(
     material: &Material<'_>,
     request: &Request,
-) -> Result<(Plan, Style), Findings> {
+) -> Result<(Plan, Style), Diagnostics> {
     let brew = material.brew(request)?;
     let plant = Some(brew.brewhouse());
     let plan = brew.plan();

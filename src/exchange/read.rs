@@ -4,9 +4,9 @@
 //! fit is told with its place. As with answers, what is generic here is made anew for every type and says little, and what
 //! all types share is never inlined.
 
+use super::diagnostics::Diagnostics;
 use super::fault::{self, Fault};
-use super::finding::Findings;
-use super::locate;
+use super::json_text;
 use super::misfit::Misfit;
 use serde::de::{
     DeserializeSeed, Deserializer, EnumAccess, Error as _, Expected, IgnoredAny, MapAccess,
@@ -19,7 +19,7 @@ use serde_json::Value;
 const DEEPEST: usize = 127;
 
 /// The value that a text of JSON states.
-pub(super) fn read<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Findings> {
+pub(super) fn read<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Diagnostics> {
     let broken = broken(text);
     let mut cursor = Cursor {
         text,
@@ -88,7 +88,7 @@ impl<'de> Cursor<'de> {
     #[inline(never)]
     fn peek(&mut self) -> u8 {
         let bytes = self.text.as_bytes();
-        self.at = locate::space(bytes, self.at);
+        self.at = json_text::space(bytes, self.at);
         bytes.get(self.at).copied().unwrap_or_default()
     }
 
@@ -103,8 +103,8 @@ impl<'de> Cursor<'de> {
     /// The value that comes next, as it is written.
     #[inline(never)]
     fn token(&mut self) -> &'de str {
-        let start = locate::space(self.text.as_bytes(), self.at);
-        self.at = locate::value_end(self.text.as_bytes(), start);
+        let start = json_text::space(self.text.as_bytes(), self.at);
+        self.at = json_text::value_end(self.text.as_bytes(), start);
         self.text.get(start..self.at).unwrap_or_default()
     }
 

@@ -1,6 +1,6 @@
 //! `read`: texts or models as model and as canonical notation.
 
-use super::finding::Place;
+use super::diagnostics::Location;
 use super::material::{Material, Sent};
 use super::request::Request;
 use super::{refuse, reply};
@@ -41,7 +41,7 @@ struct Note<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     sum_pct: Option<json::Rounded>,
     #[serde(flatten)]
-    place: Place,
+    place: Location,
 }
 
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
@@ -91,6 +91,6 @@ fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
         name,
         taken,
         sum_pct,
-        place: Place::of(note.span(), sources),
+        place: Location::of(note.span(), sources),
     }
 }

@@ -1,9 +1,9 @@
 //! A request as its JSON states it, and what each ask takes of it.
 
 use super::ask::Ask;
+use super::diagnostics::{AnswerDiagnostic, Diagnostics};
 use super::fault::Fault;
-use super::finding::{Finding, Findings};
-use super::locate;
+use super::json_text;
 use super::measured::Measured;
 use super::read::read;
 use crate::catalogue::Entry;
@@ -107,7 +107,7 @@ pub(super) struct Options {
 
 impl Request {
     /// Reads a request and sees to it that all of it can act.
-    pub(super) fn read(text: &str) -> Result<Self, Findings> {
+    pub(super) fn read(text: &str) -> Result<Self, Diagnostics> {
         let request: Self = read(text)?;
         let faults = request.faults(text);
         if faults.is_empty() {
@@ -118,7 +118,7 @@ impl Request {
     }
 
     /// What the types do not rule out.
-    fn faults(&self, text: &str) -> Findings {
+    fn faults(&self, text: &str) -> Diagnostics {
         let mut faults = Vec::new();
         if self.format != FORMAT {
             let message = format!("expected format {FORMAT}, found {}", self.format);
@@ -231,7 +231,7 @@ impl Options {
 }
 
 /// The finding of a field that does nothing for an ask.
-fn idle(text: &str, path: &[&str], ask: Ask, takes: &str, known: &[&str]) -> Finding {
+fn idle(text: &str, path: &[&str], ask: Ask, takes: &str, known: &[&str]) -> AnswerDiagnostic {
     let name = path.last().copied().unwrap_or_default();
     let message = format!("`{name}` does nothing for the ask `{}`", ask.word());
     Fault::FieldWithoutEffect
@@ -241,7 +241,7 @@ fn idle(text: &str, path: &[&str], ask: Ask, takes: &str, known: &[&str]) -> Fin
 
 /// The id as a request states it, to the last digit; even of one that could not be read, so that the answer finds its way.
 pub(super) fn id_of(text: &str) -> Option<&str> {
-    let value = locate::member(text, &["id"])?.value;
+    let value = json_text::member(text, &["id"])?.value;
     // A number at the very end of a broken text may have lost its last digits.
     if value.end >= text.len() {
         return None;

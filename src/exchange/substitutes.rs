@@ -1,9 +1,9 @@
 //! `substitute`: what may stand for what is missing; and taking what was proposed.
 
+use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
 use super::entries::{Code, Entry, no_substitute, proposals};
 use super::fault::{Fault, clipped};
-use super::finding::{Finding, Findings, Place};
-use super::locate;
+use super::json_text;
 use super::material::{Material, Sent};
 use super::request::{Request, Taken};
 use super::{refuse, reply};
@@ -51,7 +51,7 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
     }
 }
 
-fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Findings> {
+fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Diagnostics> {
     let stated = request.options.clone().unwrap_or_default();
     let names = request.missing.iter().flatten().cloned();
     let mut options = SubstituteOptions::default().with_missing(names);
@@ -84,13 +84,13 @@ fn proposed(
     material: &Material<'_>,
     request: &Request,
     options: &SubstituteOptions,
-) -> Result<Substitutes, Findings> {
+) -> Result<Substitutes, Diagnostics> {
     let brew = material.brew(request)?;
     let plant = Some(brew.brewhouse());
     let found = brew.substitutes_with(options).map_err(|error| {
         if error.kind() == ErrorKind::UnknownName && !options.missing.is_empty() {
-            let place = Place::at_value(material.request, &["missing"]);
-            vec![Finding::refusal(&error, place)]
+            let place = Location::at_value(material.request, &["missing"]);
+            vec![AnswerDiagnostic::refusal(&error, place)]
         } else {
             material.refusal(&error, plant)
         }
@@ -112,17 +112,17 @@ fn proposed(
 }
 
 /// The brew with the proposals that a host takes.
-pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew, Findings> {
-    let unfit = |place: Place, message: String| {
+pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew, Diagnostics> {
+    let unfit = |place: Location, message: String| {
         let help = "ask for substitutes again, with this recipe";
-        Finding::error(Fault::ProposalDoesNotFit.code(), message, place)
+        AnswerDiagnostic::error(Fault::ProposalDoesNotFit.code(), message, place)
             .with_help(Some(help.to_owned()))
     };
-    let at = |place: usize| match locate::element(text, &["take"], place) {
-        Some(bytes) => Place::in_request(text, bytes),
-        None => Place::at_key(text, &["take"]),
+    let at = |place: usize| match json_text::element(text, &["take"], place) {
+        Some(bytes) => Location::in_request(text, bytes),
+        None => Location::at_key(text, &["take"]),
     };
-    let mut findings: Findings = take
+    let mut findings: Diagnostics = take
         .iter()
         .enumerate()
         .filter_map(|(place, taken)| {
@@ -134,7 +134,7 @@ pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew
         match brew.taking(take.iter().map(|taken| taken.proposal.swap.clone())) {
             Ok(taken) => return Ok(taken),
             Err(error) => findings.push(unfit(
-                Place::at_key(text, &["take"]),
+                Location::at_key(text, &["take"]),
                 error.message().to_owned(),
             )),
         }

@@ -4,7 +4,7 @@
 //! field, so one for all answers that says little in its generic functions is what keeps the build short. What all types
 //! share is never inlined for the same reason.
 
-use super::locate::member;
+use super::json_text::member;
 use serde::Serialize;
 use serde::ser::{
     Error as _, SerializeMap, SerializeSeq, SerializeStruct, SerializeStructVariant,

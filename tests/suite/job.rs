@@ -138,7 +138,7 @@ fn a_log_that_cannot_be_is_shown_at_its_line() {
     );
     assert!(error.to_string().contains("--> day.gyle:3:3"), "{error}");
     assert_eq!(
-        error.place().map(|span| span.slice(text)),
+        error.span().map(|span| span.slice(text)),
         Some("reading 1.060 on day 3")
     );
 }

@@ -2,12 +2,12 @@
 
 use super::Table::{Aid, Botanical, Fermentable, Hop, Juice, WaterAgent, Yeast};
 use super::Way::{Alias, Generic, Name};
-use super::{Place, k};
+use super::{RowAt, k};
 
 /// Length of the longest key in bytes.
 pub(in crate::catalogue) const LONGEST_KEY: usize = 36;
 
-pub(in crate::catalogue) static INDEX: &[Place] = &[
+pub(in crate::catalogue) static INDEX: &[RowAt] = &[
     k("abbey ale yeast", Yeast, 10, Name), k("abbey yeast", Yeast, 10, Alias(0)), k("absinthe wormwood", Botanical, 13, Alias(0)),
     k("acetic acid 100 %", WaterAgent, 44, Name), k("acetolactate decarboxylase", Aid, 23, Name), k("acid malt", Fermentable, 66, Alias(2)),
     k("acidulated malt", Fermentable, 66, Name), k("activated carbon", Aid, 14, Name), k("activated charcoal", Aid, 14, Alias(0)),

@@ -72,7 +72,7 @@ pub(super) enum Way {
 
 /// A folded name in the sorted index.
 #[derive(Debug)]
-pub(super) struct Place {
+pub(super) struct RowAt {
     pub(super) key: &'static str,
     pub(super) table: Table,
     pub(super) row: u16,
@@ -80,8 +80,8 @@ pub(super) struct Place {
 }
 
 /// A key, written shortly for the index.
-const fn k(key: &'static str, table: Table, row: u16, way: Way) -> Place {
-    Place {
+const fn k(key: &'static str, table: Table, row: u16, way: Way) -> RowAt {
+    RowAt {
         key,
         table,
         row,

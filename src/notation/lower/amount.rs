@@ -2,7 +2,7 @@
 
 use super::Lower;
 use super::figure::is_fermentable;
-use super::item::{Place, Stage, Stated};
+use super::item::{Nesting, Stage, Stated};
 use super::quantity::glued;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -18,7 +18,7 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         stage: Stage,
-        place: Place,
+        place: Nesting,
     ) -> Stated {
         let start = cursor.here();
         if let Some(number) = cursor.number() {
@@ -66,7 +66,7 @@ impl Lower<'_> {
             _ if cursor.eat(&["by", "volume"]) => self.written(&measure).map(Amount::ShareByVolume),
             _ => {
                 let _ = cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]);
-                if place == Place::Alone
+                if place == Nesting::Alone
                     && matches!(stage, Stage::Ferment | Stage::Package | Stage::Log)
                 {
                     self.push(
@@ -156,7 +156,7 @@ impl Lower<'_> {
         stated: Stated,
         ingredient: &Ingredient,
         stage: Stage,
-        place: Place,
+        place: Nesting,
         name: Span,
     ) -> Stated {
         let kind = ingredient.kind;
@@ -174,7 +174,7 @@ impl Lower<'_> {
             }
             Stated::Nothing => {
                 let open = matches!(kind, Kind::Hop | Kind::Yeast)
-                    && place == Place::Alone
+                    && place == Nesting::Alone
                     && stage != Stage::Log;
                 if !open {
                     self.push(
@@ -216,7 +216,7 @@ impl Lower<'_> {
                 return Stated::Faulty;
             }
             Stated::Amount(Amount::Share(written), span)
-                if place == Place::Alone && !is_fermentable(kind) =>
+                if place == Nesting::Alone && !is_fermentable(kind) =>
             {
                 self.push(
                     Diagnostic::error(

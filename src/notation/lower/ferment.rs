@@ -1,7 +1,7 @@
 //! The `ferment` block.
 
 use super::Lower;
-use super::item::{Place, Stage};
+use super::item::{Nesting, Stage};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
@@ -38,7 +38,7 @@ impl Lower<'_> {
         } else {
             let add = cursor.eat(&["add"]);
             if add || !self.misplaced(line, "ferment") {
-                let item = self.item(line, cursor.rest(), Stage::Ferment, Place::Alone);
+                let item = self.item(line, cursor.rest(), Stage::Ferment, Nesting::Alone);
                 self.recipe
                     .fermentation
                     .additions
@@ -59,7 +59,7 @@ impl Lower<'_> {
             );
             return;
         }
-        let item = self.item(line, cursor.rest(), Stage::Pitch, Place::Alone);
+        let item = self.item(line, cursor.rest(), Stage::Pitch, Nesting::Alone);
         self.recipe.fermentation.pitch = item.map(|item| item.addition);
     }
 

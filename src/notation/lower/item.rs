@@ -47,7 +47,7 @@ pub(super) enum Stated {
 
 /// Whether an item is a part of a blend.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Place {
+pub(super) enum Nesting {
     Alone,
     PartOfBlend,
 }
@@ -66,7 +66,7 @@ impl Lower<'_> {
         line: &Line<'_>,
         tokens: &[Token<'_>],
         stage: Stage,
-        place: Place,
+        place: Nesting,
     ) -> Option<Item> {
         let mut timing = Timing::default();
         let mut clauses = tokens.split(Token::is_comma);
@@ -85,7 +85,7 @@ impl Lower<'_> {
             if stated == Stated::Nothing && cursor.at(&["blend"]) && cursor.rest().len() == 1 {
                 cursor.skip(1);
             }
-            if cursor.is_empty() && place == Place::Alone {
+            if cursor.is_empty() && place == Nesting::Alone {
                 let parts = self.parts(line, stage);
                 for clause in clauses {
                     let rest = self.without_timing(clause, stage, &mut timing);
@@ -196,7 +196,7 @@ impl Lower<'_> {
     fn parts(&mut self, line: &Line<'_>, stage: Stage) -> Vec<Addition> {
         let mut items = Vec::new();
         for part in line.lines() {
-            if let Some(item) = self.item(part, part.tokens(), stage, Place::PartOfBlend) {
+            if let Some(item) = self.item(part, part.tokens(), stage, Nesting::PartOfBlend) {
                 items.push(item);
             }
         }

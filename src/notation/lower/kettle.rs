@@ -1,7 +1,7 @@
 //! The hot side after the mash: `boil`, `stand`, `cool`.
 
 use super::Lower;
-use super::item::{Place, Stage};
+use super::item::{Nesting, Stage};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::Line;
@@ -25,7 +25,7 @@ impl Lower<'_> {
         }
         for child in line.lines() {
             if !self.misplaced(child, "boil") {
-                let item = self.item(child, child.tokens(), Stage::Boil, Place::Alone);
+                let item = self.item(child, child.tokens(), Stage::Boil, Nesting::Alone);
                 self.count(item.as_ref());
                 self.recipe
                     .boil
@@ -41,7 +41,7 @@ impl Lower<'_> {
         let mut additions = Vec::new();
         for child in line.lines() {
             if !self.misplaced(child, "stand") {
-                let item = self.item(child, child.tokens(), Stage::Stand, Place::Alone);
+                let item = self.item(child, child.tokens(), Stage::Stand, Nesting::Alone);
                 self.count(item.as_ref());
                 additions.extend(item.map(|item| item.addition));
             }

@@ -1,6 +1,6 @@
 //! The `log` block.
 
-use super::item::{Place, Stage, Stated};
+use super::item::{Nesting, Stage, Stated};
 use super::stock::{is_by_volume, is_kept_by_volume};
 use super::{Lower, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -165,7 +165,7 @@ impl Lower<'_> {
     }
 
     fn added(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) -> Option<LogEntry> {
-        let item = self.item(line, cursor.rest(), Stage::Log, Place::Alone)?;
+        let item = self.item(line, cursor.rest(), Stage::Log, Nesting::Alone)?;
         let Content::Single(ingredient) = item.addition.content else {
             return None;
         };

@@ -1,7 +1,7 @@
 //! The `mash` block.
 
 use super::Lower;
-use super::item::{Place, Stage};
+use super::item::{Nesting, Stage};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
@@ -51,7 +51,7 @@ impl Lower<'_> {
             }
         } else {
             if !self.misplaced(line, "mash") {
-                let item = self.item(line, line.tokens(), Stage::Mash, Place::Alone);
+                let item = self.item(line, line.tokens(), Stage::Mash, Nesting::Alone);
                 self.count(item.as_ref());
                 self.recipe
                     .mash

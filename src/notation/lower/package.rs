@@ -2,7 +2,7 @@
 
 use super::Lower;
 use super::ferment::opens_with_amount;
-use super::item::{Place, Stage};
+use super::item::{Nesting, Stage};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token, span_of};
@@ -20,7 +20,7 @@ impl Lower<'_> {
         for child in line.lines() {
             let mut cursor = Cursor::new(child.tokens(), child.span());
             if cursor.eat(&["add"]) || opens_with_amount(child.tokens()) {
-                let item = self.item(child, cursor.rest(), Stage::Package, Place::Alone);
+                let item = self.item(child, cursor.rest(), Stage::Package, Nesting::Alone);
                 self.recipe
                     .package
                     .additions

@@ -1,7 +1,7 @@
 //! The `stock` block.
 
 use super::Lower;
-use super::item::{Place, Stage, Stated};
+use super::item::{Nesting, Stage, Stated};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
@@ -46,7 +46,7 @@ impl Lower<'_> {
         } else {
             Way::Held
         };
-        let Some(item) = self.item(line, cursor.rest(), Stage::Stock, Place::Alone) else {
+        let Some(item) = self.item(line, cursor.rest(), Stage::Stock, Nesting::Alone) else {
             return;
         };
         let Content::Single(ingredient) = item.addition.content else {

@@ -208,9 +208,9 @@ fn index() -> String {
     let longest = keys.keys().map(String::len).max().unwrap();
     let mut text = head("*.csv");
     text += "use super::Table::{Aid, Botanical, Fermentable, Hop, Juice, WaterAgent, Yeast};\n";
-    text += "use super::Way::{Alias, Generic, Name};\nuse super::{Place, k};\n\n";
+    text += "use super::Way::{Alias, Generic, Name};\nuse super::{RowAt, k};\n\n";
     writeln!(text, "/// Length of the longest key in bytes.\npub(in crate::catalogue) const LONGEST_KEY: usize = {longest};\n").unwrap();
-    text += "pub(in crate::catalogue) static INDEX: &[Place] = &[\n";
+    text += "pub(in crate::catalogue) static INDEX: &[RowAt] = &[\n";
     let mut line = String::from("   ");
     for (key, (_, table, row, way)) in keys {
         let key = format!(" k({key:?}, {table}, {row}, {way}),");

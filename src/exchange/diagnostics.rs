@@ -1,6 +1,6 @@
-//! What is wrong, as an answer says it: with the place as a person counts it.
+//! Diagnostics as an answer says them: with the location as a person counts it.
 
-use super::locate;
+use super::json_text;
 use crate::diagnostic::{Diagnostic, Error, Position, Severity, Source, SourceId, Span};
 use serde::Serialize;
 use std::ops::Range;
@@ -9,19 +9,19 @@ use std::ops::Range;
 pub(super) const REQUEST: &str = "request";
 
 /// What stands against a request.
-pub(super) type Findings = Vec<Finding>;
+pub(super) type Diagnostics = Vec<AnswerDiagnostic>;
 
-/// One finding of an answer.
+/// A diagnostic of an answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub(super) struct Finding {
+pub(super) struct AnswerDiagnostic {
     severity: Severity,
     code: &'static str,
     message: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     help: Option<String>,
     #[serde(flatten)]
-    place: Place,
+    location: Location,
     /// Other places that matter.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     labels: Vec<Label>,
@@ -30,7 +30,7 @@ pub(super) struct Finding {
 /// A place in the request or in a text. Without a line the text as a whole is meant.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub(super) struct Place {
+pub(super) struct Location {
     #[serde(rename = "in")]
     text: String,
     #[serde(flatten)]
@@ -42,17 +42,17 @@ pub(super) struct Place {
 struct Label {
     text: String,
     #[serde(flatten)]
-    place: Place,
+    location: Location,
 }
 
-impl Finding {
-    pub(super) fn error(code: &'static str, message: String, place: Place) -> Self {
+impl AnswerDiagnostic {
+    pub(super) fn error(code: &'static str, message: String, location: Location) -> Self {
         Self {
             severity: Severity::Error,
             code,
             message,
             help: None,
-            place,
+            location,
             labels: Vec::new(),
         }
     }
@@ -62,38 +62,38 @@ impl Finding {
         self
     }
 
-    /// The finding of a refused call.
-    pub(super) fn refusal(error: &Error, place: Place) -> Self {
-        Self::error(error.code(), error.message().to_owned(), place)
+    /// The diagnostic of a refused call.
+    pub(super) fn refusal(error: &Error, location: Location) -> Self {
+        Self::error(error.code(), error.message().to_owned(), location)
             .with_help(error.help().map(str::to_owned))
     }
 
-    /// A finding in a text.
+    /// A diagnostic of a text.
     pub(super) fn of(diagnostic: Diagnostic, sources: &[Source<'_>]) -> Self {
-        Self::at(diagnostic, |span| Place::of(span, sources))
+        Self::at(diagnostic, |span| Location::of(span, sources))
     }
 
-    /// A finding whose places are where `place` says.
-    pub(super) fn at(diagnostic: Diagnostic, place: impl Fn(Span) -> Place) -> Self {
+    /// A diagnostic whose locations are those that `locate` gives.
+    pub(super) fn at(diagnostic: Diagnostic, locate: impl Fn(Span) -> Location) -> Self {
         Self {
             severity: diagnostic.severity,
             code: diagnostic.code.as_str(),
             message: diagnostic.message,
             help: diagnostic.help,
-            place: place(diagnostic.span),
+            location: locate(diagnostic.span),
             labels: diagnostic
                 .labels
                 .into_iter()
                 .map(|(span, text)| Label {
                     text,
-                    place: place(span),
+                    location: locate(span),
                 })
                 .collect(),
         }
     }
 }
 
-impl Place {
+impl Location {
     /// A place in one of the texts.
     pub(super) fn of(span: Span, sources: &[Source<'_>]) -> Self {
         let Some(source) = sources.get(span.source.0 as usize) else {
@@ -117,7 +117,7 @@ impl Place {
 
     /// The key of a member of the request, or the request as a whole where there is none.
     pub(super) fn at_key(request: &str, path: &[&str]) -> Self {
-        match locate::member(request, path) {
+        match json_text::member(request, path) {
             Some(member) => Self::in_request(request, member.key),
             None => Self::whole(REQUEST),
         }
@@ -125,7 +125,7 @@ impl Place {
 
     /// The value of a member of the request, or the request as a whole where there is none.
     pub(super) fn at_value(request: &str, path: &[&str]) -> Self {
-        match locate::member(request, path) {
+        match json_text::member(request, path) {
             Some(member) => Self::in_request(request, member.value),
             None => Self::whole(REQUEST),
         }
@@ -133,7 +133,7 @@ impl Place {
 
     /// What a path of the models leads to, as far as it can be followed in the request.
     pub(super) fn along(request: &str, path: &str) -> Self {
-        match locate::along(request, path) {
+        match json_text::along(request, path) {
             Some(bytes) => Self::in_request(request, bytes),
             None => Self::whole(REQUEST),
         }
