@@ -1,10 +1,10 @@
 //! What happens to bitter acids between the end of the boil and cold wort: stands, coolings, the way to the fermenter.
 
 use super::assumption::Assumption;
-use super::defaulted::Defaulted;
 use super::figures::boiling_c;
 use super::formula::{Formula, HotStepOf, Item};
 use super::plant::{Plant, Side};
+use super::plant_defaults::Defaulted;
 use crate::diagnostic::Place;
 use crate::recipe::{Brewhouse, CoolingMethod};
 use crate::science::bitterness::{Isomerisation, TemperaturePath};

@@ -7,7 +7,6 @@
 mod assumption;
 mod brew;
 mod cellar;
-mod defaulted;
 mod fermentation;
 mod figures;
 mod formula;
@@ -16,18 +15,19 @@ mod hot_side;
 mod mash_ph;
 mod material;
 mod plant;
+mod plant_defaults;
 mod prediction;
-mod preserved;
+mod preservatives;
 mod setup;
 mod warning;
 mod wort;
 
 pub use assumption::{Assumption, FermentabilityBasis, Figure, SumOfShares};
-pub use defaulted::Defaulted;
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use mash_ph::NoMashPh;
 pub use plant::{PlantSize, Side};
+pub use plant_defaults::Defaulted;
 pub use prediction::Prediction;
 pub use warning::Warning;
 
@@ -50,7 +50,7 @@ pub(crate) use material::{Fermentable, Material, settle};
 pub(crate) use plant::Boiloff;
 pub(crate) use plant::{Holdback, KnownYield, Lautering, Plant, drains_a_bag};
 pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
-pub(crate) use preserved::preserved_juice;
+pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::{Setup, SourceMash, Worked};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,

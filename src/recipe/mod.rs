@@ -13,9 +13,9 @@ mod edit;
 mod ingredient;
 mod log;
 mod place;
+mod replace;
 mod stock;
 mod swap;
-mod swapping;
 mod targets;
 
 pub(crate) use addition::MEASURED_IN;

@@ -1,6 +1,6 @@
 //! A printed colour that the grist does not explain.
 
-use super::work_out::Brewing;
+use super::order::Brewing;
 use super::{Order, Outcome};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Place;

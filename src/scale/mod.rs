@@ -7,12 +7,13 @@
 //! bittering hop closes the gap in bitterness. A target that cannot be met is an [`Outcome`] with the reachable figure and
 //! remedies, never a silent change; the plan then holds the nearest that the plant can brew.
 
+mod appearance;
 mod change;
 mod colour;
 mod gas;
-mod glass;
 mod liquor;
 mod options;
+mod order;
 mod outcome;
 mod packs;
 mod plan;
@@ -23,17 +24,16 @@ mod state;
 mod stocked;
 mod water;
 mod weigh;
-mod work_out;
 
 pub use crate::inverse::Stop;
+pub use appearance::InTheGlass;
 pub use change::{Change, IonBrought};
 pub use gas::GasPlan;
 pub(crate) use gas::{Measured, ToPackage, plan as gas_plan};
-pub use glass::InTheGlass;
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
+pub(crate) use order::{Order, SourceRead, no_batch};
 pub use outcome::Outcome;
 pub use plan::{Drift, OpenedPacks, Plan, PlannedAddition, Purchase, Supply};
 pub(crate) use state::Brews;
 pub use water::{WantedIon, WaterPlan};
-pub(crate) use work_out::{Order, SourceRead, no_batch};

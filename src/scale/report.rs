@@ -1,9 +1,9 @@
 //! What is told about a plan: warnings, changes with their reasons, the list of additions, what weighing moved.
 
+use super::order::Brewing;
 use super::plan::{Drift, PlannedAddition};
 use super::solve::{BitternessGap, bittering};
 use super::state::Brews;
-use super::work_out::Brewing;
 use super::{Change, Order, scaled};
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;

@@ -1,7 +1,7 @@
 //! Juices, three honest ways: the same volume, the same fermentable sugar, or the same volume topped up.
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
-use super::juiced::{AXES, Juiced, Typical, juiced};
+use super::juice_content::{AXES, Juiced, Typical, juiced};
 use super::practice::Practice;
 use super::proposal::{Aspect, JuiceMatch};
 use super::search::{Column, Problem, Slack};

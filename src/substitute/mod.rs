@@ -11,10 +11,9 @@
 mod case;
 mod consequences;
 mod grain;
-mod holding;
 mod hop;
 mod juice;
-mod juiced;
+mod juice_content;
 mod options;
 mod practice;
 mod profile;
@@ -22,6 +21,7 @@ mod proposal;
 mod propose;
 mod search;
 mod setting;
+mod stock;
 mod together;
 mod weights;
 

@@ -1,7 +1,7 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
-use super::holding::{Held, holdings};
 use super::options::{Candidates, SubstituteOptions};
+use super::stock::{Held, holdings};
 use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};

@@ -1,7 +1,7 @@
 //! The `brewhouse` block: its name and its lines.
 
 use super::Lower;
-use super::seen::Seen;
+use super::once::Seen;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};

@@ -2,9 +2,9 @@
 
 mod text;
 
-use super::defaulted::Defaulted;
 use super::mash_ph::NoMashPh;
 use super::plant::{PlantSize, Side};
+use super::plant_defaults::Defaulted;
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};

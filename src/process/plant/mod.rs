@@ -1,8 +1,8 @@
 //! A plant with every figure that the forward model needs, settled.
 
-mod settle;
+mod lines;
 
-pub(crate) use settle::drains_a_bag;
+pub(crate) use lines::drains_a_bag;
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::{BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};

@@ -3,7 +3,7 @@
 use super::{Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side};
 use crate::diagnostic::Place;
 use crate::process::assumption::Assumption;
-use crate::process::defaulted::Defaulted;
+use crate::process::plant_defaults::Defaulted;
 use crate::quantity::{Quantity, Volume, Written, in_litres};
 use crate::recipe::{Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint};
 use crate::speech::Noted;
