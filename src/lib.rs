@@ -42,6 +42,7 @@
 //!
 //! It does no input or output, reads no clock, holds no global state, and everything is `Send + Sync`. It does not
 //! taste, and it replaces neither a hydrometer nor local codes and licensed practice.
+#![cfg_attr(docsrs, feature(doc_cfg))]
 #![cfg_attr(not(feature = "c-api"), forbid(unsafe_code))]
 #![cfg_attr(feature = "c-api", deny(unsafe_code))]
 #![cfg_attr(

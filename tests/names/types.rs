@@ -15,7 +15,7 @@ fn leaves(visibility: &Visibility) -> bool {
 }
 
 #[test]
-fn no_two_types_that_leave_their_room_have_one_name() {
+fn no_two_types_that_leave_their_module_have_one_name() {
     let mut sources = Vec::new();
     files(Path::new("../src"), &mut sources);
     let mut places: BTreeMap<String, Vec<String>> = BTreeMap::new();

@@ -75,7 +75,7 @@ mod plant_tables;
 mod quantities_written;
 mod reference;
 mod remedies;
-mod rooms;
+mod modules;
 mod salt_solver;
 mod scaling;
 mod sheet;

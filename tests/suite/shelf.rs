@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
-use crate::rooms::files;
+use crate::modules::files;
 
 /// A file without its tests and comments: what it imports, and the rest.
 struct Source {

@@ -1,9 +1,9 @@
-//! A module imports only from the rooms above it.
+//! A module imports only from the modules above it.
 
 use std::fs;
 use std::path::Path;
 
-const ROOMS: [&str; 21] = [
+const MODULES: [&str; 21] = [
     "diagnostic",
     "numeric",
     "quantity",
@@ -39,9 +39,9 @@ pub(crate) fn files(folder: &Path, found: &mut Vec<String>) {
     }
 }
 
-/// The rooms named after `crate::` in a text; grouped imports are read too.
+/// The modules named after `crate::` in a text; grouped imports are read too.
 fn imported(text: &str) -> Vec<&str> {
-    let mut rooms = Vec::new();
+    let mut modules = Vec::new();
     for (at, _) in text.match_indices("crate::") {
         let rest = &text[at + "crate::".len()..];
         if let Some(group) = rest.strip_prefix('{') {
@@ -49,7 +49,7 @@ fn imported(text: &str) -> Vec<&str> {
             for part in group.split_inclusive(['{', '}', ',']) {
                 if depth == 0 {
                     let word = part.trim().split([':', ',', '{', '}', ' ']).next().unwrap();
-                    rooms.push(word);
+                    modules.push(word);
                 }
                 depth += part.matches('{').count();
                 if part.contains('}') {
@@ -60,30 +60,30 @@ fn imported(text: &str) -> Vec<&str> {
                 }
             }
         } else {
-            rooms.push(
+            modules.push(
                 rest.split([':', ';', ' ', ',', '(', ')', '<'])
                     .next()
                     .unwrap(),
             );
         }
     }
-    rooms
+    modules
 }
 
 #[test]
-fn imports_flow_down_the_list_of_rooms() {
+fn imports_flow_down_the_list_of_modules() {
     let mut found = Vec::new();
     files(Path::new("../src"), &mut found);
     assert!(found.len() > 10);
     for file in found {
-        let room = file
+        let module = file
             .trim_start_matches("../src/")
             .split('/')
             .next()
             .unwrap();
-        let room = room.trim_end_matches(".rs");
-        let Some(place) = ROOMS.iter().position(|r| *r == room) else {
-            panic!("{file} belongs to no room");
+        let module = module.trim_end_matches(".rs");
+        let Some(place) = MODULES.iter().position(|r| *r == module) else {
+            panic!("{file} belongs to no module");
         };
         let text = fs::read_to_string(&file).unwrap();
         // Tests may ask from the way in.
@@ -94,7 +94,7 @@ fn imports_flow_down_the_list_of_rooms() {
             .map(|line| format!("{line}\n"))
             .collect();
         for used in imported(&code) {
-            if let Some(from) = ROOMS.iter().position(|r| *r == used) {
+            if let Some(from) = MODULES.iter().position(|r| *r == used) {
                 assert!(
                     from <= place,
                     "{file} imports from `{used}`, which stands below it"
@@ -120,9 +120,9 @@ fn the_reader_knows_no_model() {
 /// The forward model seeks no amounts: what is found by roots stands in `inverse` and below.
 #[test]
 fn the_forward_model_runs_forward_only() {
-    let seeks = |room: &str| {
+    let seeks = |module: &str| {
         let mut found = Vec::new();
-        files(&Path::new("../src").join(room), &mut found);
+        files(&Path::new("../src").join(module), &mut found);
         let seeks = |file: &String| {
             let text = fs::read_to_string(file).unwrap();
             ["numeric::root", "Bracket", "root_between"]
