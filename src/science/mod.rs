@@ -23,7 +23,7 @@
 //! | `heat_to_change`, `coolant`, `water_specific_heat`, `wort_specific_heat` | heat to warm or cool wort, and the water that takes it up | a practice sheet of brewing arithmetic |
 //! | `equal_portion` | sparges that make all run-offs equal | `lautering_mass_balance.csv` |
 //! | `absorbing`, `sparged` | a run-off step by step, as plans run it | `lautering_mass_balance.csv` |
-//! | `diluted`, `boiled_down`, `specific_gravity` | a wort after water has gone in or out, and its gravity | mass balance by hand, `evaporation_volume.csv` |
+//! | `diluted`, `boiled_down`, `mass`, `specific_gravity` | a wort after water has gone in or out, its mass and its gravity | mass balance by hand, `evaporation_volume.csv` |
 //! | `fermented` | a wort of which so much has fermented | Balling's balance by hand, `balling_factors.csv` |
 //! | `billions_per_gram` | the figure of a cell density | `yeast_pitch.csv` |
 

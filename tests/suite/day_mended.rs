@@ -307,6 +307,26 @@ fn an_addition_goes_in_in_its_turn() {
     }
 }
 
+/// Apple juice waits for 6 °P and cherry juice for the fifth day, so that as planned the cherry juice is the second. Read at
+/// 8 °P it is the first, and read at 5 °P it keeps its turn, with dry hops on the third day or without.
+#[test]
+fn an_addition_by_day_goes_in_where_its_gravity_says() {
+    let juices = "add 10 % by volume when 6 P\n    100 % apple juice, 12 Bx, 100 % fermentable\n  \
+        add 10 % by volume on day 5\n    100 % sour cherry juice, 13 Bx, 100 % fermentable\n";
+    let hopped = format!("{juices}  add 2 g/L cascade on day 3\n");
+    for later in [juices, &hopped] {
+        let plan = plan(&[(
+            "add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n",
+            later,
+        )]);
+        for (shown, first) in [(8.0, 8.0), (5.0, 6.0)] {
+            let advice = advice(&plan, &addition("sour cherry juice", shown));
+            let before = advice.ways[0].predicted.before_addition.unwrap().plato();
+            assert!((before - first).abs() < 1e-6, "{shown}: {before}");
+        }
+    }
+}
+
 #[test]
 fn sugar_is_weighed_and_impossible_gravities_are_refused() {
     let plan = plan(&[(
