@@ -29,7 +29,10 @@ use uom::si::molar_mass::gram_per_mole;
 pub(crate) const WATER_PH: f64 = 7.5;
 /// pH and buffering of unmalted grain in distilled water: the catalogue has none measured (estimate between its pale
 /// barley malts and its wheat malt, no source).
-const UNMALTED: (f64, f64) = (5.8, 40.0);
+const UNMALTED: InWater = InWater {
+    ph: 5.8,
+    buffering_meq_kg_ph: 40.0,
+};
 /// Colour of a grain of which neither class nor colour is known, EBC: a pale malt's (common practice, no source).
 const PALE_EBC: f64 = 5.0;
 
@@ -153,21 +156,22 @@ pub(crate) fn grain(worked: &Worked, catalogue: &Catalogue) -> (Vec<BufferingGra
             .as_ref()
             .map(|ph| ph.value().value());
         let own = known.and_then(measured);
-        let (class_ph, class_buffering) =
-            own.unwrap_or_else(|| of_class(known, stated_colour(item), catalogue));
+        let of_class = || of_class(known, stated_colour(item), catalogue);
+        let in_water = own.unwrap_or_else(of_class);
         let known = if own.is_none() && stated_ph.is_none() {
             by_class.push(item.ingredient.name.clone());
             GrainKnown::ByClass
         } else {
             GrainKnown::Itself
         };
-        let Ok(buffering) = MaltBuffering::from_milliequivalents_per_kilogram_ph(class_buffering)
+        let buffering_meq = in_water.buffering_meq_kg_ph;
+        let Ok(buffering) = MaltBuffering::from_milliequivalents_per_kilogram_ph(buffering_meq)
         else {
             continue;
         };
         grist.push(BufferingGrain {
             mass: kilograms(*kg),
-            ph: Ph::clamped(stated_ph.unwrap_or(class_ph)),
+            ph: Ph::clamped(stated_ph.unwrap_or(in_water.ph)),
             buffering,
             known,
         });
@@ -183,10 +187,19 @@ fn stated_colour(item: &Item) -> Option<f64> {
         .map(|c| c.value().ebc())
 }
 
-/// pH and buffering of a row that has both.
-fn measured(row: &Fermentable) -> Option<(f64, f64)> {
-    let buffering = row.buffering?.milliequivalents_per_kilogram_ph();
-    Some((row.mash_ph?.value(), buffering))
+/// A grain in distilled water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct InWater {
+    ph: f64,
+    buffering_meq_kg_ph: f64,
+}
+
+/// That of a row which has both figures.
+fn measured(row: &Fermentable) -> Option<InWater> {
+    Some(InWater {
+        ph: row.mash_ph?.value(),
+        buffering_meq_kg_ph: row.buffering?.milliequivalents_per_kilogram_ph(),
+    })
 }
 
 /// Figures of the row that is nearest in colour, within the class where that has any, else among all malts.
@@ -194,7 +207,7 @@ fn of_class(
     known: Option<&Fermentable>,
     stated_ebc: Option<f64>,
     catalogue: &Catalogue,
-) -> (f64, f64) {
+) -> InWater {
     let class = known.and_then(|k| k.class);
     if class == Some(FermentableClass::UnmaltedGrain) {
         return UNMALTED;

@@ -48,7 +48,7 @@ pub(crate) use mash_ph::{
 pub(crate) use material::{Fermentable, Material, settle};
 #[cfg(test)]
 pub(crate) use plant::Boiloff;
-pub(crate) use plant::{Holdback, KnownYield, Lautering, Plant, drains_a_bag};
+pub(crate) use plant::{BatchSize, Holdback, KnownYield, Lautering, Plant, drains_a_bag};
 pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
 pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::{Setup, SourceMash, Worked};

@@ -4,7 +4,7 @@
 //! comes out of it, and each result carries both sides.
 
 use super::plant::{Holdback, Lautering, Plant};
-use crate::recipe::{YieldBasis, YieldPoint};
+use crate::recipe::{BatchPoint, YieldBasis, YieldPoint};
 use crate::science::density::{WATER_KG_PER_L, solution_volume_at_l};
 use crate::science::heat::schedule::GRAIN_ROOM_L_PER_KG;
 use crate::science::lautering::{Bed, retained_wort_l};
@@ -138,13 +138,10 @@ fn known_extract_kg(grist: Grist, plant: &Plant) -> Option<f64> {
 /// Extract at the end of the boil for one kilogram at the point where the plant's yield is counted.
 fn counted_at(plant: &Plant) -> f64 {
     match (plant.known_yield.map(|known| known.at), plant.batch) {
-        (
-            Some(YieldPoint::IntoFermenter),
-            Some((batch_l, crate::recipe::BatchPoint::EndOfBoil)),
-        ) => batch_l / plant.fermenter_l_of(batch_l).max(f64::MIN_POSITIVE),
-        (Some(YieldPoint::IntoFermenter), Some((batch_l, _))) => {
-            plant.post_boil_l(batch_l) / batch_l
-        }
+        (Some(YieldPoint::IntoFermenter), Some(batch)) => match batch.at {
+            BatchPoint::EndOfBoil => batch.l / plant.fermenter_l_of(batch.l).max(f64::MIN_POSITIVE),
+            _ => plant.post_boil_l(batch.l) / batch.l,
+        },
         (Some(YieldPoint::IntoFermenter), None) => plant.post_boil_l(1.0),
         _ => 1.0,
     }
@@ -195,7 +192,7 @@ pub(crate) fn all_of(sugars: &[KettleSugar]) -> Liquid {
 mod tests {
     use super::*;
     use crate::process::Side;
-    use crate::process::plant::{KnownYield, Loss};
+    use crate::process::plant::{BatchSize, KnownYield, Loss};
     use crate::recipe::Brewhouse;
 
     /// A small plant with nothing stated, which a test then changes.
@@ -277,9 +274,10 @@ mod tests {
         same(of(extract, kettle, None), 5.6);
         for batch in [
             None,
-            Some((95.0, crate::recipe::BatchPoint::IntoFermenter)),
-            Some((100.0, crate::recipe::BatchPoint::EndOfBoil)),
+            Some((95.0, BatchPoint::IntoFermenter)),
+            Some((100.0, BatchPoint::EndOfBoil)),
         ] {
+            let batch = batch.map(|(l, at)| BatchSize { l, at });
             same(of(grain, fermenter, batch), 7.0 / 0.95);
         }
     }

@@ -12,12 +12,10 @@ use crate::inverse::{
     LaidOut, Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph,
 };
 use crate::process::{
-    Assumption, DRIED_MALT_EXTRACT, Figures, Formula, Plant, Rule, Setup, Side, Stage, Volumes,
-    Worked, carbonation_is_as_stated, note_defaults, remarks, what_is_as_stated,
+    Assumption, BatchSize, DRIED_MALT_EXTRACT, Figures, Formula, Plant, Rule, Setup, Side, Stage,
+    Volumes, Worked, carbonation_is_as_stated, note_defaults, remarks, what_is_as_stated,
 };
-use crate::quantity::{
-    BrewhouseYield, Extract, LaboratoryExtract, Written, in_litres, litres, minutes,
-};
+use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, Written, litres, minutes};
 use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
 use crate::remedy::{Extracts, for_gravity, for_kettle};
 use crate::speech::Noted;
@@ -102,7 +100,7 @@ impl<'a> Order<'a> {
             source: &source,
             target: &setup,
         };
-        let found = job.solve(in_litres(batch.volume.value()), batch.at)?;
+        let found = job.solve(BatchSize::of(batch))?;
         check_yield(&setup.plant, &found.brewed)?;
         let weighed = match self.options.weigh_out {
             WeighOut::Rounded => {

@@ -6,8 +6,8 @@ use crate::inverse::{
     Aim, Design, Reach, SourceBrew, SugarShare, dilution, reach, wort_for_packaged,
 };
 use crate::process::{
-    Amounts, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Rule, Setup,
-    Stage, grist, kettle_sugars,
+    Amounts, BatchSize, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Rule,
+    Setup, Stage, grist, kettle_sugars,
 };
 use crate::recipe::BatchPoint;
 use crate::science::liquid::Liquid;
@@ -43,17 +43,18 @@ pub(super) enum BitternessGap {
 }
 
 impl Job<'_> {
-    /// Amounts for a batch of `batch_l` counted at `point`.
-    pub(super) fn solve(self, batch_l: f64, point: BatchPoint) -> Result<Found, Error> {
+    /// Amounts for a batch.
+    pub(super) fn solve(self, batch: BatchSize) -> Result<Found, Error> {
         let plant = &self.target.plant;
+        let batch_l = batch.l;
         if batch_l <= 0.0 {
             return Err(Error::new(
                 ErrorKind::PlantIncomplete,
                 format!("the batch of the plant `{}` is zero", plant.name),
             ));
         }
-        plant.check(batch_l, point, self.target.formula.boil_min)?;
-        match point {
+        plant.check(batch, self.target.formula.boil_min)?;
+        match batch.at {
             BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),
             BatchPoint::IntoFermenter => Ok(self.lay_out(plant.post_boil_l(batch_l))),
             BatchPoint::Packaged => {

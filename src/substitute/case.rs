@@ -49,12 +49,20 @@ pub(super) struct Offer {
     pub(super) ratio: f64,
     pub(super) moved: Option<Moved>,
     /// Water that thins it, for one unit.
-    pub(super) water: Option<(f64, f64)>,
+    pub(super) water: Option<Thinning>,
     pub(super) practice: Vec<Practice>,
     /// Diastatic power of a kilogram and whether it is mashed, for the gate.
     pub(super) diastatic_wk: Option<f64>,
     /// Fixed costs by aspect.
     pub(super) costs: Vec<(Aspect, f64)>,
+}
+
+/// Water that thins a concentrate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Thinning {
+    /// For one of what is replaced, in the measure of its line.
+    pub(super) ratio: f64,
+    pub(super) l: f64,
 }
 
 /// An amount on the target.

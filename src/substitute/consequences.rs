@@ -101,7 +101,7 @@ fn parts(case: &Case, found: &Found) -> Vec<Part> {
             .chain(
                 offer
                     .water
-                    .map(|(_, l)| named("water", Measure::Litres(l * unit))),
+                    .map(|water| named("water", Measure::Litres(water.l * unit))),
             )
             .collect()
     };
@@ -133,10 +133,10 @@ pub(super) fn swap(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Swap, E
             ratio: Proportion::from_ratio(offer.ratio * unit)?,
             moved: offer.moved.clone(),
         });
-        if let Some((ratio, _)) = offer.water {
+        if let Some(water) = offer.water {
             parts.push(SwapPart {
                 ingredient: juice::water(),
-                ratio: Proportion::from_ratio(ratio * unit)?,
+                ratio: Proportion::from_ratio(water.ratio * unit)?,
                 moved: None,
             });
         }

@@ -1,6 +1,6 @@
 //! Juices, three honest ways: the same volume, the same fermentable sugar, or the same volume topped up.
 
-use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse, Thinning};
 use super::juice_content::{AXES, Juiced, Typical, juiced};
 use super::practice::Practice;
 use super::proposal::{Aspect, JuiceMatch};
@@ -165,7 +165,10 @@ impl Replaced<'_> {
                     water: water_l,
                 });
                 let poured_l = water_l * share;
-                let water = (ratio_of(water_kg_l, poured_l), self.l * poured_l);
+                let water = Thinning {
+                    ratio: ratio_of(water_kg_l, poured_l),
+                    l: self.l * poured_l,
+                };
                 (juice.thinned(share, strength), share, Some(water))
             } else {
                 (juice, 1.0, None)

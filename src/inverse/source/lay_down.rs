@@ -130,8 +130,7 @@ impl Stated<'_> {
 
     /// The litres that a printed dose is per litre of: those of the printed batch, wherever that is counted.
     pub(super) fn printed_l(&self, post_boil_l: f64) -> f64 {
-        let batch = self.plant.batch;
-        batch.map_or(post_boil_l, |(batch_l, _)| batch_l)
+        self.plant.batch.map_or(post_boil_l, |batch| batch.l)
     }
 
     /// The setup, with what of the mash of `amounts` ferments.

@@ -15,7 +15,8 @@ pub(crate) use notes::Notes;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, Brewed, Formula, History, PerItem, Plant, PlantSize, Side, Worked, note_defaults,
+    Assumption, BatchSize, Brewed, Formula, History, PerItem, Plant, PlantSize, Side, Worked,
+    note_defaults,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
@@ -145,22 +146,23 @@ impl Printed<'_> {
 
 fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> {
     let plant = &mut stated.plant;
-    let (batch_l, point) = match &stated.recipe.batch {
-        Some(batch) => (in_litres(batch.volume.value()), batch.at),
+    let batch = match &stated.recipe.batch {
+        Some(batch) => BatchSize::of(batch),
         None => plant.batch.ok_or_else(|| {
             Error::new(ErrorKind::Incomplete, "the recipe has no batch size")
                 .with_help("write `batch 20 hL into fermenter` under the recipe's name")
         })?,
     };
-    if batch_l <= 0.0 {
+    if batch.l <= 0.0 {
         return Err(Error::new(
             ErrorKind::OutOfRange,
             "the recipe's batch size is zero",
         ));
     }
-    plant.batch = Some((batch_l, point));
-    plant.check(batch_l, point, stated.formula.boil_min)?;
-    match point {
+    plant.batch = Some(batch);
+    plant.check(batch, stated.formula.boil_min)?;
+    let batch_l = batch.l;
+    match batch.at {
         BatchPoint::EndOfBoil => stated.lay_down(batch_l, Reading::Final, notes),
         BatchPoint::IntoFermenter => {
             let post_boil_l = plant.post_boil_l(batch_l);

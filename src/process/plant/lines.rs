@@ -1,6 +1,8 @@
 //! A plant from its lines: what they state, else a default that is noted.
 
-use super::{Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side};
+use super::{
+    BatchSize, Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side,
+};
 use crate::diagnostic::Place;
 use crate::process::assumption::Assumption;
 use crate::process::plant_defaults::Defaulted;
@@ -51,11 +53,8 @@ impl Plant {
             plant: &name,
             assumptions,
         };
-        let batch = brewhouse
-            .batch
-            .as_ref()
-            .map(|b| (in_litres(b.volume.value()), b.at));
-        let size = PlantSize::of(batch_l.or(batch.map(|b| b.0)));
+        let batch = brewhouse.batch.as_ref().map(BatchSize::of);
+        let size = PlantSize::of(batch_l.or(batch.map(|batch| batch.l)));
         let (lautering, reached) = lautering(brewhouse, size, &mut defaults);
         let mashes = lautering != Lautering::NoMash;
         let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {

@@ -5,7 +5,8 @@ mod lines;
 pub(crate) use lines::drains_a_bag;
 
 use crate::diagnostic::{Error, ErrorKind};
-use crate::recipe::{BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
+use crate::quantity::in_litres;
+use crate::recipe::{Batch, BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
 use crate::speech::shortest;
 use std::sync::Arc;
 
@@ -86,6 +87,22 @@ pub(crate) struct KnownYield {
     pub(crate) at: YieldPoint,
 }
 
+/// How much is brewed, and where that is counted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct BatchSize {
+    pub(crate) l: f64,
+    pub(crate) at: BatchPoint,
+}
+
+impl BatchSize {
+    pub(crate) fn of(batch: &Batch) -> Self {
+        Self {
+            l: in_litres(batch.volume.value()),
+            at: batch.at,
+        }
+    }
+}
+
 /// Litres lost, or a share of what is there.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Loss {
@@ -142,7 +159,7 @@ impl Boiloff {
 pub(crate) struct Plant {
     pub(crate) name: Arc<str>,
     pub(crate) side: Side,
-    pub(crate) batch: Option<(f64, BatchPoint)>,
+    pub(crate) batch: Option<BatchSize>,
     pub(crate) kettle_l: Option<f64>,
     pub(crate) mash_tun_l: Option<f64>,
     pub(crate) fermenter_l: Option<f64>,
@@ -173,13 +190,8 @@ pub(crate) struct CoolingOf {
 }
 
 impl Plant {
-    /// Whether a boil of `boil_min` and the losses leave anything of `batch_l` counted at `point`.
-    pub(crate) fn check(
-        &self,
-        batch_l: f64,
-        point: BatchPoint,
-        boil_min: f64,
-    ) -> Result<(), Error> {
+    /// Whether a boil of `boil_min` and the losses leave anything of a batch.
+    pub(crate) fn check(&self, batch: BatchSize, boil_min: f64) -> Result<(), Error> {
         let boiled_off = self.boiloff.share(boil_min);
         if boiled_off > MOST_BOILED_OFF {
             return Err(Error::new(
@@ -193,13 +205,13 @@ impl Plant {
             )
             .with_help("shorten the boil, or state the evaporation in litres an hour"));
         }
-        if point == BatchPoint::EndOfBoil && self.fermenter_l_of(batch_l) <= 0.0 {
+        if batch.at == BatchPoint::EndOfBoil && self.fermenter_l_of(batch.l) <= 0.0 {
             return Err(Error::new(
                 ErrorKind::Contradiction,
                 format!(
                     "the kettle loss of the plant `{}` takes all of its {} L at the end of the boil",
                     self.name,
-                    shortest(batch_l, 1)
+                    shortest(batch.l, 1)
                 ),
             )
             .with_help("make the batch larger, or the kettle loss smaller"));
