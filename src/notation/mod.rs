@@ -129,6 +129,7 @@
 //! of the text and no faster.
 
 mod cursor;
+mod inputs;
 mod lex;
 mod lower;
 mod models;
@@ -143,6 +144,7 @@ mod tree;
 mod write;
 
 pub use cursor::Measure;
+pub use inputs::Inputs;
 pub use models::{Check, Models};
 pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};
 pub(crate) use tree::log_lines;

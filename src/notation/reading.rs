@@ -1,8 +1,9 @@
 //! What a reading gives: the trees, the model, what was assumed, what was found wrong.
 
 use super::DecimalComma;
+use super::inputs::Inputs;
 use super::lex::Lexer;
-use super::lower::Lower;
+use super::lower::{Lower, Trace};
 use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
@@ -116,6 +117,18 @@ impl Reading<'_> {
         self.diagnostics
             .iter()
             .all(|diagnostic| diagnostic.severity < Severity::Error)
+    }
+
+    /// Where the texts state each input; `catalogue` is the one that they were read with.
+    #[must_use]
+    pub fn inputs(&self, catalogue: &Catalogue) -> Inputs {
+        let catalogue = catalogue.clone().with(self.ingredients.clone());
+        let mut lower = Lower::new(Sink::default(), &catalogue);
+        lower.trace = Some(Trace::default());
+        for document in &self.documents {
+            lower.document(document);
+        }
+        lower.trace.unwrap_or_default().inputs
     }
 
     /// The plant of a name, in any case.

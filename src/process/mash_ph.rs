@@ -125,7 +125,7 @@ impl NoMashPh {
     pub(crate) const fn field(self) -> &'static str {
         match self {
             Self::NoWaterReport => "water",
-            Self::NoAlkalinity => "water.ions.alkalinity_g_l",
+            Self::NoAlkalinity => "water.ions.alkalinity_as_caco3_g_l",
             Self::WaterOutOfModel => "water.ph",
         }
     }

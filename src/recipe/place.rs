@@ -63,6 +63,16 @@ impl Place {
         Self::named("brewhouses[*]", Arc::clone(name), [0; 3]).field(field)
     }
 
+    /// A cooling between stands, by its step of the hot side.
+    pub(crate) fn cooling(step: usize) -> Self {
+        Self::of("recipe.hot_side[#].cool", [number(step), 0, 0])
+    }
+
+    /// A temperature held while it ferments.
+    pub(crate) fn hold(index: usize) -> Self {
+        Self::of("recipe.fermentation.holds[#]", [number(index), 0, 0])
+    }
+
     /// A lot of the stock.
     pub(crate) fn lot(index: usize) -> Self {
         Self::of("stock.lots[#]", [number(index), 0, 0])
@@ -75,6 +85,11 @@ impl Place {
             Lot::Any(_) => "any",
             Lot::Missing(_) => "missing",
         })
+    }
+
+    /// The log of that name.
+    pub(crate) fn log(log: &Arc<str>) -> Self {
+        Self::named("logs[*]", Arc::clone(log), [0; 3])
     }
 
     /// An entry of the log of that name.

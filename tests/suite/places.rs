@@ -1,10 +1,13 @@
 //! The inputs that entries speak of are fields of the models, by the path that their JSON has.
 
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use wortwright::Job;
 use wortwright::advice::{DayReading, Shown};
-use wortwright::diagnostic::Place;
+use wortwright::catalogue::Catalogue;
+use wortwright::diagnostic::{Place, Source};
 use wortwright::job::Brew;
+use wortwright::notation::read;
 use wortwright::quantity::{Extract, Ph};
 use wortwright::recipe::{Brewhouse, Log, Recipe, Stock};
 use wortwright::speech::Speaks;
@@ -206,4 +209,50 @@ fn entries_point_at_what_they_speak_of() {
         "recipe.fermentation.additions[0].timing.at",
     );
     check("plant_default", "brewhouses[Old works].evaporation");
+}
+
+#[test]
+fn every_line_states_a_field_of_the_models() {
+    let job = Job::read([("text", TEXT)]).unwrap();
+    let models = Models::of(&job);
+    let reading = read(&[Source::new("text", TEXT)]);
+    let inputs = reading.inputs(&Catalogue::builtin());
+    for (_, place) in inputs.iter() {
+        models.follow(place);
+    }
+    let lines = TEXT.lines().filter(|line| *line != "stock").count();
+    let starts: BTreeSet<_> = inputs
+        .iter()
+        .map(|(span, _)| TEXT[..span.start as usize].matches('\n').count())
+        .collect();
+    assert_eq!(starts.len(), lines, "{starts:?}");
+}
+
+/// What the text says of the input that an entry of that code points at.
+#[track_caller]
+fn underlined(code: &str, words: &str) {
+    let job = Job::read([("text", TEXT)]).unwrap();
+    let said = said(&job.on("Home").unwrap());
+    let reading = read(&[Source::new("text", TEXT)]);
+    let inputs = reading.inputs(&Catalogue::builtin());
+    let places = said.iter().filter(|(said, _)| *said == code);
+    let found: Vec<_> = places
+        .filter_map(|(_, place)| inputs.span(place.as_ref()?))
+        .map(|span| span.slice(TEXT))
+        .collect();
+    assert!(found.contains(&words), "{found:?}");
+}
+
+#[test]
+fn a_text_is_underlined_where_an_entry_points() {
+    underlined("alcohol_disagrees", "alcohol 9 %");
+    underlined("kettle_overflows", "kettle 8 L");
+    underlined("lot_figure", "9 EBC");
+    underlined("lot_figure", "4 % alpha");
+    underlined("gravity_not_met", "when 1 P");
+    underlined("preserved_juice", "60 % apple juice, 30 mg/L SO2");
+    underlined("mash_ph_set", "pH 5.3");
+    underlined("stand_left_out", "stand 20 min");
+    // A line that is not there: the block that would have it.
+    underlined("plant_default", "brewhouse Old works");
 }

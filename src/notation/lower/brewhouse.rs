@@ -69,6 +69,7 @@ impl Lower<'_> {
             );
         }
         self.plants.entry(name.to_lowercase()).or_insert(span);
+        self.states(span, |trace| trace.plant(&name));
         let mut plant = Plant {
             brewhouse: Brewhouse::new(name),
             seen: Seen::default(),

@@ -1,12 +1,12 @@
 //! The `ferment` block.
 
-use super::Lower;
 use super::item::{Nesting, Stage};
-use crate::diagnostic::{Code, Diagnostic};
+use super::{Lower, Trace};
+use crate::diagnostic::{Code, Diagnostic, Place};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
 use crate::quantity::{Dimension, Temperature, Time, Written};
-use crate::recipe::Hold;
+use crate::recipe::{Hold, Section};
 
 impl Lower<'_> {
     pub(super) fn ferment_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -16,6 +16,7 @@ impl Lower<'_> {
         }
         self.expect_end(cursor);
         self.expect_lines(line, "ferment", "pitch ale yeast at 20 C");
+        self.states(line.span(), |_| Place::recipe("fermentation"));
         for child in line.lines() {
             self.ferment_line(child);
         }
@@ -32,12 +33,14 @@ impl Lower<'_> {
             cursor.skip(1);
             let _ = cursor.eat(&["at"]);
             self.expect_no_lines(line);
+            self.states(line.span(), Trace::hold);
             if let Some(hold) = self.hold(cursor) {
                 self.recipe.fermentation.holds.push(hold);
             }
         } else {
             let add = cursor.eat(&["add"]);
             if add || !self.misplaced(line, "ferment") {
+                self.next_addition(Section::Ferment);
                 let item = self.item(line, cursor.rest(), Stage::Ferment, Nesting::Alone);
                 self.recipe
                     .fermentation
@@ -59,6 +62,7 @@ impl Lower<'_> {
             );
             return;
         }
+        self.next_item("content.single", |_| Place::pitch());
         let item = self.item(line, cursor.rest(), Stage::Pitch, Nesting::Alone);
         self.recipe.fermentation.pitch = item.map(|item| item.addition);
     }

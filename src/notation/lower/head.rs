@@ -1,7 +1,7 @@
 //! The head of a recipe: name, source, plant, batch, printed figures, water.
 
 use super::{Lower, lower_case};
-use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Place, Span};
 use crate::notation::cursor::{ANY, Cursor};
 use crate::notation::tree::{Line, Token, span_of, words_of};
 use crate::quantity::{Ph, Written};
@@ -46,6 +46,7 @@ impl Lower<'_> {
         }
         self.named = Some(span);
         self.open(span);
+        self.states(span, |_| Place::recipe("name"));
         if cursor.is_empty() {
             self.push(
                 Diagnostic::error(
@@ -62,6 +63,7 @@ impl Lower<'_> {
 
     pub(super) fn source_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.open(line.span());
+        self.states(line.span(), |_| Place::recipe("source"));
         if self.once("source", line.span()) && !cursor.is_empty() {
             self.recipe.source = Some(cursor.text());
         }
@@ -73,6 +75,7 @@ impl Lower<'_> {
         if !self.once("brewed on", line.span()) {
             return;
         }
+        self.states(line.span(), |_| Place::recipe("brewed_on"));
         if cursor.is_empty() {
             self.push(
                 Diagnostic::error(
@@ -91,6 +94,7 @@ impl Lower<'_> {
 
     pub(super) fn recipe_batch(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.open(line.span());
+        self.states(line.span(), |_| Place::recipe("batch"));
         if self.once("batch", line.span()) {
             self.recipe.batch = self.batch(cursor);
         }
@@ -132,6 +136,7 @@ impl Lower<'_> {
         if !self.once("shares", line.span()) {
             return;
         }
+        self.states(line.span(), |_| Place::recipe("share_basis"));
         self.expect_no_lines(line);
         if cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]) {
             self.recipe.share_basis = ShareBasis::Weight;
@@ -154,6 +159,7 @@ impl Lower<'_> {
     pub(super) fn target_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.open(line.span());
         self.target_line = Some(line.span());
+        self.states(line.span(), |_| Place::recipe("targets"));
         let mut targets = std::mem::take(&mut self.recipe.targets);
         for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
             for clause in tokens.split(Token::is_comma) {
@@ -173,6 +179,9 @@ impl Lower<'_> {
         let (label, mut cursor) = labelled(clause, span);
         let place = format_args!("after `{label}`");
         let c = &mut cursor;
+        if let Some(field) = target_field(&lower_case(&label)) {
+            self.states(span, |_| Place::recipe(field));
+        }
         match &*lower_case(&label) {
             "original" | "original gravity" | "original extract" | "og" => {
                 let read = self.gravity(c, place);
@@ -261,6 +270,7 @@ impl Lower<'_> {
         if !self.once("water", line.span()) {
             return;
         }
+        self.states(line.span(), |_| Place::recipe("water"));
         let mut ions = std::mem::take(&mut self.recipe.water);
         for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
             self.ions(tokens, &mut ions, None);
@@ -284,6 +294,16 @@ impl Lower<'_> {
             }
             let span = span_of(clause).unwrap_or_default();
             let (label, mut cursor) = labelled(clause, span);
+            if let Some([of_recipe, of_plant]) = ion_fields(&lower_case(&label)) {
+                let is_of_plant = ph.is_some();
+                self.states(span, |trace| {
+                    if is_of_plant {
+                        trace.of_plant(of_plant)
+                    } else {
+                        Place::recipe(of_recipe)
+                    }
+                });
+            }
             let slot = match &*lower_case(&label) {
                 "calcium" | "ca" => &mut ions.calcium,
                 "magnesium" | "mg" => &mut ions.magnesium,
@@ -312,6 +332,47 @@ impl Lower<'_> {
             self.expect_end(cursor);
         }
     }
+}
+
+/// The field of a recipe that a label of `target` states.
+fn target_field(label: &str) -> Option<&'static str> {
+    Some(match label {
+        "original" | "original gravity" | "original extract" | "og" => "targets.original_plato",
+        "final" | "final gravity" | "final extract" | "fg" => "targets.final_plato",
+        "alcohol" | "abv" | "alcohol by volume" => "targets.alcohol_abv_pct",
+        "bitterness" => "targets.bitterness_ibu",
+        "colour" | "color" => "targets.colour_ebc",
+        "carbonation" => "targets.carbonation_g_l",
+        "wort final" => "targets.wort_final_plato",
+        "wort alcohol" => "targets.wort_alcohol_abv_pct",
+        "wort bitterness" => "targets.wort_bitterness_ibu",
+        "wort colour" | "wort color" => "targets.wort_colour_ebc",
+        _ => return None,
+    })
+}
+
+/// The fields of a recipe and of a plant that a label of `water` states.
+fn ion_fields(label: &str) -> Option<[&'static str; 2]> {
+    macro_rules! fields {
+        ($ion:literal) => {
+            [
+                concat!("water.", $ion, "_g_l"),
+                concat!("water.ions.", $ion, "_g_l"),
+            ]
+        };
+    }
+    Some(match label {
+        "calcium" | "ca" => fields!("calcium"),
+        "magnesium" | "mg" => fields!("magnesium"),
+        "sodium" | "na" => fields!("sodium"),
+        "potassium" | "k" => fields!("potassium"),
+        "sulphate" | "sulfate" | "so4" => fields!("sulphate"),
+        "chloride" | "cl" => fields!("chloride"),
+        "bicarbonate" | "hco3" => fields!("bicarbonate"),
+        "alkalinity" => fields!("alkalinity_as_caco3"),
+        "ph" => ["water", "water.ph"],
+        _ => return None,
+    })
 }
 
 /// The finding that there are two of what there may be one of in all texts.

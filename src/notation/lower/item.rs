@@ -1,6 +1,7 @@
 //! An item: amount, name, attributes, timing, and the parts of a blend below it.
 
 use super::Lower;
+use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing;
@@ -68,6 +69,9 @@ impl Lower<'_> {
         stage: Stage,
         place: Nesting,
     ) -> Option<Item> {
+        if stage != Stage::Log {
+            self.item_states(line.span(), "");
+        }
         let mut timing = Timing::default();
         let mut clauses = tokens.split(Token::is_comma);
         let first = clauses.next().unwrap_or(&[]);
@@ -120,12 +124,12 @@ impl Lower<'_> {
         let mut facts = Facts::default();
         let kind = named.kind();
         if !cursor.is_empty() {
-            self.attribute(cursor.rest(), &mut facts, kind);
+            self.stated_figure(cursor.rest(), &mut facts, kind);
         }
         for clause in clauses {
             let rest = self.without_timing(clause, stage, &mut timing);
             if !rest.is_empty() {
-                self.attribute(rest, &mut facts, kind);
+                self.stated_figure(rest, &mut facts, kind);
             }
         }
         let span = named.span;
@@ -146,6 +150,13 @@ impl Lower<'_> {
         })
     }
 
+    /// Reads one attribute into `facts`, and notes which it is.
+    fn stated_figure(&mut self, tokens: &[Token<'_>], facts: &mut Facts, kind: Option<Kind>) {
+        let before = self.trace.is_some().then(|| facts.clone());
+        self.attribute(tokens, facts, kind);
+        self.figure_states(span_of(tokens).unwrap_or_default(), before.as_ref(), facts);
+    }
+
     /// The clause without the timing at its end, which is read.
     fn without_timing<'t, 'a>(
         &mut self,
@@ -156,6 +167,9 @@ impl Lower<'_> {
         let length = timing::length_at_end(clause);
         let (rest, when) = clause.split_at(clause.len() - length);
         if !when.is_empty() {
+            if stage != Stage::Log {
+                self.item_states(span_of(when).unwrap_or_default(), "timing");
+            }
             self.timing(when, stage, timing);
         }
         rest
@@ -195,10 +209,10 @@ impl Lower<'_> {
 
     fn parts(&mut self, line: &Line<'_>, stage: Stage) -> Vec<Addition> {
         let mut items = Vec::new();
-        for part in line.lines() {
-            if let Some(item) = self.item(part, part.tokens(), stage, Nesting::PartOfBlend) {
-                items.push(item);
-            }
+        for (index, part) in line.lines().enumerate() {
+            let read =
+                |lower: &mut Self| lower.item(part, part.tokens(), stage, Nesting::PartOfBlend);
+            items.extend(self.in_part(index, read));
         }
         self.check_blend(&items, line.span());
         items.into_iter().map(|item| item.addition).collect()

@@ -1,12 +1,12 @@
 //! The hot side after the mash: `boil`, `stand`, `cool`.
 
-use super::Lower;
 use super::item::{Nesting, Stage};
-use crate::diagnostic::{Code, Diagnostic};
+use super::{Lower, Trace};
+use crate::diagnostic::{Code, Diagnostic, Place};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::Line;
 use crate::quantity::{Dimension, Temperature, Time, Written};
-use crate::recipe::{CoolStep, HotStep, Stand};
+use crate::recipe::{CoolStep, HotStep, Section, Stand};
 
 impl Lower<'_> {
     pub(super) fn boil_block(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
@@ -16,6 +16,7 @@ impl Lower<'_> {
             return;
         }
         self.boil_line = Some(span);
+        self.states(span, |_| Place::recipe("boil.time_min"));
         if cursor.is_empty() {
             self.expect_lines(line, "boil", "50 g cascade at 60 min");
         } else {
@@ -25,6 +26,7 @@ impl Lower<'_> {
         }
         for child in line.lines() {
             if !self.misplaced(child, "boil") {
+                self.next_addition(Section::Boil);
                 let item = self.item(child, child.tokens(), Stage::Boil, Nesting::Alone);
                 self.count(item.as_ref());
                 self.recipe
@@ -37,10 +39,12 @@ impl Lower<'_> {
 
     pub(super) fn stand_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.open(line.span());
+        self.states(line.span(), Trace::stand);
         let stand = self.stand(line, cursor);
         let mut additions = Vec::new();
         for child in line.lines() {
             if !self.misplaced(child, "stand") {
+                self.next_addition(Section::Stand);
                 let item = self.item(child, child.tokens(), Stage::Stand, Nesting::Alone);
                 self.count(item.as_ref());
                 additions.extend(item.map(|item| item.addition));
@@ -99,6 +103,7 @@ impl Lower<'_> {
     pub(super) fn cool_line(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
         self.open(line.span());
         self.expect_no_lines(line);
+        self.states(line.span(), Trace::cooling);
         let _ = cursor.eat(&["to"]);
         let Some(to) = self.read(&mut cursor, "after `cool to`") else {
             return;

@@ -2,7 +2,7 @@
 
 use super::item::{Nesting, Stage, Stated};
 use super::stock::{is_by_volume, is_kept_by_volume};
-use super::{Lower, lower_case};
+use super::{Lower, Trace, lower_case};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::timing::{Keyword, keyword};
@@ -48,6 +48,7 @@ impl Lower<'_> {
             );
         }
         self.logged.entry(name.to_lowercase()).or_insert(span);
+        self.states(span, |trace| trace.log(&name));
         self.expect_lines(line, "log", "reading 1.050 at 20 C on day 0");
         let mut log = Log {
             name: (!name.is_empty()).then_some(name),
@@ -55,6 +56,8 @@ impl Lower<'_> {
         };
         for child in line.lines() {
             self.expect_no_lines(child);
+            self.next_item("what.added.ingredient", Trace::entry);
+            self.item_states(child.span(), "");
             log.entries.extend(self.log_line(child));
         }
         self.logs.push(log);

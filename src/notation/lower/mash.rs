@@ -1,12 +1,12 @@
 //! The `mash` block.
 
-use super::Lower;
 use super::item::{Nesting, Stage};
-use crate::diagnostic::{Code, Diagnostic};
+use super::{Lower, Trace};
+use crate::diagnostic::{Code, Diagnostic, Place};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token};
 use crate::quantity::{Dimension, Temperature, Time, Volume, Written};
-use crate::recipe::{Heating, Rest, Sparge};
+use crate::recipe::{Heating, Rest, Section, Sparge};
 
 impl Lower<'_> {
     pub(super) fn mash_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -16,6 +16,7 @@ impl Lower<'_> {
         }
         self.expect_end(cursor);
         self.expect_lines(line, "mash", "5 kg pale ale malt");
+        self.states(line.span(), |_| Place::recipe("mash"));
         for child in line.lines() {
             self.mash_line(child);
         }
@@ -27,11 +28,13 @@ impl Lower<'_> {
         let number_at = |at: usize| line.tokens().get(at).is_some_and(Token::is_number);
         if self.is_verb(cursor, "rest") {
             cursor.skip(1);
+            self.states(span, Trace::rest);
             if let Some(rest) = self.rest(cursor) {
                 self.recipe.mash.rests.push(rest);
             }
         } else if cursor.at(&["mash", "in"]) && number_at(2) {
             cursor.skip(2);
+            self.states(span, |_| Place::recipe("mash.liquor_l_per_kg"));
             if self.once("mash in", span) {
                 self.recipe.mash.liquor = self.read(&mut cursor, "after `mash in`");
                 self.expect_end(cursor);
@@ -40,17 +43,20 @@ impl Lower<'_> {
             && (number_at(1) || (cursor.at(&["sparge", "at"]) && number_at(2)))
         {
             cursor.skip(1);
+            self.states(span, |_| Place::recipe("mash.sparge"));
             if self.once("sparge", span) {
                 self.recipe.mash.sparge = self.sparge(cursor);
             }
         } else if cursor.at(&["pH"]) && number_at(1) {
             cursor.skip(1);
+            self.states(span, |_| Place::recipe("mash.ph"));
             if self.once("mash pH", span) {
                 self.recipe.mash.ph = self.ph(&mut cursor);
                 self.expect_end(cursor);
             }
         } else {
             if !self.misplaced(line, "mash") {
+                self.next_addition(Section::Mash);
                 let item = self.item(line, line.tokens(), Stage::Mash, Nesting::Alone);
                 self.count(item.as_ref());
                 self.recipe

@@ -21,6 +21,7 @@ mod package;
 mod plant_line;
 mod quantity;
 mod stock;
+mod trace;
 mod when;
 
 use super::cursor::{Cursor, opens};
@@ -35,6 +36,7 @@ use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use once::Seen;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+pub(super) use trace::Trace;
 
 /// Words that open a statement without indent.
 const KEYWORDS: [&str; 19] = [
@@ -124,6 +126,8 @@ pub(super) struct Lower<'c> {
     /// Gravities that additions wait for.
     waits: Vec<(Written<Extract>, Span)>,
     target_line: Option<Span>,
+    /// Kept only where somebody asks.
+    pub(super) trace: Option<Trace>,
 }
 
 impl<'c> Lower<'c> {
@@ -150,6 +154,7 @@ impl<'c> Lower<'c> {
             boil_line: None,
             waits: Vec::new(),
             target_line: None,
+            trace: None,
         }
     }
 
@@ -170,7 +175,7 @@ impl<'c> Lower<'c> {
         self.skipping = false;
         match text {
             Text::Tree(document) => {
-                document.lines().for_each(|line| self.statement(line));
+                self.document(&document);
                 document
             }
             Text::Unread(mut parser) => {
@@ -180,6 +185,12 @@ impl<'c> Lower<'c> {
                 parser.finish(&mut self.sink)
             }
         }
+    }
+
+    /// Understands a tree.
+    pub(super) fn document(&mut self, document: &Document<'_>) {
+        self.skipping = false;
+        document.lines().for_each(|line| self.statement(line));
     }
 
     /// The recipe, once all texts are read.

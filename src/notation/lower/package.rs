@@ -3,9 +3,10 @@
 use super::Lower;
 use super::ferment::opens_with_amount;
 use super::item::{Nesting, Stage};
-use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::diagnostic::{Code, Diagnostic, Place, Span, nearest};
 use crate::notation::cursor::Cursor;
 use crate::notation::tree::{Line, Token, span_of};
+use crate::recipe::Section;
 
 impl Lower<'_> {
     pub(super) fn package_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -13,6 +14,7 @@ impl Lower<'_> {
         if !self.once("package", line.span()) {
             return;
         }
+        self.states(line.span(), |_| Place::recipe("package"));
         self.package_clauses(cursor.rest());
         if cursor.is_empty() {
             self.expect_lines(line, "package", "keg, carbonate 5 g/L at 4 C");
@@ -20,6 +22,7 @@ impl Lower<'_> {
         for child in line.lines() {
             let mut cursor = Cursor::new(child.tokens(), child.span());
             if cursor.eat(&["add"]) || opens_with_amount(child.tokens()) {
+                self.next_addition(Section::Package);
                 let item = self.item(child, cursor.rest(), Stage::Package, Nesting::Alone);
                 self.recipe
                     .package
@@ -40,6 +43,7 @@ impl Lower<'_> {
                 continue;
             }
             if cursor.eat(&["carbonate"]) || cursor.eat(&["carbonation"]) {
+                self.states(span, |_| Place::recipe("package.carbonation_g_l"));
                 let _ = cursor.eat(&["to"]);
                 let read = self.read(&mut cursor, "after `carbonate`");
                 let mut slot = self.recipe.package.carbonation.take();
@@ -66,6 +70,7 @@ impl Lower<'_> {
                 let message = format!("expected a container, `carbonate` or `add`, found `{text}`");
                 self.push(Diagnostic::error(Code::UnexpectedWords, span, message).with_help(help));
             } else {
+                self.states(span, |_| Place::recipe("package.container"));
                 let text = cursor.text();
                 if self
                     .recipe
@@ -87,6 +92,7 @@ impl Lower<'_> {
     }
 
     fn package_temperature(&mut self, cursor: &mut Cursor<'_, '_>, span: Span) {
+        self.states(cursor.here(), |_| Place::recipe("package.temperature_c"));
         let read = self.read(cursor, "after `at`");
         let mut slot = self.recipe.package.temperature.take();
         self.fill(&mut slot, read, "at", span);

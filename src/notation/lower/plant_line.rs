@@ -15,6 +15,37 @@ use crate::recipe::{
 /// A yield above this is rarely true (common practice, no source).
 const HIGH_YIELD_PERCENT: f64 = 98.0;
 
+/// The field of a plant that a line of that word states.
+fn field(word: &str) -> &'static str {
+    match word {
+        "batch" => "batch",
+        "mash tun" => "mash_tun_l",
+        "kettle" => "kettle_l",
+        "fermenter" => "fermenter_l",
+        "mash in" => "liquor_l_per_kg",
+        "absorption" => "absorption_l_per_kg",
+        "retention" => "retention_l_per_kg",
+        "sparge mixing" => "sparge_mixing_pct",
+        "conversion" => "conversion_pct",
+        "tun loss" => "tun_loss_l",
+        "kettle loss" => "kettle_loss_l",
+        "fermenter loss" => "fermenter_loss_l",
+        "altitude" => "altitude_m",
+        "stand" => "stand_min",
+        "coolant" => "coolant_c",
+        "grain at" => "grain_c",
+        "tun heat" => "tun_heat_kj_per_k",
+        "extract yield" => "extract_yield",
+        "evaporation" => "evaporation",
+        "cool to" | "no chill" => "cooling",
+        "heat" => "heating",
+        "bitterness" => "bitterness",
+        "water" => "water",
+        "weigh" => "weighing",
+        _ => "lauter",
+    }
+}
+
 impl Lower<'_> {
     /// Whether a word that stands where the figure of `kettle` belongs is a slip for that of `kettle loss`.
     fn misspelt(&self, line: &Line<'_>, word: &str) -> bool {
@@ -46,6 +77,7 @@ impl Lower<'_> {
             return;
         };
         cursor.skip(word.split(' ').count());
+        self.states(span, |trace| trace.of_plant(field(word)));
         if !self.first_time(plant, word, span) {
             return;
         }

@@ -46,6 +46,11 @@ impl Lower<'_> {
         } else {
             Way::Held
         };
+        self.next_lot(match way {
+            Way::Any => "any",
+            Way::Missing => "missing",
+            Way::Held => "held[0]",
+        });
         let Some(item) = self.item(line, cursor.rest(), Stage::Stock, Nesting::Alone) else {
             return;
         };

@@ -1,0 +1,196 @@
+//! Which inputs the lines state, noted where somebody asks.
+
+use super::Lower;
+use crate::diagnostic::{Place, Span};
+use crate::notation::inputs::Inputs;
+use crate::recipe::{Facts, Section};
+use std::sync::Arc;
+
+/// The inputs so far, and where among the models the reader stands. Lines are counted whether or not they can be used, so
+/// that the places of a model written as text are those of the model.
+#[derive(Debug, Default)]
+pub(in crate::notation) struct Trace {
+    pub(in crate::notation) inputs: Inputs,
+    /// Additions by section, those of a stand from its head.
+    additions: [usize; 5],
+    rests: usize,
+    hot_steps: usize,
+    holds: usize,
+    lots: usize,
+    entries: usize,
+    plant: Arc<str>,
+    log: Arc<str>,
+    item: Option<Item>,
+}
+
+/// The item that is being read.
+#[derive(Debug, Clone)]
+struct Item {
+    line: Place,
+    /// The path from its line to its ingredient.
+    ingredient: &'static str,
+    /// Section, step of the hot side and number of an addition, by which its parts are known.
+    addition: Option<(Section, usize, usize)>,
+}
+
+fn next(count: &mut usize) -> usize {
+    let this = *count;
+    *count += 1;
+    this
+}
+
+impl Trace {
+    pub(super) fn rest(&mut self) -> Place {
+        Place::rest(next(&mut self.rests))
+    }
+
+    pub(super) fn hold(&mut self) -> Place {
+        Place::hold(next(&mut self.holds))
+    }
+
+    pub(super) fn stand(&mut self) -> Place {
+        if let Some(count) = self.additions.get_mut(Section::Stand as usize) {
+            *count = 0;
+        }
+        Place::stand(next(&mut self.hot_steps))
+    }
+
+    pub(super) fn cooling(&mut self) -> Place {
+        Place::cooling(next(&mut self.hot_steps))
+    }
+
+    pub(super) fn plant(&mut self, name: &str) -> Place {
+        self.plant = name.into();
+        self.of_plant("")
+    }
+
+    pub(super) fn of_plant(&self, field: &'static str) -> Place {
+        Place::plant(&self.plant, field)
+    }
+
+    pub(super) fn log(&mut self, name: &str) -> Place {
+        self.log = name.into();
+        self.entries = 0;
+        Place::log(&self.log)
+    }
+
+    pub(super) fn entry(&mut self) -> Place {
+        Place::log_entry(&self.log, next(&mut self.entries))
+    }
+}
+
+impl Lower<'_> {
+    /// Notes what a span states.
+    pub(super) fn states(&mut self, span: Span, place: impl FnOnce(&mut Trace) -> Place) {
+        if let Some(trace) = &mut self.trace {
+            let place = place(trace);
+            trace.inputs.push(span, place);
+        }
+    }
+
+    /// Says that the next item is an addition of a section.
+    pub(super) fn next_addition(&mut self, section: Section) {
+        if let Some(trace) = &mut self.trace
+            && let Some(count) = trace.additions.get_mut(section as usize)
+        {
+            let step = trace.hot_steps.saturating_sub(1);
+            let index = next(count);
+            trace.item = Some(Item {
+                line: Place::addition(section, step, index, None),
+                ingredient: "content.single",
+                addition: Some((section, step, index)),
+            });
+        }
+    }
+
+    /// Says that the next item stands elsewhere.
+    pub(super) fn next_item(
+        &mut self,
+        ingredient: &'static str,
+        place: impl FnOnce(&mut Trace) -> Place,
+    ) {
+        if let Some(trace) = &mut self.trace {
+            let line = place(trace);
+            trace.item = Some(Item {
+                line,
+                ingredient,
+                addition: None,
+            });
+        }
+    }
+
+    pub(super) fn next_lot(&mut self, ingredient: &'static str) {
+        self.next_item(ingredient, |trace| Place::lot(next(&mut trace.lots)));
+    }
+
+    /// Notes a field of the item that is being read, all of it without one.
+    pub(super) fn item_states(&mut self, span: Span, field: &'static str) {
+        if let Some(trace) = &mut self.trace
+            && let Some(item) = &trace.item
+        {
+            trace.inputs.push(span, item.line.clone().field(field));
+        }
+    }
+
+    /// Notes which of the item's figures a clause states.
+    pub(super) fn figure_states(&mut self, span: Span, before: Option<&Facts>, after: &Facts) {
+        if let Some(trace) = &mut self.trace
+            && let Some(item) = &trace.item
+            && let Some(field) = before.and_then(|before| stated_since(before, after))
+        {
+            let place = item.line.clone().part(item.ingredient).field(field);
+            trace.inputs.push(span, place);
+        }
+    }
+
+    /// Takes a step from a blend to one of its parts, and back.
+    pub(super) fn in_part<R>(&mut self, part: usize, read: impl FnOnce(&mut Self) -> R) -> R {
+        let whole = self.trace.as_mut().and_then(|trace| trace.item.clone());
+        if let Some(trace) = &mut self.trace
+            && let Some(item) = &mut trace.item
+            && let Some((section, step, index)) = item.addition
+        {
+            item.line = Place::addition(section, step, index, Some(part));
+        }
+        let read = read(self);
+        if let Some(trace) = &mut self.trace {
+            trace.item = whole;
+        }
+        read
+    }
+}
+
+/// The figure that one clause more states.
+fn stated_since(before: &Facts, after: &Facts) -> Option<&'static str> {
+    [
+        (before.colour != after.colour, "facts.colour_ebc"),
+        (before.extract != after.extract, "facts.extract"),
+        (before.moisture != after.moisture, "facts.moisture_pct"),
+        (
+            before.fermentability != after.fermentability,
+            "facts.fermentable_pct",
+        ),
+        (
+            before.diastatic_power != after.diastatic_power,
+            "facts.diastatic_power_wk",
+        ),
+        (before.protein != after.protein, "facts.protein_pct"),
+        (before.alpha != after.alpha, "facts.alpha_pct"),
+        (before.form != after.form, "facts.form"),
+        (before.brix != after.brix, "facts.brix_plato"),
+        (before.ph != after.ph, "facts.ph"),
+        (before.acidity != after.acidity, "facts.acidity_g_l"),
+        (before.sulphite != after.sulphite, "facts.sulphite_g_l"),
+        (before.sorbate != after.sorbate, "facts.sorbate_g_l"),
+        (
+            before.attenuation != after.attenuation,
+            "facts.attenuation_pct",
+        ),
+        (
+            before.pitch_rate != after.pitch_rate,
+            "facts.pitch_rate_million_per_ml_plato",
+        ),
+    ]
+    .into_iter()
+    .find_map(|(stated, field)| stated.then_some(field))
+}
