@@ -28,16 +28,42 @@ pub(super) fn element(text: &str, path: &[&str], place: usize) -> Option<Range<u
 pub(super) fn along(text: &str, path: &str) -> Option<Range<usize>> {
     let mut found = None;
     let mut at = 0;
-    for step in path.split(['.', '[']) {
-        let next = match step.strip_suffix(']') {
-            Some(place) => element_of(text, at, place.parse().ok()?),
-            None => member_of(text, at, step).map(|member| member.value),
+    let mut path = path;
+    while !path.is_empty() {
+        // The name of a plant may hold a dot.
+        let element = path.strip_prefix('[').and_then(|rest| rest.split_once(']'));
+        let next = if let Some((element, rest)) = element {
+            path = rest;
+            match element.parse() {
+                Ok(number) => element_of(text, at, number),
+                Err(_) => named(text, at, element),
+            }
+        } else {
+            let start = path.trim_start_matches('.');
+            let end = start.find(['.', '[']).unwrap_or(start.len());
+            let (key, rest) = start.split_at(end);
+            path = rest;
+            member_of(text, at, key).map(|member| member.value)
         };
         let Some(next) = next else { break };
         at = next.start;
         found = Some(next);
     }
     found
+}
+
+/// The element of that name, or without one for no name, of the array that begins at `at`.
+fn named(text: &str, at: usize, name: &str) -> Option<Range<usize>> {
+    (0..)
+        .map_while(|place| element_of(text, at, place))
+        .find(|element| {
+            let of_element = member_of(text, element.start, "name");
+            let found = of_element.and_then(|member| text.get(member.value));
+            match found {
+                Some(found) => is_key(found, name),
+                None => name.is_empty(),
+            }
+        })
 }
 
 /// The element of the array that begins at `at`.
@@ -257,6 +283,11 @@ mod tests {
         assert_eq!(found("a.b[0].c[1]"), Some("2"));
         assert_eq!(found("a.b[0].d"), Some(r#"{"c": [1, 2]}"#));
         assert_eq!(found("b"), None);
+        let text = r#"{"a": [{"b": 1}, {"name": "St. J", "b": 2}]}"#;
+        let found = |path| text.get(along(text, path)?);
+        assert_eq!(found("a[St. J].b"), Some("2"));
+        assert_eq!(found("a[].b"), Some("1"));
+        assert_eq!(found("a[K].b"), found("a"));
     }
 
     #[test]

@@ -229,9 +229,12 @@ impl<'a> Material<'a> {
 /// What the models of a request are found to lack, at their places in it. `is_known`: the plant that the recipe was brewed
 /// on stands in the texts.
 fn of_models(request: &str, check: &Check, is_known: bool) -> Diagnostics {
-    let at = |span: Span| Location::along(request, check.path(span));
     let counts = |found: &&Diagnostic| !(is_known && found.code == Code::UnknownPlant);
     let found = check.diagnostics.iter().filter(counts);
+    let at = |span: Span| match check.inputs.place(span) {
+        Some(place) => Location::along(request, &place.to_string()),
+        None => Location::whole(REQUEST),
+    };
     found
         .map(|found| AnswerDiagnostic::at(found.clone(), at))
         .collect()

@@ -1,8 +1,9 @@
 //! Models built in code, held against what is held against a text.
 
+use super::inputs::Inputs;
 use super::reading::{ReadOptions, read_with};
 use super::tree::log_lines;
-use super::write::traced;
+use super::write::written;
 use crate::catalogue::{Aid, Botanical, Catalogue, Entry, Kind, WaterAgent};
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
 use crate::recipe::{Brewhouse, Ingredient, Log, LogEvent, Lot, Recipe, Stock};
@@ -28,12 +29,12 @@ pub struct Models {
 pub struct Check {
     /// The models as a text; the diagnostics point into it.
     pub text: String,
-    /// What is wrong or deserves a look, with the codes that a text gets.
+    /// What is wrong or deserves a look, with the codes that a text gets and the field of the models that it speaks of.
     pub diagnostics: Vec<Diagnostic>,
     /// Where each log stands in the text: its head, then its lines.
     pub(crate) logs: Vec<Vec<Span>>,
-    /// The path of what each line of the text states.
-    paths: Vec<String>,
+    /// Where the text states the models' fields; kept where something is wrong.
+    pub(crate) inputs: Inputs,
 }
 
 impl Models {
@@ -68,7 +69,7 @@ impl Models {
     /// let check = Models::new(recipe).check(&Catalogue::builtin());
     /// let [wrong] = check.diagnostics.as_slice() else { panic!("{check:?}") };
     /// assert_eq!(wrong.code.as_str(), "shares_do_not_add_up");
-    /// assert_eq!(check.path(wrong.span), "recipe.mash");
+    /// assert_eq!(wrong.place.as_ref().map(ToString::to_string).as_deref(), Some("recipe.mash"));
     /// # Ok(())
     /// # }
     /// ```
@@ -76,15 +77,24 @@ impl Models {
         let mut models = self.clone();
         models.resolve(catalogue);
         let catalogue = catalogue.clone().with(models.given(catalogue));
-        let (text, paths) = traced(&models);
+        let text = written(&models);
         let source = Source::new("models", &text);
         let reading = read_with(&[source], &catalogue, &ReadOptions::default());
-        let (diagnostics, logs) = (reading.diagnostics, log_lines(&reading.documents));
+        let logs = log_lines(&reading.documents);
+        let mut diagnostics = reading.diagnostics.clone();
+        let inputs = if diagnostics.is_empty() {
+            Inputs::default()
+        } else {
+            reading.inputs(&catalogue)
+        };
+        for found in &mut diagnostics {
+            found.place = inputs.place(found.span).cloned();
+        }
         Check {
             text,
             diagnostics,
             logs,
-            paths,
+            inputs,
         }
     }
 
@@ -133,14 +143,5 @@ impl Check {
         self.diagnostics
             .iter()
             .all(|diagnostic| diagnostic.severity < Severity::Error)
-    }
-
-    /// The path of what a place of the text speaks of, such as `recipe.mash.additions[1]`.
-    pub fn path(&self, place: Span) -> &str {
-        let before = self.text.get(..place.start as usize);
-        let line = before.map_or(0, |before| {
-            before.bytes().filter(|byte| *byte == b'\n').count()
-        });
-        self.paths.get(line).map_or("", String::as_str)
     }
 }

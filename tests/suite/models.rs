@@ -1,6 +1,7 @@
 //! Recipes, plants, stocks and logs put together in code as a host would.
 
 use wortwright::catalogue::{Catalogue, Kind};
+use wortwright::diagnostic::Diagnostic;
 use wortwright::diagnostic::{Error, Source};
 use wortwright::notation::{Document, Models, Reading, read};
 use wortwright::quantity::Proportion;
@@ -185,7 +186,14 @@ fn codes(text: &str) -> (Vec<&'static str>, Vec<(&'static str, String)>) {
     let check = models.check(&Catalogue::builtin());
     let read = reading.diagnostics.iter().map(|found| found.code.as_str());
     let checked = check.diagnostics.iter();
-    let checked = checked.map(|found| (found.code.as_str(), check.path(found.span).to_owned()));
+    let place = |found: &Diagnostic| {
+        found
+            .place
+            .as_ref()
+            .map(ToString::to_string)
+            .unwrap_or_default()
+    };
+    let checked = checked.map(|found| (found.code.as_str(), place(found)));
     (read.collect(), checked.collect())
 }
 
@@ -223,7 +231,7 @@ fn models_are_checked_as_texts_are() {
         (
             &format!("recipe A\n{grist}boil 60 min\n  20 g northern brewer at 90 min\n"),
             "addition_before_boil",
-            "recipe.boil.additions[0]",
+            "recipe.boil.additions[0].timing",
         ),
         (
             &format!("recipe A\nbrewed on Big\n{grist}brewhouse Small\n  batch 8 L\n"),

@@ -251,7 +251,7 @@ fn a_text_is_underlined_where_an_entry_points() {
     underlined("lot_figure", "4 % alpha");
     underlined("gravity_not_met", "when 1 P");
     underlined("preserved_juice", "60 % apple juice, 30 mg/L SO2");
-    underlined("mash_ph_set", "pH 5.3");
+    underlined("yield_overrides_lauter", "lauter bag");
     underlined("stand_left_out", "stand 20 min");
     // A line that is not there: the block that would have it.
     underlined("plant_default", "brewhouse Old works");

@@ -14,7 +14,7 @@ pub(super) fn write(text: &mut Text, plant: &Brewhouse) {
     text.labelled(1, "kettle", plant.kettle);
     text.labelled(1, "fermenter", plant.fermenter);
     if let Some(way) = &plant.lauter {
-        text.under(format_args!(".lauter"), |text| text.line(1, lauter(way)));
+        text.line(1, lauter(way));
     }
     text.labelled(1, "mash in", plant.liquor);
     text.labelled(1, "absorption", plant.absorption);
@@ -43,7 +43,7 @@ pub(super) fn write(text: &mut Text, plant: &Brewhouse) {
     text.labelled(1, "altitude", plant.altitude);
     text.labelled(1, "stand", plant.stand);
     if let Some(line) = plant.cooling.as_ref().and_then(cooling) {
-        text.under(format_args!(".cooling"), |text| text.line(1, line));
+        text.line(1, line);
     }
     text.labelled(1, "coolant", plant.coolant);
     text.labelled(1, "grain at", plant.grain);

@@ -23,10 +23,8 @@ pub(super) fn addition(text: &mut Text, depth: usize, verb: &str, addition: &Add
     }
     words.extend(timing(&addition.timing));
     text.line(depth, words.join(" "));
-    for (index, part) in addition.parts().iter().enumerate() {
-        text.under(format_args!(".content.blend[{index}]"), |text| {
-            self::addition(text, depth + 1, "", part);
-        });
+    for part in addition.parts() {
+        self::addition(text, depth + 1, "", part);
     }
 }
 

@@ -66,59 +66,30 @@ impl Document<'_> {
     }
 }
 
-/// Models as lines, and for each line the path of what it states.
-pub(super) fn traced(models: &Models) -> (String, Vec<String>) {
-    let mut text = Text {
-        trace: Some(Trace::default()),
-        ..Text::default()
-    };
+/// Models as lines.
+pub(super) fn written(models: &Models) -> String {
+    let mut text = Text::default();
     if let Some(model) = &models.recipe {
-        text.under(format_args!("recipe"), |text| recipe::write(text, model));
+        recipe::write(&mut text, model);
     }
-    for (index, plant) in models.brewhouses.iter().enumerate() {
-        text.under(format_args!("brewhouses[{index}]"), |text| {
-            brewhouse::write(text, plant);
-        });
+    for plant in &models.brewhouses {
+        brewhouse::write(&mut text, plant);
     }
-    text.under(format_args!("stock"), |text| stock(text, &models.stock));
-    for (index, model) in models.logs.iter().enumerate() {
-        text.under(format_args!("logs[{index}]"), |text| log(text, model));
+    stock(&mut text, &models.stock);
+    for model in &models.logs {
+        log(&mut text, model);
     }
-    (text.out, text.trace.unwrap_or_default().lines)
+    text.out
 }
 
 /// Lines under way to a tree.
 #[derive(Debug, Default)]
 struct Text {
     out: String,
-    /// Kept only where somebody asks.
-    trace: Option<Trace>,
-}
-
-/// The path of what is being written, and those of the lines so far.
-#[derive(Debug, Default)]
-struct Trace {
-    path: String,
-    lines: Vec<String>,
 }
 
 impl Text {
-    /// Writes what stands one step further down the path.
-    fn under(&mut self, step: fmt::Arguments<'_>, write: impl FnOnce(&mut Self)) {
-        let length = self.trace.as_ref().map_or(0, |trace| trace.path.len());
-        if let Some(trace) = &mut self.trace {
-            trace.path.push_str(&step.to_string());
-        }
-        write(self);
-        if let Some(trace) = &mut self.trace {
-            trace.path.truncate(length);
-        }
-    }
-
     fn line(&mut self, depth: usize, line: impl AsRef<str>) {
-        if let Some(trace) = &mut self.trace {
-            trace.lines.push(trace.path.clone());
-        }
         for _ in 0..depth {
             self.out.push_str("  ");
         }
@@ -129,9 +100,7 @@ impl Text {
     /// `label value` on a line of its own, if there is a value.
     fn labelled(&mut self, depth: usize, label: &str, value: Option<impl fmt::Display>) {
         if let Some(value) = value {
-            self.under(format_args!(".{}", Field(label)), |text| {
-                text.line(depth, format!("{label} {value}"));
-            });
+            self.line(depth, format!("{label} {value}"));
         }
     }
 
@@ -152,8 +121,8 @@ fn stock(text: &mut Text, stock: &Stock) {
         return;
     }
     text.line(0, "stock");
-    for (index, lot) in stock.lots.iter().enumerate() {
-        text.under(format_args!(".lots[{index}]"), |text| item::lot(text, lot));
+    for lot in &stock.lots {
+        item::lot(text, lot);
     }
 }
 
@@ -165,27 +134,8 @@ fn log(text: &mut Text, log: &Log) {
         Some(name) => text.line(0, format!("log {}", free(name))),
         None => text.line(0, "log"),
     }
-    for (index, entry) in log.entries.iter().enumerate() {
-        text.under(format_args!(".entries[{index}]"), |text| {
-            text.line(1, item::log_entry(entry));
-        });
-    }
-}
-
-/// The field of a model that a label of the notation states.
-struct Field<'a>(&'a str);
-
-impl fmt::Display for Field<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self.0 {
-            "mash in" => "liquor",
-            "sparge mixing" => "mixing",
-            "grain at" => "grain",
-            "heat" => "heating",
-            "weigh" => "weighing",
-            "pH" => "ph",
-            label => return f.write_str(&label.replace(' ', "_")),
-        })
+    for entry in &log.entries {
+        text.line(1, item::log_entry(entry));
     }
 }
 

@@ -14,32 +14,22 @@ pub(super) fn write(text: &mut Text, recipe: &Recipe) {
     text.labelled(0, "batch", recipe.batch.as_ref().map(batch));
     let printed = targets(&recipe.targets);
     if !printed.is_empty() {
-        text.under(format_args!(".targets"), |text| {
-            text.line(0, format!("target {}", printed.join(", ")));
-        });
+        text.line(0, format!("target {}", printed.join(", ")));
     }
     if recipe.share_basis == ShareBasis::Extract {
         text.line(0, "shares by extract");
     }
     if !recipe.water.is_empty() {
-        text.under(format_args!(".water"), |text| {
-            text.line(0, "water");
-            text.line(1, ions(&recipe.water).join(", "));
-        });
+        text.line(0, "water");
+        text.line(1, ions(&recipe.water).join(", "));
     }
-    text.under(format_args!(".mash"), |text| mash(text, &recipe.mash));
-    text.under(format_args!(".boil"), |text| boil(text, &recipe.boil));
-    for (index, step) in recipe.hot_side.iter().enumerate() {
-        text.under(format_args!(".hot_side[{index}]"), |text| {
-            hot_step(text, step);
-        });
+    mash(text, &recipe.mash);
+    boil(text, &recipe.boil);
+    for step in &recipe.hot_side {
+        hot_step(text, step);
     }
-    text.under(format_args!(".fermentation"), |text| {
-        fermentation(text, &recipe.fermentation);
-    });
-    text.under(format_args!(".package"), |text| {
-        package(text, &recipe.package);
-    });
+    fermentation(text, &recipe.fermentation);
+    package(text, &recipe.package);
 }
 
 fn boil(text: &mut Text, boil: &Boil) {
@@ -94,10 +84,8 @@ fn targets(targets: &Targets) -> Vec<String> {
 }
 
 fn additions(text: &mut Text, verb: &str, additions: &[Addition]) {
-    for (index, item) in additions.iter().enumerate() {
-        text.under(format_args!(".additions[{index}]"), |text| {
-            addition(text, 1, verb, item);
-        });
+    for item in additions {
+        addition(text, 1, verb, item);
     }
 }
 
@@ -108,7 +96,7 @@ fn mash(text: &mut Text, mash: &Mash) {
     text.line(0, "mash");
     additions(text, "", &mash.additions);
     text.labelled(1, "mash in", mash.liquor);
-    for (index, rest) in mash.rests.iter().enumerate() {
+    for rest in &mash.rests {
         let by = match rest.by {
             None | Some(Heating::None) => "",
             Some(Heating::Direct) => " by heat",
@@ -116,7 +104,7 @@ fn mash(text: &mut Text, mash: &Mash) {
             Some(Heating::Decoction) => " by decoction",
         };
         let line = format!("rest {} for {}{by}", rest.temperature, rest.time);
-        text.under(format_args!(".rests[{index}]"), |text| text.line(1, line));
+        text.line(1, line);
     }
     text.labelled(1, "pH", mash.ph);
     if let Some(sparge) = &mash.sparge {
@@ -130,7 +118,7 @@ fn mash(text: &mut Text, mash: &Mash) {
             .unwrap_or_default();
         if !(volume.is_empty() && at.is_empty()) {
             let line = format!("sparge{volume}{at}");
-            text.under(format_args!(".sparge"), |text| text.line(1, line));
+            text.line(1, line);
         }
     }
 }
@@ -161,17 +149,15 @@ fn fermentation(text: &mut Text, fermentation: &Fermentation) {
     }
     text.line(0, "ferment");
     if let Some(pitch) = &fermentation.pitch {
-        text.under(format_args!(".pitch"), |text| {
-            addition(text, 1, "pitch", pitch);
-        });
+        addition(text, 1, "pitch", pitch);
     }
-    for (index, hold) in fermentation.holds.iter().enumerate() {
+    for hold in &fermentation.holds {
         let time = hold
             .time
             .map(|time| format!(" for {time}"))
             .unwrap_or_default();
         let line = format!("hold {}{time}", hold.temperature);
-        text.under(format_args!(".holds[{index}]"), |text| text.line(1, line));
+        text.line(1, line);
     }
     additions(text, "add", &fermentation.additions);
 }
