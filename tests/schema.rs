@@ -12,7 +12,13 @@ use boon::{Compiler, Draft, SchemaIndex, Schemas};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fs;
+use wortwright::advice::Way;
 use wortwright::exchange::{self, Ask, schema};
+use wortwright::ledger::Remark;
+use wortwright::process::{Assumption, Warning};
+use wortwright::remedy::Remedy;
+use wortwright::scale::{Change, Drift, Outcome};
+use wortwright::substitute::Practice;
 
 /// A compiled schema.
 struct Checker {
@@ -302,4 +308,50 @@ fn bent_answers_are_refused_and_longer_ones_pass() {
         answers.fault(&unknown).is_some(),
         "what is unknown is absent, never null"
     );
+}
+
+/// The form of a list of that name, wherever it stands in a schema.
+fn listed<'a>(schema: &'a Value, list: &str) -> Option<&'a Value> {
+    let here = schema.get(list).and_then(|form| form.get("items"));
+    let inner = || match schema {
+        Value::Object(members) => members.values().find_map(|inner| listed(inner, list)),
+        Value::Array(items) => items.iter().find_map(|inner| listed(inner, list)),
+        _ => None,
+    };
+    here.or_else(inner)
+}
+
+/// The codes that the entries of a list have by the schema of an answer.
+fn coded(answer: &Value, list: &str) -> Vec<String> {
+    let entry = listed(answer, list).unwrap();
+    let entry = match entry["$ref"].as_str() {
+        Some(at) => answer.pointer(at.trim_start_matches('#')).unwrap(),
+        None => entry,
+    };
+    let code = |variant: &Value| {
+        let code = &variant["properties"]["code"]["const"];
+        code.as_str().unwrap().to_owned()
+    };
+    let variants = entry["oneOf"].as_array().unwrap();
+    variants.iter().map(code).collect()
+}
+
+#[test]
+fn entries_speak_by_the_codes_that_they_are_written_with() {
+    let scaled = schema::answer(Ask::Scale);
+    let advised = schema::answer(Ask::Correct);
+    let replaced = schema::answer(Ask::Substitute);
+    for (answer, list, codes) in [
+        (&scaled, "assumptions", Assumption::CODES),
+        (&scaled, "warnings", Warning::CODES),
+        (&scaled, "changes", Change::CODES),
+        (&scaled, "outcomes", Outcome::CODES),
+        (&scaled, "drift", Drift::CODES),
+        (&scaled, "remedies", Remedy::CODES),
+        (&replaced, "practice", Practice::CODES),
+        (&advised, "remarks", Remark::CODES),
+        (&advised, "advice", Way::CODES),
+    ] {
+        assert_eq!(coded(answer, list), codes, "{list}");
+    }
 }

@@ -1,7 +1,7 @@
 //! Diagnostics as an answer says them: with the location as a person counts it.
 
 use super::json_text;
-use crate::diagnostic::{Diagnostic, Error, Position, Severity, Source, SourceId, Span};
+use crate::diagnostic::{Diagnostic, Error, Place, Position, Severity, Source, SourceId, Span};
 use serde::Serialize;
 use std::ops::Range;
 
@@ -22,6 +22,9 @@ pub(super) struct AnswerDiagnostic {
     help: Option<String>,
     #[serde(flatten)]
     location: Location,
+    /// The field of the models that it speaks of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    place: Option<Place>,
     /// Other places that matter.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     labels: Vec<Label>,
@@ -53,6 +56,7 @@ impl AnswerDiagnostic {
             message,
             help: None,
             location,
+            place: None,
             labels: Vec::new(),
         }
     }
@@ -81,6 +85,7 @@ impl AnswerDiagnostic {
             message: diagnostic.message,
             help: diagnostic.help,
             location: locate(diagnostic.span),
+            place: diagnostic.place,
             labels: diagnostic
                 .labels
                 .into_iter()

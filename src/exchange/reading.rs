@@ -9,6 +9,7 @@ use crate::diagnostic::Source;
 use crate::notation::ReadingNote;
 use crate::quantity::json;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -87,7 +88,7 @@ fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
     };
     Note {
         code: note.code(),
-        text: note.text(),
+        text: note.text(Style::default()),
         name,
         taken,
         sum_pct,

@@ -8,9 +8,10 @@ use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
 use crate::catalogue::{Catalogue, Entry};
-use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span};
+use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span, codes};
 use crate::numeric::order;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// How texts are read.
@@ -79,24 +80,32 @@ pub enum ReadingNote {
     },
 }
 
-impl ReadingNote {
-    /// The stable code of this kind of note.
-    pub const fn code(&self) -> &'static str {
-        match self {
-            Self::GenericName { .. } => "generic_name",
-            Self::SharesNormalised { .. } => "shares_normalised",
-        }
+codes! {
+    ReadingNote {
+        GenericName = "generic_name",
+        SharesNormalised = "shares_normalised",
     }
+}
 
+impl ReadingNote {
     /// Where the text that it speaks of stands.
     pub const fn span(&self) -> Span {
         match self {
             Self::GenericName { span, .. } | Self::SharesNormalised { span, .. } => *span,
         }
     }
+}
 
-    /// The note as a sentence without a full stop.
-    pub fn text(&self) -> String {
+impl Speaks for ReadingNote {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, _: Style) -> String {
         match self {
             Self::GenericName {
                 name,
