@@ -77,17 +77,22 @@ impl Place {
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut numbers = self.numbers.iter();
-        for piece in self.object.split_inclusive(['#', '*']) {
-            f.write_str(piece.trim_end_matches(['#', '*']))?;
-            match piece.chars().last() {
-                Some('#') => write!(f, "{}", numbers.next().unwrap_or(&0))?,
-                Some('*') => f.write_str(self.name.as_deref().unwrap_or_default())?,
-                _ => {}
+        let mut rest = self.object;
+        while let Some(at) = rest.bytes().position(|byte| matches!(byte, b'#' | b'*')) {
+            let (before, mark) = rest.split_at(at);
+            f.write_str(before)?;
+            if mark.starts_with('#') {
+                fmt::Display::fmt(numbers.next().unwrap_or(&0), f)?;
+            } else {
+                f.write_str(self.name.as_deref().unwrap_or_default())?;
             }
+            rest = mark.get(1..).unwrap_or_default();
         }
+        f.write_str(rest)?;
         for path in [self.part, self.field] {
             if !path.is_empty() {
-                write!(f, ".{path}")?;
+                f.write_str(".")?;
+                f.write_str(path)?;
             }
         }
         Ok(())

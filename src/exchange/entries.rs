@@ -97,14 +97,14 @@ pub(super) fn proposals(list: &[Proposal], style: Style) -> Vec<Entry<Proposal>>
         let figures = json(proposal)?;
         let figures = figures.replaced("practice", &json(&practice)?);
         let figures = figures.replaced("other_ways", &json(&ways)?);
-        figures.with("text", &proposal.text(style))
+        figures.with(&[("text", &proposal.text(style))])
     };
     list.iter().map(|told| Entry::of(entry(told))).collect()
 }
 
 /// The lines of a log and the beer after each.
 pub(super) fn steps(list: &[Step], style: Style) -> Vec<Entry<Step>> {
-    let entry = |step: &Step| json(step)?.with("text", &step.text(style));
+    let entry = |step: &Step| json(step)?.with(&[("text", &step.text(style))]);
     list.iter().map(|step| Entry::of(entry(step))).collect()
 }
 
@@ -116,9 +116,9 @@ pub(super) fn no_substitute(reason: NoSubstitute, style: Style) -> Entry<Code<No
 
 /// Code and figures with what is said, and with the input that it speaks of.
 fn said(figures: Json, told: &dyn Speaks, style: Style) -> serde_json::Result<Json> {
-    let entry = figures.with("text", &told.text(style))?;
+    let text = told.text(style);
     match told.place() {
-        Some(place) => entry.with("place", place),
-        None => Ok(entry),
+        Some(place) => figures.with(&[("text", &text), ("place", &place.to_string())]),
+        None => figures.with(&[("text", &text)]),
     }
 }

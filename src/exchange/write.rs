@@ -11,7 +11,6 @@ use serde::ser::{
     SerializeTuple, SerializeTupleStruct, SerializeTupleVariant, Serializer,
 };
 use serde_json::{Error, Result};
-use std::fmt;
 
 /// The name that tells a text that is JSON already from other texts.
 const JSON: &str = "wortwright::Json";
@@ -37,16 +36,18 @@ impl Json {
         self.0
     }
 
-    /// This object with one more member at its end: a text, or what is written as one.
-    pub(super) fn with(self, key: &'static str, text: &dyn fmt::Display) -> Result<Self> {
+    /// This object with texts as members at its end.
+    pub(super) fn with(self, texts: &[(&'static str, &str)]) -> Result<Self> {
         let mut out = self.0.into_bytes();
         out.pop();
         let mut writer = Writer {
             out,
             is_json: false,
         };
-        writer.key(key);
-        writer.text(&text.to_string())?;
+        for (key, text) in texts {
+            writer.key(key);
+            writer.text(text)?;
+        }
         writer.out.push(b'}');
         writer.done()
     }
