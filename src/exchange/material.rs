@@ -3,7 +3,7 @@
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location, REQUEST};
 use super::fault::{Fault, clipped};
 use super::request::Request;
-use super::substitutes::with_taken;
+use super::take::with_taken;
 use crate::catalogue::{Catalogue, Entry};
 use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Source, Span};
 use crate::job::{Brew, Job};

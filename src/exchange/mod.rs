@@ -98,6 +98,7 @@ mod request;
 #[cfg(feature = "schema")]
 pub mod schema;
 mod substitutes;
+mod take;
 mod write;
 
 pub use ask::Ask;

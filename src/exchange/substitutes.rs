@@ -1,16 +1,14 @@
-//! `substitute`: what may stand for what is missing; and taking what was proposed.
+//! `substitute`: what may stand for what is missing.
 
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
 use super::entries::{Code, Entry, no_substitute, proposals};
-use super::fault::{Fault, clipped};
-use super::json_text;
+use super::fault::Fault;
 use super::material::{Material, Sent};
-use super::request::{Request, Taken};
+use super::request::Request;
 use super::{refuse, reply};
-use crate::catalogue::{Kind, folded};
+use crate::catalogue::Kind;
 use crate::diagnostic::ErrorKind;
-use crate::job::Brew;
-use crate::recipe::{Recipe, RecipeLine};
+use crate::recipe::RecipeLine;
 use crate::substitute::{NoSubstitute, Proposal, SubstituteOptions, Weights};
 use serde::Serialize;
 
@@ -109,55 +107,4 @@ fn proposed(
     Ok(Substitutes {
         missing: missing.collect(),
     })
-}
-
-/// The brew with the proposals that a host takes.
-pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew, Diagnostics> {
-    let unfit = |place: Location, message: String| {
-        let help = "ask for substitutes again, with this recipe";
-        AnswerDiagnostic::error(Fault::ProposalDoesNotFit.code(), message, place)
-            .with_help(Some(help.to_owned()))
-    };
-    let at = |place: usize| match json_text::element(text, &["take"], place) {
-        Some(bytes) => Location::in_request(text, bytes),
-        None => Location::at_key(text, &["take"]),
-    };
-    let mut findings: Diagnostics = take
-        .iter()
-        .enumerate()
-        .filter_map(|(place, taken)| {
-            let message = misfit(brew.recipe(), taken)?;
-            Some(unfit(at(place), message))
-        })
-        .collect();
-    if findings.is_empty() {
-        match brew.taking(take.iter().map(|taken| taken.proposal.swap.clone())) {
-            Ok(taken) => return Ok(taken),
-            Err(error) => findings.push(unfit(
-                Location::at_key(text, &["take"]),
-                error.message().to_owned(),
-            )),
-        }
-    }
-    Err(findings)
-}
-
-/// Why a proposal does not fit by itself.
-fn misfit(recipe: &Recipe, taken: &Taken) -> Option<String> {
-    let swap = &taken.proposal.swap;
-    if folded(&taken.missing) != folded(&swap.replaced.name) {
-        return Some(format!(
-            "expected a proposal for `{}`, found one for `{}`",
-            clipped(&taken.missing),
-            clipped(&swap.replaced.name)
-        ));
-    }
-    if swap.parts.is_empty() {
-        return Some("expected a proposal with parts, found none".to_owned());
-    }
-    recipe
-        .with_swaps(std::slice::from_ref(swap))
-        .err()
-        .as_ref()
-        .map(|error| error.message().to_owned())
 }

@@ -132,7 +132,9 @@ mod cursor;
 mod inputs;
 mod lex;
 mod lower;
+mod model_check;
 mod models;
+mod note;
 mod own;
 mod parse;
 mod piece;
@@ -145,8 +147,10 @@ mod write;
 
 pub use cursor::Measure;
 pub use inputs::Inputs;
-pub use models::{Check, Models};
-pub use reading::{ReadOptions, Reading, ReadingNote, read, read_documents, read_with};
+pub use model_check::Check;
+pub use models::Models;
+pub use note::ReadingNote;
+pub use reading::{ReadOptions, Reading, read, read_documents, read_with};
 pub(crate) use tree::log_lines;
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};
 

@@ -4,15 +4,14 @@ use super::DecimalComma;
 use super::inputs::Inputs;
 use super::lex::Lexer;
 use super::lower::{Lower, Trace};
+use super::note::ReadingNote;
 use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
 use crate::catalogue::{Catalogue, Entry};
-use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span, codes};
+use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId};
 use crate::numeric::order;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
-use crate::speech::{Speaks, Style};
-use serde::Serialize;
 
 /// How texts are read.
 #[derive(Debug, Clone, Default)]
@@ -52,72 +51,6 @@ pub struct Reading<'a> {
     pub notes: Vec<ReadingNote>,
     /// What is wrong or deserves a look, in the order of the texts.
     pub diagnostics: Vec<Diagnostic>,
-}
-
-/// Something assumed in reading, to be shown with the result.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(tag = "code", rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum ReadingNote {
-    /// A generic trade name was taken for one entry of the catalogue.
-    GenericName {
-        /// The name as written.
-        name: String,
-        /// The entry it was taken for.
-        entry: String,
-        /// Why this entry.
-        reason: String,
-        /// Where it stands.
-        span: Span,
-    },
-    /// Printed shares added up to nearly a hundred and were brought to it.
-    SharesNormalised {
-        /// Their sum as printed, per cent.
-        sum_percent: f64,
-        /// Where they stand.
-        span: Span,
-    },
-}
-
-codes! {
-    ReadingNote {
-        GenericName = "generic_name",
-        SharesNormalised = "shares_normalised",
-    }
-}
-
-impl ReadingNote {
-    /// Where the text that it speaks of stands.
-    pub const fn span(&self) -> Span {
-        match self {
-            Self::GenericName { span, .. } | Self::SharesNormalised { span, .. } => *span,
-        }
-    }
-}
-
-impl Speaks for ReadingNote {
-    fn code(&self) -> &'static str {
-        self.coded()
-    }
-
-    fn severity(&self) -> Severity {
-        Severity::Note
-    }
-
-    fn text(&self, _: Style) -> String {
-        match self {
-            Self::GenericName {
-                name,
-                entry,
-                reason,
-                ..
-            } => format!("`{name}` is taken as {entry}: {reason}"),
-            Self::SharesNormalised { sum_percent, .. } => {
-                format!("printed shares add up to {sum_percent:.2} % and were scaled to 100 %")
-            }
-        }
-    }
 }
 
 impl Reading<'_> {

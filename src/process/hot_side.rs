@@ -3,8 +3,9 @@
 use super::assumption::Assumption;
 use super::figures::boiling_c;
 use super::formula::{Formula, HotStepOf, Item};
-use super::plant::{Plant, Side};
+use super::plant::Plant;
 use super::plant_defaults::Defaulted;
+use super::side::Side;
 use crate::diagnostic::Place;
 use crate::recipe::{Brewhouse, CoolingMethod};
 use crate::science::bitterness::{Isomerisation, TemperaturePath};

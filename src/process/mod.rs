@@ -19,6 +19,7 @@ mod plant_defaults;
 mod prediction;
 mod preservatives;
 mod setup;
+mod side;
 mod warning;
 mod wort;
 
@@ -26,9 +27,9 @@ pub use assumption::{Assumption, FermentabilityBasis, Figure, SumOfShares};
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use mash_ph::NoMashPh;
-pub use plant::{PlantSize, Side};
 pub use plant_defaults::Defaulted;
 pub use prediction::Prediction;
+pub use side::{PlantSize, Side};
 pub use warning::Warning;
 
 pub(crate) use brew::{

@@ -1,6 +1,6 @@
 //! What deserves a look, though it stops nothing.
 
-use super::plant::Side;
+use super::side::Side;
 use crate::diagnostic::{Severity, codes};
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, Concentration,

@@ -99,27 +99,30 @@ fn beside(word: &str) -> &'static [(&'static str, Unit)] {
     places().unwrap_or(&[])
 }
 
-/// Exact case first, then any case if just one unit fits.
-pub(super) fn find(symbol: &str, dimensions: &[Dimension]) -> Option<Unit> {
-    let mut fitting = beside(symbol).iter().filter(|(spelling, unit)| {
-        spelling.eq_ignore_ascii_case(symbol) && dimensions.contains(&unit.dimension())
-    });
-    let exact = fitting.clone().find(|(spelling, _)| *spelling == symbol);
-    if let Some((_, unit)) = exact {
-        return Some(*unit);
+impl Unit {
+    /// The unit that `symbol` means where one of `dimensions` may stand: exact case first, then any case if just one
+    /// unit fits.
+    pub fn find(symbol: &str, dimensions: &[Dimension]) -> Option<Self> {
+        let mut fitting = beside(symbol).iter().filter(|(spelling, unit)| {
+            spelling.eq_ignore_ascii_case(symbol) && dimensions.contains(&unit.dimension())
+        });
+        let exact = fitting.clone().find(|(spelling, _)| *spelling == symbol);
+        if let Some((_, unit)) = exact {
+            return Some(*unit);
+        }
+        let (_, first) = fitting.next()?;
+        fitting.all(|(_, unit)| unit == first).then_some(*first)
     }
-    let (_, first) = fitting.next()?;
-    fitting.all(|(_, unit)| unit == first).then_some(*first)
-}
 
-/// Whether some unit is written so in any case, or begins with this word.
-pub(super) fn begins(word: &str) -> bool {
-    beside(word).iter().any(|(spelling, _)| {
-        spelling
-            .get(..word.len())
-            .is_some_and(|start| start.eq_ignore_ascii_case(word))
-            && matches!(spelling.as_bytes().get(word.len()), None | Some(b' '))
-    })
+    /// Whether some unit is written so in any case, or begins with this word.
+    pub(crate) fn begins(word: &str) -> bool {
+        beside(word).iter().any(|(spelling, _)| {
+            spelling
+                .get(..word.len())
+                .is_some_and(|start| start.eq_ignore_ascii_case(word))
+                && matches!(spelling.as_bytes().get(word.len()), None | Some(b' '))
+        })
+    }
 }
 
 #[cfg(test)]
@@ -134,19 +137,26 @@ mod tests {
                     continue;
                 }
                 assert_eq!(
-                    find(spelling, &[unit.dimension()]),
+                    Unit::find(spelling, &[unit.dimension()]),
                     Some(*unit),
                     "{spelling}"
                 );
                 let first = spelling.split(' ').next().unwrap();
-                assert!(begins(spelling) && begins(first) && begins(&first.to_uppercase()));
-                assert_eq!(find(&format!("{spelling}q"), &[unit.dimension()]), None);
+                assert!(
+                    Unit::begins(spelling)
+                        && Unit::begins(first)
+                        && Unit::begins(&first.to_uppercase())
+                );
+                assert_eq!(
+                    Unit::find(&format!("{spelling}q"), &[unit.dimension()]),
+                    None
+                );
             }
         }
         for word in ["", "q", "k", "im", "kgs", "degree", "fl o", "zz", "é"] {
-            assert!(word.is_empty() || !begins(word), "{word}");
+            assert!(word.is_empty() || !Unit::begins(word), "{word}");
             assert_eq!(
-                find(word, &[Dimension::Mass, Dimension::Volume]),
+                Unit::find(word, &[Dimension::Mass, Dimension::Volume]),
                 None,
                 "{word}"
             );
@@ -155,8 +165,11 @@ mod tests {
 
     #[test]
     fn case_decides_only_where_it_must() {
-        assert_eq!(find("KG", &[Dimension::Mass]), Some(Unit::Kilogram));
-        assert_eq!(find("Ml", &[Dimension::Volume]), Some(Unit::Millilitre));
-        assert_eq!(find("kg", &[Dimension::Volume]), None);
+        assert_eq!(Unit::find("KG", &[Dimension::Mass]), Some(Unit::Kilogram));
+        assert_eq!(
+            Unit::find("Ml", &[Dimension::Volume]),
+            Some(Unit::Millilitre)
+        );
+        assert_eq!(Unit::find("kg", &[Dimension::Volume]), None);
     }
 }

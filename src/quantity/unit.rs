@@ -288,17 +288,6 @@ impl Unit {
             _ => value / self.factor(),
         }
     }
-
-    /// The unit that `symbol` means where one of `dimensions` may stand: exact case first, then any case if just one
-    /// unit fits.
-    pub fn find(symbol: &str, dimensions: &[Dimension]) -> Option<Self> {
-        super::spelling::find(symbol, dimensions)
-    }
-
-    /// Whether some unit is written so in any case, or its first word is.
-    pub(crate) fn begins(word: &str) -> bool {
-        super::spelling::begins(word)
-    }
 }
 
 impl Serialize for Unit {

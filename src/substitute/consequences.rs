@@ -1,11 +1,11 @@
 //! What a found support changes: its parts, its swap, and the whole recipe predicted again with it.
 
 use super::case::{Case, Measure, Offer, SlackUse};
+use super::choice::Choice;
 use super::juice;
 use super::practice::Practice;
 use super::profile::row_of;
 use super::proposal::{Part, Proposal};
-use super::propose::Choice;
 use super::search::Found;
 use super::setting::{Need, Setting};
 use crate::catalogue::{Allergen, Catalogue, Level};

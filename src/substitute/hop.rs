@@ -1,11 +1,12 @@
 //! Hops: the same bitterness (of a dry hop, the same mass), and how near the aroma comes.
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::kind_group::KindGroup;
 use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
 use super::proposal::Aspect;
 use super::search::{Column, Problem};
-use super::setting::{Candidate, KindGroup, Need, Setting};
+use super::setting::{Candidate, Need, Setting};
 use crate::catalogue::{EntryRef, Hop, Kind};
 use crate::process::{ItemIndex, Material, Rule};
 use crate::quantity::{Written, in_kilograms};

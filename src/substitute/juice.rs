@@ -1,11 +1,12 @@
 //! Juices, three honest ways: the same volume, the same fermentable sugar, or the same volume topped up.
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse, Thinning};
-use super::juice_content::{AXES, Juiced, Typical, juiced};
+use super::juice_content::{AXES, CONCENTRATE, Juiced, Typical, juiced};
+use super::kind_group::KindGroup;
 use super::practice::Practice;
 use super::proposal::{Aspect, JuiceMatch};
 use super::search::{Column, Problem, Slack};
-use super::setting::{Candidate, KindGroup, Need, Setting};
+use super::setting::{Candidate, Need, Setting};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, Juice, Kind};
 use crate::process::{ItemIndex, Material};
@@ -13,9 +14,6 @@ use crate::quantity::{Extract, Fermentability, MaltColour, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
-/// Above this a juice counts as a concentrate, which is thinned to the strength of what it stands for (rule of the
-/// crate; straight juices end below 30 °Bx).
-pub(super) const CONCENTRATE: f64 = 0.40;
 /// The most of a weak juice that may stand for a litre of a strong one (rule of the crate).
 const MOST_VOLUME: f64 = 4.0;
 

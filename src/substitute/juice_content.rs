@@ -1,7 +1,6 @@
 //! What a litre of a juice brings.
 
 use super::grain::uncommon;
-use super::juice::CONCENTRATE;
 use super::practice::UnstatedFigure;
 use super::profile::{mean_of, or_mean};
 use super::setting::Setting;
@@ -11,6 +10,9 @@ use crate::quantity::{Fermentability, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
+/// Above this a juice counts as a concentrate, which is thinned to the strength of what it stands for (rule of the
+/// crate; straight juices end below 30 °Bx).
+pub(super) const CONCENTRATE: f64 = 0.40;
 /// Axes of aroma.
 pub(super) const AXES: usize = 10;
 /// What a litre of a juice brings.

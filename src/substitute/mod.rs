@@ -9,11 +9,13 @@
 //! proposal becomes part of a recipe by [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
 
 mod case;
+mod choice;
 mod consequences;
 mod grain;
 mod hop;
 mod juice;
 mod juice_content;
+mod kind_group;
 mod options;
 mod practice;
 mod profile;

@@ -1,12 +1,14 @@
 //! From missing lines to proposals with their consequences.
 
 use super::case::Case;
+use super::choice::Choice;
 use super::consequences::{proposal, residuals};
+use super::kind_group::{KindGroup, group};
 use super::options::SubstituteOptions;
 use super::profile::Means;
 use super::proposal::{NoSubstitute, Proposal, Proposals};
-use super::search::{Found, Keep, Ranking, Table};
-use super::setting::{KindGroup, Need, Setting, group};
+use super::search::{Keep, Ranking, Table};
+use super::setting::{Need, Setting};
 use super::{grain, hop, juice};
 use crate::catalogue::Kind;
 use crate::diagnostic::Error;
@@ -52,16 +54,6 @@ pub(super) fn cases(
         KindGroup::Hop => hop::case(setting, need, gone).into_iter().collect(),
         KindGroup::Other => Vec::new(),
     }
-}
-
-/// A support for a line, in one of the ways in which that can be matched.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Choice<'a> {
-    pub(super) need: &'a Need,
-    pub(super) case: &'a Case,
-    pub(super) found: Found,
-    pub(super) feasible: bool,
-    pub(super) variants: usize,
 }
 
 /// A way in which a line can be matched, with what was found for it.

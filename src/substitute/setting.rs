@@ -1,5 +1,6 @@
 //! The recipe on its source plant and on the target, before anything is replaced.
 
+use super::kind_group::{KindGroup, group};
 use super::options::{Candidates, SubstituteOptions};
 use super::stock::{Held, holdings};
 use super::weights::Weights;
@@ -29,15 +30,6 @@ pub(super) struct Setting<'a> {
     pub(super) lots: BTreeMap<(KindGroup, String), Held>,
 }
 
-/// Kinds among which one may stand for another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum KindGroup {
-    Fermentable,
-    Juice,
-    Hop,
-    Other,
-}
-
 /// Something that may stand for a line.
 pub(super) struct Candidate {
     pub(super) ingredient: Ingredient,
@@ -51,15 +43,6 @@ pub(super) struct Need {
     pub(super) line: RecipeLine,
     /// Its place in the formula.
     pub(super) index: ItemIndex,
-}
-
-pub(super) const fn group(kind: Kind) -> KindGroup {
-    match kind {
-        Kind::Malt | Kind::Grain | Kind::Sugar => KindGroup::Fermentable,
-        Kind::Juice => KindGroup::Juice,
-        Kind::Hop => KindGroup::Hop,
-        _ => KindGroup::Other,
-    }
 }
 
 pub(super) const fn section(stage: Stage) -> Section {

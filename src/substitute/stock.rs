@@ -1,6 +1,6 @@
 //! What the stock holds of each name.
 
-use super::setting::{KindGroup, group};
+use super::kind_group::{KindGroup, group};
 use crate::catalogue::folded;
 use crate::recipe::{Holding, Ingredient, Stock};
 use std::collections::BTreeMap;

@@ -1,8 +1,8 @@
 //! The wort's fermentables: from shares and a gravity, or from masses, to kilograms.
 
 use super::check::not_on_its_plant;
-use super::lay_down::{Reading, Stated};
 use super::notes::Notes;
+use super::stated::{Reading, Stated};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::{Aim, Design, SugarShare, reach};
 use crate::numeric::{Bracket, root};

@@ -5,38 +5,20 @@ use super::fermentables::{WortRules, from_masses, from_shares, wort_rules};
 use super::fit::{Fit, fit_mash};
 use super::hops::{has_open_hop, headline_ibu, hop_amounts};
 use super::notes::{Notes, unknown_fermentability};
+use super::stated::{Reading, Stated};
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
 use crate::inverse::stages::liquor_to_fill;
 use crate::process::{
-    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, History, Material, PerItem, Plant,
-    Setup, SourceMash, Stage, Worked, grist, lauter, mash_yield, mean_fermentability,
+    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, Material, PerItem, Setup,
+    SourceMash, Stage, Worked, grist, lauter, mash_yield, mean_fermentability,
 };
 use crate::quantity::{Extract, Fermentability};
-use crate::recipe::Recipe;
 use crate::speech::Noted;
 
 /// Extract fraction within which the amounts found give the printed original.
 const MET_WITHIN: f64 = 1e-7;
-
-/// Whether a volume is the source's own or tried on the way to it, where masses and gravity may contradict each other.
-#[derive(Clone, Copy, PartialEq)]
-pub(super) enum Reading {
-    Trial,
-    Final,
-}
-
-/// A recipe on its plant as stated. A setup comes of it when its yield and what of its mash ferments are known.
-#[derive(Clone)]
-pub(super) struct Stated<'a> {
-    pub(super) recipe: &'a Recipe,
-    pub(super) formula: Formula,
-    pub(super) plant: Plant,
-    pub(super) cooling: History,
-    /// Factor on the mash's fermentability, where it is known already.
-    pub(super) known_factor: Option<f64>,
-}
 
 impl Stated<'_> {
     /// The amounts for `post_boil_l` of cold wort. The plant learns the yield that follows from masses and gravity.

@@ -8,6 +8,7 @@ mod fit;
 mod hops;
 mod lay_down;
 mod notes;
+mod stated;
 
 pub(crate) use check::{check_yield, wort_for_packaged};
 pub(crate) use notes::Notes;
@@ -22,8 +23,8 @@ use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
 use check::never_packaged;
-use lay_down::{Reading, Stated};
 use notes::compare_with_print;
+use stated::{Reading, Stated};
 
 /// The source as the model reads it.
 #[derive(Debug, Clone, PartialEq)]

@@ -4,7 +4,7 @@ use super::Lower;
 use super::figure::is_fermentable;
 use super::item::{Item, Stated};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
-use crate::notation::reading::ReadingNote;
+use crate::notation::note::ReadingNote;
 use crate::recipe::{Amount, Brewhouse, Content, Lauter};
 
 /// Shares within this of a hundred are printed ones that were rounded.

@@ -6,7 +6,7 @@ use super::item::{Stage, Stated};
 use crate::catalogue::{Kind, Reached};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
-use crate::notation::reading::ReadingNote;
+use crate::notation::note::ReadingNote;
 use crate::notation::tree::{Token, TokenKind, span_of, text_of};
 use crate::recipe::{Amount, Facts, Ingredient, is_called_hop};
 

@@ -25,8 +25,8 @@ mod trace;
 mod when;
 
 use super::cursor::{Cursor, opens};
+use super::note::ReadingNote;
 use super::parse::Text;
-use super::reading::ReadingNote;
 use super::sink::Sink;
 use super::tree::{Document, Line, Token, lines};
 use crate::catalogue::{Catalogue, Entry};

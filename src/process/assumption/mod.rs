@@ -3,8 +3,8 @@
 mod text;
 
 use super::mash_ph::NoMashPh;
-use super::plant::{PlantSize, Side};
 use super::plant_defaults::Defaulted;
+use super::side::{PlantSize, Side};
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};

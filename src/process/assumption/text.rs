@@ -3,7 +3,7 @@
 use super::{Assumption, FermentabilityBasis, Figure};
 use crate::diagnostic::Severity;
 use crate::process::mash_ph::NoMashPh;
-use crate::process::plant::{PlantSize, Side};
+use crate::process::side::{PlantSize, Side};
 use crate::science::heat::Raise;
 use crate::speech::{Speaks, Style, percent, shortest};
 

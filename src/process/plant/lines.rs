@@ -1,11 +1,10 @@
 //! A plant from its lines: what they state, else a default that is noted.
 
-use super::{
-    BatchSize, Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PlantSize, Side,
-};
+use super::{BatchSize, Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant};
 use crate::diagnostic::Place;
 use crate::process::assumption::Assumption;
 use crate::process::plant_defaults::Defaulted;
+use crate::process::side::{PlantSize, Side};
 use crate::quantity::{Quantity, Volume, Written, in_litres};
 use crate::recipe::{Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint};
 use crate::speech::Noted;

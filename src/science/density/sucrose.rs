@@ -14,7 +14,7 @@
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
-use super::water::kell;
+use super::water::{kell, outside};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::value_and_slope;
 use crate::quantity::{Extract, MassDensity, Temperature};
@@ -246,14 +246,6 @@ fn in_range(temperature: Temperature) -> Result<f64, Error> {
             temperature,
         ))
     }
-}
-
-/// The error of a temperature outside a relation's range.
-pub(super) fn outside(what: &str, range: &str, temperature: Temperature) -> Error {
-    Error::new(
-        ErrorKind::OutOfModel,
-        format!("{what} is known from {range}, found {temperature}"),
-    )
 }
 
 #[cfg(test)]

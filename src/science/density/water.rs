@@ -8,8 +8,7 @@
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
 
-use super::sucrose::outside;
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{MassDensity, Temperature};
 
 /// Numerator, powers 0 to 5 of the Celsius temperature (Kell 1975, equation for 0 to 150 °C).
@@ -62,6 +61,14 @@ pub(super) const fn kell(numerator: [f64; 6], denominator: f64, celsius: f64) ->
     let [a, b, c, d, e, f] = numerator;
     let quintic = a + celsius * (b + celsius * (c + celsius * (d + celsius * (e + celsius * f))));
     quintic / (1.0 + denominator * celsius)
+}
+
+/// The error of a temperature outside a relation's range.
+pub(super) fn outside(what: &str, range: &str, temperature: Temperature) -> Error {
+    Error::new(
+        ErrorKind::OutOfModel,
+        format!("{what} is known from {range}, found {temperature}"),
+    )
 }
 
 #[cfg(test)]

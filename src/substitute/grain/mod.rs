@@ -4,10 +4,11 @@ mod here;
 
 use super::Weights;
 use super::case::{Case, SlackUse};
+use super::kind_group::KindGroup;
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
 use super::proposal::Aspect;
 use super::search::{Column, Problem, Slack};
-use super::setting::{Candidate, KindGroup, Need, Setting};
+use super::setting::{Candidate, Need, Setting};
 use crate::catalogue::{Commonness, Fermentable, FermentableClass, Kind, folded};
 use crate::process::{Item, ItemIndex, Material};
 use crate::quantity::Share;

@@ -2,8 +2,9 @@
 
 use super::super::case::{Case, Offer, SlackUse};
 use super::super::grain::{SLACK_SHARE, usual_room_kg};
+use super::super::kind_group::{KindGroup, group};
 use super::super::search::Found;
-use super::super::setting::{KindGroup, Setting, group};
+use super::super::setting::Setting;
 use crate::catalogue::folded;
 use crate::process::ItemIndex;
 

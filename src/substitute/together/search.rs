@@ -1,7 +1,7 @@
 //! One support for each line, in depth, bounded by the best of the lines to come.
 
 use super::super::case::Case;
-use super::super::propose::Choice;
+use super::super::choice::Choice;
 use super::super::search::{Keep, Table};
 use super::super::setting::{Need, Setting};
 use super::SUPPORTS;
