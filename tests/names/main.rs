@@ -6,6 +6,7 @@
     clippy::panic
 )]
 
+mod circles;
 mod json_fields;
 mod public_items;
 mod types;

@@ -8,10 +8,10 @@ use std::path::{Path, PathBuf};
 use syn::{Attribute, Fields, ImplItem, Item, TraitItem, Type, UseTree, Visibility};
 
 /// Where a module or an item stands: the names from the top of the crate.
-type Names = Vec<String>;
+pub(crate) type Names = Vec<String>;
 
 #[derive(Default)]
-struct Tree {
+pub(crate) struct Tree {
     /// What each module defines, by its place.
     items: BTreeMap<Names, Vec<Item>>,
     /// Names that a module brings in: the name there, where it comes from, whether hosts see it.
@@ -34,6 +34,23 @@ fn is_left_out(attributes: &[Attribute]) -> bool {
 }
 
 impl Tree {
+    /// The modules of the crate.
+    pub(crate) fn of_sources() -> Self {
+        let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("../src");
+        let top = syn::parse_file(&fs::read_to_string(source.join("lib.rs")).unwrap()).unwrap();
+        let mut tree = Self::default();
+        tree.read(&[], top.items, &source);
+        tree
+    }
+
+    /// Everything that a module brings in, as places from the top; re-exports aside.
+    pub(crate) fn brought_into(&self, module: &[String]) -> Vec<Names> {
+        let uses = self.uses.get(module).into_iter().flatten();
+        uses.filter(|(_, _, exported)| !exported)
+            .map(|(_, from, _)| from.clone())
+            .collect()
+    }
+
     fn read(&mut self, module: &[String], items: Vec<Item>, folder: &Path) {
         let mut kept = Vec::new();
         let mut uses = Vec::new();
@@ -63,7 +80,7 @@ impl Tree {
     }
 
     /// Where the item of that place is defined, through any re-exports.
-    fn defined(&self, at: &[String], depth: usize) -> Option<Names> {
+    pub(crate) fn defined(&self, at: &[String], depth: usize) -> Option<Names> {
         let (name, module) = at.split_last()?;
         let defines = |item: &Item| named(item).is_some_and(|found| found.0 == *name);
         if self.items.get(module)?.iter().any(defines) {
@@ -274,25 +291,32 @@ fn brought(
 
 /// The place that a path names, from the top of the crate.
 fn from(before: &[String], last: &syn::Ident, module: &[String]) -> Names {
+    let last = last.to_string();
+    let words: Vec<&str> = before
+        .iter()
+        .map(String::as_str)
+        .chain([last.as_str()])
+        .collect();
+    from_words(&words, module)
+}
+
+/// The same of a path's words.
+pub(crate) fn from_words(words: &[&str], module: &[String]) -> Names {
     let mut place = module.to_vec();
-    for word in before {
-        match word.as_str() {
+    for word in words {
+        match *word {
             "crate" => place.clear(),
             "self" => {}
             "super" => drop(place.pop()),
-            _ => place.push(word.clone()),
+            _ => place.push((*word).to_owned()),
         }
     }
-    place.push(last.to_string());
     place
 }
 
 #[test]
 fn the_list_of_public_items_is_up_to_date() {
-    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("../src");
-    let mut tree = Tree::default();
-    let top = syn::parse_file(&fs::read_to_string(source.join("lib.rs")).unwrap()).unwrap();
-    tree.read(&[], top.items, &source);
+    let tree = Tree::of_sources();
     let mut lines = BTreeSet::new();
     tree.list(&[], "wortwright", &mut lines);
     assert!(lines.contains("fn wortwright::exchange::answer"));

@@ -1,0 +1,131 @@
+//! No circles between the folders of a room: a folder's files and those of its neighbour do not need one another.
+//!
+//! Paths in `use` and in code count, and lead to where the item is defined, through re-exports. A folder and those inside
+//! it are one household and don't count.
+
+use crate::public_items::{Names, Tree, files, from_words};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+/// Circles that remain, each with its reason: this list may only shrink.
+const REMAIN: [(&str, &str); 0] = [];
+
+/// A file of the sources: its module and the folder that it lies in.
+struct Source {
+    module: Names,
+    folder: Names,
+    code: String,
+}
+
+fn sources() -> Vec<Source> {
+    let mut paths = Vec::new();
+    files(Path::new("../src"), &mut paths);
+    paths
+        .iter()
+        .map(|path| {
+            let below = path.strip_prefix("../src").unwrap().with_extension("");
+            let mut module: Names = below
+                .iter()
+                .map(|part| part.to_str().unwrap().to_owned())
+                .collect();
+            let folder = module.split_last().unwrap().1.to_vec();
+            if module.last().is_some_and(|last| last == "mod") {
+                module.pop();
+            }
+            let text = fs::read_to_string(path).unwrap();
+            let code = text
+                .lines()
+                .take_while(|line| *line != "#[cfg(test)]")
+                .filter(|line| !line.trim_start().starts_with("//"));
+            let code = code.map(|line| format!("{line}\n")).collect();
+            Source {
+                module,
+                folder,
+                code,
+            }
+        })
+        .collect()
+}
+
+/// The paths in code that begin at the crate, at the module or above it, as places from the top.
+fn paths(source: &Source) -> Vec<Names> {
+    let code = &source.code;
+    let mut found = Vec::new();
+    for start in ["crate::", "super::", "self::"] {
+        for (at, _) in code.match_indices(start) {
+            let before = code[..at].chars().next_back();
+            if before.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == ':') {
+                continue;
+            }
+            let rest = &code[at..];
+            let end = rest
+                .find(|c: char| !(c.is_alphanumeric() || c == '_' || c == ':'))
+                .unwrap_or(rest.len());
+            let words: Vec<&str> = rest[..end].split("::").filter(|w| !w.is_empty()).collect();
+            found.push(from_words(&words, &source.module));
+        }
+    }
+    found
+}
+
+#[test]
+fn folders_of_a_room_form_no_circle() {
+    let tree = Tree::of_sources();
+    let sources = sources();
+    let folder_of: BTreeMap<&Names, &Names> =
+        sources.iter().map(|s| (&s.module, &s.folder)).collect();
+    // The nearest module of a place that has a file of its own.
+    let home = |place: &[String]| {
+        (0..=place.len())
+            .rev()
+            .find_map(|length| folder_of.get(&place[..length].to_vec()))
+            .map(|folder| (*folder).clone())
+    };
+    let mut needs: BTreeMap<Names, BTreeSet<Names>> = BTreeMap::new();
+    let mut counted = 0;
+    for source in &sources {
+        let brought = tree.brought_into(&source.module);
+        for place in brought.into_iter().chain(paths(source)) {
+            let defined = (1..=place.len())
+                .rev()
+                .find_map(|length| tree.defined(&place[..length], 0));
+            let Some(at) = defined.and_then(|place| home(&place)) else {
+                continue;
+            };
+            let (here, there) = (&source.folder, &at);
+            let is_in_one_room = here.first() == there.first() && here.first().is_some();
+            if is_in_one_room && !here.starts_with(there) && !there.starts_with(here) {
+                counted += 1;
+                needs.entry(here.clone()).or_default().insert(there.clone());
+            }
+        }
+    }
+    assert!(counted > 30, "{counted}");
+    let mut circles = BTreeSet::new();
+    for (one, others) in &needs {
+        for other in others {
+            if reaches(&needs, other, one) && one < other {
+                circles.insert(format!("{} <-> {}", one.join("::"), other.join("::")));
+            }
+        }
+    }
+    let known: BTreeSet<String> = REMAIN
+        .iter()
+        .map(|(circle, _)| (*circle).to_owned())
+        .collect();
+    assert_eq!(circles, known);
+}
+
+fn reaches(needs: &BTreeMap<Names, BTreeSet<Names>>, from: &Names, to: &Names) -> bool {
+    let (mut open, mut seen) = (vec![from.clone()], BTreeSet::new());
+    while let Some(folder) = open.pop() {
+        if folder == *to {
+            return true;
+        }
+        if seen.insert(folder.clone()) {
+            open.extend(needs.get(&folder).into_iter().flatten().cloned());
+        }
+    }
+    false
+}
