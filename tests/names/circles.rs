@@ -38,7 +38,7 @@ fn sources() -> Vec<Source> {
                 .lines()
                 .take_while(|line| *line != "#[cfg(test)]")
                 .filter(|line| !line.trim_start().starts_with("//"));
-            let code = code.map(|line| format!("{line}\n")).collect();
+            let code = code.collect::<Vec<_>>().join("\n");
             Source {
                 module,
                 folder,
