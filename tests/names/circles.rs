@@ -94,7 +94,7 @@ fn folders_of_a_room_form_no_circle() {
                 continue;
             };
             let (here, there) = (&source.folder, &at);
-            let is_in_one_room = here.first() == there.first() && here.first().is_some();
+            let is_in_one_room = !here.is_empty() && here.first() == there.first();
             if is_in_one_room && !here.starts_with(there) && !there.starts_with(here) {
                 counted += 1;
                 needs.entry(here.clone()).or_default().insert(there.clone());
