@@ -18,6 +18,8 @@ pub struct Brew {
     /// The plant that the recipe's figures speak for.
     printed_on: Option<Arc<Brewhouse>>,
     recipe: Arc<Recipe>,
+    /// The brew before anything was taken, whose mash ferments as this one's.
+    printed: Option<Arc<Self>>,
     options: ScaleOptions,
     laid_out: Arc<OnceLock<Result<LaidOut, Error>>>,
     /// The recipe as its source is read, which depends on neither batch nor amounts; read when a plan is first asked for.
@@ -32,6 +34,7 @@ impl Brew {
             job: job.clone(),
             plant: Arc::new(plant.clone()),
             recipe: Arc::new(recipe),
+            printed: None,
             options,
             laid_out: Arc::default(),
             source: Arc::default(),
@@ -88,6 +91,10 @@ impl Brew {
         let recipe = self.recipe.with_swaps(&swaps)?;
         Ok(Self {
             recipe: Arc::new(recipe),
+            printed: self
+                .printed
+                .clone()
+                .or_else(|| Some(Arc::new(self.clone()))),
             laid_out: Arc::default(),
             source: Arc::default(),
             ..self.clone()
@@ -178,7 +185,14 @@ impl Brew {
 
     /// The source, read the first time that it is asked for.
     fn read(&self, order: Order<'_>) -> Result<SourceRead, Error> {
-        let read = || order.read(self.laid_out()?);
+        let read = || match &self.printed {
+            Some(printed) => {
+                let recipe = &printed.recipe;
+                let before = printed.read(Order { recipe, ..order })?;
+                order.read_like(self.laid_out()?, &before.source)
+            }
+            None => order.read(self.laid_out()?),
+        };
         self.source.get_or_init(read).clone()
     }
 

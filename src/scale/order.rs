@@ -83,6 +83,17 @@ impl<'a> Order<'a> {
         Ok(SourceRead { source, notes })
     }
 
+    /// The same of a recipe in which something was replaced: the mash ferments as that of the recipe as `printed`.
+    pub(crate) fn read_like(
+        self,
+        laid_out: LaidOut,
+        printed: &SourceBrew,
+    ) -> Result<SourceRead, Error> {
+        let mut notes = Notes::default();
+        let source = Arc::new(self.printed().read_like(laid_out, printed, &mut notes)?);
+        Ok(SourceRead { source, notes })
+    }
+
     /// The plan for a source that was read for this order.
     pub(crate) fn plan(self, read: SourceRead) -> Result<Plan, Error> {
         Ok(self.brew(read)?.into_plan())

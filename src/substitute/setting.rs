@@ -6,13 +6,12 @@ use super::stock::{Held, holdings};
 use super::weights::Weights;
 use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
-use crate::inverse::Notes;
+use crate::inverse::LaidOut;
 use crate::numeric::order;
 use crate::process::{Figures, Formula, Item, ItemIndex, Material, PerItem, Stage, Worked};
 use crate::recipe::{Available, Brewhouse, Ingredient, Recipe, RecipeLine, Section};
 use crate::scale::{Brews, Order, SourceRead};
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 /// Everything that a search looks at.
 pub(super) struct Setting<'a> {
@@ -110,9 +109,9 @@ impl<'a> Setting<'a> {
             recipe: swapped,
             ..self.order
         };
-        let mut notes = Notes::default();
-        let source = Arc::new(order.printed().read_like(&self.brews.source, &mut notes)?);
-        Ok(order.brew(SourceRead { source, notes })?.predicted)
+        let laid_out = LaidOut::of(swapped, self.catalogue)?;
+        let read = order.read_like(laid_out, &self.brews.source)?;
+        Ok(order.brew(read)?.predicted)
     }
 
     /// The lines of the names; without names, those of which the stock has none or too little.

@@ -89,10 +89,12 @@ impl Printed<'_> {
     /// The same, where the mash ferments as that of `printed`, the recipe before anything in it was replaced.
     pub(crate) fn read_like(
         self,
+        laid_out: LaidOut,
         printed: &SourceBrew,
         notes: &mut Notes,
     ) -> Result<SourceBrew, Error> {
-        let formula = Formula::of(self.recipe, self.catalogue, &mut notes.assumptions)?;
+        let LaidOut { formula, assumed } = laid_out;
+        notes.assumptions.extend(assumed);
         self.read_laid_out(formula, Some(printed.worked.setup.mash.factor), notes)
     }
 
