@@ -12,7 +12,7 @@ use boon::{Compiler, Draft, SchemaIndex, Schemas};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fs;
-use wortwright::advice::Way;
+use wortwright::advice::Action;
 use wortwright::exchange::{self, Ask, schema};
 use wortwright::ledger::Remark;
 use wortwright::process::{Assumption, Warning};
@@ -350,7 +350,7 @@ fn entries_speak_by_the_codes_that_they_are_written_with() {
         (&scaled, "remedies", Remedy::CODES),
         (&replaced, "practice", Practice::CODES),
         (&advised, "remarks", Remark::CODES),
-        (&advised, "advice", Way::CODES),
+        (&advised, "advice", Action::CODES),
     ] {
         assert_eq!(coded(answer, list), codes, "{list}");
     }

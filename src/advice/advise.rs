@@ -3,6 +3,7 @@
 //! Each way carries the figures that the forward model gives when it is taken: nothing here is a rule of thumb but where it says so.
 //! Dried extract counts as 95.5 % extract that ferments like the mash; bitterness and colour stay with the wort.
 
+use super::action::{Action, AdvisedAction};
 use super::day::{Day, Poured, crossing, figures, run_off, with_poured};
 use super::juice::juice;
 use super::late::{addition_at, gravity_before, late_item};
@@ -10,7 +11,6 @@ use super::mash::mash_off;
 use super::package::{FinishedBeer, packaging};
 use super::reading::{DayReading, wort};
 use super::stopped::stopped;
-use super::way::{Way, WayOn};
 use crate::diagnostic::Error;
 use crate::ledger::Remark;
 use crate::process::{Assumption, DRIED_MALT_EXTRACT, Figures, Warning};
@@ -44,7 +44,7 @@ pub struct Advice {
     /// What the plan had.
     pub planned: Figures,
     /// The ways on, the plainest first.
-    pub ways: Vec<WayOn>,
+    pub actions: Vec<AdvisedAction>,
     /// What was taken for granted to find them.
     pub assumptions: Vec<Noted<Assumption>>,
     /// What of the reading itself was.
@@ -63,7 +63,7 @@ impl Plan {
     /// wort of which neither volume nor gravity was measured.
     ///
     /// ```
-    /// use wortwright::advice::{DayReading, Way};
+    /// use wortwright::advice::{DayReading, Action};
     /// use wortwright::job::Job;
     /// use wortwright::quantity::{Ph, uom::si::mass::gram};
     /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -72,7 +72,7 @@ impl Plan {
     /// let plan = Job::read([("plain", text)])?.on("Kitchen")?.plan()?;
     /// let reading = DayReading::MashPh { measured: Ph::from_value(5.8)?, wanted: Ph::from_value(5.4)? };
     /// let advice = plan.advise(&reading)?;
-    /// let Way::AddAcid { mass, .. } = &advice.ways[1].way else { return Err("no acid".into()) };
+    /// let Action::AddAcid { mass, .. } = &advice.actions[1].action else { return Err("no acid".into()) };
     /// let malt_kg = plan.additions[0].mass.ok_or("no malt")?.get::<uom::si::mass::kilogram>();
     /// // No water report: 40 mEq/(kg pH) of the malt times 0.4, and 9.50 mEq in a gram of lactic acid of 88 % at pH 5.4.
     /// assert!((mass.get::<gram>() - malt_kg * 40.0 * 0.4 / 9.50).abs() < 0.01);
@@ -84,7 +84,7 @@ impl Plan {
         let day = Day::of(self);
         let (mut assumptions, mut warnings, mut remarks) = (Vec::new(), Vec::new(), Vec::new());
         let (mut extract, mut volume) = (None, None);
-        let ways = match reading {
+        let actions = match reading {
             DayReading::BeforeBoil {
                 volume: measured,
                 shown,
@@ -144,7 +144,7 @@ impl Plan {
             extract,
             volume,
             planned,
-            ways,
+            actions,
             assumptions,
             remarks,
             warnings,
@@ -152,24 +152,28 @@ impl Plan {
     }
 }
 
-fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
+fn before_boil(
+    day: Day<'_>,
+    volume: Volume,
+    extract: Extract,
+) -> Result<Vec<AdvisedAction>, Error> {
     let run = run_off(volume, extract)?;
     let planned = day.planned_strength();
     let as_it_is = day.given_run_off(run, day.boil_min());
     let strength = as_it_is.boiled.wort.strength();
-    let mut ways = vec![WayOn {
-        way: Way::GoOn,
+    let mut actions = vec![AdvisedAction {
+        action: Action::GoOn,
         predicted: figures(&as_it_is),
     }];
     if (strength - planned).abs() < AS_PLANNED {
-        return Ok(ways);
+        return Ok(actions);
     }
     let boil = crossing(LONGEST_BOIL_MIN, |boil_min| {
         day.given_run_off(run, boil_min).boiled.wort.strength() - planned
     });
     if let Some(boil_min) = boil.filter(|boil_min| *boil_min >= day.least_boil_min()) {
-        ways.push(WayOn {
-            way: Way::BoilFor {
+        actions.push(AdvisedAction {
+            action: Action::BoilFor {
                 time: minutes(boil_min),
             },
             predicted: figures(&day.given_run_off(run, boil_min)),
@@ -180,8 +184,8 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
         let most_kg = 5.0 * run.wort.mass_kg();
         let water = |kg: f64| with(Poured::water(kg));
         if let Some(kg) = crossing(most_kg, |kg| water(kg).boiled.wort.strength() - planned) {
-            ways.push(WayOn {
-                way: Way::AddWater {
+            actions.push(AdvisedAction {
+                action: Action::AddWater {
                     water: litres(kg / WATER_KG_PER_L),
                 },
                 predicted: figures(&water(kg)),
@@ -191,15 +195,15 @@ fn before_boil(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Way
         let dried = |kg: f64| with(dried_extract(kg));
         let most_kg = run.wort.mass_kg();
         if let Some(kg) = crossing(most_kg, |kg| dried(kg).boiled.wort.strength() - planned) {
-            ways.push(WayOn {
-                way: Way::AddDriedExtract {
+            actions.push(AdvisedAction {
+                action: Action::AddDriedExtract {
                     mass: kilograms(kg),
                 },
                 predicted: figures(&dried(kg)),
             });
         }
     }
-    Ok(ways)
+    Ok(actions)
 }
 
 fn dried_extract(kg: f64) -> Poured {
@@ -209,17 +213,21 @@ fn dried_extract(kg: f64) -> Poured {
     }
 }
 
-fn in_fermenter(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<WayOn>, Error> {
+fn in_fermenter(
+    day: Day<'_>,
+    volume: Volume,
+    extract: Extract,
+) -> Result<Vec<AdvisedAction>, Error> {
     let wort = Liquid::wort(volume, extract)?;
     let planned = day.planned_strength();
     let (wort_kg, strength) = (wort.mass_kg(), wort.strength());
-    let mut ways = vec![WayOn {
-        way: Way::GoOn,
+    let mut actions = vec![AdvisedAction {
+        action: Action::GoOn,
         predicted: figures(&day.given_wort(wort, Poured::default())),
     }];
     let mut add_water = |kg: f64| {
-        ways.push(WayOn {
-            way: Way::AddWater {
+        actions.push(AdvisedAction {
+            action: Action::AddWater {
                 water: litres(kg / WATER_KG_PER_L),
             },
             predicted: figures(&day.given_wort(wort, Poured::water(kg))),
@@ -236,12 +244,12 @@ fn in_fermenter(day: Day<'_>, volume: Volume, extract: Extract) -> Result<Vec<Wa
     if strength < planned - AS_PLANNED {
         // Mass balance: (extract + 0.955 x) / (wort + x) = planned.
         let kg = (planned * wort_kg - wort.extract_kg) / (DRIED_MALT_EXTRACT - planned);
-        ways.push(WayOn {
-            way: Way::AddDriedExtract {
+        actions.push(AdvisedAction {
+            action: Action::AddDriedExtract {
                 mass: kilograms(kg),
             },
             predicted: figures(&day.given_wort(wort, dried_extract(kg))),
         });
     }
-    Ok(ways)
+    Ok(actions)
 }

@@ -1,7 +1,7 @@
 //! A lot of juice that is not as planned, in three honest ways.
 
+use super::action::{Action, AdvisedAction};
 use super::day::{Day, figures};
-use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Fermentable, Material};
 use crate::quantity::{Extract, kilograms, litres};
@@ -9,7 +9,7 @@ use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
 use crate::science::liquid::Liquid;
 
 /// The same volume, the same sugar, and the same volume sweetened or thinned to the planned figure.
-pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<WayOn>, Error> {
+pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<AdvisedAction>, Error> {
     let (at, item) = day.later_item(name)?;
     let amount = day.worked.amounts.of.at(at);
     let fraction = brix.plato() / 100.0;
@@ -47,20 +47,20 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<WayOn
     };
     let sugar_per_l = planned.extract * planned.density_kg_l;
     let same_sugar_l = planned_l * sugar_per_l / (fraction * density_kg_l);
-    let plain = |lot_l: f64| WayOn {
-        way: Way::UseJuice {
+    let plain = |lot_l: f64| AdvisedAction {
+        action: Action::UseJuice {
             juice: litres(lot_l),
         },
         predicted: figures(&pour(lot_l, 0.0, 0.0)),
     };
-    let mut ways = vec![plain(planned_l), plain(same_sugar_l)];
+    let mut actions = vec![plain(planned_l), plain(same_sugar_l)];
     let planned_kg = planned_l * planned.density_kg_l;
     if fraction < planned.extract {
         // Sugar in place of juice until a kilogram holds as much as planned, for the planned mass of it.
         let sugar_kg = planned_kg * (planned.extract - fraction) / (1.0 - fraction);
         let lot_l = (planned_kg - sugar_kg) / density_kg_l;
-        ways.push(WayOn {
-            way: Way::SweetenJuice {
+        actions.push(AdvisedAction {
+            action: Action::SweetenJuice {
                 juice: litres(lot_l),
                 sugar: kilograms(sugar_kg),
             },
@@ -69,13 +69,13 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<WayOn
     } else if fraction > planned.extract {
         let water_kg = planned_kg - planned_kg * planned.extract / fraction;
         let lot_l = same_sugar_l;
-        ways.push(WayOn {
-            way: Way::ThinJuice {
+        actions.push(AdvisedAction {
+            action: Action::ThinJuice {
                 juice: litres(lot_l),
                 water: litres(water_kg / WATER_KG_PER_L),
             },
             predicted: figures(&pour(lot_l, water_kg, 0.0)),
         });
     }
-    Ok(ways)
+    Ok(actions)
 }

@@ -1,8 +1,8 @@
 //! An addition that meets beer of another gravity than planned.
 
+use super::action::{Action, AdvisedAction, Dose};
 use super::day::{Day, figures};
 use super::reading::Shown;
-use super::way::{Dose, Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::ledger::Remark;
 use crate::process::{Brewed, Item, ItemIndex, Stage};
@@ -45,7 +45,7 @@ pub(super) fn addition_at(
     at: ItemIndex,
     item: &Item,
     apparent: Extract,
-) -> Result<Vec<WayOn>, Error> {
+) -> Result<Vec<AdvisedAction>, Error> {
     let poured = day.with_addition_at(item, apparent, 1.0);
     if poured.cellar.missed.iter().any(|missed| missed.index == at) {
         let name = &item.ingredient.name;
@@ -65,12 +65,12 @@ pub(super) fn addition_at(
             .collect()
     };
     Ok(vec![
-        WayOn {
-            way: Way::PourPlanned { doses: doses(1.0) },
+        AdvisedAction {
+            action: Action::PourPlanned { doses: doses(1.0) },
             predicted: figures(&poured),
         },
-        WayOn {
-            way: Way::KeepShare {
+        AdvisedAction {
+            action: Action::KeepShare {
                 doses: doses(share),
             },
             predicted: figures(&day.with_addition_at(item, apparent, share)),

@@ -4,8 +4,8 @@
 //! Acid is counted by what it gives up at the wanted pH, bicarbonate by what its own carbonate leaves of it there, and each amount is put
 //! into the model again.
 
+use super::action::{Action, AdvisedAction};
 use super::day::{crossing, figures};
-use super::way::{Way, WayOn};
 use crate::catalogue::{EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
@@ -52,7 +52,7 @@ pub(super) fn mash_off(
     measured: Ph,
     wanted: Ph,
     assumptions: &mut Vec<Noted<Assumption>>,
-) -> Result<Vec<WayOn>, Error> {
+) -> Result<Vec<AdvisedAction>, Error> {
     for ph in [measured, wanted] {
         if !MENDED.contains(&ph.value()) {
             return Err(Error::new(
@@ -67,13 +67,13 @@ pub(super) fn mash_off(
     let with_ph = |ph: Ph, uncertainty: f64| -> Figures {
         figures(planned).with_mash_ph(Some(MashPh::of(ph, Ph::clamped(uncertainty))))
     };
-    let mut ways = vec![WayOn {
-        way: Way::GoOn,
+    let mut actions = vec![AdvisedAction {
+        action: Action::GoOn,
         predicted: with_ph(measured, METER),
     }];
     let shift = wanted.value() - measured.value();
     if shift.abs() <= METER {
-        return Ok(ways);
+        return Ok(actions);
     }
     let uncertainty = METER + BUFFERING * shift.abs();
     let names: &[&str] = if shift < 0.0 { &ACIDS } else { &[ALKALI] };
@@ -94,16 +94,16 @@ pub(super) fn mash_off(
         let volume = row
             .density
             .map(|density| litres(kg / density.grams_per_millilitre()));
-        ways.push(WayOn {
-            way: if shift < 0.0 {
-                Way::AddAcid { name, mass, volume }
+        actions.push(AdvisedAction {
+            action: if shift < 0.0 {
+                Action::AddAcid { name, mass, volume }
             } else {
-                Way::AddAlkali { name, mass }
+                Action::AddAlkali { name, mass }
             },
             predicted: with_ph(reached, uncertainty),
         });
     }
-    Ok(ways)
+    Ok(actions)
 }
 
 impl<'a> Mash<'a> {

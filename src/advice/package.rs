@@ -4,10 +4,10 @@
 //! everything else. Pressure or priming sugar is worked out for what is there, with the gas left at the warmest that it has been and what
 //! it can still ferment.
 
+use super::action::{Action, AdvisedAction};
 use super::day::{Day, figures};
 use super::late::dose;
 use super::stopped::as_read;
-use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Brewed, Stage, Warning};
 use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
@@ -31,7 +31,7 @@ pub(super) fn packaging(
     plan: &Plan,
     beer: FinishedBeer,
     warnings: &mut Vec<Noted<Warning>>,
-) -> Result<Vec<WayOn>, Error> {
+) -> Result<Vec<AdvisedAction>, Error> {
     let (beer_l, planned_l) = (in_litres(beer.volume), day.planned().cellar.packaged_l);
     if !(beer_l > 0.0 && beer_l <= 1e7) {
         return Err(Error::new(
@@ -79,8 +79,8 @@ pub(super) fn packaging(
     let gas = gas_plan(&plan.recipe, to_package(&of, &brewed, 1.0), warnings);
     as_it_is.finished = Some(beer.volume);
     as_it_is.carbonation = gas.as_ref().map(GasPlan::reached);
-    let mut ways = vec![WayOn {
-        way: Way::PackageLess {
+    let mut actions = vec![AdvisedAction {
+        action: Action::PackageLess {
             short: litres(planned_l - beer_l),
             doses,
             gas,
@@ -94,12 +94,12 @@ pub(super) fn packaging(
         let beer = to_package(amounts, &filled, by_litre);
         let gas = gas_plan(&plan.recipe, beer, &mut Vec::new());
         predicted.carbonation = gas.as_ref().map(GasPlan::reached);
-        ways.push(WayOn {
-            way: Way::TopUp { water, gas },
+        actions.push(AdvisedAction {
+            action: Action::TopUp { water, gas },
             predicted,
         });
     }
-    Ok(ways)
+    Ok(actions)
 }
 
 /// The beer filled up with water to the planned volume: worked out on all of the brew, of which `beer_l` is a part.

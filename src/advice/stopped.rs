@@ -1,7 +1,7 @@
 //! A fermentation that no longer moves, and what could still ferment in it.
 
+use super::action::{Action, AdvisedAction};
 use super::day::{Day, figures};
-use super::way::{Way, WayOn};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::Brewed;
 use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
@@ -13,25 +13,25 @@ const AS_PLANNED_PLATO: f64 = 0.1;
 /// Carbon dioxide in beer that has stood in the open at 20 °C, g/L (Draper and Hibberd 1996: 0.88 volumes).
 const STANDING_CARBON_DIOXIDE: f64 = 1.74;
 
-pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<WayOn>, Error> {
+pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<AdvisedAction>, Error> {
     let (now, left) = as_read(day, apparent)?;
-    let mut ways = vec![WayOn {
-        way: Way::GoOn,
+    let mut actions = vec![AdvisedAction {
+        action: Action::GoOn,
         predicted: figures(&now),
     }];
     if let Some(left) = left {
         let at_20 = Temperature::from_celsius(20.0)?;
         let standing = CarbonDioxide::clamped(STANDING_CARBON_DIOXIDE);
         let sealed = sealed_pressure(standing, left, at_20).ok();
-        ways.push(WayOn {
-            way: Way::Rouse {
+        actions.push(AdvisedAction {
+            action: Action::Rouse {
                 left,
                 sealed: sealed.map(|absolute| absolute - air_pressure()),
             },
             predicted: figures(day.planned()),
         });
     }
-    Ok(ways)
+    Ok(actions)
 }
 
 /// The planned brew with its beer as far on as it was read, and what a litre of it has yet to ferment to be the planned one.

@@ -1,15 +1,16 @@
 //! `correct`: a reading of the brewing day, and the ways on from it.
 
+use super::AnswerJson;
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
 use super::entries::{Entry, entries, noted};
 use super::fault::Fault;
 use super::json_text;
-use super::material::{Material, Sent};
+use super::material::Material;
 use super::measured::{In, Measured, What};
 use super::plan::worked_out;
 use super::request::Request;
-use super::{refuse, reply};
-use crate::advice::{DayReading, Shown, WayOn};
+use super::write::json;
+use crate::advice::{AdvisedAction, DayReading, Shown};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::ledger::Remark;
 use crate::process::{Assumption, Figures, Warning};
@@ -47,36 +48,29 @@ struct Corrected {
 pub(super) struct Day {
     corrected: Corrected,
     planned: Figures,
-    advice: Vec<Entry<WayOn>>,
+    advice: Vec<Entry<AdvisedAction>>,
     assumptions: Vec<Entry<Assumption>>,
     remarks: Vec<Entry<Remark>>,
     warnings: Vec<Entry<Warning>>,
 }
 
-pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let Some(measured) = request.reading.take() else {
+pub(super) fn answer(
+    material: &Material<'_>,
+    request: &Request,
+) -> Result<AnswerJson, Diagnostics> {
+    let text = material.request;
+    let Some(measured) = &request.reading else {
         let message = "expected `reading`, what was measured, found none".to_owned();
         let help = r#"write `"reading": {"what": "before_boil", "value": 12.5, "unit": "P", "volume_l": 11}`"#;
         let finding = Fault::MissingField.at(text, 0..1, message);
-        return refuse(id, &[finding.with_help(Some(help.to_owned()))]);
+        return Err(vec![finding.with_help(Some(help.to_owned()))]);
     };
-    let unit = match measured.unit(text) {
-        Ok(unit) => unit,
-        Err(findings) => return refuse(id, &findings),
-    };
+    let unit = measured.unit(text)?;
     let faults = measured.faults(text, unit);
     if !faults.is_empty() {
-        return refuse(id, &faults);
+        return Err(faults);
     }
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
-    match advised(&material, &request, &measured, unit) {
-        Ok(result) => reply(id, &material.findings, result),
-        Err(findings) => refuse(id, &material.refused(findings)),
-    }
+    Ok(json(&advised(material, request, measured, unit)?))
 }
 
 fn advised(
@@ -149,7 +143,7 @@ fn advised(
             },
         },
         planned: advice.planned,
-        advice: entries(&advice.ways, style),
+        advice: entries(&advice.actions, style),
         assumptions: noted(&assumptions, style),
         remarks: noted(&advice.remarks, style),
         warnings: noted(&advice.warnings, style),

@@ -1,11 +1,12 @@
 //! `ledger`: what a log says of its beer.
 
+use super::AnswerJson;
 use super::diagnostics::{AnswerDiagnostic, Diagnostics};
 use super::entries::{Entry, entries, noted, steps};
 use super::fault::{Fault, clipped};
-use super::material::{Material, Sent};
+use super::material::Material;
 use super::request::Request;
-use super::{refuse, reply};
+use super::write::json;
 use crate::ledger::{self, Alcohol, Basis, Remark, Shortcut, Step};
 use crate::process::Assumption;
 use crate::recipe::Log;
@@ -22,19 +23,10 @@ pub(super) struct Ledger {
     remarks: Vec<Entry<Remark>>,
 }
 
-pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
-    match followed(&material, &request) {
-        Ok(result) => reply(id, &material.findings, result),
-        Err(findings) => refuse(id, &material.refused(findings)),
-    }
-}
-
-fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Diagnostics> {
+pub(super) fn answer(
+    material: &Material<'_>,
+    request: &Request,
+) -> Result<AnswerJson, Diagnostics> {
     let (index, log) = chosen(material, request)?;
     let ledger = ledger::ledger(log, material.job.catalogue()).map_err(|fault| {
         let place = material.log_line(index, fault.entry);
@@ -42,14 +34,14 @@ fn followed(material: &Material<'_>, request: &Request) -> Result<Ledger, Diagno
         vec![finding.with_help(Some(fault.help().to_owned()))]
     })?;
     let style = request.style(None);
-    Ok(Ledger {
+    Ok(json(&Ledger {
         alcohol: ledger.alcohol,
         basis: ledger.basis,
         steps: steps(&ledger.steps, style),
         shortcuts: entries(&ledger.shortcuts, style),
         assumptions: noted(&ledger.assumptions, style),
         remarks: noted(&ledger.remarks, style),
-    })
+    }))
 }
 
 /// The log of the name that the request gives, or the only one.

@@ -3,6 +3,7 @@
 use super::fault::{Fault, clipped, help};
 use super::material::Sent;
 use super::request::Request;
+use super::write::json;
 use super::{refuse, reply};
 use crate::catalogue::{Catalogue, EntryRef, FermentableClass, Kind, Reached};
 use serde::Serialize;
@@ -22,9 +23,9 @@ pub(super) struct Listing<'a> {
 pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
     let catalogue = Sent::taken_from(&mut request).catalogue;
     match (&request.name, &request.class) {
-        (Some(name), _) => reply(id, &[], by_name(&catalogue, name)),
+        (Some(name), _) => reply(id, &[], json(&by_name(&catalogue, name))),
         (None, Some(class)) => match by_class(&catalogue, class) {
-            Some(listing) => reply(id, &[], listing),
+            Some(listing) => reply(id, &[], json(&listing)),
             None => refuse(id, &[unknown_class(text, class)]),
         },
         (None, None) => {

@@ -104,8 +104,9 @@ mod write;
 pub use ask::Ask;
 pub use fault::CODES;
 
-use diagnostics::{AnswerDiagnostic, Location, REQUEST};
+use diagnostics::{AnswerDiagnostic, Diagnostics, Location, REQUEST};
 use fault::Fault;
+use material::{Material, Sent};
 use request::{FORMAT, Request};
 use serde::Serialize;
 use write::{Json, json};
@@ -115,16 +116,37 @@ pub fn answer(request: &str) -> String {
     let id = request::id_of(request);
     match Request::read(request) {
         Ok(read) => match read.ask {
-            Ask::Read => reading::answer(request, read, id),
-            Ask::Predict => plan::predict(request, read, id),
-            Ask::Scale => plan::scale(request, read, id),
-            Ask::Substitute => substitutes::answer(request, read, id),
-            Ask::Ledger => ledger::answer(request, read, id),
-            Ask::Correct => day::answer(request, read, id),
-            Ask::Sheet => plan::sheet(request, read, id),
+            Ask::Read => worked(request, read, id, &reading::answer),
+            Ask::Predict => worked(request, read, id, &plan::predict),
+            Ask::Scale => worked(request, read, id, &plan::scale),
+            Ask::Substitute => worked(request, read, id, &substitutes::answer),
+            Ask::Ledger => worked(request, read, id, &ledger::answer),
+            Ask::Correct => worked(request, read, id, &day::answer),
+            Ask::Sheet => worked(request, read, id, &plan::sheet),
             Ask::Catalogue => listing::answer(request, read, id),
         },
         Err(findings) => refuse(id, &findings),
+    }
+}
+
+/// A result as JSON, or why it cannot be written.
+type AnswerJson = serde_json::Result<Json>;
+
+/// Reads what a request gives to work on, and answers what `work` makes of it; with the warnings of reading, either way.
+fn worked(
+    text: &str,
+    mut request: Request,
+    id: Option<&str>,
+    work: &dyn Fn(&Material<'_>, &Request) -> Result<AnswerJson, Diagnostics>,
+) -> String {
+    let sent = Sent::taken_from(&mut request);
+    let material = match Material::of(text, &request, sent) {
+        Ok(material) => material,
+        Err(findings) => return refuse(id, &findings),
+    };
+    match work(&material, &request) {
+        Ok(result) => reply(id, &material.findings, result),
+        Err(findings) => refuse(id, &material.refused(findings)),
     }
 }
 
@@ -149,15 +171,7 @@ impl Answer<'_, Json> {
 }
 
 /// An answer with its warnings.
-fn reply<R: Serialize>(id: Option<&str>, diagnostics: &[AnswerDiagnostic], result: R) -> String {
-    replied(id, diagnostics, json(&result))
-}
-
-fn replied(
-    id: Option<&str>,
-    diagnostics: &[AnswerDiagnostic],
-    result: serde_json::Result<Json>,
-) -> String {
+fn reply(id: Option<&str>, diagnostics: &[AnswerDiagnostic], result: AnswerJson) -> String {
     let written = result.and_then(|result| {
         let answer = Answer {
             format: FORMAT,

@@ -1,10 +1,11 @@
 //! `predict`, `scale` and `sheet`: what a recipe gives, and what it takes on another plant.
 
+use super::AnswerJson;
 use super::diagnostics::Diagnostics;
 use super::entries::{Entry, entries, noted, outcomes};
-use super::material::{Material, Sent};
+use super::material::Material;
 use super::request::Request;
-use super::{refuse, reply};
+use super::write::json;
 use crate::caution::Caution;
 use crate::process::{Assumption, Figures, Volumes, Warning};
 use crate::scale::{Change, Drift, GasPlan, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
@@ -52,47 +53,16 @@ pub(super) struct Scaled {
     text: String,
 }
 
-pub(super) fn predict(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
-    match predicted(&material, &request) {
-        Ok(result) => reply(id, &material.findings, result),
-        Err(findings) => refuse(id, &material.refused(findings)),
-    }
+pub(super) fn sheet(material: &Material<'_>, request: &Request) -> Result<AnswerJson, Diagnostics> {
+    let (plan, style) = worked_out(material, request)?;
+    let text = plan.sheet(&SheetOptions::default().with_style(style));
+    Ok(json(&Sheet { text }))
 }
 
-pub(super) fn scale(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
-    match scaled(&material, &request) {
-        Ok(result) => reply(id, &material.findings, result),
-        Err(findings) => refuse(id, &material.refused(findings)),
-    }
-}
-
-pub(super) fn sheet(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
-    match worked_out(&material, &request) {
-        Ok((plan, style)) => {
-            let options = SheetOptions::default().with_style(style);
-            let text = plan.sheet(&options);
-            reply(id, &material.findings, Sheet { text })
-        }
-        Err(findings) => refuse(id, &material.refused(findings)),
-    }
-}
-
-fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, Diagnostics> {
+pub(super) fn predict(
+    material: &Material<'_>,
+    request: &Request,
+) -> Result<AnswerJson, Diagnostics> {
     let (prediction, plant) = if request.to.is_some() {
         let brew = material.brew(request)?;
         (brew.predict(), Some(brew.brewhouse().clone()))
@@ -107,18 +77,18 @@ fn predicted(material: &Material<'_>, request: &Request) -> Result<Prediction, D
     let plant = plant.as_ref();
     let prediction = prediction.map_err(|error| material.refusal(&error, plant))?;
     let style = request.style(plant);
-    Ok(Prediction {
+    Ok(json(&Prediction {
         predicted: prediction.predicted,
         published: prediction.published,
         volumes: prediction.volumes,
         assumptions: noted(&prediction.assumptions, style),
         warnings: noted(&prediction.warnings, style),
-    })
+    }))
 }
 
-fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Diagnostics> {
+pub(super) fn scale(material: &Material<'_>, request: &Request) -> Result<AnswerJson, Diagnostics> {
     let (plan, style) = worked_out(material, request)?;
-    Ok(Scaled {
+    Ok(json(&Scaled {
         text: plan
             .to_document()
             .followed_by(material.own_ingredients())
@@ -138,7 +108,7 @@ fn scaled(material: &Material<'_>, request: &Request) -> Result<Scaled, Diagnost
         outcomes: outcomes(&plan.outcomes, style),
         drift: entries(&plan.drift, style),
         shopping: plan.shopping,
-    })
+    }))
 }
 
 /// The plan for the plant that the request names, and the units it is said in.

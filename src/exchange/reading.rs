@@ -1,9 +1,10 @@
 //! `read`: texts or models as model and as canonical notation.
 
-use super::diagnostics::Location;
-use super::material::{Material, Sent};
+use super::AnswerJson;
+use super::diagnostics::{Diagnostics, Location};
+use super::material::Material;
 use super::request::Request;
-use super::{refuse, reply};
+use super::write::json as written;
 use crate::catalogue::Entry;
 use crate::diagnostic::Source;
 use crate::notation::ReadingNote;
@@ -45,22 +46,19 @@ struct Note<'a> {
     place: Location,
 }
 
-pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
+pub(super) fn answer(
+    material: &Material<'_>,
+    _: &Request,
+) -> std::result::Result<AnswerJson, Diagnostics> {
     // Plants and stocks without a recipe can be read too.
     if material.sources.is_empty()
         && material.job.brewhouses().is_empty()
         && material.job.stock().lots.is_empty()
         && material.job.logs().is_empty()
-        && let Err(findings) = material.recipe()
     {
-        return refuse(id, &material.refused(findings));
+        material.recipe()?;
     }
-    let result = Result {
+    Ok(written(&Result {
         recipe: material.job.recipe(),
         brewhouses: material.job.brewhouses(),
         stock: Some(material.job.stock()).filter(|stock| !stock.lots.is_empty()),
@@ -73,8 +71,7 @@ pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> Stri
             .iter()
             .map(|note| spoken(note, &material.sources))
             .collect(),
-    };
-    reply(id, &material.findings, result)
+    }))
 }
 
 fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {

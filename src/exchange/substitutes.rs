@@ -1,11 +1,12 @@
 //! `substitute`: what may stand for what is missing.
 
+use super::AnswerJson;
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
 use super::entries::{Code, Entry, no_substitute, proposals};
 use super::fault::Fault;
-use super::material::{Material, Sent};
+use super::material::Material;
 use super::request::Request;
-use super::{refuse, reply};
+use super::write::json;
 use crate::catalogue::Kind;
 use crate::diagnostic::ErrorKind;
 use crate::recipe::RecipeLine;
@@ -31,22 +32,6 @@ struct Missing {
     proposals: Vec<Entry<Proposal>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     no_substitute: Option<Entry<Code<NoSubstitute>>>,
-}
-
-pub(super) fn answer(text: &str, mut request: Request, id: Option<&str>) -> String {
-    let options = match options(text, &request) {
-        Ok(options) => options,
-        Err(findings) => return refuse(id, &findings),
-    };
-    let sent = Sent::taken_from(&mut request);
-    let material = match Material::of(text, &request, sent) {
-        Ok(material) => material,
-        Err(findings) => return refuse(id, &findings),
-    };
-    match proposed(&material, &request, &options) {
-        Ok(result) => reply(id, &material.findings, result),
-        Err(findings) => refuse(id, &material.refused(findings)),
-    }
 }
 
 fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Diagnostics> {
@@ -78,14 +63,14 @@ fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Diagnosti
     Ok(options)
 }
 
-fn proposed(
+pub(super) fn answer(
     material: &Material<'_>,
     request: &Request,
-    options: &SubstituteOptions,
-) -> Result<Substitutes, Diagnostics> {
+) -> Result<AnswerJson, Diagnostics> {
+    let options = options(material.request, request)?;
     let brew = material.brew(request)?;
     let plant = Some(brew.brewhouse());
-    let found = brew.substitutes_with(options).map_err(|error| {
+    let found = brew.substitutes_with(&options).map_err(|error| {
         if error.kind() == ErrorKind::UnknownName && !options.missing.is_empty() {
             let place = Location::at_value(material.request, &["missing"]);
             vec![AnswerDiagnostic::refusal(&error, place)]
@@ -104,7 +89,7 @@ fn proposed(
             .no_substitute
             .map(|reason| no_substitute(reason, style)),
     });
-    Ok(Substitutes {
+    Ok(json(&Substitutes {
         missing: missing.collect(),
-    })
+    }))
 }

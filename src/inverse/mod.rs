@@ -12,7 +12,9 @@ mod stages;
 
 pub(crate) use predict::{predict, source_mash_ph};
 pub use reach::Stop;
-pub(crate) use reach::{Aim, Design, Reach, SugarShare, before_boil_hot_l, can_reach, reach};
+pub(crate) use reach::{
+    Aim, SugarShare, WortBill, WortReached, before_boil_hot_l, can_reach, reach,
+};
 pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, check_yield, dilution, wort_for_packaged,
 };

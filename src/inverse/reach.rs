@@ -35,14 +35,14 @@ pub(crate) struct SugarShare {
 
 /// Everything about a wort but its size: the grist per unit, the sugars' shares, the boil.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Design {
+pub(crate) struct WortBill {
     pub(crate) unit: Grist,
     pub(crate) sugars: Vec<SugarShare>,
     pub(crate) boil_min: f64,
     pub(crate) mash_c: f64,
 }
 
-impl Design {
+impl WortBill {
     fn sugars_for(&self, extract_kg: f64) -> Vec<KettleSugar> {
         self.sugars
             .iter()
@@ -73,7 +73,7 @@ pub enum Stop {
 
 /// Grist and water for a wort.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Reach {
+pub(crate) struct WortReached {
     /// Units of the design's grist.
     pub(crate) factor: f64,
     pub(crate) liquor: Liquor,
@@ -83,21 +83,21 @@ pub(crate) struct Reach {
 }
 
 /// Grist and water that reach `aim` in `plant`, or as near as the plant can come at that volume.
-pub(crate) fn reach(design: &Design, aim: Aim, plant: &Plant) -> Reach {
+pub(crate) fn reach(design: &WortBill, aim: Aim, plant: &Plant) -> WortReached {
     met(design, aim, plant, EXACT).unwrap_or_else(|stop| highest(design, aim, plant, stop))
 }
 
 /// Whether `plant` reaches `aim`: the question of most remedies, which how near it comes otherwise does not concern.
-pub(crate) fn can_reach(design: &Design, aim: Aim, plant: &Plant) -> bool {
+pub(crate) fn can_reach(design: &WortBill, aim: Aim, plant: &Plant) -> bool {
     met(design, aim, plant, DECIDES).is_ok()
 }
 
 /// Grist and water that reach `aim` in `plant`, the grist to this part of it, or what stops it.
-fn met(design: &Design, aim: Aim, plant: &Plant, within: f64) -> Result<Reach, Stop> {
+fn met(design: &WortBill, aim: Aim, plant: &Plant, within: f64) -> Result<WortReached, Stop> {
     let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
     let run = before_boil(wanted, &sugars, design.boil_min, plant);
-    let reached = |factor, liquor| Reach {
+    let reached = |factor, liquor| WortReached {
         factor,
         liquor,
         strength: aim.strength,
@@ -129,7 +129,7 @@ fn thickest_l_per_kg(plant: &Plant) -> f64 {
 
 /// Units of grist whose run-off of `volume_l` holds `extract_kg`, or what keeps every mash from it.
 fn factor_for(
-    design: &Design,
+    design: &WortBill,
     extract_kg: f64,
     volume_l: f64,
     plant: &Plant,
@@ -183,7 +183,7 @@ fn factor_for(
 }
 
 /// What stops this mash, if anything.
-fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> Option<Stop> {
+fn stopped_by(grist: Grist, liquor: Liquor, design: &WortBill, plant: &Plant) -> Option<Stop> {
     if spare_room_l(grist, liquor, design, plant) < 0.0 {
         return Some(Stop::VesselFull);
     }
@@ -191,7 +191,7 @@ fn stopped_by(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> O
         .then_some(Stop::TooThick)
 }
 
-fn spare_room_l(grist: Grist, liquor: Liquor, design: &Design, plant: &Plant) -> f64 {
+fn spare_room_l(grist: Grist, liquor: Liquor, design: &WortBill, plant: &Plant) -> f64 {
     mash_vessel_l(plant).map_or(f64::INFINITY, |room| {
         room - mash_volume_hot_l(grist, liquor.mash_l, design.mash_c)
     })
@@ -206,10 +206,10 @@ pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
 }
 
 /// The strongest wort that the plant can make of this design at this volume.
-fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
+fn highest(design: &WortBill, aim: Aim, plant: &Plant, stop: Stop) -> WortReached {
     if stop == Stop::NoMash {
         let water = Liquid::wort_of(aim.volume_l, 0.0);
-        return Reach {
+        return WortReached {
             factor: 0.0,
             liquor: Liquor {
                 mash_l: before_boil(water, &[], design.boil_min, plant).volume_l,
@@ -220,7 +220,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
         };
     }
     let mut strength = aim.strength;
-    let mut reach = Reach {
+    let mut reach = WortReached {
         factor: 0.0,
         liquor: Liquor::default(),
         strength,
@@ -241,7 +241,7 @@ fn highest(design: &Design, aim: Aim, plant: &Plant, stop: Stop) -> Reach {
         let mash_kg = boiled.wort.extract_kg - from_sugar * wanted.extract_kg;
         let extract_kg = mash_kg / (1.0 - from_sugar).max(1e-9);
         let next = strength_of(aim.volume_l, extract_kg);
-        reach = Reach {
+        reach = WortReached {
             factor,
             liquor,
             strength: next,
@@ -263,7 +263,7 @@ fn strength_of(volume_l: f64, extract_kg: f64) -> f64 {
 }
 
 /// The most units of grist that neither overfill the mash vessel, nor make the mash too thick, nor keep the wort.
-fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
+fn largest_factor(design: &WortBill, volume_l: f64, plant: &Plant) -> f64 {
     let per_unit = design.unit.mass_kg;
     let spare = |factor: f64| {
         let grist = design.unit.times(factor);
@@ -288,7 +288,7 @@ fn largest_factor(design: &Design, volume_l: f64, plant: &Plant) -> f64 {
 }
 
 /// Hot volume of the wort before the boil that leads to `aim`.
-pub(crate) fn before_boil_hot_l(design: &Design, aim: Aim, plant: &Plant) -> f64 {
+pub(crate) fn before_boil_hot_l(design: &WortBill, aim: Aim, plant: &Plant) -> f64 {
     let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted.extract_kg);
     let run = before_boil(wanted, &sugars, design.boil_min, plant);
@@ -317,7 +317,7 @@ mod tests {
             boiloff: Boiloff::LitresPerHour(0.0),
             ..Plant::settle(&Brewhouse::default(), Side::Target, None, &mut Vec::new())
         };
-        let design = Design {
+        let design = WortBill {
             unit: Grist {
                 mass_kg: 1.0,
                 laboratory_extract_kg: 0.76,

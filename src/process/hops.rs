@@ -1,7 +1,7 @@
 //! Bitterness of a wort: what each hop gives, by either model.
 
 use super::formula::{Formula, Item, PerItem, Stage};
-use super::hot_side::History;
+use super::hot_side::CoolingHistory;
 use super::material::Material;
 use super::wort::{Boiled, KettleSugar, Lautered};
 use crate::quantity::in_minutes;
@@ -40,7 +40,7 @@ impl<'a> GravityProfile<'a> {
         &self,
         formula: &Formula,
         amounts: &PerItem<f64>,
-        cooling: &History,
+        cooling: &CoolingHistory,
         model: BitternessModel,
     ) -> PerItem<f64> {
         formula.items.map(|index, item| {
@@ -64,7 +64,7 @@ impl<'a> GravityProfile<'a> {
     pub(crate) fn utilisation(
         &self,
         item: &Item,
-        cooling: &History,
+        cooling: &CoolingHistory,
         model: BitternessModel,
     ) -> f64 {
         let time_min = match item.place.stage {

@@ -30,7 +30,7 @@ const OWN_STAND: usize = usize::MAX;
 
 /// The temperature history after the boil, as what it does to bitter acids.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct History {
+pub(crate) struct CoolingHistory {
     /// Boiling point at the plant's altitude.
     pub(crate) boiling_c: f64,
     /// What isomerisation forms where it is tied to Tinseth's figures.
@@ -66,7 +66,7 @@ impl StandStep {
     }
 }
 
-impl History {
+impl CoolingHistory {
     /// The history of `formula`'s wort on `plant`: the recipe's stands at the source; on a target those that something
     /// goes into, and the plant's own.
     pub(crate) fn of(formula: &Formula, plant: &Plant) -> Self {

@@ -41,7 +41,7 @@ pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, whole};
 pub(crate) use hops::GravityProfile;
-pub(crate) use hot_side::{History, note_defaults};
+pub(crate) use hot_side::{CoolingHistory, note_defaults};
 pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,

@@ -2,7 +2,7 @@
 
 use super::brew::{Amounts, Brewed};
 use super::formula::Formula;
-use super::hot_side::History;
+use super::hot_side::CoolingHistory;
 use super::plant::Plant;
 
 /// Everything that a brew rests on but its amounts.
@@ -12,13 +12,13 @@ pub(crate) struct Setup {
     pub(crate) plant: Plant,
     pub(crate) mash: SourceMash,
     /// What follows the boil, for this formula on this plant.
-    pub(crate) cooling: History,
+    pub(crate) cooling: CoolingHistory,
 }
 
 impl Setup {
     pub(crate) fn new(formula: Formula, plant: Plant, mash: SourceMash) -> Self {
         Self {
-            cooling: History::of(&formula, &plant),
+            cooling: CoolingHistory::of(&formula, &plant),
             formula,
             plant,
             mash,

@@ -1,7 +1,9 @@
 //! Remedies for a gravity that a mash cannot reach.
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
-use crate::inverse::{Aim, Design, Reach, Stop, SugarShare, before_boil_hot_l, can_reach, reach};
+use crate::inverse::{
+    Aim, Stop, SugarShare, WortBill, WortReached, before_boil_hot_l, can_reach, reach,
+};
 use crate::process::{Lautering, Plant};
 use crate::quantity::{Extract, kilograms, litres, minutes};
 
@@ -20,10 +22,10 @@ const MOST_SHRUNK: f64 = 0.999_9;
 /// Remedies for `aim`, each run through the model again. `batch_of` turns litres at the end of the boil into litres
 /// into the fermenter.
 pub(crate) fn for_gravity(
-    design: &Design,
+    design: &WortBill,
     aim: Aim,
     plant: &Plant,
-    stopped: &Reach,
+    stopped: &WortReached,
     extracts: Extracts,
 ) -> Vec<Remedy> {
     let mut remedies = Vec::new();
@@ -52,7 +54,7 @@ pub(crate) fn for_gravity(
     remedies
 }
 
-fn reached_plato(reached: &Reach) -> Extract {
+fn reached_plato(reached: &WortReached) -> Extract {
     Extract::clamped(100.0 * reached.strength)
 }
 
@@ -74,7 +76,7 @@ fn least(low: f64, high: f64, works: impl Fn(f64) -> bool) -> Option<f64> {
 }
 
 /// The least sparge water that a bag needs.
-fn sparge(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+fn sparge(design: &WortBill, aim: Aim, plant: &Plant) -> Option<Remedy> {
     let Lautering::Bag { sparge_l: now_l } = plant.lautering else {
         return None;
     };
@@ -95,7 +97,7 @@ fn sparge(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
 }
 
 /// The least of something dissolved in the kettle, kilograms as is, and the gravity then reached.
-fn dissolved(design: &Design, aim: Aim, plant: &Plant, extract: f64) -> Option<(f64, Extract)> {
+fn dissolved(design: &WortBill, aim: Aim, plant: &Plant, extract: f64) -> Option<(f64, Extract)> {
     let with = |share: f64| {
         let mut helped = design.clone();
         // Everything else keeps its proportions within what is left.
@@ -127,8 +129,8 @@ fn dissolved(design: &Design, aim: Aim, plant: &Plant, extract: f64) -> Option<(
 }
 
 /// The shortest boil that reaches the gravity and whose wort the kettle holds.
-fn longer_boil(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
-    let with = |longer_min: f64| Design {
+fn longer_boil(design: &WortBill, aim: Aim, plant: &Plant) -> Option<Remedy> {
+    let with = |longer_min: f64| WortBill {
         boil_min: design.boil_min + longer_min,
         ..design.clone()
     };
@@ -151,7 +153,7 @@ fn longer_boil(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
 }
 
 /// The largest batch that reaches the gravity.
-fn smaller(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+fn smaller(design: &WortBill, aim: Aim, plant: &Plant) -> Option<Remedy> {
     let with = |shrink: f64| Aim {
         volume_l: aim.volume_l * (1.0 - shrink),
         ..aim
@@ -167,7 +169,7 @@ fn smaller(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
 }
 
 /// The fewest equal brews that reach the gravity.
-fn several(design: &Design, aim: Aim, plant: &Plant) -> Option<Remedy> {
+fn several(design: &WortBill, aim: Aim, plant: &Plant) -> Option<Remedy> {
     let batch_l = plant.fermenter_l_of(aim.volume_l);
     (2..=MOST_BREWS).find_map(|brews| {
         let each_l = batch_l / f64::from(brews);

@@ -1,7 +1,7 @@
 //! Remedies for a kettle that does not hold its wort.
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
-use crate::inverse::{Aim, Design, before_boil_hot_l, can_reach, reach};
+use crate::inverse::{Aim, WortBill, before_boil_hot_l, can_reach, reach};
 use crate::process::Plant;
 use crate::quantity::{Extract, Volume, litres};
 use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
@@ -22,7 +22,7 @@ pub(crate) struct KettleRemedies {
 }
 
 /// Remedies for a wort of `aim` that the kettle does not hold before the boil, each run through the model again.
-pub(crate) fn for_kettle(design: &Design, aim: Aim, plant: &Plant) -> KettleRemedies {
+pub(crate) fn for_kettle(design: &WortBill, aim: Aim, plant: &Plant) -> KettleRemedies {
     let Some(kettle_l) = plant.kettle_l else {
         return KettleRemedies::default();
     };

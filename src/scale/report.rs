@@ -9,8 +9,8 @@ use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
-    Amounts, Assumption, Figures, Formula, GravityProfile, History, Item, Material, PerItem, Side,
-    Stage, Warning, Worked, kettle_sugars, preserved_juice,
+    Amounts, Assumption, CoolingHistory, Figures, Formula, GravityProfile, Item, Material, PerItem,
+    Side, Stage, Warning, Worked, kettle_sugars, preserved_juice,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -281,7 +281,7 @@ fn worth_of_bare_stands(source: &Worked) -> Bitterness {
     let mut without = source.setup.plant.clone();
     without.side = Side::Target;
     without.stand_min = None;
-    let cooling = History::of(formula, &without);
+    let cooling = CoolingHistory::of(formula, &without);
     // Nothing else of the brew hangs on them.
     let of = &source.amounts.of;
     let sugars = kettle_sugars(formula, of);

@@ -3,7 +3,7 @@
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::inverse::{
-    Aim, Design, Reach, SourceBrew, SugarShare, dilution, reach, wort_for_packaged,
+    Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, wort_for_packaged,
 };
 use crate::process::{
     Amounts, BatchSize, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Rule,
@@ -24,9 +24,9 @@ pub(super) struct Job<'a> {
 
 /// What was found for the target plant, before weighing out.
 pub(super) struct Found {
-    pub(super) design: Design,
+    pub(super) design: WortBill,
     pub(super) aim: Aim,
-    pub(super) reach: Reach,
+    pub(super) reach: WortReached,
     pub(super) amounts: Amounts,
     pub(super) brewed: Brewed,
     /// Wanted from the bittering hop and the aim, where none could give it.
@@ -92,7 +92,7 @@ impl Job<'_> {
     }
 
     /// The source's grist with the target's own lots, and its sugars by their share of the extract.
-    fn design(self) -> Design {
+    fn design(self) -> WortBill {
         let formula = &self.target.formula;
         let sugars = formula
             .items
@@ -108,7 +108,7 @@ impl Job<'_> {
                 _ => None,
             })
             .collect();
-        Design {
+        WortBill {
             unit: grist(formula, &self.source.worked.amounts.of),
             sugars,
             boil_min: formula.boil_min,
@@ -117,7 +117,7 @@ impl Job<'_> {
     }
 
     /// Everything that keeps a proportion: to the grist, to the extract, or to the wort.
-    fn proportional(self, post_boil_l: f64, reach: &Reach) -> PerItem<f64> {
+    fn proportional(self, post_boil_l: f64, reach: &WortReached) -> PerItem<f64> {
         let extract_kg = Liquid::wort_of(post_boil_l, reach.strength).extract_kg;
         let source = &self.source.worked;
         let by_wort = post_boil_l / source.brewed.boiled.volume_l.max(f64::MIN_POSITIVE);

@@ -3,7 +3,7 @@
 //! `WORTWRIGHT_WRITE=1 cargo test --test suite codes` writes the list anew.
 
 use std::fs;
-use wortwright::advice::Way;
+use wortwright::advice::Action;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
 use wortwright::ledger::{Fault, Remark, ShortcutRule};
@@ -34,7 +34,7 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`practice`", Practice::CODES.to_vec()),
         ("`shortcuts`", ShortcutRule::CODES.to_vec()),
         ("`remarks`", Remark::CODES.to_vec()),
-        ("`advice`", Way::CODES.to_vec()),
+        ("`advice`", Action::CODES.to_vec()),
         ("`drift`", Drift::CODES.to_vec()),
         ("`cautions`", Caution::CODES.to_vec()),
     ]

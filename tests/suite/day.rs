@@ -3,7 +3,7 @@
 use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::advice::{Advice, DayReading, Shown, Way, WayOn};
+use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::quantity::{Extract, uom};
 use wortwright::scale::Plan;
@@ -51,7 +51,7 @@ fn what_is_planned_is_what_the_plan_says() {
     assert_eq!(advice(&plan, &read).planned, plan.predicted);
 }
 
-fn original(way: &WayOn) -> f64 {
+fn original(way: &AdvisedAction) -> f64 {
     way.predicted.original.unwrap().plato()
 }
 
@@ -68,12 +68,12 @@ fn as_planned_changes_nothing() {
             shown: Some(Shown::Hydrometer(extract)),
         },
     );
-    assert_eq!(advice.ways.len(), 1);
+    assert_eq!(advice.actions.len(), 1);
     // The densities by hand have six digits, and the volume of the plan follows its four written digits: 0.05 % of 12 °P.
-    assert!((original(&advice.ways[0]) - 12.0).abs() < 0.01);
+    assert!((original(&advice.actions[0]) - 12.0).abs() < 0.01);
     // The same 0.05 % of 25 IBU, and as much for the hops' four digits.
     let planned = plan.predicted.bitterness.unwrap().ibu();
-    let now = advice.ways[0].predicted.bitterness.unwrap().ibu();
+    let now = advice.actions[0].predicted.bitterness.unwrap().ibu();
     assert!((now - planned).abs() < 0.05, "{now} {planned}");
 }
 
@@ -88,12 +88,12 @@ fn a_thin_wort_is_boiled_longer_or_strengthened() {
             shown: Some(Shown::Hydrometer(plato(9.5))),
         },
     );
-    assert!(original(&advice.ways[0]) < 11.6);
-    let [_, boil, dried] = &advice.ways[..] else {
-        panic!("{:?}", advice.ways)
+    assert!(original(&advice.actions[0]) < 11.6);
+    let [_, boil, dried] = &advice.actions[..] else {
+        panic!("{:?}", advice.actions)
     };
-    let Way::BoilFor { time } = boil.way else {
-        panic!("{:?}", boil.way)
+    let Action::BoilFor { time } = boil.action else {
+        panic!("{:?}", boil.action)
     };
     assert!(time.get::<minute>() > 65.0);
     assert!((original(boil) - 12.0).abs() < 1e-6);
@@ -101,8 +101,8 @@ fn a_thin_wort_is_boiled_longer_or_strengthened() {
     // The same hops in less wort.
     assert!(boil.predicted.bitterness.unwrap() > plan.predicted.bitterness.unwrap());
     // By hand: (E + 0.955 x)/(M + x) = 0.12 at the end of the boil.
-    let Way::AddDriedExtract { mass } = dried.way else {
-        panic!("{:?}", dried.way)
+    let Action::AddDriedExtract { mass } = dried.action else {
+        panic!("{:?}", dried.action)
     };
     let before_kg = volume.get::<liter>() * 1.03606;
     let extract_kg = before_kg * 0.095;
@@ -126,17 +126,17 @@ fn a_strong_wort_is_thinned() {
         },
     );
     let water = before
-        .ways
+        .actions
         .iter()
-        .find(|w| matches!(w.way, Way::AddWater { .. }))
+        .find(|w| matches!(w.action, Action::AddWater { .. }))
         .unwrap();
     assert!((original(water) - 12.0).abs() < 1e-6);
     // The boil cannot be shorter than the hops need.
     assert!(
         before
-            .ways
+            .actions
             .iter()
-            .all(|w| !matches!(w.way, Way::BoilFor { .. }))
+            .all(|w| !matches!(w.action, Action::BoilFor { .. }))
     );
     // 10 L at 13 °P, 1050.65 kg/m³: 10.5065 kg × 13/12 less itself is 0.8755 kg of water.
     let wort = DayReading::InFermenter {
@@ -144,12 +144,12 @@ fn a_strong_wort_is_thinned() {
         shown: Some(Shown::Hydrometer(plato(13.0))),
     };
     let later = advice(&plan, &wort);
-    let Way::AddWater { water } = later.ways[1].way else {
+    let Action::AddWater { water } = later.actions[1].action else {
         panic!()
     };
     assert!((water.get::<liter>() - 0.8771).abs() < 0.001, "{water:?}");
-    assert!((original(&later.ways[1]) - 12.0).abs() < 1e-9);
-    assert!(later.ways[1].predicted.bitterness < later.ways[0].predicted.bitterness);
+    assert!((original(&later.actions[1]) - 12.0).abs() < 1e-9);
+    assert!(later.actions[1].predicted.bitterness < later.actions[0].predicted.bitterness);
 }
 
 /// Where 15 % of what is in the kettle boils off, what is stirred in boils off too. Volumes are added here as if mixing changed
@@ -166,26 +166,26 @@ fn what_is_stirred_in_boils_off_in_its_share() {
     };
     let planned = plan.volumes.pre_boil_extract;
     let as_planned = advice(&plan, &measured(planned));
-    assert_eq!(as_planned.ways.len(), 1);
-    assert!((original(&as_planned.ways[0]) - 12.0).abs() < 0.01);
+    assert_eq!(as_planned.actions.len(), 1);
+    assert!((original(&as_planned.actions[0]) - 12.0).abs() < 0.01);
     let (kept, boiled_off) = (88.0 / 12.0, 0.15 * 0.998_203);
     // 11 °P is 1.042403 and 9.5 °P 1.036063 kg/L (ICUMSA).
     let strong = advice(&plan, &measured(plato(11.0)));
     let (extract_kg, water_kg) = (0.11 * 1.042_403 * litres, 0.89 * 1.042_403 * litres);
     let by_hand = (kept * extract_kg - water_kg + boiled_off * litres) / (0.85 * 0.998_203);
-    let Way::AddWater { water } = strong.ways[1].way else {
-        panic!("{:?}", strong.ways)
+    let Action::AddWater { water } = strong.actions[1].action else {
+        panic!("{:?}", strong.actions)
     };
     let water = water.get::<liter>();
     assert!((water / by_hand - 1.0).abs() < 2e-3, "{water} {by_hand}");
-    assert!((original(&strong.ways[1]) - 12.0).abs() < 1e-6);
+    assert!((original(&strong.actions[1]) - 12.0).abs() < 1e-6);
     // A kilogram of dried extract is 955 g of extract, which take up 0.62 L each kilogram, and 45 g of water.
     let thin = advice(&plan, &measured(plato(9.5)));
     let (extract_kg, water_kg) = (0.095 * 1.036_063 * litres, 0.905 * 1.036_063 * litres);
     let lacking = water_kg - boiled_off * litres - kept * extract_kg;
     let each = kept * 0.955 - 0.045 + boiled_off * (0.045 / 0.998_203 + 0.62 * 0.955);
-    let dried = thin.ways.iter().find_map(|way| match way.way {
-        Way::AddDriedExtract { mass } => Some(mass.get::<kilogram>()),
+    let dried = thin.actions.iter().find_map(|way| match way.action {
+        Action::AddDriedExtract { mass } => Some(mass.get::<kilogram>()),
         _ => None,
     });
     let (dried, by_hand) = (dried.unwrap(), lacking / each);
@@ -197,19 +197,19 @@ fn what_is_stirred_in_boils_off_in_its_share() {
 fn what_cannot_be_read_is_not_corrected() {
     let plan = plan();
     let planned_l = plan.volumes.into_fermenter.get::<liter>();
-    let ways = |part: f64, extract: f64| {
+    let actions = |part: f64, extract: f64| {
         let wort = DayReading::InFermenter {
             volume: Some(Volume::new::<liter>(part * planned_l)),
             shown: Some(Shown::Hydrometer(plato(extract))),
         };
-        advice(&plan, &wort).ways.len()
+        advice(&plan, &wort).actions.len()
     };
-    assert_eq!(ways(1.0, 12.0), 1);
+    assert_eq!(actions(1.0, 12.0), 1);
     for (part, extract) in [(1.0, 12.08), (1.0, 11.92), (0.993, 12.0)] {
-        assert_eq!(ways(part, extract), 1, "{part} {extract}");
+        assert_eq!(actions(part, extract), 1, "{part} {extract}");
     }
     for (part, extract) in [(1.0, 12.12), (1.0, 11.88), (0.987, 12.0)] {
-        assert_eq!(ways(part, extract), 2, "{part} {extract}");
+        assert_eq!(actions(part, extract), 2, "{part} {extract}");
     }
 }
 
@@ -220,21 +220,21 @@ fn a_short_or_thin_fermenter() {
         volume: Some(Volume::new::<liter>(9.0)),
         shown: Some(Shown::Hydrometer(plato(12.0))),
     };
-    let ways = advice(&plan, &short).ways;
-    assert_eq!(ways.len(), 2);
-    let filled = ways[1].predicted.batch.unwrap().get::<liter>();
+    let actions = advice(&plan, &short).actions;
+    assert_eq!(actions.len(), 2);
+    let filled = actions[1].predicted.batch.unwrap().get::<liter>();
     assert!(
         (filled - plan.volumes.into_fermenter.get::<liter>()).abs() < 1e-6,
         "{filled}"
     );
-    assert!(ways[1].predicted.alcohol < ways[0].predicted.alcohol);
+    assert!(actions[1].predicted.alcohol < actions[0].predicted.alcohol);
     let thin = DayReading::InFermenter {
         volume: Some(Volume::new::<liter>(10.0)),
         shown: Some(Shown::Hydrometer(plato(11.0))),
     };
-    let ways = advice(&plan, &thin).ways;
-    assert!(matches!(ways[1].way, Way::AddDriedExtract { .. }));
-    assert!((original(&ways[1]) - 12.0).abs() < 1e-9);
+    let actions = advice(&plan, &thin).actions;
+    assert!(matches!(actions[1].action, Action::AddDriedExtract { .. }));
+    assert!((original(&actions[1]) - 12.0).abs() < 1e-9);
 }
 
 #[test]
@@ -247,32 +247,41 @@ fn a_lot_of_juice_in_three_honest_ways() {
             brix: plato(13.0),
         },
     );
-    let planned_l = |way: &WayOn| match way.way {
-        Way::UseJuice { juice } => juice.get::<liter>(),
-        _ => panic!("{:?}", way.way),
+    let planned_l = |way: &AdvisedAction| match way.action {
+        Action::UseJuice { juice } => juice.get::<liter>(),
+        _ => panic!("{:?}", way.action),
     };
     // As planned, all ways are one.
-    assert!((planned_l(&planned.ways[0]) - planned_l(&planned.ways[1])).abs() < 1e-9);
-    assert_eq!(planned.ways[0].predicted.alcohol, planned.planned.alcohol);
+    assert!((planned_l(&planned.actions[0]) - planned_l(&planned.actions[1])).abs() < 1e-9);
+    assert_eq!(
+        planned.actions[0].predicted.alcohol,
+        planned.planned.alcohol
+    );
     for (brix, sweetened) in [(10.0, true), (18.0, false)] {
-        let ways = advice(
+        let actions = advice(
             &plan,
             &DayReading::Juice {
                 name: "Sour cherry juice".into(),
                 brix: plato(brix),
             },
         )
-        .ways;
+        .actions;
         let sugar = |litres: f64, brix: f64, density: f64| litres * brix * density;
         let density = if sweetened { 1.03814 } else { 1.07209 };
-        let same = sugar(planned_l(&ways[1]), brix, density);
-        assert!((same / sugar(planned_l(&ways[0]), 13.0, 1.05065) - 1.0).abs() < 1e-3);
-        assert_eq!(matches!(ways[2].way, Way::SweetenJuice { .. }), sweetened);
-        assert_eq!(matches!(ways[2].way, Way::ThinJuice { .. }), !sweetened);
+        let same = sugar(planned_l(&actions[1]), brix, density);
+        assert!((same / sugar(planned_l(&actions[0]), 13.0, 1.05065) - 1.0).abs() < 1e-3);
+        assert_eq!(
+            matches!(actions[2].action, Action::SweetenJuice { .. }),
+            sweetened
+        );
+        assert_eq!(
+            matches!(actions[2].action, Action::ThinJuice { .. }),
+            !sweetened
+        );
         // Sweetened or thinned to the planned figure it gives the planned beer.
-        let alcohol = |way: &WayOn| way.predicted.alcohol.unwrap().percent();
-        assert!((alcohol(&ways[2]) - alcohol(&planned.ways[0])).abs() < 1e-6);
-        assert!((alcohol(&ways[0]) < alcohol(&ways[2])) == sweetened);
+        let alcohol = |way: &AdvisedAction| way.predicted.alcohol.unwrap().percent();
+        assert!((alcohol(&actions[2]) - alcohol(&planned.actions[0])).abs() < 1e-6);
+        assert!((alcohol(&actions[0]) < alcohol(&actions[2])) == sweetened);
     }
     let none = DayReading::Juice {
         name: "moon juice".into(),
@@ -286,15 +295,15 @@ fn a_lot_of_juice_in_three_honest_ways() {
 fn a_fermentation_that_stopped_is_not_bottled() {
     let plan = plan();
     let end = plan.predicted.final_extract.unwrap().plato();
-    let ways = advice(
+    let actions = advice(
         &plan,
         &DayReading::Stopped {
             shown: Shown::Hydrometer(plato(end + 2.0)),
         },
     )
-    .ways;
-    assert!(ways[0].predicted.alcohol < ways[1].predicted.alcohol);
-    let Way::Rouse { left, sealed } = ways[1].way else {
+    .actions;
+    assert!(actions[0].predicted.alcohol < actions[1].predicted.alcohol);
+    let Action::Rouse { left, sealed } = actions[1].action else {
         panic!()
     };
     // 2 °P of apparent extract are about 16.5 g/L of sugar: an apparent degree is 0.81 of a real one, 10.1 g/L each.
@@ -306,7 +315,7 @@ fn a_fermentation_that_stopped_is_not_bottled() {
             shown: Shown::Hydrometer(plato(end)),
         },
     )
-    .ways;
+    .actions;
     assert_eq!(done.len(), 1);
     let impossible = DayReading::Stopped {
         shown: Shown::Hydrometer(plato(30.0)),

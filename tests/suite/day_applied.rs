@@ -3,7 +3,7 @@
 use crate::brewing::{BIG, job, kg, l, near, predicted_on};
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::advice::{Advice, DayReading, Shown, Way, WayOn};
+use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::ledger::Remark;
 use wortwright::process::{Figures, Warning};
@@ -43,9 +43,9 @@ fn advice(plan: &Plan, reading: &DayReading) -> Advice {
     plan.advise(reading).unwrap()
 }
 
-fn way(advice: &Advice, fits: impl Fn(&Way) -> bool) -> &WayOn {
-    let found = advice.ways.iter().find(|way| fits(&way.way));
-    found.unwrap_or_else(|| panic!("{:?}", advice.ways))
+fn way(advice: &Advice, fits: impl Fn(&Action) -> bool) -> &AdvisedAction {
+    let found = advice.actions.iter().find(|way| fits(&way.action));
+    found.unwrap_or_else(|| panic!("{:?}", advice.actions))
 }
 
 /// The plan's text with some of it changed, read and predicted again.
@@ -100,14 +100,15 @@ fn mended_before_the_boil(evaporation: &str, boiled_off_l: impl Fn(f64, f64) -> 
     for off in [-1.5, 1.0] {
         let found = advice(&plan, &before_boil(volume, plato(right + off)));
         let (water_kg, extract_kg) = if off < 0.0 {
-            let Way::AddDriedExtract { mass } =
-                way(&found, |w| matches!(w, Way::AddDriedExtract { .. })).way
+            let Action::AddDriedExtract { mass } =
+                way(&found, |w| matches!(w, Action::AddDriedExtract { .. })).action
             else {
                 unreachable!()
             };
             (0.045 * kg(mass), 0.955 * kg(mass))
         } else {
-            let Way::AddWater { water } = way(&found, |w| matches!(w, Way::AddWater { .. })).way
+            let Action::AddWater { water } =
+                way(&found, |w| matches!(w, Action::AddWater { .. })).action
             else {
                 unreachable!()
             };
@@ -115,11 +116,12 @@ fn mended_before_the_boil(evaporation: &str, boiled_off_l: impl Fn(f64, f64) -> 
         };
         let (volume, extract) = stirred(volume, right + off, water_kg, extract_kg);
         let again = advice(&plan, &before_boil(volume, extract));
-        assert_eq!(again.ways.len(), 1, "{:?}", again.ways);
-        near(original(&again.ways[0].predicted), 12.0, 1e-6, "mended");
+        assert_eq!(again.actions.len(), 1, "{:?}", again.actions);
+        near(original(&again.actions[0].predicted), 12.0, 1e-6, "mended");
         // Boiled longer instead: by hand, so much water boils off until 12 % of it is extract.
         if off < 0.0 {
-            let Way::BoilFor { time } = way(&found, |w| matches!(w, Way::BoilFor { .. })).way
+            let Action::BoilFor { time } =
+                way(&found, |w| matches!(w, Action::BoilFor { .. })).action
             else {
                 unreachable!()
             };
@@ -151,12 +153,13 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
             ..
         }]
     ));
-    let Way::BoilFor { time } = way(&found, |w| matches!(w, Way::BoilFor { .. })).way else {
+    let Action::BoilFor { time } = way(&found, |w| matches!(w, Action::BoilFor { .. })).action
+    else {
         unreachable!()
     };
     // A litre more is half an hour more at 2 L/h.
     near(time.get::<minute>(), 105.0, 1e-2, "longer");
-    assert_eq!(advice(&plan, &reading(full_l)).ways.len(), 1);
+    assert_eq!(advice(&plan, &reading(full_l)).actions.len(), 1);
     let thin = DayReading::BeforeBoil {
         volume: None,
         shown: Some(by_hydrometer(8.0)),
@@ -191,19 +194,19 @@ fn a_wort_in_the_fermenter_comes_to_its_gravity() {
             shown: Some(shown),
         };
         let found = advice(&plan, &reading(volume, Shown::Hydrometer(plato(extract))));
-        let (water_kg, extract_kg) = match found.ways[1].way {
-            Way::AddDriedExtract { mass } => (0.045 * kg(mass), 0.955 * kg(mass)),
-            Way::AddWater { water } => (0.998203 * l(water), 0.0),
+        let (water_kg, extract_kg) = match found.actions[1].action {
+            Action::AddDriedExtract { mass } => (0.045 * kg(mass), 0.955 * kg(mass)),
+            Action::AddWater { water } => (0.998203 * l(water), 0.0),
             ref other => panic!("{other:?}"),
         };
         let mended = stirred(volume, extract, water_kg, extract_kg);
         let again = advice(&plan, &reading(mended.0, Shown::Hydrometer(mended.1)));
-        near(original(&again.ways[0].predicted), 12.0, 1e-6, "mended");
+        near(original(&again.actions[0].predicted), 12.0, 1e-6, "mended");
         assert!(
             !again
-                .ways
+                .actions
                 .iter()
-                .any(|w| matches!(w.way, Way::AddDriedExtract { .. }))
+                .any(|w| matches!(w.action, Action::AddDriedExtract { .. }))
         );
         // A refractometer shows 4 % more Brix in wort, and means the same.
         let optical = Shown::Refractometer(plato(1.04 * extract), WortCorrection::default());
@@ -214,7 +217,7 @@ fn a_wort_in_the_fermenter_comes_to_its_gravity() {
             1e-12,
             "by refractometer",
         );
-        assert_eq!(same.ways.len(), found.ways.len());
+        assert_eq!(same.actions.len(), found.actions.len());
         assert!(matches!(
             same.remarks[..],
             [Noted {
@@ -244,20 +247,20 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
             name: "sour cherry juice".into(),
             brix: plato(brix),
         };
-        for way in advice(&plan, &reading).ways {
+        for way in advice(&plan, &reading).actions {
             let juice =
                 |litres: f64| Liquid::wort(Volume::new::<liter>(litres), plato(brix)).unwrap();
             // What is poured in, as one juice: its mass and its extract.
-            let (mass_kg, extract_kg) = match way.way {
-                Way::UseJuice { juice: lot } => {
+            let (mass_kg, extract_kg) = match way.action {
+                Action::UseJuice { juice: lot } => {
                     let lot = juice(l(lot));
                     (kg(lot.mass()), kg(lot.extract()))
                 }
-                Way::SweetenJuice { juice: lot, sugar } => {
+                Action::SweetenJuice { juice: lot, sugar } => {
                     let lot = juice(l(lot));
                     (kg(lot.mass()) + kg(sugar), kg(lot.extract()) + kg(sugar))
                 }
-                Way::ThinJuice { juice: lot, water } => {
+                Action::ThinJuice { juice: lot, water } => {
                     let lot = juice(l(lot));
                     (kg(lot.mass()) + 0.998203 * l(water), kg(lot.extract()))
                 }
@@ -284,7 +287,7 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
                 "final",
             );
             // The third way is the planned juice.
-            if !matches!(way.way, Way::UseJuice { .. }) {
+            if !matches!(way.action, Action::UseJuice { .. }) {
                 near(l(mixed.volume()), planned_l, 1e-5, "planned volume");
                 near(mixed.real_extract().plato(), 13.0, 1e-6, "planned Brix");
                 near(
@@ -305,9 +308,9 @@ fn acid_brings_the_predicted_mash_where_it_should_be() {
     let measured = plan.predicted.mash_ph.unwrap();
     let wanted = Ph::from_value(measured.value() - 0.25).unwrap();
     let found = advice(&plan, &DayReading::MashPh { measured, wanted });
-    for acid in &found.ways[1..] {
-        let Way::AddAcid { name, mass, .. } = &acid.way else {
-            panic!("{:?}", acid.way)
+    for acid in &found.actions[1..] {
+        let Action::AddAcid { name, mass, .. } = &acid.action else {
+            panic!("{:?}", acid.action)
         };
         let more = format!("mash\n  {:.9} g {name}\n", mass.get::<gram>());
         let text = plan.to_document().to_string();
@@ -315,7 +318,7 @@ fn acid_brings_the_predicted_mash_where_it_should_be() {
         let again = predicted_again(&plan, &[(&format!("{block}\n"), &more)]);
         near(again.mash_ph.unwrap().value(), wanted.value(), 2e-5, name);
     }
-    assert_eq!(found.ways.len(), 4);
+    assert_eq!(found.actions.len(), 4);
 }
 
 #[test]
@@ -342,9 +345,9 @@ fn a_late_addition_gives_the_beer_it_promises() {
         let found = advice(&plan, &reading);
         let apparent = found.extract.unwrap().plato();
         near(apparent, late, 2e-3, "before");
-        for way in &found.ways {
-            let (Way::PourPlanned { doses } | Way::KeepShare { doses }) = &way.way else {
-                panic!("{:?}", way.way)
+        for way in &found.actions {
+            let (Action::PourPlanned { doses } | Action::KeepShare { doses }) = &way.action else {
+                panic!("{:?}", way.action)
             };
             let juice_l = l(doses[0].volume.unwrap());
             let poured = format!("    {juice_l:.9} L sour cherry juice, 13 Bx, 100 % fermentable");
@@ -374,9 +377,9 @@ fn a_refractometer_after_fermentation_sees_the_juice_too() {
     let found = advice(&plan, &stopped(6.8));
     // Terrill's linear fit with the extract of wort and juice together; 1.0125 to 1.0130 are 3.2 to 3.3 °P.
     let by_hand = 1.0 - 0.00085683 * everything + 0.0034941 * 6.8 / 1.04;
-    let gravity = found.ways[0].predicted.final_gravity.unwrap().ratio();
+    let gravity = found.actions[0].predicted.final_gravity.unwrap().ratio();
     near(gravity, by_hand, 1e-6, "gravity");
-    assert!(matches!(found.ways[1].way, Way::Rouse { .. }));
+    assert!(matches!(found.actions[1].action, Action::Rouse { .. }));
     // Barely begun, no published fit reaches it, and that is said.
     let early = advice(&plan, &stopped(11.0));
     assert!(
@@ -388,8 +391,8 @@ fn a_refractometer_after_fermentation_sees_the_juice_too() {
 }
 
 fn primed(found: &Advice) -> &GasPlan {
-    let Way::PackageLess { gas, .. } = &found.ways[0].way else {
-        panic!("{:?}", found.ways)
+    let Action::PackageLess { gas, .. } = &found.actions[0].action else {
+        panic!("{:?}", found.actions)
     };
     gas.as_ref().unwrap()
 }
@@ -423,12 +426,12 @@ fn priming_is_for_the_beer_that_is_there() {
         "at 25 °C",
     );
     // Filled up to the planned volume the gas of 8 L is all there is of it, since boiled water brings none.
-    let Way::TopUp {
+    let Action::TopUp {
         gas: Some(GasPlan::Bottles { sucrose, .. }),
         ..
-    } = &as_planned.ways[1].way
+    } = &as_planned.actions[1].action
     else {
-        panic!("{:?}", as_planned.ways)
+        panic!("{:?}", as_planned.actions)
     };
     let planned_l = l(plan.volumes.packaged);
     near(
@@ -442,7 +445,7 @@ fn priming_is_for_the_beer_that_is_there() {
     let unfinished = advice(&plan, &packaging(8.0, None, Some(end + 0.3)));
     let saved_g_l = (sugar(&as_planned) - sugar(&unfinished)) * 1000.0 / 8.0;
     near(saved_g_l, 2.46, 0.03, "still fermentable");
-    let said = unfinished.ways[0].way.text(Style::default());
+    let said = unfinished.actions[0].action.text(Style::default());
     for word in [
         "can still ferment",
         "two equal readings",
@@ -481,7 +484,7 @@ fn a_keg_that_stands_warm_has_its_limit() {
     };
     let found = advice(&plan, &packaging(None));
     let GasPlan::Keg { gauge, .. } = primed(&found) else {
-        panic!("{:?}", found.ways)
+        panic!("{:?}", found.actions)
     };
     // 5 g/L are 2.52909 volumes; at 39.2 °F 0.01821 + 0.090115 exp(−7.2/43.11) = 0.094465 a psi: 26.808 less 14.695 psi.
     near(gauge.get::<bar>(), 12.113 * 0.0689476, 1e-3, "gauge");

@@ -3,7 +3,7 @@
 use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::gram, mass::kilogram, volume::liter, volume::milliliter};
-use wortwright::advice::{Advice, DayReading, Shown, Way, WayOn};
+use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::process::{Assumption, Figures, Warning};
 use wortwright::quantity::{Concentration, Extract, Ph, uom};
@@ -65,9 +65,9 @@ fn malt_kg(plan: &Plan) -> f64 {
     plan.additions[0].mass.unwrap().get::<kilogram>()
 }
 
-fn grams(way: &WayOn) -> f64 {
-    match &way.way {
-        Way::AddAcid { mass, .. } | Way::AddAlkali { mass, .. } => mass.get::<gram>(),
+fn grams(way: &AdvisedAction) -> f64 {
+    match &way.action {
+        Action::AddAcid { mass, .. } | Action::AddAlkali { mass, .. } => mass.get::<gram>(),
         other => panic!("{other:?}"),
     }
 }
@@ -86,7 +86,7 @@ fn acid_by_the_buffering_of_the_grist() {
     // Protons given up at pH 5.4: lactic 10^1.54/(1 + 10^1.54) = 0.97196 of 9.7693 mol/kg; phosphoric 0.99944 + 0.01560 of
     // 0.85/97.994 and 0.1/97.994 mol/g.
     let per_gram = [9.4954, 8.8045, 1.03582];
-    let acids = &advice.ways[1..];
+    let acids = &advice.actions[1..];
     assert_eq!(acids.len(), 3);
     for (way, meq) in acids.iter().zip(per_gram) {
         assert!(
@@ -97,7 +97,7 @@ fn acid_by_the_buffering_of_the_grist() {
         // A fifth of the shift and a meter's 0.02.
         let off = way.predicted.mash_ph_uncertainty.unwrap().value();
         assert!((off - 0.1).abs() < 1e-9, "{off}");
-        let said = way.way.text(Style::default());
+        let said = way.action.text(Style::default());
         for caution in [
             "goggles",
             "acid into water",
@@ -109,12 +109,12 @@ fn acid_by_the_buffering_of_the_grist() {
         }
     }
     // 1.206 g/mL.
-    let Way::AddAcid { volume, .. } = &acids[0].way else {
+    let Action::AddAcid { volume, .. } = &acids[0].action else {
         panic!()
     };
     let millilitres = volume.unwrap().get::<milliliter>();
     assert!((millilitres * 1.206 / grams(&acids[0]) - 1.0).abs() < 1e-3);
-    assert!((advice.ways[0].predicted.mash_ph.unwrap().value() - 5.8).abs() < 1e-12);
+    assert!((advice.actions[0].predicted.mash_ph.unwrap().value() - 5.8).abs() < 1e-12);
     let left_out =
         |note: &Noted<Assumption>| matches!(&note.what, Assumption::MashWaterLeftOut { .. });
     assert!(advice.assumptions.iter().any(left_out));
@@ -123,8 +123,8 @@ fn acid_by_the_buffering_of_the_grist() {
 #[test]
 fn the_water_takes_acid_too() {
     let (plain, hard) = (plan(&[]), with_water());
-    let extra_g = grams(&mash(&hard, 5.8, 5.4).ways[1])
-        - grams(&mash(&plain, 5.8, 5.4).ways[1]) * malt_kg(&hard) / malt_kg(&plain);
+    let extra_g = grams(&mash(&hard, 5.8, 5.4).actions[1])
+        - grams(&mash(&plain, 5.8, 5.4).actions[1]) * malt_kg(&hard) / malt_kg(&plain);
     // Bicarbonate left of carbonate that is 0.9339 bicarbonate at pH 7.5 (pK 6.35): 0.2199 at 5.8, 0.1009 at 5.4, so 0.119/0.9353
     // of 1.998 mEq/L.
     let mash_l = litres(hard.volumes.mash_water);
@@ -149,8 +149,8 @@ fn acid_already_there_lets_go_of_more() {
         .iter()
         .find(|a| a.name.starts_with("lactic"));
     let acid_g = acid.unwrap().mass.get::<gram>();
-    let less_g =
-        grams(&mash(&with_water(), 5.8, 5.3).ways[1]) - grams(&mash(&planned, 5.8, 5.3).ways[1]);
+    let less_g = grams(&mash(&with_water(), 5.8, 5.3).actions[1])
+        - grams(&mash(&planned, 5.8, 5.3).actions[1]);
     // Lactic acid gives up 0.98865 at 5.8 and 0.96497 at 5.3: in falling it takes 0.02368 of its protons back.
     let by_hand = -acid_g * 0.02368 / 0.96497;
     assert!((less_g / by_hand - 1.0).abs() < 0.02, "{less_g} {by_hand}");
@@ -160,8 +160,8 @@ fn acid_already_there_lets_go_of_more() {
 fn alkali_lifts_a_mash_and_nothing_is_done_near_the_aim() {
     let plan = with_water();
     let advice = mash(&plan, 5.1, 5.4);
-    assert_eq!(advice.ways.len(), 2);
-    assert!((advice.ways[1].predicted.mash_ph.unwrap().value() - 5.4).abs() < 1e-6);
+    assert_eq!(advice.actions.len(), 2);
+    assert!((advice.actions[1].predicted.mash_ph.unwrap().value() - 5.4).abs() < 1e-6);
     // 0.3 pH of the malt and of the water's carbonate (0.1009 less 0.0532 of it bicarbonate); a gram of sodium bicarbonate, the
     // catalogue's 11.9 mEq, brings as much carbonate, of which 0.1009 holds on to its alkali at pH 5.4. Without a report nothing but
     // the malt takes it. The protons that the water itself gives up, 0.004 mEq/L, are left out.
@@ -169,7 +169,7 @@ fn alkali_lifts_a_mash_and_nothing_is_done_near_the_aim() {
         let carbonate = litres(plan.volumes.mash_water) * carbonate_mmol_l;
         let wanted_meq = malt_kg(&plan) * 40.0 * 0.3 + carbonate * (0.1009 - 0.0532);
         let by_hand = wanted_meq / (11.9 * (1.0 - 0.1009));
-        let way = &mash(&plan, 5.1, 5.4).ways[1];
+        let way = &mash(&plan, 5.1, 5.4).actions[1];
         assert!(
             (grams(way) / by_hand - 1.0).abs() < 0.003,
             "{} {by_hand}",
@@ -179,12 +179,12 @@ fn alkali_lifts_a_mash_and_nothing_is_done_near_the_aim() {
     }
     let plan = with_water();
     assert!(
-        advice.ways[1]
-            .way
+        advice.actions[1]
+            .action
             .text(Style::default())
             .contains("goggles")
     );
-    assert_eq!(mash(&plan, 5.41, 5.4).ways.len(), 1);
+    assert_eq!(mash(&plan, 5.41, 5.4).actions.len(), 1);
 }
 
 #[test]
@@ -215,10 +215,10 @@ fn juice_into_drier_beer_gives_the_same_beer() {
     let plan = plan(&[]);
     for late in [4.0, 3.0] {
         let advice = advice(&plan, &addition("sour cherry juice", late));
-        let [poured, share] = &advice.ways[..] else {
-            panic!("{:?}", advice.ways)
+        let [poured, share] = &advice.actions[..] else {
+            panic!("{:?}", advice.actions)
         };
-        let Way::PourPlanned { doses } = &poured.way else {
+        let Action::PourPlanned { doses } = &poured.action else {
             panic!()
         };
         let dose = &doses[0];
@@ -240,7 +240,7 @@ fn juice_into_drier_beer_gives_the_same_beer() {
         assert!((after.plato() - shown).abs() < 0.05, "{after}");
         assert!(after.plato() < before.after_addition.unwrap().plato());
         // Fermenting beer hardly changes its volume, so neither does the share.
-        let Way::KeepShare { doses } = &share.way else {
+        let Action::KeepShare { doses } = &share.action else {
             panic!()
         };
         let dose = &doses[0];
@@ -291,14 +291,14 @@ fn an_addition_goes_in_in_its_turn() {
         ("apple juice", 9.0, apple_l, neither(9.0), 0.9),
     ] {
         let advice = advice(&plan, &addition(name, shown));
-        let Way::KeepShare { doses } = &advice.ways[1].way else {
-            panic!("{:?}", advice.ways)
+        let Action::KeepShare { doses } = &advice.actions[1].action else {
+            panic!("{:?}", advice.actions)
         };
         let kept = litres(doses[0].volume.unwrap()) / litres_l;
         // A plan is written down to four digits.
         assert!((kept / ratio - 1.0).abs() < 5e-4, "{name}: {kept} {ratio}");
         assert!((kept - roughly).abs() < 4e-3, "{name}: {kept}");
-        let (now, before) = (&advice.ways[0].predicted, &advice.planned);
+        let (now, before) = (&advice.actions[0].predicted, &advice.planned);
         let abv = |beer: &Figures| beer.alcohol.unwrap().percent();
         assert!((abv(now) - abv(before)).abs() < 1e-9);
         // Whichever goes in first is the first addition.
@@ -321,7 +321,7 @@ fn an_addition_by_day_goes_in_where_its_gravity_says() {
         )]);
         for (shown, first) in [(8.0, 8.0), (5.0, 6.0)] {
             let advice = advice(&plan, &addition("sour cherry juice", shown));
-            let before = advice.ways[0].predicted.before_addition.unwrap().plato();
+            let before = advice.actions[0].predicted.before_addition.unwrap().plato();
             assert!((before - first).abs() < 1e-6, "{shown}: {before}");
         }
     }
@@ -334,15 +334,18 @@ fn sugar_is_weighed_and_impossible_gravities_are_refused() {
         "  add 20 g/L sucrose when 5 P\n",
     )]);
     let advice = advice(&plan, &addition("sucrose", 3.0));
-    let Way::PourPlanned { doses } = &advice.ways[0].way else {
+    let Action::PourPlanned { doses } = &advice.actions[0].action else {
         panic!()
     };
     let dose = &doses[0];
     let sugar_g = dose.mass.unwrap().get::<gram>();
     assert!((sugar_g / 20.0 - 10.0).abs() < 0.2, "{sugar_g}");
-    // The same beer by another way, but for the last digit.
+    // The same beer by another action, but for the last digit.
     let alcohol = |figures: &Figures| figures.alcohol.unwrap().percent();
-    let (late, planned) = (alcohol(&advice.ways[0].predicted), alcohol(&advice.planned));
+    let (late, planned) = (
+        alcohol(&advice.actions[0].predicted),
+        alcohol(&advice.planned),
+    );
     assert!((late - planned).abs() < 1e-12, "{late} {planned}");
     for impossible in [13.0, -2.0] {
         assert_eq!(
@@ -363,15 +366,15 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
     for share in [0.9, 0.8] {
         let volume = plan.volumes.packaged * share;
         let advice = advice(&plan, &packaged(volume));
-        let [less, filled] = &advice.ways[..] else {
-            panic!("{:?}", advice.ways)
+        let [less, filled] = &advice.actions[..] else {
+            panic!("{:?}", advice.actions)
         };
-        let Way::PackageLess { short, doses, .. } = &less.way else {
+        let Action::PackageLess { short, doses, .. } = &less.action else {
             panic!()
         };
         // A plan is written down to four digits, so that its volumes come again to within as many.
         assert!((litres(*short) - planned_l * (1.0 - share)).abs() < 5e-4 * planned_l);
-        let text = less.way.text(Style::default());
+        let text = less.action.text(Style::default());
         assert!(text.starts_with("package "), "{text}");
         assert!(text.contains(" L less than planned; "), "{text}");
         let sugar_g = doses[0].mass.unwrap().get::<gram>();
@@ -381,7 +384,7 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         );
         assert_eq!(less.predicted.alcohol, advice.planned.alcohol);
         assert_eq!(less.predicted.bitterness, advice.planned.bitterness);
-        let Way::TopUp { water, .. } = filled.way else {
+        let Action::TopUp { water, .. } = filled.action else {
             panic!()
         };
         // Mixing shrinks a beer of 5 % by a few tenths of a per mille.
@@ -397,16 +400,21 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
             assert!((ratio - share).abs() < 5e-4, "{ratios:?}");
         }
         assert!((litres(now.finished.unwrap()) / planned_l - 1.0).abs() < 5e-4);
-        assert!(filled.way.text(Style::default()).contains("kept from air"));
+        assert!(
+            filled
+                .action
+                .text(Style::default())
+                .contains("kept from air")
+        );
     }
     // More than planned, or just that: nothing is short.
-    let Way::PackageLess { doses, gas, .. } =
-        &advice(&plan, &packaged(plan.volumes.packaged * 1.1)).ways[0].way
+    let Action::PackageLess { doses, gas, .. } =
+        &advice(&plan, &packaged(plan.volumes.packaged * 1.1)).actions[0].action
     else {
         panic!()
     };
     for short_l in [-1.0, 0.0] {
-        let all = Way::PackageLess {
+        let all = Action::PackageLess {
             short: Volume::new::<liter>(short_l),
             doses: doses.clone(),
             gas: gas.clone(),
@@ -415,7 +423,7 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         assert!(text.starts_with("package all of it; dose "), "{text}");
     }
     let as_planned = packaged(plan.volumes.packaged);
-    assert_eq!(advice(&plan, &as_planned).ways.len(), 1);
+    assert_eq!(advice(&plan, &as_planned).actions.len(), 1);
     let nothing = packaged(Volume::new::<liter>(0.0));
     assert_eq!(refused(&plan, &nothing), ErrorKind::OutOfRange);
 }

@@ -4,7 +4,7 @@ use super::check::not_on_its_plant;
 use super::notes::Notes;
 use super::stated::{Reading, Stated};
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::inverse::reach::{Aim, Design, SugarShare, reach};
+use crate::inverse::reach::{Aim, SugarShare, WortBill, reach};
 use crate::numeric::{Bracket, root};
 use crate::process::{
     Assumption, Formula, Item, KnownYield, Liquor, Material, PerItem, Rule, Warning, grist,
@@ -166,8 +166,8 @@ fn size_by_weight(
 }
 
 /// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
-fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f64) -> Design {
-    Design {
+fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f64) -> WortBill {
+    WortBill {
         unit: grist(formula, of),
         sugars: kettle_sugars(formula, of)
             .iter()

@@ -16,8 +16,8 @@ pub(crate) use notes::Notes;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, BatchSize, Brewed, Formula, History, PerItem, Plant, PlantSize, Side, Worked,
-    note_defaults,
+    Assumption, BatchSize, Brewed, CoolingHistory, Formula, PerItem, Plant, PlantSize, Side,
+    Worked, note_defaults,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
@@ -108,7 +108,7 @@ impl Printed<'_> {
         let recipe = self.recipe;
         let stated = Stated {
             recipe,
-            cooling: History::of(&formula, &plant),
+            cooling: CoolingHistory::of(&formula, &plant),
             formula,
             plant,
             known_factor,

@@ -1,6 +1,6 @@
 //! A recipe on its plant, before its amounts are known.
 
-use crate::process::{Formula, History, Plant};
+use crate::process::{CoolingHistory, Formula, Plant};
 use crate::recipe::Recipe;
 
 /// Whether a volume is the source's own or tried on the way to it, where masses and gravity may contradict each other.
@@ -16,7 +16,7 @@ pub(super) struct Stated<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) formula: Formula,
     pub(super) plant: Plant,
-    pub(super) cooling: History,
+    pub(super) cooling: CoolingHistory,
     /// Factor on the mash's fermentability, where it is known already.
     pub(super) known_factor: Option<f64>,
 }

@@ -11,8 +11,9 @@ use std::process::{Child, Command, Stdio};
 /// The example, built if it is not there already; it stands beside the folder of the tests.
 fn example() -> PathBuf {
     let mut build = Command::new(env!("CARGO"));
-    build.args(["build", "--offline", "--package", "wortwright"]);
-    build.args(["--example", "exchange_lines"]);
+    // From the top and with the packages of the tests, whose features go into what is built: then nothing is built twice.
+    build.current_dir("..");
+    build.args(["build", "--offline", "--example", "exchange_lines"]);
     if !cfg!(debug_assertions) {
         build.arg("--release");
     }

@@ -11,10 +11,10 @@ use serde::Serialize;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
-pub struct WayOn {
+pub struct AdvisedAction {
     /// What to do.
     #[serde(flatten)]
-    pub way: Way,
+    pub action: Action,
     /// What comes of it.
     pub predicted: Figures,
 }
@@ -24,7 +24,7 @@ pub struct WayOn {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
-pub enum Way {
+pub enum Action {
     /// Go on as planned.
     GoOn,
     /// Boil for so long in all; the hops go in at the same time before the end.
@@ -139,7 +139,7 @@ pub enum Way {
 }
 
 codes! {
-    Way {
+    Action {
         GoOn = "go_on",
         BoilFor = "boil_for",
         AddWater = "add_water",
@@ -210,21 +210,21 @@ fn said(doses: &[Dose], style: Style) -> String {
     said.join(", ")
 }
 
-impl Speaks for WayOn {
+impl Speaks for AdvisedAction {
     fn code(&self) -> &'static str {
-        self.way.code()
+        self.action.code()
     }
 
     fn severity(&self) -> Severity {
-        self.way.severity()
+        self.action.severity()
     }
 
     fn text(&self, style: Style) -> String {
-        self.way.text(style)
+        self.action.text(style)
     }
 }
 
-impl Speaks for Way {
+impl Speaks for Action {
     fn code(&self) -> &'static str {
         self.coded()
     }
