@@ -185,13 +185,18 @@ impl Brew {
 
     /// The source, read the first time that it is asked for.
     fn read(&self, order: Order<'_>) -> Result<SourceRead, Error> {
+        // A source is read once: its layout is kept by predictions alone, which are asked for again.
+        let laid_out = || match self.laid_out.get() {
+            Some(laid_out) => laid_out.clone(),
+            None => LaidOut::of(&self.recipe, self.job.catalogue()),
+        };
         let read = || match &self.printed {
             Some(printed) => {
                 let recipe = &printed.recipe;
                 let before = printed.read(Order { recipe, ..order })?;
-                order.read_like(self.laid_out()?, &before.source)
+                order.read_like(laid_out()?, &before.source)
             }
-            None => order.read(self.laid_out()?),
+            None => order.read(laid_out()?),
         };
         self.source.get_or_init(read).clone()
     }
