@@ -144,6 +144,6 @@ pub(super) fn wort(
             ErrorKind::Incomplete,
             "expected a volume or a gravity of the wort, found neither",
         )
-        .with_help("measure one of them; the other is taken as planned")),
+        .with_help("measure at least one; the other is then assumed as planned")),
     }
 }

@@ -271,7 +271,7 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
         text.push_str("; not known of: ");
         text.push_str(&unknown.join(", "));
     }
-    text.push_str(". Tell whoever drinks it, and read the labels of what you buy.");
+    text.push_str(". Tell anyone who will drink it, and check ingredient labels.");
     Some(caution(
         Code::Allergens,
         Urgency::Care,

@@ -95,28 +95,28 @@ impl Speaks for Remark {
                 entry + 1
             ),
             Self::DrawnAsLastRead => {
-                "what was drawn is taken to be as it was at the reading before".to_owned()
+                "drawn beer assumed unchanged since the previous reading".to_owned()
             }
             Self::FermentsWhollyAssumed { name } => {
-                format!("`{name}`: nobody says how much of it ferments, so all of it is taken to")
+                format!("`{name}`: fermentability not given, assumed fully fermentable")
             }
             Self::WortAttenuation { attenuation } => format!(
-                "no reading says how far it ferments: an apparent attenuation of {:.0} % is taken for the wort",
+                "no final reading: apparent attenuation of {:.0} % assumed for the wort",
                 attenuation.percent()
             ),
             Self::RefractometerRough => {
                 "so early in the fermentation the gravity that a refractometer gives is rough: take a hydrometer".to_owned()
             }
             Self::VolumeAsPlanned { volume } => format!(
-                "no volume was measured, so {} is taken, as planned",
+                "volume not measured: {} assumed, as planned",
                 style.volume(*volume)
             ),
             Self::ExtractAsPlanned { extract } => format!(
-                "no gravity was measured, so {} of extract are taken to be in it, as planned",
+                "gravity not measured: {} of extract assumed, as planned",
                 style.mass(*extract)
             ),
             Self::BrixByHydrometer { entry } => format!(
-                "line {} is in °Bx and taken for a hydrometer's: write `by refractometer` behind it if that showed it, since alcohol makes it show several degrees more",
+                "line {}: °Bx read as a hydrometer reading; if a refractometer was used, add `by refractometer`: in beer it shows several degrees more",
                 entry + 1
             ),
         }

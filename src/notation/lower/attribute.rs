@@ -262,7 +262,7 @@ impl Lower<'_> {
                         Diagnostic::warning(
                             Code::ExtractBasis,
                             measure.span,
-                            format!("taken as extract as is: {} %, which is high for a malt", measure.number),
+                            format!("extract assumed as is: {} %, which is high for a malt", measure.number),
                         )
                         .with_help(format!(
                             "write `{0} % extract dry` if it is of dry matter, or `{0} % extract as is`",
