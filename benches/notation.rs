@@ -13,17 +13,15 @@
 //! have no comments and check neither units nor names.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used)]
 
-#[path = "../tests/suite/hostile_texts.rs"]
-mod hostile_texts;
 mod plain;
 
 use divan::counter::BytesCount;
 use divan::{Bencher, black_box};
-use hostile_texts::SHAPES;
 use plain::{Sheet, sheet_of};
 use std::fs;
 use wortwright::diagnostic::Source;
 use wortwright::notation::{Document, Line, read};
+use wortwright_tests::hostile::SHAPES;
 
 const SIZES: [&str; 4] = ["1kB", "10kB", "100kB", "1000kB"];
 

@@ -1,7 +1,8 @@
-//! What tests and long runs share: requests to the exchange, and the same bent at random.
+//! What tests, benches and long runs share: texts that no brewer writes, requests to the exchange, and the same bent at random.
 #![allow(
     missing_docs,
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::indexing_slicing,
     clippy::panic,
     clippy::missing_panics_doc,
@@ -10,5 +11,6 @@
 
 #[cfg(feature = "exchange")]
 pub mod bent;
+pub mod hostile;
 #[cfg(feature = "exchange")]
 pub mod requests;

@@ -1,8 +1,9 @@
-//! The exchange from outside: what its tests share. Each file below holds one side of it; what may stand for something
-//! and what to do on the day have files of their own beside this folder.
+//! The exchange from outside: what its tests share. Each file below holds one side of it.
 
 mod any;
 mod catalogue;
+mod codes;
+mod day;
 mod goldens;
 mod lines;
 mod models;
@@ -10,6 +11,7 @@ mod mutations;
 mod options;
 mod plans;
 mod refusals;
+mod substitutes;
 
 use proptest::test_runner::TestCaseError;
 use serde_json::{Value, json};

@@ -1,0 +1,3 @@
+//! The C interface.
+
+mod hosts;

@@ -1,0 +1,6 @@
+//! The ingredients: their rows, their names, and the static tables made from them.
+
+mod lookup;
+mod rows;
+mod salts;
+mod tables;

@@ -1,0 +1,3 @@
+//! When a caution applies and what it says.
+
+mod triggers;

@@ -1,0 +1,3 @@
+//! Places in texts and models.
+
+mod places;

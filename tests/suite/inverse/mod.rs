@@ -1,0 +1,4 @@
+//! Amounts found from what a printed sheet says.
+
+mod printed_lines;
+mod source;

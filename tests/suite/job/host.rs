@@ -1,0 +1,248 @@
+//! The way in, as a host uses it.
+
+use wortwright::catalogue::Kind;
+use wortwright::diagnostic::{ErrorKind, Source};
+use wortwright::job::JobBuilder;
+use wortwright::notation::read;
+use wortwright::recipe::{Addition, Brewhouse, Recipe};
+use wortwright::scale::{ScaleOptions, Supply};
+use wortwright::{Brew, Error, Job, Plan};
+
+const BEER: &str = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
+const HOME: &str = include_str!("../../../examples/data/stove-top.gyle");
+
+fn demo() -> Job {
+    Job::read([("beer", BEER), ("home", HOME)]).unwrap()
+}
+
+#[test]
+fn a_window_can_hold_job_brew_and_plan() {
+    fn held<T: Clone + Send + Sync + 'static>() {}
+    held::<Job>();
+    held::<Brew>();
+    held::<Plan>();
+    held::<Error>();
+}
+
+#[test]
+fn a_slider_shows_what_a_plant_of_that_batch_gives() {
+    let brew = demo().on("stove TOP").unwrap();
+    let first = brew.plan().unwrap();
+    for batch in ["5 L", "9.5 L", "11 L"] {
+        let slid = brew.batch(batch).unwrap().plan().unwrap();
+        let home = HOME.replace("batch 8 L", &format!("batch {batch}"));
+        let fresh = Job::read([("beer", BEER), ("home", home.as_str())]).unwrap();
+        assert_eq!(slid, fresh.on("Stove top").unwrap().plan().unwrap());
+        assert_ne!(slid, first);
+    }
+    // The brew itself stays as it was.
+    assert_eq!(brew.plan().unwrap(), first);
+}
+
+#[test]
+fn a_batch_that_is_no_volume_is_refused() {
+    let brew = demo().on("Stove top").unwrap();
+    let error = brew.batch("7.5 kg").unwrap_err();
+    assert_eq!(error.kind(), ErrorKind::NotAQuantity);
+    assert!(brew.batch("a lot").is_err());
+    // Of nothing there is no plan, and none with a figure that is no number.
+    let nothing = brew.batch("0 L").and_then(|brew| brew.plan());
+    let kind = nothing
+        .map(|plan| plan.to_string())
+        .map_err(|error| error.kind());
+    assert!(
+        !matches!(&kind, Ok(sheet) if sheet.contains("NaN") || sheet.contains("inf ")),
+        "{kind:?}"
+    );
+}
+
+#[test]
+fn what_is_taken_is_in_the_plan() {
+    let brew = demo().on("Stove top").unwrap();
+    let before = brew.plan().unwrap();
+    let found = brew.substitutes().unwrap();
+    let names: Vec<_> = found
+        .missing
+        .iter()
+        .map(|line| line.name.as_str())
+        .collect();
+    assert_eq!(names, ["flaked spelt", "elderberry juice"]);
+    let after = brew
+        .taking(found.closest().unwrap())
+        .unwrap()
+        .plan()
+        .unwrap();
+    let has = |plan: &Plan, name: &str| plan.additions.iter().any(|part| part.name == name);
+    assert!(has(&before, "flaked spelt") && !has(&after, "flaked spelt"));
+    assert!(has(&after, "spelt malt") && !has(&after, "elderberry juice"));
+    assert!(after.to_string().contains("spelt malt"));
+}
+
+#[test]
+fn nothing_infeasible_is_closest() {
+    // A cupboard with nothing in it but the malt.
+    let home = "brewhouse Pot\n  batch 8 L into fermenter\nstock\n  9 kg pale ale malt\n  none flaked spelt\n";
+    let brew = Job::read([("beer", BEER), ("home", home)])
+        .unwrap()
+        .on("Pot")
+        .unwrap();
+    let error = brew.substitutes().unwrap().closest().unwrap_err();
+    assert!(error.message().contains("flaked spelt"), "{error}");
+}
+
+#[test]
+fn an_error_shows_every_fault_under_its_line() {
+    let text = "recipe Ale\nbatch 20 L\nmash\n  70  pale ale malt\n  30  munich malt\n";
+    let error = Job::read([("ale.gyle", text)]).unwrap_err();
+    assert_eq!(
+        (error.kind(), error.diagnostics().len()),
+        (ErrorKind::Unreadable, 2)
+    );
+    let shown = format!("{error:?}");
+    for line in [
+        "--> ale.gyle:4:3",
+        "--> ale.gyle:5:3",
+        "help: write `70 %`",
+        "2 errors in the texts",
+    ] {
+        assert!(shown.contains(line), "{shown}");
+    }
+    assert_eq!(shown, error.to_string());
+}
+
+#[test]
+fn a_job_says_what_it_lacks() {
+    let logs = Job::read([("log", "log\n  pitched 8 L at 12 P on day 0\n")]).unwrap();
+    assert_eq!(logs.only_plant().unwrap_err().kind(), ErrorKind::Incomplete);
+    let unknown = demo().on("Stofe top").unwrap_err();
+    assert_eq!(unknown.help(), Some("did you mean `Stove top`?"));
+    assert_eq!(demo().only_plant().unwrap().name, "Stove top");
+    let two = format!("{HOME}\nbrewhouse Shed\n  batch 20 L into fermenter\n");
+    let job = Job::read([("beer", BEER), ("home", two.as_str())]).unwrap();
+    let error = job.only_plant().unwrap_err();
+    assert_eq!(error.help(), Some("choose one of `Stove top`, `Shed`"));
+}
+
+#[test]
+fn a_log_that_cannot_be_is_shown_at_its_line() {
+    let text = "log\n  pitched 8 L at 12 P on day 0\n  reading 1.060 on day 3\n";
+    let error = Job::read([("day.gyle", text)])
+        .unwrap()
+        .ledgers()
+        .next()
+        .unwrap()
+        .unwrap_err();
+    assert_eq!(
+        (error.kind(), error.code()),
+        (ErrorKind::ImpossibleLog, "gravity_rises")
+    );
+    assert!(error.to_string().contains("--> day.gyle:3:3"), "{error}");
+    assert_eq!(
+        error.span().map(|span| span.slice(text)),
+        Some("reading 1.060 on day 3")
+    );
+}
+
+#[test]
+fn a_reading_and_models_give_the_plan_of_the_texts() {
+    let plan = demo().on("Stove top").unwrap().plan().unwrap();
+    let sources = [Source::new("beer", BEER), Source::new("home", HOME)];
+    let reading = read(&sources);
+    let (recipe, plants) = (reading.recipe.clone().unwrap(), reading.brewhouses.clone());
+    let stock = reading.stock.clone();
+    let of_reading = Job::from_reading(reading).unwrap();
+    assert_eq!(of_reading.on("Stove top").unwrap().plan().unwrap(), plan);
+    let built = plants
+        .into_iter()
+        .fold(Job::builder(recipe), JobBuilder::plant);
+    let built = built.stock(stock).build().unwrap();
+    assert_eq!(built.on("Stove top").unwrap().plan().unwrap(), plan);
+}
+
+#[test]
+fn models_are_held_against_the_checks_of_a_text() {
+    let code = |job: JobBuilder| {
+        let error = job.build().unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::Unreadable);
+        let errors = error.diagnostics().iter();
+        let errors: Vec<_> = errors.map(|found| found.code.as_str()).collect();
+        assert_eq!(errors.len(), 1, "{error}");
+        // Each is shown under the line that would state it.
+        assert!(error.to_string().contains("--> models:"), "{error}");
+        errors[0]
+    };
+    let pot = || Brewhouse::new("Pot");
+    let twice = Job::builder(Recipe::new("Ale"))
+        .plant(pot())
+        .plant(Brewhouse::new("POT"));
+    assert_eq!(code(twice), "duplicate_plant");
+    let part = Addition::new("pale ale malt", "90 %".parse().unwrap());
+    let short = Recipe::new("Ale").mash(part);
+    assert_eq!(
+        code(Job::builder(short).plant(pot())),
+        "shares_do_not_add_up"
+    );
+}
+
+#[test]
+fn a_kind_is_found_by_the_catalogue() {
+    let recipe = Recipe::new("Ale")
+        .mash(Addition::new("pale ale malt", "4 kg".parse().unwrap()))
+        .boil(Addition::new("northern brewer", "20 g".parse().unwrap()));
+    let job = Job::builder(recipe).build().unwrap();
+    let kinds: Vec<_> = job
+        .recipe()
+        .unwrap()
+        .additions()
+        .filter_map(|a| a.ingredient())
+        .map(|i| i.kind)
+        .collect();
+    assert_eq!(kinds, [Kind::Malt, Kind::Hop]);
+}
+
+#[test]
+fn a_host_chooses_the_model_of_bitterness() {
+    let options =
+        ScaleOptions::default().with_bitterness(wortwright::recipe::BitternessModel::Kinetic);
+    let ibu = |brew: Brew| brew.predict().unwrap().predicted.bitterness.unwrap().ibu();
+    let usual = ibu(demo().on("Printed plant").unwrap());
+    let kinetic = ibu(demo().on_with("Printed plant", &options).unwrap());
+    assert!((usual - kinetic).abs() > 0.1, "{usual} {kinetic}");
+}
+
+#[test]
+fn a_hop_spelt_in_two_ways_draws_on_one_lot() {
+    // 60 g in the cupboard are enough for either line of about 50 g, not for both.
+    let beer = "recipe Ale\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nboil 60 min\n  \
+                50 g east kent golding, 5 % alpha at 60 min\n  50 g kent golding, 5 % alpha at 10 min\n";
+    let home = "brewhouse Pot\n  batch 10 L into fermenter\nstock\n  9 kg pale ale malt\n  60 g east kent golding, 5 % alpha\n";
+    let plan = |home: &str| {
+        let job = Job::read([("beer", beer), ("home", home)]).unwrap();
+        job.on("Pot").unwrap().plan().unwrap()
+    };
+    let hops = |plan: &Plan| -> Vec<Supply> {
+        let hops = plan
+            .shopping
+            .iter()
+            .filter(|line| line.name.contains("golding"));
+        hops.map(|line| line.supply).collect()
+    };
+    assert_eq!(hops(&plan(home)), [Supply::Missing]);
+    assert_eq!(
+        hops(&plan(&home.replace("60 g", "160 g"))),
+        [Supply::InStock]
+    );
+}
+
+#[test]
+fn a_lot_in_stock_is_brewed_with() {
+    // A lot of another colour is brewed with; without it the recipe's own figure stands.
+    let beer = "recipe Ale\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt, 5 EBC\n\
+                brewhouse Pot\n  batch 10 L into fermenter\n";
+    let ebc = |stock| {
+        let job = Job::read([("beer", beer), ("stock", stock)]).unwrap();
+        let plan = job.on("Pot").unwrap().plan().unwrap();
+        plan.predicted.colour.unwrap().ebc()
+    };
+    assert!(ebc("stock\n  9 kg pale ale malt, 12 EBC\n") > 1.2 * ebc(""));
+}

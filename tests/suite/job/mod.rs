@@ -1,0 +1,3 @@
+//! The way in for hosts.
+
+mod host;

@@ -1,0 +1,15 @@
+//! Texts to models and back.
+
+mod consistency;
+mod demo;
+mod hostile_texts;
+mod invalid_texts;
+#[cfg(feature = "exchange")]
+mod log;
+#[cfg(feature = "exchange")]
+mod own_ingredients;
+mod printing;
+mod reading;
+#[cfg(feature = "exchange")]
+mod water;
+mod writing;

@@ -1,0 +1,9 @@
+//! The forward model: a setup and amounts to the state after every stage.
+
+mod assumptions;
+mod charge_balance;
+mod demo_fermentation;
+pub(crate) mod demo_wort;
+mod hot_side;
+mod later_additions;
+mod unknown_figures;

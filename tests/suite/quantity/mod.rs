@@ -1,0 +1,3 @@
+//! Units and values as written.
+
+mod written;

@@ -1,0 +1,3 @@
+//! What reaches a target that is out of reach.
+
+mod ways_out;

@@ -1,0 +1,234 @@
+//! The mash of a plan from rest to rest, by hand: heat, infusions, decoction, and what a plant cannot do.
+
+use super::liquor::{malt_kg, mash_l, plan};
+use crate::brewing::weighed;
+use wortwright::quantity::uom::si::{energy::kilojoule, mass::kilogram, volume::liter};
+use wortwright::quantity::{LiquorRatio, Mass, Temperature, Volume};
+use wortwright::scale::{Outcome, Plan};
+use wortwright::science::heat::{MashStep, MashStop, StepWork};
+use wortwright::speech::{Speaks, Style};
+
+/// Two-row pale malt of the catalogue, 4.3 % moisture: 0.38 · 0.957 + 0.043 of water's heat (fit to a trade book, 1984/85).
+const RELATIVE_HEAT: f64 = 0.38 * 0.957 + 0.043;
+/// Cold water, kg/L (Kell 1975).
+const COLD: f64 = 0.9982;
+
+/// Rests, each with what raises the mash to it.
+fn mash(rests: &[(u32, &str)]) -> String {
+    let lines: String = rests
+        .iter()
+        .map(|(c, by)| format!("  rest {c} C for 20 min{by}\n"))
+        .collect();
+    format!("mash\n  100 % two-row pale malt\n{lines}")
+}
+
+fn steps(plan: &Plan) -> &[MashStep] {
+    &plan.water.mash.as_ref().unwrap().steps
+}
+
+fn stops(plan: &Plan) -> Vec<MashStop> {
+    plan.outcomes
+        .iter()
+        .filter_map(|outcome| match &outcome.what {
+            Outcome::MashStops { stopped } => Some(*stopped),
+            _ => None,
+        })
+        .collect()
+}
+
+#[test]
+fn three_infusions_follow_the_heat_balance_and_use_up_the_water() {
+    let rests = [
+        (52, ""),
+        (63, " by infusion"),
+        (70, " by infusion"),
+        (76, " by infusion"),
+    ];
+    let plan = plan(&mash(&rests), "  mash tun 60 L\n");
+    assert_eq!(stops(&plan), []);
+    let grain = RELATIVE_HEAT * malt_kg(&plan);
+    let StepWork::MashIn { water, at } = steps(&plan)[0].work else {
+        panic!("{:?}", steps(&plan));
+    };
+    let mut there = water.get::<kilogram>();
+    // Strike, by hand: 52 + S G (52 - 20)/W.
+    let strike = 52.0 + grain * 32.0 / there;
+    assert!(
+        (at.celsius() - strike).abs() < 1e-6,
+        "{} {strike}",
+        at.celsius()
+    );
+    for (step, pair) in steps(&plan)[1..].iter().zip(rests.windows(2)) {
+        let StepWork::Infuse { water, at } = step.work else {
+            panic!("{step:?}");
+        };
+        let (from, to) = (f64::from(pair[0].0), f64::from(pair[1].0));
+        // University formula sheet: (T2 - T1)(S G + W)/(Th - T2).
+        let by_hand = (to - from) * (grain + there) / (at.celsius() - to);
+        let water = water.get::<kilogram>();
+        assert!((water - by_hand).abs() < 1e-6, "{water} {by_hand}");
+        there += water;
+        assert!((step.water.get::<kilogram>() - there).abs() < 1e-9);
+    }
+    // Cold water is 0.9982 kg/L in four figures.
+    assert!((there / mash_l(&plan) - COLD).abs() < 1e-4);
+    let sheet = plan.sheet(&wortwright::sheet::SheetOptions::default());
+    assert_eq!(sheet.matches(", raised by ").count(), 3, "{sheet}");
+    assert!(
+        sheet.contains("kept back for the later rests, boiling"),
+        "{sheet}"
+    );
+}
+
+#[test]
+fn a_decoction_takes_its_share_of_the_mash() {
+    let plan = plan(
+        &mash(&[(52, ""), (64, " by decoction"), (72, " by decoction")]),
+        "",
+    );
+    assert_eq!(stops(&plan), []);
+    // University formula sheet: (T2 - T1)/(Td - T1), the mash boiling at 100 °C: 12/48 and 8/36.
+    for (step, by_hand) in steps(&plan)[1..].iter().zip([0.25, 8.0 / 36.0]) {
+        let StepWork::Decoct { share } = step.work else {
+            panic!("{step:?}");
+        };
+        // At sea level water boils at 99.97 °C.
+        assert!(
+            (share.fraction() - by_hand).abs() < 5e-4,
+            "{share:?} {by_hand}"
+        );
+    }
+    let sheet = plan.sheet(&wortwright::sheet::SheetOptions::default());
+    assert!(
+        sheet.contains("raised by boiling 25 % of the mash"),
+        "{sheet}"
+    );
+}
+
+#[test]
+fn direct_heat_is_what_grain_and_water_take_up() {
+    let plan = plan(&mash(&[(52, ""), (64, " by heat"), (78, " by heat")]), "");
+    let mass = RELATIVE_HEAT * malt_kg(&plan) + mash_l(&plan) * COLD;
+    for (step, rise) in steps(&plan)[1..].iter().zip([12.0, 14.0]) {
+        let StepWork::Heat { energy } = step.work else {
+            panic!("{step:?}");
+        };
+        let by_hand = 4.186 * mass * rise;
+        // The density of cold water to four figures.
+        assert!((energy.get::<kilojoule>() / by_hand - 1.0).abs() < 1e-4);
+    }
+}
+
+#[test]
+fn a_plant_that_cannot_raise_the_mash_gets_no_figure_for_it() {
+    let plan = plan(&mash(&[(63, ""), (72, "")]), "  heat none\n");
+    assert_eq!(stops(&plan), [MashStop::NoHeating { rest: 2 }]);
+    assert_eq!(steps(&plan).len(), 1);
+    let sheet = plan.sheet(&wortwright::sheet::SheetOptions::default());
+    let (before, after) = sheet.split_once("SHOPPING").unwrap();
+    assert!(
+        before.contains("nothing raises the mash to rest 2"),
+        "{sheet}"
+    );
+    assert!(!after.contains("raised by"), "{sheet}");
+}
+
+#[test]
+fn infusions_that_leave_too_thick_a_mash_are_an_outcome() {
+    let rests = [(45, ""), (66, " by infusion"), (78, " by infusion")];
+    let tun = |liquor: &str| {
+        let text = format!(
+            "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{}boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter batch, sparges 2\n  mash in {liquor} L/kg\n",
+            mash(&rests)
+        );
+        weighed(&text, "Small")
+    };
+    let thick = tun("3");
+    let [MashStop::TooThick { left, enough }] = stops(&thick)[..] else {
+        panic!("{:?}", stops(&thick));
+    };
+    // By hand, boiling water of 99.97 °C, per kilogram of grain of S = 0.40666: before each infusion of (S + W) there was
+    // (S + W)(Th - T2)/(Th - T1): (0.40666 + 2.9946) · 21.97/33.97 · 33.97/54.97 - 0.40666 = 0.9527 L/kg.
+    let by_hand = (RELATIVE_HEAT + 3.0 * COLD) * 21.97 / 54.97 - RELATIVE_HEAT;
+    assert!(
+        (left.litres_per_kilogram() - by_hand).abs() < 2e-3,
+        "{left:?} {by_hand}"
+    );
+    // Enough for 2 L/kg, the thickest that can be stirred (common practice, no source).
+    let wanted = (RELATIVE_HEAT + 2.0) * 54.97 / 21.97 - RELATIVE_HEAT;
+    let per_kg = enough.get::<kilogram>() / malt_kg(&thick);
+    assert!((per_kg / wanted - 1.0).abs() < 2e-3, "{per_kg} {wanted}");
+    // With so much water it goes.
+    let thin = tun("5.7");
+    assert_eq!(stops(&thin), []);
+}
+
+#[test]
+fn a_mash_out_hotter_than_boiling_water_allows_is_an_outcome() {
+    // At 4500 m water boils at 85 °C.
+    let rests = [(66, ""), (85, " by infusion")];
+    let plan = plan(&mash(&rests), "  altitude 4500 m\n");
+    assert_eq!(stops(&plan), [MashStop::WaterTooCool { rest: 2 }]);
+    assert!(plan.volumes.mash_water.get::<liter>() > 0.0);
+}
+
+/// By hand: the bed of grain and the 0.8 L/kg of wort that a bag keeps goes from 66 to 76 °C on 3 L of sparge water,
+/// which is as much hotter than 76 °C as the bed holds more heat.
+#[test]
+fn the_sparge_water_warms_the_bed() {
+    let plan = plan(
+        &mash(&[(66, "")]),
+        "  absorption 0.8 L/kg\n  altitude 0 m\n",
+    );
+    let bed = (RELATIVE_HEAT + 0.8) * malt_kg(&plan);
+    let by_hand = 76.0 + 10.0 * bed / (3.0 * COLD);
+    let sparge = plan.water.sparge.unwrap().celsius();
+    // Some 4 kg of malt would take 92 °C, which water still is.
+    assert!(by_hand > 86.0 && by_hand < 99.0, "{by_hand}");
+    assert!((sparge - by_hand).abs() < 0.01, "{sparge} {by_hand}");
+}
+
+/// What stops a mash is said with its figures and with what to do.
+#[test]
+fn a_brewer_is_told_what_stops_the_mash() {
+    let said = |stopped, parts: &[&str]| {
+        let text = Outcome::MashStops { stopped }.text(Style::default());
+        for part in parts {
+            assert!(text.contains(part), "{text}: no {part}");
+        }
+    };
+    let needed = Temperature::from_celsius(104.0).unwrap();
+    said(
+        MashStop::StrikeTooHot {
+            needed: Some(needed),
+        },
+        &["104", "use more water", "warm grain"],
+    );
+    said(
+        MashStop::StrikeTooHot { needed: None },
+        &["no water is hot enough", "use more of it"],
+    );
+    said(
+        MashStop::TooThick {
+            left: LiquorRatio::from_litres_per_kilogram(1.4).unwrap(),
+            enough: Mass::new::<kilogram>(17.0),
+        },
+        &["1.4 L/kg", "17", "heat the mash"],
+    );
+    said(
+        MashStop::VesselFull {
+            rest: 3,
+            needed: Volume::new::<liter>(31.0),
+            capacity: Volume::new::<liter>(25.0),
+        },
+        &["holds 25", "rest 3 needs 31", "use less water or brew less"],
+    );
+    said(
+        MashStop::WaterTooCool { rest: 2 },
+        &["no hotter than rest 2", "heat the mash itself"],
+    );
+    said(
+        MashStop::NoHeating { rest: 2 },
+        &["nothing raises the mash to rest 2", "leave it out"],
+    );
+}

@@ -1,0 +1,4 @@
+//! A plan as readable text.
+
+mod page;
+mod water;

@@ -1,0 +1,360 @@
+//! The brew sheet: the demo line by line, width, and that nothing is left off.
+
+use proptest::prelude::*;
+use wortwright::diagnostic::Source;
+use wortwright::job::Job;
+use wortwright::notation::{Reading, read};
+use wortwright::quantity::UnitSystem;
+use wortwright::scale::Plan;
+use wortwright::sheet::SheetOptions;
+use wortwright::speech::{Speaks, Style};
+
+const RECIPE: &str = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
+const PLANT: &str = include_str!("../../../examples/data/stove-top.gyle");
+
+fn demo() -> Reading<'static> {
+    read(&[
+        Source {
+            name: "saltmarsh-lantern.gyle",
+            text: RECIPE,
+        },
+        Source {
+            name: "stove-top.gyle",
+            text: PLANT,
+        },
+    ])
+}
+
+/// A plan of a reading for the plant of a name.
+fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
+    let job = Job::from_reading(reading.clone()).unwrap();
+    job.on(plant).unwrap().plan().unwrap()
+}
+
+fn in_units(units: UnitSystem) -> SheetOptions {
+    SheetOptions::default().with_style(Style::customary(units))
+}
+
+/// A text without its line breaks, so that a sentence is found wherever it was wrapped.
+fn unwrapped(text: &str) -> String {
+    text.split_whitespace().collect()
+}
+
+#[track_caller]
+fn holds_everything(plan: &Plan, style: Style) {
+    let sheet = plan.sheet(&SheetOptions::default().with_style(style));
+    let all = unwrapped(&sheet);
+    let mut texts: Vec<String> = Vec::new();
+    texts.extend(plan.outcomes.iter().map(|o| o.text(style)));
+    texts.extend(plan.warnings.iter().map(|w| w.text(style)));
+    texts.extend(plan.changes.iter().map(|c| c.text(style)));
+    texts.extend(plan.drift.iter().map(|d| d.text(style)));
+    let cautions = plan.cautions();
+    texts.extend(cautions.iter().map(|c| c.text.to_string()));
+    texts.extend(plan.additions.iter().map(|a| a.name.clone()));
+    texts.extend(plan.shopping.iter().map(|p| p.name.clone()));
+    for text in texts {
+        assert!(
+            all.contains(&unwrapped(&text)),
+            "`{text}` is not on\n{sheet}"
+        );
+    }
+    for line in sheet.lines() {
+        assert!(line.chars().count() <= 96, "too wide: {line}");
+        assert_eq!(line, line.trim_end());
+    }
+}
+
+#[test]
+fn the_demo_in_metric_units() {
+    insta::assert_snapshot!(plan(&demo(), "Stove top").sheet(&in_units(UnitSystem::Metric)));
+}
+
+#[test]
+fn the_demo_in_us_customary_units() {
+    insta::assert_snapshot!(plan(&demo(), "Stove top").sheet(&in_units(UnitSystem::Us)));
+}
+
+#[test]
+fn the_demo_in_imperial_units() {
+    insta::assert_snapshot!(plan(&demo(), "Stove top").sheet(&in_units(UnitSystem::Imperial)));
+}
+
+#[test]
+fn the_demo_predicted_on_its_own_plant() {
+    let prediction = Job::from_reading(demo()).unwrap().as_written().unwrap();
+    insta::assert_snapshot!(prediction.sheet(&SheetOptions::default()));
+}
+
+#[test]
+fn the_units_are_those_of_the_plant_unless_told() {
+    let text = format!(
+        "{PLANT}\nbrewhouse Back porch\n  batch 5 gal into fermenter\n  kettle 10 gal\n  cool to 68 F in 20 min\n"
+    );
+    let reading = read(&[
+        Source {
+            name: "saltmarsh-lantern.gyle",
+            text: RECIPE,
+        },
+        Source {
+            name: "plants.gyle",
+            text: &text,
+        },
+    ]);
+    let porch = plan(&reading, "Back porch");
+    let sheet = porch.sheet(&SheetOptions::default());
+    assert!(sheet.contains("5.00 gal into the fermenter"), "{sheet}");
+    assert!(
+        sheet.contains("68 °F") && !sheet.contains("20 °C"),
+        "{sheet}"
+    );
+    assert_eq!(sheet, porch.sheet(&in_units(UnitSystem::Us)));
+    assert!(
+        plan(&reading, "Stove top")
+            .sheet(&SheetOptions::default())
+            .contains("20 °C")
+    );
+}
+
+#[test]
+fn nothing_of_the_demo_is_left_off() {
+    let plan = plan(&demo(), "Stove top");
+    for units in [UnitSystem::Metric, UnitSystem::Us, UnitSystem::Imperial] {
+        holds_everything(&plan, Style::customary(units));
+    }
+}
+
+/// The demo with a line of its small plant replaced.
+fn plan_on(line: &str, by: &str) -> Plan {
+    let text = PLANT.replace(line, by);
+    assert_ne!(text, PLANT);
+    let sources = [
+        Source::new("saltmarsh-lantern.gyle", RECIPE),
+        Source::new("stove-top.gyle", &text),
+    ];
+    plan(&read(&sources), "Stove top")
+}
+
+#[test]
+fn an_impossible_brew_has_its_ways_out_and_no_amounts() {
+    for (line, by) in [("kettle 16 L", "kettle 10 L"), ("batch 8 L", "batch 80 hL")] {
+        let plan = plan_on(line, by);
+        let overflow = plan
+            .outcomes
+            .iter()
+            .find(|o| !o.remedies().is_empty())
+            .unwrap();
+        let sheet = plan.sheet(&SheetOptions::default());
+        let all = unwrapped(&sheet);
+        assert!(
+            all.contains(&unwrapped(&overflow.text(Style::default()))),
+            "{sheet}"
+        );
+        for change in &plan.changes {
+            assert!(
+                all.contains(&unwrapped(&change.text(Style::default()))),
+                "{sheet}"
+            );
+        }
+        // The source's figures stand; nothing stands that somebody could weigh out or heat.
+        assert!(
+            sheet.contains("21 IBU") && sheet.contains("STOP"),
+            "{sheet}"
+        );
+        assert!(!sheet.contains("[ ]") && !sheet.contains(">>"), "{sheet}");
+        for word in ["SHOPPING", "MASH", "gyle no.", "____", "LOOK AT THIS"] {
+            assert!(!sheet.contains(word), "{word}: {sheet}");
+        }
+        assert!(sheet.lines().all(|line| line.chars().count() <= 96));
+    }
+}
+
+#[test]
+fn what_cannot_be_met_stands_before_the_first_step() {
+    // 9.05 L of beer.
+    let over = plan_on("fermenter 13 L", "fermenter 8.5 L");
+    let sheet = over.sheet(&SheetOptions::default());
+    let (before, after) = sheet.split_once("1. SHOPPING").unwrap();
+    assert!(before.contains("!! the fermenter holds 8.50 L"), "{sheet}");
+    assert!(!unwrapped(after).contains("aquarterofheadspace"), "{sheet}");
+    holds_everything(&over, Style::default());
+    // With room for the beer and none for the foam it is a matter for later.
+    let tight = plan_on("fermenter 13 L", "fermenter 10 L");
+    let sheet = tight.sheet(&SheetOptions::default());
+    let (before, after) = sheet.split_once("1. SHOPPING").unwrap();
+    assert!(!before.contains("the fermenter holds"), "{sheet}");
+    assert!(after.contains("- the fermenter holds 10.0 L"), "{sheet}");
+    holds_everything(&tight, Style::default());
+}
+
+#[test]
+fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
+    let recipe = RECIPE.replace("stand 25 min at 75 C", "stand 25 min at 98 C");
+    let plant = PLANT.replace("altitude 350 m", "altitude 2000 m");
+    let sources = [
+        Source::new("saltmarsh-lantern.gyle", &recipe),
+        Source::new("stove-top.gyle", &plant),
+    ];
+    let sheet = plan(&read(&sources), "Stove top").sheet(&SheetOptions::default());
+    // Water boils at 93.3 °C at 2000 m (ICAO atmosphere and saturation pressure).
+    assert!(
+        unwrapped(&sheet).contains("standat93.3°C,ashotaswortboilsonyourplant(thesheetwishes98°C)"),
+        "{sheet}"
+    );
+    assert!(!sheet.contains("min  stand at 98 °C"), "{sheet}");
+}
+
+#[test]
+fn figures_are_no_finer_than_they_are_known() {
+    let recipe = RECIPE.replace("8 g/hL     carrageenan", "4 g/hL     carrageenan");
+    let sources = [
+        Source::new("saltmarsh-lantern.gyle", &recipe),
+        Source::new("stove-top.gyle", PLANT),
+    ];
+    let plan = plan(&read(&sources), "Stove top");
+    let us = plan.sheet(&in_units(UnitSystem::Us));
+    // By hand: 4 g/hL of 20 hL in 20.6 hL at the end of the boil, 38.8 mg/L, weighed or not: 0.0052 oz/gal.
+    assert!(us.contains("carrageenan: 0.0052 oz/gal"), "{us}");
+    let metric = plan.sheet(&SheetOptions::default());
+    assert!(metric.contains("As dry yeast: 8 g to 19 g"), "{metric}");
+}
+
+#[test]
+fn a_plant_that_does_not_mash_gets_no_mash_on_its_sheet() {
+    let text = "recipe Extract pale\nbatch 20 L into fermenter\nboil 60 min\n  3 kg dried malt extract pale, 95.5 % extract, 60 % fermentable at 60 min\n  40 g northern brewer, 9 % alpha at 60 min\nferment\n  pitch english ale yeast at 19 C\nbrewhouse Pot\n  batch 10 L into fermenter\n  lauter no mash\n  no chill\n";
+    let text = text.replace("lauter no mash", "no mash");
+    let reading = read(&[Source {
+        name: "extract.gyle",
+        text: &text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let plan = plan(&reading, "Pot");
+    let sheet = plan.sheet(&SheetOptions::default());
+    assert!(!sheet.contains(" MASH "), "{sheet}");
+    assert!(sheet.contains("into the kettle"), "{sheet}");
+    assert!(!sheet.contains("Lift the bag"), "{sheet}");
+    holds_everything(&plan, Style::default());
+}
+
+/// A plant that says nothing of lautering has a bag on its sheet only where the model takes it to have one.
+#[test]
+fn a_plant_is_told_to_drain_its_grain_as_it_is_reckoned() {
+    const BAG: &str = "Lift the bag and let it drain.";
+    const TUN: &str = "Run off slowly and keep the grain under sparge water.";
+    for (plant, told, is_bag) in [
+        ("batch 10 L into fermenter\n  kettle 20 L", BAG, true),
+        ("batch 20 hL into fermenter\n  kettle 30 hL", TUN, false),
+        (
+            "batch 10 L into fermenter\n  kettle 20 L\n  extract yield 80 %",
+            TUN,
+            false,
+        ),
+    ] {
+        let text = format!(
+            "recipe R\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n  rest 60 C for 20 min\n  rest 66 C for 60 min\nboil 60 min\nbrewhouse P\n  {plant}\n"
+        );
+        let reading = read(&[Source::new("plant.gyle", &text)]);
+        assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+        let plan = plan(&reading, "P");
+        let sheet = plan.sheet(&SheetOptions::default());
+        assert!(sheet.contains(told), "{plant}\n{sheet}");
+        assert_eq!(sheet.contains("raised by heat"), is_bag, "{sheet}");
+        // In a bag the kettle is the vessel of the mash.
+        assert_eq!(sheet.contains(" of the vessel's "), is_bag, "{sheet}");
+    }
+}
+
+#[test]
+fn a_wort_that_is_not_boiled_has_no_timetable() {
+    let text = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\n  0.3 kg sucrose\n  rest 66 C for 60 min\nferment\n  pitch kveik at 30 C\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "raw.gyle",
+        text,
+    }]);
+    let plan = plan(&reading, "Pot");
+    let sheet = plan.sheet(&SheetOptions::default());
+    assert!(sheet.contains("WORT, NOT BOILED"), "{sheet}");
+    assert!(!sheet.contains("left in the boil"), "{sheet}");
+    assert!(!sheet.contains("IBU"), "{sheet}");
+    // The model counts the sugar after the run-off, so it must not stand with the grain.
+    let (_, after_run_off) = sheet.split_once("WORT, NOT BOILED").unwrap();
+    assert!(after_run_off.contains("sucrose, "), "{sheet}");
+    holds_everything(&plan, Style::default());
+}
+
+#[test]
+fn first_wort_hops_stand_before_the_boil_and_the_last_after_the_heat_is_off() {
+    let text = "recipe Hops\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at first wort\n  20 g styrian golding, 5 % alpha at 0 min\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "hops.gyle",
+        text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    let (_, boil) = sheet.split_once("BOIL for").unwrap();
+    let at = |what: &str| boil.find(what).unwrap();
+    assert!(at("1st wort") < at("the boil begins"));
+    assert!(at("the boil begins") < at("heat off"));
+    assert!(at("heat off") < at("styrian golding"));
+}
+
+#[test]
+fn acid_of_juice_is_counted_by_hand() {
+    // 1 L at 12 g/L and 1 L whose line states 20 g/L in the liquid of 10 L wort and 2 L juice: 32 g in about 12 L.
+    let text = "recipe Sour\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nferment\n  pitch english ale yeast at 19 C\n  add 1 L raspberry juice, acidity 12 g/L when 5 P\n  add 1 L redcurrant juice, acidity 20 g/L when 5 P\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let reading = read(&[Source {
+        name: "sour.gyle",
+        text,
+    }]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    assert!(sheet.contains("about 2.7 g/L"), "{sheet}");
+    assert!(
+        !sheet.contains("where the sheet is silent; single lots"),
+        "{sheet}"
+    );
+    let sheet_of = |text: &str| {
+        let reading = read(&[Source::new("sour.gyle", text)]);
+        plan(&reading, "Pot").sheet(&SheetOptions::default())
+    };
+    // A drop of it is little, and not nothing.
+    let little = text
+        .replace("add 1 L raspberry", "add 20 mL raspberry")
+        .replace("  add 1 L redcurrant juice, acidity 20 g/L when 5 P\n", "");
+    let sheet = sheet_of(&little);
+    assert!(sheet.contains("in the beer: less than 0.05 g/L"), "{sheet}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn no_line_is_too_wide_for_any_name(
+        beer in "\\PC{0,160}",
+        plant in "\\PC{0,160}",
+        source in "\\PC{0,300}",
+        malt in "[a-zß°é ]{1,200}",
+        units in prop_oneof![Just(UnitSystem::Metric), Just(UnitSystem::Us), Just(UnitSystem::Imperial)],
+        factor in 0.001..10_000.0_f64,
+    ) {
+        let text = PLANT.replace("batch 8 L", &format!("batch {factor:.3} L"));
+        let reading = read(&[
+            Source { name: "saltmarsh-lantern.gyle", text: RECIPE },
+            Source { name: "stove-top.gyle", text: &text },
+        ]);
+        let mut plan = plan(&reading, "Stove top");
+        plan.recipe.name = beer;
+        plan.brewhouse.name = plant;
+        plan.recipe.source = Some(source);
+        for addition in &mut plan.additions {
+            addition.name = malt.clone();
+        }
+        for purchase in &mut plan.shopping {
+            purchase.name = malt.clone();
+        }
+        let sheet = plan.sheet(&in_units(units));
+        for line in sheet.lines() {
+            prop_assert!(line.chars().count() <= 96, "too wide: {line}");
+        }
+    }
+}

@@ -1,0 +1,8 @@
+//! What may stand for an ingredient that is not available.
+
+mod by_hand;
+mod customary;
+mod juice_and_hop;
+mod offers;
+mod together;
+mod wort;

@@ -1,0 +1,224 @@
+//! What a substitute for grain or sugar keeps of the wort: gravity and colour, conversion, and the mash as it was.
+
+use super::offers::{Kitchen, demo, demo_text, mass_kg, whole};
+use wortwright::catalogue::{Catalogue, Entry, Kind};
+use wortwright::quantity::uom::si::mass::kilogram;
+use wortwright::quantity::uom::si::volume::liter;
+use wortwright::recipe::{Recipe, Stock};
+use wortwright::scale::{Change, Plan};
+use wortwright::substitute::{NoSubstitute, Practice, SubstituteOptions};
+
+const GRISTS: [&str; 5] = [
+    "pale ale malt",
+    "light munich malt",
+    "flaked spelt",
+    "caramel malt 150 EBC",
+    "honey",
+];
+
+#[test]
+fn feasible_proposals_keep_gravity_and_colour() {
+    let kitchen = demo();
+    for name in GRISTS {
+        for answer in kitchen.propose(&[name], &whole()) {
+            assert_eq!(answer.proposals.len(), 5, "{name}");
+            for proposal in answer.proposals {
+                assert!(proposal.feasible, "{name}");
+                // The equalities are solved in closed form; the wort's gravity is as near as the amounts are solved for.
+                assert!(proposal.gravity_residual_pct.abs() < 1e-6, "{name}");
+                assert!(proposal.colour_residual_ebc.abs() < 1e-6, "{name}");
+                let original = proposal.predicted.original.unwrap().plato();
+                assert!((original - 15.6).abs() < 1e-6, "{name}: {original}");
+                let sum: f64 = proposal.distance_parts.iter().map(|p| p.value).sum();
+                assert!((sum - proposal.distance).abs() < 1e-9, "{name}");
+            }
+        }
+    }
+}
+
+#[test]
+fn gravity_and_colour_are_kept_by_hand() {
+    // Flaked spelt, 4 EBC, 76 % dry, 9 % moisture: what its parts bring, counted from their printed figures.
+    let kitchen = demo();
+    let plan = kitchen.printed();
+    let kg = |name: &str| mass_kg(&plan, name);
+    let answer = &kitchen.propose(&["flaked spelt"], &SubstituteOptions::default())[0];
+    let first = &answer.proposals[0];
+    assert_eq!(first.parts.len(), 2);
+    let figures = |name: &str| match name {
+        // extract as is, EBC; the demo's malt has no moisture of its own: the catalogue's.
+        "spelt malt" => (0.80 * 0.95, 5.0),
+        "flaked wheat" => (0.78 * 0.91, 3.5),
+        other => panic!("{other}"),
+    };
+    let wanted = kg("flaked spelt");
+    let slack = first.slack.unwrap().get::<kilogram>();
+    let (mut extract, mut colour) = (0.815 * 0.962 * slack, 5.5 * slack);
+    for part in &first.parts {
+        let mass = part.mass.unwrap().get::<kilogram>();
+        let (as_is, ebc) = figures(&part.name);
+        extract += as_is * mass;
+        colour += ebc * mass;
+    }
+    assert!((extract / (0.76 * 0.91 * wanted) - 1.0).abs() < 1e-9);
+    assert!((colour / (4.0 * wanted) - 1.0).abs() < 1e-9);
+}
+
+/// Malt colour units of all fermentables in a litre of the cold wort, grain at the source's yield: counted from a plan.
+fn colour_units(recipe: &Recipe, plan: &Plan, source_yield: f64) -> f64 {
+    let catalogue = Catalogue::builtin();
+    let here = plan.predicted.extract_yield.unwrap().fraction() / source_yield;
+    let lines = recipe.mash.additions.iter().chain(&recipe.boil.additions);
+    // Two lines may have one name: each takes the next addition of it.
+    let mut additions: Vec<_> = plan.additions.iter().collect();
+    let units: f64 = lines
+        .filter_map(|line| line.ingredient())
+        .filter_map(|ingredient| {
+            let Entry::Fermentable(row) = catalogue
+                .find(ingredient.catalogue_name())?
+                .entry
+                .to_entry()
+            else {
+                return None;
+            };
+            let stated = ingredient
+                .facts
+                .colour
+                .as_ref()
+                .map(wortwright::quantity::Written::value);
+            let mashed = matches!(ingredient.kind, Kind::Malt | Kind::Grain);
+            let place = additions.iter().position(|a| a.name == ingredient.name)?;
+            let kg = additions.remove(place).mass?.get::<kilogram>();
+            let ebc = stated.or(row.colour)?.ebc();
+            Some(kg * ebc * if mashed { here } else { 1.0 })
+        })
+        .sum();
+    units / plan.volumes.post_boil.get::<liter>()
+}
+
+#[test]
+fn gravity_and_colour_of_the_whole_wort_are_kept() {
+    let kitchen = Kitchen {
+        stock: Stock::default(),
+        ..demo()
+    };
+    let scaled = |recipe: &Recipe| kitchen.brew_of(recipe).plan().unwrap();
+    let plain = scaled(&kitchen.recipe);
+    // The demo's printed plant yields 91 %.
+    let wanted = colour_units(&kitchen.recipe, &plain, 0.91);
+    assert!(wanted > 1.0, "{wanted}");
+    for name in GRISTS {
+        let answer = &kitchen.propose(&[name], &whole())[0];
+        for proposal in answer.proposals.iter().filter(|p| {
+            // A figure that nobody states is not in the catalogue's row that is counted here.
+            !p.practice
+                .iter()
+                .any(|practice| matches!(practice, Practice::FiguresAssumed { .. }))
+        }) {
+            let swapped = kitchen
+                .recipe
+                .with_swaps(std::slice::from_ref(&proposal.swap))
+                .unwrap();
+            let plan = scaled(&swapped);
+            let original = plan.predicted.original.unwrap().plato();
+            assert!((original / 15.6 - 1.0).abs() < 1e-4, "{name}: {original}");
+            let units = colour_units(&swapped, &plan, 0.91);
+            assert!(
+                (units - wanted).abs() < 0.01,
+                "{name}: {units} for {wanted}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_sugar_for_grain_dries_the_beer_by_the_same_mash() {
+    let kitchen = Kitchen::read(
+        "recipe Dry\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P, final 3 P\nmash\n  90 % pilsner malt\n  \
+         10 % flaked maize\n  rest 66 C for 60 min\nboil 60 min\n  20 IBU Perle at 60 min\nferment\n  pitch american ale yeast\n\
+         brewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  lauter bag\nstock\n  \
+         any sucrose\n  any dark candi syrup\n",
+    );
+    let answer = &kitchen.propose(&["flaked maize"], &SubstituteOptions::default())[0];
+    let sugar = &answer.proposals[0];
+    assert_eq!(sugar.leader(), Some("sucrose"));
+    let last = sugar.predicted.final_extract.unwrap().plato();
+    assert!(
+        last < 2.7,
+        "sugar ferments in full, the mash as before: {last}"
+    );
+    let swapped = kitchen
+        .recipe
+        .with_swaps(std::slice::from_ref(&sugar.swap))
+        .unwrap();
+    assert!(
+        swapped
+            .mash
+            .additions
+            .iter()
+            .all(|a| a.ingredient().unwrap().name != "flaked maize")
+    );
+    let plan = kitchen.brew_of(&swapped).plan().unwrap();
+    assert!(plan.changes.iter().any(|change| matches!(
+        &change.what,
+        Change::Replaced { name, with, .. } if name == "flaked maize" && with.contains(&"sucrose".to_owned())
+    )));
+}
+
+#[test]
+fn a_grist_that_would_not_convert_is_not_offered() {
+    let kitchen = Kitchen::read(
+        "recipe Weak\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  50 % pale ale malt\n  \
+         50 % pilsner malt\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into \
+         fermenter\n  lauter bag\nstock\n  none pale ale malt\n  none pilsner malt\n  any rice malt\n  any naked oat malt\n  \
+         any sorghum malt\n  any biscuit malt\n  any flaked rice\n",
+    );
+    let answer = &kitchen.propose(&["pilsner malt"], &SubstituteOptions::default())[0];
+    assert!(!answer.proposals.is_empty());
+    for proposal in &answer.proposals {
+        let power = proposal.predicted.diastatic_power.unwrap();
+        assert!(power.windisch_kolbach() >= 75.0 - 1e-6, "{power:?}");
+    }
+}
+
+#[test]
+fn a_miss_says_by_how_much() {
+    // Black malt alone for munich malt: it keeps the gravity and is far too dark.
+    let kitchen = Kitchen::read(&demo_text().replace(
+        "  none    flaked spelt",
+        "  any black malt\n  none pale ale malt\n  none spelt malt",
+    ));
+    let kitchen = Kitchen {
+        stock: Stock::new(
+            kitchen
+                .stock
+                .lots
+                .into_iter()
+                .filter(|lot| lot.ingredient().name == "black malt"),
+        ),
+        ..kitchen
+    };
+    let answer = &kitchen.propose(&["light munich malt"], &SubstituteOptions::default())[0];
+    assert_eq!(
+        answer.no_substitute,
+        Some(NoSubstitute::NothingKeepsGravityAndColour)
+    );
+    let miss = &answer.proposals[0];
+    assert!(!miss.feasible);
+    assert!(miss.gravity_residual_pct.abs() > 1.0 || miss.colour_residual_ebc.abs() > 1.0);
+}
+
+#[test]
+fn a_prediction_is_that_of_the_swapped_recipe() {
+    let kitchen = demo();
+    for missing in GRISTS {
+        for proposal in &kitchen.propose(&[missing], &whole())[0].proposals {
+            let swapped = kitchen
+                .recipe
+                .with_swaps(std::slice::from_ref(&proposal.swap))
+                .unwrap();
+            let plan = kitchen.brew_of(&swapped).plan().unwrap();
+            assert_eq!(proposal.predicted, plan.predicted, "{missing}");
+        }
+    }
+}
