@@ -1,8 +1,8 @@
 //! The error of a call: one opaque type for the whole crate.
 
 use super::codes::codes;
-use super::render::place;
-use super::{Diagnostic, Severity, Source, Span, Text, render};
+use super::render::place as render_place;
+use super::{Diagnostic, Place, Severity, Source, Span, Text, render};
 use std::convert::Infallible;
 use std::fmt;
 
@@ -28,6 +28,7 @@ struct Detail {
     code: &'static str,
     message: String,
     help: Option<String>,
+    place: Option<Place>,
     span: Option<Span>,
     diagnostics: Vec<Diagnostic>,
     texts: Vec<Text>,
@@ -90,6 +91,7 @@ impl Error {
                 code: kind.code(),
                 message: message.into(),
                 help: None,
+                place: None,
                 span: None,
                 diagnostics: Vec::new(),
                 texts: Vec::new(),
@@ -114,6 +116,13 @@ impl Error {
     #[must_use]
     pub(crate) fn with_help(mut self, help: impl Into<String>) -> Self {
         self.detail.help = Some(help.into());
+        self
+    }
+
+    /// The same error with the input that it speaks of.
+    #[must_use]
+    pub(crate) fn about(mut self, place: Place) -> Self {
+        self.detail.place = Some(place);
         self
     }
 
@@ -152,6 +161,11 @@ impl Error {
         self.detail.help.as_deref()
     }
 
+    /// The input that it speaks of, where there is one.
+    pub fn place(&self) -> Option<&Place> {
+        self.detail.place.as_ref()
+    }
+
     /// The place in the texts that it speaks of, where there is one.
     pub fn span(&self) -> Option<Span> {
         self.detail.span
@@ -172,7 +186,7 @@ impl fmt::Display for Error {
         f.write_str(&self.detail.message)?;
         if let Some(span) = self.detail.span {
             let mut lines = String::from("\n");
-            place(&mut lines, span, None, &sources);
+            render_place(&mut lines, span, None, &sources);
             f.write_str(lines.trim_end())?;
         }
         match &self.detail.help {

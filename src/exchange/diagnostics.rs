@@ -68,8 +68,11 @@ impl AnswerDiagnostic {
 
     /// The diagnostic of a refused call.
     pub(super) fn refusal(error: &Error, location: Location) -> Self {
-        Self::error(error.code(), error.message().to_owned(), location)
-            .with_help(error.help().map(str::to_owned))
+        Self {
+            place: error.place().cloned(),
+            ..Self::error(error.code(), error.message().to_owned(), location)
+                .with_help(error.help().map(str::to_owned))
+        }
     }
 
     /// A diagnostic of a text.

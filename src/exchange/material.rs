@@ -2,12 +2,15 @@
 
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location, REQUEST};
 use super::fault::{Fault, clipped};
+use super::json_text;
 use super::request::Request;
 use super::take::with_taken;
 use crate::catalogue::{Catalogue, Entry};
-use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Source, Span};
+use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Place, Source, Span};
 use crate::job::{Brew, Job};
-use crate::notation::{Check, Document, Models, ReadOptions, Reading, Token, log_lines, read_with};
+use crate::notation::{
+    Check, Document, Models, ReadOptions, Reading, Token, inputs_of, log_lines, read_with,
+};
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::ScaleOptions;
 
@@ -142,11 +145,20 @@ impl<'a> Material<'a> {
     /// The finding of a refused call: at the recipe, or at the plant that lacks something.
     pub(super) fn refusal(&self, error: &Error, plant: Option<&Brewhouse>) -> Diagnostics {
         let plant = plant.filter(|_| error.kind() == ErrorKind::PlantIncomplete);
-        let place = match plant {
+        let stated = error.place().and_then(|place| self.location(place));
+        let location = stated.unwrap_or_else(|| match plant {
             Some(plant) => self.place("brewhouse", Some(&plant.name), "brewhouses"),
             None => self.place("recipe", None, "recipe"),
-        };
-        vec![AnswerDiagnostic::refusal(error, place)]
+        });
+        vec![AnswerDiagnostic::refusal(error, location)]
+    }
+
+    /// Where a text or a model of the request states an input.
+    fn location(&self, place: &Place) -> Option<Location> {
+        let inputs = inputs_of(&self.documents, self.job.catalogue());
+        let in_texts = || Some(Location::of(inputs.span(place)?, &self.sources));
+        let in_models = || json_text::along(self.request, &place.to_string());
+        in_texts().or_else(|| Some(Location::in_request(self.request, in_models()?)))
     }
 
     /// The brew on the plant that the request names, or on the only one, with what the request takes.

@@ -114,7 +114,8 @@ impl Brew {
             model: self.options.bitterness,
             is_chosen: true,
         };
-        predict(here, self.laid_out()?)
+        let predicted = self.laid_out().and_then(|laid_out| predict(here, laid_out));
+        predicted.map_err(|error| self.located(error))
     }
 
     /// The plan: amounts that keep the strength, colour and bitterness of the beer.
@@ -125,8 +126,8 @@ impl Brew {
     pub fn plan(&self) -> Result<Plan, Error> {
         let shelf = self.shelf();
         let order = self.order(&shelf, self.options);
-        order.batch()?;
-        order.plan(self.read(order)?)
+        let plan = order.batch().and_then(|_| order.plan(self.read(order)?));
+        plan.map_err(|error| self.located(error))
     }
 
     /// Substitutes for what the stock lacks.
@@ -147,7 +148,10 @@ impl Brew {
     pub fn substitutes_with(&self, options: &SubstituteOptions) -> Result<Substitutes, Error> {
         let shelf = self.shelf();
         let order = self.exact(&shelf);
-        let missing = proposals(order, self.read(order)?, options)?;
+        let found = self
+            .read(order)
+            .and_then(|read| proposals(order, read, options));
+        let missing = found.map_err(|error| self.located(error))?;
         Ok(Substitutes { missing })
     }
 
@@ -159,7 +163,18 @@ impl Brew {
     pub fn sets_with(&self, options: &SubstituteOptions) -> Result<Together, Error> {
         let shelf = self.shelf();
         let order = self.exact(&shelf);
-        together(order, self.read(order)?, options)
+        let found = self
+            .read(order)
+            .and_then(|read| together(order, read, options));
+        found.map_err(|error| self.located(error))
+    }
+
+    /// The refusal with the line that it speaks of: what is taken stands in no text.
+    fn located(&self, error: Error) -> Error {
+        if self.printed.is_some() {
+            return error;
+        }
+        self.job.located(error)
     }
 
     fn shelf(&self) -> Shelf<'_> {

@@ -38,7 +38,7 @@ use crate::catalogue::Catalogue;
 use crate::diagnostic::{Diagnostic, Error, ErrorKind, Source, Span, Text, render};
 use crate::inverse::{LaidOut, Printed, predict};
 use crate::ledger::{Ledger, ledger};
-use crate::notation::{Models, ReadOptions, Reading, ReadingNote, log_lines, read_with};
+use crate::notation::{Models, ReadOptions, Reading, ReadingNote, inputs_of, log_lines, read_with};
 use crate::process::Prediction;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
 use crate::scale::ScaleOptions;
@@ -60,6 +60,8 @@ struct Parts {
     notes: Vec<ReadingNote>,
     diagnostics: Vec<Diagnostic>,
     texts: Vec<Text>,
+    /// How the texts were read.
+    options: ReadOptions,
 }
 
 impl Job {
@@ -96,7 +98,11 @@ impl Job {
         if !reading.is_usable() {
             return Err(Error::unreadable(reading.diagnostics, texts.to_vec()));
         }
-        Ok(Self::of(reading, catalogue, texts.to_vec()))
+        let mut job = Self::of(reading, catalogue, texts.to_vec());
+        if let Some(parts) = Arc::get_mut(&mut job.0) {
+            parts.options = options.clone();
+        }
+        Ok(job)
     }
 
     /// The job of what an editor has read already with the built-in catalogue; the texts' own ingredients go on top of it.
@@ -125,6 +131,7 @@ impl Job {
             notes: reading.notes,
             diagnostics: reading.diagnostics,
             texts,
+            options: ReadOptions::default(),
         }))
     }
 
@@ -275,7 +282,21 @@ impl Job {
             model,
             is_chosen: false,
         };
-        predict(printed, LaidOut::of(recipe, self.catalogue())?)
+        LaidOut::of(recipe, self.catalogue())
+            .and_then(|laid_out| predict(printed, laid_out))
+            .map_err(|error| self.located(error))
+    }
+
+    /// The refusal with the line that states what it speaks of.
+    fn located(&self, error: Error) -> Error {
+        let Some(place) = error.place() else {
+            return error;
+        };
+        let texts = &self.0.texts;
+        let sources: Vec<_> = texts.iter().map(Text::source).collect();
+        let reading = read_with(&sources, self.catalogue(), &self.0.options);
+        let span = inputs_of(&reading.documents, self.catalogue()).span(place);
+        error.at(span, texts)
     }
 
     /// The fermentation of each log, in the order of the texts.

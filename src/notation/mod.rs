@@ -150,6 +150,7 @@ pub use inputs::Inputs;
 pub use model_check::Check;
 pub use models::Models;
 pub use note::ReadingNote;
+pub(crate) use reading::inputs_of;
 pub use reading::{ReadOptions, Reading, read, read_documents, read_with};
 pub(crate) use tree::log_lines;
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};

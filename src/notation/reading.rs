@@ -65,18 +65,23 @@ impl Reading<'_> {
     #[must_use]
     pub fn inputs(&self, catalogue: &Catalogue) -> Inputs {
         let catalogue = catalogue.clone().with(self.ingredients.clone());
-        let mut lower = Lower::new(Sink::default(), &catalogue);
-        lower.trace = Some(Trace::default());
-        for document in &self.documents {
-            lower.document(document);
-        }
-        lower.trace.unwrap_or_default().inputs
+        inputs_of(&self.documents, &catalogue)
     }
 
     /// The plant of a name, in any case.
     pub fn brewhouse(&self, name: &str) -> Option<&Brewhouse> {
         Brewhouse::named(name, &self.brewhouses).ok()
     }
+}
+
+/// Where trees state each input; the catalogue holds their own ingredients too.
+pub(crate) fn inputs_of(documents: &[Document<'_>], catalogue: &Catalogue) -> Inputs {
+    let mut lower = Lower::new(Sink::default(), catalogue);
+    lower.trace = Some(Trace::default());
+    for document in documents {
+        lower.document(document);
+    }
+    lower.trace.unwrap_or_default().inputs
 }
 
 /// Reads texts that belong together, with the built-in catalogue.

@@ -33,6 +33,7 @@ pub(crate) fn no_batch(plant: &Brewhouse) -> Error {
     let message = format!("the plant `{}` has no batch size", plant.name);
     Error::new(ErrorKind::PlantIncomplete, message)
         .with_help("add a line such as `batch 8 L into fermenter` to it")
+        .about(Place::plant(&plant.name.as_str().into(), "batch"))
 }
 
 /// What is to be worked out.

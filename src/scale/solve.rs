@@ -1,7 +1,7 @@
 //! The inverse: amounts for a plant that meet the source's figures.
 
 use crate::catalogue::Kind;
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
     Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, wort_for_packaged,
 };
@@ -51,7 +51,8 @@ impl Job<'_> {
             return Err(Error::new(
                 ErrorKind::PlantIncomplete,
                 format!("the batch of the plant `{}` is zero", plant.name),
-            ));
+            )
+            .about(Place::plant(&plant.name, "batch.volume_l")));
         }
         plant.check(batch, self.target.formula.boil_min)?;
         match batch.at {

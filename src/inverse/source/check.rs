@@ -1,6 +1,6 @@
 //! What a source and its plant cannot have done.
 
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::{Bracket, root};
 use crate::process::{Brewed, Plant};
 use crate::speech::shortest;
@@ -19,7 +19,8 @@ pub(crate) fn check_yield(plant: &Plant, brewed: &Brewed) -> Result<(), Error> {
                 shortest(100.0 * reached, 1)
             ),
         )
-        .with_help("check what the yield is a share of, and where it is counted")),
+        .with_help("check what the yield is a share of, and where it is counted")
+        .about(Place::plant(&plant.name, "extract_yield"))),
         _ => Ok(()),
     }
 }
@@ -38,6 +39,7 @@ pub(super) fn not_on_its_plant(plant: &Plant, printed: f64, strength: f64) -> Er
     .with_help(
         "check the plant that the recipe was brewed on, its batch, and the extract of the fermentables",
     )
+    .about(Place::recipe("targets.original_plato"))
 }
 
 /// Cold wort at the end of the boil from which `batch_l` are packaged. Later additions make it more and losses make it
@@ -85,4 +87,5 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
         ),
     )
     .with_help("check the packaged batch against the later additions and the losses")
+    .about(Place::recipe("batch"))
 }

@@ -42,7 +42,8 @@ pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
                     ErrorKind::Incomplete,
                     format!("`{}` needs a share or a mass", item.ingredient.name),
                 )
-                .with_help("write `70 %` or `1.4 kg` before its name"));
+                .with_help("write `70 %` or `1.4 kg` before its name")
+                .about(item.place.place().field("amount")));
             }
         }
     }
@@ -53,14 +54,16 @@ pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
                 "`{}` is a share and `{}` is a mass; one recipe uses one of them",
                 share.ingredient.name, mass.ingredient.name
             ),
-        )),
+        )
+        .about(mass.place.place().field("amount"))),
         (Some(_), None) => Ok(WortRules::Shares),
         (None, Some(_)) => Ok(WortRules::Masses),
         (None, None) => Err(Error::new(
             ErrorKind::Incomplete,
             "the recipe has no malt, grain or sugar",
         )
-        .with_help("list the fermentables under `mash` or `boil`")),
+        .with_help("list the fermentables under `mash` or `boil`")
+        .about(Place::recipe("mash"))),
     }
 }
 
@@ -229,7 +232,8 @@ impl Stated<'_> {
                 shortest(reached * 100.0, 1)
             ),
         )
-        .with_help("check the masses, the batch and the original gravity against the sheet"));
+        .with_help("check the masses, the batch and the original gravity against the sheet")
+        .about(Place::recipe("targets.original_plato")));
         }
         let inferred = BrewhouseYield::clamped(reached);
         let stated_yield = Place::plant(&self.plant.name, "extract_yield");

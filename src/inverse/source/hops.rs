@@ -64,7 +64,8 @@ pub(super) fn hop_amounts(
                         shortest(ibu, 1)
                     ),
                 )
-                .with_help("give it as a mass or as `g/L`, or let it boil"));
+                .with_help("give it as a mass or as `g/L`, or let it boil")
+                .about(item.place.place().field("amount")));
             }
             *amount = kg;
         }
@@ -83,7 +84,8 @@ pub(super) fn hop_amounts(
                     item.ingredient.name
                 ),
             )
-            .with_help("give it a mass, or write `target bitterness 25 IBU`"));
+            .with_help("give it a mass, or write `target bitterness 25 IBU`")
+            .about(item.place.place().field("amount")));
         };
         let kg = (headline - known_ibu).max(0.0) * per_ibu(item);
         *amount = if kg.is_finite() { kg } else { 0.0 };

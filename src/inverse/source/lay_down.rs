@@ -44,6 +44,7 @@ impl Stated<'_> {
                         "the recipe gives shares but no original gravity",
                     )
                     .with_help("write `target original 15.6 P`, or give the fermentables as masses")
+                    .about(Place::recipe("targets.original_plato"))
                 })?;
                 let aim = Aim {
                     volume_l: post_boil_l,

@@ -154,13 +154,14 @@ fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> 
         None => plant.batch.ok_or_else(|| {
             Error::new(ErrorKind::Incomplete, "the recipe has no batch size")
                 .with_help("write `batch 20 hL into fermenter` under the recipe's name")
+                .about(Place::recipe("batch"))
         })?,
     };
     if batch.l <= 0.0 {
-        return Err(Error::new(
-            ErrorKind::OutOfRange,
-            "the recipe's batch size is zero",
-        ));
+        return Err(
+            Error::new(ErrorKind::OutOfRange, "the recipe's batch size is zero")
+                .about(Place::recipe("batch")),
+        );
     }
     plant.batch = Some(batch);
     plant.check(batch, stated.formula.boil_min)?;

@@ -82,6 +82,7 @@ pub(super) fn unknown_fermentability(
                 ),
             )
             .with_help("write it on the line, such as `66 % fermentable`")
+            .about(place.clone())
         })?;
         let figure = Figure::Fermentability;
         let mean = Assumption::MeanOfGrist {

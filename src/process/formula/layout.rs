@@ -61,9 +61,11 @@ impl Layout<'_> {
                         return Err(Error::new(
                             ErrorKind::Contradiction,
                             "a blend stands inside a blend; write its parts one level up",
-                        ));
+                        )
+                        .about(slot(Some(part)).place()));
                     };
-                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref(), sum)?;
+                    let rule = part_rule(addition.amount.as_ref(), child.amount.as_ref(), sum)
+                        .map_err(|error| error.about(slot(Some(part)).place().field("amount")))?;
                     self.item(ingredient, slot(Some(part)), &addition.timing, rule)?;
                 }
                 Ok(())
@@ -78,7 +80,8 @@ impl Layout<'_> {
         timing: &Timing,
         rule: Rule,
     ) -> Result<(), Error> {
-        let material = settled(ingredient, place, self.catalogue, self.assumptions)?;
+        let material = settled(ingredient, place, self.catalogue, self.assumptions)
+            .map_err(|error| error.about(place.ingredient().field("facts")))?;
         if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
             return Err(Error::new(
                 ErrorKind::Contradiction,
@@ -86,7 +89,8 @@ impl Layout<'_> {
                     "`{}` is grain and stands in the boil; grain belongs in the mash",
                     ingredient.name
                 ),
-            ));
+            )
+            .about(place.place()));
         }
         self.items.push(Item {
             ingredient: Arc::new(ingredient.clone()),
@@ -117,7 +121,8 @@ pub(crate) fn whole(
         return Err(Error::new(
             ErrorKind::Contradiction,
             format!("the shares of {of} add up to {sum} %, not 100 %"),
-        ));
+        )
+        .about(place));
     }
     if off > EXACT {
         let sum = SumOfShares::clamped(sum);

@@ -4,7 +4,7 @@ mod lines;
 
 pub(crate) use lines::drains_a_bag;
 
-use crate::diagnostic::{Error, ErrorKind};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::side::Side;
 use crate::quantity::in_litres;
 use crate::recipe::{Batch, BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
@@ -167,7 +167,8 @@ impl Plant {
                     self.name
                 ),
             )
-            .with_help("shorten the boil, or state the evaporation in litres an hour"));
+            .with_help("shorten the boil, or state the evaporation in litres per hour")
+            .about(Place::plant(&self.name, "evaporation")));
         }
         if batch.at == BatchPoint::EndOfBoil && self.fermenter_l_of(batch.l) <= 0.0 {
             return Err(Error::new(
@@ -178,7 +179,8 @@ impl Plant {
                     shortest(batch.l, 1)
                 ),
             )
-            .with_help("make the batch larger, or the kettle loss smaller"));
+            .with_help("make the batch larger, or the kettle loss smaller")
+            .about(Place::plant(&self.name, "kettle_loss_l")));
         }
         Ok(())
     }

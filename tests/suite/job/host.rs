@@ -246,3 +246,27 @@ fn a_lot_in_stock_is_brewed_with() {
     };
     assert!(ebc("stock\n  9 kg pale ale malt, 12 EBC\n") > 1.2 * ebc(""));
 }
+
+#[test]
+fn a_refusal_shows_the_line_that_it_speaks_of() {
+    let beer = "recipe Ale\nbatch 20 L\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n  cascade at 60 min\n";
+    let job = Job::read([
+        ("ale", beer),
+        ("home", "brewhouse Home\n  batch 10 L\nbrewhouse Shed\n"),
+    ])
+    .unwrap();
+    let error = job.as_written().unwrap_err();
+    let place = error.place().unwrap().to_string();
+    assert_eq!(place, "recipe.boil.additions[0].amount");
+    assert!(
+        error
+            .to_string()
+            .contains("--> ale:7:3\n    7 |   cascade at 60 min"),
+        "{error}"
+    );
+    assert_eq!(job.on("Home").unwrap().plan().unwrap_err(), error);
+    // The plant, where the plant is wanting.
+    let error = job.on("Shed").unwrap().plan().unwrap_err();
+    assert_eq!(error.place().unwrap().to_string(), "brewhouses[Shed].batch");
+    assert!(error.to_string().contains("--> home:3:"), "{error}");
+}
