@@ -14,7 +14,7 @@ use crate::process::{
 };
 use crate::quantity::{Ph, in_kilograms, kilograms, litres};
 use crate::scale::{LiquorPart, Plan};
-use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
+use crate::science::mash_ph::{BufferedMash, BufferingGrain, MashPh};
 use crate::science::water::Ions;
 use crate::speech::Noted;
 use uom::si::amount_of_substance::millimole;
@@ -149,9 +149,10 @@ impl<'a> Mash<'a> {
             )
         })?;
         // The grist's buffering is what a unit of pH takes; what is wanting at the measured pH shifts the grist.
-        let alone = |ph: f64| acid_for_mash_ph(&grist, None, &[], Ph::clamped(ph));
-        let buffering_meq = (alone(5.0)? - alone(6.0)?).get::<millimole>();
-        let missing = acid_for_mash_ph(&grist, Some(&water), &acids, measured)?;
+        let alone = BufferedMash::new(&grist, None, &[])?;
+        let alone_at = |ph| alone.acid_for(Ph::clamped(ph)).get::<millimole>();
+        let buffering_meq = alone_at(5.0) - alone_at(6.0);
+        let missing = BufferedMash::new(&grist, Some(&water), &acids)?.acid_for(measured);
         let shift = -missing.get::<millimole>() / buffering_meq;
         for grain in &mut grist {
             grain.ph = Ph::clamped(grain.ph.value() + shift);
@@ -166,7 +167,8 @@ impl<'a> Mash<'a> {
 
     fn acid_kg(&self, row: &WaterAgent, wanted: Ph) -> Option<f64> {
         let (water, acids) = stirred_water(&self.liquor, self.mash_l, &self.agents)?;
-        let protons = acid_for_mash_ph(&self.grist, Some(&water), &acids, wanted).ok()?;
+        let mash = BufferedMash::new(&self.grist, Some(&water), &acids).ok()?;
+        let protons = mash.acid_for(wanted);
         let mass = acid_product(row)?.mass_for(protons, wanted).ok()?;
         Some(in_kilograms(mass))
     }

@@ -12,7 +12,7 @@ use crate::quantity::{Concentration, MassDensity, Ph, Strength, Written, kilogra
 use crate::recipe::IonTargets;
 use crate::science::acid::{Acid, AcidProduct, Pk};
 use crate::science::mash_ph::{
-    BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, MashWater, mash_ph, mash_water,
+    BufferedMash, BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, MashWater,
 };
 use crate::science::water::{
     EquivalentConcentration, Ion, Ions, NamedIons, alkalinity_from_bicarbonate,
@@ -332,7 +332,7 @@ pub(crate) fn stirred_water(
     mash_l: f64,
     agents: &[Stirred<'_>],
 ) -> Option<(MashWater, Vec<MashAcid>)> {
-    let mut water = mash_water(litres(mash_l), liquor.ions, liquor.ph).ok()?;
+    let mut water = MashWater::new(litres(mash_l), liquor.ions, liquor.ph).ok()?;
     let (mut alkali_meq_l, mut carbonate_mmol_l) = (0.0, 0.0);
     let mut acids = Vec::new();
     for Stirred { agent, kg } in agents {
@@ -386,7 +386,10 @@ pub(crate) fn predicted(
     agents: &[Stirred<'_>],
 ) -> Option<MashPh> {
     let (water, acids) = stirred_water(liquor, mash_l, agents)?;
-    mash_ph(grist, Some(&water), &acids).ok()
+    BufferedMash::new(grist, Some(&water), &acids)
+        .ok()?
+        .ph()
+        .ok()
 }
 
 /// Mash pH of a brew as its sheet describes it: `water` is that of its plant, or what the sheet wants.

@@ -7,8 +7,7 @@ use crate::quantity::{
 };
 use crate::recipe::{At, Recipe};
 use crate::science::carbonation::{
-    PrimingSugar, air_pressure, carbon_dioxide_from, carbon_dioxide_left, pressure_at,
-    priming_sugar,
+    Priming, PrimingSugar, air_pressure, carbon_dioxide_from, carbon_dioxide_left, pressure_at,
 };
 use crate::science::liquid::Liquid;
 use crate::speech::{Noted, Style};
@@ -306,9 +305,13 @@ fn bottles(
         sucrose, glucose, ..
     } = &mut plan
     {
-        let beer = litres(packaged_l);
-        *sucrose = priming_sugar(PrimingSugar::Sucrose, beer, there, wanted).ok()?;
-        *glucose = priming_sugar(PrimingSugar::Glucose, beer, there, wanted).ok()?;
+        let priming = Priming {
+            beer: litres(packaged_l),
+            present: there,
+            wanted,
+        };
+        *sucrose = priming.mass_of(PrimingSugar::Sucrose).ok()?;
+        *glucose = priming.mass_of(PrimingSugar::Glucose).ok()?;
     }
     if there.grams_per_litre() > wanted.grams_per_litre() + NEAR_G_L {
         let beyond = Warning::GasBeyondWanted { wanted, there };

@@ -13,9 +13,9 @@ use crate::process::{
 };
 use crate::quantity::{Concentration, Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::recipe::Available;
-use crate::science::mash_ph::{BufferingGrain, MashPh, acid_for_mash_ph};
+use crate::science::mash_ph::{BufferedMash, BufferingGrain, MashPh};
 use crate::science::water::{
-    Balance, CarbonateWater, Dosed, Ion, Ions, MissedIon, NamedIons, doses_for,
+    Balance, CarbonateWater, Dosed, Ion, Ions, MissedIon, NamedIons, WaterTreatment, doses_for,
 };
 use crate::speech::Noted;
 use serde::Serialize;
@@ -251,10 +251,12 @@ impl<'a> Bench<'a> {
         let cupboard = CUPBOARD.iter().filter_map(|name| self.agent(name));
         let caps = CAPS_MG_L.map(|(ion, mg_l)| (ion, Concentration::clamped(mg_l / 1000.0)));
         let (doses, missed) = doses_for(
-            &liquor.ions,
-            &wanted,
+            &WaterTreatment {
+                start: liquor.ions,
+                wanted,
+                caps: caps.into_iter().collect(),
+            },
             cupboard.collect(),
-            &caps.into_iter().collect(),
             |row| salt_ions(row),
         )
         .ok()?;
@@ -302,7 +304,8 @@ impl<'a> Bench<'a> {
         target: Ph,
     ) -> Option<(&'a WaterAgent, f64)> {
         let (water, acids) = stirred_water(liquor, self.worked.amounts.liquor.mash_l, agents)?;
-        let acid = acid_for_mash_ph(grist, Some(&water), &acids, target).ok()?;
+        let mash = BufferedMash::new(grist, Some(&water), &acids).ok()?;
+        let acid = mash.acid_for(target);
         if acid > AmountOfSubstance::new::<mole>(0.0) {
             let row = self.acid()?;
             let mass = acid_product(row)?.mass_for(acid, target).ok()?;

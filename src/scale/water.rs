@@ -3,12 +3,12 @@
 use super::liquor::LiquorAddition;
 use crate::diagnostic::Place;
 use crate::process::{Assumption, Holdback, Lautering, Plant, Worked, boiling_c};
-use crate::quantity::{Concentration, HeatCapacity, Moisture, Temperature, Written, kilograms};
+use crate::quantity::{Concentration, Moisture, Temperature, Written, kilograms};
 use crate::recipe::{Brewhouse, Heating, Recipe};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{
-    DryGrist, MashPlant, MashRest, MashSchedule, Raise, StepWork, Tun, grist_specific_heat,
-    mash_heat_capacity, mash_schedule, sparge_temperature,
+    DryGrist, MashIn, MashPlant, MashRest, MashSchedule, Raise, StepWork, ThermalMass,
+    grist_specific_heat, mash_schedule, sparge_temperature,
 };
 use crate::science::water::{Balance, Ions};
 use crate::speech::Noted;
@@ -100,14 +100,17 @@ pub(super) fn plan(
             _ => brewhouse.mash_tun.as_ref(),
         }
         .map(Written::value),
-        tun: brewhouse.tun_heat.as_ref().map(|heat| Tun {
+    };
+    let mash = MashIn {
+        grist,
+        water: kilograms(liquor.mash_l * WATER_KG_PER_L),
+        tun: brewhouse.tun_heat.as_ref().map(|heat| ThermalMass {
             heat_capacity: heat.value(),
             temperature: grain,
         }),
     };
     let rests = rests(recipe, brewhouse, plant, assumptions);
-    let mash_water = kilograms(liquor.mash_l * WATER_KG_PER_L);
-    let schedule = mash_schedule(grist, mash_water, &rests, &mash_plant).ok();
+    let schedule = mash_schedule(&mash, &rests, &mash_plant).ok();
     if let Some(schedule) = &schedule {
         water.strike = schedule.steps.first().and_then(|step| match step.work {
             StepWork::MashIn { at, .. } => Some(at),
@@ -125,11 +128,17 @@ pub(super) fn plan(
         .filter(|_| liquor.sparge_l > 0.0)
         .or_else(|| {
             let (Holdback::Apparent(held) | Holdback::Retained(held)) = plant.holdback;
-            let held = kilograms(held * grist_kg);
-            let none = HeatCapacity::default();
-            let bed = mash_heat_capacity(grist.mass, grist.specific_heat, held, none).ok()?;
+            let drained = MashIn {
+                water: kilograms(held * grist_kg),
+                tun: None,
+                ..mash
+            };
+            let bed = ThermalMass {
+                heat_capacity: drained.heat_capacity().ok()?,
+                temperature: last.temperature.value(),
+            };
             let sparge = kilograms(liquor.sparge_l * WATER_KG_PER_L);
-            sparge_temperature(bed, last.temperature.value(), sparge, boiling).ok()
+            sparge_temperature(bed, sparge, boiling).ok()
         });
     water
 }

@@ -1,6 +1,6 @@
 //! Acids: protons given up at a pH, and how much of a product brings so many.
 //!
-//! A weak acid keeps part of its protons at the pH of a mash: lactic acid of 88 % holds 11.8 mol in a litre, but gives
+//! A weak acid keeps part of its protons at the pH of a mash: lactic acid of 88 % holds 11.8 mol per litre, but gives
 //! up 11.5 of them on the way to pH 5.4.
 //!
 //! Source: mass action; pK at 25 °C and no ionic strength from memory (CRC Handbook), lactic 3.86 confirmed by a worked
@@ -55,16 +55,19 @@ impl Acid {
     /// values that fall.
     ///
     /// ```
-    /// use wortwright::quantity::Ph;
-    /// use wortwright::quantity::uom::si::{f64::MolarMass, molar_mass::gram_per_mole};
-    /// use wortwright::science::acid::{Acid, Pk};
+    /// use wortwright::quantity::{Ph, Strength};
+    /// use wortwright::quantity::uom::si::{amount_of_substance::mole, f64::AmountOfSubstance};
+    /// use wortwright::quantity::uom::si::{f64::MolarMass, mass::gram, molar_mass::gram_per_mole};
+    /// use wortwright::science::acid::{Acid, AcidProduct, Pk};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let malic = Acid::new(
     ///     MolarMass::new::<gram_per_mole>(134.087),
     ///     &[Pk::from_value(3.40)?, Pk::from_value(5.11)?],
     /// )?;
-    /// // By hand at pH 5.11: 10^1.71 = 51.29, so (51.29 + 2 · 51.29)/(1 + 2 · 51.29).
-    /// assert!((malic.protons_per_mole(Ph::from_value(5.11)?).ratio() - 1.4855).abs() < 5e-5);
+    /// let powder = AcidProduct { acid: malic, strength: Strength::from_percent(100.0)?, density: None };
+    /// let mass = powder.mass_for(AmountOfSubstance::new::<mole>(1.0), Ph::from_value(5.11)?)?;
+    /// // By hand at pH 5.11: 10^1.71 = 51.29, so that a mole gives (51.29 + 2 · 51.29)/(1 + 2 · 51.29) = 1.4855.
+    /// assert!((mass.get::<gram>() - 134.087 / 1.4855).abs() < 0.005);
     /// # Ok(())
     /// # }
     /// ```
@@ -101,22 +104,6 @@ impl Acid {
     }
 
     /// Protons that a mole gives up at a pH, as a mean over its molecules.
-    ///
-    /// ```
-    /// use wortwright::quantity::Ph;
-    /// use wortwright::science::acid::Acid;
-    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let mash = Ph::from_value(5.4)?;
-    /// assert!((Acid::LACTIC.protons_per_mole(mash).ratio() - 0.97197).abs() < 5e-6);
-    /// assert!((Acid::PHOSPHORIC.protons_per_mole(mash).ratio() - 1.01504).abs() < 5e-6);
-    /// # Ok(())
-    /// # }
-    /// ```
-    #[must_use]
-    pub fn protons_per_mole(&self, ph: Ph) -> ProtonsPerMole {
-        ProtonsPerMole(self.protons(ph.value()))
-    }
-
     pub(crate) fn protons(&self, ph: f64) -> f64 {
         let [first, second, third] = self.pk.map(|pk| 10f64.powf(ph - pk));
         let (one, two, three) = (first, first * second, first * second * third);
@@ -139,17 +126,6 @@ impl Pk {
     }
 }
 
-/// Protons given up by a mole of acid.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct ProtonsPerMole(f64);
-
-impl ProtonsPerMole {
-    /// Moles of protons per mole of acid.
-    pub const fn ratio(self) -> f64 {
-        self.0
-    }
-}
-
 /// An acid as it is bought.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AcidProduct {
@@ -162,40 +138,6 @@ pub struct AcidProduct {
 }
 
 impl AcidProduct {
-    /// Lactic acid of 88 %, 1.206 g/mL (density from memory; handbook values at 60 and 80 % extrapolate to 1.203).
-    #[must_use]
-    pub fn lactic_88() -> Self {
-        Self {
-            acid: Acid::LACTIC,
-            strength: Strength::clamped(0.88),
-            density: Some(MassDensity::new::<
-                uom::si::mass_density::kilogram_per_cubic_meter,
-            >(1206.0)),
-        }
-    }
-
-    /// Protons that a mass of the product gives up at a pH.
-    ///
-    /// ```
-    /// use wortwright::quantity::{Mass, Ph};
-    /// use wortwright::quantity::uom::si::{amount_of_substance::millimole, mass::gram};
-    /// use wortwright::science::acid::AcidProduct;
-    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let one_gram = Mass::new::<gram>(1.0);
-    /// let protons = AcidProduct::lactic_88().protons_in(one_gram, Ph::from_value(5.4)?);
-    /// assert!((protons.get::<millimole>() - 9.50).abs() < 0.005);
-    /// # Ok(())
-    /// # }
-    /// ```
-    #[must_use]
-    pub fn protons_in(&self, mass: Mass, ph: Ph) -> AmountOfSubstance {
-        AmountOfSubstance::new::<mole>(
-            crate::quantity::in_kilograms(mass)
-                * self.moles_per_kg()
-                * self.acid.protons(ph.value()),
-        )
-    }
-
     /// Acid in a kilogram of the product, released or not, mol.
     pub(crate) fn moles_per_kg(&self) -> f64 {
         1000.0 * self.strength.fraction() / self.acid.molar_mass_g_mol
@@ -208,14 +150,15 @@ impl AcidProduct {
     /// `OutOfRange` for a product without acid.
     ///
     /// ```
-    /// use wortwright::quantity::Ph;
+    /// use wortwright::quantity::{Ph, Strength};
     /// use wortwright::quantity::uom::si::amount_of_substance::millimole;
     /// use wortwright::quantity::uom::si::f64::AmountOfSubstance;
     /// use wortwright::quantity::uom::si::mass::gram;
-    /// use wortwright::science::acid::AcidProduct;
+    /// use wortwright::science::acid::{Acid, AcidProduct};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let wanted = AmountOfSubstance::new::<millimole>(19.0);
-    /// let mass = AcidProduct::lactic_88().mass_for(wanted, Ph::from_value(5.4)?)?;
+    /// let lactic = AcidProduct { acid: Acid::LACTIC, strength: Strength::from_percent(88.0)?, density: None };
+    /// let mass = lactic.mass_for(wanted, Ph::from_value(5.4)?)?;
     /// assert!((mass.get::<gram>() - 2.0).abs() < 0.005);
     /// # Ok(())
     /// # }
@@ -249,6 +192,7 @@ impl AcidProduct {
 mod tests {
     use super::*;
     use crate::quantity::{in_litres, kilograms};
+    use uom::si::mass_density::kilogram_per_cubic_meter;
 
     fn ph(value: f64) -> Ph {
         Ph::from_value(value).unwrap()
@@ -266,12 +210,17 @@ mod tests {
 
     #[test]
     fn mass_and_protons_are_inverse_and_solids_have_no_volume() {
-        let product = AcidProduct::lactic_88();
-        let protons = product.protons_in(kilograms(0.01), ph(5.3));
+        let product = AcidProduct {
+            acid: Acid::LACTIC,
+            strength: Strength::clamped(0.88),
+            density: Some(MassDensity::new::<kilogram_per_cubic_meter>(1206.0)),
+        };
+        // By hand: 10 g hold 0.88 · 10/90.078 = 97.69 mmol, of which 0.96498 are given up at pH 5.3.
+        let protons = AmountOfSubstance::new::<mole>(0.09769 * 0.96498);
         let mass = product.mass_for(protons, ph(5.3)).unwrap();
-        assert!((mass - kilograms(0.01)).abs() < kilograms(1e-12));
+        assert!((mass - kilograms(0.01)).abs() < kilograms(1e-6));
         let volume = product.volume_for(protons, ph(5.3)).unwrap().unwrap();
-        assert!((in_litres(volume) - 0.01 / 1.206).abs() < 1e-9);
+        assert!((in_litres(volume) - 0.01 / 1.206).abs() < 1e-6);
         let solid = AcidProduct {
             acid: Acid::CITRIC,
             strength: Strength::clamped(1.0),

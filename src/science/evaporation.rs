@@ -1,8 +1,8 @@
 //! Evaporation in the boil, and the volume of hot against cold wort.
 //!
-//! A rate is litres of cold water (20 °C) an hour: that is what a kettle of a given surface and heat drives off,
-//! whatever is in it. A "per cent an hour" is of the volume before the boil, linear and not compounded; it falls as a
-//! kettle grows, so it must never be carried from a plant to another. Rates above 15 % an hour are rare (open
+//! A rate is litres of cold water (20 °C) per hour: that is what a kettle of a given surface and heat drives off,
+//! whatever is in it. A "per cent per hour" is of the volume before the boil, linear and not compounded; it falls as a
+//! kettle grows, so it must never be carried from a plant to another. Rates above 15 % per hour are rare (open
 //! kettles 10 to 15 %, common practice, no source; commercial total 6 to 8 %, Oxford Companion to Beer).
 //!
 //! Heat of evaporation: 2256.54 kJ/kg at 99.974 °C and 2265.3 at 96.649 °C (IAPWS-IF97), curvature from steam tables
@@ -14,8 +14,9 @@ use uom::si::f64::Power;
 use uom::si::power::watt;
 
 use super::density::{WATER_20, solution_density, sucrose_density_20};
+use super::within::within;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::quantity::{EvaporationRate, Extract, Share, Temperature, Volume, in_litres};
+use crate::quantity::{EvaporationRate, Extract, Share, Temperature, Volume, in_litres, litres};
 
 /// Boiling point at sea level, °C (IAPWS-IF97 at 101.325 kPa).
 const SEA_LEVEL_POINT: f64 = 99.974;
@@ -59,33 +60,7 @@ pub fn rate_of_power(
     EvaporationRate::from_litres_per_hour(1000.0 * kg_per_h / WATER_20)
 }
 
-/// Power that goes into steam at the given rate, at a boiling point from 65 to 102 °C.
-///
-/// # Errors
-///
-/// `OutOfModel` outside 65 to 102 °C.
-///
-/// # Source
-///
-/// As [`rate_of_power`].
-///
-/// ```
-/// use uom::si::power::watt;
-/// use wortwright::{quantity::{EvaporationRate, Temperature, uom}, science::evaporation};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let boil = Temperature::from_celsius(99.974)?;
-/// let power = evaporation::power_of_rate(EvaporationRate::from_litres_per_hour(3.0)?, boil)?;
-/// assert!((power.get::<watt>() - 1877.1).abs() < 0.05);
-/// # Ok(())
-/// # }
-/// ```
-pub fn power_of_rate(rate: EvaporationRate, boiling_point: Temperature) -> Result<Power, Error> {
-    let heat = heat_of_evaporation(boiling_point)?;
-    let kg_per_h = rate.litres_per_hour() * WATER_20 / 1000.0;
-    Ok(Power::new::<watt>(kg_per_h * heat / 3.6))
-}
-
-/// Volume that cold wort (20 °C) takes at a temperature from 0 to 102 °C.
+/// Volume at 20 °C of wort that takes the given volume at a temperature from 0 to 102 °C.
 ///
 /// # Errors
 ///
@@ -94,34 +69,6 @@ pub fn power_of_rate(rate: EvaporationRate, boiling_point: Temperature) -> Resul
 /// # Source
 ///
 /// ICUMSA densities. Water and wort of 12 °P alike grow by 4.16 % from 20 to 99.974 °C; in between the wort grows more.
-///
-/// ```
-/// use wortwright::quantity::{Extract, Temperature, Volume, uom::si::volume::liter};
-/// use wortwright::science::evaporation;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let (wort, boil) = (Extract::from_plato(12.0)?, Temperature::from_celsius(99.974)?);
-/// let hot = evaporation::hot_volume(Volume::new::<liter>(20.0), wort, boil)?;
-/// assert!((hot.get::<liter>() - 20.831).abs() < 5e-4);
-/// # Ok(())
-/// # }
-/// ```
-pub fn hot_volume(
-    cold: Volume,
-    extract: Extract,
-    temperature: Temperature,
-) -> Result<Volume, Error> {
-    Ok(some_volume(cold)? * expansion(extract, temperature)?)
-}
-
-/// Volume at 20 °C of wort that takes the given volume at a temperature from 0 to 102 °C: inverse of [`hot_volume`].
-///
-/// # Errors
-///
-/// `OutOfModel` outside 0 to 102 °C or 0 to 85 °P; `OutOfRange` when the volume is negative or above 1e12 L.
-///
-/// # Source
-///
-/// As [`hot_volume`].
 ///
 /// ```
 /// use wortwright::quantity::{Extract, Temperature, Volume, uom::si::volume::liter};
@@ -138,20 +85,8 @@ pub fn cold_volume(
     extract: Extract,
     temperature: Temperature,
 ) -> Result<Volume, Error> {
-    Ok(some_volume(hot)? / expansion(extract, temperature)?)
-}
-
-/// The volume itself, if it is one.
-fn some_volume(volume: Volume) -> Result<Volume, Error> {
-    let volume_l = in_litres(volume);
-    if (0.0..=GREATEST_L).contains(&volume_l) {
-        Ok(volume)
-    } else {
-        Err(Error::new(
-            ErrorKind::OutOfRange,
-            format!("expected a volume from 0 to {GREATEST_L:e} L, found {volume_l} L"),
-        ))
-    }
+    let hot_l = within("a hot volume", in_litres(hot), 0.0..=GREATEST_L, "L")?;
+    Ok(litres(hot_l / expansion(extract, temperature)?))
 }
 
 fn heat_of_evaporation(boiling_point: Temperature) -> Result<f64, Error> {
@@ -190,7 +125,6 @@ fn expansion(extract: Extract, temperature: Temperature) -> Result<f64, Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::litres;
 
     fn celsius(value: f64) -> Temperature {
         Temperature::from_celsius(value).unwrap()
@@ -211,15 +145,6 @@ mod tests {
     }
 
     #[test]
-    fn power_and_rate_are_inverse() {
-        let boil = celsius(95.0);
-        let all = Share::from_fraction(1.0).unwrap();
-        let rate = rate_of_power(Power::new::<watt>(2500.0), all, boil).unwrap();
-        let back = power_of_rate(rate, boil).unwrap().get::<watt>();
-        assert!((back - 2500.0).abs() < 1e-9);
-    }
-
-    #[test]
     fn sweet_wort_contracts_more_than_water() {
         let factor = |plato, t| expansion(Extract::from_plato(plato).unwrap(), celsius(t)).unwrap();
         assert_eq!(factor(12.0, 20.0), 1.0);
@@ -229,20 +154,20 @@ mod tests {
 
     #[test]
     fn names_what_was_expected() {
-        let rate = EvaporationRate::from_litres_per_hour(3.0).unwrap();
-        let warm = power_of_rate(rate, celsius(50.0)).unwrap_err();
+        let all = Share::from_fraction(1.0).unwrap();
+        let warm = rate_of_power(Power::new::<watt>(2500.0), all, celsius(50.0)).unwrap_err();
         assert_eq!(
             warm.to_string(),
             "expected a boiling point from 65 to 102 °C, found 50 °C"
         );
         let wort = Extract::clamped(12.0);
         assert_eq!(
-            hot_volume(litres(f64::NAN), wort, celsius(90.0))
+            cold_volume(litres(f64::NAN), wort, celsius(90.0))
                 .unwrap_err()
                 .to_string(),
-            "expected a volume from 0 to 1e12 L, found NaN L"
+            "expected a hot volume from 0 to 1000000000000 L, found NaN L"
         );
-        assert!(hot_volume(litres(1.0), wort, celsius(103.0)).is_err());
+        assert!(cold_volume(litres(1.0), wort, celsius(103.0)).is_err());
         assert!(cold_volume(litres(1.0), Extract::clamped(-1.0), celsius(90.0)).is_err());
     }
 }

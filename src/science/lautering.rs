@@ -12,7 +12,7 @@
 //! Range: ideal mixing, no dead space. Real sparges lie a little below; say so with a [`Mixing`] below 1.
 
 use crate::diagnostic::Error;
-use crate::quantity::{Mass, Mixing, Volume, in_kilograms, in_litres, kilograms, litres};
+use crate::quantity::{Mass, Mixing, Volume, in_kilograms, in_litres, litres};
 use crate::science::liquid::Liquid;
 use crate::science::within::within;
 
@@ -150,39 +150,10 @@ pub(crate) fn retained_wort_l(solution_l: f64, mash_water_l: f64, absorbed_l: f6
     solution_l - first_wort_l.clamp(0.0, solution_l.max(0.0))
 }
 
-/// The portion of water for each of `sparges` sparges that makes all run-offs, the first wort among them, equal:
-/// (T + E - R)/(n + 1), which is the best division of the water. The mash takes the rest.
-///
-/// `dissolved` is all the extract with all the water there is to be. Zero when the grain keeps more than that.
-///
-/// # Errors
-///
-/// `OutOfRange` for more than 10⁷ kg, or retained solution below zero.
-///
-/// # Source
-///
-/// Equal division of the solvent in cross-current washing (standard result; GATE Chemical Engineering 2013, q. 38).
-///
-/// ```
-/// use wortwright::quantity::{Mass, uom::si::mass::kilogram};
-/// use wortwright::science::{lautering::equal_portion, liquid::Liquid};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let kg = Mass::new::<kilogram>;
-/// let portion = equal_portion(Liquid::new(kg(29.0), kg(4.0), kg(0.0))?, kg(5.0), 1)?;
-/// assert!((portion.get::<kilogram>() - 14.0).abs() < 1e-9);
-/// # Ok(())
-/// # }
-/// ```
-pub fn equal_portion(dissolved: Liquid, retained: Mass, sparges: u16) -> Result<Mass, Error> {
-    let dissolved_kg = within("a mash", dissolved.mass_kg(), 0.0..=MOST, "kg")?;
-    let retained_kg = within("retained wort", in_kilograms(retained), 0.0..=MOST, "kg")?;
-    let run_off_kg = (dissolved_kg - retained_kg).max(0.0);
-    Ok(kilograms(run_off_kg / (f64::from(sparges) + 1.0)))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::kilograms;
 
     fn mash(extract_kg: f64, water_kg: f64, kept_l: f64) -> Bed {
         let solution = Liquid::solution(water_kg, extract_kg);
@@ -273,6 +244,5 @@ mod tests {
         let mixing = Mixing::from_fraction(1.0).unwrap();
         let mut bed = Bed::new(mash, litres(1.0)).unwrap();
         assert!(bed.sparged(kilograms(f64::NAN), mixing).is_err());
-        assert!(equal_portion(mash, kilograms(f64::NAN), 1).is_err());
     }
 }

@@ -84,6 +84,35 @@ pub struct MashWater {
     pub carbonate: CarbonateWater,
 }
 
+impl MashWater {
+    /// A water whose carbonate is described by its ions and its pH.
+    ///
+    /// # Errors
+    ///
+    /// As [`CarbonateWater::new`].
+    ///
+    /// ```
+    /// use wortwright::quantity::{Concentration, Ph, Volume};
+    /// use wortwright::quantity::uom::si::volume::liter;
+    /// use wortwright::science::mash_ph::MashWater;
+    /// use wortwright::science::water::{Ion, Ions};
+    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+    /// let ions = Ions::default().with(Ion::Alkalinity, Concentration::from_grams_per_litre(0.100086)?); // 2 mEq/L
+    /// let water = MashWater::new(Volume::new::<liter>(15.0), ions, Ph::from_value(7.5)?)?;
+    /// let used = water.carbonate.acid_down_to(Ph::from_value(5.4)?);
+    /// assert!((used.milliequivalents_per_litre() - 1.7602).abs() < 5e-5);
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn new(volume: Volume, ions: Ions, ph: Ph) -> Result<Self, Error> {
+        Ok(Self {
+            volume,
+            ions,
+            carbonate: CarbonateWater::new(Ion::Alkalinity.equivalents(ions.alkalinity), ph)?,
+        })
+    }
+}
+
 /// An acid in the mash.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MashAcid {
@@ -113,23 +142,12 @@ impl MashPh {
     }
 }
 
-/// Mash pH at room temperature of grist, water and acids.
-///
-/// The uncertainty is 0.1 for the malts' own figures, up to 0.2 more where they are taken from the class, and a fifth
-/// of the shift from the grist's own pH.
-///
-/// # Errors
-///
-/// `OutOfRange` for no grain or masses outside of sense; `NoRoot` where no pH from 1 to 13 balances the charges.
-///
-/// # Source
-///
-/// deLange, MBAA TQ 2015, 52(1) 3; Kolbach 1953.
+/// A mash as what gives and takes protons in it.
 ///
 /// ```
 /// use wortwright::quantity::{Mass, Ph};
-/// use wortwright::quantity::uom::si::mass::kilogram;
-/// use wortwright::science::mash_ph::{BufferingGrain, GrainKnown, MaltBuffering, mash_ph};
+/// use wortwright::quantity::uom::si::{amount_of_substance::millimole, mass::kilogram};
+/// use wortwright::science::mash_ph::{BufferedMash, BufferingGrain, GrainKnown, MaltBuffering};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let grain = |kg, ph, buffering| -> Result<_, wortwright::diagnostic::Error> {
 ///     Ok(BufferingGrain {
@@ -140,100 +158,43 @@ impl MashPh {
 ///     })
 /// };
 /// // By hand: (4 · 40 · 5.6 + 1 · 45 · 4.8)/205 in distilled water.
-/// let mash = mash_ph(&[grain(4.0, 5.6, 40.0)?, grain(1.0, 4.8, 45.0)?], None, &[])?;
-/// assert!((mash.ph.value() - 5.424).abs() < 5e-4);
+/// let grist = [grain(4.0, 5.6, 40.0)?, grain(1.0, 4.8, 45.0)?];
+/// let mash = BufferedMash::new(&grist, None, &[])?;
+/// assert!((mash.ph()?.ph.value() - 5.424).abs() < 5e-4);
+/// // Five kilograms that buffer 21 mEq/(kg pH), from 5.6 to 5.4: deLange's worked example.
+/// let mash = BufferedMash::new(&[grain(5.0, 5.6, 21.0)?], None, &[])?;
+/// assert!((mash.acid_for(Ph::from_value(5.4)?).get::<millimole>() - 21.0).abs() < 1e-9);
 /// # Ok(())
 /// # }
 /// ```
-pub fn mash_ph(
-    grist: &[BufferingGrain],
-    water: Option<&MashWater>,
-    acids: &[MashAcid],
-) -> Result<MashPh, Error> {
-    let mash = Mash::new(grist, water, acids)?;
-    let ph = root(|ph| mash.alkali_wanting_meq(ph), SEARCHED, 1e-14)?;
-    Ok(MashPh {
-        ph: Ph::clamped(ph),
-        uncertainty: Ph::clamped(mash.uncertainty(ph)),
-    })
-}
-
-/// Acid that brings a mash to `target`, in protons given up at that pH; negative where alkali is wanted.
-///
-/// # Errors
-///
-/// As [`mash_ph`], but any pH has an answer.
-///
-/// ```
-/// use wortwright::quantity::{Mass, Ph};
-/// use wortwright::quantity::uom::si::{amount_of_substance::millimole, mass::kilogram};
-/// use wortwright::science::mash_ph::{BufferingGrain, GrainKnown, MaltBuffering, acid_for_mash_ph};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let malt = BufferingGrain {
-///     mass: Mass::new::<kilogram>(5.0),
-///     ph: Ph::from_value(5.6)?,
-///     buffering: MaltBuffering::from_milliequivalents_per_kilogram_ph(21.0)?,
-///     known: GrainKnown::Itself,
-/// };
-/// let acid = acid_for_mash_ph(&[malt], None, &[], Ph::from_value(5.4)?)?;
-/// assert!((acid.get::<millimole>() - 21.0).abs() < 1e-9); // deLange's worked example
-/// # Ok(())
-/// # }
-/// ```
-pub fn acid_for_mash_ph(
-    grist: &[BufferingGrain],
-    water: Option<&MashWater>,
-    acids: &[MashAcid],
-    target: Ph,
-) -> Result<AmountOfSubstance, Error> {
-    let mash = Mash::new(grist, water, acids)?;
-    Ok(AmountOfSubstance::new::<millimole>(
-        -mash.alkali_wanting_meq(target.value()),
-    ))
-}
-
-/// A water whose carbonate is described by its ions and its pH.
-///
-/// # Errors
-///
-/// As [`CarbonateWater::new`].
-///
-/// ```
-/// use wortwright::quantity::{Concentration, Ph, Volume};
-/// use wortwright::quantity::uom::si::volume::liter;
-/// use wortwright::science::mash_ph::mash_water;
-/// use wortwright::science::water::{Ion, Ions};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let ions = Ions::default().with(Ion::Alkalinity, Concentration::from_grams_per_litre(0.100086)?); // 2 mEq/L
-/// let water = mash_water(Volume::new::<liter>(15.0), ions, Ph::from_value(7.5)?)?;
-/// let used = water.carbonate.acid_down_to(Ph::from_value(5.4)?);
-/// assert!((used.milliequivalents_per_litre() - 1.7602).abs() < 5e-5);
-/// # Ok(())
-/// # }
-/// ```
-pub fn mash_water(volume: Volume, ions: Ions, ph: Ph) -> Result<MashWater, Error> {
-    Ok(MashWater {
-        volume,
-        ions,
-        carbonate: CarbonateWater::new(Ion::Alkalinity.equivalents(ions.alkalinity), ph)?,
-    })
-}
-
-/// The checked figures of a mash.
-struct Mash<'a> {
+#[derive(Debug, Clone, Copy)]
+pub struct BufferedMash<'a> {
     /// Sum of mass times buffering, mEq/pH.
     buffering_meq: f64,
     /// Mean of the grains' own pH, weighed by their buffering.
     own_ph: f64,
     /// Share of the buffering that is taken from classes.
     by_class: f64,
-    /// Litres, protons set free by hardness, carbonate.
-    water: Option<(f64, f64, &'a CarbonateWater)>,
+    water: Option<SettingFree<'a>>,
     acids: &'a [MashAcid],
 }
 
-impl<'a> Mash<'a> {
-    fn new(
+/// The water of a mash by what it does to the charges.
+#[derive(Debug, Clone, Copy)]
+struct SettingFree<'a> {
+    litres: f64,
+    /// Protons that its hardness sets free, mEq.
+    hardness_meq: f64,
+    carbonate: &'a CarbonateWater,
+}
+
+impl<'a> BufferedMash<'a> {
+    /// A mash of grist, water and acids; without water, as in distilled water.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for no grain or masses outside of sense.
+    pub fn new(
         grist: &[BufferingGrain],
         water: Option<&'a MashWater>,
         acids: &'a [MashAcid],
@@ -257,8 +218,11 @@ impl<'a> Mash<'a> {
         let water = match water {
             Some(water) => {
                 let litres = within("mash water", in_litres(water.volume), 0.0..=1e7, "L")?;
-                let set_free = litres * water.ions.hardness_effect_meq_l();
-                Some((litres, set_free, &water.carbonate))
+                Some(SettingFree {
+                    litres,
+                    hardness_meq: litres * water.ions.hardness_effect_meq_l(),
+                    carbonate: &water.carbonate,
+                })
             }
             None => None,
         };
@@ -274,11 +238,37 @@ impl<'a> Mash<'a> {
         })
     }
 
+    /// Its pH at room temperature.
+    ///
+    /// The uncertainty is 0.1 for the malts' own figures, up to 0.2 more where they are taken from the class, and a fifth
+    /// of the shift from the grist's own pH.
+    ///
+    /// # Errors
+    ///
+    /// `NoRoot` where no pH from 1 to 13 balances the charges.
+    ///
+    /// # Source
+    ///
+    /// deLange, MBAA TQ 2015, 52(1) 3; Kolbach 1953.
+    pub fn ph(&self) -> Result<MashPh, Error> {
+        let ph = root(|ph| self.alkali_wanting_meq(ph), SEARCHED, 1e-14)?;
+        Ok(MashPh {
+            ph: Ph::clamped(ph),
+            uncertainty: Ph::clamped(self.uncertainty(ph)),
+        })
+    }
+
+    /// Acid that brings it to `target`, in protons given up at that pH; negative where alkali is wanted.
+    #[must_use]
+    pub fn acid_for(&self, target: Ph) -> AmountOfSubstance {
+        AmountOfSubstance::new::<millimole>(-self.alkali_wanting_meq(target.value()))
+    }
+
     /// Alkali still wanting at a pH, mEq; it rises with the pH and is nothing at that of the mash.
     fn alkali_wanting_meq(&self, ph: f64) -> f64 {
         let malt = self.buffering_meq * (ph - self.own_ph);
-        let water = self.water.map_or(0.0, |(litres, set_free, carbonate)| {
-            set_free - litres * carbonate.acid_meq_l(ph)
+        let water = self.water.map_or(0.0, |water| {
+            water.hardness_meq - water.litres * water.carbonate.acid_meq_l(ph)
         });
         let acids: f64 = self
             .acids

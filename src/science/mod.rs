@@ -1,31 +1,60 @@
-//! Pure relations of the trade, one file a topic; each states its source, its range and its units.
+//! Single relations of the trade for a host's own calculators: gravity, bitterness, carbonation, mash, water, yeast.
 //!
-//! Plans, ledgers and advice run nearly all of them. The rest is a shelf of formulas that brewers and their programs ask for and that
-//! this crate itself has no use for; each is held against published figures all the same:
+//! Each function takes and returns quantities with units, says in which range its source holds, and gives the source with a
+//! check value. What a plan, a ledger or advice says comes from the same functions.
+//!
+//! ```
+//! use wortwright::quantity::{Extract, SpecificGravity, Temperature, Time, uom::si::time::minute};
+//! use wortwright::science::{bitterness, density, instruments};
+//! let celsius = Temperature::from_celsius;
+//! let wort = density::extract_of(SpecificGravity::from_ratio(1.050)?);
+//! assert_eq!(format!("{:.2}", wort.plato()), "12.38");
+//! let cold = instruments::hydrometer(wort, celsius(30.0)?, celsius(20.0)?)?; // read in a sample at 30 °C
+//! assert_eq!(format!("{:.2}", cold.plato()), "13.06");
+//! let used = bitterness::utilisation(Time::new::<minute>(60.0), density::gravity_of(cold))?;
+//! assert_eq!(format!("{:.1}", used.percent()), "22.5");
+//! # Ok::<(), wortwright::Error>(())
+//! ```
+//!
+//! | question | ask | source |
+//! |---|---|---|
+//! | extract and gravity, density of water and wort | [`density`] | Kell 1975, ICUMSA |
+//! | reading of a hydrometer or refractometer | [`instruments`] | ICUMSA, Terrill 2011 |
+//! | what wort, beer or juice holds; fermented, blended, diluted, boiled down | [`liquid::Liquid`] | Balling, Tabarié |
+//! | degrees of attenuation | [`attenuation`] | Balling |
+//! | density and strength of ethanol in water | [`ethanol`] | OIML R 22 |
+//! | boiling point by altitude | [`boiling`] | ISO 2533, IAPWS-IF97 |
+//! | boil-off of a heater, hot litres as cold litres | [`evaporation`] | IAPWS-IF97, ICUMSA |
+//! | bitterness: Tinseth, isomerisation by temperature, old hops | [`bitterness`] | Tinseth 1997, Malowicki & Shellhammer 2005 |
+//! | colour of a grist, colour on a screen | [`colour`] | Morey 1995, deLange 2008, CIE |
+//! | strike water, rests, decoction, sparge water | [`heat`] | a trade book of 1984/85 |
+//! | run-off and grain absorption | [`lautering`] | mass balance |
+//! | ions, alkalinity, salts | [`water`] | Kolbach 1953, deLange 2015 |
+//! | acids, mash pH | [`acid`], [`mash_ph`] | deLange 2015 |
+//! | cells, packs, starters | [`yeast`] | the trade's convention |
+//! | gas: kegs, bottles, priming | [`carbonation`] | deLange 2011, stoichiometry |
+//! | preservatives in juice | [`inhibition`] | mass action |
+//!
+//! # Formulas that no plan runs
+//!
+//! Brewing programs ask for them; each is held against published figures all the same.
 //!
 //! | formula | answers | held against |
 //! |---|---|---|
-//! | `protons_per_mole`, `protons_in`, `volume_for`, `lactic_88` | what an acid neutralises, and how many millilitres of it | `water_acid_charge.csv` |
-//! | `acid_down_to` | acid that takes brewing water down to a pH | `water_alkalinity_to_mash_ph.csv` |
-//! | `residual_alkalinity`, `german_degrees`, `from_calcium_carbonate`, `from_milliequivalents_per_litre` | Kolbach's residual alkalinity and its units | `water_residual_alkalinity.csv` |
-//! | `utilisation`, `bitterness`, `hops_for` | Tinseth's utilisation, the bitterness of hops, hops for a bitterness | `bitterness_tinseth.csv`, Tinseth's worked examples |
-//! | `hold`, `linear`, `exponential`, `after` | bitter acids after a boil, a stand or a cooling | `bitterness_iso_fraction.csv`, `bitterness_hot_stand.csv` |
-//! | `lost_by_storage_index`, `kept_in_store` | alpha acids that old hops have left | `bitterness_hsi.csv`, `bitterness_hop_storage.csv` |
-//! | `carbon_dioxide_at` | carbon dioxide in a keg at a pressure | `carbonation_table.csv` |
-//! | `grist_colour`, `transmittance`, `lab`, `hex` | Morey's colour with its range, a photometer's reading, a colour in Lab and for a screen | `colour_mcu.csv`, `colour_definitions.csv`, `colour_srm_lab_srgb.csv` |
-//! | `water`, `density` | density of water, and of ethanol and water, by temperature | `water_density.csv`, `ethanol_r22.csv` |
-//! | `gravity_of_density`, `density_of_gravity` | what a density meter shows, as a gravity | `gravity_tables.csv` |
-//! | `volume_strength`, `mass_strength` | alcohol by mass and by volume of spirits | `ethanol_strength.csv` |
-//! | `rate_of_power`, `power_of_rate` | boil-off of a heater | `evaporation_power.csv` |
-//! | `hot_volume` | cold wort in a hot kettle | `water_properties.csv` |
-//! | `mash_temperature`, `slaking_rise` | what a mash settles at | a trade book of 1984/85 |
-//! | `step_infusion` | boiling water for the next rest | `mash_steps.csv` |
-//! | `heat_to_change`, `coolant`, `water_specific_heat`, `wort_specific_heat` | heat to warm or cool wort, and the water that takes it up | a practice sheet of brewing arithmetic |
-//! | `equal_portion` | sparges that make all run-offs equal | `lautering_mass_balance.csv` |
-//! | `absorbing`, `sparged` | a run-off step by step, as plans run it | `lautering_mass_balance.csv` |
-//! | `diluted`, `boiled_down`, `mass`, `specific_gravity` | a wort after water has gone in or out, its mass and its gravity | mass balance by hand, `evaporation_volume.csv` |
-//! | `fermented` | a wort of which so much has fermented | Balling's balance by hand, `balling_factors.csv` |
-//! | `billions_per_gram` | the figure of a cell density | `yeast_pitch.csv` |
+//! | [`utilisation`](bitterness::utilisation), [`HopUse::bitterness`](bitterness::HopUse::bitterness), [`HopUse::mass_for`](bitterness::HopUse::mass_for) | Tinseth's utilisation; bitterness of hops, hops for a bitterness | `bitterness_tinseth.csv`, Tinseth's worked examples |
+//! | [`Isomerisation::hold`](bitterness::Isomerisation::hold), [`linear`](bitterness::Isomerisation::linear), [`by_coil`](bitterness::Isomerisation::by_coil) | bitter acids after a boil, a stand or a cooling; plans run the same kernel | `bitterness_iso_fraction.csv`, `bitterness_hot_stand.csv` |
+//! | [`lost_by_storage_index`](bitterness::lost_by_storage_index), [`HopStore::kept_after`](bitterness::HopStore::kept_after) | alpha acids that old hops have left | `bitterness_hsi.csv`, `bitterness_hop_storage.csv` |
+//! | [`grist_colour`](colour::grist_colour), [`ScreenColour::hex`](colour::ScreenColour::hex) | Morey's colour with its range, a colour for a screen | `colour_mcu.csv`, `colour_srm_lab_srgb.csv` |
+//! | [`water`](density::water), [`density`](ethanol::density), [`volume_strength`](ethanol::volume_strength), [`mass_strength`](ethanol::mass_strength) | density of water and of spirits by temperature; alcohol by mass and by volume | `water_density.csv`, `ethanol_r22.csv`, `ethanol_strength.csv` |
+//! | [`rate_of_power`](evaporation::rate_of_power) | boil-off of a heater | `evaporation_power.csv` |
+//! | [`MashIn::temperature`](heat::MashIn::temperature), [`step_infusion`](heat::step_infusion) | what a mash settles at, boiling water for the next rest | a trade book of 1984/85, `mash_steps.csv` |
+//! | [`Bed::absorbing`](lautering::Bed::absorbing), [`sparged`](lautering::Bed::sparged) | a run-off drain by drain; plans run the same kernel | `lautering_mass_balance.csv` |
+//! | [`Liquid::diluted`](liquid::Liquid::diluted), [`boiled_down`](liquid::Liquid::boiled_down), [`fermented`](liquid::Liquid::fermented), read by [`mass`](liquid::Liquid::mass), [`specific_gravity`](liquid::Liquid::specific_gravity) | a wort after water has gone in or out, or part of it has fermented | mass balance by hand, `evaporation_volume.csv`, `balling_factors.csv` |
+//! | [`carbon_dioxide_at`](carbonation::carbon_dioxide_at) | carbon dioxide in a keg at a pressure | `carbonation_table.csv` |
+//! | [`residual_alkalinity`](water::Ions::residual_alkalinity), [`german_degrees`](water::EquivalentConcentration::german_degrees) | Kolbach's residual alkalinity | `water_residual_alkalinity.csv` |
+//! | [`acid_down_to`](water::CarbonateWater::acid_down_to), of [`from_milliequivalents_per_litre`](water::EquivalentConcentration::from_milliequivalents_per_litre) of alkalinity | acid that takes water down to a pH | `water_alkalinity_to_mash_ph.csv` |
+//! | [`AcidProduct::volume_for`](acid::AcidProduct::volume_for) | millilitres of an acid for a number of protons | `water_acid_charge.csv` |
+//! | [`billions_per_gram`](yeast::CellDensity::billions_per_gram) | the figure of a cell density | `yeast_pitch.csv` |
 
 // Acids: protons given up at a pH.
 pub mod acid;

@@ -12,85 +12,70 @@ use crate::science::within::within;
 /// Milligrams in a kilogram.
 const MG_PER_KG: f64 = 1e6;
 
-/// Bitterness that hops give to a volume when `used` of their alpha acids arrives there as iso-alpha-acids.
-///
-/// # Errors
-///
-/// `OutOfRange` for hops below zero or above 10⁵ kg, a volume outside 1 mL to 10⁷ L, or a bitterness off its scale.
-///
-/// # Source
-///
-/// Tinseth 1997.
+/// Hops of one alpha in a wort or beer, of whose alpha acids a known share arrives there as iso-alpha-acids.
 ///
 /// ```
-/// use wortwright::quantity::{AlphaAcids, Mass, Share, Volume};
+/// use wortwright::quantity::{AlphaAcids, Bitterness, Mass, Share, Volume};
 /// use wortwright::quantity::uom::si::{mass::gram, volume::liter};
-/// use wortwright::science::bitterness::bitterness;
+/// use wortwright::science::bitterness::HopUse;
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let beer = bitterness(
-///     Mass::new::<gram>(30.0),
-///     AlphaAcids::from_percent(8.0)?,
-///     Share::from_percent(25.0)?,
-///     Volume::new::<liter>(20.0),
-/// )?;
-/// assert!((beer.ibu() - 30.0).abs() < 1e-9);
+/// let hops = HopUse {
+///     alpha: AlphaAcids::from_percent(7.0)?,
+///     used: Share::from_percent(20.0)?, // by `utilisation` or `Isomerisation::formed`
+///     volume: Volume::new::<liter>(23.0),
+/// };
+/// // By hand: 30 mg/L · 23 L = 690 mg; 690 mg/(0.07 · 0.20) = 49.29 g.
+/// assert!((hops.mass_for(Bitterness::from_ibu(30.0)?)?.get::<gram>() - 49.29).abs() < 0.005);
+/// assert!((hops.bitterness(Mass::new::<gram>(49.29))?.ibu() - 30.0).abs() < 0.005);
 /// # Ok(())
 /// # }
 /// ```
-pub fn bitterness(
-    hops: Mass,
-    alpha: AlphaAcids,
-    used: Share,
-    volume: Volume,
-) -> Result<Bitterness, Error> {
-    let hops_kg = within("hops", in_kilograms(hops), 0.0..=1e5, "kg")?;
-    let volume_l = within("a volume", in_litres(volume), 1e-3..=1e7, "L")?;
-    let iso_mg = hops_kg * MG_PER_KG * alpha.fraction() * used.fraction();
-    Bitterness::from_ibu(iso_mg / volume_l)
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HopUse {
+    /// Alpha acids of the hops.
+    pub alpha: AlphaAcids,
+    /// Share of them that arrives as iso-alpha-acids.
+    pub used: Share,
+    /// The wort or beer, at 20 °C.
+    pub volume: Volume,
 }
 
-/// Hops that give `bitterness` to a volume: the inverse of [`bitterness`](fn@bitterness).
-///
-/// # Errors
-///
-/// `OutOfRange` for a volume outside 1 mL to 10⁷ L, or alpha acids × share used below a millionth, from which no
-/// amount of hops would bitter.
-///
-/// # Source
-///
-/// Tinseth 1997.
-///
-/// ```
-/// use wortwright::quantity::{AlphaAcids, Bitterness, Share, Volume};
-/// use wortwright::quantity::uom::si::{mass::gram, volume::liter};
-/// use wortwright::science::bitterness::hops_for;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let hops = hops_for(
-///     Bitterness::from_ibu(30.0)?,
-///     AlphaAcids::from_percent(7.0)?,
-///     Share::from_percent(20.0)?,
-///     Volume::new::<liter>(23.0),
-/// )?;
-/// assert!((hops.get::<gram>() - 49.29).abs() < 0.005);
-/// # Ok(())
-/// # }
-/// ```
-pub fn hops_for(
-    bitterness: Bitterness,
-    alpha: AlphaAcids,
-    used: Share,
-    volume: Volume,
-) -> Result<Mass, Error> {
-    let volume_l = within("a volume", in_litres(volume), 1e-3..=1e7, "L")?;
-    let iso_share = within(
-        "alpha acids times the share used",
-        alpha.fraction() * used.fraction(),
-        1e-6..=1.0,
-        "kg/kg",
-    )?;
-    Ok(kilograms(
-        bitterness.ibu() * volume_l / (MG_PER_KG * iso_share),
-    ))
+impl HopUse {
+    /// Bitterness that a mass of these hops gives.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for hops below zero or above 10⁵ kg, a volume outside 1 mL to 10⁷ L, or a bitterness off its scale.
+    ///
+    /// # Source
+    ///
+    /// Tinseth 1997.
+    pub fn bitterness(&self, hops: Mass) -> Result<Bitterness, Error> {
+        let hops_kg = within("hops", in_kilograms(hops), 0.0..=1e5, "kg")?;
+        let iso_mg = hops_kg * MG_PER_KG * self.alpha.fraction() * self.used.fraction();
+        Bitterness::from_ibu(iso_mg / self.volume_l()?)
+    }
+
+    /// Hops that give this bitterness: the inverse of [`bitterness`](Self::bitterness).
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for a volume outside 1 mL to 10⁷ L, or alpha acids × share used below a millionth, from which no
+    /// amount of hops would bitter.
+    pub fn mass_for(&self, bitterness: Bitterness) -> Result<Mass, Error> {
+        let iso_share = within(
+            "alpha acids times the share used",
+            self.alpha.fraction() * self.used.fraction(),
+            1e-6..=1.0,
+            "kg/kg",
+        )?;
+        let iso_mg = bitterness.ibu() * self.volume_l()?;
+        Ok(kilograms(iso_mg / (MG_PER_KG * iso_share)))
+    }
+
+    fn volume_l(&self) -> Result<f64, Error> {
+        within("a volume", in_litres(self.volume), 1e-3..=1e7, "L")
+    }
 }
 
 #[cfg(test)]
@@ -98,23 +83,28 @@ mod tests {
     use super::*;
     use crate::quantity::litres;
 
+    fn hops(used: f64, volume_l: f64) -> HopUse {
+        HopUse {
+            alpha: AlphaAcids::clamped(0.055),
+            used: Share::clamped(used),
+            volume: litres(volume_l),
+        }
+    }
+
     #[test]
     fn hops_and_bitterness_are_inverse() {
-        let alpha = AlphaAcids::from_percent(5.5).unwrap();
-        let used = Share::from_percent(23.0).unwrap();
-        let hops = kilograms(0.042);
-        let beer = bitterness(hops, alpha, used, litres(21.0)).unwrap();
-        let back = hops_for(beer, alpha, used, litres(21.0)).unwrap();
-        assert!((in_kilograms(back) - 0.042).abs() < 1e-15);
+        let hops = hops(0.23, 21.0);
+        let beer = hops.bitterness(kilograms(0.042)).unwrap();
+        // By hand: 42 000 mg · 0.055 · 0.23/21 L.
+        assert!((beer.ibu() - 25.3).abs() < 1e-9);
+        assert!((in_kilograms(hops.mass_for(beer).unwrap()) - 0.042).abs() < 1e-15);
     }
 
     #[test]
     fn impossible_demands_are_refused() {
-        let alpha = AlphaAcids::from_percent(5.0).unwrap();
-        let none = Share::from_percent(0.0).unwrap();
         let beer = Bitterness::from_ibu(20.0).unwrap();
-        assert!(hops_for(beer, alpha, none, litres(20.0)).is_err());
-        assert!(bitterness(kilograms(0.1), alpha, none, litres(0.0)).is_err());
-        assert!(bitterness(kilograms(-0.1), alpha, none, litres(1.0)).is_err());
+        assert!(hops(0.0, 20.0).mass_for(beer).is_err());
+        assert!(hops(0.2, 0.0).bitterness(kilograms(0.1)).is_err());
+        assert!(hops(0.2, 1.0).bitterness(kilograms(-0.1)).is_err());
     }
 }

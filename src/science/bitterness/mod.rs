@@ -9,9 +9,9 @@ pub(crate) mod storage;
 /// Utilisation by boiling time and gravity (Tinseth 1997).
 pub(crate) mod tinseth;
 
-pub use amount::{bitterness, hops_for};
-pub use kinetics::{BitterAcids, Isomerisation};
-pub use storage::{HopPackaging, StorageIndex, kept_in_store, lost_by_storage_index};
+pub use amount::HopUse;
+pub use kinetics::{CoilCooling, Isomerisation};
+pub use storage::{HopPackaging, HopStore, StorageIndex, lost_by_storage_index};
 pub use tinseth::utilisation;
 
 pub(crate) use kinetics::TemperaturePath;

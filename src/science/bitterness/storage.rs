@@ -107,58 +107,66 @@ fn lost_share(index: f64, lost_per_tenfold: f64) -> f64 {
     lost_per_tenfold * (index / FRESH_INDEX).log10()
 }
 
-/// Share of the alpha acids that is left after a time in store.
-///
-/// `lost_in_six_months` grades the variety: what it loses in 180 days at 20 °C without protection.
-///
-/// # Errors
-///
-/// `OutOfRange` for a time below zero or above a hundred years, or a grade above 99 %; `OutOfModel` above 20 °C.
-///
-/// # Source
-///
-/// Garetz 1994: exp(-k · 2^((T-20)/15) · package · days). The line printed there as "100 × % lost" is a misprint for
-/// 100 - % lost.
+/// Hops in a store.
 ///
 /// ```
 /// use wortwright::quantity::{Share, Temperature, Time};
 /// use wortwright::quantity::uom::si::time::day;
-/// use wortwright::science::bitterness::{HopPackaging, kept_in_store};
+/// use wortwright::science::bitterness::{HopPackaging, HopStore};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let kept = kept_in_store(
-///     Share::from_percent(15.0)?,
-///     Temperature::from_celsius(5.0)?,
-///     HopPackaging::SealedWithAir,
-///     Time::new::<day>(180.0),
-/// )?;
-/// assert!((kept.fraction() - 0.9409).abs() < 5e-5);
+/// let store = HopStore {
+///     lost_in_six_months: Share::from_percent(15.0)?,
+///     temperature: Temperature::from_celsius(5.0)?,
+///     packaging: HopPackaging::SealedWithAir,
+/// };
+/// // By hand: exp(ln 0.85 · 2^(-15/15) · 0.75 · 180/180).
+/// assert!((store.kept_after(Time::new::<day>(180.0))?.fraction() - 0.9409).abs() < 5e-5);
 /// # Ok(())
 /// # }
 /// ```
-pub fn kept_in_store(
-    lost_in_six_months: Share,
-    temperature: Temperature,
-    package: HopPackaging,
-    time: Time,
-) -> Result<Share, Error> {
-    let lost = within(
-        "a loss in six months",
-        lost_in_six_months.fraction(),
-        0.0..=0.99,
-        "kg/kg",
-    )?;
-    let days = within("a time in store", time.get::<day>(), 0.0..=36525.0, "days")?;
-    let temperature_c = temperature.celsius();
-    if temperature_c > GRADED_AT_C {
-        return Err(Error::new(
-            ErrorKind::OutOfModel,
-            format!("expected a store of hops at up to {GRADED_AT_C} °C, found {temperature_c} °C"),
-        ));
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HopStore {
+    /// The grade of the variety: what it loses of its alpha acids in 180 days at 20 °C without protection.
+    pub lost_in_six_months: Share,
+    /// The store's; at most 20 °C.
+    pub temperature: Temperature,
+    /// What protects the hops from air.
+    pub packaging: HopPackaging,
+}
+
+impl HopStore {
+    /// Share of the alpha acids that is left after a time.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for a time below zero or above a hundred years, or a grade above 99 %; `OutOfModel` above 20 °C.
+    ///
+    /// # Source
+    ///
+    /// Garetz 1994: exp(-k · 2^((T-20)/15) · package · days). The line printed there as "100 × % lost" is a misprint for
+    /// 100 - % lost.
+    pub fn kept_after(&self, time: Time) -> Result<Share, Error> {
+        let lost = within(
+            "a loss in six months",
+            self.lost_in_six_months.fraction(),
+            0.0..=0.99,
+            "kg/kg",
+        )?;
+        let days = within("a time in store", time.get::<day>(), 0.0..=36525.0, "days")?;
+        let temperature_c = self.temperature.celsius();
+        if temperature_c > GRADED_AT_C {
+            return Err(Error::new(
+                ErrorKind::OutOfModel,
+                format!(
+                    "expected a store of hops at up to {GRADED_AT_C} °C, found {temperature_c} °C"
+                ),
+            ));
+        }
+        let rate_per_day = -(1.0 - lost).ln() / GRADED_DAYS;
+        let temperature_factor = ((temperature_c - GRADED_AT_C) / HALVING_K).exp2();
+        let exponent = rate_per_day * temperature_factor * self.packaging.factor() * days;
+        Ok(Share::clamped((-exponent).exp()))
     }
-    let rate_per_day = -(1.0 - lost).ln() / GRADED_DAYS;
-    let temperature_factor = ((temperature_c - GRADED_AT_C) / HALVING_K).exp2();
-    let exponent = rate_per_day * temperature_factor * package.factor() * days;
-    Ok(Share::clamped((-exponent).exp()))
 }
 
 #[cfg(test)]
@@ -188,14 +196,15 @@ mod tests {
 
     #[test]
     fn a_warm_store_and_an_impossible_grade_are_refused() {
-        let grade = Share::from_percent(30.0).unwrap();
-        let warm = Temperature::from_celsius(25.0).unwrap();
-        let cold = Temperature::from_celsius(2.0).unwrap();
+        let store = |lost, celsius| HopStore {
+            lost_in_six_months: Share::from_percent(lost).unwrap(),
+            temperature: Temperature::from_celsius(celsius).unwrap(),
+            packaging: HopPackaging::Open,
+        };
         let days = Time::new::<day>(100.0);
-        let error = kept_in_store(grade, warm, HopPackaging::Open, days).unwrap_err();
+        let error = store(30.0, 25.0).kept_after(days).unwrap_err();
         assert_eq!(error.kind(), ErrorKind::OutOfModel);
-        let all = Share::from_percent(100.0).unwrap();
-        assert!(kept_in_store(all, cold, HopPackaging::Open, days).is_err());
-        assert!(kept_in_store(grade, cold, HopPackaging::Open, -days).is_err());
+        assert!(store(100.0, 2.0).kept_after(days).is_err());
+        assert!(store(30.0, 2.0).kept_after(-days).is_err());
     }
 }

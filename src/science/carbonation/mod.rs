@@ -13,4 +13,4 @@ mod priming;
 pub use equilibrium::{
     air_pressure, carbon_dioxide_at, carbon_dioxide_left, pressure_at, sealed_pressure,
 };
-pub use priming::{PrimingSugar, carbon_dioxide_from, priming_sugar};
+pub use priming::{Priming, PrimingSugar, carbon_dioxide_from};

@@ -47,7 +47,7 @@ impl PrimingSugar {
     }
 }
 
-/// Carbon dioxide that so much sugar a litre of beer gives when it ferments in a sealed vessel.
+/// Carbon dioxide that so much sugar per litre of beer gives when it ferments in a sealed vessel.
 ///
 /// # Errors
 ///
@@ -69,38 +69,48 @@ pub fn carbon_dioxide_from(
     CarbonDioxide::from_grams_per_litre(amount.grams_per_litre() * sugar.yield_of_gas())
 }
 
-/// Sugar that brings beer of a volume from what it holds to the carbon dioxide wanted; nothing if it holds enough.
-/// Count what is still fermentable in the beer first: it makes gas too.
-///
-/// # Errors
-///
-/// `OutOfRange` for a volume below zero or above 10⁷ L.
-///
-/// # Source
-///
-/// Stoichiometry. A printed example has 23 L from 0.9 to 2.4 volumes with 140 g at 4 g/L and volume.
+/// Beer to be carbonated by sugar in a closed vessel.
 ///
 /// ```
 /// use wortwright::quantity::{CarbonDioxide, Volume, uom::si::{mass::gram, volume::liter}};
-/// use wortwright::science::carbonation::{PrimingSugar, priming_sugar};
+/// use wortwright::science::carbonation::{Priming, PrimingSugar};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let (present, wanted) = (CarbonDioxide::from_grams_per_litre(1.78)?, CarbonDioxide::from_grams_per_litre(4.74)?);
-/// let sugar = priming_sugar(PrimingSugar::Glucose, Volume::new::<liter>(23.0), present, wanted)?;
-/// assert!((sugar.get::<gram>() - 139.3).abs() < 0.1);
+/// let priming = Priming {
+///     beer: Volume::new::<liter>(23.0),
+///     present: CarbonDioxide::from_grams_per_litre(1.78)?,
+///     wanted: CarbonDioxide::from_grams_per_litre(4.74)?,
+/// };
+/// // By hand: 23 · 2.96 g of gas, of which a gram of glucose gives 2 · 44.0095/180.156.
+/// assert!((priming.mass_of(PrimingSugar::Glucose)?.get::<gram>() - 139.3).abs() < 0.1);
 /// # Ok(())
 /// # }
 /// ```
-pub fn priming_sugar(
-    sugar: PrimingSugar,
-    beer: Volume,
-    present: CarbonDioxide,
-    wanted: CarbonDioxide,
-) -> Result<Mass, Error> {
-    let beer_l = within("a volume of beer", in_litres(beer), 0.0..=1e7, "L")?;
-    let missing_g_l = (wanted.grams_per_litre() - present.grams_per_litre()).max(0.0);
-    Ok(kilograms(
-        beer_l * missing_g_l / sugar.yield_of_gas() / 1000.0,
-    ))
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Priming {
+    /// The beer, at 20 °C.
+    pub beer: Volume,
+    /// What it holds, with what is still fermentable in it counted: that makes gas too.
+    pub present: CarbonDioxide,
+    /// What it shall hold.
+    pub wanted: CarbonDioxide,
+}
+
+impl Priming {
+    /// Mass of a sugar that brings the beer there; nothing if it holds enough.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for a volume below zero or above 10⁷ L.
+    ///
+    /// # Source
+    ///
+    /// Stoichiometry. A printed example has 23 L from 0.9 to 2.4 volumes with 140 g at 4 g/L and volume.
+    pub fn mass_of(&self, sugar: PrimingSugar) -> Result<Mass, Error> {
+        let beer_l = within("a volume of beer", in_litres(self.beer), 0.0..=1e7, "L")?;
+        let missing_g_l = self.wanted.grams_per_litre() - self.present.grams_per_litre();
+        let gas_g = beer_l * missing_g_l.max(0.0);
+        Ok(kilograms(gas_g / sugar.yield_of_gas() / 1000.0))
+    }
 }
 
 #[cfg(test)]
@@ -110,14 +120,18 @@ mod tests {
 
     #[test]
     fn sugar_and_gas_undo_each_other() {
-        let (present, wanted) = (CarbonDioxide::clamped(1.7), CarbonDioxide::clamped(5.0));
+        let priming = Priming {
+            beer: litres(20.0),
+            present: CarbonDioxide::clamped(1.7),
+            wanted: CarbonDioxide::clamped(5.0),
+        };
         for sugar in [
             PrimingSugar::Glucose,
             PrimingSugar::GlucoseMonohydrate,
             PrimingSugar::Sucrose,
             PrimingSugar::Extract,
         ] {
-            let kg = in_kilograms(priming_sugar(sugar, litres(20.0), present, wanted).unwrap());
+            let kg = in_kilograms(priming.mass_of(sugar).unwrap());
             let per_litre = Concentration::clamped(kg * 1000.0 / 20.0);
             let gas = carbon_dioxide_from(sugar, per_litre).unwrap();
             assert!((gas.grams_per_litre() - 3.3).abs() < 1e-12);
@@ -126,9 +140,13 @@ mod tests {
 
     #[test]
     fn gas_enough_needs_no_sugar() {
-        let (present, wanted) = (CarbonDioxide::clamped(5.0), CarbonDioxide::clamped(4.0));
-        let none = priming_sugar(PrimingSugar::Sucrose, litres(20.0), present, wanted).unwrap();
+        let priming = |beer_l| Priming {
+            beer: litres(beer_l),
+            present: CarbonDioxide::clamped(5.0),
+            wanted: CarbonDioxide::clamped(4.0),
+        };
+        let none = priming(20.0).mass_of(PrimingSugar::Sucrose).unwrap();
         assert_eq!(in_kilograms(none), 0.0);
-        assert!(priming_sugar(PrimingSugar::Sucrose, litres(-1.0), present, wanted).is_err());
+        assert!(priming(-1.0).mass_of(PrimingSugar::Sucrose).is_err());
     }
 }

@@ -8,4 +8,4 @@ pub(crate) mod screen;
 pub(crate) mod tables;
 
 pub use malt::{ColouringGrain, GristColour, grist_colour};
-pub use screen::{Illuminant, Lab, ScreenColour, lab, screen_colour, transmittance};
+pub use screen::{Lab, ScreenColour, screen_colour};

@@ -6,12 +6,11 @@
 //! Range: bright beers of malt. The colour number alone fixes the looks to about 4 Lab units; red juices are wholly
 //! wrong, and a haze makes a beer paler. Wavelengths 380 to 780 nm.
 
-use super::tables::{FIRST_NM, OBSERVER_AND_ILLUMINANTS, STEP_NM};
+use super::tables::{FIRST_NM, OBSERVER_AND_DAYLIGHT, STEP_NM};
 use crate::diagnostic::Error;
-use crate::quantity::{BeerColour, Length, Share, in_metres};
+use crate::quantity::{BeerColour, Length, in_metres};
 use crate::science::within::within;
 use serde::Serialize;
-use uom::si::length::nanometer;
 
 /// Weights and lengths, nm, of the two exponentials of the mean spectrum (`deLange` 2008).
 const FAST: (f64, f64) = (0.02465, 17.591);
@@ -30,17 +29,7 @@ const XYZ_TO_SRGB: [[f64; 3]; 3] = [
     [0.0557, -0.2040, 1.0570],
 ];
 
-/// The light that falls through the glass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Illuminant {
-    /// Average daylight; the white of screens.
-    D65,
-    /// Older daylight, which brewing methods for tristimulus colour ask for.
-    C,
-}
-
-/// A colour in CIE L\*a\*b\* (1976), against the white of its illuminant, for the 2° observer.
+/// A colour in CIE L\*a\*b\* (1976), against the white of daylight (D65), for the 2° observer.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
@@ -75,76 +64,6 @@ impl ScreenColour {
     }
 }
 
-/// Share of the light of one wavelength that passes through a beer of average spectrum.
-///
-/// # Errors
-///
-/// `OutOfRange` for a path below zero or above 1 m, or a wavelength outside 380 to 780 nm.
-///
-/// # Source
-///
-/// `deLange` 2008, with Beer's law.
-///
-/// ```
-/// use wortwright::quantity::{BeerColour, Length};
-/// use wortwright::quantity::uom::si::length::{centimeter, nanometer};
-/// use wortwright::science::colour::transmittance;
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// // EBC 50, SRM 25.4, lets a hundredth of the violet light through a centimetre.
-/// let passed = transmittance(
-///     BeerColour::from_ebc(50.0)?,
-///     Length::new::<centimeter>(1.0),
-///     Length::new::<nanometer>(430.0),
-/// )?;
-/// assert!((passed.fraction() - 0.01).abs() < 1e-12);
-/// # Ok(())
-/// # }
-/// ```
-pub fn transmittance(colour: BeerColour, path: Length, wavelength: Length) -> Result<Share, Error> {
-    let path_cm = checked_centimetres(path)?;
-    let wavelength_nm = within(
-        "a wavelength",
-        wavelength.get::<nanometer>(),
-        // A whole number of nanometres does not come back exactly from metres.
-        379.999..=780.001,
-        "nm",
-    )?;
-    Ok(Share::clamped(passed(
-        absorbance(colour, path_cm),
-        wavelength_nm,
-    )))
-}
-
-/// Colour of a beer of average spectrum in CIE L\*a\*b\*, seen through a glass.
-///
-/// # Errors
-///
-/// `OutOfRange` for a path below zero or above 1 m.
-///
-/// # Source
-///
-/// `deLange` 2008; CIE 15, sums at 5 nm from 380 to 780 nm.
-///
-/// ```
-/// use wortwright::quantity::{BeerColour, Length};
-/// use wortwright::quantity::uom::si::length::centimeter;
-/// use wortwright::science::colour::{Illuminant, lab};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let beer = BeerColour::from_ebc(10.0 * 25.0 / 12.7)?; // SRM 10
-/// let seen = lab(beer, Length::new::<centimeter>(5.0), Illuminant::D65)?;
-/// assert!((seen.lightness - 49.29).abs() < 0.005);
-/// # Ok(())
-/// # }
-/// ```
-pub fn lab(colour: BeerColour, path: Length, illuminant: Illuminant) -> Result<Lab, Error> {
-    let path_cm = checked_centimetres(path)?;
-    let column = illuminant.column();
-    Ok(lab_of(
-        tristimulus(absorbance(colour, path_cm), column),
-        tristimulus(0.0, column),
-    ))
-}
-
 /// Colour of a beer of average spectrum on a screen, seen in daylight (D65) through a glass of the given width.
 ///
 /// # Errors
@@ -168,29 +87,15 @@ pub fn lab(colour: BeerColour, path: Length, illuminant: Illuminant) -> Result<L
 /// # }
 /// ```
 pub fn screen_colour(colour: BeerColour, glass: Length) -> Result<ScreenColour, Error> {
-    let path_cm = checked_centimetres(glass)?;
-    let column = Illuminant::D65.column();
-    let xyz = tristimulus(absorbance(colour, path_cm), column);
+    let path_cm = within("a glass", in_metres(glass), 0.0..=1.0, "m")? * 100.0;
+    let xyz = tristimulus(absorbance(colour, path_cm));
     let linear = XYZ_TO_SRGB.map(|row| product(row, xyz));
     Ok(ScreenColour {
-        lab: lab_of(xyz, tristimulus(0.0, column)),
+        lab: lab_of(xyz, tristimulus(0.0)),
         srgb: linear.map(srgb_byte),
         clipped: linear.iter().any(|part| !(0.0..=1.0).contains(part)),
     })
 }
-
-impl Illuminant {
-    /// Column of the table.
-    const fn column(self) -> Column {
-        match self {
-            Self::D65 => |line| line[3],
-            Self::C => |line| line[4],
-        }
-    }
-}
-
-/// The power of an illuminant in a line of the table.
-type Column = fn(&[f64; 5]) -> f64;
 
 /// Absorbance at 430 nm over the path.
 fn absorbance(colour: BeerColour, path_cm: f64) -> f64 {
@@ -209,14 +114,12 @@ fn passed(absorbance: f64, wavelength_nm: f64) -> f64 {
     10.0_f64.powf(-absorbance * relative_absorbance(wavelength_nm))
 }
 
-/// X, Y, Z of the light that passes; Y of the bare light is 1.
-fn tristimulus(absorbance: f64, power: Column) -> [f64; 3] {
+/// X, Y, Z of the daylight that passes; Y of the bare light is 1.
+fn tristimulus(absorbance: f64) -> [f64; 3] {
     let mut wavelength_nm = FIRST_NM;
     let mut sums = [0.0; 3];
     let mut white = 0.0;
-    for line in &OBSERVER_AND_ILLUMINANTS {
-        let [x, y, z, _, _] = *line;
-        let light = power(line);
+    for [x, y, z, light] in OBSERVER_AND_DAYLIGHT {
         let seen = light * passed(absorbance, wavelength_nm);
         let [sum_x, sum_y, sum_z] = sums;
         sums = [sum_x + seen * x, sum_y + seen * y, sum_z + seen * z];
@@ -260,14 +163,10 @@ fn product(row: [f64; 3], column: [f64; 3]) -> f64 {
     row.iter().zip(column).map(|(a, b)| a * b).sum()
 }
 
-fn checked_centimetres(path: Length) -> Result<f64, Error> {
-    within("a path of light", in_metres(path), 0.0..=1.0, "m").map(|metres| metres * 100.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::metres;
+    use crate::quantity::{Unit, metres};
     use crate::science::colour::tables::reference_rows;
 
     #[test]
@@ -290,10 +189,32 @@ mod tests {
     #[test]
     fn tristimulus_values_of_the_bare_light_are_those_of_its_white() {
         // CIE 15 gives D65 0.95047, 1, 1.08883; the sum at 5 nm differs by 4e-5.
-        let white = tristimulus(0.0, Illuminant::D65.column());
+        let white = tristimulus(0.0);
         for (computed, published) in white.iter().zip([0.95047, 1.0, 1.08883]) {
             assert!((computed - published).abs() < 5e-5);
         }
+    }
+
+    #[test]
+    fn colour_numbers_agree_with_their_definitions() {
+        // SRM, A430 over 1 cm, EBC as 25 A430, A430 from the original half inch, transmittance over 1 cm.
+        let text = include_str!("../../../tests/reference/colour_definitions.csv");
+        for line in reference_rows(text) {
+            let [srm, over_1_cm, ebc, original, transmitted] = line[..] else {
+                panic!("{line:?}");
+            };
+            let beer = BeerColour::from_ebc(Unit::Srm.to_base(srm)).unwrap();
+            assert!((beer.ebc() - ebc).abs() <= 0.51e-4, "{srm}");
+            let absorbed = absorbance(beer, 1.0);
+            assert!((absorbed - over_1_cm).abs() <= 0.51e-5, "{srm}");
+            let half_inch = 10.0 * absorbance(beer, 1.27) / 12.7;
+            assert!((half_inch - original).abs() <= 0.51e-5, "{srm}");
+            let share = passed(absorbed, COLOUR_NM);
+            assert!((share - transmitted).abs() <= 0.51e-5, "{srm}");
+        }
+        // C1: a hundredth of the light is SRM 25.4.
+        let beer = BeerColour::from_ebc(Unit::Srm.to_base(25.4)).unwrap();
+        assert!((passed(absorbance(beer, 1.0), COLOUR_NM) - 0.01).abs() < 1e-12);
     }
 
     #[test]
@@ -308,7 +229,5 @@ mod tests {
         let beer = BeerColour::from_ebc(10.0).unwrap();
         assert!(screen_colour(beer, metres(-0.01)).is_err());
         assert!(screen_colour(beer, metres(f64::NAN)).is_err());
-        let far = Length::new::<nanometer>(900.0);
-        assert!(transmittance(beer, metres(0.01), far).is_err());
     }
 }

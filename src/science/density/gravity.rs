@@ -4,18 +4,16 @@
 //! `(ρ − 1.2)/(ρ_w − 1.2)`, which lies above the ratio of the densities by 0.00006 at 12 °P and 0.00013 at 25 °P, that
 //! is 0.014 and 0.028 °P. The tables that breweries print from (NBS Circular 440 and the tables of the USDA and ASBC
 //! after it) are in air, so this crate's default is air. A density meter shows the ratio in vacuum: convert
-//! its figure with [`Weighing::InVacuum`], or as a density.
+//! its figure with [`Weighing::InVacuum`], or its density with [`extract_from_density`](super::extract_from_density).
 //!
 //! Air of 1.2 kg/m³ is the conventional value of weighing (OIML, from memory); the buoyancy on the weights is the
 //! same for both liquids and drops out. Density by the ICUMSA polynomial; range −20 to 100 °P, below zero by
 //! convention. The published tables rest on older data (Plato 1900) and differ by up to 0.02 °P at equal gravity.
 
-use uom::si::mass_density::kilogram_per_cubic_meter;
-
 use super::sucrose::{WATER_20, extract_fraction_from_density_20, sucrose_density_20};
 use crate::diagnostic::Error;
 use crate::quantity::{
-    Dimension, Extract, MassDensity, Quantity, SpecificGravity, Unit, by_factor, out_of_range,
+    Dimension, Extract, Quantity, SpecificGravity, Unit, by_factor, out_of_range,
 };
 
 /// Density of air in weighing, kg/m³ (conventional value, OIML D 28, from memory).
@@ -102,40 +100,6 @@ pub fn gravity_weighed(extract: Extract, weighing: Weighing) -> SpecificGravity 
 #[must_use]
 pub fn extract_weighed(gravity: SpecificGravity, weighing: Weighing) -> Extract {
     Extract::clamped(extract_of_ratio(gravity.ratio(), weighing))
-}
-
-/// Specific gravity of any liquid from its density at 20 °C, brought into the range of the scale, 0.75 to 1.60.
-///
-/// ```
-/// use uom::si::mass_density::kilogram_per_cubic_meter;
-/// use wortwright::quantity::{MassDensity, uom};
-/// use wortwright::science::density::{Weighing, gravity_of_density};
-/// let beer = MassDensity::new::<kilogram_per_cubic_meter>(1008.0);
-/// assert!((gravity_of_density(beer, Weighing::InVacuum).ratio() - 1.009814).abs() < 1e-6);
-/// ```
-#[must_use]
-pub fn gravity_of_density(density: MassDensity, weighing: Weighing) -> SpecificGravity {
-    SpecificGravity::clamped(gravity_ratio(
-        density.get::<kilogram_per_cubic_meter>(),
-        weighing,
-    ))
-}
-
-/// Density at 20 °C of a liquid of the given specific gravity.
-///
-/// ```
-/// use uom::si::mass_density::kilogram_per_cubic_meter;
-/// use wortwright::quantity::{SpecificGravity, uom};
-/// use wortwright::science::density::{Weighing, density_of_gravity};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let wort = density_of_gravity(SpecificGravity::from_ratio(1.048386)?, Weighing::InAir);
-/// assert!((wort.get::<kilogram_per_cubic_meter>() - 1046.444).abs() < 1e-3);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn density_of_gravity(gravity: SpecificGravity, weighing: Weighing) -> MassDensity {
-    MassDensity::new::<kilogram_per_cubic_meter>(density_of_ratio(gravity.ratio(), weighing))
 }
 
 /// Specific gravity from a density at 20 °C in kg/m³.

@@ -11,17 +11,12 @@
 //! | density, temperature | extract | [`extract_from_density`] |
 //! | extract | specific gravity | [`gravity_of`], [`gravity_weighed`] |
 //! | specific gravity | extract | [`extract_of`], [`extract_weighed`] |
-//! | density at 20 °C | specific gravity | [`gravity_of_density`] |
-//! | specific gravity | density at 20 °C | [`density_of_gravity`] |
 
 mod gravity;
 mod sucrose;
 mod water;
 
-pub use gravity::{
-    Weighing, density_of_gravity, extract_of, extract_weighed, gravity_of, gravity_of_density,
-    gravity_weighed,
-};
+pub use gravity::{Weighing, extract_of, extract_weighed, gravity_of, gravity_weighed};
 pub use sucrose::{extract_from_density, sucrose_solution};
 pub use water::water;
 

@@ -3,18 +3,17 @@
 //! Source: energy balance; the temperature of the bed is common practice. Range: any bed. Losses to the surroundings
 //! are not modelled. Units: kJ/K, kg, °C. Sparge water scalds.
 
+use super::mash::ThermalMass;
 use super::specific::{WATER_KJ_PER_KG_K, capacity_kj};
 use crate::diagnostic::Error;
-use crate::quantity::{HeatCapacity, Mass, Temperature, in_kilograms};
+use crate::quantity::{Mass, Temperature, in_kilograms};
 use crate::science::within::within;
 
 /// Grain bed in the sparge, °C; hotter than 78 to 80 it gives tannin and starch (common practice, no source).
 const SPARGED_BED_C: f64 = 76.0;
 
-/// Temperature of sparge water that brings the grain bed to 76 °C, at most `boiling`.
-///
-/// `bed` is the heat of the drained grain with the wort it holds, as
-/// [`mash_heat_capacity`](super::mash_heat_capacity) gives it.
+/// Temperature of sparge water that brings the grain bed to 76 °C, at most `boiling`. The bed is the drained grain with
+/// the wort that it holds: [`MashIn::heat_capacity`](super::MashIn::heat_capacity) gives its heat.
 ///
 /// # Errors
 ///
@@ -27,24 +26,26 @@ const SPARGED_BED_C: f64 = 76.0;
 /// ```
 /// use wortwright::quantity::{HeatCapacity, Mass, Temperature};
 /// use wortwright::quantity::uom::si::{heat_capacity::kilojoule_per_kelvin, mass::kilogram};
-/// use wortwright::science::heat::sparge_temperature;
+/// use wortwright::science::heat::{ThermalMass, sparge_temperature};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let celsius = Temperature::from_celsius;
-/// let bed = HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * 4.186);
-/// let sparge = sparge_temperature(bed, celsius(66.0)?, Mass::new::<kilogram>(10.0), celsius(99.0)?)?;
+/// let bed = ThermalMass {
+///     heat_capacity: HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * 4.186),
+///     temperature: celsius(66.0)?,
+/// };
+/// let sparge = sparge_temperature(bed, Mass::new::<kilogram>(10.0), celsius(99.0)?)?;
 /// assert!((sparge.celsius() - 81.0).abs() < 1e-9); // by hand: 76 + 10 · 5/10
 /// # Ok(())
 /// # }
 /// ```
 pub fn sparge_temperature(
-    bed: HeatCapacity,
-    bed_temperature: Temperature,
+    bed: ThermalMass,
     water: Mass,
     boiling: Temperature,
 ) -> Result<Temperature, Error> {
-    let bed_kj_per_k = capacity_kj(bed)?;
+    let bed_kj_per_k = capacity_kj(bed.heat_capacity)?;
     let water_kg = within("sparge water", in_kilograms(water), 1e-6..=1e7, "kg")?;
-    let rise_k = (SPARGED_BED_C - bed_temperature.celsius()).max(0.0);
+    let rise_k = (SPARGED_BED_C - bed.temperature.celsius()).max(0.0);
     let wanted_c = SPARGED_BED_C + rise_k * bed_kj_per_k / (WATER_KJ_PER_KG_K * water_kg);
     Ok(Temperature::clamped(wanted_c.min(boiling.celsius())))
 }
@@ -52,16 +53,20 @@ pub fn sparge_temperature(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::kilograms;
+    use crate::quantity::{HeatCapacity, kilograms};
     use uom::si::heat_capacity::kilojoule_per_kelvin;
 
     #[test]
     fn sparge_water_makes_up_for_a_cool_bed_and_no_more() {
         // By hand, water at 4.186 kJ/(kg K): a bed of as much heat as 5 kg of water, 10 K too cool, under 10 kg.
-        let bed = HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * WATER_KJ_PER_KG_K);
-        let water = kilograms(10.0);
         let celsius = |value| Temperature::from_celsius(value).unwrap();
-        let sparge = |bed_c| sparge_temperature(bed, celsius(bed_c), water, celsius(99.0)).unwrap();
+        let sparge = |bed_c| {
+            let bed = ThermalMass {
+                heat_capacity: HeatCapacity::new::<kilojoule_per_kelvin>(5.0 * WATER_KJ_PER_KG_K),
+                temperature: celsius(bed_c),
+            };
+            sparge_temperature(bed, kilograms(10.0), celsius(99.0)).unwrap()
+        };
         assert!((sparge(SPARGED_BED_C - 10.0).celsius() - (SPARGED_BED_C + 5.0)).abs() < 1e-9);
         assert!((sparge(SPARGED_BED_C + 4.0).celsius() - SPARGED_BED_C).abs() < 1e-9);
     }

@@ -3,9 +3,10 @@
 //! Source: energy balance; decoction as in a university formula sheet of brewing.
 //! Range: any. Losses to the surroundings are not modelled. Units: kJ/K, °C. Boiling mash spits and scalds.
 
+use super::mash::ThermalMass;
 use super::specific::{WATER_KJ_PER_KG_K, capacity_kj};
 use crate::diagnostic::Error;
-use crate::quantity::{HeatCapacity, Mass, Share, Temperature, json, kilograms};
+use crate::quantity::{Mass, Share, Temperature, json, kilograms};
 use serde::Serialize;
 
 /// Hot water that takes a mash to its next rest.
@@ -30,7 +31,7 @@ pub enum StepInfusion {
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Decoction {
-    /// So much of the mash does it, by mass or by volume.
+    /// A part of the mash does it, by mass or by volume.
     Part {
         /// The share that is drawn and boiled.
         share: Share,
@@ -39,7 +40,7 @@ pub enum Decoction {
     TooCool,
 }
 
-/// Hot water that takes a mash from one rest to the next: `(T2 - T1) C / (c (Th - T2))`.
+/// Hot water that takes a mash from its rest to the next: `(T2 - T1) C / (c (Th - T2))`.
 ///
 /// # Errors
 ///
@@ -52,31 +53,32 @@ pub enum Decoction {
 /// ```
 /// use wortwright::quantity::{HeatCapacity, Temperature};
 /// use wortwright::quantity::uom::si::{heat_capacity::kilojoule_per_kelvin, mass::kilogram};
-/// use wortwright::science::heat::{StepInfusion, step_infusion};
+/// use wortwright::science::heat::{StepInfusion, ThermalMass, step_infusion};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let celsius = Temperature::from_celsius;
 /// // 5 kg of grist at 0.4 of water, and 12.5 kg of water.
-/// let mash = HeatCapacity::new::<kilojoule_per_kelvin>(14.5 * 4.186);
-/// let step = step_infusion(mash, celsius(50.0)?, celsius(64.0)?, celsius(100.0)?)?;
+/// let mash = ThermalMass {
+///     heat_capacity: HeatCapacity::new::<kilojoule_per_kelvin>(14.5 * 4.186),
+///     temperature: celsius(50.0)?,
+/// };
+/// let step = step_infusion(mash, celsius(64.0)?, celsius(100.0)?)?;
 /// let StepInfusion::Water { mass } = step else { unreachable!("boiling water is hot enough") };
 /// assert!((mass.get::<kilogram>() - 5.639).abs() < 5e-4);
 /// # Ok(())
 /// # }
 /// ```
 pub fn step_infusion(
-    mash: HeatCapacity,
-    from: Temperature,
+    mash: ThermalMass,
     to: Temperature,
     water: Temperature,
 ) -> Result<StepInfusion, Error> {
-    let heat_kg = capacity_kj(mash)? / WATER_KJ_PER_KG_K;
-    Ok(
-        infusion_kg(heat_kg, from, to, water).map_or(StepInfusion::WaterTooCool, |water_kg| {
-            StepInfusion::Water {
-                mass: kilograms(water_kg),
-            }
-        }),
-    )
+    let heat_kg = capacity_kj(mash.heat_capacity)? / WATER_KJ_PER_KG_K;
+    Ok(infusion_kg(heat_kg, mash.temperature, to, water).map_or(
+        StepInfusion::WaterTooCool,
+        |water_kg| StepInfusion::Water {
+            mass: kilograms(water_kg),
+        },
+    ))
 }
 
 /// Hot water for a mash that holds as much heat as `heat_kg` of water; none that would do where it is no hotter than the rest.
@@ -130,6 +132,7 @@ pub fn decoction(from: Temperature, to: Temperature, boiled: Temperature) -> Dec
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::HeatCapacity;
     use uom::si::heat_capacity::kilojoule_per_kelvin;
 
     fn celsius(value: f64) -> Temperature {
@@ -138,16 +141,18 @@ mod tests {
 
     #[test]
     fn what_cannot_warm_the_mash_is_said() {
-        let mash = HeatCapacity::new::<kilojoule_per_kelvin>(60.0);
-        let step = |water| step_infusion(mash, celsius(50.0), celsius(64.0), celsius(water));
-        assert_eq!(step(64.0).unwrap(), StepInfusion::WaterTooCool);
-        let back = step_infusion(mash, celsius(64.0), celsius(50.0), celsius(90.0)).unwrap();
-        assert_eq!(
-            back,
-            StepInfusion::Water {
-                mass: kilograms(0.0)
-            }
-        );
+        let step = |from, to, water| {
+            let mash = ThermalMass {
+                heat_capacity: HeatCapacity::new::<kilojoule_per_kelvin>(60.0),
+                temperature: celsius(from),
+            };
+            step_infusion(mash, celsius(to), celsius(water)).unwrap()
+        };
+        assert_eq!(step(50.0, 64.0, 64.0), StepInfusion::WaterTooCool);
+        let none = StepInfusion::Water {
+            mass: kilograms(0.0),
+        };
+        assert_eq!(step(64.0, 50.0, 90.0), none);
         let cool = decoction(celsius(50.0), celsius(64.0), celsius(60.0));
         assert_eq!(cool, Decoction::TooCool);
     }

@@ -6,13 +6,10 @@
 //! |---|---|---|
 //! | hydrometer | wort or beer at any temperature | [`hydrometer`] |
 //! | refractometer | wort | [`refractometer_wort`] |
-//! | refractometer | fermenting beer | [`refractometer_beer`] (default), [`refractometer_finished`] (the published fits) |
+//! | refractometer | fermenting beer | [`refractometer_beer`] |
 
 mod hydrometer;
 mod refractometer;
 
 pub use hydrometer::hydrometer;
-pub use refractometer::{
-    FinishedFit, Refracted, WortCorrection, refractometer_beer, refractometer_finished,
-    refractometer_wort,
-};
+pub use refractometer::{Refracted, WortCorrection, refractometer_beer, refractometer_wort};

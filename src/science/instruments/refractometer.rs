@@ -6,9 +6,9 @@
 //!
 //! For finished beer there are two regressions of 68 measured triplets (Terrill 2011), both on readings already divided
 //! by that factor. They differ by about 0.001 in gravity inside their range and fail where less than half of the
-//! extract has really fermented (61 % apparent). The linear one is the default: it is slightly the more accurate by its
-//! author, and the cubic runs wild at the edges (20 °Bx down to 14: 1.051 against 1.032). Optics alone would give less than both (an older
-//! cubic, 2001, has 1.0085 for 12 down to 6 °Bx, Terrill 1.0107 and 1.0117), which is why any of these is a rough gravity.
+//! extract has really fermented (61 % apparent). The linear one is used: it is slightly the more accurate by its author,
+//! and the cubic runs wild at the edges (20 °Bx down to 14: 1.051 against 1.032). Optics alone would give less than both
+//! (an older cubic, 2001, has 1.0085 for 12 down to 6 °Bx, Terrill 1.0107 and 1.0117): any of these is an estimate.
 //!
 //! All of them take the alcohol to come from the initial extract. After juice or sugar the initial extract must be that
 //! of everything together, else the result means nothing.
@@ -22,17 +22,6 @@ use crate::science::density::{extract_of, gravity_of};
 
 /// Terrill's linear fit: constant, initial, final (2011).
 const LINEAR: [f64; 3] = [1.0000, -0.00085683, 0.0034941];
-
-/// Terrill's cubic fit: constant, initial, final, initial², final², initial³, final³ (2011).
-const CUBIC: [f64; 7] = [
-    1.0000,
-    -0.0044993,
-    0.011774,
-    0.00027581,
-    -0.0012717,
-    -0.0000072800,
-    0.000063293,
-];
 
 /// Apparent attenuation from which Terrill's fits hold (2011: half of the extract really fermented).
 const FITTED_FROM: f64 = 0.61;
@@ -73,16 +62,6 @@ impl Serialize for WortCorrection {
 #[cfg(feature = "schema")]
 crate::quantity::schema::numbers!(WortCorrection);
 
-/// A published fit for finished beer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum FinishedFit {
-    /// Linear in both readings.
-    #[default]
-    Linear,
-    /// Cubic in both readings.
-    Cubic,
-}
-
 /// What a refractometer says of a fermenting beer.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -119,41 +98,6 @@ pub fn refractometer_wort(shown: Extract, correction: WortCorrection) -> Extract
     Extract::clamped(shown.plato() / correction.0)
 }
 
-/// Gravity of a finished beer by a published fit, from the extract of the wort and a reading, both already divided by the
-/// wort correction.
-///
-/// # Source
-///
-/// Terrill 2011, see the head of this module's file; from 61 % apparent attenuation.
-///
-/// ```
-/// use wortwright::{quantity::Extract, science::instruments::{FinishedFit, refractometer_finished}};
-/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let (wort, beer) = (Extract::from_plato(12.0)?, Extract::from_plato(6.0)?);
-/// assert!((refractometer_finished(wort, beer, FinishedFit::Linear).ratio() - 1.01068).abs() < 1e-5);
-/// assert!((refractometer_finished(wort, beer, FinishedFit::Cubic).ratio() - 1.01168).abs() < 1e-5);
-/// # Ok(())
-/// # }
-/// ```
-#[must_use]
-pub fn refractometer_finished(
-    original: Extract,
-    corrected: Extract,
-    fit: FinishedFit,
-) -> SpecificGravity {
-    let (i, f) = (original.plato(), corrected.plato());
-    SpecificGravity::clamped(match fit {
-        FinishedFit::Linear => {
-            let [constant, by_i, by_f] = LINEAR;
-            constant + by_i * i + by_f * f
-        }
-        FinishedFit::Cubic => {
-            let [constant, by_i, by_f, by_i2, by_f2, by_i3, by_f3] = CUBIC;
-            constant + i * (by_i + i * (by_i2 + i * by_i3)) + f * (by_f + f * (by_f2 + f * by_f3))
-        }
-    })
-}
-
 /// Apparent extract of a fermenting beer from the extract of its wort (of everything together, where juice or sugar
 /// was added) and a Brix reading as shown.
 ///
@@ -186,8 +130,7 @@ pub fn refractometer_beer(
     let edge_reading = (gravity_of(edge).ratio() - constant - by_i * original.plato()) / by_f;
     let above = original.plato() - edge_reading;
     if corrected.plato() <= edge_reading || above <= 0.0 {
-        let gravity = refractometer_finished(original, corrected, FinishedFit::Linear);
-        return Refracted::Fitted(extract_of(gravity));
+        return Refracted::Fitted(extract_of(finished(original, corrected)));
     }
     let way = (corrected.plato() - edge_reading) / above;
     Refracted::Bridged(Extract::clamped(
@@ -195,12 +138,29 @@ pub fn refractometer_beer(
     ))
 }
 
+/// Gravity of a finished beer by Terrill's linear fit, both readings already divided by the wort correction.
+fn finished(original: Extract, corrected: Extract) -> SpecificGravity {
+    let [constant, by_i, by_f] = LINEAR;
+    SpecificGravity::clamped(constant + by_i * original.plato() + by_f * corrected.plato())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::science::colour::tables::reference_rows;
 
     fn plato(value: f64) -> Extract {
         Extract::from_plato(value).unwrap()
+    }
+
+    #[test]
+    fn the_published_fit_comes_out() {
+        // Initial and final, °Bx corrected, and the gravity that other code gives by the same fit; half a last digit.
+        let text = include_str!("../../../tests/reference/refractometer_fg.csv");
+        for line in reference_rows(text) {
+            let gravity = finished(plato(line[0]), plato(line[1])).ratio();
+            assert!((gravity - line[2]).abs() < 5.1e-6, "{line:?} {gravity}");
+        }
     }
 
     #[test]

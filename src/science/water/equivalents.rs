@@ -38,12 +38,6 @@ impl EquivalentConcentration {
         within("a charge", value, -1e5..=1e5, "mEq/L").map(Self)
     }
 
-    /// An alkalinity stated as calcium carbonate.
-    #[must_use]
-    pub fn from_calcium_carbonate(concentration: Concentration) -> Self {
-        Self(concentration.grams_per_litre() * 1000.0 / CARBONATE_MG_PER_MEQ)
-    }
-
     /// A computed value of sensible size.
     pub(crate) const fn of(milliequivalents_per_litre: f64) -> Self {
         Self(milliequivalents_per_litre)

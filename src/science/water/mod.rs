@@ -13,4 +13,4 @@ pub use carbonate::{CarbonateWater, alkalinity_from_bicarbonate};
 pub use equivalents::EquivalentConcentration;
 pub use ions::{Balance, Ion, Ions, NamedIons};
 pub(crate) use salts::{Dosed, doses_for};
-pub use salts::{MissedIon, SaltSolution, Settled, salts_for};
+pub use salts::{MissedIon, SaltSolution, Settled, WaterTreatment};

@@ -62,26 +62,20 @@ pub enum Settled {
     IterationLimit,
 }
 
-/// Doses of `salts` that bring `start` nearest to `targets`.
-///
-/// `salts` holds, for each, the ions that 1 g/L of it gives, the preferred ones first: a salt that those before it make
-/// up for is left out. Ions not named in `targets` are free, but kept below
-/// their cap in `caps` unless the water is above it to begin with.
-///
-/// # Errors
-///
-/// `OutOfRange` for figures that are not finite, which checked quantities never are.
+/// A water to be brought to wanted ions.
 ///
 /// ```
 /// use wortwright::quantity::Concentration;
-/// use wortwright::science::water::{Ion, Ions, NamedIons, salts_for};
+/// use wortwright::science::water::{Ion, Ions, NamedIons, WaterTreatment};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let mg = |mg: f64| Concentration::from_grams_per_litre(mg / 1000.0);
-/// let gypsum = Ions::default()
-///     .with(Ion::Calcium, mg(232.8)?)
-///     .with(Ion::Sulphate, mg(557.9)?);
-/// let wanted = NamedIons::default().with(Ion::Sulphate, mg(100.0)?);
-/// let salts = salts_for(&Ions::default(), &wanted, &[gypsum], &NamedIons::default())?;
+/// let gypsum = Ions::default().with(Ion::Calcium, mg(232.8)?).with(Ion::Sulphate, mg(557.9)?);
+/// let treatment = WaterTreatment {
+///     start: Ions::default(),
+///     wanted: NamedIons::default().with(Ion::Sulphate, mg(100.0)?),
+///     caps: NamedIons::default(),
+/// };
+/// let salts = treatment.by_salts(&[gypsum])?;
 /// // By hand: 100/557.9 g/L, which brings 41.7 mg/L of calcium.
 /// assert!((salts.doses[0].grams_per_litre() - 0.17924).abs() < 5e-6);
 /// assert!((salts.reached.calcium.grams_per_litre() - 0.04173).abs() < 5e-6);
@@ -89,61 +83,80 @@ pub enum Settled {
 /// # Ok(())
 /// # }
 /// ```
-pub fn salts_for(
-    start: &Ions,
-    targets: &NamedIons,
-    salts: &[Ions],
-    caps: &NamedIons,
-) -> Result<SaltSolution, Error> {
-    let wish = |is_cap| move |(ion, much)| Wish { ion, much, is_cap };
-    let free = caps.iter().filter(|(ion, _)| targets.of(*ion).is_none());
-    let wishes: Vec<_> = targets
-        .iter()
-        .map(wish(false))
-        .chain(free.map(wish(true)))
-        .collect();
-    let mut in_use = salts.to_vec();
-    let (mut fit, mut misfit) = nearest(start, &wishes, &in_use)?;
-    for salt in (0..salts.len()).rev() {
-        let mut fewer = in_use.clone();
-        if let Some(left_out) = fewer.get_mut(salt) {
-            *left_out = Ions::default();
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WaterTreatment {
+    /// The water as it comes.
+    pub start: Ions,
+    /// What it shall hold; an ion that is not named is free.
+    pub wanted: NamedIons,
+    /// What free ions are kept below, unless the water is above it to begin with.
+    pub caps: NamedIons,
+}
+
+impl WaterTreatment {
+    /// Doses of salts that bring the water nearest to the wanted ions.
+    ///
+    /// `salts` holds, for each, the ions that 1 g/L of it gives, the preferred ones first: a salt that those before it
+    /// make up for is left out.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfRange` for figures that are not finite, which checked quantities never are.
+    pub fn by_salts(&self, salts: &[Ions]) -> Result<SaltSolution, Error> {
+        let wish = |is_cap| move |(ion, much)| Wish { ion, much, is_cap };
+        let free = self
+            .caps
+            .iter()
+            .filter(|(ion, _)| self.wanted.of(*ion).is_none());
+        let wishes: Vec<_> = self
+            .wanted
+            .iter()
+            .map(wish(false))
+            .chain(free.map(wish(true)))
+            .collect();
+        let mut in_use = salts.to_vec();
+        let (mut fit, mut misfit) = nearest(&self.start, &wishes, &in_use)?;
+        for salt in (0..salts.len()).rev() {
+            let mut fewer = in_use.clone();
+            if let Some(left_out) = fewer.get_mut(salt) {
+                *left_out = Ions::default();
+            }
+            let (with_fewer, as_good) = nearest(&self.start, &wishes, &fewer)?;
+            if as_good <= misfit + AS_GOOD_MEQ2_L2 {
+                (in_use, fit, misfit) = (fewer, with_fewer, as_good);
+            }
         }
-        let (with_fewer, as_good) = nearest(start, &wishes, &fewer)?;
-        if as_good <= misfit + AS_GOOD_MEQ2_L2 {
-            (in_use, fit, misfit) = (fewer, with_fewer, as_good);
-        }
-    }
-    let doses: Vec<_> = fit
-        .values()
-        .iter()
-        .take(salts.len())
-        .map(|dose| Concentration::clamped(if *dose < LEAST_G_L { 0.0 } else { *dose }))
-        .collect();
-    let reached = salts
-        .iter()
-        .zip(&doses)
-        .fold(*start, |water, (yields, dose)| {
-            water.with_dose(yields, *dose)
-        });
-    let missed = wishes
-        .iter()
-        .filter(|wish| wish.misfit_meq_l(&reached) > MET_WITHIN_MEQ_L)
-        .map(|wish| MissedIon {
-            ion: wish.ion,
-            wanted: wish.much,
-            reached: reached.of(wish.ion),
+        let doses: Vec<_> = fit
+            .values()
+            .iter()
+            .take(salts.len())
+            .map(|dose| Concentration::clamped(if *dose < LEAST_G_L { 0.0 } else { *dose }))
+            .collect();
+        let reached = salts
+            .iter()
+            .zip(&doses)
+            .fold(self.start, |water, (yields, dose)| {
+                water.with_dose(yields, *dose)
+            });
+        let missed = wishes
+            .iter()
+            .filter(|wish| wish.misfit_meq_l(&reached) > MET_WITHIN_MEQ_L)
+            .map(|wish| MissedIon {
+                ion: wish.ion,
+                wanted: wish.much,
+                reached: reached.of(wish.ion),
+            })
+            .collect();
+        Ok(SaltSolution {
+            reached,
+            missed,
+            settled: match fit {
+                NonNegativeFit::Minimum(_) => Settled::Nearest,
+                NonNegativeFit::IterationLimit(_) => Settled::IterationLimit,
+            },
+            doses,
         })
-        .collect();
-    Ok(SaltSolution {
-        reached,
-        missed,
-        settled: match fit {
-            NonNegativeFit::Minimum(_) => Settled::Nearest,
-            NonNegativeFit::IterationLimit(_) => Settled::IterationLimit,
-        },
-        doses,
-    })
+    }
 }
 
 /// A salt and its dose.
@@ -152,16 +165,15 @@ pub(crate) struct Dosed<S> {
     pub(crate) dose: Concentration,
 }
 
-/// As [`salts_for`], for salts that are more than their ions; each comes back with its dose, beside what they miss.
+/// As [`WaterTreatment::by_salts`], for salts that are more than their ions; each comes back with its dose, beside what
+/// they miss.
 pub(crate) fn doses_for<S>(
-    start: &Ions,
-    targets: &NamedIons,
+    treatment: &WaterTreatment,
     salts: Vec<S>,
-    caps: &NamedIons,
     yields: impl Fn(&S) -> Ions,
 ) -> Result<(Vec<Dosed<S>>, Vec<MissedIon>), Error> {
     let yields: Vec<_> = salts.iter().map(yields).collect();
-    let found = salts_for(start, targets, &yields, caps)?;
+    let found = treatment.by_salts(&yields)?;
     let doses = salts.into_iter().zip(found.doses);
     let doses = doses.map(|(salt, dose)| Dosed { salt, dose }).collect();
     Ok((doses, found.missed))
@@ -235,7 +247,21 @@ mod tests {
     use super::*;
     use crate::numeric::numbers::Numbers;
 
-    /// Milligrams a litre of each.
+    fn salts_for(
+        start: Ions,
+        wanted: NamedIons,
+        salts: &[Ions],
+        caps: NamedIons,
+    ) -> Result<SaltSolution, Error> {
+        WaterTreatment {
+            start,
+            wanted,
+            caps,
+        }
+        .by_salts(salts)
+    }
+
+    /// Milligrams per litre of each.
     fn named<const N: usize>(ions: [(Ion, f64); N]) -> NamedIons {
         ions.map(|(ion, much)| (ion, mg(much)))
             .into_iter()
@@ -269,10 +295,10 @@ mod tests {
         // By hand: 70/557.9 = 0.12547 g/L gypsum, 45/482.3 = 0.09330 g/L calcium chloride.
         let wanted = named([(Ion::Sulphate, 70.0), (Ion::Chloride, 45.0)]);
         let found = salts_for(
-            &Ions::default(),
-            &wanted,
+            Ions::default(),
+            wanted,
             &cupboard()[..2],
-            &NamedIons::default(),
+            NamedIons::default(),
         )
         .unwrap();
         assert!((found.doses[0].grams_per_litre() - 0.12547).abs() < 5e-6);
@@ -285,7 +311,7 @@ mod tests {
     fn what_the_water_has_too_much_of_is_said() {
         let hard = Ions::default().with(Ion::Alkalinity, mg(200.0));
         let wanted = named([(Ion::Alkalinity, 50.0), (Ion::Chloride, 40.0)]);
-        let found = salts_for(&hard, &wanted, &cupboard(), &NamedIons::default()).unwrap();
+        let found = salts_for(hard, wanted, &cupboard(), NamedIons::default()).unwrap();
         let [missed] = found.missed[..] else {
             panic!("{:?}", found.missed);
         };
@@ -301,7 +327,7 @@ mod tests {
             (Ion::Sodium, 100.0),
             (Ion::Chloride, 150.0),
         ]);
-        let found = salts_for(&Ions::default(), &wanted, &cupboard(), &caps).unwrap();
+        let found = salts_for(Ions::default(), wanted, &cupboard(), caps).unwrap();
         let [gypsum, calcium_chloride, _, sodium_chloride, bicarbonate] = found.doses[..] else {
             panic!("a dose for each of five salts");
         };
@@ -318,21 +344,15 @@ mod tests {
     #[test]
     fn a_cap_on_a_free_ion_holds() {
         let wanted = named([(Ion::Alkalinity, 200.0)]);
-        let free = salts_for(
-            &Ions::default(),
-            &wanted,
-            &cupboard(),
-            &NamedIons::default(),
-        )
-        .unwrap();
+        let free = salts_for(Ions::default(), wanted, &cupboard(), NamedIons::default()).unwrap();
         assert!((free.reached.sodium.grams_per_litre() - 0.0919).abs() < 5e-5);
         let cap = named([(Ion::Sodium, 50.0)]);
-        let capped = salts_for(&Ions::default(), &wanted, &cupboard(), &cap).unwrap();
+        let capped = salts_for(Ions::default(), wanted, &cupboard(), cap).unwrap();
         assert!((capped.reached.sodium.grams_per_litre() - 0.05).abs() < 1e-5);
         assert_eq!(capped.missed.len(), 1);
         // A water above the cap gets no more of it.
         let salty = Ions::default().with(Ion::Sodium, mg(80.0));
-        let none = salts_for(&salty, &wanted, &cupboard(), &cap).unwrap();
+        let none = salts_for(salty, wanted, &cupboard(), cap).unwrap();
         assert!((none.reached.sodium.grams_per_litre() - 0.08).abs() < 1e-5);
         assert!(none.missed.iter().any(|missed| missed.ion == Ion::Sodium));
     }
@@ -349,7 +369,7 @@ mod tests {
                 .into_iter()
                 .map(|ion| (ion, mg(numbers.between(0.0, 300.0))))
                 .collect();
-            let found = salts_for(&water, &wanted, &cupboard(), &NamedIons::default()).unwrap();
+            let found = salts_for(water, wanted, &cupboard(), NamedIons::default()).unwrap();
             let misfit = |reached: &Ions| -> f64 {
                 wanted
                     .iter()

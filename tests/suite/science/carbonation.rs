@@ -1,6 +1,6 @@
 //! Carbonation, residual gas and priming against published tables and worked examples.
 
-use uom::si::f64::{Mass, Pressure, Volume};
+use uom::si::f64::{Pressure, Volume};
 use uom::si::{
     mass::gram,
     pressure::{bar, psi},
@@ -8,8 +8,8 @@ use uom::si::{
 };
 use wortwright::quantity::{CarbonDioxide, Concentration, Temperature, uom};
 use wortwright::science::carbonation::{
-    PrimingSugar, air_pressure, carbon_dioxide_at, carbon_dioxide_from, carbon_dioxide_left,
-    pressure_at, priming_sugar, sealed_pressure,
+    Priming, PrimingSugar, air_pressure, carbon_dioxide_at, carbon_dioxide_from,
+    carbon_dioxide_left, pressure_at, sealed_pressure,
 };
 
 use crate::reference::{Case, check, rows};
@@ -23,9 +23,12 @@ fn g_l(value: f64) -> Concentration {
 }
 
 fn grams(sugar: PrimingSugar, beer_l: f64, present: f64, wanted: f64) -> f64 {
-    let beer = Volume::new::<liter>(beer_l);
-    let mass: Mass = priming_sugar(sugar, beer, co2(present), co2(wanted)).unwrap();
-    mass.get::<gram>()
+    let priming = Priming {
+        beer: Volume::new::<liter>(beer_l),
+        present: co2(present),
+        wanted: co2(wanted),
+    };
+    priming.mass_of(sugar).unwrap().get::<gram>()
 }
 
 #[test]

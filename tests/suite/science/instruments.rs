@@ -1,10 +1,10 @@
-//! Hydrometer, refractometer and preservatives against published tables and worked examples.
+//! Hydrometer and preservatives against published tables and worked examples.
 
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use wortwright::quantity::{Concentration, Extract, MassDensity, Ph, Temperature, uom};
 use wortwright::science::density::{extract_from_density, sucrose_solution, water};
 use wortwright::science::inhibition::molecular_sulphur_dioxide;
-use wortwright::science::instruments::{FinishedFit, hydrometer, refractometer_finished};
+use wortwright::science::instruments::hydrometer;
 
 use crate::reference::{Case, check, rows};
 
@@ -97,25 +97,6 @@ fn gravity_points_of_a_scale_for_59_fahrenheit() {
             "1.050 140 F",
             "1.050 160 F",
         ],
-    );
-}
-
-#[test]
-fn refractometer_of_finished_beer() {
-    let table = rows("refractometer_fg.csv");
-    assert_eq!(table.len(), 30);
-    check(
-        table.iter().flat_map(|row| {
-            let wort = plato(row.number("initial_Bx_corrected"));
-            let beer = plato(row.number("final_Bx_corrected"));
-            let linear = refractometer_finished(wort, beer, FinishedFit::Linear).ratio();
-            let cubic = refractometer_finished(wort, beer, FinishedFit::Cubic).ratio();
-            [
-                Case::new(row.place(), linear, row.number("FG_linear_2011"), 5.1e-6),
-                Case::new(row.place(), cubic, row.number("FG_cubic_2011"), 5.1e-6),
-            ]
-        }),
-        &[],
     );
 }
 

@@ -7,7 +7,7 @@ use clarabel::solver::{
 };
 use wortwright::catalogue::{Catalogue, EntryRef, Equivalents, IonYield, Kind, WaterAgent};
 use wortwright::quantity::Concentration;
-use wortwright::science::water::{Ion, Ions, NamedIons, salts_for};
+use wortwright::science::water::{Ion, Ions, WaterTreatment};
 
 /// Numbers that look random and are the same in every run (Marsaglia's xorshift, from memory).
 struct Numbers(u64);
@@ -179,8 +179,12 @@ fn salts_under_caps_come_as_near_as_a_general_solver() {
         if wishes.is_empty() {
             continue;
         }
-        let named: NamedIons = wishes.iter().copied().collect();
-        let found = salts_for(&water, &named, &salts, &caps.into_iter().collect()).unwrap();
+        let treatment = WaterTreatment {
+            start: water,
+            wanted: wishes.iter().copied().collect(),
+            caps: caps.into_iter().collect(),
+        };
+        let found = treatment.by_salts(&salts).unwrap();
         let places: Vec<_> = wanted.iter().map(|(place, _)| *place).collect();
         let start = charges(&water);
         let target: Vec<f64> = wishes

@@ -2,7 +2,7 @@
 //!
 //! Alpha acids turn into iso-alpha-acids (k1), and these into products that do not bitter (k2), both of first order.
 //! Both steps are linear in the amounts, so what a piece of history does to any hops is three shares: an
-//! [`Isomerisation`]. Pieces join with [`Isomerisation::then`] and act on amounts with [`BitterAcids::after`].
+//! [`Isomerisation`]. Pieces join with [`Isomerisation::then`].
 //!
 //! Source: Malowicki & Shellhammer, J. Agric. Food Chem. 2005, 53, 4434-4439. That k is per minute follows from the
 //! half-life of 55.5 min at 100 °C, and from the loss of more than 20 % of the iso-alpha-acids in a boil of 90 min
@@ -13,7 +13,7 @@
 //! Units: minutes, °C.
 
 use crate::diagnostic::Error;
-use crate::quantity::{Mass, Share, Temperature, Time, in_kilograms, in_minutes, json, kilograms};
+use crate::quantity::{Share, Temperature, Time, in_minutes};
 use crate::science::within::within;
 use serde::{Serialize, Serializer, ser::SerializeStruct};
 
@@ -48,16 +48,15 @@ pub struct Isomerisation {
     pub(crate) iso_kept: f64,
 }
 
-/// Alpha acids and iso-alpha-acids in a wort.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct BitterAcids {
-    /// Alpha acids.
-    #[serde(rename = "alpha_kg", with = "json::kilogram")]
-    pub alpha: Mass,
-    /// Iso-alpha-acids.
-    #[serde(rename = "iso_kg", with = "json::kilogram")]
-    pub iso: Mass,
+/// A coil in hot wort, which nears the coolant's temperature exponentially (Newton's law of cooling).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoilCooling {
+    /// The wort's temperature before.
+    pub from: Temperature,
+    /// The temperature that the wort nears.
+    pub coolant: Temperature,
+    /// Time in which the difference between wort and coolant falls to 1/e, 37 %, of itself.
+    pub time_constant: Time,
 }
 
 /// How the temperature runs over a piece of history; figures checked by whoever makes one.
@@ -152,7 +151,7 @@ impl Isomerisation {
         }))
     }
 
-    /// Wort whose temperature nears another one exponentially, with a time constant; within 10⁻⁶.
+    /// Wort that a coil cools for a time; within 10⁻⁶.
     ///
     /// # Errors
     ///
@@ -166,33 +165,28 @@ impl Isomerisation {
     /// ```
     /// use wortwright::quantity::{Temperature, Time};
     /// use wortwright::quantity::uom::si::time::minute;
-    /// use wortwright::science::bitterness::Isomerisation;
+    /// use wortwright::science::bitterness::{CoilCooling, Isomerisation};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let cooling = Isomerisation::exponential(
-    ///     Temperature::from_celsius(98.0)?,
-    ///     Temperature::from_celsius(20.0)?,
-    ///     Time::new::<minute>(60.0),
-    ///     Time::new::<minute>(60.0),
-    /// )?;
+    /// let coil = CoilCooling {
+    ///     from: Temperature::from_celsius(98.0)?,
+    ///     coolant: Temperature::from_celsius(20.0)?,
+    ///     time_constant: Time::new::<minute>(60.0),
+    /// };
+    /// let cooling = Isomerisation::by_coil(coil, Time::new::<minute>(60.0))?;
     /// assert!((cooling.formed().fraction() - 0.0975).abs() < 5e-5);
     /// # Ok(())
     /// # }
     /// ```
-    pub fn exponential(
-        from: Temperature,
-        towards: Temperature,
-        time_constant: Time,
-        time: Time,
-    ) -> Result<Self, Error> {
+    pub fn by_coil(coil: CoilCooling, time: Time) -> Result<Self, Error> {
         let time_constant_min = within(
             "a time constant",
-            in_minutes(time_constant),
+            in_minutes(coil.time_constant),
             1e-3..=LONGEST_MIN,
             "min",
         )?;
         Ok(Self::over(TemperaturePath::Exponential {
-            from_c: from.celsius(),
-            towards_c: towards.celsius(),
+            from_c: coil.from.celsius(),
+            towards_c: coil.coolant.celsius(),
             time_constant_min,
             time_min: checked_min(time)?,
         }))
@@ -252,31 +246,6 @@ impl Isomerisation {
                 time_min,
             } => exponential(from_c, towards_c, time_constant_min, time_min),
             TemperaturePath::Parcels { at_c, time_min } => parcels(at_c, time_min),
-        }
-    }
-}
-
-impl BitterAcids {
-    /// The acids after a piece of temperature history.
-    ///
-    /// ```
-    /// use wortwright::quantity::{Mass, Temperature, Time};
-    /// use wortwright::quantity::uom::si::{mass::gram, time::minute};
-    /// use wortwright::science::bitterness::{BitterAcids, Isomerisation};
-    /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-    /// let dosed = BitterAcids { alpha: Mass::new::<gram>(1.0), iso: Mass::new::<gram>(0.0) };
-    /// let boil = Isomerisation::hold(Temperature::from_celsius(100.0)?, Time::new::<minute>(90.0))?;
-    /// let wort = dosed.after(boil);
-    /// assert!((wort.iso.get::<gram>() - 0.5745).abs() < 5e-5);
-    /// # Ok(())
-    /// # }
-    /// ```
-    #[must_use]
-    pub fn after(self, history: Isomerisation) -> Self {
-        let (alpha_kg, iso_kg) = (in_kilograms(self.alpha), in_kilograms(self.iso));
-        Self {
-            alpha: kilograms(alpha_kg * history.alpha_kept),
-            iso: kilograms(iso_kg * history.iso_kept + alpha_kg * history.formed),
         }
     }
 }

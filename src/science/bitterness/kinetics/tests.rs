@@ -147,6 +147,10 @@ fn absurd_times_are_refused() {
     let hot = Temperature::from_celsius(98.0).unwrap();
     assert!(Isomerisation::hold(hot, minutes(-1.0)).is_err());
     assert!(Isomerisation::linear(hot, hot, minutes(f64::NAN)).is_err());
-    let zero = minutes(0.0);
-    assert!(Isomerisation::exponential(hot, hot, zero, minutes(1.0)).is_err());
+    let coil = CoilCooling {
+        from: hot,
+        coolant: hot,
+        time_constant: minutes(0.0),
+    };
+    assert!(Isomerisation::by_coil(coil, minutes(1.0)).is_err());
 }

@@ -3,13 +3,11 @@
 use super::{MashPlant, MashRest, MashStep, MashStop, Raise, StepWork};
 use crate::quantity::{Energy, LiquorRatio, in_litres, kilograms, litres};
 use crate::science::density::water as water_density;
-use crate::science::heat::mash::{DryGrist, strike_temperature};
+use crate::science::heat::mash::MashIn;
 use crate::science::heat::specific::WATER_KJ_PER_KG_K;
 use crate::science::heat::step::{Decoction, decoction, infusion_kg};
 use uom::si::energy::kilojoule;
-use uom::si::f64::TemperatureInterval;
 use uom::si::mass_density::kilogram_per_cubic_meter;
-use uom::si::temperature_interval::kelvin;
 
 /// The thickest mash that can still be stirred, litres of water per kilogram; a litre counts as a kilogram (common
 /// practice, no source).
@@ -19,6 +17,7 @@ pub(crate) const GRAIN_ROOM_L_PER_KG: f64 = 0.67;
 
 /// A mash in the making.
 pub(super) struct Mashing<'a> {
+    pub(super) mash: &'a MashIn,
     pub(super) grist_kg: f64,
     /// Grist and tun as the mass of water that holds as much heat.
     pub(super) dry_kg: f64,
@@ -31,7 +30,6 @@ impl Mashing<'_> {
     /// Mashes in with what the later infusions leave of the water.
     pub(super) fn mash_in(
         &mut self,
-        grist: DryGrist,
         total_kg: f64,
         first: &MashRest,
         later: &[MashRest],
@@ -59,10 +57,12 @@ impl Mashing<'_> {
                 enough: kilograms((thickest_kg + self.dry_kg) / shrinks - self.dry_kg),
             });
         }
-        let no_slaking = TemperatureInterval::new::<kelvin>(0.0);
         let water = kilograms(strike_kg);
-        let strike =
-            strike_temperature(grist, water, first.temperature, self.plant.tun, no_slaking).ok();
+        let mash = MashIn {
+            water,
+            ..*self.mash
+        };
+        let strike = mash.strike_temperature(first.temperature).ok();
         let at = strike
             .filter(|strike| strike.celsius() <= boiling_c)
             .ok_or(MashStop::StrikeTooHot { needed: strike })?;

@@ -3,15 +3,14 @@
 //! The water given is that of the whole mash. Where rests are reached by infusion, part of it is kept back for them:
 //! backwards from the last rest, `C + c W` shrinks by `(Th - T2)/(Th - T1)` at each.
 //!
-//! Source: energy balances as in [`strike_temperature`](super::strike_temperature) and
-//! [`step_infusion`](super::step_infusion).
+//! Source: energy balances as in [`MashIn`] and [`step_infusion`](super::step_infusion).
 //! Range: any. Losses to the surroundings are not modelled: stir, read, and keep some hot water by. Units: kg, L, °C,
 //! kJ. Strike water and mash scald; boiling mash spits.
 
 mod mashing;
 
-use super::mash::{DryGrist, Tun};
-use super::specific::{WATER_KJ_PER_KG_K, capacity_kj, specific_heat_kj};
+use super::mash::MashIn;
+use super::specific::{WATER_KJ_PER_KG_K, capacity_kj};
 use crate::diagnostic::Error;
 use crate::quantity::{
     Energy, LiquorRatio, Mass, Share, Temperature, Time, Volume, in_kilograms, json,
@@ -40,9 +39,9 @@ pub enum Raise {
 /// A rest.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MashRest {
-    /// Its temperature.
+    /// That of the mash.
     pub temperature: Temperature,
-    /// Its length.
+    /// How long it is held.
     pub time: Time,
     /// How the mash is raised to it; of no account for the first.
     pub by: Raise,
@@ -53,10 +52,8 @@ pub struct MashRest {
 pub struct MashPlant {
     /// Boiling point of the place.
     pub boiling: Temperature,
-    /// What the vessel holds; absent where nobody knows.
+    /// What the vessel holds; absent where it is not known.
     pub capacity: Option<Volume>,
-    /// Its heat, where it is cold before mashing in.
-    pub tun: Option<Tun>,
 }
 
 /// What is done for one rest.
@@ -134,12 +131,12 @@ pub enum MashStop {
         #[serde(rename = "needed_c", skip_serializing_if = "Option::is_none")]
         needed: Option<Temperature>,
     },
-    /// Infusions leave too little water to mash in with: use more water in all, leave out a rest, or heat the mash.
+    /// Infusions leave too little water to mash in with: use more water, leave out a rest, or heat the mash.
     TooThick {
         /// Water per kilogram left for mashing in.
         #[serde(rename = "left_l_per_kg")]
         left: LiquorRatio,
-        /// Water in all that would do.
+        /// Total water that would do.
         #[serde(rename = "enough_kg", with = "json::kilogram")]
         enough: Mass,
     },
@@ -183,14 +180,14 @@ impl MashStop {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MashSchedule {
-    /// One step a rest.
+    /// One step per rest.
     pub steps: Vec<MashStep>,
     /// What ends the schedule early, if anything.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stopped: Option<MashStop>,
 }
 
-/// The schedule of a mash with `water` in all.
+/// The schedule of a mash, whose `water` is that of all its rests together.
 ///
 /// # Errors
 ///
@@ -204,7 +201,7 @@ pub struct MashSchedule {
 /// use wortwright::quantity::{Mass, Moisture, Temperature, Time};
 /// use wortwright::quantity::uom::si::{mass::kilogram, time::minute};
 /// use wortwright::science::heat::{
-///     DryGrist, MashPlant, MashRest, Raise, StepWork, grist_specific_heat, mash_schedule,
+///     DryGrist, MashIn, MashPlant, MashRest, Raise, StepWork, grist_specific_heat, mash_schedule,
 /// };
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let rest = |celsius| -> Result<_, wortwright::diagnostic::Error> {
@@ -219,13 +216,9 @@ pub struct MashSchedule {
 ///     temperature: Temperature::from_celsius(20.0)?,
 ///     specific_heat: grist_specific_heat(Moisture::from_percent(4.0)?),
 /// };
-/// let plant = MashPlant {
-///     boiling: Temperature::from_celsius(100.0)?,
-///     capacity: None,
-///     tun: None,
-/// };
-/// let water = Mass::new::<kilogram>(18.0);
-/// let mash = mash_schedule(grist, water, &[rest(50.0)?, rest(64.0)?], &plant)?;
+/// let mash = MashIn { grist, water: Mass::new::<kilogram>(18.0), tun: None };
+/// let plant = MashPlant { boiling: Temperature::from_celsius(100.0)?, capacity: None };
+/// let mash = mash_schedule(&mash, &[rest(50.0)?, rest(64.0)?], &plant)?;
 /// let StepWork::Infuse { water, .. } = mash.steps[1].work else { unreachable!("by infusion") };
 /// // By hand: (5 · 0.4048 + 18) · (100 - 64)/(100 - 50) = 14.417 of 20.024 remain before it.
 /// assert!((water.get::<kilogram>() - 5.607).abs() < 5e-4);
@@ -233,34 +226,33 @@ pub struct MashSchedule {
 /// # }
 /// ```
 pub fn mash_schedule(
-    grist: DryGrist,
-    water: Mass,
+    mash: &MashIn,
     rests: &[MashRest],
     plant: &MashPlant,
 ) -> Result<MashSchedule, Error> {
-    let grist_kg = within("a grist", in_kilograms(grist.mass), 1e-6..=1e7, "kg")?;
-    let total_kg = within("mash water", in_kilograms(water), 1e-6..=1e7, "kg")?;
-    let tun_kj_per_k = match plant.tun {
-        Some(tun) => capacity_kj(tun.heat_capacity)?,
-        None => 0.0,
+    let grist_kg = within("a grist", in_kilograms(mash.grist.mass), 1e-6..=1e7, "kg")?;
+    let total_kg = within("mash water", in_kilograms(mash.water), 1e-6..=1e7, "kg")?;
+    let dry = MashIn {
+        water: Mass::default(),
+        ..*mash
     };
-    let mut mash = Mashing {
+    let mut mashing = Mashing {
+        mash,
         grist_kg,
-        dry_kg: (grist_kg * specific_heat_kj(grist.specific_heat)? + tun_kj_per_k)
-            / WATER_KJ_PER_KG_K,
+        dry_kg: capacity_kj(dry.heat_capacity()?)? / WATER_KJ_PER_KG_K,
         plant,
         water_kg: 0.0,
         steps: Vec::with_capacity(rests.len()),
     };
     let stopped = match rests.split_first() {
-        Some((first, later)) => match mash.mash_in(grist, total_kg, first, later) {
-            Ok(()) => mash.rise(first, later).err(),
+        Some((first, later)) => match mashing.mash_in(total_kg, first, later) {
+            Ok(()) => mashing.rise(first, later).err(),
             Err(stop) => Some(stop),
         },
         None => None,
     };
     Ok(MashSchedule {
-        steps: mash.steps,
+        steps: mashing.steps,
         stopped,
     })
 }

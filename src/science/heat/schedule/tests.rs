@@ -1,3 +1,4 @@
+use super::super::mash::DryGrist;
 use super::*;
 use crate::quantity::{in_litres, kilograms, litres, minutes};
 use uom::si::energy::kilojoule;
@@ -28,9 +29,13 @@ fn mash(water_kg: f64, rests: &[(f64, Raise)], capacity_l: Option<f64>) -> MashS
     let plant = MashPlant {
         boiling: celsius(100.0),
         capacity: capacity_l.map(litres),
+    };
+    let mash = MashIn {
+        grist,
+        water: kilograms(water_kg),
         tun: None,
     };
-    mash_schedule(grist, kilograms(water_kg), &rests, &plant).unwrap()
+    mash_schedule(&mash, &rests, &plant).unwrap()
 }
 
 #[test]
