@@ -1,5 +1,4 @@
 //! Mass that goes into a stage comes out of it, whatever the recipe and the plant.
-#![cfg(test)]
 #![allow(
     clippy::unnecessary_wraps,
     reason = "the fields of a recipe are optional, and so is what fills them"

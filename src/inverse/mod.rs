@@ -4,6 +4,7 @@
 //! wort on any plant and says what stops it, `source` finds what the amounts of a printed sheet were on its own plant. `scale`
 //! works plans out with them; nothing here knows of plans.
 
+#[cfg(test)]
 mod conservation;
 mod predict;
 mod reach;

@@ -2,6 +2,7 @@
 
 mod elimination;
 mod nnls;
+#[cfg(test)]
 pub(crate) mod numbers;
 pub(crate) mod order;
 mod polynomial;

@@ -1,5 +1,4 @@
 //! Numbers for tests that look random and are the same in every run.
-#![cfg(test)]
 
 /// Marsaglia's xorshift, from memory.
 pub(crate) struct Numbers(pub(crate) u64);

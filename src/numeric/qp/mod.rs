@@ -361,5 +361,7 @@ impl Program {
     }
 }
 
+#[cfg(test)]
 pub(crate) mod oracle;
+#[cfg(test)]
 mod tests;

@@ -6,7 +6,6 @@
 //! WORTWRIGHT_WRITE_PROGRAMS=/tmp/programs.txt cargo test -p wortwright --lib general_solver
 //! cargo run --release -p wortwright-tests --example general_solver -- /tmp/programs.txt
 //! ```
-#![cfg(test)]
 
 use std::collections::HashMap;
 use std::fmt::Write as _;

@@ -1,5 +1,3 @@
-#![cfg(test)]
-
 use super::super::numbers::Numbers;
 use super::oracle::{General, Verdict};
 use super::*;

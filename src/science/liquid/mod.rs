@@ -8,6 +8,7 @@
 //! it is wrong by up to 0.3 °P, and not by the same amount for every beer.
 
 mod tabarie;
+#[cfg(test)]
 mod tests;
 
 pub(crate) use tabarie::Fall;

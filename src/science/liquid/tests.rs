@@ -1,5 +1,3 @@
-#![cfg(test)]
-
 use super::*;
 
 fn kg(water: f64, extract: f64, ethanol: f64) -> Result<Liquid, Error> {
