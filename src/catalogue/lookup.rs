@@ -7,6 +7,7 @@ use super::{
     Yeast,
 };
 use crate::diagnostic::nearest;
+use crate::numeric::order::sort_by;
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -150,8 +151,9 @@ impl Catalogue {
 
     /// Every entry, the host's own first. A built-in entry whose name the host has taken is left out.
     pub fn entries(&self) -> impl Iterator<Item = EntryRef<'_>> {
-        let own = self.own_entries().len();
-        (0..own + tables::COUNT).filter_map(|at| self.entry(at))
+        // Found by a plain search: what a caller chains to it is compiled anew each time, and this is not.
+        let mut places = 0..self.own_entries().len() + tables::COUNT;
+        std::iter::from_fn(move || places.find_map(|at| self.entry(at)))
     }
 
     /// The entry of this number, the host's own first, unless its name belongs to another.
@@ -247,7 +249,7 @@ impl Own {
         }
         self.index.retain(|own| !own.key.is_empty());
         // Stable: of equal names the one added last stays in front, and a name stands before an alias.
-        self.index.sort_by(|a, b| {
+        sort_by(&mut self.index, |a, b| {
             a.key
                 .cmp(&b.key)
                 .then(a.alias.is_some().cmp(&b.alias.is_some()))

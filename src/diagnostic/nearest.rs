@@ -33,7 +33,7 @@ fn among<'a>(word: &str, names: &mut dyn Iterator<Item = &'a str>) -> Vec<&'a st
         .map(|name| (strsim::jaro_winkler(&word, &lower_case(name)), name))
         .filter(|(score, _)| *score >= WORTH_OFFERING)
         .collect();
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
+    scored.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     scored.dedup_by_key(|(_, name)| *name);
     scored.truncate(3);
     scored.into_iter().map(|(_, name)| name).collect()

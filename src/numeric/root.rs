@@ -30,7 +30,8 @@ pub(crate) fn root(
     bracket: Bracket,
     tolerance: f64,
 ) -> Result<f64, Error> {
-    let ends = [bracket.low, bracket.high].map(|x| (x, f(x)));
+    let Bracket { low, high } = bracket;
+    let ends = [(low, f(low)), (high, f(high))];
     root_between(&mut f, ends, tolerance)
 }
 

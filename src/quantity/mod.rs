@@ -79,6 +79,7 @@ pub use written::{Quantity, Written};
 pub(crate) use scalar::out_of_range;
 pub(crate) use written::by_factor;
 
+use uom::si::heat_capacity::kilojoule_per_kelvin;
 use uom::si::{length::meter, mass::kilogram, time::minute, volume::liter};
 
 /// A mass of so many kilograms, for code that has computed in kilograms.
@@ -101,6 +102,11 @@ pub(crate) fn metres(m: f64) -> Length {
     Length::new::<meter>(m)
 }
 
+/// A heat capacity of so many kilojoules per kelvin.
+pub(crate) fn kilojoules_per_kelvin(kj_k: f64) -> HeatCapacity {
+    HeatCapacity::new::<kilojoule_per_kelvin>(kj_k)
+}
+
 /// Kilograms in a mass.
 pub(crate) fn in_kilograms(mass: Mass) -> f64 {
     mass.get::<kilogram>()
@@ -119,4 +125,9 @@ pub(crate) fn in_minutes(time: Time) -> f64 {
 /// Metres in a length.
 pub(crate) fn in_metres(length: Length) -> f64 {
     length.get::<meter>()
+}
+
+/// Kilojoules per kelvin in a heat capacity.
+pub(crate) fn in_kilojoules_per_kelvin(capacity: HeatCapacity) -> f64 {
+    capacity.get::<kilojoule_per_kelvin>()
 }

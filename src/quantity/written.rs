@@ -4,7 +4,10 @@ use super::agreement::Agree;
 use super::json::round12;
 use super::lexer::AsWritten;
 use super::unit::{Dimension, Unit};
-use super::{HeatCapacity, Length, Mass, Time, Volume};
+use super::{
+    HeatCapacity, Length, Mass, Time, Volume, in_kilograms, in_kilojoules_per_kelvin, in_litres,
+    in_metres, in_minutes, kilograms, kilojoules_per_kelvin, litres, metres, minutes,
+};
 use crate::diagnostic::Error;
 use std::fmt;
 use std::str::FromStr;
@@ -53,17 +56,17 @@ pub(crate) fn by_factor(number: f64, unit: Unit, allowed: &[Dimension]) -> Resul
 }
 
 macro_rules! uom_quantity {
-    ($quantity:ty, $unit:ty, $dimension:ident, $what:literal, $low:literal..=$high:literal) => {
+    ($quantity:ty, $of:path, $within:path, $dimension:ident, $what:literal, $low:literal..=$high:literal) => {
         impl Quantity for $quantity {
             const DIMENSION: Dimension = Dimension::$dimension;
 
             fn in_base(self) -> f64 {
-                self.get::<$unit>()
+                $within(self)
             }
 
             fn from_base(value: f64) -> Result<Self, Error> {
                 if ($low..=$high).contains(&value) {
-                    Ok(Self::new::<$unit>(value))
+                    Ok($of(value))
                 } else {
                     Err(super::scalar::out_of_range(
                         $what.into(),
@@ -89,25 +92,21 @@ macro_rules! uom_quantity {
 }
 
 // The upper bounds are those of the largest plant and the longest storage that make sense (common practice, no source).
-uom_quantity!(Mass, uom::si::mass::kilogram, Mass, "a mass", 0.0..=1.0e9);
-uom_quantity!(
-    Volume,
-    uom::si::volume::liter,
-    Volume,
-    "a volume",
-    0.0..=1.0e9
-);
-uom_quantity!(Time, uom::si::time::minute, Time, "a time", 0.0..=1.0e7);
+uom_quantity!(Mass, kilograms, in_kilograms, Mass, "a mass", 0.0..=1.0e9);
+uom_quantity!(Volume, litres, in_litres, Volume, "a volume", 0.0..=1.0e9);
+uom_quantity!(Time, minutes, in_minutes, Time, "a time", 0.0..=1.0e7);
 uom_quantity!(
     HeatCapacity,
-    uom::si::heat_capacity::kilojoule_per_kelvin,
+    kilojoules_per_kelvin,
+    in_kilojoules_per_kelvin,
     HeatCapacity,
     "a heat capacity",
     0.0..=1.0e6
 );
 uom_quantity!(
     Length,
-    uom::si::length::meter,
+    metres,
+    in_metres,
     Length,
     "an altitude",
     -500.0..=9000.0

@@ -26,6 +26,20 @@ struct Shown {
     about: bool,
 }
 
+impl Shown {
+    fn of(written: &AsWritten, value: f64) -> Self {
+        Self {
+            value: round12(value),
+            number: round12(written.number),
+            unit: written.unit,
+            range: written
+                .range
+                .map(|(low, high)| (round12(low), round12(high))),
+            about: written.about,
+        }
+    }
+}
+
 /// As it is read: a number or range with its unit, or a value.
 #[derive(Default, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -53,17 +67,8 @@ fn write<Q: Quantity, S: Serializer>(
     field: Unit,
     serializer: S,
 ) -> Result<S::Ok, S::Error> {
-    let written = quantity.as_written();
-    Shown {
-        value: round12(field.from_base(quantity.value().in_base())),
-        number: round12(written.number),
-        unit: written.unit,
-        range: written
-            .range
-            .map(|(low, high)| (round12(low), round12(high))),
-        about: written.about,
-    }
-    .serialize(serializer)
+    let value = field.from_base(quantity.value().in_base());
+    Shown::of(quantity.as_written(), value).serialize(serializer)
 }
 
 /// Reads what is written; a bare number is in the unit that its field is named after.

@@ -1,7 +1,7 @@
 //! Quantities with their complaints: what was expected, what was found, what to write.
 
 use super::Lower;
-use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Error, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure, unit};
 use crate::notation::tree::Token;
 use crate::quantity::lexer::{Form, examples, expected, near_unit};
@@ -21,13 +21,12 @@ impl Lower<'_> {
 
     /// The measured value on its scale, or a complaint that it lies outside.
     pub(super) fn written<Q: Quantity>(&mut self, measure: &Measure) -> Option<Written<Q>> {
-        match Written::stated(measure.as_written()) {
-            Ok(written) => Some(written),
-            Err(error) => {
-                self.out_of_range(error.message().to_owned(), measure.span);
-                None
-            }
-        }
+        let written = Written::stated(measure.as_written());
+        written.map_err(|error| self.refused(&error, measure)).ok()
+    }
+
+    fn refused(&mut self, error: &Error, measure: &Measure) {
+        self.out_of_range(error.message().to_owned(), measure.span);
     }
 
     pub(super) fn out_of_range(&mut self, message: String, span: Span) {

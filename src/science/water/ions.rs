@@ -266,7 +266,7 @@ impl NamedIons {
     /// The ions that are named, in the customary order.
     pub fn iter(&self) -> impl Iterator<Item = (Ion, Concentration)> {
         let named = |ion| self.of(ion).map(|concentration| (ion, concentration));
-        Ion::ALL.into_iter().filter_map(named)
+        Ion::ALL.iter().filter_map(move |ion| named(*ion))
     }
 
     /// Whether none is named.

@@ -15,6 +15,7 @@ pub(super) use table::{Table, product};
 
 use bound::{Extension, Free};
 use ranking::Worth;
+use table::lowest_first;
 
 /// The most parts of a blend.
 pub(super) const MOST_PARTS: usize = 3;
@@ -221,7 +222,7 @@ impl Run<'_> {
                 .filter(|l| *l != i && *l != j)
                 .map(|l| (free.bound(&pair, l) + self.table.costs(&[l]), l))
                 .collect();
-            lowest.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            lowest.sort_unstable_by(lowest_first);
             for (_, l) in lowest.into_iter().take(EARLY) {
                 let mut members = [l, j, i];
                 members.sort_unstable();

@@ -2,6 +2,7 @@
 
 use super::{Column, Found, MOST_PARTS, Problem, Slack};
 use crate::numeric::{Program, Vector};
+use std::cmp::Ordering;
 
 /// The problem with all scalar products taken, its candidates in the order in which they are looked at.
 pub(in crate::substitute) struct Table<'a> {
@@ -43,6 +44,11 @@ fn products(columns: &[&Column]) -> Vec<f64> {
     gram
 }
 
+/// The order of figures with their places; those that tie stand as their places do.
+pub(super) fn lowest_first(one: &(f64, usize), other: &(f64, usize)) -> Ordering {
+    one.0.total_cmp(&other.0).then(one.1.cmp(&other.1))
+}
+
 fn of(list: &[f64], at: usize) -> f64 {
     list.get(at).copied().unwrap_or(0.0)
 }
@@ -69,7 +75,7 @@ impl<'a> Table<'a> {
             .enumerate()
             .map(|(at, column)| (badness(column), at))
             .collect();
-        order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        order.sort_unstable_by(lowest_first);
         let columns: Vec<&Column> = order
             .iter()
             .filter_map(|(_, at)| problem.columns.get(*at))
@@ -191,12 +197,14 @@ impl<'a> Table<'a> {
         distance: f64,
         value: f64,
     ) -> Found {
-        let mut parts: Vec<(usize, f64)> = members
-            .iter()
-            .zip(at)
-            .filter_map(|(m, amount)| Some((*self.order.get(*m)?, *amount)))
-            .collect();
-        parts.sort_unstable_by_key(|(member, _)| *member);
+        let mut parts: Vec<(usize, f64)> = Vec::with_capacity(members.len());
+        for (member, amount) in members.iter().zip(at) {
+            let Some(member) = self.order.get(*member) else {
+                continue;
+            };
+            let place = parts.partition_point(|(other, _)| other < member);
+            parts.insert(place, (*member, *amount));
+        }
         let part = |i: usize| parts.get(i).copied().unwrap_or((0, 0.0));
         Found {
             members: std::array::from_fn(|i| part(i).0),
