@@ -5,7 +5,8 @@ use crate::catalogue::Kind;
 use crate::diagnostic::{Error, Place};
 use crate::process::{
     Assumption, Figures, Prediction, Volumes, Warning, Worked, carbonation_is_as_stated,
-    colour_gap, liquor, of_brew, preserved_juice, remarks, stated_agents, what_is_as_stated,
+    colour_gap, liquor, of_brew, preserved_juice, remarks, stated_agents, unusual_temperatures,
+    what_is_as_stated,
 };
 use crate::quantity::Written;
 use crate::science::mash_ph::MashPh;
@@ -26,6 +27,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     } = notes;
     remarks(&worked, &mut warnings);
     warnings.extend(preserved_juice(&worked));
+    warnings.extend(unusual_temperatures(printed.recipe, &worked.setup.formula));
     let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);
     let predicted = Figures::predicted(&worked.brewed).with_mash_ph(mash_ph);
     if let Some(gap) = colour_gap(&printed.recipe.targets, &predicted) {

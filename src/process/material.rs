@@ -5,7 +5,7 @@ use crate::catalogue::{
     Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Provenance, Reached,
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::quantity::{Quantity, Written};
+use crate::quantity::{Quantity, Temperature, Written};
 use crate::recipe::{ExtractBasis, Facts, Ingredient};
 use crate::science::density::sucrose_density_20;
 use crate::speech::Noted;
@@ -43,6 +43,8 @@ pub(crate) struct Yeast {
     pub(crate) usual_attenuation: Option<f64>,
     pub(crate) pitch_rate: Option<f64>,
     pub(crate) stated_pitch_rate: bool,
+    /// Temperatures at which it usually ferments.
+    pub(crate) temperature_range: Option<(Temperature, Temperature)>,
 }
 
 /// A line's own figures, and which were taken from the catalogue for want of one.
@@ -327,6 +329,7 @@ fn yeast(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {
         usual_attenuation: known.and_then(|k| k.attenuation).map(Quantity::in_base),
         pitch_rate: stated.or(known.and_then(|k| k.pitch_rate).map(Quantity::in_base)),
         stated_pitch_rate: stated.is_some(),
+        temperature_range: known.and_then(|k| k.temperature_range),
     })
 }
 

@@ -22,6 +22,7 @@ mod setup;
 mod side;
 mod warning;
 mod wort;
+mod yeast_temperature;
 
 pub use assumption::{Assumption, FermentabilityBasis, Figure, SumOfShares};
 pub use figures::{Figures, Volumes};
@@ -57,3 +58,4 @@ pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,
 };
+pub(crate) use yeast_temperature::unusual_temperatures;

@@ -186,6 +186,20 @@ pub enum Warning {
         #[serde(rename = "limit_bar", with = "crate::quantity::json::bar")]
         limit: Pressure,
     },
+    /// The yeast is fermented at a temperature that is not usual for it: it may stop early below, and taste of it above.
+    YeastTemperature {
+        /// The yeast.
+        name: String,
+        /// At which it is to ferment.
+        #[serde(rename = "temperature_c")]
+        at: Temperature,
+        /// Usual range, from.
+        #[serde(rename = "lowest_c")]
+        lowest: Temperature,
+        /// Usual range, to.
+        #[serde(rename = "highest_c")]
+        highest: Temperature,
+    },
     /// Juice brings preservatives that may hinder the yeast. A warning and no prediction: see
     /// [`inhibition`](crate::science::inhibition).
     PreservedJuice {
@@ -229,6 +243,7 @@ codes! {
         BottlesOverLimit = "bottles_over_limit",
         KegOverLimit = "keg_over_limit",
         PreservedJuice = "preserved_juice",
+        YeastTemperature = "yeast_temperature",
     }
 }
 
@@ -364,6 +379,22 @@ impl Speaks for Warning {
                 style.pressure(*gauge),
                 style.temperature(*at),
                 style.pressure(*limit)
+            ),
+            Self::YeastTemperature {
+                name,
+                at,
+                lowest,
+                highest,
+            } => format!(
+                "{name} usually ferments at {} to {}, here {}: {}",
+                style.temperature(*lowest),
+                style.temperature(*highest),
+                style.temperature(*at),
+                if at < lowest {
+                    "it may stop early; start warmer"
+                } else {
+                    "fruity and solvent flavours; keep it cooler"
+                }
             ),
             Self::PreservedJuice {
                 names,

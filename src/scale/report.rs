@@ -10,7 +10,7 @@ use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
     Amounts, Assumption, CoolingHistory, Figures, Formula, GravityProfile, Item, Material, PerItem,
-    Side, Stage, Warning, Worked, kettle_sugars, preserved_juice,
+    Side, Stage, Warning, Worked, kettle_sugars, preserved_juice, unusual_temperatures,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -74,6 +74,10 @@ impl Brewing<'_> {
             ));
         }
         warnings.extend(preserved_juice(target));
+        warnings.extend(unusual_temperatures(
+            self.order.recipe,
+            &target.setup.formula,
+        ));
     }
 
     pub(super) fn changes(&self) -> Vec<Noted<Change>> {

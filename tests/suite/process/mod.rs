@@ -7,3 +7,4 @@ pub(crate) mod demo_wort;
 mod hot_side;
 mod later_additions;
 mod unknown_figures;
+mod yeast_temperatures;
