@@ -21,7 +21,10 @@ fn told(lines: &str) -> Vec<(String, String)> {
 
 #[test]
 fn a_usual_temperature_is_not_spoken_of() {
-    assert_eq!(told("  pitch lager yeast at 10 C\n  hold 12 C for 10 days\n"), []);
+    assert_eq!(
+        told("  pitch lager yeast at 10 C\n  hold 12 C for 10 days\n"),
+        []
+    );
 }
 
 #[test]
@@ -37,10 +40,15 @@ fn a_beer_that_has_fermented_may_be_cold_but_not_warm() {
 
 #[test]
 fn what_starts_too_cold_is_told_at_its_line() {
-    let [(pitch, text), (hold, _)] = &told("  pitch lager yeast at 3 C\n  hold 4 C for 10 days\n")[..] else {
+    let [(pitch, text), (hold, _)] =
+        &told("  pitch lager yeast at 3 C\n  hold 4 C for 10 days\n")[..]
+    else {
         panic!("two warnings")
     };
     assert_eq!(pitch, "recipe.fermentation.pitch.timing.at.at_c");
     assert_eq!(hold, "recipe.fermentation.holds[0].temperature_c");
-    assert!(text.contains("3 °C") && text.contains("start warmer"), "{text}");
+    assert!(
+        text.contains("3 °C") && text.contains("start warmer"),
+        "{text}"
+    );
 }
