@@ -4,8 +4,6 @@
 //! wort on any plant and says what stops it, `source` finds what the amounts of a printed sheet were on its own plant. `scale`
 //! works plans out with them; nothing here knows of plans.
 
-#[cfg(test)]
-mod conservation;
 mod predict;
 mod reach;
 mod source;
@@ -19,3 +17,6 @@ pub(crate) use reach::{
 pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, check_yield, dilution, wort_for_packaged,
 };
+
+#[cfg(test)]
+mod tests;

@@ -2,8 +2,6 @@
 
 mod elimination;
 mod nnls;
-#[cfg(test)]
-pub(crate) mod numbers;
 pub(crate) mod order;
 mod polynomial;
 mod qp;
@@ -11,7 +9,8 @@ mod root;
 
 pub(crate) use nnls::{NonNegativeFit, non_negative_least_squares};
 pub(crate) use polynomial::value_and_slope;
-#[cfg(test)]
-pub(crate) use qp::oracle;
 pub(crate) use qp::{Constraint, Coupled, Program, Vector};
 pub(crate) use root::{Bracket, root, root_between};
+
+#[cfg(test)]
+pub(crate) mod tests;

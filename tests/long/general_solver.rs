@@ -1,5 +1,5 @@
 //! Solves the quadratic programs that the library's own tests write out, and writes `tests/reference/general_solver.csv`.
-//! How to call it stands in `src/numeric/qp/oracle.rs`.
+//! How to call it stands in `src/numeric/tests/general_solver.rs`.
 #![allow(
     missing_docs,
     clippy::unwrap_used,

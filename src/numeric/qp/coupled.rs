@@ -304,12 +304,11 @@ fn nearest(inverse: &[Vec<f64>], linear: &[f64], constraints: &[Constraint]) -> 
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::numbers::Numbers;
-    use super::super::oracle::{General, Verdict};
     use super::*;
+    use crate::numeric::tests::{General, SeededNumbers, Verdict};
 
     /// Two or three blends, each with two equalities of its own, and one or two lots for all of them.
-    fn random(numbers: &mut Numbers) -> Coupled {
+    fn random(numbers: &mut SeededNumbers) -> Coupled {
         let blends = 2 + numbers.below(2);
         let n = 4 * blends;
         let features: Vec<Vec<f64>> = (0..n)
@@ -414,7 +413,7 @@ mod tests {
 
     #[test]
     fn coupled_blends_agree_with_a_general_solver() {
-        let mut numbers = Numbers(77);
+        let mut numbers = SeededNumbers(77);
         let (mut met, mut bound, mut impossible, mut unsure) = (0, 0, 0, 0);
         for case in 0..300 {
             let program = random(&mut numbers);

@@ -362,6 +362,4 @@ impl Program {
 }
 
 #[cfg(test)]
-pub(crate) mod oracle;
-#[cfg(test)]
 mod tests;

@@ -1,9 +1,8 @@
-use super::super::numbers::Numbers;
-use super::oracle::{General, Verdict};
 use super::*;
+use crate::numeric::tests::{General, SeededNumbers, Verdict};
 
 /// A random program; some with dependent rows, with one row, with equal columns or with fewer features than variables.
-fn random(numbers: &mut Numbers) -> Program {
+fn random(numbers: &mut SeededNumbers) -> Program {
     let size = 1 + numbers.below(MOST);
     let features = 1 + numbers.below(6);
     let mut columns: Vec<Vec<f64>> = (0..size)
@@ -74,7 +73,7 @@ fn residuals(program: &Program, z: &Vector) -> [f64; 2] {
 
 #[test]
 fn the_closed_forms_agree_with_a_general_solver() {
-    let mut numbers = Numbers(0x9E37_79B9_7F4A_7C15);
+    let mut numbers = SeededNumbers(0x9E37_79B9_7F4A_7C15);
     let (mut met, mut missed, mut unsure, mut border) = (0, 0, 0, 0);
     for case in 0..800 {
         let program = random(&mut numbers);
@@ -118,7 +117,7 @@ fn the_closed_forms_agree_with_a_general_solver() {
 
 #[test]
 fn the_nearest_misses_no_more_than_a_general_solver_does() {
-    let mut numbers = Numbers(42);
+    let mut numbers = SeededNumbers(42);
     let mut looked_at = 0;
     for _ in 0..400 {
         let program = random(&mut numbers);
@@ -195,7 +194,7 @@ fn a_hand_worked_segment() {
 }
 
 /// Columns of which the second is the first but for a trifle, so that the parabola is nearly flat between them.
-fn nearly_flat(numbers: &mut Numbers) -> Program {
+fn nearly_flat(numbers: &mut SeededNumbers) -> Program {
     let mut program = random(numbers);
     if program.size < 2 {
         return program;
@@ -249,7 +248,7 @@ fn by_every_face(program: &Program) -> Option<f64> {
 
 #[test]
 fn near_ties_are_not_given_up_early() {
-    let mut numbers = Numbers(0x5EED);
+    let mut numbers = SeededNumbers(0x5EED);
     let (mut met, mut none) = (0, 0);
     for case in 0..20_000 {
         let program = nearly_flat(&mut numbers);

@@ -8,8 +8,6 @@
 //! it is wrong by up to 0.3 °P, and not by the same amount for every beer.
 
 mod tabarie;
-#[cfg(test)]
-mod tests;
 
 pub(crate) use tabarie::Fall;
 
@@ -469,3 +467,6 @@ fn in_range(what: &str, mass: Mass) -> Result<f64, Error> {
         ))
     }
 }
+
+#[cfg(test)]
+mod tests;

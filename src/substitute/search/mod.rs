@@ -315,6 +315,4 @@ impl Problem {
 }
 
 #[cfg(test)]
-mod exhaustive;
-#[cfg(test)]
 pub(super) mod tests;

@@ -189,8 +189,7 @@ mod tests {
     use super::super::super::search::{Table, tests::random};
     use super::super::limits::amounts;
     use super::*;
-    use crate::numeric::numbers::Numbers;
-    use crate::numeric::oracle::{General, Verdict};
+    use crate::numeric::tests::{General, SeededNumbers, Verdict};
 
     /// The same as a general solver sees it: all variables of all lines, then what is left over of each limit.
     fn general(parts: &[Part<'_, ()>], left: &[f64]) -> General {
@@ -264,7 +263,7 @@ mod tests {
 
     #[test]
     fn amounts_under_what_is_shared_are_those_of_a_general_solver() {
-        let mut numbers = Numbers(4);
+        let mut numbers = SeededNumbers(4);
         let (mut met, mut impossible, mut unsure, mut disputed) = (0, 0, 0, 0);
         for case in 0..1000 {
             let problems = [

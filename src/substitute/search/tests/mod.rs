@@ -1,11 +1,16 @@
+mod exhaustive;
+
 use super::*;
-use crate::numeric::numbers::Numbers;
-use crate::numeric::oracle::{General, Verdict};
+use crate::numeric::tests::{General, SeededNumbers, Verdict};
 
 /// A random problem in the manner of a grist: malts of some extract and colour, with or without slack.
-pub(in crate::substitute) fn random(numbers: &mut Numbers, count: usize, slack: bool) -> Problem {
+pub(in crate::substitute) fn random(
+    numbers: &mut SeededNumbers,
+    count: usize,
+    slack: bool,
+) -> Problem {
     let features = 6;
-    let feature = |numbers: &mut Numbers, size: f64| -> Vec<f64> {
+    let feature = |numbers: &mut SeededNumbers, size: f64| -> Vec<f64> {
         (0..features)
             .map(|_| {
                 if numbers.below(2) == 0 {
@@ -126,14 +131,14 @@ fn general(problem: &Problem, members: &[usize]) -> Verdict {
     .solve()
 }
 
-pub(super) const KEEP: Keep = Keep {
+const KEEP: Keep = Keep {
     supports: 10,
     leaders: 5,
 };
 
 #[test]
 fn the_best_ten_are_those_of_a_general_solver() {
-    let mut numbers = Numbers(2024);
+    let mut numbers = SeededNumbers(2024);
     let (mut impossible, mut unsure) = (0, 0);
     let cases: Vec<_> = (0..30)
         .map(|case| {
@@ -202,7 +207,7 @@ fn the_best_ten_are_those_of_a_general_solver() {
 
 #[test]
 fn the_order_of_candidates_does_not_matter() {
-    let mut numbers = Numbers(5);
+    let mut numbers = SeededNumbers(5);
     for _ in 0..20 {
         let problem = random(&mut numbers, 15, true);
         let mut reversed = problem.clone();
@@ -255,7 +260,7 @@ fn the_nearest_keeps_gravity_and_tells_the_colour_it_misses() {
 
 #[test]
 fn a_bound_is_never_above_what_it_bounds_and_close_without_bounds_on_the_amounts() {
-    let mut numbers = Numbers(31);
+    let mut numbers = SeededNumbers(31);
     let (mut looked_at, mut tight, mut sharper) = (0, 0, 0);
     for case in 0..40 {
         let mut problem = random(&mut numbers, 12, case % 2 == 0);

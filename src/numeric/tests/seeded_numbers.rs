@@ -1,9 +1,9 @@
 //! Numbers for tests that look random and are the same in every run.
 
 /// Marsaglia's xorshift, from memory.
-pub(crate) struct Numbers(pub(crate) u64);
+pub(crate) struct SeededNumbers(pub(crate) u64);
 
-impl Numbers {
+impl SeededNumbers {
     /// The next one, from 0 to 1.
     pub(crate) fn next(&mut self) -> f64 {
         self.0 ^= self.0 << 13;

@@ -7,7 +7,7 @@
 use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::ErrorKind;
-use crate::numeric::numbers::Numbers;
+use crate::numeric::tests::SeededNumbers;
 use crate::process::{Stage, Worked, fermentables};
 use crate::quantity::{
     Absorption, AlphaAcids, Bitterness, BrewhouseYield, Concentration, Conversion, EvaporationRate,
@@ -89,7 +89,7 @@ struct Beer {
     point: BatchPoint,
 }
 
-fn beer(numbers: &mut Numbers) -> Beer {
+fn beer(numbers: &mut SeededNumbers) -> Beer {
     Beer {
         malts: numbers.list(1, 29, |n| Malt {
             weight: n.between(0.1, 100.0),
@@ -196,7 +196,7 @@ fn recipe(beer: &Beer) -> Recipe {
     recipe
 }
 
-fn lauter(numbers: &mut Numbers) -> (Option<Lauter>, Option<StatedYield>) {
+fn lauter(numbers: &mut SeededNumbers) -> (Option<Lauter>, Option<StatedYield>) {
     let known = |reached: f64, of| StatedYield {
         value: said::<BrewhouseYield>(reached).unwrap(),
         of,
@@ -228,7 +228,7 @@ fn lauter(numbers: &mut Numbers) -> (Option<Lauter>, Option<StatedYield>) {
 }
 
 /// A plant whose losses are in proportion to `batch_l`, so that any batch can be brewed on it.
-fn plant(numbers: &mut Numbers) -> Brewhouse {
+fn plant(numbers: &mut SeededNumbers) -> Brewhouse {
     let mut plant = Brewhouse::new("random");
     (plant.lauter, plant.extract_yield) = lauter(numbers);
     if numbers.coin() {
@@ -375,7 +375,7 @@ fn balance(worked: &Worked) {
 /// Every stage's masses balance, the batch is filled where it is counted, and the printed strength is met.
 #[test]
 fn what_goes_in_comes_out() {
-    let mut numbers = Numbers(0x9e37_79b9_7f4a_7c15);
+    let mut numbers = SeededNumbers(0x9e37_79b9_7f4a_7c15);
     let mut count = 0;
     for _ in 0..600 {
         let beer = beer(&mut numbers);

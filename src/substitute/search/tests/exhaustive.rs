@@ -1,12 +1,10 @@
 //! The bounded search held against the exhaustive one.
 
-use super::tests::{KEEP, random};
 use super::*;
-use crate::numeric::numbers::Numbers;
 
 #[test]
 fn bounds_drop_nothing() {
-    let mut numbers = Numbers(99);
+    let mut numbers = SeededNumbers(99);
     let mut spared = 0.0;
     for case in 0..60 {
         let mut problem = random(&mut numbers, 40, case % 2 == 0);
@@ -44,7 +42,7 @@ fn a_small_lot_is_counted_once() {
         supports: 1,
         leaders: 5,
     };
-    let mut numbers = Numbers(7);
+    let mut numbers = SeededNumbers(7);
     let mut triples = 0;
     for case in 0..1000 {
         let mut problem = random(&mut numbers, 12, case % 2 == 0);
@@ -65,7 +63,7 @@ fn a_small_lot_is_counted_once() {
 fn the_scale_of_features_and_costs_does_not_matter() {
     const FACTOR: f64 = 16.0;
     const SQUARE: f64 = FACTOR * FACTOR;
-    let mut numbers = Numbers(16);
+    let mut numbers = SeededNumbers(16);
     for case in 0..60 {
         let problem = random(&mut numbers, 20, case % 2 == 0);
         let mut large = problem.clone();
