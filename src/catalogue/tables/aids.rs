@@ -1,4 +1,4 @@
-// Generated from data/aids.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/aids.csv by tests/tables; do not edit.
 
 use crate::catalogue::{Aid, AidPurpose, Allergen, UsualDose, Provenance, VolumeDose};
 use crate::quantity::{Concentration};

@@ -1,4 +1,4 @@
-// Generated from data/botanicals_cautions.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/botanicals_cautions.csv by tests/tables; do not edit.
 
 use crate::catalogue::{Allergen, Botanical, CautionLevel, Provenance};
 use crate::quantity::{Concentration};

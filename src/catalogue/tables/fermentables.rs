@@ -1,4 +1,4 @@
-// Generated from data/fermentables.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/fermentables.csv by tests/tables; do not edit.
 
 use crate::catalogue::{Allergen, Buffering, Commonness, Fermentable, FermentableClass, Gelatinisation, Level, MaltFlavour, NeedsMash, Provenance};
 use crate::quantity::{DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph, Protein, Share, Temperature};

@@ -1,4 +1,4 @@
-// Generated from data/generic.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/generic.csv by tests/tables; do not edit.
 
 use super::Generic;
 

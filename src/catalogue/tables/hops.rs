@@ -1,4 +1,4 @@
-// Generated from data/hops.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/hops.csv by tests/tables; do not edit.
 
 use crate::catalogue::{Hop, HopAroma, HopUse, OilContent, Provenance};
 use crate::quantity::{AlphaAcids, Share};

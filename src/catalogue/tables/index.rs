@@ -1,4 +1,4 @@
-// Generated from data/*.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/*.csv by tests/tables; do not edit.
 
 use super::Table::{Aid, Botanical, Fermentable, Hop, Juice, WaterAgent, Yeast};
 use super::Way::{Alias, Generic, Name};

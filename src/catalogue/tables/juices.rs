@@ -1,4 +1,4 @@
-// Generated from data/juices.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/juices.csv by tests/tables; do not edit.
 
 use crate::catalogue::{Allergen, ColourClass, Commonness, FruitAcid, Juice, JuiceAroma, Level, Provenance};
 use crate::quantity::{BeerColour, Concentration, Extract, Fermentability, Ph, Share};

@@ -1,4 +1,4 @@
-// Generated from data/salts_and_acids.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/salts_and_acids.csv by tests/tables; do not edit.
 
 use crate::catalogue::{AcidConstant, Allergen, Density, Equivalents, IonYield, IonsPerGram, MolarMass, Provenance, WaterAgent, WaterAgentUse};
 use crate::quantity::{Strength};

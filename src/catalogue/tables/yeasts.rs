@@ -1,4 +1,4 @@
-// Generated from data/yeasts.csv by tests/suite/catalogue/tables; do not edit.
+// Generated from data/yeasts.csv by tests/tables; do not edit.
 
 use crate::catalogue::{Flocculation, Provenance, StrainTrait, Yeast, YeastUse};
 use crate::quantity::{Attenuation, PitchRate, Temperature};
