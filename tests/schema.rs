@@ -11,7 +11,6 @@
 use boon::{Compiler, Draft, SchemaIndex, Schemas};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
-use std::fs;
 use wortwright::advice::Action;
 use wortwright::exchange::{self, Ask, schema};
 use wortwright::ledger::Remark;
@@ -19,6 +18,7 @@ use wortwright::process::{Assumption, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
 use wortwright::substitute::Practice;
+use wortwright_tests::files;
 
 /// A compiled schema.
 struct Checker {
@@ -49,19 +49,16 @@ fn ask_of(request: &Value) -> Ask {
 
 /// The golden pairs: name, request, answer.
 fn pairs() -> Vec<(String, Value, Value)> {
-    let read = |path: &str| serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
-    let mut pairs: Vec<_> = fs::read_dir("golden")
-        .unwrap()
-        .filter_map(|file| {
-            let name = file.unwrap().file_name().into_string().unwrap();
-            let name = name.strip_suffix(".request.json")?.to_owned();
-            let request = read(&format!("golden/{name}.request.json"));
-            let answer = read(&format!("golden/{name}.answer.json"));
-            Some((name, request, answer))
-        })
-        .collect();
-    pairs.sort_by(|one, other| one.0.cmp(&other.0));
-    pairs
+    let parsed = |path: &str| serde_json::from_str(&files::read(path)).unwrap();
+    let paths = files::below("tests/golden", ".request.json");
+    let pair = |path: String| {
+        let path = path.trim_end_matches(".request.json");
+        let name = path.trim_start_matches("tests/golden/").to_owned();
+        let [request, answer] =
+            ["request", "answer"].map(|of| parsed(&format!("{path}.{of}.json")));
+        (name, request, answer)
+    };
+    paths.into_iter().map(pair).collect()
 }
 
 fn pair(name: &str) -> (Value, Value) {

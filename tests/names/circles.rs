@@ -3,10 +3,9 @@
 //! Paths in `use` and in code count, and lead to where the item is defined, through re-exports. A folder and those inside
 //! it are one household and don't count.
 
-use crate::public_items::{Names, Tree, files, from_words};
+use crate::public_items::{Names, Tree, from_words};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
-use std::path::Path;
+use wortwright_tests::sources::{self, sources};
 
 /// A file of the sources: its module and the folder that it lies in.
 struct Source {
@@ -15,34 +14,20 @@ struct Source {
     code: String,
 }
 
-fn sources() -> Vec<Source> {
-    let mut paths = Vec::new();
-    files(Path::new("../src"), &mut paths);
-    paths
-        .iter()
-        .map(|path| {
-            let below = path.strip_prefix("../src").unwrap().with_extension("");
-            let mut module: Names = below
-                .iter()
-                .map(|part| part.to_str().unwrap().to_owned())
-                .collect();
-            let folder = module.split_last().unwrap().1.to_vec();
-            if module.last().is_some_and(|last| last == "mod") {
-                module.pop();
-            }
-            let text = fs::read_to_string(path).unwrap();
-            let code = text
-                .lines()
-                .take_while(|line| *line != "#[cfg(test)]")
-                .filter(|line| !line.trim_start().starts_with("//"));
-            let code = code.collect::<Vec<_>>().join("\n");
-            Source {
-                module,
-                folder,
-                code,
-            }
-        })
-        .collect()
+impl Source {
+    fn of(source: &sources::Source) -> Self {
+        let below = source.path.trim_end_matches(".rs");
+        let mut module: Names = below.split('/').map(str::to_owned).collect();
+        let folder = module.split_last().unwrap().1.to_vec();
+        if module.last().is_some_and(|last| last == "mod") {
+            module.pop();
+        }
+        Self {
+            module,
+            folder,
+            code: source.code(),
+        }
+    }
 }
 
 /// The paths in code that begin at the crate, at the module or above it, as places from the top.
@@ -69,7 +54,9 @@ fn paths(source: &Source) -> Vec<Names> {
 #[test]
 fn folders_of_a_room_form_no_circle() {
     let tree = Tree::of_sources();
-    let sources = sources();
+    let found = sources("");
+    let ours = found.iter().filter(|source| !source.is_of_tests());
+    let sources: Vec<_> = ours.map(Source::of).collect();
     let folder_of: BTreeMap<&Names, &Names> =
         sources.iter().map(|s| (&s.module, &s.folder)).collect();
     // The nearest module of a place that has a file of its own.

@@ -1,13 +1,10 @@
 //! One concept has one name: a field of the JSON is named as its field in Rust, and ends in its unit. `src/names.md` lists
 //! the units, and every field that is named otherwise.
 
-use crate::public_items::files;
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
-use std::path::Path;
 use syn::{Attribute, Expr, Fields, Item, Lit, Meta, Token, punctuated::Punctuated};
-
-const TABLE: &str = "../src/names.md";
+use wortwright_tests::files;
+use wortwright_tests::sources::sources;
 
 /// Fields named in Rust and in JSON, each with the types that have it.
 type Named = BTreeMap<(String, String), BTreeSet<String>>;
@@ -122,15 +119,12 @@ fn table(text: &str, heading: &str) -> Vec<Vec<Vec<String>>> {
 
 #[test]
 fn a_field_is_named_as_in_rust_with_its_unit_or_stands_in_the_table() {
-    let mut sources = Vec::new();
-    files(Path::new("../src"), &mut sources);
     let mut found = Named::new();
-    for source in &sources {
-        let text = fs::read_to_string(source).unwrap();
-        read(&syn::parse_file(&text).unwrap().items, &mut found);
+    for source in sources("") {
+        read(&syn::parse_file(&source.text).unwrap().items, &mut found);
     }
     assert!(found.len() > 300, "{}", found.len());
-    let text = fs::read_to_string(TABLE).unwrap();
+    let text = files::read("src/names.md");
     let units: BTreeSet<String> = table(&text, "Units")
         .into_iter()
         .flat_map(|row| row[0].clone())

@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use syn::{Attribute, Fields, ImplItem, Item, TraitItem, Type, UseTree, Visibility};
+use wortwright_tests::files::golden;
 
 /// Where a module or an item stands: the names from the top of the crate.
 pub(crate) type Names = Vec<String>;
@@ -192,18 +193,6 @@ impl Tree {
     }
 }
 
-/// All sources below a folder.
-pub(crate) fn files(folder: &Path, found: &mut Vec<PathBuf>) {
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files(&path, found);
-        } else if path.extension().is_some_and(|end| end == "rs") {
-            found.push(path);
-        }
-    }
-}
-
 /// The file of a module, beside its folder or in it.
 fn parsed(place: &Path) -> Vec<Item> {
     let beside = place.with_extension("rs");
@@ -327,11 +316,7 @@ fn the_list_of_public_items_is_up_to_date() {
         .iter()
         .flat_map(|line| [line.as_str(), "\n"])
         .collect();
-    let path = "golden/public_items.txt";
-    if std::env::var_os("WORTWRIGHT_WRITE").is_some_and(|value| value == "1") {
-        fs::write(path, &text).unwrap();
-    }
-    let known = fs::read_to_string(path).unwrap();
+    let known = golden("tests/golden/public_items.txt", &text);
     let (known, found): (BTreeSet<_>, BTreeSet<_>) =
         (known.lines().collect(), text.lines().collect());
     let gone: Vec<_> = known.difference(&found).collect();

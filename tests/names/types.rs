@@ -1,10 +1,8 @@
 //! One name is one thing among the types that leave a module of the top.
 
-use crate::public_items::files;
 use std::collections::BTreeMap;
-use std::fs;
-use std::path::Path;
 use syn::{Item, Visibility};
+use wortwright_tests::sources::sources;
 
 fn leaves(visibility: &Visibility) -> bool {
     match visibility {
@@ -16,12 +14,9 @@ fn leaves(visibility: &Visibility) -> bool {
 
 #[test]
 fn no_two_types_that_leave_their_module_have_one_name() {
-    let mut sources = Vec::new();
-    files(Path::new("../src"), &mut sources);
     let mut places: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for source in sources {
-        let text = fs::read_to_string(&source).unwrap();
-        for item in syn::parse_file(&text).unwrap().items {
+    for source in sources("") {
+        for item in syn::parse_file(&source.text).unwrap().items {
             let (name, visibility) = match &item {
                 Item::Struct(item) => (&item.ident, &item.vis),
                 Item::Enum(item) => (&item.ident, &item.vis),
@@ -30,7 +25,7 @@ fn no_two_types_that_leave_their_module_have_one_name() {
                 _ => continue,
             };
             if leaves(visibility) {
-                let place = source.display().to_string();
+                let place = source.path.clone();
                 places.entry(name.to_string()).or_default().push(place);
             }
         }

@@ -2,9 +2,9 @@
 //!
 //! A fixed start gives the same requests each time; what fails is printed with its number.
 
-use super::requests::{self, demo, lawful, request, result, whole_model};
+use crate::files::{below, read};
+use crate::requests::{demo, lawful, request, result, whole_model};
 use serde_json::{Value, json};
-use std::fs;
 use std::panic::catch_unwind;
 use wortwright::exchange::answer;
 
@@ -30,13 +30,11 @@ impl Dice {
 
 /// Requests of every ask, as texts and as models.
 fn valid() -> Vec<Value> {
-    let mut valid: Vec<Value> = fs::read_dir(requests::at("tests/golden"))
-        .unwrap()
-        .map(|file| file.unwrap().path())
-        .filter(|path| path.to_str().unwrap().ends_with(".request.json"))
-        .map(|path| serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap())
+    let paths = below("tests/golden", ".request.json");
+    let requests = paths.iter().map(|path| read(path));
+    let mut valid: Vec<Value> = requests
+        .map(|text| serde_json::from_str(&text).unwrap())
         .collect();
-    // The order of a folder is the system's.
     valid.sort_by_key(Value::to_string);
     valid.extend(
         [

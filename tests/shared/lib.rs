@@ -1,4 +1,4 @@
-//! What tests, benches and long runs share: texts that no brewer writes, requests to the exchange, and the same bent at random.
+//! The tools of the tests, benches and long runs.
 #![allow(
     missing_docs,
     clippy::unwrap_used,
@@ -6,11 +6,17 @@
     clippy::indexing_slicing,
     clippy::panic,
     clippy::missing_panics_doc,
+    clippy::missing_errors_doc,
     clippy::print_stderr
 )]
 
 #[cfg(feature = "exchange")]
 pub mod bent;
+pub mod brewing;
+pub mod files;
+pub mod fixtures;
 pub mod hostile;
+pub mod reference;
 #[cfg(feature = "exchange")]
 pub mod requests;
+pub mod sources;

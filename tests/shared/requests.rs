@@ -1,22 +1,15 @@
 //! Requests to the exchange, and what holds of every answer.
 
+use crate::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 use serde_json::{Value, json};
-use std::fs;
 use wortwright::exchange::answer;
 
-/// A text of the repository, by its path from the top.
-pub fn read(path: &str) -> String {
-    fs::read_to_string(at(path)).unwrap()
-}
-
-/// Where a path from the top of the repository leads, whatever the working directory.
-pub fn at(path: &str) -> String {
-    format!("{}/../{path}", env!("CARGO_MANIFEST_DIR"))
-}
-
 pub fn demo() -> Value {
-    let text = |name: &str| json!({"name": name, "text": read(&format!("examples/data/{name}"))});
-    json!([text("saltmarsh-lantern.gyle"), text("stove-top.gyle")])
+    let text = |name: &str, text: &str| json!({"name": name, "text": text});
+    json!([
+        text("saltmarsh-lantern.gyle", DEMO),
+        text("stove-top.gyle", DEMO_PLANT)
+    ])
 }
 
 pub fn request(ask: &str, more: Value) -> Value {
@@ -99,8 +92,7 @@ pub fn lawful(request: &str, answer: &str) -> Result<(), String> {
 /// A request with models in place of texts, with as many fields as the ask takes.
 pub fn whole_model(ask: &str) -> Value {
     if ask == "ledger" {
-        let log = read("examples/data/stove-top-log.gyle");
-        let read = result(&request("read", json!({"document": log})));
+        let read = result(&request("read", json!({"document": DEMO_LOG})));
         return request(
             ask,
             json!({"logs": read["logs"], "options": {"units": "us"}}),

@@ -13,7 +13,6 @@
 
 // Modules that ask the exchange too are there with it only.
 mod advice;
-mod brewing;
 #[cfg(feature = "exchange")]
 mod c_api;
 mod catalogue;
@@ -26,13 +25,15 @@ mod job;
 mod laws;
 mod ledger;
 mod notation;
-mod plant_reference;
 mod process;
 mod quantity;
 mod recipe;
-mod reference;
 mod remedy;
 mod scale;
 mod science;
 mod sheet;
 mod substitute;
+mod tools;
+
+// Under short names for all of them.
+use wortwright_tests::{brewing, reference};

@@ -1,46 +1,28 @@
 //! Advice taken: what it says is done to the wort or to the plan's own text, all of it is read and run again, and the aim is met.
 
+use super::{advice, plato};
 use crate::brewing::{BIG, job, kg, l, near, predicted_on};
 use uom::si::f64::{Mass, Volume};
-use uom::si::{mass::gram, mass::kilogram, pressure::bar, time::minute, volume::liter};
+use uom::si::{mass::gram, mass::kilogram, time::minute, volume::liter};
 use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::ledger::Remark;
-use wortwright::process::{Figures, Warning};
-use wortwright::quantity::{Extract, Ph, Temperature, uom};
-use wortwright::scale::{GasPlan, Plan, WeighOut};
+use wortwright::process::Figures;
+use wortwright::quantity::{Extract, Ph, uom};
+use wortwright::scale::{Plan, WeighOut};
 use wortwright::science::instruments::WortCorrection;
 use wortwright::science::liquid::Liquid;
 use wortwright::speech::{Noted, Speaks, Style};
+use wortwright_tests::fixtures::{changed, fixture};
 
-const RECIPE: &str = "recipe Plain with juice\nbrewed on Big\nbatch 20 hL into fermenter\n\
-    target original 12 P, bitterness 25 IBU\nmash\n  100 % pale ale malt\n  pH 5.4\nboil 75 min\n  \
-    perle, 8 % alpha at 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n  hold 20 C for 6 days\n  \
-    add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx, 100 % fermentable\npackage\n  bottles, carbonate 5 g/L\n";
-
-const KITCHEN: &str = "brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n  \
-    water calcium 40 mg/L, magnesium 0 mg/L, sodium 0 mg/L, sulphate 10 mg/L, chloride 20 mg/L, \
-    alkalinity 100 mg/L, pH 7.5\n";
-
-fn plan_of(changes: &[(&str, &str)]) -> Plan {
-    let mut text = format!("{RECIPE}{BIG}{KITCHEN}");
-    for (from, to) in changes {
-        assert!(text.contains(from), "{from}");
-        text = text.replace(from, to);
-    }
+/// The plan of a beer with juice in bottles, not weighed out, with some of its text replaced.
+pub(super) fn plan_of(changes: &[(&str, &str)]) -> Plan {
+    let text = changed(&fixture("advice/bottled_with_juice"), changes) + BIG;
     job(&text, "Kitchen").scaled(WeighOut::Exact).unwrap()
-}
-
-fn plato(value: f64) -> Extract {
-    Extract::from_plato(value).unwrap()
 }
 
 fn by_hydrometer(value: f64) -> Shown {
     Shown::Hydrometer(plato(value))
-}
-
-fn advice(plan: &Plan, reading: &DayReading) -> Advice {
-    plan.advise(reading).unwrap()
 }
 
 fn way(advice: &Advice, fits: impl Fn(&Action) -> bool) -> &AdvisedAction {
@@ -50,11 +32,7 @@ fn way(advice: &Advice, fits: impl Fn(&Action) -> bool) -> &AdvisedAction {
 
 /// The plan's text with some of it changed, read and predicted again.
 fn predicted_again(plan: &Plan, changes: &[(&str, &str)]) -> Figures {
-    let mut text = plan.to_document().to_string();
-    for (from, to) in changes {
-        assert!(text.contains(from), "{from} in\n{text}");
-        text = text.replace(from, to);
-    }
+    let text = changed(&plan.to_document().to_string(), changes);
     predicted_on(&text, &plan.brewhouse.name).predicted
 }
 
@@ -388,121 +366,4 @@ fn a_refractometer_after_fermentation_sees_the_juice_too() {
             .iter()
             .any(|told| told.what == Remark::RefractometerRough)
     );
-}
-
-fn primed(found: &Advice) -> &GasPlan {
-    let Action::PackageLess { gas, .. } = &found.actions[0].action else {
-        panic!("{:?}", found.actions)
-    };
-    gas.as_ref().unwrap()
-}
-
-#[test]
-fn priming_is_for_the_beer_that_is_there() {
-    let plan = plan_of(&[]);
-    let packaging = |volume_l, warmest: Option<f64>, apparent: Option<f64>| DayReading::Packaging {
-        volume: Volume::new::<liter>(volume_l),
-        warmest: warmest.map(|celsius| Temperature::from_celsius(celsius).unwrap()),
-        apparent: apparent.map(plato),
-    };
-    let sugar = |found: &Advice| match primed(found) {
-        GasPlan::Bottles { sucrose, .. } => kg(*sucrose),
-        other => panic!("{other:?}"),
-    };
-    // By hand at 20 °C, the last hold: 0.86149 volumes of 1.977 g/L are left, 3.2968 g/L wanting of 5, and sucrose gives 0.51428 g/g.
-    let as_planned = advice(&plan, &packaging(8.0, None, None));
-    near(
-        sugar(&as_planned),
-        8.0 * 3.2968 / 0.51428 / 1000.0,
-        1e-4,
-        "at 20 °C",
-    );
-    // At 25 °C, 77 °F: 3.0378 − 3.854774 + 1.574446 = 0.757472 volumes, 1.49752 g/L.
-    let warm = advice(&plan, &packaging(8.0, Some(25.0), None));
-    near(
-        sugar(&warm),
-        8.0 * 3.50248 / 0.51428 / 1000.0,
-        1e-4,
-        "at 25 °C",
-    );
-    // Filled up to the planned volume the gas of 8 L is all there is of it, since boiled water brings none.
-    let Action::TopUp {
-        gas: Some(GasPlan::Bottles { sucrose, .. }),
-        ..
-    } = &as_planned.actions[1].action
-    else {
-        panic!("{:?}", as_planned.actions)
-    };
-    let planned_l = l(plan.volumes.packaged);
-    near(
-        kg(*sucrose),
-        (planned_l * 5.0 - 8.0 * 1.7032) / 0.51428 / 1000.0,
-        1e-4,
-        "filled up",
-    );
-    // 0.3 °P above the end: 0.3 · 0.81 = 0.243 °P of real extract, 2.46 g/L of sugar and 1.26 g/L of gas that need no priming.
-    let end = plan.predicted.final_extract.unwrap().plato();
-    let unfinished = advice(&plan, &packaging(8.0, None, Some(end + 0.3)));
-    let saved_g_l = (sugar(&as_planned) - sugar(&unfinished)) * 1000.0 / 8.0;
-    near(saved_g_l, 2.46, 0.03, "still fermentable");
-    let said = unfinished.actions[0].action.text(Style::default());
-    for word in [
-        "can still ferment",
-        "two equal readings",
-        "bursts",
-        "table sugar",
-    ] {
-        assert!(said.contains(word), "{said}");
-    }
-    assert!(unfinished.warnings.is_empty(), "{:?}", unfinished.warnings);
-    // 2 °P above it: 16.5 g/L of sugar are 8.4 g/L of gas and burst any bottle.
-    let stuck = advice(&plan, &packaging(8.0, None, Some(end + 2.0)));
-    assert_eq!(sugar(&stuck), 0.0);
-    let [
-        Noted {
-            what: Warning::GasBeyondWanted { there, .. },
-            ..
-        },
-        Noted {
-            what: Warning::BottlesOverLimit { .. },
-            ..
-        },
-    ] = &stuck.warnings[..]
-    else {
-        panic!("{:?}", stuck.warnings)
-    };
-    near(there.grams_per_litre(), 1.7032 + 8.4, 0.05, "gas");
-}
-
-#[test]
-fn a_keg_that_stands_warm_has_its_limit() {
-    let plan = plan_of(&[("bottles, carbonate 5 g/L", "keg, carbonate 5 g/L at 4 C")]);
-    let packaging = |apparent: Option<f64>| DayReading::Packaging {
-        volume: Volume::new::<liter>(8.0),
-        warmest: None,
-        apparent: apparent.map(plato),
-    };
-    let found = advice(&plan, &packaging(None));
-    let GasPlan::Keg { gauge, .. } = primed(&found) else {
-        panic!("{:?}", found.actions)
-    };
-    // 5 g/L are 2.52909 volumes; at 39.2 °F 0.01821 + 0.090115 exp(−7.2/43.11) = 0.094465 a psi: 26.808 less 14.695 psi.
-    near(gauge.get::<bar>(), 12.113 * 0.0689476, 1e-3, "gauge");
-    assert!(found.warnings.is_empty());
-    let end = plan.predicted.final_extract.unwrap().plato();
-    let unfinished = advice(&plan, &packaging(Some(end + 1.0)));
-    let [
-        Noted {
-            what: Warning::KegOverLimit { gauge, .. },
-            ..
-        },
-    ] = &unfinished.warnings[..]
-    else {
-        panic!("{:?}", unfinished.warnings)
-    };
-    // 1 °P is 8.2 g/L of sugar and 4.2 g/L of gas: 9.2 g/L, 4.66 volumes, at 68 °F and 0.05731 a psi 81 psi or 4.6 bar above the air.
-    near(gauge.get::<bar>(), 4.6, 0.05, "warm");
-    for warning in &unfinished.warnings {
-        assert!(warning.text(Style::default()).contains("relief valve"));
-    }
 }

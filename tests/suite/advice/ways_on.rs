@@ -1,48 +1,19 @@
 //! Advice for the day: each way on is judged by the model again, and by hand.
 
+use super::{advice, plan, plan_with, plato};
 use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
+use wortwright::advice::{Action, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::quantity::{Extract, uom};
-use wortwright::scale::Plan;
-
-fn plan() -> Plan {
-    plan_boiling("2 L/h")
-}
-
-fn plan_boiling(evaporation: &str) -> Plan {
-    let text = format!(
-        "recipe Plain with juice\nbatch 10 hL into fermenter\n\
-        target original 12 P, bitterness 25 IBU\nmash\n  100 % pale ale malt\nboil 60 min\n  \
-        northern brewer at 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n  \
-        add 10 % by volume when 5 P\n    100 % sour cherry juice, 13 Bx\n\
-        brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation {evaporation}\n"
-    );
-    weighed(&text, "Kitchen")
-}
-
-fn plato(value: f64) -> Extract {
-    Extract::from_plato(value).unwrap()
-}
-
-fn advice(plan: &Plan, reading: &DayReading) -> Advice {
-    plan.advise(reading).unwrap()
-}
+use wortwright_tests::fixtures::fixture;
 
 /// What advice calls planned is the plan's own forecast: a sheet whose final gravity this grist cannot give, a plant that
 /// yields less than the printed one, and a scale in steps of 50 g change nothing about that.
 #[test]
 fn what_is_planned_is_what_the_plan_says() {
-    let text = "recipe Juice and lactose\nbrewed on Works\nbatch 10 hL into fermenter\n\
-        target original 15 P, final 4 P, bitterness 30 IBU\nmash\n  190 kg vienna malt\n  20 kg caramel malt 60 EBC\n  \
-        rest 65 C for 60 min\nboil 60 min\n  10 kg lactose at 15 min\n  northern brewer at 60 min\n\
-        stand 20 min\n\
-        ferment\n  pitch lager yeast, attenuation 75 %\n  add 5 % by volume when 6 P\n    100 % apple juice, 11.5 Bx\n\
-        brewhouse Works\n  extract yield 95 %\n  bitterness kinetic\n\
-        brewhouse Kitchen\n  batch 12 L at end of boil\n  lauter bag\n  stand 10 min\n  weigh malt 50 g\n";
-    let plan = weighed(text, "Kitchen");
+    let plan = weighed(&fixture("advice/juice_and_lactose"), "Kitchen");
     let final_plato = plan.predicted.final_extract.unwrap().plato();
     assert!((final_plato - 4.0).abs() > 0.02, "{final_plato}");
     let read = DayReading::Stopped {
@@ -157,7 +128,7 @@ fn a_strong_wort_is_thinned() {
 /// from V litres, the boil leaves W - 0.15 · 0.9982 V of water, and 12 °P hold 88/12 of water for each part of extract.
 #[test]
 fn what_is_stirred_in_boils_off_in_its_share() {
-    let plan = plan_boiling("15 % per hour");
+    let plan = plan_with(&[("2 L/h", "15 % per hour")]);
     let volume = plan.volumes.pre_boil;
     let litres = volume.get::<liter>();
     let measured = |shown: Extract| DayReading::BeforeBoil {
@@ -214,7 +185,7 @@ fn what_cannot_be_read_is_not_corrected() {
 }
 
 #[test]
-fn a_short_or_thin_fermenter() {
+fn a_short_or_thin_fermenter_has_its_ways_on() {
     let plan = plan();
     let short = DayReading::InFermenter {
         volume: Some(Volume::new::<liter>(9.0)),
@@ -238,7 +209,7 @@ fn a_short_or_thin_fermenter() {
 }
 
 #[test]
-fn a_lot_of_juice_in_three_honest_ways() {
+fn a_lot_of_juice_has_three_honest_ways() {
     let plan = plan();
     let planned = advice(
         &plan,

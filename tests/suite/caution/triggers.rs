@@ -300,7 +300,7 @@ fn fruit_that_needs_care_is_told() {
 }
 
 #[test]
-fn dust_dogs_and_the_word_at_the_end() {
+fn dust_dogs_and_the_limits_of_arithmetic_are_told() {
     check("malt_dust", MASH, BOIL);
     check("pets_and_hops", BOIL, MASH);
     for hops in ["hops", "Hop pellets"] {

@@ -13,57 +13,7 @@ use wortwright::recipe::{Brewhouse, Log, Recipe, Stock};
 use wortwright::speech::Speaks;
 
 /// One recipe that much is to be said of, on a plant that says little and one that says a lot, with a stock and two logs.
-const TEXT: &str = "recipe Much to say
-batch 20 hL into fermenter
-brewed on Old works
-target original 15 P, final 3 P, alcohol 9 %, bitterness 80 IBU, colour 90 EBC, carbonation 5 g/L
-water calcium 60 mg/L, sulphate 70 mg/L
-mash
-  70 % pale malt
-  20.2 % wheat malt
-  rest 52 C for 10 min
-  rest 66 C for 50 min
-  pH 5.3
-boil
-  10 % honey at 10 min
-  20 IBU northern brewer, 9 % alpha at 60 min
-  30 g/hL saaz at 5 min
-stand 20 min
-stand 20 min at 85 C
-  30 g/hL saaz
-ferment
-  pitch ale yeast at 20 C
-  hold 20 C for 5 days
-  add 10 % by volume when 1 P
-    60 % apple juice, 30 mg/L SO2
-    40 % pear juice
-  add 100 g/hL saaz on day 5
-package
-  bottle, carbonate 9 g/L
-brewhouse Old works
-  extract yield 60 %
-  stand 10 min
-brewhouse Home
-  batch 10 L into fermenter
-  kettle 8 L
-  fermenter 9 L
-  lauter bag
-  extract yield 70 %
-  evaporation 4 L/h
-  water calcium 20 mg/L, alkalinity 150 mg/L
-brewhouse Other
-  batch 10 L packaged
-stock
-  none wheat malt
-  5 kg pale malt, 9 EBC, 4 % moisture
-  any saaz, 4 % alpha
-log one
-  pitched 10 L at 15 P on day 0
-  reading 9 Bx by refractometer on day 1
-  drawn 100 mL on day 1
-  added 1 L apple juice on day 2
-  reading 4 Bx on day 9
-";
+const TEXT: &str = include_str!("fixtures/much_to_say.gyle");
 
 /// The models as a host has them in JSON.
 struct Models(Value);

@@ -2,7 +2,6 @@
 //!
 //! `WORTWRIGHT_WRITE=1 cargo test --test suite codes` writes the list anew.
 
-use std::fs;
 use wortwright::advice::Action;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
@@ -11,8 +10,7 @@ use wortwright::process::{Assumption, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
 use wortwright::substitute::{NoSubstitute, Practice};
-
-const LIST: &str = "golden/codes.txt";
+use wortwright_tests::files::{golden, read};
 
 /// The families of codes by their headings in the docs, from the types.
 fn families() -> Vec<(&'static str, Vec<&'static str>)> {
@@ -49,10 +47,7 @@ fn the_codes_are_those_of_the_list() {
             listed.extend([family.as_str(), ": ", code, "\n"]);
         }
     }
-    if std::env::var_os("WORTWRIGHT_WRITE").is_some() {
-        fs::write(LIST, &listed).unwrap();
-    }
-    let written = fs::read_to_string(LIST).unwrap();
+    let written = golden("tests/golden/codes.txt", &listed);
     let gone = written.lines().filter(|line| !listed.contains(line));
     let gone: Vec<_> = gone.collect();
     assert!(gone.is_empty(), "hosts may match on {gone:?}");
@@ -61,7 +56,7 @@ fn the_codes_are_those_of_the_list() {
 
 #[test]
 fn every_code_stands_in_the_docs() {
-    let docs = fs::read_to_string("../src/exchange/codes.md").unwrap();
+    let docs = read("src/exchange/codes.md");
     for (heading, codes) in families() {
         let start = docs.find(&format!("## {heading}\n")).expect(heading);
         let section = &docs[start + 3..];

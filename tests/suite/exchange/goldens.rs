@@ -1,7 +1,8 @@
 //! Every ask answers the demo as it did.
 
-use super::{demo, golden, read, request};
+use super::{demo, golden, request};
 use serde_json::{Value, json};
+use wortwright_tests::files::read;
 
 #[test]
 fn every_ask_answers_the_demo_as_it_did() {

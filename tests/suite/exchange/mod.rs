@@ -3,8 +3,9 @@
 mod any;
 mod catalogue;
 mod codes;
-mod day;
+mod corrections;
 mod goldens;
+mod ledger;
 mod lines;
 mod models;
 mod mutations;
@@ -15,10 +16,9 @@ mod substitutes;
 
 use proptest::test_runner::TestCaseError;
 use serde_json::{Value, json};
-use std::fs;
 use wortwright::exchange::answer;
-use wortwright_tests::requests::{self, at};
-pub(crate) use wortwright_tests::requests::{asked, demo, read, request, result, whole_model};
+pub(crate) use wortwright_tests::requests::{asked, demo, request, result, whole_model};
+use wortwright_tests::{files, requests};
 
 /// What holds of every answer, for a property test.
 pub(crate) fn lawful(request: &str, answer: &str) -> Result<(), TestCaseError> {
@@ -47,21 +47,47 @@ pub(crate) fn check(request: &str, code: &str, place: [usize; 3], help: &str) {
     );
 }
 
-/// Compares with a file, which is written only when asked for.
+/// The one diagnostic of a refused request; nothing else may stand in the answer.
+#[track_caller]
+fn fault(request: &Value) -> Value {
+    let answer = asked(request);
+    assert_eq!(answer["ok"], false, "{answer}");
+    assert!(answer.get("result").is_none());
+    let [only] = &answer["diagnostics"].as_array().unwrap()[..] else {
+        panic!("{answer}")
+    };
+    only.clone()
+}
+
+#[track_caller]
+fn at(fault: &Value, text: &str, needle: &str) {
+    let (line, column) = (&fault["line"], &fault["column"]);
+    let line = text
+        .lines()
+        .nth(line.as_u64().unwrap() as usize - 1)
+        .unwrap();
+    let start = column.as_u64().unwrap() as usize - 1;
+    let length = fault["length"].as_u64().unwrap() as usize;
+    let found: String = line.chars().skip(start).take(length).collect();
+    assert_eq!(found, needle, "{fault}");
+}
+
+/// A request and its answer are as `tests/golden` has them.
 pub(crate) fn golden(name: &str, request: &Value) {
-    let (asked_path, path) = (
+    let (request_path, path) = (
         format!("tests/golden/{name}.request.json"),
         format!("tests/golden/{name}.answer.json"),
     );
     let pretty = |value: &Value| serde_json::to_string_pretty(value).unwrap() + "\n";
-    let (request_text, answer_text) = (pretty(request), pretty(&asked(request)));
-    if std::env::var_os("WORTWRIGHT_WRITE").is_some_and(|value| value == "1") {
-        fs::write(at(&asked_path), &request_text).unwrap();
-        fs::write(at(&path), &answer_text).unwrap();
-    }
-    assert_eq!(request_text, read(&asked_path), "{asked_path}");
-    let expected: Value = serde_json::from_str(&read(&path)).unwrap();
-    let found: Value = serde_json::from_str(&answer_text).unwrap();
+    let request_text = pretty(request);
+    assert_eq!(
+        request_text,
+        files::golden(&request_path, &request_text),
+        "{request_path}"
+    );
+    let found = asked(request);
+    let expected = files::golden(&path, &pretty(&found));
+    let expected: Value = serde_json::from_str(&expected).unwrap();
     same(&expected, &found, &mut path.clone());
 }
 

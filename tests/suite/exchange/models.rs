@@ -70,9 +70,7 @@ fn own_ingredients_come_as_models_or_as_text() {
     ));
     assert_eq!(found["entries"][0]["fermentable"]["colour_ebc"], 7.0);
     assert_eq!(found["entries"][0]["fermentable"]["provenance"], "host");
-    let text = "recipe A\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % moon malt\nboil 60 min\n\
-                ingredient moon malt\n  like pale ale malt\n  7 EBC\n\
-                brewhouse B\n  batch 10 L into fermenter\n";
+    let text = include_str!("fixtures/moon_malt.gyle");
     let scaled = result(&request("scale", json!({"document": text})));
     assert_eq!(scaled["additions"][0]["colour_ebc"], 7.0);
     assert!(

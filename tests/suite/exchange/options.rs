@@ -2,6 +2,7 @@
 
 use super::{asked, demo, request, result};
 use serde_json::{Value, json};
+use wortwright_tests::fixtures::DEMO_LOG;
 
 #[test]
 fn sentences_speak_the_units_that_were_asked_for() {
@@ -56,9 +57,7 @@ fn options_change_what_they_name() {
 }
 
 /// A line of each kind whose sentences have units: a stand that no kettle reaches, a colour that the grist does not give.
-const SAID: &str = "recipe A\nbatch 10 hL into fermenter\ntarget original 12 P, bitterness 25 IBU, colour 60 EBC\n\
-    mash\n  100 % pale ale malt\nboil 60 min\n  northern brewer at 60 min\nstand 20 min at 120 C\n  \
-    1 g/L styrian golding\nbrewhouse K\n  batch 10 L into fermenter\n  kettle 8 L\n";
+const SAID: &str = include_str!("fixtures/sentences_with_units.gyle");
 
 #[test]
 fn every_option_acts_where_it_is_taken() {
@@ -67,7 +66,7 @@ fn every_option_acts_where_it_is_taken() {
     let sheet = json!({"documents": demo["documents"]});
     let thin = json!({"what": "before_boil", "value": 9.4, "unit": "P", "volume_l": 11.9});
     let reading = json!({"documents": demo["documents"], "to": "Stove top", "reading": thin});
-    let log = json!({"document": super::read("examples/data/stove-top-log.gyle")});
+    let log = json!({"document": DEMO_LOG});
     let comma = json!({"document": "recipe A\nbatch 4,5 hL into fermenter\n"});
     for (ask, more, option, value) in [
         ("read", &comma, "decimal_comma", json!("accepted")),

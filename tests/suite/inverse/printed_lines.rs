@@ -1,19 +1,26 @@
 //! What a sheet's lines come to in a brew: blends in every basis, packs, grist figures, and juice that may or may not ferment.
 
-use crate::brewing::{BIG, addition, kg, l, near, plan_on, predicted_on};
+use crate::brewing::{
+    BIG, addition, job, kg, l, mass, near, original, plan_on, predicted_on, volume,
+};
 use wortwright::diagnostic::Source;
 use wortwright::notation::read;
 use wortwright::process::{Figures, Prediction};
 use wortwright::scale::Plan;
+use wortwright_tests::fixtures::{changed, fixture};
 
 const SMALL: &str = "  batch 10 L into fermenter\n  lauter bag\n  absorption 0.9 L/kg\n  evaporation 2 L/h\n  \
     kettle loss 0.5 L\n  fermenter loss 0 L";
 const MALT: &str = "pale ale malt, extract 80 % dry, moisture 5 %";
 
 fn sheet(fermentables: &str, boil: &str, ferment: &str) -> String {
-    format!(
-        "recipe Sheet\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n{fermentables}\
-         boil 60 min\n{boil}ferment\n  pitch ale yeast, attenuation 76 %\n{ferment}"
+    changed(
+        &fixture("plain"),
+        &[
+            ("  100 % pale ale malt\n", fermentables),
+            ("  # into the boil\n", boil),
+            ("  # into the fermenter\n", ferment),
+        ],
     )
 }
 
@@ -113,8 +120,6 @@ fn a_plant_that_yields_less_makes_a_wort_of_the_same_colour() {
 /// malt's at the yield of its mash. On the other plant the syrup keeps its share of the extract.
 #[test]
 fn a_syrup_keeps_its_share_of_the_extract() {
-    let drained = "brewhouse Bag\n  lauter bag\n  absorption 0.8 L/kg\n  conversion 98 %\n  evaporation 5 % per hour\n  kettle loss 0 L\n  \
-                   fermenter loss 0 L\n";
     let text = sheet(
         &format!("  90 % {MALT}\n"),
         "  10 % invert syrup, 75 % extract at 10 min\n",
@@ -122,8 +127,8 @@ fn a_syrup_keeps_its_share_of_the_extract() {
     )
     .replace("brewed on Big", "brewed on Bag")
     .replace("20 hL", "20 L")
-        + drained;
-    let job = crate::brewing::job(&format!("{text}brewhouse Small\n{SMALL}\n"), "Small");
+        + &fixture("inverse/bag");
+    let job = job(&format!("{text}brewhouse Small\n{SMALL}\n"), "Small");
     let plan = job.exact();
     let malt = kg(addition(&plan, "pale ale malt").source_mass.unwrap());
     let syrup = kg(addition(&plan, "invert syrup").source_mass.unwrap());
@@ -135,8 +140,8 @@ fn a_syrup_keeps_its_share_of_the_extract() {
     let there = share(plan.source.extract_yield.unwrap().fraction(), malt, syrup);
     let here = share(
         plan.predicted.extract_yield.unwrap().fraction(),
-        crate::brewing::mass(&plan, "pale ale malt"),
-        crate::brewing::mass(&plan, "invert syrup"),
+        mass(&plan, "pale ale malt"),
+        mass(&plan, "invert syrup"),
     );
     near(here, there, 1e-9, "share of the extract");
     // ICUMSA: 12 °P is 1.04646 kg/L, 20 L hold 2.5115 kg.
@@ -153,9 +158,9 @@ fn a_syrup_in_litres_travels_too() {
         "",
     );
     let plan = plan_on(&text, SMALL);
-    let here_l = crate::brewing::volume(&plan, "invert syrup");
+    let here_l = volume(&plan, "invert syrup");
     near(here_l, 20.0 * 10.5 / 2040.0, 1e-9, "syrup");
-    near(crate::brewing::original(&plan), 12.0, 1e-9, "strength");
+    near(original(&plan), 12.0, 1e-9, "strength");
 }
 
 /// By hand: a tenth by volume of juice at 12 °Bx brings 0.1 · 1046.5 · 0.12 = 12.56 g/L. Where a fifth of it is taken not to ferment,

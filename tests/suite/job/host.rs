@@ -7,12 +7,10 @@ use wortwright::notation::read;
 use wortwright::recipe::{Addition, Brewhouse, Recipe};
 use wortwright::scale::{ScaleOptions, Supply};
 use wortwright::{Brew, Error, Job, Plan};
-
-const BEER: &str = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
-const HOME: &str = include_str!("../../../examples/data/stove-top.gyle");
+use wortwright_tests::fixtures::{DEMO, DEMO_PLANT};
 
 fn demo() -> Job {
-    Job::read([("beer", BEER), ("home", HOME)]).unwrap()
+    Job::read([("beer", DEMO), ("home", DEMO_PLANT)]).unwrap()
 }
 
 #[test]
@@ -30,8 +28,8 @@ fn a_slider_shows_what_a_plant_of_that_batch_gives() {
     let first = brew.plan().unwrap();
     for batch in ["5 L", "9.5 L", "11 L"] {
         let slid = brew.batch(batch).unwrap().plan().unwrap();
-        let home = HOME.replace("batch 8 L", &format!("batch {batch}"));
-        let fresh = Job::read([("beer", BEER), ("home", home.as_str())]).unwrap();
+        let home = DEMO_PLANT.replace("batch 8 L", &format!("batch {batch}"));
+        let fresh = Job::read([("beer", DEMO), ("home", home.as_str())]).unwrap();
         assert_eq!(slid, fresh.on("Stove top").unwrap().plan().unwrap());
         assert_ne!(slid, first);
     }
@@ -82,7 +80,7 @@ fn what_is_taken_is_in_the_plan() {
 fn nothing_infeasible_is_closest() {
     // A cupboard with nothing in it but the malt.
     let home = "brewhouse Pot\n  batch 8 L into fermenter\nstock\n  9 kg pale ale malt\n  none flaked spelt\n";
-    let brew = Job::read([("beer", BEER), ("home", home)])
+    let brew = Job::read([("beer", DEMO), ("home", home)])
         .unwrap()
         .on("Pot")
         .unwrap();
@@ -117,8 +115,8 @@ fn a_job_says_what_it_lacks() {
     let unknown = demo().on("Stofe top").unwrap_err();
     assert_eq!(unknown.help(), Some("did you mean `Stove top`?"));
     assert_eq!(demo().only_plant().unwrap().name, "Stove top");
-    let two = format!("{HOME}\nbrewhouse Shed\n  batch 20 L into fermenter\n");
-    let job = Job::read([("beer", BEER), ("home", two.as_str())]).unwrap();
+    let two = format!("{DEMO_PLANT}\nbrewhouse Shed\n  batch 20 L into fermenter\n");
+    let job = Job::read([("beer", DEMO), ("home", two.as_str())]).unwrap();
     let error = job.only_plant().unwrap_err();
     assert_eq!(error.help(), Some("choose one of `Stove top`, `Shed`"));
 }
@@ -146,7 +144,7 @@ fn a_log_that_cannot_be_is_shown_at_its_line() {
 #[test]
 fn a_reading_and_models_give_the_plan_of_the_texts() {
     let plan = demo().on("Stove top").unwrap().plan().unwrap();
-    let sources = [Source::new("beer", BEER), Source::new("home", HOME)];
+    let sources = [Source::new("beer", DEMO), Source::new("home", DEMO_PLANT)];
     let reading = read(&sources);
     let (recipe, plants) = (reading.recipe.clone().unwrap(), reading.brewhouses.clone());
     let stock = reading.stock.clone();
@@ -213,8 +211,7 @@ fn a_host_chooses_the_model_of_bitterness() {
 #[test]
 fn a_hop_spelt_in_two_ways_draws_on_one_lot() {
     // 60 g in the cupboard are enough for either line of about 50 g, not for both.
-    let beer = "recipe Ale\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nboil 60 min\n  \
-                50 g east kent golding, 5 % alpha at 60 min\n  50 g kent golding, 5 % alpha at 10 min\n";
+    let beer = include_str!("fixtures/two_spellings.gyle");
     let home = "brewhouse Pot\n  batch 10 L into fermenter\nstock\n  9 kg pale ale malt\n  60 g east kent golding, 5 % alpha\n";
     let plan = |home: &str| {
         let job = Job::read([("beer", beer), ("home", home)]).unwrap();
@@ -237,8 +234,7 @@ fn a_hop_spelt_in_two_ways_draws_on_one_lot() {
 #[test]
 fn a_lot_in_stock_is_brewed_with() {
     // A lot of another colour is brewed with; without it the recipe's own figure stands.
-    let beer = "recipe Ale\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt, 5 EBC\n\
-                brewhouse Pot\n  batch 10 L into fermenter\n";
+    let beer = include_str!("fixtures/pale_ale.gyle");
     let ebc = |stock| {
         let job = Job::read([("beer", beer), ("stock", stock)]).unwrap();
         let plan = job.on("Pot").unwrap().plan().unwrap();

@@ -1,4 +1,4 @@
 //! Laws of the whole crate, held against its sources.
 
-pub(crate) mod modules;
+mod modules;
 mod state_carried;

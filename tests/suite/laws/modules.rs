@@ -1,7 +1,6 @@
 //! A module imports only from the modules above it.
 
-use std::fs;
-use std::path::Path;
+use wortwright_tests::sources::sources;
 
 const MODULES: [&str; 21] = [
     "diagnostic",
@@ -26,18 +25,6 @@ const MODULES: [&str; 21] = [
     "c_api",
     "lib",
 ];
-
-/// Every source file below a folder.
-pub(crate) fn files(folder: &Path, found: &mut Vec<String>) {
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files(&path, found);
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            found.push(path.to_str().unwrap().replace('\\', "/"));
-        }
-    }
-}
 
 /// The modules named after `crate::` in a text; grouped imports are read too.
 fn imported(text: &str) -> Vec<&str> {
@@ -72,28 +59,15 @@ fn imported(text: &str) -> Vec<&str> {
 
 #[test]
 fn imports_flow_down_the_list_of_modules() {
-    let mut found = Vec::new();
-    files(Path::new("../src"), &mut found);
+    let found = sources("");
     assert!(found.len() > 10);
-    for file in found {
-        let module = file
-            .trim_start_matches("../src/")
-            .split('/')
-            .next()
-            .unwrap();
-        let module = module.trim_end_matches(".rs");
+    // Tests may ask from the way in.
+    for source in found.iter().filter(|source| !source.is_of_tests()) {
+        let (file, module) = (&source.path, source.module());
         let Some(place) = MODULES.iter().position(|r| *r == module) else {
             panic!("{file} belongs to no module");
         };
-        let text = fs::read_to_string(&file).unwrap();
-        // Tests may ask from the way in.
-        let code: String = text
-            .lines()
-            .take_while(|line| *line != "#[cfg(test)]")
-            .filter(|line| !line.trim_start().starts_with("//"))
-            .map(|line| format!("{line}\n"))
-            .collect();
-        for used in imported(&code) {
+        for used in imported(&source.code()) {
             if let Some(from) = MODULES.iter().position(|r| *r == used) {
                 assert!(
                     from <= place,
@@ -107,12 +81,14 @@ fn imports_flow_down_the_list_of_modules() {
 /// The reader knows none of brewing's relations.
 #[test]
 fn the_reader_knows_no_model() {
-    let mut found = Vec::new();
-    files(Path::new("../src/notation"), &mut found);
+    let found = sources("notation");
     assert!(found.len() > 10);
-    for file in found {
-        let text = fs::read_to_string(&file).unwrap();
-        assert!(!imported(&text).contains(&"science"), "{file}");
+    for source in found {
+        assert!(
+            !imported(&source.text).contains(&"science"),
+            "{}",
+            source.path
+        );
     }
     assert!(imported("use crate::{quantity::Ph, science::density};").contains(&"science"));
 }
@@ -121,15 +97,12 @@ fn the_reader_knows_no_model() {
 #[test]
 fn the_forward_model_runs_forward_only() {
     let seeks = |module: &str| {
-        let mut found = Vec::new();
-        files(&Path::new("../src").join(module), &mut found);
-        let seeks = |file: &String| {
-            let text = fs::read_to_string(file).unwrap();
-            ["numeric::root", "Bracket", "root_between"]
-                .iter()
-                .any(|word| text.contains(word))
-        };
-        found.into_iter().filter(seeks).count()
+        let words = ["numeric::root", "Bracket", "root_between"];
+        let found = sources(module);
+        let seeking = found
+            .iter()
+            .filter(|source| words.iter().any(|word| source.text.contains(word)));
+        seeking.count()
     };
     assert_eq!(seeks("process"), 0);
     assert!(seeks("inverse") > 2);

@@ -1,9 +1,8 @@
 //! No engine code gets a figure out of what is written for people: assumptions, changes, warnings, lists.
 
-use std::fs;
-use std::path::Path;
+use wortwright_tests::sources::{Source, sources};
 
-/// Rooms that say or pass on what is said. All others are engine.
+/// Modules that say or pass on what is said. All others are engine.
 const TELLING: [&str; 4] = ["sheet", "job", "exchange", "c_api"];
 /// What is said to people, each taken apart in its own file alone, by `Self`.
 const SAID: [&str; 7] = [
@@ -26,27 +25,6 @@ const LISTS: [&str; 8] = [
     "additions",
     "water",
 ];
-
-/// The code of a file, its tests and comments left out.
-fn code(path: &Path) -> String {
-    let text = fs::read_to_string(path).unwrap();
-    let code = text.split("#[cfg(test)]").next().unwrap_or_default();
-    code.lines()
-        .filter(|line| !line.trim_start().starts_with("//"))
-        .map(|line| format!("{line}\n"))
-        .collect()
-}
-
-fn files(folder: &Path, seen: &mut impl FnMut(&Path)) {
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            files(&path, seen);
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            seen(&path);
-        }
-    }
-}
 
 /// What follows a path such as `Change::Batch` and the fields in its braces or brackets.
 fn after_fields(text: &str) -> &str {
@@ -178,19 +156,15 @@ fn lists_read(code: &str) -> Vec<String> {
 #[test]
 fn what_is_said_is_not_read_back() {
     let mut count = 0;
-    files(Path::new("../src"), &mut |path| {
-        let room = path.components().nth(2).unwrap();
-        let room = room.as_os_str().to_str().unwrap().trim_end_matches(".rs");
-        if TELLING.contains(&room) {
-            return;
-        }
+    let engine = |source: &&Source| !TELLING.contains(&source.module()) && !source.is_of_tests();
+    for source in sources("").iter().filter(engine) {
         count += 1;
-        let (code, shown) = (code(path), path.display());
+        let (code, path) = (source.code(), &source.path);
         let apart = taken_apart(&code);
-        assert!(apart.is_empty(), "{shown} takes apart {apart:?}");
+        assert!(apart.is_empty(), "{path} takes apart {apart:?}");
         let read = lists_read(&code);
-        assert!(read.is_empty(), "{shown} reads {read:?}");
-    });
+        assert!(read.is_empty(), "{path} reads {read:?}");
+    }
     assert!(count > 200, "{count}");
 }
 

@@ -1,95 +1,25 @@
 //! The ledger of a log: by hand, against published mixtures, by its laws, and in the face of impossible logs.
 
-use proptest::prelude::*;
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, volume::liter};
-use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::ledger::{Basis, Ledger, LedgerOptions, ledger, ledger_with};
-use wortwright::quantity::{
-    AlcoholByVolume, Attenuation, Extract, Fermentability, Unit, Written, uom,
-};
-use wortwright::recipe::{
-    Added, Amount, Drawn, ExtractBasis, Ingredient, Instrument, Log, LogEntry, LogEvent,
-    LogReading, Pitched, StatedExtract,
-};
+use wortwright::catalogue::Catalogue;
+use wortwright::ledger::{Basis, LedgerOptions, ledger, ledger_with};
+use wortwright::quantity::{AlcoholByVolume, Attenuation, Fermentability, uom};
+use wortwright::recipe::{ExtractBasis, Instrument, LogEntry, LogEvent, LogReading, StatedExtract};
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
 use wortwright::science::ethanol;
 use wortwright::science::liquid::Liquid;
 use wortwright::speech::{Speaks, Style};
 
+use super::entries::{
+    abv, fermented, juice, kilograms_of, litres_of, log, of, on_day, pitched, plato, read,
+    read_with, sugar,
+};
 use crate::reference::{Case, check, rows};
-
-pub(crate) fn plato(value: f64) -> Extract {
-    Extract::from_plato(value).unwrap()
-}
-
-pub(crate) fn pitched(litres: f64, extract: f64) -> LogEntry {
-    let volume = Written::new(litres, Unit::Litre).unwrap();
-    let pitched = Pitched::new(volume, plato(extract).into());
-    LogEntry::undated(LogEvent::Pitched(pitched))
-}
-
-pub(crate) fn read_with(instrument: Instrument, shown: f64) -> LogEntry {
-    let mut reading = LogReading::new(plato(shown).into());
-    reading.instrument = instrument;
-    LogEntry::undated(LogEvent::Reading(reading))
-}
-
-pub(crate) fn read(shown: f64) -> LogEntry {
-    read_with(Instrument::Hydrometer, shown)
-}
-
-pub(crate) fn drawn(litres: f64) -> LogEntry {
-    let volume = Written::new(litres, Unit::Litre).unwrap();
-    LogEntry::undated(LogEvent::Drawn(Drawn::new(volume)))
-}
-
-pub(crate) fn juice(brix: f64) -> Ingredient {
-    let mut juice = Ingredient::new("apple juice", Kind::Juice);
-    juice.facts.brix = Some(plato(brix).into());
-    juice.facts.fermentability = Some(Fermentability::from_fraction(1.0).unwrap().into());
-    juice
-}
-
-pub(crate) fn sugar() -> Ingredient {
-    Ingredient::new("cane sugar", Kind::Sugar)
-}
-
-pub(crate) fn litres_of(litres: f64, ingredient: Ingredient) -> LogEntry {
-    let amount = Amount::Volume(Written::new(litres, Unit::Litre).unwrap());
-    LogEntry::undated(LogEvent::Added(Added::new(amount, ingredient)))
-}
-
-pub(crate) fn kilograms_of(kg: f64, ingredient: Ingredient) -> LogEntry {
-    let amount = Amount::Mass(Written::new(kg, Unit::Kilogram).unwrap());
-    LogEntry::undated(LogEvent::Added(Added::new(amount, ingredient)))
-}
-
-pub(crate) fn on_day(day: f64, mut entry: LogEntry) -> LogEntry {
-    entry.day = Some(Written::new(day, Unit::Day).unwrap());
-    entry
-}
-
-pub(crate) fn log(entries: impl IntoIterator<Item = LogEntry>) -> Log {
-    Log::new(entries)
-}
-
-pub(crate) fn of(entries: impl IntoIterator<Item = LogEntry>) -> Ledger {
-    ledger(&log(entries), &Catalogue::builtin()).unwrap()
-}
-
-pub(crate) fn abv(ledger: &Ledger) -> f64 {
-    ledger.alcohol.by_volume.percent()
-}
-
-/// A litre of wort after it has fermented to a hydrometer's reading.
-fn fermented(original: Extract, apparent: Extract) -> Liquid {
-    let wort = Liquid::wort(Volume::new::<liter>(1.0), original).unwrap();
-    wort.fermented_to(apparent).unwrap()
-}
+use wortwright_tests::fixtures::DEMO_LOG;
 
 #[test]
-fn water_and_juice_by_hand() {
+fn water_and_juice_are_those_of_the_hand() {
     // 10 L of water, 9.98203 kg; 10 L of juice at 12 Bx, 1046.444 kg/m³: 10.46444 kg, 1.255733 kg of sugar. It gives
     // 1.255733/2.0665 = 0.607662 kg of ethanol in 9.98203 + 9.208707 + 0.607662 = 19.798399 kg: 3.06925 % by mass.
     let ledger = of([pitched(10.0, 0.0), litres_of(10.0, juice(12.0))]);
@@ -103,7 +33,7 @@ fn water_and_juice_by_hand() {
 }
 
 #[test]
-fn juice_in_the_middle_by_hand() {
+fn juice_in_the_middle_is_that_of_the_hand() {
     // 8.3 L of 15.7 P, at 8.0 P when 0.98 L of 13 Bx goes in, finished at 3.0 P.
     let entries = [
         pitched(8.3, 15.7),
@@ -180,7 +110,7 @@ fn brix_of(grams_per_litre: f64) -> f64 {
 }
 
 #[test]
-fn mixtures_of_the_wine_convention() {
+fn mixtures_follow_the_wine_convention() {
     let none =
         LedgerOptions::default().with_wort_attenuation(Attenuation::from_fraction(0.0).unwrap());
     let table = rows("staged_mixtures.csv");
@@ -233,7 +163,7 @@ fn mixtures_of_the_wine_convention() {
 }
 
 #[test]
-fn alcohol_from_sugar_and_worked_examples() {
+fn alcohol_from_sugar_agrees_with_worked_examples() {
     let table = rows("staged_sugar_to_alcohol.csv");
     let pct = |grams_per_litre: f64| {
         let wort = Liquid::wort(Volume::new::<liter>(1.0), plato(brix_of(grams_per_litre)));
@@ -383,63 +313,10 @@ fn what_readings_can_be_off_by_reaches_the_alcohol() {
     assert!(more > off + 0.005 && more < off + 2.0 * 0.095, "{more}");
 }
 
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
-
-    #[test]
-    fn without_additions_it_is_the_closed_form(extract in 4.0..25.0_f64, fall in 0.1..0.9_f64) {
-        let end = extract * (1.0 - fall);
-        let ledger = of([pitched(20.0, extract), read(extract * (1.0 - 0.5 * fall)), read(end)]);
-        let beer = fermented(plato(extract), plato(end));
-        prop_assert!((abv(&ledger) - beer.alcohol_by_volume().percent()).abs() < 1e-8);
-        prop_assert!((ledger.alcohol.real_extract.plato() - beer.real_extract().plato()).abs() < 1e-8);
-    }
-
-    #[test]
-    fn additions_commute_and_split(litres in 0.1..5.0_f64, kg in 0.05..2.0_f64, brix in 5.0..70.0_f64) {
-        let with = |middle: Vec<LogEntry>| {
-            let ends = [pitched(20.0, 12.0), read(4.0)];
-            of(ends.into_iter().chain(middle).chain([read(2.5)]))
-        };
-        let (a, b) = (litres_of(litres, juice(brix)), kilograms_of(kg, sugar()));
-        let one = with(vec![a.clone(), b.clone()]);
-        let other = with(vec![b.clone(), a]);
-        let halves = with(vec![litres_of(0.3 * litres, juice(brix)), b, litres_of(0.7 * litres, juice(brix))]);
-        prop_assert!((abv(&one) - abv(&other)).abs() < 1e-9);
-        prop_assert!((abv(&one) - abv(&halves)).abs() < 1e-9);
-        let volume = |ledger: &Ledger| ledger.steps.last().unwrap().volume.get::<liter>();
-        prop_assert!((volume(&one) - volume(&halves)).abs() < 1e-8);
-    }
-
-    #[test]
-    fn a_draw_changes_amounts_alone(share in 0.01..0.9_f64) {
-        let whole = of([pitched(20.0, 12.0), read(5.0), litres_of(2.0, juice(13.0)), read(4.0), read(2.0)]);
-        let less = of([pitched(20.0, 12.0), read(5.0), litres_of(2.0, juice(13.0)), read(4.0), drawn(20.0 * share), read(2.0)]);
-        prop_assert!((abv(&whole) - abv(&less)).abs() < 1e-9);
-        let (full, left) = (whole.steps[4].ethanol.get::<kilogram>(), less.steps[5].ethanol.get::<kilogram>());
-        let (before, drawn_l) = (whole.steps[3].volume.get::<liter>(), 20.0 * share);
-        prop_assert!((left / full - (1.0 - drawn_l / before)).abs() < 1e-9);
-    }
-
-    #[test]
-    fn mass_is_kept(litres in 0.1..5.0_f64, brix in 5.0..70.0_f64) {
-        let ledger = of([pitched(20.0, 12.0), read(4.0), litres_of(litres, juice(brix)), read(3.5)]);
-        let water = |at: usize| ledger.steps[at].water.get::<kilogram>();
-        let extract = |at: usize| {
-            let step = &ledger.steps[at];
-            step.extract.get::<kilogram>() + 2.0665 * step.ethanol.get::<kilogram>()
-        };
-        prop_assert!((water(1) - water(0)).abs() < 1e-9 && (water(3) - water(2)).abs() < 1e-9);
-        prop_assert!((extract(1) - extract(0)).abs() < 1e-9 && (extract(3) - extract(2)).abs() < 1e-9);
-        let brought = ledger.steps[2].brought_extract.unwrap().get::<kilogram>();
-        prop_assert!((extract(2) - extract(1) - brought).abs() < 1e-9);
-    }
-}
-
 #[test]
-fn the_demo_log_from_text_to_alcohol() {
-    let text = include_str!("../../../examples/data/stove-top-log.gyle");
-    let reading = wortwright::notation::read(&[wortwright::diagnostic::Source::new("log", text)]);
+fn the_demos_log_leads_to_its_alcohol() {
+    let reading =
+        wortwright::notation::read(&[wortwright::diagnostic::Source::new("log", DEMO_LOG)]);
     let log = &reading.logs[0];
     let ledger = ledger(log, &Catalogue::builtin()).unwrap();
     assert_eq!((ledger.basis, ledger.steps.len()), (Basis::Measured, 6));

@@ -1,6 +1,6 @@
 //! Logs that cannot be, refused at their line, and readings that deserve a look.
 
-use super::balance::{drawn, kilograms_of, log, of, on_day, pitched, read};
+use super::entries::{drawn, kilograms_of, log, of, on_day, pitched, read};
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::ledger::{LogFault, Remark, ledger};
 use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading};

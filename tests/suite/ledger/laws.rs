@@ -1,7 +1,5 @@
 //! Laws of the ledger on logs as they are written: order, splitting, draws, doubt, and what cannot be.
 
-use crate::exchange::{asked, request};
-use serde_json::json;
 use uom::si::{mass::kilogram, volume::liter};
 use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::Source;
@@ -16,9 +14,13 @@ use wortwright::science::density::{extract_of, gravity_of};
 use wortwright::science::liquid::Liquid;
 use wortwright::speech::{Speaks, Style};
 
+/// The log of these lines.
 fn log(lines: &str) -> Log {
-    let text = format!("log\n{lines}");
-    let reading = read(&[Source::new("log", &text)]);
+    log_of(&format!("log\n{lines}"))
+}
+
+fn log_of(text: &str) -> Log {
+    let reading = read(&[Source::new("log", text)]);
     assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
     reading.logs[0].clone()
 }
@@ -66,20 +68,6 @@ fn order_and_cuts_of_additions_do_not_matter() {
     assert!((abv(&apart) - abv(&first)).abs() > 0.01);
 }
 
-#[test]
-fn a_draw_between_readings_takes_nothing_from_the_strength() {
-    let whole = followed("  pitched 19 L at 13 P\n  reading 5 P\n  reading 2.5 P\n");
-    for drawn in ["100 mL", "4 L", "15 L"] {
-        let less = followed(&format!(
-            "  pitched 19 L at 13 P\n  reading 5 P\n  drawn {drawn}\n  reading 2.5 P\n"
-        ));
-        assert!((abv(&less) - abv(&whole)).abs() < 1e-9, "{drawn}");
-        let (a, b) = (&less.alcohol, &whole.alcohol);
-        assert!((a.real_extract.plato() - b.real_extract.plato()).abs() < 1e-9);
-        assert!((a.energy_kcal_per_100_ml - b.energy_kcal_per_100_ml).abs() < 1e-9);
-    }
-}
-
 /// One juice of 12 °Bx (1.046444 kg/L, ICUMSA) into 20 L, written in every way: 2 L are 2.092888 kg, 104.6444 g for each litre there,
 /// 100 mL for each, and an eleventh of what is there afterwards.
 #[test]
@@ -120,58 +108,6 @@ fn a_reading_half_way_leaves_what_is_predicted() {
     // 500 g of sugar less its water give about 242 g of ethanol in 20 L, 1.5 % by volume, beside the 4.7 % of a beer from
     // 1.048 to 1.012.
     assert!((abv(&all) - 6.2).abs() < 0.2, "{}", abv(&all));
-}
-
-/// What cannot be is refused at its line, and no figure is given.
-#[test]
-fn impossible_logs_give_a_place_and_no_number() {
-    for (lines, code, line) in [
-        (
-            "  pitched 9 L at 12 P\n  reading 3 P\n  reading 5 P\n",
-            "gravity_rises",
-            4,
-        ),
-        // Pure ethanol of all the extract shows −2.81 °P; half a degree is the room of two readings.
-        (
-            "  pitched 9 L at 12 P\n  reading 0.986\n",
-            "below_fully_fermented",
-            3,
-        ),
-        (
-            "  pitched 9 L at 12 P\n  drawn 1 L\n  reading 3 P\n",
-            "drawn_before_reading",
-            3,
-        ),
-        (
-            "  pitched 9 L at 12 P on day 2\n  reading 3 P on day 1\n",
-            "days_out_of_order",
-            3,
-        ),
-        (
-            "  pitched 9 L at 12 P\n  reading 3 P\n  drawn 9 L\n",
-            "drawn_more_than_there",
-            4,
-        ),
-        ("  pitched -9 L at 12 P\n  reading 3 P\n", "out_of_range", 2),
-        (
-            "  pitched 9 L at 12 P\n  reading 3 P\n  drawn -1 L\n",
-            "out_of_range",
-            4,
-        ),
-        ("  pitched 0 L at 12 P\n  reading 3 P\n", "figure", 2),
-    ] {
-        let text = format!("log\n{lines}");
-        let answer = asked(&request("ledger", json!({"document": text})));
-        assert_eq!(answer["ok"], false, "{answer}");
-        assert!(answer.get("result").is_none(), "{answer}");
-        let first = &answer["diagnostics"][0];
-        assert_eq!(
-            (&first["code"], &first["line"]),
-            (&json!(code), &json!(line)),
-            "{text}{answer}"
-        );
-        assert_eq!(first["in"], "document");
-    }
 }
 
 /// No model can carry what no text can: less than nothing.
@@ -237,14 +173,12 @@ fn shaken(log: &Log, mut draw: impl FnMut() -> f64) -> Log {
     log
 }
 
-const STAGED: &str = "  pitched 20 L at 1.060\n  reading 1.030\n  drawn 1 L\n  \
-    added 3 L sour cherry juice, 20 Bx, 95 % fermentable\n  reading 1.018\n  \
-    added 2 L apple juice, 40 Bx, 98 % fermentable\n  reading 1.012\n";
+const STAGED: &str = include_str!("fixtures/staged.gyle");
 
 /// One thing off at a time, both ways, by this file's own hand: half of each difference, squared, summed, and the root of it.
 #[test]
 fn doubt_is_that_of_finite_differences() {
-    let log = log(STAGED);
+    let log = log_of(STAGED);
     let given = ledger(&log, &Catalogue::builtin()).unwrap();
     let mut count = 0;
     shaken(&log, || {
@@ -328,7 +262,7 @@ fn doubt_of_a_dry_beer_is_steady() {
 /// uncertain by 1/√4000, 1.6 %; five of these are allowed, and the bend of the relations.
 #[test]
 fn doubt_is_that_of_chance() {
-    let log = log(STAGED);
+    let log = log_of(STAGED);
     let given = ledger(&log, &Catalogue::builtin()).unwrap();
     let mut dice = Dice(20_090_317);
     let (mut sum, mut squares) = (0.0, 0.0);

@@ -1,6 +1,7 @@
 //! A fermentation's balance, from its log.
 
-pub(crate) mod balance;
+mod balance;
+mod entries;
 mod faults;
-#[cfg(feature = "exchange")]
 mod laws;
+mod random_logs;

@@ -13,8 +13,7 @@ fn codes(text: &str) -> Vec<Code> {
     reading.diagnostics.iter().map(|found| found.code).collect()
 }
 
-const STAND: &str = "recipe A\nmash\n  90 % pale ale malt\nboil 60 min\n  5.2 % honey at 10 min\n\
-                     stand 20 min at 80 C\n  4.6 % clear candi sugar\n";
+const STAND: &str = include_str!("fixtures/sugar_in_a_stand.gyle");
 
 /// A sugar that goes into a stand is wort like all the rest: 90 + 5.2 + 4.6 = 99.8.
 #[test]

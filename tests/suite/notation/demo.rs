@@ -1,7 +1,6 @@
 //! The texts of the demo into its recipe, its plants, its stock and its log.
 
-use super::reading::{clean, named, recipe, share_percent};
-use std::fs;
+use super::texts::{clean, named, recipe, share_percent};
 use wortwright::catalogue::{Entry, Kind};
 use wortwright::diagnostic::Source;
 use wortwright::notation::{Document, read};
@@ -11,20 +10,15 @@ use wortwright::recipe::{
     Amount, At, BatchPoint, CoolingMethod, Evaporation, ExtractBasis, HopForm, HotStep, Instrument,
     Lauter, LogEvent, Lot, PackSize, Packs, Pitched, Recipe, YieldBasis, YieldPoint,
 };
-
-fn demo() -> (String, String) {
-    let text = |name: &str| fs::read_to_string(format!("../examples/data/{name}.gyle")).unwrap();
-    (text("saltmarsh-lantern"), text("stove-top"))
-}
+use wortwright_tests::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 
 fn demo_recipe() -> Recipe {
-    recipe(&demo().0)
+    recipe(DEMO)
 }
 
 #[test]
 fn the_demo_reads_as_its_sheet_says() {
-    let (sheet, stove) = demo();
-    let sources = [Source::new("sheet", &sheet), Source::new("stove", &stove)];
+    let sources = [Source::new("sheet", DEMO), Source::new("stove", DEMO_PLANT)];
     let reading = read(&sources);
     assert_eq!(reading.diagnostics, []);
     assert_eq!(reading.notes, []);
@@ -65,7 +59,7 @@ fn the_demo_reads_as_its_sheet_says() {
 }
 
 #[test]
-fn the_mash_and_the_boil_of_the_demo() {
+fn the_mash_and_the_boil_of_the_demo_are_read() {
     let recipe = &demo_recipe();
     let mash = &recipe.mash;
     assert_eq!(mash.additions.len(), 4);
@@ -134,7 +128,7 @@ fn the_mash_and_the_boil_of_the_demo() {
 }
 
 #[test]
-fn the_stands_the_fermentation_and_the_package_of_the_demo() {
+fn the_stands_the_fermentation_and_the_package_of_the_demo_are_read() {
     let recipe = &demo_recipe();
     assert_eq!(recipe.hot_side.len(), 3);
     assert!(matches!(&recipe.hot_side[0], HotStep::Stand(s)
@@ -198,9 +192,8 @@ fn the_stands_the_fermentation_and_the_package_of_the_demo() {
 }
 
 #[test]
-fn the_plants_and_the_stock_of_the_demo() {
-    let (sheet, stove) = demo();
-    let sources = [Source::new("sheet", &sheet), Source::new("stove", &stove)];
+fn the_plants_and_the_stock_of_the_demo_are_read() {
+    let sources = [Source::new("sheet", DEMO), Source::new("stove", DEMO_PLANT)];
     let reading = read(&sources);
     let printed = reading.brewhouse("printed plant").unwrap();
     let stated = printed.extract_yield.as_ref().unwrap();
@@ -252,9 +245,8 @@ fn the_plants_and_the_stock_of_the_demo() {
 }
 
 #[test]
-fn the_log_and_the_own_ingredient_of_the_demo() {
-    let text = fs::read_to_string("../examples/data/stove-top-log.gyle").unwrap();
-    let reading = clean(&text);
+fn the_log_and_the_own_ingredient_of_the_demo_are_read() {
+    let reading = clean(DEMO_LOG);
     let log = &reading.logs[0];
     assert_eq!(log.entries.len(), 6);
     let days: Vec<f64> = log

@@ -1,9 +1,9 @@
 //! Texts that no brewer writes: a bounded list of findings, in time that grows with the length and no faster.
 
-use std::fs;
 use std::time::{Duration, Instant};
 use wortwright::diagnostic::{Code, Source, render};
 use wortwright::notation::{Document, Entry, Token, read};
+use wortwright_tests::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 use wortwright_tests::hostile::SHAPES;
 
 /// The hundred findings that are listed, and the one that counts the rest.
@@ -44,7 +44,7 @@ fn time(text: &str) -> Duration {
 /// Processor time that this thread has had: what a busy machine gives to others does not count. Where the system does
 /// not tell, the time of day stands in.
 fn spent(since: Instant) -> Duration {
-    fs::read_to_string("/proc/thread-self/schedstat")
+    std::fs::read_to_string("/proc/thread-self/schedstat")
         .ok()
         .and_then(|text| text.split(' ').next()?.parse().ok())
         .map_or_else(|| since.elapsed(), Duration::from_nanos)
@@ -128,8 +128,7 @@ fn a_hundred_thousand_indents_give_one_finding_of_depth() {
 
 #[test]
 fn every_beginning_of_the_demo_is_read() {
-    for name in ["saltmarsh-lantern", "stove-top", "stove-top-log"] {
-        let text = fs::read_to_string(format!("../examples/data/{name}.gyle")).unwrap();
+    for text in [DEMO, DEMO_PLANT, DEMO_LOG] {
         for (at, _) in text.char_indices() {
             let beginning = &text[..at];
             let sources = [Source::new("text", beginning)];

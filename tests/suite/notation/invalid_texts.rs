@@ -1,11 +1,18 @@
 //! Bad texts: one file for each diagnostic code, with what is said of it beside it.
 //!
-//! `WORTWRIGHT_WRITE=1 cargo test invalid` writes the `.txt` files anew; read every changed line.
+//! `WORTWRIGHT_WRITE=1 cargo test --test suite invalid` writes the `.txt` files anew; read every changed line.
 
 use std::collections::BTreeSet;
-use std::fs;
 use wortwright::diagnostic::{Code, Source, render};
 use wortwright::notation::read;
+use wortwright_tests::files::{self, below, golden};
+
+const FOLDER: &str = "tests/suite/notation/invalid";
+
+/// The text that shows a code.
+fn text_of(code: Code) -> String {
+    files::read(&format!("{FOLDER}/{}.gyle", code.as_str()))
+}
 
 fn said_of(name: &str, text: &str) -> (String, BTreeSet<&'static str>) {
     let sources = [Source::new(name, text)];
@@ -25,21 +32,13 @@ fn said_of(name: &str, text: &str) -> (String, BTreeSet<&'static str>) {
 
 #[test]
 fn invalid_texts_get_the_diagnostics_beside_them() {
-    let write = std::env::var_os("WORTWRIGHT_WRITE").is_some();
     for code in Code::ALL {
-        let code = code.as_str();
+        let (text, code) = (text_of(*code), code.as_str());
         let name = format!("{code}.gyle");
-        let path = format!("suite/notation/invalid/{name}");
-        let text = fs::read_to_string(&path)
-            .unwrap_or_else(|_| panic!("no text shows the code `{code}`: {path}"));
         let (said, codes) = said_of(&name, &text);
         assert!(codes.contains(code), "{name} gives {codes:?}");
-        let beside = format!("suite/notation/invalid/{code}.txt");
-        if write {
-            fs::write(&beside, &said).unwrap();
-        }
-        let expected = fs::read_to_string(&beside).unwrap();
-        assert_eq!(said, expected, "{beside}");
+        let beside = format!("{FOLDER}/{code}.txt");
+        assert_eq!(said, golden(&beside, &said), "{beside}");
     }
 }
 
@@ -49,10 +48,10 @@ fn every_invalid_text_is_named_after_a_code() {
         .iter()
         .map(|code| code.as_str().to_owned())
         .collect();
-    for entry in fs::read_dir("suite/notation/invalid").unwrap() {
-        let path = entry.unwrap().path();
-        let stem = path.file_stem().unwrap().to_str().unwrap().to_owned();
-        assert!(codes.contains(&stem), "{stem} is no code");
+    for path in below(FOLDER, "") {
+        let name = path.rsplit('/').next().unwrap();
+        let stem = name.split('.').next().unwrap();
+        assert!(codes.contains(stem), "{path} shows no code");
     }
 }
 
@@ -88,7 +87,7 @@ fn every_line_of_an_invalid_text_matters() {
     let mut idle = Vec::new();
     for code in Code::ALL {
         let name = format!("{}.gyle", code.as_str());
-        let text = fs::read_to_string(format!("suite/notation/invalid/{name}")).unwrap();
+        let text = text_of(*code);
         let said = |text: &str| -> Vec<(Code, String, Option<String>)> {
             let reading = read(&[Source::new("text", text)]);
             let found = reading.diagnostics.into_iter();
@@ -115,8 +114,7 @@ fn every_line_of_an_invalid_text_matters() {
 #[test]
 fn messages_are_lower_case_without_full_stop_and_help_says_what_to_do() {
     for code in Code::ALL {
-        let text =
-            fs::read_to_string(format!("suite/notation/invalid/{}.gyle", code.as_str())).unwrap();
+        let text = text_of(*code);
         for diagnostic in read(&[Source::new("text", &text)]).diagnostics {
             let message = &diagnostic.message;
             assert!(!message.ends_with('.'), "{message}");

@@ -1,6 +1,6 @@
 //! Lines of a log: doses, and what may stand on one line but once.
 
-use super::reading::clean;
+use super::texts::clean;
 use serde_json::Value;
 use wortwright::diagnostic::{Severity, Source};
 use wortwright::exchange::answer;

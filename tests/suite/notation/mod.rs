@@ -10,6 +10,7 @@ mod log;
 mod own_ingredients;
 mod printing;
 mod reading;
+mod texts;
 #[cfg(feature = "exchange")]
 mod water;
 mod writing;

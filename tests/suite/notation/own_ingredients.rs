@@ -51,10 +51,7 @@ fn own_ingredients_of_every_kind_are_written_and_read() {
 /// The sheet does not pass a brewer's own figures off as the catalogue's, nor the other way round.
 #[test]
 fn own_figures_are_said_to_be_own() {
-    let text = "ingredient Barn malt\n  like pale ale malt\n  79 % extract dry, 7 EBC\n\
-        recipe Barn\nbatch 20 L into fermenter\nmash\n  3 kg Barn malt\n  1 kg wheat malt\n  rest 66 C for 60 min\n\
-        boil 60 min\n  20 g cascade at 60 min\nbrewhouse Small\n  batch 10 L into fermenter\n";
-    let plan = weighed(text, "Small");
+    let plan = weighed(include_str!("fixtures/own_malt.gyle"), "Small");
     let (mut own, mut known) = (Vec::new(), Vec::new());
     for assumption in &plan.assumptions {
         match &assumption.what {

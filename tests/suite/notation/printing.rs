@@ -1,13 +1,14 @@
 //! The laws of printing and of reading anything at all.
 
-use super::reading::clean;
+use super::texts::clean;
 use proptest::prelude::*;
-use std::fs;
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::diagnostic::{Source, Span};
 use wortwright::notation::{DecimalComma, Document, Entry, ReadOptions, Reading, read, read_with};
 use wortwright::quantity::{Unit, Written};
 use wortwright::recipe::{Addition, Amount, Brewhouse, Ingredient, Recipe, Stock};
+use wortwright_tests::files;
+use wortwright_tests::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 
 fn parse(text: &str) -> Reading<'_> {
     read(&[Source::new("text", text)])
@@ -45,49 +46,24 @@ fn same_meaning(one: &Reading<'_>, other: &Reading<'_>) {
     assert_eq!(one.ingredients, other.ingredients);
 }
 
-fn demo() -> [String; 2] {
-    ["saltmarsh-lantern", "stove-top"]
-        .map(|name| fs::read_to_string(format!("../examples/data/{name}.gyle")).unwrap())
-}
-
 #[test]
 fn the_demo_prints_as_it_reads() {
-    for text in demo() {
-        laws(&text);
+    for text in [DEMO, DEMO_PLANT, DEMO_LOG] {
+        laws(text);
     }
-    laws(&fs::read_to_string("../examples/data/stove-top-log.gyle").unwrap());
 }
 
 #[test]
 fn every_invalid_text_prints_as_it_reads() {
-    for entry in fs::read_dir("suite/notation/invalid").unwrap() {
-        let path = entry.unwrap().path();
-        if path
-            .extension()
-            .is_some_and(|extension| extension == "gyle")
-        {
-            laws(&fs::read_to_string(path).unwrap());
-        }
+    for path in files::below("tests/suite/notation/invalid", ".gyle") {
+        laws(&files::read(&path));
     }
 }
 
 #[test]
 fn the_canonical_text_has_columns() {
-    let text = "recipe   A\nmash\n 70% pale ale malt,5.5EBC #base\n 2x500g wheat malt\n # a note\n rest 66 C for 50 min\n\
-                boil 60 min\n 20 IBU perle at 60 min\n 5 g carrageenan    at 10 min\n";
-    let expected = "\
-recipe     A
-
-mash
-  70 %       pale ale malt, 5.5 EBC  # base
-  2 x 500 g  wheat malt
-  # a note
-  rest 66 C for 50 min
-
-boil 60 min
-  20 IBU  perle        at 60 min
-  5 g     carrageenan  at 10 min
-";
+    let text = include_str!("fixtures/loose.gyle");
+    let expected = include_str!("fixtures/canonical.gyle");
     assert_eq!(document(text).to_string(), expected);
 }
 
@@ -118,8 +94,7 @@ fn comments_stay_where_they_stood() {
 /// A model written as text and read again is the same model.
 #[test]
 fn models_written_as_text_read_as_themselves() {
-    let [sheet, stove] = demo();
-    let reading = read(&[Source::new("sheet", &sheet), Source::new("stove", &stove)]);
+    let reading = read(&[Source::new("sheet", DEMO), Source::new("stove", DEMO_PLANT)]);
     let recipe = reading.recipe.clone().unwrap();
     let text = Document::from(&recipe).to_string();
     assert_eq!(clean(&text).recipe.as_ref(), Some(&recipe), "{text}");
@@ -137,13 +112,7 @@ fn models_written_as_text_read_as_themselves() {
 
 #[test]
 fn every_plant_line_is_written_and_read() {
-    let text = "brewhouse \"Barn, upstairs\"\n  batch 5 gal at end of boil\n  mash tun 40 L\n  kettle 50 L\n  fermenter 30 L\n  \
-        lauter batch, sparges 2\n  mash in 2.8 L/kg\n  retention 0.9 L/kg\n  sparge mixing 80 %\n  conversion 97 %\n  \
-        extract yield 76 % of grist in fermenter\n  evaporation 5 % per hour\n  tun loss 1 L\n  kettle loss 2 L\n  \
-        fermenter loss 1 L\n  altitude 1200 ft\n  stand 20 min\n  cool to 20 C in 25 min by coil\n  coolant 14 C\n  \
-        grain at 18 C\n  tun heat 1.5 kJ/K\n  heat direct\n  weigh malt 5 g, salts 0.1 g\n  bitterness kinetic\n  \
-        water calcium 20 mg/L, magnesium 4 mg/L, sodium 8 mg/L, potassium 1 mg/L, sulphate 30 mg/L, chloride 20 mg/L, \
-        bicarbonate 70 mg/L, alkalinity 60 mg/L, pH 7.4\n";
+    let text = include_str!("fixtures/every_plant_line.gyle");
     let plant = clean(text).brewhouses.remove(0);
     assert_eq!(plant.name, "Barn, upstairs");
     assert!(plant.tun_heat.is_some() && plant.grain.is_some() && plant.retention.is_some());
@@ -171,15 +140,7 @@ fn every_plant_line_is_written_and_read() {
 
 #[test]
 fn every_recipe_line_is_written_and_read() {
-    let text = "recipe \"A, # and \"\"B\"\"\"\nshares by extract\n\
-        target original 12-13 P, final 1.010, carbonation 2.5 volumes, wort final 2.5 P, wort alcohol 5 %, \
-        wort bitterness 30 IBU, wort colour 20 EBC\nmash\n  60 % pale ale malt, 80 % extract dry, 4 % moisture, 250 WK, \
-        10 % protein, 5 EBC\n  40 % \"Barn 7, smoked\", 78 % extract dry, 7 EBC, 75 % fermentable\n  mash in 3 L/kg\n  \
-        rest 62 C for 30 min by heat\n  rest 72 C for 20 min by infusion\n  sparge at 78 C\n\
-        boil 1 h 30 min\n  perle at first wort\n  ~20 g \"wild hop 3\", whole, 4 % alpha at 10 min\n\
-        stand 20 min\ncool to 20 C\nferment\n  pitch 2 packs lager yeast at 10 C\n  hold 12 C\n  \
-        add 1-2 L plum juice, brix 1.050, 12 g/L acidity, 30 mg/L SO2, 100 mg/L sorbate on day 3\n  \
-        add 5 g/hL cascade on day 5-6 for 3 days\npackage\n  bottle, carbonate 5 g/L\n  add 2 mL/L lactic acid 80 %\n";
+    let text = include_str!("fixtures/every_recipe_line.gyle");
     let reading = parse(text);
     assert!(reading.is_usable(), "{:?}", reading.diagnostics);
     let recipe = reading.recipe.unwrap();

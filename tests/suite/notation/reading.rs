@@ -1,63 +1,19 @@
 //! Texts into recipes, plants and stocks: measures, names, spacing, and several texts read together.
 
+use super::texts::{clean, named, recipe, share_percent};
 use std::fmt::Write as _;
 use wortwright::catalogue::{Catalogue, EntryRef, Kind};
-use wortwright::diagnostic::{Code, Source, render};
+use wortwright::diagnostic::{Code, Source};
 use wortwright::notation::{
     DecimalComma, Document, ReadOptions, Reading, ReadingNote, read, read_with,
 };
 use wortwright::quantity::Unit;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute};
-use wortwright::recipe::{Addition, Amount, At, HopForm, Recipe};
-
-/// Reads a text that must be free of findings.
-pub(crate) fn clean(text: &str) -> Reading<'_> {
-    let sources = [Source::new("text", text)];
-    let reading = read(&sources);
-    let said: Vec<String> = reading
-        .diagnostics
-        .iter()
-        .map(|d| render(d, &sources))
-        .collect();
-    assert!(said.is_empty(), "{}", said.join("\n"));
-    reading
-}
-
-pub(crate) fn recipe(text: &str) -> Recipe {
-    clean(text).recipe.expect("a recipe")
-}
-
-pub(crate) fn named<'r>(additions: &'r [Addition], name: &str) -> &'r Addition {
-    additions
-        .iter()
-        .find(|addition| addition.ingredient().is_some_and(|i| i.name == name))
-        .unwrap_or_else(|| panic!("no {name}"))
-}
-
-pub(crate) fn share_percent(addition: &Addition) -> f64 {
-    match addition.amount.as_ref().unwrap() {
-        Amount::Share(share) => share.value().percent(),
-        other => panic!("{other:?}"),
-    }
-}
+use wortwright::recipe::{Amount, At, HopForm};
 
 #[test]
-fn a_sheet_in_us_measure() {
-    let reading = clean(
-        "recipe Low Tide\n\
-         brewed on Seven barrel\n\
-         batch 7 bbl into fermenter\n\
-         target original 1.064, final 1.012-1.014, bitterness 45 IBU, colour 6 SRM, alcohol ~6.8 %\n\
-         mash\n  350 lb pale ale malt, 3.5 lovibond\n  40 lb 8 oz flaked oats\n  mash in 1.5 qt/lb\n  \
-         rest 152 F for 1 h\n  sparge 150 gal at 170 °F\n\
-         boil 1 h 30 min\n  2 lb 4 oz cascade, pellets, 6.5 % alpha acids at 60 min\n  \
-         0.5 lb/bbl centennial, 10 % alpha at first wort\n  1 1/2 oz yeast nutrient at 10 min\n\
-         stand 20 min\n  1.0 oz/gal cascade pellets for 20 min\n\
-         ferment\n  1 lb/bbl cascade on day 5 for 3 days\n\
-         package\n  keg, carbonate 2.5 volumes at 38 F\n\
-         brewhouse Seven barrel\n  kettle 10 bbl\n  lauter continuous, yield 92 %\n  evaporation 4 gal per hour\n  \
-         altitude 5280 ft\n  water calcium 20 mg/L, alkalinity 60 mg/L as CaCO3, pH 7.6\n",
-    );
+fn a_sheet_in_us_measure_is_read() {
+    let reading = clean(include_str!("fixtures/us_measure.gyle"));
     let recipe = reading.recipe.as_ref().unwrap();
     let original = recipe.targets.original.unwrap();
     // 1.064 is 15.66 °P in the table of the density relations.
@@ -157,10 +113,8 @@ fn malt_is_weighed_in_stone() {
 }
 
 #[test]
-fn names_that_look_like_something_else() {
-    let text = "recipe A\nmash\n  5 kg pale ale malt\nboil 60 min\n  2 g grains of paradise at 5 min\n  \
-                3 mL lactic acid 88 % at 10 min\n  1 kg malt for stout, 75 % extract at 10 min\n  \
-                2 lb 4 oz honey at 10 min\n  2 lb 4 kings syrup, 75 % extract at 10 min\n";
+fn names_may_look_like_something_else() {
+    let text = include_str!("fixtures/odd_names.gyle");
     // The unknown ones are warned of.
     let reading = read(&[Source::new("text", text)]);
     assert!(reading.is_usable());
@@ -229,9 +183,7 @@ fn a_host_may_accept_decimal_commas() {
 
 #[test]
 fn an_own_ingredient_is_known_to_the_whole_text() {
-    let text = "recipe A\nmash\n  5 kg barn-smoked malt, 9 EBC\nboil 60 min\n  20 g hedge hop at 60 min\n\
-                ingredient Barn-smoked malt\n  like pale ale malt\n  extract 76.4 % as is\ningredient hedge hop\n  6 % alpha\n";
-    let reading = clean(text);
+    let reading = clean(include_str!("fixtures/own_malt_and_hop.gyle"));
     let malt = reading.recipe.as_ref().unwrap().mash.additions[0]
         .ingredient()
         .unwrap();

@@ -8,35 +8,7 @@ use wortwright::notation::{Document, read};
 use wortwright::quantity::uom::si::{mass::gram, volume::liter, volume::milliliter};
 use wortwright::recipe::{Amount, Heating, Recipe};
 
-const TEXT: &str = "recipe Everything wet
-batch 20 L into fermenter
-target original 12 P
-water
-  calcium 60 mg/L, magnesium 8 mg/L, sodium 20 mg/L, potassium 2 mg/L, sulphate 70 mg/L, chloride 45 mg/L, alkalinity 15 mg/L
-mash
-  4 kg two-row pale malt
-  120 g acidulated malt
-  3 g calcium sulphate dihydrate
-  2.5 g calcium chloride dihydrate
-  1 g magnesium sulphate heptahydrate
-  500 mg sodium bicarbonate
-  4 mL lactic acid 88 %
-  12 mL phosphoric acid 10 %
-  mash in 3 L/kg
-  rest 52 C for 15 min
-  rest 63 C for 40 min by infusion
-  rest 72 C for 20 min by decoction
-  rest 78 C for 5 min by heat
-  pH 5.35
-  sparge 9 L at 77 C
-boil 60 min
-  25 g northern brewer, 9 % alpha at 60 min
-brewhouse Shed
-  batch 10 L into fermenter
-  lauter batch, sparges 2
-  heat decoction
-  water calcium 20 mg/L, magnesium 4 mg/L, sodium 8 mg/L, potassium 1 mg/L, sulphate 30 mg/L, chloride 20 mg/L, alkalinity 60 mg/L, pH 7.4
-";
+const TEXT: &str = include_str!("fixtures/everything_wet.gyle");
 
 #[test]
 fn water_salts_acids_and_rests_go_through_text_and_back() {
@@ -86,20 +58,7 @@ fn water_salts_acids_and_rests_go_through_text_and_back() {
     }
 }
 
-const WISHES: &str = "recipe Wishes
-batch 20 hL into fermenter
-target original 12 P
-water
-  calcium 60 mg/L, sulphate 70 mg/L, chloride 45 mg/L
-mash
-  100 % two-row pale malt
-  rest 66 C for 60 min
-  pH 5.35
-boil 60 min
-brewhouse Shed
-  batch 10 L into fermenter
-  lauter bag, sparge 2 L
-";
+const WISHES: &str = include_str!("fixtures/wishes.gyle");
 const REPORT: &str =
     "  water calcium 20 mg/L, sulphate 30 mg/L, chloride 20 mg/L, alkalinity 60 mg/L\n";
 

@@ -3,8 +3,18 @@
 use crate::brewing::{predicted, predicted_on, weighed};
 use wortwright::process::{Assumption, Defaulted, PlantSize, Side};
 use wortwright::speech::{Noted, Speaks, Style};
+use wortwright_tests::fixtures::{changed, fixture};
 
-const HOPPED: &str = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at 60 min\n";
+/// The hop of the fixture.
+const HOP: &str = "  30 g northern brewer, 9 % alpha at 60 min\n";
+
+fn hopped() -> String {
+    fixture("process/hopped")
+}
+
+fn unhopped() -> String {
+    changed(&hopped(), &[(HOP, "")])
+}
 
 /// What is taken for the small plant of a text.
 fn taken(recipe: &str, plant: &str) -> Vec<(Defaulted, f64)> {
@@ -31,9 +41,9 @@ fn is_taken(recipe: &str, plant: &str, what: Defaulted) -> Option<f64> {
 
 #[test]
 fn altitude_is_assumed_where_something_boils() {
-    assert_eq!(is_taken(HOPPED, "", Defaulted::Altitude), Some(0.0));
+    assert_eq!(is_taken(&hopped(), "", Defaulted::Altitude), Some(0.0));
     assert_eq!(
-        is_taken(HOPPED, "  altitude 300 m\n", Defaulted::Altitude),
+        is_taken(&hopped(), "  altitude 300 m\n", Defaulted::Altitude),
         None
     );
     let raw = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\nboil 0 min\n";
@@ -42,7 +52,7 @@ fn altitude_is_assumed_where_something_boils() {
 
 #[test]
 fn sparge_mixing_is_assumed_where_something_is_sparged() {
-    let mixing = |plant: &str| is_taken(HOPPED, plant, Defaulted::SpargeMixing);
+    let mixing = |plant: &str| is_taken(&hopped(), plant, Defaulted::SpargeMixing);
     assert_eq!(mixing("  lauter bag, sparge 2 L\n"), Some(1.0));
     assert_eq!(mixing("  lauter batch, sparges 2\n"), Some(1.0));
     assert_eq!(mixing("  lauter bag\n"), None);
@@ -60,19 +70,18 @@ fn sparge_mixing_is_assumed_where_something_is_sparged() {
 #[test]
 fn the_end_of_a_cooling_is_assumed_where_hops_see_it() {
     let cold = |recipe: &str, plant: &str| is_taken(recipe, plant, Defaulted::PitchingTemperature);
-    assert_eq!(cold(HOPPED, ""), Some(20.0));
-    assert_eq!(cold(HOPPED, "  cool to 18 C in 25 min by coil\n"), None);
-    assert_eq!(cold(HOPPED, "  no chill\n"), None);
-    let unhopped = HOPPED.replace("  30 g northern brewer, 9 % alpha at 60 min\n", "");
-    assert_eq!(cold(&unhopped, ""), None);
+    assert_eq!(cold(&hopped(), ""), Some(20.0));
+    assert_eq!(cold(&hopped(), "  cool to 18 C in 25 min by coil\n"), None);
+    assert_eq!(cold(&hopped(), "  no chill\n"), None);
+    assert_eq!(cold(&unhopped(), ""), None);
 }
 
 #[test]
 fn unchilled_wort_has_a_time_and_a_room() {
-    let unchilled = |what| is_taken(HOPPED, "  no chill\n", what);
+    let unchilled = |what| is_taken(&hopped(), "  no chill\n", what);
     assert_eq!(unchilled(Defaulted::UnchilledTime), Some(300.0));
     assert_eq!(unchilled(Defaulted::Room), Some(20.0));
-    assert_eq!(is_taken(HOPPED, "", Defaulted::Room), None);
+    assert_eq!(is_taken(&hopped(), "", Defaulted::Room), None);
 }
 
 /// The assumptions of a recipe on no plant at all, and one of them said.
@@ -87,7 +96,7 @@ fn a_plant_without_a_name_is_of_the_size_of_its_batch() {
         ("2 hL", PlantSize::Small, "a small one"),
         ("20 hL", PlantSize::Commercial, "a commercial one"),
     ] {
-        let assumptions = unnamed(&HOPPED.replace("20 L", batch).replace("30 g", "40 g/hL"));
+        let assumptions = unnamed(&hopped().replace("20 L", batch).replace("30 g", "40 g/hL"));
         let said = assumptions
             .iter()
             .find(|a| matches!(&a.what, Assumption::CommercialPlant { .. }))
@@ -112,7 +121,7 @@ fn a_plant_without_a_name_is_of_the_size_of_its_batch() {
 fn a_grain_as_is_of_unknown_moisture_brings_no_water_and_says_so() {
     let odd = "barley of the moon, 78 % extract, 66 % fermentable, 6 EBC";
     let left_out = |line: &str| {
-        let recipe = HOPPED.replace(
+        let recipe = hopped().replace(
             "100 % pale ale malt",
             &format!("60 % pale ale malt\n  40 % {line}"),
         );
@@ -136,17 +145,16 @@ fn rates_beyond_the_measured_are_said_where_hops_see_them() {
         let text = format!("{recipe}{stand}{}", plant(model));
         predicted_on(&text, "Plant").assumptions
     };
-    let unhopped = HOPPED.replace("  30 g northern brewer, 9 % alpha at 60 min\n", "");
     let (hot, cool) = ("stand 20 min at 95 C\n", "stand 20 min at 80 C\n");
     let beyond = |recipe: &str, stand: &str, model: &str| {
         of(recipe, stand, model)
             .iter()
             .any(|told| told.what == Assumption::IsomerisationExtrapolated)
     };
-    assert!(beyond(HOPPED, cool, "kinetic"));
-    assert!(!beyond(HOPPED, hot, "kinetic"));
-    assert!(!beyond(HOPPED, cool, "tinseth"));
-    assert!(!beyond(&unhopped, cool, "kinetic"));
+    assert!(beyond(&hopped(), cool, "kinetic"));
+    assert!(!beyond(&hopped(), hot, "kinetic"));
+    assert!(!beyond(&hopped(), cool, "tinseth"));
+    assert!(!beyond(&unhopped(), cool, "kinetic"));
     // Tinseth knows nothing of a stand: what goes into it is counted as bringing nothing.
     let left_out = |recipe: &str, stand: &str, model: &str| {
         of(recipe, stand, model).iter().find_map(|a| match &a.what {
@@ -155,9 +163,9 @@ fn rates_beyond_the_measured_are_said_where_hops_see_them() {
         })
     };
     let late = format!("{cool}  2 g/L saaz, 4 % alpha for 20 min\n");
-    assert_eq!(left_out(HOPPED, &late, "tinseth"), Some(1));
-    assert_eq!(left_out(HOPPED, cool, "tinseth"), Some(0));
-    assert_eq!(left_out(HOPPED, &late, "kinetic"), None);
-    assert_eq!(left_out(HOPPED, "", "tinseth"), None);
-    assert_eq!(left_out(&unhopped, cool, "tinseth"), None);
+    assert_eq!(left_out(&hopped(), &late, "tinseth"), Some(1));
+    assert_eq!(left_out(&hopped(), cool, "tinseth"), Some(0));
+    assert_eq!(left_out(&hopped(), &late, "kinetic"), None);
+    assert_eq!(left_out(&hopped(), "", "tinseth"), None);
+    assert_eq!(left_out(&unhopped(), cool, "tinseth"), None);
 }

@@ -10,6 +10,7 @@ use wortwright::process::Stage;
 use wortwright::quantity::Strength;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
 use wortwright::scale::{LiquorAddition, LiquorPart, Plan};
+use wortwright_tests::fixtures::{changed, fixture};
 
 static CATALOGUE: Catalogue = Catalogue::builtin();
 /// Milliequivalents: 1e-9 of an equivalent.
@@ -18,16 +19,12 @@ const NOTHING_MEQ: f64 = 1e-6;
 /// Calcium, magnesium, alkalinity as calcium carbonate, mg/L; pH.
 type Report = [f64; 4];
 
+/// What the plant of the fixture has.
 const WATER: Report = [78.0, 9.0, 164.0, 7.7];
 
 fn plan(mash: &str, besides: &str) -> Plan {
-    let [calcium, magnesium, alkalinity, ph] = WATER;
-    let text = format!(
-        "recipe Charges\nbatch 20 hL into fermenter\ntarget original 13 P\n{besides}mash\n{mash}boil 60 min\n\
-         brewhouse Small\n  batch 20 L into fermenter\n  lauter bag, sparge 3 L\n  water calcium {calcium} mg/L, \
-         magnesium {magnesium} mg/L, sodium 12 mg/L, sulphate 40 mg/L, chloride 22 mg/L, alkalinity {alkalinity} mg/L, pH {ph}\n"
-    );
-    weighed(&text, "Small")
+    let changes = [("  # mash\n", mash), ("# water\n", besides)];
+    weighed(&changed(&fixture("process/hard_water"), &changes), "Small")
 }
 
 fn agent(name: &str) -> Option<&'static WaterAgent> {
@@ -197,13 +194,14 @@ fn acid_is_counted_as_far_as_it_dissociates_at_the_wanted_ph() {
                 .replace("90 %", "93 %")
                 .replace("  3 % acidulated malt\n", "")
         );
-        let [calcium, magnesium, alkalinity, ph] = WATER;
-        let text = format!(
-            "recipe Acid\nbatch 20 hL into fermenter\ntarget original 13 P\nmash\n{mash}boil 60 min\nbrewhouse Small\n  \
-             batch 20 L into fermenter\n  lauter bag, sparge 3 L\n  water calcium {calcium} mg/L, magnesium {magnesium} mg/L, \
-             alkalinity {alkalinity} mg/L, pH {ph}\nstock\n  any {stock}\n"
+        let text = changed(
+            &fixture("process/hard_water"),
+            &[
+                ("  # mash\n", &mash),
+                (" sodium 12 mg/L, sulphate 40 mg/L, chloride 22 mg/L,", ""),
+            ],
         );
-        let plan = weighed(&text, "Small");
+        let plan = weighed(&format!("{text}stock\n  any {stock}\n"), "Small");
         let [(row, grams)] = in_the_mash(&plan)[..] else {
             panic!("one acid: {:?}", plan.water.additions);
         };

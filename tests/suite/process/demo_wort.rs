@@ -6,9 +6,9 @@
 //!   p. 164), of which the terms in temperature vanish at 20 °C;
 //! - Tinseth 1997; weights in air of 1.2 kg/m³ for the specific gravity.
 
-use crate::brewing::{BIG, addition, job, kg, l, mass, near, plan};
-use std::fs;
+use crate::brewing::{BIG, addition, job, kg, l, mass, near, plan, sane};
 use wortwright::scale::{Plan, WeighOut};
+use wortwright_tests::fixtures::{DEMO, DEMO_PLANT, fixture};
 
 const WATER: f64 = 0.9982031; // kg/L at 20 °C, the polynomial without sucrose
 
@@ -139,11 +139,9 @@ fn demo_malts() -> Vec<(f64, f64, f64)> {
 }
 
 pub(crate) fn demo() -> (Case, Plan) {
-    let recipe = fs::read_to_string("../examples/data/saltmarsh-lantern.gyle").unwrap();
-    let kitchen = fs::read_to_string("../examples/data/stove-top.gyle").unwrap();
     // The stock would change colours and juices; without it the sheet's figures stand.
-    let plant = kitchen.split("\nstock").next().unwrap();
-    let job = job(&format!("{recipe}\n{plant}"), "Stove top");
+    let plant = DEMO_PLANT.split("\nstock").next().unwrap();
+    let job = job(&format!("{DEMO}\n{plant}"), "Stove top");
     let case = Case {
         malts: demo_malts(),
         honey: 0.06,
@@ -235,16 +233,8 @@ fn another_wort_is_that_of_the_hand() {
         sparge_l: 0.0,
     };
     let hand = by_hand(&case);
-    let plan = plan(
-        &format!(
-            "recipe Other\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 11.2 P\n\
-             mash\n  100 % pale ale malt, extract 80 % dry, moisture 5 %\n  rest 66 C for 60 min\n\
-             boil 90 min\n  1 g/hL carrageenan at 10 min\nferment\n  pitch ale yeast, attenuation 78 %\n{BIG}\n\
-             brewhouse Small\n  batch 21 L into fermenter\n  lauter bag\n  absorption 0.9 L/kg\n  conversion 98 %\n  \
-             evaporation 3.3 L/h\n  kettle loss 1.5 L\n"
-        ),
-        "Small",
-    );
+    let text = fixture("process/another_wort") + BIG;
+    let plan = plan(&text, "Small");
     // 3.7 kg keep 5.2 L of a mash of 33.7 L without a rinse: 0.98 × 0.85 = 0.83; the volumes are guessed to a litre, 3 % of them.
     assert!((hand.mash_yield - 0.83).abs() < 0.03, "{}", hand.mash_yield);
     compare_wort(&hand, &plan);
@@ -333,13 +323,11 @@ fn the_demos_bittering_hop_is_that_of_the_hand() {
 
 /// Weighed out, the demo's plan still meets its figures to what a hydrometer shows, and the stock is looked at.
 #[test]
-fn the_demo_weighed_out_with_its_stock() {
-    let recipe = fs::read_to_string("../examples/data/saltmarsh-lantern.gyle").unwrap();
-    let kitchen = fs::read_to_string("../examples/data/stove-top.gyle").unwrap();
-    let plan = job(&format!("{recipe}\n{kitchen}"), "Stove top")
+fn the_demo_weighed_out_keeps_its_figures() {
+    let plan = job(&format!("{DEMO}\n{DEMO_PLANT}"), "Stove top")
         .scaled(WeighOut::Rounded)
         .unwrap();
-    crate::brewing::sane(&plan);
+    sane(&plan);
     let grams = mass(&plan, "pale ale malt") * 1000.0;
     assert!(
         (grams / 5.0 - (grams / 5.0).round()).abs() < 1e-9,

@@ -13,14 +13,15 @@ use wortwright::quantity::{
     uom::si::{f64::Length, length::meter},
 };
 use wortwright::science::boiling::point_at;
+use wortwright_tests::fixtures::{changed, fixture};
 
 /// A recipe with one hop of fixed mass, on a plant with these lines.
 fn bitterness(hot_side: &str, plant: &str) -> (f64, Prediction) {
-    let text = format!(
-        "recipe One hop\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n  \
-         100 g/hL northern brewer, 9 % alpha at 60 min\n{hot_side}brewhouse Plant\n  extract yield 90 %\n  \
-         evaporation 5 % per hour\n  kettle loss 0 L\n  fermenter loss 0 L\n  bitterness kinetic\n{plant}"
-    );
+    let changes = [
+        ("# hot side\n", hot_side),
+        ("  # more of the plant\n", plant),
+    ];
+    let text = changed(&fixture("process/one_hop"), &changes);
     let prediction = predicted_on(&text, "Plant");
     (
         prediction.predicted.wort_bitterness.unwrap().ibu(),

@@ -7,12 +7,17 @@ use wortwright::quantity::Volume;
 use wortwright::scale::{Change, Plan, WeighOut};
 use wortwright::sheet::SheetOptions;
 use wortwright::speech::{Noted, Speaks, Style};
+use wortwright_tests::fixtures::{changed, fixture};
 
 fn recipe(ferment: &str) -> String {
-    format!(
-        "recipe Later\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
-         boil 60 min\nferment\n  pitch farmhouse ale yeast, attenuation 80 %\n{ferment}{BIG}"
-    )
+    let changes = [
+        (
+            "ale yeast, attenuation 76 %",
+            "farmhouse ale yeast, attenuation 80 %",
+        ),
+        ("  # into the fermenter\n", ferment),
+    ];
+    changed(&fixture("plain"), &changes) + BIG
 }
 
 fn plan(ferment: &str) -> Plan {

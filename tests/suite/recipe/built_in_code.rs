@@ -52,29 +52,7 @@ fn built() -> Result<Recipe, Error> {
         .carbonate("2.5 volumes".parse()?))
 }
 
-const WRITTEN: &str = "recipe Low Tide
-batch 20 hL into fermenter
-target original 1.064, bitterness 21 IBU
-mash
-  94 % pale ale malt
-  rest 66 C for 50 min
-boil 75 min
-  6 % honey at 10 min
-  20 IBU northern brewer at 60 min
-stand 40 min at 95 C
-cool to 75 C
-stand 25 min
-  70 g/hL juniper berries
-ferment
-  pitch 2 packs farmhouse ale yeast at 20 C
-  hold 23 C for 6 days
-  add 12 % by volume when 6 P
-    45 % sour cherry juice
-    55 % plum juice
-  add 3 g/L cascade on day 5 for 3 days
-package
-  carbonate 2.5 volumes
-";
+const WRITTEN: &str = include_str!("fixtures/low_tide.gyle");
 
 #[test]
 fn a_recipe_built_in_code_is_the_one_that_is_read() {
@@ -107,17 +85,7 @@ fn a_plant_built_in_code_is_the_one_that_is_read() {
             .weigh_hops("0.5 g".parse()?))
     };
     let plant = build().unwrap();
-    let text = "brewhouse Stove top
-  batch 8 L into fermenter
-  kettle 16 L
-  lauter bag, sparge 1.2 L
-  absorption 0.65 L/kg
-  evaporation 2.6 L/h
-  kettle loss 0.6 L
-  altitude 350 m
-  coolant 14 C
-  weigh hops 0.5 g
-";
+    let text = include_str!("fixtures/stove_top.gyle");
     assert_eq!(reading(text).brewhouses, std::slice::from_ref(&plant));
     assert_eq!(plant.batch.unwrap().at, BatchPoint::IntoFermenter);
     let json = serde_json::to_string(&Lauter::Batch(BatchSparge::new(2))).unwrap();

@@ -1,18 +1,22 @@
 //! A printed colour that the grist does not explain, and the beer in a glass.
 
-use crate::brewing::plan_on;
+use crate::brewing::{kg, plan_on};
 use wortwright::quantity::uom::si::{f64::Length, length::centimeter};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Outcome, Plan};
+use wortwright_tests::fixtures::{changed, fixture};
 
 const KITCHEN: &str = "  batch 10 L into fermenter\n  lauter bag\n  absorption 0.7 L/kg\n  evaporation 2 L/h\n  kettle loss 0.5 L\n  fermenter loss 0 L\n";
 
+/// The grist of the fixture.
+const PALE: &str = "  100 % pale ale malt\n";
+
 fn brewed(colour: &str, dark: &str, rest: &str) -> Plan {
-    let text = format!(
-        "recipe Pale\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P{colour}\nmash\n  {} % pale ale malt\n{dark}boil 60 min\n{rest}",
-        if dark.is_empty() { 100 } else { 98 }
-    );
-    plan_on(&text, KITCHEN)
+    let pale = if dark.is_empty() { 100 } else { 98 };
+    let target = format!("12 P{colour}");
+    let grist = format!("  {pale} % pale ale malt\n{dark}");
+    let text = changed(&fixture("scale/pale"), &[("12 P", &target), (PALE, &grist)]);
+    plan_on(&(text + rest), KITCHEN)
 }
 
 fn ebc(plan: &Plan) -> f64 {
@@ -55,21 +59,14 @@ fn dark_malt_is_offered_in_grams_and_gives_the_printed_colour() {
         "nothing was added to meet it"
     );
     // Taken as a share of the grist by weight, the amount gives that colour: grams over kilograms of grain.
-    let grist: f64 = plan
-        .additions
-        .iter()
-        .map(|a| crate::brewing::kg(a.mass.unwrap()))
-        .sum();
-    let share = 100.0 * crate::brewing::kg(*mass) / grist;
+    let grist: f64 = plan.additions.iter().map(|a| kg(a.mass.unwrap())).sum();
+    let share = 100.0 * kg(*mass) / grist;
     // By hand: 40 EBC are 20.3 SRM, by Morey 45 MCU, in 10.5 L 57 kg °L; at 529 °L that is 0.1 kg of about 2 kg.
     assert!(share > 4.0 && share < 7.0, "{share} %");
-    let taken = plan_on(
-        &format!(
-            "recipe Pale\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  {:.6} % pale ale malt\n  {share:.6} % {name}\nboil 60 min\n",
-            100.0 - share
-        ),
-        KITCHEN,
-    );
+    let rest = 100.0 - share;
+    let grist = format!("  {rest:.6} % pale ale malt\n  {share:.6} % {name}\n");
+    let text = changed(&fixture("scale/pale"), &[(PALE, &grist)]);
+    let taken = plan_on(&text, KITCHEN);
     // The remedy exchanges equal extract, the recipe equal weight: dark malt has a seventh less extract and there are
     // 5 % of it, which moves the grist by 0.8 %, and the colour by 0.7 of that.
     assert!((ebc(&taken) / 40.0 - 1.0).abs() < 0.008, "{}", ebc(&taken));

@@ -3,29 +3,15 @@
 use crate::brewing::{BIG, ibu, job, kg, l, original, plan_on};
 use proptest::prelude::*;
 use wortwright::scale::{Plan, WeighOut};
+use wortwright_tests::fixtures::{changed, fixture};
 
-const RECIPE: &str = "
-recipe Amber
-brewed on Big
-batch 20 hL into fermenter
-target original 13.2 P, final 2.9 P, bitterness 32 IBU
-mash
-  72 % pale ale malt
-  15 % light munich malt
-  6 % caramel malt 150 EBC
-  rest 66 C for 60 min
-boil 75 min
-  7 % sucrose at 15 min
-  22 IBU perle, 8 % alpha at 60 min
-  90 g/hL saaz, 4 % alpha at 12 min
-stand 20 min at 85 C
-  50 g/hL saaz, 4 % alpha for 20 min
-ferment
-  pitch ale yeast, attenuation 78 %
-  add 10 % by volume when 5 P
-    60 % apple juice, 12 Bx
-    40 % plum juice, 14 Bx
-";
+/// The amber beer with a stand after the boil.
+fn recipe() -> String {
+    let late = "  40 g/hL saaz, 3.5 % alpha at 2 min\n  8 g/hL carrageenan at 10 min\n";
+    let stand = "stand 20 min at 85 C\n  50 g/hL saaz, 4 % alpha for 20 min\n";
+    let changes = [(late, stand), ("  add 4 g/L sucrose when 4 P\n", "")];
+    changed(&fixture("scale/amber"), &changes)
+}
 
 /// Every figure of a plant that is a number: its line, the range it is tried in.
 const FIGURES: [(&str, f64, f64); 13] = [
@@ -82,10 +68,10 @@ proptest! {
         moved in 0..FIGURES.len(),
     ) {
         let mut values: Vec<f64> = FIGURES.iter().zip(&at).map(|((_, low, high), x)| low + (high - low) * x).collect();
-        let before = plan_on(RECIPE, &lines(&values));
+        let before = plan_on(&recipe(), &lines(&values));
         let (_, low, high) = FIGURES[moved];
         values[moved] += 1e-6 * (high - low);
-        let after = plan_on(RECIPE, &lines(&values));
+        let after = plan_on(&recipe(), &lines(&values));
         prop_assert_eq!(before.outcomes.len(), after.outcomes.len());
         for (a, b) in numbers(&before).into_iter().zip(numbers(&after)) {
             prop_assert!((a - b).abs() <= 1e-3 * a.abs().max(1e-3), "{} {a} {b}", FIGURES[moved].0);
@@ -100,7 +86,7 @@ proptest! {
             "brewhouse Small\n  batch {batch} L into fermenter\n  lauter bag\n  absorption 0.7 L/kg\n  evaporation 2 L/h\n  \
              weigh malt {malt} g, hops {hops} g, salts 0.1 g\n"
         );
-        let job = job(&format!("{RECIPE}\n{BIG}\n{plant}"), "Small");
+        let job = job(&format!("{}\n{BIG}\n{plant}", recipe()), "Small");
         let exact = job.exact();
         let weighed = job.scaled(WeighOut::Rounded).unwrap();
         let parts = exact.additions.iter().filter(|a| a.extract.is_some() && a.mass.is_some());

@@ -7,13 +7,11 @@ use wortwright::quantity::uom::si::pressure::bar;
 use wortwright::quantity::{CarbonDioxide, Unit, Written};
 use wortwright::recipe::{Addition, Amount, Ingredient};
 use wortwright::scale::{GasPlan, Plan};
+use wortwright_tests::fixtures::{changed, fixture};
 
 fn text(ferment: &str, package: &str) -> String {
-    format!(
-        "recipe Gas\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
-         boil 60 min\n  8 g/hL carrageenan at 10 min\nferment\n  pitch ale yeast, attenuation 76 % at 18 C\n{ferment}\
-         package\n  {package}\n{BIG}\nbrewhouse Small\n  batch 20 L into fermenter\n"
-    )
+    let changes = [("  # ferment\n", ferment), ("# package", package)];
+    changed(&fixture("scale/gas"), &changes) + BIG
 }
 
 fn packaged(ferment: &str, package: &str) -> Plan {

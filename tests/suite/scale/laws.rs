@@ -2,35 +2,17 @@
 //! directions in which figures must move.
 
 use crate::brewing::{
-    BIG, again, final_plato, ibu, job, mass, near, original, plan, plan_on, yield_of,
+    BIG, again, final_plato, ibu, job, kg, l, mass, near, original, plan, plan_on, yield_of,
 };
 use wortwright::quantity::{Unit, Written};
 use wortwright::recipe::Evaporation;
 use wortwright::scale::Plan;
+use wortwright_tests::fixtures::fixture;
 
-const RECIPE: &str = "
-recipe Amber
-brewed on Big
-batch 20 hL into fermenter
-target original 13.2 P, final 2.9 P, bitterness 32 IBU
-mash
-  72 % pale ale malt
-  15 % light munich malt
-  6 % caramel malt 150 EBC
-  rest 66 C for 60 min
-boil 75 min
-  7 % sucrose at 15 min
-  22 IBU perle, 8 % alpha at 60 min
-  90 g/hL saaz, 4 % alpha at 12 min
-  40 g/hL saaz, 3.5 % alpha at 2 min
-  8 g/hL carrageenan at 10 min
-ferment
-  pitch ale yeast, attenuation 78 %
-  add 10 % by volume when 5 P
-    60 % apple juice, 12 Bx
-    40 % plum juice, 14 Bx
-  add 4 g/L sucrose when 4 P
-";
+fn amber() -> String {
+    fixture("scale/amber")
+}
+
 const KITCHEN: &str = "
   batch 10 L into fermenter
   lauter bag, sparge 1 L
@@ -46,10 +28,7 @@ fn amounts(plan: &Plan) -> Vec<(String, f64)> {
         .additions
         .iter()
         .map(|a| {
-            let amount = a
-                .mass
-                .map(crate::brewing::kg)
-                .or(a.volume.map(crate::brewing::l));
+            let amount = a.mass.map(kg).or(a.volume.map(l));
             let time = a.time_left.map_or(0.0, |t| t.value);
             (format!("{} {time}", a.name), amount.unwrap_or_default())
         })
@@ -84,7 +63,7 @@ fn an_unrounded_plan_meets_its_aims_again() {
             let kitchen = KITCHEN
                 .replace("into fermenter", at)
                 .replace("lauter bag, sparge 1 L\n  absorption 0.7 L/kg", lauter);
-            let first = plan_on(RECIPE, &kitchen);
+            let first = plan_on(&amber(), &kitchen);
             // The root finders stop at 1e-13 of the amount, and a gravity is a difference of two densities.
             near(original(&first), 13.2, 1e-9, "strength");
             near(final_plato(&first), 2.9, 1e-9, "final gravity");
@@ -111,8 +90,11 @@ fn an_unrounded_plan_meets_its_aims_again() {
 
 /// There and back again: the home plant's plan, scaled to the big plant and home again, gives its amounts.
 #[test]
-fn there_and_back_again() {
-    let text = format!("{RECIPE}\n{BIG}\n  batch 20 hL into fermenter\nbrewhouse Small\n{KITCHEN}");
+fn there_and_back_again_is_the_same_plan() {
+    let text = format!(
+        "{}\n{BIG}\n  batch 20 hL into fermenter\nbrewhouse Small\n{KITCHEN}",
+        amber()
+    );
     let home = plan(&text, "Small");
     let big = job(&text, "Big").target;
     let away = again(&home, &big);
@@ -125,8 +107,8 @@ fn there_and_back_again() {
 /// gravity, are the exception: the first line takes the gap, or goes in first.)
 #[test]
 fn the_order_of_lines_does_not_matter() {
-    let straight = plan_on(RECIPE, KITCHEN);
-    let turned = RECIPE
+    let straight = plan_on(&amber(), KITCHEN);
+    let turned = amber()
         .replace("  72 % pale ale malt\n  15 % light munich malt\n", "  15 % light munich malt\n  72 % pale ale malt\n")
         .replace(
             "  7 % sucrose at 15 min\n  22 IBU perle, 8 % alpha at 60 min\n  90 g/hL saaz, 4 % alpha at 12 min\n",
@@ -137,7 +119,7 @@ fn the_order_of_lines_does_not_matter() {
             "    40 % plum juice, 14 Bx\n    60 % apple juice, 12 Bx\n",
         )
         .replace("  add 10 % by volume", "  add 4 g/L sucrose when 4 P\n  add 10 % by volume");
-    assert_ne!(turned, RECIPE);
+    assert_ne!(turned, amber());
     let kitchen: Vec<_> = KITCHEN.trim_matches('\n').lines().rev().collect();
     let turned = plan_on(&turned, &kitchen.join("\n"));
     same_amounts(&straight, &turned, 1.0, 1e-9);
@@ -148,69 +130,8 @@ fn the_order_of_lines_does_not_matter() {
 /// ICUMSA polynomial at 13.2 and 2.9 °P.
 #[test]
 fn units_do_not_matter() {
-    let metric = "
-recipe Porter
-brewed on Source
-batch 3520.432959 L into fermenter
-target original 13.2 P, final 2.9 P, bitterness 28 IBU, colour 59 EBC
-mash
-  560 kg pale ale malt, 6 EBC
-  90.718474 kg chocolate malt
-  mash in 2.711 L/kg
-  rest 67 C for 60 min
-boil 60 min
-  45.359237 kg sucrose at 10 min
-  2.26796185 kg perle, 8 % alpha at 60 min
-  1.36077711 kg saaz, 4 % alpha at 10 min
-ferment
-  pitch ale yeast, attenuation 77 %
-brewhouse Source
-  lauter continuous
-  absorption 1 L/kg
-  evaporation 176.02164795 L/h
-  kettle loss 117.3477653 L
-  fermenter loss 58.67388265 L
-  altitude 1609.344 m
-brewhouse Home
-  batch 18.92705892 L into fermenter
-  kettle 37.85411784 L
-  lauter bag
-  absorption 0.66763 L/kg
-  evaporation 3.785411784 L/h
-  kettle loss 0.946352946 L
-";
-    let american = "
-recipe Porter
-brewed on Source
-batch 30 bbl into fermenter
-target original 1.05346, final 1.01132, bitterness 28 IBU, colour 29.97 SRM
-mash
-  1234.5886682 lb pale ale malt, 2.7170 lovibond
-  200 lb chocolate malt
-  mash in 1.2994 qt/lb
-  rest 152.6 F for 60 min
-boil 1 h
-  100 lb sucrose at 10 min
-  5 lb perle, 8 % alpha at 60 min
-  48 oz saaz, 4 % alpha at 10 min
-ferment
-  pitch ale yeast, attenuation 77 %
-brewhouse Source
-  lauter continuous
-  absorption 0.479306 qt/lb
-  evaporation 46.5 gal/h
-  kettle loss 1 bbl
-  fermenter loss 0.5 bbl
-  altitude 5280 ft
-brewhouse Home
-  batch 5 gal into fermenter
-  kettle 10 gal
-  lauter bag
-  absorption 0.32 qt/lb
-  evaporation 1 gal/h
-  kettle loss 1 qt
-";
-    let (metric, american) = (plan(metric, "Home"), plan(american, "Home"));
+    let [metric, american] =
+        ["scale/porter_metric", "scale/porter_american"].map(|name| plan(&fixture(name), "Home"));
     assert!(original(&metric) > 13.19);
     // The promise is 0.1 %; five digits of a gravity are 0.01 %.
     same_amounts(&metric, &american, 1.0, 1e-3);
@@ -235,9 +156,9 @@ fn twice_the_batch_is_twice_the_amounts() {
         .replace("sparge 1 L", "sparge 2 L")
         .replace("0.5 L", "1.0 L")
         .replace("loss 0.4 L", "loss 0.8 L");
-    let one = plan_on(RECIPE, &share);
-    same_amounts(&one, &plan_on(RECIPE, &double), 2.0, 1e-9);
-    let big = RECIPE.replace("20 hL", "40 hL");
+    let one = plan_on(&amber(), &share);
+    same_amounts(&one, &plan_on(&amber(), &double), 2.0, 1e-9);
+    let big = amber().replace("20 hL", "40 hL");
     let text = format!(
         "{big}\n{}\nbrewhouse Small\n{double}",
         BIG.replace("40 L", "80 L").replace("30 L", "60 L")
@@ -263,25 +184,23 @@ fn grist(plan: &Plan) -> f64 {
 
 #[test]
 fn more_absorption_means_less_yield_and_more_grist() {
-    let with = |absorption: &str| plan_on(RECIPE, &KITCHEN.replace("0.7 L/kg", absorption));
+    let with = |absorption: &str| plan_on(&amber(), &KITCHEN.replace("0.7 L/kg", absorption));
     let plans = ["0.2 L/kg", "0.5 L/kg", "0.8 L/kg", "1.2 L/kg"].map(with);
     rises("lost yield", &plans, |p| 1.0 - yield_of(p));
     rises("grist", &plans, grist);
     // Water in less wort out: the grain takes what it takes.
-    rises("water", &plans, |p| {
-        crate::brewing::l(p.volumes.total_water)
-    });
+    rises("water", &plans, |p| l(p.volumes.total_water));
 }
 
 #[test]
 fn a_stronger_wort_from_a_bag_yields_less() {
-    let with = |plato: &str| plan_on(&RECIPE.replace("13.2 P", plato), KITCHEN);
+    let with = |plato: &str| plan_on(&amber().replace("13.2 P", plato), KITCHEN);
     let plans = ["8 P", "12 P", "16 P", "20 P"].map(with);
     rises("lost yield", &plans, |p| 1.0 - yield_of(p));
     // A known yield stays what it is known to be.
     let known = |plato: &str| {
         let kitchen = KITCHEN.replace("lauter bag, sparge 1 L", "lauter continuous, yield 84 %");
-        plan_on(&RECIPE.replace("13.2 P", plato), &kitchen)
+        plan_on(&amber().replace("13.2 P", plato), &kitchen)
     };
     for plan in ["8 P", "16 P"].map(known) {
         near(yield_of(&plan), 0.84, 1e-12, "known yield");
@@ -290,7 +209,7 @@ fn a_stronger_wort_from_a_bag_yields_less() {
 
 #[test]
 fn better_rinsing_yields_more() {
-    let with = |lauter: &str| plan_on(RECIPE, &KITCHEN.replace("lauter bag, sparge 1 L", lauter));
+    let with = |lauter: &str| plan_on(&amber(), &KITCHEN.replace("lauter bag, sparge 1 L", lauter));
     let plans = [
         "lauter batch, sparges 0",
         "lauter batch, sparges 1\n  sparge mixing 60 %",
@@ -304,7 +223,7 @@ fn better_rinsing_yields_more() {
 
 #[test]
 fn hops_move_as_their_figures_do() {
-    let alpha = |alpha: &str| plan_on(&RECIPE.replace("8 % alpha", alpha), KITCHEN);
+    let alpha = |alpha: &str| plan_on(&amber().replace("8 % alpha", alpha), KITCHEN);
     let plans = ["12 % alpha", "9 % alpha", "6 % alpha"].map(alpha);
     rises("grams for one bitterness", &plans, |p| mass(p, "perle"));
     near(
@@ -313,31 +232,24 @@ fn hops_move_as_their_figures_do() {
         1e-9,
         "half the alpha",
     );
-    let asked = |ibu: &str| plan_on(&RECIPE.replace("22 IBU", ibu), KITCHEN);
+    let asked = |ibu: &str| plan_on(&amber().replace("22 IBU", ibu), KITCHEN);
     let plans = ["12 IBU", "22 IBU", "40 IBU"].map(asked);
     rises("grams", &plans, |p| mass(p, "perle"));
     rises("bitterness", &plans, ibu);
-    let boiled = |time: &str| plan_on(&RECIPE.replace("at 60 min", time), KITCHEN);
+    let boiled = |time: &str| plan_on(&amber().replace("at 60 min", time), KITCHEN);
     let plans = ["at 70 min", "at 45 min", "at 30 min"].map(boiled);
     rises("grams for a shorter boil", &plans, |p| mass(p, "perle"));
 }
 
 #[test]
 fn losses_and_evaporation_cost_what_they_should() {
-    let with = |loss: &str| plan_on(RECIPE, &KITCHEN.replace("kettle loss 0.5 L", loss));
+    let with = |loss: &str| plan_on(&amber(), &KITCHEN.replace("kettle loss 0.5 L", loss));
     let plans = ["kettle loss 0 L", "kettle loss 1 L", "kettle loss 2 L"].map(with);
     rises("grist", &plans, grist);
-    near(
-        crate::brewing::l(plans[2].volumes.post_boil),
-        12.0,
-        1e-12,
-        "batch and loss",
-    );
-    let with = |rate: &str| plan_on(RECIPE, &KITCHEN.replace("2 L/h", rate));
+    near(l(plans[2].volumes.post_boil), 12.0, 1e-12, "batch and loss");
+    let with = |rate: &str| plan_on(&amber(), &KITCHEN.replace("2 L/h", rate));
     let plans = ["1 L/h", "2 L/h", "4 L/h"].map(with);
-    rises("water", &plans, |p| {
-        crate::brewing::l(p.volumes.total_water)
-    });
+    rises("water", &plans, |p| l(p.volumes.total_water));
     // More water rinses better, so that a harder boil needs less grain.
     rises("yield", &plans, yield_of);
 }
@@ -345,7 +257,7 @@ fn losses_and_evaporation_cost_what_they_should() {
 /// A stated evaporation is brewed whatever unit carries it.
 #[test]
 fn a_rate_in_another_unit_is_the_same_rate() {
-    let text = format!("{RECIPE}\n{BIG}\nbrewhouse Small\n{KITCHEN}");
+    let text = format!("{}\n{BIG}\nbrewhouse Small\n{KITCHEN}", amber());
     let mut job = job(&text, "Small");
     let litres = job.exact();
     job.target.evaporation = Some(Evaporation::Rate(
@@ -358,7 +270,7 @@ mod random {
     //! Random recipes from random source plants to random target plants, as text.
 
     use super::*;
-    use crate::brewing::{l, sane};
+    use crate::brewing::sane;
     use proptest::prelude::*;
     use std::fmt::Write as _;
     use wortwright::diagnostic::ErrorKind;

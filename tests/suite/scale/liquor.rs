@@ -1,19 +1,19 @@
-//! Salts, acid, mash pH and mash steps of a plan, with figures worked out by hand.
+//! Salts, acid and mash pH of a plan, with figures worked out by hand.
 
 use crate::brewing::weighed;
 use wortwright::process::{Assumption, NoMashPh, Side};
 use wortwright::quantity::uom::si::{mass::gram, mass::kilogram, volume::liter};
 use wortwright::scale::{Change, LiquorPart, Outcome, Plan, Supply};
-use wortwright::science::heat::{MashStop, StepWork};
 use wortwright::science::water::Ion;
+use wortwright_tests::fixtures::{changed, fixture};
 
 /// One malt of known figures (two-row pale malt: pH 5.6, 40 mEq/(kg pH), from memory of Troester 2009), a bag of 3 L sparge.
 pub(crate) fn plan(recipe: &str, plant: &str) -> Plan {
-    let text = format!(
-        "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{recipe}\
-         boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter bag, sparge 3 L\n{plant}"
-    );
-    weighed(&text, "Small")
+    let changes = [
+        ("# water and mash\n", recipe),
+        ("  # more of the plant\n", plant),
+    ];
+    weighed(&changed(&fixture("scale/one_malt"), &changes), "Small")
 }
 
 const MASH: &str = "mash\n  100 % two-row pale malt\n  rest 66 C for 60 min\n";
@@ -274,39 +274,4 @@ fn what_salts_cannot_do_is_an_outcome() {
     let ions: Vec<_> = missed.unwrap().iter().map(|m| m.ion).collect();
     assert_eq!(ions, [Ion::Calcium, Ion::Alkalinity]);
     assert!(found.water.additions.is_empty());
-}
-
-#[test]
-fn rests_are_reached_as_the_plant_can() {
-    let two = "mash\n  100 % two-row pale malt\n  rest 64 C for 40 min\n  rest 72 C for 20 min\n";
-    let direct = plan(two, "");
-    let steps = &direct.water.mash.as_ref().unwrap().steps;
-    assert!(matches!(steps[1].work, StepWork::Heat { .. }));
-    assert!(
-        direct
-            .assumptions
-            .iter()
-            .any(|a| matches!(&a.what, Assumption::MashHeating { .. }))
-    );
-
-    let infused = plan(two, "  heat infusion\n");
-    let steps = &infused.water.mash.as_ref().unwrap().steps;
-    let (StepWork::MashIn { water: first, at }, StepWork::Infuse { water: second, .. }) =
-        (steps[0].work, steps[1].work)
-    else {
-        panic!("{steps:?}");
-    };
-    assert_eq!(infused.water.strike, Some(at));
-    // All of the mash water is used, 0.9982 kg a litre cold.
-    let all = first.get::<kilogram>() + second.get::<kilogram>();
-    assert!((all / mash_l(&infused) - 0.9982).abs() < 1e-4);
-
-    let cold = plan(two, "  heat none\n");
-    assert!(cold.outcomes.iter().any(|told| told.what
-        == Outcome::MashStops {
-            stopped: MashStop::NoHeating { rest: 2 }
-        }));
-    assert!(cold.water.strike.is_some());
-    // The sparge water brings the bed to 76 °C.
-    assert!(direct.water.sparge.unwrap().celsius() > 76.0);
 }

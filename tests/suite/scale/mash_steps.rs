@@ -2,11 +2,13 @@
 
 use super::liquor::{malt_kg, mash_l, plan};
 use crate::brewing::weighed;
+use wortwright::process::Assumption;
 use wortwright::quantity::uom::si::{energy::kilojoule, mass::kilogram, volume::liter};
 use wortwright::quantity::{LiquorRatio, Mass, Temperature, Volume};
 use wortwright::scale::{Outcome, Plan};
 use wortwright::science::heat::{MashStep, MashStop, StepWork};
 use wortwright::speech::{Speaks, Style};
+use wortwright_tests::fixtures::{changed, fixture};
 
 /// Two-row pale malt of the catalogue, 4.3 % moisture: 0.38 · 0.957 + 0.043 of water's heat (fit to a trade book, 1984/85).
 const RELATIVE_HEAT: f64 = 0.38 * 0.957 + 0.043;
@@ -34,6 +36,41 @@ fn stops(plan: &Plan) -> Vec<MashStop> {
             _ => None,
         })
         .collect()
+}
+
+#[test]
+fn rests_are_reached_as_the_plant_can() {
+    let two = "mash\n  100 % two-row pale malt\n  rest 64 C for 40 min\n  rest 72 C for 20 min\n";
+    let direct = plan(two, "");
+    let steps = &direct.water.mash.as_ref().unwrap().steps;
+    assert!(matches!(steps[1].work, StepWork::Heat { .. }));
+    assert!(
+        direct
+            .assumptions
+            .iter()
+            .any(|a| matches!(&a.what, Assumption::MashHeating { .. }))
+    );
+
+    let infused = plan(two, "  heat infusion\n");
+    let steps = &infused.water.mash.as_ref().unwrap().steps;
+    let (StepWork::MashIn { water: first, at }, StepWork::Infuse { water: second, .. }) =
+        (steps[0].work, steps[1].work)
+    else {
+        panic!("{steps:?}");
+    };
+    assert_eq!(infused.water.strike, Some(at));
+    // All of the mash water is used, 0.9982 kg a litre cold.
+    let all = first.get::<kilogram>() + second.get::<kilogram>();
+    assert!((all / mash_l(&infused) - 0.9982).abs() < 1e-4);
+
+    let cold = plan(two, "  heat none\n");
+    assert!(cold.outcomes.iter().any(|told| told.what
+        == Outcome::MashStops {
+            stopped: MashStop::NoHeating { rest: 2 }
+        }));
+    assert!(cold.water.strike.is_some());
+    // The sparge water brings the bed to 76 °C.
+    assert!(direct.water.sparge.unwrap().celsius() > 76.0);
 }
 
 #[test]
@@ -137,9 +174,13 @@ fn a_plant_that_cannot_raise_the_mash_gets_no_figure_for_it() {
 fn infusions_that_leave_too_thick_a_mash_are_an_outcome() {
     let rests = [(45, ""), (66, " by infusion"), (78, " by infusion")];
     let tun = |liquor: &str| {
-        let text = format!(
-            "recipe One malt\nbatch 20 hL into fermenter\ntarget original 12 P\n{}boil 60 min\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter batch, sparges 2\n  mash in {liquor} L/kg\n",
-            mash(&rests)
+        let lauter = format!("lauter batch, sparges 2\n  mash in {liquor} L/kg");
+        let text = changed(
+            &fixture("scale/one_malt"),
+            &[
+                ("# water and mash\n", &mash(&rests)),
+                ("lauter bag, sparge 3 L", &lauter),
+            ],
         );
         weighed(&text, "Small")
     };

@@ -1,33 +1,16 @@
 //! What a plan says of hops that cannot meet the bitterness, and of a stock that does not go round.
 
-use crate::brewing::{addition, ibu, job, kg, l, near};
+use crate::brewing::{addition, ibu, job, kg, l, mass, near};
 use wortwright::process::Warning;
 use wortwright::scale::{Plan, Purchase, Supply};
-
-const PLANTS: &str = "
-brewhouse Big
-  lauter continuous, yield 92 %
-  absorption 1 L/kg
-  evaporation 5 % per hour
-  kettle loss 0 L
-  fermenter loss 0 L
-  cool to 20 C through plate in 20 min
-  bitterness kinetic
-brewhouse Small
-  batch 10 L into fermenter
-  lauter bag
-  evaporation 5 % per hour
-  kettle loss 0 L
-  fermenter loss 0 L
-  cool to 20 C through plate in 20 min
-  bitterness kinetic
-";
+use wortwright_tests::fixtures::{changed, fixture};
 
 fn plan(boil: &str, ferment: &str, stock: &str) -> Plan {
-    let text = format!(
-        "recipe Sheet\nbrewed on Big\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
-         boil 60 min\n{boil}ferment\n  pitch ale yeast, attenuation 76 %\n{ferment}{PLANTS}{stock}"
-    );
+    let changes = [
+        ("  # into the boil\n", boil),
+        ("  # into the fermenter\n", ferment),
+    ];
+    let text = changed(&fixture("plain"), &changes) + &fixture("scale/kinetic_plants") + stock;
     job(&text, "Small").exact()
 }
 
@@ -70,12 +53,12 @@ fn a_small_gap_is_a_gap_that_is_closed() {
         1e-9,
         "met",
     );
-    assert!(crate::brewing::mass(&found, "perle") > 0.0);
+    assert!(mass(&found, "perle") > 0.0);
     assert!(!too_bitter(&found), "{:?}", found.warnings);
     // Stronger late hops overshoot: 15 IBU of 4 % are 16.5 IBU of 4.4 %, more than a unit too much.
     let strong = plan(boil, "", "stock\n  any saaz, 4.4 % alpha\n");
     assert!(too_bitter(&strong));
-    assert_eq!(crate::brewing::mass(&strong, "perle"), 0.0);
+    assert_eq!(mass(&strong, "perle"), 0.0);
 }
 
 fn purchase<'a>(plan: &'a Plan, name: &str) -> &'a Purchase {

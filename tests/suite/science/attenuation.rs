@@ -213,7 +213,7 @@ fn the_mass_reading_fits_those_beers_worse() {
 }
 
 #[test]
-fn real_extract_and_alcohol_of_a_grid_of_beers() {
+fn real_extract_and_alcohol_agree_with_a_grid_of_beers() {
     assert_eq!(rows("alcohol_grid.csv").len(), 297);
     check(
         rows("alcohol_grid.csv").iter().flat_map(|row| {
@@ -250,7 +250,7 @@ fn real_extract_and_alcohol_of_a_grid_of_beers() {
 }
 
 #[test]
-fn the_mass_reading_of_the_same_grid() {
+fn the_mass_reading_gives_the_published_grid_too() {
     check(
         rows("alcohol_grid.csv").iter().flat_map(|row| {
             let (oe, ae) = (row.number("oe"), row.number("ae"));
@@ -290,7 +290,7 @@ fn the_factor_0_8192_is_not_reproduced() {
 }
 
 #[test]
-fn extract_in_a_professional_brewery() {
+fn extract_agrees_with_a_professional_brewery() {
     let hl = |v| Volume::new::<hectoliter>(v);
     let wort = Liquid::wort(hl(482.0), plato(15.14)).unwrap();
     let kg = wort.extract().get::<kilogram>();

@@ -4,8 +4,8 @@
 //! B6 is Rager's table, which the library does not use. B7 (hops for 30 units in 23 L at 20 % of 7 %) is printed as
 //! 32.86 g, an error of arithmetic.
 
-use super::plant::{celsius, litres, share};
-use crate::plant_reference::{Row, table};
+use super::{celsius, litres, share};
+use crate::reference::{Row, rows};
 use wortwright::quantity::uom::si::mass::gram;
 use wortwright::quantity::uom::si::time::{day, minute};
 use wortwright::quantity::{AlphaAcids, Bitterness, Share, SpecificGravity, Time};
@@ -20,7 +20,7 @@ fn minutes(value: f64) -> Time {
 
 #[test]
 fn utilisation_agrees_with_the_table() {
-    for row in table("bitterness_tinseth.csv") {
+    for row in rows("bitterness_tinseth.csv") {
         for hundredths in 3..=13 {
             let gravity = 1.0 + f64::from(hundredths) / 100.0;
             let computed = utilisation(
@@ -60,7 +60,7 @@ fn the_wrong_arithmetic_of_a_club_note_is_not_reproduced() {
 #[test]
 fn isomerisation_at_one_temperature_agrees_with_the_table() {
     let temperatures = [70, 75, 80, 85, 90, 95, 97, 98, 99, 100, 101, 102, 103, 105];
-    for row in table("bitterness_iso_fraction.csv") {
+    for row in rows("bitterness_iso_fraction.csv") {
         for temperature in temperatures {
             let time = minutes(row.number("time_min"));
             let held = Isomerisation::hold(celsius(f64::from(temperature)), time).unwrap();
@@ -73,7 +73,7 @@ fn isomerisation_at_one_temperature_agrees_with_the_table() {
 fn rates_and_half_lives_agree_with_the_table() {
     let hundred = Isomerisation::hold(celsius(100.0), minutes(1.0)).unwrap();
     let rate = |share: Share| -share.fraction().ln();
-    for row in table("bitterness_kinetics.csv") {
+    for row in rows("bitterness_kinetics.csv") {
         let temperature = celsius(row.number("temp_C"));
         let held = |time_min| Isomerisation::hold(temperature, minutes(time_min)).unwrap();
         let brief = held(1.0);
@@ -122,7 +122,7 @@ fn hot_stands_agree_with_the_table() {
             other => panic!("unknown profile {other}"),
         }
     };
-    for row in table("bitterness_hot_stand.csv") {
+    for row in rows("bitterness_hot_stand.csv") {
         let stand = history(&row).unwrap();
         row.check("alpha_left", stand.alpha_kept().fraction());
         row.check("iso_fraction", stand.formed().fraction());
@@ -133,7 +133,7 @@ fn hot_stands_agree_with_the_table() {
 fn isomerisation_falls_with_altitude_as_tabulated() {
     let rate = |held: Isomerisation| -held.alpha_kept().fraction().ln();
     let sea = rate(Isomerisation::hold(celsius(99.97), minutes(1.0)).unwrap());
-    for row in table("bitterness_altitude.csv") {
+    for row in rows("bitterness_altitude.csv") {
         let boiling = celsius(row.number("water_boiling_C"));
         let brief = rate(Isomerisation::hold(boiling, minutes(1.0)).unwrap());
         let hour = Isomerisation::hold(boiling, minutes(60.0)).unwrap();
@@ -159,7 +159,7 @@ fn a_boil_then_a_stand_carries_both_acids_on() {
 #[test]
 fn losses_by_storage_index_agree_with_the_table() {
     let lost = |ratio| lost_by_storage_index(StorageIndex::from_ratio(ratio).unwrap()).percent();
-    for row in table("bitterness_hsi.csv") {
+    for row in rows("bitterness_hsi.csv") {
         row.check("pct_alpha_beta_lost_slope110", lost(row.number("HSI")));
     }
     // B4: an index of 0.310 means 10 % transformed.
@@ -168,7 +168,7 @@ fn losses_by_storage_index_agree_with_the_table() {
 
 #[test]
 fn losses_in_store_agree_with_the_table() {
-    for row in table("bitterness_hop_storage.csv") {
+    for row in rows("bitterness_hop_storage.csv") {
         let packaging = match row.text("package_factor") {
             "1" => HopPackaging::Open,
             "0.75" => HopPackaging::SealedWithAir,

@@ -132,7 +132,7 @@ fn sugar_gives_what_stoichiometry_says() {
 }
 
 #[test]
-fn worked_examples_of_priming() {
+fn worked_examples_of_priming_come_out() {
     // G1: 23 L from 0.9 to 2.4 volumes, 140 g printed, 138 by its rule of 4 g/L; stoichiometry is 1.2 % above the rule.
     let g1 = grams(PrimingSugar::Glucose, 23.0, 0.9 * 1.977, 2.4 * 1.977);
     // G4: 20 L, 3 g/L at 2.16 g of sugar for a gram of gas, 130 g printed: the figure for extract.

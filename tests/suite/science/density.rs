@@ -150,7 +150,7 @@ fn the_limit_of_the_nbs_table_is_met_nearly() {
 }
 
 #[test]
-fn degrees_plato_of_a_professional_examination() {
+fn degrees_plato_agree_with_a_professional_examination() {
     let plato = |gravity| extract_of(SpecificGravity::from_ratio(gravity).unwrap()).plato();
     check(
         [

@@ -27,7 +27,7 @@ fn correction(shown: f64, sample: f64) -> f64 {
 /// read to. Hot and strong samples differ by more, up to 0.97 °P at 25 °P and 60 °C: the fit was made to 40 °C, and the ICUMSA
 /// polynomial gives sugar less extra expansion than the table does.
 #[test]
-fn the_default_correction_beside_the_asbc_fit() {
+fn the_default_correction_keeps_near_the_asbc_fit() {
     let table = rows("hydrometer_temperature.csv");
     let cases = table.iter().map(|row| {
         let (shown, sample) = (row.number("reading_P"), row.number("sample_C"));
@@ -65,7 +65,7 @@ fn the_default_correction_beside_the_asbc_fit() {
 /// Lyons's points neglect glass and know no sugar: in water they lie up to 0.5 above the default below 140 °F, in a wort of
 /// 1.050 up to 1.4 below.
 #[test]
-fn gravity_points_of_a_scale_for_59_fahrenheit() {
+fn gravity_points_follow_a_scale_for_59_fahrenheit() {
     let scale = Temperature::from_fahrenheit(59.0).unwrap();
     let water_at_scale = water(scale).unwrap().get::<kilogram_per_cubic_meter>();
     let gravity = |extract: Extract| {
@@ -101,7 +101,7 @@ fn gravity_points_of_a_scale_for_59_fahrenheit() {
 }
 
 #[test]
-fn sulphur_dioxide_by_ph() {
+fn sulphur_dioxide_follows_the_ph() {
     let whole = Concentration::from_grams_per_litre(1.0).unwrap();
     check(
         rows("so2_by_ph.csv").iter().map(|row| {

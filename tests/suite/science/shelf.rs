@@ -5,10 +5,9 @@
 //! compiler calls unused while `science` is private.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
 use std::path::Path;
-
-use crate::laws::modules::files;
+use wortwright_tests::files;
+use wortwright_tests::sources::{self, sources};
 
 /// A file without its tests and comments: what it imports, and the rest.
 struct Source {
@@ -18,16 +17,11 @@ struct Source {
 }
 
 impl Source {
-    fn read(file: String) -> Self {
-        let text = fs::read_to_string(&file).unwrap();
-        let before_tests = text.split("#[cfg(test)]\nmod tests {").next().unwrap();
+    fn of(source: &sources::Source) -> Self {
         let (mut imports, mut code) = (String::new(), String::new());
         let mut importing = false;
-        for line in before_tests.lines() {
+        for line in source.code().lines() {
             let start = line.trim_start();
-            if start.starts_with("//") {
-                continue;
-            }
             let exported = start.starts_with("pub") && start.contains(" use ");
             importing |= start.starts_with("use ") || exported;
             let into = if importing { &mut imports } else { &mut code };
@@ -36,7 +30,7 @@ impl Source {
             importing &= !line.trim_end().ends_with(';');
         }
         Self {
-            file,
+            file: source.path.clone(),
             imports,
             code,
         }
@@ -46,11 +40,9 @@ impl Source {
     fn module(&self) -> &str {
         let path = Path::new(&self.file);
         let stem = path.file_stem().unwrap().to_str().unwrap();
-        let folder = path.parent().unwrap().file_name().unwrap();
-        if stem == "mod" {
-            folder.to_str().unwrap()
-        } else {
-            stem
+        match path.parent().and_then(Path::file_name) {
+            Some(folder) if stem == "mod" => folder.to_str().unwrap(),
+            _ => stem,
         }
     }
 }
@@ -112,10 +104,9 @@ impl Formula<'_> {
 
 #[test]
 fn what_nothing_runs_stands_on_the_shelf() {
-    let mut found = Vec::new();
-    files(Path::new("../src"), &mut found);
-    let ours = |file: &String| !file.ends_with("/tests.rs") && !file.ends_with("conservation.rs");
-    let sources: Vec<_> = found.into_iter().filter(ours).map(Source::read).collect();
+    let found = sources("");
+    let ours = found.iter().filter(|source| !source.is_of_tests());
+    let sources: Vec<_> = ours.map(Source::of).collect();
     let mut named: BTreeMap<&str, usize> = BTreeMap::new();
     for source in &sources {
         for rest in source.code.split("fn ").skip(1) {
@@ -126,7 +117,7 @@ fn what_nothing_runs_stands_on_the_shelf() {
     }
     let science = sources
         .iter()
-        .filter(|source| source.file.contains("/science/"));
+        .filter(|source| source.file.starts_with("science/"));
     let formulas: Vec<_> = science.flat_map(formulas).collect();
     assert!(formulas.len() > 100, "{}", formulas.len());
     let idle: BTreeSet<_> = formulas
@@ -134,7 +125,7 @@ fn what_nothing_runs_stands_on_the_shelf() {
         .filter(|formula| !sources.iter().any(|source| formula.is_run_in(source)))
         .map(|formula| formula.name)
         .collect();
-    let docs = fs::read_to_string("../src/science/mod.rs").unwrap();
+    let docs = files::read("src/science/mod.rs");
     let shelf: BTreeSet<_> = docs
         .split_once("# Formulas that no plan runs")
         .expect("the shelf has a head")

@@ -8,19 +8,17 @@ use wortwright::quantity::UnitSystem;
 use wortwright::scale::Plan;
 use wortwright::sheet::SheetOptions;
 use wortwright::speech::{Speaks, Style};
-
-const RECIPE: &str = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
-const PLANT: &str = include_str!("../../../examples/data/stove-top.gyle");
+use wortwright_tests::fixtures::{DEMO, DEMO_PLANT, changed, fixture};
 
 fn demo() -> Reading<'static> {
     read(&[
         Source {
             name: "saltmarsh-lantern.gyle",
-            text: RECIPE,
+            text: DEMO,
         },
         Source {
             name: "stove-top.gyle",
-            text: PLANT,
+            text: DEMO_PLANT,
         },
     ])
 }
@@ -29,6 +27,13 @@ fn demo() -> Reading<'static> {
 fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
     let job = Job::from_reading(reading.clone()).unwrap();
     job.on(plant).unwrap().plan().unwrap()
+}
+
+/// The plan of a text for its plant `Pot`.
+fn planned(text: &str) -> Plan {
+    let reading = read(&[Source::new("text", text)]);
+    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
+    plan(&reading, "Pot")
 }
 
 fn in_units(units: UnitSystem) -> SheetOptions {
@@ -89,12 +94,12 @@ fn the_demo_predicted_on_its_own_plant() {
 #[test]
 fn the_units_are_those_of_the_plant_unless_told() {
     let text = format!(
-        "{PLANT}\nbrewhouse Back porch\n  batch 5 gal into fermenter\n  kettle 10 gal\n  cool to 68 F in 20 min\n"
+        "{DEMO_PLANT}\nbrewhouse Back porch\n  batch 5 gal into fermenter\n  kettle 10 gal\n  cool to 68 F in 20 min\n"
     );
     let reading = read(&[
         Source {
             name: "saltmarsh-lantern.gyle",
-            text: RECIPE,
+            text: DEMO,
         },
         Source {
             name: "plants.gyle",
@@ -126,10 +131,10 @@ fn nothing_of_the_demo_is_left_off() {
 
 /// The demo with a line of its small plant replaced.
 fn plan_on(line: &str, by: &str) -> Plan {
-    let text = PLANT.replace(line, by);
-    assert_ne!(text, PLANT);
+    let text = DEMO_PLANT.replace(line, by);
+    assert_ne!(text, DEMO_PLANT);
     let sources = [
-        Source::new("saltmarsh-lantern.gyle", RECIPE),
+        Source::new("saltmarsh-lantern.gyle", DEMO),
         Source::new("stove-top.gyle", &text),
     ];
     plan(&read(&sources), "Stove top")
@@ -189,8 +194,8 @@ fn what_cannot_be_met_stands_before_the_first_step() {
 
 #[test]
 fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
-    let recipe = RECIPE.replace("stand 25 min at 75 C", "stand 25 min at 98 C");
-    let plant = PLANT.replace("altitude 350 m", "altitude 2000 m");
+    let recipe = DEMO.replace("stand 25 min at 75 C", "stand 25 min at 98 C");
+    let plant = DEMO_PLANT.replace("altitude 350 m", "altitude 2000 m");
     let sources = [
         Source::new("saltmarsh-lantern.gyle", &recipe),
         Source::new("stove-top.gyle", &plant),
@@ -206,10 +211,10 @@ fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
 
 #[test]
 fn figures_are_no_finer_than_they_are_known() {
-    let recipe = RECIPE.replace("8 g/hL     carrageenan", "4 g/hL     carrageenan");
+    let recipe = DEMO.replace("8 g/hL     carrageenan", "4 g/hL     carrageenan");
     let sources = [
         Source::new("saltmarsh-lantern.gyle", &recipe),
-        Source::new("stove-top.gyle", PLANT),
+        Source::new("stove-top.gyle", DEMO_PLANT),
     ];
     let plan = plan(&read(&sources), "Stove top");
     let us = plan.sheet(&in_units(UnitSystem::Us));
@@ -221,14 +226,7 @@ fn figures_are_no_finer_than_they_are_known() {
 
 #[test]
 fn a_plant_that_does_not_mash_gets_no_mash_on_its_sheet() {
-    let text = "recipe Extract pale\nbatch 20 L into fermenter\nboil 60 min\n  3 kg dried malt extract pale, 95.5 % extract, 60 % fermentable at 60 min\n  40 g northern brewer, 9 % alpha at 60 min\nferment\n  pitch english ale yeast at 19 C\nbrewhouse Pot\n  batch 10 L into fermenter\n  lauter no mash\n  no chill\n";
-    let text = text.replace("lauter no mash", "no mash");
-    let reading = read(&[Source {
-        name: "extract.gyle",
-        text: &text,
-    }]);
-    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
-    let plan = plan(&reading, "Pot");
+    let plan = planned(&fixture("sheet/extract"));
     let sheet = plan.sheet(&SheetOptions::default());
     assert!(!sheet.contains(" MASH "), "{sheet}");
     assert!(sheet.contains("into the kettle"), "{sheet}");
@@ -250,12 +248,8 @@ fn a_plant_is_told_to_drain_its_grain_as_it_is_reckoned() {
             false,
         ),
     ] {
-        let text = format!(
-            "recipe R\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n  rest 60 C for 20 min\n  rest 66 C for 60 min\nboil 60 min\nbrewhouse P\n  {plant}\n"
-        );
-        let reading = read(&[Source::new("plant.gyle", &text)]);
-        assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
-        let plan = plan(&reading, "P");
+        let text = changed(&fixture("sheet/two_rests"), &[("# plant", plant)]);
+        let plan = planned(&text);
         let sheet = plan.sheet(&SheetOptions::default());
         assert!(sheet.contains(told), "{plant}\n{sheet}");
         assert_eq!(sheet.contains("raised by heat"), is_bag, "{sheet}");
@@ -266,12 +260,7 @@ fn a_plant_is_told_to_drain_its_grain_as_it_is_reckoned() {
 
 #[test]
 fn a_wort_that_is_not_boiled_has_no_timetable() {
-    let text = "recipe Raw\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\n  0.3 kg sucrose\n  rest 66 C for 60 min\nferment\n  pitch kveik at 30 C\nbrewhouse Pot\n  batch 10 L into fermenter\n";
-    let reading = read(&[Source {
-        name: "raw.gyle",
-        text,
-    }]);
-    let plan = plan(&reading, "Pot");
+    let plan = planned(&fixture("sheet/raw"));
     let sheet = plan.sheet(&SheetOptions::default());
     assert!(sheet.contains("WORT, NOT BOILED"), "{sheet}");
     assert!(!sheet.contains("left in the boil"), "{sheet}");
@@ -284,13 +273,8 @@ fn a_wort_that_is_not_boiled_has_no_timetable() {
 
 #[test]
 fn first_wort_hops_stand_before_the_boil_and_the_last_after_the_heat_is_off() {
-    let text = "recipe Hops\nbatch 20 L into fermenter\nmash\n  4 kg pale ale malt\nboil 60 min\n  30 g northern brewer, 9 % alpha at first wort\n  20 g styrian golding, 5 % alpha at 0 min\nbrewhouse Pot\n  batch 10 L into fermenter\n";
-    let reading = read(&[Source {
-        name: "hops.gyle",
-        text,
-    }]);
-    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
-    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    let plan = planned(&fixture("sheet/first_wort_hops"));
+    let sheet = plan.sheet(&SheetOptions::default());
     let (_, boil) = sheet.split_once("BOIL for").unwrap();
     let at = |what: &str| boil.find(what).unwrap();
     assert!(at("1st wort") < at("the boil begins"));
@@ -301,22 +285,14 @@ fn first_wort_hops_stand_before_the_boil_and_the_last_after_the_heat_is_off() {
 #[test]
 fn acid_of_juice_is_counted_by_hand() {
     // 1 L at 12 g/L and 1 L whose line states 20 g/L in the liquid of 10 L wort and 2 L juice: 32 g in about 12 L.
-    let text = "recipe Sour\nbatch 10 L into fermenter\nmash\n  2.2 kg pale ale malt\nferment\n  pitch english ale yeast at 19 C\n  add 1 L raspberry juice, acidity 12 g/L when 5 P\n  add 1 L redcurrant juice, acidity 20 g/L when 5 P\nbrewhouse Pot\n  batch 10 L into fermenter\n";
-    let reading = read(&[Source {
-        name: "sour.gyle",
-        text,
-    }]);
-    assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
-    let sheet = plan(&reading, "Pot").sheet(&SheetOptions::default());
+    let text = fixture("sheet/sour");
+    let sheet_of = |text: &str| planned(text).sheet(&SheetOptions::default());
+    let sheet = sheet_of(&text);
     assert!(sheet.contains("about 2.7 g/L"), "{sheet}");
     assert!(
         !sheet.contains("where the sheet is silent; single lots"),
         "{sheet}"
     );
-    let sheet_of = |text: &str| {
-        let reading = read(&[Source::new("sour.gyle", text)]);
-        plan(&reading, "Pot").sheet(&SheetOptions::default())
-    };
     // A drop of it is little, and not nothing.
     let little = text
         .replace("add 1 L raspberry", "add 20 mL raspberry")
@@ -337,9 +313,9 @@ proptest! {
         units in prop_oneof![Just(UnitSystem::Metric), Just(UnitSystem::Us), Just(UnitSystem::Imperial)],
         factor in 0.001..10_000.0_f64,
     ) {
-        let text = PLANT.replace("batch 8 L", &format!("batch {factor:.3} L"));
+        let text = DEMO_PLANT.replace("batch 8 L", &format!("batch {factor:.3} L"));
         let reading = read(&[
-            Source { name: "saltmarsh-lantern.gyle", text: RECIPE },
+            Source { name: "saltmarsh-lantern.gyle", text: DEMO },
             Source { name: "stove-top.gyle", text: &text },
         ]);
         let mut plan = plan(&reading, "Stove top");

@@ -12,14 +12,13 @@ use wortwright::scale::{LiquorPart, Outcome, Plan};
 use wortwright::science::water::{Balance, Ion};
 use wortwright::sheet::SheetOptions;
 use wortwright::speech::Style;
+use wortwright_tests::fixtures::{DEMO, DEMO_PLANT};
 
-const RECIPE: &str = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
-const PLANT: &str = include_str!("../../../examples/data/stove-top.gyle");
 /// An invented tap water; its charges agree within 3 %.
 const WATER: &str = "  water calcium 34 mg/L, magnesium 5 mg/L, sodium 12 mg/L, sulphate 28 mg/L, chloride 20 mg/L, alkalinity 75 mg/L, pH 7.6\n";
 
 fn with_water(recipe: &str, water: &str) -> Plan {
-    let plant = PLANT.replace("  weigh malt", &format!("{water}  weigh malt"));
+    let plant = DEMO_PLANT.replace("  weigh malt", &format!("{water}  weigh malt"));
     let reading = read(&[
         Source::new("saltmarsh-lantern.gyle", recipe),
         Source::new("stove-top.gyle", &plant),
@@ -54,7 +53,7 @@ fn grams(plan: &Plan, name: &str, part: LiquorPart) -> f64 {
 
 #[test]
 fn the_demo_on_a_plant_that_knows_its_water() {
-    let plan = with_water(RECIPE, WATER);
+    let plan = with_water(DEMO, WATER);
     insta::assert_snapshot!(plan.sheet(&SheetOptions::default()));
 }
 
@@ -62,7 +61,7 @@ fn the_demo_on_a_plant_that_knows_its_water() {
 /// heptahydrate 246.466, Ca 40.078, Mg 24.305, sulphate 96.056, Cl 35.45.
 #[test]
 fn ions_on_the_sheet_follow_from_its_grams_by_molar_masses() {
-    let plan = with_water(RECIPE, WATER);
+    let plan = with_water(DEMO, WATER);
     let sheet = plan.sheet(&SheetOptions::default());
     let litres = plan.volumes.mash_water.get::<liter>();
     let gypsum = grams(&plan, "calcium sulphate dihydrate", LiquorPart::Mash);
@@ -123,7 +122,7 @@ fn ions_on_the_sheet_follow_from_its_grams_by_molar_masses() {
 
 #[test]
 fn acid_is_measured_in_millilitres_and_comes_with_its_care() {
-    let plan = with_water(RECIPE, WATER);
+    let plan = with_water(DEMO, WATER);
     let sheet = plan.sheet(&SheetOptions::default());
     let acid = plan
         .water
@@ -158,11 +157,11 @@ fn acid_is_measured_in_millilitres_and_comes_with_its_care() {
 #[test]
 fn wishes_that_no_water_can_have_are_said_with_or_without_a_report() {
     let wanted = "calcium 60 mg/L, sulphate 70 mg/L, chloride 45 mg/L, alkalinity 15 mg/L";
-    let impossible = RECIPE.replace(
+    let impossible = DEMO.replace(
         wanted,
         "calcium 200 mg/L, sulphate 20 mg/L, chloride 20 mg/L, alkalinity 20 mg/L",
     );
-    assert_ne!(impossible, RECIPE);
+    assert_ne!(impossible, DEMO);
     for water in [WATER, ""] {
         let plan = with_water(&impossible, water);
         // By hand: 200/20.039 - 20/48.028 - 20/35.45 - 20/50.043 = 8.600 mEq/L.
@@ -177,7 +176,7 @@ fn wishes_that_no_water_can_have_are_said_with_or_without_a_report() {
         ));
         let sheet = plan.sheet(&SheetOptions::default());
         assert!(sheet.contains("no water can have the ions"), "{sheet}");
-        let sane = with_water(RECIPE, water);
+        let sane = with_water(DEMO, water);
         assert_eq!(sane.water.balance, Some(Balance::Balanced));
         assert!(
             !sane
@@ -189,7 +188,7 @@ fn wishes_that_no_water_can_have_are_said_with_or_without_a_report() {
 
 #[test]
 fn a_missing_report_is_an_assumption_on_the_sheet() {
-    let plan = with_water(RECIPE, "");
+    let plan = with_water(DEMO, "");
     assert!(plan.assumptions.iter().any(|a| matches!(
         &a.what,
         Assumption::MashPhNotPredicted {
@@ -210,7 +209,7 @@ fn a_missing_report_is_an_assumption_on_the_sheet() {
 
 #[test]
 fn a_plan_written_down_keeps_its_salts_and_acid() {
-    let plan = with_water(RECIPE, WATER);
+    let plan = with_water(DEMO, WATER);
     let text = plan.to_document().to_string();
     let again = read(&[Source::new("plan", &text)]);
     assert!(again.is_usable(), "{:#?}\n{text}", again.diagnostics);
@@ -243,7 +242,7 @@ fn a_plan_written_down_keeps_its_salts_and_acid() {
 /// Water reports print milligrams a litre (parts per million) in the United States too.
 #[test]
 fn ions_are_said_in_milligrams_a_litre_in_every_practice() {
-    let plan = with_water(RECIPE, WATER);
+    let plan = with_water(DEMO, WATER);
     let us = Style::customary(UnitSystem::Us);
     let sheet = plan.sheet(&SheetOptions::default().with_style(us));
     assert!(sheet.contains("calcium from 34 mg/L to"), "{sheet}");

@@ -1,9 +1,10 @@
 //! Small grists, by hand: all grain has 80 % extract as is, so that amounts follow from colour and enzymes alone.
 
-use super::offers::{Kitchen, mass_kg};
+use super::kitchen::{Kitchen, mass_kg, pot};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
 use wortwright::substitute::{JuiceMatch, NoSubstitute, Proposals, SubstituteOptions};
+use wortwright_tests::fixtures::changed;
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
 fn grain(share: u32, name: &str, colour_ebc: f64, rest: &str) -> String {
@@ -17,11 +18,8 @@ fn lot(name: &str, colour_ebc: f64, rest: &str) -> String {
 
 /// 20 L of 12 °P from this grist, on a plant with this line, with this stock.
 fn kitchen(grist: &str, plant: &str, stock: &str) -> Kitchen {
-    Kitchen::read(&format!(
-        "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n{grist}  rest 66 C for 60 min\n\
-         boil 60 min\n  20 IBU Perle at 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into \
-         fermenter\n  lauter bag\n{plant}stock\n{stock}"
-    ))
+    let text = pot(grist, "boil 60 min\n  20 IBU Perle at 60 min\n", stock);
+    Kitchen::read(&changed(&text, &[("  # more of the plant\n", plant)]))
 }
 
 /// What may stand for a line, each alone.
@@ -178,12 +176,12 @@ fn a_miss_stands_behind_what_fits() {
 fn a_juice_that_fits_in_one_way_is_no_miss_in_another() {
     // 2 L or so of 12 °Bx. Of 24 °Bx about half has the sugar, and 1.2 L are no 2 L. What does not ferment comes
     // short in either way.
-    let kitchen = Kitchen::read(
-        "recipe Fruit\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pilsner malt\n  \
-         rest 66 C for 60 min\nferment\n  pitch american ale yeast at 20 C\n  add 10 % by volume plum juice, 12 Bx, 90 % \
-         fermentable when 5 P\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  lauter \
-         bag\nstock\n  1.2 L apple juice, 12 Bx, 0 % fermentable\n  1.2 L sour cherry juice, 24 Bx, 90 % fermentable\n",
-    );
+    let kitchen = Kitchen::read(&pot(
+        "  100 % pilsner malt\n",
+        "ferment\n  pitch american ale yeast at 20 C\n  \
+         add 10 % by volume plum juice, 12 Bx, 90 % fermentable when 5 P\n",
+        "  1.2 L apple juice, 12 Bx, 0 % fermentable\n  1.2 L sour cherry juice, 24 Bx, 90 % fermentable\n",
+    ));
     let shown = singles(&kitchen, "plum juice").proposals;
     let told: Vec<_> = shown
         .iter()

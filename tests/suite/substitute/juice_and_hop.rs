@@ -1,6 +1,6 @@
 //! Juices keep what their way says, hops their bitterness; counted by hand from the catalogue's figures.
 
-use super::offers::{Kitchen, demo, mass_kg, whole};
+use super::kitchen::{Kitchen, demo, mass_kg, pot, whole};
 use crate::process::demo_wort::wort_density;
 use wortwright::catalogue::{Catalogue, Entry, Hop, HopAroma, OilContent};
 use wortwright::quantity::uom::si::mass::kilogram;
@@ -9,13 +9,15 @@ use wortwright::quantity::{AlphaAcids, Share};
 use wortwright::substitute::{
     Aspect, JuiceMatch, Part, Practice, Proposal, SubstituteOptions, Weights,
 };
+use wortwright_tests::fixtures::changed;
 
 /// A pale beer with one more line in the fermenter, on a small plant, with a stock.
 fn pale(batch: &str, line: &str, stock: &str) -> Kitchen {
-    Kitchen::read(&format!(
-        "recipe Pale\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  100 % pilsner malt\n  \
-         rest 66 C for 60 min\nboil 60 min\nferment\n  pitch american ale yeast\n  {line}\nbrewhouse Works\n  \
-         extract yield 92 %\nbrewhouse Pot\n  batch {batch} into fermenter\n  lauter bag\nstock\n{stock}"
+    let after = format!("boil 60 min\nferment\n  pitch american ale yeast\n  {line}\n");
+    let text = pot("  100 % pilsner malt\n", &after, stock);
+    Kitchen::read(&changed(
+        &text,
+        &[("batch 20 L", &format!("batch {batch}"))],
     ))
 }
 

@@ -3,6 +3,7 @@
 mod by_hand;
 mod customary;
 mod juice_and_hop;
+mod kitchen;
 mod offers;
 mod together;
 mod wort;

@@ -1,102 +1,11 @@
 //! Substitutes for the demo and for small recipes: what is offered and told, and how it answers to changes of the
 //! question.
 
+use super::kitchen::{Kitchen, demo, demo_text, pot, whole};
 use wortwright::catalogue::{Allergen, Catalogue, Entry};
-use wortwright::diagnostic::{Error, ErrorKind, Source};
-use wortwright::job::{Brew, Job, JobBuilder};
-use wortwright::notation::read;
-use wortwright::quantity::uom::si::mass::kilogram;
-use wortwright::recipe::{Brewhouse, Recipe, Stock};
-use wortwright::scale::{Plan, ScaleOptions, WeighOut};
-use wortwright::substitute::{
-    Candidates, Effort, NoSubstitute, Proposals, SubstituteOptions, Together,
-};
-
-/// A recipe, its plants and a stock, read from a text.
-pub(crate) struct Kitchen {
-    pub(crate) recipe: Recipe,
-    pub(crate) plants: Vec<Brewhouse>,
-    pub(crate) stock: Stock,
-}
-
-impl Kitchen {
-    pub(crate) fn read(text: &str) -> Self {
-        let sources = [Source::new("kitchen", text)];
-        let reading = read(&sources);
-        assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
-        Self {
-            recipe: reading.recipe.clone().unwrap(),
-            plants: reading.brewhouses.clone(),
-            stock: reading.stock.clone(),
-        }
-    }
-
-    pub(crate) fn target(&self) -> &Brewhouse {
-        self.plants.iter().find(|p| p.batch.is_some()).unwrap()
-    }
-
-    /// The brew of a recipe on its target with its stock, amounts not rounded to a scale.
-    pub(crate) fn brew_of(&self, recipe: &Recipe) -> Brew {
-        self.brew_by(recipe, Catalogue::builtin())
-    }
-
-    fn brew_by(&self, recipe: &Recipe, catalogue: Catalogue) -> Brew {
-        let job = Job::builder(recipe.clone()).catalogue(catalogue);
-        let plants = self.plants.iter().cloned();
-        let job = plants.fold(job, JobBuilder::plant);
-        let job = job.stock(self.stock.clone()).build().unwrap();
-        let exact = ScaleOptions::default().with_weigh_out(WeighOut::Exact);
-        job.on_with(&self.target().name, &exact).unwrap()
-    }
-
-    /// The plan of the recipe as printed, nothing replaced.
-    pub(crate) fn printed(&self) -> Plan {
-        self.brew_of(&self.recipe).plan().unwrap()
-    }
-
-    pub(crate) fn propose(&self, missing: &[&str], options: &SubstituteOptions) -> Vec<Proposals> {
-        self.propose_from(Catalogue::builtin(), missing, options)
-            .unwrap()
-    }
-
-    pub(crate) fn propose_from(
-        &self,
-        catalogue: Catalogue,
-        missing: &[&str],
-        options: &SubstituteOptions,
-    ) -> Result<Vec<Proposals>, Error> {
-        let options = options.clone().with_missing(missing.iter().copied());
-        let brew = self.brew_by(&self.recipe, catalogue);
-        Ok(brew.substitutes_with(&options)?.missing)
-    }
-
-    pub(crate) fn sets(&self, missing: &[&str], options: &SubstituteOptions) -> Together {
-        let options = options.clone().with_missing(missing.iter().copied());
-        self.brew_of(&self.recipe).sets_with(&options).unwrap()
-    }
-}
-
-pub(crate) fn demo_text() -> String {
-    format!(
-        "{}\n{}",
-        include_str!("../../../examples/data/saltmarsh-lantern.gyle"),
-        include_str!("../../../examples/data/stove-top.gyle")
-    )
-}
-
-/// Kilograms of one addition of a plan.
-pub(crate) fn mass_kg(plan: &Plan, name: &str) -> f64 {
-    let addition = plan.additions.iter().find(|a| a.name == name).unwrap();
-    addition.mass.unwrap().get::<kilogram>()
-}
-
-pub(crate) fn demo() -> Kitchen {
-    Kitchen::read(&demo_text())
-}
-
-pub(crate) fn whole() -> SubstituteOptions {
-    SubstituteOptions::default().with_candidates(Candidates::Catalogue)
-}
+use wortwright::diagnostic::ErrorKind;
+use wortwright::recipe::Stock;
+use wortwright::substitute::{Effort, NoSubstitute, SubstituteOptions};
 
 #[test]
 fn bounds_change_nothing_that_is_shown() {
@@ -249,11 +158,11 @@ fn the_same_under_another_name_has_distance_zero() {
 
 #[test]
 fn allergens_that_come_and_go_are_told() {
-    let kitchen = Kitchen::read(
-        "recipe Plain\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  90 % pilsner malt\n  \
-         10 % flaked oats\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into \
-         fermenter\n  lauter bag\nstock\n  any flaked wheat\n  any torrefied wheat\n",
-    );
+    let kitchen = Kitchen::read(&pot(
+        "  90 % pilsner malt\n  10 % flaked oats\n",
+        "",
+        "  any flaked wheat\n  any torrefied wheat\n",
+    ));
     let answer = &kitchen.propose(&["flaked oats"], &SubstituteOptions::default())[0];
     assert!(!answer.proposals.is_empty());
     for proposal in &answer.proposals {

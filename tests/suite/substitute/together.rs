@@ -1,15 +1,12 @@
 //! Several missing lines under one stock: what they share is not overdrawn, and is divided as well as may be.
 
-use super::offers::Kitchen;
+use super::kitchen::{Kitchen, pot};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::substitute::{Joint, SubstituteOptions, Together};
 
 /// A kitchen with this grist and stock, 20 L of 12 °P.
 fn kitchen(grist: &str, stock: &str) -> Kitchen {
-    Kitchen::read(&format!(
-        "recipe Two\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n{grist}  rest 66 C for 60 min\n\
-         brewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  lauter bag\nstock\n{stock}"
-    ))
+    Kitchen::read(&pot(grist, "", stock))
 }
 
 const FLAKES: &str = "  80 % pale ale malt\n  10 % flaked spelt\n  10 % torrefied wheat\n";

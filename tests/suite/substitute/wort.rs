@@ -1,12 +1,13 @@
 //! What a substitute for grain or sugar keeps of the wort: gravity and colour, conversion, and the mash as it was.
 
-use super::offers::{Kitchen, demo, demo_text, mass_kg, whole};
+use super::kitchen::{Kitchen, demo, demo_text, mass_kg, pot, whole};
 use wortwright::catalogue::{Catalogue, Entry, Kind};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
 use wortwright::recipe::{Recipe, Stock};
 use wortwright::scale::{Change, Plan};
 use wortwright::substitute::{NoSubstitute, Practice, SubstituteOptions};
+use wortwright_tests::fixtures::changed;
 
 const GRISTS: [&str; 5] = [
     "pale ale malt",
@@ -133,12 +134,12 @@ fn gravity_and_colour_of_the_whole_wort_are_kept() {
 
 #[test]
 fn a_sugar_for_grain_dries_the_beer_by_the_same_mash() {
-    let kitchen = Kitchen::read(
-        "recipe Dry\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P, final 3 P\nmash\n  90 % pilsner malt\n  \
-         10 % flaked maize\n  rest 66 C for 60 min\nboil 60 min\n  20 IBU Perle at 60 min\nferment\n  pitch american ale yeast\n\
-         brewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  lauter bag\nstock\n  \
-         any sucrose\n  any dark candi syrup\n",
+    let text = pot(
+        "  90 % pilsner malt\n  10 % flaked maize\n",
+        "boil 60 min\n  20 IBU Perle at 60 min\nferment\n  pitch american ale yeast\n",
+        "  any sucrose\n  any dark candi syrup\n",
     );
+    let kitchen = Kitchen::read(&changed(&text, &[("12 P", "12 P, final 3 P")]));
     let answer = &kitchen.propose(&["flaked maize"], &SubstituteOptions::default())[0];
     let sugar = &answer.proposals[0];
     assert_eq!(sugar.leader(), Some("sucrose"));
@@ -167,12 +168,12 @@ fn a_sugar_for_grain_dries_the_beer_by_the_same_mash() {
 
 #[test]
 fn a_grist_that_would_not_convert_is_not_offered() {
-    let kitchen = Kitchen::read(
-        "recipe Weak\nbrewed on Works\nbatch 20 hL into fermenter\ntarget original 12 P\nmash\n  50 % pale ale malt\n  \
-         50 % pilsner malt\n  rest 66 C for 60 min\nbrewhouse Works\n  extract yield 92 %\nbrewhouse Pot\n  batch 20 L into \
-         fermenter\n  lauter bag\nstock\n  none pale ale malt\n  none pilsner malt\n  any rice malt\n  any naked oat malt\n  \
+    let kitchen = Kitchen::read(&pot(
+        "  50 % pale ale malt\n  50 % pilsner malt\n",
+        "",
+        "  none pale ale malt\n  none pilsner malt\n  any rice malt\n  any naked oat malt\n  \
          any sorghum malt\n  any biscuit malt\n  any flaked rice\n",
-    );
+    ));
     let answer = &kitchen.propose(&["pilsner malt"], &SubstituteOptions::default())[0];
     assert!(!answer.proposals.is_empty());
     for proposal in &answer.proposals {

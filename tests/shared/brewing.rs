@@ -9,25 +9,19 @@ use wortwright::recipe::{Brewhouse, Recipe, Stock};
 use wortwright::scale::{Plan, PlannedAddition, ScaleOptions, WeighOut};
 
 /// The plain source plant of most tests: everything stated, so that nothing hides in a default.
-pub(crate) const BIG: &str = "
-brewhouse Big
-  lauter continuous, yield 92 %
-  absorption 1 L/kg
-  evaporation 5 % per hour
-  kettle loss 40 L
-  fermenter loss 30 L
-";
+pub const BIG: &str = include_str!("../suite/fixtures/big.gyle");
 
 /// A recipe, the plant it was brewed on, the plant that is to brew it, and a stock.
-pub(crate) struct Job {
-    pub(crate) recipe: Recipe,
-    pub(crate) source: Option<Brewhouse>,
-    pub(crate) target: Brewhouse,
-    pub(crate) stock: Stock,
+#[derive(Debug)]
+pub struct Job {
+    pub recipe: Recipe,
+    pub source: Option<Brewhouse>,
+    pub target: Brewhouse,
+    pub stock: Stock,
 }
 
 /// Reads a text that must be free of errors; the target is the plant named `target`.
-pub(crate) fn job(text: &str, target: &str) -> Job {
+pub fn job(text: &str, target: &str) -> Job {
     let reading = read(&[Source::new("text", text)]);
     assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
     let recipe = reading.recipe.clone().unwrap();
@@ -42,54 +36,54 @@ pub(crate) fn job(text: &str, target: &str) -> Job {
 
 impl Job {
     /// The job of the models as they stand, changed or not.
-    pub(crate) fn built(&self) -> Result<wortwright::Job, Error> {
+    pub fn built(&self) -> Result<wortwright::Job, Error> {
         let source = self.source.iter().filter(|source| **source != self.target);
         let plants = source.chain([&self.target]).cloned();
         let job = wortwright::Job::builder(self.recipe.clone()).stock(self.stock.clone());
         plants.fold(job, wortwright::job::JobBuilder::plant).build()
     }
 
-    pub(crate) fn scaled(&self, weigh_out: WeighOut) -> Result<Plan, Error> {
+    pub fn scaled(&self, weigh_out: WeighOut) -> Result<Plan, Error> {
         let options = ScaleOptions::default().with_weigh_out(weigh_out);
         let brew = self.built()?.on_with(&self.target.name, &options)?;
         brew.plan()
     }
 
-    pub(crate) fn exact(&self) -> Plan {
+    pub fn exact(&self) -> Plan {
         self.scaled(WeighOut::Exact).unwrap()
     }
 }
 
 /// The plan of a text for its plant `target`, weighed out.
-pub(crate) fn weighed(text: &str, target: &str) -> Plan {
+pub fn weighed(text: &str, target: &str) -> Plan {
     let job = wortwright::Job::read([("text", text)]).unwrap();
     job.on(target).unwrap().plan().unwrap()
 }
 
 /// What a text's recipe gives on the plant that it names, or on none.
-pub(crate) fn predicted(text: &str) -> Result<Prediction, Error> {
+pub fn predicted(text: &str) -> Result<Prediction, Error> {
     wortwright::Job::read([("text", text)])?.as_written()
 }
 
 /// What a text's recipe gives on its only plant.
-pub(crate) fn predicted_on(text: &str, plant: &str) -> Prediction {
+pub fn predicted_on(text: &str, plant: &str) -> Prediction {
     let job = wortwright::Job::read([("text", text)]).unwrap();
     job.on(plant).unwrap().predict().unwrap()
 }
 
 /// The plan of a text for its plant `target`, not weighed out.
-pub(crate) fn plan(text: &str, target: &str) -> Plan {
+pub fn plan(text: &str, target: &str) -> Plan {
     job(text, target).exact()
 }
 
 /// The plan of a text with the plain source plant and the lines of a target plant.
-pub(crate) fn plan_on(recipe: &str, target_lines: &str) -> Plan {
+pub fn plan_on(recipe: &str, target_lines: &str) -> Plan {
     let text = format!("{recipe}\n{BIG}\nbrewhouse Small\n{target_lines}\n");
     plan(&text, "Small")
 }
 
 /// Brews a plan's own recipe on another plant, as the plan's plant gives it.
-pub(crate) fn again(plan: &Plan, target: &Brewhouse) -> Plan {
+pub fn again(plan: &Plan, target: &Brewhouse) -> Plan {
     Job {
         recipe: plan.recipe.clone(),
         source: Some(plan.brewhouse.clone()),
@@ -99,15 +93,15 @@ pub(crate) fn again(plan: &Plan, target: &Brewhouse) -> Plan {
     .exact()
 }
 
-pub(crate) fn kg(mass: Mass) -> f64 {
+pub fn kg(mass: Mass) -> f64 {
     mass.get::<kilogram>()
 }
 
-pub(crate) fn l(volume: Volume) -> f64 {
+pub fn l(volume: Volume) -> f64 {
     volume.get::<liter>()
 }
 
-pub(crate) fn addition<'a>(plan: &'a Plan, name: &str) -> &'a PlannedAddition {
+pub fn addition<'a>(plan: &'a Plan, name: &str) -> &'a PlannedAddition {
     plan.additions
         .iter()
         .find(|a| a.name == name)
@@ -115,34 +109,34 @@ pub(crate) fn addition<'a>(plan: &'a Plan, name: &str) -> &'a PlannedAddition {
 }
 
 /// Kilograms of an addition that is weighed.
-pub(crate) fn mass(plan: &Plan, name: &str) -> f64 {
+pub fn mass(plan: &Plan, name: &str) -> f64 {
     kg(addition(plan, name).mass.unwrap())
 }
 
 /// Litres of an addition that is measured.
-pub(crate) fn volume(plan: &Plan, name: &str) -> f64 {
+pub fn volume(plan: &Plan, name: &str) -> f64 {
     l(addition(plan, name).volume.unwrap())
 }
 
-pub(crate) fn original(plan: &Plan) -> f64 {
+pub fn original(plan: &Plan) -> f64 {
     plan.predicted.original.unwrap().plato()
 }
 
-pub(crate) fn final_plato(plan: &Plan) -> f64 {
+pub fn final_plato(plan: &Plan) -> f64 {
     plan.predicted.final_extract.unwrap().plato()
 }
 
-pub(crate) fn ibu(plan: &Plan) -> f64 {
+pub fn ibu(plan: &Plan) -> f64 {
     plan.predicted.bitterness.unwrap().ibu()
 }
 
-pub(crate) fn yield_of(plan: &Plan) -> f64 {
+pub fn yield_of(plan: &Plan) -> f64 {
     plan.predicted.extract_yield.unwrap().fraction()
 }
 
 /// Asserts that two figures agree to a part of the larger.
 #[track_caller]
-pub(crate) fn near(computed: f64, wanted: f64, relative: f64, what: &str) {
+pub fn near(computed: f64, wanted: f64, relative: f64, what: &str) {
     let room = relative * computed.abs().max(wanted.abs()).max(1e-12);
     assert!(
         (computed - wanted).abs() <= room,
@@ -153,7 +147,7 @@ pub(crate) fn near(computed: f64, wanted: f64, relative: f64, what: &str) {
 
 /// Every number in a plan is finite and no amount is below zero.
 #[track_caller]
-pub(crate) fn sane(plan: &Plan) {
+pub fn sane(plan: &Plan) {
     let json = serde_json::to_value(plan).unwrap();
     numbers(&json, "plan");
     for addition in &plan.additions {

@@ -41,7 +41,7 @@ fn water_boils_where_the_formulations_say() {
 }
 
 #[test]
-fn power_into_steam() {
+fn power_turns_into_steam_as_published() {
     check(
         rows("evaporation_power.csv").iter().map(|row| {
             let power = Power::new::<watt>(row.number("heater_W"));
@@ -96,7 +96,7 @@ fn hot_water_takes_the_room_that_the_tables_say() {
 }
 
 #[test]
-fn contraction_of_a_professional_examination() {
+fn contraction_agrees_with_a_professional_examination() {
     // Study card: water from 75 to 20 °C, 2.3 %. It holds of the hot volume; of the cold one it is 2.4 %.
     let hot = Volume::new::<liter>(100.0);
     let none = Extract::from_plato(0.0).unwrap();

@@ -1,0 +1,129 @@
+//! Priming and pressure by what the advice at packaging says: figures worked out by hand.
+
+use super::taken::plan_of;
+use super::{advice, plato};
+use crate::brewing::{kg, l, near};
+use uom::si::f64::Volume;
+use uom::si::{pressure::bar, volume::liter};
+use wortwright::advice::{Action, Advice, DayReading};
+use wortwright::process::Warning;
+use wortwright::quantity::{Temperature, uom};
+use wortwright::scale::GasPlan;
+use wortwright::speech::{Noted, Speaks, Style};
+
+fn primed(found: &Advice) -> &GasPlan {
+    let Action::PackageLess { gas, .. } = &found.actions[0].action else {
+        panic!("{:?}", found.actions)
+    };
+    gas.as_ref().unwrap()
+}
+
+#[test]
+fn priming_is_for_the_beer_that_is_there() {
+    let plan = plan_of(&[]);
+    let packaging = |volume_l, warmest: Option<f64>, apparent: Option<f64>| DayReading::Packaging {
+        volume: Volume::new::<liter>(volume_l),
+        warmest: warmest.map(|celsius| Temperature::from_celsius(celsius).unwrap()),
+        apparent: apparent.map(plato),
+    };
+    let sugar = |found: &Advice| match primed(found) {
+        GasPlan::Bottles { sucrose, .. } => kg(*sucrose),
+        other => panic!("{other:?}"),
+    };
+    // By hand at 20 °C, the last hold: 0.86149 volumes of 1.977 g/L are left, 3.2968 g/L wanting of 5, and sucrose gives 0.51428 g/g.
+    let as_planned = advice(&plan, &packaging(8.0, None, None));
+    near(
+        sugar(&as_planned),
+        8.0 * 3.2968 / 0.51428 / 1000.0,
+        1e-4,
+        "at 20 °C",
+    );
+    // At 25 °C, 77 °F: 3.0378 − 3.854774 + 1.574446 = 0.757472 volumes, 1.49752 g/L.
+    let warm = advice(&plan, &packaging(8.0, Some(25.0), None));
+    near(
+        sugar(&warm),
+        8.0 * 3.50248 / 0.51428 / 1000.0,
+        1e-4,
+        "at 25 °C",
+    );
+    // Filled up to the planned volume the gas of 8 L is all there is of it, since boiled water brings none.
+    let Action::TopUp {
+        gas: Some(GasPlan::Bottles { sucrose, .. }),
+        ..
+    } = &as_planned.actions[1].action
+    else {
+        panic!("{:?}", as_planned.actions)
+    };
+    let planned_l = l(plan.volumes.packaged);
+    near(
+        kg(*sucrose),
+        (planned_l * 5.0 - 8.0 * 1.7032) / 0.51428 / 1000.0,
+        1e-4,
+        "filled up",
+    );
+    // 0.3 °P above the end: 0.3 · 0.81 = 0.243 °P of real extract, 2.46 g/L of sugar and 1.26 g/L of gas that need no priming.
+    let end = plan.predicted.final_extract.unwrap().plato();
+    let unfinished = advice(&plan, &packaging(8.0, None, Some(end + 0.3)));
+    let saved_g_l = (sugar(&as_planned) - sugar(&unfinished)) * 1000.0 / 8.0;
+    near(saved_g_l, 2.46, 0.03, "still fermentable");
+    let said = unfinished.actions[0].action.text(Style::default());
+    for word in [
+        "can still ferment",
+        "two equal readings",
+        "bursts",
+        "table sugar",
+    ] {
+        assert!(said.contains(word), "{said}");
+    }
+    assert!(unfinished.warnings.is_empty(), "{:?}", unfinished.warnings);
+    // 2 °P above it: 16.5 g/L of sugar are 8.4 g/L of gas and burst any bottle.
+    let stuck = advice(&plan, &packaging(8.0, None, Some(end + 2.0)));
+    assert_eq!(sugar(&stuck), 0.0);
+    let [
+        Noted {
+            what: Warning::GasBeyondWanted { there, .. },
+            ..
+        },
+        Noted {
+            what: Warning::BottlesOverLimit { .. },
+            ..
+        },
+    ] = &stuck.warnings[..]
+    else {
+        panic!("{:?}", stuck.warnings)
+    };
+    near(there.grams_per_litre(), 1.7032 + 8.4, 0.05, "gas");
+}
+
+#[test]
+fn a_keg_that_stands_warm_has_its_limit() {
+    let plan = plan_of(&[("bottles, carbonate 5 g/L", "keg, carbonate 5 g/L at 4 C")]);
+    let packaging = |apparent: Option<f64>| DayReading::Packaging {
+        volume: Volume::new::<liter>(8.0),
+        warmest: None,
+        apparent: apparent.map(plato),
+    };
+    let found = advice(&plan, &packaging(None));
+    let GasPlan::Keg { gauge, .. } = primed(&found) else {
+        panic!("{:?}", found.actions)
+    };
+    // 5 g/L are 2.52909 volumes; at 39.2 °F 0.01821 + 0.090115 exp(−7.2/43.11) = 0.094465 a psi: 26.808 less 14.695 psi.
+    near(gauge.get::<bar>(), 12.113 * 0.0689476, 1e-3, "gauge");
+    assert!(found.warnings.is_empty());
+    let end = plan.predicted.final_extract.unwrap().plato();
+    let unfinished = advice(&plan, &packaging(Some(end + 1.0)));
+    let [
+        Noted {
+            what: Warning::KegOverLimit { gauge, .. },
+            ..
+        },
+    ] = &unfinished.warnings[..]
+    else {
+        panic!("{:?}", unfinished.warnings)
+    };
+    // 1 °P is 8.2 g/L of sugar and 4.2 g/L of gas: 9.2 g/L, 4.66 volumes, at 68 °F and 0.05731 a psi 81 psi or 4.6 bar above the air.
+    near(gauge.get::<bar>(), 4.6, 0.05, "warm");
+    for warning in &unfinished.warnings {
+        assert!(warning.text(Style::default()).contains("relief valve"));
+    }
+}
