@@ -171,6 +171,11 @@ impl Error {
         self.detail.span
     }
 
+    /// The texts that its spans point into.
+    pub fn texts(&self) -> &[Text] {
+        &self.detail.texts
+    }
+
     /// What is wrong with the texts, in their order, warnings too; empty where no text is at fault.
     pub fn diagnostics(&self) -> &[Diagnostic] {
         &self.detail.diagnostics

@@ -27,6 +27,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Severity {
     /// To be known: an assumption, a reason, a way on.
     Note,
@@ -69,6 +70,16 @@ impl Diagnostic {
             labels: Vec::new(),
             help: None,
         }
+    }
+
+    /// The same with its spans put elsewhere.
+    #[must_use]
+    pub(crate) fn moved(mut self, to: impl Fn(Span) -> Span) -> Self {
+        self.span = to(self.span);
+        for (span, _) in &mut self.labels {
+            *span = to(*span);
+        }
+        self
     }
 
     /// A warning at `span`.

@@ -37,6 +37,12 @@ impl Text {
     }
 }
 
+impl From<Source<'_>> for Text {
+    fn from(source: Source<'_>) -> Self {
+        Self::new(source.name, source.text)
+    }
+}
+
 impl<N: Into<Arc<str>>, T: Into<Arc<str>>> From<(N, T)> for Text {
     fn from((name, text): (N, T)) -> Self {
         Self::new(name, text)

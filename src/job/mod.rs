@@ -35,17 +35,20 @@ pub use builder::JobBuilder;
 pub use substitutes::{Substitutes, Take};
 
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Diagnostic, Error, ErrorKind, Source, Span, Text, render};
+use crate::diagnostic::{
+    Code, Diagnostic, Error, ErrorKind, Place, Source, SourceId, Span, Text, render,
+};
 use crate::inverse::{LaidOut, Printed, predict};
-use crate::ledger::{Ledger, ledger};
+use crate::ledger::{Ledger, LedgerOptions, ledger_with};
 use crate::notation::{Models, ReadOptions, Reading, ReadingNote, inputs_of, log_lines, read_with};
 use crate::process::Prediction;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock};
 use crate::scale::ScaleOptions;
 use std::sync::Arc;
 
-/// A recipe with the plants, the stock, the logs and the catalogue that go with it.
-#[derive(Debug, Clone)]
+/// A recipe with the plants, the stock, the logs and the catalogue that go with it. By default there is nothing in it yet, for
+/// logs alone.
+#[derive(Debug, Clone, Default)]
 pub struct Job(Arc<Parts>);
 
 #[derive(Debug, Clone, Default)]
@@ -105,17 +108,21 @@ impl Job {
         Ok(job)
     }
 
-    /// The job of what an editor has read already with the built-in catalogue; the texts' own ingredients go on top of it.
+    /// Makes a job from what an editor has read already: the texts that were read, in the same order, and the catalogue.
     ///
     /// # Errors
     ///
-    /// `Unreadable` when the reading holds errors. They stand in the error, without the texts' lines, which a reading does not
-    /// keep.
-    pub fn from_reading(reading: Reading<'_>) -> Result<Self, Error> {
+    /// `Unreadable` when the reading holds errors; it prints them all, each under its line.
+    pub fn from_reading<T: Into<Text>>(
+        reading: Reading<'_>,
+        texts: impl IntoIterator<Item = T>,
+        catalogue: &Catalogue,
+    ) -> Result<Self, Error> {
+        let texts = texts.into_iter().map(Into::into).collect();
         if reading.is_usable() {
-            Ok(Self::of(reading, &Catalogue::builtin(), Vec::new()))
+            Ok(Self::of(reading, catalogue, texts))
         } else {
-            Err(Error::unreadable(reading.diagnostics, Vec::new()))
+            Err(Error::unreadable(reading.diagnostics, texts))
         }
     }
 
@@ -133,6 +140,81 @@ impl Job {
             texts,
             options: ReadOptions::default(),
         }))
+    }
+
+    /// The same job with models beside its texts, such as a plant from a host's own store. A recipe among them replaces that of
+    /// the texts. They are held against the checks that a text is held against.
+    ///
+    /// # Errors
+    ///
+    /// `Unreadable` when a check fails: the diagnostics have the codes that a text gets, the field of the models, and point
+    /// into the models as text. `Contradiction` when a plant or a log has the name of one that is there already.
+    ///
+    /// ```
+    /// use wortwright::{Job, notation::Models, recipe::Brewhouse};
+    /// # fn main() -> Result<(), wortwright::Error> {
+    /// let recipe = "recipe Ale\nbatch 20 L\ntarget original 12 P\nmash\n  100 % pale ale malt\n";
+    /// let pot = Brewhouse::new("Pot").batch("10 L".parse()?);
+    /// let job = Job::read([("ale", recipe)])?.with(Models::default().plant(pot))?;
+    /// assert!(job.on("Pot")?.plan().is_ok());
+    /// # Ok(())
+    /// # }
+    /// ```
+    pub fn with(self, mut models: Models) -> Result<Self, Error> {
+        models.resolve(self.catalogue());
+        let check = models.check(self.catalogue());
+        let is_usable = check.is_usable();
+        self.none_twice(&models)?;
+        let mut job = self.joined(models);
+        let knows_plant = job.printed_plant().is_ok();
+        let parts = Arc::make_mut(&mut job.0);
+        let text = u32::try_from(parts.texts.len()).unwrap_or(u32::MAX);
+        parts.texts.push(Text::new("models", check.text));
+        let here = |span: Span| Span {
+            source: SourceId(text),
+            ..span
+        };
+        let log_spans = check.logs.into_iter();
+        parts
+            .log_spans
+            .extend(log_spans.map(|lines| lines.into_iter().map(here).collect()));
+        let found = check.diagnostics.into_iter();
+        parts
+            .diagnostics
+            .extend(found.map(|found| found.moved(here)));
+        // Neither texts nor models alone know the plants of the other.
+        parts
+            .diagnostics
+            .retain(|found| !(knows_plant && found.code == Code::UnknownPlant));
+        if is_usable {
+            Ok(job)
+        } else {
+            let Parts {
+                diagnostics, texts, ..
+            } = Arc::unwrap_or_clone(job.0);
+            Err(Error::unreadable(diagnostics, texts))
+        }
+    }
+
+    /// Whether no plant and no log of the models has the name of one that is here.
+    fn none_twice(&self, models: &Models) -> Result<(), Error> {
+        let mut plants = models.brewhouses.iter();
+        if let Some(plant) =
+            plants.find(|plant| Brewhouse::named(&plant.name, self.brewhouses()).is_ok())
+        {
+            let message = format!("two plants are called `{}`", plant.name);
+            return Err(Error::new(ErrorKind::Contradiction, message)
+                .about(Place::plant(&plant.name.as_str().into(), "name")));
+        }
+        let is_here = |log: &&Log| self.logs().iter().any(|known| known.is_called(log.name()));
+        match models.logs.iter().find(is_here) {
+            Some(log) => {
+                let message = format!("two logs are called `{}`", log.name());
+                Err(Error::new(ErrorKind::Contradiction, message)
+                    .about(Place::log(&log.name().into())))
+            }
+            None => Ok(()),
+        }
     }
 
     /// The same job with models that were checked beside its texts; a recipe of theirs goes before one of the texts.
@@ -183,6 +265,11 @@ impl Job {
     /// Warnings of reading; with errors there is no job.
     pub fn diagnostics(&self) -> &[Diagnostic] {
         &self.0.diagnostics
+    }
+
+    /// The texts, which the spans of the diagnostics point into; what came as models stands last, as text.
+    pub fn texts(&self) -> &[Text] {
+        &self.0.texts
     }
 
     /// The warnings of reading as a person reads them, each under its line; empty where there are none.
@@ -303,8 +390,16 @@ impl Job {
     ///
     /// An item is an error of the kind `ImpossibleLog`, of texts at its line, where no fermentation can have given the log.
     pub fn ledgers(&self) -> impl Iterator<Item = Result<Ledger, Error>> {
-        self.0.logs.iter().enumerate().map(|(place, log)| {
-            ledger(log, self.catalogue()).map_err(|fault| {
+        self.ledgers_with(LedgerOptions::default())
+    }
+
+    /// As [`Job::ledgers`], with a host's settings.
+    pub fn ledgers_with(
+        &self,
+        options: LedgerOptions,
+    ) -> impl Iterator<Item = Result<Ledger, Error>> {
+        self.0.logs.iter().enumerate().map(move |(place, log)| {
+            ledger_with(log, self.catalogue(), options).map_err(|fault| {
                 let spans = self.0.log_spans.get(place);
                 let line = spans.and_then(|spans| spans.get(fault.entry + 1).or(spans.first()));
                 Error::from(fault).at(line.copied(), &self.0.texts)

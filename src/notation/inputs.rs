@@ -8,9 +8,10 @@ use crate::diagnostic::{Place, Span};
 /// use wortwright::{Job, catalogue::Catalogue, diagnostic::Source, notation::read, speech::Speaks};
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let text = "recipe Ale\nbatch 10 L\ntarget original 12 P, alcohol 7 %\nmash\n  100 % pale ale malt\n";
-/// let reading = read(&[Source::new("ale", text)]);
-/// let inputs = reading.inputs(&Catalogue::builtin());
-/// let said = Job::from_reading(reading)?.as_written()?;
+/// let (source, catalogue) = (Source::new("ale", text), Catalogue::builtin());
+/// let reading = read(&[source]);
+/// let inputs = reading.inputs(&catalogue);
+/// let said = Job::from_reading(reading, [source], &catalogue)?.as_written()?;
 /// let doubtful = said.warnings.iter().find_map(|told| told.place()).ok_or("none")?;
 /// assert_eq!(inputs.span(doubtful).ok_or("none")?.slice(text), "alcohol 7 %");
 /// # Ok(())

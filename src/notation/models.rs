@@ -27,6 +27,27 @@ impl Models {
         }
     }
 
+    /// One plant more.
+    #[must_use]
+    pub fn plant(mut self, plant: Brewhouse) -> Self {
+        self.brewhouses.push(plant);
+        self
+    }
+
+    /// What the brewer has, can buy or cannot get; stocks add up.
+    #[must_use]
+    pub fn stock(mut self, stock: Stock) -> Self {
+        self.stock.lots.extend(stock.lots);
+        self
+    }
+
+    /// One log more.
+    #[must_use]
+    pub fn log(mut self, log: Log) -> Self {
+        self.logs.push(log);
+        self
+    }
+
     /// Finds the entry and the kind of each ingredient that was named without them.
     pub fn resolve(&mut self, catalogue: &Catalogue) {
         if let Some(recipe) = &mut self.recipe {

@@ -83,22 +83,26 @@ use uom::si::heat_capacity::kilojoule_per_kelvin;
 use uom::si::{length::meter, mass::kilogram, time::minute, volume::liter};
 
 /// A mass of so many kilograms, for code that has computed in kilograms.
-pub(crate) fn kilograms(kg: f64) -> Mass {
+#[must_use]
+pub fn kilograms(kg: f64) -> Mass {
     Mass::new::<kilogram>(kg)
 }
 
 /// A volume of so many litres, for code that has computed in litres.
-pub(crate) fn litres(l: f64) -> Volume {
+#[must_use]
+pub fn litres(l: f64) -> Volume {
     Volume::new::<liter>(l)
 }
 
 /// A time of so many minutes, for code that has computed in minutes.
-pub(crate) fn minutes(min: f64) -> Time {
+#[must_use]
+pub fn minutes(min: f64) -> Time {
     Time::new::<minute>(min)
 }
 
 /// A length of so many metres.
-pub(crate) fn metres(m: f64) -> Length {
+#[must_use]
+pub fn metres(m: f64) -> Length {
     Length::new::<meter>(m)
 }
 
@@ -108,22 +112,26 @@ pub(crate) fn kilojoules_per_kelvin(kj_k: f64) -> HeatCapacity {
 }
 
 /// Kilograms in a mass.
-pub(crate) fn in_kilograms(mass: Mass) -> f64 {
+#[must_use]
+pub fn in_kilograms(mass: Mass) -> f64 {
     mass.get::<kilogram>()
 }
 
 /// Litres in a volume.
-pub(crate) fn in_litres(volume: Volume) -> f64 {
+#[must_use]
+pub fn in_litres(volume: Volume) -> f64 {
     volume.get::<liter>()
 }
 
 /// Minutes in a time.
-pub(crate) fn in_minutes(time: Time) -> f64 {
+#[must_use]
+pub fn in_minutes(time: Time) -> f64 {
     time.get::<minute>()
 }
 
 /// Metres in a length.
-pub(crate) fn in_metres(length: Length) -> f64 {
+#[must_use]
+pub fn in_metres(length: Length) -> f64 {
     length.get::<meter>()
 }
 

@@ -34,6 +34,7 @@ pub struct Addition {
     clippy::large_enum_variant,
     reason = "a text holds tens of these, never millions"
 )]
+#[non_exhaustive]
 pub enum Content {
     /// One ingredient.
     Single(Ingredient),
@@ -45,6 +46,7 @@ pub enum Content {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Amount {
     /// A mass.
     #[serde(rename = "mass_kg")]
@@ -100,6 +102,7 @@ pub struct Packs {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum PackSize {
     /// By mass.
     #[serde(rename = "mass_kg")]
@@ -127,6 +130,7 @@ pub struct Timing {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum At {
     /// With so much boiling time left.
     #[serde(rename = "at_min")]

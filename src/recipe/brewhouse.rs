@@ -100,6 +100,7 @@ pub struct Brewhouse {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Lauter {
     /// A bag in the kettle, lifted out, and rinsed if sparge water is stated.
     Bag(Bag),
@@ -164,6 +165,7 @@ pub struct StatedYield {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum YieldBasis {
     /// Of the fine-grind as-is laboratory extract.
     #[default]
@@ -176,6 +178,7 @@ pub enum YieldBasis {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum YieldPoint {
     /// In the cold wort at the end of the boil.
     #[default]
@@ -188,6 +191,7 @@ pub enum YieldPoint {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Evaporation {
     /// A rate, which a kettle keeps whatever it holds.
     #[serde(rename = "rate_l_per_h")]
@@ -218,6 +222,7 @@ pub struct PlantCooling {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum CoolingMethod {
     /// A coil in the kettle: all of the wort cools together.
     Coil,
@@ -231,6 +236,7 @@ pub enum CoolingMethod {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Heating {
     /// By direct heat.
     Direct,
@@ -263,6 +269,7 @@ pub struct WeighingSteps {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum BitternessModel {
     /// Tinseth (1997): boil time and gravity only.
     #[default]

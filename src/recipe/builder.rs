@@ -1,13 +1,16 @@
 //! A recipe and a plant put together in code, line by line, each line as the notation has it.
 
 use super::{
-    Addition, Batch, BitternessModel, Brewhouse, CoolStep, Evaporation, Heating, Hold, HotStep,
-    IonTargets, Lauter, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand, StatedYield,
-    WaterReport,
+    Addition, Bag, Batch, BitternessModel, Brewhouse, ContinuousSparge, CoolStep, CoolingMethod,
+    Evaporation, Heating, Hold, HopForm, HotStep, Ingredient, Instrument, IonTargets, Lauter,
+    LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand, StatedExtract,
+    StatedYield, WaterReport, YieldBasis, YieldPoint,
 };
 use crate::quantity::{
-    Absorption, AlcoholByVolume, BeerColour, Bitterness, CarbonDioxide, Conversion, Extract,
-    HeatCapacity, Length, LiquorRatio, Mass, Mixing, Ph, Temperature, Time, Volume, Written,
+    Absorption, AlcoholByVolume, AlphaAcids, Attenuation, BeerColour, Bitterness, BrewhouseYield,
+    CarbonDioxide, Concentration, Conversion, DiastaticPower, Extract, Fermentability,
+    HeatCapacity, Length, LiquorRatio, MaltColour, Mass, Mixing, Moisture, Ph, PitchRate, Protein,
+    Temperature, Time, Volume, Written,
 };
 
 /// Methods that each state one thing.
@@ -107,8 +110,18 @@ impl Recipe {
         boil_for(Written<Time>) => boil.time;
         /// The yeast.
         pitch(Addition) => fermentation.pitch;
+        /// Apparent extract that the wort would end at without later additions.
+        wort_final(Written<Extract>) => targets.wort_final;
+        /// Alcohol that the wort would reach without later additions.
+        wort_alcohol(Written<AlcoholByVolume>) => targets.wort_alcohol;
+        /// Bitterness of the wort without later additions.
+        wort_bitterness(Written<Bitterness>) => targets.wort_bitterness;
+        /// Colour of the wort without later additions.
+        wort_colour(Written<BeerColour>) => targets.wort_colour;
         /// Wanted carbonation at packaging.
         carbonate(Written<CarbonDioxide>) => package.carbonation;
+        /// Temperature at which it is carbonated.
+        carbonate_at(Written<Temperature>) => package.temperature;
     }
 
     add! {
@@ -124,6 +137,13 @@ impl Recipe {
         ferment(Addition) => fermentation.additions;
         /// What goes in at packaging.
         package(Addition) => package.additions;
+    }
+
+    /// Into what it is packaged, in free words.
+    #[must_use]
+    pub fn container(mut self, container: impl Into<String>) -> Self {
+        self.package.container = Some(container.into());
+        self
     }
 
     /// A hot stand, after the boil and the stands before it.
@@ -225,6 +245,168 @@ impl Rest {
             by: None,
         }
     }
+
+    state! {
+        /// How the mash reaches its temperature.
+        by(Heating) => by;
+    }
+}
+
+impl Sparge {
+    state! {
+        /// How much water.
+        volume(Written<Volume>) => volume;
+        /// Its temperature.
+        temperature(Written<Temperature>) => temperature;
+    }
+}
+
+impl Bag {
+    state! {
+        /// Water poured over the lifted bag.
+        sparge(Written<Volume>) => sparge;
+    }
+}
+
+impl ContinuousSparge {
+    state! {
+        /// The yield it is known to reach.
+        reached(Written<BrewhouseYield>) => reached;
+    }
+}
+
+impl StatedYield {
+    /// What it is a share of.
+    #[must_use]
+    pub const fn of(mut self, basis: YieldBasis) -> Self {
+        self.of = basis;
+        self
+    }
+
+    /// Where the extract is counted.
+    #[must_use]
+    pub const fn at(mut self, point: YieldPoint) -> Self {
+        self.at = point;
+        self
+    }
+}
+
+impl PlantCooling {
+    state! {
+        /// Temperature reached.
+        to(Written<Temperature>) => to;
+        /// Time it takes for the whole batch.
+        time(Written<Time>) => time;
+        /// By what.
+        method(CoolingMethod) => method;
+    }
+}
+
+impl WaterReport {
+    /// A report of these ions.
+    #[must_use]
+    pub const fn new(ions: IonTargets) -> Self {
+        Self { ions, ph: None }
+    }
+
+    state! {
+        /// pH of the water.
+        ph(Written<Ph>) => ph;
+    }
+}
+
+/// Figures that the line of an ingredient states.
+///
+/// ```
+/// use wortwright::recipe::{HopForm, Ingredient};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// let hop = Ingredient::named("northern brewer").alpha("9 %".parse()?).form(HopForm::Pellet);
+/// assert_eq!(hop.facts.alpha.as_ref().map(ToString::to_string).as_deref(), Some("9 %"));
+/// # Ok(())
+/// # }
+/// ```
+impl Ingredient {
+    state! {
+        /// Colour.
+        colour(Written<MaltColour>) => facts.colour;
+        /// Fine-grind laboratory extract, or the solids of a sugar.
+        extract(StatedExtract) => facts.extract;
+        /// Moisture as is.
+        moisture(Written<Moisture>) => facts.moisture;
+        /// Share of its extract that ferments, by mass.
+        fermentable(Written<Fermentability>) => facts.fermentability;
+        /// Diastatic power.
+        diastatic_power(Written<DiastaticPower>) => facts.diastatic_power;
+        /// Protein of dry matter.
+        protein(Written<Protein>) => facts.protein;
+        /// Alpha acids of a hop product.
+        alpha(Written<AlphaAcids>) => facts.alpha;
+        /// Form of a hop product.
+        form(HopForm) => facts.form;
+        /// Soluble solids of a juice.
+        brix(Written<Extract>) => facts.brix;
+        /// pH of a juice, or of a distilled-water mash of a malt.
+        ph(Written<Ph>) => facts.ph;
+        /// Titratable acidity of a juice.
+        acidity(Written<Concentration>) => facts.acidity;
+        /// Free sulphur dioxide of a juice.
+        sulphite(Written<Concentration>) => facts.sulphite;
+        /// Sorbic acid of a juice.
+        sorbate(Written<Concentration>) => facts.sorbate;
+        /// Apparent attenuation of a yeast.
+        attenuation(Written<Attenuation>) => facts.attenuation;
+        /// Pitching rate of a yeast.
+        pitch_rate(Written<PitchRate>) => facts.pitch_rate;
+    }
+}
+
+impl IonTargets {
+    state! {
+        /// Calcium.
+        calcium(Written<Concentration>) => calcium;
+        /// Magnesium.
+        magnesium(Written<Concentration>) => magnesium;
+        /// Sodium.
+        sodium(Written<Concentration>) => sodium;
+        /// Potassium.
+        potassium(Written<Concentration>) => potassium;
+        /// Sulphate.
+        sulphate(Written<Concentration>) => sulphate;
+        /// Chloride.
+        chloride(Written<Concentration>) => chloride;
+        /// Bicarbonate.
+        bicarbonate(Written<Concentration>) => bicarbonate;
+        /// Alkalinity, as calcium carbonate.
+        alkalinity(Written<Concentration>) => alkalinity;
+    }
+}
+
+impl Pitched {
+    state! {
+        /// Temperature of the sample.
+        at(Written<Temperature>) => temperature;
+    }
+
+    /// By what it was read.
+    #[must_use]
+    pub const fn by(mut self, instrument: Instrument) -> Self {
+        self.instrument = instrument;
+        self
+    }
+}
+
+impl LogReading {
+    state! {
+        /// Temperature of the sample.
+        at(Written<Temperature>) => temperature;
+    }
+
+    /// By what it was read.
+    #[must_use]
+    pub const fn by(mut self, instrument: Instrument) -> Self {
+        self.instrument = instrument;
+        self
+    }
 }
 
 impl Stand {
@@ -254,6 +436,11 @@ impl CoolStep {
     #[must_use]
     pub const fn new(to: Written<Temperature>) -> Self {
         Self { to, time: None }
+    }
+
+    state! {
+        /// Time taken.
+        time(Written<Time>) => time;
     }
 }
 

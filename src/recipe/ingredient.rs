@@ -115,6 +115,7 @@ pub struct StatedExtract {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum ExtractBasis {
     /// Of the product as it is weighed.
     AsIs,
@@ -126,6 +127,7 @@ pub enum ExtractBasis {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum HopForm {
     /// Pressed pellets.
     Pellet,

@@ -45,6 +45,7 @@ pub struct LogEntry {
     clippy::large_enum_variant,
     reason = "a log holds tens of these, never millions"
 )]
+#[non_exhaustive]
 pub enum LogEvent {
     /// Wort went into the fermenter and yeast was pitched.
     Pitched(Pitched),
@@ -128,6 +129,7 @@ pub struct Added {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Instrument {
     /// A floating hydrometer, or a meter that shows density.
     #[default]

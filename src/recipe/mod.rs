@@ -80,6 +80,7 @@ pub struct Recipe {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum ShareBasis {
     /// Mass as weighed out.
     #[default]
@@ -157,6 +158,7 @@ pub struct Boil {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum HotStep {
     /// The wort stands hot.
     Stand(Stand),

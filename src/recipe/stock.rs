@@ -22,6 +22,7 @@ pub struct Stock {
     clippy::large_enum_variant,
     reason = "a text holds tens of these, never millions"
 )]
+#[non_exhaustive]
 pub enum Lot {
     /// This much is there.
     Held(Ingredient, Amount),

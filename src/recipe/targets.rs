@@ -56,6 +56,7 @@ impl FromStr for Batch {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum BatchPoint {
     /// Wort into the fermenter, before later additions.
     #[default]

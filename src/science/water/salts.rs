@@ -55,6 +55,7 @@ pub struct MissedIon {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Settled {
     /// Nothing comes nearer.
     Nearest,

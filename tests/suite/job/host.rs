@@ -1,9 +1,10 @@
 //! The way in, as a host uses it.
 
+use wortwright::catalogue::Catalogue;
 use wortwright::catalogue::Kind;
 use wortwright::diagnostic::{ErrorKind, Source};
 use wortwright::job::JobBuilder;
-use wortwright::notation::read;
+use wortwright::notation::{Models, read};
 use wortwright::recipe::{Addition, Brewhouse, Recipe};
 use wortwright::scale::{ScaleOptions, Supply};
 use wortwright::{Brew, Error, Job, Plan};
@@ -148,13 +149,50 @@ fn a_reading_and_models_give_the_plan_of_the_texts() {
     let reading = read(&sources);
     let (recipe, plants) = (reading.recipe.clone().unwrap(), reading.brewhouses.clone());
     let stock = reading.stock.clone();
-    let of_reading = Job::from_reading(reading).unwrap();
+    let of_reading = Job::from_reading(reading, sources, &Catalogue::builtin()).unwrap();
     assert_eq!(of_reading.on("Stove top").unwrap().plan().unwrap(), plan);
     let built = plants
         .into_iter()
         .fold(Job::builder(recipe), JobBuilder::plant);
     let built = built.stock(stock).build().unwrap();
     assert_eq!(built.on("Stove top").unwrap().plan().unwrap(), plan);
+}
+
+#[test]
+fn a_plant_of_the_hosts_own_goes_beside_a_text() {
+    let reading = read(&[Source::new("home", DEMO_PLANT)]);
+    let plant = reading.brewhouses[0].clone();
+    let beer = "recipe Ale\nbrewed on Stove top\nbatch 8 L\ntarget original 12 P\nmash\n  100 % pale ale malt\nbrewhouse Shed\n  batch 5 L\n";
+    let text = Job::read([("ale", beer)]).unwrap();
+    let codes = |job: &Job| -> Vec<_> {
+        let found = job.diagnostics().iter();
+        found.map(|found| found.code.as_str()).collect()
+    };
+    assert_eq!(codes(&text), ["unknown_plant"]);
+    let both = text.with(Models::default().plant(plant.clone())).unwrap();
+    assert_eq!(codes(&both), [""; 0]);
+    let joined = format!("{beer}{DEMO_PLANT}");
+    let of_texts = Job::read([("all", joined.as_str())]).unwrap();
+    assert_eq!(both.as_written().unwrap(), of_texts.as_written().unwrap());
+    // A second one of its name is refused.
+    let twice = both.with(Models::default().plant(plant)).unwrap_err();
+    assert_eq!(
+        twice.place().unwrap().to_string(),
+        "brewhouses[Stove top].name"
+    );
+}
+
+#[test]
+fn a_log_needs_no_recipe() {
+    let reading = read(&[Source::new(
+        "log",
+        "log\n  pitched 10 L at 12 P\n  reading 2.5 P\n",
+    )]);
+    let log = reading.logs[0].clone();
+    let job = Job::default().with(Models::default().log(log)).unwrap();
+    // Balling by hand for 12 and 2.5 °P: 4.303 °P real (Tabarié), 3.956 % by mass, 5.0 % by volume.
+    let ledger = job.ledgers().next().unwrap().unwrap();
+    assert!((ledger.alcohol.by_volume.percent() - 5.0).abs() < 0.1);
 }
 
 #[test]

@@ -168,6 +168,7 @@ fn shaken(log: &Log, mut draw: impl FnMut() -> f64) -> Log {
                 let moved = brix.value().plato() + 0.2 * draw();
                 *brix = Extract::from_plato(moved).unwrap().into();
             }
+            other => panic!("{other:?}"),
         }
     }
     log

@@ -367,6 +367,7 @@ mod random {
                 wortwright::recipe::BatchPoint::IntoFermenter => plan.volumes.into_fermenter,
                 wortwright::recipe::BatchPoint::EndOfBoil => plan.volumes.post_boil,
                 wortwright::recipe::BatchPoint::Packaged => plan.volumes.packaged,
+        other => panic!("{other:?}"),
             };
             near(l(filled), l(batch.volume.value()), 1e-9, "batch");
             if mass(&plan, "perle") > 0.0 {

@@ -1,6 +1,7 @@
 //! The brew sheet: the demo line by line, width, and that nothing is left off.
 
 use proptest::prelude::*;
+use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::Source;
 use wortwright::job::Job;
 use wortwright::notation::{Reading, read};
@@ -25,7 +26,12 @@ fn demo() -> Reading<'static> {
 
 /// A plan of a reading for the plant of a name.
 fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
-    let job = Job::from_reading(reading.clone()).unwrap();
+    let job = Job::from_reading(
+        reading.clone(),
+        [] as [Source<'_>; 0],
+        &Catalogue::builtin(),
+    )
+    .unwrap();
     job.on(plant).unwrap().plan().unwrap()
 }
 
@@ -87,7 +93,10 @@ fn the_demo_in_imperial_units() {
 
 #[test]
 fn the_demo_predicted_on_its_own_plant() {
-    let prediction = Job::from_reading(demo()).unwrap().as_written().unwrap();
+    let prediction = Job::from_reading(demo(), [] as [Source<'_>; 0], &Catalogue::builtin())
+        .unwrap()
+        .as_written()
+        .unwrap();
     insta::assert_snapshot!(prediction.sheet(&SheetOptions::default()));
 }
 

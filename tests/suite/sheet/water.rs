@@ -1,6 +1,7 @@
 //! The sheet of a plant with a water report: salts, acid, ions and mash pH, checked by hand calculation.
 
 use crate::brewing::predicted_on;
+use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::Source;
 use wortwright::job::Job;
 use wortwright::notation::{Reading, read};
@@ -28,7 +29,12 @@ fn with_water(recipe: &str, water: &str) -> Plan {
 }
 
 fn plan(reading: &Reading<'_>) -> Plan {
-    let job = Job::from_reading(reading.clone()).unwrap();
+    let job = Job::from_reading(
+        reading.clone(),
+        [] as [Source<'_>; 0],
+        &Catalogue::builtin(),
+    )
+    .unwrap();
     job.on("Stove top").unwrap().plan().unwrap()
 }
 

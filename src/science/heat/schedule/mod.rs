@@ -25,6 +25,7 @@ pub(crate) use mashing::{GRAIN_ROOM_L_PER_KG, THICKEST_L_PER_KG};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Raise {
     /// By direct heat.
     Direct,

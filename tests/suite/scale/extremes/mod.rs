@@ -73,6 +73,7 @@ fn meets_or_says(job: &Job) -> &'static str {
         wortwright::recipe::BatchPoint::IntoFermenter => plan.volumes.into_fermenter,
         wortwright::recipe::BatchPoint::EndOfBoil => plan.volumes.post_boil,
         wortwright::recipe::BatchPoint::Packaged => plan.volumes.packaged,
+        other => panic!("{other:?}"),
     };
     let (got, wanted) = (l(got), l(batch.volume.value()));
     assert!(
