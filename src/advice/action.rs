@@ -1,9 +1,8 @@
 //! What can be done about a reading.
 
 use crate::diagnostic::{Severity, codes};
-use crate::process::Figures;
+use crate::process::{Figures, GasPlan};
 use crate::quantity::{Concentration, Mass, Pressure, Time, Volume, in_litres};
-use crate::scale::GasPlan;
 use crate::speech::{Speaks, Style, time};
 use serde::Serialize;
 

@@ -9,9 +9,9 @@ use super::day::{Day, figures};
 use super::late::dose;
 use super::stopped::as_read;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Brewed, Stage, Warning};
+use crate::process::{Brewed, GasNotes, GasPlan, Measured, Stage, ToPackage, Warning, gas_plan};
 use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
-use crate::scale::{GasPlan, Measured, Plan, ToPackage, gas_plan};
+use crate::scale::Plan;
 use crate::science::density::WATER_KG_PER_L;
 use crate::speech::{Noted, shortest};
 
@@ -32,7 +32,7 @@ pub(super) fn packaging(
     beer: FinishedBeer,
     warnings: &mut Vec<Noted<Warning>>,
 ) -> Result<Vec<AdvisedAction>, Error> {
-    let (beer_l, planned_l) = (in_litres(beer.volume), day.planned().cellar.packaged_l);
+    let (beer_l, planned_l) = (in_litres(beer.volume), day.planned().cellar.racked_l);
     if !(beer_l > 0.0 && beer_l <= 1e7) {
         return Err(Error::new(
             ErrorKind::OutOfRange,
@@ -68,15 +68,21 @@ pub(super) fn packaging(
         .filter(|(item, amount)| item.place.stage == Stage::Package && **amount > 0.0)
         .map(|(item, amount)| dose(item, *amount))
         .collect();
-    brewed.cellar.packaged_l = beer_l;
+    brewed.cellar = brewed.cellar.with_racked(beer_l);
     let mut as_it_is = figures(&brewed);
     let to_package = |amounts, brewed, thinned| ToPackage {
         formula,
         amounts,
         brewed,
+        altitude_m: day.worked.setup.plant.altitude_m,
         measured: as_measured(thinned),
     };
-    let gas = gas_plan(&plan.recipe, to_package(&of, &brewed, 1.0), warnings);
+    // What is assumed is what the plan has told already.
+    let mut told = GasNotes {
+        assumptions: &mut Vec::new(),
+        warnings,
+    };
+    let gas = gas_plan(&plan.recipe, to_package(&of, &brewed, 1.0), &mut told);
     as_it_is.finished = Some(beer.volume);
     as_it_is.carbonation = gas.as_ref().map(GasPlan::reached);
     let mut actions = vec![AdvisedAction {
@@ -92,7 +98,11 @@ pub(super) fn packaging(
         predicted.finished = Some(litres(planned_l));
         // The same warnings as of the beer before it was thinned.
         let beer = to_package(amounts, &filled, by_litre);
-        let gas = gas_plan(&plan.recipe, beer, &mut Vec::new());
+        let mut unsaid = GasNotes {
+            assumptions: &mut Vec::new(),
+            warnings: &mut Vec::new(),
+        };
+        let gas = gas_plan(&plan.recipe, beer, &mut unsaid);
         predicted.carbonation = gas.as_ref().map(GasPlan::reached);
         actions.push(AdvisedAction {
             action: Action::TopUp { water, gas },
@@ -108,12 +118,8 @@ fn filled_up(brew: &Brewed, (beer_l, planned_l): (f64, f64)) -> (Volume, Brewed)
     let finished_l = finished.volume_l();
     let water_kg = finished.water_to_fill_kg(finished_l * planned_l / beer_l);
     let mut brewed = brew.clone();
-    brewed.cellar.finished = finished.with_water_kg(water_kg);
-    brewed.cellar.if_juice_ferments = brewed
-        .cellar
-        .if_juice_ferments
-        .map(|beer| beer.with_water_kg(water_kg));
-    brewed.cellar.packaged_l = planned_l;
+    let thinned = finished.with_water_kg(water_kg);
+    brewed.cellar = brewed.cellar.with_finished(thinned).with_racked(planned_l);
     let water = litres(water_kg / WATER_KG_PER_L * beer_l / finished_l);
     (water, brewed)
 }

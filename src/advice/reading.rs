@@ -54,7 +54,7 @@ pub enum DayReading {
         /// The gravity just before.
         shown: Shown,
     },
-    /// The finished beer, ready to be packaged.
+    /// The finished beer, ready to be packaged, before anything goes in there.
     Packaging {
         /// Its volume at 20 °C.
         volume: Volume,

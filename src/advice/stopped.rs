@@ -61,10 +61,7 @@ pub(super) fn as_read(
     let now = planned.fermented_kg(-back_kg);
     let is_behind = apparent.plato() - planned.apparent_plato() > AS_PLANNED_PLATO;
     let left = is_behind.then(|| Concentration::clamped(1000.0 * back_kg / now.volume_l()));
-    brewed.cellar.finished = now;
-    // What juice may still give comes on top of that.
-    let if_juice = &mut brewed.cellar.if_juice_ferments;
-    *if_juice = if_juice.map(|beer| beer.fermented_kg(-back_kg));
+    brewed.cellar = brewed.cellar.with_finished(now);
     Ok((brewed, left))
 }
 

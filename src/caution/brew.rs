@@ -1,7 +1,7 @@
 //! What the triggers ask of a brew.
 
 use crate::catalogue::{Catalogue, EntryRef, Kind};
-use crate::process::{Stage, drains_a_bag};
+use crate::process::{Container, Stage, drains_a_bag};
 use crate::recipe::{
     Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe, is_called_hop,
 };
@@ -180,10 +180,7 @@ impl<'a> Brew<'a> {
         let package = &self.recipe.package;
         let sugar = self.has_at(Kind::Sugar, &[Stage::Package])
             || self.has_at(Kind::Juice, &[Stage::Package]);
-        let in_keg = package
-            .container
-            .as_ref()
-            .is_some_and(|container| container.to_lowercase().contains("keg"));
+        let in_keg = Container::of(package.container.as_deref()) == Container::Keg;
         self.ferments() && (sugar || !in_keg)
     }
 }

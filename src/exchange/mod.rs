@@ -61,8 +61,8 @@
 //! | ask | result |
 //! |---|---|
 //! | `read` | `recipe`, `brewhouses`, `stock`, `logs`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
-//! | `predict` | `predicted`, `published`, `volumes`, `assumptions`, `warnings` |
-//! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
+//! | `predict` | `predicted`, `published`, `volumes`, `gas`, `assumptions`, `warnings` |
+//! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `gas`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
 //! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]` |
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
 //! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken; `assumptions`, `remarks`, `warnings` |

@@ -7,8 +7,8 @@ use super::material::Material;
 use super::request::Request;
 use super::write::json;
 use crate::caution::Caution;
-use crate::process::{Assumption, Figures, Volumes, Warning};
-use crate::scale::{Change, Drift, GasPlan, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
+use crate::process::{Assumption, Figures, GasPlan, Volumes, Warning};
+use crate::scale::{Change, Drift, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
 use crate::science::yeast::Cells;
 use crate::sheet::SheetOptions;
 use crate::speech::Style;
@@ -20,6 +20,8 @@ pub(super) struct Prediction {
     predicted: Figures,
     published: Figures,
     volumes: Volumes,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gas: Option<GasPlan>,
     assumptions: Vec<Entry<Assumption>>,
     warnings: Vec<Entry<Warning>>,
 }
@@ -81,6 +83,7 @@ pub(super) fn predict(
         predicted: prediction.predicted,
         published: prediction.published,
         volumes: prediction.volumes,
+        gas: prediction.gas,
         assumptions: noted(&prediction.assumptions, style),
         warnings: noted(&prediction.warnings, style),
     }))

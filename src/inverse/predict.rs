@@ -4,9 +4,9 @@ use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, Place};
 use crate::process::{
-    Assumption, Figures, Prediction, Volumes, Warning, Worked, carbonation_is_as_stated,
-    colour_gap, liquor, of_brew, preserved_juice, remarks, stated_agents, unusual_temperatures,
-    what_is_as_stated,
+    Assumption, Figures, GasNotes, GasPlan, Prediction, ToPackage, Volumes, Warning, Worked,
+    carbonation_is_as_stated, colour_gap, gas_plan, liquor, of_brew, preserved_juice, remarks,
+    stated_agents, unusual_temperatures, what_is_as_stated,
 };
 use crate::quantity::Written;
 use crate::science::mash_ph::MashPh;
@@ -29,7 +29,17 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     warnings.extend(preserved_juice(&worked));
     warnings.extend(unusual_temperatures(printed.recipe, &worked.setup.formula));
     let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);
-    let predicted = Figures::predicted(&worked.brewed).with_mash_ph(mash_ph);
+    let mut told = GasNotes {
+        assumptions: &mut assumptions,
+        warnings: &mut warnings,
+    };
+    let gas = gas_plan(printed.recipe, ToPackage::of(&worked), &mut told);
+    if gas.is_none() {
+        carbonation_is_as_stated(printed.recipe, &mut assumptions);
+    }
+    let predicted = Figures::predicted(&worked.brewed)
+        .with_mash_ph(mash_ph)
+        .with_carbonation(gas.as_ref().map(GasPlan::reached));
     if let Some(gap) = colour_gap(&printed.recipe.targets, &predicted) {
         let unexplained = Warning::ColourNotExplained {
             printed: gap.printed,
@@ -38,11 +48,11 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
         };
         warnings.push(Noted::at(gap.place, unexplained));
     }
-    carbonation_is_as_stated(printed.recipe, &mut assumptions);
     what_is_as_stated(&worked.setup, &mut assumptions);
     Ok(Prediction {
         volumes: Volumes::of(&worked),
         predicted,
+        gas,
         published: Figures::published(&printed.recipe.targets)
             .with_printed_mash_ph(printed.recipe.mash.ph.as_ref().map(Written::value)),
         assumptions,

@@ -302,7 +302,7 @@ pub(crate) fn before_boil_hot_l(design: &WortBill, aim: Aim, plant: &Plant) -> f
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::process::{Boiloff, Holdback, Side};
+    use crate::process::{Boiloff, Holdback, PrintedWater, Side};
     use crate::recipe::Brewhouse;
 
     /// By hand: a drained mash of 2 L/kg whose grain keeps 1.5 L/kg gives half a litre of wort a kilogram, so that a
@@ -315,7 +315,13 @@ mod tests {
             holdback: Holdback::Apparent(1.5),
             conversion: 0.98,
             boiloff: Boiloff::LitresPerHour(0.0),
-            ..Plant::settle(&Brewhouse::default(), Side::Target, None, &mut Vec::new())
+            ..Plant::settle(
+                &Brewhouse::default(),
+                Side::Target,
+                None,
+                PrintedWater::default(),
+                &mut Vec::new(),
+            )
         };
         let design = WortBill {
             unit: Grist {

@@ -32,10 +32,15 @@ pub(super) fn run_off_of(grist: Grist, volume_l: f64, plant: &Plant) -> (Liquor,
             mash_l: total_l,
             sparge_l: 0.0,
         },
-        _ => Liquor {
-            mash_l: thick_l.min(total_l),
-            sparge_l: (total_l - thick_l).max(0.0),
-        },
+        _ => {
+            let mash_l = plant
+                .printed_sparge_l
+                .map_or(thick_l, |sparge_l| (total_l - sparge_l).max(0.0));
+            Liquor {
+                mash_l: mash_l.min(total_l),
+                sparge_l: (total_l - mash_l).max(0.0),
+            }
+        }
     };
     let (Holdback::Apparent(kept) | Holdback::Retained(kept)) = plant.holdback;
     let mut total_l = volume_l + kept * grist.mass_kg + plant.tun_loss_l;
@@ -124,7 +129,7 @@ pub(crate) fn liquor_to_fill(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::process::{Boiloff, Side};
+    use crate::process::{Boiloff, PrintedWater, Side};
     use crate::recipe::Brewhouse;
 
     #[track_caller]
@@ -145,6 +150,7 @@ mod tests {
             &Brewhouse::default(),
             Side::Target,
             Some(10.0),
+            PrintedWater::default(),
             &mut Vec::new(),
         );
         for boiloff in [

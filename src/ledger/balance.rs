@@ -9,18 +9,18 @@
 //! dry hops or fruit pulp brought or held back.
 
 use super::alcohol::{Alcohol, abv_pct, alcohol};
-use super::events::{Event, Line, days, settled};
+use super::events::{Event, Line, SCALE_C, days, settled};
 use super::fault::LogFault;
 use super::remark::Remark;
-use super::run::{After, Run, Settings, Strictness, play};
+use super::run::{After, Run, Settings, Strictness, at_20, play};
 use super::shortcut::{Shortcut, shortcuts};
 use super::uncertainty::spread;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::Place;
 use crate::process::Assumption;
 use crate::quantity::{
-    Attenuation, Extract, Mass, SpecificGravity, Time, Unit, Volume, in_kilograms, kilograms,
-    minutes,
+    Attenuation, Extract, Mass, SpecificGravity, Temperature, Time, Unit, Volume, in_kilograms,
+    kilograms, minutes,
 };
 use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
@@ -295,6 +295,34 @@ fn remark(
             Place::log_entry(log, entry),
             Remark::RefractometerEarly { entry },
         )
+    }));
+    let off_scale = lines.iter().enumerate();
+    remarks.extend(off_scale.filter_map(|(entry, line)| {
+        let (sight, event) = match &line.event {
+            Event::Pitched { sight, .. } => (sight, "what.pitched"),
+            Event::Reading(sight) => (sight, "what.reading"),
+            Event::Drawn { .. } | Event::Added { .. } => return None,
+        };
+        if sight.instrument != Instrument::Refractometer || sight.celsius == SCALE_C {
+            return None;
+        }
+        let corrected = Remark::RefractometerTemperature {
+            entry,
+            temperature: Temperature::clamped(sight.celsius),
+            shown: Extract::clamped(sight.shown_plato),
+            corrected: at_20(sight).ok()?,
+        };
+        let place = Place::log_entry(log, entry).part(event);
+        Some(Noted::at(place.field("temperature_c"), corrected))
+    }));
+    remarks.extend(run.moved.iter().map(|moved| {
+        let reading = Place::log_entry(log, moved.entry).part("what.reading");
+        let told = Remark::ReadingMoved {
+            entry: moved.entry,
+            read: moved.read,
+            counted: moved.counted,
+        };
+        Noted::at(reading.field("shown_plato"), told)
     }));
     let drawn = |line: &Line<'_>| matches!(line.event, Event::Drawn { .. });
     if let Some(entry) = lines.iter().position(drawn) {

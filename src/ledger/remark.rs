@@ -1,7 +1,7 @@
 //! What is taken for granted on the day and in a ledger.
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::{Attenuation, Mass, Volume};
+use crate::quantity::{Attenuation, Extract, Mass, Temperature, Volume};
 use crate::science::instruments::WortCorrection;
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
@@ -21,6 +21,32 @@ pub enum Remark {
     RefractometerEarly {
         /// Which line of the log, counted from 0.
         entry: usize,
+    },
+    /// A refractometer reading of a sample that was not at 20 °C, as one of an instrument that does not compensate.
+    RefractometerTemperature {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+        /// Of the sample.
+        #[serde(rename = "temperature_c")]
+        temperature: Temperature,
+        /// What was shown.
+        #[serde(rename = "shown_plato")]
+        shown: Extract,
+        /// What it would have shown at 20 °C.
+        #[serde(rename = "corrected_plato")]
+        corrected: Extract,
+    },
+    /// A reading that no fermentation can have given, within what an instrument may be off: it counts as the nearest that one
+    /// can have given.
+    ReadingMoved {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+        /// What was read, corrected.
+        #[serde(rename = "read_plato")]
+        read: Extract,
+        /// What it counts as.
+        #[serde(rename = "counted_plato")]
+        counted: Extract,
     },
     /// What was drawn has the composition of the last reading before it, with what was added since.
     DrawnAsLastRead,
@@ -61,6 +87,8 @@ codes! {
     Remark {
         WortCorrection = "wort_correction",
         RefractometerEarly = "refractometer_early",
+        RefractometerTemperature = "refractometer_temperature",
+        ReadingMoved = "reading_moved",
         DrawnAsLastRead = "drawn_as_last_read",
         FermentsWhollyAssumed = "ferments_wholly_assumed",
         WortAttenuation = "wort_attenuation",
@@ -80,6 +108,7 @@ impl Speaks for Remark {
         match self {
             Self::RefractometerEarly { .. }
             | Self::RefractometerRough
+            | Self::ReadingMoved { .. }
             | Self::BrixByHydrometer { .. } => Severity::Warning,
             _ => Severity::Note,
         }
@@ -93,6 +122,29 @@ impl Speaks for Remark {
             Self::RefractometerEarly { entry } => format!(
                 "line {} was read by refractometer early in the fermentation, where the gravity it gives is rough",
                 entry + 1
+            ),
+            Self::RefractometerTemperature {
+                entry,
+                temperature,
+                shown,
+                corrected,
+            } => format!(
+                "line {}: {:.1} °Bx at {} corrected to {:.1} °Bx; leave the temperature out if the refractometer compensates for it",
+                entry + 1,
+                shown.plato(),
+                style.temperature(*temperature),
+                corrected.plato()
+            ),
+            Self::ReadingMoved {
+                entry,
+                read,
+                counted,
+            } => format!(
+                "line {}: {:.2} °P read, {} than fermentation can give here; {:.2} °P assumed; check for gas in the sample, and the instrument in water",
+                entry + 1,
+                read.plato(),
+                if read > counted { "more" } else { "less" },
+                counted.plato()
             ),
             Self::DrawnAsLastRead => {
                 "drawn beer assumed unchanged since the previous reading".to_owned()

@@ -8,13 +8,17 @@ use crate::quantity::{Attenuation, Extract, Temperature};
 use crate::recipe::{Instrument, LogEntry};
 use crate::science::density::sucrose_density_20;
 use crate::science::instruments::{
-    Refracted, WortCorrection, hydrometer, refractometer_beer, refractometer_wort,
+    Refracted, WortCorrection, hydrometer, refractometer_at_20, refractometer_beer,
+    refractometer_wort,
 };
 use crate::science::liquid::{Fall, Liquid};
 use crate::speech::shortest;
 
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
 const SLACK_PLATO: f64 = 0.5;
+
+/// Two figures closer than this are the same to a reader, °P.
+const MOVED_PLATO: f64 = 0.005;
 
 /// What a run takes for granted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +47,16 @@ pub(super) struct Run<'a> {
     pub(super) open: bool,
     /// Lines whose refractometer reading lies outside the published fit.
     pub(super) bridged: Vec<usize>,
+    /// Readings that no fermentation can have given, and that lie near enough to count as the nearest it can.
+    pub(super) moved: Vec<Moved>,
+}
+
+/// A reading that counts as another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Moved {
+    pub(super) entry: usize,
+    pub(super) read: Extract,
+    pub(super) counted: Extract,
 }
 
 /// A line of the log, and the vessel after it.
@@ -73,6 +87,7 @@ pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>
         measured_at: None,
         open: true,
         bridged: Vec::new(),
+        moved: Vec::new(),
     };
     let mut held = Fermenting::default();
     for (index, line) in lines.iter().enumerate() {
@@ -93,7 +108,17 @@ pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>
                 }
                 run.measured_at = Some(index);
                 run.open = false;
-                held.after(consumed(index, held.liquid, read, settings)?)
+                let fermented = held.after(consumed(index, held.liquid, read, settings)?);
+                let counted = fermented.liquid.apparent_extract();
+                if (counted.plato() - read.plato()).abs() > MOVED_PLATO {
+                    let entry = index;
+                    run.moved.push(Moved {
+                        entry,
+                        read,
+                        counted,
+                    });
+                }
+                fermented
             }
             Event::Drawn {
                 volume_l,
@@ -165,9 +190,7 @@ fn fermentable_kg(wort: Liquid, settings: Settings) -> f64 {
 pub(super) fn wort(sight: &Sight, settings: Settings) -> Result<Extract, Error> {
     let extract = match sight.instrument {
         Instrument::Hydrometer => floated(sight)?,
-        Instrument::Refractometer => {
-            refractometer_wort(Extract::clamped(sight.shown_plato), settings.correction)
-        }
+        Instrument::Refractometer => refractometer_wort(at_20(sight)?, settings.correction),
     };
     Ok(Extract::clamped(extract.plato() + sight.off_plato))
 }
@@ -178,7 +201,7 @@ fn read(held: Liquid, sight: &Sight, settings: Settings) -> Result<(Extract, boo
         Instrument::Hydrometer => (floated(sight)?, false),
         Instrument::Refractometer => {
             let everything = held.original_extract();
-            let shown = Extract::clamped(sight.shown_plato);
+            let shown = at_20(sight)?;
             let refracted = refractometer_beer(everything, shown, settings.correction);
             let bridged = matches!(refracted, Refracted::Bridged(_));
             (refracted.apparent(), bridged)
@@ -186,6 +209,12 @@ fn read(held: Liquid, sight: &Sight, settings: Settings) -> Result<(Extract, boo
     };
     let off = Extract::clamped(apparent.plato() + sight.off_plato);
     Ok((off, bridged))
+}
+
+/// What a refractometer shows, at the temperature of its scale.
+pub(super) fn at_20(sight: &Sight) -> Result<Extract, Error> {
+    let shown = Extract::clamped(sight.shown_plato);
+    refractometer_at_20(shown, Temperature::from_celsius(sight.celsius)?)
 }
 
 fn floated(sight: &Sight) -> Result<Extract, Error> {

@@ -59,7 +59,7 @@ impl Brewed {
 
     /// Malt part of the beer's colour; absent where that of the wort is unknown.
     pub(crate) fn beer_colour_ebc(&self) -> Option<f64> {
-        let thinned = self.into_fermenter_l / self.cellar.finished.volume_l();
+        let thinned = self.into_fermenter_l / self.cellar.beer.volume_l();
         self.wort_colour_ebc.map(|ebc| ebc * thinned)
     }
 }

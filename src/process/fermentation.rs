@@ -1,7 +1,7 @@
-//! The fermenter: pitched wort, and every later addition in its turn.
+//! The cellar: pitched wort, every later addition in its turn, and what goes in at packaging.
 
 use super::cellar::Fermenting;
-use super::formula::{Formula, Item, ItemIndex, PerItem};
+use super::formula::{Formula, Item, ItemIndex, PerItem, Stage};
 use super::material::Material;
 use super::plant::Plant;
 use crate::catalogue::Kind;
@@ -10,7 +10,14 @@ use crate::science::liquid::{Fall, Liquid, apparent_plato_at};
 /// What happens in the fermenter.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Cellar {
+    /// What is in the fermenter when it has fermented.
     pub(crate) finished: Liquid,
+    /// All of that as it is drunk: with what goes in at packaging, which ferments too.
+    pub(crate) beer: Liquid,
+    /// What goes in at packaging, as much as all of the fermenter would take.
+    at_packaging: Fermenting,
+    /// Extract of juices that is taken not to ferment, kg.
+    juice_left_kg: f64,
     /// What the beer becomes if every juice ferments in full, where some of one is taken not to.
     pub(crate) if_juice_ferments: Option<Liquid>,
     /// What the wort would have become without later additions.
@@ -20,13 +27,88 @@ pub(crate) struct Cellar {
     /// The same for the first of them to go in.
     pub(crate) first_met: Option<Met>,
     pub(crate) after_additions_l: f64,
+    /// Litres that leave the fermenter.
+    pub(crate) racked_l: f64,
+    /// The same with what goes in at packaging.
     pub(crate) packaged_l: f64,
-    /// Litres in the vessel just before each item goes in.
+    /// Litres in the vessel just before each item goes in; what is racked, for one at packaging.
     pub(crate) vessel_l: PerItem<f64>,
     /// Items whose gravity is not met on the way down.
     pub(crate) missed: Vec<Missed>,
-    /// Absorbance from juice and whatever else was added later, as colour times volume; none where one of them is unknown.
+    /// Absorbance from juice and whatever else was added later, as colour times volume of all that the fermenter holds; none
+    /// where one of them is unknown.
     pub(crate) later_colour_ebc_l: Option<f64>,
+}
+
+impl Cellar {
+    /// The same cellar with another beer in its fermenter, to which as much goes in per litre at packaging.
+    pub(crate) fn with_finished(mut self, finished: Liquid) -> Self {
+        let times = finished.volume_l() / self.finished.volume_l().max(f64::MIN_POSITIVE);
+        self.at_packaging = self.at_packaging.part(times);
+        self.finished = finished;
+        self.package();
+        self
+    }
+
+    /// The same cellar, of which so many litres are packaged.
+    pub(crate) fn with_racked(mut self, racked_l: f64) -> Self {
+        self.racked_l = racked_l;
+        self.package();
+        self
+    }
+
+    /// The beer that comes of what is in the fermenter and of what goes in at packaging.
+    fn package(&mut self) {
+        let mixed = Fermenting::done(self.finished).with(&self.at_packaging);
+        self.beer = mixed.finished();
+        self.if_juice_ferments =
+            (self.juice_left_kg > 0.0).then(|| self.beer.fermented_kg(self.juice_left_kg));
+        let finished_l = self.finished.volume_l().max(f64::MIN_POSITIVE);
+        self.packaged_l = self.racked_l * self.beer.volume_l() / finished_l;
+    }
+}
+
+/// What goes in together, as far as it is known.
+struct Poured {
+    mixed: Fermenting,
+    /// Extract of juices that is taken not to ferment, kg.
+    juice_left_kg: f64,
+    /// Colour times volume; none where one of the colours is unknown.
+    colour_ebc_l: Option<f64>,
+}
+
+impl Poured {
+    const fn nothing() -> Self {
+        Self {
+            mixed: Fermenting::done(Liquid::solution(0.0, 0.0)),
+            juice_left_kg: 0.0,
+            colour_ebc_l: Some(0.0),
+        }
+    }
+
+    fn pour(&mut self, item: &Item, amount: f64) {
+        let Some((part, kg)) = item.fermentable(amount) else {
+            return;
+        };
+        let share = part.fermentability.unwrap_or(1.0);
+        self.mixed.liquid.water_kg += kg * part.water;
+        self.mixed.liquid.extract_kg += kg * part.extract;
+        self.mixed.fermentable_kg += kg * part.extract * share;
+        if item.ingredient.kind == Kind::Juice {
+            self.juice_left_kg += kg * part.extract * (1.0 - share);
+        }
+        let colour_ebc_l = part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l);
+        self.colour_ebc_l = Option::zip(self.colour_ebc_l, colour_ebc_l).map(|(a, b)| a + b);
+    }
+
+    /// So many times as much.
+    fn times(self, factor: f64) -> Self {
+        Self {
+            mixed: self.mixed.part(factor),
+            juice_left_kg: self.juice_left_kg * factor,
+            colour_ebc_l: self.colour_ebc_l.map(|sum| sum * factor),
+        }
+    }
 }
 
 /// An item whose gravity is not met.
@@ -112,28 +194,20 @@ fn fermented(
         }
         let density = beer.liquid.density_20();
         let now_l = beer.liquid.volume_at_l(density);
-        let mut poured = Fermenting::default();
+        let mut poured = Poured::nothing();
         for index in group {
             let Some(item) = items.get(*index) else {
                 continue;
             };
             vessel_l.set(*index, now_l);
-            let amount = amount_in(*index, item, now_l);
-            if let Some((part, kg)) = item.fermentable(amount) {
-                poured.liquid.water_kg += kg * part.water;
-                poured.liquid.extract_kg += kg * part.extract;
-                poured.fermentable_kg += kg * part.extract * part.fermentability.unwrap_or(1.0);
-                if item.ingredient.kind == Kind::Juice {
-                    juice_left_kg += kg * part.extract * (1.0 - part.fermentability.unwrap_or(1.0));
-                }
-                let colour_ebc_l = part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l);
-                later_colour_ebc_l =
-                    Option::zip(later_colour_ebc_l, colour_ebc_l).map(|(a, b)| a + b);
-            }
+            poured.pour(item, amount_in(*index, item, now_l));
         }
+        juice_left_kg += poured.juice_left_kg;
+        later_colour_ebc_l =
+            Option::zip(later_colour_ebc_l, poured.colour_ebc_l).map(|(a, b)| a + b);
         if pours {
             let original_plato = beer.liquid.original_plato();
-            beer = beer.with(&poured);
+            beer = beer.with(&poured.mixed);
             let density_then = beer.liquid.density_20();
             after_additions_l = beer.liquid.volume_at_l(density_then);
             let here = Met {
@@ -148,16 +222,36 @@ fn fermented(
         }
     }
     let finished = beer.finished();
-    Cellar {
-        packaged_l: plant.fermenter_loss.after(finished.volume_l()),
+    let racked_l = plant.fermenter_loss.after(finished.volume_l());
+    let mut at_packaging = Poured::nothing();
+    for (index, item) in items.iter() {
+        if item.place.stage == Stage::Package {
+            vessel_l.set(index, racked_l);
+            at_packaging.pour(item, amount_in(index, item, racked_l));
+        }
+    }
+    let at_packaging = if racked_l > 0.0 {
+        at_packaging.times(finished.volume_l() / racked_l)
+    } else {
+        Poured::nothing()
+    };
+    let mut cellar = Cellar {
         finished,
-        if_juice_ferments: (juice_left_kg > 0.0).then(|| finished.fermented_kg(juice_left_kg)),
+        beer: finished,
+        at_packaging: at_packaging.mixed,
+        juice_left_kg: juice_left_kg + at_packaging.juice_left_kg,
+        if_juice_ferments: None,
         without_additions: pitched.finished(),
         met,
         first_met,
         after_additions_l,
+        racked_l,
+        packaged_l: racked_l,
         vessel_l,
         missed,
-        later_colour_ebc_l,
-    }
+        later_colour_ebc_l: Option::zip(later_colour_ebc_l, at_packaging.colour_ebc_l)
+            .map(|(a, b)| a + b),
+    };
+    cellar.package();
+    cellar
 }

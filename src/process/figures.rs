@@ -182,7 +182,10 @@ pub struct Volumes {
     /// In the fermenter after the last addition.
     #[serde(rename = "after_additions_l", with = "crate::quantity::json::litre")]
     pub after_additions: Volume,
-    /// Beer packaged.
+    /// Beer that leaves the fermenter.
+    #[serde(rename = "racked_l", with = "crate::quantity::json::litre")]
+    pub racked: Volume,
+    /// Beer packaged, with what goes in at packaging.
     #[serde(rename = "packaged_l", with = "crate::quantity::json::litre")]
     pub packaged: Volume,
     /// Extract of the wort before the boil.
@@ -225,6 +228,7 @@ impl Volumes {
             post_boil_hot: hot(boiled.wort),
             into_fermenter: litres(brewed.into_fermenter_l),
             after_additions: litres(brewed.cellar.after_additions_l),
+            racked: litres(brewed.cellar.racked_l),
             packaged: litres(brewed.cellar.packaged_l),
             pre_boil_extract: run.wort.real_extract(),
         }
@@ -273,12 +277,12 @@ impl Figures {
 
     /// What the model predicts.
     pub(crate) fn predicted(brewed: &Brewed) -> Self {
-        let finished = &brewed.cellar.finished;
-        let finished_l = finished.volume_l();
+        let beer = &brewed.cellar.beer;
+        let beer_l = beer.volume_l();
         let original = brewed.boiled.wort.real_extract();
-        let final_extract = finished.apparent_extract();
+        let final_extract = beer.apparent_extract();
         let colour_ebc = brewed.beer_colour_ebc();
-        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.into_fermenter_l / finished_l);
+        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.into_fermenter_l / beer_l);
         let first_met = brewed.cellar.first_met;
         let later_colour_ebc_l = brewed.cellar.later_colour_ebc_l.filter(|sum| *sum > 0.0);
         Self {
@@ -286,7 +290,7 @@ impl Figures {
             original_gravity: Some(gravity_of(original)),
             final_extract: Some(final_extract),
             final_gravity: Some(gravity_of(final_extract)),
-            alcohol: Some(finished.alcohol_by_volume()),
+            alcohol: Some(beer.alcohol_by_volume()),
             final_if_juice_ferments: brewed
                 .cellar
                 .if_juice_ferments
@@ -300,13 +304,13 @@ impl Figures {
             bitterness_kinetic: Some(beer_ibu(brewed.wort_ibu_by(BitternessModel::Kinetic))),
             colour: colour_ebc.map(BeerColour::clamped),
             colour_with_juice: Option::zip(colour_ebc, later_colour_ebc_l)
-                .map(|(ebc, later)| BeerColour::clamped(ebc + later / finished_l)),
+                .map(|(ebc, later)| BeerColour::clamped(ebc + later / beer_l)),
             batch: Some(litres(brewed.into_fermenter_l)),
-            finished: Some(litres(finished_l)),
+            finished: Some(brewed.cellar.finished.volume()),
             wort_final: Some(brewed.cellar.without_additions.apparent_extract()),
             wort_bitterness: Some(Bitterness::clamped(brewed.wort_ibu())),
             wort_colour: brewed.wort_colour_ebc.map(BeerColour::clamped),
-            equivalent_original: Some(finished.original_extract()),
+            equivalent_original: Some(beer.original_extract()),
             before_addition: first_met.map(|met| Extract::clamped(met.before_plato)),
             after_addition: first_met.map(|met| Extract::clamped(met.after_plato)),
             mash_ph: None,

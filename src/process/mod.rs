@@ -7,9 +7,11 @@
 mod assumption;
 mod brew;
 mod cellar;
+mod container;
 mod fermentation;
 mod figures;
 mod formula;
+mod gas;
 mod hops;
 mod hot_side;
 mod mash_ph;
@@ -24,9 +26,11 @@ mod warning;
 mod wort;
 mod yeast_temperature;
 
-pub use assumption::{Assumption, FermentabilityBasis, Figure, SumOfShares};
+pub use assumption::{Assumption, FermentabilityBasis, Figure, MashInUnused, SumOfShares};
+pub use container::Container;
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
+pub use gas::GasPlan;
 pub use mash_ph::NoMashPh;
 pub use plant_defaults::Defaulted;
 pub use prediction::Prediction;
@@ -41,6 +45,7 @@ pub(crate) use cellar::Fermenting;
 pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, whole};
+pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, note_defaults};
 pub(crate) use mash_ph::{
@@ -50,7 +55,9 @@ pub(crate) use mash_ph::{
 pub(crate) use material::{Fermentable, Material, settle};
 #[cfg(test)]
 pub(crate) use plant::Boiloff;
-pub(crate) use plant::{BatchSize, Holdback, KnownYield, Lautering, Plant, drains_a_bag};
+pub(crate) use plant::{
+    BatchSize, Holdback, KnownYield, Lautering, Plant, PrintedWater, drains_a_bag,
+};
 pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
 pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::{Setup, SourceMash, Worked};

@@ -130,7 +130,7 @@ impl Defaulted {
 }
 
 /// Water for grain: quarts a pound where a practice counts in them.
-fn per_mass(litres_per_kg: f64, style: Style) -> String {
+pub(super) fn per_mass(litres_per_kg: f64, style: Style) -> String {
     let unit = match style.system {
         UnitSystem::Metric => Unit::LitrePerKilogram,
         UnitSystem::Us => Unit::QuartPerPound,

@@ -3,6 +3,7 @@
 use super::assumption::Assumption;
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
+use super::gas::GasPlan;
 use super::material::Material;
 use super::plant::Boiloff;
 use super::setup::{Setup, Worked};
@@ -33,6 +34,9 @@ pub struct Prediction {
     pub published: Figures,
     /// Volumes of the brewing day.
     pub volumes: Volumes,
+    /// Pressure on the keg, or sugar for what is closed; absent where nothing is to be worked out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gas: Option<GasPlan>,
     /// Everything that was taken for granted.
     pub assumptions: Vec<Noted<Assumption>>,
     /// What deserves a look.
@@ -160,6 +164,13 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
             item.place.line().field("timing.at"),
             Assumption::LateAddition { name },
         )
+    }));
+    let at_packaging = |item: &&Item| {
+        item.place.stage == Stage::Package && matches!(item.material, Material::Fermentable(_))
+    };
+    assumptions.extend(formula.items.values().filter(at_packaging).map(|item| {
+        let name = item.ingredient.name.clone();
+        Noted::at(item.place.line(), Assumption::FermentsInPackage { name })
     }));
     let hopped = formula.items.values().any(Item::is_hot_hop);
     match setup.plant.bitterness {

@@ -1,10 +1,11 @@
 //! What deserves a look, though it stops nothing.
 
+use super::container::Container;
 use super::side::Side;
 use crate::diagnostic::{Severity, codes};
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, Concentration,
-    DiastaticPower, Extract, Ph, Pressure, Share, Temperature, Volume,
+    AlcoholByVolume, Attenuation, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide,
+    Concentration, DiastaticPower, Extract, Ph, Pressure, Share, Temperature, Volume,
 };
 use crate::science::inhibition::Outlook;
 use crate::science::water::EquivalentConcentration;
@@ -49,6 +50,61 @@ pub enum Warning {
         /// What the gravities give.
         #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
         predicted: AlcoholByVolume,
+    },
+    /// The masses of a recipe without a mash give another original extract than the printed one; the masses are kept.
+    OriginalDisagrees {
+        /// Printed.
+        #[serde(rename = "printed_plato")]
+        printed: Extract,
+        /// What the masses give.
+        #[serde(rename = "predicted_plato")]
+        predicted: Extract,
+    },
+    /// The printed final extract of the wort without later additions does not go with that of the beer, which is kept.
+    WortFinalDisagrees {
+        /// Printed.
+        #[serde(rename = "printed_plato")]
+        printed: Extract,
+        /// What the beer's figures give.
+        #[serde(rename = "predicted_plato")]
+        predicted: Extract,
+    },
+    /// The printed alcohol of the wort without later additions does not follow from the other printed figures.
+    WortAlcoholDisagrees {
+        /// Printed.
+        #[serde(rename = "printed_pct", with = "crate::quantity::json::percent")]
+        printed: AlcoholByVolume,
+        /// What the other figures give.
+        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
+        predicted: AlcoholByVolume,
+    },
+    /// The hop lines give another bitterness of the wort than the printed one; the lines are used.
+    WortBitternessDisagrees {
+        /// Printed, wort at the end of the boil.
+        #[serde(rename = "printed_ibu")]
+        printed: Bitterness,
+        /// What the lines give.
+        #[serde(rename = "predicted_ibu")]
+        predicted: Bitterness,
+    },
+    /// The attenuation that the yeast's line states is not that of the wort: printed gravities and alcohol win, and no wort
+    /// ferments beyond its grist.
+    AttenuationDisagrees {
+        /// Stated.
+        #[serde(rename = "stated_pct", with = "crate::quantity::json::percent")]
+        stated: Attenuation,
+        /// Apparent attenuation of the wort.
+        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
+        predicted: Attenuation,
+    },
+    /// The printed sparge does not go with the mash water, the absorption and the batch, which are kept.
+    SpargeDisagrees {
+        /// Printed.
+        #[serde(rename = "printed_l", with = "crate::quantity::json::litre")]
+        printed: Volume,
+        /// What the others leave for it.
+        #[serde(rename = "predicted_l", with = "crate::quantity::json::litre")]
+        predicted: Volume,
     },
     /// No fermentability of the mash gives the printed final extract.
     FinalNotExplained {
@@ -153,7 +209,7 @@ pub enum Warning {
         #[serde(rename = "excess_meq_l")]
         excess: EquivalentConcentration,
     },
-    /// The beer for bottles holds more gas than wanted before any sugar is added.
+    /// The beer to be packaged holds more gas than wanted before any sugar is added.
     GasBeyondWanted {
         /// Wanted.
         #[serde(rename = "wanted_g_l")]
@@ -162,17 +218,28 @@ pub enum Warning {
         #[serde(rename = "there_g_l")]
         there: CarbonDioxide,
     },
-    /// More gas than ordinary beer bottles are made for.
-    BottlesOverLimit {
+    /// More gas than the container is made for.
+    PackageOverLimit {
+        /// What the beer is packaged in.
+        container: Container,
         /// The most that the beer may come to.
         #[serde(rename = "most_g_l")]
         most: CarbonDioxide,
-        /// What they are kept below in practice.
-        #[serde(rename = "limit_g_l")]
-        limit: CarbonDioxide,
+        /// What such containers are kept below in practice; absent for those that are not made for pressure.
+        #[serde(rename = "limit_g_l", skip_serializing_if = "Option::is_none")]
+        limit: Option<CarbonDioxide>,
         /// The same for heavy swing-top and returnable wheat-beer bottles.
-        #[serde(rename = "heavy_limit_g_l")]
-        heavy_limit: CarbonDioxide,
+        #[serde(rename = "heavy_limit_g_l", skip_serializing_if = "Option::is_none")]
+        heavy_limit: Option<CarbonDioxide>,
+    },
+    /// The package and the printed figures want another carbonation; that of the package is taken.
+    CarbonationDisagrees {
+        /// Among the printed figures.
+        #[serde(rename = "printed_g_l")]
+        printed: CarbonDioxide,
+        /// Of the package.
+        #[serde(rename = "package_g_l")]
+        package: CarbonDioxide,
     },
     /// A keg that comes to more pressure than many are made for when it stands warm.
     KegOverLimit {
@@ -228,6 +295,12 @@ codes! {
         YieldsDisagree = "yields_disagree",
         BitternessDisagrees = "bitterness_disagrees",
         AlcoholDisagrees = "alcohol_disagrees",
+        OriginalDisagrees = "original_disagrees",
+        WortFinalDisagrees = "wort_final_disagrees",
+        WortAlcoholDisagrees = "wort_alcohol_disagrees",
+        WortBitternessDisagrees = "wort_bitterness_disagrees",
+        AttenuationDisagrees = "attenuation_disagrees",
+        SpargeDisagrees = "sparge_disagrees",
         FinalNotExplained = "final_not_explained",
         ColourNotExplained = "colour_not_explained",
         GravityNotMet = "gravity_not_met",
@@ -240,7 +313,8 @@ codes! {
         NoBitteringHop = "no_bittering_hop",
         IonsUnbalanced = "ions_unbalanced",
         GasBeyondWanted = "gas_beyond_wanted",
-        BottlesOverLimit = "bottles_over_limit",
+        PackageOverLimit = "package_over_limit",
+        CarbonationDisagrees = "carbonation_disagrees",
         KegOverLimit = "keg_over_limit",
         PreservedJuice = "preserved_juice",
         YeastTemperature = "yeast_temperature",
@@ -276,6 +350,36 @@ impl Speaks for Warning {
                 "the sheet prints {}, its gravities give {}; the gravities are kept",
                 alcohol(*printed),
                 alcohol(*predicted)
+            ),
+            Self::OriginalDisagrees { printed, predicted } => format!(
+                "the sheet prints {}, its masses give {}; the masses are kept",
+                style.gravity(*printed),
+                style.gravity(*predicted)
+            ),
+            Self::WortFinalDisagrees { printed, predicted } => format!(
+                "the sheet prints a final gravity of {} for the wort, that of the beer means {}; the beer's is kept",
+                style.gravity(*printed),
+                style.gravity(*predicted)
+            ),
+            Self::WortAlcoholDisagrees { printed, predicted } => format!(
+                "the sheet prints {} for the wort, its other figures give {}; those are kept",
+                alcohol(*printed),
+                alcohol(*predicted)
+            ),
+            Self::WortBitternessDisagrees { printed, predicted } => format!(
+                "the hop lines give {:.0} IBU in the wort, the sheet prints {:.0}; the lines are used",
+                predicted.ibu(),
+                printed.ibu()
+            ),
+            Self::AttenuationDisagrees { stated, predicted } => format!(
+                "the yeast's line states an attenuation of {}, by its printed figures and its grist the wort comes to {}",
+                percent(*stated, 1),
+                percent(*predicted, 1)
+            ),
+            Self::SpargeDisagrees { printed, predicted } => format!(
+                "the sheet prints a sparge of {}; its mash water, absorption and batch leave {}, which is used",
+                style.volume(*printed),
+                style.volume(*predicted)
             ),
             Self::FinalNotExplained { printed, nearest } => format!(
                 "the printed final gravity {} is out of what this grist can give; the nearest is {}",
@@ -364,15 +468,44 @@ impl Speaks for Warning {
                 style.carbon_dioxide(*there),
                 style.carbon_dioxide(*wanted)
             ),
-            Self::BottlesOverLimit {
+            Self::PackageOverLimit {
+                container,
                 most,
-                limit,
+                limit: Some(limit),
                 heavy_limit,
+            } => {
+                let heavy = heavy_limit.map_or_else(String::new, |heavy| {
+                    format!(
+                        ", heavy swing-top and returnable wheat-beer bottles below {}, and above that only sparkling-wine bottles hold",
+                        style.carbon_dioxide(heavy)
+                    )
+                });
+                let (kept, what) = match container {
+                    Container::Bottle | Container::Unknown => {
+                        ("crown-capped beer bottles", container.plural())
+                    }
+                    _ => (container.plural(), container.plural()),
+                };
+                format!(
+                    "{what} may come to {} and burst: {kept} are kept below {}{heavy} (common practice)",
+                    style.carbon_dioxide(*most),
+                    style.carbon_dioxide(*limit)
+                )
+            }
+            Self::PackageOverLimit {
+                container,
+                most,
+                limit: None,
+                ..
             } => format!(
-                "bottles may come to {} and burst: crown-capped beer bottles are kept below {}, heavy swing-top and returnable wheat-beer bottles below {}, and above that only sparkling-wine bottles hold (common practice)",
-                style.carbon_dioxide(*most),
-                style.carbon_dioxide(*limit),
-                style.carbon_dioxide(*heavy_limit)
+                "{} may come to {} and burst: they are not made for pressure, and sugar is left to ferment in them",
+                container.plural(),
+                style.carbon_dioxide(*most)
+            ),
+            Self::CarbonationDisagrees { printed, package } => format!(
+                "the package is carbonated to {}, the printed figures say {}; the package's is taken",
+                style.carbon_dioxide(*package),
+                style.carbon_dioxide(*printed)
             ),
             Self::KegOverLimit { gauge, at, limit } => format!(
                 "the keg may come to {} at {}, and many beer kegs are stamped with {}: keep it cold, go by its own marking, and fit a relief valve",

@@ -192,7 +192,7 @@ pub(crate) fn all_of(sugars: &[KettleSugar]) -> Liquid {
 mod tests {
     use super::*;
     use crate::process::Side;
-    use crate::process::plant::{BatchSize, KnownYield, Loss};
+    use crate::process::plant::{BatchSize, KnownYield, Loss, PrintedWater};
     use crate::recipe::Brewhouse;
 
     /// A small plant with nothing stated, which a test then changes.
@@ -201,6 +201,7 @@ mod tests {
             &Brewhouse::default(),
             Side::Target,
             Some(10.0),
+            PrintedWater::default(),
             &mut Vec::new(),
         )
     }

@@ -4,7 +4,7 @@ use crate::diagnostic::{Severity, codes};
 use crate::process::Figure;
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
-    Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume,
+    Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume, in_litres,
 };
 use crate::science::water::Ion;
 use crate::speech::{Speaks, Style, ion, percent, shortest, time};
@@ -132,6 +132,19 @@ pub enum Change {
         #[serde(rename = "wanted_ph")]
         wanted: Ph,
     },
+    /// The printed sparge is that of the original brewery; here it follows from the plant's own mash and run-off.
+    SpargeFollowsPlant {
+        /// Printed; absent where only its temperature is.
+        #[serde(
+            rename = "source_l",
+            with = "crate::quantity::json::option::litre",
+            skip_serializing_if = "Option::is_none"
+        )]
+        source: Option<Volume>,
+        /// Sparge water here.
+        #[serde(rename = "target_l", with = "crate::quantity::json::litre")]
+        target: Volume,
+    },
     /// The source lets its wort stand hot; this plant does not.
     StandLeftOut {
         /// Length of the stands.
@@ -155,6 +168,7 @@ codes! {
         Replaced = "replaced",
         WaterBrought = "water_brought",
         MashPhSet = "mash_ph_set",
+        SpargeFollowsPlant = "sparge_follows_plant",
         StandLeftOut = "stand_left_out",
     }
 }
@@ -293,6 +307,19 @@ impl Speaks for Change {
                 to.value(),
                 wanted.value()
             ),
+            Self::SpargeFollowsPlant { source, target } => {
+                let printed = source.map_or_else(String::new, |source| {
+                    format!(" of {}", style.volume(source))
+                });
+                let here = if in_litres(*target) > 0.0 {
+                    format!("sparges with {}", style.volume(*target))
+                } else {
+                    "does not sparge".to_owned()
+                };
+                format!(
+                    "the printed sparge{printed} belongs to the original brewery; your plant {here}"
+                )
+            }
             Self::StandLeftOut {
                 time: length,
                 worth,

@@ -10,7 +10,6 @@
 mod appearance;
 mod change;
 mod colour;
-mod gas;
 mod liquor;
 mod options;
 mod order;
@@ -28,8 +27,6 @@ mod weigh;
 pub use crate::inverse::Stop;
 pub use appearance::InTheGlass;
 pub use change::{Change, IonBrought};
-pub use gas::GasPlan;
-pub(crate) use gas::{Measured, ToPackage, plan as gas_plan};
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub(crate) use order::{Order, SourceRead, no_batch};

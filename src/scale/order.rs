@@ -5,15 +5,16 @@ use super::options::WeighOut;
 use super::plan::Plan;
 use super::solve::{Found, Job};
 use super::state::{Brews, State};
-use super::{Change, GasPlan, Outcome, ScaleOptions, gas, report, scaled, stocked, water, weigh};
+use super::{Change, Outcome, ScaleOptions, report, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
     LaidOut, Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph,
 };
 use crate::process::{
-    Assumption, BatchSize, DRIED_MALT_EXTRACT, Figures, Formula, Plant, Rule, Setup, Side, Stage,
-    Volumes, Worked, carbonation_is_as_stated, note_defaults, remarks, what_is_as_stated,
+    Assumption, BatchSize, DRIED_MALT_EXTRACT, Figures, Formula, GasNotes, GasPlan, Plant,
+    PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
+    gas_plan, note_defaults, remarks, what_is_as_stated,
 };
 use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, Written, litres, minutes};
 use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
@@ -127,13 +128,11 @@ impl<'a> Order<'a> {
             worked: &target,
         };
         let mut treated = bench.treat(&mut notes);
-        let beer = gas::ToPackage {
-            formula: &target.setup.formula,
-            amounts: &target.amounts.of,
-            brewed: &target.brewed,
-            measured: gas::Measured::default(),
+        let mut told = GasNotes {
+            assumptions: &mut notes.assumptions,
+            warnings: &mut notes.warnings,
         };
-        let gas = gas::plan(&stocked_recipe, beer, &mut notes.warnings);
+        let gas = gas_plan(&stocked_recipe, ToPackage::of(&target), &mut told);
         let predicted = Figures::predicted(&target.brewed)
             .with_mash_ph(treated.mash_ph)
             .with_carbonation(gas.as_ref().map(GasPlan::reached));
@@ -172,7 +171,9 @@ impl<'a> Order<'a> {
                 .formula
                 .with_lots(stocked_recipe, self.catalogue, &mut lot_notes)?;
         let assumptions = &mut notes.assumptions;
-        let mut plant = Plant::settle(self.brewhouse, Side::Target, None, assumptions);
+        let printed = PrintedWater::of(self.recipe, Side::Target);
+        let mut plant = Plant::settle(self.brewhouse, Side::Target, None, printed, assumptions);
+        assumptions.extend(plant.unused_mash_in(self.recipe));
         plant.bitterness = self.model();
         note_defaults(self.brewhouse, &formula, &plant, assumptions);
         for note in lot_notes {
@@ -276,7 +277,7 @@ impl Brewing<'_> {
         };
         Plan {
             recipe: scaled::recipe(
-                self.stocked_recipe,
+                scaled::mashed_here(self.stocked_recipe, &self.brews.target, digits),
                 &setup.formula,
                 &self.brews.target.amounts,
                 brewhouse,
@@ -341,11 +342,11 @@ impl Brewing<'_> {
     }
 }
 
-/// Turns the amounts of later additions into doses of what was in the source's vessel, so that they travel.
+/// Turns the amounts of later additions, those at packaging included, into doses of what was in the source's vessel, so that they travel.
 fn keep_doses(formula: &mut Formula, source: &Worked) {
     for (index, item) in formula.items.iter_mut() {
         let vessel_l = source.brewed.cellar.vessel_l.at(index);
-        if item.place.stage != Stage::Ferment || vessel_l <= 0.0 {
+        if item.place.stage < Stage::Ferment || vessel_l <= 0.0 {
             continue;
         }
         let dose = source.amounts.of.at(index) / vessel_l;

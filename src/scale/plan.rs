@@ -1,11 +1,11 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
 use super::state::{Brews, State};
-use super::{Change, GasPlan, LiquorPart, Outcome, WaterPlan, scaled};
+use super::{Change, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Severity, codes};
 use crate::notation::Document;
-use crate::process::{Assumption, Figures, Stage, Stirred, Volumes, Warning};
+use crate::process::{Assumption, Figures, GasPlan, Stage, Stirred, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
 };

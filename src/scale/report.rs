@@ -150,6 +150,20 @@ impl Brewing<'_> {
                 changes.push(Noted::at(amount_line(), kept));
             }
         }
+        let sparge_l = target.amounts.liquor.sparge_l;
+        if let Some(printed) = &recipe.mash.sparge
+            && (printed.volume.is_some() || sparge_l <= 0.0)
+        {
+            let follows = Change::SpargeFollowsPlant {
+                source: printed.volume.as_ref().map(Written::value),
+                target: litres(sparge_l),
+            };
+            let field = match printed.volume {
+                Some(_) => "mash.sparge.volume_l",
+                None => "mash.sparge.temperature_c",
+            };
+            changes.push(Noted::at(Place::recipe(field), follows));
+        }
         let (mut bare_stand, mut first) = (minutes(0.0), None);
         for (index, step) in recipe.hot_side.iter().enumerate() {
             if let HotStep::Stand(stand) = step

@@ -1,8 +1,8 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Amounts, Formula, PITCH, Slot, Stage};
+use crate::process::{Amounts, Formula, PITCH, Slot, Stage, Worked};
 use crate::quantity::{
-    Extract, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
+    Extract, LiquorRatio, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
 };
 use crate::recipe::{Addition, Amount, Batch, Brewhouse, Content, HotStep, Recipe, ShareBasis};
 
@@ -44,6 +44,27 @@ pub(super) fn recipe(
         }
     }
     recipe.hot_side.retain(|step| is_done(step, brewhouse));
+    recipe
+}
+
+/// The recipe with the mash and sparge water of the plant that it is brewed on: a mash in that is not used there is left out.
+pub(super) fn mashed_here(mut recipe: Recipe, target: &Worked, digits: Digits) -> Recipe {
+    let plant = &target.setup.plant;
+    if plant.mashes_by_ratio().is_err() {
+        recipe.mash.liquor = None;
+    } else if let Some(liquor) = &mut recipe.mash.liquor {
+        *liquor = digits.write(LiquorRatio::clamped(plant.liquor_l_per_kg), liquor.unit());
+    }
+    let sparge_l = target.amounts.liquor.sparge_l;
+    if let Some(sparge) = &mut recipe.mash.sparge
+        && let Some(printed) = &sparge.volume
+    {
+        let here = || digits.write(litres(sparge_l), printed.unit());
+        sparge.volume = (sparge_l > 0.0).then(here);
+        if sparge.volume.is_none() && sparge.temperature.is_none() {
+            recipe.mash.sparge = None;
+        }
+    }
     recipe
 }
 

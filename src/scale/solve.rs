@@ -6,8 +6,8 @@ use crate::inverse::{
     Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, wort_for_packaged,
 };
 use crate::process::{
-    Amounts, BatchSize, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Rule,
-    Setup, Stage, grist, kettle_sugars,
+    Amounts, BatchSize, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Setup,
+    Stage, grist, kettle_sugars,
 };
 use crate::recipe::BatchPoint;
 use crate::science::liquid::Liquid;
@@ -80,7 +80,6 @@ impl Job<'_> {
         };
         let unhopped = self.target.brew_by_rule(&mut amounts);
         let bitterness = self.close_bitterness(&mut amounts, &unhopped);
-        self.package(&mut amounts, &unhopped);
         let brewed = self.target.brew(&amounts);
         Found {
             design,
@@ -146,23 +145,6 @@ impl Job<'_> {
                 },
             }
         })
-    }
-
-    /// Additions at packaging keep their amount per litre of beer.
-    fn package(self, amounts: &mut Amounts, brewed: &Brewed) {
-        let source = &self.source.worked;
-        let packaged_l = brewed.cellar.packaged_l;
-        let by_beer = packaged_l / source.brewed.cellar.packaged_l.max(f64::MIN_POSITIVE);
-        for (index, item) in self.target.formula.items.iter() {
-            if item.place.stage == Stage::Package {
-                let amount = match item.rule {
-                    Rule::GramsPerLitre(dose) => dose * packaged_l / 1000.0,
-                    Rule::LitresPerLitre(dose) => dose * packaged_l,
-                    _ => source.amounts.of.at(index) * by_beer,
-                };
-                amounts.of.set(index, amount);
-            }
-        }
     }
 
     /// Sets the bittering hop so that the beer is as bitter as the source's.

@@ -5,13 +5,13 @@ use super::day::{amount, at, described};
 use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
-use crate::process::Stage;
+use crate::process::{GasPlan, Stage};
 use crate::quantity::{in_kilograms, in_litres, in_minutes, litres, minutes};
-use crate::scale::{GasPlan, Plan, PlannedAddition};
+use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
     CellDensity, Cells, dry_yeast, living, packs, starter, viability_after,
 };
-use crate::speech::{Style, shortest, time};
+use crate::speech::{Style, alcohol, shortest, time};
 
 /// Living cells in a gram of dry yeast, the least and the most that was read, in thousand millions: producers state at
 /// least 6, a magazine counted 14 (see `science::yeast`).
@@ -248,10 +248,10 @@ pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
-/// The pressure on the keg, or the sugar for the bottles.
+/// The pressure on the keg, or the sugar for what is closed.
 fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
     match gas {
-        GasPlan::Keg {
+        GasPlan::Forced {
             temperature, gauge, ..
         } => page.tick(
             &style.pressure(*gauge),
@@ -260,12 +260,12 @@ fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
                 style.temperature(*temperature)
             ),
         ),
-        GasPlan::Bottles {
-            left,
-            fermented_at,
-            from_additions,
+        GasPlan::Conditioned {
+            container,
+            wanted,
             sucrose,
             glucose,
+            priming_alcohol,
             ..
         } => {
             let primes = in_kilograms(*sucrose) > 0.0;
@@ -273,25 +273,35 @@ fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
                 page.tick(
                     &units::weighed(*sucrose, style),
                     &format!(
-                        "table sugar, or {} of anhydrous glucose, boiled in a little water and mixed into the beer evenly, for bottles",
-                        units::weighed(*glucose, style)
+                        "table sugar, or {} of anhydrous glucose, boiled in a little water and mixed into the beer evenly, for {}",
+                        units::weighed(*glucose, style),
+                        container.plural()
                     ),
                 );
             }
-            let besides = if from_additions.grams_per_litre() > 0.0 {
+            let counted = gas.counted(style).join(", ");
+            let weigh = if primes {
                 format!(
-                    ", and {} from what goes in at packaging",
-                    style.carbon_dioxide(*from_additions)
+                    "Weigh for the beer that you package; the sugar adds {}.",
+                    alcohol(*priming_alcohol)
                 )
+            } else if wanted.is_some() {
+                "Add no sugar.".to_owned()
             } else {
-                String::new()
+                "No carbonation is stated, so no sugar is added.".to_owned()
             };
-            let none = if primes { "" } else { " No sugar is to be added." };
             page.paragraph(&format!(
-                "Counted: {} left by fermenting at {}, the last stated temperature{besides}. Weigh for the beer that you bottle, and fill only bottles made for pressure.{none}",
-                style.carbon_dioxide(*left),
-                style.temperature(*fermented_at)
+                "Counted: {counted}. {weigh} {}.",
+                capital(container.advice())
             ));
         }
     }
+}
+
+/// The phrase as a sentence begins.
+fn capital(phrase: &str) -> String {
+    let mut letters = phrase.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }

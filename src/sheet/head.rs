@@ -148,9 +148,14 @@ pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &[Caution], style:
     page.rule("!");
 }
 
-/// Whether a warning stops the day: a fermenter that runs over does, one that is merely tight does not.
+/// Whether a warning stops the day: a fermenter that runs over does, one that is merely tight does not; and a container that
+/// may burst does.
 pub(super) fn stands_at_the_head(plan: &Plan, warning: &Warning) -> bool {
-    matches!(warning, Warning::FermenterSmall { .. }) && cellar::overflows(plan)
+    match warning {
+        Warning::FermenterSmall { .. } => cellar::overflows(plan),
+        Warning::PackageOverLimit { .. } | Warning::KegOverLimit { .. } => true,
+        _ => false,
+    }
 }
 
 /// What follows the head of an impossible brew: why nothing does.

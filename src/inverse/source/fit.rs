@@ -1,13 +1,13 @@
 //! Fermentability of the mash, fitted so that the source meets what its sheet prints.
 
-use crate::diagnostic::Place;
 use crate::numeric::root_between;
 use crate::process::{
     Amounts, FermentabilityBasis, Fermenting, Formula, PerItem, Setup, Warning, ferment_by_rule,
     fermentables, wort_fermentable_kg,
 };
-use crate::quantity::Extract;
+use crate::quantity::{AlcoholByVolume, Extract, Written};
 use crate::recipe::Recipe;
+use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::sucrose_density_20;
 use crate::science::liquid::Liquid;
 use crate::speech::Noted;
@@ -15,16 +15,60 @@ use crate::speech::Noted;
 /// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
 const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
 
+/// A printed alcohol is met with no more than this factor on the catalogue's figures: twice their spread of a tenth (rule of
+/// the crate). What is left of it is told.
+const MOST_FOR_ALCOHOL: f64 = 1.2;
+
+/// Ethanol at 20 °C, kg/L (OIML R 22: 789.24 kg/m³); only the steps of a search hang on it.
+const ETHANOL_KG_PER_L: f64 = 0.789_24;
+
 /// Most steps of the search for what must ferment; all recipes but the oddest take two.
 const MOST_STEPS: u32 = 60;
 
-/// An apparent extract to be met, °P.
+/// What is to be met.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Goal {
-    /// Of the beer with everything in it.
-    Beer(f64),
-    /// Of the wort left alone.
-    Wort(f64),
+struct Goal {
+    of: Fermented,
+    figure: Wanted,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Fermented {
+    /// The beer with everything in it.
+    Beer,
+    /// The wort left alone.
+    Wort,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Wanted {
+    /// Apparent extract.
+    Plato(f64),
+    /// Alcohol, per cent by volume.
+    Abv(f64),
+}
+
+impl Wanted {
+    /// What has yet to ferment of a beer for that, kg; below zero where less had to.
+    fn missing_kg(self, beer: Liquid) -> f64 {
+        match self {
+            Self::Plato(plato) => beer.consumed_at_kg(sucrose_density_20(plato / 100.0)),
+            Self::Abv(percent) => {
+                let mut consumed_kg = 0.0;
+                for _ in 0..MOST_STEPS {
+                    let now = beer.fermented_kg(consumed_kg);
+                    let missing = percent - now.alcohol_by_volume().percent();
+                    let litres = missing / 100.0 * now.volume_l();
+                    let step_kg = litres * ETHANOL_KG_PER_L * EXTRACT_PER_ETHANOL;
+                    consumed_kg += step_kg;
+                    if step_kg.abs() <= 1e-14 * beer.mass_kg() {
+                        break;
+                    }
+                }
+                consumed_kg
+            }
+        }
+    }
 }
 
 /// A factor on the mash's fermentability, and what it was fitted to.
@@ -48,13 +92,15 @@ pub(super) fn fit_mash(
             basis: FermentabilityBasis::CatalogueGrist,
         };
     };
-    let (Goal::Beer(plato) | Goal::Wort(plato)) = goal;
-    let wanted = sucrose_density_20(plato / 100.0);
     let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
     let in_wort = amounts.of.clone();
     let fermentable =
         |factor| kept * wort_fermentable_kg(formula, &in_wort, brewed.grist, &brewed.run, factor);
-    let most = fully_fermenting_factor(formula, &in_wort);
+    let fully = fully_fermenting_factor(formula, &in_wort);
+    let most = match goal.figure {
+        Wanted::Plato(_) => fully,
+        Wanted::Abv(_) => fully.min(MOST_FOR_ALCOHOL),
+    };
     let [dullest_kg, driest_kg] = [0.0, most].map(fermentable);
     // The wort stays the same; only what of it can ferment changes.
     let mut finished = |fermentable_kg: f64| {
@@ -62,9 +108,9 @@ pub(super) fn fit_mash(
             fermentable_kg,
             ..brewed.pitched
         };
-        match goal {
-            Goal::Beer(_) => ferment_by_rule(formula, &mut amounts.of, &pitched, plant).finished,
-            Goal::Wort(_) => pitched.finished(),
+        match goal.of {
+            Fermented::Beer => ferment_by_rule(formula, &mut amounts.of, &pitched, plant).beer,
+            Fermented::Wort => pitched.finished(),
         }
     };
     // What is missing of a finished beer's attenuation must ferment from the start. That is the answer at once, unless
@@ -72,7 +118,7 @@ pub(super) fn fit_mash(
     let mut fermentable_kg = brewed.pitched.fermentable_kg;
     let mut beer = finished(fermentable_kg);
     for _ in 0..MOST_STEPS {
-        let next_kg = (fermentable_kg + beer.consumed_at_kg(wanted))
+        let next_kg = (fermentable_kg + goal.figure.missing_kg(beer))
             .max(dullest_kg)
             .min(driest_kg);
         let moved_kg = (next_kg - fermentable_kg).abs();
@@ -88,11 +134,16 @@ pub(super) fn fit_mash(
         [_, (driest, below)] if below <= 0.0 => driest,
         ends => root_between(&mut |x| fermentable(x) - fermentable_kg, ends, 1e-13).unwrap_or(1.0),
     };
-    if let (FermentabilityBasis::PrintedFinal, Goal::Beer(plato)) = (basis, goal) {
+    let printed = matches!(
+        basis,
+        FermentabilityBasis::PrintedFinal | FermentabilityBasis::PrintedWortFinal
+    );
+    // An alcohol that is not met is told where all printed figures are compared.
+    if let (true, Wanted::Plato(plato)) = (printed, goal.figure) {
         let nearest = beer.apparent_plato();
         if (nearest - plato).abs() > EXPLAINED_WITHIN_PLATO {
             warnings.push(Noted::at(
-                Place::recipe("targets.final_plato"),
+                basis.place(),
                 Warning::FinalNotExplained {
                     printed: Extract::clamped(plato),
                     nearest: Extract::clamped(nearest),
@@ -112,24 +163,55 @@ fn fully_fermenting_factor(formula: &Formula, amounts: &PerItem<f64>) -> f64 {
         .fold(1.0_f64, |most, share| most.max(1.0 / share))
 }
 
-/// What the recipe wants of the fermentation: its printed final extract, else its yeast's attenuation.
+/// What the recipe wants of the fermentation: its printed final extract, else its printed alcohol, else its yeast's
+/// attenuation.
 fn goal(
     recipe: &Recipe,
     formula: &Formula,
     pitched: Liquid,
 ) -> Option<(FermentabilityBasis, Goal)> {
     let targets = &recipe.targets;
-    if let Some(printed) = &targets.final_extract {
-        return Some((
+    let plato = |written: &Option<Written<Extract>>| {
+        let written = written.as_ref()?;
+        Some(Wanted::Plato(written.value().plato()))
+    };
+    let abv = |written: &Option<Written<AlcoholByVolume>>| {
+        let written = written.as_ref()?;
+        Some(Wanted::Abv(written.value().percent()))
+    };
+    let printed = [
+        (
             FermentabilityBasis::PrintedFinal,
-            Goal::Beer(printed.value().plato()),
-        ));
-    }
-    if let Some(printed) = &targets.wort_final {
-        return Some((
-            FermentabilityBasis::PrintedFinal,
-            Goal::Wort(printed.value().plato()),
-        ));
+            Fermented::Beer,
+            plato(&targets.final_extract),
+        ),
+        (
+            FermentabilityBasis::PrintedWortFinal,
+            Fermented::Wort,
+            plato(&targets.wort_final),
+        ),
+        (
+            FermentabilityBasis::PrintedAlcohol,
+            Fermented::Beer,
+            abv(&targets.alcohol),
+        ),
+        (
+            FermentabilityBasis::PrintedWortAlcohol,
+            Fermented::Wort,
+            abv(&targets.wort_alcohol),
+        ),
+    ];
+    let mut printed = printed.into_iter();
+    if let Some(found) = printed.find_map(|(basis, of, figure)| {
+        Some((
+            basis,
+            Goal {
+                of,
+                figure: figure?,
+            },
+        ))
+    }) {
+        return Some(found);
     }
     let yeast = formula.yeast()?;
     let (basis, attenuation) = match (yeast.stated_attenuation, yeast.usual_attenuation) {
@@ -137,8 +219,7 @@ fn goal(
         (None, Some(usual)) => (FermentabilityBasis::CatalogueAttenuation, usual),
         (None, None) => return None,
     };
-    Some((
-        basis,
-        Goal::Wort(pitched.apparent_plato() * (1.0 - attenuation)),
-    ))
+    let figure = Wanted::Plato(pitched.apparent_plato() * (1.0 - attenuation));
+    let of = Fermented::Wort;
+    Some((basis, Goal { of, figure }))
 }

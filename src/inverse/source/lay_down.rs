@@ -72,11 +72,6 @@ impl Stated<'_> {
         let headline = headline_ibu(recipe, &unhopped);
         hop_amounts(&setup, &mut amounts, &unhopped, headline)?;
         let brewed = setup.brew_by_rule(&mut amounts);
-        for (item, amount) in setup.formula.items.with_mut(&mut amounts.of) {
-            if item.place.stage == Stage::Package {
-                *amount = item.rule.amount_in(brewed.cellar.packaged_l).unwrap_or(0.0);
-            }
-        }
         let strength = brewed.boiled.wort.strength();
         if reading == Reading::Final {
             check_yield(&setup.plant, &brewed)?;

@@ -16,8 +16,8 @@ pub(crate) use notes::Notes;
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, BatchSize, Brewed, CoolingHistory, Formula, PerItem, Plant, PlantSize, Side,
-    Worked, note_defaults,
+    Assumption, BatchSize, Brewed, CoolingHistory, Formula, PerItem, Plant, PlantSize,
+    PrintedWater, Side, Worked, note_defaults,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
@@ -138,7 +138,10 @@ impl Printed<'_> {
         notes.assumptions.extend(unnamed);
         let unnamed = Brewhouse::default();
         let described = self.brewhouse.unwrap_or(&unnamed);
-        let mut plant = Plant::settle(described, Side::Source, batch_l, &mut notes.assumptions);
+        let printed = PrintedWater::of(self.recipe, Side::Source);
+        let told = &mut notes.assumptions;
+        let mut plant = Plant::settle(described, Side::Source, batch_l, printed, told);
+        told.extend(plant.unused_mash_in(self.recipe));
         if let Some(model) = self.model {
             plant.bitterness = model;
         }
@@ -198,5 +201,5 @@ fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> 
 
 /// Bitterness of the finished beer for one IBU of the wort.
 pub(crate) fn dilution(brewed: &Brewed) -> f64 {
-    brewed.into_fermenter_l / brewed.cellar.finished.volume_l().max(f64::MIN_POSITIVE)
+    brewed.into_fermenter_l / brewed.cellar.beer.volume_l().max(f64::MIN_POSITIVE)
 }

@@ -5,12 +5,24 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
     Assumption, Figure, Formula, Material, PerItem, Stage, Warning, mean_fermentability,
 };
-use crate::quantity::Bitterness;
+use crate::quantity::{AlcoholByVolume, Attenuation, Bitterness, Extract, in_litres, litres};
 use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
 use crate::speech::Noted;
 
 /// The hop lines may differ from the headline by this share (rule of the crate).
 const BITTERNESS_WITHIN: f64 = 0.10;
+
+/// The masses of an extract recipe may give an original extract that differs from the printed one by this share: twice 1.5 %
+/// of the extract of a malt extract and 2 % of the volume (common practice, no source).
+const ORIGINAL_WITHIN: f64 = 0.05;
+/// Printed final gravities of wort and beer may differ from each other's by this, °P: 0.001 in gravity, what a hydrometer is
+/// read to (common practice, no source).
+const FINAL_WITHIN_PLATO: f64 = 0.25;
+/// A stated attenuation may differ from that of the printed figures by this (rule of the crate: three points).
+const ATTENUATION_WITHIN: f64 = 0.03;
+/// A printed sparge may differ from what the other waters leave by this share: what a water meter shows (common practice,
+/// no source).
+const SPARGE_WITHIN: f64 = 0.02;
 
 /// What was noticed while reading the source.
 #[derive(Debug, Default, Clone)]
@@ -21,32 +33,118 @@ pub(crate) struct Notes {
 
 /// Compares what the model gives for the source with what its sheet prints.
 pub(super) fn compare_with_print(recipe: &Recipe, found: &SourceBrew, notes: &mut Notes) {
-    let targets = &recipe.targets;
+    let warnings = [
+        original(recipe, found),
+        beer_bitterness(recipe, found),
+        wort_bitterness(recipe, found),
+        beer_alcohol(recipe, found),
+        wort_alcohol(recipe, found),
+        wort_final(recipe, found),
+        attenuation(recipe, found),
+        sparge(recipe, found),
+    ];
+    notes.warnings.extend(warnings.into_iter().flatten());
+}
+
+fn original(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let printed = recipe.targets.original.as_ref()?.value();
+    let predicted = Extract::clamped(100.0 * found.strength);
+    let off = (predicted.plato() - printed.plato()).abs();
+    (off > ORIGINAL_WITHIN * printed.plato()).then(|| {
+        let disagrees = Warning::OriginalDisagrees { printed, predicted };
+        Noted::at(Place::recipe("targets.original_plato"), disagrees)
+    })
+}
+
+fn beer_bitterness(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let printed = recipe.targets.bitterness.as_ref()?.value();
     let brewed = &found.worked.brewed;
-    let beer_ibu = brewed.wort_ibu() * dilution(brewed);
-    if let Some(printed) = &targets.bitterness
-        && (beer_ibu - printed.value().ibu()).abs() > BITTERNESS_WITHIN * printed.value().ibu()
-    {
-        notes.warnings.push(Noted::at(
-            Place::recipe("targets.bitterness_ibu"),
-            Warning::BitternessDisagrees {
-                printed: printed.value(),
-                predicted: Bitterness::clamped(beer_ibu),
-            },
-        ));
-    }
-    let alcohol = brewed.cellar.finished.alcohol_by_volume();
-    if let Some(printed) = &targets.alcohol
-        && (alcohol.percent() - printed.value().percent()).abs() > ALCOHOL_WITHIN_PERCENT
-    {
-        notes.warnings.push(Noted::at(
-            Place::recipe("targets.alcohol_abv_pct"),
-            Warning::AlcoholDisagrees {
-                printed: printed.value(),
-                predicted: alcohol,
-            },
-        ));
-    }
+    let predicted = Bitterness::clamped(brewed.wort_ibu() * dilution(brewed));
+    differs_in_bitterness(printed, predicted).then(|| {
+        let disagrees = Warning::BitternessDisagrees { printed, predicted };
+        Noted::at(Place::recipe("targets.bitterness_ibu"), disagrees)
+    })
+}
+
+fn wort_bitterness(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let printed = recipe.targets.wort_bitterness.as_ref()?.value();
+    let predicted = Bitterness::clamped(found.worked.brewed.wort_ibu());
+    differs_in_bitterness(printed, predicted).then(|| {
+        let disagrees = Warning::WortBitternessDisagrees { printed, predicted };
+        Noted::at(Place::recipe("targets.wort_bitterness_ibu"), disagrees)
+    })
+}
+
+fn differs_in_bitterness(printed: Bitterness, predicted: Bitterness) -> bool {
+    (predicted.ibu() - printed.ibu()).abs() > BITTERNESS_WITHIN * printed.ibu()
+}
+
+fn beer_alcohol(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let printed = recipe.targets.alcohol.as_ref()?.value();
+    let predicted = found.worked.brewed.cellar.beer.alcohol_by_volume();
+    differs_in_alcohol(printed, predicted).then(|| {
+        let disagrees = Warning::AlcoholDisagrees { printed, predicted };
+        Noted::at(Place::recipe("targets.alcohol_abv_pct"), disagrees)
+    })
+}
+
+fn wort_alcohol(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let printed = recipe.targets.wort_alcohol.as_ref()?.value();
+    let wort = found.worked.brewed.cellar.without_additions;
+    let predicted = wort.alcohol_by_volume();
+    differs_in_alcohol(printed, predicted).then(|| {
+        let disagrees = Warning::WortAlcoholDisagrees { printed, predicted };
+        Noted::at(Place::recipe("targets.wort_alcohol_abv_pct"), disagrees)
+    })
+}
+
+fn differs_in_alcohol(printed: AlcoholByVolume, predicted: AlcoholByVolume) -> bool {
+    (predicted.percent() - printed.percent()).abs() > ALCOHOL_WITHIN_PERCENT
+}
+
+/// Where the beer's final gravity is printed, that of the wort is not fitted to and may differ.
+fn wort_final(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    recipe.targets.final_extract.as_ref()?;
+    let printed = recipe.targets.wort_final.as_ref()?.value();
+    let predicted = found
+        .worked
+        .brewed
+        .cellar
+        .without_additions
+        .apparent_extract();
+    let differs = (predicted.plato() - printed.plato()).abs() > FINAL_WITHIN_PLATO;
+    differs.then(|| {
+        let disagrees = Warning::WortFinalDisagrees { printed, predicted };
+        Noted::at(Place::recipe("targets.wort_final_plato"), disagrees)
+    })
+}
+
+/// Where a gravity or an alcohol is printed, or the grist cannot give it, the yeast's attenuation is not met.
+fn attenuation(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let stated = found.worked.setup.formula.yeast()?.stated_attenuation?;
+    let brewed = &found.worked.brewed;
+    let (wort, end) = (brewed.pitched.liquid, brewed.cellar.without_additions);
+    let reached = 1.0 - end.apparent_plato() / wort.apparent_plato().max(f64::MIN_POSITIVE);
+    let swapped = recipe.swaps.is_some();
+    (!swapped && (reached - stated).abs() > ATTENUATION_WITHIN).then(|| {
+        let disagrees = Warning::AttenuationDisagrees {
+            stated: Attenuation::clamped(stated),
+            predicted: Attenuation::clamped(reached),
+        };
+        let yeast = Place::pitch().part("content.single");
+        Noted::at(yeast.field(Figure::Attenuation.field()), disagrees)
+    })
+}
+
+fn sparge(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
+    let printed = recipe.mash.sparge.as_ref()?.volume.as_ref()?.value();
+    let predicted_l = found.worked.amounts.liquor.sparge_l;
+    let differs = (predicted_l - in_litres(printed)).abs() > SPARGE_WITHIN * in_litres(printed);
+    differs.then(|| {
+        let predicted = litres(predicted_l);
+        let disagrees = Warning::SpargeDisagrees { printed, predicted };
+        Noted::at(Place::recipe("mash.sparge.volume_l"), disagrees)
+    })
 }
 
 /// Notes what is taken for a fermentability that neither sheet nor catalogue knows.

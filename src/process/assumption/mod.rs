@@ -2,12 +2,15 @@
 
 mod text;
 
+use super::container::Container;
 use super::mash_ph::NoMashPh;
 use super::plant_defaults::Defaulted;
 use super::side::{PlantSize, Side};
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
-use crate::quantity::{BrewhouseYield, Extract, Fermentability, Ph, Unit};
+use crate::quantity::{
+    BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Temperature, Unit,
+};
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
 use serde::{Serialize, Serializer};
@@ -102,6 +105,16 @@ pub enum Assumption {
         #[serde(rename = "yield_pct", with = "crate::quantity::json::percent")]
         reached: BrewhouseYield,
     },
+    /// The recipe's mash water per kilogram of grist is not used on a plant.
+    MashInNotUsed {
+        /// Which plant.
+        side: Side,
+        /// What the recipe says.
+        #[serde(rename = "liquor_l_per_kg")]
+        liquor: LiquorRatio,
+        /// Why it is not used.
+        because: MashInUnused,
+    },
     /// The boil's length is not stated.
     BoilTime {
         /// The length taken.
@@ -132,6 +145,22 @@ pub enum Assumption {
     WaterAsStated,
     /// Carbonation is printed as stated; pressure and priming are not worked out.
     CarbonationAsStated,
+    /// The recipe states no temperature of fermentation, on which the gas left in the beer hangs.
+    FermentedAt {
+        /// The temperature taken.
+        #[serde(rename = "temperature_c")]
+        temperature: Temperature,
+    },
+    /// A temperature of packaging sets nothing but the pressure on a keg whose carbonation is stated.
+    PackageTemperatureNotUsed {
+        /// What the beer is packaged in.
+        container: Container,
+    },
+    /// Juice or sugar that goes in at packaging ferments there: it counts in gravity, alcohol and gas of the beer.
+    FermentsInPackage {
+        /// The ingredient.
+        name: String,
+    },
     /// The mash pH is not predicted, and neither salts nor acid are worked out.
     MashPhNotPredicted {
         /// Which plant.
@@ -202,6 +231,7 @@ codes! {
         SharesNormalised = "shares_normalised",
         YieldInferred = "yield_inferred",
         YieldOverridesLauter = "yield_overrides_lauter",
+        MashInNotUsed = "mash_in_not_used",
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
         StandWithoutBitterness = "stand_without_bitterness",
@@ -209,6 +239,9 @@ codes! {
         IsomerisationExtrapolated = "isomerisation_extrapolated",
         WaterAsStated = "water_as_stated",
         CarbonationAsStated = "carbonation_as_stated",
+        FermentedAt = "fermented_at",
+        PackageTemperatureNotUsed = "package_temperature_not_used",
+        FermentsInPackage = "ferments_in_package",
         MashPhNotPredicted = "mash_ph_not_predicted",
         MashPhFromClass = "mash_ph_from_class",
         MashWaterLeftOut = "mash_water_left_out",
@@ -236,6 +269,22 @@ impl Assumption {
 
 /// A sum of shares, which may be above one.
 pub type SumOfShares = crate::quantity::Attenuation;
+
+/// Why a recipe's mash water per kilogram is not used on a plant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum MashInUnused {
+    /// A bag takes all the water but that of its sparge.
+    Bag,
+    /// The plant does not sparge: all the water goes into the mash.
+    NoSparge,
+    /// The plant does not mash.
+    NoMash,
+    /// The plant states its own.
+    PlantStatesOwn,
+}
 
 /// A figure of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -297,8 +346,14 @@ impl Figure {
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum FermentabilityBasis {
-    /// The printed final extract.
+    /// The printed final extract of the beer.
     PrintedFinal,
+    /// The printed final extract of the wort without later additions.
+    PrintedWortFinal,
+    /// The printed alcohol of the beer.
+    PrintedAlcohol,
+    /// The printed alcohol of the wort without later additions.
+    PrintedWortAlcohol,
     /// The attenuation that the yeast's line states.
     StatedAttenuation,
     /// The catalogue's attenuation of the yeast.
@@ -314,6 +369,9 @@ impl FermentabilityBasis {
     pub(crate) const fn place(self) -> Option<Place> {
         match self {
             Self::PrintedFinal | Self::CatalogueGrist => Some(Place::recipe("targets.final_plato")),
+            Self::PrintedWortFinal => Some(Place::recipe("targets.wort_final_plato")),
+            Self::PrintedAlcohol => Some(Place::recipe("targets.alcohol_abv_pct")),
+            Self::PrintedWortAlcohol => Some(Place::recipe("targets.wort_alcohol_abv_pct")),
             Self::StatedAttenuation | Self::CatalogueAttenuation => {
                 let yeast = Place::pitch().part("content.single");
                 Some(yeast.field(Figure::Attenuation.field()))

@@ -1,8 +1,9 @@
 //! What was taken for granted, in words.
 
-use super::{Assumption, FermentabilityBasis, Figure};
+use super::{Assumption, FermentabilityBasis, Figure, MashInUnused};
 use crate::diagnostic::Severity;
 use crate::process::mash_ph::NoMashPh;
+use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
 use crate::science::heat::Raise;
 use crate::speech::{Speaks, Style, percent, shortest};
@@ -77,6 +78,24 @@ impl Speaks for Assumption {
                 whose(*side),
                 percent(*reached, 1)
             ),
+            Self::MashInNotUsed {
+                side,
+                liquor,
+                because,
+            } => format!(
+                "the recipe's mash in of {} is not used on {} plant: {}",
+                per_mass(liquor.litres_per_kilogram(), style),
+                match side {
+                    Side::Source => "the source",
+                    Side::Target => "your",
+                },
+                match because {
+                    MashInUnused::Bag => "a bag takes all the water but that of its sparge",
+                    MashInUnused::NoSparge => "it does not sparge, all the water goes into the mash",
+                    MashInUnused::NoMash => "it does not mash",
+                    MashInUnused::PlantStatesOwn => "it states its own",
+                }
+            ),
             Self::BoilTime { time_min } => {
                 format!(
                     "the boil's length is not stated: {} min",
@@ -93,6 +112,11 @@ impl Speaks for Assumption {
                 shortest(*factor, 3),
                 match basis {
                     FermentabilityBasis::PrintedFinal => "which gives the printed final gravity",
+                    FermentabilityBasis::PrintedWortFinal =>
+                        "which gives the printed final gravity of the wort",
+                    FermentabilityBasis::PrintedAlcohol => "which gives the printed alcohol",
+                    FermentabilityBasis::PrintedWortAlcohol =>
+                        "which gives the printed alcohol of the wort",
                     FermentabilityBasis::StatedAttenuation => "which gives the stated attenuation",
                     FermentabilityBasis::CatalogueAttenuation =>
                         "which gives the yeast's usual attenuation",
@@ -119,6 +143,17 @@ impl Speaks for Assumption {
                 "carbonation is printed as stated; pressure and priming are not worked out"
                     .to_owned()
             }
+            Self::FermentedAt { temperature } => format!(
+                "no temperature of fermentation is stated: {} assumed",
+                style.temperature(*temperature)
+            ),
+            Self::PackageTemperatureNotUsed { container } => format!(
+                "the temperature of packaging is not used: it sets the pressure on a keg with a stated carbonation, and nothing for {}",
+                container.plural()
+            ),
+            Self::FermentsInPackage { name } => format!(
+                "{name} added at packaging: assumed to ferment there, in gravity, alcohol and gas"
+            ),
             Self::MashPhNotPredicted { side, because } => format!(
                 "mash pH not predicted, salts and acid not worked out: {} water report {}",
                 whose(*side),

@@ -1,6 +1,8 @@
 //! A plant from its lines: what they state, else a default that is noted.
 
-use super::{BatchSize, Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant};
+use super::{
+    BatchSize, Boiloff, CoolingOf, Holdback, KnownYield, Lautering, Loss, Plant, PrintedWater,
+};
 use crate::diagnostic::Place;
 use crate::process::assumption::Assumption;
 use crate::process::plant_defaults::Defaulted;
@@ -38,12 +40,13 @@ const PITCHING_C: f64 = 20.0;
 const MIXING: f64 = 1.0;
 
 impl Plant {
-    /// The plant that `brewhouse` describes. `batch_l` is the batch that decides between the defaults of a
-    /// commercial and of a small plant. Each default that is taken is added to `assumptions`.
+    /// The plant that `brewhouse` describes, brewing a recipe that prints some of its water. `batch_l` is the batch that decides
+    /// between the defaults of a commercial and of a small plant. Each default that is taken is added to `assumptions`.
     pub(crate) fn settle(
         brewhouse: &Brewhouse,
         side: Side,
         batch_l: Option<f64>,
+        printed: PrintedWater,
         assumptions: &mut Vec<Noted<Assumption>>,
     ) -> Self {
         let name: Arc<str> = brewhouse.name.as_str().into();
@@ -54,7 +57,7 @@ impl Plant {
         };
         let batch = brewhouse.batch.as_ref().map(BatchSize::of);
         let size = PlantSize::of(batch_l.or(batch.map(|batch| batch.l)));
-        let (lautering, reached) = lautering(brewhouse, size, &mut defaults);
+        let (lautering, reached) = lautering(brewhouse, size, printed, &mut defaults);
         let mashes = lautering != Lautering::NoMash;
         let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {
             let needs_default = lautering == Lautering::Continuous;
@@ -65,6 +68,7 @@ impl Plant {
             })
         });
         let drains_a_bag = matches!(lautering, Lautering::Bag { .. });
+        let liquor = base(brewhouse.liquor.as_ref()).or(printed.liquor_l_per_kg);
         Self {
             side,
             batch,
@@ -73,13 +77,14 @@ impl Plant {
             fermenter_l: litres_of(brewhouse.fermenter.as_ref()),
             lautering,
             holdback: holdback(brewhouse, lautering, &mut defaults),
-            liquor_l_per_kg: base(brewhouse.liquor.as_ref()).unwrap_or_else(|| {
-                if mashes && !drains_a_bag {
+            liquor_l_per_kg: liquor.unwrap_or_else(|| {
+                if mashes && !drains_a_bag && printed.sparge_l.is_none() {
                     defaults.take(Defaulted::LiquorRatio, LIQUOR)
                 } else {
                     LIQUOR
                 }
             }),
+            printed_sparge_l: printed.sparge_l.filter(|_| liquor.is_none()),
             mixing: base(brewhouse.mixing.as_ref()).unwrap_or_else(|| {
                 // A known yield leaves the mixing nothing to say.
                 if known_yield.is_none() && lautering.is_sparged() {
@@ -226,11 +231,13 @@ fn stated_yield(brewhouse: &Brewhouse) -> Option<KnownYield> {
 fn lautering(
     brewhouse: &Brewhouse,
     size: PlantSize,
+    printed: PrintedWater,
     defaults: &mut Defaults<'_>,
 ) -> (Lautering, Option<KnownYield>) {
     match &brewhouse.lauter {
         Some(Lauter::Bag(bag)) => {
-            let sparge_l = litres_of(bag.sparge.as_ref()).unwrap_or(0.0);
+            let sparge_l = litres_of(bag.sparge.as_ref()).or(printed.sparge_l);
+            let sparge_l = sparge_l.unwrap_or(0.0);
             (Lautering::Bag { sparge_l }, None)
         }
         Some(Lauter::Batch(batch)) => {
@@ -248,7 +255,8 @@ fn lautering(
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
         None if a_bag_is_usual(brewhouse, defaults.side, size) => {
             defaults.take(Defaulted::Bag, 0.0);
-            (Lautering::Bag { sparge_l: 0.0 }, None)
+            let sparge_l = printed.sparge_l.unwrap_or(0.0);
+            (Lautering::Bag { sparge_l }, None)
         }
         None => (Lautering::Continuous, None),
     }

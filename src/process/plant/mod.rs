@@ -1,8 +1,10 @@
 //! A plant with every figure that the forward model needs, settled.
 
 mod lines;
+mod printed_water;
 
 pub(crate) use lines::drains_a_bag;
+pub(crate) use printed_water::PrintedWater;
 
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::side::Side;
@@ -130,6 +132,8 @@ pub(crate) struct Plant {
     pub(crate) lautering: Lautering,
     pub(crate) holdback: Holdback,
     pub(crate) liquor_l_per_kg: f64,
+    /// Sparge water that the sheet brewed here prints, where nothing says how thick the mash is.
+    pub(crate) printed_sparge_l: Option<f64>,
     pub(crate) mixing: f64,
     pub(crate) conversion: f64,
     pub(crate) known_yield: Option<KnownYield>,

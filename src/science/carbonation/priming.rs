@@ -37,7 +37,7 @@ pub enum PrimingSugar {
 
 impl PrimingSugar {
     /// Grams of gas from a gram.
-    fn yield_of_gas(self) -> f64 {
+    pub(crate) fn yield_of_gas(self) -> f64 {
         match self {
             Self::Glucose => 2.0 * CARBON_DIOXIDE / GLUCOSE,
             Self::GlucoseMonohydrate => 2.0 * CARBON_DIOXIDE / (GLUCOSE + WATER),

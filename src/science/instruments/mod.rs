@@ -5,6 +5,7 @@
 //! | instrument | liquid | call |
 //! |---|---|---|
 //! | hydrometer | wort or beer at any temperature | [`hydrometer`] |
+//! | refractometer without compensation, off 20 °C | any | [`refractometer_at_20`] first |
 //! | refractometer | wort | [`refractometer_wort`] |
 //! | refractometer | fermenting beer | [`refractometer_beer`] |
 
@@ -12,4 +13,6 @@ mod hydrometer;
 mod refractometer;
 
 pub use hydrometer::hydrometer;
-pub use refractometer::{Refracted, WortCorrection, refractometer_beer, refractometer_wort};
+pub use refractometer::{
+    Refracted, WortCorrection, refractometer_at_20, refractometer_beer, refractometer_wort,
+};

@@ -17,7 +17,7 @@ use serde::{Serialize, Serializer};
 
 use super::super::within::within;
 use crate::diagnostic::Error;
-use crate::quantity::{Extract, SpecificGravity, json};
+use crate::quantity::{Extract, SpecificGravity, Temperature, json};
 use crate::science::density::{extract_of, gravity_of};
 
 /// Terrill's linear fit: constant, initial, final (2011).
@@ -25,6 +25,90 @@ const LINEAR: [f64; 3] = [1.0000, -0.00085683, 0.0034941];
 
 /// Apparent attenuation from which Terrill's fits hold (2011: half of the extract really fermented).
 const FITTED_FROM: f64 = 0.61;
+
+/// Mass % in the columns of [`COLDER`]. It begins at 10: below, its first column counts, which is at most 0.1 too much
+/// at 10 °C (0.50 at 0 %, ICUMSA, from memory).
+const COLUMNS: [f64; 7] = [10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0];
+/// What a refractometer made for 20 °C shows too much, mass %, from 10 to 16 °C (OIV-MA-AS2-02, 2012, table I).
+const COLDER: [[f64; 7]; 7] = [
+    [0.59, 0.62, 0.65, 0.67, 0.69, 0.71, 0.72],
+    [0.54, 0.57, 0.59, 0.61, 0.63, 0.64, 0.65],
+    [0.49, 0.51, 0.53, 0.55, 0.56, 0.57, 0.58],
+    [0.43, 0.45, 0.47, 0.48, 0.50, 0.51, 0.52],
+    [0.38, 0.39, 0.40, 0.42, 0.43, 0.44, 0.44],
+    [0.32, 0.33, 0.34, 0.35, 0.36, 0.37, 0.37],
+    [0.26, 0.27, 0.28, 0.28, 0.29, 0.30, 0.30],
+];
+/// Temperature of its first row, °C.
+const COLDEST_C: f64 = 10.0;
+/// Temperature of its last row, °C. From there to the scale, and as far again on the other side, the correction is a
+/// straight line through nothing at 20 °C; above 20 °C that is this crate's own, and no source stands behind it.
+const LINEAR_FROM_C: f64 = 16.0;
+/// The scale, °C.
+const SCALE_C: f64 = 20.0;
+/// As warm as a sample may be, °C.
+const WARMEST_C: f64 = 30.0;
+
+/// What a refractometer that does not compensate for temperature would show at 20 °C, from its reading of a sample from 10 to
+/// 30 °C.
+///
+/// # Errors
+///
+/// `OutOfRange` outside 10 to 30 °C.
+///
+/// # Source
+///
+/// OIV-MA-AS2-02 (2012), table I, from 10 to 16 °C; extrapolated above 20 °C.
+///
+/// ```
+/// use wortwright::{quantity::{Extract, Temperature}, science::instruments::refractometer_at_20};
+/// # fn main() -> Result<(), wortwright::diagnostic::Error> {
+/// // The table has −0.59 at 10 °C for 10 %.
+/// let at_20 = refractometer_at_20(Extract::from_plato(10.0)?, Temperature::from_celsius(10.0)?)?;
+/// assert!((at_20.plato() - 9.41).abs() < 1e-12);
+/// # Ok(())
+/// # }
+/// ```
+pub fn refractometer_at_20(shown: Extract, temperature: Temperature) -> Result<Extract, Error> {
+    let celsius = within(
+        "a refractometer's sample",
+        temperature.celsius(),
+        COLDEST_C..=WARMEST_C,
+        "°C",
+    )
+    .map_err(|error| {
+        error.with_help(
+            "read again at 20 °C, or leave the temperature out if the instrument compensates for it",
+        )
+    })?;
+    let too_much = if celsius <= LINEAR_FROM_C {
+        let row = celsius - COLDEST_C;
+        between(&COLDER.map(|row| in_columns(&row, shown.plato())), row)
+    } else {
+        let last = COLDER
+            .last()
+            .map_or(0.0, |row| in_columns(row, shown.plato()));
+        last * (SCALE_C - celsius) / (SCALE_C - LINEAR_FROM_C)
+    };
+    Ok(Extract::clamped(shown.plato() - too_much))
+}
+
+/// A row's value at a mass %.
+fn in_columns(row: &[f64; 7], percent: f64) -> f64 {
+    let [first, second, ..] = COLUMNS;
+    between(row, (percent - first) / (second - first))
+}
+
+/// The value between two neighbours; that of an end beyond it.
+fn between(values: &[f64; 7], at: f64) -> f64 {
+    let at = at.clamp(0.0, 6.0);
+    let near = |index: u8| (1.0 - (at - f64::from(index)).abs()).max(0.0);
+    values
+        .iter()
+        .zip(0..)
+        .map(|(value, index)| value * near(index))
+        .sum()
+}
 
 /// How much more wort bends light than sucrose of its density.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -202,6 +286,29 @@ mod tests {
                 .plato()
                 .is_finite()
         );
+    }
+
+    /// The table of the OIV between its rows and columns, and a straight line through 20 °C: 0.26/4 a degree for 10 %.
+    #[test]
+    fn a_sample_off_20_degrees_is_corrected() {
+        for (shown, celsius, at_20) in [
+            (15.0, 12.0, 14.49),
+            (12.5, 10.5, 12.5 - (0.59 + 0.62 + 0.54 + 0.57) / 4.0),
+            (6.0, 10.0, 5.41),
+            (10.0, 18.0, 9.87),
+            (10.0, 20.0, 10.0),
+            (10.0, 24.0, 10.26),
+            (60.0, 10.0, 59.28),
+        ] {
+            let at = Temperature::from_celsius(celsius).unwrap();
+            let found = refractometer_at_20(plato(shown), at).unwrap().plato();
+            assert!((found - at_20).abs() < 1e-9, "{shown} {celsius}: {found}");
+        }
+        for celsius in [9.9, 30.1, 40.0] {
+            let at = Temperature::from_celsius(celsius).unwrap();
+            let refused = refractometer_at_20(plato(6.0), at).unwrap_err();
+            assert!(refused.help().is_some_and(|help| help.contains("20 °C")));
+        }
     }
 
     #[test]

@@ -28,9 +28,9 @@ fn sugared() -> Plan {
 #[test]
 fn lost_beer_is_the_same_beer_and_water_thins_it() {
     let plan = sugared();
-    let planned_l = litres(plan.volumes.packaged);
+    let planned_l = litres(plan.volumes.racked);
     for share in [0.9, 0.8] {
-        let volume = plan.volumes.packaged * share;
+        let volume = plan.volumes.racked * share;
         let advice = advice(&plan, &packaged(volume));
         let [less, filled] = &advice.actions[..] else {
             panic!("{:?}", advice.actions)
@@ -56,8 +56,16 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         // Mixing shrinks a beer of 5 % by a few tenths of a per mille.
         assert!((litres(water) / litres(*short) - 1.0).abs() < 5e-3);
         let (now, before) = (&filled.predicted, &advice.planned);
+        // 7 g/L of sugar are 7/2.0665 g of ethanol by Balling and 0.429 % by volume, which go in anew per litre.
+        let from_sugar = 7.0 / 2.0665 / 7.893;
+        let fermented = |abv: f64| abv - from_sugar;
+        let [now_abv, before_abv] =
+            [now, before].map(|figures| fermented(figures.alcohol.unwrap().percent()));
+        assert!(
+            (now_abv / before_abv - share).abs() < 2e-3,
+            "{now_abv} {before_abv}"
+        );
         let ratios = [
-            now.alcohol.unwrap().percent() / before.alcohol.unwrap().percent(),
             now.bitterness.unwrap().ibu() / before.bitterness.unwrap().ibu(),
             now.bitterness_kinetic.unwrap().ibu() / before.bitterness_kinetic.unwrap().ibu(),
             now.colour.unwrap().ebc() / before.colour.unwrap().ebc(),
@@ -75,7 +83,7 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
     }
     // More than planned, or just that: nothing is short.
     let Action::PackageLess { doses, gas, .. } =
-        &advice(&plan, &packaged(plan.volumes.packaged * 1.1)).actions[0].action
+        &advice(&plan, &packaged(plan.volumes.racked * 1.1)).actions[0].action
     else {
         panic!()
     };
@@ -88,7 +96,7 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
         let text = all.text(Style::default());
         assert!(text.starts_with("package all of it; dose "), "{text}");
     }
-    let as_planned = packaged(plan.volumes.packaged);
+    let as_planned = packaged(plan.volumes.racked);
     assert_eq!(advice(&plan, &as_planned).actions.len(), 1);
     let nothing = packaged(Volume::new::<liter>(0.0));
     assert_eq!(refused(&plan, &nothing), ErrorKind::OutOfRange);

@@ -6,9 +6,8 @@ use crate::brewing::{kg, l, near};
 use uom::si::f64::Volume;
 use uom::si::{pressure::bar, volume::liter};
 use wortwright::advice::{Action, Advice, DayReading};
-use wortwright::process::Warning;
+use wortwright::process::{GasPlan, Warning};
 use wortwright::quantity::{Temperature, uom};
-use wortwright::scale::GasPlan;
 use wortwright::speech::{Noted, Speaks, Style};
 
 fn primed(found: &Advice) -> &GasPlan {
@@ -27,7 +26,7 @@ fn priming_is_for_the_beer_that_is_there() {
         apparent: apparent.map(plato),
     };
     let sugar = |found: &Advice| match primed(found) {
-        GasPlan::Bottles { sucrose, .. } => kg(*sucrose),
+        GasPlan::Conditioned { sucrose, .. } => kg(*sucrose),
         other => panic!("{other:?}"),
     };
     // By hand at 20 °C, the last hold: 0.86149 volumes of 1.977 g/L are left, 3.2968 g/L wanting of 5, and sucrose gives 0.51428 g/g.
@@ -48,7 +47,7 @@ fn priming_is_for_the_beer_that_is_there() {
     );
     // Filled up to the planned volume the gas of 8 L is all there is of it, since boiled water brings none.
     let Action::TopUp {
-        gas: Some(GasPlan::Bottles { sucrose, .. }),
+        gas: Some(GasPlan::Conditioned { sucrose, .. }),
         ..
     } = &as_planned.actions[1].action
     else {
@@ -61,11 +60,12 @@ fn priming_is_for_the_beer_that_is_there() {
         1e-4,
         "filled up",
     );
-    // 0.3 °P above the end: 0.3 · 0.81 = 0.243 °P of real extract, 2.46 g/L of sugar and 1.26 g/L of gas that need no priming.
+    // 0.3 °P above the end: 0.3 · 0.81 = 0.243 °P of real extract, 2.46 g/L of it, and as hexose 2.46 · 0.48857 = 1.202 g/L of
+    // gas, for which 1.202/0.51428 = 2.337 g/L of table sugar are needed no more.
     let end = plan.predicted.final_extract.unwrap().plato();
     let unfinished = advice(&plan, &packaging(8.0, None, Some(end + 0.3)));
     let saved_g_l = (sugar(&as_planned) - sugar(&unfinished)) * 1000.0 / 8.0;
-    near(saved_g_l, 2.46, 0.03, "still fermentable");
+    near(saved_g_l, 2.337, 0.03, "still fermentable");
     let said = unfinished.actions[0].action.text(Style::default());
     for word in [
         "can still ferment",
@@ -76,7 +76,7 @@ fn priming_is_for_the_beer_that_is_there() {
         assert!(said.contains(word), "{said}");
     }
     assert!(unfinished.warnings.is_empty(), "{:?}", unfinished.warnings);
-    // 2 °P above it: 16.5 g/L of sugar are 8.4 g/L of gas and burst any bottle.
+    // 2 °P above it: 16.5 g/L of extract are, as hexose, 8.05 g/L of gas and burst any bottle.
     let stuck = advice(&plan, &packaging(8.0, None, Some(end + 2.0)));
     assert_eq!(sugar(&stuck), 0.0);
     let [
@@ -85,14 +85,14 @@ fn priming_is_for_the_beer_that_is_there() {
             ..
         },
         Noted {
-            what: Warning::BottlesOverLimit { .. },
+            what: Warning::PackageOverLimit { .. },
             ..
         },
     ] = &stuck.warnings[..]
     else {
         panic!("{:?}", stuck.warnings)
     };
-    near(there.grams_per_litre(), 1.7032 + 8.4, 0.05, "gas");
+    near(there.grams_per_litre(), 1.7032 + 8.05, 0.05, "gas");
 }
 
 #[test]
@@ -104,7 +104,7 @@ fn a_keg_that_stands_warm_has_its_limit() {
         apparent: apparent.map(plato),
     };
     let found = advice(&plan, &packaging(None));
-    let GasPlan::Keg { gauge, .. } = primed(&found) else {
+    let GasPlan::Forced { gauge, .. } = primed(&found) else {
         panic!("{:?}", found.actions)
     };
     // 5 g/L are 2.52909 volumes; at 39.2 °F 0.01821 + 0.090115 exp(−7.2/43.11) = 0.094465 a psi: 26.808 less 14.695 psi.

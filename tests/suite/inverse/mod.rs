@@ -1,5 +1,6 @@
 //! How a printed sheet becomes amounts. Here stands what the files below share.
 
+mod compared;
 mod final_gravity;
 mod hops;
 mod packaging;

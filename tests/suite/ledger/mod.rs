@@ -5,3 +5,4 @@ mod entries;
 mod faults;
 mod laws;
 mod random_logs;
+mod readings;

@@ -1,0 +1,100 @@
+//! Carbonation, in words.
+
+use super::GasPlan;
+use crate::process::container::Container;
+use crate::quantity::{CarbonDioxide, in_kilograms};
+use crate::speech::{Style, alcohol};
+
+impl GasPlan {
+    /// What to do, as a phrase.
+    pub fn text(&self, style: Style) -> String {
+        match self {
+            Self::Forced {
+                wanted,
+                temperature,
+                gauge,
+                ..
+            } => format!(
+                "set the keg's gas to {} on the gauge for {}, beer at {}; never above the keg's marking, and with a relief valve",
+                style.pressure(*gauge),
+                style.carbon_dioxide(*wanted),
+                style.temperature(*temperature)
+            ),
+            Self::Conditioned {
+                container,
+                wanted,
+                sucrose,
+                glucose,
+                priming_alcohol,
+                ..
+            } => {
+                let prime = match wanted {
+                    Some(wanted) if in_kilograms(*sucrose) > 0.0 => format!(
+                        "prime with {} of table sugar, or {} of anhydrous glucose, for {}; it adds {}",
+                        style.mass(*sucrose),
+                        style.mass(*glucose),
+                        style.carbon_dioxide(*wanted),
+                        alcohol(*priming_alcohol)
+                    ),
+                    Some(_) => "prime with nothing".to_owned(),
+                    None => format!(
+                        "no carbonation is stated; the beer comes to {}",
+                        style.carbon_dioxide(self.reached())
+                    ),
+                };
+                format!(
+                    "{prime}, counting {}; {}",
+                    self.counted(style).join(", "),
+                    container.advice()
+                )
+            }
+        }
+    }
+
+    /// Where the gas of a beer comes from that is not primed yet.
+    pub(crate) fn counted(&self, style: Style) -> Vec<String> {
+        let Self::Conditioned {
+            left,
+            warmest,
+            from_additions,
+            from_unfermented,
+            ..
+        } = self
+        else {
+            return Vec::new();
+        };
+        let said = |gas: &CarbonDioxide| style.carbon_dioxide(*gas);
+        let mut counted = vec![format!(
+            "{} left at {}, the warmest since fermentation ended",
+            said(left),
+            style.temperature(*warmest)
+        )];
+        if from_additions.grams_per_litre() > 0.0 {
+            let more = said(from_additions);
+            counted.push(format!("{more} from what goes in at packaging"));
+        }
+        if let Some(more) = from_unfermented {
+            counted.push(format!(
+                "{} from what it can still ferment: wait for two equal readings three days apart before you package it",
+                said(more)
+            ));
+        }
+        counted
+    }
+}
+
+impl Container {
+    /// What to mind with it, as a phrase.
+    pub(crate) const fn advice(self) -> &'static str {
+        match self {
+            Self::Keg => "never above the keg's marking, and with a relief valve",
+            Self::Cask => "vent the cask through its spile",
+            Self::Bottle => "fill only bottles made for pressure, too much sugar bursts them",
+            Self::Can => "too much sugar bursts cans",
+            Self::Growler | Self::Jug => {
+                "fill it from a keg with finished, cold beer and drink it within days: it is not made for pressure and bursts where beer ferments in it"
+            }
+            Self::Unknown => "fill only containers made for pressure, too much sugar bursts them",
+        }
+    }
+}
