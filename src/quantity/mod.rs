@@ -49,7 +49,7 @@
 
 pub(crate) mod agreement;
 mod fractions;
-pub mod json;
+pub(crate) mod json;
 pub(crate) mod lexer;
 mod scalar;
 mod scales;
@@ -65,7 +65,8 @@ pub use fractions::{
     AlcoholByMass, AlcoholByVolume, AlphaAcids, Attenuation, BrewhouseYield, Conversion,
     Fermentability, LaboratoryExtract, Mixing, Moisture, Protein, Share, Strength, VolumeShare,
 };
-pub use lexer::{DecimalComma, Number};
+pub(crate) use lexer::DecimalComma;
+pub use lexer::Number;
 pub use scales::{
     Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
     EvaporationRate, Extract, LiquorRatio, MaltColour, PackCount, Ph, PitchRate, Proportion,
@@ -97,7 +98,6 @@ pub(crate) fn minutes(min: f64) -> Time {
     Time::new::<minute>(min)
 }
 
-/// A length of so many metres.
 pub(crate) fn metres(m: f64) -> Length {
     Length::new::<meter>(m)
 }
@@ -107,22 +107,18 @@ pub(crate) fn kilojoules_per_kelvin(kj_k: f64) -> HeatCapacity {
     HeatCapacity::new::<kilojoule_per_kelvin>(kj_k)
 }
 
-/// Kilograms in a mass.
 pub(crate) fn in_kilograms(mass: Mass) -> f64 {
     mass.get::<kilogram>()
 }
 
-/// Litres in a volume.
 pub(crate) fn in_litres(volume: Volume) -> f64 {
     volume.get::<liter>()
 }
 
-/// Minutes in a time.
 pub(crate) fn in_minutes(time: Time) -> f64 {
     time.get::<minute>()
 }
 
-/// Metres in a length.
 pub(crate) fn in_metres(length: Length) -> f64 {
     length.get::<meter>()
 }

@@ -1,8 +1,10 @@
 //! Everything that was taken for granted, each with its figure.
 
+mod no_mash_ph;
 mod text;
 
-use super::mash_ph::NoMashPh;
+pub use no_mash_ph::NoMashPh;
+
 use super::plant_defaults::Defaulted;
 use super::side::{PlantSize, Side};
 use crate::diagnostic::{Place, codes};

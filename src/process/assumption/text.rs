@@ -1,8 +1,7 @@
 //! What was taken for granted, in words.
 
-use super::{Assumption, FermentabilityBasis, Figure};
+use super::{Assumption, FermentabilityBasis, Figure, NoMashPh};
 use crate::diagnostic::Severity;
-use crate::process::mash_ph::NoMashPh;
 use crate::process::side::{PlantSize, Side};
 use crate::science::heat::Raise;
 use crate::speech::{Speaks, Style, percent, shortest};
