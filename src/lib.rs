@@ -1,12 +1,12 @@
 //! Wortwright turns a beer recipe printed for a commercial plant into one that a small brewer can brew.
 //!
 //! It reads a plain-text notation, predicts by mass balance what a set of amounts gives in a plant, finds the amounts
-//! for another plant that keep the strength, colour and bitterness of the beer, and works out the alcohol when
-//! fermentables enter half-way. Each result carries its reasons, its assumptions and what could not be reached.
+//! for another plant that keep the strength, colour and bitterness of the beer, and calculates the alcohol when
+//! fermentables are added during fermentation. Each result carries its reasons, its assumptions and what could not be reached.
 //!
 //! ```
-//! use wortwright::{Error, Job};
-//! # fn main() -> Result<(), Error> {
+//! use wortwright::Job;
+//!
 //! let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, bitterness 25 IBU\n\
 //!             mash\n  100 % pale ale malt\nboil 60 min\n  northern brewer at 60 min\n\
 //!             brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n";
@@ -14,31 +14,32 @@
 //! assert!((plan.predicted.original.map_or(0.0, |g| g.plato()) - 12.0).abs() < 1e-9);
 //! assert!((plan.predicted.bitterness.map_or(0.0, |b| b.ibu()) - 25.0).abs() < 1e-6);
 //! println!("{plan}"); // the sheet to brew from
-//! # Ok(())
-//! # }
+//! # Ok::<(), wortwright::Error>(())
 //! ```
 //!
-//! # Where to look
+//! Begin with [`Job`], [`Brew`] and [`Plan`]; the [cookbook] has a short recipe for each task, with figures.
 //!
-//! | for | see |
-//! |---|---|
-//! | the way in: texts or models to plans, substitutes, ledgers | [`job::Job`], [`job::Brew`] |
-//! | reading texts, for editors | [`notation::read`], [`notation::Reading`] |
-//! | building a recipe or plant in code | [`recipe::Recipe`], [`recipe::Brewhouse`] |
-//! | ingredients, a host's own included | [`catalogue::Catalogue`] |
-//! | what a recipe gives on its own plant | [`Job::as_written`] |
-//! | a plan for another plant | [`job::Brew::plan`], [`scale::Plan`] |
-//! | a sheet to brew from | [`scale::Plan::sheet`], [`sheet::SheetOptions`] |
-//! | substitutes for what is not available | [`job::Brew::substitutes`] |
-//! | how strong a beer is, from its log | [`Job::ledgers`] |
-//! | all of this in JSON, for any language | `exchange::answer`, with the feature `exchange`, on by default |
-//! | the schema of that JSON | `exchange::schema`, with the feature `schema` |
-//! | all of this from C | `c_api`, with the feature `c-api` |
-//! | what can hurt someone | [`scale::Plan::cautions`], [`caution::for_recipe`] |
-//! | a single relation of the trade | [`science`] |
-//! | units and ranges | [`quantity`] |
-//!
-//! The [cookbook] has a short recipe for each, with figures.
+//! | for | module | begins with |
+//! |---|---|---|
+//! | the way in: texts or models to plans, substitutes, ledgers | [`job`] | [`Job`], [`Brew`] |
+//! | a plan for another plant, with reasons | [`scale`] | [`Plan`] |
+//! | what a recipe gives on its own plant | [`process`] | [`Job::as_written`] |
+//! | substitutes for what is not available | [`substitute`] | [`Brew::substitutes`] |
+//! | remedies for a target out of reach | [`remedy`] | [`scale::Outcome::remedies`] |
+//! | advice when a reading of the day is off | [`advice`] | [`Plan::advise`] |
+//! | how strong a beer is, from its log | [`ledger`] | [`Job::ledgers`] |
+//! | what can hurt someone | [`caution`] | [`Plan::cautions`] |
+//! | a sheet to brew from | [`sheet`] | [`Plan::sheet`] |
+//! | the sentences of results, in the units of a practice | [`speech`] | [`speech::Speaks`] |
+//! | recipes, plants, stock and logs as data | [`recipe`] | [`recipe::Recipe`], [`recipe::Brewhouse`] |
+//! | ingredients, a host's own included | [`catalogue`] | [`catalogue::Catalogue`] |
+//! | reading and printing texts, for editors | [`notation`] | [`notation::read`] |
+//! | findings in texts, errors of calls | [`diagnostic`] | [`Error`], [`diagnostic::Diagnostic`] |
+//! | units and ranges | [`quantity`] | [`quantity::Written`] |
+//! | a single relation of the trade | [`science`] | [`science::liquid::Liquid`] |
+//! | all of this in JSON, for any language | `exchange`, feature `exchange`, on by default | `exchange::answer` |
+//! | the schema of that JSON | `exchange::schema`, feature `schema` | `schema::request` |
+//! | all of this from C | `c_api`, feature `c-api` | `wortwright_answer` |
 //!
 //! It does no input or output, reads no clock, holds no global state, and everything is `Send + Sync`. It does not
 //! taste, and it replaces neither a hydrometer nor local codes and licensed practice.

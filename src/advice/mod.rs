@@ -1,9 +1,31 @@
-//! What to do on the day: a reading in, and what each way on from there would give.
+//! What to do on the brewing day when a reading differs from the plan.
 //!
-//! [`Plan::advise`](crate::scale::Plan::advise) takes a [`DayReading`] and goes on from the plan's own brew: the forward model is
-//! run again from what was measured, once for each [`Action`]. One file for each moment: before the boil and in the fermenter
-//! (`day`), the mash (`mash`), later additions (`late`, `juice`), a fermentation that has stopped (`stopped`), packaging
-//! (`package`).
+//! A plan takes a reading and answers with the actions that are possible, each with the beer that it would give.
+//!
+//! ```
+//! use wortwright::{Job, advice::{DayReading, Shown}, quantity::Extract, speech::Speaks};
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+//! let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+//! let reading = DayReading::BeforeBoil { volume: None, shown: Some(Shown::Hydrometer(Extract::from_plato(10.1)?)) };
+//! let advice = plan.advise(&reading)?;
+//! for action in &advice.actions {
+//!     println!("{}: {:?}", action.text(plan.brewhouse.style()), action.predicted.original);
+//! }
+//! assert_eq!(advice.actions[0].code(), "go_on");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the question | [`Plan::advise`](crate::scale::Plan::advise) |
+//! | what was measured, and when; by which instrument | [`DayReading`], [`Shown`] |
+//! | the answer: as planned, the actions, each with its prediction | [`Advice`], [`AdvisedAction`], [`Action`], [`Dose`] |
+//!
+//! The forward model is run again from what was measured, once for each action. One file for each moment: before the boil and
+//! in the fermenter (`day`), the mash (`mash`), later additions (`late`, `juice`), a fermentation that has stopped (`stopped`),
+//! packaging (`package`).
 
 mod action;
 mod advise;

@@ -9,7 +9,7 @@ row! {
     Hop {
         /// What it is grown for.
         usage: Option<HopUse> => "usage";
-        /// Alpha acids.
+        /// Usual range of alpha acids, by mass as sold; the middle is used where a lot states none.
         alpha_range: Option<(AlphaAcids, AlphaAcids)> => "alpha_range_pct", "super::percent::Range";
         /// Beta acids.
         beta_range: Option<(Share, Share)> => "beta_range_pct", "super::percent::Range";

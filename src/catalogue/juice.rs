@@ -37,7 +37,7 @@ row! {
         colour: Option<BeerColour> => "colour_ebc";
         /// Red pigment.
         anthocyanin: Option<Level> => "anthocyanin";
-        /// Tannin.
+        /// What dries the mouth, by judgement.
         tannin: Option<Level> => "tannin";
         /// Pectin that leaves a haze.
         pectin: Option<Level> => "pectin";

@@ -54,7 +54,7 @@ words! {
         Yeast = "yeast",
         /// Brewing salts.
         Salt = "salt",
-        /// Acids.
+        /// Acids for water and mash.
         Acid = "acid",
         /// Process aids: finings, nutrients, enzymes.
         Aid = "aid",
@@ -191,7 +191,7 @@ words! {
 }
 
 words! {
-    /// An acid of fruit.
+    /// The acids that fruit is sour by.
     FruitAcid {
         /// Aconitic acid.
         Aconitic = "aconitic",

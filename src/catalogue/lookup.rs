@@ -51,7 +51,7 @@ struct OwnKey {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Found<'a> {
-    /// The entry.
+    /// The row that goes by the name.
     pub entry: EntryRef<'a>,
     /// How it was reached.
     pub reached: Reached<'a>,
@@ -71,7 +71,7 @@ pub enum Reached<'a> {
     Generic {
         /// The generic name.
         name: &'a str,
-        /// Why this entry stands for it.
+        /// Why this entry was chosen for it.
         reason: &'a str,
     },
 }

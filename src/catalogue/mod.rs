@@ -1,10 +1,34 @@
-//! Ingredients: what the trade sells under which name, and what is known of each.
+//! Ingredients by the names that the trade uses, with what is known of each.
 //!
-//! The built-in tables are compiled in; reading them costs nothing. Each row says where its figures come from
-//! ([`Provenance`]): most are typical values of the trade, some from memory, so that a lot's own figures always go
-//! before them. Flavour, gum, tannin, hue and commonness are editorial judgement.
+//! A host looks names up, offers near ones for a misspelt one, lists a kind for a menu, and adds entries of its own.
 //!
-//! [`Catalogue::find`] resolves a whole name, [`Catalogue::longest_match`] a name that attributes follow.
+//! ```
+//! use wortwright::catalogue::{Catalogue, EntryRef, Hop, Kind};
+//!
+//! let catalogue = Catalogue::builtin().with([Hop::new("garden hop").into()]);
+//! let found = catalogue.find("munich malt").ok_or("unknown")?;
+//! assert_eq!(found.entry.name(), "light munich malt");
+//! let EntryRef::Fermentable(malt) = found.entry else { return Err("no malt".into()) };
+//! assert_eq!(malt.colour.map(|colour| colour.ebc()), Some(15.0));
+//! assert_eq!(catalogue.near("honney", Some(Kind::Sugar)), ["honey"]);
+//! assert!(catalogue.of_kind(Kind::Hop).any(|hop| hop.name() == "garden hop"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | all of it; a host's own on top | [`Catalogue::builtin`], [`Catalogue::with`] |
+//! | a whole name; a name that attributes follow; near names | [`Catalogue::find`], [`Catalogue::longest_match`], [`Catalogue::near`]; [`Found`], [`Reached`] |
+//! | lists for a menu | [`Catalogue::entries`], [`Catalogue::of_kind`], [`Catalogue::of_class`]; [`Kind`], [`FermentableClass`] |
+//! | an entry, owned or borrowed | [`Entry`], [`EntryRef`] |
+//! | its rows | [`Fermentable`], [`Hop`], [`Yeast`], [`Juice`], [`Botanical`], [`WaterAgent`], [`Aid`] |
+//! | how a thing tastes, on named axes | [`MaltFlavour`] ([`FLAVOUR_AXES`]), [`HopAroma`] ([`HOP_AXES`]), [`JuiceAroma`] ([`JUICE_AXES`]) |
+//! | how far figures may be trusted, how easily it is bought, what it may do to someone | [`Provenance`], [`Commonness`], [`Allergen`], [`CautionLevel`] |
+//! | names compared as the catalogue does | [`folded`] |
+//!
+//! The built-in tables are compiled in; reading them costs nothing. Each row says where its figures come from: most are
+//! typical values of the trade, some from memory, so that a lot's own figures always go before them. Flavour, gum, tannin,
+//! hue and commonness are editorial judgement.
 
 mod aid;
 mod botanical;

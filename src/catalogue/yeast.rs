@@ -7,7 +7,7 @@ use crate::quantity::{Attenuation, PitchRate, Temperature};
 row! {
     /// A kind of yeast or other culture; single strains differ. An unknown figure is `None`.
     Yeast {
-        /// Species.
+        /// In Latin; empty where the trade does not say.
         species: Text => "species";
         /// What it was selected for.
         usage: Option<YeastUse> => "usage";

@@ -1,7 +1,25 @@
-//! Cautions: what can hurt someone, each shown only where it applies.
+//! What can hurt someone on the way to a beer, each shown only where it applies.
 //!
-//! [`Plan::cautions`](crate::scale::Plan::cautions) and [`for_recipe`] look at the recipe, the plant and what the catalogue knows of the ingredients. They
-//! cannot see the brewer's kitchen, so a caution that is missing is no proof of safety.
+//! ```
+//! use wortwright::Job;
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+//! let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+//! for caution in plan.cautions() {
+//!     println!("{:?} {}: {}", caution.urgency, caution.code, caution.text);
+//! }
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the cautions of a plan | [`Plan::cautions`](crate::scale::Plan::cautions) |
+//! | those of a recipe that is brewed as printed | [`for_recipe`] |
+//! | one of them, and how much it presses | [`Caution`], [`Urgency`] |
+//!
+//! They follow from the recipe, the plant and what the catalogue knows of the ingredients. They cannot see the brewer's
+//! kitchen, so a caution that is missing is no proof of safety.
 
 mod brew;
 mod code;

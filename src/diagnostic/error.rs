@@ -9,7 +9,7 @@ use std::fmt;
 /// Why a call was refused. Match on [`Error::kind`]; hosts in other languages use [`Error::code`].
 ///
 /// It prints what is wrong and what to do, and where texts could not be read, each of their errors under its line. Its `Debug`
-/// is the same, so that a `main` that returns it shows a person what to mend:
+/// is the same, so that a `main` that returns it shows a person what to correct:
 ///
 /// ```
 /// use wortwright::job::Job;
@@ -38,7 +38,7 @@ struct Detail {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum ErrorKind {
-    /// A figure lies outside the range of its quantity: mend the figure.
+    /// A figure lies outside the range of its quantity: correct the figure.
     OutOfRange,
     /// A text is no number with a unit that fits there, or the unit measures something else: write one of the units named.
     NotAQuantity,

@@ -1,7 +1,29 @@
 //! What is wrong with a text or a call, as plain data: where, what, and what to do about it.
 //!
-//! Three kinds of fault are kept apart. A [`Diagnostic`] speaks of a place in a text and travels beside a value;
-//! an [`Error`] refuses a call; what a plant cannot reach is neither and stands in the result itself.
+//! A host shows findings as an editor does, or prints them; it matches on a code and never on a sentence.
+//!
+//! ```
+//! use wortwright::{Job, diagnostic::{Severity, Source, render}, notation::read};
+//!
+//! let text = "recipe Ale\nbatch 20 L\nmash\n  70  pale ale malt\n";
+//! let sources = [Source::new("ale", text)];
+//! let reading = read(&sources);
+//! let found = &reading.diagnostics[0];
+//! assert_eq!((found.code.as_str(), found.severity), ("missing_unit", Severity::Error));
+//! assert_eq!((found.span.position(text).line, found.span.slice(text)), (4, "70"));
+//! println!("{}", render(found, &sources)); // the line, underlined, with the help below it
+//! assert_eq!(Job::from_reading(reading).unwrap_err().code(), "unreadable");
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | a finding in a text: it travels beside what could be read | [`Diagnostic`], [`Code`], [`Severity`] |
+//! | where it stands | [`Span`], [`Position`], [`SourceId`] |
+//! | which input it speaks of | [`Place`] |
+//! | the same as lines for a terminal | [`render()`], [`Source`], [`Text`] |
+//! | the refusal of a call | [`Error`], [`ErrorKind`] |
+//!
+//! What a plant cannot reach is neither: it stands in the result itself, as an [`Outcome`](crate::scale::Outcome).
 
 mod code;
 mod codes;
@@ -15,7 +37,7 @@ mod text;
 pub use code::Code;
 pub(crate) use codes::codes;
 pub use error::{Error, ErrorKind};
-pub use nearest::nearest;
+pub(crate) use nearest::nearest;
 pub use place::Place;
 pub use render::render;
 pub use span::{Position, Source, SourceId, Span};
@@ -60,7 +82,7 @@ pub struct Diagnostic {
 impl Diagnostic {
     /// An error at `span`.
     #[must_use]
-    pub fn error(code: Code, span: Span, message: impl Into<String>) -> Self {
+    pub(crate) fn error(code: Code, span: Span, message: impl Into<String>) -> Self {
         Self {
             code,
             severity: Severity::Error,
@@ -84,7 +106,7 @@ impl Diagnostic {
 
     /// A warning at `span`.
     #[must_use]
-    pub fn warning(code: Code, span: Span, message: impl Into<String>) -> Self {
+    pub(crate) fn warning(code: Code, span: Span, message: impl Into<String>) -> Self {
         Self {
             severity: Severity::Warning,
             ..Self::error(code, span, message)
@@ -93,14 +115,14 @@ impl Diagnostic {
 
     /// The same diagnostic with a word on what to do next.
     #[must_use]
-    pub fn with_help(mut self, help: impl Into<String>) -> Self {
+    pub(crate) fn with_help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
     }
 
     /// The same diagnostic with one more place that matters.
     #[must_use]
-    pub fn with_label(mut self, span: Span, text: impl Into<String>) -> Self {
+    pub(crate) fn with_label(mut self, span: Span, text: impl Into<String>) -> Self {
         self.labels.push((span, text.into()));
         self
     }

@@ -11,13 +11,8 @@ const LONGEST: usize = 80;
 /// Up to three of `names` that resemble `word`, the nearest first; names that tie keep alphabetical order.
 ///
 /// Case does not matter. An empty result means that nothing known comes close.
-///
-/// ```
-/// use wortwright::diagnostic::nearest;
-/// assert_eq!(nearest("honney", ["honey", "oats"]), ["honey"]);
-/// ```
 #[must_use]
-pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+pub(crate) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
     among(word, &mut names.into_iter())
 }
 
@@ -102,6 +97,13 @@ fn place(byte: u8) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_misspelt_name_finds_its_own() {
+        assert_eq!(nearest("honney", ["honey", "oats"]), ["honey"]);
+        assert_eq!(nearest("Honney", ["honey", "oats"]), ["honey"]);
+        assert!(nearest("peat", ["honey", "oats"]).is_empty());
+    }
 
     #[test]
     fn no_name_worth_offering_is_passed_over() {

@@ -17,7 +17,7 @@ pub struct Source<'a> {
 }
 
 impl<'a> Source<'a> {
-    /// A text and its name.
+    /// A text under the name by which messages call it.
     pub const fn new(name: &'a str, text: &'a str) -> Self {
         Self { name, text }
     }
@@ -49,18 +49,13 @@ pub struct Position {
 
 impl Span {
     /// The bytes `start..end` of `source`.
-    pub const fn new(source: SourceId, start: u32, end: u32) -> Self {
+    pub(crate) const fn new(source: SourceId, start: u32, end: u32) -> Self {
         Self { source, start, end }
-    }
-
-    /// The empty place at the start of `source`.
-    pub const fn start_of(source: SourceId) -> Self {
-        Self::new(source, 0, 0)
     }
 
     /// The smallest span that covers both; `other` must be of the same text, else `self` is returned.
     #[must_use]
-    pub fn to(self, other: Self) -> Self {
+    pub(crate) fn to(self, other: Self) -> Self {
         if self.source != other.source {
             return self;
         }

@@ -21,7 +21,7 @@ impl Text {
         }
     }
 
-    /// The name.
+    /// What messages call it.
     pub fn name(&self) -> &str {
         &self.name
     }

@@ -66,6 +66,12 @@ impl AnswerDiagnostic {
         self
     }
 
+    /// The same with the field of the models that it speaks of.
+    pub(super) fn speaking_of(mut self, place: Option<Place>) -> Self {
+        self.place = place;
+        self
+    }
+
     /// The diagnostic of a refused call.
     pub(super) fn refusal(error: &Error, location: Location) -> Self {
         Self {

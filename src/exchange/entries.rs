@@ -92,7 +92,7 @@ pub(super) fn outcomes(list: &[Noted<Outcome>], style: Style) -> Vec<Entry<Outco
 /// Proposals, whose practice speaks too; a juice's other ways are themselves proposals, one level deep.
 pub(super) fn proposals(list: &[Proposal], style: Style) -> Vec<Entry<Proposal>> {
     let entry = |proposal: &Proposal| {
-        let practice: Vec<Entry<Practice>> = entries(&proposal.practice, style);
+        let practice: Vec<Entry<Practice>> = noted(&proposal.practice, style);
         let ways = proposals(&proposal.other_ways, style);
         let figures = json(proposal)?;
         let figures = figures.replaced("practice", &json(&practice)?);

@@ -10,6 +10,7 @@ use super::write::json;
 use crate::ledger::{self, Alcohol, Basis, Remark, Shortcut, Step};
 use crate::process::Assumption;
 use crate::recipe::Log;
+use crate::speech::Speaks;
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -31,7 +32,8 @@ pub(super) fn answer(
     let ledger = ledger::ledger(log, material.job.catalogue()).map_err(|fault| {
         let place = material.log_line(index, fault.entry);
         let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
-        vec![finding.with_help(Some(fault.help().to_owned()))]
+        let finding = finding.with_help(Some(fault.help().to_owned()));
+        vec![finding.speaking_of(fault.place().cloned())]
     })?;
     let style = request.style(None);
     Ok(json(&Ledger {

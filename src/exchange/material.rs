@@ -54,7 +54,8 @@ impl<'a> Material<'a> {
         let brewed_on = reading.recipe.as_ref().and_then(|r| r.brewed_on.as_deref());
         let is_known =
             brewed_on.is_some_and(|name| Brewhouse::named(name, &sent.models.brewhouses).is_ok());
-        let mut findings: Vec<_> = std::mem::take(&mut reading.diagnostics)
+        let mut findings: Vec<_> = reading
+            .placed_diagnostics(&sent.catalogue)
             .into_iter()
             .filter(|diagnostic| !(is_known && diagnostic.code == Code::UnknownPlant))
             .map(|diagnostic| AnswerDiagnostic::of(diagnostic, &sources))

@@ -56,7 +56,8 @@
 //! `{"format":1,"id":…,"ok":true,"diagnostics":[…],"result":{…}}`, where the diagnostics are warnings, or
 //! `{"format":1,"id":…,"ok":false,"diagnostics":[…]}`. A diagnostic is `{severity, code, message, help, in, line, column,
 //! length}` and may have `labels: [{text, in, line, column, length}]`; `in` is `request`, `document` or the name of one of
-//! the `documents`; line and column count characters from 1, and are absent where the text as a whole is meant.
+//! the `documents`; line and column count characters from 1, and are absent where the text as a whole is meant. Where that line
+//! states an input, its path in the models stands as `place`.
 //!
 //! | ask | result |
 //! |---|---|

@@ -4,17 +4,17 @@
 //! hold nothing borrowed, so that a window can keep them beside the plan that it shows.
 //!
 //! ```
-//! use wortwright::job::Job;
-//! # fn main() -> Result<(), wortwright::diagnostic::Error> {
-//! # let (beer, home) = (include_str!("../../examples/data/saltmarsh-lantern.gyle"), include_str!("../../examples/data/stove-top.gyle"));
+//! use wortwright::Job;
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
 //! let job = Job::read([("beer", beer), ("home", home)])?; // the error prints every fault under its line
 //! let brew = job.on("Stove top")?;
 //! let plan = brew.batch("9.5 L")?.plan()?;
 //! assert!((plan.predicted.original.map_or(0.0, |gravity| gravity.plato()) - 15.6).abs() < 0.05);
 //! let plan = brew.taking(brew.substitutes()?.closest()?)?.plan()?;
 //! assert!(plan.to_string().contains("spelt malt")); // a plan displays as its sheet
-//! # Ok(())
-//! # }
+//! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
 //! | for | see |
@@ -99,7 +99,8 @@ impl Job {
         let sources: Vec<Source<'_>> = texts.iter().map(Text::source).collect();
         let reading = read_with(&sources, catalogue, options);
         if !reading.is_usable() {
-            return Err(Error::unreadable(reading.diagnostics, texts.to_vec()));
+            let diagnostics = reading.placed_diagnostics(catalogue);
+            return Err(Error::unreadable(diagnostics, texts.to_vec()));
         }
         let mut job = Self::of(reading, catalogue, texts.to_vec());
         if let Some(parts) = Arc::get_mut(&mut job.0) {
@@ -122,7 +123,8 @@ impl Job {
         if reading.is_usable() {
             Ok(Self::of(reading, catalogue, texts))
         } else {
-            Err(Error::unreadable(reading.diagnostics, texts))
+            let diagnostics = reading.placed_diagnostics(catalogue);
+            Err(Error::unreadable(diagnostics, texts))
         }
     }
 

@@ -238,6 +238,16 @@ pub fn ledger_with(
     catalogue: &Catalogue,
     options: LedgerOptions,
 ) -> Result<Ledger, LogFault> {
+    let name: Arc<str> = log.name().into();
+    followed(log, &name, catalogue, options).map_err(|fault| fault.in_log(&name))
+}
+
+fn followed(
+    log: &Log,
+    name: &Arc<str>,
+    catalogue: &Catalogue,
+    options: LedgerOptions,
+) -> Result<Ledger, LogFault> {
     let mut assumptions = Vec::new();
     let mut remarks = Vec::new();
     let lines = settled(log, catalogue, &mut assumptions, &mut remarks)?;
@@ -249,9 +259,8 @@ pub fn ledger_with(
     let run = play(&lines, settings)?;
     let end = run.end();
     let uncertainty_pct = spread(&lines, &run, settings, |run| abv_pct(run.end()));
-    let name: Arc<str> = log.name().into();
-    remark(&lines, &run, (options, &name), &mut remarks);
-    remarks.extend(brix_by_hydrometer(log, &name));
+    remark(&lines, &run, (options, name), &mut remarks);
+    remarks.extend(brix_by_hydrometer(log, name));
     Ok(Ledger {
         alcohol: alcohol(end, uncertainty_pct),
         basis: if run.open {

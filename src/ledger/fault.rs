@@ -1,10 +1,11 @@
 //! What makes a log impossible, and where.
 
-use crate::diagnostic::{Error, ErrorKind, codes};
+use crate::diagnostic::{Error, ErrorKind, Place, Severity, codes};
 use crate::quantity::Extract;
-use crate::speech::shortest;
+use crate::speech::{Speaks, Style, shortest};
 use serde::Serialize;
 use std::fmt;
+use std::sync::Arc;
 
 /// A log that no fermentation can have given. No figure is worked out from it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -13,6 +14,9 @@ use std::fmt;
 pub struct LogFault {
     /// Which of the log's entries is at fault, counted from 0.
     pub entry: usize,
+    /// The same as an input.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<Box<Place>>,
     /// What is wrong with it.
     #[serde(flatten)]
     pub fault: Fault,
@@ -99,11 +103,6 @@ codes! {
 }
 
 impl LogFault {
-    /// The stable code, such as `gravity_rises`.
-    pub const fn code(&self) -> &'static str {
-        self.fault.coded()
-    }
-
     /// What to do next.
     pub fn help(&self) -> &str {
         match &self.fault {
@@ -127,7 +126,19 @@ impl LogFault {
     }
 
     pub(super) fn new(entry: usize, fault: Fault) -> Self {
-        Self { entry, fault }
+        Self {
+            entry,
+            place: None,
+            fault,
+        }
+    }
+
+    /// The same in the log of that name.
+    pub(super) fn in_log(self, log: &Arc<str>) -> Self {
+        Self {
+            place: Some(Box::new(Place::log_entry(log, self.entry))),
+            ..self
+        }
     }
 
     pub(super) fn of(entry: usize, error: &Error) -> Self {
@@ -141,46 +152,59 @@ impl LogFault {
     }
 }
 
-impl fmt::Display for LogFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "line {} of the log: ", self.entry + 1)?;
+impl Speaks for LogFault {
+    fn code(&self) -> &'static str {
+        self.fault.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Error
+    }
+
+    fn place(&self) -> Option<&Place> {
+        self.place.as_deref()
+    }
+
+    /// Lower case, no full stop; without the line, which is its `place`.
+    fn text(&self, _: Style) -> String {
         match &self.fault {
-            Fault::NothingPitched => f.write_str("expected what was pitched before anything else"),
-            Fault::PitchedTwice => f.write_str("expected one pitched wort, found a second"),
+            Fault::NothingPitched => "expected what was pitched before anything else".to_owned(),
+            Fault::PitchedTwice => "expected one pitched wort, found a second".to_owned(),
             Fault::DaysOutOfOrder { day, after } => {
                 let (day, after) = (shortest(*day, 2), shortest(*after, 2));
-                write!(f, "expected day {after} or later, found day {day}")
+                format!("expected day {after} or later, found day {day}")
             }
-            Fault::GravityRises { read, most } => write!(
-                f,
+            Fault::GravityRises { read, most } => format!(
                 "expected a reading of at most {:.2} °P from what is in the fermenter, found {:.2} °P",
                 most.plato(),
                 read.plato()
             ),
-            Fault::BelowFullyFermented { read, least } => write!(
-                f,
+            Fault::BelowFullyFermented { read, least } => format!(
                 "expected a reading of at least {:.2} °P, where all extract has become alcohol, found {:.2} °P",
                 least.plato(),
                 read.plato()
             ),
-            Fault::DrawnMoreThanThere { drawn_l, held_l } => write!(
-                f,
+            Fault::DrawnMoreThanThere { drawn_l, held_l } => format!(
                 "expected to draw less than the {held_l:.2} L in the fermenter, found {drawn_l:.2} L"
             ),
             Fault::DrawnBeforeReading => {
-                f.write_str("expected a reading before beer is drawn, found none since pitching")
+                "expected a reading before beer is drawn, found none since pitching".to_owned()
             }
             Fault::AmountUnclear { name } => {
-                write!(f, "`{name}`: expected a mass or a volume")
+                format!("`{name}`: expected a mass or a volume")
             }
             Fault::NeedsMash { name } => {
-                write!(
-                    f,
-                    "`{name}`: expected something that dissolves, found a grain"
-                )
+                format!("`{name}`: expected something that dissolves, found a grain")
             }
-            Fault::Figure { message, .. } => f.write_str(message),
+            Fault::Figure { message, .. } => message.clone(),
         }
+    }
+}
+
+impl fmt::Display for LogFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let said = self.text(Style::default());
+        write!(f, "line {} of the log: {said}", self.entry + 1)
     }
 }
 
@@ -188,8 +212,12 @@ impl std::error::Error for LogFault {}
 
 impl From<LogFault> for Error {
     fn from(fault: LogFault) -> Self {
-        Self::new(ErrorKind::ImpossibleLog, fault.to_string())
+        let error = Self::new(ErrorKind::ImpossibleLog, fault.to_string())
             .with_help(fault.help())
-            .with_code(fault.code())
+            .with_code(fault.code());
+        match fault.place {
+            Some(place) => error.about(*place),
+            None => error,
+        }
     }
 }

@@ -155,4 +155,4 @@ pub use reading::{ReadOptions, Reading, read, read_documents, read_with};
 pub(crate) use tree::log_lines;
 pub use tree::{Comment, Document, Entry, Line, Token, TokenKind};
 
-pub use crate::quantity::{DecimalComma, Number};
+pub use crate::quantity::lexer::DecimalComma;

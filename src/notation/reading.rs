@@ -68,6 +68,29 @@ impl Reading<'_> {
         inputs_of(&self.documents, &catalogue)
     }
 
+    /// The diagnostics, each with the input whose line it points at, where that line states one. It reads the texts once more:
+    /// an editor that shows lines alone has no need of it.
+    ///
+    /// ```
+    /// use wortwright::{catalogue::Catalogue, diagnostic::Source, notation::read, speech::Speaks};
+    /// let text = "recipe Ale\nbatch 10 L\nmash\n  90 % pale ale malt\nboil 60 min\n";
+    /// let reading = read(&[Source::new("ale", text)]);
+    /// let found = reading.placed_diagnostics(&Catalogue::builtin());
+    /// let place = found[0].place().map(ToString::to_string);
+    /// assert_eq!((found[0].code(), place.as_deref()), ("shares_do_not_add_up", Some("recipe.mash")));
+    /// ```
+    #[must_use]
+    pub fn placed_diagnostics(&self, catalogue: &Catalogue) -> Vec<Diagnostic> {
+        let mut diagnostics = self.diagnostics.clone();
+        if !diagnostics.is_empty() {
+            let inputs = self.inputs(catalogue);
+            for found in &mut diagnostics {
+                found.place = inputs.place(found.span).cloned();
+            }
+        }
+        diagnostics
+    }
+
     /// The plant of a name, in any case.
     pub fn brewhouse(&self, name: &str) -> Option<&Brewhouse> {
         Brewhouse::named(name, &self.brewhouses).ok()

@@ -21,6 +21,14 @@ pub(crate) struct Amounts {
     pub(crate) liquor: Liquor,
 }
 
+/// A brew worked out: what it rests on, its amounts, and what they give.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Worked {
+    pub(crate) setup: Setup,
+    pub(crate) amounts: Amounts,
+    pub(crate) brewed: Brewed,
+}
+
 /// The state after each stage.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Brewed {
@@ -120,6 +128,16 @@ pub(crate) fn fermentables<'a>(
 }
 
 impl Setup {
+    /// The setup with its amounts and what they give.
+    pub(crate) fn worked(self, amounts: Amounts) -> Worked {
+        let brewed = self.brew(&amounts);
+        Worked {
+            setup: self,
+            amounts,
+            brewed,
+        }
+    }
+
     /// Predicts what `amounts` give.
     pub(crate) fn brew(&self, amounts: &Amounts) -> Brewed {
         let grist = grist(&self.formula, &amounts.of);

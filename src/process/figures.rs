@@ -1,22 +1,17 @@
 //! What a wort and its beer come to, as a host sees it.
 
-use super::brew::Brewed;
-use super::plant::{Lautering, Plant};
-use super::setup::Worked;
+use super::brew::{Brewed, Worked};
+use super::plant::{Lautering, boiling_c};
 use super::wort::mash_volume_hot_l;
 use crate::quantity::{
     AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide, DiastaticPower,
-    Extract, Length, Ph, SpecificGravity, Temperature, Volume, Written, litres, metres,
+    Extract, Ph, SpecificGravity, Volume, Written, litres,
 };
 use crate::recipe::{BitternessModel, Targets};
-use crate::science::boiling;
 use crate::science::density::{gravity_of, solution_volume_at_l};
 use crate::science::liquid::Liquid;
 use crate::science::mash_ph::MashPh;
 use serde::Serialize;
-
-/// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C (sea level, IAPWS-IF97).
-const SEA_LEVEL_BOIL_C: f64 = 99.97;
 
 /// The figures of a wort and its beer. What is unknown is absent.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
@@ -191,12 +186,6 @@ pub struct Volumes {
     /// Extract of the wort before the boil.
     #[serde(rename = "pre_boil_plato")]
     pub pre_boil_extract: Extract,
-}
-
-/// Boiling point at the plant's altitude, °C.
-pub(crate) fn boiling_c(plant: &Plant) -> f64 {
-    let altitude: Length = metres(plant.altitude_m);
-    boiling::point_at(altitude).map_or(SEA_LEVEL_BOIL_C, Temperature::celsius)
 }
 
 impl Volumes {

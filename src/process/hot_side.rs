@@ -1,9 +1,8 @@
 //! What happens to bitter acids between the end of the boil and cold wort: stands, coolings, the way to the fermenter.
 
 use super::assumption::Assumption;
-use super::figures::boiling_c;
 use super::formula::{Formula, HotStepOf, Item};
-use super::plant::Plant;
+use super::plant::{Plant, boiling_c};
 use super::plant_defaults::Defaulted;
 use super::side::Side;
 use crate::diagnostic::Place;

@@ -1,9 +1,9 @@
 //! The mash pH of a brew: its grain's figures from line and catalogue, its liquor from the water report.
 
-use super::assumption::Assumption;
+use super::assumption::{Assumption, NoMashPh};
+use super::brew::Worked;
 use super::formula::{Item, Stage};
 use super::plant::Plant;
-use super::setup::Worked;
 use crate::catalogue::{
     Catalogue, EntryRef, Equivalents, Fermentable, FermentableClass, IonYield, WaterAgent,
 };
@@ -18,7 +18,6 @@ use crate::science::water::{
     EquivalentConcentration, Ion, Ions, NamedIons, alkalinity_from_bicarbonate,
 };
 use crate::speech::Noted;
-use serde::Serialize;
 use std::borrow::Cow;
 use uom::si::amount_of_substance::mole;
 use uom::si::f64::{AmountOfSubstance, MolarMass};
@@ -35,20 +34,6 @@ const UNMALTED: InWater = InWater {
 };
 /// Colour of a grain of which neither class nor colour is known, EBC: a pale malt's (common practice, no source).
 const PALE_EBC: f64 = 5.0;
-
-/// Why no mash pH is predicted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum NoMashPh {
-    /// The plant has no water report: write a `water` line.
-    NoWaterReport,
-    /// The water report states neither alkalinity nor bicarbonate: add one of them.
-    NoAlkalinity,
-    /// The water report contradicts itself: check its pH and alkalinity.
-    WaterOutOfModel,
-}
 
 /// A water of which ions and pH are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -118,17 +103,6 @@ pub(crate) fn liquor(
             .fold(Ions::default(), |water, (ion, much)| water.with(ion, much)),
         ph,
     })
-}
-
-impl NoMashPh {
-    /// The field of a plant that is wanting or at fault.
-    pub(crate) const fn field(self) -> &'static str {
-        match self {
-            Self::NoWaterReport => "water",
-            Self::NoAlkalinity => "water.ions.alkalinity_as_caco3_g_l",
-            Self::WaterOutOfModel => "water.ph",
-        }
-    }
 }
 
 /// The grain of a mash with what each takes up, and the names of those that are taken from their class.

@@ -1,7 +1,28 @@
-//! The forward model: what a set of amounts gives in a plant, stage by stage.
+//! What a set of amounts gives in a plant, stage by stage: predictions, with all that they rest on.
 //!
-//! Mass is conserved: every stage is kilograms of water, extract and ethanol, and every volume or gravity is a reading
-//! of that state through a density model. No amounts are sought here: `inverse` does that, by running this model, as does
+//! ```
+//! use wortwright::{Job, speech::{Speaks, Style}};
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let found = Job::read([("beer", beer)])?.as_written()?; // on the plant that the recipe was printed for
+//! println!("{:?} into the fermenter, {:?}", found.volumes.into_fermenter, found.predicted.original);
+//! for assumed in &found.assumptions {
+//!     println!("{}", assumed.text(Style::default()));
+//! }
+//! assert_eq!(found.published.bitterness.map(|bitterness| bitterness.ibu()), Some(21.0)); // as printed
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | a recipe on its own plant; on another | [`Job::as_written`](crate::job::Job::as_written), [`Brew::predict`](crate::job::Brew::predict) |
+//! | figures of wort and beer, volumes on the way | [`Prediction`], [`Figures`], [`Volumes`] |
+//! | what was assumed, and from what | [`Assumption`], [`Defaulted`], [`Figure`], [`FermentabilityBasis`], [`NoMashPh`], [`SumOfShares`] |
+//! | what deserves a look | [`Warning`] |
+//! | which plant, how large, which stage | [`Side`], [`PlantSize`], [`Stage`] |
+//!
+//! Mass is conserved: every stage is kilograms of water, extract and ethanol, and every volume or gravity is a reading of
+//! that state through a density model. No amounts are sought here: `inverse` does that, by running this model, as does
 //! everything else that judges or searches.
 
 mod assumption;
@@ -26,24 +47,24 @@ mod warning;
 mod wort;
 mod yeast_temperature;
 
-pub use assumption::{Assumption, FermentabilityBasis, Figure, MashInUnused, SumOfShares};
+pub use assumption::{
+    Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, SumOfShares,
+};
 pub use container::Container;
 pub use figures::{Figures, Volumes};
 pub use formula::Stage;
 pub use gas::GasPlan;
-pub use mash_ph::NoMashPh;
 pub use plant_defaults::Defaulted;
 pub use prediction::Prediction;
 pub use side::{PlantSize, Side};
 pub use warning::Warning;
 
 pub(crate) use brew::{
-    Amounts, Brewed, fermentables, grist, kettle_sugars, mash_yield, mean_fermentability,
+    Amounts, Brewed, Worked, fermentables, grist, kettle_sugars, mash_yield, mean_fermentability,
     wort_fermentable_kg,
 };
 pub(crate) use cellar::Fermenting;
 pub(crate) use fermentation::{ferment, ferment_by_rule};
-pub(crate) use figures::boiling_c;
 pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, whole};
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan};
 pub(crate) use hops::GravityProfile;
@@ -56,11 +77,11 @@ pub(crate) use material::{Fermentable, Material, settle};
 #[cfg(test)]
 pub(crate) use plant::Boiloff;
 pub(crate) use plant::{
-    BatchSize, Holdback, KnownYield, Lautering, Plant, PrintedWater, drains_a_bag,
+    BatchSize, Holdback, KnownYield, Lautering, Plant, PrintedWater, boiling_c, drains_a_bag,
 };
 pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
 pub(crate) use preservatives::preserved_juice;
-pub(crate) use setup::{Setup, SourceMash, Worked};
+pub(crate) use setup::{Setup, SourceMash};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,

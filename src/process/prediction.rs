@@ -1,12 +1,13 @@
 //! What is told of a recipe on its plant, and of any brew.
 
 use super::assumption::Assumption;
+use super::brew::Worked;
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::gas::GasPlan;
 use super::material::Material;
 use super::plant::Boiloff;
-use super::setup::{Setup, Worked};
+use super::setup::Setup;
 use super::warning::Warning;
 use crate::diagnostic::Place;
 use crate::quantity::{BeerColour, Extract, Share, Temperature};

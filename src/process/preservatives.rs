@@ -1,8 +1,8 @@
 //! Preservatives that juice brings into a fermenting beer.
 
+use super::brew::Worked;
 use super::formula::{Item, Stage};
 use super::material::Material;
-use super::setup::Worked;
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::quantity::{Concentration, Ph, Written};

@@ -1,6 +1,5 @@
-//! A brew before and after it is worked out: what it is made of and on, its amounts, and what they give.
+//! What a brew rests on: its formula, its plant, its mash and the cooling that follows.
 
-use super::brew::{Amounts, Brewed};
 use super::formula::Formula;
 use super::hot_side::CoolingHistory;
 use super::plant::Plant;
@@ -24,16 +23,6 @@ impl Setup {
             mash,
         }
     }
-
-    /// The setup with its amounts and what they give.
-    pub(crate) fn worked(self, amounts: Amounts) -> Worked {
-        let brewed = self.brew(&amounts);
-        Worked {
-            setup: self,
-            amounts,
-            brewed,
-        }
-    }
 }
 
 /// What a mash has from the source, whatever the plant.
@@ -43,12 +32,4 @@ pub(crate) struct SourceMash {
     pub(crate) factor: f64,
     /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.
     pub(crate) colour_yield: Option<f64>,
-}
-
-/// A brew worked out.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Worked {
-    pub(crate) setup: Setup,
-    pub(crate) amounts: Amounts,
-    pub(crate) brewed: Brewed,
 }

@@ -1,9 +1,9 @@
 //! How quantities stand in JSON: plain numbers in the unit that the field's name ends in, to 12 significant digits.
 //!
-//! Use with serde as `#[serde(rename = "mass_kg", with = "wortwright::quantity::json::kilogram")]`. A figure that is
-//! not finite is refused in both directions. A round trip is equal to 12 digits, not to the bit.
+//! Used as `#[serde(rename = "mass_kg", with = "json::kilogram")]`. A figure that is not finite is refused. What is written
+//! is equal to 12 digits, not to the bit.
 
-use super::{Quantity, Unit};
+use super::{Quantity, Unit, Volume};
 use serde::{Deserialize as _, Deserializer, Serialize, Serializer};
 
 /// A finite number, rounded to 12 significant digits.
@@ -87,104 +87,56 @@ fn by_digits(value: f64) -> f64 {
     format!("{value:.11e}").parse().unwrap_or(value)
 }
 
-fn finite<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
-    let value = f64::deserialize(deserializer)?;
-    if value.is_finite() {
-        Ok(value)
-    } else {
-        Err(serde::de::Error::custom("expected a finite number"))
-    }
-}
-
 macro_rules! helpers {
-    ($($name:ident, $quantity:ident, $unit:ty, $words:literal;)+) => {
+    (
+        always { $($name:ident, $quantity:ident, $unit:ty, $words:literal;)+ }
+        optional { $($optional:ident, $of:ident;)+ }
+    ) => {
         $(
             #[doc = concat!("A field in ", $words, ".")]
             #[derive(Debug)]
-            #[allow(non_camel_case_types, reason = "it stands for a unit, in a path of serde's `with`")]
-            pub struct $name;
+            #[allow(non_camel_case_types, reason = "it names a unit, in a path of serde's `with`")]
+            pub(crate) struct $name;
 
             impl $name {
-                /// Writes the quantity.
-                ///
-                /// # Errors
-                ///
-                /// When the figure is not finite.
-                pub fn serialize<S: Serializer>(value: &super::$quantity, serializer: S) -> Result<S::Ok, S::Error> {
+                pub(crate) fn serialize<S: Serializer>(value: &super::$quantity, serializer: S) -> Result<S::Ok, S::Error> {
                     number(value.get::<$unit>(), serializer)
-                }
-
-                /// Reads the quantity.
-                ///
-                /// # Errors
-                ///
-                /// When the figure is not a finite number.
-                pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<super::$quantity, D::Error> {
-                    Ok(super::$quantity::new::<$unit>(finite(deserializer)?))
                 }
             }
         )+
 
-        /// Fields that may be absent; pair them with `default` and `skip_serializing_if`.
-        pub mod option {
-            use super::{Deserializer, Serializer};
+        /// Fields that may be absent; pair them with `skip_serializing_if`.
+        #[allow(clippy::ref_option, reason = "serde passes fields by reference")]
+        pub(crate) mod option {
+            use super::Serializer;
             use crate::quantity::Quantity;
 
             $(
-                #[doc = concat!("A field in ", $words, " that may be absent.")]
                 #[derive(Debug)]
-                #[allow(non_camel_case_types, reason = "it stands for a unit, in a path of serde's `with`")]
-                pub struct $name;
+                #[allow(non_camel_case_types, reason = "it names a unit, in a path of serde's `with`")]
+                pub(crate) struct $optional;
 
-                impl $name {
-                    /// Writes the quantity if there is one.
-                    ///
-                    /// # Errors
-                    ///
-                    /// When the figure is not finite.
-                    pub fn serialize<S: Serializer>(value: &Option<crate::quantity::$quantity>, serializer: S) -> Result<S::Ok, S::Error> {
+                impl $optional {
+                    pub(crate) fn serialize<S: Serializer>(value: &Option<crate::quantity::$of>, serializer: S) -> Result<S::Ok, S::Error> {
                         match value {
-                            Some(value) => super::$name::serialize(value, serializer),
+                            Some(value) => super::$optional::serialize(value, serializer),
                             None => serializer.serialize_none(),
                         }
-                    }
-
-                    /// Reads the quantity.
-                    ///
-                    /// # Errors
-                    ///
-                    /// When the figure is not a finite number.
-                    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<crate::quantity::$quantity>, D::Error> {
-                        super::$name::deserialize(deserializer).map(Some)
                     }
                 }
             )+
 
             /// A fraction in per cent that may be absent.
             #[derive(Debug)]
-            #[allow(non_camel_case_types, reason = "it stands for a unit, in a path of serde's `with`")]
-            pub struct percent;
+            #[allow(non_camel_case_types, reason = "it names a unit, in a path of serde's `with`")]
+            pub(crate) struct percent;
 
             impl percent {
-                /// Writes the fraction in per cent if there is one.
-                ///
-                /// # Errors
-                ///
-                /// When the figure is not finite.
-                pub fn serialize<Q: Quantity, S: Serializer>(value: &Option<Q>, serializer: S) -> Result<S::Ok, S::Error> {
+                pub(crate) fn serialize<Q: Quantity, S: Serializer>(value: &Option<Q>, serializer: S) -> Result<S::Ok, S::Error> {
                     match value {
                         Some(value) => super::percent::serialize(value, serializer),
                         None => serializer.serialize_none(),
                     }
-                }
-
-                /// Reads a fraction given in per cent.
-                ///
-                /// # Errors
-                ///
-                /// When the figure is not a number in the range of the scale.
-                pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Q>, D::Error> {
-                    super::percent::deserialize(deserializer).map(Some)
                 }
             }
         }
@@ -192,46 +144,52 @@ macro_rules! helpers {
 }
 
 helpers! {
-    kilogram, Mass, uom::si::mass::kilogram, "kilograms";
-    litre, Volume, uom::si::volume::liter, "litres";
-    minute, Time, uom::si::time::minute, "minutes";
-    day, Time, uom::si::time::day, "days";
-    metre, Length, uom::si::length::meter, "metres";
-    bar, Pressure, uom::si::pressure::bar, "bar";
-    kilojoule, Energy, uom::si::energy::kilojoule, "kilojoules";
-    kilogram_per_cubic_metre, MassDensity, uom::si::mass_density::kilogram_per_cubic_meter, "kilograms per cubic metre";
+    always {
+        kilogram, Mass, uom::si::mass::kilogram, "kilograms";
+        litre, Volume, uom::si::volume::liter, "litres";
+        minute, Time, uom::si::time::minute, "minutes";
+        day, Time, uom::si::time::day, "days";
+        metre, Length, uom::si::length::meter, "metres";
+        bar, Pressure, uom::si::pressure::bar, "bar";
+        kilojoule, Energy, uom::si::energy::kilojoule, "kilojoules";
+    }
+    optional {
+        kilogram, Mass;
+        litre, Volume;
+        minute, Time;
+        day, Time;
+        bar, Pressure;
+    }
 }
 
-/// A fraction, written and read in per cent.
+/// A request's volume, which may be left out.
+impl option::litre {
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Option<Volume>, D::Error> {
+        let volume_l = f64::deserialize(deserializer)?;
+        if volume_l.is_finite() {
+            Ok(Some(super::litres(volume_l)))
+        } else {
+            Err(serde::de::Error::custom("expected a finite number"))
+        }
+    }
+}
+
+/// A fraction, written in per cent.
 #[derive(Debug)]
 #[allow(
     non_camel_case_types,
-    reason = "it stands for a unit, in a path of serde's `with`"
+    reason = "it names a unit, in a path of serde's `with`"
 )]
-pub struct percent;
+pub(crate) struct percent;
 
 impl percent {
-    /// Writes the fraction in per cent.
-    ///
-    /// # Errors
-    ///
-    /// When the figure is not finite.
-    pub fn serialize<Q: Quantity, S: Serializer>(
+    pub(crate) fn serialize<Q: Quantity, S: Serializer>(
         value: &Q,
         serializer: S,
     ) -> Result<S::Ok, S::Error> {
         number(value.in_base() * 100.0, serializer)
-    }
-
-    /// Reads a fraction given in per cent.
-    ///
-    /// # Errors
-    ///
-    /// When the figure is not a number in the range of the scale.
-    pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(
-        deserializer: D,
-    ) -> Result<Q, D::Error> {
-        Q::from_base(finite(deserializer)? / 100.0).map_err(serde::de::Error::custom)
     }
 }
 

@@ -49,7 +49,7 @@
 
 pub(crate) mod agreement;
 mod fractions;
-pub mod json;
+pub(crate) mod json;
 pub(crate) mod lexer;
 mod scalar;
 mod scales;
@@ -65,7 +65,8 @@ pub use fractions::{
     AlcoholByMass, AlcoholByVolume, AlphaAcids, Attenuation, BrewhouseYield, Conversion,
     Fermentability, LaboratoryExtract, Mixing, Moisture, Protein, Share, Strength, VolumeShare,
 };
-pub use lexer::{DecimalComma, Number};
+pub(crate) use lexer::DecimalComma;
+pub use lexer::Number;
 pub use scales::{
     Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
     EvaporationRate, Extract, LiquorRatio, MaltColour, PackCount, Ph, PitchRate, Proportion,

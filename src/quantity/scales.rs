@@ -58,7 +58,7 @@ scalar!(
     LiquorRatio, litres_per_kilogram, from_litres_per_kilogram, "L/kg", 0.5..=50.0
 );
 scalar!(
-    /// Litres of cold water that a boil drives off in an hour.
+    /// Litres of water, at 20 °C, that a boil drives off per hour.
     EvaporationRate, litres_per_hour, from_litres_per_hour, "L/h", 0.0..=100000.0
 );
 scalar!(
@@ -75,7 +75,7 @@ scalar!(
 );
 
 scalar!(
-    /// Packs as sold, of a size that nobody stated.
+    /// Packs as sold, of a size that is not stated.
     PackCount, packs, from_packs, "pack", 0.0..=100000.0
 );
 
@@ -149,7 +149,7 @@ impl CarbonDioxide {
 }
 
 impl Concentration {
-    /// Milligrams in a litre.
+    /// The unit in which water reports and sulphite are printed.
     pub const fn milligrams_per_litre(self) -> f64 {
         self.0 * 1000.0
     }

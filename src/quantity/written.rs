@@ -200,7 +200,7 @@ impl<Q: Quantity> Written<Q> {
         self
     }
 
-    /// The value.
+    /// What it means, computed once when it was read; of a range the middle.
     pub const fn value(&self) -> Q {
         self.value
     }

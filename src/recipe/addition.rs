@@ -48,10 +48,10 @@ pub enum Content {
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Amount {
-    /// A mass.
+    /// As weighed, for the recipe's whole batch.
     #[serde(rename = "mass_kg")]
     Mass(Written<Mass>),
-    /// A volume.
+    /// At 20 °C, for the recipe's whole batch.
     #[serde(rename = "volume_l")]
     Volume(Written<Volume>),
     /// Mass per litre of the liquid it goes into.
@@ -94,7 +94,7 @@ pub(crate) const MEASURED_IN: &[Dimension] = &[
 pub struct Packs {
     /// How many.
     pub count: u32,
-    /// The size of each.
+    /// What one pack holds.
     pub each: PackSize,
 }
 

@@ -65,7 +65,7 @@ pub struct Brewhouse {
     /// Beer left in the fermenter.
     #[serde(rename = "fermenter_loss_l", skip_serializing_if = "Option::is_none")]
     pub fermenter_loss: Option<Written<Volume>>,
-    /// Altitude.
+    /// Above the sea: it sets the boiling point; 0 m where it is not stated.
     #[serde(rename = "altitude_m", skip_serializing_if = "Option::is_none")]
     pub altitude: Option<Written<Length>>,
     /// Hot stand that this plant always has.
@@ -74,7 +74,7 @@ pub struct Brewhouse {
     /// How the wort is cooled to pitching temperature.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cooling: Option<PlantCooling>,
-    /// Temperature of the coolant.
+    /// The water that cools the wort: a coil never brings it lower.
     #[serde(rename = "coolant_c", skip_serializing_if = "Option::is_none")]
     pub coolant: Option<Written<Temperature>>,
     /// Temperature of the grain before mashing in.
@@ -91,7 +91,7 @@ pub struct Brewhouse {
     /// How bitterness is predicted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bitterness: Option<BitternessModel>,
-    /// The water report.
+    /// What its water holds before salts and acid; without it no mash pH is predicted.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub water: Option<WaterReport>,
 }
@@ -278,13 +278,13 @@ pub enum BitternessModel {
     Kinetic,
 }
 
-/// A water report.
+/// A laboratory's or a supplier's figures of a brewing water.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
 pub struct WaterReport {
-    /// The ions.
+    /// As printed; what is not named is unknown.
     pub ions: IonTargets,
     /// pH of the water.
     #[serde(skip_serializing_if = "Option::is_none")]

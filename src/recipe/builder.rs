@@ -98,7 +98,7 @@ impl Recipe {
         alcohol(Written<AlcoholByVolume>) => targets.alcohol;
         /// Bitterness of the beer.
         bitterness(Written<Bitterness>) => targets.bitterness;
-        /// Colour of the beer.
+        /// As printed: it is compared, and the grist is not changed for it.
         colour(Written<BeerColour>) => targets.colour;
         /// Mash water per kilogram of grist.
         liquor(Written<LiquorRatio>) => mash.liquor;
@@ -208,13 +208,13 @@ impl Brewhouse {
         kettle_loss(Written<Volume>) => kettle_loss;
         /// Beer left in the fermenter.
         fermenter_loss(Written<Volume>) => fermenter_loss;
-        /// Altitude.
+        /// Above the sea: it sets the boiling point.
         altitude(Written<Length>) => altitude;
         /// Hot stand that this plant always has.
         stand(Written<Time>) => stand;
         /// How the wort is cooled to pitching temperature.
         cooling(PlantCooling) => cooling;
-        /// Temperature of the coolant.
+        /// The water that cools the wort.
         coolant(Written<Temperature>) => coolant;
         /// Temperature of the grain before mashing in.
         grain(Written<Temperature>) => grain;
@@ -230,7 +230,7 @@ impl Brewhouse {
         weigh_salts(Written<Mass>) => weighing.salts;
         /// How bitterness is predicted.
         bitterness(BitternessModel) => bitterness;
-        /// The water report.
+        /// What its water holds before salts and acid.
         water(WaterReport) => water;
     }
 }
@@ -421,7 +421,7 @@ impl Stand {
     }
 
     state! {
-        /// Its temperature.
+        /// Of the beer when it is packaged, or of the keg.
         at(Written<Temperature>) => temperature;
     }
 

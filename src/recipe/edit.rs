@@ -72,7 +72,7 @@ pub(super) fn edit_line(
         return Err(Error::new(
             ErrorKind::Contradiction,
             format!(
-                "`{}` has no amount of its own, so that only one ingredient can stand for it",
+                "`{}` has no amount of its own, so that only one ingredient can replace it",
                 swap.replaced.name
             ),
         ));

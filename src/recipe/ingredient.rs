@@ -48,7 +48,7 @@ pub struct Facts(Option<Box<Stated>>);
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Stated {
-    /// Colour.
+    /// Of the laboratory wort for malt, as sold for sugars and extracts.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<Written<MaltColour>>,
     /// Fine-grind laboratory extract, or the solids of a sugar.
@@ -60,7 +60,7 @@ pub struct Stated {
     /// Share of its extract that ferments, by mass.
     #[serde(rename = "fermentable_pct", skip_serializing_if = "Option::is_none")]
     pub fermentability: Option<Written<Fermentability>>,
-    /// Diastatic power.
+    /// Starch-degrading power on dry matter.
     #[serde(rename = "diastatic_power_wk", skip_serializing_if = "Option::is_none")]
     pub diastatic_power: Option<Written<DiastaticPower>>,
     /// Protein of dry matter.
@@ -185,7 +185,7 @@ impl From<&str> for Ingredient {
 }
 
 impl StatedExtract {
-    /// An extract of a basis.
+    /// A certificate's figure and what it is a share of.
     #[must_use]
     pub const fn new(value: Written<LaboratoryExtract>, basis: ExtractBasis) -> Self {
         Self { value, basis }
@@ -275,7 +275,7 @@ impl schemars::JsonSchema for Facts {
 impl Facts {
     /// These figures, with those that `over` states put in their place.
     #[must_use]
-    pub fn overlaid_with(&self, over: &Self) -> Self {
+    pub(crate) fn overlaid_with(&self, over: &Self) -> Self {
         Self::from(Stated {
             colour: over.colour.or(self.colour),
             extract: over.extract.clone().or_else(|| self.extract.clone()),

@@ -160,7 +160,7 @@ impl Log {
     }
 
     /// Whether it goes by that name, in capitals or not.
-    pub fn is_called(&self, name: &str) -> bool {
+    pub(crate) fn is_called(&self, name: &str) -> bool {
         self.name().to_lowercase() == name.to_lowercase()
     }
 

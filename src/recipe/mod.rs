@@ -1,7 +1,31 @@
-//! What a brewer means: a recipe, a plant, a stock, without the text it was written in.
+//! A recipe, a plant, a stock and a log as plain data, for hosts that build or keep them without a text.
 //!
-//! Every figure is a [`Written`] value, so that a plan can be shown in the units of its plant. A figure that was not
-//! stated is `None`; defaults are chosen where they are used, and each one used is shown in the result.
+//! ```
+//! use wortwright::{Job, recipe::{Addition, Brewhouse, Recipe}};
+//!
+//! let recipe = Recipe::new("Low Tide")
+//!     .batch("10 hL".parse()?)
+//!     .original("12 P".parse()?)
+//!     .mash(Addition::new("pale ale malt", "100 %".parse()?));
+//! let plant = Brewhouse::new("Kitchen").batch("10 L".parse()?);
+//! let plan = Job::builder(recipe).plant(plant).build()?.on("Kitchen")?.plan()?;
+//! assert!((plan.predicted.original.map_or(0.0, |gravity| gravity.plato()) - 12.0).abs() < 0.05);
+//! # Ok::<(), wortwright::Error>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | a beer as its brewer printed it | [`Recipe`], [`Batch`], [`Targets`], [`IonTargets`] |
+//! | its sections | [`Mash`], [`Rest`], [`Sparge`], [`Boil`], [`HotStep`], [`Stand`], [`CoolStep`], [`Fermentation`], [`Hold`], [`Package`] |
+//! | what goes in, how much and when | [`Addition`], [`Ingredient`], [`Facts`], [`Amount`], [`Timing`], [`At`] |
+//! | a plant | [`Brewhouse`], [`Lauter`], [`Evaporation`], [`PlantCooling`], [`WeighingSteps`], [`WaterReport`] |
+//! | the cupboard | [`Stock`], [`Lot`] |
+//! | a fermentation's log | [`Log`], [`LogEntry`], [`LogEvent`] |
+//! | something replaced | [`Swap`], [`Recipe::with_swaps`] |
+//!
+//! Every figure is a [`Written`] value, so that a plan can be shown in the units of its plant. A figure that was not stated
+//! is `None`; defaults are chosen where they are used, and each one used is shown in the result. Models are serialised by
+//! serde and come back equal; `Job::builder` holds them against the checks of a text.
 //!
 //! [`Written`]: crate::quantity::Written
 
@@ -89,7 +113,7 @@ pub enum ShareBasis {
     Extract,
 }
 
-/// The mash.
+/// What is mashed, at which temperatures, and how it is sparged.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
@@ -133,15 +157,15 @@ pub struct Rest {
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Sparge {
-    /// Volume.
+    /// Water for the grain, at 20 °C.
     #[serde(rename = "volume_l", skip_serializing_if = "Option::is_none")]
     pub volume: Option<Written<Volume>>,
-    /// Temperature.
+    /// Of that water; else it is such that the bed comes to 76 °C.
     #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Written<Temperature>>,
 }
 
-/// The boil.
+/// How long it boils, and what goes in by minutes left.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
@@ -222,7 +246,7 @@ pub struct Fermentation {
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Hold {
-    /// Temperature.
+    /// Of the fermenting beer.
     #[serde(rename = "temperature_c")]
     pub temperature: Written<Temperature>,
     /// How long, if stated.
@@ -279,7 +303,7 @@ impl Recipe {
     }
 
     /// Calls `f` on every ingredient, parts of blends included.
-    pub fn for_each_ingredient_mut(&mut self, mut f: impl FnMut(&mut Ingredient)) {
+    pub(crate) fn for_each_ingredient_mut(&mut self, mut f: impl FnMut(&mut Ingredient)) {
         let stands = self.hot_side.iter_mut().flat_map(|step| match step {
             HotStep::Stand(stand) => stand.additions.iter_mut(),
             HotStep::Cool(_) => [].iter_mut(),

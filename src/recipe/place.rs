@@ -87,6 +87,11 @@ impl Place {
         })
     }
 
+    /// An own ingredient of the texts.
+    pub(crate) fn own_ingredient(index: usize) -> Self {
+        Self::of("ingredients[#]", [number(index), 0, 0])
+    }
+
     /// The log of that name.
     pub(crate) fn log(log: &Arc<str>) -> Self {
         Self::named("logs[*]", Arc::clone(log), [0; 3])

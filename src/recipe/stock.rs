@@ -28,7 +28,7 @@ pub enum Lot {
     Held(Ingredient, Amount),
     /// As much as is wanted can be had.
     Any(Ingredient),
-    /// It cannot be had.
+    /// It is not available.
     Missing(Ingredient),
 }
 
@@ -124,7 +124,7 @@ impl<'a> Shelf<'a> {
         Holding::of(self.lots_of(name, kind)).available()
     }
 
-    /// What the stock lists of a kind, but for what cannot be had.
+    /// What the stock lists of a kind, but for what is not available.
     pub(crate) fn at_hand(&self, kind: Kind) -> impl Iterator<Item = &'a Ingredient> {
         let listed = self.lots.iter().map(|(_, _, lot)| lot.ingredient());
         listed
@@ -139,7 +139,7 @@ impl<'a> Shelf<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Holding {
     says: Option<Says>,
-    /// What is there in all.
+    /// The total that is there.
     pub(crate) kg: f64,
     pub(crate) l: f64,
 }

@@ -87,7 +87,7 @@ pub struct Moved {
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
 pub struct BaseMaltChange {
-    /// The line.
+    /// Where the base malt stands.
     pub line: RecipeLine,
     /// Its amount for one of what was printed.
     pub factor: Proportion,

@@ -86,7 +86,7 @@ pub struct Targets {
     /// Bitterness of the beer.
     #[serde(rename = "bitterness_ibu", skip_serializing_if = "Option::is_none")]
     pub bitterness: Option<Written<Bitterness>>,
-    /// Colour of the beer.
+    /// As printed: it is compared, and the grist is not changed for it.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<Written<BeerColour>>,
     /// Carbon dioxide of the beer.
@@ -101,13 +101,13 @@ pub struct Targets {
         skip_serializing_if = "Option::is_none"
     )]
     pub wort_alcohol: Option<Written<AlcoholByVolume>>,
-    /// Bitterness of the wort.
+    /// In the cold wort at the end of the boil.
     #[serde(
         rename = "wort_bitterness_ibu",
         skip_serializing_if = "Option::is_none"
     )]
     pub wort_bitterness: Option<Written<Bitterness>>,
-    /// Colour of the wort.
+    /// Of the cold wort at the end of the boil, before later additions.
     #[serde(rename = "wort_colour_ebc", skip_serializing_if = "Option::is_none")]
     pub wort_colour: Option<Written<BeerColour>>,
 }

@@ -1,4 +1,27 @@
-//! What reaches a target that is out of reach: each remedy with its amount, found by running the forward model again.
+//! What would reach a target that a plant cannot reach, each with its amount.
+//!
+//! ```
+//! use wortwright::{Job, speech::Speaks};
+//!
+//! let text = "recipe Strong\nbatch 10 hL into fermenter\ntarget original 24 P\nmash\n  100 % pale ale malt\n\
+//!             brewhouse Pot\n  batch 20 L into fermenter\n  mash tun 15 L\n";
+//! let plan = Job::read([("strong", text)])?.on("Pot")?.plan()?;
+//! for outcome in &plan.outcomes {
+//!     println!("{}", outcome.text(plan.brewhouse.style()));
+//!     for remedy in outcome.remedies() {
+//!         println!("- {}", remedy.text(plan.brewhouse.style()));
+//!     }
+//! }
+//! assert!(plan.outcomes.iter().any(|outcome| !outcome.remedies().is_empty()));
+//! # Ok::<(), wortwright::Error>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the remedies of an outcome | [`Outcome::remedies`](crate::scale::Outcome::remedies) |
+//! | one of them | [`Remedy`] |
+//!
+//! Each amount is found by running the forward model again.
 
 mod colour;
 mod gravity;

@@ -2,10 +2,10 @@
 
 use super::liquor::{Bench, Treatment};
 use super::options::WeighOut;
-use super::plan::Plan;
+use super::plan::{Drift, Plan};
 use super::solve::{Found, Job};
 use super::state::{Brews, State};
-use super::{Change, Outcome, ScaleOptions, report, scaled, stocked, water, weigh};
+use super::{Change, Outcome, ScaleOptions, scaled, stocked, water, weigh};
 use crate::catalogue::{Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
@@ -288,7 +288,7 @@ impl Brewing<'_> {
                 digits,
             ),
             brewhouse: brewhouse.clone(),
-            drift: report::drift(&Figures::predicted(&self.found.brewed), &self.predicted),
+            drift: Drift::between(&Figures::predicted(&self.found.brewed), &self.predicted),
             water,
             predicted: self.predicted,
             published: Figures::published(&recipe.targets)

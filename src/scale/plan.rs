@@ -345,6 +345,24 @@ impl Plan {
     }
 }
 
+impl Drift {
+    /// What weighing out moved, where it can be seen.
+    pub(super) fn between(exact: &Figures, weighed: &Figures) -> Vec<Self> {
+        let mut drift = Vec::new();
+        if let (Some(exact), Some(weighed)) = (exact.original, weighed.original)
+            && (exact.plato() - weighed.plato()).abs() >= 0.005
+        {
+            drift.push(Self::Original { exact, weighed });
+        }
+        if let (Some(exact), Some(weighed)) = (exact.bitterness, weighed.bitterness)
+            && (exact.ibu() - weighed.ibu()).abs() >= 0.05
+        {
+            drift.push(Self::Bitterness { exact, weighed });
+        }
+        drift
+    }
+}
+
 impl Speaks for Drift {
     fn code(&self) -> &'static str {
         self.coded()

@@ -1,7 +1,7 @@
-//! What is told about a plan: warnings, changes with their reasons, the list of additions, what weighing moved.
+//! What is told about a plan: warnings, changes with their reasons, the list of additions.
 
 use super::order::Brewing;
-use super::plan::{Drift, PlannedAddition};
+use super::plan::PlannedAddition;
 use super::solve::{BitternessGap, bittering};
 use super::state::Brews;
 use super::{Change, Order, scaled};
@@ -9,8 +9,8 @@ use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
-    Amounts, Assumption, CoolingHistory, Figures, Formula, GravityProfile, Item, Material, PerItem,
-    Side, Stage, Warning, Worked, kettle_sugars, preserved_juice, unusual_temperatures,
+    Amounts, Assumption, CoolingHistory, Formula, GravityProfile, Item, Material, PerItem, Side,
+    Stage, Warning, Worked, kettle_sugars, preserved_juice, unusual_temperatures,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -342,20 +342,4 @@ fn weight_shares(formula: &Formula, amounts: &Amounts) -> PerItem<f64> {
     });
     let total: f64 = weights.values().sum();
     weights.map(|_, weight| weight / total.max(f64::MIN_POSITIVE))
-}
-
-/// What weighing out moved, where it can be seen.
-pub(super) fn drift(exact: &Figures, weighed: &Figures) -> Vec<Drift> {
-    let mut drift = Vec::new();
-    if let (Some(exact), Some(weighed)) = (exact.original, weighed.original)
-        && (exact.plato() - weighed.plato()).abs() >= 0.005
-    {
-        drift.push(Drift::Original { exact, weighed });
-    }
-    if let (Some(exact), Some(weighed)) = (exact.bitterness, weighed.bitterness)
-        && (exact.ibu() - weighed.ibu()).abs() >= 0.05
-    {
-        drift.push(Drift::Bitterness { exact, weighed });
-    }
-    drift
 }

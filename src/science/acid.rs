@@ -129,7 +129,7 @@ impl Pk {
 /// An acid as it is bought.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AcidProduct {
-    /// Which acid.
+    /// What gives up the protons.
     pub acid: Acid,
     /// Acid by mass in the product.
     pub strength: Strength,

@@ -39,7 +39,7 @@ const SEARCHED: Bracket = Bracket {
 /// A malt or grain in the mash.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BufferingGrain {
-    /// Its mass.
+    /// How much is mashed, as is.
     pub mass: Mass,
     /// pH of its mash in distilled water.
     pub ph: Ph,
@@ -80,7 +80,7 @@ pub struct MashWater {
     pub volume: Volume,
     /// Its ions, salts included.
     pub ions: Ions,
-    /// Its carbonate.
+    /// What takes up acid on the way to the pH of the mash.
     pub carbonate: CarbonateWater,
 }
 
@@ -113,10 +113,10 @@ impl MashWater {
     }
 }
 
-/// An acid in the mash.
+/// An acid stirred into the mash, the malt's own aside.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MashAcid {
-    /// Which.
+    /// By its constants.
     pub acid: Acid,
     /// How much of it, released or not.
     pub amount: AmountOfSubstance,

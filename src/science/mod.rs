@@ -41,11 +41,11 @@
 //!
 //! | formula | answers | held against |
 //! |---|---|---|
-//! | [`utilisation`](bitterness::utilisation), [`HopUse::bitterness`](bitterness::HopUse::bitterness), [`HopUse::mass_for`](bitterness::HopUse::mass_for) | Tinseth's utilisation; bitterness of hops, hops for a bitterness | `bitterness_tinseth.csv`, Tinseth's worked examples |
+//! | [`utilisation`](bitterness::utilisation), [`BitteringHops::bitterness`](bitterness::BitteringHops::bitterness), [`BitteringHops::mass_for`](bitterness::BitteringHops::mass_for) | Tinseth's utilisation; bitterness of hops, hops for a bitterness | `bitterness_tinseth.csv`, Tinseth's worked examples |
 //! | [`Isomerisation::hold`](bitterness::Isomerisation::hold), [`linear`](bitterness::Isomerisation::linear), [`by_coil`](bitterness::Isomerisation::by_coil) | bitter acids after a boil, a stand or a cooling; plans run the same kernel | `bitterness_iso_fraction.csv`, `bitterness_hot_stand.csv` |
 //! | [`lost_by_storage_index`](bitterness::lost_by_storage_index), [`HopStore::kept_after`](bitterness::HopStore::kept_after) | alpha acids that old hops have left | `bitterness_hsi.csv`, `bitterness_hop_storage.csv` |
 //! | [`grist_colour`](colour::grist_colour), [`ScreenColour::hex`](colour::ScreenColour::hex) | Morey's colour with its range, a colour for a screen | `colour_mcu.csv`, `colour_srm_lab_srgb.csv` |
-//! | [`water`](density::water), [`density`](ethanol::density), [`volume_strength`](ethanol::volume_strength), [`mass_strength`](ethanol::mass_strength) | density of water and of spirits by temperature; alcohol by mass and by volume | `water_density.csv`, `ethanol_r22.csv`, `ethanol_strength.csv` |
+//! | [`water`](density::water()), [`density`](ethanol::density), [`volume_strength`](ethanol::volume_strength), [`mass_strength`](ethanol::mass_strength) | density of water and of spirits by temperature; alcohol by mass and by volume | `water_density.csv`, `ethanol_r22.csv`, `ethanol_strength.csv` |
 //! | [`rate_of_power`](evaporation::rate_of_power) | boil-off of a heater | `evaporation_power.csv` |
 //! | [`MashIn::temperature`](heat::MashIn::temperature), [`step_infusion`](heat::step_infusion) | what a mash settles at, boiling water for the next rest | a trade book of 1984/85, `mash_steps.csv` |
 //! | [`Bed::absorbing`](lautering::Bed::absorbing), [`sparged`](lautering::Bed::sparged) | a run-off drain by drain; plans run the same kernel | `lautering_mass_balance.csv` |

@@ -14,9 +14,9 @@ use serde::{Serialize, Serializer};
 
 /// Share of what lives that is lost in thirty days in the cold (common practice, no source: 20 to 25 %).
 const LOST_A_MONTH: f64 = 0.225;
-/// Share of the first number lost a day, the careful end (common practice, no source).
+/// Share of the first number lost per day, the careful end (common practice, no source).
 const LOST_A_DAY_CAREFUL: f64 = 0.01;
-/// Share of the first number lost a day in a count of seven slurries over a month (one small test).
+/// Share of the first number lost per day in a count of seven slurries over a month (one small test).
 const LOST_A_DAY_COUNTED: f64 = 0.002;
 /// Growth in one starter (from memory: three- to five-fold).
 const GROWTH_A_STEP: f64 = 4.0;
@@ -148,12 +148,12 @@ pub fn packs(cells: Cells, per_pack: Cells) -> Result<u32, Error> {
     within("a number of packs", exact.ceil(), 0.0..=1e6, "packs").map(|count| count as u32)
 }
 
-/// Share of the cells that live after a while in the cold, as the trade reckons it, and how far counts lie from that.
+/// Share of the cells that live after a time in the cold by the rule of the trade, and how far counts lie from that.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Viability {
-    /// What to reckon with.
+    /// The rule: 22.5 % of what lives is lost in 30 days.
     #[serde(rename = "expected_pct", with = "crate::quantity::json::percent")]
     pub expected: Share,
     /// The careful end of the trade's rule.
@@ -172,7 +172,7 @@ pub struct Viability {
 ///
 /// # Source
 ///
-/// Common practice, no source: 20 to 25 % are lost a month; 22.5 % of what is left, and 1 % of the first number a day at the
+/// Common practice, no source: 20 to 25 % are lost per month; 22.5 % of what is left, and 1 % of the first number per day at the
 /// least. One small count of seven slurries over a month found 0.2 % a day in the mean, which is the most given here: the sources
 /// disagree four-fold.
 ///

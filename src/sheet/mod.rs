@@ -1,9 +1,26 @@
 //! A plan as a brew sheet in plain text, to pin to the wall.
 //!
-//! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation,
-//! packaging, with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed,
-//! what deserves a look, and the cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the
-//! ways out and the reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
+//! ```
+//! use wortwright::{Job, quantity::UnitSystem, sheet::SheetOptions, speech::Style};
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+//! let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+//! println!("{plan}"); // in the units in which the plant was written
+//! let us = plan.sheet(&SheetOptions::default().with_style(Style::customary(UnitSystem::Us)));
+//! assert!(us.contains("2.11 gal"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the sheet of a plan; of a prediction | [`Plan::sheet`](crate::scale::Plan::sheet), [`Prediction::sheet`](crate::process::Prediction::sheet) |
+//! | its units | [`SheetOptions`], [`Style`](crate::speech::Style) |
+//!
+//! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation, packaging,
+//! with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed, what deserves a
+//! look, and the cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the ways
+//! out and the reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
 
 mod acid;
 mod cellar;

@@ -1,7 +1,29 @@
-//! What entries of results say to a person, and how: code, weight, input, sentence.
+//! The sentences of results: every entry says its code, its weight, the input that it speaks of, and a sentence.
 //!
-//! Diagnostics, changes, assumptions, warnings, outcomes, remedies, practices, remarks, advice and cautions all speak by
-//! [`Speaks`], in the units of one [`Style`], so that a plan for an American kettle speaks of gallons throughout.
+//! ```
+//! use wortwright::{Job, quantity::UnitSystem, speech::{Speaks, Style}};
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+//! let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+//! let us = Style::customary(UnitSystem::Us); // `plan.brewhouse.style()`: the units of the plant
+//! let told = plan.assumptions.iter().map(|entry| entry as &dyn Speaks);
+//! for entry in told.chain(plan.warnings.iter().map(|entry| entry as &dyn Speaks)) {
+//!     println!("{} {:?} {}", entry.code(), entry.place(), entry.text(us));
+//! }
+//! assert_eq!(plan.changes[0].text(us), "wort into the fermenter: 2.11 gal in place of 17.04 bbl");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | every entry, of whatever list | [`Speaks`] |
+//! | an entry with its input | [`Noted`], [`Place`] |
+//! | the units of sentences | [`Style`], [`GravityScale`], [`ColourScale`], [`TemperatureScale`] |
+//! | a figure as a sentence has it | [`Style`]'s methods, [`time`], [`alcohol`], [`percent`] |
+//!
+//! Diagnostics, changes, assumptions, warnings, outcomes, remedies, practices, remarks, faults of a log, advice and cautions
+//! all speak by it. Sentences may be worded anew; codes are stable.
 
 mod style;
 
@@ -34,7 +56,7 @@ pub trait Speaks {
     /// How much it weighs.
     fn severity(&self) -> Severity;
 
-    /// The input that it speaks of, where there is one.
+    /// The input that it speaks of, where there is one; of several the first, in the order of the recipe's sections.
     fn place(&self) -> Option<&Place> {
         None
     }
@@ -51,7 +73,7 @@ pub struct Noted<T> {
     /// What is said.
     #[serde(flatten)]
     pub what: T,
-    /// The input that it speaks of; none where no input is to be named.
+    /// The input that it speaks of, of several the first; none where no input is to be named.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
 }

@@ -34,7 +34,7 @@ pub struct Style {
     pub gravity: GravityScale,
     /// Colour of malt and beer.
     pub colour: ColourScale,
-    /// Temperatures.
+    /// Of mash, boil, fermentation and store.
     pub temperature: TemperatureScale,
 }
 
@@ -202,7 +202,7 @@ impl Style {
         }
     }
 
-    /// A temperature.
+    /// To a tenth of a degree Celsius, or to a degree Fahrenheit.
     pub fn temperature(self, temperature: Temperature) -> String {
         match self.temperature {
             TemperatureScale::Celsius => format!("{} °C", shortest(temperature.celsius(), 1)),
@@ -210,7 +210,7 @@ impl Style {
         }
     }
 
-    /// Carbon dioxide in beer: volumes in the United States, grams a litre elsewhere.
+    /// Carbon dioxide in beer: volumes in the United States, grams per litre elsewhere.
     pub fn carbon_dioxide(self, gas: CarbonDioxide) -> String {
         match self.system {
             UnitSystem::Us => format!("{:.1} volumes of CO2", gas.volumes()),
@@ -241,13 +241,13 @@ impl Style {
     }
 }
 
-/// What water holds of an ion: milligrams a litre, in which every water report is printed.
+/// What water holds of an ion: milligrams per litre, in which every water report is printed.
 pub(crate) fn ion(concentration: Concentration) -> String {
     let mg_l = concentration.grams_per_litre() * 1000.0;
     format!("{} mg/L", shortest(mg_l, 1))
 }
 
-/// Ounces a gallon; a tenth and less, as of fining or salts, with a digit more.
+/// Ounces per gallon; a tenth and less, as of fining or salts, with a digit more.
 fn ounces(value: f64) -> String {
     shortest(value, if value < 0.1 { 4 } else { 3 })
 }
@@ -264,7 +264,7 @@ pub fn time(time: Time) -> String {
     }
 }
 
-/// Alcohol by volume.
+/// Alcohol by volume, to a tenth of a per cent.
 pub fn alcohol(alcohol: AlcoholByVolume) -> String {
     format!("{:.1} % vol", alcohol.percent())
 }

@@ -9,10 +9,11 @@ use super::proposal::{Part, Proposal};
 use super::search::Found;
 use super::setting::{Need, Setting};
 use crate::catalogue::{Allergen, Catalogue, Level};
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
 use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
 use crate::recipe::{Amount, BaseMaltChange, Recipe, Section, Swap, SwapPart};
+use crate::speech::Noted;
 
 /// The grist may convert slowly below this, WK (common practice, no source).
 const CONVERTS_WELL_FROM_WK: f64 = 100.0;
@@ -42,15 +43,22 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
     let [gravity, colour] = residuals(case, found);
     let allergens_before = allergens(setting.recipe, setting.catalogue);
     let allergens_after = allergens(&swapped, setting.catalogue);
-    let mut practice = practice(setting, case, found);
+    let line = setting.item(need.index).map(|item| item.place.place());
+    let of_line = |what| Noted::at(line.clone(), what);
+    let mut practice: Vec<_> = practice(setting, case, found)
+        .into_iter()
+        .map(of_line)
+        .collect();
     let before = setting.planned().brewed.diastatic_wk;
     if let Some(power) = predicted.diastatic_power
         && power.windisch_kolbach() < CONVERTS_WELL_FROM_WK
         && before.is_none_or(|before| power < DiastaticPower::clamped(before))
     {
-        practice.push(Practice::DiastaticPowerLow {
-            power: DiastaticPower::clamped(power.windisch_kolbach()),
-        });
+        let power = DiastaticPower::clamped(power.windisch_kolbach());
+        practice.push(Noted::at(
+            Place::recipe("mash.additions"),
+            Practice::DiastaticPowerLow { power },
+        ));
     }
     let slack_kg = match case.slack {
         SlackUse::BaseMalt { kg, .. } => kg * found.slack,

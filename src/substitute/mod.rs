@@ -1,12 +1,38 @@
-//! What may stand for an ingredient that cannot be had.
+//! What may be used in place of an ingredient that is not available, and what that changes.
 //!
-//! [`Brew::substitutes`](crate::job::Brew::substitutes) looks at every blend of one to three candidates. Malt, grain and sugar must keep two things exactly: the
-//! extract that they bring to the wort, and their malt colour units; the base malt may give way by a tenth of itself for
-//! that. Among the blends that do, those come first that are nearest in flavour, fermentability, enzymes, protein, gum and
-//! acidity, where every further part, a change of kind and an uncommon ingredient have fixed costs ([`Weights`]). The
-//! search is exact: its result is that of solving every blend. Each proposal carries what it changes: the whole recipe
-//! predicted again on the target plant, allergens, and what to take care of. Nothing is ever replaced silently: a
-//! proposal becomes part of a recipe by [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
+//! ```
+//! use wortwright::Job;
+//!
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+//! let brew = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?;
+//! let found = brew.substitutes()?; // for what the stock lacks
+//! for missing in &found.missing {
+//!     for proposal in &missing.proposals {
+//!         println!("{}: {}", missing.name, proposal.text(brew.brewhouse().style()));
+//!     }
+//! }
+//! let plan = brew.taking([&found.missing[0].proposals[0]])?.plan()?; // what a person picked
+//! assert!(plan.recipe.swaps.is_some());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the question; with settings | [`Brew::substitutes`](crate::job::Brew::substitutes), [`SubstituteOptions`], [`Candidates`], [`Effort`], [`Weights`] |
+//! | what is proposed for one line | [`Proposals`], [`Proposal`], [`Part`], [`JuiceMatch`] |
+//! | how far it is from what it replaces | [`DistancePart`], [`Aspect`] |
+//! | what to take care of | [`Practice`], [`UnstatedFigure`] |
+//! | nothing to propose, and why | [`NoSubstitute`] |
+//! | several lines judged together | [`Brew::sets_with`](crate::job::Brew::sets_with), [`Together`], [`Joint`] |
+//!
+//! Every blend of one to three candidates is looked at. Malt, grain and sugar must keep two things exactly: the extract that
+//! they bring to the wort, and their malt colour units; the base malt may give way by a tenth of itself for that. Among the
+//! blends that do, those come first that are nearest in flavour, fermentability, enzymes, protein, gum and acidity, where
+//! every further part, a change of kind and an uncommon ingredient have fixed costs ([`Weights`]). The search is exact: its
+//! result is that of solving every blend. Each proposal carries what it changes: the whole recipe predicted again on the
+//! target plant, allergens, and what to take care of. Nothing is ever replaced silently: a proposal becomes part of a recipe
+//! by [`Brew::taking`](crate::job::Brew::taking) or [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
 
 mod case;
 mod choice;

@@ -6,7 +6,7 @@ use crate::diagnostic::{Severity, codes};
 use crate::process::Figures;
 use crate::quantity::{Mass, Volume, VolumeShare};
 use crate::recipe::{RecipeLine, Swap};
-use crate::speech::{Speaks, Style};
+use crate::speech::{Noted, Speaks, Style};
 use serde::Serialize;
 
 /// What may stand for one line of a recipe.
@@ -98,8 +98,8 @@ pub struct Proposal {
     pub allergens_gained: Vec<Allergen>,
     /// Allergens that go.
     pub allergens_lost: Vec<Allergen>,
-    /// What to take care of.
-    pub practice: Vec<Practice>,
+    /// What to take care of, each with the input that asks for it.
+    pub practice: Vec<Noted<Practice>>,
     /// Blends with the same leader that stand behind this one among the best.
     pub variants: usize,
     /// A juice's other ways, for the same ingredients.

@@ -227,7 +227,8 @@ impl<'c> Lower<'c> {
             "brewhouse" => self.brewhouse_block(line, cursor),
             "stock" => self.stock_block(line, cursor),
             "log" => self.log_block(line, cursor),
-            // Own ingredients were read before everything that may name them.
+            // Own ingredients were read before everything that may name them; here their inputs are noted.
+            "ingredient" if self.trace.is_some() => drop(self.own_ingredient(line, cursor)),
             "ingredient" => {}
             _ => self.unknown_statement(line, first),
         }

@@ -1,6 +1,7 @@
 //! The `ingredient` block: the brewer's own entry on top of the catalogue.
 
 use super::Lower;
+use super::trace::{Trace, stated_since};
 use crate::catalogue::{Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
@@ -21,7 +22,11 @@ impl Lower<'_> {
         }
     }
 
-    fn own_ingredient(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) -> Option<Entry> {
+    pub(super) fn own_ingredient(
+        &mut self,
+        line: &Line<'_>,
+        cursor: Cursor<'_, '_>,
+    ) -> Option<Entry> {
         let span = line.span();
         let name = cursor.text();
         if name.is_empty() {
@@ -41,12 +46,15 @@ impl Lower<'_> {
         }
         self.owned.insert(name.to_lowercase(), span);
         self.expect_lines(line, "ingredient", "like pale ale malt");
+        let place = self.trace.as_mut().map(Trace::own_ingredient);
+        let mut stating = Vec::new();
         let (mut like, mut like_unknown) = (None, false);
         let mut facts = Facts::default();
         for child in line.lines() {
             self.expect_no_lines(child);
             let mut cursor = Cursor::new(child.tokens(), child.span());
             if cursor.eat(&["like"]) {
+                stating.push((child.span(), None));
                 match self.like(cursor) {
                     Some(found) => like = Some(found),
                     None => like_unknown = true,
@@ -55,15 +63,26 @@ impl Lower<'_> {
             }
             let kind = like.as_ref().map(Entry::kind);
             for clause in child.clauses() {
-                if span_of(clause).is_some() {
+                if let Some(span) = span_of(clause) {
+                    let before = place.is_some().then(|| facts.clone());
                     self.attribute(clause, &mut facts, kind);
+                    let figure = before.and_then(|before| stated_since(&before, &facts));
+                    stating.extend(figure.map(|figure| (span, Some(figure))));
                 }
             }
         }
         if like_unknown {
             return None;
         }
-        self.entry(name, like, facts, span)
+        let entry = self.entry(name, like, facts, span)?;
+        if let Some(place) = place {
+            self.states(span, |_| place.clone());
+            for (span, figure) in stating {
+                let field = figure.and_then(|figure| field_of(&entry, figure));
+                self.states(span, |_| place.clone().field(field.unwrap_or_default()));
+            }
+        }
+        Some(entry)
     }
 
     fn like(&mut self, cursor: Cursor<'_, '_>) -> Option<Entry> {
@@ -136,6 +155,30 @@ impl Lower<'_> {
             ),
         );
     }
+}
+
+/// The field of an entry that a figure of its block states.
+fn field_of(entry: &Entry, figure: &'static str) -> Option<&'static str> {
+    let field = match (entry, figure.strip_prefix("facts.")?) {
+        (Entry::Fermentable(_), "colour_ebc") => "fermentable.colour_ebc",
+        (Entry::Fermentable(_), "extract") => "fermentable.extract_dry_pct",
+        (Entry::Fermentable(_), "moisture_pct") => "fermentable.moisture_pct",
+        (Entry::Fermentable(_), "fermentable_pct") => "fermentable.fermentability_pct",
+        (Entry::Fermentable(_), "diastatic_power_wk") => "fermentable.diastatic_power_wk",
+        (Entry::Fermentable(_), "protein_pct") => "fermentable.protein_dry_pct",
+        (Entry::Fermentable(_), "ph") => "fermentable.mash_ph",
+        (Entry::Juice(_), "brix_plato") => "juice.extract_plato",
+        (Entry::Juice(_), "ph") => "juice.ph",
+        (Entry::Juice(_), "acidity_g_l") => "juice.acidity_g_l",
+        (Entry::Juice(_), "fermentable_pct") => "juice.fermentability_pct",
+        (Entry::Hop(_), "alpha_pct") => "hop.alpha_range_pct",
+        (Entry::Yeast(_), "attenuation_pct") => "yeast.attenuation_pct",
+        (Entry::Yeast(_), "pitch_rate_million_per_ml_plato") => {
+            "yeast.pitch_rate_million_per_ml_plato"
+        }
+        _ => return None,
+    };
+    Some(field)
 }
 
 /// Puts a stated figure in the place of the model's.

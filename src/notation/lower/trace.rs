@@ -18,6 +18,7 @@ pub(in crate::notation) struct Trace {
     holds: usize,
     lots: usize,
     entries: usize,
+    own_ingredients: usize,
     plant: Arc<str>,
     log: Arc<str>,
     item: Option<Item>,
@@ -57,6 +58,10 @@ impl Trace {
 
     pub(super) fn cooling(&mut self) -> Place {
         Place::cooling(next(&mut self.hot_steps))
+    }
+
+    pub(super) fn own_ingredient(&mut self) -> Place {
+        Place::own_ingredient(next(&mut self.own_ingredients))
     }
 
     pub(super) fn plant(&mut self, name: &str) -> Place {
@@ -161,7 +166,7 @@ impl Lower<'_> {
 }
 
 /// The figure that one clause more states.
-fn stated_since(before: &Facts, after: &Facts) -> Option<&'static str> {
+pub(super) fn stated_since(before: &Facts, after: &Facts) -> Option<&'static str> {
     [
         (before.colour != after.colour, "facts.colour_ebc"),
         (before.extract != after.extract, "facts.extract"),

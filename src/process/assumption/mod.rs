@@ -1,9 +1,11 @@
 //! Everything that was taken for granted, each with its figure.
 
+mod no_mash_ph;
 mod text;
 
+pub use no_mash_ph::NoMashPh;
+
 use super::container::Container;
-use super::mash_ph::NoMashPh;
 use super::plant_defaults::Defaulted;
 use super::side::{PlantSize, Side};
 use crate::diagnostic::{Place, codes};

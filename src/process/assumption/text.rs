@@ -1,8 +1,7 @@
 //! What was taken for granted, in words.
 
-use super::{Assumption, FermentabilityBasis, Figure, MashInUnused};
+use super::{Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh};
 use crate::diagnostic::Severity;
-use crate::process::mash_ph::NoMashPh;
 use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
 use crate::science::heat::Raise;

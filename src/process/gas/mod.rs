@@ -5,9 +5,9 @@ mod text;
 
 use super::assumption::Assumption;
 use super::brew::Brewed;
+use super::brew::Worked;
 use super::container::Container;
 use super::formula::{Formula, Item, PerItem, Stage};
-use super::setup::Worked;
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;

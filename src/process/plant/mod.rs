@@ -8,11 +8,14 @@ pub(crate) use printed_water::PrintedWater;
 
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::side::Side;
-use crate::quantity::in_litres;
+use crate::quantity::{Temperature, in_litres, metres};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
+use crate::science::boiling;
 use crate::speech::shortest;
 use std::sync::Arc;
 
+/// Boiling point taken where the altitude lies outside the standard atmosphere's range, °C (sea level, IAPWS-IF97).
+const SEA_LEVEL_BOIL_C: f64 = 99.97;
 /// A boil that drives off more than this share has no wort left to speak of (rule of the crate).
 const MOST_BOILED_OFF: f64 = 0.98;
 
@@ -198,4 +201,9 @@ impl Plant {
     pub(crate) fn post_boil_l(&self, into_fermenter_l: f64) -> f64 {
         self.kettle_loss.before(into_fermenter_l)
     }
+}
+
+/// Boiling point at the plant's altitude, °C.
+pub(crate) fn boiling_c(plant: &Plant) -> f64 {
+    boiling::point_at(metres(plant.altitude_m)).map_or(SEA_LEVEL_BOIL_C, Temperature::celsius)
 }

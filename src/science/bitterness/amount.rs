@@ -17,9 +17,9 @@ const MG_PER_KG: f64 = 1e6;
 /// ```
 /// use wortwright::quantity::{AlphaAcids, Bitterness, Mass, Share, Volume};
 /// use wortwright::quantity::uom::si::{mass::gram, volume::liter};
-/// use wortwright::science::bitterness::HopUse;
+/// use wortwright::science::bitterness::BitteringHops;
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let hops = HopUse {
+/// let hops = BitteringHops {
 ///     alpha: AlphaAcids::from_percent(7.0)?,
 ///     used: Share::from_percent(20.0)?, // by `utilisation` or `Isomerisation::formed`
 ///     volume: Volume::new::<liter>(23.0),
@@ -31,7 +31,7 @@ const MG_PER_KG: f64 = 1e6;
 /// # }
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct HopUse {
+pub struct BitteringHops {
     /// Alpha acids of the hops.
     pub alpha: AlphaAcids,
     /// Share of them that arrives as iso-alpha-acids.
@@ -40,7 +40,7 @@ pub struct HopUse {
     pub volume: Volume,
 }
 
-impl HopUse {
+impl BitteringHops {
     /// Bitterness that a mass of these hops gives.
     ///
     /// # Errors
@@ -83,8 +83,8 @@ mod tests {
     use super::*;
     use crate::quantity::litres;
 
-    fn hops(used: f64, volume_l: f64) -> HopUse {
-        HopUse {
+    fn hops(used: f64, volume_l: f64) -> BitteringHops {
+        BitteringHops {
             alpha: AlphaAcids::clamped(0.055),
             used: Share::clamped(used),
             volume: litres(volume_l),

@@ -9,7 +9,7 @@ pub(crate) mod storage;
 /// Utilisation by boiling time and gravity (Tinseth 1997).
 pub(crate) mod tinseth;
 
-pub use amount::HopUse;
+pub use amount::BitteringHops;
 pub use kinetics::{CoilCooling, Isomerisation};
 pub use storage::{HopPackaging, HopStore, StorageIndex, lost_by_storage_index};
 pub use tinseth::utilisation;

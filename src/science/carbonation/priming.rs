@@ -2,7 +2,7 @@
 //!
 //! Two molecules of gas come of each hexose: 2 × 44.0095 g from 180.156 g of glucose, twice as much from a mole of
 //! sucrose or maltose. Part of the sugar feeds the yeast, so that the extract of wort gives less (Balling). Practice
-//! takes 4 g of sugar a litre for a volume, which lies within 4 % of all four. The 3.7 g of some texts counts the volume
+//! takes 4 g of sugar per litre for a volume, which lies within 4 % of all four. The 3.7 g of some texts counts the volume
 //! at 20 °C; the tables of dissolved gas count it at 0 °C.
 
 use serde::{Deserialize, Serialize};

@@ -57,7 +57,7 @@ pub struct GristColour {
 pub struct ColouringGrain {
     /// How much is mashed.
     pub mass: Mass,
-    /// Its colour.
+    /// Of the laboratory wort, EBC.
     pub colour: MaltColour,
 }
 

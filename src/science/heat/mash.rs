@@ -59,7 +59,7 @@ pub struct ThermalMass {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MashIn {
-    /// The grist.
+    /// What is mashed, before it is wetted.
     pub grist: DryGrist,
     /// Strike water.
     pub water: Mass,

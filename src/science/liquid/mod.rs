@@ -292,19 +292,19 @@ impl Liquid {
 
 /// What it holds and what instruments show.
 impl Liquid {
-    /// Mass of water.
+    /// All its water, that of the malt included.
     #[must_use]
     pub fn water(self) -> Mass {
         kilograms(self.water_kg)
     }
 
-    /// Mass of extract.
+    /// Everything dissolved but ethanol, counted as sucrose.
     #[must_use]
     pub fn extract(self) -> Mass {
         kilograms(self.extract_kg)
     }
 
-    /// Mass of ethanol.
+    /// Ethanol; dissolved gas is left out.
     #[must_use]
     pub fn ethanol(self) -> Mass {
         kilograms(self.ethanol_kg)

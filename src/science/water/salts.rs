@@ -28,7 +28,7 @@ pub struct SaltSolution {
     /// Dose of each salt, in the order in which the salts were given.
     #[serde(rename = "doses_g_l")]
     pub doses: Vec<Concentration>,
-    /// Ions reached.
+    /// The water with all doses in it.
     pub reached: Ions,
     /// Wanted ions that are not met, and caps that the water itself is above.
     pub missed: Vec<MissedIon>,
@@ -41,9 +41,9 @@ pub struct SaltSolution {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MissedIon {
-    /// Which.
+    /// One of the wanted ions, or one with a cap.
     pub ion: Ion,
-    /// Wanted.
+    /// The wish, or the cap.
     #[serde(rename = "wanted_g_l")]
     pub wanted: Concentration,
     /// Reached. Above the wish: only dilution with softer water, or acid for alkalinity, brings it down.

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use wortwright::Job;
 use wortwright::advice::{DayReading, Shown};
-use wortwright::catalogue::Catalogue;
+use wortwright::catalogue::{Catalogue, Entry};
 use wortwright::diagnostic::{Place, Source};
 use wortwright::job::Brew;
 use wortwright::notation::read;
@@ -25,6 +25,7 @@ impl Models {
             "brewhouses": job.brewhouses(),
             "stock": job.stock(),
             "logs": job.logs(),
+            "ingredients": read(&[Source::new("text", TEXT)]).ingredients,
         }))
     }
 
@@ -65,6 +66,7 @@ impl Models {
             serde_json::from_value::<Vec<Brewhouse>>(model("brewhouses")).err(),
             serde_json::from_value::<Stock>(model("stock")).err(),
             serde_json::from_value::<Vec<Log>>(model("logs")).err(),
+            serde_json::from_value::<Vec<Entry>>(model("ingredients")).err(),
         ];
         let refused: Vec<_> = refused.into_iter().flatten().collect();
         assert!(refused.is_empty(), "{path}: {refused:?}");
@@ -83,6 +85,10 @@ fn said(brew: &Brew) -> Vec<(&'static str, Option<Place>)> {
     plan.warnings.iter().for_each(|told| note(told));
     plan.changes.iter().for_each(|told| note(told));
     plan.outcomes.iter().for_each(|told| note(told));
+    for missing in brew.substitutes().unwrap().missing {
+        let practices = missing.proposals.iter().flat_map(|found| &found.practice);
+        practices.for_each(|told| note(told));
+    }
     let measured = Ph::from_value(5.8).unwrap();
     let wanted = Ph::from_value(5.3).unwrap();
     let of_day = [
@@ -137,7 +143,10 @@ fn check(code: &str, place: &str) {
         .filter(|(said, _)| *said == code)
         .map(|(_, place)| place.as_ref().unwrap().to_string())
         .collect();
-    assert!(places.iter().any(|found| found == place), "{places:?}");
+    assert!(
+        places.iter().any(|found| found == place),
+        "{code}: {places:?}"
+    );
 }
 
 #[test]
@@ -176,6 +185,54 @@ fn every_line_states_a_field_of_the_models() {
         .map(|(span, _)| TEXT[..span.start as usize].matches('\n').count())
         .collect();
     assert_eq!(starts.len(), lines, "{starts:?}");
+}
+
+#[test]
+fn lines_of_an_own_ingredient_state_fields_of_its_entry() {
+    let reading = read(&[Source::new("text", TEXT)]);
+    let inputs = reading.inputs(&Catalogue::builtin());
+    let stated: Vec<_> = inputs
+        .iter()
+        .map(|(span, place)| (span.slice(TEXT), place.to_string()))
+        .filter(|(_, place)| place.starts_with("ingredients"))
+        .collect();
+    let stated: Vec<_> = stated.iter().map(|(said, at)| (*said, &**at)).collect();
+    assert_eq!(
+        stated,
+        [
+            ("ingredient Barn malt", "ingredients[0]"),
+            ("like pale ale malt", "ingredients[0]"),
+            (
+                "extract 80 % dry",
+                "ingredients[0].fermentable.extract_dry_pct"
+            ),
+            ("7 EBC", "ingredients[0].fermentable.colour_ebc"),
+            ("moisture 4.5 %", "ingredients[0].fermentable.moisture_pct"),
+        ]
+    );
+}
+
+#[test]
+fn a_mistake_is_placed_when_asked() {
+    let text = TEXT.replace("70 % pale malt", "60 % pale malt");
+    let reading = read(&[Source::new("text", &text)]);
+    let placed = reading.placed_diagnostics(&Catalogue::builtin());
+    let found = placed.iter().zip(&reading.diagnostics);
+    let (placed, bare) = found
+        .into_iter()
+        .find(|(found, _)| found.code() == "shares_do_not_add_up")
+        .unwrap();
+    assert_eq!(
+        placed.place().map(ToString::to_string).as_deref(),
+        Some("recipe.mash")
+    );
+    assert_eq!((bare.place(), bare.span), (None, placed.span));
+    let refused = Job::read([("text", text.as_str())]).unwrap_err();
+    let told = refused
+        .diagnostics()
+        .iter()
+        .filter(|told| told.place().is_some());
+    assert!(told.count() > 0);
 }
 
 /// What the text says of the input that an entry of that code points at.

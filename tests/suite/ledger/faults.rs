@@ -4,7 +4,7 @@ use super::entries::{drawn, kilograms_of, log, of, on_day, pitched, read};
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::ledger::{LogFault, Remark, ledger};
 use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading};
-use wortwright::speech::Noted;
+use wortwright::speech::{Noted, Speaks, Style};
 
 fn fault(entries: impl IntoIterator<Item = LogEntry>) -> LogFault {
     ledger(&log(entries), &Catalogue::builtin()).unwrap_err()
@@ -15,6 +15,10 @@ fn impossible_logs_are_refused_with_their_line() {
     let check = |fault: &LogFault, code: &str, text: &str| {
         assert_eq!((fault.code(), fault.to_string().as_str()), (code, text));
         assert!(!fault.help().is_empty());
+        // The line is the place, and the sentence does without it.
+        let place = format!("logs[].entries[{}]", fault.entry);
+        assert_eq!(fault.place().map(ToString::to_string), Some(place));
+        assert!(text.ends_with(&format!("of the log: {}", fault.text(Style::default()))));
     };
     let nothing = [];
     check(

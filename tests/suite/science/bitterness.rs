@@ -10,7 +10,7 @@ use wortwright::quantity::uom::si::mass::gram;
 use wortwright::quantity::uom::si::time::{day, minute};
 use wortwright::quantity::{AlphaAcids, Bitterness, Share, SpecificGravity, Time};
 use wortwright::science::bitterness::{
-    CoilCooling, HopPackaging, HopStore, HopUse, Isomerisation, StorageIndex,
+    BitteringHops, CoilCooling, HopPackaging, HopStore, Isomerisation, StorageIndex,
     lost_by_storage_index, utilisation,
 };
 
@@ -46,7 +46,7 @@ fn utilisation_at_three_minutes_agrees_with_the_printed_line() {
 #[test]
 fn the_wrong_arithmetic_of_a_club_note_is_not_reproduced() {
     // B7: printed 32.86 g.
-    let hops = HopUse {
+    let hops = BitteringHops {
         alpha: AlphaAcids::from_percent(7.0).unwrap(),
         used: share(0.2),
         volume: litres(23.0),

@@ -228,7 +228,7 @@ fn a_concentrate_is_thinned_to_the_strength_of_what_it_stands_for() {
                 .unwrap();
             let litres = |part: &Part| part.volume.unwrap().get::<liter>();
             let parts = proposal.parts.iter();
-            let advised = proposal.practice.iter().filter_map(|p| match p {
+            let advised = proposal.practice.iter().filter_map(|p| match &p.what {
                 Practice::ThinWithWater { water, .. } => Some(*water),
                 _ => None,
             });

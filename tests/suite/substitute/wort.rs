@@ -114,7 +114,7 @@ fn gravity_and_colour_of_the_whole_wort_are_kept() {
             // A figure that nobody states is not in the catalogue's row that is counted here.
             !p.practice
                 .iter()
-                .any(|practice| matches!(practice, Practice::FiguresAssumed { .. }))
+                .any(|practice| matches!(practice.what, Practice::FiguresAssumed { .. }))
         }) {
             let swapped = kitchen
                 .recipe

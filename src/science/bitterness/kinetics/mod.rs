@@ -59,7 +59,7 @@ pub struct CoilCooling {
     pub time_constant: Time,
 }
 
-/// How the temperature runs over a piece of history; figures checked by whoever makes one.
+/// How the temperature runs over a piece of history; its figures are checked where one is made.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum TemperaturePath {
     Hold {

@@ -37,7 +37,7 @@ pub enum Raise {
     None,
 }
 
-/// A rest.
+/// A temperature that the mash is held at.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MashRest {
     /// That of the mash.
@@ -89,7 +89,7 @@ pub enum StepWork {
         /// How much water.
         #[serde(rename = "water_kg", with = "json::kilogram")]
         water: Mass,
-        /// Its temperature.
+        /// Just before it meets the mash.
         #[serde(rename = "water_c")]
         at: Temperature,
     },
@@ -104,7 +104,7 @@ pub enum StepWork {
         /// How much.
         #[serde(rename = "water_kg", with = "json::kilogram")]
         water: Mass,
-        /// Its temperature.
+        /// Just before it meets the mash.
         #[serde(rename = "water_c")]
         at: Temperature,
     },
@@ -143,7 +143,7 @@ pub enum MashStop {
     },
     /// The vessel does not hold the mash at this rest, counted from one: mash less, or with less water.
     VesselFull {
-        /// Which rest.
+        /// The first is 1.
         rest: usize,
         /// Room needed, hot.
         #[serde(rename = "needed_hot_l", with = "json::litre")]
@@ -154,12 +154,12 @@ pub enum MashStop {
     },
     /// Boiling water or mash is no hotter than this rest, counted from one: heat the mash itself.
     WaterTooCool {
-        /// Which rest.
+        /// The first is 1.
         rest: usize,
     },
     /// Nothing can raise the mash to this rest, counted from one: leave it out, or add boiling water.
     NoHeating {
-        /// Which rest.
+        /// The first is 1.
         rest: usize,
     },
 }
