@@ -1,7 +1,7 @@
 //! One entry of the catalogue, whatever its kind.
 
 use super::row::Text;
-use super::{Aid, Botanical, Fermentable, Hop, Juice, Kind, WaterAgent, Yeast};
+use super::{Aid, Beverage, Botanical, Fermentable, Hop, Juice, Kind, WaterAgent, Yeast};
 use crate::quantity::agreement::Agree;
 use serde::{Deserialize, Serialize};
 
@@ -93,6 +93,8 @@ entries! {
     Fermentable,
     /// Juice, puree or concentrate.
     Juice,
+    /// Water, spirit or another drink.
+    Beverage,
     /// Hop cultivar.
     Hop,
     /// Herb, spice, flower or wood.
@@ -112,6 +114,7 @@ impl<'a> EntryRef<'a> {
         match self {
             Self::Fermentable(row) => row.kind(),
             Self::Juice(_) => Kind::Juice,
+            Self::Beverage(_) => Kind::Beverage,
             Self::Hop(_) => Kind::Hop,
             Self::Botanical(_) => Kind::Botanical,
             Self::WaterAgent(row) => row.kind(),

@@ -46,6 +46,8 @@ words! {
         Sugar = "sugar",
         /// Fruit juice, puree or concentrate.
         Juice = "juice",
+        /// Water, spirits and other drinks that are poured in as they are.
+        Beverage = "beverage",
         /// Hops in any form.
         Hop = "hop",
         /// Herbs, spices, flowers, woods.

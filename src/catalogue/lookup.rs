@@ -3,8 +3,8 @@
 use super::fold::{fold, folded};
 use super::tables::{self, Way};
 use super::{
-    Aid, Botanical, Entry, EntryRef, Fermentable, FermentableClass, Hop, Juice, Kind, WaterAgent,
-    Yeast,
+    Aid, Beverage, Botanical, Entry, EntryRef, Fermentable, FermentableClass, Hop, Juice, Kind,
+    WaterAgent, Yeast,
 };
 use crate::diagnostic::nearest;
 use crate::numeric::order::sort_by;
@@ -290,6 +290,7 @@ macro_rules! rows_of {
 rows_of! {
     fermentables, Fermentable, "malt, grain, sugar, syrup, honey, malt extract and colouring";
     juices, Juice, "juice, puree and concentrate";
+    beverages, Beverage, "water, spirit and other drink";
     hops, Hop, "hop cultivar";
     botanicals, Botanical, "herb, spice, flower and wood";
     water_agents, WaterAgent, "salt, acid and sulphite";

@@ -31,6 +31,7 @@
 //! hue and commonness are editorial judgement.
 
 mod aid;
+mod beverage;
 mod botanical;
 mod entry;
 mod fermentable;
@@ -48,6 +49,7 @@ mod water_agent;
 mod yeast;
 
 pub use aid::{Aid, UsualDose};
+pub use beverage::Beverage;
 pub use botanical::Botanical;
 pub use entry::{Entry, EntryRef};
 pub use fermentable::{Fermentable, Gelatinisation};

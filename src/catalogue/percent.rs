@@ -2,8 +2,8 @@
 
 use crate::diagnostic::Error;
 use crate::quantity::{
-    AlphaAcids, Attenuation, Fermentability, LaboratoryExtract, Moisture, Protein, Share, Strength,
-    json,
+    AlcoholByVolume, AlphaAcids, Attenuation, Fermentability, LaboratoryExtract, Moisture, Protein,
+    Share, Strength, json,
 };
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
@@ -28,6 +28,7 @@ macro_rules! in_percent {
 }
 
 in_percent!(
+    AlcoholByVolume,
     AlphaAcids,
     Attenuation,
     Fermentability,

@@ -111,6 +111,18 @@ impl<'a> Brew<'a> {
         })
     }
 
+    /// Something strong enough to burn: its flash point comes down to room temperature at about 40 % by volume.
+    pub(super) fn has_spirits(&self) -> bool {
+        let burns = |percent: f64| percent >= 20.0;
+        self.parts.iter().any(|part| {
+            let ingredient = part.ingredient;
+            ingredient
+                .facts
+                .alcohol
+                .is_some_and(|alcohol| burns(alcohol.value().percent()))
+        })
+    }
+
     pub(super) fn has_at(&self, kind: Kind, stages: &[Stage]) -> bool {
         self.parts
             .iter()

@@ -40,6 +40,8 @@ codes! {
     HotWortInGlass = "hot_wort_in_glass",
     /// Honey, syrup or sugar into the kettle.
     HeatOffForSugar = "heat_off_for_sugar",
+    /// Strong alcohol to be handled.
+    Spirits = "spirits",
     /// An acid to be handled.
     Acids = "acids",
     /// Cleaning agents.

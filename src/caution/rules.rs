@@ -93,6 +93,13 @@ pub(super) const RULES: &[Rule] = &[
         applies: |brew| brew.has_at(Kind::Sugar, &[Stage::Mash, Stage::Boil, Stage::Stand]),
     },
     Rule {
+        code: Code::Spirits,
+        urgency: DANGER,
+        text: "Spirits and their vapour catch fire: measure and add them away from burners, flames and sparks.",
+        source: "flash point of 40 % by volume about 26 °C (from memory, safety data sheets of ethanol and water)",
+        applies: |brew| brew.has_spirits(),
+    },
+    Rule {
         code: Code::Acids,
         urgency: DANGER,
         text: "Acid for the mash burns skin and can blind: lactic acid of 80 % and phosphoric acid are corrosive. Wear \

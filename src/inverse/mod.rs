@@ -15,7 +15,8 @@ pub(crate) use reach::{
     Aim, SugarShare, WortBill, WortReached, before_boil_hot_l, can_reach, reach,
 };
 pub(crate) use source::{
-    LaidOut, Notes, Printed, SourceBrew, check_yield, dilution, wort_for_packaged,
+    LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of, what_to_write,
+    wort_for_packaged,
 };
 
 #[cfg(test)]

@@ -38,20 +38,25 @@ pub(crate) struct SugarShare {
 pub(crate) struct WortBill {
     pub(crate) unit: Grist,
     pub(crate) sugars: Vec<SugarShare>,
+    /// Drinks that go into the kettle, for each litre of wort at the end of the boil.
+    pub(crate) drinks_per_l: Vec<KettleSugar>,
     pub(crate) boil_min: f64,
     pub(crate) mash_c: f64,
 }
 
 impl WortBill {
-    fn sugars_for(&self, extract_kg: f64) -> Vec<KettleSugar> {
-        self.sugars
-            .iter()
-            .map(|sugar| KettleSugar {
-                liquid: Liquid::solution(sugar.water_per_extract, 1.0)
-                    .part(sugar.share * extract_kg),
-                time_left_min: sugar.time_left_min,
-            })
-            .collect()
+    /// What joins `wanted`, of which there are `volume_l`, in the kettle.
+    fn sugars_for(&self, wanted: Liquid, volume_l: f64) -> Vec<KettleSugar> {
+        let sugars = self.sugars.iter().map(|sugar| KettleSugar {
+            liquid: Liquid::solution(sugar.water_per_extract, 1.0)
+                .part(sugar.share * wanted.extract_kg),
+            time_left_min: sugar.time_left_min,
+        });
+        let drinks = self.drinks_per_l.iter().map(|drink| KettleSugar {
+            liquid: drink.liquid.part(volume_l),
+            time_left_min: drink.time_left_min,
+        });
+        sugars.chain(drinks).collect()
     }
 }
 
@@ -95,7 +100,7 @@ pub(crate) fn can_reach(design: &WortBill, aim: Aim, plant: &Plant) -> bool {
 /// Grist and water that reach `aim` in `plant`, the grist to this part of it, or what stops it.
 fn met(design: &WortBill, aim: Aim, plant: &Plant, within: f64) -> Result<WortReached, Stop> {
     let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
-    let sugars = design.sugars_for(wanted.extract_kg);
+    let sugars = design.sugars_for(wanted, aim.volume_l);
     let run = before_boil(wanted, &sugars, design.boil_min, plant);
     let reached = |factor, liquor| WortReached {
         factor,
@@ -209,10 +214,11 @@ pub(crate) fn mash_vessel_l(plant: &Plant) -> Option<f64> {
 fn highest(design: &WortBill, aim: Aim, plant: &Plant, stop: Stop) -> WortReached {
     if stop == Stop::NoMash {
         let water = Liquid::wort_of(aim.volume_l, 0.0);
+        let drinks = design.sugars_for(Liquid::default(), aim.volume_l);
         return WortReached {
             factor: 0.0,
             liquor: Liquor {
-                mash_l: before_boil(water, &[], design.boil_min, plant).volume_l,
+                mash_l: before_boil(water, &drinks, design.boil_min, plant).volume_l,
                 sparge_l: 0.0,
             },
             strength: 0.0,
@@ -230,14 +236,14 @@ fn highest(design: &WortBill, aim: Aim, plant: &Plant, stop: Stop) -> WortReache
     // a weak dependence, so that plain repetition converges.
     for _ in 0..60 {
         let wanted = Liquid::wort_of(aim.volume_l, strength);
-        let sugars = design.sugars_for(wanted.extract_kg);
+        let sugars = design.sugars_for(wanted, aim.volume_l);
         let run = before_boil(wanted, &sugars, design.boil_min, plant);
         let factor = largest_factor(design, run.volume_l, plant);
         let grist = design.unit.times(factor);
         let (liquor, lautered) = run_off_of(grist, run.volume_l, plant);
         let boiled = boil(&lautered, &sugars, design.boil_min, plant);
         let from_sugar: f64 = design.sugars.iter().map(|s| s.share).sum();
-        // Sugars keep their share, so that less extract from the mash means less sugar too.
+        // Sugars keep their share, so that less extract from the mash means less sugar too. Drinks bring theirs in any case.
         let mash_kg = boiled.wort.extract_kg - from_sugar * wanted.extract_kg;
         let extract_kg = mash_kg / (1.0 - from_sugar).max(1e-9);
         let next = strength_of(aim.volume_l, extract_kg);
@@ -290,7 +296,7 @@ fn largest_factor(design: &WortBill, volume_l: f64, plant: &Plant) -> f64 {
 /// Hot volume of the wort before the boil that leads to `aim`.
 pub(crate) fn before_boil_hot_l(design: &WortBill, aim: Aim, plant: &Plant) -> f64 {
     let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
-    let sugars = design.sugars_for(wanted.extract_kg);
+    let sugars = design.sugars_for(wanted, aim.volume_l);
     let run = before_boil(wanted, &sugars, design.boil_min, plant);
     solution_volume_at_l(
         run.wort.water_kg.max(0.0),
@@ -330,6 +336,7 @@ mod tests {
                 moisture_kg: 0.04,
             },
             sugars: Vec::new(),
+            drinks_per_l: Vec::new(),
             boil_min: 60.0,
             mash_c: 66.0,
         };

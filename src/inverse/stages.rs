@@ -2,7 +2,7 @@
 
 use crate::process::{
     Formula, Grist, Holdback, KettleSugar, Lautered, Lautering, Liquor, PerItem, Plant, all_of,
-    boil, grist, kettle_sugars, lauter,
+    boil, grist, into_kettle, lauter,
 };
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::liquid::Liquid;
@@ -109,7 +109,7 @@ pub(crate) fn liquor_to_fill(
     of: &PerItem<f64>,
     post_boil_l: f64,
 ) -> Liquor {
-    let (grist, sugars) = (grist(formula, of), kettle_sugars(formula, of));
+    let (grist, sugars) = (grist(formula, of), into_kettle(formula, of));
     let mut run_l = post_boil_l;
     // A share of what is added boils off again: each step goes as far as the whole series of such steps would.
     let ahead = 1.0 / (1.0 - plant.boiloff.share(formula.boil_min)).max(1e-3);

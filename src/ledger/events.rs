@@ -4,11 +4,13 @@ use super::fault::{Fault, LogFault};
 use super::remark::Remark;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::diagnostic::Place;
+use crate::inverse::{juice_of, what_to_write};
 use crate::process::{Assumption, Figure, Material, settle};
 use crate::quantity::{Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes};
 use crate::recipe::{
     Added, Amount, Ingredient, Instrument, Log, LogEntry, LogEvent, PackSize, Packs,
 };
+use crate::science::liquid::Liquid;
 use crate::speech::{Noted, shortest};
 use std::sync::Arc;
 
@@ -34,7 +36,7 @@ pub(super) enum Event {
     },
     Added {
         measure: Measure,
-        matter: Option<Matter>,
+        matter: Matter,
     },
 }
 
@@ -61,13 +63,53 @@ pub(super) enum Measure {
     ShareByVolume(f64),
 }
 
+/// What is known of an addition.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Matter {
+    /// What it brings.
+    Counted(Brings),
+    /// That it brings nothing.
+    Nothing,
+    /// Nothing: so much of it as hardly counts is carried along.
+    Unknown,
+}
+
 /// What an addition brings, by mass as is; the rest of it is water.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Matter {
+pub(super) struct Brings {
     pub(super) extract: f64,
+    pub(super) ethanol: f64,
     pub(super) fermentability: f64,
     /// Half the range in which the extract lies.
     pub(super) extract_spread: f64,
+}
+
+impl Brings {
+    /// What counts as water brings nothing else.
+    const WATER: Self = Self {
+        extract: 0.0,
+        ethanol: 0.0,
+        fermentability: 0.0,
+        extract_spread: 0.0,
+    };
+
+    /// A kilogram of it.
+    pub(super) fn per_kg(self) -> Liquid {
+        Liquid {
+            water_kg: 1.0 - self.extract - self.ethanol,
+            extract_kg: self.extract,
+            ethanol_kg: self.ethanol,
+        }
+    }
+}
+
+impl Measure {
+    const fn is_volume(self) -> bool {
+        matches!(
+            self,
+            Self::VolumeL(_) | Self::LitrePerLitre(_) | Self::ShareByVolume(_)
+        )
+    }
 }
 
 /// Temperature of an instrument's scale, °C.
@@ -124,19 +166,20 @@ pub(super) fn settled<'a>(
                 volume_l: some(index, in_litres(drawn.volume.value()), "L")?,
                 as_pitched: day.is_some() && day == pitched_day,
             },
-            LogEvent::Added(Added { amount, ingredient }) => Event::Added {
-                measure: measure(index, amount)?.ok_or_else(|| {
+            LogEvent::Added(Added { amount, ingredient }) => {
+                let measure = measure(index, amount)?.ok_or_else(|| {
                     let name = ingredient.name.clone();
                     LogFault::new(index, Fault::AmountUnclear { name })
-                })?,
-                matter: matter(
-                    (index, &Place::log_entry(&name, index)),
+                })?;
+                let line = Addition {
+                    entry: index,
+                    place: Place::log_entry(&name, index),
                     ingredient,
-                    catalogue,
-                    assumptions,
-                    remarks,
-                )?,
-            },
+                    measure,
+                };
+                let matter = line.matter(catalogue, assumptions, remarks)?;
+                Event::Added { measure, matter }
+            }
         };
         lines.push(Line { entry, event });
     }
@@ -206,40 +249,80 @@ fn measure(entry: usize, amount: &Amount) -> Result<Option<Measure>, LogFault> {
     }))
 }
 
-fn matter(
-    (entry, place): (usize, &Place),
-    ingredient: &Ingredient,
-    catalogue: &Catalogue,
-    assumptions: &mut Vec<Noted<Assumption>>,
-    remarks: &mut Vec<Noted<Remark>>,
-) -> Result<Option<Matter>, LogFault> {
-    if matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
-        let name = ingredient.name.clone();
-        return Err(LogFault::new(entry, Fault::NeedsMash { name }));
+/// A line that says what was put in.
+struct Addition<'a> {
+    entry: usize,
+    place: Place,
+    ingredient: &'a Ingredient,
+    measure: Measure,
+}
+
+impl Addition<'_> {
+    fn matter(
+        &self,
+        catalogue: &Catalogue,
+        assumptions: &mut Vec<Noted<Assumption>>,
+        remarks: &mut Vec<Noted<Remark>>,
+    ) -> Result<Matter, LogFault> {
+        let ingredient = self.ingredient;
+        let name = || ingredient.name.clone();
+        if ingredient.is_grain() {
+            return Err(LogFault::new(self.entry, Fault::NeedsMash { name: name() }));
+        }
+        let place = self.place.clone().part("what.added.ingredient");
+        // The figures of a hop or a yeast say nothing of what it brings to the balance.
+        let mut noted = Vec::new();
+        let found = settle(ingredient, &place, catalogue, &mut noted)
+            .map_err(|error| LogFault::of(self.entry, &error))?;
+        if !matches!(found, Material::Hop { .. } | Material::Yeast(_)) {
+            assumptions.append(&mut noted);
+        }
+        Ok(match found {
+            Material::Fermentable(found) => {
+                let fermentability = found.fermentability.unwrap_or_else(|| {
+                    remarks.push(Noted::at(
+                        place.field(Figure::Fermentability.field()),
+                        Remark::FermentsWhollyAssumed { name: name() },
+                    ));
+                    1.0
+                });
+                Matter::Counted(Brings {
+                    extract: found.extract.clamp(0.0, 1.0),
+                    ethanol: 0.0,
+                    fermentability,
+                    extract_spread: spread(ingredient, catalogue),
+                })
+            }
+            Material::Beverage(drink) => Matter::Counted(Brings {
+                extract: drink.per_kg.extract_kg,
+                ethanol: drink.per_kg.ethanol_kg,
+                fermentability: drink.fermentability,
+                extract_spread: 0.0,
+            }),
+            Material::Unknown if self.measure.is_volume() || self.is_fruit(catalogue) => {
+                return Err(self.unknown(catalogue));
+            }
+            Material::Unknown => Matter::Unknown,
+            _ if self.measure.is_volume() => {
+                if !matches!(ingredient.kind, Kind::Salt | Kind::Acid) {
+                    let place = self.place.clone().field("what.added.amount");
+                    remarks.push(Noted::at(place, Remark::CountedAsWater { name: name() }));
+                }
+                Matter::Counted(Brings::WATER)
+            }
+            _ => Matter::Nothing,
+        })
     }
-    let is_sweet = matches!(ingredient.kind, Kind::Sugar | Kind::Juice);
-    if !is_sweet {
-        return Ok(None);
+
+    fn is_fruit(&self, catalogue: &Catalogue) -> bool {
+        juice_of(&self.ingredient.name, catalogue).is_some()
     }
-    let place = place.clone().part("what.added.ingredient");
-    let found = settle(ingredient, &place, catalogue, assumptions)
-        .map_err(|error| LogFault::of(entry, &error))?;
-    let Material::Fermentable(found) = found else {
-        return Ok(None);
-    };
-    let fermentability = found.fermentability.unwrap_or_else(|| {
-        let name = ingredient.name.clone();
-        remarks.push(Noted::at(
-            place.field(Figure::Fermentability.field()),
-            Remark::FermentsWhollyAssumed { name },
-        ));
-        1.0
-    });
-    Ok(Some(Matter {
-        extract: found.extract.clamp(0.0, 1.0),
-        fermentability,
-        extract_spread: spread(ingredient, catalogue),
-    }))
+
+    fn unknown(&self, catalogue: &Catalogue) -> LogFault {
+        let name = self.ingredient.name.clone();
+        let help = what_to_write(&name, juice_of(&name, catalogue));
+        LogFault::new(self.entry, Fault::BringsUnknown { name, help })
+    }
 }
 
 /// How far the extract of an addition may lie from its figure.

@@ -77,6 +77,13 @@ pub enum Fault {
         /// The ingredient.
         name: String,
     },
+    /// Nobody knows what an addition brings, and there is too much of it to leave it out.
+    BringsUnknown {
+        /// The ingredient.
+        name: String,
+        /// What its line may say.
+        help: String,
+    },
     /// A figure is missing or lies outside what the models know.
     Figure {
         /// What is wrong.
@@ -98,6 +105,7 @@ codes! {
         DrawnBeforeReading = "drawn_before_reading",
         AmountUnclear = "amount_unclear",
         NeedsMash = "needs_mash",
+        BringsUnknown = "brings_unknown",
         Figure = "figure",
     }
 }
@@ -121,6 +129,7 @@ impl LogFault {
             }
             Fault::AmountUnclear { .. } => "write a mass or a volume",
             Fault::NeedsMash { .. } => "write the volume and gravity of what was mashed from it",
+            Fault::BringsUnknown { help, .. } => help,
             Fault::Figure { help, .. } => help.as_deref().unwrap_or("mend the figure"),
         }
     }
@@ -196,6 +205,9 @@ impl Speaks for LogFault {
             Fault::NeedsMash { name } => {
                 format!("`{name}`: expected something that dissolves, found a grain")
             }
+            Fault::BringsUnknown { name, .. } => format!(
+                "`{name}`: neither its line nor the catalogue says what it brings to the beer"
+            ),
             Fault::Figure { message, .. } => message.clone(),
         }
     }

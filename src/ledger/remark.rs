@@ -55,6 +55,11 @@ pub enum Remark {
         /// The ingredient.
         name: String,
     },
+    /// Something that brings no extract was measured by volume: that volume is counted as water.
+    CountedAsWater {
+        /// The ingredient.
+        name: String,
+    },
     /// No reading tells how far the wort ferments: this apparent attenuation was taken.
     WortAttenuation {
         /// The attenuation.
@@ -91,6 +96,7 @@ codes! {
         ReadingMoved = "reading_moved",
         DrawnAsLastRead = "drawn_as_last_read",
         FermentsWhollyAssumed = "ferments_wholly_assumed",
+        CountedAsWater = "counted_as_water",
         WortAttenuation = "wort_attenuation",
         RefractometerRough = "refractometer_rough",
         VolumeAsPlanned = "volume_as_planned",
@@ -151,6 +157,9 @@ impl Speaks for Remark {
             }
             Self::FermentsWhollyAssumed { name } => {
                 format!("`{name}`: fermentability not given, assumed fully fermentable")
+            }
+            Self::CountedAsWater { name } => {
+                format!("Assumed: `{name}`, measured by volume, brings that volume of water")
             }
             Self::WortAttenuation { attenuation } => format!(
                 "no final reading: apparent attenuation of {:.0} % assumed for the wort",

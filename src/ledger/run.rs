@@ -1,12 +1,12 @@
 //! A log played through, line by line.
 
-use super::events::{Event, Line, Matter, Measure, SCALE_C, Sight};
+use super::events::{Brings, Event, Line, Matter, Measure, SCALE_C, Sight};
 use super::fault::{Fault, LogFault};
 use crate::diagnostic::Error;
+use crate::inverse::{TRACE_G_L, what_to_write};
 use crate::process::Fermenting;
 use crate::quantity::{Attenuation, Extract, Temperature};
-use crate::recipe::{Instrument, LogEntry};
-use crate::science::density::sucrose_density_20;
+use crate::recipe::{Instrument, LogEntry, LogEvent};
 use crate::science::instruments::{
     Refracted, WortCorrection, hydrometer, refractometer_at_20, refractometer_beer,
     refractometer_wort,
@@ -90,6 +90,7 @@ pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>
         moved: Vec::new(),
     };
     let mut held = Fermenting::default();
+    let mut unknown_g_l = 0.0;
     for (index, line) in lines.iter().enumerate() {
         let mut brought = Fermenting::default();
         held = match &line.event {
@@ -136,9 +137,17 @@ pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>
                 held.part(1.0 - volume_l / held_l)
             }
             Event::Added { measure, matter } => match matter {
-                None => held,
-                Some(matter) => {
-                    brought = bring(held.liquid, *measure, *matter);
+                Matter::Nothing => held,
+                Matter::Unknown => {
+                    unknown_g_l +=
+                        1000.0 * mass_kg(held.liquid, *measure, 1.0) / held.liquid.volume_l();
+                    if unknown_g_l > TRACE_G_L {
+                        return Err(LogFault::new(index, brings_unknown(line.entry)));
+                    }
+                    held
+                }
+                Matter::Counted(brings) => {
+                    brought = bring(held.liquid, *measure, *brings);
                     run.open |= brought.liquid.extract_kg > 0.0;
                     held.with(&brought)
                 }
@@ -261,18 +270,32 @@ fn consumed(
     })
 }
 
-fn bring(held: Liquid, measure: Measure, matter: Matter) -> Fermenting {
-    let kg_per_l = sucrose_density_20(matter.extract) / 1000.0;
-    let mass_kg = match measure {
+/// What is said of an addition that nobody knows.
+fn brings_unknown(entry: &LogEntry) -> Fault {
+    let name = match &entry.what {
+        LogEvent::Added(added) => added.ingredient.name.clone(),
+        _ => String::new(),
+    };
+    let help = what_to_write(&name, None);
+    Fault::BringsUnknown { name, help }
+}
+
+/// Kilograms of an addition that weighs so much per litre.
+fn mass_kg(held: Liquid, measure: Measure, kg_per_l: f64) -> f64 {
+    match measure {
         Measure::MassKg(kg) => kg,
         Measure::VolumeL(l) => l * kg_per_l,
         Measure::KgPerLitre(kg) => kg * held.volume_l(),
         Measure::LitrePerLitre(l) => l * held.volume_l() * kg_per_l,
         Measure::ShareByVolume(share) => share / (1.0 - share) * held.volume_l() * kg_per_l,
-    };
-    let extract_kg = mass_kg * matter.extract;
+    }
+}
+
+fn bring(held: Liquid, measure: Measure, brings: Brings) -> Fermenting {
+    let per_kg = brings.per_kg();
+    let kg = mass_kg(held, measure, per_kg.density_20() / 1000.0);
     Fermenting {
-        liquid: Liquid::solution(mass_kg - extract_kg, extract_kg),
-        fermentable_kg: extract_kg * matter.fermentability,
+        liquid: per_kg.part(kg),
+        fermentable_kg: kg * brings.extract * brings.fermentability,
     }
 }

@@ -5,7 +5,7 @@
 //! (common practice, no source). The fits of a refractometer disagree by about ±0.002 in gravity (optics against
 //! Terrill 2011), and by twice that where they do not reach.
 
-use super::events::{Event, Line, Measure};
+use super::events::{Event, Line, Matter, Measure};
 use super::run::{Run, Settings, Strictness, play};
 use crate::quantity::{Extract, SpecificGravity};
 use crate::recipe::Instrument;
@@ -106,18 +106,19 @@ fn nudged(event: &Event, doubt: Doubt, by: f64, bridged: bool) -> Option<Event> 
         (
             Event::Added {
                 measure,
-                matter: Some(_),
+                matter: Matter::Counted(_),
             },
             Doubt::Amount,
         ) => *measure = weighed(*measure, by),
         (
             Event::Added {
-                matter: Some(matter),
+                matter: Matter::Counted(brings),
                 ..
             },
             Doubt::Extract,
         ) => {
-            matter.extract = (matter.extract + by * matter.extract_spread).clamp(0.0, 1.0);
+            let extract = brings.extract + by * brings.extract_spread;
+            brings.extract = extract.clamp(0.0, 1.0 - brings.ethanol);
         }
         _ => return None,
     }

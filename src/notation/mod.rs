@@ -57,7 +57,7 @@
 //! item      = [ verb ] [ amount ] name { "," attribute } { timing }
 //! amount    = quantity [ "by volume" | "by weight" ] | digits "x" quantity
 //! name      = quoted | the longest name the catalogue knows | words up to a comma, a number with a unit, or a timing
-//! attribute = label value | value label | value        `9 % alpha`, `pH 3.3`, `80 % extract dry`, `5 EBC`, `pellet`
+//! attribute = label value | value label | value        `9 % alpha`, `pH 3.3`, `80 % extract dry`, `5 EBC`, `pellet`, `brings nothing`
 //! timing    = "at" ( time | temperature ) | "at first wort" | "for" time | "when" gravity | "on day" number
 //! blend     = [ verb ] ( amount | "blend" ) { timing }, its parts on lines below: the line itself has no name
 //! ```

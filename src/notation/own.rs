@@ -8,6 +8,7 @@ pub(super) fn own(mut entry: Entry, name: String) -> Entry {
     let (own_name, aliases, provenance) = match &mut entry {
         Entry::Fermentable(row) => (&mut row.name, &mut row.aliases, &mut row.provenance),
         Entry::Juice(row) => (&mut row.name, &mut row.aliases, &mut row.provenance),
+        Entry::Beverage(row) => (&mut row.name, &mut row.aliases, &mut row.provenance),
         Entry::Hop(row) => (&mut row.name, &mut row.aliases, &mut row.provenance),
         Entry::Botanical(row) => (&mut row.name, &mut row.aliases, &mut row.provenance),
         Entry::WaterAgent(row) => (&mut row.name, &mut row.aliases, &mut row.provenance),

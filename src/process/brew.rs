@@ -116,6 +116,31 @@ pub(crate) fn kettle_sugars(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Ke
     sugars
 }
 
+/// The drinks in `amounts`, and what counts as water, that go into the kettle.
+pub(crate) fn kettle_drinks(formula: &Formula, amounts: &PerItem<f64>) -> Vec<KettleSugar> {
+    formula
+        .items
+        .with(amounts)
+        .filter(|(item, _)| item.thins_wort())
+        .map(|(item, amount)| KettleSugar {
+            liquid: item.brings(*amount).liquid,
+            time_left_min: item.time_left_min(formula.boil_min),
+        })
+        .filter(|drink| drink.liquid.mass_kg() > 0.0)
+        .collect()
+}
+
+/// Everything in `amounts` that joins the wort in the kettle, the earliest first.
+pub(crate) fn into_kettle(formula: &Formula, amounts: &PerItem<f64>) -> Vec<KettleSugar> {
+    let mut all = kettle_sugars(formula, amounts);
+    let drinks = kettle_drinks(formula, amounts);
+    if !drinks.is_empty() {
+        all.extend(drinks);
+        order::sort_by(&mut all, |a, b| b.time_left_min.total_cmp(&a.time_left_min));
+    }
+    all
+}
+
 /// Every fermentable item with its figures and its kilograms.
 pub(crate) fn fermentables<'a>(
     formula: &'a Formula,
@@ -178,7 +203,7 @@ impl Setup {
     ) -> Brewed {
         let (formula, plant) = (&self.formula, &self.plant);
         let amounts = of.borrow();
-        let sugars = kettle_sugars(formula, amounts);
+        let sugars = into_kettle(formula, amounts);
         let boiled = boil(&run, &sugars, formula.boil_min, plant);
         let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
         let mash_yield = mash_yield(grist, &run);

@@ -2,7 +2,6 @@
 
 use super::cellar::Fermenting;
 use super::formula::{Formula, Item, ItemIndex, PerItem, Stage};
-use super::material::Material;
 use super::plant::Plant;
 use crate::catalogue::Kind;
 use crate::science::liquid::{Fall, Liquid, apparent_plato_at};
@@ -87,18 +86,16 @@ impl Poured {
     }
 
     fn pour(&mut self, item: &Item, amount: f64) {
-        let Some((part, kg)) = item.fermentable(amount) else {
-            return;
-        };
-        let share = part.fermentability.unwrap_or(1.0);
-        self.mixed.liquid.water_kg += kg * part.water;
-        self.mixed.liquid.extract_kg += kg * part.extract;
-        self.mixed.fermentable_kg += kg * part.extract * share;
+        let brought = item.brings(amount);
+        self.mixed = self.mixed.with(&Fermenting {
+            liquid: brought.liquid,
+            fermentable_kg: brought.fermentable_kg,
+        });
         if item.ingredient.kind == Kind::Juice {
-            self.juice_left_kg += kg * part.extract * (1.0 - share);
+            self.juice_left_kg += brought.liquid.extract_kg - brought.fermentable_kg;
         }
-        let colour_ebc_l = part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l);
-        self.colour_ebc_l = Option::zip(self.colour_ebc_l, colour_ebc_l).map(|(a, b)| a + b);
+        self.colour_ebc_l =
+            Option::zip(self.colour_ebc_l, brought.colour_ebc_l).map(|(a, b)| a + b);
     }
 
     /// So many times as much.
@@ -175,7 +172,7 @@ fn fermented(
             continue;
         };
         let mut members = group.iter().filter_map(|index| items.get(*index));
-        let pours = members.any(|item| matches!(item.material, Material::Fermentable(_)));
+        let pours = members.any(Item::pours);
         match first.trigger_plato() {
             Some(plato) => match beer.fallen_to(plato) {
                 Ok(fallen) => beer = fallen,
@@ -205,7 +202,7 @@ fn fermented(
         juice_left_kg += poured.juice_left_kg;
         later_colour_ebc_l =
             Option::zip(later_colour_ebc_l, poured.colour_ebc_l).map(|(a, b)| a + b);
-        if pours {
+        if poured.mixed.liquid.mass_kg() > 0.0 {
             let original_plato = beer.liquid.original_plato();
             beer = beer.with(&poured.mixed);
             let density_then = beer.liquid.density_20();
@@ -215,10 +212,12 @@ fn fermented(
                 after_plato: apparent_plato_at(density_then),
                 original_plato,
             };
-            for index in group {
-                met.set(*index, Some(here));
+            if pours {
+                for index in group {
+                    met.set(*index, Some(here));
+                }
+                first_met = first_met.or(Some(here));
             }
-            first_met = first_met.or(Some(here));
         }
     }
     let finished = beer.finished();

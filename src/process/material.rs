@@ -6,21 +6,26 @@ use crate::catalogue::{
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::quantity::{Quantity, Temperature, Written};
-use crate::recipe::{ExtractBasis, Facts, Ingredient};
+use crate::recipe::{ExtractBasis, Facts, Ingredient, is_called_hop};
 use crate::science::density::sucrose_density_20;
+use crate::science::liquid::Liquid;
 use crate::speech::Noted;
 
 /// What an ingredient does to the beer.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Material {
     Fermentable(Fermentable),
+    /// Water, a spirit or another drink.
+    Beverage(Beverage),
     /// Nobody need know the alpha acids of a dry hop.
     Hop {
         alpha: Option<f64>,
     },
     Yeast(Yeast),
-    /// Carried along: botanicals, salts, acids, aids.
+    /// Known to bring neither extract nor alcohol nor bitterness: botanicals, salts, acids, aids, and what its line says so of.
     Inert,
+    /// Nobody knows what it brings.
+    Unknown,
 }
 
 /// Something that brings extract. All figures by mass, of the product as is.
@@ -34,6 +39,33 @@ pub(crate) struct Fermentable {
     pub(crate) diastatic_wk: Option<f64>,
     /// Kilograms in a litre, for what is measured by volume.
     pub(crate) density_kg_l: f64,
+}
+
+/// Something poured in as it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Beverage {
+    /// What is in a kilogram.
+    pub(crate) per_kg: Liquid,
+    /// Share of its extract that ferments.
+    pub(crate) fermentability: f64,
+    pub(crate) colour_ebc: Option<f64>,
+    pub(crate) density_kg_l: f64,
+}
+
+impl Beverage {
+    /// Water: that which stands for whatever is measured by volume and brings nothing else.
+    pub(crate) fn water() -> Self {
+        Self::of(Liquid::drink(0.0, 0.0), 0.0, Some(0.0))
+    }
+
+    fn of(per_kg: Liquid, fermentability: f64, colour_ebc: Option<f64>) -> Self {
+        Self {
+            per_kg,
+            fermentability,
+            colour_ebc,
+            density_kg_l: per_kg.density_20() / 1000.0,
+        }
+    }
 }
 
 /// A yeast.
@@ -98,13 +130,23 @@ pub(crate) fn settle(
         facts: &ingredient.facts,
     };
     let entry = found.as_ref().map(|found| found.entry);
+    if ingredient.facts.brings_nothing && brings_something(ingredient, entry) {
+        return Err(brings_after_all(ingredient));
+    }
     let material = match ingredient.kind {
+        Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice | Kind::Beverage | Kind::Other
+            if ingredient.facts.brings_nothing && entry.is_none() =>
+        {
+            Material::Inert
+        }
         Kind::Malt | Kind::Grain => grain(ingredient, entry, &mut lookup)?,
         Kind::Sugar => sugar(ingredient, entry, &mut lookup)?,
         Kind::Juice => juice(ingredient, entry, &mut lookup)?,
+        Kind::Beverage => beverage(ingredient, entry, &mut lookup)?,
         Kind::Hop => hop(entry, &mut lookup),
         Kind::Yeast => yeast(entry, &mut lookup),
-        Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => Material::Inert,
+        Kind::Botanical | Kind::Salt | Kind::Acid | Kind::Aid => Material::Inert,
+        Kind::Other => other(ingredient, &mut lookup)?,
     };
     if !lookup.from_entry.is_empty() {
         let (name, figures) = (ingredient.name.clone(), lookup.from_entry);
@@ -299,6 +341,99 @@ fn dissolving(extract: f64, colour_ebc: Option<f64>, fermentability: Option<f64>
         diastatic_wk: None,
         density_kg_l: sucrose_density_20(extract) / 1000.0,
     })
+}
+
+/// A drink: where its line states an extract or an alcohol, the other of which neither line nor catalogue knows is none.
+fn beverage(
+    ingredient: &Ingredient,
+    entry: Option<EntryRef<'_>>,
+    lookup: &mut Lookup<'_>,
+) -> Result<Material, Error> {
+    let known = match entry {
+        Some(EntryRef::Beverage(known)) => Some(known),
+        _ => None,
+    };
+    let facts = lookup.facts;
+    let known_alcohol = known.and_then(|k| k.alcohol);
+    let known_extract = known.and_then(|k| k.extract);
+    let is_known = facts.alcohol.is_some() || known_alcohol.is_some();
+    if !is_known && (known.is_some() || facts.brix.is_none()) {
+        return Err(missing(ingredient, "its alcohol", "such as `40 % alcohol`"));
+    }
+    // That water has none of either is no news.
+    let known_alcohol = known_alcohol.filter(|alcohol| alcohol.in_base() > 0.0);
+    let known_extract = known_extract.filter(|extract| extract.in_base() > 0.0);
+    let alcohol = lookup.either(facts.alcohol.as_ref(), known_alcohol, Figure::Alcohol);
+    let extract = lookup.either(facts.brix.as_ref(), known_extract, Figure::Brix);
+    let extract = extract.unwrap_or(0.0) / 100.0;
+    let stated = facts.fermentability.as_ref().map(|w| w.value().in_base());
+    let known_share = known.and_then(|k| k.fermentability).map(Quantity::in_base);
+    let fermentability = stated.or(known_share);
+    let colour_ebc = match &facts.colour {
+        Some(stated) => Some(stated.value().ebc()),
+        None => known.and_then(|k| k.colour).map(Quantity::in_base),
+    };
+    Ok(Material::Beverage(Beverage::of(
+        Liquid::drink(alcohol.unwrap_or(0.0), extract),
+        // A drink that was fermented once has left what yeast leaves.
+        fermentability.unwrap_or(0.0),
+        colour_ebc,
+    )))
+}
+
+/// Something that the host calls nothing in particular: what its line states is what it brings.
+fn other(ingredient: &Ingredient, lookup: &mut Lookup<'_>) -> Result<Material, Error> {
+    let facts = lookup.facts;
+    if facts.alcohol.is_some() {
+        beverage(ingredient, None, lookup)
+    } else if facts.brix.is_some() {
+        juice(ingredient, None, lookup)
+    } else if facts.extract.is_some() {
+        sugar(ingredient, None, lookup)
+    } else if is_called_hop(&ingredient.name) {
+        Ok(hop(None, lookup))
+    } else {
+        Ok(Material::Unknown)
+    }
+}
+
+/// Whether the catalogue or the line itself knows that an ingredient brings something.
+fn brings_something(ingredient: &Ingredient, entry: Option<EntryRef<'_>>) -> bool {
+    let facts = &ingredient.facts;
+    let by_line = facts.extract.is_some()
+        || facts.brix.is_some()
+        || facts.alcohol.is_some()
+        || facts.alpha.is_some();
+    let by_catalogue = match entry {
+        Some(EntryRef::Fermentable(known)) => known
+            .extract_as_is()
+            .is_none_or(|extract| extract.in_base() > 0.0),
+        Some(EntryRef::Beverage(known)) => {
+            let none = |figure: Option<f64>| figure.is_some_and(|figure| figure <= 0.0);
+            !none(known.alcohol.map(Quantity::in_base))
+                || !none(known.extract.map(Quantity::in_base))
+        }
+        Some(
+            EntryRef::Juice(_) | EntryRef::Hop(_) | EntryRef::Yeast(_) | EntryRef::WaterAgent(_),
+        ) => true,
+        Some(EntryRef::Botanical(_) | EntryRef::Aid(_)) => false,
+        None => matches!(
+            ingredient.kind,
+            Kind::Hop | Kind::Yeast | Kind::Salt | Kind::Acid
+        ),
+    };
+    by_line || by_catalogue
+}
+
+fn brings_after_all(ingredient: &Ingredient) -> Error {
+    let name = &ingredient.name;
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "`{name}` is known to bring something to the beer, and its line says `brings nothing`"
+        ),
+    )
+    .with_help("delete `brings nothing`")
 }
 
 fn hop(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {

@@ -60,8 +60,8 @@ pub use side::{PlantSize, Side};
 pub use warning::Warning;
 
 pub(crate) use brew::{
-    Amounts, Brewed, Worked, fermentables, grist, kettle_sugars, mash_yield, mean_fermentability,
-    wort_fermentable_kg,
+    Amounts, Brewed, Worked, fermentables, grist, into_kettle, kettle_drinks, kettle_sugars,
+    mash_yield, mean_fermentability, wort_fermentable_kg,
 };
 pub(crate) use cellar::Fermenting;
 pub(crate) use fermentation::{ferment, ferment_by_rule};

@@ -9,6 +9,7 @@ use super::material::Material;
 use super::plant::Boiloff;
 use super::setup::Setup;
 use super::warning::Warning;
+use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::quantity::{BeerColour, Extract, Share, Temperature};
 use crate::recipe::{BitternessModel, Recipe, Targets};
@@ -173,6 +174,27 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
         let name = item.ingredient.name.clone();
         Noted::at(item.place.line(), Assumption::FermentsInPackage { name })
     }));
+    let as_water = |item: &&Item| {
+        let is_slurry = matches!(
+            item.ingredient.kind,
+            Kind::Aid | Kind::Botanical | Kind::Other
+        );
+        is_slurry && item.material == Material::Inert && item.is_by_volume()
+    };
+    let after_mash = |item: &&Item| item.place.stage > Stage::Mash;
+    let slurries = formula.items.values().filter(after_mash).filter(as_water);
+    assumptions.extend(slurries.map(|item| {
+        let name = item.ingredient.name.clone();
+        let place = item.place.place().field("amount");
+        Noted::at(place, Assumption::CountedAsWater { name })
+    }));
+    let starters = formula.items.values();
+    let starters = starters.filter(|item| matches!(item.material, Material::Yeast(_)));
+    assumptions.extend(starters.filter(|item| item.is_by_volume()).map(|item| {
+        let name = item.ingredient.name.clone();
+        let place = item.place.place().field("amount");
+        Noted::at(place, Assumption::YeastVolumeLeftOut { name })
+    }));
     let hopped = formula.items.values().any(Item::is_hot_hop);
     match setup.plant.bitterness {
         BitternessModel::Tinseth if hopped && !setup.cooling.stands.is_empty() => {
@@ -196,6 +218,12 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
         }
         _ => {}
     }
+    let mashed = formula.items.values().filter(is_hop);
+    let mashed = mashed.filter(|item| item.place.stage == Stage::Mash);
+    assumptions.extend(mashed.map(|item| {
+        let name = item.ingredient.name.clone();
+        Noted::at(item.place.place(), Assumption::MashHops { name })
+    }));
     let mut hops = formula.items.values().filter(is_hop);
     let dry = hops.find(|item| item.place.stage >= Stage::Ferment);
     assumptions.extend(

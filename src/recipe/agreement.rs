@@ -41,7 +41,7 @@ impl Agree for Box<Recipe> {
     }
 }
 
-equal!(RecipeLine Section BatchPoint ShareBasis Heating HopForm ExtractBasis);
+equal!(bool RecipeLine Section BatchPoint ShareBasis Heating HopForm ExtractBasis);
 
 fields! {
     Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package swaps }
@@ -70,7 +70,7 @@ fields! {
     Ingredient { name entry kind facts }
     Stated {
         colour extract moisture fermentability diastatic_power protein alpha form brix ph acidity sulphite sorbate
-        attenuation pitch_rate
+        attenuation pitch_rate alcohol brings_nothing
     }
     StatedExtract { value basis }
 }

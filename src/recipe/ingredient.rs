@@ -2,8 +2,8 @@
 
 use crate::catalogue::{Catalogue, Kind};
 use crate::quantity::{
-    AlphaAcids, Attenuation, Concentration, DiastaticPower, Extract, Fermentability,
-    LaboratoryExtract, MaltColour, Moisture, Ph, PitchRate, Protein, Written,
+    AlcoholByVolume, AlphaAcids, Attenuation, Concentration, DiastaticPower, Extract,
+    Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph, PitchRate, Protein, Written,
 };
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::ops::{Deref, DerefMut};
@@ -96,6 +96,13 @@ pub struct Stated {
         skip_serializing_if = "Option::is_none"
     )]
     pub pitch_rate: Option<Written<PitchRate>>,
+    /// Ethanol by volume of a spirit or another drink.
+    #[serde(rename = "alcohol_abv_pct", skip_serializing_if = "Option::is_none")]
+    pub alcohol: Option<Written<AlcoholByVolume>>,
+    /// Its line says `brings nothing`: neither extract nor alcohol, so that only its volume counts, as water. Cautions and
+    /// allergens stay.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub brings_nothing: bool,
 }
 
 /// An extract figure and its basis.
@@ -167,6 +174,11 @@ impl Ingredient {
         }
     }
 
+    /// Whether it is grain, malted or not.
+    pub(crate) const fn is_grain(&self) -> bool {
+        matches!(self.kind, Kind::Malt | Kind::Grain)
+    }
+
     /// The name under which the catalogue knows it, else the name as written.
     pub fn catalogue_name(&self) -> &str {
         self.entry.as_deref().unwrap_or(&self.name)
@@ -215,6 +227,8 @@ static NOTHING: Stated = Stated {
     sorbate: None,
     attenuation: None,
     pitch_rate: None,
+    alcohol: None,
+    brings_nothing: false,
 };
 
 impl Deref for Facts {
@@ -273,6 +287,14 @@ impl schemars::JsonSchema for Facts {
 }
 
 impl Facts {
+    /// Whether they say what comes into the beer, or that nothing does.
+    pub(crate) fn says_what_it_brings(&self) -> bool {
+        self.brings_nothing
+            || self.extract.is_some()
+            || self.brix.is_some()
+            || self.alcohol.is_some()
+    }
+
     /// These figures, with those that `over` states put in their place.
     #[must_use]
     pub(crate) fn overlaid_with(&self, over: &Self) -> Self {
@@ -292,6 +314,8 @@ impl Facts {
             sorbate: over.sorbate.or(self.sorbate),
             attenuation: over.attenuation.or(self.attenuation),
             pitch_rate: over.pitch_rate.or(self.pitch_rate),
+            alcohol: over.alcohol.or(self.alcohol),
+            brings_nothing: over.brings_nothing || self.brings_nothing,
         })
     }
 }

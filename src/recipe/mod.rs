@@ -57,7 +57,7 @@ pub use swap::{BaseMaltChange, Moved, RecipeLine, Section, Swap, SwapPart, Swaps
 pub(crate) use targets::ALCOHOL_WITHIN_PERCENT;
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
 
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, Kind};
 use crate::diagnostic::Error;
 use crate::quantity::{CarbonDioxide, LiquorRatio, Ph, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
@@ -288,6 +288,15 @@ impl Recipe {
             HotStep::Stand(stand) => Some(stand),
             HotStep::Cool(_) => None,
         })
+    }
+
+    /// Whether hops go into a stand, which not every bitterness model has an answer for.
+    pub(crate) fn has_hops_in_stand(&self) -> bool {
+        let additions = self.stands().flat_map(|stand| &stand.additions);
+        additions
+            .flat_map(|addition| std::iter::once(addition).chain(addition.parts()))
+            .filter_map(Addition::ingredient)
+            .any(|ingredient| ingredient.kind == Kind::Hop)
     }
 
     /// Every addition, from the mash to the package, blends counted once.

@@ -58,13 +58,12 @@ impl<'a> Order<'a> {
         batch.ok_or_else(|| no_batch(self.brewhouse))
     }
 
-    /// How bitterness is predicted on both plants.
-    fn model(self) -> BitternessModel {
+    /// How bitterness is predicted on both plants, where someone has chosen.
+    fn model(self) -> Option<BitternessModel> {
         self.options
             .bitterness
             .or(self.brewhouse.bitterness)
             .or(self.printed_on.and_then(|plant| plant.bitterness))
-            .unwrap_or_default()
     }
 
     /// The recipe as its source is to be read.
@@ -73,7 +72,7 @@ impl<'a> Order<'a> {
             recipe: self.recipe,
             brewhouse: self.printed_on,
             catalogue: self.catalogue,
-            model: Some(self.model()),
+            model: self.model(),
             is_chosen: false,
         }
     }
@@ -174,7 +173,7 @@ impl<'a> Order<'a> {
         let printed = PrintedWater::of(self.recipe, Side::Target);
         let mut plant = Plant::settle(self.brewhouse, Side::Target, None, printed, assumptions);
         assumptions.extend(plant.unused_mash_in(self.recipe));
-        plant.bitterness = self.model();
+        plant.bitterness = there.plant.bitterness;
         note_defaults(self.brewhouse, &formula, &plant, assumptions);
         for note in lot_notes {
             // What the source's line left to the catalogue is said once, lots or no lots.

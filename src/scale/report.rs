@@ -10,7 +10,7 @@ use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
     Amounts, Assumption, CoolingHistory, Formula, GravityProfile, Item, Material, PerItem, Side,
-    Stage, Warning, Worked, kettle_sugars, preserved_juice, unusual_temperatures,
+    Stage, Warning, Worked, into_kettle, preserved_juice, unusual_temperatures,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
@@ -302,7 +302,7 @@ fn worth_of_bare_stands(source: &Worked) -> Bitterness {
     let cooling = CoolingHistory::of(formula, &without);
     // Nothing else of the brew hangs on them.
     let of = &source.amounts.of;
-    let sugars = kettle_sugars(formula, of);
+    let sugars = into_kettle(formula, of);
     let profile = GravityProfile::of(&brewed.run, &sugars, &brewed.boiled, formula.boil_min);
     let kinetic = BitternessModel::Kinetic;
     let bare = profile.bitterness(formula, of, &cooling, kinetic);

@@ -7,7 +7,7 @@ use crate::inverse::{
 };
 use crate::process::{
     Amounts, BatchSize, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Setup,
-    Stage, grist, kettle_sugars,
+    Stage, grist, into_kettle,
 };
 use crate::recipe::BatchPoint;
 use crate::science::liquid::Liquid;
@@ -111,6 +111,7 @@ impl Job<'_> {
         WortBill {
             unit: grist(formula, &self.source.worked.amounts.of),
             sugars,
+            drinks_per_l: self.source.drinks_per_l(),
             boil_min: formula.boil_min,
             mash_c: formula.mash_rest_c,
         }
@@ -139,8 +140,8 @@ impl Job<'_> {
                     Stage::Mash if matches!(item.ingredient.kind, Kind::Salt | Kind::Acid) => {
                         amount * by_water
                     }
-                    Stage::Mash => amount * reach.factor,
-                    Stage::Boil | Stage::Stand => amount * by_wort,
+                    Stage::Mash if !item.is_hot_hop() => amount * reach.factor,
+                    Stage::Mash | Stage::Boil | Stage::Stand => amount * by_wort,
                     Stage::Ferment | Stage::Package => amount,
                 },
             }
@@ -166,7 +167,7 @@ impl Job<'_> {
             .filter(|(other, _)| *other != index)
             .map(|(_, ibu)| ibu)
             .sum();
-        let sugars = kettle_sugars(formula, &amounts.of);
+        let sugars = into_kettle(formula, &amounts.of);
         let (run, boiled) = (&unhopped.run, &unhopped.boiled);
         let profile = GravityProfile::of(run, &sugars, boiled, formula.boil_min);
         let Material::Hop { alpha: Some(alpha) } = item.material else {

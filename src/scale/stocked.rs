@@ -71,6 +71,11 @@ fn figures(ingredient: &Ingredient, lot: &Facts, place: &Place) -> Vec<Noted<Cha
             base(lot.alpha.as_ref()),
         ),
         (
+            Figure::Alcohol,
+            base(line.alcohol.as_ref()),
+            base(lot.alcohol.as_ref()),
+        ),
+        (
             Figure::Brix,
             base(line.brix.as_ref()),
             base(lot.brix.as_ref()),
@@ -112,7 +117,9 @@ pub(super) struct Need<'a> {
 pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec<Need<'a>> {
     let mut places = BTreeMap::new();
     let mut needs: Vec<Need<'_>> = Vec::new();
+    // Nobody buys water.
     let items = worked.setup.formula.items.with(&worked.amounts.of);
+    let items = items.filter(|(item, _)| !item.is_water());
     let of_day = items.map(|(item, amount)| {
         let by_volume = item.is_by_volume();
         Need {

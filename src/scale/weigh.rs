@@ -43,7 +43,7 @@ pub(super) fn to_step(kg: f64, step_kg: f64) -> f64 {
 
 fn step_kg(kind: Kind, weighing: &WeighingSteps) -> Option<f64> {
     let step = match kind {
-        Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice => &weighing.malt,
+        Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice | Kind::Beverage => &weighing.malt,
         Kind::Hop | Kind::Botanical => &weighing.hops,
         Kind::Yeast | Kind::Salt | Kind::Acid | Kind::Aid | Kind::Other => &weighing.salts,
     };

@@ -10,7 +10,6 @@ use super::setting::{Candidate, Need, Setting};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, Juice, Kind};
 use crate::process::{ItemIndex, Material};
-use crate::quantity::{Extract, Fermentability, MaltColour, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
@@ -26,11 +25,7 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Juic
 
 /// Water, as something that thins a juice.
 pub(super) fn water() -> Ingredient {
-    let mut water = Ingredient::new("water", Kind::Juice);
-    water.facts.brix = Some(Written::in_base_unit(Extract::clamped(0.0)));
-    water.facts.fermentability = Some(Written::in_base_unit(Fermentability::clamped(0.0)));
-    water.facts.colour = Some(Written::in_base_unit(MaltColour::clamped(0.0)));
-    water
+    Ingredient::new("water", Kind::Beverage)
 }
 
 /// A line of juice that is to be replaced.

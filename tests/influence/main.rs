@@ -107,6 +107,7 @@ fn other_words(models: &Value, leaf: &Leaf) -> Vec<Value> {
         ("Ingredient.entry", Some("malt" | "grain")) => &["munich malt", "roast barley"],
         ("Ingredient.entry", Some("sugar")) => &["honey", "lactose"],
         ("Ingredient.entry", Some("juice")) => &["apple juice", "lemon juice"],
+        ("Ingredient.entry", Some("beverage")) => &["water", "aged spirit"],
         ("Ingredient.entry", Some("hop")) => &["Saaz", "Magnum"],
         ("Ingredient.entry", Some("botanical")) => &["coriander seed", "licorice root"],
         ("Ingredient.entry", Some("aid")) => &["gelatine", "Irish moss"],

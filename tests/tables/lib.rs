@@ -46,7 +46,7 @@ const fn table(
     }
 }
 
-const TABLES: [Table; 7] = [
+const TABLES: [Table; 8] = [
     table(
         "fermentables",
         "fermentables",
@@ -54,6 +54,7 @@ const TABLES: [Table; 7] = [
         rows::fermentable,
     ),
     table("juices", "juices", "Juice", rows::juice),
+    table("beverages", "beverages", "Beverage", rows::beverage),
     table("hops", "hops", "Hop", rows::hop),
     table(
         "botanicals_cautions",
@@ -107,11 +108,12 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 36] = [
+const CATALOGUE_TYPES: [&str; 37] = [
     "AcidConstant",
     "Aid",
     "AidPurpose",
     "Allergen",
+    "Beverage",
     "Botanical",
     "Buffering",
     "CautionLevel",
@@ -146,7 +148,8 @@ const CATALOGUE_TYPES: [&str; 36] = [
     "YeastUse",
 ];
 
-const QUANTITY_TYPES: [&str; 16] = [
+const QUANTITY_TYPES: [&str; 17] = [
+    "AlcoholByVolume",
     "AlphaAcids",
     "Attenuation",
     "BeerColour",
@@ -221,7 +224,7 @@ fn index() -> String {
     let keys = keys();
     let longest = keys.keys().map(String::len).max().unwrap();
     let mut text = head("*.csv");
-    text += "use super::Table::{Aid, Botanical, Fermentable, Hop, Juice, WaterAgent, Yeast};\n";
+    text += "use super::Table::{Aid, Beverage, Botanical, Fermentable, Hop, Juice, WaterAgent, Yeast};\n";
     text += "use super::Way::{Alias, Generic, Name};\nuse super::{RowAt, k};\n\n";
     writeln!(text, "/// Length of the longest key in bytes.\npub(in crate::catalogue) const LONGEST_KEY: usize = {longest};\n").unwrap();
     text += "pub(in crate::catalogue) static INDEX: &[RowAt] = &[\n";

@@ -187,6 +187,22 @@ pub(crate) fn juice(r: &Record) -> String {
     row("Juice", r, &own, r.field("allergens_sulphite"))
 }
 
+pub(crate) fn beverage(r: &Record) -> String {
+    let own = [
+        (
+            "alcohol",
+            r.quantity("alcohol_abv_pct", 100.0, "AlcoholByVolume"),
+        ),
+        ("extract", r.quantity("brix", 1.0, "Extract")),
+        (
+            "fermentability",
+            r.quantity("fermentability_pct", 100.0, "Fermentability"),
+        ),
+        ("colour", r.quantity("colour_ebc", 1.0, "BeerColour")),
+    ];
+    row("Beverage", r, &own, r.field("allergens"))
+}
+
 pub(crate) fn hop(r: &Record) -> String {
     let own = [
         ("usage", r.word("use", "HopUse")),

@@ -4,6 +4,8 @@
 #[rustfmt::skip]
 mod aids;
 #[rustfmt::skip]
+mod beverages;
+#[rustfmt::skip]
 mod botanicals;
 #[rustfmt::skip]
 mod fermentables;
@@ -21,6 +23,7 @@ mod water_agents;
 mod yeasts;
 
 pub(super) use aids::AIDS;
+pub(super) use beverages::BEVERAGES;
 pub(super) use botanicals::BOTANICALS;
 pub(super) use fermentables::FERMENTABLES;
 pub(super) use generic::GENERIC;
@@ -37,6 +40,7 @@ use super::EntryRef;
 pub(super) enum Table {
     Fermentable,
     Juice,
+    Beverage,
     Hop,
     Botanical,
     WaterAgent,
@@ -50,6 +54,7 @@ impl Table {
         match self {
             Self::Fermentable => FERMENTABLES.get(at).map(EntryRef::Fermentable),
             Self::Juice => JUICES.get(at).map(EntryRef::Juice),
+            Self::Beverage => BEVERAGES.get(at).map(EntryRef::Beverage),
             Self::Hop => HOPS.get(at).map(EntryRef::Hop),
             Self::Botanical => BOTANICALS.get(at).map(EntryRef::Botanical),
             Self::WaterAgent => WATER_AGENTS.get(at).map(EntryRef::WaterAgent),
@@ -98,6 +103,7 @@ pub(super) struct Generic {
 /// Built-in entries.
 pub(super) const COUNT: usize = FERMENTABLES.len()
     + JUICES.len()
+    + BEVERAGES.len()
     + HOPS.len()
     + BOTANICALS.len()
     + WATER_AGENTS.len()
@@ -109,6 +115,7 @@ pub(super) fn row(mut at: usize) -> Option<EntryRef<'static>> {
     for (table, rows) in [
         (Table::Fermentable, FERMENTABLES.len()),
         (Table::Juice, JUICES.len()),
+        (Table::Beverage, BEVERAGES.len()),
         (Table::Hop, HOPS.len()),
         (Table::Botanical, BOTANICALS.len()),
         (Table::WaterAgent, WATER_AGENTS.len()),

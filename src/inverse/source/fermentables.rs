@@ -7,8 +7,8 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::{Aim, SugarShare, WortBill, reach};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Assumption, Formula, Item, KnownYield, Liquor, Material, PerItem, Rule, Warning, grist,
-    kettle_sugars, lauter, whole,
+    Assumption, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule, Warning,
+    grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
 };
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
@@ -104,7 +104,7 @@ pub(super) fn from_shares(
     }
     let (factor, sugar_factor) = match recipe.share_basis {
         ShareBasis::Extract => {
-            let design = design(formula, of, wanted_kg, wanted_kg);
+            let design = design(formula, of, wanted_kg, (wanted_kg, aim.volume_l));
             let reached = reach(&design, aim, plant);
             (reached.factor, wanted_kg)
         }
@@ -114,11 +114,13 @@ pub(super) fn from_shares(
         }
     };
     for (item, amount) in formula.items.with_mut(of) {
-        *amount *= if item.is_mashed() {
-            factor
-        } else {
-            sugar_factor
-        };
+        if matches!(item.rule, Rule::Share(_)) {
+            *amount *= if item.is_mashed() {
+                factor
+            } else {
+                sugar_factor
+            };
+        }
     }
     Ok(())
 }
@@ -152,7 +154,14 @@ fn size_by_weight(
             Err(not_on_its_plant(plant, aim.strength, 0.0))
         };
     }
-    let needed = |size: f64| reach(&design(formula, of, size, wanted_kg), aim, plant).factor;
+    let needed = |size: f64| {
+        reach(
+            &design(formula, of, size, (wanted_kg, aim.volume_l)),
+            aim,
+            plant,
+        )
+        .factor
+    };
     let least = wanted_kg / (unit.laboratory_extract_kg + sugar_kg);
     root(
         |size| size - needed(size),
@@ -163,13 +172,36 @@ fn size_by_weight(
         1e-13 * least,
     )
     .map_err(|_| {
-        let nearest = reach(&design(formula, of, least, wanted_kg), aim, plant).strength;
+        let nearest = reach(
+            &design(formula, of, least, (wanted_kg, aim.volume_l)),
+            aim,
+            plant,
+        )
+        .strength;
         not_on_its_plant(plant, aim.strength, nearest)
     })
 }
 
-/// The design of a wort of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
-fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f64) -> WortBill {
+/// The drinks that go into the kettle, for each of `volume_l` litres at the end of the boil.
+pub(super) fn drinks_per_l(
+    formula: &Formula,
+    of: &PerItem<f64>,
+    volume_l: f64,
+) -> Vec<KettleSugar> {
+    let mut drinks = kettle_drinks(formula, of);
+    for drink in &mut drinks {
+        drink.liquid = drink.liquid.part(1.0 / volume_l.max(f64::MIN_POSITIVE));
+    }
+    drinks
+}
+
+/// The design of the wort `aim` of `extract_kg` whose sugars are those in `of` times `sugar_factor`.
+fn design(
+    formula: &Formula,
+    of: &PerItem<f64>,
+    sugar_factor: f64,
+    (extract_kg, volume_l): (f64, f64),
+) -> WortBill {
     WortBill {
         unit: grist(formula, of),
         sugars: kettle_sugars(formula, of)
@@ -181,6 +213,7 @@ fn design(formula: &Formula, of: &PerItem<f64>, sugar_factor: f64, extract_kg: f
                 time_left_min: sugar.time_left_min,
             })
             .collect(),
+        drinks_per_l: drinks_per_l(formula, of, volume_l),
         boil_min: formula.boil_min,
         mash_c: formula.mash_rest_c,
     }
@@ -214,7 +247,7 @@ impl Stated<'_> {
         if mashed.laboratory_extract_kg <= 0.0 {
             return Ok(());
         }
-        let sugar_kg: f64 = kettle_sugars(&self.formula, of)
+        let sugar_kg: f64 = into_kettle(&self.formula, of)
             .iter()
             .map(|s| s.liquid.extract_kg)
             .sum();

@@ -3,7 +3,7 @@
 use super::dilution;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
-    Amounts, Brewed, Formula, GravityProfile, Item, Material, Rule, Setup, kettle_sugars,
+    Amounts, Brewed, Formula, GravityProfile, Item, Material, Rule, Setup, into_kettle,
 };
 use crate::recipe::Recipe;
 use crate::speech::shortest;
@@ -24,10 +24,7 @@ pub(super) fn headline_ibu(recipe: &Recipe, brewed: &Brewed) -> Option<f64> {
 }
 
 pub(super) fn has_open_hop(formula: &Formula) -> bool {
-    formula
-        .items
-        .values()
-        .any(|item| item.is_hot_hop() && item.rule == Rule::Open)
+    formula.items.values().any(Item::is_open_hop)
 }
 
 /// Amounts of the hops: bitterness lines from the model, an open line from the headline.
@@ -39,7 +36,7 @@ pub(super) fn hop_amounts(
 ) -> Result<(), Error> {
     let (formula, model) = (&setup.formula, setup.plant.bitterness);
     let post_boil_l = unhopped.boiled.volume_l;
-    let sugars = kettle_sugars(formula, &amounts.of);
+    let sugars = into_kettle(formula, &amounts.of);
     let profile = GravityProfile::of(&unhopped.run, &sugars, &unhopped.boiled, formula.boil_min);
     let per_ibu = |item: &Item| match item.material {
         Material::Hop { alpha: Some(alpha) } => {
@@ -47,6 +44,12 @@ pub(super) fn hop_amounts(
         }
         _ => f64::INFINITY,
     };
+    let mut mashed = formula.items.values().filter(|item| item.is_hot_hop());
+    if let Some(item) = mashed.find(|item| item.rule == Rule::Open && !item.is_open_hop()) {
+        let message = format!("`{}` in the mash has no amount", item.ingredient.name);
+        return Err(Error::new(ErrorKind::Incomplete, message)
+            .with_help("give it a mass: a headline fills hops in the boil or in a stand only"));
+    }
     let mut known_ibu = 0.0;
     for (item, amount) in formula
         .items
@@ -74,7 +77,7 @@ pub(super) fn hop_amounts(
     let open = formula
         .items
         .with_mut(&mut amounts.of)
-        .find(|(item, _)| item.is_hot_hop() && item.rule == Rule::Open);
+        .find(|(item, _)| item.is_open_hop());
     if let Some((item, amount)) = open {
         let Some(headline) = headline else {
             return Err(Error::new(

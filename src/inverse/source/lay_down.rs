@@ -35,6 +35,7 @@ impl Stated<'_> {
             .as_ref()
             .map(|w| w.value().plato() / 100.0);
         let mut of = self.formula.items.all(0.0);
+        hot_amounts(&self.formula, &mut of, self.printed_l(post_boil_l));
         let rules = wort_rules(&self.formula)?;
         match rules {
             WortRules::Shares => {
@@ -66,7 +67,7 @@ impl Stated<'_> {
         unknown_fermentability(&self.formula, &of, notes)?;
         let liquor = liquor_to_fill(&self.formula, &self.plant, &of, post_boil_l);
         let mut amounts = Amounts { of, liquor };
-        other_amounts(&self.formula, &mut amounts, self.printed_l(post_boil_l));
+        mash_amounts(&self.formula, &mut amounts);
         let setup = self.complete(&mut amounts, notes);
         let unhopped = setup.brew_by_rule(&mut amounts);
         let headline = headline_ibu(recipe, &unhopped);
@@ -159,19 +160,24 @@ impl Stated<'_> {
     }
 }
 
-/// Amounts of everything that is neither fermentable nor decided later.
-fn other_amounts(formula: &Formula, amounts: &mut Amounts, printed_l: f64) {
+/// Amounts of what goes into the kettle and is no sugar, but for bitterness lines.
+fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
+    for (item, amount) in formula.items.with_mut(of) {
+        let is_hot = matches!(item.place.stage, Stage::Boil | Stage::Stand);
+        if is_hot && !matches!(item.material, Material::Fermentable(_)) {
+            *amount = item.rule.amount_in(printed_l).unwrap_or(0.0);
+        }
+    }
+}
+
+/// Amounts of what goes into the mash and is no fermentable: a dose is per litre of its water.
+fn mash_amounts(formula: &Formula, amounts: &mut Amounts) {
     let mash_l = amounts.liquor.mash_l;
     for (item, amount) in formula.items.with_mut(&mut amounts.of) {
-        if matches!(item.material, Material::Fermentable(_)) {
-            continue;
+        let in_mash = item.place.stage == Stage::Mash;
+        if in_mash && !matches!(item.material, Material::Fermentable(_)) {
+            *amount = item.rule.amount_in(mash_l).unwrap_or(0.0);
         }
-        let liquid_l = match item.place.stage {
-            Stage::Mash => mash_l,
-            Stage::Boil | Stage::Stand => printed_l,
-            Stage::Ferment | Stage::Package => continue,
-        };
-        *amount = item.rule.amount_in(liquid_l).unwrap_or(0.0);
     }
 }
 

@@ -9,22 +9,26 @@ mod hops;
 mod lay_down;
 mod notes;
 mod stated;
+mod unknown;
 
 pub(crate) use check::{check_yield, wort_for_packaged};
 pub(crate) use notes::Notes;
+pub(crate) use unknown::{TRACE_G_L, juice_of, what_to_write};
 
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, BatchSize, Brewed, CoolingHistory, Formula, PerItem, Plant, PlantSize,
+    Assumption, BatchSize, Brewed, CoolingHistory, Formula, KettleSugar, PerItem, Plant, PlantSize,
     PrintedWater, Side, Worked, note_defaults,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
 use check::never_packaged;
+use fermentables::drinks_per_l;
 use notes::compare_with_print;
 use stated::{Reading, Stated};
+use unknown::refuse_unknown;
 
 /// The source as the model reads it.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,13 +42,25 @@ pub(crate) struct SourceBrew {
     pub(crate) aim_ibu: f64,
 }
 
+impl SourceBrew {
+    /// The drinks that go into the kettle, for each litre of wort at the end of the boil.
+    pub(crate) fn drinks_per_l(&self) -> Vec<KettleSugar> {
+        let Worked {
+            setup,
+            amounts,
+            brewed,
+        } = &self.worked;
+        drinks_per_l(&setup.formula, &amounts.of, brewed.boiled.volume_l)
+    }
+}
+
 /// A recipe with what it is read by: the plant it was brewed on, or none for one with stated defaults.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Printed<'a> {
     pub(crate) recipe: &'a Recipe,
     pub(crate) brewhouse: Option<&'a Brewhouse>,
     pub(crate) catalogue: &'a Catalogue,
-    /// How bitterness is predicted, where the plant does not decide.
+    /// How bitterness is predicted, whatever the plant says.
     pub(crate) model: Option<BitternessModel>,
     /// Whether the host names the plant, so that nothing is assumed of where it was brewed.
     pub(crate) is_chosen: bool,
@@ -114,6 +130,7 @@ impl Printed<'_> {
             known_factor,
         };
         let found = read(stated, notes)?;
+        refuse_unknown(&found.worked, self.catalogue)?;
         compare_with_print(recipe, &found, notes);
         Ok(found)
     }
@@ -142,8 +159,16 @@ impl Printed<'_> {
         let told = &mut notes.assumptions;
         let mut plant = Plant::settle(described, Side::Source, batch_l, printed, told);
         told.extend(plant.unused_mash_in(self.recipe));
-        if let Some(model) = self.model {
-            plant.bitterness = model;
+        match self.model.or(described.bitterness) {
+            Some(model) => plant.bitterness = model,
+            None if self.recipe.has_hops_in_stand() => {
+                plant.bitterness = BitternessModel::Kinetic;
+                notes.assumptions.push(Noted::at(
+                    Place::plant(&plant.name, "bitterness"),
+                    Assumption::KineticForStand,
+                ));
+            }
+            None => {}
         }
         note_defaults(described, formula, &plant, &mut notes.assumptions);
         plant

@@ -1,7 +1,7 @@
 //! Attributes of an ingredient, value or label first.
 
 use super::Lower;
-use super::figure::{DIMENSIONS, FORMS, Figure, LABELS, form};
+use super::figure::{BRINGS_NOTHING, DIMENSIONS, FORMS, Figure, LABELS, form};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure};
@@ -93,7 +93,7 @@ impl Lower<'_> {
         }
     }
 
-    /// An attribute without a number: the form of a hop.
+    /// An attribute without a number: the form of a hop, or that nothing is brought.
     fn word(&mut self, tokens: &[Token<'_>], span: Span, facts: &mut Facts) {
         let text = words_of(tokens);
         if let Some(form) = form(&text) {
@@ -101,6 +101,10 @@ impl Lower<'_> {
                 self.conflict("form", span);
             }
             facts.form.get_or_insert(form);
+            return;
+        }
+        if text.eq_ignore_ascii_case(BRINGS_NOTHING) {
+            facts.brings_nothing = true;
             return;
         }
         if let Some(figure) = Figure::named(&text) {
@@ -119,7 +123,8 @@ impl Lower<'_> {
         let names = LABELS
             .iter()
             .map(|(name, _)| *name)
-            .chain(FORMS.iter().map(|(name, _)| *name));
+            .chain(FORMS.iter().map(|(name, _)| *name))
+            .chain([BRINGS_NOTHING]);
         let help = match self.near(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => {
@@ -192,7 +197,7 @@ impl Lower<'_> {
         let (message, help) = match measure.unit.dimension() {
             Dimension::Percent => (
                 a_word,
-                "write behind it `extract`, `moisture`, `fermentable`, `protein`, `alpha` or `attenuation`",
+                "write behind it `extract`, `moisture`, `fermentable`, `protein`, `alpha`, `alcohol` or `attenuation`",
             ),
             Dimension::Concentration => (a_word, "write behind it `acidity`, `SO2` or `sorbate`"),
             Dimension::Mass | Dimension::Volume => (
@@ -245,6 +250,7 @@ impl Lower<'_> {
                 self.out_of_range(message, measure.span);
             }
             Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),
+            Figure::Alcohol => self.fact(&mut facts.alcohol, measure, "alcohol", span),
             Figure::Brix => self.fact(&mut facts.brix, measure, "brix", span),
             Figure::Ph => self.fact(&mut facts.ph, measure, "pH", span),
             Figure::Acidity => self.fact(&mut facts.acidity, measure, "acidity", span),

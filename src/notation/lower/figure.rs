@@ -15,6 +15,7 @@ pub(super) enum Figure {
     DiastaticPower,
     Protein,
     Alpha,
+    Alcohol,
     Brix,
     Ph,
     Acidity,
@@ -24,7 +25,7 @@ pub(super) enum Figure {
     PitchRate,
 }
 
-pub(super) const LABELS: [(&str, Figure); 38] = [
+pub(super) const LABELS: [(&str, Figure); 42] = [
     ("colour", Figure::Colour),
     ("color", Figure::Colour),
     ("extract", Figure::Extract(None)),
@@ -48,6 +49,10 @@ pub(super) const LABELS: [(&str, Figure); 38] = [
     ("alpha acid", Figure::Alpha),
     ("alpha acids", Figure::Alpha),
     ("aa", Figure::Alpha),
+    ("alcohol", Figure::Alcohol),
+    ("alcohol by volume", Figure::Alcohol),
+    ("abv", Figure::Alcohol),
+    ("vol", Figure::Alcohol),
     ("brix", Figure::Brix),
     ("ph", Figure::Ph),
     ("acidity", Figure::Acidity),
@@ -67,6 +72,9 @@ pub(super) const LABELS: [(&str, Figure); 38] = [
     ("pitching rate", Figure::PitchRate),
     ("rate", Figure::PitchRate),
 ];
+
+/// The words of what brings neither extract nor alcohol.
+pub(super) const BRINGS_NOTHING: &str = "brings nothing";
 
 pub(super) const FORMS: [(&str, HopForm); 11] = [
     ("pellet", HopForm::Pellet),
@@ -107,6 +115,7 @@ impl Figure {
             | Self::Fermentability
             | Self::Protein
             | Self::Alpha
+            | Self::Alcohol
             | Self::Attenuation => Dimension::Percent,
         }
     }

@@ -159,8 +159,8 @@ impl Lower<'_> {
             }
             kind if is_fermentable(kind) => (facts.extract.is_none() || facts.colour.is_none())
                 .then_some("its extract and colour, such as `80 % extract dry, 6 EBC`"),
-            // An additive that nothing resembles is carried along per litre without a word.
-            _ if near.is_empty() && stage != Stage::Stock => return,
+            // What its line says of it is all that needs to be known.
+            _ if near.is_empty() && facts.says_what_it_brings() => return,
             _ => None,
         };
         let what = match kind {
@@ -172,6 +172,8 @@ impl Lower<'_> {
         };
         let article = if what == "ingredient" { "an" } else { "a" };
         let message = format!("expected {article} {what} of the catalogue, found `{name}`");
+        let is_known_enough =
+            kind != Kind::Other || stage == Stage::Stock || facts.says_what_it_brings();
         let diagnostic = match needs {
             Some(figures) if stage != Stage::Stock => {
                 let code = if kind == Kind::Hop { Code::MissingAlpha } else { Code::UnknownIngredient };
@@ -182,7 +184,11 @@ impl Lower<'_> {
                 })
             }
             _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
-                || "check the spelling; it is taken as a thing of its own, of which only the figures on its line are known".into(),
+                || if is_known_enough {
+                    "check the spelling; it is taken as a thing of its own, of which only the figures on its line are known".to_owned()
+                } else {
+                    format!("write what it brings: `{name}, 60 % extract`, `{name}, 9 Bx` or `{name}, brings nothing`")
+                },
             )),
         };
         self.push(diagnostic);
@@ -232,6 +238,9 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     if stage == Stage::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
         return Kind::Yeast;
     }
+    if facts.alcohol.is_some() {
+        return Kind::Beverage;
+    }
     if facts.brix.is_some() || facts.acidity.is_some() {
         return Kind::Juice;
     }
@@ -242,9 +251,15 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     }
     let share = matches!(amount, Some(Amount::Share(_) | Amount::ShareByVolume(_)));
     match stage {
+        _ if facts.brings_nothing => Kind::Other,
         Stage::Mash => Kind::Malt,
         Stage::Ferment if share => Kind::Juice,
-        Stage::Boil if share || facts.extract.is_some() => Kind::Sugar,
+        Stage::Boil if share => Kind::Sugar,
+        Stage::Boil | Stage::Stand | Stage::Ferment | Stage::Package | Stage::Log
+            if facts.extract.is_some() =>
+        {
+            Kind::Sugar
+        }
         _ if is_fermentable => Kind::Malt,
         _ => Kind::Other,
     }

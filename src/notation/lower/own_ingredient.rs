@@ -2,7 +2,7 @@
 
 use super::Lower;
 use super::trace::{Trace, stated_since};
-use crate::catalogue::{Entry, Fermentable, Hop, Juice, Kind, Yeast};
+use crate::catalogue::{Beverage, Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::own::own;
@@ -127,6 +127,7 @@ impl Lower<'_> {
         match &mut entry {
             Entry::Fermentable(row) => fermentable(row, &mut facts),
             Entry::Juice(row) => juice(row, &mut facts),
+            Entry::Beverage(row) => beverage(row, &mut facts),
             Entry::Hop(row) => {
                 if let Some(alpha) = facts.alpha.take() {
                     row.alpha_range = Some((alpha.value(), alpha.value()));
@@ -191,6 +192,8 @@ fn put<Q: Quantity>(slot: &mut Option<Q>, stated: Option<Written<Q>>) {
 fn by_figures(facts: &Facts) -> Option<Entry> {
     if facts.alpha.is_some() {
         Some(Hop::new("").into())
+    } else if facts.alcohol.is_some() {
+        Some(Beverage::new("").into())
     } else if facts.brix.is_some() {
         Some(Juice::new("").into())
     } else if facts.attenuation.is_some() {
@@ -225,6 +228,12 @@ fn fermentable(row: &mut Fermentable, facts: &mut Facts) {
             row.moisture = Some(Moisture::clamped(0.0));
         }
     }
+}
+
+fn beverage(row: &mut Beverage, facts: &mut Facts) {
+    put(&mut row.alcohol, facts.alcohol.take());
+    put(&mut row.extract, facts.brix.take());
+    put(&mut row.fermentability, facts.fermentability.take());
 }
 
 fn juice(row: &mut Juice, facts: &mut Facts) {

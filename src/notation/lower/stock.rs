@@ -142,6 +142,7 @@ pub(super) const fn is_kept_by_volume(kind: Kind) -> bool {
     matches!(
         kind,
         Kind::Juice
+            | Kind::Beverage
             | Kind::Yeast
             | Kind::Acid
             | Kind::Aid

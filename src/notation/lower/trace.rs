@@ -181,6 +181,11 @@ pub(super) fn stated_since(before: &Facts, after: &Facts) -> Option<&'static str
         ),
         (before.protein != after.protein, "facts.protein_pct"),
         (before.alpha != after.alpha, "facts.alpha_pct"),
+        (before.alcohol != after.alcohol, "facts.alcohol_abv_pct"),
+        (
+            before.brings_nothing != after.brings_nothing,
+            "facts.brings_nothing",
+        ),
         (before.form != after.form, "facts.form"),
         (before.brix != after.brix, "facts.brix_plato"),
         (before.ph != after.ph, "facts.ph"),

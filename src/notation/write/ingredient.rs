@@ -2,7 +2,7 @@
 
 use super::item::stated;
 use super::{Text, free};
-use crate::catalogue::{Catalogue, Entry, Fermentable, Hop, Juice, Kind, Yeast};
+use crate::catalogue::{Beverage, Catalogue, Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::Source;
 use crate::notation::own::own;
 use crate::notation::reading::read;
@@ -46,6 +46,7 @@ fn blank(entry: &Entry) -> Option<Entry> {
     match entry {
         Entry::Hop(_) => Some(Hop::new("").into()),
         Entry::Juice(_) => Some(Juice::new("").into()),
+        Entry::Beverage(_) => Some(Beverage::new("").into()),
         Entry::Yeast(_) => Some(Yeast::new("").into()),
         _ => None,
     }
@@ -83,6 +84,11 @@ fn differences(entry: &Entry, mut row: Entry) -> Option<Facts> {
         (Entry::Hop(entry), Entry::Hop(row)) if entry.alpha_range != row.alpha_range => {
             row.alpha_range = entry.alpha_range;
             stated.alpha = entry.alpha_range.map(|(alpha, _)| alpha.into());
+        }
+        (Entry::Beverage(entry), Entry::Beverage(row)) => {
+            stated.alcohol = differs(entry.alcohol, &mut row.alcohol);
+            stated.brix = differs(entry.extract, &mut row.extract);
+            stated.fermentability = differs(entry.fermentability, &mut row.fermentability);
         }
         (Entry::Yeast(entry), Entry::Yeast(row)) => {
             stated.attenuation = differs(entry.attenuation, &mut row.attenuation);

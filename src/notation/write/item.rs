@@ -138,6 +138,8 @@ pub(in crate::notation) fn stated(facts: &Facts, kind: Kind) -> Vec<String> {
             written.to_string()
         }
     }));
+    state(facts.alcohol.map(|written| format!("{written} alcohol")));
+    state(facts.brings_nothing.then(|| "brings nothing".to_owned()));
     state(facts.ph.map(|written| format!("pH {written}")));
     state(facts.acidity.map(|written| format!("{written} acidity")));
     state(facts.sulphite.map(|written| format!("{written} SO2")));

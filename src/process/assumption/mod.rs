@@ -139,6 +139,13 @@ pub enum Assumption {
         /// How many additions it holds.
         additions: usize,
     },
+    /// No model of bitterness is chosen, and Tinseth has no answer for hops in a stand: the kinetic one is used.
+    KineticForStand,
+    /// Hops in the mash give a part of what they would give boiled for 60 min, from the figures of one plant.
+    MashHops {
+        /// The hop.
+        name: String,
+    },
     /// Dry hops are taken to add no bitterness.
     DryHopsWithoutBitterness,
     /// The rates of isomerisation were measured from 90 °C up; a cooler stand is extrapolated.
@@ -206,6 +213,21 @@ pub enum Assumption {
         /// The ingredient.
         name: String,
     },
+    /// Water that is listed with the grist: it is part of the mash water, not beside it.
+    PartOfMashWater {
+        /// The ingredient.
+        name: String,
+    },
+    /// Something that brings no extract is measured by volume: that volume is counted as water.
+    CountedAsWater {
+        /// The ingredient.
+        name: String,
+    },
+    /// A yeast that is measured by volume: the starter or slurry around it is left out.
+    YeastVolumeLeftOut {
+        /// The yeast.
+        name: String,
+    },
     /// Something is carried along per litre, since nothing is known of it.
     CarriedPerLitre {
         /// The ingredient.
@@ -237,6 +259,8 @@ codes! {
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
         StandWithoutBitterness = "stand_without_bitterness",
+        KineticForStand = "kinetic_for_stand",
+        MashHops = "mash_hops",
         DryHopsWithoutBitterness = "dry_hops_without_bitterness",
         IsomerisationExtrapolated = "isomerisation_extrapolated",
         WaterAsStated = "water_as_stated",
@@ -251,6 +275,9 @@ codes! {
         MashHeating = "mash_heating",
         PitchRate = "pitch_rate",
         LateAddition = "late_addition",
+        PartOfMashWater = "part_of_mash_water",
+        CountedAsWater = "counted_as_water",
+        YeastVolumeLeftOut = "yeast_volume_left_out",
         CarriedPerLitre = "carried_per_litre",
         OriginalPredicted = "original_predicted",
     }
@@ -308,6 +335,8 @@ pub enum Figure {
     Alpha,
     /// Soluble solids of a juice.
     Brix,
+    /// Alcohol of a drink.
+    Alcohol,
     /// Attenuation of a yeast.
     Attenuation,
 }
@@ -323,6 +352,7 @@ impl Figure {
             Self::DiastaticPower => "facts.diastatic_power_wk",
             Self::Alpha => "facts.alpha_pct",
             Self::Brix => "facts.brix_plato",
+            Self::Alcohol => "facts.alcohol_abv_pct",
             Self::Attenuation => "facts.attenuation_pct",
         }
     }
@@ -337,6 +367,7 @@ impl Figure {
             | Self::Moisture
             | Self::Fermentability
             | Self::Alpha
+            | Self::Alcohol
             | Self::Attenuation => Unit::Percent,
         }
     }

@@ -131,6 +131,12 @@ impl Speaks for Assumption {
                     .to_owned(),
                 _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
             },
+            Self::KineticForStand => {
+                "Assumed: bitterness by `kinetic`, since `tinseth` gives none for hops in a hot stand".to_owned()
+            }
+            Self::MashHops { name } => format!(
+                "Assumed: `{name}` in the mash gives 21 % (± 40 % of that) of its bitterness in a boil of 60 min"
+            ),
             Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
             Self::IsomerisationExtrapolated => {
                 "bitterness from stands below 90 °C is extrapolated; the rates were measured from 90 °C up".to_owned()
@@ -209,7 +215,16 @@ impl Speaks for Assumption {
                 format!("{name}: no gravity stated, taken to go in when the wort has fermented")
             }
             Self::CarriedPerLitre { name } => {
-                format!("{name}: nothing is known of it, carried along per litre")
+                format!("{name}: not known here, carried along per litre; check that it is safe in food")
+            }
+            Self::PartOfMashWater { name } => {
+                format!("Assumed: `{name}` under `mash` is part of the mash water")
+            }
+            Self::YeastVolumeLeftOut { name } => {
+                format!("Assumed: `{name}` brings no volume; write its starter as `water` if it is pitched with the yeast")
+            }
+            Self::CountedAsWater { name } => {
+                format!("Assumed: `{name}`, measured by volume, brings that volume of water")
             }
             Self::OriginalPredicted { original } => format!(
                 "no original gravity is printed: the amounts give {}",
@@ -229,6 +244,7 @@ impl Figure {
             Self::DiastaticPower => "diastatic power",
             Self::Alpha => "alpha acids",
             Self::Brix => "Brix",
+            Self::Alcohol => "alcohol",
             Self::Attenuation => "attenuation",
         }
     }

@@ -2,9 +2,10 @@
 
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
-use crate::process::material::{Fermentable, Material};
+use crate::process::material::{Beverage, Fermentable, Material};
 use crate::quantity::in_minutes;
 use crate::recipe::{At, HotStep, Ingredient, Recipe, Section, Timing};
+use crate::science::liquid::Liquid;
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -128,6 +129,23 @@ impl Rule {
     }
 }
 
+/// What an addition brings to a liquid.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Brought {
+    pub(crate) liquid: Liquid,
+    pub(crate) fermentable_kg: f64,
+    /// Absorbance, as colour times volume; none where the colour is unknown.
+    pub(crate) colour_ebc_l: Option<f64>,
+}
+
+impl Brought {
+    const NOTHING: Self = Self {
+        liquid: Liquid::solution(0.0, 0.0),
+        fermentable_kg: 0.0,
+        colour_ebc_l: Some(0.0),
+    };
+}
+
 /// One ingredient in one place.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Item {
@@ -166,10 +184,14 @@ impl Item {
             && !self.is_mashed()
     }
 
-    /// A hop that gives bitterness: in the boil or in a stand.
+    /// A hop that gives bitterness: in the mash, in the boil or in a stand.
     pub(crate) fn is_hot_hop(&self) -> bool {
-        matches!(self.place.stage, Stage::Boil | Stage::Stand)
-            && matches!(self.material, Material::Hop { .. })
+        self.place.stage < Stage::Ferment && matches!(self.material, Material::Hop { .. })
+    }
+
+    /// A hop whose amount the headline can decide: one in the boil or in a stand.
+    pub(crate) fn is_open_hop(&self) -> bool {
+        self.is_hot_hop() && self.place.stage > Stage::Mash && self.rule == Rule::Open
     }
 
     /// Whether its amount is a volume.
@@ -177,7 +199,9 @@ impl Item {
         match self.rule {
             Rule::Litres(_) | Rule::LitresPerLitre(_) | Rule::ShareOfVolume { .. } => true,
             Rule::Kilograms(_) | Rule::GramsPerLitre(_) | Rule::Share(_) | Rule::Ibu(_) => false,
-            Rule::Packs(_) | Rule::Open => self.ingredient.kind == Kind::Juice,
+            Rule::Packs(_) | Rule::Open => {
+                matches!(self.ingredient.kind, Kind::Juice | Kind::Beverage)
+            }
         }
     }
 
@@ -190,6 +214,55 @@ impl Item {
             Material::Fermentable(part) => Some((part, amount)),
             _ => None,
         }
+    }
+
+    /// Whether it is poured in for what it brings: sugar, juice or a drink.
+    pub(crate) fn pours(&self) -> bool {
+        matches!(
+            self.material,
+            Material::Fermentable(_) | Material::Beverage(_)
+        )
+    }
+
+    /// Whether it is water and nothing else.
+    pub(crate) fn is_water(&self) -> bool {
+        let liquid = self.brings(1.0).liquid;
+        self.pours() && liquid.extract_kg <= 0.0 && liquid.ethanol_kg <= 0.0
+    }
+
+    /// What `amount` of it brings, whatever it is. Something that brings no extract and is measured by volume brings that volume, as
+    /// water.
+    pub(crate) fn brings(&self, amount: f64) -> Brought {
+        if let Some((part, kg)) = self.fermentable(amount) {
+            let extract_kg = kg * part.extract;
+            return Brought {
+                liquid: Liquid::solution(kg * part.water, extract_kg),
+                fermentable_kg: extract_kg * part.fermentability.unwrap_or(1.0),
+                colour_ebc_l: part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l),
+            };
+        }
+        let drink = match self.material {
+            Material::Beverage(drink) => drink,
+            _ if self.is_by_volume() => Beverage::water(),
+            _ => return Brought::NOTHING,
+        };
+        let (kg, l) = if self.is_by_volume() {
+            (amount * drink.density_kg_l, amount)
+        } else {
+            (amount, amount / drink.density_kg_l)
+        };
+        let liquid = drink.per_kg.part(kg);
+        Brought {
+            fermentable_kg: liquid.extract_kg * drink.fermentability,
+            liquid,
+            colour_ebc_l: drink.colour_ebc.map(|ebc| ebc * l),
+        }
+    }
+
+    /// Water, or what counts as water, that goes into the kettle. What goes into the mash is part of its water.
+    pub(crate) fn thins_wort(&self) -> bool {
+        matches!(self.place.stage, Stage::Boil | Stage::Stand)
+            && !matches!(self.material, Material::Fermentable(_))
     }
 
     /// The gravity at which it goes in, °P apparent.

@@ -1,7 +1,7 @@
 //! Laying a recipe out: each addition an item, its amount a rule.
 
 use super::{Item, Rule, Slot, Stage, settled};
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::assumption::{Assumption, SumOfShares};
 use crate::quantity::{Quantity as _, in_kilograms, in_litres};
@@ -82,16 +82,6 @@ impl Layout<'_> {
     ) -> Result<(), Error> {
         let material = settled(ingredient, place, self.catalogue, self.assumptions)
             .map_err(|error| error.about(place.ingredient().field("facts")))?;
-        if place.stage == Stage::Boil && matches!(ingredient.kind, Kind::Malt | Kind::Grain) {
-            return Err(Error::new(
-                ErrorKind::Contradiction,
-                format!(
-                    "`{}` is grain and stands in the boil; grain belongs in the mash",
-                    ingredient.name
-                ),
-            )
-            .about(place.place()));
-        }
         self.items.push(Item {
             ingredient: Arc::new(ingredient.clone()),
             place,

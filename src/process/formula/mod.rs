@@ -11,7 +11,7 @@ pub(crate) use per_item::{ItemIndex, PerItem};
 use super::assumption::Assumption;
 use super::material::{Material, Yeast, alpha_missing, settle};
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Error, Place};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
 use crate::quantity::{Extract, Written, in_minutes};
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
@@ -149,12 +149,71 @@ fn settled(
     catalogue: &Catalogue,
     assumptions: &mut Vec<Noted<Assumption>>,
 ) -> Result<Material, Error> {
-    let material = settle(ingredient, &slot.ingredient(), catalogue, assumptions)?;
-    let bitters = matches!(slot.stage, Stage::Mash | Stage::Boil | Stage::Stand);
-    if bitters && material == (Material::Hop { alpha: None }) {
-        return Err(alpha_missing(ingredient));
+    let place = slot.ingredient();
+    let material = settle(ingredient, &place, catalogue, assumptions)?;
+    match material {
+        Material::Hop { alpha: None } if slot.stage < Stage::Ferment => {
+            Err(alpha_missing(ingredient))
+        }
+        Material::Fermentable(_) if slot.stage > Stage::Mash && ingredient.is_grain() => {
+            Err(unmashed(ingredient, slot.stage))
+        }
+        Material::Beverage(drink) if slot.stage < Stage::Ferment => {
+            if drink.per_kg.ethanol_kg > 0.0 {
+                return Err(boils_off(ingredient));
+            }
+            if slot.stage == Stage::Mash && drink.per_kg.extract_kg > 0.0 {
+                return Err(stays_in_the_grain(ingredient));
+            }
+            if slot.stage == Stage::Mash {
+                let name = ingredient.name.clone();
+                assumptions.push(Noted::at(place, Assumption::PartOfMashWater { name }));
+            }
+            Ok(material)
+        }
+        _ => Ok(material),
     }
-    Ok(material)
+}
+
+/// The refusal of grain that is not mashed. Its starch does not dissolve in wort or beer, and what does dissolve of a roast grain
+/// hangs on its crush and its time; no published figure says how much it is.
+fn unmashed(ingredient: &Ingredient, stage: Stage) -> Error {
+    let name = &ingredient.name;
+    let (verb, block) = match stage {
+        Stage::Boil => ("stands", "boil"),
+        Stage::Stand => ("stands", "stand"),
+        Stage::Ferment => ("goes", "fermenter"),
+        _ => ("goes", "package"),
+    };
+    Error::new(
+        ErrorKind::Contradiction,
+        format!("`{name}` is grain and {verb} in the {block}; grain belongs in the mash"),
+    )
+    .with_help(format!(
+        "write it under `mash`, or add what was steeped from it as a liquid, such as `500 mL steeped {name}, 4 Bx`"
+    ))
+}
+
+/// The refusal of a drink that brings extract to the mash, of which the grain would keep a part.
+fn stays_in_the_grain(ingredient: &Ingredient) -> Error {
+    let name = &ingredient.name;
+    Error::new(
+        ErrorKind::Contradiction,
+        format!("`{name}` brings extract and goes into the mash, where the grain keeps some of it"),
+    )
+    .with_help("write it under `boil`")
+}
+
+/// The refusal of alcohol in hot wort.
+fn boils_off(ingredient: &Ingredient) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "`{}` goes into hot wort, where its alcohol boils off and the vapour can catch fire",
+            ingredient.name
+        ),
+    )
+    .with_help("write it under `ferment` or `package`")
 }
 
 /// The later additions in the order in which they go in, parts of a blend together: by falling gravity first, then by

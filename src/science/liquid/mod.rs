@@ -104,6 +104,29 @@ impl Liquid {
         Self::solution(mass_kg * (1.0 - strength), mass_kg * strength)
     }
 
+    /// A kilogram of a drink of this alcohol, by volume at 20 °C, and this extract by mass. With the extract no room is left for
+    /// more ethanol than there would be without water.
+    pub(crate) fn drink(alcohol: f64, extract: f64) -> Self {
+        let extract_kg = extract.clamp(0.0, 1.0);
+        let mixed = |ethanol_kg: f64| Self {
+            water_kg: 1.0 - extract_kg - ethanol_kg,
+            extract_kg,
+            ethanol_kg,
+        };
+        let mut drink = mixed(0.0);
+        // The density depends on the ethanol by a third at the most, so that plain repetition converges.
+        for _ in 0..60 {
+            let ethanol_kg = alcohol * ethanol::PURE_20 / drink.density_20();
+            let next = mixed(ethanol_kg.clamp(0.0, 1.0 - extract_kg));
+            let step_kg = next.ethanol_kg - drink.ethanol_kg;
+            drink = next;
+            if step_kg.abs() <= 1e-15 {
+                break;
+            }
+        }
+        drink
+    }
+
     /// Water and extract, and no ethanol.
     #[inline]
     pub(crate) const fn solution(water_kg: f64, extract_kg: f64) -> Self {

@@ -23,7 +23,7 @@ fn every_row_names_its_source() {
         rows += 1;
     }
     // Fermentables, juices, hops, botanicals, salts and acids, aids, yeasts.
-    assert_eq!(rows, 155 + 78 + 61 + 81 + 50 + 30 + 29);
+    assert_eq!(rows, 156 + 78 + 3 + 61 + 81 + 50 + 30 + 29);
 }
 
 #[test]

@@ -27,6 +27,7 @@ fn is_in_range(name: &str, value: f64) -> bool {
     }
     of_types!(
         AcidConstant::from_pk,
+        AlcoholByVolume::from_fraction,
         AlphaAcids::from_fraction,
         Attenuation::from_fraction,
         BeerColour::from_ebc,

@@ -26,7 +26,7 @@ fn additions_at_packaging_are_kept_per_litre_of_beer() {
             Amount::Concentration(Written::new(0.6, Unit::GramPerLitre).unwrap()),
         ),
     ] {
-        let added = Addition::new(Ingredient::new(name, Kind::Other), amount);
+        let added = Addition::new(Ingredient::new(name, Kind::Aid), amount);
         job.recipe.package.additions.push(added);
     }
     let plan = job.exact();

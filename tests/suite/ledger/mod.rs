@@ -6,3 +6,4 @@ mod faults;
 mod laws;
 mod random_logs;
 mod readings;
+mod what_counts;

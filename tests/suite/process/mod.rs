@@ -7,4 +7,5 @@ pub(crate) mod demo_wort;
 mod hot_side;
 mod later_additions;
 mod unknown_figures;
+mod what_counts;
 mod yeast_temperatures;

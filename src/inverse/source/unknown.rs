@@ -1,0 +1,79 @@
+//! What nobody knows of: a trace is carried along, more is refused, since it would count for nothing in silence.
+
+use crate::catalogue::{Catalogue, folded};
+use crate::diagnostic::{Error, ErrorKind};
+use crate::process::{Item, Material, Rule, Stage, Worked};
+use crate::quantity::Extract;
+use crate::speech::shortest;
+
+/// Up to this much of the unknown, summed over all of it, hardly moves a figure, g/L: as sugar it would give 0.1 % alcohol (rule
+/// of the crate).
+pub(crate) const TRACE_G_L: f64 = 2.0;
+
+/// An example of a Brix, where nothing is known of the fruit.
+const SOME_BRIX: f64 = 9.0;
+
+/// Refuses a brew of which something unknown is more than a trace.
+pub(super) fn refuse_unknown(worked: &Worked, catalogue: &Catalogue) -> Result<(), Error> {
+    let mut sum_g_l = 0.0;
+    let mut most: Option<(&Item, f64)> = None;
+    let cellar = &worked.brewed.cellar;
+    for (index, item) in worked.setup.formula.items.iter() {
+        let amount = worked.amounts.of.at(index);
+        if item.material != Material::Unknown || amount <= 0.0 {
+            continue;
+        }
+        let name = &item.ingredient.name;
+        let is_counted = !item.is_by_volume() && !matches!(item.rule, Rule::Packs(_));
+        if !is_counted || item.place.stage == Stage::Package || juice_of(name, catalogue).is_some()
+        {
+            return Err(brings_unknown(item, catalogue));
+        }
+        let liquid_l = match item.place.stage {
+            Stage::Ferment => cellar.vessel_l.at(index),
+            _ => worked.brewed.boiled.volume_l,
+        };
+        let dose_g_l = 1000.0 * amount / liquid_l.max(f64::MIN_POSITIVE);
+        sum_g_l += dose_g_l;
+        if most.is_none_or(|(_, largest)| dose_g_l > largest) {
+            most = Some((item, dose_g_l));
+        }
+    }
+    match most {
+        Some((item, _)) if sum_g_l > TRACE_G_L => Err(brings_unknown(item, catalogue)),
+        _ => Ok(()),
+    }
+}
+
+fn brings_unknown(item: &Item, catalogue: &Catalogue) -> Error {
+    let name = &item.ingredient.name;
+    Error::new(
+        ErrorKind::Incomplete,
+        format!("`{name}`: neither its line nor the catalogue says what it brings to the beer"),
+    )
+    .with_help(what_to_write(name, juice_of(name, catalogue)))
+    .about(item.place.ingredient().field("facts"))
+}
+
+/// What the line of something unknown may say.
+pub(crate) fn what_to_write(name: &str, brix: Option<f64>) -> String {
+    let brix = shortest(brix.unwrap_or(SOME_BRIX), 1);
+    format!(
+        "write `{name}, {brix} Bx` of a fruit or a drink, `{name}, 60 % extract` of a sugar, or `{name}, brings nothing`"
+    )
+}
+
+/// Brix of the juice of a fruit that the name holds, if it holds one.
+pub(crate) fn juice_of(name: &str, catalogue: &Catalogue) -> Option<f64> {
+    let name = folded(name);
+    let words: Vec<&str> = name.split(' ').collect();
+    let juices = catalogue.juices().filter_map(|juice| {
+        let known = folded(&juice.name);
+        let (fruit, _) = known.rsplit_once(' ')?;
+        let is_held = fruit.split(' ').all(|word| words.contains(&word));
+        is_held.then(|| (fruit.len(), juice.extract.map_or(SOME_BRIX, Extract::plato)))
+    });
+    juices
+        .max_by_key(|(length, _)| *length)
+        .map(|(_, brix)| brix)
+}

@@ -1,0 +1,472 @@
+//! Nothing that a brewer adds counts for nothing in silence: it is counted, known to bring nothing, or refused.
+
+use crate::brewing::{l, near, predicted_on};
+use wortwright::diagnostic::Error;
+use wortwright::process::Prediction;
+use wortwright::speech::Speaks;
+
+/// A beer of 20 L with these lines in its blocks, on a plant where everything is stated.
+#[derive(Default, Clone, Copy)]
+struct Lines<'a> {
+    mash: &'a str,
+    boil: &'a str,
+    hot: &'a str,
+    ferment: &'a str,
+    package: &'a str,
+    plant: &'a str,
+}
+
+const PLAIN: Lines<'_> = Lines {
+    mash: "",
+    boil: "  30 g northern brewer, 9 % alpha at 60 min\n",
+    hot: "",
+    ferment: "",
+    package: "",
+    plant: "",
+};
+
+impl Lines<'_> {
+    fn text(self) -> String {
+        format!(
+            "recipe Counted\nbatch 20 L into fermenter\nmash\n  4.5 kg pale ale malt\n{}boil 60 min\n{}{}ferment\n  \
+             pitch american ale yeast, attenuation 75 %\n{}package\n  bottle, carbonate 5 g/L at 20 C\n{}\
+             brewhouse Home\n  batch 20 L into fermenter\n  extract yield 75 %\n  absorption 1 L/kg\n  evaporation 4 L/h\n  \
+             kettle loss 1 L\n  fermenter loss 1 L\n{}",
+            self.mash, self.boil, self.hot, self.ferment, self.package, self.plant
+        )
+    }
+
+    fn predicted(self) -> Prediction {
+        predicted_on(&self.text(), "Home")
+    }
+
+    fn refused(self) -> Error {
+        let job = wortwright::Job::read([("text", self.text())]).unwrap();
+        let brew = job.on("Home").unwrap();
+        let error = brew.predict().unwrap_err();
+        assert_eq!(brew.plan().unwrap_err(), error);
+        error
+    }
+
+    /// Refused at the line that holds `at`, with a help that holds `help`.
+    #[track_caller]
+    fn refused_at(self, at: &str, help: &str) {
+        let error = self.refused();
+        let text = self.text();
+        let span = error.span().unwrap_or_else(|| panic!("{error}"));
+        let line = text[..span.start as usize].matches('\n').count();
+        assert!(text.lines().nth(line).unwrap().contains(at), "{error}");
+        assert!(
+            error.help().is_some_and(|said| said.contains(help)),
+            "{error}"
+        );
+    }
+}
+
+fn abv(found: &Prediction) -> f64 {
+    found.predicted.alcohol.unwrap().percent()
+}
+
+fn finished_l(found: &Prediction) -> f64 {
+    l(found.predicted.finished.unwrap())
+}
+
+/// The places that an entry of this code speaks of.
+fn places(found: &Prediction, code: &str) -> Vec<String> {
+    let entries = found
+        .assumptions
+        .iter()
+        .filter(|entry| entry.code() == code);
+    entries
+        .filter_map(|entry| entry.place().map(ToString::to_string))
+        .collect()
+}
+
+/// The batch, the extract and the steam are the same, so that 5 L of water in the kettle leave 5 L less to be drawn from the tap
+/// before.
+#[test]
+fn water_in_the_kettle_is_brewing_water() {
+    let plain = PLAIN.predicted();
+    let boil = format!("{}  5 L water at 10 min\n", PLAIN.boil);
+    let in_boil = Lines {
+        boil: &boil,
+        ..PLAIN
+    };
+    let hot = "stand 20 min at 80 C\n  5 L tap water for 20 min\n";
+    let in_stand = Lines { hot, ..PLAIN };
+    for lines in [in_boil, in_stand] {
+        let thinned = lines.predicted();
+        let water = |found: &Prediction| l(found.volumes.total_water);
+        // Volumes of wort and water do not quite add up: 1 mL of 5 L.
+        near(water(&plain) - water(&thinned), 5.0, 3e-4, "water drawn");
+        near(l(thinned.volumes.into_fermenter), 20.0, 1e-6, "batch");
+        let original = |found: &Prediction| found.predicted.original.unwrap().plato();
+        near(original(&thinned), original(&plain), 1e-6, "original");
+        // A fifth of the kettle is still missing before the boil.
+        let pre_boil = |found: &Prediction| l(found.volumes.pre_boil);
+        near(
+            pre_boil(&plain) - pre_boil(&thinned),
+            5.0,
+            0.005,
+            "before the boil",
+        );
+        // The hop meets a stronger wort for most of the boil, and so gives less.
+        assert!(thinned.predicted.bitterness < plain.predicted.bitterness);
+    }
+}
+
+/// Ethanol and iso-alpha-acids stay, the litres grow: a beer of V litres has V/(V + 5) of its strength. Water and beer shrink by
+/// less than 0.02 L on mixing.
+#[test]
+fn water_in_the_fermenter_thins_the_beer() {
+    let plain = PLAIN.predicted();
+    let ferment = "  5 L boiled water on day 7\n";
+    let thinned = Lines { ferment, ..PLAIN }.predicted();
+    near(
+        finished_l(&thinned),
+        finished_l(&plain) + 5.0,
+        0.001,
+        "litres",
+    );
+    let share = finished_l(&plain) / (finished_l(&plain) + 5.0);
+    near(abv(&thinned), abv(&plain) * share, 0.001, "alcohol");
+    let ibu = |found: &Prediction| found.predicted.bitterness.unwrap().ibu();
+    near(ibu(&thinned), ibu(&plain) * share, 0.001, "bitterness");
+}
+
+/// A litre of 40 % brings 0.4 L of ethanol: (V·A + 0.4)/(V + 1), and less than 0.02 L are lost on mixing.
+#[test]
+fn a_spirit_brings_its_alcohol_and_its_water() {
+    let plain = PLAIN.predicted();
+    let volume = finished_l(&plain);
+    for name in ["spirit", "vodka", "plum brandy"] {
+        let ferment = format!("  1 L {name}, 40 % alcohol on day 7\n");
+        let strong = Lines {
+            ferment: &ferment,
+            ..PLAIN
+        }
+        .predicted();
+        near(finished_l(&strong), volume + 1.0, 0.001, "litres");
+        let by_hand = (volume * abv(&plain) + 40.0) / (volume + 1.0);
+        near(abv(&strong), by_hand, 0.001, name);
+    }
+    // By weight: 40 % by volume is 33.30 % by mass (OIML R 22), so that 948 g are a litre.
+    let ferment = "  948.1 g vodka, 40 % alcohol on day 7\n";
+    let weighed = Lines { ferment, ..PLAIN }.predicted();
+    let by_hand = (volume * abv(&plain) + 40.0) / (volume + 1.0);
+    near(abv(&weighed), by_hand, 0.001, "weighed");
+    let ferment = "  1 L vodka on day 7\n";
+    Lines { ferment, ..PLAIN }.refused_at("vodka", "40 % alcohol");
+}
+
+#[test]
+fn alcohol_is_refused_where_it_boils_off() {
+    let boil = format!("{}  1 L vodka, 40 % alcohol at 5 min\n", PLAIN.boil);
+    Lines {
+        boil: &boil,
+        ..PLAIN
+    }
+    .refused_at("vodka", "`ferment`");
+    let hot = "stand 20 min at 80 C\n  1 L vodka, 40 % alcohol for 5 min\n";
+    Lines { hot, ..PLAIN }.refused_at("vodka", "`ferment`");
+}
+
+#[test]
+fn water_with_the_grist_is_part_of_the_mash_water() {
+    let mash = "  5 L water\n";
+    let found = Lines { mash, ..PLAIN }.predicted();
+    let told = places(&found, "part_of_mash_water");
+    assert_eq!(told, ["recipe.mash.additions[1].content.single"]);
+    let plain = PLAIN.predicted();
+    assert_eq!(found.volumes.total_water, plain.volumes.total_water);
+}
+
+/// Half a litre of finings in water is half a litre of water.
+#[test]
+fn finings_in_solution_bring_their_water() {
+    let plain = PLAIN.predicted();
+    let ferment = "  500 mL isinglass on day 7\n";
+    let fined = Lines { ferment, ..PLAIN }.predicted();
+    near(
+        finished_l(&fined),
+        finished_l(&plain) + 0.5,
+        0.001,
+        "litres",
+    );
+    let told = places(&fined, "counted_as_water");
+    assert_eq!(told, ["recipe.fermentation.additions[0].amount"]);
+    let ferment = "  1 g isinglass on day 7\n";
+    let dry = Lines { ferment, ..PLAIN }.predicted();
+    assert_eq!(dry.predicted.finished, plain.predicted.finished);
+    // It brings no extract, so that it is no addition whose gravity is to be read.
+    assert_eq!(fined.predicted.before_addition, None);
+}
+
+/// 2 g/L in 20 L are 40 g.
+#[test]
+fn the_unknown_is_carried_along_as_a_trace_and_refused_above() {
+    let ferment = "  38 g unheard powder on day 7\n";
+    let trace = Lines { ferment, ..PLAIN }.predicted();
+    let told = places(&trace, "carried_per_litre");
+    assert_eq!(
+        told,
+        ["recipe.fermentation.additions[0].content.single.facts"]
+    );
+    let carried =
+        |entry: &&wortwright::speech::Noted<_>| Speaks::code(*entry) == "carried_per_litre";
+    let entry = trace.assumptions.iter().find(carried).unwrap();
+    assert!(
+        entry
+            .text(wortwright::speech::Style::default())
+            .contains("safe in food")
+    );
+    for ferment in [
+        "  50 g unheard powder on day 7\n",
+        "  25 g unheard powder on day 7\n  26 g unheard powder on day 8\n",
+        "  5 mL unheard powder on day 7\n",
+        "  1 g/L unheard powder on day 7\n  1.1 g/L unheard powder on day 8\n",
+    ] {
+        Lines { ferment, ..PLAIN }.refused_at("unheard powder", "`unheard powder, 60 % extract`");
+    }
+    let package = "  1 g unheard powder\n";
+    Lines { package, ..PLAIN }.refused_at("unheard powder", "`unheard powder, brings nothing`");
+    let boil = format!("{}  45 g unheard powder at 5 min\n", PLAIN.boil);
+    Lines {
+        boil: &boil,
+        ..PLAIN
+    }
+    .refused_at("unheard powder", "9 Bx");
+}
+
+#[test]
+fn fruit_without_a_brix_is_refused_however_little() {
+    let ferment = "  10 g fresh raspberries on day 7\n";
+    Lines { ferment, ..PLAIN }.refused_at("raspberries", "`fresh raspberries, 10.5 Bx`");
+    // What the help says can be typed. 3 kg of 10.5 °Bx: 0.315 kg of extract and 2.685 kg of water.
+    let ferment = "  3 kg fresh raspberries, 10.5 Bx on day 7\n";
+    let found = Lines { ferment, ..PLAIN }.predicted();
+    // At 1040.3 kg/m³, 2.884 L.
+    let grown = finished_l(&found) - finished_l(&PLAIN.predicted());
+    near(grown, 2.884, 0.03, "litres");
+}
+
+/// 60 % of 500 g are 300 g of extract. Of 2.0665 g a gram becomes ethanol (Balling), of 0.7892 g/mL.
+#[test]
+fn the_line_says_what_it_brings() {
+    let plain = PLAIN.predicted();
+    let ethanol_ml = |found: &Prediction| 10.0 * abv(found) * finished_l(found);
+    for package in [
+        "  500 g unheard sugar, 60 % extract on day 7\n",
+        "  500 g unheard sugar, 60 % extract when 5 P\n",
+    ] {
+        let sweet = Lines {
+            ferment: package,
+            ..PLAIN
+        }
+        .predicted();
+        near(
+            ethanol_ml(&sweet) - ethanol_ml(&plain),
+            300.0 / 2.0665 / 0.7892,
+            0.001,
+            "ethanol",
+        );
+    }
+    let ferment = "  500 g unheard powder, brings nothing on day 7\n";
+    let nothing = Lines { ferment, ..PLAIN }.predicted();
+    assert_eq!(nothing.predicted, plain.predicted);
+    assert_eq!(places(&nothing, "carried_per_litre").len(), 1);
+    let ferment = "  2 L unheard drink, brings nothing on day 7\n";
+    let thin = Lines { ferment, ..PLAIN }.predicted();
+    near(finished_l(&thin), finished_l(&plain) + 2.0, 0.001, "litres");
+}
+
+#[test]
+fn nothing_is_not_what_is_known_to_bring_something() {
+    for name in [
+        "sucrose",
+        "apple juice",
+        "unheard sugar, 60 % extract",
+        "vodka",
+        "cascade, pellet",
+        "gypsum",
+    ] {
+        let ferment = format!("  50 g {name}, brings nothing on day 7\n");
+        Lines {
+            ferment: &ferment,
+            ..PLAIN
+        }
+        .refused_at("brings nothing", "delete `brings nothing`");
+    }
+    // A spice does bring nothing that is counted, and water brings itself.
+    let ferment = "  50 g vanilla, brings nothing on day 7\n  1 L water, brings nothing on day 7\n";
+    let found = Lines { ferment, ..PLAIN }.predicted();
+    near(
+        finished_l(&found),
+        finished_l(&PLAIN.predicted()) + 1.0,
+        0.001,
+        "litres",
+    );
+}
+
+/// 500 g of each: the solids of the catalogue's rows.
+#[test]
+fn sugars_of_the_kitchen_are_counted() {
+    for (name, extract_kg) in [
+        ("muscovado sugar", 0.5 * 0.985 * 0.97),
+        ("powdered sugar", 0.5),
+        ("icing sugar", 0.5),
+        ("jam", 0.5 * 0.985 * 0.64),
+        ("caster sugar", 0.5),
+    ] {
+        let text = Lines {
+            ferment: &format!("  500 g {name} on day 7\n"),
+            ..PLAIN
+        }
+        .text();
+        let job = wortwright::Job::read([("text", text)]).unwrap();
+        let plan = job.on("Home").unwrap().plan().unwrap();
+        let sugar = plan.additions.iter().find(|a| a.name == name).unwrap();
+        near(
+            crate::brewing::kg(sugar.extract.unwrap()),
+            extract_kg,
+            2e-4,
+            name,
+        );
+    }
+}
+
+#[test]
+fn grain_is_refused_wherever_it_is_not_mashed() {
+    let boil = format!("{}  200 g black malt at 5 min\n", PLAIN.boil);
+    Lines {
+        boil: &boil,
+        ..PLAIN
+    }
+    .refused_at("black malt", "`mash`");
+    let hot = "stand 20 min at 80 C\n  200 g black malt for 20 min\n";
+    Lines { hot, ..PLAIN }.refused_at("black malt", "`mash`");
+    let ferment = "  200 g flaked oats on day 7\n";
+    Lines { ferment, ..PLAIN }.refused_at("flaked oats", "`500 mL steeped flaked oats, 4 Bx`");
+    let ferment = "  500 mL steeped flaked oats, 4 Bx on day 7\n";
+    let found = Lines { ferment, ..PLAIN }.predicted();
+    near(
+        finished_l(&found),
+        finished_l(&PLAIN.predicted()) + 0.5,
+        0.001,
+        "litres",
+    );
+}
+
+/// A plan keeps the water per litre, and its text says the same beer.
+#[test]
+fn a_plan_keeps_water_and_spirit_per_litre() {
+    let boil = format!("{}  5 L water at 10 min\n", PLAIN.boil);
+    let ferment = "  1 L vodka, 40 % alcohol on day 7\n  2 L water on day 8\n";
+    let text = Lines {
+        boil: &boil,
+        ferment,
+        ..PLAIN
+    }
+    .text();
+    let text = format!(
+        "{}\nbrewhouse Small\n  batch 10 L into fermenter\n",
+        text.replace("recipe Counted", "recipe Counted\nbrewed on Home")
+    );
+    let plan = crate::brewing::plan(&text, "Small");
+    let litres = |name: &str, at: usize| {
+        let mut found = plan.additions.iter().filter(|a| a.name == name);
+        l(found.nth(at).unwrap().volume.unwrap())
+    };
+    // Of 21 L at the end of the boil 5 L: in the same share of the other kettle's wort.
+    near(
+        litres("water", 0) / l(plan.volumes.post_boil),
+        5.0 / 21.0,
+        1e-9,
+        "kettle",
+    );
+    near(litres("vodka", 0), 0.5, 1e-9, "spirit");
+    near(litres("water", 1), 1.0, 1e-9, "fermenter");
+    assert!(plan.shopping.iter().all(|bought| bought.name != "water"));
+    let again = predicted_on(&plan.to_document().to_string(), "Small");
+    let (ours, theirs) = (&plan.predicted, &again.predicted);
+    near(
+        ours.alcohol.unwrap().percent(),
+        theirs.alcohol.unwrap().percent(),
+        1e-6,
+        "alcohol",
+    );
+    near(
+        l(ours.finished.unwrap()),
+        l(theirs.finished.unwrap()),
+        1e-6,
+        "litres",
+    );
+    near(
+        ours.bitterness.unwrap().ibu(),
+        theirs.bitterness.unwrap().ibu(),
+        1e-4,
+        "bitterness",
+    );
+}
+
+/// 9.1 % of the alpha acids of mash hops against 44.0 % of a boil of 60 min (Justus 2018): 0.2068 of it, by either model.
+#[test]
+fn mash_hops_give_a_fifth_of_what_they_would_give_boiled() {
+    for plant in ["  bitterness tinseth\n", "  bitterness kinetic\n"] {
+        let boiled = Lines { plant, ..PLAIN }.predicted();
+        let mash = "  30 g northern brewer, 9 % alpha\n";
+        let mashed = Lines {
+            mash,
+            boil: "",
+            plant,
+            ..PLAIN
+        }
+        .predicted();
+        let ibu = |found: &Prediction| found.predicted.wort_bitterness.unwrap().ibu();
+        assert!(ibu(&boiled) > 10.0, "{}", ibu(&boiled));
+        near(ibu(&mashed) / ibu(&boiled), 0.2068, 0.0001, plant);
+        assert_eq!(places(&mashed, "mash_hops"), ["recipe.mash.additions[1]"]);
+    }
+}
+
+#[test]
+fn hops_in_a_stand_get_a_model_that_knows_stands() {
+    let hot = "stand 20 min at 90 C\n  30 g northern brewer, 9 % alpha for 20 min\n";
+    let of = |plant| {
+        Lines {
+            boil: "",
+            hot,
+            plant,
+            ..PLAIN
+        }
+        .predicted()
+    };
+    let (chosen, kinetic, tinseth) = (
+        of(""),
+        of("  bitterness kinetic\n"),
+        of("  bitterness tinseth\n"),
+    );
+    assert_eq!(chosen.predicted.bitterness, kinetic.predicted.bitterness);
+    assert_eq!(
+        places(&chosen, "kinetic_for_stand"),
+        ["brewhouses[Home].bitterness"]
+    );
+    assert!(places(&kinetic, "kinetic_for_stand").is_empty());
+    // Whoever chooses Tinseth is told that it gives none.
+    assert_eq!(tinseth.predicted.bitterness.unwrap().ibu(), 0.0);
+    assert_eq!(places(&tinseth, "stand_without_bitterness").len(), 1);
+}
+
+#[test]
+fn a_spirit_comes_with_its_caution() {
+    let of = |ferment| {
+        let text = Lines { ferment, ..PLAIN }.text();
+        let job = wortwright::Job::read([("text", text)]).unwrap();
+        let plan = job.on("Home").unwrap().plan().unwrap();
+        plan.cautions()
+            .iter()
+            .any(|caution| caution.code() == "spirits")
+    };
+    assert!(of("  100 mL vodka, 40 % alcohol on day 7\n"));
+    assert!(!of("  5 L water on day 7\n"));
+}
