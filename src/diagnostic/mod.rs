@@ -12,7 +12,7 @@
 //! assert_eq!((found.code.as_str(), found.severity), ("missing_unit", Severity::Error));
 //! assert_eq!((found.span.position(text).line, found.span.slice(text)), (4, "70"));
 //! println!("{}", render(found, &sources)); // the line, underlined, with the help below it
-//! assert_eq!(Job::from_reading(reading).unwrap_err().code(), "unreadable");
+//! assert_eq!(Job::read(sources).unwrap_err().code(), "unreadable");
 //! ```
 //!
 //! | for | see |
