@@ -253,20 +253,6 @@ pub enum Warning {
         #[serde(rename = "limit_bar", with = "crate::quantity::json::bar")]
         limit: Pressure,
     },
-    /// The yeast is fermented at a temperature that is not usual for it: it may stop early below, and taste of it above.
-    YeastTemperature {
-        /// The yeast.
-        name: String,
-        /// At which it is to ferment.
-        #[serde(rename = "temperature_c")]
-        at: Temperature,
-        /// Usual range, from.
-        #[serde(rename = "lowest_c")]
-        lowest: Temperature,
-        /// Usual range, to.
-        #[serde(rename = "highest_c")]
-        highest: Temperature,
-    },
     /// Juice brings preservatives that may hinder the yeast. A warning and no prediction: see
     /// [`inhibition`](crate::science::inhibition).
     PreservedJuice {
@@ -286,6 +272,20 @@ pub enum Warning {
         ph: Ph,
         /// What usually follows.
         outlook: Outlook,
+    },
+    /// The yeast is fermented at a temperature that is not usual for it: it may stop early below, and taste of it above.
+    YeastTemperature {
+        /// The yeast.
+        name: String,
+        /// At which it is to ferment.
+        #[serde(rename = "temperature_c")]
+        at: Temperature,
+        /// Usual range, from.
+        #[serde(rename = "lowest_c")]
+        lowest: Temperature,
+        /// Usual range, to.
+        #[serde(rename = "highest_c")]
+        highest: Temperature,
     },
 }
 
