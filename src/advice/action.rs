@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Severity, codes};
 use crate::process::{Figures, GasPlan};
-use crate::quantity::{Concentration, Mass, Pressure, Time, Volume, in_litres};
+use crate::quantity::{Concentration, Extract, Mass, Pressure, Time, Volume, in_litres};
 use crate::speech::{Speaks, Style, time};
 use serde::Serialize;
 
@@ -71,6 +71,12 @@ pub enum Action {
     /// Warm it, rouse the yeast, wait for two equal readings three days apart, and pitch fresh yeast if nothing moves (common practice). The
     /// figures are those of the plan, if it moves.
     Rouse {
+        /// Gravity as read.
+        #[serde(rename = "shown_plato")]
+        shown: Extract,
+        /// Gravity as planned.
+        #[serde(rename = "planned_plato")]
+        planned: Extract,
         /// What could still ferment, as sucrose.
         #[serde(rename = "fermentable_left_g_l")]
         left: Concentration,
@@ -82,6 +88,18 @@ pub enum Action {
         )]
         sealed: Option<Pressure>,
     },
+    /// The beer is drier than planned and may not have ended: wait for equal readings over three weeks (common practice). The figures are
+    /// those as read.
+    WaitForEnd {
+        /// Gravity as read.
+        #[serde(rename = "shown_plato")]
+        shown: Extract,
+        /// Gravity as planned.
+        #[serde(rename = "planned_plato")]
+        planned: Extract,
+    },
+    /// Take the beer as it is, once it has ended.
+    TakeAsItIs,
     /// Stir so much acid into the mash: half of it first, then measure again. Acid burns.
     AddAcid {
         /// Its name in the catalogue.
@@ -147,6 +165,8 @@ codes! {
         SweetenJuice = "sweeten_juice",
         ThinJuice = "thin_juice",
         Rouse = "rouse",
+        WaitForEnd = "wait_for_end",
+        TakeAsItIs = "take_as_it_is",
         AddAcid = "add_acid",
         AddAlkali = "add_alkali",
         PourPlanned = "pour_planned",
@@ -235,7 +255,7 @@ impl Speaks for Action {
     fn text(&self, style: Style) -> String {
         match self {
             Self::GoOn => "go on as planned".to_owned(),
-            Self::BoilFor { time: boil } => format!("boil for {} in all", time(*boil)),
+            Self::BoilFor { time: boil } => format!("boil for {} in total", time(*boil)),
             Self::AddWater { water } => format!("add {} of water", style.volume(*water)),
             Self::AddDriedExtract { mass } => {
                 format!("dissolve {} of pale dried malt extract", style.mass(*mass))
@@ -251,10 +271,23 @@ impl Speaks for Action {
                 style.volume(*juice),
                 style.volume(*water)
             ),
-            Self::Rouse { left, .. } => format!(
-                "warm it and rouse the yeast; {} could still ferment, so do not bottle it yet",
+            Self::Rouse {
+                shown,
+                planned,
+                left,
+                ..
+            } => format!(
+                "gravity {}, {} planned: warm the beer to the top of its yeast's range, rouse the yeast, and read again after three days; if nothing moved, pitch fresh yeast that is working. Do not bottle it: {} could still ferment",
+                style.gravity(*shown),
+                style.gravity(*planned),
                 style.concentration(*left)
             ),
+            Self::WaitForEnd { shown, planned } => format!(
+                "gravity {}, {} planned: a wild or diastatic yeast may be at work, or the mash was cooler than planned. Smell and taste a sample, package only after equal readings over three weeks, and count on more gas: no bottles that are not made for pressure",
+                style.gravity(*shown),
+                style.gravity(*planned)
+            ),
+            Self::TakeAsItIs => "take the beer as it is: package after two equal readings three days apart, and count what could still ferment when you prime".to_owned(),
             Self::AddAcid { name, mass, volume } => format!(
                 "bring the mash down with {} of {name}: wear goggles and gloves, thin it by pouring acid into water and never water into acid, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
                 volume.map_or_else(|| style.mass(*mass), millilitres)

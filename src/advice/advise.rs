@@ -10,6 +10,7 @@ use super::late::{addition_at, gravity_before, late_item};
 use super::mash::mash_off;
 use super::package::{FinishedBeer, packaging};
 use super::reading::{DayReading, wort};
+use super::room::{Measured, check_extract, water_kg};
 use super::stopped::stopped;
 use crate::diagnostic::Error;
 use crate::ledger::Remark;
@@ -49,7 +50,7 @@ pub struct Advice {
     pub assumptions: Vec<Noted<Assumption>>,
     /// What of the reading itself was.
     pub remarks: Vec<Noted<Remark>>,
-    /// What deserves a look in the beer to be packaged.
+    /// What deserves a look: in the beer to be packaged, and in the vessel for what is to be poured in.
     pub warnings: Vec<Noted<Warning>>,
 }
 
@@ -59,7 +60,8 @@ impl Plan {
     /// # Errors
     ///
     /// `OutOfRange` for a volume or an extract that is none and for a mash pH outside of 4 to 7, `UnknownName` for a juice that the plan
-    /// does not use, `OutOfModel` for a gravity that the planned wort cannot show, `Incomplete` for the pH of a mash without grain and for a
+    /// does not use, `OutOfModel` for a gravity that the planned wort cannot show and for a wort with more
+    /// extract than went into it, `Incomplete` for the pH of a mash without grain and for a
     /// wort of which neither volume nor gravity was measured.
     ///
     /// ```
@@ -92,7 +94,7 @@ impl Plan {
                 let planned = &day.planned().run.wort;
                 let found = wort(*measured, *shown, planned, &mut remarks)?;
                 (volume, extract) = (Some(found.0), Some(found.1));
-                before_boil(day, found.0, found.1)?
+                before_boil(day, found, &mut warnings)?
             }
             DayReading::InFermenter {
                 volume: measured,
@@ -101,7 +103,7 @@ impl Plan {
                 let planned = &day.planned().pitched.liquid;
                 let found = wort(*measured, *shown, planned, &mut remarks)?;
                 (volume, extract) = (Some(found.0), Some(found.1));
-                in_fermenter(day, found.0, found.1)?
+                in_fermenter(day, found, &mut warnings)?
             }
             DayReading::Juice { name, brix } => {
                 extract = Some(*brix);
@@ -154,10 +156,11 @@ impl Plan {
 
 fn before_boil(
     day: Day<'_>,
-    volume: Volume,
-    extract: Extract,
+    (volume, extract): (Volume, Extract),
+    warnings: &mut Vec<Noted<Warning>>,
 ) -> Result<Vec<AdvisedAction>, Error> {
     let run = run_off(volume, extract)?;
+    check_extract(day, &run.wort, Measured::BeforeBoil)?;
     let planned = day.planned_strength();
     let as_it_is = day.given_run_off(run, day.boil_min());
     let strength = as_it_is.boiled.wort.strength();
@@ -183,7 +186,11 @@ fn before_boil(
     if strength > planned {
         let most_kg = 5.0 * run.wort.mass_kg();
         let water = |kg: f64| with(Poured::water(kg));
-        if let Some(kg) = crossing(most_kg, |kg| water(kg).boiled.wort.strength() - planned) {
+        let wanted_kg = crossing(most_kg, |kg| water(kg).boiled.wort.strength() - planned);
+        let kg = wanted_kg.map_or(0.0, |kg| {
+            water_kg(day, &run.wort, kg, Measured::BeforeBoil, warnings)
+        });
+        if kg > 0.0 {
             actions.push(AdvisedAction {
                 action: Action::AddWater {
                     water: litres(kg / WATER_KG_PER_L),
@@ -215,17 +222,22 @@ fn dried_extract(kg: f64) -> Poured {
 
 fn in_fermenter(
     day: Day<'_>,
-    volume: Volume,
-    extract: Extract,
+    (volume, extract): (Volume, Extract),
+    warnings: &mut Vec<Noted<Warning>>,
 ) -> Result<Vec<AdvisedAction>, Error> {
     let wort = Liquid::wort(volume, extract)?;
+    check_extract(day, &wort, Measured::InFermenter)?;
     let planned = day.planned_strength();
     let (wort_kg, strength) = (wort.mass_kg(), wort.strength());
     let mut actions = vec![AdvisedAction {
         action: Action::GoOn,
         predicted: figures(&day.given_wort(wort, Poured::default())),
     }];
-    let mut add_water = |kg: f64| {
+    let mut add_water = |wanted_kg: f64| {
+        let kg = water_kg(day, &wort, wanted_kg, Measured::InFermenter, warnings);
+        if kg <= 0.0 {
+            return;
+        }
         actions.push(AdvisedAction {
             action: Action::AddWater {
                 water: litres(kg / WATER_KG_PER_L),

@@ -175,6 +175,7 @@ pub(super) fn with_poured(run: &Lautered, poured: Poured) -> Lautered {
     Lautered {
         wort,
         volume_l: wort.volume_l(),
+        dissolved_kg: run.dissolved_kg + poured.liquid.extract_kg,
         ..*run
     }
 }

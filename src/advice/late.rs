@@ -7,7 +7,11 @@ use crate::diagnostic::{Error, ErrorKind};
 use crate::ledger::Remark;
 use crate::process::{Brewed, Item, ItemIndex, Stage};
 use crate::quantity::{Extract, kilograms, litres};
+use crate::science::liquid::Fall;
 use crate::speech::Noted;
+
+/// A mark of a brewer's hydrometer, 0.001, in °P: what a reading may be off.
+const MARK_PLATO: f64 = 0.26;
 
 /// The juice or sugar of that name that goes into fermenting beer, and its place.
 pub(super) fn late_item<'a>(day: Day<'a>, name: &str) -> Result<(ItemIndex, &'a Item), Error> {
@@ -47,7 +51,15 @@ pub(super) fn addition_at(
     apparent: Extract,
 ) -> Result<Vec<AdvisedAction>, Error> {
     let poured = day.with_addition_at(item, apparent, 1.0);
-    if poured.cellar.missed.iter().any(|missed| missed.index == at) {
+    let mut missed = poured.cellar.missed.iter();
+    let missed = missed.find(|missed| missed.index == at);
+    let beyond = missed.map_or(0.0, |missed| match missed.fall {
+        Fall::AlreadyBelow(nearest) | Fall::EndsAbove(nearest) => {
+            (apparent.plato() - nearest).abs()
+        }
+    });
+    // A beer that has just begun or ended is read a mark higher or lower than it should show.
+    if beyond > MARK_PLATO {
         let name = &item.ingredient.name;
         return Err(Error::new(
             ErrorKind::OutOfModel,

@@ -35,6 +35,7 @@ mod late;
 mod mash;
 mod package;
 mod reading;
+mod room;
 mod stopped;
 
 pub use action::{Action, AdvisedAction, Dose};

@@ -10,26 +10,42 @@ use crate::science::carbonation::{air_pressure, sealed_pressure};
 
 /// Gravities closer than this are as planned, °P: what a hydrometer can be read to.
 const AS_PLANNED_PLATO: f64 = 0.1;
+/// A beer drier than planned by more than this may be in the hands of another yeast, °P: two marks of a hydrometer (common
+/// practice, no source).
+const RUN_AWAY_PLATO: f64 = 0.5;
 /// Carbon dioxide in beer that has stood in the open at 20 °C, g/L (Draper and Hibberd 1996: 0.88 volumes).
 const STANDING_CARBON_DIOXIDE: f64 = 1.74;
 
 pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<AdvisedAction>, Error> {
     let (now, left) = as_read(day, apparent)?;
-    let mut actions = vec![AdvisedAction {
-        action: Action::GoOn,
+    let planned = day.planned().cellar.finished.apparent_extract();
+    let as_it_is = |action| AdvisedAction {
+        action,
         predicted: figures(&now),
-    }];
+    };
+    let mut actions = Vec::new();
     if let Some(left) = left {
         let at_20 = Temperature::from_celsius(20.0)?;
         let standing = CarbonDioxide::clamped(STANDING_CARBON_DIOXIDE);
         let sealed = sealed_pressure(standing, left, at_20).ok();
         actions.push(AdvisedAction {
             action: Action::Rouse {
+                shown: apparent,
+                planned,
                 left,
                 sealed: sealed.map(|absolute| absolute - air_pressure()),
             },
             predicted: figures(day.planned()),
         });
+        actions.push(as_it_is(Action::TakeAsItIs));
+    } else if planned.plato() - apparent.plato() > RUN_AWAY_PLATO {
+        actions.push(as_it_is(Action::WaitForEnd {
+            shown: apparent,
+            planned,
+        }));
+        actions.push(as_it_is(Action::TakeAsItIs));
+    } else {
+        actions.push(as_it_is(Action::GoOn));
     }
     Ok(actions)
 }

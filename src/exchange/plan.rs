@@ -8,6 +8,7 @@ use super::request::Request;
 use super::write::json;
 use crate::caution::Caution;
 use crate::process::{Assumption, Figures, GasPlan, Volumes, Warning};
+use crate::remedy::Remedy;
 use crate::scale::{Change, Drift, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
 use crate::science::yeast::Cells;
 use crate::sheet::SheetOptions;
@@ -50,6 +51,8 @@ pub(super) struct Scaled {
     warnings: Vec<Entry<Warning>>,
     outcomes: Vec<Entry<Outcome>>,
     cautions: Vec<Caution>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    remedy: Option<Entry<Remedy>>,
     drift: Vec<Entry<Drift>>,
     shopping: Vec<Purchase>,
     text: String,
@@ -109,6 +112,7 @@ pub(super) fn scale(material: &Material<'_>, request: &Request) -> Result<Answer
         assumptions: noted(&plan.assumptions, style),
         warnings: noted(&plan.warnings, style),
         outcomes: outcomes(&plan.outcomes, style),
+        remedy: entries(plan.remedy.as_slice(), style).pop(),
         drift: entries(&plan.drift, style),
         shopping: plan.shopping,
     }))

@@ -10,6 +10,7 @@ use crate::catalogue::Entry;
 use crate::notation::DecimalComma;
 use crate::quantity::UnitSystem;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
+use crate::remedy::Remedy;
 use crate::speech::{ColourScale, GravityScale, Style, TemperatureScale};
 use crate::substitute::{Candidates, Weights};
 use serde::Deserialize;
@@ -64,13 +65,18 @@ pub(super) struct Request {
     pub(super) options: Option<Options>,
 }
 
-/// A proposal that is to be taken.
+/// What is to be taken: a proposal for what is missing, or a remedy.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Taken {
-    pub(super) missing: String,
-    pub(super) proposal: Proposal,
+    #[serde(default)]
+    pub(super) missing: Option<String>,
+    #[serde(default)]
+    pub(super) proposal: Option<Proposal>,
+    /// As an outcome lists it.
+    #[serde(default)]
+    pub(super) remedy: Option<Remedy>,
 }
 
 /// What counts of a proposal; its figures are those of the brew for which it was made and are worked out anew.

@@ -5,7 +5,7 @@ use super::fault::{Fault, clipped};
 use super::json_text;
 use super::request::Taken;
 use crate::catalogue::folded;
-use crate::job::Brew;
+use crate::job::{Brew, Take};
 use crate::recipe::Recipe;
 
 /// The brew with the proposals that a host takes.
@@ -28,7 +28,7 @@ pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew
         })
         .collect();
     if findings.is_empty() {
-        match brew.taking(take.iter().map(|taken| taken.proposal.swap.clone())) {
+        match brew.taking(take.iter().filter_map(to_take)) {
             Ok(taken) => return Ok(taken),
             Err(error) => findings.push(unfit(
                 Location::at_key(text, &["take"]),
@@ -39,13 +39,27 @@ pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew
     Err(findings)
 }
 
-/// Why a proposal does not fit by itself.
+/// What is taken of what a host names.
+fn to_take(taken: &Taken) -> Option<Take> {
+    let proposal = taken.proposal.as_ref();
+    let swap = proposal.map(|proposal| proposal.swap.clone().into());
+    swap.or_else(|| taken.remedy.as_ref().map(Take::from))
+}
+
+/// Why something does not fit by itself.
 fn misfit(recipe: &Recipe, taken: &Taken) -> Option<String> {
-    let swap = &taken.proposal.swap;
-    if folded(&taken.missing) != folded(&swap.replaced.name) {
+    let (missing, swap) = match (&taken.missing, &taken.proposal, &taken.remedy) {
+        (Some(missing), Some(proposal), None) => (missing, &proposal.swap),
+        (None, None, Some(_)) => return None,
+        _ => {
+            let expected = "expected `missing` and `proposal`, or `remedy`";
+            return Some(expected.to_owned());
+        }
+    };
+    if folded(missing) != folded(&swap.replaced.name) {
         return Some(format!(
             "expected a proposal for `{}`, found one for `{}`",
-            clipped(&taken.missing),
+            clipped(missing),
             clipped(&swap.replaced.name)
         ));
     }

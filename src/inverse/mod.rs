@@ -18,6 +18,7 @@ pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of, what_to_write,
     wort_for_packaged,
 };
+pub(crate) use stages::liquor_to_fill;
 
 #[cfg(test)]
 mod tests;

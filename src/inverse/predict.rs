@@ -40,7 +40,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     let predicted = Figures::predicted(&worked.brewed)
         .with_mash_ph(mash_ph)
         .with_carbonation(gas.as_ref().map(GasPlan::reached));
-    if let Some(gap) = colour_gap(&printed.recipe.targets, &predicted) {
+    if let Some(gap) = colour_gap(&printed.recipe.targets, &worked.brewed) {
         let unexplained = Warning::ColourNotExplained {
             printed: gap.printed,
             malt: gap.malt,

@@ -388,10 +388,11 @@ fn what_goes_in_comes_out() {
             model: None,
             is_chosen: false,
         };
-        let laid_out = LaidOut::of(&recipe, &catalogue).unwrap();
-        let source = match printed.read(laid_out, &mut Notes::default()) {
+        let laid_out = LaidOut::of(&recipe, &catalogue);
+        let read = laid_out.and_then(|laid_out| printed.read(laid_out, &mut Notes::default()));
+        let source = match read {
             Ok(read) => read,
-            // A plant that cannot make this wort, or a hop that cannot be as bitter as asked.
+            // A plant that cannot make this wort, a hop that cannot be as bitter as asked, or juices that leave no room for beer.
             Err(error) => {
                 assert_eq!(error.kind(), ErrorKind::Contradiction, "{error}");
                 continue;

@@ -1,11 +1,13 @@
 //! A job on one plant.
 
+use super::substitutes::Taken;
 use super::{Job, Substitutes, Take};
 use crate::diagnostic::Error;
 use crate::inverse::{LaidOut, Printed, predict};
 use crate::process::Prediction;
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
+use crate::remedy::{Remedy, with_lines};
 use crate::scale::{Order, Plan, ScaleOptions, SourceRead, WeighOut, no_batch};
 use crate::substitute::{SubstituteOptions, Together, proposals, together};
 use std::sync::{Arc, OnceLock};
@@ -18,6 +20,10 @@ pub struct Brew {
     /// The plant that the recipe's figures speak for.
     printed_on: Option<Arc<Brewhouse>>,
     recipe: Arc<Recipe>,
+    /// The same before any remedy put a line into it.
+    without_remedies: Arc<Recipe>,
+    /// Remedies that were taken, in order.
+    remedies: Arc<[Remedy]>,
     /// The brew before anything was taken, whose mash ferments as this one's.
     printed: Option<Arc<Self>>,
     options: ScaleOptions,
@@ -28,12 +34,14 @@ pub struct Brew {
 
 impl Brew {
     pub(super) fn new(job: &Job, plant: &Brewhouse, options: ScaleOptions) -> Result<Self, Error> {
-        let recipe = job.whole_recipe()?.clone();
+        let recipe = Arc::new(job.whole_recipe()?.clone());
         Ok(Self {
             printed_on: job.printed_plant()?.cloned().map(Arc::new),
             job: job.clone(),
             plant: Arc::new(plant.clone()),
-            recipe: Arc::new(recipe),
+            without_remedies: Arc::clone(&recipe),
+            recipe,
+            remedies: Arc::default(),
             printed: None,
             options,
             laid_out: Arc::default(),
@@ -81,20 +89,35 @@ impl Brew {
         })
     }
 
-    /// The same brew with substitutes in the place of what they were proposed for.
+    /// The same brew with substitutes in the place of what they were proposed for, and with remedies for what the plant cannot
+    /// do.
     ///
     /// # Errors
     ///
     /// `UnknownName` or `Contradiction` when one does not fit the recipe as it stands.
     pub fn taking<T: Into<Take>>(&self, taken: impl IntoIterator<Item = T>) -> Result<Self, Error> {
-        let swaps: Vec<_> = taken.into_iter().map(|taken| taken.into().swap).collect();
-        let recipe = self.recipe.with_swaps(&swaps)?;
+        let (mut swaps, mut remedies) = (Vec::new(), self.remedies.to_vec());
+        let mut plant = Brewhouse::clone(&self.plant);
+        for taken in taken {
+            match taken.into().0 {
+                Taken::Swap(swap) => swaps.push(*swap),
+                Taken::Remedy(remedy) => {
+                    plant = remedy.on_plant(plant);
+                    remedies.push(*remedy);
+                }
+            }
+        }
+        let swapped = self.without_remedies.with_swaps(&swaps)?;
+        let printed = match (&self.printed, swaps.is_empty()) {
+            (None, false) => Some(Arc::new(self.clone())),
+            (printed, _) => printed.clone(),
+        };
         Ok(Self {
-            recipe: Arc::new(recipe),
-            printed: self
-                .printed
-                .clone()
-                .or_else(|| Some(Arc::new(self.clone()))),
+            plant: Arc::new(plant),
+            recipe: Arc::new(with_lines(&swapped, &remedies)),
+            without_remedies: Arc::new(swapped),
+            remedies: remedies.into(),
+            printed,
             laid_out: Arc::default(),
             source: Arc::default(),
             ..self.clone()
@@ -195,6 +218,7 @@ impl Brew {
             shelf,
             catalogue: self.job.catalogue(),
             options,
+            taken: &self.remedies,
         }
     }
 

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::Swap;
+use crate::remedy::Remedy;
 use crate::substitute::{Proposal, Proposals};
 
 /// Substitutes for each line that is missing, in the order of the recipe.
@@ -33,22 +34,37 @@ impl Substitutes {
     }
 }
 
-/// What a brewer takes: a substitute as proposed.
+/// What a brewer takes: a substitute as proposed, or a remedy for what the plant cannot do.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Take {
-    pub(super) swap: Swap,
+pub struct Take(pub(super) Taken);
+
+/// Which of them.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Taken {
+    Swap(Box<Swap>),
+    Remedy(Box<Remedy>),
 }
 
 impl From<&Proposal> for Take {
     fn from(proposal: &Proposal) -> Self {
-        Self {
-            swap: proposal.swap.clone(),
-        }
+        proposal.swap.clone().into()
     }
 }
 
 impl From<Swap> for Take {
     fn from(swap: Swap) -> Self {
-        Self { swap }
+        Self(Taken::Swap(Box::new(swap)))
+    }
+}
+
+impl From<&Remedy> for Take {
+    fn from(remedy: &Remedy) -> Self {
+        remedy.clone().into()
+    }
+}
+
+impl From<Remedy> for Take {
+    fn from(remedy: Remedy) -> Self {
+        Self(Taken::Remedy(Box::new(remedy)))
     }
 }

@@ -1,16 +1,15 @@
 //! The forward model: amounts and a plant in, the state after every stage out.
 
 use super::cellar::Fermenting;
+use super::colour::{linear_colour, wort_colour};
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, Item, PerItem, Stage};
 use super::hops::GravityProfile;
 use super::material::Fermentable;
-use super::setup::{Setup, SourceMash};
+use super::setup::Setup;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::numeric::order;
-use crate::quantity::{MaltColour, Unit};
 use crate::recipe::BitternessModel;
-use crate::science::colour::malt::{malt_colour_units, morey_srm};
 use crate::science::liquid::Liquid;
 use std::borrow::Borrow;
 
@@ -42,6 +41,8 @@ pub(crate) struct Brewed {
     pub(crate) other_ibu: f64,
     pub(crate) model: BitternessModel,
     pub(crate) wort_colour_ebc: Option<f64>,
+    /// The same by a plain sum of the malts' colours, which many sheets print.
+    pub(crate) linear_colour_ebc: Option<f64>,
     pub(crate) pitched: Fermenting,
     pub(crate) cellar: Cellar,
     /// Extract yield of what was mashed.
@@ -65,10 +66,14 @@ impl Brewed {
         self.ibu.values().sum()
     }
 
+    /// What of a bitterness or colour of the wort is left in the finished beer.
+    pub(crate) fn dilution(&self) -> f64 {
+        self.into_fermenter_l / self.cellar.beer.volume_l().max(f64::MIN_POSITIVE)
+    }
+
     /// Malt part of the beer's colour; absent where that of the wort is unknown.
     pub(crate) fn beer_colour_ebc(&self) -> Option<f64> {
-        let thinned = self.into_fermenter_l / self.cellar.beer.volume_l();
-        self.wort_colour_ebc.map(|ebc| ebc * thinned)
+        self.wort_colour_ebc.map(|ebc| ebc * self.dilution())
     }
 }
 
@@ -94,7 +99,7 @@ pub(crate) fn grist(formula: &Formula, amounts: &PerItem<f64>) -> Grist {
 /// Extract that has run off over what the laboratory finds in the grist.
 pub(crate) fn mash_yield(grist: Grist, run: &Lautered) -> Option<f64> {
     let laboratory_kg = grist.laboratory_extract_kg;
-    (laboratory_kg > 0.0).then(|| run.wort.extract_kg / laboratory_kg)
+    (laboratory_kg > 0.0).then(|| (run.wort.extract_kg - run.dissolved_kg) / laboratory_kg)
 }
 
 /// The kettle sugars in `amounts`, the earliest first.
@@ -211,13 +216,14 @@ impl Setup {
         let hops = |model| profile.bitterness(formula, amounts, &self.cooling, model);
         let ibu = hops(plant.bitterness);
         let other_ibu = hops(other_model(plant.bitterness)).values().sum();
-        let wort_colour_ebc = wort_colour(formula, amounts, boiled.volume_l, mash_yield, self.mash);
+        let wort_colour_ebc = wort_colour(formula, amounts, boiled.volume_l, mash_yield);
+        let linear_colour_ebc = linear_colour(formula, amounts, boiled.volume_l);
         let kept = if boiled.volume_l > 0.0 {
             into_fermenter_l / boiled.volume_l
         } else {
             0.0
         };
-        let fermentable_kg = wort_fermentable_kg(formula, amounts, grist, &run, self.mash.factor);
+        let fermentable_kg = wort_fermentable_kg(formula, amounts, grist, &run, self.mash_factor);
         let wort = Fermenting {
             liquid: boiled.wort,
             fermentable_kg,
@@ -234,6 +240,7 @@ impl Setup {
             other_ibu,
             model: plant.bitterness,
             wort_colour_ebc,
+            linear_colour_ebc,
             pitched,
             mash_yield,
             diastatic_wk,
@@ -286,34 +293,4 @@ fn diastatic_power(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
         power += kg * part.diastatic_wk?;
     }
     (mass_kg > 0.0).then(|| power / mass_kg)
-}
-
-/// Colour of the cold wort at the end of the boil; absent when a grain's colour is unknown.
-fn wort_colour(
-    formula: &Formula,
-    amounts: &PerItem<f64>,
-    volume_l: f64,
-    mash_yield: Option<f64>,
-    mash: SourceMash,
-) -> Option<f64> {
-    if volume_l <= 0.0 {
-        return None;
-    }
-    let (mut grain_units, mut sugar_units) = (0.0, 0.0);
-    for (item, part, kg) in fermentables(formula, amounts) {
-        if kg <= 0.0 {
-            continue;
-        }
-        if item.is_mashed() {
-            grain_units += kg * MaltColour::clamped(part.colour_ebc?).lovibond();
-        } else if item.is_kettle_sugar() {
-            sugar_units += kg * part.colour_ebc?;
-        }
-    }
-    let at_equal_extract = match (mash_yield, mash.colour_yield) {
-        (Some(here), Some(there)) if there > 0.0 => here / there,
-        _ => 1.0,
-    };
-    let grain_srm = morey_srm(malt_colour_units(grain_units * at_equal_extract, volume_l));
-    Some(Unit::Srm.to_base(grain_srm) + sugar_units / volume_l)
 }

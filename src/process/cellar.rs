@@ -2,6 +2,9 @@
 
 use crate::science::liquid::{Fall, Liquid};
 
+/// Headspace of a fermenter as a share of what is in it (rule of the crate).
+pub(crate) const HEADSPACE: f64 = 0.25;
+
 /// Wort or beer in the fermenter, and the part of its extract that can ferment.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Fermenting {

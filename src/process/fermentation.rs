@@ -1,7 +1,7 @@
 //! The cellar: pitched wort, every later addition in its turn, and what goes in at packaging.
 
 use super::cellar::Fermenting;
-use super::formula::{Formula, Item, ItemIndex, PerItem, Stage};
+use super::formula::{Formula, Item, ItemIndex, PerItem, Stage, shares_of_volume};
 use super::plant::Plant;
 use crate::catalogue::Kind;
 use crate::science::liquid::{Fall, Liquid, apparent_plato_at};
@@ -21,7 +21,7 @@ pub(crate) struct Cellar {
     pub(crate) if_juice_ferments: Option<Liquid>,
     /// What the wort would have become without later additions.
     pub(crate) without_additions: Liquid,
-    /// What each item that brings extract meets, with the rest of its blend.
+    /// What each item that brings extract meets, with all that goes in at once.
     pub(crate) met: PerItem<Option<Met>>,
     /// The same for the first of them to go in.
     pub(crate) first_met: Option<Met>,
@@ -143,20 +143,25 @@ pub(crate) fn ferment_by_rule(
     pitched: &Fermenting,
     plant: &Plant,
 ) -> Cellar {
-    fermented(formula, pitched, plant, |index, item, vessel_l| {
-        if let Some(amount) = item.rule.amount_in(vessel_l) {
-            amounts.set(index, amount);
-        }
-        amounts.at(index)
-    })
+    fermented(
+        formula,
+        pitched,
+        plant,
+        |index, item, (vessel_l, shares)| {
+            if let Some(amount) = item.rule.amount_in(vessel_l, shares) {
+                amounts.set(index, amount);
+            }
+            amounts.at(index)
+        },
+    )
 }
 
-/// `amount_in` says how much of an item goes in where it meets so many litres.
+/// `amount_in` says how much of an item goes in where it meets so many litres, beside these shares of the volume.
 fn fermented(
     formula: &Formula,
     pitched: &Fermenting,
     plant: &Plant,
-    mut amount_in: impl FnMut(ItemIndex, &Item, f64) -> f64,
+    mut amount_in: impl FnMut(ItemIndex, &Item, (f64, f64)) -> f64,
 ) -> Cellar {
     let items = &formula.items;
     let mut vessel_l = items.all(0.0);
@@ -186,18 +191,22 @@ fn fermented(
                     }
                 }
             },
-            None if pours => beer = Fermenting::done(beer.finished()),
+            // What goes in with the yeast finds it all still to do.
+            None if pours && !first.is_at_pitching() => {
+                beer = Fermenting::done(beer.finished());
+            }
             None => {}
         }
         let density = beer.liquid.density_20();
         let now_l = beer.liquid.volume_at_l(density);
+        let shares = shares_of_volume(items, group);
         let mut poured = Poured::nothing();
         for index in group {
             let Some(item) = items.get(*index) else {
                 continue;
             };
             vessel_l.set(*index, now_l);
-            poured.pour(item, amount_in(*index, item, now_l));
+            poured.pour(item, amount_in(*index, item, (now_l, shares)));
         }
         juice_left_kg += poured.juice_left_kg;
         later_colour_ebc_l =
@@ -214,7 +223,9 @@ fn fermented(
             };
             if pours {
                 for index in group {
-                    met.set(*index, Some(here));
+                    if items.get(*index).is_some_and(Item::pours) {
+                        met.set(*index, Some(here));
+                    }
                 }
                 first_met = first_met.or(Some(here));
             }
@@ -223,10 +234,11 @@ fn fermented(
     let finished = beer.finished();
     let racked_l = plant.fermenter_loss.after(finished.volume_l());
     let mut at_packaging = Poured::nothing();
+    let shares = formula.packaged_shares();
     for (index, item) in items.iter() {
         if item.place.stage == Stage::Package {
             vessel_l.set(index, racked_l);
-            at_packaging.pour(item, amount_in(index, item, racked_l));
+            at_packaging.pour(item, amount_in(index, item, (racked_l, shares)));
         }
     }
     let at_packaging = if racked_l > 0.0 {

@@ -28,6 +28,7 @@
 mod assumption;
 mod brew;
 mod cellar;
+mod colour;
 mod container;
 mod fermentation;
 mod figures;
@@ -61,9 +62,10 @@ pub use warning::Warning;
 
 pub(crate) use brew::{
     Amounts, Brewed, Worked, fermentables, grist, into_kettle, kettle_drinks, kettle_sugars,
-    mash_yield, mean_fermentability, wort_fermentable_kg,
+    mean_fermentability, wort_fermentable_kg,
 };
-pub(crate) use cellar::Fermenting;
+pub(crate) use cellar::{Fermenting, HEADSPACE};
+pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};
 pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, whole};
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan};
@@ -81,7 +83,7 @@ pub(crate) use plant::{
 };
 pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
 pub(crate) use preservatives::preserved_juice;
-pub(crate) use setup::{Setup, SourceMash};
+pub(crate) use setup::Setup;
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,

@@ -1,7 +1,7 @@
 //! What is told of a recipe on its plant, and of any brew.
 
 use super::assumption::Assumption;
-use super::brew::Worked;
+use super::brew::{Brewed, Worked};
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::gas::GasPlan;
@@ -19,7 +19,8 @@ use serde::Serialize;
 
 /// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
 const HARD_BOIL: f64 = 0.15;
-/// Printed and predicted colour may differ by this share before it is remarked on: the error of Morey's fit.
+/// A printed colour may lie beyond what is predicted by this share before it is remarked on: the error of Morey's fit, and of
+/// the sums that sheets print.
 const COLOUR_WITHIN: f64 = 0.30;
 
 /// The rates of isomerisation were measured from here up, °C (Malowicki and Shellhammer 2005).
@@ -108,28 +109,41 @@ pub(crate) struct ColourGap {
     pub(crate) with_juice: Option<BeerColour>,
 }
 
-/// A printed colour that the grist does not explain within the error of the colour model.
-pub(crate) fn colour_gap(targets: &Targets, predicted: &Figures) -> Option<ColourGap> {
-    let (printed, malt, place) = match (&targets.colour, &targets.wort_colour) {
-        (Some(beer), _) => (beer.value(), predicted.colour, "targets.colour_ebc"),
+/// A printed colour that the grist does not explain: paler than Morey's relation allows for, or darker than a sum of the malts'
+/// colours, by which many sheets are reckoned.
+pub(crate) fn colour_gap(targets: &Targets, brewed: &Brewed) -> Option<ColourGap> {
+    let predicted = Figures::predicted(brewed);
+    let linear_ebc = brewed.linear_colour_ebc.unwrap_or_default();
+    let (printed, malt, linear_ebc, place) = match (&targets.colour, &targets.wort_colour) {
+        (Some(beer), _) => {
+            let linear_ebc = linear_ebc * brewed.dilution();
+            (
+                beer.value(),
+                predicted.colour,
+                linear_ebc,
+                "targets.colour_ebc",
+            )
+        }
         (None, Some(wort)) => {
             let place = "targets.wort_colour_ebc";
-            (wort.value(), predicted.wort_colour, place)
+            (wort.value(), predicted.wort_colour, linear_ebc, place)
         }
         (None, None) => return None,
     };
-    let within =
-        |colour: BeerColour| (colour.ebc() - printed.ebc()).abs() <= COLOUR_WITHIN * printed.ebc();
+    let malt = malt?;
     let with_juice = predicted
         .colour_with_juice
         .filter(|_| targets.colour.is_some());
-    malt.filter(|malt| !within(*malt) && !with_juice.is_some_and(within))
-        .map(|malt| ColourGap {
-            place: Place::recipe(place),
-            printed,
-            malt,
-            with_juice,
-        })
+    let from_juice = with_juice.map_or(0.0, |all| all.ebc() - malt.ebc());
+    let palest = (1.0 - COLOUR_WITHIN) * malt.ebc();
+    let darkest = (1.0 + COLOUR_WITHIN) * (linear_ebc.max(malt.ebc()) + from_juice);
+    let explained = (palest..=darkest).contains(&printed.ebc());
+    (!explained).then(|| ColourGap {
+        place: Place::recipe(place),
+        printed,
+        malt,
+        with_juice,
+    })
 }
 
 /// Notes a carbonation that is printed and not worked out.
@@ -159,6 +173,7 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
         item.place.stage == Stage::Ferment
             && matches!(item.material, Material::Fermentable(_))
             && item.trigger_plato().is_none()
+            && !item.is_at_pitching()
     };
     assumptions.extend(formula.items.values().filter(untimed).map(|item| {
         let name = item.ingredient.name.clone();

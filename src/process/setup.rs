@@ -9,27 +9,19 @@ use super::plant::Plant;
 pub(crate) struct Setup {
     pub(crate) formula: Formula,
     pub(crate) plant: Plant,
-    pub(crate) mash: SourceMash,
+    /// Factor on the fermentability of each mashed grain: the source's, whatever the plant.
+    pub(crate) mash_factor: f64,
     /// What follows the boil, for this formula on this plant.
     pub(crate) cooling: CoolingHistory,
 }
 
 impl Setup {
-    pub(crate) fn new(formula: Formula, plant: Plant, mash: SourceMash) -> Self {
+    pub(crate) fn new(formula: Formula, plant: Plant, mash_factor: f64) -> Self {
         Self {
             cooling: CoolingHistory::of(&formula, &plant),
             formula,
             plant,
-            mash,
+            mash_factor,
         }
     }
-}
-
-/// What a mash has from the source, whatever the plant.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct SourceMash {
-    /// Factor on the fermentability of each mashed grain.
-    pub(crate) factor: f64,
-    /// Yield of the plant that colours are compared with: colour stays in the grain along with the extract.
-    pub(crate) colour_yield: Option<f64>,
 }

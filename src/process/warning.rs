@@ -179,6 +179,15 @@ pub enum Warning {
         #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
         capacity: Volume,
     },
+    /// A vessel has no room for all of the water that would thin a wort as planned.
+    NoRoomForWater {
+        /// Volume needed: hot in the kettle, with headspace and later additions in the fermenter.
+        #[serde(rename = "needed_l", with = "crate::quantity::json::litre")]
+        needed: Volume,
+        /// The vessel's capacity.
+        #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
+        capacity: Volume,
+    },
     /// The grist may not convert itself.
     DiastaticPowerLow {
         /// Mean over the grist.
@@ -308,6 +317,7 @@ codes! {
         NeverCools = "never_cools",
         HardBoil = "hard_boil",
         FermenterSmall = "fermenter_small",
+        NoRoomForWater = "no_room_for_water",
         DiastaticPowerLow = "diastatic_power_low",
         TooBitterWithoutBittering = "too_bitter_without_bittering",
         NoBitteringHop = "no_bittering_hop",
@@ -449,6 +459,11 @@ impl Speaks for Warning {
                 "the fermenter holds {}, but wort, additions and a quarter of headspace need {}",
                 style.volume(*capacity),
                 style.volume(*needed)
+            ),
+            Self::NoRoomForWater { needed, capacity } => format!(
+                "all of the water would need {}, the vessel holds {}: what fits leaves the wort stronger; thin the rest in the fermenter or a second vessel",
+                style.volume(*needed),
+                style.volume(*capacity)
             ),
             Self::DiastaticPowerLow { power } => format!(
                 "the grist has a diastatic power of {:.0} WK, which may not convert it; use enzymes or more base malt",

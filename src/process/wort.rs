@@ -54,6 +54,8 @@ pub(crate) struct Lautered {
     pub(crate) volume_l: f64,
     /// Water and extract in the grain, what did not dissolve included.
     pub(crate) left: Liquid,
+    /// Extract in the wort that is none of the mash's, kg.
+    pub(crate) dissolved_kg: f64,
 }
 
 /// The wort when the boil ends.
@@ -83,6 +85,7 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
             wort,
             volume_l: wort.wort_volume_l(),
             left: bed.held(),
+            dissolved_kg: 0.0,
         };
     }
     let dissolved_kg = plant.conversion * grist.laboratory_extract_kg;
@@ -108,6 +111,7 @@ pub(crate) fn lauter(grist: Grist, liquor: Liquor, plant: &Plant) -> Lautered {
         wort,
         volume_l: wort.wort_volume_l(),
         left: bed.held().blended(undissolved),
+        dissolved_kg: 0.0,
     }
 }
 

@@ -3,7 +3,7 @@
 //! Used as `#[serde(rename = "mass_kg", with = "json::kilogram")]`. A figure that is not finite is refused. What is written
 //! is equal to 12 digits, not to the bit.
 
-use super::{Quantity, Unit, Volume};
+use super::{Mass, Quantity, Time, Unit, Volume};
 use serde::{Deserialize as _, Deserializer, Serialize, Serializer};
 
 /// A finite number, rounded to 12 significant digits.
@@ -162,17 +162,46 @@ helpers! {
     }
 }
 
+fn finite<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+    let value = f64::deserialize(deserializer)?;
+    if value.is_finite() {
+        Ok(value)
+    } else {
+        Err(serde::de::Error::custom("expected a finite number"))
+    }
+}
+
 /// A request's volume, which may be left out.
 impl option::litre {
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
         deserializer: D,
     ) -> Result<Option<Volume>, D::Error> {
-        let volume_l = f64::deserialize(deserializer)?;
-        if volume_l.is_finite() {
-            Ok(Some(super::litres(volume_l)))
-        } else {
-            Err(serde::de::Error::custom("expected a finite number"))
-        }
+        finite(deserializer).map(|volume_l| Some(super::litres(volume_l)))
+    }
+}
+
+/// Of a remedy that a request takes.
+impl litre {
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Volume, D::Error> {
+        finite(deserializer).map(super::litres)
+    }
+}
+
+impl kilogram {
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Mass, D::Error> {
+        finite(deserializer).map(super::kilograms)
+    }
+}
+
+impl minute {
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+        deserializer: D,
+    ) -> Result<Time, D::Error> {
+        finite(deserializer).map(super::minutes)
     }
 }
 

@@ -1,9 +1,11 @@
 //! Remedies for a colour that the grist does not explain.
 
 use super::Remedy;
+use crate::inverse::liquor_to_fill;
 use crate::numeric::{Bracket, root};
 use crate::process::{Amounts, Fermentable, Item, Material, Setup, grist};
 use crate::quantity::{BeerColour, kilograms};
+use crate::speech::Style;
 
 /// More of the grist than this is not exchanged for colour, by extract (common practice, no source).
 const MOST_SHARE: f64 = 0.15;
@@ -22,6 +24,7 @@ pub(crate) fn for_colour(
     amounts: &Amounts,
     wanted_ebc: f64,
     dark: &DarkMalt,
+    style: Style,
 ) -> Option<Remedy> {
     let formula = &setup.formula;
     let model = formula.items.values().find(|item| item.is_mashed())?;
@@ -31,6 +34,7 @@ pub(crate) fn for_colour(
         ..model.clone()
     });
     let grist_kg = grist(formula, &amounts.of).laboratory_extract_kg;
+    let volume_l = setup.brew(amounts).boiled.volume_l;
     let with = |share: f64| {
         let mut of = formula.items.map(|index, item| {
             let kept = if item.is_mashed() { 1.0 - share } else { 1.0 };
@@ -38,10 +42,9 @@ pub(crate) fn for_colour(
         });
         let dark_kg = share * grist_kg / dark.figures.extract;
         of.push(dark_kg);
-        let amounts = Amounts {
-            of,
-            liquor: amounts.liquor,
-        };
+        // Another moisture is made up for by water, as in a plan.
+        let liquor = liquor_to_fill(&darker.formula, &darker.plant, &of, volume_l);
+        let amounts = Amounts { of, liquor };
         (dark_kg, darker.brew(&amounts).beer_colour_ebc())
     };
     let miss = |share: f64| with(share).1.map_or(f64::NAN, |ebc| ebc - wanted_ebc);
@@ -52,7 +55,9 @@ pub(crate) fn for_colour(
     let share = root(miss, bracket, 1e-9)
         .ok()
         .filter(|share| *share > 0.0)?;
-    let (dark_kg, reached) = with(share);
+    let exact_kg = with(share).0;
+    let dark_kg = style.mass_up_kg(exact_kg);
+    let (_, reached) = with(share * dark_kg / exact_kg);
     Some(Remedy::DarkMalt {
         name: dark.name.clone(),
         mass: kilograms(dark_kg),

@@ -21,20 +21,22 @@
 //! | the remedies of an outcome | [`Outcome::remedies`](crate::scale::Outcome::remedies) |
 //! | one of them | [`Remedy`] |
 //!
-//! Each amount is found by running the forward model again.
+//! Each amount is found by running the forward model again, and each is data that a host [takes](crate::job::Brew::taking).
 
 mod colour;
-mod gravity;
-mod kettle;
+mod out_of_reach;
+mod taken;
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::{BeerColour, Extract, Mass, Time, Volume};
+use crate::quantity::{
+    BeerColour, Extract, Mass, Time, Volume, in_kilograms, in_litres, kilograms, litres,
+};
 use crate::speech::{Speaks, Style, time};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 pub(crate) use colour::{DarkMalt, for_colour};
-pub(crate) use gravity::{Extracts, for_gravity};
-pub(crate) use kettle::for_kettle;
+pub(crate) use out_of_reach::{Limit, OutOfReach, boiled_for_topping_up};
+pub(crate) use taken::{Relief, reliefs, with_lines};
 
 /// Halvings that bring any interval down to a millionth of it: nobody weighs or measures as finely.
 const HALVINGS: usize = 20;
@@ -42,7 +44,7 @@ const HALVINGS: usize = 20;
 const MOST_BREWS: u32 = 6;
 
 /// One way out, with its amount and with what the model gives when it is taken.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
@@ -94,6 +96,18 @@ pub enum Remedy {
         #[serde(rename = "reached_plato")]
         reached: Extract,
     },
+    /// Dissolve dried malt extract in place of all of the grain, in a smaller batch.
+    ExtractBatch {
+        /// Wort into the fermenter.
+        #[serde(rename = "batch_l", with = "crate::quantity::json::litre")]
+        batch: Volume,
+        /// How much extract.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+        /// Gravity then reached.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
     /// Boil longer, so that more water passes through the grain.
     LongerBoil {
         /// Boiling time in all.
@@ -132,6 +146,7 @@ codes! {
         Sugar = "sugar",
         SmallerBatch = "smaller_batch",
         SeveralBrews = "several_brews",
+        ExtractBatch = "extract_batch",
         LongerBoil = "longer_boil",
         DarkMalt = "dark_malt",
         TopUp = "top_up",
@@ -148,25 +163,29 @@ impl Speaks for Remedy {
     }
 
     fn text(&self, style: Style) -> String {
+        // In units that it was not rounded in a remedy still stands on the side that reaches the aim.
+        let at_least = |l| style.volume(litres(style.volume_up_l(in_litres(l))));
+        let at_most = |l| style.volume(litres(style.volume_down_l(in_litres(l))));
+        let weighed = |kg| style.mass(kilograms(style.mass_up_kg(in_kilograms(kg))));
         match self {
             Self::Sparge { water, reached } => format!(
-                "rinse the grain with {} of the water (reaches {})",
-                style.volume(*water),
+                "sparge with {} of the water (reaches {})",
+                at_least(*water),
                 style.gravity(*reached)
             ),
             Self::DriedExtract { mass, reached } => format!(
                 "dissolve {} of pale dried malt extract in the kettle (reaches {})",
-                style.mass(*mass),
+                weighed(*mass),
                 style.gravity(*reached)
             ),
             Self::Sugar { mass, reached } => format!(
                 "dissolve {} of sugar in the kettle (reaches {}; the beer turns drier)",
-                style.mass(*mass),
+                weighed(*mass),
                 style.gravity(*reached)
             ),
             Self::SmallerBatch { batch, reached } => format!(
                 "brew {} only (reaches {})",
-                style.volume(*batch),
+                at_most(*batch),
                 style.gravity(*reached)
             ),
             Self::SeveralBrews {
@@ -175,11 +194,21 @@ impl Speaks for Remedy {
                 reached,
             } => format!(
                 "brew {} {brews} times and mix them in the fermenter (reaches {})",
-                style.volume(*batch),
+                at_most(*batch),
+                style.gravity(*reached)
+            ),
+            Self::ExtractBatch {
+                batch,
+                mass,
+                reached,
+            } => format!(
+                "brew {} only, with {} of pale dried malt extract in place of the grain (reaches {})",
+                at_most(*batch),
+                weighed(*mass),
                 style.gravity(*reached)
             ),
             Self::LongerBoil { boil, reached } => format!(
-                "boil for {} in all (reaches {})",
+                "boil for {} in total (reaches {})",
                 time(*boil),
                 style.gravity(*reached)
             ),
@@ -188,13 +217,13 @@ impl Speaks for Remedy {
                 mass,
                 reached,
             } => format!(
-                "put {} of {name} in place of as much of the grist (reaches {})",
-                style.mass(*mass),
+                "replace as much of the grist by {} of {name} (reaches {})",
+                weighed(*mass),
                 style.beer_colour(*reached)
             ),
             Self::TopUp { water, reached } => format!(
-                "boil a stronger wort and top up with {} of boiled, cooled water (reaches {})",
-                style.volume(*water),
+                "boil a stronger wort and top up with {} of boiled, cooled water in the fermenter (reaches {})",
+                at_least(*water),
                 style.gravity(*reached)
             ),
         }

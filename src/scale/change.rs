@@ -6,6 +6,7 @@ use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
     Bitterness, BrewhouseYield, Concentration, Ph, Proportion, Share, Time, Volume, in_litres,
 };
+use crate::remedy::Remedy;
 use crate::science::water::Ion;
 use crate::speech::{Speaks, Style, ion, percent, shortest, time};
 use serde::{Serialize, Serializer};
@@ -154,6 +155,11 @@ pub enum Change {
         #[serde(rename = "worth_ibu")]
         worth: Bitterness,
     },
+    /// A remedy was taken for what this plant could not do.
+    RemedyTaken {
+        /// The remedy.
+        remedy: Remedy,
+    },
 }
 
 codes! {
@@ -170,6 +176,7 @@ codes! {
         MashPhSet = "mash_ph_set",
         SpargeFollowsPlant = "sparge_follows_plant",
         StandLeftOut = "stand_left_out",
+        RemedyTaken = "remedy_taken",
     }
 }
 
@@ -223,6 +230,7 @@ impl Speaks for Change {
                 percent(*target_weight, 1),
                 percent(*source_weight, 1)
             ),
+            Self::RemedyTaken { remedy } => format!("remedy: {}", remedy.text(style)),
             Self::BitteringClosesGap {
                 name,
                 source,

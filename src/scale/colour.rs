@@ -11,12 +11,15 @@ use crate::speech::Noted;
 
 impl Brewing<'_> {
     /// A printed colour that the source's grist does not explain, with dark malt for this plant where that helps.
-    pub(super) fn colour(&self, source: &Figures) -> Option<Noted<Outcome>> {
+    pub(super) fn colour(&self) -> Option<Noted<Outcome>> {
         let Order {
-            recipe, catalogue, ..
+            recipe,
+            catalogue,
+            brewhouse,
+            ..
         } = self.order;
         let found = &self.found;
-        let gap = colour_gap(&recipe.targets, source)?;
+        let gap = colour_gap(&recipe.targets, &self.brews.source.worked.brewed)?;
         let from_juice = gap.with_juice.map_or(0.0, |all| all.ebc() - gap.malt.ebc());
         let here = Figures::predicted(&found.brewed);
         // The target keeps the source's colour, so that the same malt part is wanted of both.
@@ -26,9 +29,19 @@ impl Brewing<'_> {
             }
             _ => gap.printed.ebc() - from_juice,
         };
+        // A wort that the plant cannot reach is another one when that is remedied, and so is its colour.
+        let is_reached = found.reach.stopped.is_none();
         let remedies = dark_malt(catalogue)
+            .filter(|_| is_reached)
             .and_then(|dark| {
-                for_colour(&self.brews.target.setup, &found.amounts, wanted_ebc, &dark)
+                let style = brewhouse.style();
+                for_colour(
+                    &self.brews.target.setup,
+                    &found.amounts,
+                    wanted_ebc,
+                    &dark,
+                    style,
+                )
             })
             .into_iter()
             .collect();

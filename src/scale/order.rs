@@ -2,24 +2,24 @@
 
 use super::liquor::{Bench, Treatment};
 use super::options::WeighOut;
-use super::plan::{Drift, Plan};
+use super::plan::Plan;
 use super::solve::{Found, Job};
 use super::state::{Brews, State};
-use super::{Change, Outcome, ScaleOptions, scaled, stocked, water, weigh};
-use crate::catalogue::{Catalogue, EntryRef};
-use crate::diagnostic::{Error, ErrorKind, Place};
+use super::{Change, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh};
+use crate::catalogue::Catalogue;
+use crate::diagnostic::{Error, ErrorKind, Place, Severity};
 use crate::inverse::{
     LaidOut, Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph,
 };
 use crate::process::{
-    Assumption, BatchSize, DRIED_MALT_EXTRACT, Figures, Formula, GasNotes, GasPlan, Plant,
-    PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
-    gas_plan, note_defaults, remarks, what_is_as_stated,
+    Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, Plant, PrintedWater, Rule, Setup,
+    Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated, gas_plan, note_defaults,
+    remarks, what_is_as_stated,
 };
-use crate::quantity::{BrewhouseYield, Extract, LaboratoryExtract, Written, litres, minutes};
-use crate::recipe::{Batch, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
-use crate::remedy::{Extracts, for_gravity, for_kettle};
-use crate::speech::Noted;
+use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
+use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
+use crate::remedy::{Limit, OutOfReach, Relief, Remedy, reliefs};
+use crate::speech::{Noted, Speaks};
 use std::sync::Arc;
 
 /// A source as read, to be worked out for as many batches as are asked for.
@@ -50,6 +50,8 @@ pub(crate) struct Order<'a> {
     pub(crate) shelf: &'a Shelf<'a>,
     pub(crate) catalogue: &'a Catalogue,
     pub(crate) options: ScaleOptions,
+    /// Remedies that were taken for this plant.
+    pub(crate) taken: &'a [Remedy],
 }
 
 impl<'a> Order<'a> {
@@ -111,13 +113,12 @@ impl<'a> Order<'a> {
         let job = Job {
             source: &source,
             target: &setup,
+            reliefs: &reliefs(&source.worked.setup.formula, self.taken),
         };
         let found = job.solve(BatchSize::of(batch))?;
         check_yield(&setup.plant, &found.brewed)?;
         let weighed = match self.options.weigh_out {
-            WeighOut::Rounded => {
-                weigh::weighed(&setup.formula, &found.amounts, &self.brewhouse.weighing)
-            }
+            WeighOut::Rounded => weigh::weighed(job, &found, &self.brewhouse.weighing),
             WeighOut::Exact => found.amounts.clone(),
         };
         let target = setup.worked(weighed);
@@ -183,7 +184,15 @@ impl<'a> Order<'a> {
             }
         }
         keep_doses(&mut formula, &source.worked);
-        Ok(Setup::new(formula, plant, there.mash))
+        for boil_min in self.taken.iter().filter_map(Remedy::boil_min) {
+            formula.boil_min = boil_min;
+        }
+        for (index, relief) in reliefs(&there.formula, self.taken) {
+            if let (Relief::TopUp(l), Some(item)) = (relief, formula.items.get_mut(index)) {
+                item.rule = Rule::Litres(l);
+            }
+        }
+        Ok(Setup::new(formula, plant, there.mash_factor))
     }
 }
 
@@ -224,7 +233,7 @@ impl Brewing<'_> {
         let source_figures = Figures::predicted(&self.brews.source.worked.brewed);
         let mut outcomes = std::mem::take(&mut self.lot_outcomes);
         outcomes.extend(self.out_of_reach());
-        outcomes.extend(self.colour(&source_figures));
+        outcomes.extend(self.colour());
         let missed = std::mem::take(&mut self.treated.missed);
         if !missed.is_empty() {
             let outcome = Outcome::IonsMissed { missed };
@@ -255,6 +264,7 @@ impl Brewing<'_> {
         let mut changes = self.changes();
         changes.append(&mut self.lot_changes);
         changes.append(&mut self.treated.changes);
+        let (boiled_on, batch) = self.boiled_batch();
         let cells = self.cells();
         let additions = self.additions();
         let assumptions = &mut self.notes.assumptions;
@@ -274,20 +284,38 @@ impl Brewing<'_> {
             WeighOut::Rounded => scaled::Digits::Four,
             WeighOut::Exact => scaled::Digits::All,
         };
+        for remedy in self.order.taken {
+            let taken = Change::RemedyTaken {
+                remedy: remedy.clone(),
+            };
+            changes.push(taken.into());
+        }
+        if self
+            .order
+            .taken
+            .iter()
+            .any(|remedy| remedy.boil_min().is_some())
+        {
+            self.stocked_recipe.boil.time =
+                Some(Written::in_base_unit(minutes(setup.formula.boil_min)));
+        }
+        let as_brewed = scaled::AsBrewed {
+            worked: &self.brews.target,
+            predicted: &self.predicted,
+            is_reached: self.found.reach.stopped.is_none(),
+            brewhouse: &boiled_on,
+            batch: &batch,
+            digits,
+        };
         Plan {
-            recipe: scaled::recipe(
-                scaled::mashed_here(self.stocked_recipe, &self.brews.target, digits),
-                &setup.formula,
-                &self.brews.target.amounts,
-                brewhouse,
-                self.batch,
-                self.predicted
-                    .original
-                    .unwrap_or(Extract::clamped(100.0 * self.found.reach.strength)),
+            recipe: as_brewed.recipe(scaled::mashed_here(
+                self.stocked_recipe,
+                &self.brews.target,
                 digits,
-            ),
-            brewhouse: brewhouse.clone(),
-            drift: Drift::between(&Figures::predicted(&self.found.brewed), &self.predicted),
+            )),
+            brewhouse: boiled_on.clone(),
+            remedy: first_remedy(&outcomes),
+            drift: drift::drift(&self.found, &self.brews.target, &self.predicted),
             water,
             predicted: self.predicted,
             published: Figures::published(&recipe.targets)
@@ -307,38 +335,69 @@ impl Brewing<'_> {
         }
     }
 
+    /// The plant and the batch that is boiled on it: where water makes up the volume, the wort before that.
+    fn boiled_batch(&self) -> (Brewhouse, Batch) {
+        let mut plant = self.order.brewhouse.clone();
+        let mut batch = self.batch.clone();
+        if self.order.taken.iter().any(Remedy::tops_up) {
+            let boiled = litres(self.brews.target.brewed.into_fermenter_l);
+            let unit = batch.volume.unit();
+            batch = Batch::new(Written::computed(boiled, unit), BatchPoint::IntoFermenter);
+            plant.batch = Some(batch.clone());
+        }
+        (plant, batch)
+    }
+
     /// What the plant cannot do, with the ways out.
     fn out_of_reach(&self) -> Vec<Noted<Outcome>> {
         let (found, plant) = (&self.found, &self.brews.target.setup.plant);
         let (design, aim) = (&found.design, found.aim);
+        let hot_l = before_boil_hot_l(design, aim, plant);
+        let overflows = plant.kettle_l.filter(|kettle_l| hot_l > *kettle_l);
+        let limit = match (found.reach.stopped, overflows) {
+            (None, None) => return Vec::new(),
+            (Some(_), None) => Limit::Gravity,
+            (None, Some(_)) => Limit::Kettle,
+            (Some(_), Some(_)) => Limit::Both,
+        };
+        let wanted = OutOfReach {
+            design,
+            aim,
+            plant,
+            style: self.order.brewhouse.style(),
+        };
+        let remedies = wanted.remedies(limit);
         let mut outcomes = Vec::new();
         if let Some(because) = found.reach.stopped {
-            let extracts = helpers(self.order.catalogue);
             let outcome = Outcome::GravityOutOfReach {
                 wanted: Extract::clamped(100.0 * aim.strength),
                 highest: Extract::clamped(100.0 * found.reach.strength),
                 because,
-                remedies: for_gravity(design, aim, plant, &found.reach, extracts),
+                remedies: remedies.clone(),
             };
             let batch = Place::plant(&plant.name, "batch");
             outcomes.push(Noted::at(batch, outcome));
         }
-        let hot_l = before_boil_hot_l(design, aim, plant);
-        if let Some(capacity_l) = plant.kettle_l
-            && hot_l > capacity_l
-        {
-            let found = for_kettle(design, aim, plant);
+        if let Some(capacity_l) = overflows {
             let outcome = Outcome::KettleOverflows {
                 needed: litres(hot_l),
                 capacity: litres(capacity_l),
-                largest_batch: found.largest_batch,
-                remedies: found.remedies,
+                largest_batch: wanted.largest_batch(),
+                remedies,
             };
             let kettle = Place::plant(&plant.name, "kettle_l");
             outcomes.push(Noted::at(kettle, outcome));
         }
         outcomes
     }
+}
+
+/// The first way out of what keeps the beer out of reach.
+fn first_remedy(outcomes: &[Noted<Outcome>]) -> Option<Remedy> {
+    let mut stops = outcomes
+        .iter()
+        .filter(|told| told.what.severity() == Severity::Error);
+    stops.find_map(|told| told.what.remedies().first().cloned())
 }
 
 /// Turns the amounts of later additions, those at packaging included, into doses of what was in the source's vessel, so that they travel.
@@ -354,20 +413,5 @@ fn keep_doses(formula: &mut Formula, source: &Worked) {
             Rule::Litres(_) => Rule::LitresPerLitre(dose),
             kept => kept,
         };
-    }
-}
-
-/// Extract per kilogram of what a remedy dissolves in the kettle.
-fn helpers(catalogue: &Catalogue) -> Extracts {
-    let of = |name: &str, otherwise: f64| match catalogue.find(name).map(|found| found.entry) {
-        Some(EntryRef::Fermentable(known)) => known
-            .extract_as_is()
-            .map_or(otherwise, LaboratoryExtract::fraction),
-        _ => otherwise,
-    };
-    // The figures beside the names are those of the built-in catalogue, for a host that hides its entries.
-    Extracts {
-        dried_malt: of("dried malt extract pale", DRIED_MALT_EXTRACT),
-        sugar: of("sucrose", 1.0).min(1.0),
     }
 }

@@ -1,17 +1,17 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
 use super::state::{Brews, State};
-use super::{Change, LiquorPart, Outcome, WaterPlan, scaled};
+use super::{Change, Drift, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
-use crate::diagnostic::{Severity, codes};
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, GasPlan, Stage, Stirred, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
 };
 use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
+use crate::remedy::Remedy;
 use crate::science::yeast::Cells;
-use crate::speech::{Noted, Speaks, Style};
+use crate::speech::Noted;
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -58,6 +58,9 @@ pub struct Plan {
     pub warnings: Vec<Noted<Warning>>,
     /// Targets that could not be met.
     pub outcomes: Vec<Noted<Outcome>>,
+    /// The first way out, to be [taken](crate::job::Brew::taking), where the beer is out of reach.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub remedy: Option<Remedy>,
     /// What weighing out moved.
     pub drift: Vec<Drift>,
     /// What to buy, and what is there.
@@ -191,39 +194,6 @@ impl PlannedAddition {
     }
 }
 
-/// A figure that weighing out moved.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(tag = "code", rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Drift {
-    /// Original extract.
-    Original {
-        /// As computed.
-        #[serde(rename = "exact_plato")]
-        exact: Extract,
-        /// As weighed out.
-        #[serde(rename = "weighed_plato")]
-        weighed: Extract,
-    },
-    /// Bitterness of the beer.
-    Bitterness {
-        /// As computed.
-        #[serde(rename = "exact_ibu")]
-        exact: Bitterness,
-        /// As weighed out.
-        #[serde(rename = "weighed_ibu")]
-        weighed: Bitterness,
-    },
-}
-
-codes! {
-    Drift {
-        Original = "original",
-        Bitterness = "bitterness",
-    }
-}
-
 /// A line of the shopping list.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -326,7 +296,13 @@ impl Plan {
                 recipe.mash.additions.push(line);
             }
         }
-        Document::from(&recipe).followed_by(Document::from(&self.brewhouse))
+        let mut brewhouse = self.brewhouse.clone();
+        let model = self.brews().target.setup.plant.bitterness;
+        // The model may have been a host's choice, or that of the plant of the sheet.
+        if model != brewhouse.bitterness.unwrap_or_default() {
+            brewhouse.bitterness = Some(model);
+        }
+        Document::from(&recipe).followed_by(Document::from(&brewhouse))
     }
 
     /// A salt or an acid as a line of the recipe.
@@ -342,61 +318,5 @@ impl Plan {
         ));
         line.amount = Some(Amount::Mass(mass));
         line
-    }
-}
-
-impl Drift {
-    /// What weighing out moved, where it can be seen.
-    pub(super) fn between(exact: &Figures, weighed: &Figures) -> Vec<Self> {
-        let mut drift = Vec::new();
-        if let (Some(exact), Some(weighed)) = (exact.original, weighed.original)
-            && (exact.plato() - weighed.plato()).abs() >= 0.005
-        {
-            drift.push(Self::Original { exact, weighed });
-        }
-        if let (Some(exact), Some(weighed)) = (exact.bitterness, weighed.bitterness)
-            && (exact.ibu() - weighed.ibu()).abs() >= 0.05
-        {
-            drift.push(Self::Bitterness { exact, weighed });
-        }
-        drift
-    }
-}
-
-impl Speaks for Drift {
-    fn code(&self) -> &'static str {
-        self.coded()
-    }
-
-    fn severity(&self) -> Severity {
-        Severity::Note
-    }
-
-    fn text(&self, style: Style) -> String {
-        match self {
-            Self::Original { exact, weighed } => format!(
-                "original gravity {} as weighed out, {} as computed",
-                fine_gravity(*weighed, style),
-                fine_gravity(*exact, style)
-            ),
-            Self::Bitterness { exact, weighed } => format!(
-                "bitterness {:.1} IBU as weighed out, {:.1} IBU as computed",
-                weighed.ibu(),
-                exact.ibu()
-            ),
-        }
-    }
-}
-
-/// A gravity with a digit more than usual, since drifts are small.
-fn fine_gravity(extract: Extract, style: Style) -> String {
-    match style.gravity {
-        crate::speech::GravityScale::Plato => format!("{:.2} °P", extract.plato()),
-        crate::speech::GravityScale::SpecificGravity => {
-            format!(
-                "{:.4}",
-                crate::science::density::gravity_of(extract).ratio()
-            )
-        }
     }
 }

@@ -4,27 +4,26 @@ use super::order::Brewing;
 use super::plan::PlannedAddition;
 use super::solve::{BitternessGap, bittering};
 use super::state::Brews;
-use super::{Change, Order, scaled};
+use super::{Change, Order};
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
-    Amounts, Assumption, CoolingHistory, Formula, GravityProfile, Item, Material, PerItem, Side,
-    Stage, Warning, Worked, into_kettle, preserved_juice, unusual_temperatures,
+    Amounts, Assumption, CoolingHistory, Formula, GravityProfile, HEADSPACE, Item, Material,
+    PerItem, Side, Stage, Warning, Worked, into_kettle, preserved_juice, unusual_temperatures,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
     PitchRate, Proportion, Share, Written, kilograms, litres, minutes,
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
+use crate::remedy::reliefs;
 use crate::science::yeast::{Cells, cells_to_pitch};
 use crate::speech::Noted;
 use std::sync::Arc;
 
 /// A grist below this may not convert itself, WK (common practice, no source).
 const CONVERTS_FROM_WK: f64 = 100.0;
-/// Headspace of a fermenter as a share of what is in it (rule of the crate).
-const HEADSPACE: f64 = 0.25;
 /// Pitching rate where neither recipe nor catalogue says one, million per mL and °P (Fix, as quoted in trade texts).
 const PITCH_RATE: f64 = 0.75;
 
@@ -112,11 +111,16 @@ impl Brewing<'_> {
         }
         let there = weight_shares(formula, &source.amounts);
         let here = weight_shares(formula, &target.amounts);
-        let bittering = bittering(formula).map(|(index, _)| index);
+        let bittering = bittering(formula);
+        let reliefs = reliefs(&source.setup.formula, self.order.taken);
+        let by_remedy: Vec<_> = reliefs.iter().map(|(index, _)| *index).collect();
         for (index, item) in formula.items.iter() {
             let name = || item.ingredient.name.clone();
             let amount_line = || item.place.place().field("amount");
             let source_amount = source.amounts.of.at(index);
+            if by_remedy.contains(&index) {
+                continue;
+            }
             if item.is_kettle_sugar() {
                 let sugar = Change::SugarKeepsExtractShare {
                     name: name(),
@@ -125,14 +129,14 @@ impl Brewing<'_> {
                     target_weight: Share::clamped(here.at(index)),
                 };
                 changes.push(Noted::at(amount_line(), sugar));
-            } else if bittering == Some(index) {
-                let bittering = Change::BitteringClosesGap {
+            } else if bittering.contains(&index) {
+                let closes = Change::BitteringClosesGap {
                     name: name(),
                     source: Bitterness::clamped(source.brewed.ibu.at(index)),
                     target: Bitterness::clamped(target.brewed.ibu.at(index)),
                     aim: Bitterness::clamped(self.brews.source.aim_ibu),
                 };
-                changes.push(Noted::at(amount_line(), bittering));
+                changes.push(Noted::at(amount_line(), closes));
             } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && !item.is_by_volume()
             {
                 let dose = 1000.0 * source_amount / source.brewed.boiled.volume_l;
@@ -312,14 +316,12 @@ fn worth_of_bare_stands(source: &Worked) -> Bitterness {
 
 /// Which of the plan's stands a step of the recipe's hot side is, counted from 1.
 fn stand_number(recipe: &Recipe, brewhouse: &Brewhouse, step: usize) -> usize {
-    let is_done =
-        |step: &&HotStep| scaled::is_done(step, brewhouse) && matches!(step, HotStep::Stand(_));
-    recipe
-        .hot_side
-        .iter()
-        .take(step + 1)
-        .filter(is_done)
-        .count()
+    let mut own = brewhouse.stand.is_some();
+    let done = |step: &&HotStep| match step {
+        HotStep::Stand(stand) => !stand.additions.is_empty() || std::mem::take(&mut own),
+        HotStep::Cool(_) => false,
+    };
+    recipe.hot_side.iter().take(step + 1).filter(done).count()
 }
 
 /// The share of `item` in the blend it is a part of.

@@ -1,50 +1,22 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Amounts, Formula, PITCH, Slot, Stage, Worked};
+use crate::process::{Figures, PITCH, Slot, Stage, Worked};
 use crate::quantity::{
     Extract, LiquorRatio, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
 };
-use crate::recipe::{Addition, Amount, Batch, Brewhouse, Content, HotStep, Recipe, ShareBasis};
+use crate::recipe::{
+    Addition, Amount, Batch, Brewhouse, Content, HotStep, Recipe, ShareBasis, Stand, Targets,
+};
 
-/// `recipe` with the amounts that were found, brewed on `brewhouse`.
-pub(super) fn recipe(
-    mut recipe: Recipe,
-    formula: &Formula,
-    amounts: &Amounts,
-    brewhouse: &Brewhouse,
-    batch: &Batch,
-    original: Extract,
-    digits: Digits,
-) -> Recipe {
-    let system = brewhouse.unit_system();
-    recipe.brewed_on = Some(brewhouse.name.clone());
-    recipe.batch = Some(batch.clone());
-    recipe.share_basis = ShareBasis::Weight;
-    recipe.targets.original = Some(digits.write(original, Unit::Plato));
-    for (item, amount) in formula.items.with(&amounts.of) {
-        let amount = if item.is_by_volume() {
-            Amount::Volume(volume(*amount, system, digits))
-        } else {
-            Amount::Mass(mass(*amount, system, digits))
-        };
-        let Some(addition) = addition_at(&mut recipe, item.place) else {
-            continue;
-        };
-        match (&mut addition.content, item.place.part) {
-            (Content::Blend(parts), Some(part)) => {
-                // The parts carry their own amounts; the blend as a whole no longer does.
-                addition.amount = None;
-                if let Some(part) = parts.get_mut(part) {
-                    part.amount = Some(amount);
-                }
-            }
-            // A yeast is pitched by cells; its line keeps what it says.
-            _ if item.place.index == PITCH => {}
-            _ => addition.amount = Some(amount),
-        }
-    }
-    recipe.hot_side.retain(|step| is_done(step, brewhouse));
-    recipe
+/// A beer as it is to be brewed, to be written down.
+pub(super) struct AsBrewed<'a> {
+    pub(super) worked: &'a Worked,
+    pub(super) predicted: &'a Figures,
+    /// Whether it is as strong as the sheet wants it.
+    pub(super) is_reached: bool,
+    pub(super) brewhouse: &'a Brewhouse,
+    pub(super) batch: &'a Batch,
+    pub(super) digits: Digits,
 }
 
 /// The recipe with the mash and sparge water of the plant that it is brewed on: a mash in that is not used there is left out.
@@ -68,12 +40,97 @@ pub(super) fn mashed_here(mut recipe: Recipe, target: &Worked, digits: Digits) -
     recipe
 }
 
-/// Whether a step of the hot side is done on the target: a stand that nothing goes into belongs to the source, unless
-/// the plant has one of its own.
-pub(super) fn is_done(step: &HotStep, brewhouse: &Brewhouse) -> bool {
-    match step {
-        HotStep::Stand(stand) => !stand.additions.is_empty() || brewhouse.stand.is_some(),
-        HotStep::Cool(_) => true,
+impl AsBrewed<'_> {
+    /// `recipe` with the amounts that were found, brewed on this plant, and the figures that they give.
+    pub(super) fn recipe(&self, mut recipe: Recipe) -> Recipe {
+        let system = self.brewhouse.unit_system();
+        recipe.brewed_on = Some(self.brewhouse.name.clone());
+        recipe.batch = Some(self.batch.clone());
+        recipe.share_basis = ShareBasis::Weight;
+        self.state_figures(&mut recipe.targets);
+        let items = &self.worked.setup.formula.items;
+        for (item, amount) in items.with(&self.worked.amounts.of) {
+            let amount = if item.is_by_volume() {
+                Amount::Volume(volume(*amount, system, self.digits))
+            } else {
+                Amount::Mass(mass(*amount, system, self.digits))
+            };
+            let Some(addition) = addition_at(&mut recipe, item.place) else {
+                continue;
+            };
+            match (&mut addition.content, item.place.part) {
+                (Content::Blend(parts), Some(part)) => {
+                    // The parts carry their own amounts; the blend as a whole no longer does.
+                    addition.amount = None;
+                    if let Some(part) = parts.get_mut(part) {
+                        part.amount = Some(amount);
+                    }
+                }
+                // A yeast is pitched by cells; its line keeps what it says.
+                _ if item.place.index == PITCH => {}
+                _ => addition.amount = Some(amount),
+            }
+        }
+        recipe.hot_side = self.hot_side(recipe.hot_side);
+        recipe
+    }
+
+    /// The figures of this beer in place of those of the sheet. How far its mash ferments is known by a final extract, which
+    /// therefore always stands there: that of the wort where the sheet has none of the beer and more goes into it later, so that
+    /// whoever changes the later additions changes the beer. A printed colour is no aim of a plan and stays, unless it speaks of
+    /// a stronger beer.
+    fn state_figures(&self, targets: &mut Targets) {
+        let (digits, predicted) = (self.digits, self.predicted);
+        let plato = |extract: Extract| digits.extract(extract);
+        targets.original = predicted.original.map(plato);
+        let more_goes_in = self.worked.brewed.cellar.first_met.is_some();
+        if targets.wort_final.is_some() || (more_goes_in && targets.final_extract.is_none()) {
+            targets.wort_final = predicted.wort_final.map(plato);
+            replace(
+                &mut targets.final_extract,
+                predicted.final_extract.map(plato),
+            );
+        } else {
+            targets.final_extract = predicted.final_extract.map(plato);
+        }
+        let percent = |alcohol| digits.write(alcohol, Unit::Percent);
+        replace(&mut targets.alcohol, predicted.alcohol.map(percent));
+        let wort = self.worked.brewed.cellar.without_additions;
+        let wort_alcohol = percent(wort.alcohol_by_volume());
+        replace(&mut targets.wort_alcohol, Some(wort_alcohol));
+        let ibu = |bitterness| digits.write(bitterness, Unit::Ibu);
+        replace(&mut targets.bitterness, predicted.bitterness.map(ibu));
+        let wort_ibu = predicted.wort_bitterness.map(ibu);
+        replace(&mut targets.wort_bitterness, wort_ibu);
+        if !self.is_reached {
+            let ebc = |colour| digits.write(colour, Unit::Ebc);
+            let beer = predicted.colour_with_juice.or(predicted.colour);
+            replace(&mut targets.colour, beer.map(ebc));
+            replace(&mut targets.wort_colour, predicted.wort_colour.map(ebc));
+        }
+    }
+
+    /// The steps after the boil that are done here, a stand that the plant always has in its own time.
+    fn hot_side(&self, steps: Vec<HotStep>) -> Vec<HotStep> {
+        let mut done = Vec::new();
+        let mut own = self.brewhouse.stand;
+        for step in steps {
+            match step {
+                HotStep::Stand(stand) if stand.additions.is_empty() => {
+                    let own = own.take();
+                    done.extend(own.map(|time| HotStep::Stand(Stand { time, ..stand })));
+                }
+                step => done.push(step),
+            }
+        }
+        done
+    }
+}
+
+/// A figure in place of one that was stated.
+fn replace<Q>(stated: &mut Option<Written<Q>>, figure: Option<Written<Q>>) {
+    if stated.is_some() {
+        *stated = figure;
     }
 }
 
@@ -101,6 +158,19 @@ pub(super) enum Digits {
 }
 
 impl Digits {
+    /// A gravity in Plato, but that of a dry beer below zero, which only a specific gravity says.
+    fn extract(self, extract: Extract) -> Written<Extract> {
+        if extract.plato() >= 0.0 {
+            return self.write(extract, Unit::Plato);
+        }
+        let exact = Written::computed(extract, Unit::SpecificGravity);
+        let fine = (exact.number() * 1e5).round() / 1e5;
+        match self {
+            Self::All => exact,
+            Self::Four => Written::new(fine, Unit::SpecificGravity).unwrap_or(exact),
+        }
+    }
+
     /// The value written in `unit`; with four digits it is the rounded value that counts.
     fn write<Q: Quantity>(self, value: Q, unit: Unit) -> Written<Q> {
         let exact = Written::computed(value, unit);

@@ -6,20 +6,38 @@ use crate::inverse::{
     Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, wort_for_packaged,
 };
 use crate::process::{
-    Amounts, BatchSize, Brewed, Formula, GravityProfile, Item, ItemIndex, Material, PerItem, Setup,
-    Stage, grist, into_kettle,
+    Amounts, BatchSize, Brewed, Formula, GravityProfile, ItemIndex, Lautering, Material, PerItem,
+    Setup, Stage, grist, into_kettle,
 };
 use crate::recipe::BatchPoint;
+use crate::remedy::{Relief, boiled_for_topping_up};
 use crate::science::liquid::Liquid;
 
 /// Bitterness this near to the aim needs no remark, IBU: no tongue tells it (common practice, no source).
 const BITTERNESS_NEAR: f64 = 0.5;
+
+/// Rounds in which the share of a malt that a remedy puts in settles: each leaves a hundredth of what was off.
+const MOST_ROUNDS: usize = 5;
 
 /// What is to be solved: the source's figures on a target plant.
 #[derive(Clone, Copy)]
 pub(super) struct Job<'a> {
     pub(super) source: &'a SourceBrew,
     pub(super) target: &'a Setup,
+    /// What taken remedies put in, by item.
+    pub(super) reliefs: &'a [(ItemIndex, Relief)],
+}
+
+/// A wort to be brewed on the target, for one unit of its grist.
+struct Bill {
+    aim: Aim,
+    design: WortBill,
+    /// Mashed grain in the unit.
+    grain: PerItem<f64>,
+    /// Share of each kettle sugar in the extract.
+    sugar: PerItem<f64>,
+    /// Wort of the beer at the end of the boil, litres, had all of it been boiled: what doses are per litre of.
+    dosed_l: f64,
 }
 
 /// What was found for the target plant, before weighing out.
@@ -68,22 +86,18 @@ impl Job<'_> {
     }
 
     fn lay_out(self, post_boil_l: f64) -> Found {
-        let design = self.design();
-        let aim = Aim {
-            volume_l: post_boil_l,
-            strength: self.source.strength,
-        };
-        let reach = reach(&design, aim, &self.target.plant);
+        let bill = self.bill(post_boil_l);
+        let reach = reach(&bill.design, bill.aim, &self.target.plant);
         let mut amounts = Amounts {
-            of: self.proportional(post_boil_l, &reach),
+            of: self.proportional(&bill, &reach),
             liquor: reach.liquor,
         };
         let unhopped = self.target.brew_by_rule(&mut amounts);
         let bitterness = self.close_bitterness(&mut amounts, &unhopped);
         let brewed = self.target.brew(&amounts);
         Found {
-            design,
-            aim,
+            design: bill.design,
+            aim: bill.aim,
             reach,
             amounts,
             brewed,
@@ -91,12 +105,103 @@ impl Job<'_> {
         }
     }
 
-    /// The source's grist with the target's own lots, and its sugars by their share of the extract.
-    fn design(self) -> WortBill {
+    /// The source's grist with the target's own lots, its sugars by their share of the extract, and what remedies put in.
+    fn bill(self, post_boil_l: f64) -> Bill {
+        let plant = &self.target.plant;
+        let wanted = Aim {
+            volume_l: post_boil_l,
+            strength: self.source.strength,
+        };
+        let mut aim = wanted;
+        for (_, relief) in self.reliefs {
+            if let Relief::TopUp(water_l) = relief {
+                aim = boiled_for_topping_up(aim, *water_l, plant);
+            }
+        }
+        let extract_kg = Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
+        let sugar = self.sugar_shares(extract_kg);
+        let grain = self.target.formula.items.map(|index, item| {
+            let amount = self.source.worked.amounts.of.at(index);
+            if item.is_mashed() && !self.is_all_dissolved() {
+                amount
+            } else {
+                0.0
+            }
+        });
+        let into_l = plant.fermenter_l_of(aim.volume_l).max(f64::MIN_POSITIVE);
+        let mut bill = Bill {
+            aim,
+            design: self.design(&grain, &sugar),
+            grain,
+            sugar,
+            dosed_l: aim.volume_l * plant.fermenter_l_of(wanted.volume_l) / into_l,
+        };
+        for (index, relief) in self.reliefs {
+            if let Relief::Mashed(kg) = relief {
+                self.put_into_grist(&mut bill, *index, *kg);
+            }
+        }
+        bill
+    }
+
+    /// Whether something dissolved stands for all of the grain, on a plant that does not mash.
+    fn is_all_dissolved(self) -> bool {
+        let mut reliefs = self.reliefs.iter();
+        self.target.plant.lautering == Lautering::NoMash
+            && reliefs.any(|(_, relief)| matches!(relief, Relief::Dissolved(_)))
+    }
+
+    /// The share of each kettle sugar in the extract: the source's, less what remedies dissolve in its place.
+    fn sugar_shares(self, extract_kg: f64) -> PerItem<f64> {
+        let items = &self.target.formula.items;
+        let mut shares = items.map(|index, _| self.source.extract_share.at(index));
+        for (index, relief) in self.reliefs {
+            let Relief::Dissolved(kg) = relief else {
+                continue;
+            };
+            let others: f64 = shares.values().sum();
+            if self.is_all_dissolved() {
+                shares.set(*index, (1.0 - others).max(0.0));
+                continue;
+            }
+            let extract = items.get(*index).and_then(|item| item.fermentable(*kg));
+            let dissolved_kg = extract.map_or(0.0, |(part, kg)| kg * part.extract);
+            let share = (dissolved_kg / extract_kg.max(f64::MIN_POSITIVE)).min(1.0);
+            for other in shares.values_mut() {
+                *other *= 1.0 - share;
+            }
+            shares.set(*index, share);
+        }
+        shares
+    }
+
+    /// Grain that a remedy puts in place of as much extract of the rest.
+    fn put_into_grist(self, bill: &mut Bill, at: ItemIndex, kg: f64) {
+        let Some(item) = self.target.formula.items.get(at) else {
+            return;
+        };
+        let Some((part, kg)) = item.fermentable(kg) else {
+            return;
+        };
+        let (plain, unit_kg) = (bill.grain.clone(), bill.design.unit.laboratory_extract_kg);
+        let extract_kg = kg * part.extract;
+        // The grist lauters a little otherwise with it, which moves its share of the grist by next to nothing.
+        for _ in 0..MOST_ROUNDS {
+            let reached = reach(&bill.design, bill.aim, &self.target.plant);
+            let all_kg = (reached.factor * unit_kg).max(f64::MIN_POSITIVE);
+            let share = (extract_kg / all_kg).min(1.0);
+            bill.grain = plain.map(|_, grain| grain * (1.0 - share));
+            let in_unit_kg = share * unit_kg / part.extract.max(f64::MIN_POSITIVE);
+            bill.grain.set(at, in_unit_kg);
+            bill.design = self.design(&bill.grain, &bill.sugar);
+        }
+    }
+
+    fn design(self, grain: &PerItem<f64>, sugar: &PerItem<f64>) -> WortBill {
         let formula = &self.target.formula;
         let sugars = formula
             .items
-            .with(&self.source.extract_share)
+            .with(sugar)
             .filter_map(|(item, share)| match item.material {
                 Material::Fermentable(part) if item.is_kettle_sugar() && *share > 0.0 => {
                     Some(SugarShare {
@@ -109,7 +214,7 @@ impl Job<'_> {
             })
             .collect();
         WortBill {
-            unit: grist(formula, &self.source.worked.amounts.of),
+            unit: grist(formula, grain),
             sugars,
             drinks_per_l: self.source.drinks_per_l(),
             boil_min: formula.boil_min,
@@ -118,17 +223,17 @@ impl Job<'_> {
     }
 
     /// Everything that keeps a proportion: to the grist, to the extract, or to the wort.
-    fn proportional(self, post_boil_l: f64, reach: &WortReached) -> PerItem<f64> {
-        let extract_kg = Liquid::wort_of(post_boil_l, reach.strength).extract_kg;
+    fn proportional(self, bill: &Bill, reach: &WortReached) -> PerItem<f64> {
+        let extract_kg = Liquid::wort_of(bill.aim.volume_l, reach.strength).extract_kg;
         let source = &self.source.worked;
-        let by_wort = post_boil_l / source.brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
+        let by_wort = bill.dosed_l / source.brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
         let by_water = reach.liquor.mash_l / source.amounts.liquor.mash_l.max(f64::MIN_POSITIVE);
         self.target.formula.items.map(|index, item| {
             let amount = source.amounts.of.at(index);
             match item.material {
-                Material::Fermentable(_) if item.is_mashed() => amount * reach.factor,
+                Material::Fermentable(_) if item.is_mashed() => bill.grain.at(index) * reach.factor,
                 Material::Fermentable(part) if item.is_kettle_sugar() => {
-                    let share = self.source.extract_share.at(index);
+                    let share = bill.sugar.at(index);
                     let kg = share * extract_kg / part.extract.max(f64::MIN_POSITIVE);
                     if item.is_by_volume() {
                         kg / part.density_kg_l
@@ -148,12 +253,25 @@ impl Job<'_> {
         })
     }
 
-    /// Sets the bittering hop so that the beer is as bitter as the source's.
-    fn close_bitterness(self, amounts: &mut Amounts, unhopped: &Brewed) -> BitternessGap {
+    /// Sets the bittering hops so that the beer is as bitter as the source's: all by one factor, since two hops in place of one
+    /// keep their proportion.
+    pub(super) fn close_bitterness(
+        self,
+        amounts: &mut Amounts,
+        unhopped: &Brewed,
+    ) -> BitternessGap {
         let formula = &self.target.formula;
         let dilution = dilution(unhopped);
         let aim_ibu = self.source.aim_ibu / dilution;
-        let Some((index, item)) = bittering(formula) else {
+        let hops = bittering(formula);
+        let others = unhopped.ibu.iter();
+        let others = others.filter(|(other, _)| !hops.contains(other));
+        let others_ibu: f64 = others.map(|(_, ibu)| ibu).sum();
+        let gap_ibu = aim_ibu - others_ibu;
+        let per_kg = self.bitterness_per_kg(amounts, unhopped, &hops);
+        let now_ibu = |(index, per_kg): &(ItemIndex, f64)| amounts.of.at(*index) * per_kg;
+        let together_ibu: f64 = per_kg.iter().map(now_ibu).sum();
+        let Some((first, first_per_kg)) = per_kg.first().copied() else {
             let off = (unhopped.wort_ibu() - aim_ibu).abs() * dilution;
             return if off > BITTERNESS_NEAR {
                 BitternessGap::NoHop
@@ -161,45 +279,68 @@ impl Job<'_> {
                 BitternessGap::Closed
             };
         };
-        let others: f64 = unhopped
-            .ibu
-            .iter()
-            .filter(|(other, _)| *other != index)
-            .map(|(_, ibu)| ibu)
-            .sum();
-        let sugars = into_kettle(formula, &amounts.of);
-        let (run, boiled) = (&unhopped.run, &unhopped.boiled);
-        let profile = GravityProfile::of(run, &sugars, boiled, formula.boil_min);
-        let Material::Hop { alpha: Some(alpha) } = item.material else {
-            return BitternessGap::NoHop;
-        };
-        let gap_ibu = aim_ibu - others;
-        let model = self.target.plant.bitterness;
-        let utilisation = profile.utilisation(item, &self.target.cooling, model);
-        let per_kg = utilisation * alpha * 1e6 / boiled.volume_l;
-        if per_kg <= 0.0 {
-            return BitternessGap::NoHop;
+        let wanted_ibu = gap_ibu.max(0.0);
+        if together_ibu > 0.0 {
+            for (index, _) in per_kg {
+                let amount = amounts.of.at(index) * wanted_ibu / together_ibu;
+                amounts.of.set(index, amount);
+            }
+        } else {
+            amounts.of.set(first, wanted_ibu / first_per_kg);
         }
-        amounts.of.set(index, gap_ibu.max(0.0) / per_kg);
         if gap_ibu * dilution < -BITTERNESS_NEAR {
             BitternessGap::TooBitter
         } else {
             BitternessGap::Closed
         }
     }
+
+    /// What a kilogram of each of these hops gives the wort, IBU; those that give nothing are left out.
+    fn bitterness_per_kg(
+        self,
+        amounts: &Amounts,
+        unhopped: &Brewed,
+        hops: &[ItemIndex],
+    ) -> Vec<(ItemIndex, f64)> {
+        let Setup {
+            formula,
+            plant,
+            cooling,
+            ..
+        } = self.target;
+        let sugars = into_kettle(formula, &amounts.of);
+        let (run, boiled) = (&unhopped.run, &unhopped.boiled);
+        let profile = GravityProfile::of(run, &sugars, boiled, formula.boil_min);
+        let per_kg = |index: &ItemIndex| {
+            let item = formula.items.get(*index)?;
+            let Material::Hop { alpha: Some(alpha) } = item.material else {
+                return None;
+            };
+            let utilisation = profile.utilisation(item, cooling, plant.bitterness);
+            let ibu = utilisation * alpha * 1e6 / boiled.volume_l;
+            (ibu > 0.0).then_some((*index, ibu))
+        };
+        hops.iter().filter_map(per_kg).collect()
+    }
 }
 
-/// The item that closes the gap in bitterness: the hop that boils longest.
-pub(super) fn bittering(formula: &Formula) -> Option<(ItemIndex, &Item)> {
+/// The items that close the gap in bitterness: the hops that boil longest, all that go in at that time.
+pub(super) fn bittering(formula: &Formula) -> Vec<ItemIndex> {
     let boil_min = formula.boil_min;
-    formula
-        .items
-        .iter()
-        .filter(|(_, item)| item.is_hot_hop() && item.place.stage == Stage::Boil)
-        .filter(|(_, item)| item.time_left_min(boil_min) > 0.0)
-        .max_by(|(i, a), (j, b)| {
-            a.time_left_min(boil_min)
-                .total_cmp(&b.time_left_min(boil_min))
-                .then(j.cmp(i))
-        })
+    let hops = || {
+        let items = formula.items.iter();
+        items
+            .filter(|(_, item)| item.is_hot_hop() && item.place.stage == Stage::Boil)
+            .filter(|(_, item)| item.time_left_min(boil_min) > 0.0)
+    };
+    let longest = hops().max_by(|(i, a), (j, b)| {
+        a.time_left_min(boil_min)
+            .total_cmp(&b.time_left_min(boil_min))
+            .then(j.cmp(i))
+    });
+    let Some((_, longest)) = longest else {
+        return Vec::new();
+    };
+    let together = hops().filter(|(_, item)| item.timing.at == longest.timing.at);
+    together.map(|(index, _)| index).collect()
 }

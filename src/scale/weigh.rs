@@ -1,7 +1,9 @@
 //! Rounding to what a plant's scales can weigh.
 
+use super::solve::{BitternessGap, Found, Job, bittering};
 use crate::catalogue::Kind;
-use crate::process::{Amounts, Formula};
+use crate::inverse::liquor_to_fill;
+use crate::process::{Amounts, Item};
 use crate::quantity::in_kilograms;
 use crate::recipe::WeighingSteps;
 use std::ops::RangeInclusive;
@@ -12,23 +14,48 @@ const STEPS_KG: RangeInclusive<f64> = 1e-10..=1e6;
 
 /// The amounts rounded to the plant's weighing steps. What would round to nothing becomes one step, since a recipe that
 /// names an ingredient means some of it. A kind without a stated step is left as computed.
-pub(super) fn weighed(formula: &Formula, exact: &Amounts, weighing: &WeighingSteps) -> Amounts {
+///
+/// What the steps move is met again as a brewer would: the wort by its water, and the bitterness by the hops that close it,
+/// which are weighed last.
+pub(super) fn weighed(job: Job<'_>, found: &Found, weighing: &WeighingSteps) -> Amounts {
+    let (formula, plant) = (&job.target.formula, &job.target.plant);
+    let step_of = |item: &Item| {
+        let step_kg = step_kg(item.ingredient.kind, weighing);
+        step_kg.filter(|_| !item.is_by_volume())
+    };
+    let last = match found.bitterness {
+        BitternessGap::Closed => bittering(formula),
+        BitternessGap::TooBitter | BitternessGap::NoHop => Vec::new(),
+    };
     let of = formula.items.map(|index, item| {
-        let amount = exact.of.at(index);
-        if item.is_by_volume() {
-            return amount;
-        }
-        match step_kg(item.ingredient.kind, weighing) {
-            Some(step_kg) if amount > 0.0 => match to_step(amount, step_kg) {
-                0.0 => step_kg,
-                weighed => weighed,
-            },
-            _ => amount,
+        let amount = found.amounts.of.at(index);
+        match step_of(item).filter(|_| !last.contains(&index)) {
+            Some(step_kg) => at_least_one(amount, amount, step_kg),
+            None => amount,
         }
     });
-    Amounts {
-        of,
-        liquor: exact.liquor,
+    let liquor = liquor_to_fill(formula, plant, &of, found.aim.volume_l);
+    let mut amounts = Amounts { of, liquor };
+    if last.is_empty() {
+        return amounts;
+    }
+    let weighed_but_for_them = job.target.brew(&amounts);
+    job.close_bitterness(&mut amounts, &weighed_but_for_them);
+    for index in last {
+        if let Some(step_kg) = formula.items.get(index).and_then(step_of) {
+            let exact = found.amounts.of.at(index);
+            let weighed = at_least_one(exact, amounts.of.at(index), step_kg);
+            amounts.of.set(index, weighed);
+        }
+    }
+    amounts
+}
+
+/// `kg` in whole steps, but one at least where there was some of it.
+fn at_least_one(before_kg: f64, kg: f64, step_kg: f64) -> f64 {
+    match to_step(kg, step_kg) {
+        0.0 if before_kg > 0.0 => step_kg,
+        weighed => weighed,
     }
 }
 

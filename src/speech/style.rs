@@ -178,6 +178,63 @@ impl Style {
         }
     }
 
+    /// Litres in the last digit with which a volume of about `l` is said.
+    pub(crate) fn volume_step_l(self, l: f64) -> f64 {
+        let (large, middle, small) = match self.system {
+            UnitSystem::Metric => {
+                let steps = [(999.5, 10.0), (99.95, 1.0), (9.995, 0.1), (0.9995, 0.01)];
+                let step = steps.into_iter().find(|(from, _)| l >= *from);
+                return step.map_or(0.001, |(_, step)| step);
+            }
+            UnitSystem::Us => (Unit::Barrel, Unit::Gallon, Unit::FluidOunce),
+            UnitSystem::Imperial => (
+                Unit::ImperialBarrel,
+                Unit::ImperialGallon,
+                Unit::ImperialFluidOunce,
+            ),
+        };
+        if large.from_base(l) >= 2.0 {
+            large.to_base(0.01)
+        } else if middle.from_base(l) >= 0.5 {
+            middle.to_base(0.01)
+        } else {
+            small.to_base(0.1)
+        }
+    }
+
+    /// The next volume, litres, that can be said and is no less.
+    pub(crate) fn volume_up_l(self, l: f64) -> f64 {
+        whole_steps(l, self.volume_step_l(l), f64::ceil)
+    }
+
+    /// The next volume, litres, that can be said and is no more.
+    pub(crate) fn volume_down_l(self, l: f64) -> f64 {
+        whole_steps(l, self.volume_step_l(l), f64::floor)
+    }
+
+    /// The next mass, kilograms, that can be said and is no less.
+    pub(crate) fn mass_up_kg(self, kg: f64) -> f64 {
+        let ounces = Unit::Ounce.from_base(kg);
+        let step_kg = if self.system == UnitSystem::Metric || ounces < 0.2 {
+            let steps = [
+                (99.95, 1.0),
+                (9.995, 0.1),
+                (0.9995, 0.01),
+                (0.09995, 0.001),
+                (0.000_95, 1e-4),
+            ];
+            let step = steps.into_iter().find(|(from, _)| kg >= *from);
+            step.map_or(1e-6, |(_, step)| step)
+        } else if ounces >= 1600.0 {
+            Unit::Pound.to_base(0.1)
+        } else if ounces >= 1.0 {
+            Unit::Ounce.to_base(0.1)
+        } else {
+            Unit::Ounce.to_base(0.01)
+        };
+        whole_steps(kg, step_kg, f64::ceil)
+    }
+
     /// The strength of a wort or beer.
     pub fn gravity(self, extract: Extract) -> String {
         match self.gravity {
@@ -238,6 +295,17 @@ impl Style {
                 format!("{} oz/imp gal", ounces(per_gallon))
             }
         }
+    }
+}
+
+/// A value in whole steps, but where it is whole steps already and only its last digits say otherwise.
+fn whole_steps(value: f64, step: f64, rounded: fn(f64) -> f64) -> f64 {
+    let steps = value / step;
+    let nearest = steps.round();
+    if (steps - nearest).abs() <= 1e-9 * nearest.abs() {
+        nearest * step
+    } else {
+        rounded(steps) * step
     }
 }
 
@@ -312,6 +380,32 @@ mod tests {
         assert_eq!(metric.volume(litres(0.9996)), "1.00 L");
         assert_eq!(metric.volume(litres(2000.0)), "20.0 hL");
         assert_eq!(us.volume(litres(3.785411784 * 5.0)), "5.00 gal");
+    }
+
+    /// What is rounded to one side is said as it is, in every practice.
+    #[test]
+    fn what_can_be_said_is_said_without_rounding() {
+        let styles =
+            [UnitSystem::Metric, UnitSystem::Us, UnitSystem::Imperial].map(Style::customary);
+        for style in styles {
+            for exact in [
+                0.000_37, 0.012_34, 0.298_7, 1.234_5, 9.993_1, 13.87, 99.93, 123.4, 1234.5,
+            ] {
+                let (up, down) = (style.volume_up_l(exact), style.volume_down_l(exact));
+                assert!(down <= exact && exact <= up, "{down} {exact} {up}");
+                // A quarter of a step more is said alike, and three quarters are not.
+                let step = style.volume_step_l(up);
+                let said = |l| style.volume(litres(l));
+                assert_eq!(said(up), said(up + 0.25 * step), "{up}");
+                assert_ne!(said(up), said(up + 0.75 * step), "{up}");
+                assert!((style.volume_up_l(up) - up).abs() <= 1e-9 * up);
+                let kg = style.mass_up_kg(exact);
+                assert!(kg >= exact && kg <= exact * 1.3, "{kg} {exact}");
+                assert!((style.mass_up_kg(kg) - kg).abs() <= 1e-9 * kg);
+            }
+        }
+        assert_eq!(Style::default().volume_down_l(13.87), 13.8);
+        assert_eq!(Style::default().volume_up_l(13.8), 13.8);
     }
 
     #[test]

@@ -11,6 +11,7 @@ use super::setting::{Need, Setting};
 use crate::catalogue::{Allergen, Catalogue, Level};
 use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
+use crate::process::Figures;
 use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
 use crate::recipe::{Amount, BaseMaltChange, Recipe, Section, Swap, SwapPart};
 use crate::speech::Noted;
@@ -40,7 +41,8 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
     let swap = swap(setting, choice)?;
     let swapped = setting.recipe.with_swaps(std::slice::from_ref(&swap))?;
     let predicted = setting.predicted(&swapped)?;
-    let [gravity, colour] = residuals(case, found);
+    let [gravity, off_in_units] = residuals(case, found);
+    let colour = wort_paler_or_darker(setting, need, &predicted).unwrap_or(off_in_units);
     let allergens_before = allergens(setting.recipe, setting.catalogue);
     let allergens_after = allergens(&swapped, setting.catalogue);
     let line = setting.item(need.index).map(|item| item.place.place());
@@ -88,6 +90,19 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
         other_ways: Vec::new(),
         swap,
     })
+}
+
+/// By how much the wort's colour moves, EBC, where the line colours it and every colour is known.
+fn wort_paler_or_darker(setting: &Setting<'_>, need: &Need, predicted: &Figures) -> Option<f64> {
+    let item = setting.item(need.index)?;
+    let colours = item.is_mashed() || item.is_kettle_sugar();
+    let before_ebc = setting
+        .planned()
+        .brewed
+        .wort_colour_ebc
+        .filter(|_| colours)?;
+    let off = predicted.wort_colour?.ebc() - before_ebc;
+    Some(if off.abs() < NO_RESIDUAL { 0.0 } else { off })
 }
 
 /// The parts as a brewer measures them, the leading one first.

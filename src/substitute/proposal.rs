@@ -84,7 +84,8 @@ pub struct Proposal {
     /// Gravity brought less gravity wanted, per cent of the whole wort's, before weighing out.
     #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub gravity_residual_pct: f64,
-    /// Malt colour units brought less those wanted, as EBC of the whole wort, before weighing out.
+    /// Colour of the wort with this less that without, EBC, by the model and before weighing out; in the fermenter, where nothing
+    /// of it colours the wort, colour brought less colour wanted, as EBC of the whole wort.
     #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub colour_residual_ebc: f64,
     /// Distance: the smaller the nearer. Comparable within one line only.

@@ -20,6 +20,27 @@ pub struct Job {
     pub stock: Stock,
 }
 
+/// Numbers of a fixed sequence (Knuth's linear congruential generator, MMIX), so that every run sees the same beers.
+#[derive(Debug)]
+pub struct Numbers(pub u64);
+
+impl Numbers {
+    /// The next number between two.
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        low + (high - low) * (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    /// The next of some choices.
+    pub fn one_of<'a>(&mut self, choices: &[&'a str]) -> &'a str {
+        let at = self.between(0.0, choices.len() as f64) as usize;
+        choices[at.min(choices.len() - 1)]
+    }
+}
+
 /// Reads a text that must be free of errors; the target is the plant named `target`.
 pub fn job(text: &str, target: &str) -> Job {
     let reading = read(&[Source::new("text", text)]);

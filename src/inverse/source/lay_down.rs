@@ -11,14 +11,16 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
 use crate::inverse::stages::liquor_to_fill;
 use crate::process::{
-    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, Material, PerItem, Setup,
-    SourceMash, Stage, Worked, grist, lauter, mash_yield, mean_fermentability,
+    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, Material, PerItem, Setup, Stage,
+    Worked, boil, grist, into_kettle, lauter, mean_fermentability,
 };
 use crate::quantity::{Extract, Fermentability};
 use crate::speech::Noted;
 
 /// Extract fraction within which the amounts found give the printed original.
 const MET_WITHIN: f64 = 1e-7;
+/// Part of a gravity within which masses on a plant give it: half of the fourth digit, the last that is written of one.
+const GIVEN_WITHIN: f64 = 5e-4;
 
 impl Stated<'_> {
     /// The amounts for `post_boil_l` of cold wort. The plant learns the yield that follows from masses and gravity.
@@ -60,7 +62,9 @@ impl Stated<'_> {
                         volume_l: post_boil_l,
                         strength,
                     };
-                    self.infer_yield(wort, &of, reading, notes)?;
+                    if !self.lines_give(wort, &of) {
+                        self.infer_yield(wort, &of, reading, notes)?;
+                    }
                 }
             }
         }
@@ -107,6 +111,20 @@ impl Stated<'_> {
         })
     }
 
+    /// Whether the plant's own lines give the printed wort of these masses, as they do of a plan that is read again.
+    fn lines_give(&self, wort: Aim, of: &PerItem<f64>) -> bool {
+        let (formula, plant) = (&self.formula, &self.plant);
+        if plant.known_yield.is_some() {
+            return false;
+        }
+        let liquor = liquor_to_fill(formula, plant, of, wort.volume_l);
+        let run = lauter(grist(formula, of), liquor, plant);
+        let sugars = into_kettle(formula, of);
+        let boiled = boil(&run, &sugars, formula.boil_min, plant);
+        let strength = boiled.wort.strength();
+        (strength - wort.strength).abs() <= GIVEN_WITHIN * wort.strength
+    }
+
     /// The litres that a printed dose is per litre of: those of the printed batch, wherever that is counted.
     pub(super) fn printed_l(&self, post_boil_l: f64) -> f64 {
         self.plant.batch.map_or(post_boil_l, |batch| batch.l)
@@ -121,17 +139,12 @@ impl Stated<'_> {
             cooling,
             known_factor,
         } = self;
-        let grist = grist(&formula, &amounts.of);
-        let run = lauter(grist, amounts.liquor, &plant);
         let mean = mean_fermentability(&formula, &amounts.of);
         let catalogued = Setup {
             formula,
             plant,
             cooling,
-            mash: SourceMash {
-                factor: 1.0,
-                colour_yield: mash_yield(grist, &run),
-            },
+            mash_factor: 1.0,
         };
         let Some(mean) = mean.filter(|mean| *mean > 0.0) else {
             return catalogued;
@@ -151,10 +164,7 @@ impl Stated<'_> {
         let place = fit.basis.place();
         notes.assumptions.push(Noted::at(place, assumption));
         Setup {
-            mash: SourceMash {
-                factor: fit.factor,
-                ..catalogued.mash
-            },
+            mash_factor: fit.factor,
             ..catalogued
         }
     }
@@ -165,7 +175,10 @@ fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
     for (item, amount) in formula.items.with_mut(of) {
         let is_hot = matches!(item.place.stage, Stage::Boil | Stage::Stand);
         if is_hot && !matches!(item.material, Material::Fermentable(_)) {
-            *amount = item.rule.amount_in(printed_l).unwrap_or(0.0);
+            *amount = item
+                .rule
+                .amount_in(printed_l, item.rule.share_of_volume())
+                .unwrap_or(0.0);
         }
     }
 }
@@ -176,7 +189,10 @@ fn mash_amounts(formula: &Formula, amounts: &mut Amounts) {
     for (item, amount) in formula.items.with_mut(&mut amounts.of) {
         let in_mash = item.place.stage == Stage::Mash;
         if in_mash && !matches!(item.material, Material::Fermentable(_)) {
-            *amount = item.rule.amount_in(mash_l).unwrap_or(0.0);
+            *amount = item
+                .rule
+                .amount_in(mash_l, item.rule.share_of_volume())
+                .unwrap_or(0.0);
         }
     }
 }

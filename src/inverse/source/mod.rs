@@ -95,7 +95,7 @@ impl Printed<'_> {
                 };
                 let laid_out = LaidOut::of(&swaps.printed, self.catalogue)?;
                 let read = printed.read(laid_out, &mut Notes::default())?;
-                Some(read.worked.setup.mash.factor)
+                Some(read.worked.setup.mash_factor)
             }
             None => None,
         };
@@ -111,7 +111,7 @@ impl Printed<'_> {
     ) -> Result<SourceBrew, Error> {
         let LaidOut { formula, assumed } = laid_out;
         notes.assumptions.extend(assumed);
-        self.read_laid_out(formula, Some(printed.worked.setup.mash.factor), notes)
+        self.read_laid_out(formula, Some(printed.worked.setup.mash_factor), notes)
     }
 
     fn read_laid_out(
@@ -226,5 +226,5 @@ fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> 
 
 /// Bitterness of the finished beer for one IBU of the wort.
 pub(crate) fn dilution(brewed: &Brewed) -> f64 {
-    brewed.into_fermenter_l / brewed.cellar.beer.volume_l().max(f64::MIN_POSITIVE)
+    brewed.dilution()
 }

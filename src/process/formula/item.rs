@@ -113,8 +113,17 @@ pub(crate) enum Rule {
 }
 
 impl Rule {
+    /// Its share of the liquid that it goes into, once it is in.
+    pub(crate) fn share_of_volume(self) -> f64 {
+        match self {
+            Self::ShareOfVolume { total, part } => total * part,
+            _ => 0.0,
+        }
+    }
+
     /// The absolute amount in `liquid_l`; none for what only the headline or the whole of the fermentables decides.
-    pub(crate) fn amount_in(self, liquid_l: f64) -> Option<f64> {
+    /// `shares` are those of the volume of all that goes in at once.
+    pub(crate) fn amount_in(self, liquid_l: f64, shares: f64) -> Option<f64> {
         match self {
             Self::Kilograms(kg) => Some(kg),
             Self::Litres(l) => Some(l),
@@ -122,7 +131,7 @@ impl Rule {
             Self::LitresPerLitre(dose) => Some(dose * liquid_l),
             Self::Packs(count) => Some(count),
             Self::ShareOfVolume { total, part } => {
-                Some(liquid_l * part * total / (1.0 - total).max(1e-9))
+                Some(liquid_l * part * total / (1.0 - shares).max(1e-9))
             }
             Self::Share(_) | Self::Ibu(_) | Self::Open => None,
         }
@@ -271,6 +280,11 @@ impl Item {
             Some(At::Gravity(plato)) => Some(plato.value().plato()),
             _ => None,
         }
+    }
+
+    /// Whether it goes into the fermenter with the yeast.
+    pub(crate) fn is_at_pitching(&self) -> bool {
+        matches!(&self.timing.at, Some(At::AfterPitching(time)) if in_minutes(time.value()) <= 0.0)
     }
 
     /// Whether both are parts of one blend, or the same item.

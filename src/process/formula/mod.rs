@@ -15,7 +15,7 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
 use crate::quantity::{Extract, Written, in_minutes};
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
-use crate::speech::Noted;
+use crate::speech::{Noted, shortest};
 use layout::Layout;
 pub(crate) use layout::whole;
 use std::sync::Arc;
@@ -33,7 +33,7 @@ pub(crate) struct Formula {
     pub(crate) mash_rest_c: f64,
     /// Stands and coolings after the boil, in order.
     pub(crate) hot_steps: Vec<HotStepOf>,
-    /// Additions to the fermenter in the order in which they go in, parts of a blend together.
+    /// Additions to the fermenter in the order in which they go in, those that go in at once together.
     pub(crate) later: Vec<Vec<ItemIndex>>,
 }
 
@@ -73,8 +73,12 @@ impl Formula {
         list.stage(Stage::Ferment, 0, &recipe.fermentation.additions)?;
         list.stage(Stage::Package, 0, &recipe.package.additions)?;
         let items = PerItem::of(list.items);
+        let later = later_groups(&items);
+        for group in later.iter().chain([&packaged(&items)]) {
+            check_shares(&items, group)?;
+        }
         Ok(Self {
-            later: later_groups(&items),
+            later,
             items,
             boil_min,
             mash_rest_c: recipe
@@ -116,7 +120,17 @@ impl Formula {
             }
         }
         let first = |group: &Vec<ItemIndex>| self.items.get(*group.first()?);
-        let mut groups = self.later.iter();
+        let is_moved = |index: &ItemIndex| {
+            let item = self.items.get(*index);
+            item.is_some_and(|item| item.same_addition(moved))
+        };
+        // What was to go in with it stays where it is.
+        let split = |group: &Vec<ItemIndex>| {
+            let (moves, stays): (Vec<_>, Vec<_>) = group.iter().copied().partition(is_moved);
+            [moves, stays].into_iter().filter(|part| !part.is_empty())
+        };
+        let later: Vec<Vec<ItemIndex>> = self.later.iter().flat_map(split).collect();
+        let mut groups = later.iter();
         let planned = groups.position(|group| first(group).is_some_and(|i| i.same_addition(moved)));
         let turn = |index: usize, group: &Vec<ItemIndex>| {
             let in_plan = Some(index).cmp(&planned);
@@ -126,11 +140,16 @@ impl Formula {
                 None => in_plan,
             }
         };
-        let groups = self.later.iter().enumerate();
+        let groups = later.iter().enumerate();
         let mut turns: Vec<_> = groups.map(|(i, group)| (turn(i, group), group)).collect();
         order::sort_by(&mut turns, |a, b| a.0.cmp(&b.0));
         formula.later = turns.into_iter().map(|(_, group)| group.clone()).collect();
         formula
+    }
+
+    /// The shares of the beer's volume of all that goes in at packaging.
+    pub(crate) fn packaged_shares(&self) -> f64 {
+        shares_of_volume(&self.items, &packaged(&self.items))
     }
 
     /// The yeast, if one is named.
@@ -216,36 +235,72 @@ fn boils_off(ingredient: &Ingredient) -> Error {
     .with_help("write it under `ferment` or `package`")
 }
 
-/// The later additions in the order in which they go in, parts of a blend together: by falling gravity first, then by
-/// day, then the rest.
+/// The later additions in the order in which they go in: those at pitching, by falling gravity, then by day, then the rest. Those of
+/// the same gravity or day, and those of neither, go in at once: two lines are as good as one line of both.
 fn later_groups(items: &PerItem<Item>) -> Vec<Vec<ItemIndex>> {
     let mut groups: Vec<Vec<ItemIndex>> = Vec::new();
     for (index, item) in items.iter() {
         if item.place.stage != Stage::Ferment || matches!(item.material, Material::Yeast(_)) {
             continue;
         }
-        let joins = groups
-            .last()
-            .and_then(|group| items.get(*group.last()?))
-            .is_some_and(|last| last.same_addition(item));
-        match groups.last_mut() {
-            Some(group) if joins => group.push(index),
-            _ => groups.push(vec![index]),
+        let mut open = groups.iter_mut();
+        match open.find(|group| when(items, group) == when(items, &[index])) {
+            Some(group) => group.push(index),
+            None => groups.push(vec![index]),
         }
     }
-    let when = |group: &Vec<ItemIndex>| {
-        let item = group.first().and_then(|i| items.get(*i));
-        match item.and_then(|item| item.timing.at.as_ref()) {
-            Some(At::Gravity(plato)) => (0, -plato.value().plato()),
-            Some(At::AfterPitching(time)) => (1, in_minutes(time.value())),
-            _ => (2, 0.0),
-        }
-    };
     order::sort_by(&mut groups, |a, b| {
-        let (a, b) = (when(a), when(b));
+        let (a, b) = (when(items, a), when(items, b));
         a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
     groups
+}
+
+/// In which turn a group of later additions goes in.
+fn when(items: &PerItem<Item>, group: &[ItemIndex]) -> (u8, f64) {
+    let item = group.first().and_then(|index| items.get(*index));
+    match item.and_then(|item| item.timing.at.as_ref()) {
+        Some(At::AfterPitching(time)) if in_minutes(time.value()) <= 0.0 => (0, 0.0),
+        Some(At::Gravity(plato)) => (1, -plato.value().plato()),
+        Some(At::AfterPitching(time)) => (2, in_minutes(time.value())),
+        _ => (3, 0.0),
+    }
+}
+
+/// What goes in at packaging.
+fn packaged(items: &PerItem<Item>) -> Vec<ItemIndex> {
+    let at_packaging = |(_, item): &(ItemIndex, &Item)| item.place.stage == Stage::Package;
+    items
+        .iter()
+        .filter(at_packaging)
+        .map(|(index, _)| index)
+        .collect()
+}
+
+/// The shares of the liquid's volume of all that goes in at once.
+pub(super) fn shares_of_volume(items: &PerItem<Item>, group: &[ItemIndex]) -> f64 {
+    let members = group.iter().filter_map(|index| items.get(*index));
+    members.map(|item| item.rule.share_of_volume()).sum()
+}
+
+/// Whether the shares of the volume of all that goes in at once leave room for the beer.
+fn check_shares(items: &PerItem<Item>, group: &[ItemIndex]) -> Result<(), Error> {
+    let shares = shares_of_volume(items, group);
+    if shares < 1.0 {
+        return Ok(());
+    }
+    let names = group.iter().filter_map(|index| items.get(*index));
+    let names = names.filter(|item| item.rule.share_of_volume() > 0.0);
+    let names: Vec<_> = names.map(|item| item.ingredient.name.as_str()).collect();
+    Err(Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "`{}` go in at once and are {} % of the volume, which leaves no room for the beer",
+            names.join("`, `"),
+            shortest(100.0 * shares, 1)
+        ),
+    )
+    .with_help("make the shares smaller, or let one go in at another gravity or day"))
 }
 
 /// A step between the boil and the fermenter.

@@ -111,6 +111,12 @@ pub(crate) fn morey_srm(mcu: f64) -> f64 {
     MOREY_FACTOR * mcu.powf(MOREY_EXPONENT)
 }
 
+/// The same turned round: the pounds × °Lovibond per US gallon of a wort, as °Lovibond times kilograms in `volume_l`.
+pub(crate) fn units_of_morey_srm(srm: f64, volume_l: f64) -> f64 {
+    let mcu = (srm.max(0.0) / MOREY_FACTOR).powf(1.0 / MOREY_EXPONENT);
+    mcu * volume_l / POUNDS_PER_GALLON
+}
+
 /// The straight lines that Morey fitted.
 fn lines_srm(mcu: f64) -> f64 {
     let line = |(slope, intercept, _): (f64, f64, f64)| slope * mcu + intercept;

@@ -8,7 +8,9 @@ use super::super::proposal::Aspect;
 use super::super::setting::Setting;
 use super::{Unbounded, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
-use crate::process::{Item, ItemIndex, Rule, Stage};
+use crate::process::{
+    Item, ItemIndex, Rule, Stage, Worked, grain_ebc, grain_units, run_off_units, units_for,
+};
 use crate::quantity::{Written, in_kilograms, minutes};
 use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
 use crate::science::density::sucrose_density_20;
@@ -36,13 +38,20 @@ pub(super) struct Here<'a> {
     pub(super) mash_kg: f64,
     pub(super) fermentables_kg: f64,
     pub(super) step_kg: f64,
+    /// Colour units of grain that colour this wort like a kilogram and EBC of what dissolves.
+    units_per_ebc_kg: f64,
     pub(super) mash_factor: f64,
     pub(super) rest_c: f64,
     pub(super) share_basis: ShareBasis,
 }
 
 impl<'a> Here<'a> {
-    pub(super) fn new(setting: &Setting<'_>, item: &'a Item, replaced_kg: f64) -> Self {
+    pub(super) fn new(
+        setting: &Setting<'_>,
+        item: &'a Item,
+        replaced_kg: f64,
+        wanted: &Profile,
+    ) -> Self {
         let source = setting.source();
         let source_yield = source.brewed.mash_yield.unwrap_or(1.0);
         let target_yield = setting.planned().brewed.mash_yield.unwrap_or(source_yield);
@@ -69,22 +78,23 @@ impl<'a> Here<'a> {
                 .malt
                 .as_ref()
                 .map_or(STEP_KG, |step| in_kilograms(step.value())),
-            mash_factor: source.setup.mash.factor,
+            units_per_ebc_kg: units_per_ebc_kg(setting, wanted, replaced_kg),
+            mash_factor: source.setup.mash_factor,
             rest_c,
             share_basis: setting.recipe.share_basis,
         }
     }
 
-    /// Extract in the wort and malt colour units, for a kilogram on the target. Colour stays in the grain along with
-    /// the extract, so that it is counted at the source's yield.
+    /// Extract in the wort and the colour units that run off, for a kilogram on the target. What dissolves as it is counts
+    /// in the units of grain that it colours like.
     pub(super) fn brings(&self, profile: &Profile) -> [f64; 2] {
         if profile.is_mashed {
             [
                 profile.extract * self.target_yield,
-                profile.colour_ebc * self.target_yield / self.source_yield.max(f64::MIN_POSITIVE),
+                run_off_units(1.0, profile.colour_ebc, self.target_yield),
             ]
         } else {
-            [profile.extract, profile.colour_ebc]
+            [profile.extract, profile.colour_ebc * self.units_per_ebc_kg]
         }
     }
 
@@ -281,4 +291,30 @@ impl<'a> Here<'a> {
             lowest_wk: CONVERTS_FROM_WK.min(before),
         })
     }
+}
+
+/// Grain colours a wort by Morey's curve and what dissolves by a straight line: the chord of the curve over what is replaced
+/// says how much of the one colours like the other.
+fn units_per_ebc_kg(setting: &Setting<'_>, wanted: &Profile, replaced_kg: f64) -> f64 {
+    let Worked {
+        setup,
+        amounts,
+        brewed,
+    } = setting.planned();
+    let volume_l = brewed.boiled.volume_l;
+    let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield);
+    let Some(units) = units.filter(|units| *units > 0.0 && volume_l > 0.0) else {
+        return 1.0;
+    };
+    let ebc = grain_ebc(units, volume_l);
+    let (other_units, other_ebc) = if wanted.is_mashed {
+        let mash_yield = brewed.mash_yield.unwrap_or_default();
+        let gone = run_off_units(replaced_kg, wanted.colour_ebc, mash_yield);
+        let left = (units - gone).max(0.0);
+        (left, grain_ebc(left, volume_l))
+    } else {
+        let deeper_ebc = ebc + (wanted.colour_ebc * replaced_kg / volume_l).max(1e-3);
+        (units_for(deeper_ebc, volume_l), deeper_ebc)
+    };
+    (units - other_units) / (ebc - other_ebc) / volume_l
 }

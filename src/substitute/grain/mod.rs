@@ -45,9 +45,9 @@ pub(super) fn case(
     if replaced_kg <= 0.0 {
         return None;
     }
-    let here = Here::new(setting, item, replaced_kg);
     let row = row_of(&item.ingredient, setting.catalogue);
     let (wanted, _) = profile(&item.ingredient, row, means);
+    let here = Here::new(setting, item, replaced_kg, &wanted);
     let weights = &setting.options.weights;
     let base = if here.on_wort_side && here.has_mash {
         setting.base_malt(missing)

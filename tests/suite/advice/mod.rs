@@ -2,6 +2,7 @@
 //! share.
 
 mod late_addition;
+mod limits;
 mod mash;
 mod packaging;
 mod taken;

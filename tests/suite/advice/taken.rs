@@ -256,12 +256,13 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
                 mixed.real_extract().plato()
             );
             let beer = predicted_again(&plan, &[(written, &poured)]);
-            near(alcohol(&beer), alcohol(&way.predicted), 1e-6, "alcohol");
+            // A plan is written down with its final gravity to four digits, of which half of the last is 1e-4 of the alcohol.
+            near(alcohol(&beer), alcohol(&way.predicted), 1e-4, "alcohol");
             let now = beer.final_extract.unwrap().plato();
             near(
                 now,
                 way.predicted.final_extract.unwrap().plato(),
-                1e-5,
+                1e-3,
                 "final",
             );
             // The third way is the planned juice.
@@ -271,7 +272,7 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
                 near(
                     alcohol(&beer),
                     alcohol(&plan.predicted),
-                    1e-5,
+                    1e-4,
                     "planned alcohol",
                 );
             }
@@ -331,7 +332,8 @@ fn a_late_addition_gives_the_beer_it_promises() {
             let poured = format!("    {juice_l:.9} L sour cherry juice, 13 Bx, 100 % fermentable");
             let when = format!("when {apparent:.9} P");
             let beer = predicted_again(&plan, &[(written, &poured), ("when 5 P", &when)]);
-            near(alcohol(&beer), alcohol(&way.predicted), 1e-6, "alcohol");
+            // A plan is written down with its final gravity to four digits, of which half of the last is 1e-4 of the alcohol.
+            near(alcohol(&beer), alcohol(&way.predicted), 1e-4, "alcohol");
             let before = beer.before_addition.unwrap().plato();
             near(before, apparent, 1e-6, "gravity before");
             let after = way.predicted.after_addition.unwrap().plato();
@@ -355,9 +357,9 @@ fn a_refractometer_after_fermentation_sees_the_juice_too() {
     let found = advice(&plan, &stopped(6.8));
     // Terrill's linear fit with the extract of wort and juice together; 1.0125 to 1.0130 are 3.2 to 3.3 °P.
     let by_hand = 1.0 - 0.00085683 * everything + 0.0034941 * 6.8 / 1.04;
-    let gravity = found.actions[0].predicted.final_gravity.unwrap().ratio();
+    let gravity = found.actions[1].predicted.final_gravity.unwrap().ratio();
     near(gravity, by_hand, 1e-6, "gravity");
-    assert!(matches!(found.actions[1].action, Action::Rouse { .. }));
+    assert!(matches!(found.actions[0].action, Action::Rouse { .. }));
     // Barely begun, no published fit reaches it, and that is said.
     let early = advice(&plan, &stopped(11.0));
     assert!(

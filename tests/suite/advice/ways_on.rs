@@ -273,10 +273,20 @@ fn a_fermentation_that_stopped_is_not_bottled() {
         },
     )
     .actions;
-    assert!(actions[0].predicted.alcohol < actions[1].predicted.alcohol);
-    let Action::Rouse { left, sealed } = actions[1].action else {
+    // The figures are those of the plan if it moves, and those of the day if not.
+    assert!(actions[0].predicted.alcohol > actions[1].predicted.alcohol);
+    assert_eq!(actions[1].action, Action::TakeAsItIs);
+    let Action::Rouse {
+        shown,
+        planned,
+        left,
+        sealed,
+    } = actions[0].action
+    else {
         panic!()
     };
+    assert!((shown.plato() - end - 2.0).abs() < 1e-9);
+    assert!((planned.plato() - end).abs() < 1e-9);
     // 2 °P of apparent extract are about 16.5 g/L of sugar: an apparent degree is 0.81 of a real one, 10.1 g/L each.
     assert!((left.grams_per_litre() - 16.5).abs() < 1.0, "{left}");
     assert!(sealed.unwrap().get::<bar>() > 4.0);

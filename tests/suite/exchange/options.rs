@@ -18,12 +18,22 @@ fn sentences_speak_the_units_that_were_asked_for() {
     assert!(batch(json!({})).contains("8.00 L"));
     assert!(batch(json!({"units": "us"})).contains("2.11 gal"));
     assert!(batch(json!({"units": "imperial"})).contains("1.76 imp gal"));
+    let coarse = demo()
+        .as_array()
+        .unwrap()
+        .iter()
+        .fold(String::new(), |text, document| {
+            text + document["text"].as_str().unwrap() + "\n"
+        });
+    let coarse = coarse.replace("weigh malt 5 g", "weigh malt 60 g");
     let drift = |options: Value| {
         let scaled = result(&request(
             "scale",
-            json!({"documents": demo(), "to": "Stove top", "options": options}),
+            json!({"document": coarse, "to": "Stove top", "options": options}),
         ));
-        scaled["drift"][0]["text"].as_str().unwrap().to_owned()
+        let drift = scaled["drift"].as_array().unwrap();
+        let original = drift.iter().find(|moved| moved["code"] == "original");
+        original.unwrap()["text"].as_str().unwrap().to_owned()
     };
     assert!(drift(json!({"gravity": "specific_gravity"})).contains("1.06"));
     assert!(drift(json!({"units": "us", "gravity": "plato"})).contains("°P"));

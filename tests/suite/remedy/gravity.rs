@@ -164,6 +164,7 @@ fn reached(remedy: &Remedy) -> Option<f64> {
         | Remedy::SmallerBatch { reached, .. }
         | Remedy::SeveralBrews { reached, .. }
         | Remedy::LongerBoil { reached, .. }
+        | Remedy::ExtractBatch { reached, .. }
         | Remedy::TopUp { reached, .. } => Some(reached.plato()),
         _ => None,
     }

@@ -2,11 +2,12 @@
 //! stands what the files below share.
 
 mod gravity;
+mod taken;
 mod vessels;
 
-use crate::brewing::{BIG, kg, l, near, original, plan};
+use crate::brewing::{BIG, l, near, original, plan};
 use wortwright::remedy::Remedy;
-use wortwright::scale::Plan;
+use wortwright::scale::{Plan, ScaleOptions, WeighOut};
 use wortwright_tests::fixtures::{changed, fixture};
 
 /// One malt, so that a share of the extract is a share of everything.
@@ -53,69 +54,34 @@ impl Plant {
     }
 }
 
-/// Takes every remedy on its own, by changing the texts as a brewer would; a little more than the printed figure is
-/// taken, since the least that works works only just.
+/// Takes every remedy on its own, and brews again.
 fn every_remedy_works(plato: f64, plant: &Plant, remedies: &[Remedy]) {
-    const MORE: f64 = 1e-9;
+    let text = format!("{}brewhouse Small\n{}\n", recipe(plato, None), plant.text());
+    let exact = ScaleOptions::default().with_weigh_out(WeighOut::Exact);
+    let brew = wortwright::Job::read([("text", text)]).unwrap();
+    let brew = brew.on_with("Small", &exact).unwrap();
     for remedy in remedies {
-        let (text, plant_text, batch_l) = match remedy {
-            Remedy::Sparge { water, .. } => {
-                let rinsed = Plant {
-                    sparge_l: l(*water) * (1.0 + MORE),
-                    ..*plant
-                };
-                (recipe(plato, None), rinsed.text(), plant.batch_l)
-            }
-            Remedy::SmallerBatch { batch, .. } | Remedy::SeveralBrews { batch, .. } => {
-                let less = Plant {
-                    batch_l: l(*batch) * (1.0 - MORE),
-                    ..*plant
-                };
-                (recipe(plato, None), less.text(), less.batch_l)
-            }
-            Remedy::DriedExtract { mass, .. } | Remedy::Sugar { mass, .. } => {
-                let first = on(&recipe(plato, None), &plant.text());
-                // The kettle's wort at the wanted strength, by the plan's own volume.
-                let density = density(plato / 100.0);
-                let extract_kg = l(first.volumes.post_boil) * density * plato / 100.0;
-                let (name, as_is) = match remedy {
-                    Remedy::Sugar { .. } => ("sucrose, 100 % extract", 1.0),
-                    _ => ("dried malt extract pale, 95 % extract", 0.95),
-                };
-                // The remedy's mass is of the catalogue's extract, whose figure the plan need not share with this line.
-                let share = kg(*mass) * as_is / extract_kg * (1.0 + 0.01);
-                (
-                    recipe(plato, Some((name, share.min(1.0)))),
-                    plant.text(),
-                    plant.batch_l,
-                )
-            }
-            Remedy::LongerBoil { boil, .. } => {
-                let text = recipe(plato, None);
-                let longer = format!("boil {:.9} min", boil.value / 60.0);
-                (
-                    text.replace("boil 60 min", &longer),
-                    plant.text(),
-                    plant.batch_l,
-                )
-            }
-            // The kettle's own test takes it.
-            Remedy::TopUp { .. } => continue,
-            other => panic!("a remedy that no test takes: {other:?}"),
-        };
-        let helped = on(&text, &plant_text);
+        let helped = brew.taking([remedy]).unwrap().plan().unwrap();
         assert!(
             helped.outcomes.is_empty(),
             "{remedy:?} leaves {:?}",
             helped.outcomes
         );
-        near(original(&helped), plato, 1e-7, "strength with the remedy");
-        near(
-            l(helped.volumes.into_fermenter),
-            batch_l,
-            1e-9,
-            "batch with the remedy",
-        );
+        let batch_l = match remedy {
+            Remedy::SmallerBatch { batch, .. } | Remedy::SeveralBrews { batch, .. } => l(*batch),
+            _ => plant.batch_l,
+        };
+        if matches!(remedy, Remedy::TopUp { .. }) {
+            // Its wort is the stronger one until the water is in it.
+            let whole = helped.predicted.equivalent_original.unwrap();
+            near(whole.plato(), plato, 1e-6, "strength when topped up");
+            let filled_l = l(helped.volumes.after_additions);
+            near(filled_l, batch_l, 1e-3, "batch when topped up");
+        } else {
+            near(original(&helped), plato, 1e-7, "strength with the remedy");
+            let into_l = l(helped.volumes.into_fermenter);
+            near(into_l, batch_l, 1e-9, "batch with the remedy");
+        }
     }
 }
 

@@ -7,4 +7,5 @@ mod gas;
 mod laws;
 mod liquor;
 mod mash_steps;
+pub(crate) mod one_beer;
 mod shortfall;

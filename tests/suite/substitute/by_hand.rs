@@ -165,11 +165,17 @@ fn a_miss_stands_behind_what_fits() {
     assert!(!misses.feasible && misses.leader() == Some("pale ale malt"));
     assert!(misses.gravity_residual_pct.abs() < 1e-9);
     let plan = kitchen.printed();
-    // Colour follows the extract: the printed plant yields 92 %.
-    let carried = plan.predicted.extract_yield.unwrap().fraction() / 0.92;
-    let missed = -8.0 * carried * mass_kg(&plan, "vienna malt");
-    let by_hand = missed / plan.volumes.post_boil.get::<liter>();
-    assert!((misses.colour_residual_ebc / by_hand - 1.0).abs() < 1e-9);
+    // By Morey's relation of the units that run off: 25/12.7 EBC for one SRM, °L = (EBC + 1.2)/2.65, 8.3454 kg/L to a pound
+    // per US gallon. The lot has the extract of what it replaces, so that nothing else moves.
+    let reached = plan.predicted.extract_yield.unwrap().fraction() / 0.75;
+    let wort_l = plan.volumes.post_boil.get::<liter>();
+    let ebc = |vienna: f64| {
+        let lovibond = |name, ebc: f64| mass_kg(&plan, name) * (ebc + 1.2) / 2.65;
+        let units = lovibond("pilsner malt", 4.0) + lovibond("vienna malt", vienna);
+        25.0 / 12.7 * 1.4922 * (8.345_404 * units * reached / wort_l).powf(0.6859)
+    };
+    let by_hand = ebc(4.0) - ebc(12.0);
+    assert!((misses.colour_residual_ebc / by_hand - 1.0).abs() < 1e-4);
 }
 
 #[test]

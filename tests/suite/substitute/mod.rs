@@ -5,5 +5,6 @@ mod customary;
 mod juice_and_hop;
 mod kitchen;
 mod offers;
+mod promised;
 mod together;
 mod wort;

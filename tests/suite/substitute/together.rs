@@ -58,7 +58,7 @@ const OTHERS: &str = "  none flaked spelt\n  none torrefied wheat\n  any spelt m
 
 #[test]
 fn several_lines_share_a_lot() {
-    let kitchen = kitchen(FLAKES, &format!("{OTHERS}  300 g flaked wheat\n"));
+    let kitchen = kitchen(FLAKES, &format!("{OTHERS}  200 g flaked wheat\n"));
     let found = together(&kitchen, &MISSING);
     let least = alone(&kitchen, &MISSING);
     assert_eq!(found.combinations.len(), 5);
@@ -67,8 +67,8 @@ fn several_lines_share_a_lot() {
     for joint in &found.combinations {
         let wheat = mass_of(joint, "flaked wheat");
         // A microgram: rounding of the program that divides the lot.
-        assert!(wheat <= 0.3 + 1e-9, "{wheat}");
-        divided += usize::from((wheat - 0.3).abs() < 1e-6);
+        assert!(wheat <= 0.2 + 1e-9, "{wheat}");
+        divided += usize::from((wheat - 0.2).abs() < 1e-6);
         assert!(joint.distance >= least - 1e-9);
         assert!(
             found
@@ -81,7 +81,8 @@ fn several_lines_share_a_lot() {
             let parts: f64 = proposal.distance_parts.iter().map(|p| p.value).sum();
             assert!((parts - proposal.distance).abs() < 1e-9);
             assert!(proposal.gravity_residual_pct.abs() < 1e-6);
-            assert!(proposal.colour_residual_ebc.abs() < 1e-6);
+            // The units are kept; the yield of the grist moves by a little.
+            assert!(proposal.colour_residual_ebc.abs() < 0.1);
         }
         let original = joint.predicted.original.unwrap().plato();
         assert!((original - 12.0).abs() < 1e-6);

@@ -1,0 +1,172 @@
+//! What no wort can be and what no vessel holds is told with its figures, and a fermentation that ends elsewhere with what to do.
+
+use crate::brewing::{l, weighed};
+use wortwright::advice::{Action, DayReading, Shown};
+use wortwright::diagnostic::ErrorKind;
+use wortwright::process::Warning;
+use wortwright::quantity::Extract;
+use wortwright::quantity::uom::si::{f64::Volume, volume::liter};
+use wortwright::scale::Plan;
+use wortwright::speech::{Speaks, Style};
+
+fn plan() -> Plan {
+    let text = "recipe Plain\nbatch 10 hL into fermenter\ntarget original 12 P, final 3 P\nmash\n  100 % pale ale malt, 80 % extract dry, moisture 4 %\n\
+        boil 60 min\nferment\n  pitch ale yeast\n  add 10 g/L sucrose when 4 P\n\
+        brewhouse Kitchen\n  batch 10 L into fermenter\n  lauter bag\n  evaporation 2 L/h\n  kettle 14 L\n  mash tun 20 L\n  fermenter 14 L\n";
+    weighed(text, "Kitchen")
+}
+
+fn plato(value: f64) -> Extract {
+    Extract::from_plato(value).unwrap()
+}
+
+fn litres(value: f64) -> Volume {
+    Volume::new::<liter>(value)
+}
+
+fn before_boil(l: f64, p: f64) -> DayReading {
+    DayReading::BeforeBoil {
+        volume: Some(litres(l)),
+        shown: Some(Shown::Hydrometer(plato(p))),
+    }
+}
+
+fn in_fermenter(l: f64, p: f64) -> DayReading {
+    DayReading::InFermenter {
+        volume: Some(litres(l)),
+        shown: Some(Shown::Hydrometer(plato(p))),
+    }
+}
+
+/// By hand: the grist has 0.80 x 0.96 kg of extract in a kilogram, some 1.5 kg in 2 kg. 30 L at 22 °P (1.0898 kg/L) hold 7.19 kg.
+#[test]
+fn a_wort_of_more_extract_than_its_grain_is_refused_with_figures() {
+    let plan = plan();
+    let grain_kg = crate::brewing::mass(&plan, "pale ale malt");
+    let most_kg = grain_kg * 0.80 * 0.96;
+    for reading in [before_boil(30.0, 22.0), in_fermenter(30.0, 22.0)] {
+        let error = plan.advise(&reading).unwrap_err();
+        assert_eq!(error.kind(), ErrorKind::OutOfModel);
+        let message = error.message();
+        assert!(message.contains("hold 7.19 kg"), "{message}");
+        assert!(
+            message.contains(&format!("{most_kg:.2} kg at most")),
+            "{message} {most_kg}"
+        );
+        assert!(
+            error.help().unwrap().contains("volume or the gravity"),
+            "{error}"
+        );
+    }
+    // All that the grain has, and as much as two instruments may be off: a wort that can be.
+    let strength = 100.0 * most_kg / (12.0 * 1.045);
+    assert!(plan.advise(&before_boil(12.0, strength)).is_ok());
+}
+
+/// By hand: at the boil a wort takes 4 % more room (water 0.9584 kg/L at 100 °C against 0.9982), so that a kettle of 14 L has
+/// 0.46 L left beside 13 L of cold wort.
+#[test]
+fn water_that_the_kettle_does_not_hold_is_not_poured() {
+    let plan = plan();
+    let planned = plan.volumes.pre_boil_extract.plato();
+    let (measured_l, strong) = (13.0, planned + 1.5);
+    let advice = plan.advise(&before_boil(measured_l, strong)).unwrap();
+    let small = advice.warnings.iter().find_map(|told| match told.what {
+        Warning::NoRoomForWater { needed, capacity } => Some((l(needed), l(capacity))),
+        _ => None,
+    });
+    let (needed, capacity) = small.expect("no room");
+    assert!(
+        needed > capacity && (capacity - 14.0).abs() < 1e-9,
+        "{needed} {capacity}"
+    );
+    let water_l = advice.actions.iter().find_map(|way| match way.action {
+        Action::AddWater { water } => Some(l(water)),
+        _ => None,
+    });
+    // 13 L of cold wort are 13.5 L at the boil, which leaves 0.46 L, of cold water 0.44.
+    let water_l = water_l.unwrap();
+    assert!((water_l - 0.44).abs() < 0.06, "{water_l}");
+    // With a larger kettle all of it goes in and nothing is said.
+    let roomy = plan.advise(&before_boil(10.0, strong)).unwrap();
+    assert!(roomy.warnings.is_empty(), "{:?}", roomy.warnings);
+}
+
+/// By hand: a fermenter of 14 L holds 11.2 L and a quarter of headspace. 10 g/L of sugar in 10 L take 0.06 L of it.
+#[test]
+fn water_that_the_fermenter_does_not_hold_is_not_poured() {
+    let plan = plan();
+    let advice = plan.advise(&in_fermenter(10.5, 13.5)).unwrap();
+    let waters: Vec<f64> = advice
+        .actions
+        .iter()
+        .filter_map(|way| match way.action {
+            Action::AddWater { water } => Some(l(water)),
+            _ => None,
+        })
+        .collect();
+    // 10.5 L at 13.5 °P would take 1.3 L to be 12 °P.
+    assert!(
+        (waters[0] - (11.2 - 0.06 - 10.5)).abs() < 0.03,
+        "{waters:?}"
+    );
+    let told = advice
+        .warnings
+        .iter()
+        .any(|told| matches!(told.what, Warning::NoRoomForWater { .. }));
+    assert!(told);
+    let fits = plan.advise(&in_fermenter(9.0, 13.5)).unwrap();
+    assert!(fits.warnings.is_empty());
+}
+
+/// A beer that has ended is read a mark lower than it should show: 1.012 where it ends at 1.01204.
+#[test]
+fn a_reading_just_past_the_end_is_taken_for_the_end() {
+    let plan = plan();
+    let at = |shown: Extract| DayReading::AdditionAt {
+        name: "sucrose".into(),
+        shown: Shown::Hydrometer(shown),
+    };
+    // Without the sugar the wort ends here.
+    let end = plan.predicted.wort_final.unwrap();
+    let just_past = plato(end.plato() - 0.1);
+    let way = &plan.advise(&at(just_past)).unwrap().actions[0];
+    let before = way.predicted.before_addition.unwrap();
+    assert!((before.plato() - end.plato()).abs() < 1e-6, "{before}");
+    // Two marks past it is no reading of this beer.
+    let far = plan.advise(&at(plato(end.plato() - 0.6)));
+    assert_eq!(far.unwrap_err().kind(), ErrorKind::OutOfModel);
+}
+
+#[test]
+fn a_fermentation_that_ends_elsewhere_is_told_what_to_do() {
+    let plan = plan();
+    let end = plan.predicted.final_extract.unwrap();
+    let stopped = |shown: f64| {
+        let shown = Shown::Hydrometer(plato(shown));
+        plan.advise(&DayReading::Stopped { shown }).unwrap().actions
+    };
+    let style = Style::default();
+    let stuck = stopped(end.plato() + 2.5);
+    let text = stuck[0].text(style);
+    for word in [style.gravity(plato(end.plato() + 2.5)), style.gravity(end)] {
+        assert!(text.contains(&word), "{text}");
+    }
+    assert!(
+        text.contains("rouse") && text.contains("fresh yeast") && text.contains("Do not bottle"),
+        "{text}"
+    );
+    let run_away = stopped(end.plato() - 1.0);
+    assert!(
+        matches!(run_away[0].action, Action::WaitForEnd { .. }),
+        "{run_away:?}"
+    );
+    let text = run_away[0].text(style);
+    assert!(
+        text.contains("three weeks") && text.contains(&style.gravity(end)),
+        "{text}"
+    );
+    // A litre of beer that went on has more alcohol than planned.
+    assert!(run_away[0].predicted.alcohol > plan.predicted.alcohol);
+    assert_eq!(stopped(end.plato())[0].action, Action::GoOn);
+}
