@@ -88,6 +88,8 @@ codes! {
     ConflictingFacts = "conflicting_facts",
     /// Sparge water in a plant that does not mash.
     SpargeWithoutMash = "sparge_without_mash",
+    /// A line of a plant that another line leaves without effect.
+    UnusedLine = "unused_line",
     /// An extract yield that no plant reaches.
     YieldTooHigh = "yield_too_high",
     /// A stock kept in a unit that its ingredient is not measured in.

@@ -57,6 +57,14 @@ impl Measure {
         }
     }
 
+    /// So many times as much, without the dust of binary fractions.
+    pub(super) fn times(mut self, factor: f64) -> Self {
+        let times = |number: f64| (number * factor * 1e9).round() / 1e9;
+        self.number = times(self.number);
+        self.range = self.range.map(|(low, high)| (times(low), times(high)));
+        self
+    }
+
     pub(super) const fn as_written(&self) -> AsWritten {
         AsWritten {
             number: self.number,
@@ -131,6 +139,11 @@ impl<'t, 'a> Cursor<'t, 'a> {
 
     pub(super) fn skip(&mut self, count: usize) {
         self.tokens = self.tokens.get(count..).unwrap_or(&[]);
+    }
+
+    /// Passes over the words of a phrase that comes next.
+    pub(super) fn pass(&mut self, phrase: &str) {
+        self.skip(phrase.split(' ').count());
     }
 
     /// Where the next token stands, or where one is missing.

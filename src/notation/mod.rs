@@ -62,31 +62,9 @@
 //! blend     = [ verb ] ( amount | "blend" ) { timing }, its parts on lines below: the line itself has no name
 //! ```
 //!
-//! | statement | its line and the lines below it |
-//! |---|---|
-//! | `recipe`, `source`, `brewed on` | free text to the end of the line |
-//! | `batch` | volume, then `into fermenter`, `at end of boil` or `packaged` |
-//! | `target` | `original`, `final`, `alcohol`, `bitterness`, `colour`, `carbonation`; `wort` before a label: without later additions |
-//! | `shares` | `by weight` or `by extract` |
-//! | `water` | `calcium`, `magnesium`, `sodium`, `potassium`, `sulphate`, `chloride`, `bicarbonate`, `alkalinity` |
-//! | `mash` | items; `mash in 3 L/kg`; `rest 66 C for 50 min [by heat, infusion, decoction]`; `sparge 10 L at 78 C`; `pH 5.4` |
-//! | `boil` | time; items |
-//! | `stand` | `40 min at 95 C`; items |
-//! | `cool` | `to 75 C in 10 min` |
-//! | `ferment` | `pitch` item; `hold 20 C for 5 days`; `add` item or blend |
-//! | `package` | container, `carbonate 5 g/L at 4 C` or `at 4 C`; `add` item |
-//! | `brewhouse` | name; the lines of a plant, each optional |
-//! | `stock` | items; `any` or `none` in place of an amount |
-//! | `ingredient` | name; `like` a name of the catalogue; attributes |
-//! | `log` | name, if there are several; `pitched 8 L at 12 P`, `reading 1.020 at 20 C [by refractometer]`, `drawn 100 mL`, `added` item; each `on day 3` |
+//! What may stand where, in which words, is a table, which [`grammar`] gives to hosts too:
 //!
-//! The lines of a plant: `batch`, `mash tun`, `kettle`, `fermenter` (volumes); `lauter bag[, sparge 2 L]`, `lauter
-//! batch, sparges 2`, `lauter continuous[, yield 96 %]` or `no mash`; `mash in`, `absorption`, `retention` (L/kg);
-//! `sparge mixing`, `conversion` (%); `extract yield 91 % [of grist] [in fermenter]`; `evaporation 2.6 L/h` or `5 % per
-//! hour`; `tun loss`, `kettle loss`, `fermenter loss`; `altitude`; `stand`; `cool to 20 C [in 25 min] [by coil, through
-//! plate]` or `no chill`; `coolant`, `grain at` (temperatures); `tun heat 1.5 kJ/K`; `heat direct`, `infusion`,
-//! `decoction` or `none`; `weigh malt 5 g, hops 0.5 g, salts 0.1 g`; `bitterness tinseth` or `kinetic`; `water` with
-//! ions and a pH.
+#![doc = include_str!("grammar.md")]
 //!
 //! # Accepted and refused
 //!
@@ -129,6 +107,7 @@
 //! of the text and no faster.
 
 mod cursor;
+mod grammar;
 mod inputs;
 mod lex;
 mod lower;
@@ -146,7 +125,9 @@ mod tree;
 mod write;
 
 pub use cursor::Measure;
+pub use grammar::{Block, Role, Row, Takes};
 pub use inputs::Inputs;
+pub use lower::grammar;
 pub use model_check::Check;
 pub use models::Models;
 pub use note::ReadingNote;

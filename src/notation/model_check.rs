@@ -7,7 +7,8 @@ use super::tree::log_lines;
 use super::write::written;
 use crate::catalogue::{Aid, Botanical, Catalogue, Entry, Kind, WaterAgent};
 use crate::diagnostic::{Diagnostic, Severity, Source, Span};
-use crate::recipe::{Ingredient, LogEvent, Lot};
+use crate::recipe::{Ingredient, LogEvent, Lot, Recipe};
+use std::collections::BTreeMap;
 
 /// What a reader of the models says of them.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,7 +47,11 @@ impl Models {
         let catalogue = catalogue.clone().with(models.given(catalogue));
         let text = written(&models);
         let source = Source::new("models", &text);
-        let reading = read_with(&[source], &catalogue, &ReadOptions::default());
+        let options = ReadOptions {
+            declared: self.declared(),
+            ..ReadOptions::default()
+        };
+        let reading = read_with(&[source], &catalogue, &options);
         let logs = log_lines(&reading.documents);
         let mut diagnostics = reading.diagnostics.clone();
         let inputs = if diagnostics.is_empty() {
@@ -68,39 +73,44 @@ impl Models {
     /// Entries for what the catalogue does not know and the host calls something that needs no figures: a reader would
     /// take it for what is usual where it stands.
     fn given(&self, catalogue: &Catalogue) -> Vec<Entry> {
-        let mut given = Vec::new();
-        let mut give = |ingredient: &Ingredient| {
+        let unknown = self.ingredients().filter(|ingredient| {
+            ingredient.entry.is_none() && catalogue.find(&ingredient.name).is_none()
+        });
+        let entries = unknown.filter_map(|ingredient| {
             let name = || ingredient.name.clone();
-            let entry: Entry = match ingredient.kind {
-                _ if ingredient.entry.is_some() || catalogue.find(&ingredient.name).is_some() => {
-                    return;
-                }
+            Some(match ingredient.kind {
                 Kind::Botanical => Botanical::new(name()).into(),
                 Kind::Salt | Kind::Acid => WaterAgent::new(name()).into(),
                 Kind::Aid => Aid::new(name()).into(),
-                _ => return,
-            };
-            given.push(entry);
-        };
-        if let Some(recipe) = &self.recipe {
-            let additions = recipe.additions();
-            let parts =
-                additions.flat_map(|addition| std::iter::once(addition).chain(addition.parts()));
-            parts
-                .filter_map(|part| part.ingredient())
-                .for_each(&mut give);
-        }
-        self.stock
-            .lots
-            .iter()
-            .map(Lot::ingredient)
-            .for_each(&mut give);
-        for entry in self.logs.iter().flat_map(|log| &log.entries) {
-            if let LogEvent::Added(added) = &entry.what {
-                give(&added.ingredient);
-            }
-        }
-        given
+                _ => return None,
+            })
+        });
+        entries.collect()
+    }
+
+    /// The kinds that the host gives to names of its own.
+    fn declared(&self) -> BTreeMap<String, Kind> {
+        let named = self
+            .ingredients()
+            .filter(|ingredient| ingredient.entry.is_none());
+        named
+            .map(|ingredient| (ingredient.name.clone(), ingredient.kind))
+            .collect()
+    }
+
+    /// Every ingredient that a line names.
+    fn ingredients(&self) -> impl Iterator<Item = &Ingredient> {
+        let additions = self.recipe.iter().flat_map(Recipe::additions);
+        let of_recipe = additions
+            .flat_map(|addition| std::iter::once(addition).chain(addition.parts()))
+            .filter_map(|part| part.ingredient());
+        let of_stock = self.stock.lots.iter().map(Lot::ingredient);
+        let entries = self.logs.iter().flat_map(|log| &log.entries);
+        let of_logs = entries.filter_map(|entry| match &entry.what {
+            LogEvent::Added(added) => Some(&added.ingredient),
+            _ => None,
+        });
+        of_recipe.chain(of_stock).chain(of_logs)
     }
 }
 

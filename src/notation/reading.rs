@@ -8,10 +8,11 @@ use super::note::ReadingNote;
 use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
-use crate::catalogue::{Catalogue, Entry};
+use crate::catalogue::{Catalogue, Entry, Kind};
 use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId};
 use crate::numeric::order;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
+use std::collections::BTreeMap;
 
 /// How texts are read.
 #[derive(Debug, Clone, Default)]
@@ -19,6 +20,8 @@ use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 pub struct ReadOptions {
     /// Whether `4,5` is four and a half.
     pub decimal_comma: DecimalComma,
+    /// Kinds that a host gives to names which the catalogue does not know.
+    pub(super) declared: BTreeMap<String, Kind>,
 }
 
 impl ReadOptions {
@@ -135,13 +138,13 @@ pub fn read_with<'a>(
             }
         })
         .collect();
-    lower(texts, sink, catalogue)
+    lower(texts, sink, catalogue, &options.declared)
 }
 
 /// Reads trees that belong together, such as one made from a recipe.
 pub fn read_documents<'a>(documents: Vec<Document<'a>>, catalogue: &Catalogue) -> Reading<'a> {
     let texts = documents.into_iter().map(Text::Tree).collect();
-    lower(texts, Sink::default(), catalogue)
+    lower(texts, Sink::default(), catalogue, &BTreeMap::new())
 }
 
 /// Whether a text may have own ingredients: hardly another word of a recipe has these three letters in a row. A fold that
@@ -160,7 +163,12 @@ fn may_have_own(text: &str) -> bool {
         })
 }
 
-fn lower<'a>(texts: Vec<Text<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading<'a> {
+fn lower<'a>(
+    texts: Vec<Text<'a>>,
+    sink: Sink,
+    catalogue: &Catalogue,
+    declared: &BTreeMap<String, Kind>,
+) -> Reading<'a> {
     let trees = texts.iter().filter_map(|text| match text {
         Text::Tree(document) => Some(document),
         Text::Unread(_) => None,
@@ -168,6 +176,7 @@ fn lower<'a>(texts: Vec<Text<'a>>, sink: Sink, catalogue: &Catalogue) -> Reading
     let (ingredients, sink) = Lower::new(sink, catalogue).ingredients(trees);
     let with_own = (!ingredients.is_empty()).then(|| catalogue.clone().with(ingredients.clone()));
     let mut lower = Lower::new(sink, with_own.as_ref().unwrap_or(catalogue));
+    lower.declared.clone_from(declared);
     let documents = texts.into_iter().map(|text| lower.text(text)).collect();
     let recipe = lower.finish();
     let mut diagnostics = lower.sink.finish();

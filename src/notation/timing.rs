@@ -1,6 +1,7 @@
 //! Where the timing of a line begins: the last run of keyword, number and fitting unit.
 
-use super::cursor::{Cursor, begins};
+use super::cursor::Cursor;
+use super::grammar::{Block, Role, Row, Rule, Table, Takes};
 use super::tree::Token;
 use crate::diagnostic::Span;
 use crate::quantity::Dimension;
@@ -8,7 +9,7 @@ use crate::quantity::Dimension;
 /// Phrases in one timing: `at 20 C`, `on day 5 for 3 days`.
 const MOST_PHRASES: usize = 4;
 
-/// A keyword that opens a timing.
+/// What opens a timing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Keyword {
     At,
@@ -18,17 +19,113 @@ pub(super) enum Keyword {
     AtFirstWort,
 }
 
-impl Keyword {
-    pub(super) const fn text(self) -> &'static str {
-        match self {
-            Self::At => "at",
-            Self::For => "for",
-            Self::When => "when",
-            Self::OnDay => "on day",
-            Self::AtFirstWort => "at first wort",
-        }
-    }
+/// Time left in the boil.
+pub(super) const LEFT: Role =
+    Role::new("time left in the boil", &[Dimension::Time]).among(&[Block::Boil]);
+/// What it goes in at.
+pub(super) const WARMTH: Role = Role::new("temperature", &[Dimension::Temperature]).among(&[
+    Block::Stand,
+    Block::Pitch,
+    Block::Ferment,
+    Block::Package,
+]);
 
+const fn row(words: &'static [&'static str], field: &'static str, takes: &'static [Takes]) -> Row {
+    Row::new(Block::Timing, words, field).takes(takes)
+}
+
+/// What opens a timing, and the items whose line may have it.
+pub(super) static TIMINGS: Table<Keyword> = Table(&[
+    Rule {
+        row: row(
+            &["at"],
+            "timing.at",
+            &[Takes::Figure(LEFT), Takes::Figure(WARMTH)],
+        )
+        .among(&[
+            Block::Boil,
+            Block::Stand,
+            Block::Pitch,
+            Block::Ferment,
+            Block::Package,
+        ])
+        .example(
+            Block::Boil,
+            "50 g cascade, 5 % alpha at 60 min",
+            &[
+                "50 g cascade, 5 % alpha at 30 min",
+                "50 g cascade, 5 % alpha at 0 min",
+            ],
+        ),
+        read: Keyword::At,
+    },
+    Rule {
+        row: row(
+            &["for"],
+            "timing.for_min",
+            &[Takes::Figure(Role::new("contact time", &[Dimension::Time]))],
+        )
+        .example(
+            Block::Ferment,
+            "add 30 g cascade on day 5 for 3 days",
+            &[
+                "add 30 g cascade on day 5 for 4 days",
+                "add 30 g cascade on day 5 for 12 h",
+            ],
+        ),
+        read: Keyword::For,
+    },
+    Rule {
+        row: row(
+            &["when"],
+            "timing.at",
+            &[Takes::Figure(Role::new(
+                "gravity on its way down",
+                &[Dimension::Gravity, Dimension::Ratio],
+            ))],
+        )
+        .among(&[Block::Ferment, Block::Package])
+        .example(
+            Block::Ferment,
+            "add 1 L plum juice when 6 P",
+            &[
+                "add 1 L plum juice when 5 P",
+                "add 1 L plum juice when 1.020",
+            ],
+        ),
+        read: Keyword::When,
+    },
+    Rule {
+        // Days are counted and have no unit.
+        row: row(
+            &["on day"],
+            "timing.at",
+            &[Takes::Figure(Role::new("day after pitching", &[]))],
+        )
+        .among(&[Block::Ferment, Block::Package, Block::Log])
+        .example(
+            Block::Ferment,
+            "add 30 g cascade on day 5",
+            &["add 30 g cascade on day 6", "add 30 g cascade on day 4.5"],
+        ),
+        read: Keyword::OnDay,
+    },
+    Rule {
+        row: row(&["at first wort", "at first-wort"], "timing.at", &[])
+            .among(&[Block::Boil])
+            .example(
+                Block::Boil,
+                "50 g cascade, 5 % alpha at first wort",
+                &[
+                    "50 g cascade, 5 % alpha at 60 min",
+                    "50 g cascade, 5 % alpha at 10 min",
+                ],
+            ),
+        read: Keyword::AtFirstWort,
+    },
+]);
+
+impl Keyword {
     /// What fits behind it.
     pub(super) const fn fits(self) -> &'static [Dimension] {
         match self {
@@ -42,30 +139,17 @@ impl Keyword {
 
 /// The keyword at the start of the tokens, and how many of them it takes.
 pub(super) fn keyword(tokens: &[Token<'_>]) -> Option<(Keyword, usize)> {
-    let (first, rest) = tokens.split_first()?;
-    let word = first.word()?;
-    let is = |keyword: &str| word.eq_ignore_ascii_case(keyword);
-    let (word, length) = if is("at") {
-        if begins(rest, &["first", "wort"]) {
-            return Some((Keyword::AtFirstWort, 3));
-        }
-        if begins(rest, &["first-wort"]) {
-            return Some((Keyword::AtFirstWort, 2));
-        }
-        (Keyword::At, 1)
-    } else if is("for") {
-        (Keyword::For, 1)
-    } else if is("when") {
-        (Keyword::When, 1)
-    } else if is("on") && begins(rest, &["day"]) {
-        (Keyword::OnDay, 2)
-    } else {
-        return None;
-    };
-    tokens
-        .get(length)
-        .is_some_and(Token::is_number)
-        .then_some((word, length))
+    let (rule, length) = opening(tokens)?;
+    Some((rule.read, length))
+}
+
+/// The rule of the keyword at the start of the tokens, and how many of them its words take.
+pub(super) fn opening(tokens: &[Token<'_>]) -> Option<(&'static Rule<Keyword>, usize)> {
+    let (rule, words) = TIMINGS.opening(tokens)?;
+    let length = words.split(' ').count();
+    let fits =
+        rule.read == Keyword::AtFirstWort || tokens.get(length).is_some_and(Token::is_number);
+    fits.then_some((rule, length))
 }
 
 /// How many tokens at the end are timing. A number whose unit does not fit counts too, so that it is reported as a

@@ -19,4 +19,5 @@ pub mod hostile;
 pub mod reference;
 #[cfg(feature = "exchange")]
 pub mod requests;
+pub mod rows;
 pub mod sources;

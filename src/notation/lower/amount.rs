@@ -2,29 +2,174 @@
 
 use super::Lower;
 use super::figure::is_fermentable;
-use super::item::{Nesting, Stage, Stated};
+use super::item::{Nesting, Stated};
+use super::plant_word::at_most_once;
 use super::quantity::glued;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::cursor::{ANY, Cursor};
+use crate::notation::cursor::{ANY, Cursor, Measure, opens};
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::tree::{Token, text_of};
 use crate::quantity::lexer::expected;
 use crate::quantity::{Dimension, PackCount, Written};
 use crate::recipe::{Amount, Ingredient, MEASURED_IN as AMOUNT, PackSize, Packs};
+
+/// An amount of a measure that has its unit.
+type AmountReader = fn(&mut Lower<'_>, &Measure) -> Option<Amount>;
+
+const fn of(name: &'static str, dimensions: &'static [Dimension]) -> Takes {
+    Takes::Figure(Role::new(name, dimensions))
+}
+
+const MASS: &[Takes] = &[of("mass", &[Dimension::Mass])];
+const VOLUME: &[Takes] = &[of("volume", &[Dimension::Volume])];
+const DOSE: &[Takes] = &[of("dose", &[Dimension::Concentration])];
+const LIQUID_DOSE: &[Takes] = &[of("dose", &[Dimension::VolumePerVolume])];
+const SHARE: &[Takes] = &[of("share", &[Dimension::Percent])];
+const IBU: &[Takes] = &[of("bitterness", &[Dimension::Bitterness])];
+const PACKS: &[Takes] = &[of("packs", &[Dimension::Packs])];
+/// What packs hold.
+const SIZES: &[Takes] = &[of("size of a pack", &[Dimension::Mass, Dimension::Volume])];
+
+/// Items of a brew, whose vessel holds something to dose.
+const BREWED: &[Block] = &[
+    Block::Mash,
+    Block::Boil,
+    Block::Stand,
+    Block::Ferment,
+    Block::Package,
+    Block::Log,
+];
+/// Items that the fermentables of a wort stand among.
+const WORT: &[Block] = &[Block::Mash, Block::Boil, Block::Stand];
+
+const fn amount(words: &'static [&'static str], takes: &'static [Takes]) -> Row {
+    Row::new(Block::Amount, words, "amount").takes(takes)
+}
+
+/// Amounts: by the dimension of the unit and the words behind it; a row with words stands before one without.
+pub(super) static AMOUNTS: Table<AmountReader> = Table(&[
+    Rule {
+        row: amount(&[], MASS).example(
+            Block::Mash,
+            "5 kg pale ale malt",
+            &["6 kg pale ale malt", "11 lb pale ale malt"],
+        ),
+        read: |lower, measure| lower.written(measure).map(Amount::Mass),
+    },
+    Rule {
+        row: amount(&[], VOLUME).example(
+            Block::Ferment,
+            "add 1 L plum juice on day 5",
+            &[
+                "add 2 L plum juice on day 5",
+                "add 1 qt plum juice on day 5",
+            ],
+        ),
+        read: |lower, measure| lower.written(measure).map(Amount::Volume),
+    },
+    Rule {
+        row: amount(&[], DOSE).among(BREWED).example(
+            Block::Ferment,
+            "add 3 g/L cascade on day 5",
+            &["add 4 g/L cascade on day 5", "add 300 g/hL saaz on day 5"],
+        ),
+        read: |lower, measure| lower.written(measure).map(Amount::Concentration),
+    },
+    Rule {
+        row: amount(&[], LIQUID_DOSE).among(BREWED).example(
+            Block::Ferment,
+            "add 3 mL/L plum juice on day 5",
+            &[
+                "add 4 mL/L plum juice on day 5",
+                "add 500 mL/hL plum juice on day 5",
+            ],
+        ),
+        read: |lower, measure| lower.written(measure).map(Amount::Dose),
+    },
+    Rule {
+        row: amount(&["by volume"], SHARE)
+            .among(&[Block::Ferment, Block::Package, Block::Log])
+            .example(
+                Block::Ferment,
+                "add 10 % by volume plum juice on day 5",
+                &[
+                    "add 12 % by volume plum juice on day 5",
+                    "add 10 % by volume apple juice on day 5",
+                ],
+            ),
+        read: |lower, measure| lower.written(measure).map(Amount::ShareByVolume),
+    },
+    Rule {
+        row: amount(&["by weight", "by mass"], SHARE)
+            .among(WORT)
+            .example(
+                Block::Mash,
+                "100 % by weight pale ale malt",
+                &[
+                    "99.8 % by weight pale ale malt",
+                    "100 % by weight wheat malt",
+                ],
+            ),
+        read: |lower, measure| lower.written(measure).map(Amount::Share),
+    },
+    Rule {
+        row: amount(&[], SHARE).among(WORT).example(
+            Block::Mash,
+            "100 % pale ale malt",
+            &["99.8 % pale ale malt", "100 % wheat malt"],
+        ),
+        read: |lower, measure| lower.written(measure).map(Amount::Share),
+    },
+    Rule {
+        row: amount(&[], IBU)
+            .among(&[Block::Boil, Block::Stand])
+            .example(
+                Block::Boil,
+                "20 IBU cascade, 5 % alpha at 60 min",
+                &[
+                    "25 IBU cascade, 5 % alpha at 60 min",
+                    "30 IBU cascade, 5 % alpha at 60 min",
+                ],
+            ),
+        read: |lower, measure| lower.written(measure).map(Amount::Bitterness),
+    },
+    Rule {
+        row: amount(&[], PACKS).example(
+            Block::Ferment,
+            "pitch 1 pack ale yeast",
+            &["pitch 2 packs ale yeast", "pitch 3 packs ale yeast"],
+        ),
+        read: |lower, measure| lower.packets(measure),
+    },
+]);
+
+/// The word between the number of packs and their size.
+pub(super) static COUNTED: Table<()> = Table(&[Rule {
+    row: amount(&["x"], SIZES).example(
+        Block::Stock,
+        "2 x 700 mL plum juice, 12 Bx",
+        &[
+            "3 x 700 mL plum juice, 12 Bx",
+            "2 x 750 mL plum juice, 12 Bx",
+        ],
+    ),
+    read: (),
+}]);
 
 impl Lower<'_> {
     /// What stands where an amount belongs; passes over it.
     pub(super) fn amount(
         &mut self,
         cursor: &mut Cursor<'_, '_>,
-        stage: Stage,
+        stage: Block,
         place: Nesting,
     ) -> Stated {
         let start = cursor.here();
         if let Some(number) = cursor.number() {
             let mut ahead = *cursor;
             ahead.skip(1);
-            if ahead.eat(&["x"]) {
+            if at_most_once(&mut ahead, &COUNTED).is_some() {
                 let count = number.value();
                 if self.bad_number(number, start) {
                     *cursor = ahead;
@@ -43,7 +188,7 @@ impl Lower<'_> {
                 return Stated::Nothing;
             }
         }
-        let place_of = format_args!("in `{}`", stage.block());
+        let place_of = format_args!("in `{}`", stage.home());
         let Some(measure) = cursor.measure(AMOUNT) else {
             if !self.unit_left_out(cursor) {
                 self.no_measure(cursor, AMOUNT, &place_of);
@@ -54,41 +199,42 @@ impl Lower<'_> {
             return Stated::Faulty;
         };
         let span = measure.span;
-        let amount = match measure.unit.dimension() {
-            Dimension::Mass => self.written(&measure).map(Amount::Mass),
-            Dimension::Volume => self.written(&measure).map(Amount::Volume),
-            Dimension::Concentration => self.written(&measure).map(Amount::Concentration),
-            Dimension::Bitterness => self.written(&measure).map(Amount::Bitterness),
-            Dimension::Packs => self
-                .written(&measure)
-                .map(|written: Written<PackCount>| Amount::PackCount(written.value())),
-            Dimension::VolumePerVolume => self.written(&measure).map(Amount::Dose),
-            _ if cursor.eat(&["by", "volume"]) => self.written(&measure).map(Amount::ShareByVolume),
-            _ => {
-                let _ = cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]);
-                if place == Nesting::Alone
-                    && matches!(stage, Stage::Ferment | Stage::Package | Stage::Log)
-                {
-                    self.push(
-                        Diagnostic::error(
-                            Code::WrongUnit,
-                            span,
-                            format!("expected `% by volume` in `{}`, found a plain share", stage.block()),
-                        )
-                        .with_help(format!(
-                            "write `{} % by volume` (of the liquid after the addition), or a mass or volume",
-                            measure.number
-                        )),
-                    );
-                    return Stated::Faulty;
-                }
-                self.written(&measure).map(Amount::Share)
-            }
-        };
+        let dimension = measure.unit.dimension();
+        let of_unit = |rule: &&Rule<AmountReader>| rule.row.dimensions() == [dimension];
+        let mut rules = AMOUNTS.0.iter().filter(of_unit);
+        let rule = rules.find(|rule| {
+            let words = rule.row.words.iter();
+            let found = words.clone().find(|words| opens(cursor.rest(), words));
+            found.inspect(|words| cursor.pass(words)).is_some() || rule.row.words.is_empty()
+        });
+        let amount = rule.and_then(|rule| (rule.read)(self, &measure));
+        let in_beer = matches!(stage, Block::Ferment | Block::Package | Block::Log);
+        if let Some(Amount::Share(share)) = &amount
+            && place == Nesting::Alone
+            && in_beer
+        {
+            self.push(
+                Diagnostic::error(
+                    Code::WrongUnit,
+                    span,
+                    format!("expected `% by volume` in `{}`, found a plain share", stage.home()),
+                )
+                .with_help(format!(
+                    "write `{} % by volume` (of the liquid after the addition), or a mass or volume",
+                    share.number()
+                )),
+            );
+            return Stated::Faulty;
+        }
         match amount {
             Some(amount) => Stated::Amount(amount, span),
             None => Stated::Faulty,
         }
+    }
+
+    fn packets(&mut self, measure: &Measure) -> Option<Amount> {
+        let written: Written<PackCount> = self.written(measure)?;
+        Some(Amount::PackCount(written.value()))
     }
 
     /// `2 x 700 mL`, after the `x`.
@@ -155,12 +301,12 @@ impl Lower<'_> {
         &mut self,
         stated: Stated,
         ingredient: &Ingredient,
-        stage: Stage,
+        stage: Block,
         place: Nesting,
         name: Span,
     ) -> Stated {
         let kind = ingredient.kind;
-        if stage == Stage::Stock {
+        if stage == Block::Stock {
             return stated;
         }
         match &stated {
@@ -175,7 +321,7 @@ impl Lower<'_> {
             Stated::Nothing => {
                 let open = matches!(kind, Kind::Hop | Kind::Yeast)
                     && place == Nesting::Alone
-                    && stage != Stage::Log;
+                    && stage != Block::Log;
                 if !open {
                     self.push(
                         Diagnostic::error(
@@ -193,8 +339,8 @@ impl Lower<'_> {
             }
             Stated::Amount(Amount::Bitterness(written), span) => {
                 let (code, message, help) = match (kind, stage) {
-                    (Kind::Hop | Kind::Other, Stage::Boil | Stage::Stand) => return stated,
-                    (Kind::Hop | Kind::Other, Stage::Ferment | Stage::Package) => (
+                    (Kind::Hop | Kind::Other, Block::Boil | Block::Stand) => return stated,
+                    (Kind::Hop | Kind::Other, Block::Ferment | Block::Package) => (
                         Code::DryHopBitterness,
                         format!("expected an amount of a dry hop, found a bitterness of {written}"),
                         "a dry hop isomerises nothing; write grams, or `g/hL`",
@@ -205,7 +351,7 @@ impl Lower<'_> {
                             "expected an amount of `{}`, found a bitterness",
                             ingredient.name
                         ),
-                        if stage == Stage::Log {
+                        if stage == Block::Log {
                             "a log follows what went in; write a mass or a dose, such as `20 g` or `3 g/L`"
                         } else {
                             "only hops in the boil or a stand are measured in IBU; write a mass or a share"

@@ -1,60 +1,63 @@
 //! Attributes of an ingredient, value or label first.
 
 use super::Lower;
-use super::figure::{BRINGS_NOTHING, DIMENSIONS, FORMS, Figure, LABELS, form};
+use super::figure::{
+    ATTRIBUTES, AttributeReader, BRINGS_NOTHING, DIMENSIONS, HOP_FORMS, is_of, labels_of,
+    stated_of, told_by,
+};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure};
+use crate::notation::grammar::{Block, Row, Rule};
 use crate::notation::tree::{Token, span_of, words_of};
 use crate::quantity::lexer::near_unit;
 use crate::quantity::{Dimension, Number, Quantity, Unit, Written};
 use crate::recipe::{ExtractBasis, Facts, StatedExtract};
+
+/// A figure as it stands on a line.
+pub(super) struct Attribute {
+    measure: Measure,
+    span: Span,
+    kind: Option<Kind>,
+    row: &'static Row,
+}
 
 /// Above this a malt's extract is more likely of dry matter than as is: the best malts reach 83 % dry at 4 % moisture
 /// (common practice, no source).
 const HIGHEST_AS_IS_PERCENT: f64 = 79.0;
 
 impl Lower<'_> {
-    /// Reads one attribute into `facts`, or complains of it.
+    /// Reads one attribute into `facts`, or complains of it; gives the row that it is read by.
     pub(super) fn attribute(
         &mut self,
         tokens: &[Token<'_>],
         facts: &mut Facts,
         kind: Option<Kind>,
-    ) {
+    ) -> Option<&'static Row> {
         let span = span_of(tokens).unwrap_or_default();
         let Some(at) = tokens.iter().position(Token::is_number) else {
-            self.word(tokens, span, facts);
-            return;
+            return self.word(tokens, span, facts);
         };
         let (label, value) = tokens.split_at(at);
         let mut label = words_of(label);
         let mut cursor = Cursor::new(value, span);
-        if let Some(Figure::Ph) = Figure::named(&label) {
-            if let Some(ph) = self.ph(&mut cursor) {
-                self.set(&mut facts.ph, ph, "pH", span);
-            }
-            self.expect_end(cursor);
-            return;
-        }
-        let labelled = Figure::named(&label);
-        if labelled == Some(Figure::Brix) {
-            if let Some(brix) = self.gravity(&mut cursor, "for `brix`") {
-                self.set(&mut facts.brix, brix, "brix", span);
-            }
-            self.expect_end(cursor);
-            return;
-        }
-        let measure = match labelled {
-            Some(figure) => cursor.measure(&[figure.dimension()]),
+        let labelled = ATTRIBUTES.named(&label);
+        let measure = match labelled.map(|rule| rule.row.dimensions()) {
+            Some([Dimension::Ph]) => Some(self.ph_measure(&mut cursor)?),
+            Some([Dimension::Gravity]) => Some(self.gravity_measure(&mut cursor, "for `brix`")?),
+            Some(dimensions) => cursor.measure(dimensions),
             None => cursor.measure(&DIMENSIONS),
         };
-        let measure = measure.or_else(|| cursor.measure(ANY));
-        let Some(measure) = measure else {
+        let Some(measure) = measure.or_else(|| cursor.measure(ANY)) else {
             self.no_attribute(cursor, &label, labelled, span);
-            return;
+            return None;
         };
-        if !cursor.is_empty() {
+        // A pH and a gravity may have no unit, by which their end would be known.
+        let written_bare = labelled.filter(|rule| {
+            let of = rule.row.dimensions();
+            of == [Dimension::Ph] || of == [Dimension::Gravity]
+        });
+        if written_bare.is_none() && !cursor.is_empty() {
             let behind = words_of(cursor.rest());
             label = if label.is_empty() {
                 behind
@@ -62,69 +65,141 @@ impl Lower<'_> {
                 format!("{label} {behind}").into()
             };
         }
-        let figure = if label.is_empty() {
-            Figure::of_unit(measure.unit)
-        } else {
-            Figure::named(&label)
-        };
-        match figure {
-            Some(figure) if measure.unit.dimension() == figure.dimension() => {
-                self.figure(figure, &measure, facts, kind, span);
+        let rule = written_bare.or_else(|| {
+            if label.is_empty() {
+                told_by(measure.unit.dimension())
+            } else {
+                ATTRIBUTES.named(&label)
             }
-            Some(Figure::Colour) | None if measure.unit == Unit::Litre && !label.contains(' ') => {
+        });
+        let is_colour = |rule: &Rule<AttributeReader>| rule.row.dimensions() == [Dimension::Colour];
+        match rule {
+            Some(Rule { row, read })
+                if written_bare.is_some()
+                    || row.dimensions().contains(&measure.unit.dimension()) =>
+            {
+                let said = Attribute {
+                    measure,
+                    span,
+                    kind,
+                    row,
+                };
+                read(self, &said, facts);
+                if written_bare.is_some() {
+                    self.expect_end(cursor);
+                }
+                return Some(row);
+            }
+            rule if rule.is_none_or(is_colour)
+                && measure.unit == Unit::Litre
+                && !label.contains(' ') =>
+            {
                 self.litres_for_colour(&measure);
             }
-            Some(figure) => {
-                let expected = figure.dimension().expected();
-                self.push(
-                    Diagnostic::error(
-                        Code::WrongUnit,
-                        measure.span,
-                        format!(
-                            "expected {expected} for `{label}`, found `{} {}`",
-                            measure.number,
-                            measure.unit.symbol()
-                        ),
-                    )
-                    .with_help(format!("write {expected}")),
-                );
-            }
-            None => self.unknown_label(&label, &measure, span),
+            Some(rule) => self.wrong_figure(&rule.row, &label, &measure),
+            None => self.unknown_label(&label, &measure, kind, span),
         }
+        None
+    }
+
+    fn wrong_figure(&mut self, row: &Row, label: &str, measure: &Measure) {
+        let expected = crate::quantity::lexer::expected(row.dimensions());
+        self.push(
+            Diagnostic::error(
+                Code::WrongUnit,
+                measure.span,
+                format!(
+                    "expected {expected} for `{label}`, found `{} {}`",
+                    measure.number,
+                    measure.unit.symbol()
+                ),
+            )
+            .with_help(format!("write {expected}")),
+        );
     }
 
     /// An attribute without a number: the form of a hop, or that nothing is brought.
-    fn word(&mut self, tokens: &[Token<'_>], span: Span, facts: &mut Facts) {
+    fn word(
+        &mut self,
+        tokens: &[Token<'_>],
+        span: Span,
+        facts: &mut Facts,
+    ) -> Option<&'static Row> {
         let text = words_of(tokens);
-        if let Some(form) = form(&text) {
-            if facts.form.is_some_and(|stated| stated != form) {
+        if let Some(Rule { row, read: form }) = HOP_FORMS.named(&text) {
+            if facts.form.is_some_and(|stated| stated != *form) {
                 self.conflict("form", span);
             }
-            facts.form.get_or_insert(form);
-            return;
+            facts.form.get_or_insert(*form);
+            return Some(row);
         }
-        if text.eq_ignore_ascii_case(BRINGS_NOTHING) {
+        if let Some(rule) = BRINGS_NOTHING.named(&text) {
             facts.brings_nothing = true;
-            return;
+            return Some(&rule.row);
         }
-        if let Some(figure) = Figure::named(&text) {
+        if let Some(rule) = ATTRIBUTES.named(&text) {
             let mut cursor = Cursor::new(&[], span);
-            let _ = self.measure(
-                &mut cursor,
-                &[figure.dimension()],
-                format_args!("after `{text}`"),
-            );
-            return;
+            let place = format_args!("after `{text}`");
+            let _ = self.measure(&mut cursor, rule.row.dimensions(), place);
+            return None;
         }
         self.unknown_word(&text, span);
+        None
+    }
+
+    /// Complains of a figure that such an ingredient does not have, or not where it stands.
+    pub(super) fn expect_of(
+        &mut self,
+        kind: Kind,
+        stage: Block,
+        row: &'static Row,
+        tokens: &[Token<'_>],
+    ) {
+        let span = span_of(tokens).unwrap_or_default();
+        let said = words_of(tokens);
+        let of_kind = is_of(row, kind);
+        if of_kind && (kind == Kind::Other || row.is_among(stage)) {
+            return;
+        }
+        let article = if kind == Kind::Acid || kind == Kind::Aid {
+            "an"
+        } else {
+            "a"
+        };
+        let (message, help) = if of_kind {
+            let home = stage.home();
+            (
+                format!(
+                    "expected no `{}` of {article} {kind} in `{home}`, found `{said}`",
+                    row.word()
+                ),
+                format!("delete `{said}`: it has no effect in `{home}`"),
+            )
+        } else {
+            let has = stated_of(kind);
+            let help = match (kind, row.dimensions()) {
+                (Kind::Sugar, [Dimension::Gravity]) => {
+                    "write the solids of a sugar or syrup as `80 % extract`".to_owned()
+                }
+                (Kind::Juice, [Dimension::Percent]) if row.field == "facts.extract" => {
+                    "write the sugar of a juice as `12 Bx`".to_owned()
+                }
+                _ if has.is_empty() => format!("delete `{said}`: {article} {kind} has no figures"),
+                _ => format!("delete `{said}`: what a line can state of {article} {kind} is {has}"),
+            };
+            (
+                format!("expected a figure that {article} {kind} can have, found `{said}`"),
+                help,
+            )
+        };
+        self.push(Diagnostic::error(Code::UnknownAttribute, span, message).with_help(help));
     }
 
     fn unknown_word(&mut self, text: &str, span: Span) {
-        let names = LABELS
-            .iter()
-            .map(|(name, _)| *name)
-            .chain(FORMS.iter().map(|(name, _)| *name))
-            .chain([BRINGS_NOTHING]);
+        let names = ATTRIBUTES
+            .words()
+            .chain(HOP_FORMS.words())
+            .chain(BRINGS_NOTHING.words());
         let help = match self.near(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),
             None => {
@@ -147,19 +222,19 @@ impl Lower<'_> {
         &mut self,
         mut cursor: Cursor<'_, '_>,
         label: &str,
-        labelled: Option<Figure>,
+        labelled: Option<&'static Rule<AttributeReader>>,
         span: Span,
     ) {
         let behind = words_of(cursor.rest().get(1..).unwrap_or(&[]));
-        let figure = labelled.or_else(|| Figure::named(&behind));
+        let rule = labelled.or_else(|| ATTRIBUTES.named(&behind));
         let faulty_number = cursor
             .number()
             .is_some_and(|number| number.value().is_none());
-        match figure {
-            Some(figure) => {
+        match rule {
+            Some(rule) => {
                 let name = if label.is_empty() { &*behind } else { label };
                 let place = format_args!("for `{name}`");
-                let _ = self.measure(&mut cursor, &[figure.dimension()], place);
+                let _ = self.measure(&mut cursor, rule.row.dimensions(), place);
             }
             None if label.is_empty() && !faulty_number && cursor.rest().len() == 2 => {
                 let shown = cursor.number().map_or("", Number::text).to_owned();
@@ -187,7 +262,7 @@ impl Lower<'_> {
         }
     }
 
-    fn unknown_label(&mut self, label: &str, measure: &Measure, span: Span) {
+    fn unknown_label(&mut self, label: &str, measure: &Measure, kind: Option<Kind>, span: Span) {
         if !label.is_empty() {
             self.unknown_word(label, span);
             return;
@@ -195,14 +270,16 @@ impl Lower<'_> {
         let shown = format!("{} {}", measure.number, measure.unit.symbol());
         let a_word = format!("expected a word on what `{shown}` is of");
         let (message, help) = match measure.unit.dimension() {
-            Dimension::Percent => (
-                a_word,
-                "write behind it `extract`, `moisture`, `fermentable`, `protein`, `alpha`, `alcohol` or `attenuation`",
-            ),
-            Dimension::Concentration => (a_word, "write behind it `acidity`, `SO2` or `sorbate`"),
+            dimension @ (Dimension::Percent | Dimension::Concentration) => {
+                let labels = labels_of(dimension, kind);
+                if labels.is_empty() {
+                    return self.unknown_word(&shown, span);
+                }
+                (a_word, format!("write behind it {labels}"))
+            }
             Dimension::Mass | Dimension::Volume => (
                 format!("expected a figure of the ingredient, found `{shown}`"),
-                "an amount stands once, at the start of the line and before the name",
+                "an amount stands once, at the start of the line and before the name".to_owned(),
             ),
             // No figure of an ingredient is measured so.
             _ => return self.unknown_word(&shown, span),
@@ -227,76 +304,46 @@ impl Lower<'_> {
         );
     }
 
-    fn figure(
-        &mut self,
-        figure: Figure,
-        measure: &Measure,
-        facts: &mut Facts,
-        kind: Option<Kind>,
-        span: Span,
-    ) {
-        match figure {
-            Figure::Colour => self.fact(&mut facts.colour, measure, "colour", span),
-            Figure::Moisture => self.fact(&mut facts.moisture, measure, "moisture", span),
-            Figure::Fermentability => {
-                self.fact(&mut facts.fermentability, measure, "fermentable", span);
-            }
-            Figure::DiastaticPower => {
-                self.fact(&mut facts.diastatic_power, measure, "diastatic power", span);
-            }
-            Figure::Protein => self.fact(&mut facts.protein, measure, "protein", span),
-            Figure::Alpha if measure.number <= 0.0 => {
-                let message = format!("expected alpha acids above 0 %, found {} %", measure.number);
-                self.out_of_range(message, measure.span);
-            }
-            Figure::Alpha => self.fact(&mut facts.alpha, measure, "alpha", span),
-            Figure::Alcohol => self.fact(&mut facts.alcohol, measure, "alcohol", span),
-            Figure::Brix => self.fact(&mut facts.brix, measure, "brix", span),
-            Figure::Ph => self.fact(&mut facts.ph, measure, "pH", span),
-            Figure::Acidity => self.fact(&mut facts.acidity, measure, "acidity", span),
-            Figure::Sulphite => self.fact(&mut facts.sulphite, measure, "sulphite", span),
-            Figure::Sorbate => self.fact(&mut facts.sorbate, measure, "sorbate", span),
-            Figure::Attenuation => self.fact(&mut facts.attenuation, measure, "attenuation", span),
-            Figure::PitchRate => self.fact(&mut facts.pitch_rate, measure, "pitch rate", span),
-            Figure::Extract(basis) => {
-                let Some(value) = self.written(measure) else {
-                    return;
-                };
-                let malt = kind == Some(Kind::Malt);
-                if basis.is_none() && malt && measure.number > HIGHEST_AS_IS_PERCENT {
-                    self.push(
-                        Diagnostic::warning(
-                            Code::ExtractBasis,
-                            measure.span,
-                            format!("extract assumed as is: {} %, which is high for a malt", measure.number),
-                        )
-                        .with_help(format!(
-                            "write `{0} % extract dry` if it is of dry matter, or `{0} % extract as is`",
-                            measure.number
-                        )),
-                    );
-                }
-                let basis = basis.unwrap_or(ExtractBasis::AsIs);
-                let differs = |stated: &StatedExtract| {
-                    stated.basis == basis && !is_same(&stated.value, &value)
-                };
-                if facts.extract.as_ref().is_some_and(differs) {
-                    self.conflict("extract", span);
-                }
-                facts.extract.get_or_insert(StatedExtract { value, basis });
-            }
+    pub(super) fn alpha(&mut self, said: &Attribute, facts: &mut Facts) {
+        let number = said.measure.number;
+        if number <= 0.0 {
+            let message = format!("expected alpha acids above 0 %, found {number} %");
+            self.out_of_range(message, said.measure.span);
+        } else {
+            self.fact(&mut facts.alpha, said);
         }
     }
 
-    fn fact<Q: Quantity>(
+    pub(super) fn extract(
         &mut self,
-        slot: &mut Option<Written<Q>>,
-        measure: &Measure,
-        label: &str,
-        span: Span,
+        basis: Option<ExtractBasis>,
+        said: &Attribute,
+        facts: &mut Facts,
     ) {
-        if let Some(written) = self.written(measure) {
-            self.set(slot, written, label, span);
+        let Some(value) = self.written(&said.measure) else {
+            return;
+        };
+        let number = said.measure.number;
+        if basis.is_none() && said.kind == Some(Kind::Malt) && number > HIGHEST_AS_IS_PERCENT {
+            let message = format!("extract assumed as is: {number} %, which is high for a malt");
+            self.push(
+                Diagnostic::warning(Code::ExtractBasis, said.measure.span, message).with_help(
+                    format!("write `{number} % extract dry` if it is of dry matter, or `{number} % extract as is`"),
+                ),
+            );
+        }
+        let basis = basis.unwrap_or(ExtractBasis::AsIs);
+        let differs =
+            |stated: &StatedExtract| stated.basis == basis && !is_same(&stated.value, &value);
+        if facts.extract.as_ref().is_some_and(differs) {
+            self.conflict("extract", said.span);
+        }
+        facts.extract.get_or_insert(StatedExtract { value, basis });
+    }
+
+    pub(super) fn fact<Q: Quantity>(&mut self, slot: &mut Option<Written<Q>>, said: &Attribute) {
+        if let Some(written) = self.written(&said.measure) {
+            self.set(slot, written, said.row.word(), said.span);
         }
     }
 

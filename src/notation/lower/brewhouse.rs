@@ -2,46 +2,17 @@
 
 use super::Lower;
 use super::once::Seen;
+use super::plant_line::PLANT;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::Block;
 use crate::notation::tree::{Line, Token};
-use crate::recipe::{Brewhouse, Lauter};
-
-/// Words that open a plant line.
-pub(super) const PLANT_WORDS: [&str; 27] = [
-    "batch",
-    "mash tun",
-    "kettle",
-    "fermenter",
-    "lauter",
-    "no mash",
-    "mash in",
-    "absorption",
-    "retention",
-    "sparge mixing",
-    "conversion",
-    "extract yield",
-    "evaporation",
-    "tun loss",
-    "kettle loss",
-    "fermenter loss",
-    "altitude",
-    "stand",
-    "cool to",
-    "no chill",
-    "coolant",
-    "grain at",
-    "tun heat",
-    "heat",
-    "weigh",
-    "bitterness",
-    "water",
-];
+use crate::recipe::Brewhouse;
 
 /// A plant while its lines are read, with where each line stood.
 pub(super) struct Plant {
     pub(super) brewhouse: Brewhouse,
-    seen: Seen,
+    pub(super) seen: Seen,
 }
 
 impl Lower<'_> {
@@ -78,26 +49,8 @@ impl Lower<'_> {
             self.expect_no_lines(child);
             self.plant_line(child, &mut plant);
         }
-        self.check_no_mash(&plant);
+        self.check_plant_lines(&plant);
         self.brewhouses.push(plant.brewhouse);
-    }
-
-    fn check_no_mash(&mut self, plant: &Plant) {
-        if plant.brewhouse.lauter != Some(Lauter::NoMash) {
-            return;
-        }
-        for word in ["sparge mixing", "mash in", "absorption", "retention"] {
-            if let Some(span) = plant.seen.place(word) {
-                self.push(
-                    Diagnostic::error(
-                        Code::SpargeWithoutMash,
-                        span,
-                        format!("expected no `{word}` in a plant with `no mash`"),
-                    )
-                    .with_help("delete this line, or the line `no mash`"),
-                );
-            }
-        }
     }
 
     /// Whether this line of a plant stands for the first time.
@@ -110,7 +63,7 @@ impl Lower<'_> {
     }
 
     pub(super) fn unknown_plant_line(&mut self, line: &Line<'_>) {
-        if self.misplaced(line, "brewhouse") {
+        if self.misplaced(line, Block::Brewhouse) {
             return;
         }
         let Some(first) = line.tokens().first() else {
@@ -119,17 +72,17 @@ impl Lower<'_> {
         let second = line.tokens().get(1).and_then(Token::word).unwrap_or("");
         let two = format!("{} {second}", first.text());
         // `kettle los` is nearer to `kettle loss` than `kettle` is.
-        let known = PLANT_WORDS.contains(&first.text());
+        let known = PLANT.words().any(|word| word == first.text());
         let found = if known { two.trim() } else { first.text() };
-        let near = self.near(first.text(), PLANT_WORDS);
+        let near = self.near(first.text(), PLANT.words());
         let near = if near.is_empty() || known {
-            self.near(two.trim(), PLANT_WORDS)
+            self.near(two.trim(), PLANT.words())
         } else {
             near
         };
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("begin the line with one of: {}", PLANT_WORDS.join(", ")),
+            None => format!("begin the line with one of: {}", PLANT.listed()),
         };
         self.push(
             Diagnostic::error(

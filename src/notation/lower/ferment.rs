@@ -1,12 +1,67 @@
 //! The `ferment` block.
 
-use super::item::{Nesting, Stage};
+use super::item::Nesting;
+use super::statement::LineReader;
 use super::{Lower, Trace};
 use crate::diagnostic::{Code, Diagnostic, Place};
 use crate::notation::cursor::Cursor;
-use crate::notation::tree::{Line, Token};
-use crate::quantity::{Dimension, Temperature, Time, Written};
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
+use crate::notation::tree::Line;
+use crate::quantity::Dimension;
 use crate::recipe::{Hold, Section};
+
+const HOLD: &[Takes] = &[
+    Takes::Figure(Role::new("temperature", &[Dimension::Temperature]).after(&["at", "for"])),
+    Takes::Figure(
+        Role::new("time", &[Dimension::Time])
+            .after(&["at", "for"])
+            .optional(),
+    ),
+];
+
+/// Lines of the fermentation; those without a word of their own are additions.
+pub(super) static FERMENT: Table<LineReader> = Table(&[
+    Rule {
+        row: Row::new(Block::Ferment, &["pitch"], "recipe.fermentation.pitch")
+            .takes(&[Takes::Item])
+            .example(
+                Block::Ferment,
+                "pitch ale yeast at 20 C",
+                &["pitch ale yeast at 18 C", "pitch lager yeast at 20 C"],
+            ),
+        read: |lower, line, cursor| lower.pitch_line(line, cursor),
+    },
+    Rule {
+        row: Row::new(Block::Ferment, &["hold"], "recipe.fermentation.holds[#]")
+            .takes(HOLD)
+            .example(
+                Block::Ferment,
+                "hold 20 C for 5 days",
+                &["hold 19 C for 5 days", "hold for 6 days at 20 C"],
+            ),
+        read: |lower, line, cursor| lower.hold_line(line, cursor),
+    },
+    Rule {
+        row: Row::new(Block::Ferment, &["add"], "recipe.fermentation.additions[#]")
+            .takes(&[Takes::Item])
+            .example(
+                Block::Ferment,
+                "add 30 g cascade on day 5",
+                &["add 40 g cascade on day 5", "add 30 g cascade on day 7"],
+            ),
+        read: |lower, line, cursor| lower.ferment_item(line, cursor),
+    },
+    Rule {
+        row: Row::new(Block::Ferment, &[], "recipe.fermentation.additions[#]")
+            .takes(&[Takes::Item])
+            .example(
+                Block::Ferment,
+                "1 L plum juice on day 5",
+                &["2 L plum juice on day 5", "1 L apple juice on day 5"],
+            ),
+        read: |lower, line, cursor| lower.ferment_item(line, cursor),
+    },
+]);
 
 impl Lower<'_> {
     pub(super) fn ferment_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -18,35 +73,21 @@ impl Lower<'_> {
         self.expect_lines(line, "ferment", "pitch ale yeast at 20 C");
         self.states(line.span(), |_| Place::recipe("fermentation"));
         for child in line.lines() {
-            self.ferment_line(child);
+            self.line_of(&FERMENT, Block::Ferment, child);
         }
     }
 
-    fn ferment_line(&mut self, line: &Line<'_>) {
-        let mut cursor = Cursor::new(line.tokens(), line.span());
-        if cursor.eat(&["pitch"]) {
-            if self.once("pitch", line.span()) {
-                self.expect_no_lines(line);
-                self.pitch(line, cursor);
-            }
-        } else if self.is_verb(cursor, "hold") {
-            cursor.skip(1);
-            let _ = cursor.eat(&["at"]);
+    fn ferment_item(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        self.next_addition(Section::Ferment);
+        let item = self.item(line, cursor.rest(), Block::Ferment, Nesting::Alone);
+        let additions = &mut self.recipe.fermentation.additions;
+        additions.extend(item.map(|item| item.addition));
+    }
+
+    fn pitch_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        if self.once("pitch", line.span()) {
             self.expect_no_lines(line);
-            self.states(line.span(), Trace::hold);
-            if let Some(hold) = self.hold(cursor) {
-                self.recipe.fermentation.holds.push(hold);
-            }
-        } else {
-            let add = cursor.eat(&["add"]);
-            if add || !self.misplaced(line, "ferment") {
-                self.next_addition(Section::Ferment);
-                let item = self.item(line, cursor.rest(), Stage::Ferment, Nesting::Alone);
-                self.recipe
-                    .fermentation
-                    .additions
-                    .extend(item.map(|item| item.addition));
-            }
+            self.pitch(line, cursor);
         }
     }
 
@@ -63,44 +104,24 @@ impl Lower<'_> {
             return;
         }
         self.next_item("content.single", |_| Place::pitch());
-        let item = self.item(line, cursor.rest(), Stage::Pitch, Nesting::Alone);
+        let item = self.item(line, cursor.rest(), Block::Pitch, Nesting::Alone);
         self.recipe.fermentation.pitch = item.map(|item| item.addition);
     }
 
     /// `23 C for 6 days`, in either order.
-    fn hold(&mut self, mut cursor: Cursor<'_, '_>) -> Option<Hold> {
-        let mut temperature: Option<Written<Temperature>> = None;
-        let mut time: Option<Written<Time>> = None;
-        while !cursor.is_empty() && (temperature.is_none() || time.is_none()) {
-            let linked = cursor.eat(&["for"]) || cursor.eat(&["at"]);
-            if temperature.is_some() && !linked {
-                break;
-            }
-            let wanted: &[Dimension] = match (&temperature, &time) {
-                (None, None) => &[Dimension::Temperature, Dimension::Time],
-                (None, _) => &[Dimension::Temperature],
-                _ => &[Dimension::Time],
-            };
-            let measure = self.measure(&mut cursor, wanted, "in `hold`")?;
-            if measure.unit.dimension() == Dimension::Time {
-                time = Some(self.written(&measure)?);
-            } else {
-                temperature = Some(self.written(&measure)?);
-            }
-        }
+    fn hold_line(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
+        self.expect_no_lines(line);
+        self.states(line.span(), Trace::hold);
+        let Some(held) = self.held(&mut cursor, HOLD, "in `hold`") else {
+            return;
+        };
         self.expect_end(cursor);
-        if temperature.is_none() {
-            let mut end = Cursor::new(&[], cursor.here());
-            let _ = self.measure(&mut end, &[Dimension::Temperature], "in `hold`");
-        }
-        Some(Hold {
-            temperature: temperature?,
-            time,
-        })
+        self.recipe
+            .fermentation
+            .holds
+            .extend(held.temperature.map(|temperature| Hold {
+                temperature,
+                time: held.time,
+            }));
     }
-}
-
-/// Whether a line of a later stage opens with an amount, as an item does.
-pub(super) fn opens_with_amount(tokens: &[Token<'_>]) -> bool {
-    tokens.first().is_some_and(Token::is_number)
 }

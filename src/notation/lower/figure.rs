@@ -1,94 +1,27 @@
 //! The figures that can be stated of an ingredient, with their labels.
 
+use super::Lower;
+use super::attribute::Attribute;
 use crate::catalogue::Kind;
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, choice};
 use crate::notation::tree::{Token, text_of};
-use crate::quantity::{Dimension, Unit};
-use crate::recipe::{ExtractBasis, HopForm};
+use crate::quantity::Dimension;
+use crate::recipe::{ExtractBasis, Facts, HopForm};
 
-/// A figure that can be stated of an ingredient.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Figure {
-    Colour,
-    Extract(Option<ExtractBasis>),
-    Moisture,
-    Fermentability,
-    DiastaticPower,
-    Protein,
-    Alpha,
-    Alcohol,
-    Brix,
-    Ph,
-    Acidity,
-    Sulphite,
-    Sorbate,
-    Attenuation,
-    PitchRate,
+/// Puts a figure in its place.
+pub(super) type AttributeReader = fn(&mut Lower<'_>, &Attribute, &mut Facts);
+
+const fn one(role: Role) -> Takes {
+    Takes::Figure(role)
 }
 
-pub(super) const LABELS: [(&str, Figure); 42] = [
-    ("colour", Figure::Colour),
-    ("color", Figure::Colour),
-    ("extract", Figure::Extract(None)),
-    ("extract dry", Figure::Extract(Some(ExtractBasis::Dry))),
-    ("dry extract", Figure::Extract(Some(ExtractBasis::Dry))),
-    ("dry", Figure::Extract(Some(ExtractBasis::Dry))),
-    (
-        "extract dry basis",
-        Figure::Extract(Some(ExtractBasis::Dry)),
-    ),
-    ("extract as is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("extract as-is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("as is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("as-is", Figure::Extract(Some(ExtractBasis::AsIs))),
-    ("moisture", Figure::Moisture),
-    ("fermentable", Figure::Fermentability),
-    ("fermentability", Figure::Fermentability),
-    ("diastatic power", Figure::DiastaticPower),
-    ("protein", Figure::Protein),
-    ("alpha", Figure::Alpha),
-    ("alpha acid", Figure::Alpha),
-    ("alpha acids", Figure::Alpha),
-    ("aa", Figure::Alpha),
-    ("alcohol", Figure::Alcohol),
-    ("alcohol by volume", Figure::Alcohol),
-    ("abv", Figure::Alcohol),
-    ("vol", Figure::Alcohol),
-    ("brix", Figure::Brix),
-    ("ph", Figure::Ph),
-    ("acidity", Figure::Acidity),
-    ("acid", Figure::Acidity),
-    ("titratable acidity", Figure::Acidity),
-    ("so2", Figure::Sulphite),
-    ("sulphite", Figure::Sulphite),
-    ("sulfite", Figure::Sulphite),
-    ("sulphites", Figure::Sulphite),
-    ("sulphur dioxide", Figure::Sulphite),
-    ("sulfur dioxide", Figure::Sulphite),
-    ("sorbate", Figure::Sorbate),
-    ("sorbic acid", Figure::Sorbate),
-    ("attenuation", Figure::Attenuation),
-    ("apparent attenuation", Figure::Attenuation),
-    ("pitch rate", Figure::PitchRate),
-    ("pitching rate", Figure::PitchRate),
-    ("rate", Figure::PitchRate),
-];
-
-/// The words of what brings neither extract nor alcohol.
-pub(super) const BRINGS_NOTHING: &str = "brings nothing";
-
-pub(super) const FORMS: [(&str, HopForm); 11] = [
-    ("pellet", HopForm::Pellet),
-    ("pellets", HopForm::Pellet),
-    ("whole", HopForm::Whole),
-    ("cone", HopForm::Whole),
-    ("cones", HopForm::Whole),
-    ("leaf", HopForm::Whole),
-    ("whole cone", HopForm::Whole),
-    ("whole cones", HopForm::Whole),
-    ("fresh", HopForm::Fresh),
-    ("wet", HopForm::Fresh),
-    ("extract", HopForm::Extract),
-];
+const COLOUR: &[Takes] = &[one(Role::new("colour", &[Dimension::Colour]))];
+const SHARE: &[Takes] = &[one(Role::new("share", &[Dimension::Percent]))];
+const POWER: &[Takes] = &[one(Role::new("power", &[Dimension::DiastaticPower]))];
+const GRAVITY: &[Takes] = &[one(Role::new("gravity", &[Dimension::Gravity]))];
+const PH: &[Takes] = &[one(Role::new("pH", &[Dimension::Ph]))];
+const CONCENTRATION: &[Takes] = &[one(Role::new("concentration", &[Dimension::Concentration]))];
+const PITCH_RATE: &[Takes] = &[one(Role::new("rate", &[Dimension::PitchRate]))];
 
 /// The dimensions that an attribute can have.
 pub(super) const DIMENSIONS: [Dimension; 7] = [
@@ -101,43 +34,421 @@ pub(super) const DIMENSIONS: [Dimension; 7] = [
     Dimension::Ph,
 ];
 
-impl Figure {
-    pub(super) const fn dimension(self) -> Dimension {
-        match self {
-            Self::Colour => Dimension::Colour,
-            Self::DiastaticPower => Dimension::DiastaticPower,
-            Self::Brix => Dimension::Gravity,
-            Self::Ph => Dimension::Ph,
-            Self::Acidity | Self::Sulphite | Self::Sorbate => Dimension::Concentration,
-            Self::PitchRate => Dimension::PitchRate,
-            Self::Extract(_)
-            | Self::Moisture
-            | Self::Fermentability
-            | Self::Protein
-            | Self::Alpha
-            | Self::Alcohol
-            | Self::Attenuation => Dimension::Percent,
-        }
-    }
+const MASHED: &[Kind] = &[Kind::Malt, Kind::Grain];
+const SOLID: &[Kind] = &[Kind::Malt, Kind::Grain, Kind::Sugar];
+const HAS_COLOUR: &[Kind] = &[
+    Kind::Malt,
+    Kind::Grain,
+    Kind::Sugar,
+    Kind::Juice,
+    Kind::Beverage,
+];
+/// Where yeast lives; in the kettle it is boiled and ferments nothing.
+const ALIVE: &[Block] = &[
+    Block::Pitch,
+    Block::Ferment,
+    Block::Package,
+    Block::Stock,
+    Block::Log,
+];
 
-    /// The figure that a unit alone tells.
-    pub(super) const fn of_unit(unit: Unit) -> Option<Self> {
-        match unit.dimension() {
-            Dimension::Colour => Some(Self::Colour),
-            Dimension::DiastaticPower => Some(Self::DiastaticPower),
-            Dimension::Gravity => Some(Self::Brix),
-            Dimension::PitchRate => Some(Self::PitchRate),
-            Dimension::Ph => Some(Self::Ph),
-            _ => None,
-        }
-    }
+const fn of(
+    kinds: &'static [Kind],
+    words: &'static [&'static str],
+    field: &'static str,
+    takes: &'static [Takes],
+) -> Row {
+    Row::new(Block::Attribute, words, field)
+        .takes(takes)
+        .of(kinds)
+}
 
-    pub(super) fn named(label: &str) -> Option<Self> {
-        LABELS
-            .iter()
-            .find(|(name, _)| name.eq_ignore_ascii_case(label))
-            .map(|(_, figure)| *figure)
-    }
+/// The figures, and the kinds of ingredient that have them.
+pub(super) static ATTRIBUTES: Table<AttributeReader> = Table(&[
+    Rule {
+        row: of(HAS_COLOUR, &["colour", "color"], "facts.colour_ebc", COLOUR).example(
+            Block::Mash,
+            "5 kg pale ale malt, 5 EBC",
+            &[
+                "5 kg pale ale malt, 7 EBC",
+                "5 kg pale ale malt, colour 4 SRM",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.colour, said),
+    },
+    Rule {
+        row: of(SOLID, &["extract"], "facts.extract", SHARE).example(
+            Block::Boil,
+            "1 kg honey, 78 % extract",
+            &["1 kg honey, 80 % extract", "1 kg honey, extract 82 %"],
+        ),
+        read: |lower, said, facts| lower.extract(None, said, facts),
+    },
+    Rule {
+        row: of(
+            SOLID,
+            &["extract dry", "dry extract", "dry", "extract dry basis"],
+            "facts.extract",
+            SHARE,
+        )
+        .example(
+            Block::Mash,
+            "5 kg pale ale malt, 80 % extract dry",
+            &[
+                "5 kg pale ale malt, 82 % extract dry",
+                "5 kg pale ale malt, 80 % extract as is",
+            ],
+        ),
+        read: |lower, said, facts| lower.extract(Some(ExtractBasis::Dry), said, facts),
+    },
+    Rule {
+        row: of(
+            SOLID,
+            &["extract as is", "extract as-is", "as is", "as-is"],
+            "facts.extract",
+            SHARE,
+        )
+        .example(
+            Block::Mash,
+            "5 kg pale ale malt, 76 % extract as is",
+            &[
+                "5 kg pale ale malt, 78 % extract as is",
+                "5 kg pale ale malt, 76 % extract dry",
+            ],
+        ),
+        read: |lower, said, facts| lower.extract(Some(ExtractBasis::AsIs), said, facts),
+    },
+    Rule {
+        row: of(SOLID, &["moisture"], "facts.moisture_pct", SHARE).example(
+            Block::Mash,
+            "5 kg pale ale malt, 4 % moisture",
+            &[
+                "5 kg pale ale malt, 5 % moisture",
+                "5 kg pale ale malt, moisture 6 %",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.moisture, said),
+    },
+    Rule {
+        row: of(
+            HAS_COLOUR,
+            &["fermentable", "fermentability"],
+            "facts.fermentable_pct",
+            SHARE,
+        )
+        .example(
+            Block::Boil,
+            "1 kg honey, 95 % fermentable",
+            &[
+                "1 kg honey, 90 % fermentable",
+                "1 kg honey, fermentability 85 %",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.fermentability, said),
+    },
+    Rule {
+        row: of(
+            MASHED,
+            &["diastatic power"],
+            "facts.diastatic_power_wk",
+            POWER,
+        )
+        .example(
+            Block::Mash,
+            "5 kg pale ale malt, 200 WK",
+            &[
+                "5 kg pale ale malt, 250 WK",
+                "5 kg pale ale malt, diastatic power 60 lintner",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.diastatic_power, said),
+    },
+    Rule {
+        row: of(MASHED, &["protein"], "facts.protein_pct", SHARE).example(
+            Block::Mash,
+            "5 kg pale ale malt, 10 % protein",
+            &[
+                "5 kg pale ale malt, 11 % protein",
+                "5 kg pale ale malt, protein 9 %",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.protein, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Hop],
+            &["alpha", "alpha acid", "alpha acids", "AA"],
+            "facts.alpha_pct",
+            SHARE,
+        )
+        .example(
+            Block::Boil,
+            "50 g cascade, 5 % alpha at 60 min",
+            &[
+                "50 g cascade, 7 % alpha at 60 min",
+                "50 g cascade, alpha acids 6 % at 60 min",
+            ],
+        ),
+        read: |lower, said, facts| lower.alpha(said, facts),
+    },
+    Rule {
+        row: of(
+            &[Kind::Beverage],
+            &["alcohol", "alcohol by volume", "ABV", "vol"],
+            "facts.alcohol_abv_pct",
+            SHARE,
+        )
+        .example(
+            Block::Ferment,
+            "add 200 mL spirit, 40 % alcohol on day 5",
+            &[
+                "add 200 mL spirit, 38 % alcohol on day 5",
+                "add 200 mL spirit, alcohol 43 % on day 5",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.alcohol, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Juice, Kind::Beverage],
+            &["brix"],
+            "facts.brix_plato",
+            GRAVITY,
+        )
+        .example(
+            Block::Ferment,
+            "add 1 L plum juice, 12 Bx on day 5",
+            &[
+                "add 1 L plum juice, 14 Bx on day 5",
+                "add 1 L plum juice, brix 13 Bx on day 5",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.brix, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Malt, Kind::Grain, Kind::Juice],
+            &["pH"],
+            "facts.ph",
+            PH,
+        )
+        .example(
+            Block::Mash,
+            "5 kg pale ale malt, pH 5.8",
+            &["5 kg pale ale malt, pH 5.6", "5 kg pale ale malt, pH 5.7"],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.ph, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Juice],
+            &["acidity", "acid", "titratable acidity"],
+            "facts.acidity_g_l",
+            CONCENTRATION,
+        )
+        .example(
+            Block::Ferment,
+            "add 1 L plum juice, 9 g/L acidity on day 5",
+            &[
+                "add 1 L plum juice, 12 g/L acidity on day 5",
+                "add 1 L plum juice, acidity 10 g/L on day 5",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.acidity, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Juice],
+            &[
+                "SO2",
+                "sulphite",
+                "sulfite",
+                "sulphites",
+                "sulphur dioxide",
+                "sulfur dioxide",
+            ],
+            "facts.sulphite_g_l",
+            CONCENTRATION,
+        )
+        .example(
+            Block::Ferment,
+            "add 1 L plum juice, 30 mg/L SO2 on day 5",
+            &[
+                "add 1 L plum juice, 50 mg/L SO2 on day 5",
+                "add 1 L plum juice, sulphite 40 mg/L on day 5",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.sulphite, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Juice],
+            &["sorbate", "sorbic acid"],
+            "facts.sorbate_g_l",
+            CONCENTRATION,
+        )
+        .example(
+            Block::Ferment,
+            "add 1 L plum juice, 100 mg/L sorbate on day 5",
+            &[
+                "add 1 L plum juice, 150 mg/L sorbate on day 5",
+                "add 1 L plum juice, sorbic acid 120 mg/L on day 5",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.sorbate, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Yeast],
+            &["attenuation", "apparent attenuation"],
+            "facts.attenuation_pct",
+            SHARE,
+        )
+        .among(ALIVE)
+        .example(
+            Block::Ferment,
+            "pitch ale yeast, attenuation 75 %",
+            &[
+                "pitch ale yeast, attenuation 80 %",
+                "pitch ale yeast, 78 % apparent attenuation",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.attenuation, said),
+    },
+    Rule {
+        row: of(
+            &[Kind::Yeast],
+            &["pitch rate", "pitching rate", "rate"],
+            "facts.pitch_rate_million_per_ml_plato",
+            PITCH_RATE,
+        )
+        .among(ALIVE)
+        .example(
+            Block::Ferment,
+            "pitch ale yeast, 0.9 M/mL/P",
+            &[
+                "pitch ale yeast, 1.2 M/mL/P",
+                "pitch ale yeast, pitch rate 1 M/mL/P",
+            ],
+        ),
+        read: |lower, said, facts| lower.fact(&mut facts.pitch_rate, said),
+    },
+]);
+
+const fn form_of(
+    words: &'static [&'static str],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(Block::HopForm, words, "facts.form")
+        .of(&[Kind::Hop])
+        .example(Block::Boil, example, bent)
+}
+
+/// What is said of what brings neither extract nor alcohol.
+pub(super) static BRINGS_NOTHING: Table<()> = Table(&[Rule {
+    row: Row::new(
+        Block::Attribute,
+        &["brings nothing"],
+        "facts.brings_nothing",
+    )
+    .example(
+        Block::Boil,
+        "5 g juniper berries, brings nothing",
+        &["5 g juniper berries"],
+    ),
+    read: (),
+}]);
+
+/// The forms of a hop.
+pub(super) static HOP_FORMS: Table<HopForm> = Table(&[
+    Rule {
+        row: form_of(
+            &["pellet", "pellets"],
+            "50 g cascade, pellet, 5 % alpha at 60 min",
+            &[
+                "50 g cascade, whole, 5 % alpha at 60 min",
+                "50 g cascade, fresh, 5 % alpha at 60 min",
+            ],
+        ),
+        read: HopForm::Pellet,
+    },
+    Rule {
+        row: form_of(
+            &[
+                "whole",
+                "cone",
+                "cones",
+                "leaf",
+                "whole cone",
+                "whole cones",
+            ],
+            "50 g cascade, whole, 5 % alpha at 60 min",
+            &[
+                "50 g cascade, pellet, 5 % alpha at 60 min",
+                "50 g cascade, fresh, 5 % alpha at 60 min",
+            ],
+        ),
+        read: HopForm::Whole,
+    },
+    Rule {
+        row: form_of(
+            &["fresh", "wet"],
+            "50 g cascade, fresh, 5 % alpha at 60 min",
+            &[
+                "50 g cascade, pellet, 5 % alpha at 60 min",
+                "50 g cascade, whole, 5 % alpha at 60 min",
+            ],
+        ),
+        read: HopForm::Fresh,
+    },
+    Rule {
+        row: form_of(
+            &["extract"],
+            "50 g cascade, extract, 5 % alpha at 60 min",
+            &[
+                "50 g cascade, pellet, 5 % alpha at 60 min",
+                "50 g cascade, fresh, 5 % alpha at 60 min",
+            ],
+        ),
+        read: HopForm::Extract,
+    },
+]);
+
+/// The rule of the figure that a unit of this dimension alone tells.
+pub(super) fn told_by(dimension: Dimension) -> Option<&'static Rule<AttributeReader>> {
+    let has_it = |rule: &&Rule<AttributeReader>| rule.row.dimensions().contains(&dimension);
+    let mut rules = ATTRIBUTES.0.iter().filter(has_it);
+    let first = rules.next()?;
+    rules.next().is_none().then_some(first)
+}
+
+/// The labels of the figures of that dimension that the kind can have, as a choice.
+pub(super) fn labels_of(dimension: Dimension, kind: Option<Kind>) -> String {
+    let has_it = |row: &&Row| {
+        row.dimensions().contains(&dimension) && kind.is_none_or(|kind| is_of(row, kind))
+    };
+    choice(one_a_field(ATTRIBUTES.rows().filter(has_it)))
+}
+
+/// Whether an ingredient of the kind can have it.
+pub(super) fn is_of(row: &Row, kind: Kind) -> bool {
+    kind == Kind::Other || row.kinds.is_empty() || row.kinds.contains(&kind)
+}
+
+/// What can be stated of a kind, as a choice.
+pub(super) fn stated_of(kind: Kind) -> String {
+    let has_it = |row: &&Row| row.kinds.contains(&kind);
+    let figures = one_a_field(ATTRIBUTES.rows().filter(has_it));
+    let forms = HOP_FORMS.rows().filter(has_it).map(Row::word);
+    choice(figures.chain(forms))
+}
+
+/// The words of rows, those of one field by the first.
+fn one_a_field(rows: impl Iterator<Item = &'static Row>) -> impl Iterator<Item = &'static str> {
+    let mut last = "";
+    rows.filter(move |row| std::mem::replace(&mut last, row.field) != row.field)
+        .map(Row::word)
 }
 
 /// Whether extract is what the ingredient is added for.
@@ -147,12 +458,30 @@ pub(super) const fn is_fermentable(kind: Kind) -> bool {
 
 /// Whether the tokens name the form of a hop.
 pub(super) fn is_form(tokens: &[Token<'_>]) -> bool {
-    tokens.len() <= 2 && form(&text_of(tokens)).is_some()
+    tokens.len() <= 2 && HOP_FORMS.named(&text_of(tokens)).is_some()
 }
 
-pub(super) fn form(text: &str) -> Option<HopForm> {
-    FORMS
-        .iter()
-        .find(|(name, _)| name.eq_ignore_ascii_case(text))
-        .map(|(_, form)| *form)
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_are_measured_in_the_dimensions_that_are_looked_for() {
+        let of_rows = |dimension| ATTRIBUTES.rows().any(|row| row.dimensions() == [dimension]);
+        assert!(DIMENSIONS.into_iter().all(of_rows));
+        let known = |row: &Row| {
+            row.dimensions()
+                .iter()
+                .all(|of_row| DIMENSIONS.contains(of_row))
+        };
+        assert!(ATTRIBUTES.rows().all(known));
+    }
+
+    #[test]
+    fn a_unit_tells_the_figure_where_only_one_has_it() {
+        let told = |dimension| told_by(dimension).map(|rule| rule.row.word());
+        assert_eq!(told(Dimension::Colour), Some("colour"));
+        assert_eq!(told(Dimension::Gravity), Some("brix"));
+        assert_eq!(told(Dimension::Percent), None);
+    }
 }

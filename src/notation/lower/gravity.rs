@@ -15,9 +15,19 @@ impl Lower<'_> {
         cursor: &mut Cursor<'_, '_>,
         place: impl Display + Copy,
     ) -> Option<Written<Extract>> {
+        let measure = self.gravity_measure(cursor, place)?;
+        self.written(&measure)
+    }
+
+    /// The same, not yet held against its range.
+    pub(super) fn gravity_measure(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        place: impl Display + Copy,
+    ) -> Option<Measure> {
         if let Some(measure) = cursor.measure(&[Dimension::Gravity]) {
             // Only an apparent extract falls below zero, and the scale allows for it.
-            return self.written(&measure);
+            return Some(measure);
         }
         let here = cursor.here();
         let bare = cursor.number().and_then(Number::marked);
@@ -36,7 +46,7 @@ impl Lower<'_> {
         let number = measure.number;
         let thousandth = number / 1000.0;
         if BARE_GRAVITY.contains(&number) || (marked_sg && !BARE_GRAVITY.contains(&thousandth)) {
-            return self.written(&measure);
+            return Some(measure);
         }
         if BARE_GRAVITY.contains(&thousandth) {
             self.push(
@@ -64,6 +74,12 @@ impl Lower<'_> {
 
     /// A pH: a number without a unit.
     pub(super) fn ph(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Written<Ph>> {
+        let measure = self.ph_measure(cursor)?;
+        self.written(&measure)
+    }
+
+    /// The same, not yet held against its range.
+    pub(super) fn ph_measure(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Measure> {
         let here = cursor.here();
         let Some(number) = cursor.number() else {
             self.no_number(cursor, &[Dimension::Ph], &"after `pH`");
@@ -74,6 +90,6 @@ impl Lower<'_> {
             return None;
         }
         let written = AsWritten::marked(number.marked()?, Unit::PhValue);
-        self.written(&Measure::at(here, written))
+        Some(Measure::at(here, written))
     }
 }

@@ -1,40 +1,229 @@
 //! The head of a recipe: name, source, plant, batch, printed figures, water.
 
-use super::{Lower, lower_case};
+use super::Lower;
 use crate::diagnostic::{Code, Diagnostic, Place, Span};
 use crate::notation::cursor::{ANY, Cursor};
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::tree::{Line, Token, span_of, words_of};
-use crate::quantity::{Ph, Written};
-use crate::recipe::{Batch, BatchPoint, IonTargets, ShareBasis, Targets};
+use crate::quantity::{Dimension, Extract, Quantity, Written};
+use crate::recipe::{Batch, BatchPoint, ShareBasis, Targets};
 use std::borrow::Cow;
+use std::fmt;
 
-/// Labels of printed figures.
-const TARGETS: [&str; 11] = [
-    "original",
-    "final",
-    "alcohol",
+/// Reads the value of a figure of `target` into its slot.
+type TargetReader = fn(&mut Lower<'_>, &mut Cursor<'_, '_>, &mut Targets, Label<'_>);
+
+/// The label of a figure, and where the two stand.
+#[derive(Clone, Copy)]
+pub(super) struct Label<'a> {
+    pub(super) text: &'a str,
+    pub(super) span: Span,
+}
+
+impl fmt::Display for Label<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "after `{}`", self.text)
+    }
+}
+
+const GRAVITY: &[Takes] = &[Takes::Figure(Role::new(
+    "gravity",
+    &[Dimension::Gravity, Dimension::Ratio],
+))];
+const ALCOHOL: &[Takes] = &[Takes::Figure(Role::new("alcohol", &[Dimension::Percent]))];
+const BITTERNESS: &[Takes] = &[Takes::Figure(Role::new(
     "bitterness",
-    "colour",
-    "carbonation",
-    "wort final",
-    "wort alcohol",
-    "wort bitterness",
-    "wort colour",
-    "original gravity",
-];
+    &[Dimension::Bitterness],
+))];
+const COLOUR: &[Takes] = &[Takes::Figure(Role::new("colour", &[Dimension::Colour]))];
+const GAS: &[Takes] = &[Takes::Figure(Role::new(
+    "carbon dioxide",
+    &[Dimension::Concentration, Dimension::GasVolumes],
+))];
 
-/// Labels of ions.
-const IONS: [&str; 9] = [
-    "calcium",
-    "magnesium",
-    "sodium",
-    "potassium",
-    "sulphate",
-    "chloride",
-    "bicarbonate",
-    "alkalinity",
-    "sulfate",
-];
+const fn printed(
+    words: &'static [&'static str],
+    field: &'static str,
+    takes: &'static [Takes],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(Block::Target, words, field)
+        .takes(takes)
+        .example(Block::Target, example, bent)
+}
+
+/// Printed figures.
+pub(super) static TARGETS: Table<TargetReader> = Table(&[
+    Rule {
+        row: printed(
+            &["original", "original gravity", "original extract", "OG"],
+            "recipe.targets.original_plato",
+            GRAVITY,
+            "original 12 P",
+            &["original 13 P", "original 1.050"],
+        ),
+        read: |lower, cursor, to, label| lower.target_gravity(cursor, &mut to.original, label),
+    },
+    Rule {
+        row: printed(
+            &["final", "final gravity", "final extract", "FG"],
+            "recipe.targets.final_plato",
+            GRAVITY,
+            "final 3 P",
+            &["final 2.5 P", "final 1.010"],
+        ),
+        read: |lower, cursor, to, label| lower.target_gravity(cursor, &mut to.final_extract, label),
+    },
+    Rule {
+        row: printed(
+            &["alcohol", "ABV", "alcohol by volume"],
+            "recipe.targets.alcohol_abv_pct",
+            ALCOHOL,
+            "alcohol 5 %",
+            &["alcohol 6 %", "5.5 % alcohol by volume"],
+        ),
+        read: |lower, cursor, to, label| {
+            let read = lower.read(cursor, label);
+            let _ = cursor.eat(&["abv"]) || cursor.eat(&["vol"]) || cursor.eat(&["by", "volume"]);
+            lower.fill(&mut to.alcohol, read, label);
+        },
+    },
+    Rule {
+        row: printed(
+            &["bitterness"],
+            "recipe.targets.bitterness_ibu",
+            BITTERNESS,
+            "bitterness 30 IBU",
+            &["bitterness 40 IBU", "20 IBU bitterness"],
+        ),
+        read: |lower, cursor, to, label| lower.target_figure(cursor, &mut to.bitterness, label),
+    },
+    Rule {
+        row: printed(
+            &["colour", "color"],
+            "recipe.targets.colour_ebc",
+            COLOUR,
+            "colour 20 EBC",
+            &["colour 30 EBC", "color 12 SRM"],
+        ),
+        read: |lower, cursor, to, label| lower.target_figure(cursor, &mut to.colour, label),
+    },
+    Rule {
+        row: printed(
+            &["carbonation"],
+            "recipe.targets.carbonation_g_l",
+            GAS,
+            "carbonation 5 g/L",
+            &["carbonation 6 g/L", "carbonation 2.4 volumes"],
+        ),
+        read: |lower, cursor, to, label| lower.target_figure(cursor, &mut to.carbonation, label),
+    },
+    Rule {
+        row: printed(
+            &["wort final"],
+            "recipe.targets.wort_final_plato",
+            GRAVITY,
+            "wort final 3 P",
+            &["wort final 4 P", "wort final 1.010"],
+        ),
+        read: |lower, cursor, to, label| lower.target_gravity(cursor, &mut to.wort_final, label),
+    },
+    Rule {
+        row: printed(
+            &["wort alcohol"],
+            "recipe.targets.wort_alcohol_abv_pct",
+            ALCOHOL,
+            "wort alcohol 5 %",
+            &["wort alcohol 6 %", "wort alcohol 5.5 %"],
+        ),
+        read: |lower, cursor, to, label| lower.target_figure(cursor, &mut to.wort_alcohol, label),
+    },
+    Rule {
+        row: printed(
+            &["wort bitterness"],
+            "recipe.targets.wort_bitterness_ibu",
+            BITTERNESS,
+            "wort bitterness 30 IBU",
+            &["wort bitterness 40 IBU", "wort bitterness 25 IBU"],
+        ),
+        read: |lower, cursor, to, label| {
+            lower.target_figure(cursor, &mut to.wort_bitterness, label);
+        },
+    },
+    Rule {
+        row: printed(
+            &["wort colour", "wort color"],
+            "recipe.targets.wort_colour_ebc",
+            COLOUR,
+            "wort colour 20 EBC",
+            &["wort colour 30 EBC", "wort color 12 SRM"],
+        ),
+        read: |lower, cursor, to, label| lower.target_figure(cursor, &mut to.wort_colour, label),
+    },
+]);
+
+const VOLUME: Role = Role::new("volume", &[Dimension::Volume]);
+
+/// What stands behind `batch`.
+pub(super) const BATCH: &[Takes] = &[Takes::Figure(VOLUME), Takes::MaybeWords(Block::BatchPoint)];
+
+const fn point(
+    words: &'static [&'static str],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(Block::BatchPoint, words, "recipe.batch.at").example(Block::Text, example, bent)
+}
+
+/// Where a batch is counted.
+pub(super) static BATCH_POINTS: Table<BatchPoint> = Table(&[
+    Rule {
+        row: point(
+            &["into fermenter", "into the fermenter"],
+            "batch 20 L into fermenter",
+            &["batch 20 L packaged", "batch 20 L at end of boil"],
+        ),
+        read: BatchPoint::IntoFermenter,
+    },
+    Rule {
+        row: point(
+            &["at end of boil"],
+            "batch 20 L at end of boil",
+            &["batch 20 L into fermenter", "batch 20 L packaged"],
+        ),
+        read: BatchPoint::EndOfBoil,
+    },
+    Rule {
+        row: point(
+            &["packaged"],
+            "batch 20 L packaged",
+            &["batch 20 L into fermenter", "batch 20 L at end of boil"],
+        ),
+        read: BatchPoint::Packaged,
+    },
+]);
+
+/// What shares are of.
+pub(super) static SHARE_BASES: Table<ShareBasis> = Table(&[
+    Rule {
+        row: Row::new(
+            Block::ShareBasis,
+            &["by weight", "by mass"],
+            "recipe.share_basis",
+        )
+        .example(Block::Text, "shares by weight", &["shares by extract"]),
+        read: ShareBasis::Weight,
+    },
+    Rule {
+        row: Row::new(Block::ShareBasis, &["by extract"], "recipe.share_basis").example(
+            Block::Text,
+            "shares by extract",
+            &["shares by weight", "shares by mass"],
+        ),
+        read: ShareBasis::Extract,
+    },
+]);
 
 impl Lower<'_> {
     pub(super) fn recipe_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
@@ -92,42 +281,41 @@ impl Lower<'_> {
         self.expect_no_lines(line);
     }
 
-    pub(super) fn recipe_batch(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+    pub(super) fn recipe_batch(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
         self.open(line.span());
         self.states(line.span(), |_| Place::recipe("batch"));
         if self.once("batch", line.span()) {
-            self.recipe.batch = self.batch(cursor);
+            self.recipe.batch = self.batch(&mut cursor);
+            self.expect_end(cursor);
         }
         self.expect_no_lines(line);
     }
 
     /// `20 hL into fermenter`
-    pub(super) fn batch(&mut self, mut cursor: Cursor<'_, '_>) -> Option<Batch> {
-        let volume = self.read(&mut cursor, "after `batch`")?;
-        let at = if cursor.is_empty()
-            || cursor.eat(&["into", "fermenter"])
-            || cursor.eat(&["into", "the", "fermenter"])
-        {
-            BatchPoint::IntoFermenter
-        } else if cursor.eat(&["at", "end", "of", "boil"]) {
-            BatchPoint::EndOfBoil
-        } else if cursor.eat(&["packaged"]) {
-            BatchPoint::Packaged
-        } else {
-            self.push(
-                Diagnostic::error(
-                    Code::UnexpectedWords,
-                    cursor.span(),
-                    format!(
-                        "expected where the batch is counted, found `{}`",
-                        cursor.text()
-                    ),
-                )
-                .with_help("write `into fermenter`, `at end of boil` or `packaged`"),
-            );
+    pub(super) fn batch(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Batch> {
+        let Some(volume) = self.read(cursor, "after `batch`") else {
+            cursor.skip(usize::MAX);
             return None;
         };
-        self.expect_end(cursor);
+        let at = match BATCH_POINTS.opening(cursor.rest()) {
+            Some((point, words)) => {
+                cursor.pass(words);
+                point.read
+            }
+            None if cursor.is_empty() => BatchPoint::IntoFermenter,
+            None => {
+                let message = format!(
+                    "expected where the batch is counted, found `{}`",
+                    cursor.text()
+                );
+                self.push(
+                    Diagnostic::error(Code::UnexpectedWords, cursor.span(), message)
+                        .with_help(format!("write {}", BATCH_POINTS.choice())),
+                );
+                cursor.skip(usize::MAX);
+                return None;
+            }
+        };
         Some(Batch { volume, at })
     }
 
@@ -138,21 +326,16 @@ impl Lower<'_> {
         }
         self.states(line.span(), |_| Place::recipe("share_basis"));
         self.expect_no_lines(line);
-        if cursor.eat(&["by", "weight"]) || cursor.eat(&["by", "mass"]) {
-            self.recipe.share_basis = ShareBasis::Weight;
-        } else if cursor.eat(&["by", "extract"]) {
-            self.recipe.share_basis = ShareBasis::Extract;
-        } else {
+        let Some((basis, words)) = SHARE_BASES.opening(cursor.rest()) else {
+            let message = format!("expected {} after `shares`", SHARE_BASES.choice());
             self.push(
-                Diagnostic::error(
-                    Code::UnexpectedWords,
-                    cursor.span(),
-                    "expected `by weight` or `by extract` after `shares`",
-                )
-                .with_help("write `shares by weight`, which holds without this line too"),
+                Diagnostic::error(Code::UnexpectedWords, cursor.span(), message)
+                    .with_help("write `shares by weight`, which holds without this line too"),
             );
             return;
-        }
+        };
+        cursor.pass(words);
+        self.recipe.share_basis = basis.read;
         self.expect_end(cursor);
     }
 
@@ -176,86 +359,59 @@ impl Lower<'_> {
 
     fn target(&mut self, clause: &[Token<'_>], targets: &mut Targets) {
         let span = span_of(clause).unwrap_or_default();
-        let (label, mut cursor) = labelled(clause, span);
-        let place = format_args!("after `{label}`");
-        let c = &mut cursor;
-        if let Some(field) = target_field(&lower_case(&label)) {
-            self.states(span, |_| Place::recipe(field));
-        }
-        match &*lower_case(&label) {
-            "original" | "original gravity" | "original extract" | "og" => {
-                let read = self.gravity(c, place);
-                self.fill(&mut targets.original, read, &label, span);
-            }
-            "final" | "final gravity" | "final extract" | "fg" => {
-                let read = self.gravity(c, place);
-                self.fill(&mut targets.final_extract, read, &label, span);
-            }
-            "wort final" => {
-                let read = self.gravity(c, place);
-                self.fill(&mut targets.wort_final, read, &label, span);
-            }
-            "alcohol" | "abv" | "alcohol by volume" => {
-                let read = self.read(c, place);
-                let _ = c.eat(&["abv"]) || c.eat(&["vol"]) || c.eat(&["by", "volume"]);
-                self.fill(&mut targets.alcohol, read, &label, span);
-            }
-            "wort alcohol" => {
-                let read = self.read(c, place);
-                self.fill(&mut targets.wort_alcohol, read, &label, span);
-            }
-            "bitterness" => {
-                let read = self.read(c, place);
-                self.fill(&mut targets.bitterness, read, &label, span);
-            }
-            "wort bitterness" => {
-                let read = self.read(c, place);
-                self.fill(&mut targets.wort_bitterness, read, &label, span);
-            }
-            "colour" | "color" => {
-                let read = self.read(c, place);
-                self.fill(&mut targets.colour, read, &label, span);
-            }
-            "wort colour" | "wort color" => {
-                let read = self.read(c, place);
-                self.fill(&mut targets.wort_colour, read, &label, span);
-            }
-            "carbonation" => {
-                let read = self.read(c, place);
-                self.fill(&mut targets.carbonation, read, &label, span);
-            }
-            _ => {
-                self.unknown_figure(&label, span, "a printed figure", &TARGETS);
-                return;
-            }
-        }
+        let (text, mut cursor) = labelled(clause, span);
+        let Some(Rule { row, read }) = TARGETS.named(&text) else {
+            self.unknown_figure(&text, span, "a printed figure", &TARGETS);
+            return;
+        };
+        self.states(span, |_| Place::recipe(row.field_of("recipe")));
+        read(self, &mut cursor, targets, Label { text: &text, span });
         self.expect_end(cursor);
     }
 
+    fn target_figure<Q: Quantity>(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        slot: &mut Option<Written<Q>>,
+        label: Label<'_>,
+    ) {
+        let read = self.read(cursor, label);
+        self.fill(slot, read, label);
+    }
+
+    fn target_gravity(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        slot: &mut Option<Written<Extract>>,
+        label: Label<'_>,
+    ) {
+        let read = self.gravity(cursor, label);
+        self.fill(slot, read, label);
+    }
+
     /// Fills a slot with what was read, if anything was.
-    pub(super) fn fill<Q: crate::quantity::Quantity>(
+    pub(super) fn fill<Q: Quantity>(
         &mut self,
         slot: &mut Option<Written<Q>>,
         read: Option<Written<Q>>,
-        label: &str,
-        span: Span,
+        label: Label<'_>,
     ) {
         if let Some(written) = read {
-            self.set(slot, written, label, span);
+            self.set(slot, written, label.text, label.span);
         }
     }
 
-    pub(super) fn unknown_figure(
+    pub(super) fn unknown_figure<R>(
         &mut self,
         label: &str,
         span: Span,
         what: &str,
-        names: &[&'static str],
+        table: &Table<R>,
     ) {
-        let near = self.near(label, names.iter().copied());
+        let near = self.near(label, table.words());
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("write one of: {}", names.join(", ")),
+            None => format!("write one of: {}", table.listed()),
         };
         let message = if label.is_empty() {
             format!("expected the name of {what} beside the number")
@@ -264,115 +420,6 @@ impl Lower<'_> {
         };
         self.push(Diagnostic::error(Code::UnknownAttribute, span, message).with_help(help));
     }
-
-    pub(super) fn water_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
-        self.open(line.span());
-        if !self.once("water", line.span()) {
-            return;
-        }
-        self.states(line.span(), |_| Place::recipe("water"));
-        let mut ions = std::mem::take(&mut self.recipe.water);
-        for tokens in std::iter::once(cursor.rest()).chain(line.lines().map(Line::tokens)) {
-            self.ions(tokens, &mut ions, None);
-        }
-        if cursor.is_empty() {
-            self.expect_lines(line, "water", "calcium 60 mg/L");
-        }
-        self.recipe.water = ions;
-    }
-
-    /// `calcium 60 mg/L, alkalinity 15 mg/L`; a water report may state a pH too.
-    pub(super) fn ions(
-        &mut self,
-        tokens: &[Token<'_>],
-        ions: &mut IonTargets,
-        mut ph: Option<&mut Option<Written<Ph>>>,
-    ) {
-        for clause in tokens.split(Token::is_comma) {
-            if clause.is_empty() {
-                continue;
-            }
-            let span = span_of(clause).unwrap_or_default();
-            let (label, mut cursor) = labelled(clause, span);
-            if let Some([of_recipe, of_plant]) = ion_fields(&lower_case(&label)) {
-                let is_of_plant = ph.is_some();
-                self.states(span, |trace| {
-                    if is_of_plant {
-                        trace.of_plant(of_plant)
-                    } else {
-                        Place::recipe(of_recipe)
-                    }
-                });
-            }
-            let slot = match &*lower_case(&label) {
-                "calcium" | "ca" => &mut ions.calcium,
-                "magnesium" | "mg" => &mut ions.magnesium,
-                "sodium" | "na" => &mut ions.sodium,
-                "potassium" | "k" => &mut ions.potassium,
-                "sulphate" | "sulfate" | "so4" => &mut ions.sulphate,
-                "chloride" | "cl" => &mut ions.chloride,
-                "bicarbonate" | "hco3" => &mut ions.bicarbonate,
-                "alkalinity" => &mut ions.alkalinity,
-                "ph" if ph.is_some() => {
-                    let read = self.ph(&mut cursor);
-                    if let (Some(slot), Some(read)) = (ph.as_deref_mut(), read) {
-                        self.set(slot, read, "pH", span);
-                    }
-                    self.expect_end(cursor);
-                    continue;
-                }
-                _ => {
-                    self.unknown_figure(&label, span, "an ion", &IONS);
-                    continue;
-                }
-            };
-            let read = self.read(&mut cursor, format_args!("after `{label}`"));
-            self.fill(slot, read, &label, span);
-            let _ = cursor.eat(&["as", "CaCO3"]);
-            self.expect_end(cursor);
-        }
-    }
-}
-
-/// The field of a recipe that a label of `target` states.
-fn target_field(label: &str) -> Option<&'static str> {
-    Some(match label {
-        "original" | "original gravity" | "original extract" | "og" => "targets.original_plato",
-        "final" | "final gravity" | "final extract" | "fg" => "targets.final_plato",
-        "alcohol" | "abv" | "alcohol by volume" => "targets.alcohol_abv_pct",
-        "bitterness" => "targets.bitterness_ibu",
-        "colour" | "color" => "targets.colour_ebc",
-        "carbonation" => "targets.carbonation_g_l",
-        "wort final" => "targets.wort_final_plato",
-        "wort alcohol" => "targets.wort_alcohol_abv_pct",
-        "wort bitterness" => "targets.wort_bitterness_ibu",
-        "wort colour" | "wort color" => "targets.wort_colour_ebc",
-        _ => return None,
-    })
-}
-
-/// The fields of a recipe and of a plant that a label of `water` states.
-fn ion_fields(label: &str) -> Option<[&'static str; 2]> {
-    macro_rules! fields {
-        ($ion:literal) => {
-            [
-                concat!("water.", $ion, "_g_l"),
-                concat!("water.ions.", $ion, "_g_l"),
-            ]
-        };
-    }
-    Some(match label {
-        "calcium" | "ca" => fields!("calcium"),
-        "magnesium" | "mg" => fields!("magnesium"),
-        "sodium" | "na" => fields!("sodium"),
-        "potassium" | "k" => fields!("potassium"),
-        "sulphate" | "sulfate" | "so4" => fields!("sulphate"),
-        "chloride" | "cl" => fields!("chloride"),
-        "bicarbonate" | "hco3" => fields!("bicarbonate"),
-        "alkalinity" => fields!("alkalinity_as_caco3"),
-        "ph" => ["water", "water.ph"],
-        _ => return None,
-    })
 }
 
 /// The finding that there are two of what there may be one of in all texts.

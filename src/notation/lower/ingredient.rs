@@ -2,10 +2,11 @@
 
 use super::Lower;
 use super::figure::{is_fermentable, is_form};
-use super::item::{Stage, Stated};
+use super::item::Stated;
 use crate::catalogue::{Kind, Reached};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::Block;
 use crate::notation::note::ReadingNote;
 use crate::notation::tree::{Token, TokenKind, span_of, text_of};
 use crate::recipe::{Amount, Facts, Ingredient, is_called_hop};
@@ -79,7 +80,7 @@ impl Lower<'_> {
         &mut self,
         named: Named,
         facts: Facts,
-        stage: Stage,
+        stage: Block,
         stated: &Stated,
     ) -> Ingredient {
         let Some(known) = named.known else {
@@ -92,7 +93,7 @@ impl Lower<'_> {
                 facts,
             };
         };
-        if stage == Stage::Pitch && known.kind != Kind::Yeast {
+        if stage == Block::Pitch && known.kind != Kind::Yeast {
             self.push(
                 Diagnostic::error(
                     Code::WrongBlock,
@@ -118,7 +119,7 @@ impl Lower<'_> {
         }
     }
 
-    fn unknown(&mut self, name: &str, span: Span, kind: Kind, facts: &Facts, stage: Stage) {
+    fn unknown(&mut self, name: &str, span: Span, kind: Kind, facts: &Facts, stage: Block) {
         if self.sink.is_full() {
             self.push(Diagnostic::error(
                 Code::UnknownIngredient,
@@ -173,9 +174,9 @@ impl Lower<'_> {
         let article = if what == "ingredient" { "an" } else { "a" };
         let message = format!("expected {article} {what} of the catalogue, found `{name}`");
         let is_known_enough =
-            kind != Kind::Other || stage == Stage::Stock || facts.says_what_it_brings();
+            kind != Kind::Other || stage == Block::Stock || facts.says_what_it_brings();
         let diagnostic = match needs {
-            Some(figures) if stage != Stage::Stock => {
+            Some(figures) if stage != Block::Stock => {
                 let code = if kind == Kind::Hop { Code::MissingAlpha } else { Code::UnknownIngredient };
                 let state = format!("state {figures}");
                 Diagnostic::error(code, span, message).with_help(match did_you_mean {
@@ -219,12 +220,12 @@ fn tokens_within(tokens: &[Token<'_>], bytes: usize) -> (usize, usize) {
 }
 
 /// Whether a hop there may give bitterness, so that its alpha acids must be known.
-const fn bitters(stage: Stage) -> bool {
-    matches!(stage, Stage::Mash | Stage::Boil | Stage::Stand)
+const fn bitters(stage: Block) -> bool {
+    matches!(stage, Block::Mash | Block::Boil | Block::Stand)
 }
 
 /// What an unknown name most likely is, by what its line states, by itself and by where it stands.
-fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
+fn guess(name: &str, facts: &Facts, stage: Block, stated: &Stated) -> Kind {
     let amount = match stated {
         Stated::Amount(amount, _) => Some(amount),
         _ => None,
@@ -235,7 +236,7 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     {
         return Kind::Hop;
     }
-    if stage == Stage::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
+    if stage == Block::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
         return Kind::Yeast;
     }
     if facts.alcohol.is_some() {
@@ -246,16 +247,16 @@ fn guess(name: &str, facts: &Facts, stage: Stage, stated: &Stated) -> Kind {
     }
     let is_fermentable = facts.extract.is_some() || facts.colour.is_some();
     // In the fermenter one without a cultivar is carried along like any additive.
-    if is_called_hop(name) && !is_fermentable && (bitters(stage) || stage == Stage::Stock) {
+    if is_called_hop(name) && !is_fermentable && (bitters(stage) || stage == Block::Stock) {
         return Kind::Hop;
     }
     let share = matches!(amount, Some(Amount::Share(_) | Amount::ShareByVolume(_)));
     match stage {
         _ if facts.brings_nothing => Kind::Other,
-        Stage::Mash => Kind::Malt,
-        Stage::Ferment if share => Kind::Juice,
-        Stage::Boil if share => Kind::Sugar,
-        Stage::Boil | Stage::Stand | Stage::Ferment | Stage::Package | Stage::Log
+        Block::Mash => Kind::Malt,
+        Block::Ferment if share => Kind::Juice,
+        Block::Boil if share => Kind::Sugar,
+        Block::Boil | Block::Stand | Block::Ferment | Block::Package | Block::Log
             if facts.extract.is_some() =>
         {
             Kind::Sugar

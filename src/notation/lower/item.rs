@@ -4,36 +4,10 @@ use super::Lower;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::Block;
 use crate::notation::timing;
 use crate::notation::tree::{Line, Token, span_of, text_of};
 use crate::recipe::{Addition, Amount, Content, Facts, MEASURED_IN, Timing};
-
-/// Where an item stands; it decides what its line needs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Stage {
-    Mash,
-    Boil,
-    Stand,
-    Pitch,
-    Ferment,
-    Package,
-    Stock,
-    Log,
-}
-
-impl Stage {
-    pub(super) const fn block(self) -> &'static str {
-        match self {
-            Self::Mash => "mash",
-            Self::Boil => "boil",
-            Self::Stand => "stand",
-            Self::Pitch | Self::Ferment => "ferment",
-            Self::Package => "package",
-            Self::Stock => "stock",
-            Self::Log => "log",
-        }
-    }
-}
 
 /// What stands where an amount belongs.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,10 +40,10 @@ impl Lower<'_> {
         &mut self,
         line: &Line<'_>,
         tokens: &[Token<'_>],
-        stage: Stage,
+        stage: Block,
         place: Nesting,
     ) -> Option<Item> {
-        if stage != Stage::Log {
+        if stage != Block::Log {
             self.item_states(line.span(), "");
         }
         let mut timing = Timing::default();
@@ -83,7 +57,7 @@ impl Lower<'_> {
         if let Some(child) = line
             .lines()
             .next()
-            .filter(|_| !matches!(stage, Stage::Stock | Stage::Log))
+            .filter(|_| !matches!(stage, Block::Stock | Block::Log))
         {
             // `blend at 10 min`: the amounts of the parts are all that is stated.
             if stated == Stated::Nothing && cursor.at(&["blend"]) && cursor.rest().len() == 1 {
@@ -122,14 +96,17 @@ impl Lower<'_> {
         }
         let named = self.name(&mut cursor);
         let mut facts = Facts::default();
-        let kind = named.kind();
+        // What the catalogue does not know may have any figure, unless a host says what it is.
+        let declared = || self.declared.get(&named.text).copied();
+        let of = named.kind().or_else(declared).unwrap_or(Kind::Other);
+        let kind = (named.kind(), of);
         if !cursor.is_empty() {
-            self.stated_figure(cursor.rest(), &mut facts, kind);
+            self.stated_figure(cursor.rest(), &mut facts, kind, stage);
         }
         for clause in clauses {
             let rest = self.without_timing(clause, stage, &mut timing);
             if !rest.is_empty() {
-                self.stated_figure(rest, &mut facts, kind);
+                self.stated_figure(rest, &mut facts, kind, stage);
             }
         }
         let span = named.span;
@@ -151,23 +128,30 @@ impl Lower<'_> {
     }
 
     /// Reads one attribute into `facts`, and notes which it is.
-    fn stated_figure(&mut self, tokens: &[Token<'_>], facts: &mut Facts, kind: Option<Kind>) {
-        let before = self.trace.is_some().then(|| facts.clone());
-        self.attribute(tokens, facts, kind);
-        self.figure_states(span_of(tokens).unwrap_or_default(), before.as_ref(), facts);
+    fn stated_figure(
+        &mut self,
+        tokens: &[Token<'_>],
+        facts: &mut Facts,
+        (kind, of): (Option<Kind>, Kind),
+        stage: Block,
+    ) {
+        if let Some(row) = self.attribute(tokens, facts, kind) {
+            self.figure_states(span_of(tokens).unwrap_or_default(), row.field);
+            self.expect_of(of, stage, row, tokens);
+        }
     }
 
     /// The clause without the timing at its end, which is read.
     fn without_timing<'t, 'a>(
         &mut self,
         clause: &'t [Token<'a>],
-        stage: Stage,
+        stage: Block,
         timing: &mut Timing,
     ) -> &'t [Token<'a>] {
         let length = timing::length_at_end(clause);
         let (rest, when) = clause.split_at(clause.len() - length);
         if !when.is_empty() {
-            if stage != Stage::Log {
+            if stage != Block::Log {
                 self.item_states(span_of(when).unwrap_or_default(), "timing");
             }
             self.timing(when, stage, timing);
@@ -207,7 +191,7 @@ impl Lower<'_> {
         cursor.skip(at);
     }
 
-    fn parts(&mut self, line: &Line<'_>, stage: Stage) -> Vec<Addition> {
+    fn parts(&mut self, line: &Line<'_>, stage: Block) -> Vec<Addition> {
         let mut items = Vec::new();
         for (index, part) in line.lines().enumerate() {
             let read =

@@ -1,12 +1,65 @@
 //! The hot side after the mash: `boil`, `stand`, `cool`.
 
-use super::item::{Nesting, Stage};
+use super::item::Nesting;
+use super::statement::LineReader;
 use super::{Lower, Trace};
-use crate::diagnostic::{Code, Diagnostic, Place};
+use crate::diagnostic::Place;
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::tree::Line;
-use crate::quantity::{Dimension, Temperature, Time, Written};
+use crate::quantity::Dimension;
 use crate::recipe::{CoolStep, HotStep, Section, Stand};
+
+/// What stands behind `stand`.
+pub(super) const STAND: &[Takes] = &[
+    Takes::Figure(Role::new("time", &[Dimension::Time]).after(&["at", "for"])),
+    Takes::Figure(
+        Role::new("temperature", &[Dimension::Temperature])
+            .after(&["at", "for"])
+            .optional(),
+    ),
+];
+
+/// Lines of the boil: items.
+pub(super) static BOIL: Table<LineReader> = Table(&[Rule {
+    row: Row::new(Block::Boil, &[], "recipe.boil.additions[#]")
+        .takes(&[Takes::Item])
+        .example(
+            Block::Boil,
+            "50 g cascade, 5 % alpha at 60 min",
+            &[
+                "60 g cascade, 5 % alpha at 60 min",
+                "50 g cascade, 5 % alpha at 15 min",
+            ],
+        ),
+    read: |lower, line, cursor| {
+        lower.next_addition(Section::Boil);
+        let item = lower.item(line, cursor.rest(), Block::Boil, Nesting::Alone);
+        lower.count(item.as_ref());
+        let additions = &mut lower.recipe.boil.additions;
+        additions.extend(item.map(|item| item.addition));
+    },
+}]);
+
+/// Lines of a stand: items.
+pub(super) static STEEPED: Table<LineReader> = Table(&[Rule {
+    row: Row::new(Block::Stand, &[], "recipe.hot_side[#].stand.additions[#]")
+        .takes(&[Takes::Item])
+        .example(
+            Block::Stand,
+            "70 g cascade, 5 % alpha for 20 min",
+            &[
+                "80 g cascade, 5 % alpha for 20 min",
+                "70 g cascade, 5 % alpha for 10 min",
+            ],
+        ),
+    read: |lower, line, cursor| {
+        lower.next_addition(Section::Stand);
+        let item = lower.item(line, cursor.rest(), Block::Stand, Nesting::Alone);
+        lower.count(item.as_ref());
+        lower.steeped.extend(item.map(|item| item.addition));
+    },
+}]);
 
 impl Lower<'_> {
     pub(super) fn boil_block(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
@@ -25,86 +78,37 @@ impl Lower<'_> {
             self.expect_end(cursor);
         }
         for child in line.lines() {
-            if !self.misplaced(child, "boil") {
-                self.next_addition(Section::Boil);
-                let item = self.item(child, child.tokens(), Stage::Boil, Nesting::Alone);
-                self.count(item.as_ref());
-                self.recipe
-                    .boil
-                    .additions
-                    .extend(item.map(|item| item.addition));
-            }
-        }
-    }
-
-    pub(super) fn stand_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
-        self.open(line.span());
-        self.states(line.span(), Trace::stand);
-        let stand = self.stand(line, cursor);
-        let mut additions = Vec::new();
-        for child in line.lines() {
-            if !self.misplaced(child, "stand") {
-                self.next_addition(Section::Stand);
-                let item = self.item(child, child.tokens(), Stage::Stand, Nesting::Alone);
-                self.count(item.as_ref());
-                additions.extend(item.map(|item| item.addition));
-            }
-        }
-        if let Some((time, temperature)) = stand {
-            self.recipe.hot_side.push(HotStep::Stand(Stand {
-                time,
-                temperature,
-                additions,
-            }));
+            self.line_of(&BOIL, Block::Boil, child);
         }
     }
 
     /// `40 min at 95 C`, in either order; the temperature may be left out.
-    fn stand(
-        &mut self,
-        line: &Line<'_>,
-        mut cursor: Cursor<'_, '_>,
-    ) -> Option<(Written<Time>, Option<Written<Temperature>>)> {
-        let mut time = None;
-        let mut temperature = None;
-        while !cursor.is_empty() {
-            let before = cursor.rest().len();
-            let _ = cursor.eat(&["at"]) || cursor.eat(&["for"]);
-            let wanted: &[Dimension] = match (&time, &temperature) {
-                (None, None) => &[Dimension::Time, Dimension::Temperature],
-                (None, _) => &[Dimension::Time],
-                (_, None) => &[Dimension::Temperature],
-                _ => break,
-            };
-            if time.is_some() && cursor.rest().len() == before {
-                break;
-            }
-            let measure = self.measure(&mut cursor, wanted, "in `stand`")?;
-            if measure.unit.dimension() == Dimension::Time {
-                time = Some(self.written(&measure)?);
-            } else {
-                temperature = Some(self.written(&measure)?);
-            }
+    pub(super) fn stand_block(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
+        self.open(line.span());
+        self.states(line.span(), Trace::stand);
+        let held = self.held(&mut cursor, STAND, "in `stand`");
+        if held.is_some() {
+            self.expect_end(cursor);
         }
-        self.expect_end(cursor);
-        if time.is_none() {
-            self.push(
-                Diagnostic::error(
-                    Code::MissingQuantity,
-                    line.span(),
-                    "expected how long the wort stands",
-                )
-                .with_help("write the time, such as `stand 20 min at 80 C`"),
-            );
+        for child in line.lines() {
+            self.line_of(&STEEPED, Block::Stand, child);
         }
-        Some((time?, temperature))
+        let additions = std::mem::take(&mut self.steeped);
+        if let Some(held) = held
+            && let Some(time) = held.time
+        {
+            self.recipe.hot_side.push(HotStep::Stand(Stand {
+                time,
+                temperature: held.temperature,
+                additions,
+            }));
+        }
     }
 
     pub(super) fn cool_line(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) {
         self.open(line.span());
         self.expect_no_lines(line);
         self.states(line.span(), Trace::cooling);
-        let _ = cursor.eat(&["to"]);
         let Some(to) = self.read(&mut cursor, "after `cool to`") else {
             return;
         };

@@ -1,10 +1,11 @@
 //! The `log` block.
 
-use super::item::{Nesting, Stage, Stated};
+use super::item::{Nesting, Stated};
 use super::stock::{is_by_volume, is_kept_by_volume};
-use super::{Lower, Trace, lower_case};
+use super::{Lower, Trace};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::timing::{Keyword, keyword};
 use crate::notation::tree::Line;
 use crate::quantity::{Dimension, Extract, Temperature, Time, Written};
@@ -13,8 +14,131 @@ use crate::recipe::{
     Pitched,
 };
 
-/// Words that open a line of a log.
-const EVENTS: [&str; 4] = ["pitched", "reading", "drawn", "added"];
+/// Reads an entry whose word is passed over.
+type EntryReader = fn(&mut Lower<'_>, &Line<'_>, Cursor<'_, '_>) -> Option<LogEntry>;
+
+const VOLUME: Takes = Takes::Figure(Role::new("volume", &[Dimension::Volume]));
+const GRAVITY: Role = Role::new("gravity", &[Dimension::Gravity, Dimension::Ratio]);
+const TEMPERATURE: Takes = Takes::Figure(
+    Role::new("temperature", &[Dimension::Temperature])
+        .after(&["at"])
+        .optional(),
+);
+// Days are counted and have no unit.
+const DAY: Takes = Takes::Figure(
+    Role::new("day after pitching", &[])
+        .after(&["on day"])
+        .optional(),
+);
+
+const fn entry(
+    words: &'static [&'static str],
+    field: &'static str,
+    takes: &'static [Takes],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(Block::Log, words, field)
+        .takes(takes)
+        .example(Block::Log, example, bent)
+}
+
+/// Lines of a log.
+pub(super) static LOG: Table<EntryReader> = Table(&[
+    Rule {
+        row: entry(
+            &["pitched"],
+            "logs[*].entries[#]",
+            &[
+                VOLUME,
+                Takes::Figure(GRAVITY.after(&["at"])),
+                TEMPERATURE,
+                Takes::MaybeWords(Block::Instrument),
+                DAY,
+            ],
+            "pitched 8 L at 12 P on day 0",
+            &[
+                "pitched 9 L at 12 P on day 0",
+                "pitched 8 L at 1.050 at 20 C",
+            ],
+        ),
+        read: |lower, line, cursor| lower.pitched(line, cursor),
+    },
+    Rule {
+        row: entry(
+            &["reading"],
+            "logs[*].entries[#]",
+            &[
+                Takes::Figure(GRAVITY),
+                TEMPERATURE,
+                Takes::MaybeWords(Block::Instrument),
+                DAY,
+            ],
+            "reading 1.020 at 20 C on day 3",
+            &[
+                "reading 1.012 at 20 C on day 3",
+                "reading 5 P at 20 C on day 4",
+            ],
+        ),
+        read: |lower, _, cursor| lower.reading(cursor),
+    },
+    Rule {
+        row: entry(
+            &["drawn"],
+            "logs[*].entries[#]",
+            &[VOLUME, DAY],
+            "drawn 100 mL on day 3",
+            &["drawn 120 mL on day 3", "drawn 100 mL on day 4"],
+        ),
+        read: |lower, line, cursor| lower.drawn(line, cursor),
+    },
+    Rule {
+        row: entry(
+            &["added"],
+            "logs[*].entries[#]",
+            &[Takes::Item],
+            "added 1 L plum juice on day 3",
+            &[
+                "added 2 L plum juice on day 3",
+                "added 1 L apple juice on day 3",
+            ],
+        ),
+        read: |lower, line, cursor| lower.added(line, cursor),
+    },
+]);
+
+const fn read_by(
+    words: &'static [&'static str],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(
+        Block::Instrument,
+        words,
+        "logs[*].entries[#].what.reading.instrument",
+    )
+    .example(Block::Log, example, bent)
+}
+
+/// What a gravity is read by.
+pub(super) static INSTRUMENTS: Table<Instrument> = Table(&[
+    Rule {
+        row: read_by(
+            &["by hydrometer"],
+            "reading 6 Bx by hydrometer on day 3",
+            &["reading 6 Bx by refractometer on day 3"],
+        ),
+        read: Instrument::Hydrometer,
+    },
+    Rule {
+        row: read_by(
+            &["by refractometer"],
+            "reading 6 Bx by refractometer on day 3",
+            &["reading 6 Bx by hydrometer on day 3"],
+        ),
+        read: Instrument::Refractometer,
+    },
+]);
 
 /// What may stand behind a volume or a reading, in any order.
 #[derive(Debug, Default)]
@@ -65,67 +189,75 @@ impl Lower<'_> {
 
     fn log_line(&mut self, line: &Line<'_>) -> Option<LogEntry> {
         let mut cursor = Cursor::new(line.tokens(), line.span());
+        if let Some((rule, word)) = LOG.opening(line.tokens()) {
+            cursor.pass(word);
+            return (rule.read)(self, line, cursor);
+        }
         let first = cursor.bump()?;
-        let word = lower_case(first.word().unwrap_or(""));
-        let (day, what) = match &*word {
-            "pitched" => {
-                let volume = self.read(&mut cursor, "after `pitched`")?;
-                let details = self.details(cursor, Details::default())?;
-                let Some(shown) = details.shown else {
-                    let message = "expected the gravity of the wort that was pitched";
-                    self.push(
-                        Diagnostic::error(Code::MissingQuantity, line.span(), message).with_help(
-                            "write it behind the volume, such as `pitched 20 L at 12 P on day 0`",
-                        ),
-                    );
-                    return None;
-                };
-                let mut pitched = Pitched::new(volume, shown);
-                pitched.instrument = details.instrument.unwrap_or_default();
-                pitched.temperature = details.temperature;
-                (details.day, LogEvent::Pitched(pitched))
-            }
-            "reading" => {
-                let shown = self.gravity(&mut cursor, "after `reading`")?;
-                let details = Details {
-                    shown: Some(shown),
-                    ..Details::default()
-                };
-                let details = self.details(cursor, details)?;
-                let mut reading = LogReading::new(shown);
-                reading.instrument = details.instrument.unwrap_or_default();
-                reading.temperature = details.temperature;
-                (details.day, LogEvent::Reading(reading))
-            }
-            "drawn" => {
-                let volume = self.read(&mut cursor, "after `drawn`")?;
-                let details = self.details(cursor, Details::default())?;
-                if details.is_of_a_reading() {
-                    let message = "expected only a volume and a day after `drawn`";
-                    self.push(
-                        Diagnostic::error(Code::UnexpectedWords, line.span(), message)
-                            .with_help("write what was measured on a line of its own, such as `reading 1.020 at 20 C`"),
-                    );
-                }
-                (details.day, LogEvent::Drawn(Drawn::new(volume)))
-            }
-            "added" => return self.added(line, cursor),
-            _ => {
-                let help = match self.near(first.text(), EVENTS).first() {
-                    Some(near) => format!("did you mean `{near}`?"),
-                    None => format!("begin the line with one of: {}", EVENTS.join(", ")),
-                };
-                let message = format!(
-                    "expected a line of a log, such as `reading` or `added`, found `{}`",
-                    first.text()
-                );
-                self.push(
-                    Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help),
-                );
-                return None;
-            }
+        let help = match self.near(first.text(), LOG.words()).first() {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("begin the line with one of: {}", LOG.listed()),
         };
-        Some(LogEntry { day, what })
+        let message = format!(
+            "expected a line of a log, such as `reading` or `added`, found `{}`",
+            first.text()
+        );
+        self.push(Diagnostic::error(Code::UnknownKeyword, first.span(), message).with_help(help));
+        None
+    }
+
+    fn pitched(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) -> Option<LogEntry> {
+        let volume = self.read(&mut cursor, "after `pitched`")?;
+        let details = self.details(cursor, Details::default())?;
+        let Some(shown) = details.shown else {
+            let message = "expected the gravity of the wort that was pitched";
+            self.push(
+                Diagnostic::error(Code::MissingQuantity, line.span(), message).with_help(
+                    "write it behind the volume, such as `pitched 20 L at 12 P on day 0`",
+                ),
+            );
+            return None;
+        };
+        let mut pitched = Pitched::new(volume, shown);
+        pitched.instrument = details.instrument.unwrap_or_default();
+        pitched.temperature = details.temperature;
+        Some(LogEntry {
+            day: details.day,
+            what: LogEvent::Pitched(pitched),
+        })
+    }
+
+    fn reading(&mut self, mut cursor: Cursor<'_, '_>) -> Option<LogEntry> {
+        let shown = self.gravity(&mut cursor, "after `reading`")?;
+        let details = Details {
+            shown: Some(shown),
+            ..Details::default()
+        };
+        let details = self.details(cursor, details)?;
+        let mut reading = LogReading::new(shown);
+        reading.instrument = details.instrument.unwrap_or_default();
+        reading.temperature = details.temperature;
+        Some(LogEntry {
+            day: details.day,
+            what: LogEvent::Reading(reading),
+        })
+    }
+
+    fn drawn(&mut self, line: &Line<'_>, mut cursor: Cursor<'_, '_>) -> Option<LogEntry> {
+        let volume = self.read(&mut cursor, "after `drawn`")?;
+        let details = self.details(cursor, Details::default())?;
+        if details.is_of_a_reading() {
+            let message = "expected only a volume and a day after `drawn`";
+            self.push(
+                Diagnostic::error(Code::UnexpectedWords, line.span(), message).with_help(
+                    "write what was measured on a line of its own, such as `reading 1.020 at 20 C`",
+                ),
+            );
+        }
+        Some(LogEntry {
+            day: details.day,
+            what: LogEvent::Drawn(Drawn::new(volume)),
+        })
     }
 
     /// `at 15.7 P by hydrometer at 20 C on day 0`
@@ -136,7 +268,9 @@ impl Lower<'_> {
                 cursor.skip(length);
                 let day = self.day(&mut cursor)?;
                 self.set(&mut details.day, day, "on day", start);
-            } else if let Some(instrument) = instrument(&mut cursor) {
+            } else if let Some((rule, words)) = INSTRUMENTS.opening(cursor.rest()) {
+                cursor.pass(words);
+                let instrument = rule.read;
                 if details.instrument.is_some_and(|first| first != instrument) {
                     self.two_instruments(start);
                 }
@@ -168,7 +302,7 @@ impl Lower<'_> {
     }
 
     fn added(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) -> Option<LogEntry> {
-        let item = self.item(line, cursor.rest(), Stage::Log, Nesting::Alone)?;
+        let item = self.item(line, cursor.rest(), Block::Log, Nesting::Alone)?;
         let Content::Single(ingredient) = item.addition.content else {
             return None;
         };
@@ -219,14 +353,4 @@ impl Lower<'_> {
         );
         false
     }
-}
-
-/// What a gravity was read by, if that comes next.
-fn instrument(cursor: &mut Cursor<'_, '_>) -> Option<Instrument> {
-    if cursor.eat(&["by", "refractometer"]) {
-        return Some(Instrument::Refractometer);
-    }
-    cursor
-        .eat(&["by", "hydrometer"])
-        .then_some(Instrument::Hydrometer)
 }

@@ -1,15 +1,40 @@
 //! The `ingredient` block: the brewer's own entry on top of the catalogue.
 
 use super::Lower;
-use super::trace::{Trace, stated_since};
+use super::trace::Trace;
 use crate::catalogue::{Beverage, Entry, Fermentable, Hop, Juice, Kind, Yeast};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::{Block, Row, Rule, Table, Takes};
 use crate::notation::own::own;
 use crate::notation::tree::{Document, Line, span_of};
 use crate::notation::write::stated;
 use crate::quantity::{LaboratoryExtract, Moisture, Quantity, Written};
 use crate::recipe::{ExtractBasis, Facts};
+
+/// Lines of an own ingredient; those without a word of their own are figures.
+pub(super) static INGREDIENT: Table<()> = Table(&[
+    Rule {
+        row: Row::new(Block::Ingredient, &["like"], "ingredients[#]")
+            .takes(&[Takes::Text])
+            .example(
+                Block::Ingredient,
+                "like pale ale malt",
+                &["like wheat malt", "like cascade"],
+            ),
+        read: (),
+    },
+    Rule {
+        row: Row::new(Block::Ingredient, &[], "ingredients[#]")
+            .takes(&[Takes::Figures(Block::Attribute)])
+            .example(
+                Block::Ingredient,
+                "12 Bx, pH 3.3",
+                &["13 Bx, pH 3.3", "12 Bx, pH 3.5"],
+            ),
+        read: (),
+    },
+]);
 
 impl Lower<'_> {
     /// The own ingredients of a text; they are read before anything that may name them.
@@ -53,7 +78,8 @@ impl Lower<'_> {
         for child in line.lines() {
             self.expect_no_lines(child);
             let mut cursor = Cursor::new(child.tokens(), child.span());
-            if cursor.eat(&["like"]) {
+            if let Some((_, word)) = INGREDIENT.opening(child.tokens()) {
+                cursor.pass(word);
                 stating.push((child.span(), None));
                 match self.like(cursor) {
                     Some(found) => like = Some(found),
@@ -62,13 +88,10 @@ impl Lower<'_> {
                 continue;
             }
             let kind = like.as_ref().map(Entry::kind);
-            for clause in child.clauses() {
-                if let Some(span) = span_of(clause) {
-                    let before = place.is_some().then(|| facts.clone());
-                    self.attribute(clause, &mut facts, kind);
-                    let figure = before.and_then(|before| stated_since(&before, &facts));
-                    stating.extend(figure.map(|figure| (span, Some(figure))));
-                }
+            for clause in child.clauses().filter(|clause| !clause.is_empty()) {
+                let row = self.attribute(clause, &mut facts, kind);
+                let span = span_of(clause).unwrap_or_default();
+                stating.extend(row.map(|row| (span, Some(row.field))));
             }
         }
         if like_unknown {

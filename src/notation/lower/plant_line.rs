@@ -1,52 +1,409 @@
 //! The lines of a plant.
 
-use super::brewhouse::{PLANT_WORDS, Plant};
-use super::head::labelled;
-use super::{Lower, lower_case};
+use super::Lower;
+use super::brewhouse::Plant;
+use super::head::BATCH;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::cursor::{Cursor, opens};
-use crate::notation::tree::{Line, Token, span_of};
-use crate::quantity::{BrewhouseYield, Dimension, Mass, Number, Written};
-use crate::recipe::{
-    Bag, BatchSparge, BitternessModel, ContinuousSparge, CoolingMethod, Evaporation, Heating,
-    Lauter, PlantCooling, StatedYield, WaterReport, YieldBasis, YieldPoint,
-};
+use crate::notation::cursor::Cursor;
+use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
+use crate::notation::tree::{Line, Token};
+use crate::quantity::{Dimension, Quantity, Written};
+use crate::recipe::{Brewhouse, CoolingMethod, Lauter, PlantCooling};
 
-/// A yield above this is rarely true (common practice, no source).
-const HIGH_YIELD_PERCENT: f64 = 98.0;
+/// Reads a line whose words are passed over.
+pub(super) type PlantReader = fn(&mut Lower<'_>, &mut Cursor<'_, '_>, &mut Plant, Said);
 
-/// The field of a plant that a line of that word states.
-fn field(word: &str) -> &'static str {
-    match word {
-        "batch" => "batch",
-        "mash tun" => "mash_tun_l",
-        "kettle" => "kettle_l",
-        "fermenter" => "fermenter_l",
-        "mash in" => "liquor_l_per_kg",
-        "absorption" => "absorption_l_per_kg",
-        "retention" => "retention_l_per_kg",
-        "sparge mixing" => "sparge_mixing_pct",
-        "conversion" => "conversion_pct",
-        "tun loss" => "tun_loss_l",
-        "kettle loss" => "kettle_loss_l",
-        "fermenter loss" => "fermenter_loss_l",
-        "altitude" => "altitude_m",
-        "stand" => "stand_min",
-        "coolant" => "coolant_c",
-        "grain at" => "grain_c",
-        "tun heat" => "tun_heat_kj_per_k",
-        "extract yield" => "extract_yield",
-        "evaporation" => "evaporation",
-        "cool to" | "no chill" => "cooling",
-        "heat" => "heating",
-        "bitterness" => "bitterness",
-        "water" => "water",
-        "weigh" => "weighing",
-        _ => "lauter",
+/// The words that a line of a plant opens with, and where the line stands.
+#[derive(Clone, Copy)]
+pub(super) struct Said {
+    pub(super) word: &'static str,
+    pub(super) span: Span,
+}
+
+impl std::fmt::Display for Said {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "after `{}`", self.word)
     }
 }
 
+const VOLUME: &[Takes] = &[Takes::Figure(Role::new("volume", &[Dimension::Volume]))];
+const PER_GRAIN: &[Takes] = &[Takes::Figure(Role::new(
+    "volume per mass of grain",
+    &[Dimension::VolumePerMass],
+))];
+const SHARE: &[Takes] = &[Takes::Figure(Role::new("share", &[Dimension::Percent]))];
+const TEMPERATURE: &[Takes] = &[Takes::Figure(Role::new(
+    "temperature",
+    &[Dimension::Temperature],
+))];
+
+const fn line(
+    words: &'static [&'static str],
+    field: &'static str,
+    takes: &'static [Takes],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(Block::Brewhouse, words, field)
+        .takes(takes)
+        .example(Block::Brewhouse, example, bent)
+}
+
+/// The lines of a plant.
+pub(super) static PLANT: Table<PlantReader> = Table(&[
+    Rule {
+        row: line(
+            &["batch"],
+            "brewhouses[*].batch",
+            BATCH,
+            "batch 8 L into fermenter",
+            &["batch 9 L into fermenter", "batch 8 L packaged"],
+        ),
+        read: |lower, cursor, plant, _| plant.brewhouse.batch = lower.batch(cursor),
+    },
+    Rule {
+        row: line(
+            &["mash tun"],
+            "brewhouses[*].mash_tun_l",
+            VOLUME,
+            "mash tun 20 L",
+            &["mash tun 25 L", "mash tun 5 gal"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.mash_tun),
+    },
+    Rule {
+        row: line(
+            &["kettle"],
+            "brewhouses[*].kettle_l",
+            VOLUME,
+            "kettle 16 L",
+            &["kettle 20 L", "kettle 5 gal"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.kettle),
+    },
+    Rule {
+        row: line(
+            &["fermenter"],
+            "brewhouses[*].fermenter_l",
+            VOLUME,
+            "fermenter 13 L",
+            &["fermenter 20 L", "fermenter 5 gal"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.fermenter),
+    },
+    Rule {
+        row: line(
+            &["lauter"],
+            "brewhouses[*].lauter",
+            &[
+                Takes::Words(Block::Lauter),
+                Takes::Figures(Block::LauterFigure),
+            ],
+            "lauter batch, sparges 2",
+            &["lauter batch, sparges 3", "lauter bag"],
+        ),
+        read: |lower, cursor, plant, said| {
+            if let Some(lauter) = lower.lauter(cursor, said.span) {
+                lower.one_lauter(plant, lauter, said);
+            }
+        },
+    },
+    Rule {
+        row: line(
+            &["no mash"],
+            "brewhouses[*].lauter",
+            &[],
+            "no mash",
+            &["lauter bag", "lauter continuous"],
+        ),
+        read: |lower, cursor, plant, said| {
+            let mut lauter = Lauter::NoMash;
+            lower.lauter_figures(cursor, &mut lauter);
+            lower.one_lauter(plant, lauter, said);
+        },
+    },
+    Rule {
+        row: line(
+            &["mash in"],
+            "brewhouses[*].liquor_l_per_kg",
+            PER_GRAIN,
+            "mash in 3 L/kg",
+            &["mash in 3.5 L/kg", "mash in 1.5 qt/lb"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.liquor),
+    },
+    Rule {
+        row: line(
+            &["absorption"],
+            "brewhouses[*].absorption_l_per_kg",
+            PER_GRAIN,
+            "absorption 0.65 L/kg",
+            &["absorption 0.8 L/kg", "absorption 0.5 qt/lb"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.absorption),
+    },
+    Rule {
+        row: line(
+            &["retention"],
+            "brewhouses[*].retention_l_per_kg",
+            PER_GRAIN,
+            "retention 0.9 L/kg",
+            &["retention 1 L/kg", "retention 0.5 qt/lb"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.retention),
+    },
+    Rule {
+        row: line(
+            &["sparge mixing"],
+            "brewhouses[*].sparge_mixing_pct",
+            SHARE,
+            "sparge mixing 80 %",
+            &["sparge mixing 70 %", "sparge mixing 100 %"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.mixing),
+    },
+    Rule {
+        row: line(
+            &["conversion"],
+            "brewhouses[*].conversion_pct",
+            SHARE,
+            "conversion 98 %",
+            &["conversion 95 %", "conversion 99 %"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.conversion),
+    },
+    Rule {
+        row: line(
+            &["extract yield"],
+            "brewhouses[*].extract_yield",
+            &[
+                Takes::Figure(Role::new("share", &[Dimension::Percent])),
+                Takes::MaybeWords(Block::YieldBasis),
+                Takes::MaybeWords(Block::YieldPoint),
+            ],
+            "extract yield 91 %",
+            &["extract yield 85 %", "extract yield 76 % of grist"],
+        ),
+        read: |lower, cursor, plant, _| plant.brewhouse.extract_yield = lower.stated_yield(cursor),
+    },
+    Rule {
+        row: line(
+            &["evaporation"],
+            "brewhouses[*].evaporation",
+            &[
+                Takes::Figure(Role::new(
+                    "rate or share",
+                    &[Dimension::VolumePerTime, Dimension::Percent],
+                )),
+                Takes::MaybeWords(Block::Hourly),
+            ],
+            "evaporation 2.6 L/h",
+            &["evaporation 3 L/h", "evaporation 5 % per hour"],
+        ),
+        read: |lower, cursor, plant, _| plant.brewhouse.evaporation = lower.evaporation(cursor),
+    },
+    Rule {
+        row: line(
+            &["tun loss"],
+            "brewhouses[*].tun_loss_l",
+            VOLUME,
+            "tun loss 0.5 L",
+            &["tun loss 1 L", "tun loss 1 qt"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.tun_loss),
+    },
+    Rule {
+        row: line(
+            &["kettle loss"],
+            "brewhouses[*].kettle_loss_l",
+            VOLUME,
+            "kettle loss 0.6 L",
+            &["kettle loss 1 L", "kettle loss 1 qt"],
+        ),
+        read: |lower, cursor, plant, said| {
+            lower.figure(cursor, said, plant, |b| &mut b.kettle_loss);
+        },
+    },
+    Rule {
+        row: line(
+            &["fermenter loss"],
+            "brewhouses[*].fermenter_loss_l",
+            VOLUME,
+            "fermenter loss 0.5 L",
+            &["fermenter loss 1 L", "fermenter loss 1 qt"],
+        ),
+        read: |lower, cursor, plant, said| {
+            lower.figure(cursor, said, plant, |b| &mut b.fermenter_loss);
+        },
+    },
+    Rule {
+        row: line(
+            &["altitude"],
+            "brewhouses[*].altitude_m",
+            &[Takes::Figure(Role::new("height", &[Dimension::Length]))],
+            "altitude 350 m",
+            &["altitude 1200 m", "altitude 5000 ft"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.altitude),
+    },
+    Rule {
+        row: line(
+            &["stand"],
+            "brewhouses[*].stand_min",
+            &[Takes::Figure(Role::new("time", &[Dimension::Time]))],
+            "stand 20 min",
+            &["stand 30 min", "stand 0.5 h"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.stand),
+    },
+    Rule {
+        row: line(
+            &["cool to"],
+            "brewhouses[*].cooling",
+            &[
+                Takes::Figure(Role::new("temperature", &[Dimension::Temperature])),
+                Takes::Figure(
+                    Role::new("time", &[Dimension::Time])
+                        .after(&["in"])
+                        .optional(),
+                ),
+                Takes::MaybeWords(Block::Cooling),
+            ],
+            "cool to 20 C in 25 min",
+            &["cool to 18 C in 25 min", "cool to 20 C in 40 min by coil"],
+        ),
+        read: |lower, cursor, plant, said| {
+            let cooling = lower.cooling(cursor);
+            lower.one_cooling(plant, cooling, said);
+        },
+    },
+    Rule {
+        row: line(
+            &["no chill"],
+            "brewhouses[*].cooling",
+            &[],
+            "no chill",
+            &["cool to 20 C in 25 min", "cool to 20 C by coil"],
+        ),
+        read: |lower, _, plant, said| {
+            let cooling = PlantCooling {
+                method: Some(CoolingMethod::NoChill),
+                ..PlantCooling::default()
+            };
+            lower.one_cooling(plant, Some(cooling), said);
+        },
+    },
+    Rule {
+        row: line(
+            &["coolant"],
+            "brewhouses[*].coolant_c",
+            TEMPERATURE,
+            "coolant 14 C",
+            &["coolant 10 C", "coolant 60 F"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.coolant),
+    },
+    Rule {
+        row: line(
+            &["grain at"],
+            "brewhouses[*].grain_c",
+            TEMPERATURE,
+            "grain at 18 C",
+            &["grain at 10 C", "grain at 60 F"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.grain),
+    },
+    Rule {
+        row: line(
+            &["tun heat"],
+            "brewhouses[*].tun_heat_kj_per_k",
+            &[Takes::Figure(Role::new(
+                "heat capacity",
+                &[Dimension::HeatCapacity],
+            ))],
+            "tun heat 1.5 kJ/K",
+            &["tun heat 2 kJ/K", "tun heat 3 kJ/C"],
+        ),
+        read: |lower, cursor, plant, said| lower.figure(cursor, said, plant, |b| &mut b.tun_heat),
+    },
+    Rule {
+        row: line(
+            &["heat"],
+            "brewhouses[*].heating",
+            &[Takes::Words(Block::Heating)],
+            "heat direct",
+            &["heat infusion", "heat none"],
+        ),
+        read: |lower, cursor, plant, said| plant.brewhouse.heating = lower.heating(cursor, said),
+    },
+    Rule {
+        row: line(
+            &["weigh"],
+            "brewhouses[*].weighing",
+            &[Takes::Figures(Block::Weighing)],
+            "weigh malt 5 g, hops 0.5 g, salts 0.1 g",
+            &[
+                "weigh malt 10 g, hops 0.5 g, salts 0.1 g",
+                "weigh malt 5 g, hops 1 g, salts 0.1 g",
+            ],
+        ),
+        read: |lower, cursor, plant, said| {
+            lower.expect_figures(*cursor, said.word, "malt 5 g");
+            lower.weighing(cursor, &mut plant.brewhouse.weighing);
+        },
+    },
+    Rule {
+        row: line(
+            &["bitterness"],
+            "brewhouses[*].bitterness",
+            &[Takes::Words(Block::BitternessModel)],
+            "bitterness tinseth",
+            &["bitterness kinetic"],
+        ),
+        read: |lower, cursor, plant, said| {
+            plant.brewhouse.bitterness = lower.bitterness(cursor, said);
+        },
+    },
+    Rule {
+        row: line(
+            &["water"],
+            "brewhouses[*].water",
+            &[
+                Takes::Figures(Block::Water),
+                Takes::Figures(Block::WaterReport),
+            ],
+            "water calcium 20 mg/L, alkalinity 60 mg/L",
+            &[
+                "water calcium 30 mg/L, alkalinity 60 mg/L",
+                "water calcium 20 mg/L, alkalinity 60 mg/L, pH 7.5",
+            ],
+        ),
+        read: |lower, cursor, plant, said| {
+            lower.expect_figures(*cursor, said.word, "calcium 60 mg/L");
+            plant.brewhouse.water = Some(lower.water_report(cursor.rest()));
+            cursor.skip(usize::MAX);
+        },
+    },
+]);
+
 impl Lower<'_> {
+    pub(super) fn plant_line(&mut self, line: &Line<'_>, plant: &mut Plant) {
+        let span = line.span();
+        let mut cursor = Cursor::new(line.tokens(), span);
+        let found = PLANT.opening(line.tokens());
+        let Some((rule, word)) = found.filter(|(_, word)| !self.misspelt(line, word)) else {
+            self.unknown_plant_line(line);
+            return;
+        };
+        cursor.pass(word);
+        let field = rule.row.field_of("brewhouses[*]");
+        self.states(span, |trace| trace.of_plant(field));
+        if self.first_time(plant, rule.row.word(), span) {
+            (rule.read)(self, &mut cursor, plant, Said { word, span });
+            self.expect_end(cursor);
+        }
+    }
+
     /// Whether a word that stands where the figure of `kettle` belongs is a slip for that of `kettle loss`.
     fn misspelt(&self, line: &Line<'_>, word: &str) -> bool {
         let [first, second, ..] = line.tokens() else {
@@ -60,84 +417,20 @@ impl Lower<'_> {
                 .strip_prefix(word)
                 .is_some_and(|rest| rest.starts_with(' '))
         };
-        let mut longer = PLANT_WORDS.into_iter().filter(longer).peekable();
+        let mut longer = PLANT.words().filter(longer).peekable();
         longer.peek().is_some() && !self.near(&format!("{first} {second}"), longer).is_empty()
     }
 
-    pub(super) fn plant_line(&mut self, line: &Line<'_>, plant: &mut Plant) {
-        let span = line.span();
-        let mut cursor = Cursor::new(line.tokens(), span);
-        // Words of two before words of one: `kettle loss` is not `kettle`.
-        let word = PLANT_WORDS
-            .iter()
-            .filter(|word| opens(line.tokens(), word))
-            .max_by_key(|word| word.len());
-        let Some(word) = word.copied().filter(|word| !self.misspelt(line, word)) else {
-            self.unknown_plant_line(line);
-            return;
-        };
-        cursor.skip(word.split(' ').count());
-        self.states(span, |trace| trace.of_plant(field(word)));
-        if !self.first_time(plant, word, span) {
-            return;
-        }
-        let b = &mut plant.brewhouse;
-        let place = format_args!("after `{word}`");
-        let c = &mut cursor;
-        match word {
-            "batch" => {
-                b.batch = self.batch(cursor);
-                return;
-            }
-            "mash tun" => b.mash_tun = self.read(c, place),
-            "kettle" => b.kettle = self.read(c, place),
-            "fermenter" => b.fermenter = self.read(c, place),
-            "mash in" => b.liquor = self.read(c, place),
-            "absorption" => b.absorption = self.read(c, place),
-            "retention" => b.retention = self.read(c, place),
-            "sparge mixing" => b.mixing = self.read(c, place),
-            "conversion" => b.conversion = self.read(c, place),
-            "tun loss" => b.tun_loss = self.read(c, place),
-            "kettle loss" => b.kettle_loss = self.read(c, place),
-            "fermenter loss" => b.fermenter_loss = self.read(c, place),
-            "altitude" => b.altitude = self.read(c, place),
-            "stand" => b.stand = self.read(c, place),
-            "coolant" => b.coolant = self.read(c, place),
-            "grain at" => b.grain = self.read(c, place),
-            "tun heat" => b.tun_heat = self.read(c, place),
-            "extract yield" => b.extract_yield = self.stated_yield(c),
-            "evaporation" => b.evaporation = self.evaporation(c),
-            "cool to" | "no chill" => {
-                if b.cooling.is_some() {
-                    self.exclude("cool to", "no chill", span);
-                } else {
-                    b.cooling = self.cooling(c, word);
-                }
-            }
-            "heat" => b.heating = self.heating(c),
-            "bitterness" => b.bitterness = self.bitterness_model(c),
-            "water" => {
-                self.expect_figures(cursor, word, "calcium 60 mg/L");
-                let mut report = WaterReport::default();
-                self.ions(cursor.rest(), &mut report.ions, Some(&mut report.ph));
-                b.water = Some(report);
-                return;
-            }
-            "weigh" => {
-                self.expect_figures(cursor, word, "malt 5 g");
-                self.weighing(cursor.rest(), plant);
-                return;
-            }
-            _ => {
-                if b.lauter.is_some() {
-                    self.exclude("lauter", "no mash", span);
-                } else {
-                    b.lauter = self.lauter(word, cursor, span);
-                }
-                return;
-            }
-        }
-        self.expect_end(cursor);
+    /// A line with one figure.
+    fn figure<Q: Quantity>(
+        &mut self,
+        cursor: &mut Cursor<'_, '_>,
+        said: Said,
+        plant: &mut Plant,
+        slot: fn(&mut Brewhouse) -> &mut Option<Written<Q>>,
+    ) {
+        let read = self.read(cursor, said);
+        *slot(&mut plant.brewhouse) = read;
     }
 
     /// Complains of a list with nothing in it.
@@ -151,254 +444,27 @@ impl Lower<'_> {
         }
     }
 
+    fn one_lauter(&mut self, plant: &mut Plant, lauter: Lauter, said: Said) {
+        if plant.brewhouse.lauter.is_some() {
+            self.exclude("lauter", "no mash", said.span);
+        } else {
+            plant.brewhouse.lauter = Some(lauter);
+        }
+    }
+
+    fn one_cooling(&mut self, plant: &mut Plant, cooling: Option<PlantCooling>, said: Said) {
+        if plant.brewhouse.cooling.is_some() {
+            self.exclude("cool to", "no chill", said.span);
+        } else {
+            plant.brewhouse.cooling = cooling;
+        }
+    }
+
     fn exclude(&mut self, one: &str, other: &str, span: Span) {
         let message = format!("expected either `{one}` or `{other}`, found both");
         self.push(
             Diagnostic::error(Code::ConflictingFacts, span, message)
                 .with_help("delete the one that does not hold"),
         );
-    }
-
-    /// `91 %`, `76 % of grist`, `88 % in fermenter`
-    fn stated_yield(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<StatedYield> {
-        let value = self.yield_percent(cursor, "after `extract yield`")?;
-        let of = if cursor.eat(&["of", "grist"]) {
-            YieldBasis::Grist
-        } else {
-            YieldBasis::LaboratoryExtract
-        };
-        let at = if cursor.eat(&["in", "fermenter"]) || cursor.eat(&["into", "fermenter"]) {
-            YieldPoint::IntoFermenter
-        } else {
-            YieldPoint::EndOfBoil
-        };
-        Some(StatedYield { value, of, at })
-    }
-
-    fn yield_percent(
-        &mut self,
-        cursor: &mut Cursor<'_, '_>,
-        place: &str,
-    ) -> Option<Written<BrewhouseYield>> {
-        let measure = self.measure(cursor, &[Dimension::Percent], place)?;
-        if measure.number > HIGH_YIELD_PERCENT {
-            let found = measure.number;
-            let (diagnostic, usable) = if found > 100.0 {
-                let message = format!("expected a yield of at most 100 %, found {found} %");
-                (
-                    Diagnostic::error(Code::YieldTooHigh, measure.span, message),
-                    false,
-                )
-            } else {
-                let message = format!("a yield of {found} % is above what plants reach");
-                (
-                    Diagnostic::warning(Code::YieldTooHigh, measure.span, message),
-                    true,
-                )
-            };
-            self.push(diagnostic.with_help(
-                "state the extract in the wort over the laboratory extract of the malt, or write `of grist` behind a yield of the malt's weight",
-            ));
-            if !usable {
-                return None;
-            }
-        }
-        self.written(&measure)
-    }
-
-    /// `2.6 L/h` or `5 % per hour`
-    fn evaporation(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Evaporation> {
-        let both = [Dimension::VolumePerTime, Dimension::Percent];
-        let measure = self.measure(cursor, &both, "after `evaporation`")?;
-        if measure.unit.dimension() == Dimension::VolumePerTime {
-            return self.written(&measure).map(Evaporation::Rate);
-        }
-        let hourly = cursor.eat(&["per", "hour"])
-            || cursor.eat(&["per", "h"])
-            || cursor.eat(&["an", "hour"])
-            || cursor.eat(&["/h"])
-            || cursor.eat(&["/hour"]);
-        if !hourly {
-            self.push(
-                Diagnostic::error(
-                    Code::MissingUnit,
-                    measure.span,
-                    format!("expected `per hour` after `{} %`", measure.number),
-                )
-                .with_help(format!(
-                    "write `{} % per hour`, or a rate such as `2.6 L/h`",
-                    measure.number
-                )),
-            );
-        }
-        self.written(&measure).map(Evaporation::SharePerHour)
-    }
-
-    /// `cool to 20 C in 25 min by coil`, or `no chill`
-    fn cooling(&mut self, cursor: &mut Cursor<'_, '_>, word: &str) -> Option<PlantCooling> {
-        let mut cooling = PlantCooling::default();
-        if word == "no chill" {
-            cooling.method = Some(CoolingMethod::NoChill);
-            return Some(cooling);
-        }
-        cooling.to = Some(self.read(cursor, "after `cool to`")?);
-        loop {
-            if cooling.time.is_none() && cursor.eat(&["in"]) {
-                cooling.time = self.read(cursor, "after `in`");
-            } else if cooling.method.is_none()
-                && (cursor.eat(&["by", "coil"]) || cursor.eat(&["through", "coil"]))
-            {
-                cooling.method = Some(CoolingMethod::Coil);
-            } else if cooling.method.is_none()
-                && (cursor.eat(&["through", "plate"]) || cursor.eat(&["by", "plate"]))
-            {
-                cooling.method = Some(CoolingMethod::Plate);
-            } else {
-                return Some(cooling);
-            }
-        }
-    }
-
-    fn heating(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<Heating> {
-        for (word, heating) in [
-            ("direct", Heating::Direct),
-            ("infusion", Heating::Infusion),
-            ("decoction", Heating::Decoction),
-            ("none", Heating::None),
-        ] {
-            if cursor.eat(&[word]) {
-                return Some(heating);
-            }
-        }
-        self.choose(
-            cursor,
-            "heat",
-            "`direct`, `infusion`, `decoction` or `none`",
-        );
-        None
-    }
-
-    fn bitterness_model(&mut self, cursor: &mut Cursor<'_, '_>) -> Option<BitternessModel> {
-        if cursor.eat(&["tinseth"]) {
-            return Some(BitternessModel::Tinseth);
-        }
-        if cursor.eat(&["kinetic"]) {
-            return Some(BitternessModel::Kinetic);
-        }
-        self.choose(cursor, "bitterness", "`tinseth` or `kinetic`");
-        None
-    }
-
-    fn choose(&mut self, cursor: &mut Cursor<'_, '_>, word: &str, choices: &str) {
-        let text = cursor.text();
-        let found = if text.is_empty() {
-            "the end".into()
-        } else {
-            format!("`{text}`")
-        };
-        self.push(
-            Diagnostic::error(
-                Code::UnexpectedWords,
-                cursor.span(),
-                format!("expected {choices} after `{word}`, found {found}"),
-            )
-            .with_help(format!("write {choices}")),
-        );
-        cursor.skip(usize::MAX);
-    }
-
-    fn lauter(&mut self, word: &str, cursor: Cursor<'_, '_>, span: Span) -> Option<Lauter> {
-        let mut clauses = cursor.rest().split(Token::is_comma);
-        let mut way = Cursor::new(clauses.next().unwrap_or(&[]), span);
-        let mut lauter = if word == "no mash" || way.eat(&["none"]) {
-            Lauter::NoMash
-        } else if way.eat(&["bag"]) {
-            Lauter::Bag(Bag::default())
-        } else if way.eat(&["batch"]) {
-            Lauter::Batch(BatchSparge::new(1))
-        } else if way.eat(&["continuous"]) {
-            Lauter::Continuous(ContinuousSparge::default())
-        } else {
-            self.choose(&mut way, "lauter", "`bag`, `batch` or `continuous`");
-            return None;
-        };
-        self.expect_end(way);
-        let mut clauses = clauses.filter(|clause| !clause.is_empty());
-        if let Some(clause) = clauses.next() {
-            self.lauter_clause(clause, &mut lauter);
-        }
-        // No way of lautering has two figures.
-        for clause in clauses {
-            self.expect_end(Cursor::new(clause, span));
-        }
-        Some(lauter)
-    }
-
-    fn lauter_clause(&mut self, clause: &[Token<'_>], lauter: &mut Lauter) {
-        let span = span_of(clause).unwrap_or_default();
-        let mut cursor = Cursor::new(clause, span);
-        match lauter {
-            Lauter::Bag(bag) if cursor.eat(&["sparge"]) => {
-                bag.sparge = self.read(&mut cursor, "after `sparge`");
-            }
-            Lauter::Batch(batch) if cursor.eat(&["sparges"]) || cursor.eat(&["sparge"]) => {
-                let here = cursor.here();
-                let number = cursor.bump().and_then(Token::number);
-                let count = number.and_then(Number::value);
-                match count.filter(|count| count.fract() == 0.0 && (0.0..=20.0).contains(count)) {
-                    Some(count) => batch.sparges = count as u32,
-                    None => self.push(
-                        Diagnostic::error(
-                            Code::OutOfRange,
-                            here,
-                            "expected how many sparges there are, 0 to 20",
-                        )
-                        .with_help("write a whole number, such as `lauter batch, sparges 2`"),
-                    ),
-                }
-            }
-            Lauter::Continuous(tun) if cursor.eat(&["yield"]) => {
-                tun.reached = self.yield_percent(&mut cursor, "after `yield`");
-            }
-            Lauter::NoMash if cursor.at(&["sparge"]) || cursor.at(&["sparges"]) => {
-                self.push(
-                    Diagnostic::error(
-                        Code::SpargeWithoutMash,
-                        span,
-                        "expected no sparge in a plant with `no mash`",
-                    )
-                    .with_help("delete the sparge, or write `lauter bag` if the plant mashes"),
-                );
-                return;
-            }
-            _ => {}
-        }
-        self.expect_end(cursor);
-    }
-
-    /// `malt 5 g, hops 0.5 g, salts 0.1 g`
-    fn weighing(&mut self, tokens: &[Token<'_>], plant: &mut Plant) {
-        let weighing = &mut plant.brewhouse.weighing;
-        for clause in tokens.split(Token::is_comma).filter(|c| !c.is_empty()) {
-            let span = span_of(clause).unwrap_or_default();
-            let (label, mut cursor) = labelled(clause, span);
-            let slot: &mut Option<Written<Mass>> = match &*lower_case(&label) {
-                "malt" | "malts" | "grain" => &mut weighing.malt,
-                "hops" | "hop" => &mut weighing.hops,
-                "salts" | "salt" => &mut weighing.salts,
-                _ => {
-                    self.unknown_figure(
-                        &label,
-                        span,
-                        "what is weighed",
-                        &["malt", "hops", "salts"],
-                    );
-                    continue;
-                }
-            };
-            let read = self.read(&mut cursor, format_args!("after `{label}`"));
-            self.fill(slot, read, &label, span);
-            self.expect_end(cursor);
-        }
     }
 }

@@ -1,10 +1,11 @@
 //! The `stock` block.
 
 use super::Lower;
-use super::item::{Nesting, Stage, Stated};
+use super::item::{Nesting, Stated};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
+use crate::notation::grammar::{Block, Row, Rule, Table, Takes};
 use crate::notation::tree::Line;
 use crate::recipe::{Amount, Content, Ingredient, Lot, PackSize, Packs};
 
@@ -26,6 +27,40 @@ impl Way {
     }
 }
 
+/// What stands in place of an amount in a stock.
+pub(super) static LISTED: Table<Way> = Table(&[
+    Rule {
+        row: Row::new(Block::Stock, &["any"], "stock.lots[#]")
+            .takes(&[Takes::Item])
+            .example(
+                Block::Stock,
+                "any spelt malt",
+                &["none spelt malt", "any rye malt"],
+            ),
+        read: Way::Any,
+    },
+    Rule {
+        row: Row::new(Block::Stock, &["none"], "stock.lots[#]")
+            .takes(&[Takes::Item])
+            .example(
+                Block::Stock,
+                "none spelt malt",
+                &["any spelt malt", "none rye malt"],
+            ),
+        read: Way::Missing,
+    },
+    Rule {
+        row: Row::new(Block::Stock, &[], "stock.lots[#]")
+            .takes(&[Takes::Item])
+            .example(
+                Block::Stock,
+                "6 kg pale ale malt, 6 EBC",
+                &["5 kg pale ale malt, 6 EBC", "6 kg pale ale malt, 7 EBC"],
+            ),
+        read: Way::Held,
+    },
+]);
+
 impl Lower<'_> {
     pub(super) fn stock_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         self.expect_end(cursor);
@@ -39,19 +74,19 @@ impl Lower<'_> {
 
     fn lot(&mut self, line: &Line<'_>) {
         let mut cursor = Cursor::new(line.tokens(), line.span());
-        let way = if cursor.eat(&["any"]) {
-            Way::Any
-        } else if cursor.eat(&["none"]) {
-            Way::Missing
-        } else {
-            Way::Held
+        let way = match LISTED.opening(cursor.rest()) {
+            Some((rule, word)) => {
+                cursor.pass(word);
+                rule.read
+            }
+            None => Way::Held,
         };
         self.next_lot(match way {
             Way::Any => "any",
             Way::Missing => "missing",
             Way::Held => "held[0]",
         });
-        let Some(item) = self.item(line, cursor.rest(), Stage::Stock, Nesting::Alone) else {
+        let Some(item) = self.item(line, cursor.rest(), Block::Stock, Nesting::Alone) else {
             return;
         };
         let Content::Single(ingredient) = item.addition.content else {

@@ -3,7 +3,7 @@
 use super::Lower;
 use crate::diagnostic::{Place, Span};
 use crate::notation::inputs::Inputs;
-use crate::recipe::{Facts, Section};
+use crate::recipe::Section;
 use std::sync::Arc;
 
 /// The inputs so far, and where among the models the reader stands. Lines are counted whether or not they can be used, so
@@ -137,11 +137,10 @@ impl Lower<'_> {
         }
     }
 
-    /// Notes which of the item's figures a clause states.
-    pub(super) fn figure_states(&mut self, span: Span, before: Option<&Facts>, after: &Facts) {
+    /// Notes a field of the item's ingredient.
+    pub(super) fn figure_states(&mut self, span: Span, field: &'static str) {
         if let Some(trace) = &mut self.trace
             && let Some(item) = &trace.item
-            && let Some(field) = before.and_then(|before| stated_since(before, after))
         {
             let place = item.line.clone().part(item.ingredient).field(field);
             trace.inputs.push(span, place);
@@ -163,44 +162,4 @@ impl Lower<'_> {
         }
         read
     }
-}
-
-/// The figure that one clause more states.
-pub(super) fn stated_since(before: &Facts, after: &Facts) -> Option<&'static str> {
-    [
-        (before.colour != after.colour, "facts.colour_ebc"),
-        (before.extract != after.extract, "facts.extract"),
-        (before.moisture != after.moisture, "facts.moisture_pct"),
-        (
-            before.fermentability != after.fermentability,
-            "facts.fermentable_pct",
-        ),
-        (
-            before.diastatic_power != after.diastatic_power,
-            "facts.diastatic_power_wk",
-        ),
-        (before.protein != after.protein, "facts.protein_pct"),
-        (before.alpha != after.alpha, "facts.alpha_pct"),
-        (before.alcohol != after.alcohol, "facts.alcohol_abv_pct"),
-        (
-            before.brings_nothing != after.brings_nothing,
-            "facts.brings_nothing",
-        ),
-        (before.form != after.form, "facts.form"),
-        (before.brix != after.brix, "facts.brix_plato"),
-        (before.ph != after.ph, "facts.ph"),
-        (before.acidity != after.acidity, "facts.acidity_g_l"),
-        (before.sulphite != after.sulphite, "facts.sulphite_g_l"),
-        (before.sorbate != after.sorbate, "facts.sorbate_g_l"),
-        (
-            before.attenuation != after.attenuation,
-            "facts.attenuation_pct",
-        ),
-        (
-            before.pitch_rate != after.pitch_rate,
-            "facts.pitch_rate_million_per_ml_plato",
-        ),
-    ]
-    .into_iter()
-    .find_map(|(stated, field)| stated.then_some(field))
 }

@@ -1,39 +1,34 @@
 //! The timing at the end of an item.
 
 use super::Lower;
-use super::item::Stage;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
-use crate::notation::timing::{Keyword, keyword};
+use crate::notation::grammar::{Block, Row};
+use crate::notation::timing::{Keyword, LEFT, WARMTH, opening};
 use crate::notation::tree::{Token, span_of};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Time, Unit, Written, in_minutes};
 use crate::recipe::{At, Timing};
 
-const FERMENTER: &[Stage] = &[Stage::Ferment, Stage::Package, Stage::Log];
-/// Where something is to happen, and not noted as it happened.
-const AWAITING: &[Stage] = &[Stage::Ferment, Stage::Package];
-const WITH_TEMPERATURE: &[Stage] = &[Stage::Stand, Stage::Pitch, Stage::Ferment, Stage::Package];
-
 impl Lower<'_> {
     /// Reads phrases such as `on day 5 for 3 days` into `timing`.
-    pub(super) fn timing(&mut self, tokens: &[Token<'_>], stage: Stage, timing: &mut Timing) {
+    pub(super) fn timing(&mut self, tokens: &[Token<'_>], stage: Block, timing: &mut Timing) {
         let span = span_of(tokens).unwrap_or_default();
         let mut cursor = Cursor::new(tokens, span);
-        while let Some((keyword, length)) = keyword(cursor.rest()) {
+        while let Some((rule, length)) = opening(cursor.rest()) {
             let start = cursor.here();
             cursor.skip(length);
-            match keyword {
+            match rule.read {
                 Keyword::For => {
                     if let Some(time) = self.read(&mut cursor, "after `for`") {
                         let first = timing.contact.replace(time);
                         self.stated_before(first.as_ref(), "for", start);
                     }
                 }
-                _ => {
-                    if let Some(at) = self.at(&mut cursor, keyword, stage, start) {
+                keyword => {
+                    if let Some(at) = self.at(&mut cursor, keyword, &rule.row, stage, start) {
                         let first = timing.at.replace(at);
-                        self.stated_before(first.as_ref(), keyword.text(), start);
+                        self.stated_before(first.as_ref(), rule.row.word(), start);
                     }
                 }
             }
@@ -60,25 +55,26 @@ impl Lower<'_> {
         &mut self,
         cursor: &mut Cursor<'_, '_>,
         keyword: Keyword,
-        stage: Stage,
+        row: &Row,
+        stage: Block,
         start: Span,
     ) -> Option<At> {
         match keyword {
             Keyword::AtFirstWort => {
                 let meaning = "`at first wort` speaks of the kettle";
-                self.fits(stage, &[Stage::Boil], start, meaning)?;
+                self.fits(stage, row.among, start, meaning)?;
                 Some(At::FirstWort)
             }
             Keyword::When => {
                 let gravity = self.gravity(cursor, "after `when`")?;
                 let meaning = "`when` speaks of the falling gravity in the fermenter";
-                self.fits(stage, AWAITING, start, meaning)?;
+                self.fits(stage, row.among, start, meaning)?;
                 self.waits.push((gravity, start));
                 Some(At::Gravity(gravity))
             }
             Keyword::OnDay => {
                 let day = self.day(cursor)?;
-                self.fits(stage, FERMENTER, start, "`on day` counts from pitching")?;
+                self.fits(stage, row.among, start, "`on day` counts from pitching")?;
                 Some(At::AfterPitching(day))
             }
             Keyword::At | Keyword::For => {
@@ -86,12 +82,12 @@ impl Lower<'_> {
                 if measure.unit.dimension() == Dimension::Temperature {
                     let temperature = self.written(&measure)?;
                     let meaning = "`at` with a temperature speaks of a stand or of the fermenter";
-                    self.fits(stage, WITH_TEMPERATURE, start, meaning)?;
+                    self.fits(stage, WARMTH.among, start, meaning)?;
                     return Some(At::Temperature(temperature));
                 }
                 let left: Written<Time> = self.written(&measure)?;
                 let meaning = "`at` with a time counts the boiling time left";
-                self.fits(stage, &[Stage::Boil], start, meaning)?;
+                self.fits(stage, LEFT.among, start, meaning)?;
                 self.within_boil(&left, measure.span);
                 Some(At::TimeLeft(left))
             }
@@ -99,12 +95,12 @@ impl Lower<'_> {
     }
 
     /// Complains of a timing in the wrong block.
-    fn fits(&mut self, stage: Stage, homes: &[Stage], at: Span, meaning: &str) -> Option<()> {
+    fn fits(&mut self, stage: Block, homes: &[Block], at: Span, meaning: &str) -> Option<()> {
         if homes.contains(&stage) {
             return Some(());
         }
-        let home = homes.first().map_or("boil", |home| home.block());
-        let found = stage.block();
+        let home = homes.first().map_or("boil", |home| home.home());
+        let found = stage.home();
         self.push(
             Diagnostic::error(
                 Code::WrongTiming,
@@ -112,7 +108,7 @@ impl Lower<'_> {
                 format!("{meaning}, found it in `{found}`"),
             )
             .with_help(match stage {
-                Stage::Log => {
+                Block::Log => {
                     "write `on day` and the day; a gravity has a `reading` line".to_owned()
                 }
                 _ => format!("move the line below `{home}`, or write `for` and a contact time"),

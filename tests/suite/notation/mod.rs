@@ -2,6 +2,7 @@
 
 mod consistency;
 mod demo;
+mod grammar;
 mod hostile_texts;
 mod invalid_texts;
 #[cfg(feature = "exchange")]

@@ -121,6 +121,7 @@ fn every_plant_line_is_written_and_read() {
     assert_eq!(clean(&written).brewhouses, [plant]);
     for line in [
         "lauter continuous, yield 96 %",
+        "extract yield 76 % of grist in fermenter",
         "lauter bag",
         "no mash",
         "no chill",

@@ -124,3 +124,72 @@ fn a_recipe_in_json_keeps_its_water() {
     assert!(recipe.agrees(&again, 1e-12));
     assert_eq!(again.water.stated().count(), 7);
 }
+
+/// A figure stated as calcium carbonate is that of the ion with the same charge. By the molar masses `CaCO3` 100.086, Ca 40.078,
+/// Mg 24.305 and HCO3 61.016 g/mol, 100 mg/L of `CaCO3` are 100 x 40.078/100.086 = 40.04 mg/L of calcium, 24.28 mg/L of
+/// magnesium and, two to one carbonate, 2 x 60.96 = 121.9 mg/L of bicarbonate; the factors of three digits are within 0.2 %.
+#[test]
+fn ions_stated_as_calcium_carbonate_are_converted() {
+    for (line, expected_mg_l) in [
+        ("calcium 100 mg/L as CaCO3", [40.04, 0.0, 0.0, 0.0]),
+        ("100 mg/L calcium as caco3", [40.04, 0.0, 0.0, 0.0]),
+        ("magnesium as CaCO3 100 ppm", [0.0, 24.28, 0.0, 0.0]),
+        ("bicarbonate 100 mg/L as CaCO3", [0.0, 0.0, 121.9, 0.0]),
+        ("alkalinity 100 mg/L as CaCO3", [0.0, 0.0, 0.0, 100.0]),
+        ("calcium 80-120 mg/L as CaCO3", [40.04, 0.0, 0.0, 0.0]),
+        (
+            "calcium 100 mg/L, alkalinity 100 mg/L",
+            [100.0, 0.0, 0.0, 100.0],
+        ),
+    ] {
+        for text in [
+            format!("recipe A\nwater\n  {line}\n"),
+            format!("brewhouse A\n  water {line}\n"),
+        ] {
+            let reading = read(&[Source::new("text", &text)]);
+            assert_eq!(reading.diagnostics, [], "{text}");
+            let of_plant = reading
+                .brewhouses
+                .first()
+                .and_then(|plant| plant.water.clone());
+            let ions = match (of_plant, &reading.recipe) {
+                (Some(report), _) => report.ions,
+                (None, recipe) => recipe.clone().unwrap().water,
+            };
+            let found = [
+                ions.calcium,
+                ions.magnesium,
+                ions.bicarbonate,
+                ions.alkalinity,
+            ];
+            for (found, expected) in found.into_iter().zip(expected_mg_l) {
+                let mg_l = found.map_or(0.0, |ion| 1000.0 * ion.value().grams_per_litre());
+                assert!(
+                    (mg_l - expected).abs() <= 0.002 * expected,
+                    "{text}: {mg_l}"
+                );
+            }
+            // What is printed is the converted figure.
+            let document = reading
+                .recipe
+                .as_ref()
+                .map_or_else(|| Document::from(&reading.brewhouses[0]), Document::from);
+            let printed = document.to_string();
+            assert!(!printed.contains("CaCO3"), "{printed}");
+            let again = read(&[Source::new("again", &printed)]);
+            assert_eq!(
+                (again.recipe, again.brewhouses),
+                (reading.recipe, reading.brewhouses)
+            );
+        }
+    }
+    for ion in ["sodium", "potassium", "sulphate", "chloride"] {
+        let text = format!("recipe A\nwater\n  {ion} 60 mg/L as CaCO3\n");
+        let reading = read(&[Source::new("text", &text)]);
+        let [said] = reading.diagnostics.as_slice() else {
+            panic!("{:?}", reading.diagnostics)
+        };
+        assert_eq!(said.code.as_str(), "unexpected_words");
+        assert_eq!(said.span.slice(&text), format!("{ion} 60 mg/L as CaCO3"));
+    }
+}
