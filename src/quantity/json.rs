@@ -172,6 +172,7 @@ fn finite<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
 }
 
 /// A request's volume, which may be left out.
+#[cfg(feature = "exchange")]
 impl option::litre {
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
         deserializer: D,
