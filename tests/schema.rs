@@ -156,12 +156,6 @@ fn bent_requests_are_refused_by_both() {
         (&whole, "/format", null.clone(), "missing_field"),
         (
             &whole,
-            "/take/0/proposal",
-            null.clone(),
-            "proposal_does_not_fit",
-        ),
-        (
-            &whole,
             "/take/0/proposal/swap",
             null.clone(),
             "missing_field",
