@@ -21,7 +21,7 @@
 //! | asking for one, with settings | [`Brew::plan`](crate::job::Brew::plan), [`ScaleOptions`], [`WeighOut`] |
 //! | what to weigh and when; what to buy | [`Plan`], [`PlannedAddition`], [`Purchase`], [`OpenedPacks`], [`Supply`] |
 //! | water, salts and the mash step by step | [`WaterPlan`], [`LiquorAddition`], [`WantedIon`], [`IonBrought`] |
-//! | gas of keg or bottles; the colour in a glass | [`GasPlan`], [`InTheGlass`] |
+//! | gas of keg or bottles; the colour in a glass | [`GasPlan`](crate::process::GasPlan), [`InTheGlass`] |
 //! | why it differs from the printed sheet | [`Change`], [`Drift`] |
 //! | what the plant cannot do, with remedies | [`Outcome`], [`Stop`], [`Remedy`](crate::remedy::Remedy) |
 //! | the day: advice, cautions, the sheet | [`Plan::advise`], [`Plan::cautions`], [`Plan::sheet`] |

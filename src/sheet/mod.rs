@@ -15,7 +15,7 @@
 //! | for | see |
 //! |---|---|
 //! | the sheet of a plan; of a prediction | [`Plan::sheet`](crate::scale::Plan::sheet), [`Prediction::sheet`](crate::process::Prediction::sheet) |
-//! | its units | [`SheetOptions`], [`Style`](crate::speech::Style) |
+//! | its units | [`SheetOptions`], [`Style`] |
 //!
 //! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation, packaging,
 //! with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed, what deserves a
