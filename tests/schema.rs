@@ -154,6 +154,7 @@ fn bent_requests_are_refused_by_both() {
     for (request, place, with, code) in [
         (&whole, "/ask", null.clone(), "missing_field"),
         (&whole, "/format", null.clone(), "missing_field"),
+        (&whole, "/take/0/proposal", null.clone(), "missing_field"),
         (
             &whole,
             "/take/0/proposal/swap",

@@ -68,6 +68,7 @@ pub(super) struct Request {
 /// What is to be taken: a proposal for what is missing, or a remedy.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(extend("oneOf" = [{"required": ["missing", "proposal"]}, {"required": ["remedy"]}])))]
 #[serde(deny_unknown_fields)]
 pub(super) struct Taken {
     #[serde(default)]

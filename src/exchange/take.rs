@@ -10,10 +10,12 @@ use crate::recipe::Recipe;
 
 /// The brew with the proposals that a host takes.
 pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew, Diagnostics> {
+    let refused = |fault: Fault, place: Location, message: String, help: &str| {
+        AnswerDiagnostic::error(fault.code(), message, place).with_help(Some(help.to_owned()))
+    };
     let unfit = |place: Location, message: String| {
         let help = "ask for substitutes again, with this recipe";
-        AnswerDiagnostic::error(Fault::ProposalDoesNotFit.code(), message, place)
-            .with_help(Some(help.to_owned()))
+        refused(Fault::ProposalDoesNotFit, place, message, help)
     };
     let at = |place: usize| match json_text::element(text, &["take"], place) {
         Some(bytes) => Location::in_request(text, bytes),
@@ -23,6 +25,11 @@ pub(super) fn with_taken(brew: &Brew, take: &[Taken], text: &str) -> Result<Brew
         .iter()
         .enumerate()
         .filter_map(|(place, taken)| {
+            if let Some(fault) = incomplete(taken) {
+                let message = "expected `missing` and `proposal`, or `remedy`".to_owned();
+                let help = "send one as `substitute` or `outcomes` answered it";
+                return Some(refused(fault, at(place), message, help));
+            }
             let message = misfit(brew.recipe(), taken)?;
             Some(unfit(at(place), message))
         })
@@ -46,16 +53,21 @@ fn to_take(taken: &Taken) -> Option<Take> {
     swap.or_else(|| taken.remedy.as_ref().map(Take::from))
 }
 
-/// Why something does not fit by itself.
+/// What is wrong with something that is neither a proposal for what is missing nor a remedy.
+const fn incomplete(taken: &Taken) -> Option<Fault> {
+    match (&taken.missing, &taken.proposal, &taken.remedy) {
+        (Some(_), Some(_), None) | (None, None, Some(_)) => None,
+        (_, _, None) => Some(Fault::MissingField),
+        _ => Some(Fault::ConflictingFields),
+    }
+}
+
+/// Why a proposal does not fit by itself.
 fn misfit(recipe: &Recipe, taken: &Taken) -> Option<String> {
-    let (missing, swap) = match (&taken.missing, &taken.proposal, &taken.remedy) {
-        (Some(missing), Some(proposal), None) => (missing, &proposal.swap),
-        (None, None, Some(_)) => return None,
-        _ => {
-            let expected = "expected `missing` and `proposal`, or `remedy`";
-            return Some(expected.to_owned());
-        }
+    let (Some(missing), Some(proposal)) = (&taken.missing, &taken.proposal) else {
+        return None;
     };
+    let swap = &proposal.swap;
     if folded(missing) != folded(&swap.replaced.name) {
         return Some(format!(
             "expected a proposal for `{}`, found one for `{}`",

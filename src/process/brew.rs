@@ -3,9 +3,8 @@
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
-use super::formula::{Formula, Item, PerItem, Stage};
+use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
-use super::material::Fermentable;
 use super::setup::Setup;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::numeric::order;
@@ -144,17 +143,6 @@ pub(crate) fn into_kettle(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Kett
         order::sort_by(&mut all, |a, b| b.time_left_min.total_cmp(&a.time_left_min));
     }
     all
-}
-
-/// Every fermentable item with its figures and its kilograms.
-pub(crate) fn fermentables<'a>(
-    formula: &'a Formula,
-    amounts: &'a PerItem<f64>,
-) -> impl Iterator<Item = (&'a Item, Fermentable, f64)> {
-    formula.items.with(amounts).filter_map(|(item, amount)| {
-        let (part, kg) = item.fermentable(*amount)?;
-        Some((item, part, kg))
-    })
 }
 
 impl Setup {

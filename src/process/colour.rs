@@ -3,8 +3,7 @@
 //! One law for every brew, whoever asks for it: the colour units that run off are those of the grain times the share of its
 //! extract that does. A plant that lauters worse mashes more grain for the same gravity and leaves as much more colour in it.
 
-use super::brew::fermentables;
-use super::formula::{Formula, PerItem};
+use super::formula::{Formula, PerItem, fermentables};
 use crate::quantity::{MaltColour, Unit};
 use crate::science::colour::malt::{malt_colour_units, morey_srm, units_of_morey_srm};
 

@@ -61,13 +61,15 @@ pub use side::{PlantSize, Side};
 pub use warning::Warning;
 
 pub(crate) use brew::{
-    Amounts, Brewed, Worked, fermentables, grist, into_kettle, kettle_drinks, kettle_sugars,
-    mean_fermentability, wort_fermentable_kg,
+    Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars, mean_fermentability,
+    wort_fermentable_kg,
 };
 pub(crate) use cellar::{Fermenting, HEADSPACE};
 pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};
 pub(crate) use fermentation::{ferment, ferment_by_rule};
-pub(crate) use formula::{Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, whole};
+pub(crate) use formula::{
+    Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,
+};
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, note_defaults};

@@ -2,18 +2,13 @@
 
 use super::Lower;
 use super::once::Seen;
+use super::plant_check::Plant;
 use super::plant_line::PLANT;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::Block;
 use crate::notation::tree::{Line, Token};
 use crate::recipe::Brewhouse;
-
-/// A plant while its lines are read, with where each line stood.
-pub(super) struct Plant {
-    pub(super) brewhouse: Brewhouse,
-    pub(super) seen: Seen,
-}
 
 impl Lower<'_> {
     pub(super) fn brewhouse_block(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {

@@ -1,7 +1,7 @@
 //! The `ferment` block.
 
+use super::LineReader;
 use super::item::Nesting;
-use super::statement::LineReader;
 use super::{Lower, Trace};
 use crate::diagnostic::{Code, Diagnostic, Place};
 use crate::notation::cursor::Cursor;

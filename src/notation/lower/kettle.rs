@@ -1,7 +1,7 @@
 //! The hot side after the mash: `boil`, `stand`, `cool`.
 
+use super::LineReader;
 use super::item::Nesting;
-use super::statement::LineReader;
 use super::{Lower, Trace};
 use crate::diagnostic::Place;
 use crate::notation::cursor::Cursor;

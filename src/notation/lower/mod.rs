@@ -31,10 +31,11 @@ mod trace;
 mod water;
 mod when;
 
+use super::cursor::Cursor;
 use super::note::ReadingNote;
 use super::parse::Text;
 use super::sink::Sink;
-use super::tree::{Document, lines};
+use super::tree::{Document, Line, lines};
 use crate::catalogue::{Catalogue, Entry, Kind};
 use crate::diagnostic::{Diagnostic, Span, nearest};
 use crate::quantity::{Extract, Written};
@@ -43,6 +44,9 @@ use once::Seen;
 pub use rows::grammar;
 use std::collections::BTreeMap;
 pub(super) use trace::Trace;
+
+/// Reads a line whose words are passed over.
+type LineReader = fn(&mut Lower<'_>, &Line<'_>, Cursor<'_, '_>);
 
 /// What a set of texts means, while it is being gathered.
 pub(super) struct Lower<'c> {

@@ -1,9 +1,15 @@
 //! Lines of a plant against one another: two that say one thing, and those that another leaves without effect.
 
 use super::Lower;
-use super::brewhouse::Plant;
+use super::once::Seen;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::recipe::{Brewhouse, CoolingMethod, Lauter};
+
+/// A plant while its lines are read, with where each line stood.
+pub(super) struct Plant {
+    pub(super) brewhouse: Brewhouse,
+    pub(super) seen: Seen,
+}
 
 /// Lines that a plant without a mash contradicts.
 const OF_A_SPARGE: [&str; 4] = ["sparge mixing", "mash in", "absorption", "retention"];

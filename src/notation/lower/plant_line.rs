@@ -1,8 +1,8 @@
 //! The lines of a plant.
 
 use super::Lower;
-use super::brewhouse::Plant;
 use super::head::BATCH;
+use super::plant_check::Plant;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};

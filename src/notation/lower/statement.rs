@@ -1,5 +1,6 @@
 //! Lines without indent, and lines that stand where they do not belong.
 
+use super::LineReader;
 use super::Lower;
 use super::ferment::FERMENT;
 use super::head::TARGETS;
@@ -12,9 +13,6 @@ use crate::notation::cursor::{Cursor, opens};
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, begins_with};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::Dimension;
-
-/// Reads a line whose words are passed over.
-pub(super) type LineReader = fn(&mut Lower<'_>, &Line<'_>, Cursor<'_, '_>);
 
 const fn row(words: &'static [&'static str], field: &'static str) -> Row {
     Row::new(Block::Text, words, field)

@@ -9,7 +9,7 @@ pub(crate) use item::{Item, PITCH, Rule, Slot};
 pub(crate) use per_item::{ItemIndex, PerItem};
 
 use super::assumption::Assumption;
-use super::material::{Material, Yeast, alpha_missing, settle};
+use super::material::{Fermentable, Material, Yeast, alpha_missing, settle};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
@@ -159,6 +159,17 @@ impl Formula {
             _ => None,
         })
     }
+}
+
+/// Every fermentable item with its figures and its kilograms.
+pub(crate) fn fermentables<'a>(
+    formula: &'a Formula,
+    amounts: &'a PerItem<f64>,
+) -> impl Iterator<Item = (&'a Item, Fermentable, f64)> {
+    formula.items.with(amounts).filter_map(|(item, amount)| {
+        let (part, kg) = item.fermentable(*amount)?;
+        Some((item, part, kg))
+    })
 }
 
 /// What an ingredient does where it stands: only a hop that is to give bitterness needs its alpha acids.
