@@ -62,7 +62,7 @@ impl Speaks for ReadingNote {
                 entry,
                 reason,
                 ..
-            } => format!("`{name}` is taken as {entry}: {reason}"),
+            } => format!("Assumed: `{name}` is {entry}; {reason}"),
             Self::SharesNormalised { sum_percent, .. } => {
                 format!("printed shares add up to {sum_percent:.2} % and were scaled to 100 %")
             }

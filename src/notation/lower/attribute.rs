@@ -5,26 +5,15 @@ use super::figure::{
     ATTRIBUTES, AttributeReader, BRINGS_NOTHING, DIMENSIONS, HOP_FORMS, is_of, labels_of,
     stated_of, told_by,
 };
+use super::stated::Attribute;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::{ANY, Cursor, Measure};
 use crate::notation::grammar::{Block, Row, Rule};
 use crate::notation::tree::{Token, span_of, words_of};
 use crate::quantity::lexer::near_unit;
-use crate::quantity::{Dimension, Number, Quantity, Unit, Written};
-use crate::recipe::{ExtractBasis, Facts, StatedExtract};
-
-/// A figure as it stands on a line.
-pub(super) struct Attribute {
-    measure: Measure,
-    span: Span,
-    kind: Option<Kind>,
-    row: &'static Row,
-}
-
-/// Above this a malt's extract is more likely of dry matter than as is: the best malts reach 83 % dry at 4 % moisture
-/// (common practice, no source).
-const HIGHEST_AS_IS_PERCENT: f64 = 79.0;
+use crate::quantity::{Dimension, Number, Unit};
+use crate::recipe::Facts;
 
 impl Lower<'_> {
     /// Reads one attribute into `facts`, or complains of it; gives the row that it is read by.
@@ -303,88 +292,4 @@ impl Lower<'_> {
             )),
         );
     }
-
-    pub(super) fn alpha(&mut self, said: &Attribute, facts: &mut Facts) {
-        let number = said.measure.number;
-        if number <= 0.0 {
-            let message = format!("expected alpha acids above 0 %, found {number} %");
-            self.out_of_range(message, said.measure.span);
-        } else {
-            self.fact(&mut facts.alpha, said);
-        }
-    }
-
-    pub(super) fn extract(
-        &mut self,
-        basis: Option<ExtractBasis>,
-        said: &Attribute,
-        facts: &mut Facts,
-    ) {
-        let Some(value) = self.written(&said.measure) else {
-            return;
-        };
-        let number = said.measure.number;
-        if basis.is_none() && said.kind == Some(Kind::Malt) && number > HIGHEST_AS_IS_PERCENT {
-            let message = format!("extract assumed as is: {number} %, which is high for a malt");
-            self.push(
-                Diagnostic::warning(Code::ExtractBasis, said.measure.span, message).with_help(
-                    format!("write `{number} % extract dry` if it is of dry matter, or `{number} % extract as is`"),
-                ),
-            );
-        }
-        let basis = basis.unwrap_or(ExtractBasis::AsIs);
-        let differs =
-            |stated: &StatedExtract| stated.basis == basis && !is_same(&stated.value, &value);
-        if facts.extract.as_ref().is_some_and(differs) {
-            self.conflict("extract", said.span);
-        }
-        facts.extract.get_or_insert(StatedExtract { value, basis });
-    }
-
-    pub(super) fn fact<Q: Quantity>(&mut self, slot: &mut Option<Written<Q>>, said: &Attribute) {
-        if let Some(written) = self.written(&said.measure) {
-            self.set(slot, written, said.row.word(), said.span);
-        }
-    }
-
-    /// Fills a slot; complains if it holds another figure already.
-    pub(super) fn set<Q: Quantity>(
-        &mut self,
-        slot: &mut Option<Written<Q>>,
-        written: Written<Q>,
-        label: &str,
-        span: Span,
-    ) {
-        if slot
-            .as_ref()
-            .is_some_and(|stated| !is_same(stated, &written))
-        {
-            self.conflict(label, span);
-        }
-        slot.get_or_insert(written);
-    }
-
-    fn conflict(&mut self, label: &str, span: Span) {
-        self.push(
-            Diagnostic::error(
-                Code::ConflictingFacts,
-                span,
-                format!("expected one figure for `{label}`, found another one that differs"),
-            )
-            .with_help("delete the one that is wrong"),
-        );
-    }
-}
-
-/// Figures in two units agree within this: 15.6 °P and 1.064 are one gravity to the last printed digit.
-const SAME: f64 = 0.01;
-
-/// Whether two figures say the same. In one unit only the same number does.
-fn is_same<Q: Quantity>(one: &Written<Q>, other: &Written<Q>) -> bool {
-    let tolerance = if one.unit() == other.unit() {
-        f64::EPSILON
-    } else {
-        SAME
-    };
-    one.agrees(other, tolerance)
 }

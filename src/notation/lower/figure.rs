@@ -1,7 +1,7 @@
 //! The figures that can be stated of an ingredient, with their labels.
 
 use super::Lower;
-use super::attribute::Attribute;
+use super::stated::Attribute;
 use crate::catalogue::Kind;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, choice};
 use crate::notation::tree::{Token, text_of};

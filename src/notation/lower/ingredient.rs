@@ -186,7 +186,7 @@ impl Lower<'_> {
             }
             _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
                 || if is_known_enough {
-                    "check the spelling; it is taken as a thing of its own, of which only the figures on its line are known".to_owned()
+                    "check the spelling; only the figures on its line count".to_owned()
                 } else {
                     format!("write what it brings: `{name}, 60 % extract`, `{name}, 9 Bx` or `{name}, brings nothing`")
                 },

@@ -25,6 +25,7 @@ mod plant_line;
 mod plant_word;
 mod quantity;
 mod rows;
+mod stated;
 mod statement;
 mod stock;
 mod trace;

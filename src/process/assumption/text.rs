@@ -35,7 +35,7 @@ impl Speaks for Assumption {
                     "the recipe names no plant: `{plant}` is taken, the only one without a batch"
                 )
             }
-            Self::GenericName { name, taken } => format!("`{name}` is taken for {taken}"),
+            Self::GenericName { name, taken } => format!("Assumed: `{name}` is {taken}"),
             Self::CatalogueFigures { name, figures } => {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
                 format!("{name}: {} from the catalogue", words.join(", "))
@@ -52,7 +52,7 @@ impl Speaks for Assumption {
                 figure,
                 value,
             } => format!(
-                "{name}: {} unknown, taken as the mean of the grist ({} %)",
+                "Assumed: the {} of {name} is the mean of the grist ({} %)",
                 figure.word(),
                 shortest(value * 100.0, 1)
             ),
@@ -60,7 +60,7 @@ impl Speaks for Assumption {
                 "{name}: extract stated as is and moisture unknown; the water in it is counted as none"
             ),
             Self::FermentsInFull { name } => {
-                format!("{name}: fermentable share unknown, taken to ferment in full")
+                format!("Assumed: {name} ferments in full; its fermentable share is not known")
             }
             Self::SharesNormalised { sum } => {
                 format!(
