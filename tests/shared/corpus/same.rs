@@ -1,0 +1,254 @@
+//! Whether a fact held is the one meant.
+
+use super::fact::{Amount, Fact, Figure};
+use super::held::Held;
+use super::measure::{Measure, Scale};
+use super::names::Names;
+use super::slots::{Places, is_ingredient, same_slot};
+use wortwright::catalogue::Catalogue;
+
+/// How a fact held resembles the one meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Likeness {
+    Same,
+    /// Nothing is other, and this is not held.
+    Lacks(Vec<String>),
+    /// This is other.
+    Differs(Vec<String>),
+    /// It is another fact.
+    Other,
+}
+
+/// What comparing needs beside the two.
+#[derive(Debug)]
+pub(super) struct Context<'a> {
+    pub(super) names: &'a Names,
+    pub(super) places: &'a Places,
+    pub(super) catalogue: &'a Catalogue,
+    /// All that is meant.
+    pub(super) meant: &'a [Fact],
+    /// All that is held.
+    pub(super) held: &'a [Held],
+}
+
+/// Days of a year before each month, as every log here fits a common year.
+const DAYS_BEFORE: [f64; 12] = [
+    0.0, 31.0, 59.0, 90.0, 120.0, 151.0, 181.0, 212.0, 243.0, 273.0, 304.0, 334.0,
+];
+
+impl Context<'_> {
+    pub(super) fn likeness(&self, meant: &Fact, held: &Held) -> Likeness {
+        if is_ingredient(meant) == held.kinds.is_empty() {
+            return Likeness::Other;
+        }
+        let is_it = if held.kinds.is_empty() {
+            same_slot(meant, &held.fact)
+        } else {
+            same_stage(meant, &held.fact) && is_kind(meant, held) && self.is_named(meant, held)
+        };
+        if !is_it {
+            return Likeness::Other;
+        }
+        self.figures(meant, held)
+    }
+
+    /// Whether it is at least of one function, so that one may have been read for the other.
+    pub(super) fn may_stand_for(meant: &Fact, held: &Held) -> bool {
+        if held.is_shadow {
+            return false;
+        }
+        if !held.kinds.is_empty() {
+            return is_ingredient(meant);
+        }
+        !is_ingredient(meant)
+            && (same_slot(meant, &held.fact)
+                || match (meant.amount.measure(), held.fact.amount.measure()) {
+                    (Some(one), Some(other)) => one.scale == other.scale,
+                    _ => meant.kind == held.fact.kind,
+                })
+    }
+
+    pub(super) fn is_named(&self, meant: &Fact, held: &Held) -> bool {
+        let name = meant.name.as_str();
+        match &held.entry {
+            // `prime 8 g/L`: of sugar, whichever.
+            _ if meant.kind == "prime" && name == "-" => held.kinds.contains(&"sugar"),
+            Some(entry) => self.names.is(name, entry, self.catalogue),
+            None => Names::is_kept(name, &held.fact.name),
+        }
+    }
+
+    fn figures(&self, meant: &Fact, held: &Held) -> Likeness {
+        let (mut lacks, mut differs) = (Vec::new(), Vec::new());
+        match self.amount(meant, held) {
+            Likeness::Lacks(what) => lacks.extend(what),
+            Likeness::Differs(what) => differs.extend(what),
+            _ => {}
+        }
+        for (label, figure) in &meant.figures {
+            if label == "date" {
+                self.date(meant, held, &mut lacks, &mut differs);
+                continue;
+            }
+            let found = held.fact.figure(label).or_else(|| held.implied.get(label));
+            let no_place = self.places.without_figure(meant, label)
+                || (label == "form" && form_of_hop(figure).is_none());
+            match found {
+                Some(found) if same_figure(label, figure, found) => {}
+                Some(_) => differs.push(label.clone()),
+                None if no_place || *figure == Figure::Word("ask".into()) => {}
+                None => lacks.push(label.clone()),
+            }
+        }
+        for (label, figure) in &held.fact.figures {
+            let by_date = label == "day" && meant.figures.contains_key("date");
+            if !meant.figures.contains_key(label)
+                && !by_date
+                && !self.is_said_elsewhere(meant, label, figure)
+            {
+                differs.push(label.clone());
+            }
+        }
+        if !differs.is_empty() {
+            Likeness::Differs(differs)
+        } else if !lacks.is_empty() {
+            Likeness::Lacks(lacks)
+        } else {
+            Likeness::Same
+        }
+    }
+
+    fn amount(&self, meant: &Fact, held: &Held) -> Likeness {
+        let what = || vec!["amount".to_owned()];
+        match (&meant.amount, &held.fact.amount) {
+            _ if self.places.without_figure(meant, "amount") => Likeness::Same,
+            (Amount::Unstated, Amount::Unstated) | (Amount::Ask, _) => Likeness::Same,
+            (Amount::Word(one), Amount::Word(other)) if one == other => Likeness::Same,
+            (Amount::Is(one), Amount::Is(other)) if self.same_amount(meant, one, held, other) => {
+                Likeness::Same
+            }
+            (Amount::Is(_), Amount::Unstated) => Likeness::Lacks(what()),
+            _ => Likeness::Differs(what()),
+        }
+    }
+
+    fn same_amount(&self, meant: &Fact, one: &Measure, held: &Held, other: &Measure) -> bool {
+        // One fermenter of several is the plant's.
+        if meant.kind == "fermenter-size" {
+            return one.each().agrees(other);
+        }
+        let share = meant.measure("share");
+        one.agrees(other)
+            || share.is_some_and(|share| share.agrees(other))
+            || bitterness_units(one, held).is_some_and(|mass| mass.agrees(other))
+            || self.liquor(one).is_some_and(|liquor| liquor.agrees(other))
+    }
+
+    /// Litres of mash water a kilogram of what is mashed.
+    fn liquor(&self, litres: &Measure) -> Option<Measure> {
+        (litres.scale == Scale::Litres).then_some(())?;
+        let mashed = self.held.iter().filter(|held| held.fact.stage == "mash");
+        let grist = mashed.filter(|held| matches!(held.kinds[..], ["malt" | "grain", ..]));
+        let kilograms: f64 = grist
+            .filter_map(|held| held.fact.amount.measure())
+            .filter(|measure| measure.scale == Scale::Kilograms)
+            .map(Measure::total)
+            .sum();
+        (kilograms > 0.0)
+            .then(|| Measure::new(Scale::LitresPerKilogram, litres.total() / kilograms))
+    }
+
+    /// Whether a figure that is held and not meant of this fact is meant of another: the heat of pitching.
+    fn is_said_elsewhere(&self, meant: &Fact, label: &str, figure: &Figure) -> bool {
+        let Figure::Is(figure) = figure else {
+            return false;
+        };
+        let is_heat = |fact: &&Fact| matches!(fact.kind.as_str(), "pitch" | "cool" | "hold");
+        let agrees = |fact: &Fact| {
+            fact.amount
+                .measure()
+                .is_some_and(|heat| heat.agrees(figure))
+        };
+        label == "at" && meant.kind == "yeast" && self.meant.iter().filter(is_heat).any(agrees)
+    }
+
+    /// A date as the day after pitching that a log keeps.
+    fn date(&self, meant: &Fact, held: &Held, lacks: &mut Vec<String>, differs: &mut Vec<String>) {
+        let has_day = ["reading", "drawn", "added"].contains(&meant.kind.as_str());
+        let Some(day) = held.fact.measure("day") else {
+            if has_day {
+                lacks.push("day".into());
+            }
+            return;
+        };
+        let pitched = self.meant.iter().find(|fact| fact.kind == "pitched");
+        let pitched =
+            pitched.or_else(|| self.meant.iter().find(|fact| fact.figure("date").is_some()));
+        let (Some(start), Some(date)) = (pitched.and_then(day_of_year), day_of_year(meant)) else {
+            return;
+        };
+        let mut after = date - start;
+        if after < 0.0 {
+            after += 365.0;
+        }
+        // Hours of the day may be counted or not.
+        if (after - day.total()).abs() >= 1.0 {
+            differs.push("day".into());
+        }
+    }
+}
+
+fn is_kind(meant: &Fact, held: &Held) -> bool {
+    let kind = meant.kind.as_str();
+    let any = matches!(kind, "added" | "pitched" | "prime");
+    let unknown = held.entry.is_none() && held.kinds == ["other"];
+    any || unknown || held.kinds.contains(&kind)
+}
+
+fn day_of_year(fact: &Fact) -> Option<f64> {
+    let Figure::Word(date) = fact.figure("date")? else {
+        return None;
+    };
+    let parts: Vec<&str> = date.split('-').collect();
+    let ([month, day] | [_, month, day]) = parts[..] else {
+        return None;
+    };
+    let month: usize = month.parse().ok()?;
+    let day: f64 = day.parse().ok()?;
+    Some(DAYS_BEFORE.get(month.checked_sub(1)?)? + day)
+}
+
+/// Whether the models keep what goes in at the stage meant where it is held: salts of the water are the mash's.
+fn same_stage(meant: &Fact, held: &Fact) -> bool {
+    meant.stage == held.stage || (meant.stage == "water" && held.stage == "mash")
+}
+
+fn same_figure(label: &str, meant: &Figure, held: &Figure) -> bool {
+    if label == "form" {
+        return form_of_hop(meant) == form_of_hop(held);
+    }
+    meant.agrees(held)
+}
+
+/// The form of a hop that the models know.
+fn form_of_hop(figure: &Figure) -> Option<&'static str> {
+    let Figure::Word(word) = figure else {
+        return None;
+    };
+    match word.as_str() {
+        "pellet" => Some("pellet"),
+        "cone" | "whole" | "leaf" => Some("cone"),
+        "fresh" => Some("fresh"),
+        "extract" => Some("extract"),
+        _ => None,
+    }
+}
+
+/// Ounces times per cent of alpha acids as a mass, where the line states the alpha acids.
+fn bitterness_units(amount: &Measure, held: &Held) -> Option<Measure> {
+    let is_aau = amount.scale == Scale::Unit("AAU".into());
+    let alpha = held.fact.measure("alpha")?.total();
+    // An ounce, 28.350 g.
+    (is_aau && alpha > 0.0)
+        .then(|| Measure::new(Scale::Kilograms, amount.total() / alpha * 0.02835))
+}

@@ -1,0 +1,1 @@
+//! The score of a line that could be taken for another thing.
