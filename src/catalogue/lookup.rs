@@ -1,5 +1,6 @@
 //! The catalogue: the built-in tables with a host's own entries on top, and how a name is found in them.
 
+use super::fit::Key;
 use super::fold::{fold, folded};
 use super::tables::{self, Way};
 use super::{
@@ -42,6 +43,8 @@ struct Own {
 #[derive(Debug, Clone)]
 struct OwnKey {
     key: String,
+    /// The same, written as names are compared word by word.
+    words: String,
     entry: usize,
     alias: Option<usize>,
 }
@@ -192,6 +195,20 @@ impl Catalogue {
         index.get(at)
     }
 
+    /// Calls `each` with every name of the host's entries.
+    pub(super) fn own_keys<'a>(&'a self, each: &mut dyn FnMut(Key<'a>)) {
+        let Some(own) = &self.own else { return };
+        for key in &own.index {
+            if let Some(entry) = own.entries.get(key.entry).map(Entry::view) {
+                let reached = by_alias(entry, key.alias);
+                each(Key {
+                    words: &key.words,
+                    found: Found { entry, reached },
+                });
+            }
+        }
+    }
+
     fn own_entries(&self) -> &[Entry] {
         self.own.as_ref().map_or(&[], |own| &own.entries)
     }
@@ -201,7 +218,7 @@ impl Catalogue {
         own.max(tables::LONGEST_KEY)
     }
 
-    fn keyed(&self, key: &str) -> Option<Found<'_>> {
+    pub(super) fn keyed(&self, key: &str) -> Option<Found<'_>> {
         if let Some(own) = self.own_key(key) {
             let entry = self.own_entries().get(own.entry)?.view();
             return Some(Found {
@@ -213,19 +230,7 @@ impl Catalogue {
             .binary_search_by(|built_in| built_in.key.cmp(key))
             .ok()?;
         let built_in = tables::INDEX.get(at)?;
-        let entry = built_in.table.row(usize::from(built_in.row))?;
-        let reached = match built_in.way {
-            Way::Name => Reached::Name,
-            Way::Alias(alias) => by_alias(entry, Some(usize::from(alias))),
-            Way::Generic(generic) => {
-                let generic = tables::GENERIC.get(usize::from(generic))?;
-                Reached::Generic {
-                    name: generic.name,
-                    reason: generic.reason,
-                }
-            }
-        };
-        Some(Found { entry, reached })
+        built_in.found()
     }
 }
 
@@ -240,8 +245,10 @@ impl Own {
                 .enumerate()
                 .map(|(alias, text)| (text, Some(alias)));
             for (text, alias) in names.chain(aliases) {
+                let key = folded(text);
                 self.index.push(OwnKey {
-                    key: folded(text),
+                    words: tables::respelt(&key),
+                    key,
                     entry: at,
                     alias,
                 });
@@ -261,6 +268,24 @@ impl Own {
             .map(|own| own.key.len())
             .max()
             .unwrap_or(0);
+    }
+}
+
+impl tables::RowAt {
+    /// The entry, and how the key leads there.
+    pub(super) fn found(&self) -> Option<Found<'static>> {
+        let entry = self.table.row(usize::from(self.row))?;
+        let generic = |generic: &'static tables::Generic| Reached::Generic {
+            name: generic.name,
+            reason: generic.reason,
+        };
+        let reached = match self.way {
+            Way::Name => Reached::Name,
+            Way::Alias(alias) => by_alias(entry, Some(usize::from(alias))),
+            Way::Generic(at) => generic(tables::GENERIC.get(usize::from(at))?),
+            Way::Everyday(at) => generic(tables::EVERYDAY.get(usize::from(at))?),
+        };
+        Some(Found { entry, reached })
     }
 }
 

@@ -19,6 +19,7 @@
 //! |---|---|
 //! | all of it; a host's own on top | [`Catalogue::builtin`], [`Catalogue::with`] |
 //! | a whole name; a name that attributes follow; near names | [`Catalogue::find`], [`Catalogue::longest_match`], [`Catalogue::near`]; [`Found`], [`Reached`] |
+//! | what a name means as a brewer writes it, words in any order | [`Catalogue::meaning`]; [`Meaning`], [`Meant`], [`LeftOut`], [`Says`], [`StatedFigure`] |
 //! | lists for a menu | [`Catalogue::entries`], [`Catalogue::of_kind`], [`Catalogue::of_class`]; [`Kind`], [`FermentableClass`] |
 //! | an entry, owned or borrowed | [`Entry`], [`EntryRef`] |
 //! | its rows | [`Fermentable`], [`Hop`], [`Yeast`], [`Juice`], [`Botanical`], [`WaterAgent`], [`Aid`] |
@@ -36,13 +37,18 @@ mod botanical;
 mod entry;
 mod fermentable;
 mod figures;
+mod fit;
 mod flavour;
 mod fold;
+mod free_name;
+mod function;
 mod hop;
 mod juice;
 mod kind;
 mod lookup;
+mod meaning;
 mod percent;
+mod respell;
 mod row;
 mod tables;
 mod water_agent;
@@ -65,5 +71,6 @@ pub use kind::{
     FruitAcid, HopUse, Kind, Level, NeedsMash, Provenance, StrainTrait, WaterAgentUse, YeastUse,
 };
 pub use lookup::{Catalogue, Found, Reached};
+pub use meaning::{LeftOut, Meaning, Meant, Says, StatedFigure};
 pub use water_agent::{IonsPerGram, WaterAgent};
 pub use yeast::Yeast;

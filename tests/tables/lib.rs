@@ -11,11 +11,15 @@
 )]
 
 pub mod csv;
-// How names are compared is one file of the crate that stands alone.
+// How names are compared is two files of the crate that stand alone.
 #[path = "../../src/catalogue/fold.rs"]
 #[allow(dead_code, unreachable_pub)]
 mod fold;
+mod naming;
 mod record;
+#[path = "../../src/catalogue/respell.rs"]
+#[allow(unreachable_pub)]
+mod respell;
 mod rows;
 mod words;
 
@@ -220,8 +224,7 @@ fn generic() -> String {
     text + "];\n"
 }
 
-fn index() -> String {
-    let keys = keys();
+fn index(keys: Keys) -> String {
     let longest = keys.keys().map(String::len).max().unwrap();
     let mut text = head("*.csv");
     text += "use super::Table::{Aid, Beverage, Botanical, Fermentable, Hop, Juice, WaterAgent, Yeast};\n";
@@ -244,7 +247,12 @@ fn index() -> String {
 /// Each file of the tables, by its path, with its text.
 pub fn tables() -> Vec<(PathBuf, String)> {
     let of_rows = TABLES.iter().map(|table| (table.file, written(table)));
-    let rest = [("generic", generic()), ("index", index())];
+    let keys = keys();
+    let rest = [
+        ("generic", generic()),
+        ("words", naming::written(&keys)),
+        ("index", index(keys)),
+    ];
     let place = |file: &str| at(&format!("src/catalogue/tables/{file}.rs"));
     let all = of_rows.chain(rest);
     all.map(|(file, text)| (place(file), text)).collect()

@@ -61,7 +61,7 @@ pub(in crate::catalogue) static INDEX: &[RowAt] = &[
     k("caramel colour e 150 c", Fermentable, 152, Name), k("caramel malt", Fermentable, 40, Generic(5)), k("caramel malt 120 ebc", Fermentable, 40, Name),
     k("caramel malt 150 ebc", Fermentable, 41, Name), k("caramel malt 200 ebc", Fermentable, 42, Name), k("caramel malt 240 ebc", Fermentable, 43, Name),
     k("caramel malt 25 ebc", Fermentable, 37, Name), k("caramel malt 300 ebc", Fermentable, 44, Name), k("caramel malt 400 ebc", Fermentable, 45, Name),
-    k("caramel malt 50 ebc", Fermentable, 38, Name), k("caramel malt 80 ebc", Fermentable, 39, Name), k("caramel malt light", Fermentable, 37, Alias(1)),
+    k("caramel malt 50 ebc", Fermentable, 38, Name), k("caramel malt 80 ebc", Fermentable, 39, Name), k("caramel malt light", Fermentable, 38, Alias(1)),
     k("caramel millet malt", Fermentable, 50, Name), k("caramel oat malt", Fermentable, 48, Name), k("caramel rye malt", Fermentable, 47, Name),
     k("caramel spelt malt", Fermentable, 49, Name), k("caramel wheat malt", Fermentable, 46, Name), k("caraway", Botanical, 34, Name),
     k("carbonated water", Beverage, 0, Alias(19)), k("carbonic acid system", WaterAgent, 48, Name), k("cardamom", Botanical, 35, Name),

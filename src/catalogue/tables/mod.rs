@@ -20,6 +20,8 @@ mod juices;
 #[rustfmt::skip]
 mod water_agents;
 #[rustfmt::skip]
+mod words;
+#[rustfmt::skip]
 mod yeasts;
 
 pub(super) use aids::AIDS;
@@ -31,9 +33,15 @@ pub(super) use hops::HOPS;
 pub(super) use index::{INDEX, LONGEST_KEY};
 pub(super) use juices::JUICES;
 pub(super) use water_agents::WATER_AGENTS;
+pub(super) use words::{EVERYDAY, SAME};
 pub(super) use yeasts::YEASTS;
 
 use super::EntryRef;
+use super::fit::Key;
+use super::free_name::{Said, Sort};
+use super::function::Function;
+use super::respell::respell;
+use words::{KEYS, KEYS_WITH, ROLES, WORDS};
 
 /// A table.
 #[derive(Debug, Clone, Copy)]
@@ -72,6 +80,8 @@ pub(super) enum Way {
     Alias(u16),
     /// The generic name of this number.
     Generic(u16),
+    /// The everyday name of this number.
+    Everyday(u16),
 }
 
 /// A folded name in the sorted index.
@@ -98,6 +108,117 @@ const fn k(key: &'static str, table: Table, row: u16, way: Way) -> RowAt {
 pub(super) struct Generic {
     pub(super) name: &'static str,
     pub(super) reason: &'static str,
+}
+
+/// A word of the names, and where the numbers of the keys that hold it begin in `KEYS_WITH`.
+#[derive(Debug)]
+pub(super) struct Word {
+    text: &'static str,
+    first: u16,
+}
+
+/// A word, written shortly.
+const fn w(text: &'static str, first: u16) -> Word {
+    Word { text, first }
+}
+
+/// What a word may be besides a part of a name.
+#[derive(Debug)]
+pub(super) struct WordRole {
+    word: &'static str,
+    pub(super) role: Role,
+    /// The functions for which this holds, a bit each.
+    pub(super) within: u32,
+}
+
+/// A role, written shortly.
+const fn r(word: &'static str, role: Role, within: u32) -> WordRole {
+    WordRole { word, role, within }
+}
+
+/// What a word may be besides a part of a name; `data/words.csv` says it at length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Role {
+    Head(Function),
+    Understood(Function),
+    Origin,
+    Form,
+    Remark,
+    Stop,
+    Tail,
+}
+
+impl Role {
+    pub(super) const fn may_be_left_out(self) -> bool {
+        !matches!(self, Self::Stop | Self::Tail)
+    }
+}
+
+/// The rows of a sorted table whose word is this.
+fn rows_of<T>(table: &'static [T], word: &str, word_of: impl Fn(&T) -> &str) -> &'static [T] {
+    let first = table.partition_point(|row| word_of(row) < word);
+    let rest = table.get(first..).unwrap_or_default();
+    let count = rest.iter().take_while(|row| word_of(row) == word).count();
+    rest.get(..count).unwrap_or_default()
+}
+
+/// What a word may be besides a part of a name.
+pub(super) fn roles_of(word: &str) -> &'static [WordRole] {
+    rows_of(ROLES, word, |row| row.word)
+}
+
+/// The numbers of the keys that hold a word.
+pub(super) fn keys_with(word: &str) -> &'static [u16] {
+    let Ok(at) = WORDS.binary_search_by(|known| known.text.cmp(word)) else {
+        return &[];
+    };
+    let bound = |at: usize| {
+        WORDS
+            .get(at)
+            .map_or(KEYS_WITH.len(), |word| usize::from(word.first))
+    };
+    KEYS_WITH.get(bound(at)..bound(at + 1)).unwrap_or_default()
+}
+
+/// Calls `each` with every built-in key that these words may mean.
+pub(super) fn keys_for(words: &[Said<'_, '_>], each: &mut dyn FnMut(Key<'static>)) {
+    let named = |said: &&Said<'_, '_>| said.sort == Sort::Named;
+    let musts = words.iter().filter(|said| said.must_be_named());
+    let rarest = musts.min_by_key(|said| said.keys.len());
+    let all: Vec<&Said<'_, '_>> = match rarest {
+        Some(word) => vec![word],
+        None => words.iter().filter(named).collect(),
+    };
+    for at in all.into_iter().flat_map(|said| said.keys) {
+        let key = KEYS.get(usize::from(*at));
+        if let Some(key) = key
+            && let Some(found) = key.found()
+        {
+            each(Key {
+                words: key.key,
+                found,
+            });
+        }
+    }
+}
+
+/// A folded name, written as names are compared word by word.
+pub(super) fn respelt(folded: &str) -> String {
+    let mut words = String::with_capacity(folded.len() + 8);
+    respell(folded, SAME, &mut |word, _| {
+        if !roles_of(word).iter().any(|row| row.role == Role::Stop) {
+            words.push_str(if words.is_empty() { "" } else { " " });
+            words.push_str(word);
+        }
+    });
+    words
+}
+
+/// Whether a folded name is also the name of something else in everyday speech.
+pub(super) fn is_everyday(folded: &str) -> bool {
+    EVERYDAY
+        .binary_search_by(|row| row.name.cmp(folded))
+        .is_ok()
 }
 
 /// Built-in entries.

@@ -1,6 +1,7 @@
 //! The ingredients: their rows, their names, and the static tables made from them.
 
 mod lookup;
+mod meaning;
 mod rows;
 mod salts;
 mod tables;
