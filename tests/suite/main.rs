@@ -17,6 +17,7 @@ mod advice;
 mod c_api;
 mod catalogue;
 mod caution;
+mod corpus;
 mod diagnostic;
 #[cfg(feature = "exchange")]
 mod exchange;

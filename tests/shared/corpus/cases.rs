@@ -1,6 +1,6 @@
 //! The texts of a folder, each with its facts; phrases and names in a small frame.
 
-use super::fact::{Fact, figures_of};
+use super::fact::Fact;
 use crate::files::{at, below, read};
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
@@ -76,7 +76,7 @@ fn document(path: &str) -> Option<Case> {
     let text = read(path);
     let facts = read(&meant)
         .lines()
-        .map(|row| fact_of_document(row).unwrap_or_else(|fault| panic!("{meant}: {row}: {fault}")))
+        .map(|row| Case::fact(row).unwrap_or_else(|fault| panic!("{meant}: {row}: {fault}")))
         .collect();
     let lines = 1..=text.lines().count().max(1);
     Some(Case {
@@ -88,12 +88,14 @@ fn document(path: &str) -> Option<Case> {
     })
 }
 
-/// `LINE | STAGE | KIND | NAME | AMOUNT | FIGURES`.
-pub(super) fn fact_of_document(row: &str) -> Result<Fact, String> {
-    let fields: Vec<&str> = row.split(" | ").collect();
-    let (line, fields) = fields.split_first().ok_or("an empty row")?;
-    let line = line.parse().map_err(|_| format!("no line: {line}"))?;
-    Fact::parse(line, fields)
+impl Case {
+    /// `LINE | STAGE | KIND | NAME | AMOUNT | FIGURES`.
+    pub fn fact(row: &str) -> Result<Fact, String> {
+        let fields: Vec<&str> = row.split(" | ").collect();
+        let (line, fields) = fields.split_first().ok_or("an empty row")?;
+        let line = line.parse().map_err(|_| format!("no line: {line}"))?;
+        Fact::parse(line, fields)
+    }
 }
 
 /// `typed | block | STAGE | KIND | NAME | AMOUNT | FIGURES`; rows of one phrase are one case.
@@ -129,9 +131,8 @@ fn names(path: &str, table: &str) -> Vec<Case> {
         let line = format!("{typed_amount} {typed}");
         let mut case = framed(row_path.clone(), Sort::Name, block, &line);
         let start = *case.lines.start();
-        let mut fact = Fact::parse(start, &[block, kind, name, amount, "-"])
+        let fact = Fact::parse(start, &[block, kind, name, amount, figures])
             .unwrap_or_else(|fault| panic!("{row_path}: {fault}"));
-        fact.figures = figures_of(figures).unwrap_or_else(|fault| panic!("{row_path}: {fault}"));
         case.facts.push(fact);
         case
     })

@@ -15,6 +15,8 @@ pub struct Fact {
     pub name: String,
     pub amount: Amount,
     pub figures: Figures,
+    /// Its row in the corpus, by which it is shown; empty for what a model holds.
+    pub row: String,
 }
 
 /// How much.
@@ -61,6 +63,7 @@ impl Fact {
             name: (*name).to_owned(),
             amount: amount_of(kind, amount)?,
             figures: figures_of(figures)?,
+            row: fields.join(" | "),
         })
     }
 
@@ -105,7 +108,7 @@ fn amount_of(kind: &str, text: &str) -> Result<Amount, String> {
 }
 
 /// `alpha 5.8 %, left 15 min`; nothing for `-`.
-pub(super) fn figures_of(text: &str) -> Result<Figures, String> {
+fn figures_of(text: &str) -> Result<Figures, String> {
     let mut figures = Figures::new();
     if text == "-" {
         return Ok(figures);
@@ -146,6 +149,9 @@ impl fmt::Display for Amount {
 
 impl fmt::Display for Fact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.row.is_empty() {
+            return f.write_str(&self.row);
+        }
         let Self {
             stage,
             kind,

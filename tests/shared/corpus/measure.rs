@@ -222,7 +222,8 @@ impl fmt::Display for Measure {
             Scale::Count => "count",
             Scale::Unit(unit) => unit,
         };
-        let digits = |number: f64| format!("{}", (number * 1e5).round() / 1e5);
+        let shown = if self.scale == Scale::Plato { 1e2 } else { 1e5 };
+        let digits = |number: f64| format!("{}", (number * shown).round() / shown);
         f.write_str(&digits(self.low))?;
         if (self.high - self.low).abs() > 1e-12 {
             write!(f, "-{}", digits(self.high))?;

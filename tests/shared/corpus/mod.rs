@@ -24,6 +24,7 @@ mod names;
 mod report;
 mod same;
 mod slots;
+mod traps;
 mod verdict;
 
 pub use cases::{Case, Sort, cases};
@@ -32,4 +33,5 @@ pub use measure::{Measure, Scale};
 pub use names::Names;
 pub use report::{Rates, Show, rates, report};
 pub use slots::Places;
+pub use traps::{Trap, TrapOutcome, TrapVerdict, report_traps, traps};
 pub use verdict::{Outcome, Scored, Scorer};

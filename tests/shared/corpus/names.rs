@@ -12,7 +12,7 @@ pub struct Names {
     equivalents: BTreeMap<String, BTreeSet<String>>,
 }
 
-/// Words in front of a name that say where it was made, which the catalogue need not tell apart.
+/// Words in front of a name that say where it was made.
 const ORIGINS: &[&str] = &[
     "american",
     "us",
@@ -53,23 +53,31 @@ impl Names {
         Self { equivalents }
     }
 
-    /// Whether a name of the catalogue is the one meant.
+    /// Whether a name of the catalogue is one of those meant.
     pub fn is(&self, meant: &str, entry: &str, catalogue: &Catalogue) -> bool {
-        let without_origin = without_origin(meant);
-        [meant, without_origin.as_str()].iter().any(|meant| {
-            let is_found = |found: wortwright::catalogue::Found<'_>| {
-                folded(found.entry.name()) == folded(entry)
-            };
-            same_words(meant, entry)
-                || catalogue.find(meant).is_some_and(is_found)
-                || catalogue.find(entry).is_some_and(|found| {
-                    found.entry.aliases().any(|alias| same_words(meant, alias))
-                })
-                || self
-                    .equivalents
-                    .get(&folded(meant))
-                    .is_some_and(|names| names.contains(&folded(entry)))
-        })
+        let leads_there = |name: &str| {
+            let found = catalogue.find(name);
+            same_words(name, entry) || found.is_some_and(|found| found.entry.name() == entry)
+        };
+        let by_alias = || {
+            let found = catalogue.find(entry);
+            found.is_some_and(|found| found.entry.aliases().any(|alias| same_words(meant, alias)))
+        };
+        let by_equivalent = || {
+            let known = self.equivalents.get(&folded(meant));
+            known.is_some_and(|known| known.iter().any(|name| leads_there(name)))
+        };
+        leads_there(meant) || by_alias() || by_equivalent()
+    }
+
+    /// A name without the words in front that say where it was made: malts, grain and sugars of several countries are one thing to
+    /// the catalogue; yeasts and hops are not.
+    pub fn without_origin(name: &str) -> String {
+        let kept: Vec<&str> = name
+            .split(' ')
+            .filter(|word| !ORIGINS.contains(word))
+            .collect();
+        kept.join(" ")
     }
 
     /// Whether words that no catalogue knows are kept such that they can only be what is meant.
@@ -77,27 +85,34 @@ impl Names {
         let (meant, typed) = (words(meant), words(typed));
         !typed.is_empty() && (typed.is_subset(&meant) || meant.is_subset(&typed))
     }
+
+    /// Whether two names have a word of their own in common.
+    pub fn share_a_word(one: &str, other: &str) -> bool {
+        let common = [
+            "malt", "hop", "yeast", "sugar", "extract", "juice", "of", "and", "the", "a",
+        ];
+        let (one, other) = (words(one), words(other));
+        one.intersection(&other)
+            .any(|word| !common.contains(&word.as_str()))
+    }
 }
 
+/// The words of a name, of which two say one country.
 fn words(name: &str) -> BTreeSet<String> {
     let folded = folded(&name.replace(['(', ')', ','], " "));
     folded
         .split(' ')
         .filter(|word| !word.is_empty())
-        .map(str::to_owned)
+        .map(|word| match word {
+            "us" => "american".to_owned(),
+            "uk" => "british".to_owned(),
+            word => word.to_owned(),
+        })
         .collect()
 }
 
 fn same_words(one: &str, other: &str) -> bool {
     words(one) == words(other)
-}
-
-fn without_origin(name: &str) -> String {
-    let kept: Vec<&str> = name
-        .split(' ')
-        .filter(|word| !ORIGINS.contains(word))
-        .collect();
-    kept.join(" ")
 }
 
 /// What an ingredient may be called among the kinds of the corpus: the first is the nearest. By word, so that the catalogue may

@@ -28,6 +28,8 @@ pub struct Rates {
 pub struct Show {
     /// Misread facts alone.
     pub misread: bool,
+    /// Every line, what is read too.
+    pub all: bool,
     /// Rates alone.
     pub rates: bool,
     /// Lines of one sort of text.
@@ -190,7 +192,7 @@ fn failing(page: &mut String, text: &Scored, show: Show) {
         };
         let asks = verdicts.iter().any(|verdict| is_ask(verdict));
         let is_refused = refused.contains(&line) && !show.misread && !asks;
-        if !verdicts.iter().any(|verdict| is_shown(&verdict)) && !is_refused {
+        if !verdicts.iter().any(|verdict| is_shown(&verdict)) && !is_refused && !show.all {
             continue;
         }
         let typed = line
@@ -218,10 +220,16 @@ fn failing(page: &mut String, text: &Scored, show: Show) {
                 .as_ref()
                 .map_or_else(none, ToString::to_string);
             let _ = write!(page, "    {word:<8}{meant}");
-            if verdict.outcome > Outcome::Kept
+            if (verdict.outcome > Outcome::Kept || show.all)
                 && let Some(held) = &verdict.held
             {
-                let _ = write!(page, "\n        ->  {held}   [{}]", verdict.what.join(", "));
+                let _ = write!(page, "\n        ->  {held}");
+                if held.line != line {
+                    let _ = write!(page, "   (line {})", held.line);
+                }
+                if !verdict.what.is_empty() {
+                    let _ = write!(page, "   [{}]", verdict.what.join(", "));
+                }
             }
             page.push('\n');
         }

@@ -70,12 +70,20 @@ impl Context<'_> {
 
     pub(super) fn is_named(&self, meant: &Fact, held: &Held) -> bool {
         let name = meant.name.as_str();
-        match &held.entry {
-            // `prime 8 g/L`: of sugar, whichever.
-            _ if meant.kind == "prime" && name == "-" => held.kinds.contains(&"sugar"),
-            Some(entry) => self.names.is(name, entry, self.catalogue),
-            None => Names::is_kept(name, &held.fact.name),
+        // `prime 8 g/L`: of sugar, whichever.
+        if meant.kind == "prime" && name == "-" {
+            return held.kinds.contains(&"sugar");
         }
+        let Some(entry) = &held.entry else {
+            return Names::is_kept(name, &held.fact.name);
+        };
+        let is = |name: &str| self.names.is(name, entry, self.catalogue);
+        let with_form = || match meant.figure("form") {
+            Some(Figure::Word(form)) => is(&format!("{name} {form}")),
+            _ => false,
+        };
+        let made_anywhere = matches!(meant.kind.as_str(), "malt" | "grain" | "sugar" | "extract");
+        is(name) || with_form() || (made_anywhere && is(&Names::without_origin(name)))
     }
 
     fn figures(&self, meant: &Fact, held: &Held) -> Likeness {
@@ -200,9 +208,7 @@ impl Context<'_> {
 
 fn is_kind(meant: &Fact, held: &Held) -> bool {
     let kind = meant.kind.as_str();
-    let any = matches!(kind, "added" | "pitched" | "prime");
-    let unknown = held.entry.is_none() && held.kinds == ["other"];
-    any || unknown || held.kinds.contains(&kind)
+    matches!(kind, "added" | "pitched" | "prime") || held.kinds.contains(&kind)
 }
 
 fn day_of_year(fact: &Fact) -> Option<f64> {

@@ -78,7 +78,7 @@ pub(super) fn slot(fact: &Fact) -> (&str, &str, &str) {
 pub(super) fn same_slot(meant: &Fact, held: &Fact) -> bool {
     let (meant_slot, held_slot) = (slot(meant), slot(held));
     if meant_slot == held_slot {
-        return meant.kind != "name" || same_title(&meant.name, &held.name);
+        return true;
     }
     match (meant_slot, held_slot) {
         // What leaves the kettle is counted at its end or in the fermenter.
@@ -90,8 +90,9 @@ pub(super) fn same_slot(meant: &Fact, held: &Fact) -> bool {
             _ => matches!(meant, "fermenter" | "final"),
         },
         (("log", "drawn", _), ("log", "drawn", _)) => true,
-        // A name of its own line or of the line above.
-        ((_, "name", meant), (_, "name", held)) => same_title(meant, held),
+        // A water that is wanted, or the plant's own.
+        (("water", "water", meant), ("plant", "water", held)) => meant == held,
+        ((one, "name", meant), (other, "name", held)) => one == other && same_title(meant, held),
         _ => false,
     }
 }
@@ -105,32 +106,17 @@ fn same_title(meant: &str, held: &str) -> bool {
     letters(held).contains(&letters(meant))
 }
 
-/// Settings that stand once in a model: of several that a sheet states it keeps one.
-pub(super) fn stands_once(fact: &Fact) -> bool {
-    let slot = slot(fact);
-    let once = [
-        "batch",
-        "original",
-        "final",
-        "boil-time",
-        "sparge",
-        "mash-in",
-        "kettle",
-        "mash-tun",
-        "fermenter-size",
-        "efficiency",
-        "evaporation",
-        "loss",
-        "lauter",
-        "cool",
-        "carbonate",
-        "keg",
-        "bottle",
-        "cask",
-        "name",
-        "prime",
-    ];
-    once.contains(&slot.1)
+/// What stands once in a model, by which of several that a text states it keeps one.
+pub(super) fn stands_once(fact: &Fact) -> Option<(&str, &str)> {
+    let (stage, kind, _) = slot(fact);
+    let group = match kind {
+        "keg" | "bottle" | "cask" => "container",
+        "batch" | "original" | "final" | "boil-time" | "sparge" | "mash-in" | "kettle"
+        | "mash-tun" | "fermenter-size" | "efficiency" | "evaporation" | "lauter" | "cool"
+        | "carbonate" | "name" => kind,
+        _ => return None,
+    };
+    Some((stage, group))
 }
 
 /// What the models have no place for: such a fact counts as read where its line is neither refused nor read as something else.
@@ -178,28 +164,45 @@ impl Places {
 
     /// Why the models have no place for a fact.
     pub fn without(&self, fact: &Fact) -> Option<&str> {
-        let fits = |pattern: &str, word: &str| {
-            pattern == "*" || pattern.split(", ").any(|one| one == word)
-        };
-        let unit = unit(fact);
-        let row = self.rows.iter().find(|row| {
-            fits(&row.stage, &fact.stage)
-                && fits(&row.kind, &fact.kind)
-                && fits(&row.name, &fact.name)
-                && fits(&row.unit, &unit)
-        });
+        let row = self.rows.iter().find(|row| row.holds(fact));
         row.map(|row| row.why.as_str())
     }
 
     /// Whether a fact's amount or figure has no place, though the fact has.
     pub fn without_figure(&self, fact: &Fact, label: &str) -> bool {
-        let fits = |pattern: &str, word: &str| {
-            pattern == "*" || pattern.split(", ").any(|one| one == word)
-        };
-        self.rows.iter().any(|row| {
-            row.stage == "figure" && fits(&row.kind, &fact.kind) && fits(&row.name, label)
-        })
+        self.rows.iter().any(|row| row.holds_figure(fact, label))
     }
+
+    /// Rows that no fact needs.
+    pub fn idle<'f>(&self, facts: impl Iterator<Item = &'f Fact> + Clone) -> Vec<String> {
+        let is_idle = |row: &&Row| {
+            !facts.clone().any(|fact| {
+                let mut labels = fact.figures.keys().map(String::as_str).chain(["amount"]);
+                row.holds(fact) || labels.any(|label| row.holds_figure(fact, label))
+            })
+        };
+        let idle = self.rows.iter().filter(is_idle);
+        idle.map(|row| format!("{} | {} | {} | {}", row.stage, row.kind, row.name, row.unit))
+            .collect()
+    }
+}
+
+impl Row {
+    fn holds(&self, fact: &Fact) -> bool {
+        fits(&self.stage, &fact.stage)
+            && fits(&self.kind, &fact.kind)
+            && fits(&self.name, &fact.name)
+            && fits(&self.unit, &unit(fact))
+    }
+
+    fn holds_figure(&self, fact: &Fact, label: &str) -> bool {
+        self.stage == "figure" && fits(&self.kind, &fact.kind) && fits(&self.name, label)
+    }
+}
+
+/// Whether a word is among those of a cell.
+fn fits(cell: &str, word: &str) -> bool {
+    cell == "*" || cell.split(", ").any(|one| one == word)
 }
 
 /// The unit of a fact's amount, `-` where it has none.

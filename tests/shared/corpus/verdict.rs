@@ -99,6 +99,15 @@ impl Default for Scorer {
     }
 }
 
+/// What a reading of a text gives, but for its frame.
+pub(super) struct Heard {
+    pub(super) held: Vec<Held>,
+    /// The worst that is said of each line.
+    pub(super) told: BTreeMap<usize, Severity>,
+    pub(super) diagnostics: Vec<(usize, Severity, String)>,
+    pub(super) is_usable: bool,
+}
+
 /// A part of a fact that a model holds by itself: a reading's volume, its gravity.
 struct Atom {
     parent: usize,
@@ -109,6 +118,17 @@ struct Atom {
 impl Scorer {
     /// Reads a text and judges each of its facts.
     pub fn score(&self, case: &Case) -> Scored {
+        let heard = self.hear(case);
+        Scored {
+            case: case.clone(),
+            verdicts: self.verdicts(case, &heard.held, &heard.told),
+            diagnostics: heard.diagnostics,
+            is_usable: heard.is_usable,
+        }
+    }
+
+    /// Reads a text.
+    pub(super) fn hear(&self, case: &Case) -> Heard {
         let source = Source::new(&case.path, &case.text);
         let reading = read_with(&[source], &self.catalogue, &self.options);
         let mut told: BTreeMap<usize, Severity> = BTreeMap::new();
@@ -127,12 +147,10 @@ impl Scorer {
             told.entry(line).or_insert(Severity::Note);
         }
         let all = held(&reading, &case.text, &self.catalogue);
-        let in_frame = |held: &Held| held.fact.line == 0 || case.lines.contains(&held.fact.line);
-        let held: Vec<Held> = all.into_iter().filter(in_frame).collect();
-        let verdicts = self.verdicts(case, &held, &told);
-        Scored {
-            case: case.clone(),
-            verdicts,
+        let counts = |held: &Held| held.fact.line == 0 || case.lines.contains(&held.fact.line);
+        Heard {
+            held: all.into_iter().filter(counts).collect(),
+            told,
             diagnostics,
             is_usable: reading.is_usable(),
         }
@@ -330,11 +348,11 @@ impl Matching<'_> {
 
     /// Whether the model holds another of these, of which it keeps one.
     fn is_one_of_several(&self, fact: &Fact) -> bool {
-        stands_once(fact)
+        let group = stands_once(fact);
+        group.is_some()
             && self.atoms.iter().any(|atom| {
-                let held = matches!(atom.found, Some((Outcome::Read, Some(_), _)));
-                let (one, other) = (slot(&atom.fact), slot(fact));
-                held && (one.0, one.1) == (other.0, other.1)
+                let is_held = matches!(atom.found, Some((Outcome::Read, Some(_), _)));
+                is_held && stands_once(&atom.fact) == group
             })
     }
 
@@ -352,7 +370,7 @@ impl Matching<'_> {
                 line: fact.line,
                 outcome: *outcome,
                 meant: Some(fact.clone()),
-                held: held.map(|index| shown(&self.context.held[index])),
+                held: held.map(|index| self.context.held[index].shown()),
                 what: what.clone(),
             });
         }
@@ -365,7 +383,7 @@ impl Matching<'_> {
                 line,
                 outcome: self.softened(line, Outcome::Misread),
                 meant: None,
-                held: Some(shown(held)),
+                held: Some(held.shown()),
                 what: vec!["not meant".to_owned()],
             });
         }
@@ -373,30 +391,22 @@ impl Matching<'_> {
         verdicts
     }
 
-    /// Whether a setting says again what another fact means: the stand of hops that are meant to stand so long.
+    /// Whether a setting says again what another fact means, as the stand of hops that are meant to stand so long, or is a title
+    /// where none is meant: a text needs one.
     fn is_meant_elsewhere(&self, held: &Held) -> bool {
         let fact = &held.fact;
         let stands = |meant: &&Fact| meant.stage == "stand";
         let has = |meant: &Fact, label: &str, measure: Option<&Measure>| matches!((meant.measure(label), measure), (Some(one), Some(other)) if one.agrees(other));
         let is_stand = (fact.stage.as_str(), fact.kind.as_str()) == ("stand", "stand");
-        is_stand
-            && self.context.meant.iter().filter(stands).any(|meant| {
+        let is_stood = || {
+            self.context.meant.iter().filter(stands).any(|meant| {
                 has(meant, "for", fact.measure("for")) || has(meant, "at", fact.amount.measure())
             })
-    }
-}
-
-/// A fact held, under its name in the catalogue.
-fn shown(held: &Held) -> Fact {
-    let mut fact = held.fact.clone();
-    if let Some(entry) = &held.entry {
-        fact.name = if *entry == fact.name {
-            entry.clone()
-        } else {
-            format!("{entry} ({})", fact.name)
         };
+        let is_title = |meant: &Fact| (&meant.stage, &meant.kind) == (&fact.stage, &fact.kind);
+        let needs_title = fact.kind == "name" && !self.context.meant.iter().any(is_title);
+        needs_title || (is_stand && is_stood())
     }
-    fact
 }
 
 /// The parts of a fact that the models keep apart: volume, gravity, pH and heat of a reading.
