@@ -174,9 +174,9 @@ impl Places {
     }
 
     /// Rows that no fact needs.
-    pub fn idle<'f>(&self, facts: impl Iterator<Item = &'f Fact> + Clone) -> Vec<String> {
+    pub fn idle(&self, facts: &[&Fact]) -> Vec<String> {
         let is_idle = |row: &&Row| {
-            !facts.clone().any(|fact| {
+            !facts.iter().any(|fact| {
                 let mut labels = fact.figures.keys().map(String::as_str).chain(["amount"]);
                 row.holds(fact) || labels.any(|label| row.holds_figure(fact, label))
             })
