@@ -79,6 +79,11 @@ fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
         ReadingNote::GenericName { name, entry, .. } => {
             (Some(name.as_str()), Some(entry.as_str()), None)
         }
+        ReadingNote::ReadAs { typed, read, .. } => {
+            (Some(typed.as_str()), Some(read.as_str()), None)
+        }
+        ReadingNote::NotUsed { typed, .. } => (Some(typed.as_str()), None, None),
+        ReadingNote::Remark { text, .. } => (Some(text.as_str()), None, None),
         ReadingNote::SharesNormalised { sum_percent, .. } => {
             (None, None, Some(json::Rounded(*sum_percent)))
         }

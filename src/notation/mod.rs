@@ -66,6 +66,29 @@
 //!
 #![doc = include_str!("grammar.md")]
 //!
+//! # Other words
+//!
+//! A line that is none of the grammar's is looked at once more, as a brewer would read it: a set of figures and words in any
+//! order. The unit of a figure and the part of the sheet tell what it is a figure of; a phrase of the trade says which line of
+//! the grammar is meant; what is left is a name. [`Reading::understood`] is the page in lines of the grammar, and the notes of the
+//! reading say what was assumed ([`ReadingNote::ReadAs`]), which figures nothing uses ([`ReadingNote::NotUsed`]) and which words
+//! say nothing that a recipe holds ([`ReadingNote::Remark`]).
+//!
+//! ```
+//! use wortwright::diagnostic::Source;
+//! use wortwright::notation::read;
+//!
+//! let page = "Mudflat Bitter\n5 gal, OG 1.042\nMash 152 F 60 min\n8 lb pale ale malt\nBoil 60 min\n1 oz Fuggle (4.5%) @ 60\n";
+//! let reading = read(&[Source::new("page", page)]);
+//! let understood = reading.understood().iter().map(ToString::to_string).collect::<String>();
+//! assert!(understood.contains("1 oz  Fuggle, 4.5 % alpha  at 60 min"), "{understood}");
+//! assert!(reading.is_usable());
+//! ```
+//!
+//! A text that holds nothing but statements of the grammar is one that somebody wrote in it: there a line is read in other words
+//! only if all of it is understood, so that a slip is still told. A page of other words is read for what it says; what cannot be
+//! read is told, and what can be read in two ways is asked. A text of more than 20 000 lines is read by the grammar alone.
+//!
 //! # Accepted and refused
 //!
 //! ```
@@ -93,7 +116,6 @@
 //!     ("5 C pale ale malt", Code::WrongUnit),
 //!     ("4,5 kg pale ale malt", Code::AmbiguousNumber),
 //!     ("1 000 g pale ale malt", Code::AmbiguousNumber),
-//!     ("5 kg crystal malt, 60 L", Code::LitresForColour),
 //!     ("5 kg pale ail malt", Code::UnknownIngredient),
 //!     ("90 % pale ale malt", Code::SharesDoNotAddUp),
 //!     ("resst 66 C for 60 min", Code::UnknownKeyword),
@@ -107,6 +129,7 @@
 //! of the text and no faster.
 
 mod cursor;
+mod free;
 mod grammar;
 mod inputs;
 mod lex;

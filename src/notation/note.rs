@@ -1,5 +1,6 @@
 //! Something assumed in reading.
 
+use super::free::Told;
 use crate::diagnostic::{Severity, Span, codes};
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
@@ -21,6 +22,29 @@ pub enum ReadingNote {
         /// Where it stands.
         span: Span,
     },
+    /// A figure without its unit was read with one, or a figure that is not stated was assumed.
+    ReadAs {
+        /// What is written.
+        typed: String,
+        /// What it was read as.
+        read: String,
+        /// Where it stands.
+        span: Span,
+    },
+    /// A figure that no line of the recipe uses.
+    NotUsed {
+        /// The figure.
+        typed: String,
+        /// Where it stands.
+        span: Span,
+    },
+    /// Words that say nothing which a recipe holds.
+    Remark {
+        /// The words.
+        text: String,
+        /// Where they stand.
+        span: Span,
+    },
     /// Printed shares added up to nearly a hundred and were brought to it.
     SharesNormalised {
         /// Their sum as printed, per cent.
@@ -33,6 +57,9 @@ pub enum ReadingNote {
 codes! {
     ReadingNote {
         GenericName = "generic_name",
+        ReadAs = "read_as",
+        NotUsed = "not_used",
+        Remark = "remark",
         SharesNormalised = "shares_normalised",
     }
 }
@@ -41,7 +68,11 @@ impl ReadingNote {
     /// Where the text that it speaks of stands.
     pub const fn span(&self) -> Span {
         match self {
-            Self::GenericName { span, .. } | Self::SharesNormalised { span, .. } => *span,
+            Self::GenericName { span, .. }
+            | Self::ReadAs { span, .. }
+            | Self::NotUsed { span, .. }
+            | Self::Remark { span, .. }
+            | Self::SharesNormalised { span, .. } => *span,
         }
     }
 }
@@ -63,9 +94,26 @@ impl Speaks for ReadingNote {
                 reason,
                 ..
             } => format!("Assumed: `{name}` is {entry}; {reason}"),
+            Self::ReadAs { typed, read, .. } => format!("Assumed: `{typed}` is {read}"),
+            Self::NotUsed { typed, .. } => format!("Not used: {typed}"),
+            Self::Remark { text, .. } => format!("Kept as a remark: {text}"),
             Self::SharesNormalised { sum_percent, .. } => {
                 format!("printed shares add up to {sum_percent:.2} % and were scaled to 100 %")
             }
         }
+    }
+}
+
+impl ReadingNote {
+    /// What a forgiving reading tells beside its findings.
+    pub(super) fn told(told: Told) -> Option<Self> {
+        Some(match told {
+            Told::Remark(text, span) => Self::Remark { text, span },
+            Told::NotUsed(typed, span) => Self::NotUsed { typed, span },
+            Told::Assumed(typed, read, span) | Told::Default(typed, read, span) => {
+                Self::ReadAs { typed, read, span }
+            }
+            Told::Asked(..) => return None,
+        })
     }
 }

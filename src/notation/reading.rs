@@ -1,6 +1,7 @@
 //! What a reading gives: the trees, the model, what was assumed, what was found wrong.
 
 use super::DecimalComma;
+use super::free::{Told, understood};
 use super::inputs::Inputs;
 use super::lex::Lexer;
 use super::lower::{Lower, Trace};
@@ -9,7 +10,7 @@ use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
 use crate::catalogue::{Catalogue, Entry, Kind};
-use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId};
+use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span};
 use crate::numeric::order;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::collections::BTreeMap;
@@ -40,6 +41,8 @@ impl ReadOptions {
 pub struct Reading<'a> {
     /// One tree for each text.
     pub documents: Vec<Document<'a>>,
+    /// What the trees say in lines of the grammar, where those of a text are not; none where all texts are.
+    pub(super) understood: Vec<Document<'static>>,
     /// The recipe, if the texts hold one. With errors among the diagnostics it is what could be read of it.
     pub recipe: Option<Recipe>,
     /// The plants, in the order of the texts.
@@ -68,7 +71,10 @@ impl Reading<'_> {
     #[must_use]
     pub fn inputs(&self, catalogue: &Catalogue) -> Inputs {
         let catalogue = catalogue.clone().with(self.ingredients.clone());
-        inputs_of(&self.documents, &catalogue)
+        if self.understood.is_empty() {
+            return inputs_of(&self.documents, &catalogue);
+        }
+        inputs_of(&self.understood, &catalogue)
     }
 
     /// The diagnostics, each with the input whose line it points at, where that line states one. It reads the texts once more:
@@ -92,6 +98,16 @@ impl Reading<'_> {
             }
         }
         diagnostics
+    }
+
+    /// What the texts say, in lines of the grammar: the trees as typed, or for a text that is written in other words, what was
+    /// understood of it.
+    pub fn understood(&self) -> Vec<Document<'_>> {
+        if self.understood.is_empty() {
+            self.documents.clone()
+        } else {
+            self.understood.clone()
+        }
     }
 
     /// The plant of a name, in any case.
@@ -169,6 +185,84 @@ fn lower<'a>(
     catalogue: &Catalogue,
     declared: &BTreeMap<String, Kind>,
 ) -> Reading<'a> {
+    let (reading, formal) = as_it_stands(texts, sink, catalogue, declared);
+    if formal.is_empty() {
+        return reading;
+    }
+    let mut told = Vec::new();
+    let with_own = catalogue.clone().with(reading.ingredients.clone());
+    let understood: Vec<Document<'static>> = reading
+        .documents
+        .iter()
+        .zip(0..)
+        .map(|(document, id)| {
+            let here: Vec<(Span, Severity)> = formal
+                .iter()
+                .filter(|(span, _)| span.source == SourceId(id))
+                .copied()
+                .collect();
+            // A tree that was made of a model stands in no text, and one longer than this is no page that somebody jotted.
+            let is_made = document.lines().all(|line| line.span() == Span::default());
+            if here.is_empty() || is_made || document.entries().len() > MOST_LINES {
+                return document.clone().into_owned();
+            }
+            let how_wrong = |line: Span| {
+                let at = here.partition_point(|(span, _)| span.start < line.start);
+                let found = here.get(at..).unwrap_or(&[]).iter();
+                let within = found.take_while(|(span, _)| span.start <= line.end);
+                within.map(|(_, severity)| *severity).max()
+            };
+            let (document, more) = understood(document, &how_wrong, &with_own);
+            told.extend(more);
+            document
+        })
+        .collect();
+    let mut sink = Sink::default();
+    for found in &reading.diagnostics {
+        if is_of_the_text(found.code) {
+            sink.push(found.clone());
+        }
+    }
+    for told in &told {
+        if let Told::Asked(found) = told {
+            sink.push(found.clone());
+        }
+    }
+    let trees = understood.into_iter().map(Text::Tree).collect();
+    let (again, _) = as_it_stands(trees, sink, catalogue, declared);
+    let mut notes = again.notes;
+    notes.extend(told.into_iter().filter_map(ReadingNote::told));
+    Reading {
+        documents: reading.documents,
+        understood: again.documents,
+        recipe: again.recipe,
+        brewhouses: again.brewhouses,
+        stock: again.stock,
+        logs: again.logs,
+        ingredients: again.ingredients,
+        notes,
+        diagnostics: again.diagnostics,
+    }
+}
+
+/// More lines without indent than this are read as they stand only.
+const MOST_LINES: usize = 20_000;
+
+/// Whether a finding is made where a text is cut into lines and words.
+const fn is_of_the_text(code: Code) -> bool {
+    matches!(
+        code,
+        Code::UnterminatedQuote | Code::MixedIndent | Code::TooLong | Code::TooDeep
+    )
+}
+
+/// Reads texts by the grammar; gives beside it the places whose form it does not know.
+fn as_it_stands<'a>(
+    texts: Vec<Text<'a>>,
+    sink: Sink,
+    catalogue: &Catalogue,
+    declared: &BTreeMap<String, Kind>,
+) -> (Reading<'a>, Vec<(Span, Severity)>) {
     let trees = texts.iter().filter_map(|text| match text {
         Text::Tree(document) => Some(document),
         Text::Unread(_) => None,
@@ -179,13 +273,15 @@ fn lower<'a>(
     lower.declared.clone_from(declared);
     let documents = texts.into_iter().map(|text| lower.text(text)).collect();
     let recipe = lower.finish();
+    let formal = lower.sink.formal();
     let mut diagnostics = lower.sink.finish();
     // Stable: findings at one place keep the order in which they were made; the count of the rest stays last.
     order::sort_by_key(&mut diagnostics, |d| {
         (d.code == Code::TooMany, d.span.source, d.span.start)
     });
-    Reading {
+    let reading = Reading {
         documents,
+        understood: Vec::new(),
         recipe,
         brewhouses: lower.brewhouses,
         stock: lower.stock,
@@ -193,5 +289,6 @@ fn lower<'a>(
         ingredients,
         notes: lower.notes,
         diagnostics,
-    }
+    };
+    (reading, formal)
 }

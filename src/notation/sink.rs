@@ -1,6 +1,6 @@
 //! Where findings are collected, up to a bound.
 
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Severity, Span};
 
 /// More findings than this help nobody.
 const MOST: usize = 100;
@@ -14,10 +14,16 @@ pub(super) struct Sink {
     found: Vec<Diagnostic>,
     left_out: usize,
     last: Option<Diagnostic>,
+    /// Where something was found that a line in another form may say.
+    formal: Vec<(Span, Severity)>,
 }
 
 impl Sink {
     pub(super) fn push(&mut self, mut diagnostic: Diagnostic) {
+        // Before what follows from an open quotation is passed over: where it is closed, the line is looked at once more too.
+        if is_formal(diagnostic.code) {
+            self.formal.push((diagnostic.span, diagnostic.severity));
+        }
         if self.is_told(&diagnostic) {
             return;
         }
@@ -49,6 +55,13 @@ impl Sink {
         })
     }
 
+    /// Where something was found that a line in another form may say, in order, and how grave it is.
+    pub(super) fn formal(&self) -> Vec<(Span, Severity)> {
+        let mut formal = self.formal.clone();
+        formal.sort_unstable_by_key(|(span, _)| (span.source, span.start));
+        formal
+    }
+
     pub(super) fn is_empty(&self) -> bool {
         self.found.is_empty()
     }
@@ -68,6 +81,29 @@ impl Sink {
         }
         self.found
     }
+}
+
+/// Whether a finding is about the form of a line and not about what it says.
+const fn is_formal(code: Code) -> bool {
+    matches!(
+        code,
+        Code::UnknownKeyword
+            | Code::WrongBlock
+            | Code::UnexpectedWords
+            | Code::UnexpectedLines
+            | Code::MissingUnit
+            | Code::MissingQuantity
+            | Code::MissingName
+            | Code::UnknownUnit
+            | Code::WrongUnit
+            | Code::WrongTiming
+            | Code::UnknownAttribute
+            | Code::UnknownIngredient
+            | Code::MissingAlpha
+            | Code::GravityWithoutPoint
+            | Code::LitresForColour
+            | Code::EmptyBlock
+    )
 }
 
 /// Cuts a text that quotes too much, and closes the quotation.

@@ -261,16 +261,12 @@ pub(super) fn words_of<'t>(tokens: &'t [Token<'_>]) -> Cow<'t, str> {
 }
 
 // Depth is bounded by the parser and the builders, so this recursion is too.
-fn own(entries: Vec<Entry<'_>>) -> Vec<Entry<'static>> {
+pub(super) fn own(entries: Vec<Entry<'_>>) -> Vec<Entry<'static>> {
     entries
         .into_iter()
         .map(|entry| match entry {
             Entry::Comment(comment) => Entry::Comment(own_comment(comment)),
-            Entry::Line(line) => Entry::Line(Line {
-                tokens: line.tokens.into_iter().map(own_token).collect(),
-                comment: line.comment.map(|comment| Box::new(own_comment(*comment))),
-                children: own(line.children),
-            }),
+            Entry::Line(line) => Entry::Line(own_line(line)),
         })
         .collect()
 }
@@ -282,9 +278,18 @@ fn own_comment(comment: Comment<'_>) -> Comment<'static> {
     }
 }
 
-fn own_token(token: Token<'_>) -> Token<'static> {
+pub(super) fn own_token(token: Token<'_>) -> Token<'static> {
     Token {
         text: token.text.into_owned(),
         ..token
+    }
+}
+
+/// The same line, independent of the text it was read from.
+pub(super) fn own_line(line: Line<'_>) -> Line<'static> {
+    Line {
+        tokens: line.tokens.into_iter().map(own_token).collect(),
+        comment: line.comment.map(|comment| Box::new(own_comment(*comment))),
+        children: own(line.children),
     }
 }

@@ -436,6 +436,24 @@ pub(super) fn is_of(row: &Row, kind: Kind) -> bool {
     kind == Kind::Other || row.kinds.is_empty() || row.kinds.contains(&kind)
 }
 
+/// Whether a word is a form of hops.
+pub(in crate::notation) fn is_form_of_hops(word: &str) -> bool {
+    HOP_FORMS.named(word).is_some() && word != "extract"
+}
+
+/// Whether a word labels a share.
+pub(in crate::notation) fn may_label(word: &str) -> bool {
+    let rule = ATTRIBUTES.named(word);
+    rule.is_some_and(|rule| rule.row.dimensions() == [Dimension::Percent] && word != "dry")
+}
+
+/// Whether an ingredient of the kind can have the figure of that label.
+pub(in crate::notation) fn has_figure(kind: Kind, label: &str) -> bool {
+    ATTRIBUTES
+        .named(label)
+        .is_some_and(|rule| is_of(&rule.row, kind))
+}
+
 /// What can be stated of a kind, as a choice.
 pub(super) fn stated_of(kind: Kind) -> String {
     let has_it = |row: &&Row| row.kinds.contains(&kind);

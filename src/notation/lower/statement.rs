@@ -363,6 +363,43 @@ impl Lower<'_> {
     }
 }
 
+/// The word that opens a statement.
+pub(in crate::notation) fn opens_statement(tokens: &[Token<'_>]) -> Option<&'static str> {
+    let (rule, _) = STATEMENTS.opening(tokens)?;
+    Some(rule.row.word())
+}
+
+/// The first words of all statements.
+pub(in crate::notation) fn statement_words() -> impl Iterator<Item = &'static str> {
+    STATEMENTS
+        .words()
+        .filter_map(|words| words.split(' ').next())
+}
+
+/// Whether a line opens with a word of any block.
+pub(in crate::notation) fn opens_line(tokens: &[Token<'_>]) -> bool {
+    let first = tokens.first().and_then(Token::word).unwrap_or("");
+    line_words().any(|word| word.eq_ignore_ascii_case(first))
+}
+
+/// Whether a line opens with a word of any block with a letter gone wrong.
+pub(in crate::notation) fn slips_line(tokens: &[Token<'_>]) -> bool {
+    let first = tokens
+        .first()
+        .and_then(Token::word)
+        .unwrap_or("")
+        .to_lowercase();
+    first.len() >= 4 && line_words().any(|word| strsim::osa_distance(word, &first) == 1)
+}
+
+fn line_words() -> impl Iterator<Item = &'static str> {
+    let words = MASH.words().chain(FERMENT.words()).chain(PACKAGE.words());
+    words
+        .chain(PLANT.words())
+        .chain(LOG.words())
+        .chain(STATEMENTS.words())
+}
+
 /// The rows of blocks that have words of their own for lines, which the tokens open with.
 fn lines_opened(tokens: &[Token<'_>]) -> impl Iterator<Item = &'static Row> {
     let rows = [

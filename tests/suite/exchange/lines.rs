@@ -96,7 +96,7 @@ fn after_whatever_line_the_next_is_served() {
         ),
         ("proposal_does_not_fit", no_longer.to_string()),
         (
-            "unknown_keyword",
+            "too_long",
             json!({"format": 1, "ask": "read", "document": long}).to_string(),
         ),
     ];

@@ -1,0 +1,340 @@
+//! Figures that are written in several pieces: `half a pound`, `4 lb 8 oz`, `24 to 36 h`, `6 boxes of 44 lb`, `IBU 38`.
+
+use super::said::trade;
+use super::scan::{Bit, What, spelt};
+use crate::notation::cursor::ANY;
+use crate::quantity::lexer::{self, AsWritten, BARE_GRAVITY, Marked};
+use crate::quantity::{Dimension, Unit};
+
+/// What the pieces at the start of a line say together: how many they are, and what stands in their place.
+type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
+
+/// In this order: a number in words is one before a range of numbers is.
+const RULES: [Rule; 12] = [
+    ordinal,
+    rate,
+    spoken,
+    composed,
+    number_word,
+    labelled,
+    alpha,
+    gravity,
+    ratio,
+    imperial,
+    range,
+    counted,
+];
+
+/// The pieces of a line, what says one figure as one.
+pub(super) fn joined(bits: Vec<Bit>) -> Vec<Bit> {
+    let joined = RULES.iter().fold(bits, |bits, rule| applied(&bits, *rule));
+    applied(&joined, per_litre)
+}
+
+fn applied(bits: &[Bit], rule: Rule) -> Vec<Bit> {
+    let mut done = Vec::with_capacity(bits.len());
+    let mut rest = bits;
+    while let Some((first, behind)) = rest.split_first() {
+        if let Some((taken, instead)) = rule(rest) {
+            done.extend(instead);
+            rest = rest.get(taken.max(1)..).unwrap_or(&[]);
+        } else {
+            done.push(first.clone());
+            rest = behind;
+        }
+    }
+    done
+}
+
+/// One piece in the place of the first `count`.
+fn one(bits: &[Bit], count: usize, what: What) -> Option<(usize, Vec<Bit>)> {
+    let first = bits.first()?;
+    let last = bits.get(count.checked_sub(1)?)?;
+    let span = first.span.to(last.span);
+    Some((count, vec![Bit { what, span }]))
+}
+
+fn word(bits: &[Bit], at: usize) -> Option<&str> {
+    bits.get(at)?.word()
+}
+
+fn quantity(bits: &[Bit], at: usize) -> Option<AsWritten> {
+    bits.get(at)?.quantity().copied()
+}
+
+fn bare(bits: &[Bit], at: usize) -> Option<Marked> {
+    bits.get(at)?.bare()
+}
+
+fn is_mark(bits: &[Bit], at: usize, mark: char) -> bool {
+    bits.get(at).is_some_and(|bit| bit.is_mark(mark))
+}
+
+const fn plain(low: f64) -> Marked {
+    Marked {
+        low,
+        high: None,
+        about: false,
+    }
+}
+
+/// `Rest 1:`, `Step 2 -`: which it is, and no figure of it.
+fn ordinal(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let counts = [
+        "rest", "step", "addition", "hop", "dh", "stage", "no", "batch", "brew",
+    ];
+    let is_small = bare(bits, 1).is_some_and(|bare| bare.low.fract() == 0.0 && bare.low < 10.0);
+    let is_label = [':', '-', '='].iter().any(|mark| is_mark(bits, 2, *mark));
+    let is_it = counts.contains(&word(bits, 0)?) && is_small && is_label;
+    is_it.then(|| (2, bits.iter().take(1).cloned().collect()))
+}
+
+/// `5 F a day`, `1 C per minute`: how fast, and no temperature to go to.
+fn rate(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let is_warmth = quantity(bits, 0)?.unit.dimension() == Dimension::Temperature;
+    let is_per = matches!(word(bits, 1), Some("a" | "an" | "per")) || is_mark(bits, 1, '/');
+    let times = ["day", "d", "hour", "h", "hr", "minute", "min"];
+    let is_time = word(bits, 2).is_some_and(|word| times.contains(&word));
+    (is_warmth && is_per && is_time).then(|| (3, Vec::new()))
+}
+
+/// Numbers in words.
+const NUMBERS: [(&str, f64); 18] = [
+    ("a", 1.0),
+    ("an", 1.0),
+    ("one", 1.0),
+    ("two", 2.0),
+    ("three", 3.0),
+    ("four", 4.0),
+    ("five", 5.0),
+    ("six", 6.0),
+    ("seven", 7.0),
+    ("eight", 8.0),
+    ("nine", 9.0),
+    ("ten", 10.0),
+    ("twelve", 12.0),
+    ("fifteen", 15.0),
+    ("twenty", 20.0),
+    ("thirty", 30.0),
+    ("sixty", 60.0),
+    ("ninety", 90.0),
+];
+
+fn number_of(word: &str) -> Option<f64> {
+    let mut numbers = NUMBERS.iter();
+    numbers
+        .find(|(own, _)| *own == word)
+        .map(|(_, number)| *number)
+}
+
+/// `half a pound`, `an ounce and a half`, `two weeks`: a number in words before a unit.
+fn spoken(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let (number, before) = match (word(bits, 0)?, word(bits, 1), word(bits, 2)) {
+        ("half", Some("of"), Some("a" | "an")) => (0.5, 3),
+        ("half", Some("a" | "an"), _) => (0.5, 2),
+        ("half", ..) => (0.5, 1),
+        ("quarter", Some("of"), Some("a" | "an")) => (0.25, 3),
+        ("quarter", Some("a" | "an"), _) => (0.25, 2),
+        ("quarter", ..) => (0.25, 1),
+        ("a" | "an" | "one", Some("half"), _) => (0.5, 2),
+        ("a" | "an" | "one", Some("quarter"), _) => (0.25, 2),
+        ("a", Some("couple"), Some("of")) => (2.0, 3),
+        ("a", Some("couple"), _) => (2.0, 2),
+        ("hour" | "pound" | "ounce", Some("and"), Some("a")) => (1.0, 0),
+        (first, ..) => (number_of(first)?, 1),
+    };
+    let rest = bits.get(before..)?;
+    // A single letter is a unit behind digits only: `a g` is none.
+    let is_long = word(rest, 0).is_some_and(|word| word.len() > 1);
+    let printed = is_long
+        .then(|| lexer::unit(|at| word(rest, at), ANY))
+        .flatten();
+    let (unit, words, factor) = if let Some((unit, words)) = printed {
+        (unit, words, 1.0)
+    } else {
+        let (unit, _, factor) = spelt(word(rest, 0)?, plain(number))?;
+        (unit, 1, factor)
+    };
+    if matches!(unit.dimension(), Dimension::Ph | Dimension::Ratio) {
+        return None;
+    }
+    let more = rest.get(words..).unwrap_or(&[]);
+    let and_a_half =
+        (word(more, 0), word(more, 1), word(more, 2)) == (Some("and"), Some("a"), Some("half"));
+    let (number, taken) = if and_a_half {
+        (number * factor + 0.5, before + words + 3)
+    } else {
+        (number * factor, before + words)
+    };
+    one(bits, taken, What::Quantity(AsWritten::plain(number, unit)))
+}
+
+/// `4 lb 8 oz`: one quantity in two units.
+fn composed(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let mut whole = quantity(bits, 0)?;
+    let more = quantity(bits, 1)?;
+    whole.absorb(whole.unit, &more).then_some(())?;
+    one(bits, 2, What::Quantity(whole))
+}
+
+/// A number in words without a unit.
+fn number_word(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let first = word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one"))?;
+    one(bits, 1, What::Bare(plain(number_of(first)?)))
+}
+
+/// `IBU 38`, `pH 5.4`, `EBC: 65`: a unit that stands before its number.
+fn labelled(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let unit = match word(bits, 0)? {
+        "ibu" | "ibus" | "ebu" => Unit::Ibu,
+        "ebc" => Unit::Ebc,
+        "srm" => Unit::Srm,
+        "ph" => Unit::PhValue,
+        _ => return None,
+    };
+    let between = ["of", "about", "to", "at", "approx", "around"];
+    let is_between = |bit: &&Bit| {
+        matches!(bit.what, What::Mark(':' | '=' | '~'))
+            || bit.word().is_some_and(|word| between.contains(&word))
+    };
+    let gap = bits.iter().skip(1).take_while(is_between).count();
+    let number = bare(bits, 1 + gap)?;
+    one(
+        bits,
+        2 + gap,
+        What::Quantity(AsWritten::marked(number, unit)),
+    )
+}
+
+/// `8.0 AA`
+fn alpha(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let number = bare(bits, 0).filter(|_| matches!(word(bits, 1), Some("aa" | "a.a" | "alpha")))?;
+    one(
+        bits,
+        2,
+        What::Quantity(AsWritten::marked(number, Unit::Percent)),
+    )
+}
+
+/// A bare gravity is one wherever it stands.
+fn gravity(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let number = bare(bits, 0)?;
+    let is_gravity = BARE_GRAVITY.contains(&number.middle()) && number.middle().fract() != 0.0;
+    is_gravity.then_some(())?;
+    one(
+        bits,
+        1,
+        What::Quantity(AsWritten::marked(number, Unit::SpecificGravity)),
+    )
+}
+
+/// `2.7:1`, as liquor stands to grist.
+fn ratio(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let number = bare(bits, 0)
+        .filter(|number| (1.5..=6.0).contains(&number.low) && is_mark(bits, 1, ':'))?;
+    bare(bits, 2).filter(|under| (under.low - 1.0).abs() < 1e-9)?;
+    one(
+        bits,
+        3,
+        What::Quantity(AsWritten::marked(number, Unit::LitrePerKilogram)),
+    )
+}
+
+/// `5 gal (imp)`, `5 gallons imperial`: which gallon it is.
+fn imperial(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let mut written = quantity(bits, 0)?;
+    let opens = usize::from(is_mark(bits, 1, '('));
+    word(bits, 1 + opens).filter(|word| matches!(*word, "imp" | "imperial" | "uk"))?;
+    written.unit = imperial_of(written.unit);
+    let closes = usize::from(opens > 0 && is_mark(bits, 3, ')'));
+    one(bits, 2 + opens + closes, What::Quantity(written))
+}
+
+/// The imperial measure of the same name.
+pub(super) const fn imperial_of(unit: Unit) -> Unit {
+    match unit {
+        Unit::Gallon => Unit::ImperialGallon,
+        Unit::Quart => Unit::ImperialQuart,
+        Unit::Pint => Unit::ImperialPint,
+        Unit::FluidOunce => Unit::ImperialFluidOunce,
+        Unit::Barrel => Unit::ImperialBarrel,
+        other => other,
+    }
+}
+
+/// `24 to 36 h`, `6 or 7 days`: a range in words.
+fn range(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let low = bare(bits, 0).filter(|low| low.high.is_none())?;
+    let high = quantity(bits, 2).filter(|high| high.range.is_none())?;
+    let joins = matches!(word(bits, 1), Some("to" | "or")) || is_mark(bits, 1, '-');
+    let is_near = high.number <= low.low * 4.0
+        || high.unit.dimension() == Dimension::Temperature && high.number <= 10.0;
+    (joins && low.low < high.number && is_near).then_some(())?;
+    let written = AsWritten::between(low.low, high.number, high.unit).ok()?;
+    one(bits, 3, What::Quantity(written))
+}
+
+/// `4 x 55 lb`, `6 boxes of 44 lb`, `5 sacks … (55 lb each)`: so many times as much. A number of sacks alone is no figure of what they hold.
+fn counted(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let count = bare(bits, 0)
+        .filter(|count| count.high.is_none() && count.low.fract() == 0.0 && count.low >= 1.0)?;
+    let is_holder = word(bits, 1).is_some_and(|word| trade().is_holder(word));
+    let at = if is_mark(bits, 1, 'x') {
+        Some(2)
+    } else if is_holder && word(bits, 2) == Some("of") {
+        Some(3)
+    } else {
+        None
+    };
+    let measures = |written: &AsWritten| {
+        matches!(
+            written.unit.dimension(),
+            Dimension::Mass | Dimension::Volume
+        )
+    };
+    if let Some((at, each)) = at.and_then(|at| Some((at, quantity(bits, at).filter(measures)?))) {
+        return one(bits, at + 1, What::Quantity(so_many(each, count.low)));
+    }
+    if !is_holder {
+        return None;
+    }
+    let rest = bits.get(2..).unwrap_or(&[]);
+    let says_each = |pair: &[Bit]| {
+        quantity(pair, 0).is_some() && matches!(word(pair, 1), Some("each" | "apiece" | "ea"))
+    };
+    let Some(at) = rest.windows(2).position(says_each) else {
+        return Some((2, Vec::new()));
+    };
+    let mut instead: Vec<Bit> = rest.iter().take(at + 1).cloned().collect();
+    if let Some(last) = instead.last_mut()
+        && let What::Quantity(each) = last.what
+    {
+        last.what = What::Quantity(so_many(each, count.low));
+    }
+    Some((2 + at + 1, instead))
+}
+
+fn so_many(mut each: AsWritten, count: f64) -> AsWritten {
+    each.number *= count;
+    each.range = each.range.map(|(low, high)| (low * count, high * count));
+    each
+}
+
+/// `4 g sugar per litre`: a dose.
+fn per_litre(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let mut dose = quantity(bits, 0).filter(|own| own.unit == Unit::Gram)?;
+    let rest = bits.get(1..)?;
+    let is_per = |pair: &[Bit]| {
+        matches!(word(pair, 0), Some("per" | "a"))
+            && matches!(word(pair, 1), Some("litre" | "liter" | "l" | "ltr"))
+    };
+    let at = rest.windows(2).take(4).position(is_per)?;
+    dose.unit = Unit::GramPerLitre;
+    let first = bits.first()?;
+    let dose = Bit {
+        what: What::Quantity(dose),
+        span: first.span,
+    };
+    let between = rest.iter().take(at).cloned();
+    Some((at + 3, std::iter::once(dose).chain(between).collect()))
+}

@@ -1,0 +1,234 @@
+//! The slots of a line, filled with the figures of a group.
+
+use super::draft::tokens;
+use super::group::{Figure, Group, Link};
+use super::said::{Part, Said, Slot};
+use super::sheet::Told;
+use crate::notation::tree::Token;
+use crate::quantity::lexer::{AsWritten, Marked};
+use crate::quantity::{Dimension, Unit};
+
+/// A line whose slots are filled.
+pub(super) struct Filled {
+    pub(super) tokens: Vec<Token<'static>>,
+    /// The figures that it took, by their place on the line.
+    pub(super) used: Vec<usize>,
+    pub(super) told: Vec<Told>,
+}
+
+/// Fills the slots of a row; nothing if a slot without default stays empty.
+pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
+    if said.line.is_empty() {
+        return None;
+    }
+    let span = group.span.unwrap_or_default();
+    let mut filled = Filled {
+        tokens: Vec::new(),
+        used: Vec::new(),
+        told: Vec::new(),
+    };
+    let mut takes_any = false;
+    let (line, unsaid) = said
+        .line
+        .split_once(" ~")
+        .map_or((said.line, ""), |(line, unsaid)| (line, unsaid));
+    for piece in pieces(line) {
+        let (text, is_optional) = match piece
+            .strip_prefix('[')
+            .and_then(|text| text.strip_suffix(']'))
+        {
+            Some(text) => (text, true),
+            None => (piece, false),
+        };
+        let mut written = Vec::new();
+        let mut is_empty = false;
+        for word in words(text) {
+            let Some(inside) = word
+                .strip_prefix('{')
+                .and_then(|word| word.strip_suffix('}'))
+            else {
+                written.extend(tokens(word, span));
+                continue;
+            };
+            let (name, default) = inside
+                .split_once('=')
+                .map_or((inside, None), |(name, default)| (name, Some(default)));
+            let slot = Slot::named(name)?;
+            let may_be_bare = !said.is_of_figures();
+            match take(slot, group, &filled.used, said.part, is_us, may_be_bare) {
+                Some((figure, quantity)) => {
+                    filled.used.push(figure.at);
+                    takes_any = true;
+                    if figure.written.is_none() {
+                        let bare = figure.bare.map_or(0.0, Marked::middle);
+                        filled.told.push(Told::Assumed(
+                            bare.to_string(),
+                            quantity.to_string(),
+                            figure.span,
+                        ));
+                    }
+                    written.extend(tokens(&quantity.to_string(), figure.span));
+                }
+                None if is_optional => is_empty = true,
+                None => {
+                    let default = default?;
+                    filled.told.push(Told::Default(
+                        said.line.split(' ').next().unwrap_or("").to_owned(),
+                        default.to_owned(),
+                        span,
+                    ));
+                    written.extend(tokens(default, span));
+                }
+            }
+        }
+        if !is_empty {
+            filled.tokens.extend(written);
+        }
+    }
+    // What the line says besides and the notation cannot.
+    for name in unsaid
+        .split(" ~")
+        .filter_map(|name| name.strip_prefix('{')?.strip_suffix('}'))
+    {
+        let slot = Slot::named(name)?;
+        while let Some((figure, _)) = take(slot, group, &filled.used, said.part, is_us, false) {
+            filled.used.push(figure.at);
+            filled.told.push(Told::NotUsed(figure.text(), figure.span));
+        }
+    }
+    // Two numbers without units, and no word that says which is which: `hold 65 for 60`.
+    let bare = filled
+        .told
+        .iter()
+        .filter(|told| matches!(told, Told::Assumed(..)))
+        .count();
+    let is_clear = bare < 2
+        || group.phrase.starts_with("mash")
+        || filled
+            .told
+            .iter()
+            .any(|told| matches!(told, Told::Assumed(_, read, _) if read.ends_with(" F")));
+    (takes_any && is_clear).then_some(filled)
+}
+
+/// The words of a line, a slot with its default as one.
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    let mut rest = text;
+    std::iter::from_fn(move || {
+        rest = rest.trim_start();
+        if rest.is_empty() {
+            return None;
+        }
+        let end = if rest.starts_with('{') {
+            rest.find('}').map_or(rest.len(), |at| at + 1)
+        } else {
+            rest.find(' ').unwrap_or(rest.len())
+        };
+        let (word, behind) = rest.split_at(end);
+        rest = behind;
+        Some(word)
+    })
+}
+
+/// The stretches of a line, one in brackets as a whole.
+fn pieces(line: &str) -> Vec<&str> {
+    let mut pieces = Vec::new();
+    let mut rest = line;
+    while let Some(open) = rest.find('[') {
+        let close = rest.find(']').map_or(rest.len(), |at| at + 1);
+        pieces.push(rest.get(..open).unwrap_or("").trim());
+        pieces.push(rest.get(open..close).unwrap_or(""));
+        rest = rest.get(close..).unwrap_or("");
+    }
+    pieces.push(rest.trim());
+    pieces.retain(|piece| !piece.is_empty());
+    pieces
+}
+
+/// The figure of a group that fits a slot: those behind its phrase first.
+fn take(
+    slot: Slot,
+    group: &Group,
+    used: &[usize],
+    part: Part,
+    is_us: bool,
+    may_be_bare: bool,
+) -> Option<(Figure, AsWritten)> {
+    let free = |figure: &&Figure| !used.contains(&figure.at);
+    let behind = group
+        .figures
+        .iter()
+        .filter(|figure| figure.at > group.said_at);
+    let before = group
+        .figures
+        .iter()
+        .filter(|figure| figure.at <= group.said_at);
+    let ordered: Vec<&Figure> = behind.chain(before).filter(free).collect();
+    let measured = ordered.iter().find_map(|figure| {
+        let written = figure.written?;
+        let is_reached = matches!(figure.link, Link::To | Link::When)
+            && matches!(slot, Slot::Volume | Slot::Mass);
+        let fits = slot.dimensions().contains(&written.unit.dimension())
+            && fits(slot, part, &written)
+            && !is_reached;
+        let mut written = written;
+        if slot == Slot::Strength {
+            written.unit = Unit::Plato;
+        }
+        fits.then_some((**figure, written))
+    });
+    measured.or_else(|| {
+        ordered.iter().find_map(|figure| {
+            let timed = || {
+                group
+                    .figures
+                    .iter()
+                    .any(|other| other.dimension() == Some(Dimension::Time))
+            };
+            let is_step = || slot == Slot::Temperature && part == Part::Mash && timed();
+            let is_gravity = |bare: f64| slot == Slot::Gravity && (1010.0..=1150.0).contains(&bare);
+            let may_be = |bare: &Marked| {
+                may_be_bare || figure.link == Link::For || is_step() || is_gravity(bare.middle())
+            };
+            let bare = figure.bare.filter(may_be)?;
+            let linked = match figure.link {
+                Link::None => true,
+                Link::At => slot == Slot::Temperature,
+                Link::For => slot == Slot::Time || slot == Slot::Volume,
+                Link::When | Link::To => matches!(
+                    slot,
+                    Slot::Gravity | Slot::Temperature | Slot::Gas | Slot::Ph | Slot::Bitterness
+                ),
+                Link::Day | Link::After => false,
+            };
+            let gravity = slot == Slot::Gravity && (1000.0..=1200.0).contains(&bare.middle());
+            if gravity {
+                let written = AsWritten::plain(bare.middle() / 1000.0, Unit::SpecificGravity);
+                return Some((**figure, written));
+            }
+            let unit = slot.bare(bare.middle(), part, is_us).filter(|_| linked)?;
+            Some((**figure, AsWritten::marked(bare, unit)))
+        })
+    })
+}
+
+/// Whether a figure can be what the slot of the part says: no mash rests at 20 °C, and none for five days.
+pub(super) fn fits(slot: Slot, part: Part, written: &AsWritten) -> bool {
+    let base = written.unit.to_base(written.number);
+    match (slot, part) {
+        (Slot::Temperature, Part::Mash) => (25.0..=82.0).contains(&base),
+        (Slot::MashOut, _) => (74.0..=82.0).contains(&base),
+        (Slot::Temperature, Part::Ferment | Part::Package) => (-3.0..=45.0).contains(&base),
+        (Slot::Time, Part::Mash | Part::Boil | Part::Stand) => {
+            base <= 24.0 * 60.0 && !matches!(written.unit, Unit::Day | Unit::Week)
+        }
+        (Slot::Time, Part::Ferment) => base >= 60.0,
+        (Slot::Gas, _) => {
+            written.unit.dimension() == Dimension::GasVolumes || (1.0..=12.0).contains(&base)
+        }
+        (Slot::Ion, _) => (0.0..=2.5).contains(&base),
+        (Slot::Strength, _) => (0.01..=0.4).contains(&base),
+        (Slot::Share, Part::Head) => (0.0..=0.25).contains(&base),
+        _ => true,
+    }
+}

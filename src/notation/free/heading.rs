@@ -1,0 +1,206 @@
+//! Headings, the name of the beer, and times that stand before what they are said of.
+
+use super::draft::{line, tokens};
+use super::group::{Figure, Link, day_of};
+use super::said::{Part, trade};
+use super::scan::{Bit, What};
+use super::sheet::{Named, Sheet};
+use crate::diagnostic::Span;
+use crate::notation::tree::{Token, text_of};
+use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
+
+impl Sheet<'_> {
+    /// `60 - 8 oz perle`: a time before the ingredients it is said of.
+    pub(super) fn without_lead<'b>(&mut self, bits: &'b [Bit]) -> &'b [Bit] {
+        if let Some((day, count)) = day_of(bits)
+            && matches!(
+                self.part,
+                Part::Boil | Part::Stand | Part::Ferment | Part::Package
+            )
+        {
+            self.part = Part::Ferment;
+            self.lead = Some(Figure {
+                written: None,
+                bare: Some(day),
+                link: Link::Day,
+                span: bits.first().map_or_else(Span::default, |bit| bit.span),
+                at: usize::MAX,
+            });
+            return bits.get(count..).unwrap_or(&[]);
+        }
+        if self.part != Part::Boil {
+            self.lead = None;
+            return bits;
+        }
+        let time = |bit: &Bit| {
+            bit.bare()
+                .is_some_and(|bare| bare.high.is_none() && bare.low <= 240.0)
+                || bit
+                    .quantity()
+                    .is_some_and(|written| written.unit == Unit::Minute)
+        };
+        let mut first = bits.iter();
+        let Some(figure) = first.next().filter(|bit| time(bit)) else {
+            return bits;
+        };
+        let marks = first
+            .clone()
+            .take_while(|bit| matches!(bit.what, What::Mark(':' | '-' | '.')))
+            .count();
+        let is_item = marks > 0 || figure.quantity().is_some();
+        let rest = bits.get(1 + marks..).unwrap_or(&[]);
+        let speaks = rest
+            .first()
+            .is_some_and(|bit| !matches!(bit.word(), Some("before" | "boil" | "from" | "minute")));
+        if !is_item || !speaks {
+            return bits;
+        }
+        let written = figure.quantity().copied().or_else(|| {
+            let bare = figure.bare()?;
+            Some(AsWritten::marked(bare, Unit::Minute))
+        });
+        self.lead = written.map(|written| Figure {
+            written: Some(written),
+            bare: None,
+            link: Link::At,
+            span: figure.span,
+            at: usize::MAX,
+        });
+        rest
+    }
+
+    /// `Mash`, `In the tun:`, `BK: …`: sets the part, and gives what stands behind it.
+    pub(super) fn without_heading<'b>(&mut self, bits: &'b [Bit]) -> &'b [Bit] {
+        let is_end = |bit: &Bit| matches!(bit.what, What::Mark(':' | '-' | '(' | ')' | '.' | '='));
+        let words: Vec<&str> = bits.iter().map_while(Bit::word).take(4).collect();
+        for count in (1..=words.len()).rev() {
+            let (Some(name), behind) = (words.get(..count), bits.get(count..).unwrap_or(&[]))
+            else {
+                continue;
+            };
+            let name = name.join(" ");
+            let Some(part) = trade().heading(&name) else {
+                continue;
+            };
+            let next = behind.first();
+            let alone = behind.iter().all(is_end);
+            let labels =
+                next.is_some_and(|bit| matches!(bit.what, What::Mark(':' | '-' | '=' | '(' | ',')));
+            let counted = next.is_some_and(|bit| bit.quantity().is_some());
+            if !(alone || labels || counted) {
+                continue;
+            }
+            self.part = part;
+            self.lead = None;
+            if alone {
+                return &[];
+            }
+            // `Boil: 60 min` says what `boil 60 min` says.
+            let speaks = trade().speaks(&name);
+            return if speaks {
+                bits
+            } else {
+                behind.get(usize::from(labels)..).unwrap_or(&[])
+            };
+        }
+        bits
+    }
+
+    /// `Name: Low Tide`, or the first line of a sheet.
+    pub(super) fn name(&mut self, typed: &[Token<'_>], bits: &[Bit]) -> bool {
+        let words: Vec<&str> = bits.iter().map_while(Bit::word).take(3).collect();
+        let is_first = !std::mem::replace(&mut self.has_begun, true);
+        let (labelled, from) = match words.as_slice() {
+            ["name" | "recipe" | "title" | "beer", next, ..] if trade().is_filler(next) => {
+                (false, 0)
+            }
+            ["name" | "recipe" | "title" | "beer", ..] if self.part == Part::Head => (true, 1),
+            ["call", "it", ..] | ["i", "call", "it"] | ["called", ..] => (
+                true,
+                words
+                    .iter()
+                    .position(|word| *word == "it")
+                    .map_or(1, |at| at + 1),
+            ),
+            _ => (false, 0),
+        };
+        let wanted = if labelled {
+            self.named != Named::Stated
+        } else {
+            self.named == Named::Not && self.part == Part::Head && is_first
+        };
+        if !wanted {
+            return false;
+        }
+        let from = from + usize::from(bits.get(from).is_some_and(|bit| bit.is_mark(':')));
+        let rest = bits.get(from..).unwrap_or(&[]);
+        let is_figure = |bit: &Bit| {
+            matches!(
+                bit.what,
+                What::Quantity(_) | What::Bare(_) | What::Ambiguous(..)
+            )
+        };
+        let ends = |bit: &Bit| {
+            (is_figure(bit) && !(labelled && bit.bare().is_some()))
+                || matches!(
+                    bit.what,
+                    What::Mark('(' | '.' | '/' | ';' | '|' | ':' | '=')
+                )
+        };
+        let quoted = rest
+            .iter()
+            .position(|bit| matches!(bit.what, What::Quoted(_)));
+        let (start, count) = match quoted {
+            Some(at) if !labelled => (at, at + 1),
+            _ => (0, rest.iter().take_while(|bit| !ends(bit)).count()),
+        };
+        let name = rest.get(start..count).unwrap_or(&[]);
+        let (Some(first), Some(last)) = (name.first(), name.last()) else {
+            return false;
+        };
+        let behind = rest.get(count..).unwrap_or(&[]);
+        let is_labelled_figure = behind
+            .first()
+            .is_some_and(|bit| is_figure(bit) || bit.is_mark(':') || bit.is_mark('='));
+        let is_weighed = behind
+            .first()
+            .and_then(Bit::quantity)
+            .is_some_and(|written| written.unit.dimension() == Dimension::Mass);
+        let speaks =
+            is_labelled_figure && self.groups(name).iter().any(|group| !group.said.is_empty());
+        if !labelled && (is_weighed || speaks) {
+            return false;
+        }
+        let span = first.span.to(last.span);
+        let inside =
+            |token: &&Token<'_>| span.start <= token.span().start && token.span().end <= span.end;
+        let words: Vec<&str> = typed.iter().filter(inside).map(Token::text).collect();
+        let text = if words.is_empty() {
+            text_of(typed)
+        } else {
+            words.join(" ")
+        };
+        let text = text.trim_end_matches([':', ',', '.', ';']).replace('"', "");
+        let mut named = tokens("recipe", span);
+        named.extend(tokens(&format!("\"{text}\""), span));
+        if self.named == Named::ByPlace {
+            self.draft.head.retain(|line| {
+                line.tokens()
+                    .first()
+                    .is_none_or(|token| token.text() != "recipe")
+            });
+        }
+        self.draft.head.insert(0, line(named, Vec::new()));
+        self.named = if labelled {
+            Named::Stated
+        } else {
+            Named::ByPlace
+        };
+        for group in self.groups(behind) {
+            let (_, left) = self.group(group);
+            self.leave(&left);
+        }
+        true
+    }
+}

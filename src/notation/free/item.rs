@@ -1,0 +1,469 @@
+//! A group that speaks of an ingredient → the item that it says.
+
+use super::draft::tokens;
+use super::group::{Figure, Group, Link};
+use super::names::{Known, Resolved, resolve};
+use super::said::Part;
+use super::sheet::{Sheet, Told};
+use crate::catalogue::Kind;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::lower::{has_figure, is_form_of_hops, may_label};
+use crate::notation::tree::Token;
+use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
+
+/// An ingredient with what is stated of it.
+pub(super) struct Item {
+    /// Where it goes in.
+    pub(super) part: Part,
+    pub(super) kind: Kind,
+    name: String,
+    name_span: Span,
+    amount: Option<(String, Span, AsWritten)>,
+    /// Figures of the ingredient: `, 5 EBC`.
+    figures: Vec<(String, Span)>,
+    timing: Vec<(String, Span)>,
+    pub(super) told: Vec<Told>,
+}
+
+impl Item {
+    /// The ingredient that a group speaks of, if its name is one of those kinds; the group keeps the figures that are left.
+    pub(super) fn of(
+        sheet: &Sheet<'_>,
+        group: &mut Group,
+        part: Option<Part>,
+        kinds: &[Kind],
+    ) -> Option<Self> {
+        let own = group.name.clone()?;
+        let name = if own.is_quoted {
+            let found = sheet.catalogue.find(own.words.first()?)?;
+            Known {
+                name: found.entry.name().to_owned(),
+                kind: found.entry.kind(),
+                figures: Vec::new(),
+                form: Vec::new(),
+                is_generic: false,
+            }
+        } else {
+            let mut words = own.words.clone();
+            words.extend(group.others.iter().cloned());
+            let whole =
+                resolve(sheet.catalogue, &words, kinds).filter(|_| !group.others.is_empty());
+            let found = match whole {
+                Some(found) => {
+                    group.others.clear();
+                    found
+                }
+                None => resolve(sheet.catalogue, &own.words, kinds)?,
+            };
+            match found {
+                Resolved::One(known) => known,
+                Resolved::Several(names) => {
+                    let typed = own.words.join(" ");
+                    let message = format!(
+                        "expected one ingredient, found `{typed}`, which may be {}",
+                        names.join(" or ")
+                    );
+                    let help = format!("write `{}`", names.join("` or `"));
+                    let found = Diagnostic::error(Code::UnknownIngredient, own.span, message);
+                    group.doubt = Some(found.with_help(help));
+                    return None;
+                }
+            }
+        };
+        let part = part.unwrap_or_else(|| sheet.home(name.kind, group));
+        let mut item = Self {
+            part,
+            kind: name.kind,
+            name: name.name.clone(),
+            name_span: own.span,
+            amount: None,
+            figures: Vec::new(),
+            timing: Vec::new(),
+            told: Vec::new(),
+        };
+        group.name = None;
+        item.form(&name.form);
+        if item.kind != Kind::Hop {
+            // A form of hops, and of nothing else.
+            group.others.extend(
+                name.form
+                    .iter()
+                    .filter(|word| is_form_of_hops(word))
+                    .cloned(),
+            );
+        }
+        item.shade(&name.figures, own.span);
+        item.form(&group.others);
+        item.colour(group);
+        item.amount(group, part);
+        item.percent(group);
+        item.rate(group);
+        let boil = sheet.boil_time();
+        item.when(group, part, boil.as_deref());
+        item.bare(group, part, own.at, own.at + own.words.len());
+        Some(item)
+    }
+
+    /// Kilograms, where it is stated by mass.
+    pub(super) fn mass(&self) -> Option<f64> {
+        let (_, _, written) = self.amount.as_ref()?;
+        (written.unit.dimension() == Dimension::Mass).then(|| written.unit.to_base(written.number))
+    }
+
+    pub(super) fn volume(&self) -> Option<(AsWritten, Span)> {
+        let (_, span, written) = self.amount.as_ref()?;
+        (written.unit.dimension() == Dimension::Volume).then_some((*written, *span))
+    }
+
+    /// What its amount measures.
+    pub(super) fn dimension(&self) -> Option<Dimension> {
+        self.amount
+            .as_ref()
+            .map(|(_, _, written)| written.unit.dimension())
+    }
+
+    /// Whether it says how much.
+    pub(super) fn is_stated(&self) -> bool {
+        self.amount.is_some()
+    }
+
+    /// The line of the item, below a verb where its part has one.
+    pub(super) fn tokens(&self, verb: Option<&str>) -> Vec<Token<'static>> {
+        let mut line = Vec::new();
+        if let Some(verb) = verb {
+            line.extend(tokens(verb, self.name_span));
+        }
+        if let Some((amount, span, _)) = &self.amount {
+            line.extend(tokens(amount, *span));
+        }
+        line.extend(tokens(&self.name, self.name_span));
+        for (figure, span) in &self.figures {
+            line.extend(tokens("x, x", *span).into_iter().filter(Token::is_comma));
+            line.extend(tokens(figure, *span));
+        }
+        for (timing, span) in &self.timing {
+            line.extend(tokens(timing, *span));
+        }
+        line
+    }
+
+    /// The form of a hop, of the words that say how it was prepared.
+    fn form(&mut self, words: &[String]) {
+        if self.kind != Kind::Hop || !self.figures.is_empty() {
+            return;
+        }
+        let form = words.iter().find_map(|word| match word.as_str() {
+            "pellet" | "pellets" => Some("pellet"),
+            "leaf" | "cone" | "cones" | "whole" | "plug" | "plugs" => Some("whole"),
+            "fresh" | "wet" | "green" => Some("fresh"),
+            _ => None,
+        });
+        if let Some(form) = form {
+            self.figures.push((form.to_owned(), self.name_span));
+        }
+    }
+
+    /// The 60 of `crystal 60`: degrees Lovibond, which shops that leave the unit out mean.
+    fn shade(&mut self, figures: &[(f64, Option<Unit>)], span: Span) {
+        let is_grain = matches!(self.kind, Kind::Malt | Kind::Grain);
+        for (number, unit) in figures.iter().filter(|_| is_grain) {
+            let written = AsWritten::plain(*number, unit.unwrap_or(Unit::Lovibond));
+            if written.unit.dimension() == Dimension::Colour {
+                self.figures.push((written.to_string(), span));
+                if unit.is_none() {
+                    self.told
+                        .push(Told::Asked(shade_without_unit(*number, span)));
+                }
+            }
+        }
+    }
+
+    /// `40 L` of a malt that has its mass, or a colour with its unit.
+    fn colour(&mut self, group: &mut Group) {
+        let has_mass = group.figures.iter().any(|figure| {
+            matches!(
+                figure.dimension(),
+                Some(Dimension::Mass | Dimension::Percent)
+            )
+        });
+        let may_be = matches!(self.kind, Kind::Malt | Kind::Grain | Kind::Sugar);
+        let found = group
+            .figures
+            .iter()
+            .position(|figure| match figure.dimension() {
+                Some(Dimension::Colour) => may_be || self.kind == Kind::Juice,
+                _ => figure.written.is_some_and(|written| {
+                    written.unit == Unit::Litre
+                        && has_mass
+                        && matches!(self.kind, Kind::Malt | Kind::Grain)
+                }),
+            });
+        let Some(at) = found else { return };
+        let figure = group.figures.remove(at);
+        let Some(mut written) = figure.written else {
+            return;
+        };
+        if written.unit == Unit::Litre {
+            let typed = written.to_string();
+            written.unit = Unit::Lovibond;
+            self.told
+                .push(Told::Assumed(typed, written.to_string(), figure.span));
+        }
+        self.figures.push((written.to_string(), figure.span));
+    }
+
+    fn amount(&mut self, group: &mut Group, part: Part) {
+        let is_amount = |figure: &Figure, dimension: Dimension| {
+            let is_reached =
+                matches!(figure.link, Link::When | Link::To) && dimension != Dimension::Bitterness;
+            figure.dimension() == Some(dimension) && !is_reached
+        };
+        let by_rank: &[Dimension] = if self.kind == Kind::Yeast {
+            &[
+                Dimension::Packs,
+                Dimension::Mass,
+                Dimension::Volume,
+                Dimension::Concentration,
+                Dimension::VolumePerVolume,
+            ]
+        } else {
+            &[
+                Dimension::Mass,
+                Dimension::Packs,
+                Dimension::Concentration,
+                Dimension::VolumePerVolume,
+                Dimension::Bitterness,
+                Dimension::Volume,
+            ]
+        };
+        // Grain is not measured in litres.
+        let is_grain = matches!(self.kind, Kind::Malt | Kind::Grain);
+        let position = by_rank
+            .iter()
+            .filter(|dimension| !is_grain || **dimension != Dimension::Volume)
+            .filter(|dimension| **dimension != Dimension::Bitterness || self.kind == Kind::Hop)
+            .find_map(|dimension| {
+                group
+                    .figures
+                    .iter()
+                    .position(|figure| is_amount(figure, *dimension))
+            });
+        if let Some(at) = position {
+            let figure = group.figures.remove(at);
+            if let Some(written) = figure.written {
+                self.amount = Some((written.to_string(), figure.span, written));
+            }
+            return;
+        }
+        // A share of the grist, or of the beer.
+        let in_beer = matches!(part, Part::Ferment | Part::Package);
+        let has_share = matches!(self.kind, Kind::Malt | Kind::Grain | Kind::Sugar) && !in_beer
+            || matches!(self.kind, Kind::Juice) && in_beer;
+        let is_by_volume = group
+            .others
+            .iter()
+            .any(|word| matches!(word.as_str(), "volume" | "v/v" | "vol"));
+        let at = group
+            .figures
+            .iter()
+            .position(|figure| figure.dimension() == Some(Dimension::Percent));
+        if let Some(at) = at.filter(|_| has_share && (!in_beer || is_by_volume)) {
+            group
+                .others
+                .retain(|word| !matches!(word.as_str(), "volume" | "v/v" | "vol"));
+            let figure = group.figures.remove(at);
+            if let Some(written) = figure.written {
+                let by = if in_beer { " by volume" } else { "" };
+                self.amount = Some((format!("{written}{by}"), figure.span, written));
+            }
+        }
+    }
+
+    /// A share beside an amount: alpha acids of a hop, attenuation of a yeast.
+    fn percent(&mut self, group: &mut Group) {
+        let Some(at) = group
+            .figures
+            .iter()
+            .position(|figure| figure.dimension() == Some(Dimension::Percent))
+        else {
+            return;
+        };
+        let Some(written) = group.figures.get(at).and_then(|figure| figure.written) else {
+            return;
+        };
+        // A word that says what it is a share of goes before what the kind tells.
+        if let Some(label) = group.others.iter().position(|word| may_label(word)) {
+            let is_had = group
+                .others
+                .get(label)
+                .is_some_and(|word| has_figure(self.kind, word));
+            if is_had {
+                let label = group.others.remove(label);
+                let dry = group.others.iter().position(|word| word == "dry");
+                let basis = dry.map_or("", |at| {
+                    group.others.remove(at);
+                    " dry"
+                });
+                let figure = group.figures.remove(at);
+                self.figures
+                    .push((format!("{written} {label}{basis}"), figure.span));
+            }
+            return;
+        }
+        let label = match self.kind {
+            Kind::Hop if written.number < 30.0 => "alpha",
+            Kind::Yeast if written.number >= 50.0 => "attenuation",
+            Kind::Beverage => "alcohol",
+            _ => return,
+        };
+        let figure = group.figures.remove(at);
+        self.figures
+            .push((format!("{written} {label}"), figure.span));
+    }
+
+    /// The pitching rate of a yeast.
+    fn rate(&mut self, group: &mut Group) {
+        let is_rate = |figure: &Figure| figure.dimension() == Some(Dimension::PitchRate);
+        if self.kind == Kind::Yeast
+            && let Some(at) = group.figures.iter().position(is_rate)
+        {
+            let figure = group.figures.remove(at);
+            self.figures.push((figure.text(), figure.span));
+        }
+    }
+
+    /// When it goes in, and how long it stays.
+    fn when(&mut self, group: &mut Group, part: Part, boil: Option<&str>) {
+        let part = group.when.first().map_or(part, |when| when.part);
+        let has_time = group
+            .figures
+            .iter()
+            .any(|figure| figure.dimension() == Some(Dimension::Time));
+        for when in std::mem::take(&mut group.when) {
+            let timing = match boil {
+                Some(boil) => when.line.replace("{boil}", boil),
+                None => when.line.to_owned(),
+            };
+            let is_whole = timing.starts_with("at") && !timing.contains('{');
+            if is_whole && !(has_time && part == Part::Boil) && self.timing.is_empty() {
+                self.timing.push((timing, group.span.unwrap_or_default()));
+            }
+        }
+        let mut rest = Vec::new();
+        for figure in std::mem::take(&mut group.figures) {
+            let says = match (figure.dimension(), part) {
+                (Some(Dimension::Time), Part::Boil)
+                    if self.timing.is_empty() && figure.link != Link::After =>
+                {
+                    Some("at")
+                }
+                // Minutes left are those of a boil.
+                (Some(Dimension::Time), Part::Ferment | Part::Package)
+                    if figure.link == Link::At
+                        && figure
+                            .written
+                            .is_some_and(|written| written.unit == Unit::Minute) =>
+                {
+                    None
+                }
+                (Some(Dimension::Time), Part::Stand | Part::Ferment | Part::Package) => Some("for"),
+                (Some(Dimension::Temperature), Part::Stand | Part::Ferment | Part::Package)
+                    if self.timing.is_empty() =>
+                {
+                    Some("at")
+                }
+                (Some(Dimension::Gravity | Dimension::Ratio), Part::Ferment | Part::Log)
+                    if matches!(self.kind, Kind::Juice | Kind::Beverage)
+                        && figure.link == Link::None =>
+                {
+                    if let Some(written) = figure.written {
+                        self.figures.push((written.to_string(), figure.span));
+                    }
+                    continue;
+                }
+                (Some(Dimension::Gravity | Dimension::Ratio), Part::Ferment) => Some("when"),
+                (None, Part::Ferment | Part::Package | Part::Log) if figure.link == Link::Day => {
+                    if let Some(day) = figure.bare {
+                        self.timing
+                            .push((format!("on day {}", day.middle()), figure.span));
+                    }
+                    continue;
+                }
+                _ => None,
+            };
+            match (says, figure.written) {
+                (Some(says), Some(written)) => {
+                    self.timing.push((format!("{says} {written}"), figure.span));
+                }
+                _ => rest.push(figure),
+            }
+        }
+        group.figures = rest;
+        // `on day 5 for 3 days`, in this order.
+        self.timing.sort_by_key(|(text, _)| text.starts_with("for"));
+    }
+
+    /// Numbers without unit: alpha acids and minutes of a hop, the shade of a caramel malt.
+    fn bare(&mut self, group: &mut Group, part: Part, name: usize, end: usize) {
+        let mut rest = Vec::new();
+        let is_pair = group
+            .figures
+            .iter()
+            .filter(|figure| figure.bare.is_some())
+            .count()
+            > 1;
+        for figure in std::mem::take(&mut group.figures) {
+            let Some(bare) = figure.bare else {
+                rest.push(figure);
+                continue;
+            };
+            let number = bare.middle();
+            let has_alpha = self.figures.iter().any(|(text, _)| text.ends_with("alpha"));
+            let is_of_name = figure.at == end;
+            let is_behind = figure.at > name || figure.link == Link::At;
+            let read = match (self.kind, part) {
+                (Kind::Hop, Part::Boil)
+                    if figure.link == Link::None
+                        && !has_alpha
+                        && (number.fract() != 0.0 || is_of_name && is_pair)
+                        && (1.5..=25.0).contains(&number) =>
+                {
+                    let text = format!("{number} % alpha");
+                    self.figures.push((text.clone(), figure.span));
+                    text
+                }
+                (_, Part::Boil)
+                    if is_behind && self.timing.is_empty() && (0.0..=240.0).contains(&number) =>
+                {
+                    let text = format!("{number} min");
+                    self.timing.push((format!("at {text}"), figure.span));
+                    text
+                }
+                (Kind::Malt, Part::Mash)
+                    if is_of_name && self.amount.is_some() && (2.0..=700.0).contains(&number) =>
+                {
+                    self.figures
+                        .push((format!("{number} lovibond"), figure.span));
+                    self.told
+                        .push(Told::Asked(shade_without_unit(number, figure.span)));
+                    continue;
+                }
+                _ => {
+                    rest.push(figure);
+                    continue;
+                }
+            };
+            self.told
+                .push(Told::Assumed(number.to_string(), read, figure.span));
+        }
+        group.figures = rest;
+    }
+}
+
+/// `crystal 60`: shops of one country mean degrees Lovibond, those of another EBC.
+fn shade_without_unit(number: f64, span: Span) -> Diagnostic {
+    let message = format!("expected a unit after the colour `{number}`; assumed {number} lovibond");
+    Diagnostic::warning(Code::MissingUnit, span, message)
+        .with_help(format!("write `{number} lovibond` or `{number} EBC`"))
+}

@@ -1,0 +1,344 @@
+//! A log as jotted: what each of its lines says → `pitched`, `reading`, `drawn` and `added`.
+
+use super::date::{
+    Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
+};
+use super::draft::{line, tokens};
+use super::entry::{Entry, Known, What, entries, wort};
+use super::log_head::{Columns, head, is_head};
+use super::log_words::{PITCHED, YEAST};
+use super::page::{Jotted, Page};
+use super::scan::{Bit, opening_text, scan_behind};
+use super::sheet::{Sheet, Told};
+use super::words::has;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::tree::{Line, Token};
+use crate::quantity::Unit;
+
+/// The `log` lines of a page, and what is told of it.
+pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
+    let texts: Vec<String> = page
+        .lines
+        .iter()
+        .map(|line| opening_text(&line.tokens))
+        .collect();
+    let dotted = texts.iter().filter(|text| is_dotted_clock(text)).count() > 1;
+    let clocks = if dotted {
+        Clocks::Dotted
+    } else {
+        Clocks::Colon
+    };
+    let stamps: Vec<Option<Stamped>> = texts.iter().map(|text| stamp(text, clocks)).collect();
+    let known: Vec<Stamp> = stamps
+        .iter()
+        .flatten()
+        .map(|stamped| stamped.stamp)
+        .collect();
+    let order = order(&known, sheet.is_us);
+    if order == Order::Open {
+        ask_order(page, &stamps, sheet);
+    }
+    let mut logs = Vec::new();
+    let mut from = 0;
+    for to in 1..=page.lines.len() {
+        let ends = to == page.lines.len() || begins_another(page, &stamps, from, to);
+        if ends {
+            let lines = page.lines.get(from..to).unwrap_or(&[]);
+            let opening = page.opening.as_ref().filter(|_| from == 0);
+            let mut log = Log::new(sheet, order, stamps.get(from..to).unwrap_or(&[]));
+            log.read(lines);
+            logs.push(log.finish(opening));
+            from = to;
+        }
+    }
+    if let Some(opening) = page.opening.clone().filter(|_| logs.is_empty()) {
+        logs.push(line(opening, Vec::new()));
+    }
+    logs
+}
+
+/// Dates that can be read either way, asked for once.
+fn ask_order(page: &Page, stamps: &[Option<Stamped>], sheet: &mut Sheet<'_>) {
+    let is_slashed = |stamped: &Option<Stamped>| {
+        stamped.is_some_and(|stamped| matches!(stamped.stamp, Stamp::Slashed { .. }))
+    };
+    let first = page
+        .lines
+        .iter()
+        .zip(stamps)
+        .find(|(_, stamped)| is_slashed(stamped));
+    if let Some((typed, Some(Stamped { length, .. }))) = first {
+        let message =
+            "expected dates that can be read one way only, found none with a day above 12";
+        let found = Diagnostic::warning(Code::AmbiguousNumber, begin_of(typed, *length), message)
+            .with_help("write one of them with the name of its month, such as `14 Jan`, or count days from pitching, such as `day 3`");
+        sheet.told.push(Told::Asked(found));
+    }
+}
+
+/// The first bytes of a line.
+fn begin_of(typed: &Jotted, length: usize) -> Span {
+    let whole = typed.span();
+    let length = u32::try_from(length).unwrap_or(0);
+    Span::new(
+        whole.source,
+        whole.start,
+        (whole.start + length).min(whole.end),
+    )
+}
+
+/// Whether the line is the heading of another log: it has no date, and the days behind it begin anew.
+fn begins_another(page: &Page, stamps: &[Option<Stamped>], from: usize, at: usize) -> bool {
+    let Some(typed) = page
+        .lines
+        .get(at)
+        .filter(|line| !line.is_right && !line.is_below)
+    else {
+        return false;
+    };
+    let own = |at: usize| {
+        stamps
+            .get(at)
+            .copied()
+            .flatten()
+            .map(|stamped| stamped.stamp)
+    };
+    let before = stamps.get(from..at).unwrap_or(&[]);
+    let is_stamped = before.iter().any(Option::is_some);
+    if own(at).is_some() || !is_stamped || !is_head(&typed.tokens) {
+        return false;
+    }
+    let days = |stamp: Option<Stamp>| match stamp {
+        Some(Stamp::Day(days)) => Some(days),
+        _ => None,
+    };
+    let last = before
+        .iter()
+        .rev()
+        .find_map(|stamped| stamped.map(|stamped| stamped.stamp));
+    match (days(last), days(own(at + 1))) {
+        (Some(last), Some(next)) => next < last,
+        (None, Some(_)) => false,
+        _ => {
+            own(at + 1).is_some()
+                && opening_text(&typed.tokens)
+                    .to_lowercase()
+                    .split(' ')
+                    .any(|word| word.trim_end_matches(':') == "log")
+        }
+    }
+}
+
+/// A log while its lines are read.
+struct Log<'s, 'c> {
+    sheet: &'s mut Sheet<'c>,
+    calendar: Calendar,
+    stamps: Vec<Option<Stamped>>,
+    columns: Option<Columns>,
+    name: Option<(String, Span)>,
+    entries: Vec<Entry>,
+    /// The unit of the last gravity, in which a number alone may be read.
+    unit: Option<Unit>,
+    is_refractometer: bool,
+    /// The day that the heading names.
+    first_day: Option<i64>,
+    /// The day of the first yeast.
+    pitched_on: Option<i64>,
+}
+
+impl<'s, 'c> Log<'s, 'c> {
+    fn new(sheet: &'s mut Sheet<'c>, order: Order, stamps: &[Option<Stamped>]) -> Self {
+        Self {
+            sheet,
+            calendar: Calendar::new(order),
+            stamps: stamps.to_vec(),
+            columns: None,
+            name: None,
+            entries: Vec::new(),
+            unit: None,
+            is_refractometer: false,
+            first_day: None,
+            pitched_on: None,
+        }
+    }
+
+    fn read(&mut self, lines: &[Jotted]) {
+        let is_stamped = self.stamps.iter().any(Option::is_some);
+        let mut is_heading = true;
+        let mut day = None;
+        for (at, typed) in lines.iter().enumerate() {
+            let stamped = self.stamps.get(at).copied().flatten();
+            if typed.is_right {
+                is_heading = false;
+                self.entries.push(Entry::as_it_stands(typed.line()));
+                continue;
+            }
+            if let Some(columns) = Columns::of(&typed.tokens) {
+                self.columns = Some(columns);
+                is_heading = false;
+                continue;
+            }
+            let is_row = self.columns.is_some();
+            is_heading &= stamped.is_none() && !is_row;
+            if is_heading && self.heading(typed, at == 0, is_stamped) {
+                continue;
+            }
+            is_heading = false;
+            self.line(typed, stamped, &mut day, at);
+        }
+    }
+
+    /// A line before the first entry: the name of the beer, and when it was brewed. `false` if it is an entry itself.
+    fn heading(&mut self, typed: &Jotted, is_first: bool, is_stamped: bool) -> bool {
+        let head = head(&typed.tokens);
+        self.is_refractometer |= head.is_refractometer;
+        if let Some(name) = head.name.filter(|_| is_first || head.is_labelled) {
+            self.name = Some(name);
+        } else if !head.is_labelled && (!is_first || !is_stamped) {
+            return false;
+        }
+        if let Some(stamp) = head.stamp {
+            self.first_day = match self.calendar.day(stamp) {
+                Some(Reckoned::SinceFirst(day)) => Some(day),
+                _ => None,
+            };
+        }
+        for bit in head.behind.iter().filter(|bit| bit.quantity().is_some()) {
+            let text = bit.quantity().map(ToString::to_string).unwrap_or_default();
+            self.sheet.told.push(Told::NotUsed(text, bit.span));
+        }
+        self.remark(&head.behind);
+        true
+    }
+
+    fn remark(&mut self, bits: &[Bit]) {
+        let words: Vec<&str> = bits.iter().filter_map(Bit::word).collect();
+        if let (Some(span), false) = (super::words::covered(bits), words.is_empty()) {
+            self.sheet.told.push(Told::Remark(words.join(" "), span));
+        }
+    }
+
+    fn line(
+        &mut self,
+        typed: &Jotted,
+        stamped: Option<Stamped>,
+        day: &mut Option<(Reckoned, Span)>,
+        number: usize,
+    ) {
+        let length = stamped.map_or(0, |stamped| stamped.length);
+        let mut bits = scan_behind(&typed.tokens, length);
+        self.sheet.gallons.read(&mut bits, &mut self.sheet.told);
+        let own = stamped.and_then(|stamped| {
+            Some((
+                self.calendar.day(stamped.stamp)?,
+                begin_of(typed, stamped.length),
+            ))
+        });
+        if stamped.is_some() {
+            *day = own;
+        } else if typed.is_below {
+            // A line below that of its date.
+            *day = day.map(|(day, _)| (day, begin_of(typed, 0)));
+        } else {
+            *day = None;
+        }
+        if let Some(columns) = &self.columns {
+            let counted = columns.row(&mut bits, stamped.is_some(), self.sheet.is_us);
+            *day = counted
+                .map(|(days, span)| (Reckoned::SincePitching(days), span))
+                .or(*day);
+        }
+        if let Some((Reckoned::SinceFirst(day), _)) = *day
+            && (has(&bits, YEAST) || has(&bits, PITCHED))
+        {
+            self.pitched_on.get_or_insert(day);
+        }
+        let known = Known {
+            unit: self.unit,
+            is_refractometer: self.is_refractometer,
+        };
+        let mut found = entries(&bits, self.sheet, known);
+        for entry in &mut found {
+            entry.day = *day;
+            entry.line = number;
+            if let What::Shown(shown) = &entry.what {
+                self.unit = Some(shown.written.unit);
+            }
+        }
+        self.entries.extend(found);
+    }
+
+    fn finish(self, opening: Option<&Vec<Token<'static>>>) -> Line<'static> {
+        let opening = opening.cloned().unwrap_or_else(|| self.opening());
+        let is_whole = self
+            .entries
+            .iter()
+            .any(|entry| matches!(entry.what, What::AsItStands(_)));
+        let wort = wort(&self.entries).filter(|_| !is_whole);
+        let first = match wort {
+            Some(ref wort) => Some(wort.gravity.min(wort.volume)),
+            None => self.entries.iter().position(Entry::is_of_the_beer),
+        };
+        let start = self.start();
+        let mut lines = Vec::new();
+        for (at, entry) in self.entries.iter().enumerate() {
+            let is_before = !is_whole && first.is_some_and(|first| at < first);
+            let gravity = wort.as_ref().filter(|wort| wort.gravity == at);
+            let is_volume = wort.as_ref().is_some_and(|wort| wort.volume == at);
+            let written = match (&entry.what, gravity) {
+                (What::Shown(shown), Some(wort)) => Some(shown.pitched(&wort.written, wort.span)),
+                _ if is_volume => None,
+                _ => entry.tokens(is_before, &mut self.sheet.told),
+            };
+            if let Some(mut written) = written {
+                written.extend(day_tokens(entry, start));
+                lines.push(line(written, Vec::new()));
+            }
+        }
+        line(opening, lines)
+    }
+
+    /// `log "Low Tide"`
+    fn opening(&self) -> Vec<Token<'static>> {
+        let here = self
+            .entries
+            .first()
+            .map_or_else(Span::default, |entry| entry.span);
+        let Some((name, span)) = &self.name else {
+            return tokens("log", Span::new(here.source, here.start, here.start));
+        };
+        let mut opening = tokens("log", *span);
+        opening.extend(tokens(&format!("\"{name}\""), *span));
+        opening
+    }
+
+    /// The day that counts as 0: that of the first yeast, else the first.
+    fn start(&self) -> Option<i64> {
+        let since = |entry: &Entry| match entry.day {
+            Some((Reckoned::SinceFirst(day), _)) => Some(day),
+            _ => None,
+        };
+        let first = || {
+            self.first_day
+                .or_else(|| self.entries.iter().find_map(since))
+        };
+        self.pitched_on.or_else(first)
+    }
+}
+
+/// `on day 3`, at the date that says it.
+fn day_tokens(entry: &Entry, start: Option<i64>) -> Vec<Token<'static>> {
+    let days = match entry.day {
+        Some((Reckoned::SincePitching(days), span)) => Some((days, span)),
+        #[allow(
+            clippy::cast_precision_loss,
+            reason = "a log counts thousands of days at most"
+        )]
+        Some((Reckoned::SinceFirst(day), span)) => start.map(|start| ((day - start) as f64, span)),
+        None => None,
+    };
+    match days {
+        Some((days, span)) if days >= 0.0 => tokens(&format!("on day {days}"), span),
+        _ => Vec::new(),
+    }
+}

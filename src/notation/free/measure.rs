@@ -1,0 +1,93 @@
+//! Gallons, pints and barrels of a text that is not of the United States.
+
+use super::scan::{self, Bit, What};
+use super::sheet::Told;
+use crate::notation::tree::{Document, Line};
+use crate::quantity::Unit;
+
+/// Words of British measure and of British breweries.
+const IMPERIAL: &[&str] = &[
+    "imperial",
+    "imp",
+    "brl",
+    "brls",
+    "firkin",
+    "firkins",
+    "kilderkin",
+    "kilderkins",
+    "kils",
+    "kil",
+    "pins",
+    "gyle",
+    "copper",
+    "coppers",
+    "barm",
+];
+
+/// Whose gallons a text speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Gallons {
+    Us,
+    /// Imperial, because the text speaks in degrees Celsius or litres too, and in nothing that only the United States use.
+    ByMetric,
+    /// Imperial by a word of that measure, and its barrels with them.
+    ByWord,
+}
+
+/// What speaks for imperial measure or against it.
+#[derive(Default)]
+struct Signs {
+    word: bool,
+    metric: bool,
+    customary: bool,
+}
+
+impl Gallons {
+    pub(super) fn of(document: &Document<'_>) -> Self {
+        let mut signs = Signs::default();
+        signs.look(&mut document.lines());
+        match (signs.customary, signs.word, signs.metric) {
+            (false, true, _) => Self::ByWord,
+            (false, false, true) => Self::ByMetric,
+            _ => Self::Us,
+        }
+    }
+
+    /// Reads what is typed in gallons, pints and barrels by the measure of the text; where that is not the US one it is told.
+    pub(super) fn read(self, bits: &mut [Bit], told: &mut Vec<Told>) {
+        for bit in bits {
+            let What::Quantity(written) = &mut bit.what else {
+                continue;
+            };
+            let unit = match (self, written.unit) {
+                (Self::Us, _) => continue,
+                (_, Unit::Gallon) => Unit::ImperialGallon,
+                (_, Unit::Pint) => Unit::ImperialPint,
+                (_, Unit::GallonPerHour) => Unit::ImperialGallonPerHour,
+                (Self::ByWord, Unit::Barrel) => Unit::ImperialBarrel,
+                _ => continue,
+            };
+            let typed = written.to_string();
+            written.unit = unit;
+            told.push(Told::Assumed(typed, written.to_string(), bit.span));
+        }
+    }
+}
+
+impl Signs {
+    fn look(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>) {
+        for line in lines {
+            for bit in scan::scan(line.tokens()) {
+                if let Some(written) = bit.quantity() {
+                    self.metric |= matches!(written.unit, Unit::Celsius | Unit::Litre);
+                    self.customary |= matches!(
+                        written.unit,
+                        Unit::Fahrenheit | Unit::Quart | Unit::QuartPerPound | Unit::GallonPerPound
+                    );
+                }
+                self.word |= bit.word().is_some_and(|word| IMPERIAL.contains(&word));
+            }
+            self.look(&mut line.lines());
+        }
+    }
+}

@@ -1,0 +1,359 @@
+//! Text as brewers jot it → the lines of the notation that it says.
+//!
+//! Only lines that the notation does not know as they stand are looked at. A line is a set of figures and words in any order: the
+//! unit of a figure and the part of the sheet tell what it is a figure of, a phrase of the trade says which line of the notation is
+//! meant, and what is left is the name of an ingredient. What is written for it is a line of the notation in the grammar's own words,
+//! each of its tokens at the place where it was read, so that everything behind it (checks, complaints, places) is that of a line that
+//! was typed so.
+
+mod date;
+mod draft;
+mod entry;
+mod figures;
+mod fill;
+mod group;
+mod heading;
+mod item;
+mod log;
+mod log_head;
+mod log_words;
+mod measure;
+mod names;
+mod page;
+mod phrase;
+mod place;
+mod plant;
+mod plant_words;
+mod rates;
+mod said;
+mod scan;
+mod sheet;
+#[cfg(test)]
+mod tests;
+mod text;
+mod words;
+
+pub(super) use sheet::Told;
+
+use super::lower::{opens_line, opens_statement, slips_line, statement_words};
+use super::tree::{Document, Line, Token, own_line};
+use crate::catalogue::Catalogue;
+use crate::diagnostic::{Severity, Span};
+use crate::quantity::{Dimension, Unit, UnitSystem};
+use draft::line;
+use measure::Gallons;
+use page::{Jotted, Page};
+use said::{Part, trade};
+use sheet::{Named, Read, Sheet};
+
+/// What a document says, where `how_wrong` tells of a line what the notation finds in it as it stands.
+pub(super) fn understood(
+    document: &Document<'_>,
+    how_wrong: &dyn Fn(Span) -> Option<Severity>,
+    catalogue: &Catalogue,
+) -> (Document<'static>, Vec<Told>) {
+    // One line without indent that is none of the notation's, and the text is a page that somebody jotted.
+    let is_jotted = document.lines().any(|line| {
+        let tokens = line.tokens();
+        let is_slip = tokens.first().is_some_and(|first| is_slip(first.text()));
+        opens_statement(tokens).is_none() && !is_slip
+    });
+    let mut reader = Reader {
+        is_jotted,
+        sheet: Sheet::new(catalogue, is_us(document), Gallons::of(document)),
+        how_wrong,
+    };
+    reader.sheet.part = text::opens_as(document, catalogue);
+    for line in document.lines() {
+        reader.statement(line);
+    }
+    let (draft, told) = reader.sheet.finish();
+    (draft.finish(), told)
+}
+
+struct Reader<'c, 'w> {
+    is_jotted: bool,
+    sheet: Sheet<'c>,
+    how_wrong: &'w dyn Fn(Span) -> Option<Severity>,
+}
+
+impl Reader<'_, '_> {
+    fn is_right(&self, line: &Line<'_>) -> bool {
+        (self.how_wrong)(line.span()).is_none()
+    }
+
+    /// A line without indent.
+    fn statement(&mut self, typed: &Line<'_>) {
+        let opening = opens_statement(typed.tokens());
+        // In a log `mash 66 C` is a remark, in a plant `batch 20 L` a line of it.
+        let is_on_page =
+            matches!(self.sheet.part, Part::Plant | Part::Log) && !text::opens_text(typed);
+        // A plant or a log is one whatever is wrong with its lines.
+        let is_page = |word: &str| {
+            word == "ingredient" || matches!(word, "brewhouse" | "log") && text::opens_text(typed)
+        };
+        let word = opening.filter(|word| is_page(word) || self.is_right(typed) && !is_on_page);
+        let Some(word) = word else {
+            if self.is_jotted {
+                self.jotted(typed);
+            } else {
+                self.sheet.part = if self.sheet.named == Named::Not {
+                    Part::Head
+                } else {
+                    self.sheet.part
+                };
+                self.odd(typed, true);
+            }
+            return;
+        };
+        if let "brewhouse" | "log" = word {
+            self.page(
+                typed,
+                if word == "log" {
+                    Part::Log
+                } else {
+                    Part::Plant
+                },
+            );
+            return;
+        }
+        let tokens: Vec<Token<'static>> = typed
+            .tokens()
+            .iter()
+            .cloned()
+            .map(super::tree::own_token)
+            .collect();
+        let part = match word {
+            "mash" => Part::Mash,
+            "boil" => Part::Boil,
+            "ferment" => Part::Ferment,
+            "package" => Part::Package,
+            "stock" => Part::Stock,
+            _ => {
+                if word == "recipe" {
+                    self.sheet.named = Named::Stated;
+                }
+                self.sheet.part = match word {
+                    "stand" | "cool to" => Part::Stand,
+                    "water" => Part::Water,
+                    _ => self.sheet.part,
+                };
+                let whole = own_line(typed.clone());
+                self.sheet.note_head(&whole);
+                match word {
+                    "stand" | "cool to" => self.sheet.draft.hot.push(whole),
+                    _ => self.sheet.draft.head.push(whole),
+                }
+                return;
+            }
+        };
+        self.sheet.part = part;
+        let block = match part {
+            Part::Mash => &mut self.sheet.draft.mash,
+            Part::Boil => &mut self.sheet.draft.boil,
+            Part::Ferment => &mut self.sheet.draft.ferment,
+            Part::Package => &mut self.sheet.draft.package,
+            _ => &mut self.sheet.draft.stock,
+        };
+        if block.opening.is_some() {
+            // A second one: a line in other words, such as `mash out 76 C`, or two blocks, which the notation complains of.
+            if tokens.len() > 1 {
+                self.jotted(typed);
+            } else {
+                self.sheet.draft.head.push(own_line(typed.clone()));
+            }
+            return;
+        }
+        block.opening = Some(tokens);
+        for below in typed.lines() {
+            self.below(below, part);
+        }
+    }
+
+    /// A plant or a log under its statement. Lines without indent that follow are its own where it has no others.
+    fn page(&mut self, typed: &Line<'_>, part: Part) {
+        let opening = typed.tokens().iter().cloned().map(super::tree::own_token);
+        let opening = Some(opening.collect());
+        if let Some(pages) = self.sheet.pages(part) {
+            pages.push(Page {
+                opening,
+                lines: Vec::new(),
+            });
+        }
+        for line in typed.lines() {
+            // Who writes the notation is told what is wrong with a line of it.
+            let is_of_notation =
+                !self.is_jotted && (opens_line(line.tokens()) || slips_line(line.tokens()));
+            self.keep(line, part, false, is_of_notation || self.is_right(line));
+        }
+        let has_lines = typed.lines().next().is_some();
+        self.sheet.part = if has_lines { Part::Head } else { part };
+    }
+
+    /// Keeps a line of a plant or a log, and those below it.
+    fn keep(&mut self, typed: &Line<'_>, part: Part, is_below: bool, is_right: bool) {
+        self.sheet.keep(part, Jotted::of(typed, is_right, is_below));
+        for line in typed.lines() {
+            self.keep(line, part, true, false);
+        }
+    }
+
+    /// A line below a statement of the notation.
+    fn below(&mut self, typed: &Line<'_>, part: Part) {
+        if self.is_right(typed) && typed.lines().all(|line| self.is_right(line)) {
+            self.sheet.part = part;
+            let whole = own_line(typed.clone());
+            self.sheet.note(&whole);
+            self.sheet.is_pitched |= part == Part::Ferment
+                && whole
+                    .tokens()
+                    .first()
+                    .is_some_and(|token| token.text() == "pitch");
+            self.sheet.lines(part).push(whole);
+            return;
+        }
+        if self.is_jotted {
+            self.jotted(typed);
+        } else {
+            self.odd(typed, false);
+        }
+    }
+
+    /// A line below a statement of the notation that is not read as it stands. A writer of the notation slips; so such a line is read in
+    /// other words only if nothing of it is left over.
+    fn odd(&mut self, typed: &Line<'_>, is_root: bool) {
+        let part = if is_root { Part::Head } else { self.sheet.part };
+        let mut trial = self.sheet.trial(is_root);
+        // `resst 66 C`: a word of the notation with a letter gone wrong.
+        let is_of_stock = part == Part::Stock
+            && typed
+                .tokens()
+                .first()
+                .is_some_and(|first| matches!(first.text(), "any" | "none"));
+        let first = typed.tokens().first().map_or("", Token::text);
+        let is_slip = slips_line(typed.tokens()) && !trade().begins(first);
+        let read = if is_of_stock || is_slip {
+            Read::FiguresLeft
+        } else {
+            trial.line(typed)
+        };
+        // An ingredient and a line beside it: one of them was meant for the other.
+        let begins_with_amount = typed.tokens().first().is_some_and(Token::is_number);
+        let is_split = begins_with_amount && trial.draft.count() > 1 + self.sheet.stands();
+        let is_whole = match read {
+            _ if is_split || is_root && trial.draft.count() == 0 => false,
+            Read::All => true,
+            Read::WordsLeft => !is_root,
+            // A rest without its time is a slip; a mash out without it is how it is said.
+            Read::Assumed => !is_root && !is_named_by_row(typed.tokens()),
+            Read::FiguresLeft | Read::Nothing => false,
+        };
+        if is_whole {
+            self.sheet.take(trial);
+        } else if !is_root
+            && read == Read::Nothing
+            && self.sheet.is_remark(typed)
+            && !opens_line(typed.tokens())
+        {
+            self.sheet.unread(typed, part);
+        } else if is_root {
+            // What stands below it follows from it.
+            self.sheet.draft.head.push(own_line(typed.clone()));
+            return;
+        } else {
+            self.as_it_stands(typed, part);
+        }
+        for below in typed.lines() {
+            self.odd(below, false);
+        }
+    }
+
+    /// A line as jotted, and those below it.
+    fn jotted(&mut self, typed: &Line<'_>) {
+        let part = self.sheet.part;
+        if let Part::Plant | Part::Log = part {
+            self.keep(typed, part, false, false);
+            return;
+        }
+        if self.sheet.line(typed) == Read::Nothing {
+            let tokens = typed.tokens();
+            let slip = tokens.first().is_some_and(|first| is_slip(first.text()));
+            // `target original`: a line of the notation with something missing.
+            let lacks = tokens.len() <= 3 && opens_statement(tokens).is_some();
+            if slip || lacks {
+                self.sheet.draft.head.push(own_line(typed.clone()));
+                return;
+            }
+            self.sheet.unread(typed, part);
+        }
+        for below in typed.lines() {
+            self.jotted(below);
+        }
+    }
+
+    /// Leaves a line to the notation, which says what is wrong with it.
+    fn as_it_stands(&mut self, typed: &Line<'_>, part: Part) {
+        let whole = line(own_line(typed.clone()).tokens.into_vec(), Vec::new());
+        self.sheet.lines(part).push(whole);
+    }
+}
+
+/// Whether a word is that of a statement with a letter gone wrong, or the first of two without the second.
+fn is_slip(word: &str) -> bool {
+    let word = word.to_lowercase();
+    let word = word.trim_end_matches([':', '.', ',', ';']);
+    let slips = |statement: &str| {
+        !word.starts_with(statement) && strsim::osa_distance(statement, word) == 1
+    };
+    word == "brewed" || word.len() >= 4 && statement_words().any(slips)
+}
+
+/// Whether a text speaks in US measure: most of its figures are of it.
+fn is_us(document: &Document<'_>) -> bool {
+    let mut seen = Seen::default();
+    seen.count(&mut document.lines());
+    seen.us > seen.metric
+}
+
+/// How many figures of a measure a text has.
+#[derive(Default)]
+struct Seen {
+    us: u32,
+    metric: u32,
+}
+
+impl Seen {
+    // Depth is bounded by the parser.
+    fn count(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>) {
+        for line in lines {
+            for bit in scan::scan(line.tokens()) {
+                let unit = bit.quantity().map(|quantity| quantity.unit);
+                let is_metric = unit.is_some_and(|unit| {
+                    matches!(
+                        unit,
+                        Unit::Kilogram
+                            | Unit::Gram
+                            | Unit::Litre
+                            | Unit::Millilitre
+                            | Unit::Hectolitre
+                            | Unit::Celsius
+                    )
+                });
+                let is_us = unit.is_some_and(|unit| {
+                    unit.system() == UnitSystem::Us && unit.dimension() != Dimension::Ratio
+                });
+                self.us += u32::from(is_us);
+                self.metric += u32::from(is_metric);
+            }
+            self.count(&mut line.lines());
+        }
+    }
+}
+
+/// Whether a line begins as one of the grammar does that lacks a figure.
+fn is_named_by_row(tokens: &[Token<'_>]) -> bool {
+    let first = tokens.first().map_or("", Token::text);
+    ["rest", "hold", "stand", "sparge"]
+        .iter()
+        .any(|word| first.eq_ignore_ascii_case(word))
+}

@@ -1,0 +1,136 @@
+//! The words of a name as typed → an ingredient of the catalogue.
+
+use super::said::{Part, trade};
+use crate::catalogue::{Catalogue, Kind, Meaning, Meant, Says};
+use crate::quantity::Unit;
+use std::ops::Range;
+
+/// What the catalogue knows under the words of a name.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Resolved {
+    /// One ingredient.
+    One(Known),
+    /// Any of several, by their names.
+    Several(Vec<String>),
+}
+
+/// An ingredient that the words of a name mean.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Known {
+    /// The name by which the notation finds it.
+    pub(super) name: String,
+    pub(super) kind: Kind,
+    /// Figures among the words: the 60 of `crystal 60`.
+    pub(super) figures: Vec<(f64, Option<Unit>)>,
+    /// Words that say how it was prepared.
+    pub(super) form: Vec<String>,
+    /// Whether the name is more general than the ingredient.
+    pub(super) is_generic: bool,
+}
+
+/// The kinds of ingredient that a part of the sheet may hold, those that are meant first.
+pub(super) const fn kinds(part: Part) -> &'static [Kind] {
+    match part {
+        // A list without a heading is a grist.
+        Part::Head | Part::Mash => &[
+            Kind::Malt,
+            Kind::Grain,
+            Kind::Salt,
+            Kind::Acid,
+            Kind::Aid,
+            Kind::Sugar,
+            Kind::Botanical,
+            Kind::Beverage,
+            Kind::Other,
+        ],
+        Part::Boil | Part::Stand => &[
+            Kind::Hop,
+            Kind::Sugar,
+            Kind::Aid,
+            Kind::Botanical,
+            Kind::Salt,
+            Kind::Acid,
+            Kind::Juice,
+            Kind::Beverage,
+            Kind::Other,
+        ],
+        Part::Ferment | Part::Package => &[
+            Kind::Yeast,
+            Kind::Juice,
+            Kind::Sugar,
+            Kind::Hop,
+            Kind::Botanical,
+            Kind::Aid,
+            Kind::Beverage,
+            Kind::Salt,
+            Kind::Acid,
+            Kind::Other,
+        ],
+        Part::Water => &[Kind::Salt, Kind::Acid, Kind::Beverage],
+        Part::Plant | Part::Stock | Part::Log => &[],
+    }
+}
+
+/// What these words mean among ingredients of those kinds; no kind is any.
+pub(super) fn resolve(catalogue: &Catalogue, words: &[String], kinds: &[Kind]) -> Option<Resolved> {
+    let name = words.join(" ");
+    match catalogue.meaning(&name, kinds) {
+        Meaning::One(meant) => Some(Resolved::One(known(&meant))),
+        Meaning::Several(several) => {
+            let names = several.iter().map(|meant| meant.entry.name().to_owned());
+            Some(Resolved::Several(names.collect()))
+        }
+        _ => None,
+    }
+}
+
+fn known(meant: &Meant<'_>) -> Known {
+    let form = meant.left_out.iter().filter(|word| word.says == Says::Form);
+    Known {
+        name: meant.entry.name().to_owned(),
+        kind: meant.entry.kind(),
+        figures: meant
+            .figures
+            .iter()
+            .map(|figure| (figure.number, figure.unit))
+            .collect(),
+        form: form.map(|word| word.text.to_lowercase()).collect(),
+        is_generic: meant.is_generic(),
+    }
+}
+
+/// The stretch of the words that an ingredient goes by: all of them, or the longest stretch where the rest is plain English.
+pub(super) fn stretch(
+    catalogue: &Catalogue,
+    words: &[String],
+    kinds: &[Kind],
+) -> Option<Range<usize>> {
+    if words.iter().all(|word| trade().is_how_made(word)) {
+        return None;
+    }
+    // What the part does not hold must say what it is: `ale yeast` below the hops, and not `stout`.
+    let is_told = || {
+        words.iter().any(|word| trade().is_noun(word)) || catalogue.find(&words.join(" ")).is_some()
+    };
+    if resolve(catalogue, words, kinds).is_some()
+        || is_told() && resolve(catalogue, words, &[]).is_some()
+    {
+        return Some(0..words.len());
+    }
+    let is_head = |word: &String| trade().is_noun(word);
+    for length in (1..words.len().min(7)).rev() {
+        for start in 0..=words.len() - length {
+            let part = words.get(start..start + length)?;
+            let mut outside = words
+                .iter()
+                .take(start)
+                .chain(words.iter().skip(start + length));
+            let is_one =
+                !outside.any(is_head) && !part.iter().all(|word| trade().is_how_made(word));
+            if is_one && resolve(catalogue, part, kinds).is_some() {
+                return Some(start..start + length);
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,334 @@
+//! A group → the lines of the notation that its phrase and its figures say.
+
+use super::draft::{line, tokens};
+use super::fill::fill;
+use super::group::{Figure, Group, Link};
+use super::names::{self};
+use super::said::{Part, Said, trade};
+use super::sheet::{Sheet, Told};
+use crate::catalogue::Kind;
+use crate::notation::tree::{Line, Token, text_of};
+use crate::quantity::Dimension;
+use crate::quantity::lexer::AsWritten;
+
+impl Sheet<'_> {
+    /// Reads a group; gives whether it says anything, and what is left of it.
+    pub(super) fn group(&mut self, mut group: Group) -> (bool, Group) {
+        if let Some(doubt) = group.doubt.take() {
+            self.told.push(Told::Asked(doubt));
+            group.figures.clear();
+            group.others.clear();
+            return (true, group);
+        }
+        if group.is_denied {
+            return (true, group);
+        }
+        Self::without_strike_heat(&mut group);
+        let said = std::mem::take(&mut group.said);
+        let mut any = false;
+        let takes_item = said.iter().find(|said| said.takes_item());
+        if let Some(said) = takes_item {
+            // `pitch cascade`: no yeast, and nothing else that is pitched.
+            if said.line.starts_with("pitch") && self.is_no_yeast(&group) {
+                return (false, group);
+            }
+            any = group.name.is_some() && self.item_of(said, &mut group)
+                || said.line.starts_with("pitch") && self.pitched_at(&mut group);
+        }
+        for said in said.iter().copied() {
+            if said.line.is_empty() {
+                let figures = std::mem::take(&mut group.figures);
+                let told = figures
+                    .iter()
+                    .map(|figure| Told::NotUsed(figure.text(), figure.span));
+                self.told.extend(told);
+                any = true;
+            } else if !said.takes_item() {
+                // `4 g/L sugar` in a bottle is sugar, and no carbon dioxide.
+                if said.line.starts_with("carbonate") && group.name.is_some() {
+                    any |= self.plain_item(&mut group);
+                }
+                while self.say(said, &mut group) {
+                    any = true;
+                }
+            }
+        }
+        let is_packaged =
+            said.iter().any(|said| said.part == Part::Package) || self.part == Part::Package;
+        any |= is_packaged && self.container(&group);
+        if group.name.is_some() {
+            any |= self.plain_item(&mut group);
+        }
+        if let Some(doubt) = group.doubt.take() {
+            self.told.push(Told::Asked(doubt));
+            group.figures.clear();
+            group.name = None;
+            any = true;
+        }
+        any |= self.loose(&mut group);
+        (any, group)
+    }
+
+    /// Whether a group names an ingredient that is no yeast.
+    fn is_no_yeast(&self, group: &Group) -> bool {
+        let Some(name) = group.name.as_ref().filter(|name| name.is_known) else {
+            return false;
+        };
+        let of = |kinds: &[Kind]| names::resolve(self.catalogue, &name.words, kinds).is_some();
+        !of(&[Kind::Yeast]) && of(&[])
+    }
+
+    /// `strike 60 L at 75 C, want 67 C`: the heat of the water is no rest.
+    fn without_strike_heat(group: &mut Group) {
+        let is_volume = |figure: &Figure| figure.dimension() == Some(Dimension::Volume);
+        let is_warmth = |figure: &Figure| figure.dimension() == Some(Dimension::Temperature);
+        let Some(volume) = group
+            .figures
+            .iter()
+            .find(|figure| is_volume(figure))
+            .map(|figure| figure.at)
+        else {
+            return;
+        };
+        let several = group
+            .figures
+            .iter()
+            .filter(|figure| is_warmth(figure))
+            .count()
+            > 1;
+        let heat = group
+            .figures
+            .iter()
+            .position(|figure| is_warmth(figure) && figure.at > volume && figure.link == Link::At);
+        if let Some(heat) = heat.filter(|_| several) {
+            group.figures.remove(heat);
+        }
+    }
+
+    /// Figures whose unit says what they are where they stand.
+    fn loose(&mut self, group: &mut Group) -> bool {
+        let mut any = false;
+        let part = match self.part {
+            Part::Boil if self.draft.boil.opening.is_none() => Part::Mash,
+            part => part,
+        };
+        let here = trade().of_figures(part);
+        let rested = self.once.contains("rest");
+        for said in here {
+            // A share beside other words is of something else: attenuation, yield.
+            let is_alcohol = said.line.ends_with("{share}");
+            if is_alcohol
+                && group
+                    .others
+                    .iter()
+                    .any(|word| !matches!(word.as_str(), "vol" | "volume"))
+            {
+                continue;
+            }
+            // The last rest of several stands alone: a strike temperature is none.
+            if said.line.contains("{mash-out}") && (!rested || !group.phrase.is_empty()) {
+                continue;
+            }
+            while self.say(said, group) {
+                any = true;
+            }
+        }
+        any |= part == Part::Ferment && self.held_for(group);
+        any
+    }
+
+    /// Writes the line of a row, if its slots can be filled.
+    fn say(&mut self, said: &'static Said, group: &mut Group) -> bool {
+        if !self.is_open(said, group) {
+            return false;
+        }
+        let Some(filled) = fill(said, group, self.is_us) else {
+            return false;
+        };
+        if said.line.starts_with("mash in {volume}") {
+            let first = group
+                .figures
+                .iter()
+                .find(|figure| filled.used.contains(&figure.at));
+            self.strike = first.and_then(|figure| Some((figure.written?, figure.span)));
+            group.figures.retain(|own| !filled.used.contains(&own.at));
+            self.part = Part::Mash;
+            self.once.insert("mash".to_owned());
+            return true;
+        }
+        for figure in &filled.used {
+            group.figures.retain(|own| own.at != *figure);
+        }
+        self.told.extend(filled.told);
+        self.part = match said.part {
+            Part::Head => self.part,
+            part => part,
+        };
+        self.put(said, filled.tokens);
+        true
+    }
+
+    /// Whether what may be said once is not said yet.
+    fn is_open(&self, said: &Said, group: &Group) -> bool {
+        let key = key_of(said.line.split(' '));
+        if key == "boil" && self.once.contains("boil") {
+            // Of several boils the wort's is the longest: a decoction boils for minutes.
+            let mut times = group.figures.iter().filter_map(|figure| figure.written);
+            let time = times.find(|written| written.unit.dimension() == Dimension::Time);
+            let stated = self.draft.boil.opening.as_deref().and_then(boiled);
+            return stated.is_none_or(|stated| {
+                self.is_boil_jotted
+                    && time.is_some_and(|time| time.unit.to_base(time.number) > stated)
+            });
+        }
+        !(is_said_once(&key) && self.once.contains(&key))
+    }
+
+    fn put(&mut self, said: &Said, tokens: Vec<Token<'static>>) {
+        let first = said.line.split(' ').next().unwrap_or("");
+        self.once.insert(key_of(said.line.split(' ')));
+        match (said.part, first) {
+            (Part::Boil, "boil") => {
+                self.is_boil_jotted = true;
+                self.draft.boil.opening = Some(tokens);
+            }
+            (Part::Stand, _) => self.draft.hot.push(line(tokens, Vec::new())),
+            (part, _) => self.lines(part).push(line(tokens, Vec::new())),
+        }
+    }
+
+    /// Notes what a line of the notation says.
+    pub(super) fn note(&mut self, line: &Line<'_>) {
+        let key = key_of(line.tokens().iter().map(Token::text));
+        if is_said_once(&key) || trade().is_container(&key) {
+            self.once.insert(key);
+        }
+    }
+
+    /// Notes what a line without indent says: `target` has several figures.
+    pub(super) fn note_head(&mut self, line: &Line<'_>) {
+        let clauses = line.clauses().chain(line.lines().map(Line::tokens));
+        for (at, clause) in clauses.enumerate() {
+            let mut words: Vec<&str> = clause.iter().map(Token::text).collect();
+            if at > 0
+                && line
+                    .tokens()
+                    .first()
+                    .is_some_and(|first| first.text().eq_ignore_ascii_case("target"))
+            {
+                words.insert(0, "target");
+            }
+            let key = key_of(words.into_iter());
+            if is_said_once(&key) {
+                self.once.insert(key);
+            }
+        }
+    }
+
+    /// `pitch at 18 C`, said of a yeast that stands on another line.
+    fn pitched_at(&mut self, group: &mut Group) -> bool {
+        let is_warmth = |figure: &Figure| figure.dimension() == Some(Dimension::Temperature);
+        let Some(at) = group.figures.iter().position(is_warmth) else {
+            return false;
+        };
+        let is_pitch = |line: &&mut Line<'_>| {
+            line.tokens()
+                .first()
+                .is_some_and(|token| token.text() == "pitch")
+        };
+        let Some(pitch) = self.draft.ferment.lines.iter_mut().find(is_pitch) else {
+            return false;
+        };
+        if pitch.tokens().iter().any(|token| token.text() == "at") {
+            return false;
+        }
+        let figure = group.figures.remove(at);
+        let mut whole = std::mem::take(&mut pitch.tokens).into_vec();
+        whole.extend(tokens(&format!("at {}", figure.text()), figure.span));
+        pitch.tokens = whole.into_boxed_slice();
+        true
+    }
+
+    /// `10 days`, said of the temperature before it.
+    fn held_for(&mut self, group: &mut Group) -> bool {
+        let is_time = |figure: &Figure| figure.dimension() == Some(Dimension::Time);
+        let Some(at) = group.figures.iter().position(is_time) else {
+            return false;
+        };
+        let Some(hold) = self.draft.ferment.lines.last_mut() else {
+            return false;
+        };
+        let mut own = hold.tokens().iter().map(Token::text);
+        if own.next() != Some("hold") || own.any(|word| word == "for") {
+            return false;
+        }
+        let figure = group.figures.remove(at);
+        let mut whole = std::mem::take(&mut hold.tokens).into_vec();
+        whole.extend(tokens(&format!("for {}", figure.text()), figure.span));
+        hold.tokens = whole.into_boxed_slice();
+        true
+    }
+
+    /// The time of the boil as it is written.
+    pub(super) fn boil_time(&self) -> Option<String> {
+        let opening = self.draft.boil.opening.as_ref()?;
+        let text = text_of(opening.get(1..)?);
+        boiled(opening).map(|_| text)
+    }
+
+    /// `keg`, `36 bottles`: what the beer is filled into.
+    fn container(&mut self, group: &Group) -> bool {
+        let words = group
+            .phrase
+            .split(' ')
+            .chain(group.others.iter().map(String::as_str));
+        let found = words.filter_map(|word| trade().container(word));
+        let Some(container) = found.into_iter().next() else {
+            return false;
+        };
+        if self.is_contained
+            || self
+                .draft
+                .package
+                .opening
+                .as_ref()
+                .is_some_and(|opening| opening.len() > 1)
+        {
+            return false;
+        }
+        self.is_contained = true;
+        let span = group.span.unwrap_or_default();
+        self.draft
+            .package
+            .lines
+            .insert(0, line(tokens(container, span), Vec::new()));
+        self.part = Part::Package;
+        true
+    }
+}
+
+/// The minutes of a `boil` line.
+fn boiled(opening: &[Token<'_>]) -> Option<f64> {
+    let time = opening.get(1..)?;
+    let text = text_of(time);
+    let written = AsWritten::read(&text, &[Dimension::Time]).ok()?;
+    Some(written.unit.to_base(written.number))
+}
+
+/// What a line says: its first word, of a figure of `target` its name too.
+fn key_of<'w>(mut words: impl Iterator<Item = &'w str>) -> String {
+    let first = words.next().unwrap_or("").to_lowercase();
+    match first.as_str() {
+        "target" | "targets" => format!("target {}", words.next().unwrap_or("").to_lowercase()),
+        _ => first,
+    }
+}
+
+/// Whether a sheet may say it once only; a rest is noted, and may be said again.
+fn is_said_once(key: &str) -> bool {
+    key.starts_with("target")
+        || matches!(
+            key,
+            "batch" | "boil" | "sparge" | "mash" | "ph" | "carbonate"
+        )
+}

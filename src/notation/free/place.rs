@@ -1,0 +1,166 @@
+//! A group that names an ingredient → its line, in the block where it goes in.
+
+use super::draft::{line, tokens};
+use super::group::{Figure, Group};
+use super::item::Item;
+use super::names::kinds;
+use super::said::{Part, Said};
+use super::sheet::{Sheet, Told};
+use crate::catalogue::Kind;
+use crate::notation::tree::{Entry, Line};
+use crate::quantity::{Dimension, Unit};
+
+impl Sheet<'_> {
+    /// `pitch 2 packs ale yeast`, `dry hop 30 g cascade`
+    pub(super) fn item_of(&mut self, said: &Said, group: &mut Group) -> bool {
+        let verb = said.line.split(' ').next().unwrap_or("");
+        let wanted: &[Kind] = if verb == "pitch" {
+            &[Kind::Yeast]
+        } else {
+            kinds(said.part)
+        };
+        let wanted = if said.phrases().any(|phrase| phrase == "dry hop") {
+            &[Kind::Hop]
+        } else {
+            wanted
+        };
+        let Some(item) = Item::of(self, group, Some(said.part), wanted) else {
+            return false;
+        };
+        let verb = if verb == "pitch" && self.is_pitched {
+            "add"
+        } else {
+            verb
+        };
+        self.is_pitched |= verb == "pitch";
+        self.part = said.part;
+        let written = item.tokens(Some(verb));
+        self.told.extend(item.told);
+        self.lines(said.part).push(line(written, Vec::new()));
+        true
+    }
+
+    pub(super) fn plain_item(&mut self, group: &mut Group) -> bool {
+        let when = group.when.first().map(|when| when.part);
+        let wanted = when.unwrap_or(self.part);
+        let has_time = group
+            .figures
+            .iter()
+            .any(|figure| figure.dimension() == Some(Dimension::Time) || figure.bare.is_some());
+        let lead = self.lead.filter(|_| !has_time && when.is_none());
+        group.figures.extend(lead);
+        let mut rest = group.clone();
+        group.figures.retain(|figure| figure.at != usize::MAX);
+        let item = Item::of(self, &mut rest, when, kinds(wanted))
+            .or_else(|| Item::of(self, &mut rest, when, &[]));
+        let Some(item) = item else {
+            group.doubt = rest.doubt;
+            return false;
+        };
+        let part = item.part;
+        if part == Part::Mash && item.kind == Kind::Beverage && self.strike.is_none() {
+            self.strike = item.volume();
+            if self.strike.is_some() {
+                *group = rest;
+            }
+            return self.strike.is_some();
+        }
+        // Words on the way, and not how much: a remark, unless a line stands for it alone.
+        let is_cold = matches!(
+            self.part,
+            Part::Boil | Part::Stand | Part::Ferment | Part::Package
+        );
+        let may_be_open = item.kind == Kind::Hop || item.kind == Kind::Yeast && is_cold;
+        let is_grist = part == Part::Mash && matches!(item.kind, Kind::Malt | Kind::Grain);
+        let is_said_alone = rest.others.is_empty() && is_grist && self.part != Part::Head;
+        if !item.is_stated() && !is_said_alone && (!may_be_open || rest.others.len() > 3) {
+            return false;
+        }
+        *group = rest;
+        let verb = match (part, item.kind) {
+            (Part::Ferment, Kind::Yeast) if !self.is_pitched => Some("pitch"),
+            (Part::Ferment | Part::Package, _) => Some("add"),
+            _ => None,
+        };
+        self.is_pitched |= verb == Some("pitch");
+        let leads = matches!(
+            (part, item.kind),
+            (Part::Mash, Kind::Malt | Kind::Grain)
+                | (Part::Boil, Kind::Hop)
+                | (Part::Ferment, Kind::Yeast)
+        );
+        if leads && item.is_stated() || item.kind == Kind::Yeast {
+            self.part = part;
+        }
+        if is_grist {
+            let mass = item.mass();
+            self.grist = self.grist.zip(mass).map(|(sum, mass)| sum + mass);
+        }
+        let written = line(item.tokens(verb), Vec::new());
+        self.told.extend(item.told);
+        if part == Part::Stand {
+            self.steep(written);
+        } else {
+            self.lines(part).push(written);
+        }
+        true
+    }
+
+    /// The part that an ingredient belongs to where the sheet does not say.
+    pub(super) fn home(&self, kind: Kind, group: &Group) -> Part {
+        let is_boiled = || {
+            let minutes = |figure: &Figure| {
+                figure
+                    .written
+                    .is_some_and(|written| matches!(written.unit, Unit::Minute | Unit::Percent))
+            };
+            group.figures.iter().any(minutes)
+        };
+        if self.is_fixed {
+            return self.part;
+        }
+        match (self.part, kind) {
+            (Part::Ferment | Part::Boil | Part::Stand | Part::Package, Kind::Sugar)
+                if self.is_packaging =>
+            {
+                Part::Package
+            }
+            (_, Kind::Yeast) => Part::Ferment,
+            (
+                Part::Head | Part::Water,
+                Kind::Malt | Kind::Grain | Kind::Salt | Kind::Acid | Kind::Beverage,
+            ) => Part::Mash,
+            (Part::Head | Part::Water | Part::Mash, Kind::Hop | Kind::Sugar) => Part::Boil,
+            (Part::Head | Part::Water, _) => Part::Boil,
+            (Part::Mash, Kind::Juice) => Part::Ferment,
+            // Grain is mashed wherever it is listed, and a hop with minutes is boiled.
+            (Part::Ferment | Part::Package, Kind::Malt | Kind::Grain) => Part::Mash,
+            (Part::Boil, Kind::Malt | Kind::Grain) if self.draft.boil.opening.is_none() => {
+                Part::Mash
+            }
+            (Part::Ferment, Kind::Hop) if is_boiled() => Part::Boil,
+            (part, _) => part,
+        }
+    }
+
+    /// Puts an ingredient into the last stand, or into one of its own.
+    pub(super) fn steep(&mut self, item: Line<'static>) {
+        let is_stand = |line: &&mut Line<'_>| {
+            line.tokens()
+                .first()
+                .is_some_and(|token| token.text() == "stand")
+        };
+        if let Some(stand) = self.draft.hot.iter_mut().rev().find(is_stand) {
+            let mut below: Vec<_> = std::mem::take(&mut stand.children);
+            below.push(Entry::Line(item));
+            stand.children = below;
+            return;
+        }
+        let span = item.span();
+        self.told
+            .push(Told::Default("stand".into(), "20 min".into(), span));
+        self.draft
+            .hot
+            .push(line(tokens("stand 20 min", span), vec![item]));
+    }
+}

@@ -1,0 +1,603 @@
+//! A line as typed → its quantities, words and marks.
+
+use super::figures::joined;
+use super::rates::rates;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::cursor::ANY;
+use crate::notation::tree::{Class, Token};
+use crate::quantity::lexer::{self, AsWritten, BARE_GRAVITY, Form, Marked, is_space};
+use crate::quantity::{DecimalComma, Dimension, Number, Unit};
+
+/// A piece of a line.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Bit {
+    pub(super) what: What,
+    pub(super) span: Span,
+}
+
+/// What a piece is.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum What {
+    /// A number with its unit.
+    Quantity(AsWritten),
+    /// A number alone.
+    Bare(Marked),
+    /// `63/40`: two numbers, as a temperature and its minutes are jotted.
+    Pair(f64, f64),
+    /// A number that cannot be read or can be in two ways, `4,5`: what is wrong with it, and what to write.
+    Ambiguous(Code, String, String),
+    /// A word in lower case, without the full stop of a short form.
+    Word(String),
+    /// A word with a capital or a digit in it is kept as typed for messages; a name in quotation marks.
+    Quoted(String),
+    /// A mark between things.
+    Mark(char),
+}
+
+impl Bit {
+    pub(super) fn word(&self) -> Option<&str> {
+        match &self.what {
+            What::Word(word) => Some(word),
+            _ => None,
+        }
+    }
+
+    pub(super) fn quantity(&self) -> Option<&AsWritten> {
+        match &self.what {
+            What::Quantity(quantity) => Some(quantity),
+            _ => None,
+        }
+    }
+
+    pub(super) fn bare(&self) -> Option<Marked> {
+        match self.what {
+            What::Bare(marked) => Some(marked),
+            _ => None,
+        }
+    }
+
+    /// What is wrong with a number that can be read in two ways.
+    pub(super) fn doubt(&self) -> Option<Diagnostic> {
+        let What::Ambiguous(code, message, help) = &self.what else {
+            return None;
+        };
+        let found = Diagnostic::error(*code, self.span, message.clone());
+        Some(found.with_help(help.clone()))
+    }
+
+    pub(super) fn is_mark(&self, mark: char) -> bool {
+        self.what == What::Mark(mark)
+    }
+}
+
+/// The text of a run of tokens, and where each stretch of it stood.
+struct Raw {
+    text: String,
+    /// The start of each token in the text, and its place.
+    places: Vec<(usize, Span)>,
+}
+
+impl Raw {
+    fn of(tokens: &[Token<'_>]) -> Self {
+        let mut raw = Self {
+            text: String::new(),
+            places: Vec::with_capacity(tokens.len()),
+        };
+        for token in tokens {
+            let span = token.span();
+            // As the printer sets them: what is read may not depend on how wide a gap was typed.
+            if !raw.text.is_empty() {
+                raw.text.push(' ');
+            }
+            raw.places.push((raw.text.len(), span));
+            for c in token.text().chars() {
+                raw.push(c);
+            }
+        }
+        raw
+    }
+
+    /// Appends a character, a vulgar fraction as digits.
+    fn push(&mut self, c: char) {
+        let fraction = match c {
+            '½' => "1/2",
+            '¼' => "1/4",
+            '¾' => "3/4",
+            '⅓' => "1/3",
+            '⅔' => "2/3",
+            '⅛' => "1/8",
+            '’' => "'",
+            _ => {
+                self.text.push(c);
+                return;
+            }
+        };
+        if fraction != "'" && self.text.ends_with(|before: char| before.is_ascii_digit()) {
+            self.text.push(' ');
+        }
+        self.text.push_str(fraction);
+    }
+
+    fn span(&self, start: usize, end: usize) -> Span {
+        let at = self.places.partition_point(|(from, _)| *from <= start);
+        let to = self.places.partition_point(|(from, _)| *from < end);
+        let first = at.checked_sub(1).and_then(|at| self.places.get(at));
+        let last = to.checked_sub(1).and_then(|to| self.places.get(to));
+        let (Some((from, first)), Some((until, last))) = (first, last) else {
+            return Span::default();
+        };
+        // A token that was spelt out has no places inside.
+        let within = |from: usize, span: &Span, at: usize| {
+            let next = span.start + (at - from) as u32;
+            next.min(span.end)
+        };
+        Span::new(
+            first.source,
+            within(*from, first, start),
+            within(*until, last, end).max(within(*from, first, start)),
+        )
+    }
+}
+
+/// The pieces of a run of tokens.
+pub(super) fn scan(tokens: &[Token<'_>]) -> Vec<Bit> {
+    scan_behind(tokens, 0)
+}
+
+/// The text of the tokens up to the first quotation.
+pub(super) fn opening_text(tokens: &[Token<'_>]) -> String {
+    let run = tokens.split(Token::is_quoted).next().unwrap_or(&[]);
+    Raw::of(run).text
+}
+
+/// The pieces behind so many bytes of the opening text.
+pub(super) fn scan_behind(tokens: &[Token<'_>], length: usize) -> Vec<Bit> {
+    let mut bits = Vec::new();
+    let mut at = length;
+    for run in tokens.split_inclusive(Token::is_quoted) {
+        let (run, quoted) = match run.split_last() {
+            Some((last, rest)) if last.class == Class::Quoted => (rest, Some(last)),
+            _ => (run, None),
+        };
+        let raw = Raw::of(run);
+        let at = std::mem::take(&mut at).min(raw.text.len());
+        Scanner { raw: &raw, at }.scan(&mut bits);
+        if let Some(quoted) = quoted {
+            bits.push(Bit {
+                what: What::Quoted(quoted.text().to_owned()),
+                span: quoted.span(),
+            });
+        }
+    }
+    let mut bits = joined(bits);
+    rates(&mut bits);
+    bits
+}
+
+/// Whether a text begins with a number and its unit.
+pub(super) fn begins_quantity(text: &str) -> bool {
+    let raw = Raw {
+        text: text.to_owned(),
+        places: Vec::new(),
+    };
+    let mut bits = Vec::new();
+    Scanner { raw: &raw, at: 0 }.scan(&mut bits);
+    bits.first().is_some_and(|bit| bit.quantity().is_some())
+}
+
+struct Scanner<'r> {
+    raw: &'r Raw,
+    at: usize,
+}
+
+impl<'r> Scanner<'r> {
+    fn rest(&self) -> &'r str {
+        self.raw.text.get(self.at..).unwrap_or("")
+    }
+
+    fn scan(mut self, bits: &mut Vec<Bit>) {
+        loop {
+            let rest = self.rest();
+            let trimmed = rest.trim_start_matches(is_space);
+            self.at += rest.len() - trimmed.len();
+            let Some(first) = trimmed.chars().next() else {
+                return;
+            };
+            let start = self.at;
+            let what = if begins_number(trimmed) {
+                self.number()
+            } else if first.is_alphabetic() || matches!(first, '°' | 'º' | '%' | '#') {
+                self.word()
+            } else {
+                self.at += first.len_utf8();
+                What::Mark(match first {
+                    '–' | '—' | '−' => '-',
+                    '→' => '>',
+                    '×' => 'x',
+                    other => other,
+                })
+            };
+            let what = match what {
+                What::Word(word) if word == "x" => What::Mark('x'),
+                what => what,
+            };
+            bits.push(Bit {
+                what,
+                span: self.raw.span(start, self.at),
+            });
+        }
+    }
+
+    /// A number and the unit behind it; `2-row` and `7th` are words.
+    fn number(&mut self) -> What {
+        let rest = self.rest();
+        let Some((length, form)) = lexer::number(rest, DecimalComma::Refused, |_| true) else {
+            self.at += rest.chars().next().map_or(1, char::len_utf8);
+            return What::Mark('~');
+        };
+        let (text, behind) = rest.split_at(length);
+        let glued = word_at(behind);
+        let is_ordinal = matches!(glued, "st" | "nd" | "rd" | "th");
+        let is_name = behind.strip_prefix('-').is_some_and(|more| {
+            more.starts_with(char::is_alphabetic) && lexer::unit(words(more), ANY).is_none()
+        });
+        if is_ordinal || is_name {
+            return self.word();
+        }
+        self.at += length;
+        let number = Number { text, form };
+        if let Some((over, under)) = text.split_once('/')
+            && let (Ok(over), Ok(under)) = (over.parse::<f64>(), under.parse::<f64>())
+            && over >= 30.0
+            && under >= 2.0
+        {
+            self.at += length;
+            return What::Pair(over, under);
+        }
+        let thousands = (form == Form::Ambiguous).then(|| thousands(text)).flatten();
+        let Some(marked) = number.marked().or(thousands) else {
+            return doubtful(number);
+        };
+        let blank = behind.len() - behind.trim_start_matches(is_space).len();
+        // `60-minute boil`, `5-gallon pot`.
+        let dash = usize::from(behind.starts_with('-') && !is_name && blank == 0);
+        let skipped = blank.max(dash);
+        let after = behind.get(skipped..).unwrap_or("");
+        // Cells per litre without the gravity are no rate that the notation has.
+        if begins_with(after, "m cells") || begins_with(after, "million cells") {
+            let per_plato = spelt(after, marked);
+            if per_plato.is_none() {
+                return What::Word("cells".into());
+            }
+        }
+        // `FG 1.024 IBU 50`: the label of the next figure.
+        let is_gravity = BARE_GRAVITY.contains(&marked.middle()) && marked.middle().fract() != 0.0;
+        let is_label =
+            |unit: Unit| matches!(unit, Unit::Ibu | Unit::Ebc | Unit::Srm | Unit::PhValue);
+        let found = unit_at(after, marked).filter(|(unit, ..)| !(is_gravity && is_label(*unit)));
+        // A thousand with a comma is one of feet or metres; all else is asked.
+        if thousands.is_some()
+            && found.is_none_or(|(unit, ..)| unit.dimension() != Dimension::Length)
+        {
+            return doubtful(number);
+        }
+        if found.is_none() && measures_otherwise(after) {
+            return What::Word("figure".into());
+        }
+        match found {
+            Some((unit, length, factor)) => {
+                self.at += skipped + length;
+                What::Quantity(AsWritten::marked(times(marked, factor), unit))
+            }
+            None => What::Bare(marked),
+        }
+    }
+
+    fn word(&mut self) -> What {
+        let rest = self.rest();
+        let length = word_length(rest).max(rest.chars().next().map_or(1, char::len_utf8));
+        // `OG1.056`: a label and its figure.
+        let letters = rest.chars().take_while(char::is_ascii_alphabetic).count();
+        let label = rest.get(..letters).unwrap_or("").to_lowercase();
+        let is_label = matches!(
+            label.as_str(),
+            "og" | "fg" | "tg" | "pg" | "sg" | "ph" | "ibu" | "abv" | "ebc" | "srm"
+        );
+        let length = if is_label { letters } else { length };
+        self.at += length;
+        let word = rest.get(..length).unwrap_or("");
+        if self.rest().starts_with('.') && length <= 5 {
+            // The full stop of a short form, unless a sentence ends there.
+            let next = self
+                .rest()
+                .get(1..)
+                .unwrap_or("")
+                .trim_start_matches(is_space);
+            if !next.is_empty() && !next.starts_with(char::is_uppercase) {
+                self.at += 1;
+            }
+        }
+        What::Word(word.to_lowercase())
+    }
+}
+
+/// Whether a unit follows that the notation does not have: the figure is none of those that it has.
+fn measures_otherwise(text: &str) -> bool {
+    let word = word_at(text).to_lowercase();
+    word.starts_with('°')
+        || matches!(
+            word.as_str(),
+            "dh" | "aau" | "hbu" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
+        )
+}
+
+fn doubtful(number: Number<'_>) -> What {
+    let (message, help) = number.fault().unwrap_or_default();
+    What::Ambiguous(Code::AmbiguousNumber, message, help)
+}
+
+fn begins_with(text: &str, head: &str) -> bool {
+    let own = text.get(..head.len());
+    own.is_some_and(|own| own.eq_ignore_ascii_case(head))
+}
+
+fn times(number: Marked, factor: f64) -> Marked {
+    Marked {
+        low: number.low * factor,
+        high: number.high.map(|high| high * factor),
+        about: number.about,
+    }
+}
+
+fn begins_number(text: &str) -> bool {
+    let mut chars = text.chars();
+    match chars.next() {
+        Some(c) if c.is_ascii_digit() => true,
+        Some('.' | '~') => chars.next().is_some_and(|c| c.is_ascii_digit() || c == '.'),
+        Some('-' | '–' | '−') => chars.next().is_some_and(|c| c.is_ascii_digit()),
+        _ => false,
+    }
+}
+
+/// `4,900`: one comma and three digits behind it.
+fn thousands(text: &str) -> Option<Marked> {
+    let (thousands, hundreds) = text.split_once(',')?;
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let fits = hundreds.len() == 3 && (1..=3).contains(&thousands.len());
+    (fits && digits(thousands) && digits(hundreds))
+        .then(|| format!("{thousands}{hundreds}").parse().ok())
+        .flatten()
+        .map(|low| Marked {
+            low,
+            high: None,
+            about: false,
+        })
+}
+
+/// How many bytes of the text are a word: letters and digits, with signs that join them.
+fn word_length(text: &str) -> usize {
+    let mut end = 0;
+    let mut chars = text.char_indices().peekable();
+    while let Some((at, c)) = chars.next() {
+        let next = chars.peek().map(|(_, next)| *next);
+        let joins = next.is_some_and(char::is_alphanumeric);
+        let inside = c.is_alphanumeric()
+            || matches!(c, '°' | 'º' | '%' | '#')
+            || at > 0 && matches!(c, '-' | '\'' | '.' | '&') && joins
+            || at == 1 && c == '/';
+        if !inside {
+            break;
+        }
+        end = at + c.len_utf8();
+    }
+    end
+}
+
+fn word_at(text: &str) -> &str {
+    text.get(..word_length(text)).unwrap_or("")
+}
+
+/// The words that a unit may be made of.
+fn words<'t>(text: &'t str) -> impl Fn(usize) -> Option<&'t str> {
+    move |at| {
+        let word = text
+            .split(is_space)
+            .filter(|word| !word.is_empty())
+            .nth(at)?;
+        let end = |c: char| {
+            matches!(
+                c,
+                ',' | ';' | ')' | '(' | ':' | '|' | '"' | '@' | '=' | '!' | '?' | '+'
+            )
+        };
+        let word = word.split(end).next()?;
+        Some(word.trim_end_matches(['.', '\''])).filter(|word| !word.is_empty())
+    }
+}
+
+/// The unit that the text begins with, and how many bytes it takes.
+fn unit_at(text: &str, number: Marked) -> Option<(Unit, usize, f64)> {
+    let plain =
+        lexer::unit(words(text), ANY).map(|(unit, count)| (unit, bytes_of(text, count), 1.0));
+    let jotted = spelt(text, number);
+    // `3 fl oz/bbl` is no ounce.
+    match (plain, jotted) {
+        (Some(plain), Some(jotted)) if jotted.1 > plain.1 || text.starts_with("wk") => Some(jotted),
+        (plain, jotted) => plain.or(jotted),
+    }
+}
+
+/// How many bytes the first words of the text take.
+fn bytes_of(text: &str, count: usize) -> usize {
+    let mut rest = text;
+    for at in 0..count {
+        rest = rest.trim_start_matches(is_space);
+        let word = words(rest)(0).unwrap_or("");
+        rest = rest.get(word.len()..).unwrap_or("");
+        if at + 1 == count && rest.starts_with('.') {
+            let behind = rest.get(1..).unwrap_or("").trim_start_matches(is_space);
+            if !behind.is_empty() && !behind.starts_with(char::is_uppercase) {
+                rest = rest.get(1..).unwrap_or("");
+            }
+        }
+    }
+    text.len() - rest.len()
+}
+
+/// Units as they are jotted and never printed, the word and its unit; the longest first where one begins another.
+const JOTTED: &[(&str, Unit)] = &[
+    ("#", Unit::Pound),
+    ("lbs", Unit::Pound),
+    ("gals", Unit::Gallon),
+    ("gall", Unit::Gallon),
+    ("qts", Unit::Quart),
+    ("pts", Unit::Pint),
+    ("litre", Unit::Litre),
+    ("ltr", Unit::Litre),
+    ("ltrs", Unit::Litre),
+    ("mls", Unit::Millilitre),
+    ("gm", Unit::Gram),
+    ("gms", Unit::Gram),
+    ("grm", Unit::Gram),
+    ("kgs", Unit::Kilogram),
+    ("brl", Unit::ImperialBarrel),
+    ("brls", Unit::ImperialBarrel),
+    ("tbs", Unit::Tablespoon),
+    ("tablespoonful", Unit::Tablespoon),
+    ("teaspoonful", Unit::Teaspoon),
+    ("pk", Unit::Pack),
+    ("pks", Unit::Pack),
+    ("pkt", Unit::Pack),
+    ("pkts", Unit::Pack),
+    ("pkg", Unit::Pack),
+    ("pkgs", Unit::Pack),
+    ("package", Unit::Pack),
+    ("pouch", Unit::Pack),
+    ("pouches", Unit::Pack),
+    ("vial", Unit::Pack),
+    ("vials", Unit::Pack),
+    ("brick", Unit::Pack),
+    ("bricks", Unit::Pack),
+    ("tablet", Unit::Pack),
+    ("tablets", Unit::Pack),
+    ("tab", Unit::Pack),
+    ("tabs", Unit::Pack),
+    ("cap", Unit::Pack),
+    ("caps", Unit::Pack),
+    ("capsule", Unit::Pack),
+    ("capsules", Unit::Pack),
+    ("wk", Unit::Week),
+    ("wks", Unit::Week),
+    ("dy", Unit::Day),
+    ("dys", Unit::Day),
+    ("ibus", Unit::Ibu),
+    ("ebus", Unit::Ibu),
+    ("lov", Unit::Lovibond),
+    ("ºc", Unit::Celsius),
+    ("ºf", Unit::Fahrenheit),
+    ("degc", Unit::Celsius),
+    ("degf", Unit::Fahrenheit),
+    ("centigrade", Unit::Celsius),
+    ("v/v", Unit::GasVolumes),
+    ("co2 vol", Unit::GasVolumes),
+    ("kilo", Unit::Kilogram),
+    ("qts/lb", Unit::QuartPerPound),
+    ("quart/lb", Unit::QuartPerPound),
+    ("quarts/lb", Unit::QuartPerPound),
+    ("lbs/bbl", Unit::PoundPerBarrel),
+    ("gal/hour", Unit::GallonPerHour),
+    ("gph", Unit::GallonPerHour),
+    ("l/hour", Unit::LitrePerHour),
+    ("m/ml/°p", Unit::MillionPerMillilitrePlato),
+];
+
+/// Measures of the kitchen and the calendar, in how many of a unit: a cup of 8 US fluid ounces, a month of 30 days (common practice, no
+/// source).
+const MULTIPLES: &[(&str, Unit, f64)] = &[
+    ("cup", Unit::FluidOunce, 8.0),
+    ("cups", Unit::FluidOunce, 8.0),
+    ("month", Unit::Day, 30.0),
+    ("months", Unit::Day, 30.0),
+    ("mo", Unit::Day, 30.0),
+    ("mos", Unit::Day, 30.0),
+];
+
+/// Doses and rates in two units that the notation says in one: 31 US gallons of 128 fluid ounces a barrel, 8 pints a gallon.
+const COMPOUND: &[(&str, Unit, f64)] = &[
+    ("gal/bbl", Unit::MillilitrePerLitre, 1000.0 / 31.0),
+    ("gal per bbl", Unit::MillilitrePerLitre, 1000.0 / 31.0),
+    ("fl oz/bbl", Unit::MillilitrePerLitre, 1000.0 / 3968.0),
+    ("fl oz per bbl", Unit::MillilitrePerLitre, 1000.0 / 3968.0),
+    ("fl oz/gal", Unit::MillilitrePerLitre, 1000.0 / 128.0),
+    ("fl oz per gallon", Unit::MillilitrePerLitre, 1000.0 / 128.0),
+    ("l/hl", Unit::MillilitrePerLitre, 10.0),
+    ("l per hl", Unit::MillilitrePerLitre, 10.0),
+    ("pint per gallon", Unit::MillilitrePerLitre, 125.0),
+    ("m cells/ml/p", Unit::MillionPerMillilitrePlato, 1.0),
+    ("m cells/ml/°p", Unit::MillionPerMillilitrePlato, 1.0),
+    ("m cells per ml per p", Unit::MillionPerMillilitrePlato, 1.0),
+    ("million cells/ml/p", Unit::MillionPerMillilitrePlato, 1.0),
+    ("million cells/ml/°p", Unit::MillionPerMillilitrePlato, 1.0),
+    ("million/ml/p", Unit::MillionPerMillilitrePlato, 1.0),
+    ("million/ml/°p", Unit::MillionPerMillilitrePlato, 1.0),
+];
+
+/// A unit as it is jotted: a short form, `degrees`, a sign alone; with how many bytes it takes and how many of the unit it is.
+pub(super) fn spelt(text: &str, number: Marked) -> Option<(Unit, usize, f64)> {
+    let word = text
+        .split(|c: char| is_space(c) || matches!(c, ',' | ';' | ')' | '(' | ':' | '|' | '"' | '@'))
+        .next()
+        .unwrap_or("")
+        .trim_end_matches('.');
+    let found = JOTTED
+        .iter()
+        .find(|(jotted, _)| jotted.eq_ignore_ascii_case(word));
+    if let Some((_, unit)) = found {
+        return Some((*unit, word.len(), 1.0));
+    }
+    let multiple = MULTIPLES
+        .iter()
+        .find(|(jotted, ..)| jotted.eq_ignore_ascii_case(word));
+    if let Some((_, unit, factor)) = multiple {
+        return Some((*unit, word.len(), *factor));
+    }
+    let long = COMPOUND.iter().find(|(jotted, ..)| {
+        let head = text.get(..jotted.len());
+        head.is_some_and(|head| head.eq_ignore_ascii_case(jotted))
+    });
+    if let Some((jotted, unit, factor)) = long {
+        return Some((*unit, jotted.len(), *factor));
+    }
+    if text.starts_with('#') {
+        return Some((Unit::Pound, 1, 1.0));
+    }
+    // `20 degrees C`, `20 ° C`, `165 degree water`.
+    let lower = word.to_lowercase();
+    if matches!(
+        lower.as_str(),
+        "deg" | "degs" | "degree" | "degrees" | "°" | "º"
+    ) {
+        let behind = text
+            .get(word.len()..)
+            .unwrap_or("")
+            .trim_start_matches(['.', ' ']);
+        let next = words(behind)(0).unwrap_or("").to_lowercase();
+        let length = text.len() - behind.len();
+        return Some(match next.as_str() {
+            "c" | "celsius" | "centigrade" => (Unit::Celsius, length + next.len(), 1.0),
+            "f" | "fahrenheit" => (Unit::Fahrenheit, length + next.len(), 1.0),
+            _ => (warmth(number.middle()), word.len(), 1.0),
+        });
+    }
+    None
+}
+
+/// The scale of degrees that are not named: above 100 there is no other, and wort is not brewed at 45 to 100 °F in °C
+/// (mash and boil apart, which stand at 60 to 100 °C).
+pub(super) fn warmth(degrees: f64) -> Unit {
+    if degrees > 100.0 {
+        Unit::Fahrenheit
+    } else {
+        Unit::Celsius
+    }
+}

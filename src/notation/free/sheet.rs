@@ -1,0 +1,405 @@
+//! A sheet as typed, line by line → the lines of the notation that it says.
+
+use super::draft::{Draft, line, tokens};
+use super::group::{Figure, Group, groups};
+use super::log;
+use super::measure::Gallons;
+use super::names::{self, kinds};
+use super::page::{Jotted, Page};
+use super::plant;
+use super::said::{Part, trade};
+use super::scan::{Bit, scan};
+use crate::catalogue::Catalogue;
+use crate::diagnostic::{Diagnostic, Span};
+use crate::notation::lower::{is_form_of_hops, may_label};
+use crate::notation::tree::Line;
+use crate::quantity::Dimension;
+use crate::quantity::lexer::AsWritten;
+use std::collections::BTreeSet;
+
+/// A remark of the writer, or a figure that was not used.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::notation) enum Told {
+    /// Words that say nothing which a recipe can hold.
+    Remark(String, Span),
+    /// A figure that no line uses.
+    NotUsed(String, Span),
+    /// A figure without its unit, and how it was read.
+    Assumed(String, String, Span),
+    /// A figure that is not stated, and what was assumed.
+    Default(String, String, Span),
+    /// What can be read in two ways.
+    Asked(Diagnostic),
+}
+
+/// Whether the beer has its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Named {
+    Not,
+    /// By the first line.
+    ByPlace,
+    Stated,
+}
+
+/// How much of a line is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Read {
+    Nothing,
+    /// Some figure is not.
+    FiguresLeft,
+    /// All figures are, and one that is not stated is assumed.
+    Assumed,
+    /// All figures are, and some words say nothing.
+    WordsLeft,
+    All,
+}
+
+/// What is gathered of a text.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says of one thing whether it is known yet"
+)]
+pub(super) struct Sheet<'c> {
+    pub(super) catalogue: &'c Catalogue,
+    pub(super) part: Part,
+    pub(super) draft: Draft,
+    pub(super) told: Vec<Told>,
+    /// Whether the text speaks in US measure.
+    pub(super) is_us: bool,
+    pub(super) gallons: Gallons,
+    pub(super) logs: Vec<Page>,
+    pub(super) plants: Vec<Page>,
+    /// What a sheet says of the plant that it was brewed on, line by line.
+    pub(super) equipment: Vec<Vec<Bit>>,
+    pub(super) named: Named,
+    /// A time that stands before the ingredients it is said of: `15 - kettle finings 2 oz, nutrient 3 oz`.
+    pub(super) lead: Option<Figure>,
+    pub(super) is_pitched: bool,
+    pub(super) has_begun: bool,
+    /// Whether the block of a line is known, and what it holds.
+    pub(super) is_fixed: bool,
+    pub(super) is_contained: bool,
+    /// What may be said once and is.
+    pub(super) once: BTreeSet<String>,
+    pub(super) is_packaging: bool,
+    pub(super) is_boil_jotted: bool,
+    /// Water of the mash, which a line states in litres and the notation per kilogram of grain.
+    pub(super) strike: Option<(AsWritten, Span)>,
+    /// Kilograms of what is mashed; nothing once one is not stated by mass.
+    pub(super) grist: Option<f64>,
+}
+
+impl<'c> Sheet<'c> {
+    pub(super) fn new(catalogue: &'c Catalogue, is_us: bool, gallons: Gallons) -> Self {
+        Self {
+            catalogue,
+            part: Part::Head,
+            draft: Draft::default(),
+            told: Vec::new(),
+            is_us,
+            gallons,
+            logs: Vec::new(),
+            plants: Vec::new(),
+            equipment: Vec::new(),
+            named: Named::Not,
+            lead: None,
+            is_pitched: false,
+            is_boil_jotted: false,
+            has_begun: false,
+            is_fixed: false,
+            is_contained: false,
+            once: BTreeSet::new(),
+            is_packaging: false,
+            strike: None,
+            grist: Some(0.0),
+        }
+    }
+
+    /// Reads a line; `false` if it says nothing that can be read.
+    pub(super) fn line(&mut self, typed: &Line<'_>) -> Read {
+        let mut bits = scan(typed.tokens());
+        self.gallons.read(&mut bits, &mut self.told);
+        let bits = self.without_heading(&bits);
+        if bits.is_empty() || self.name(typed.tokens(), bits) {
+            return Read::All;
+        }
+        let (bits, equipment) = plant::parted(bits);
+        if !equipment.is_empty() {
+            self.equipment.push(equipment);
+            if bits.is_empty() {
+                return Read::All;
+            }
+        }
+        let bits = self.without_lead(&bits);
+        let told = self.told.len();
+        let mut any = false;
+        let mut open = Vec::new();
+        let mut is_decoction = false;
+        let groups = self.groups(bits);
+        // Sugar on a line that speaks of bottles is for them.
+        self.is_packaging = groups.iter().any(|group| {
+            let words = group
+                .phrase
+                .split(' ')
+                .chain(group.others.iter().map(String::as_str));
+            words
+                .clone()
+                .any(|word| trade().container(word).is_some() || word.starts_with("prim"))
+        });
+        for group in groups {
+            is_decoction |= group.phrase.contains("decoct");
+            if is_decoction {
+                open.push(group);
+                continue;
+            }
+            let (read, left) = self.group(group);
+            any |= read;
+            open.push(left);
+        }
+        any |= is_decoction;
+        if !any {
+            self.told.truncate(told);
+            return Read::Nothing;
+        }
+        let says = |word: &String| is_form_of_hops(word) || may_label(word);
+        let has_figures = open.iter().any(|group| {
+            !group.figures.is_empty()
+                || self.is_fixed && group.is_cut
+                || group.others.iter().any(says)
+        });
+        let has_words = open
+            .iter()
+            .any(|group| !group.others.is_empty() || group.name.is_some());
+        let told = self.told.get(told..).unwrap_or(&[]);
+        // A number with a word behind it that is not known may have that for its unit.
+        let may_be_another = has_words && told.iter().any(|told| matches!(told, Told::Assumed(..)));
+        let assumes = told.iter().any(|told| matches!(told, Told::Default(..)));
+        for group in &open {
+            self.leave(group);
+        }
+        if has_figures || may_be_another {
+            Read::FiguresLeft
+        } else if assumes {
+            Read::Assumed
+        } else if has_words {
+            Read::WordsLeft
+        } else {
+            Read::All
+        }
+    }
+
+    pub(super) fn groups(&self, bits: &[Bit]) -> Vec<Group> {
+        let part = self.part;
+        groups(bits, part, &|words| {
+            names::stretch(self.catalogue, words, kinds(part))
+        })
+    }
+
+    /// The pages that lines of the part go to: those of logs or of plants.
+    pub(super) fn pages(&mut self, part: Part) -> Option<&mut Vec<Page>> {
+        match part {
+            Part::Log => Some(&mut self.logs),
+            Part::Plant => Some(&mut self.plants),
+            _ => None,
+        }
+    }
+
+    /// The litres of the batch, where the sheet says them.
+    pub(super) fn batch_litres(&self) -> Option<f64> {
+        let is_batch = |line: &&Line<'_>| {
+            let first = line.tokens().first();
+            first.is_some_and(|token| token.text().eq_ignore_ascii_case("batch"))
+        };
+        let batch = self.draft.head.iter().find(is_batch)?;
+        let bits = scan(batch.tokens());
+        let written = bits.into_iter().find_map(|bit| bit.quantity().copied())?;
+        let is_volume = written.unit.dimension() == Dimension::Volume;
+        is_volume.then(|| written.unit.to_base(written.number))
+    }
+
+    /// Keeps a line for the log or the plant that it belongs to.
+    pub(super) fn keep(&mut self, part: Part, line: Jotted) {
+        let Some(pages) = self.pages(part) else {
+            return;
+        };
+        if pages.is_empty() {
+            pages.push(Page::default());
+        }
+        if let Some(page) = pages.last_mut() {
+            page.lines.push(line);
+        }
+    }
+
+    /// Where lines of a part go.
+    pub(super) fn lines(&mut self, part: Part) -> &mut Vec<Line<'static>> {
+        match part {
+            Part::Head | Part::Plant | Part::Log => &mut self.draft.head,
+            Part::Water => &mut self.draft.water,
+            Part::Mash => &mut self.draft.mash.lines,
+            Part::Boil | Part::Stand => &mut self.draft.boil.lines,
+            Part::Ferment => &mut self.draft.ferment.lines,
+            Part::Package => &mut self.draft.package.lines,
+            Part::Stock => &mut self.draft.stock.lines,
+        }
+    }
+
+    /// A sheet that goes on from this one, to see what a line says.
+    pub(super) fn trial(&self, is_root: bool) -> Self {
+        let mut trial = Self {
+            is_fixed: !is_root,
+            named: Named::Stated,
+            draft: Draft::default(),
+            told: Vec::new(),
+            once: self.once.clone(),
+            logs: Vec::new(),
+            plants: Vec::new(),
+            equipment: Vec::new(),
+            ..*self
+        };
+        trial
+            .draft
+            .boil
+            .opening
+            .clone_from(&self.draft.boil.opening);
+        trial
+            .draft
+            .package
+            .opening
+            .clone_from(&self.draft.package.opening);
+        let is_stand = |line: &&Line<'_>| {
+            line.tokens()
+                .first()
+                .is_some_and(|token| token.text() == "stand")
+        };
+        let stand = self.draft.hot.iter().rev().find(is_stand);
+        trial
+            .draft
+            .hot
+            .extend(stand.map(|stand| line(stand.tokens.to_vec(), Vec::new())));
+        trial
+    }
+
+    /// How many stands a trial begins with.
+    pub(super) fn stands(&self) -> usize {
+        let is_stand = |line: &Line<'_>| {
+            line.tokens()
+                .first()
+                .is_some_and(|token| token.text() == "stand")
+        };
+        usize::from(self.draft.hot.iter().any(is_stand))
+    }
+
+    /// Takes what a trial has read.
+    pub(super) fn take(&mut self, trial: Self) {
+        let Self {
+            draft,
+            told,
+            equipment,
+            once,
+            part,
+            lead,
+            is_pitched,
+            is_contained,
+            is_boil_jotted,
+            strike,
+            grist,
+            ..
+        } = trial;
+        self.draft.append(draft);
+        self.told.extend(told);
+        self.equipment.extend(equipment);
+        (self.once, self.part, self.lead) = (once, part, lead);
+        (self.is_pitched, self.is_contained, self.is_boil_jotted) =
+            (is_pitched, is_contained, is_boil_jotted);
+        (self.strike, self.grist) = (strike, grist);
+    }
+
+    /// The draft, once all lines are read.
+    pub(super) fn finish(mut self) -> (Draft, Vec<Told>) {
+        for page in std::mem::take(&mut self.plants) {
+            let plant = plant::read(&page, &mut self);
+            self.draft.last.push(plant);
+        }
+        if let Some(plant) = plant::of_sheet(&mut self) {
+            self.draft.last.push(plant);
+        }
+        for page in std::mem::take(&mut self.logs) {
+            let logs = log::read(&page, &mut self);
+            self.draft.last.extend(logs);
+        }
+        if let Some((water, span)) = self.strike {
+            self.liquor(&water, span);
+        }
+        (self.draft, self.told)
+    }
+
+    /// The water of the mash in litres, said per kilogram of what is mashed.
+    fn liquor(&mut self, water: &AsWritten, span: Span) {
+        let grist = self.grist.filter(|grist| *grist > 0.0);
+        let ratio = grist.map(|grist| water.unit.to_base(water.number) / grist);
+        // Thinner or thicker than this is no mash but water for something else (common practice, no source).
+        if let Some(ratio) = ratio.filter(|ratio| (1.2..=8.0).contains(ratio)) {
+            let text = format!("{ratio:.3} L/kg");
+            self.told
+                .push(Told::Assumed(water.to_string(), text.clone(), span));
+            let tokens = tokens(&format!("mash in {text}"), span);
+            self.draft.mash.lines.push(line(tokens, Vec::new()));
+        } else {
+            self.told.push(Told::NotUsed(water.to_string(), span));
+        }
+    }
+
+    /// Whether a line that cannot be read speaks of no ingredient.
+    pub(super) fn is_remark(&self, typed: &Line<'_>) -> bool {
+        let bits = scan(typed.tokens());
+        let is_slip = |group: &Group| {
+            let words = group.others.join(" ");
+            !words.is_empty()
+                && group.figures.is_empty()
+                && !self.catalogue.near(&words, None).is_empty()
+        };
+        self.groups(&bits).iter().all(|group| {
+            group.name.is_none()
+                && group.figures.is_empty()
+                && group.doubt.is_none()
+                && !is_slip(group)
+        })
+    }
+
+    /// A line that says nothing that can be read: an ingredient that is not known is complained of, all else is told.
+    pub(super) fn unread(&mut self, typed: &Line<'_>, part: Part) {
+        let bits = scan(typed.tokens());
+        for mut group in self.groups(&bits) {
+            let unknown = group
+                .name
+                .take()
+                .filter(|name| !name.is_known || name.is_quoted);
+            let amount = group.amounts().next().copied();
+            if let (Some(name), Some(amount), false) = (unknown, amount, part == Part::Head) {
+                let mut whole = tokens(&amount.text(), amount.span);
+                let text = name.words.join(" ");
+                let text = if name.is_quoted {
+                    format!("\"{}\"", text.replace('"', "\"\""))
+                } else {
+                    text
+                };
+                whole.extend(tokens(&text, name.span));
+                self.lines(part).push(line(whole, Vec::new()));
+                group.figures.retain(|figure| figure.at != amount.at);
+            }
+            self.leave(&group);
+        }
+    }
+
+    /// What is left of a group.
+    pub(super) fn leave(&mut self, group: &Group) {
+        for figure in &group.figures {
+            self.told.push(Told::NotUsed(figure.text(), figure.span));
+        }
+        if !group.others.is_empty()
+            && let Some(span) = group.span
+        {
+            self.told.push(Told::Remark(group.others.join(" "), span));
+        }
+    }
+}

@@ -1,0 +1,170 @@
+//! Logs and plants as jotted, read from end to end.
+
+use crate::diagnostic::{Code, Source};
+use crate::notation::{ReadingNote, read};
+
+/// What is understood of a text, line by line without gaps of columns.
+fn understood(text: &str) -> Vec<String> {
+    let reading = read(&[Source::new("text", text)]);
+    let whole: String = reading
+        .understood()
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    whole
+        .lines()
+        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "))
+        .filter(|line| !line.is_empty())
+        .collect()
+}
+
+fn codes(text: &str) -> Vec<Code> {
+    read(&[Source::new("text", text)])
+        .diagnostics
+        .iter()
+        .map(|found| found.code)
+        .collect()
+}
+
+fn told(text: &str) -> Vec<String> {
+    let reading = read(&[Source::new("text", text)]);
+    let unused = reading.notes.iter().filter_map(|note| match note {
+        ReadingNote::NotUsed { typed, .. } => Some(typed.clone()),
+        _ => None,
+    });
+    unused.collect()
+}
+
+#[test]
+fn a_log_begins_with_the_wort_and_counts_from_it() {
+    let text = "Low Tide, second brew\n3/2 OG 1.054  5.5 gal  66F\n3/6 1.028 69F\n3/8 sample 4 fl oz, 1.020\n3/13 1.012, kegged 5 gal\n";
+    let wanted = [
+        "log \"Low Tide\"",
+        "pitched 5.5 gal at 1.054 at 66 F on day 0",
+        "reading 1.028 at 69 F on day 4",
+        "drawn 4 fl oz on day 6",
+        "reading 1.02 on day 6",
+        "reading 1.012 on day 11",
+    ];
+    assert_eq!(understood(text), wanted);
+    assert_eq!(codes(text), []);
+    assert_eq!(told(text), ["5 gal"]);
+}
+
+#[test]
+fn what_goes_in_is_kept_and_what_goes_into_bottles_is_not() {
+    let text = "log\nday 0 20 L in, OG 1.049\nday 3 1.021, added 1 L plum juice (12 Bx)\nday 5 topped up with 2 L water\nday 6 dry hop 30 g cascade\nday 20 bottled with 120 g sucrose\n";
+    let wanted = [
+        "log",
+        "pitched 20 L at 1.049 on day 0",
+        "reading 1.021 on day 3",
+        "added 1 L plum juice, 12 Bx on day 3",
+        "added 2 L water on day 5",
+        "added 30 g cascade on day 6",
+    ];
+    let lines: Vec<String> = understood(text)
+        .iter()
+        .map(|line| line.to_lowercase().replace(" ,", ","))
+        .collect();
+    assert_eq!(lines, wanted.map(str::to_lowercase));
+}
+
+#[test]
+fn figures_of_the_brew_day_are_no_readings() {
+    let text = "Red brewed Sat\n8.10 mash 66.5 C\n9.30 first runnings 1.078\n11.00 30 L collected at 1.039\n14.00 25 L in FV at 1.046, yeast in\nMon 1.020\n";
+    let wanted = [
+        "log \"Red\"",
+        "pitched 25 L at 1.046 on day 0",
+        "reading 1.02 on day 2",
+    ];
+    assert_eq!(understood(text), wanted);
+}
+
+#[test]
+fn a_gravity_without_its_point_and_columns_are_read() {
+    let text =
+        "FV3 Square Rigger\nday  P  T  pH\n0  12.9  18  5.20\n1  11.6  19  4.71\n4  -  17  4.40\n";
+    let wanted = [
+        "log \"FV3 Square Rigger\"",
+        "reading 12.9 P at 18 C on day 0",
+        "reading 11.6 P at 19 C on day 1",
+    ];
+    assert_eq!(understood(text), wanted);
+    let text = "Mild log\n20 Nov 18 L 1034.5\n24 Nov 1011\n";
+    let wanted = [
+        "log \"Mild\"",
+        "pitched 18 L at 1.0345 on day 0",
+        "reading 1.011 on day 4",
+    ];
+    assert_eq!(understood(text), wanted);
+}
+
+#[test]
+fn dates_that_can_be_read_either_way_are_asked_once() {
+    let text = "Ale log\n3/2 1.050 20 L\n4/2 1.040\n9/2 1.012\n";
+    assert_eq!(codes(text), [Code::AmbiguousNumber]);
+    assert!(understood(text).iter().all(|line| !line.contains("on day")));
+}
+
+#[test]
+fn a_plant_is_read_in_any_order() {
+    let text = "Garage setup, 10 gal cooler tun, 10 gal kettle\nbatch 5.5 gal into fermenter\nboil off 1.25 gal/hr\ngrain absorbs .125 gal/lb\ndead space: tun 1 qt, kettle 1/2 gal\nefficiency 72%\naltitude 7,500 ft\n";
+    let wanted = [
+        "brewhouse \"Garage setup\"",
+        "mash tun 10 gal",
+        "kettle 10 gal",
+        "batch 5.5 gal into fermenter",
+        "evaporation 1.25 gal/h",
+        "absorption 0.125 gal/lb",
+        "tun loss 1 qt",
+        "kettle loss 0.5 gal",
+        "altitude 7500 ft",
+        "extract yield 72 % in fermenter",
+    ];
+    assert_eq!(understood(text), wanted);
+    assert_eq!(codes(text), []);
+}
+
+#[test]
+fn rates_and_losses_are_read_as_spoken() {
+    let text = "kettle 12 gal\nI lose half a gallon an hour, and leave a quart behind\nbatch sparge twice\nimmersion chiller, 25 min to 68F\n";
+    let wanted = [
+        "brewhouse Plant",
+        "kettle 12 gal",
+        "evaporation 0.5 gal/h",
+        "kettle loss 1 qt",
+        "lauter batch, sparges 2",
+        "cool to 68 F in 25 min by coil",
+    ];
+    assert_eq!(understood(text), wanted);
+    let text = "pot 22 L, bag\nboil an hour costs nothing\nfull volume, no sparge\nevap 12 % an hour\nbag holds 0.6 L per kg\n";
+    let lines = understood(text);
+    assert!(
+        lines.contains(&"lauter bag".to_owned())
+            && lines.contains(&"evaporation 12 % per hour".to_owned())
+            && lines.contains(&"absorption 0.6 L/kg".to_owned()),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn the_yield_of_a_brewery_is_asked_for() {
+    let text = "brewhouse Ten\nbatch 10 hL\nkettle 14 hL\nefficiency 86 %\n";
+    assert_eq!(codes(text), [Code::MissingQuantity]);
+    assert!(understood(text).iter().all(|line| !line.contains("yield")));
+}
+
+#[test]
+fn a_sheet_may_say_what_plant_it_is_of() {
+    let text = "Low Tide\n20 L\n5 kg pale ale malt\nno sparge, 70 % efficiency\nboil off 3 L/h\n";
+    let lines = understood(text);
+    for wanted in [
+        "brewhouse \"Low Tide\"",
+        "lauter batch, sparges 0",
+        "extract yield 70 % in fermenter",
+        "evaporation 3 L/h",
+        "5 kg pale ale malt",
+    ] {
+        assert!(lines.contains(&wanted.to_owned()), "{wanted}: {lines:?}");
+    }
+}

@@ -1,0 +1,181 @@
+//! What a text without statements of the notation is: a sheet, a log or a plant.
+
+use super::date::{Clocks, stamp};
+use super::log_head::Columns;
+use super::log_words::HOT;
+use super::names;
+use super::plant;
+use super::said::Part;
+use super::scan::{Bit, opening_text, scan};
+use super::words::has;
+use crate::catalogue::{Catalogue, Kind};
+use crate::notation::lower::opens_statement;
+use crate::notation::tree::{Document, Line};
+use crate::quantity::Dimension;
+
+/// What brewers write down of a day that is done.
+const DONE: &[&str] = &[
+    "pitched",
+    "racked",
+    "kegged",
+    "bottled",
+    "brewed",
+    "mashed",
+    "sparged",
+    "drained",
+    "crashed",
+    "boiled",
+    "chilled",
+    "knocked",
+    "topped",
+    "pulled",
+    "drew",
+    "dumped",
+    "roused",
+    "skimmed",
+    "hit",
+    "read",
+    "reading",
+    "collected",
+    "ended",
+    "cast",
+    "filled",
+    "added",
+    "took",
+    "settled",
+];
+
+const HEADS_OF_LOGS: &[&str] = &[
+    "log",
+    "diary",
+    "actuals",
+    "journal",
+    "tank card",
+    "brewed",
+    "brew day notes",
+];
+const HEADS_OF_PLANTS: &[&str] = &[
+    "brewhouse",
+    "equipment",
+    "setup",
+    "plant",
+    "brewery",
+    "system",
+    "kit",
+];
+
+/// What its lines say.
+#[derive(Debug, Default)]
+struct Count {
+    lines: usize,
+    stamped: usize,
+    done: usize,
+    /// Lines about the brew day.
+    hot: usize,
+    has_columns: bool,
+    equipment: usize,
+    ingredients: usize,
+    has_statement: bool,
+    /// What its first line says that it is.
+    head: Option<Part>,
+}
+
+/// The part that a text begins with: that of a log, of a plant, or the head of a sheet.
+pub(super) fn opens_as(document: &Document<'_>, catalogue: &Catalogue) -> Part {
+    let mut count = Count::default();
+    count.look(&mut document.lines(), catalogue);
+    count.part()
+}
+
+impl Count {
+    fn look(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>, catalogue: &Catalogue) {
+        for line in lines {
+            let bits = scan(line.tokens());
+            self.has_statement |= opens_text(line);
+            if self.lines == 0 {
+                let is_log = has(&bits, HEADS_OF_LOGS);
+                let is_plant = !is_log && has(&bits, HEADS_OF_PLANTS);
+                self.head = is_log
+                    .then_some(Part::Log)
+                    .or_else(|| is_plant.then_some(Part::Plant));
+            }
+            self.lines += 1;
+            self.has_columns |= Columns::of(line.tokens()).is_some();
+            let is_row = self.has_columns && bits.first().is_some_and(|bit| bit.bare().is_some());
+            let is_stamped = is_row || stamp(&opening_text(line.tokens()), Clocks::Colon).is_some();
+            self.stamped += usize::from(is_stamped);
+            self.done += usize::from(!is_stamped && has(&bits, DONE));
+            self.hot += usize::from(!is_stamped && has(&bits, HOT));
+            self.equipment += usize::from(plant::speaks(&bits));
+            self.ingredients += usize::from(is_ingredient(&bits, catalogue));
+            self.look(&mut line.lines(), catalogue);
+        }
+    }
+
+    fn part(&self) -> Part {
+        if self.has_statement {
+            return Part::Head;
+        }
+        let said = 2 * self.stamped + self.done;
+        let is_log = self.stamped >= 2 && 3 * self.stamped >= self.lines
+            || self.stamped + self.done >= 2
+                && 3 * said >= 2 * self.lines
+                && 3 * self.ingredients <= self.lines
+            || self.head == Some(Part::Log)
+                && self.stamped + self.done > 0
+                && 2 * (said + self.hot) >= self.lines;
+        let is_plant = self.equipment >= 1
+            && self.equipment > 2 * self.ingredients
+            && 2 * self.equipment + usize::from(self.head == Some(Part::Plant)) >= self.lines;
+        match (is_log, is_plant) {
+            (true, _) => Part::Log,
+            (false, true) => Part::Plant,
+            _ => Part::Head,
+        }
+    }
+}
+
+/// Whether a line opens a text of the notation: `brewhouse Stove top`, and not `brewhouse yield 68 %`.
+pub(super) fn opens_text(line: &Line<'_>) -> bool {
+    let opens = opens_statement(line.tokens()).is_some_and(|word| {
+        matches!(
+            word,
+            "recipe" | "brewhouse" | "log" | "stock" | "ingredient"
+        )
+    });
+    let bits = scan(line.tokens());
+    let is_name = bits
+        .get(1)
+        .is_none_or(|bit| bit.quantity().is_none() && !bit.is_mark(':'));
+    opens
+        && is_name
+        && !bits.iter().any(|bit| {
+            bit.quantity()
+                .is_some_and(|written| written.unit.dimension() == Dimension::Percent)
+        })
+}
+
+/// Whether a line states how much of a malt, a hop or a yeast there is.
+fn is_ingredient(bits: &[Bit], catalogue: &Catalogue) -> bool {
+    let is_amount = |bit: &Bit| {
+        bit.quantity().is_some_and(|written| {
+            matches!(
+                written.unit.dimension(),
+                Dimension::Mass | Dimension::Percent | Dimension::Packs | Dimension::Bitterness
+            )
+        })
+    };
+    let kinds = [Kind::Malt, Kind::Grain, Kind::Hop, Kind::Yeast, Kind::Sugar];
+    bits.iter().any(is_amount)
+        && bits
+            .split(|bit| bit.word().is_none())
+            .filter(|run| !run.is_empty())
+            .any(|run| {
+                let words: Vec<String> = run
+                    .iter()
+                    .filter_map(Bit::word)
+                    .map(str::to_owned)
+                    .collect();
+                names::stretch(catalogue, &words, &kinds).is_some()
+            })
+}
