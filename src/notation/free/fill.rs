@@ -155,14 +155,10 @@ fn take(
     may_be_bare: bool,
 ) -> Option<(Figure, AsWritten)> {
     let free = |figure: &&Figure| !used.contains(&figure.at);
-    let behind = group
-        .figures
-        .iter()
-        .filter(|figure| figure.at > group.said_at);
-    let before = group
-        .figures
-        .iter()
-        .filter(|figure| figure.at <= group.said_at);
+    // Behind the phrase first; where there is none, as they stand.
+    let is_behind = |figure: &&Figure| group.phrase.is_empty() || figure.at > group.said_at;
+    let behind = group.figures.iter().filter(is_behind);
+    let before = group.figures.iter().filter(|figure| !is_behind(figure));
     let ordered: Vec<&Figure> = behind.chain(before).filter(free).collect();
     let measured = ordered.iter().find_map(|figure| {
         let written = figure.written?;

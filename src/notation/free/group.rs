@@ -330,7 +330,9 @@ impl Clause<'_> {
             let is_full =
                 !self.now.said.is_empty() || self.now.name.is_some() && self.now.has_amount();
             let takes_item = rows.iter().any(|said| said.takes_item());
-            if is_full && !(takes_item && self.now.said.is_empty()) {
+            // `40 g goldings steep at 80 C`: where that one goes in.
+            let is_stand = rows.iter().any(|said| said.line.starts_with("stand"));
+            if is_full && !((takes_item || is_stand) && self.now.said.is_empty()) {
                 self.next();
             }
             let words = stretch.iter().take(count).filter_map(Bit::word);

@@ -1,6 +1,6 @@
 //! A group that speaks of an ingredient → the item that it says.
 
-use super::draft::tokens;
+use super::draft::{line, tokens};
 use super::group::{Figure, Group, Link};
 use super::names::{Known, Resolved, resolve};
 use super::said::Part;
@@ -8,7 +8,7 @@ use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::lower::{has_figure, is_form_of_hops, may_label};
-use crate::notation::tree::Token;
+use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
@@ -126,6 +126,27 @@ impl Item {
     /// Whether it says how much.
     pub(super) fn is_stated(&self) -> bool {
         self.amount.is_some()
+    }
+
+    /// `ale yeast, 19 C, two weeks`: the temperature that it is held at, and for how long.
+    pub(super) fn hold(&self, group: &mut Group) -> Option<Line<'static>> {
+        let is_time = |figure: &Figure| figure.dimension() == Some(Dimension::Time);
+        let (warmth, span) = self
+            .timing
+            .iter()
+            .find(|(text, _)| text.starts_with("at "))?;
+        let at = group
+            .figures
+            .iter()
+            .position(is_time)
+            .filter(|_| self.kind == Kind::Yeast)?;
+        let time = group.figures.remove(at);
+        let text = format!(
+            "hold {} for {}",
+            warmth.trim_start_matches("at "),
+            time.text()
+        );
+        Some(line(tokens(&text, span.to(time.span)), Vec::new()))
     }
 
     /// The line of the item, below a verb where its part has one.
@@ -367,6 +388,8 @@ impl Item {
                 {
                     None
                 }
+                // How long the yeast works stands on a line of its own.
+                (Some(Dimension::Time), _) if self.kind == Kind::Yeast => None,
                 (Some(Dimension::Time), Part::Stand | Part::Ferment | Part::Package) => Some("for"),
                 (Some(Dimension::Temperature), Part::Stand | Part::Ferment | Part::Package)
                     if self.timing.is_empty() =>

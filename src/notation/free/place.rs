@@ -76,6 +76,9 @@ impl Sheet<'_> {
         if !item.is_stated() && !is_said_alone && (!may_be_open || rest.others.len() > 3) {
             return false;
         }
+        if item.kind == Kind::Yeast && !item.is_stated() && self.is_packaging {
+            return false;
+        }
         *group = rest;
         let verb = match (part, item.kind) {
             (Part::Ferment, Kind::Yeast) if !self.is_pitched => Some("pitch"),
@@ -97,11 +100,13 @@ impl Sheet<'_> {
             self.grist = self.grist.zip(mass).map(|(sum, mass)| sum + mass);
         }
         let written = line(item.tokens(verb), Vec::new());
+        let hold = item.hold(group);
         self.told.extend(item.told);
         if part == Part::Stand {
             self.steep(written);
         } else {
             self.lines(part).push(written);
+            self.lines(part).extend(hold);
         }
         true
     }
@@ -119,7 +124,20 @@ impl Sheet<'_> {
         if self.is_fixed {
             return self.part;
         }
+        let says = |words: &[&str]| {
+            let name = group.name.as_ref();
+            name.is_some_and(|name| name.words.iter().any(|word| words.contains(&word.as_str())))
+        };
+        if kind == Kind::Sugar && says(&["priming"]) {
+            return Part::Package;
+        }
         match (self.part, kind) {
+            (Part::Mash, Kind::Botanical) => Part::Boil,
+            (Part::Mash, Kind::Aid)
+                if says(&["moss", "finings", "fining", "nutrient", "carrageenan"]) =>
+            {
+                Part::Boil
+            }
             (Part::Ferment | Part::Boil | Part::Stand | Part::Package, Kind::Sugar)
                 if self.is_packaging =>
             {
