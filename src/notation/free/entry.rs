@@ -7,7 +7,7 @@ use super::item::Item;
 use super::log_words::{
     ADDED, COLD, DRAWN, EACH, HOT, LOST, MOVED, NOT_BEER, OUT, PACKAGED, RAW, READS, YEAST,
 };
-use super::names::{self, kinds};
+use super::names::{self, Among};
 use super::said::{Part, trade};
 use super::scan::{Bit, What as Piece};
 use super::sheet::{Sheet, Told};
@@ -421,7 +421,7 @@ impl Reader<'_, '_, '_> {
         }
         let catalogue = self.sheet.catalogue;
         let found = groups(clause.bits, Part::Log, &|words| {
-            names::stretch(catalogue, words, kinds(Part::Ferment))
+            names::stretch(catalogue, words, Part::Ferment)
         });
         let is_added = has(clause.bits, ADDED);
         for group in found {
@@ -438,7 +438,7 @@ impl Reader<'_, '_, '_> {
             self.sheet,
             &mut group,
             Some(Part::Log),
-            kinds(Part::Ferment),
+            Among::Part(Part::Ferment),
         ) else {
             return;
         };

@@ -2,7 +2,7 @@
 
 use super::draft::{line, tokens};
 use super::group::{Figure, Group, Link};
-use super::names::{Known, Resolved, resolve};
+use super::names::{Among, Known, Resolved, resolve_among};
 use super::said::Part;
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -32,7 +32,7 @@ impl Item {
         sheet: &Sheet<'_>,
         group: &mut Group,
         part: Option<Part>,
-        kinds: &[Kind],
+        among: Among<'_>,
     ) -> Option<Self> {
         let own = group.name.clone()?;
         let name = if own.is_quoted {
@@ -48,13 +48,13 @@ impl Item {
             let mut words = own.words.clone();
             words.extend(group.others.iter().cloned());
             let whole =
-                resolve(sheet.catalogue, &words, kinds).filter(|_| !group.others.is_empty());
+                resolve_among(sheet.catalogue, &words, among).filter(|_| !group.others.is_empty());
             let found = match whole {
                 Some(found) => {
                     group.others.clear();
                     found
                 }
-                None => resolve(sheet.catalogue, &own.words, kinds)?,
+                None => resolve_among(sheet.catalogue, &own.words, among)?,
             };
             match found {
                 Resolved::One(known) => known,
@@ -375,7 +375,11 @@ impl Item {
         for figure in std::mem::take(&mut group.figures) {
             let says = match (figure.dimension(), part) {
                 (Some(Dimension::Time), Part::Boil)
-                    if self.timing.is_empty() && figure.link != Link::After =>
+                    if self.timing.is_empty()
+                        && figure.link != Link::After
+                        && figure
+                            .written
+                            .is_some_and(|written| !is_of_cellar(&written)) =>
                 {
                     Some("at")
                 }
@@ -489,4 +493,10 @@ fn shade_without_unit(number: f64, span: Span) -> Diagnostic {
     let message = format!("expected a unit after the colour `{number}`; assumed {number} lovibond");
     Diagnostic::warning(Code::MissingUnit, span, message)
         .with_help(format!("write `{number} lovibond` or `{number} EBC`"))
+}
+
+/// Whether a time is one of the cellar: no wort boils for days.
+pub(super) const fn is_of_cellar(time: &AsWritten) -> bool {
+    matches!(time.unit, Unit::Day | Unit::Week)
+        || matches!(time.unit, Unit::Hour) && time.number > 6.0
 }

@@ -155,7 +155,9 @@ impl Reader<'_, '_> {
             Part::Package => &mut self.sheet.draft.package,
             _ => &mut self.sheet.draft.stock,
         };
-        if block.opening.is_some() {
+        // `mash off 78 C` is no heading.
+        let is_heading = tokens.len() == 1 || matches!(part, Part::Boil | Part::Package);
+        if block.opening.is_some() || !is_heading {
             // A second one: a line in other words, such as `mash out 76 C`, or two blocks, which the notation complains of.
             if tokens.len() > 1 {
                 self.jotted(typed);

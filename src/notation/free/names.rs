@@ -71,6 +71,45 @@ pub(super) const fn kinds(part: Part) -> &'static [Kind] {
     }
 }
 
+/// Among what a name is looked for.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Among<'k> {
+    /// What a part of the sheet may hold.
+    Part(Part),
+    /// Ingredients of some kinds; no kind is any.
+    Kinds(&'k [Kind]),
+}
+
+/// What these words mean.
+pub(super) fn resolve_among(
+    catalogue: &Catalogue,
+    words: &[String],
+    among: Among<'_>,
+) -> Option<Resolved> {
+    match among {
+        Among::Part(part) => resolve_in(catalogue, words, part),
+        Among::Kinds(kinds) => resolve(catalogue, words, kinds),
+    }
+}
+
+/// The kinds that a part is for, before all that it may hold: `chocolate` in a mash is malt.
+const fn foremost(part: Part) -> &'static [Kind] {
+    match part {
+        Part::Head | Part::Mash => &[Kind::Malt, Kind::Grain],
+        Part::Boil | Part::Stand => &[Kind::Hop],
+        _ => &[Kind::Yeast],
+    }
+}
+
+/// What these words mean in a part of a sheet: among what it is for, or else among what it may hold.
+fn resolve_in(catalogue: &Catalogue, words: &[String], part: Part) -> Option<Resolved> {
+    let first = resolve(catalogue, words, foremost(part));
+    match first {
+        Some(Resolved::One(_)) => first,
+        _ => resolve(catalogue, words, kinds(part)).or(first),
+    }
+}
+
 /// What these words mean among ingredients of those kinds; no kind is any.
 pub(super) fn resolve(catalogue: &Catalogue, words: &[String], kinds: &[Kind]) -> Option<Resolved> {
     let name = words.join(" ");
@@ -100,11 +139,7 @@ fn known(meant: &Meant<'_>) -> Known {
 }
 
 /// The stretch of the words that an ingredient goes by: all of them, or the longest stretch where the rest is plain English.
-pub(super) fn stretch(
-    catalogue: &Catalogue,
-    words: &[String],
-    kinds: &[Kind],
-) -> Option<Range<usize>> {
+pub(super) fn stretch(catalogue: &Catalogue, words: &[String], part: Part) -> Option<Range<usize>> {
     if words.iter().all(|word| trade().is_how_made(word)) {
         return None;
     }
@@ -112,7 +147,7 @@ pub(super) fn stretch(
     let is_told = || {
         words.iter().any(|word| trade().is_noun(word)) || catalogue.find(&words.join(" ")).is_some()
     };
-    if resolve(catalogue, words, kinds).is_some()
+    if resolve_in(catalogue, words, part).is_some()
         || is_told() && resolve(catalogue, words, &[]).is_some()
     {
         return Some(0..words.len());
@@ -120,14 +155,14 @@ pub(super) fn stretch(
     let is_head = |word: &String| trade().is_noun(word);
     for length in (1..words.len().min(7)).rev() {
         for start in 0..=words.len() - length {
-            let part = words.get(start..start + length)?;
+            let inside = words.get(start..start + length)?;
             let mut outside = words
                 .iter()
                 .take(start)
                 .chain(words.iter().skip(start + length));
             let is_one =
-                !outside.any(is_head) && !part.iter().all(|word| trade().is_how_made(word));
-            if is_one && resolve(catalogue, part, kinds).is_some() {
+                !outside.any(is_head) && !inside.iter().all(|word| trade().is_how_made(word));
+            if is_one && resolve_in(catalogue, inside, part).is_some() {
                 return Some(start..start + length);
             }
         }

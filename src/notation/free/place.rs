@@ -2,8 +2,8 @@
 
 use super::draft::{line, tokens};
 use super::group::{Figure, Group};
-use super::item::Item;
-use super::names::kinds;
+use super::item::{Item, is_of_cellar};
+use super::names::Among;
 use super::said::{Part, Said};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -14,19 +14,23 @@ impl Sheet<'_> {
     /// `pitch 2 packs ale yeast`, `dry hop 30 g cascade`
     pub(super) fn item_of(&mut self, said: &Said, group: &mut Group) -> bool {
         let verb = said.line.split(' ').next().unwrap_or("");
-        let wanted: &[Kind] = if verb == "pitch" {
-            &[Kind::Yeast]
+        let among = if verb == "pitch" {
+            Among::Kinds(&[Kind::Yeast])
+        } else if said.phrases().any(|phrase| phrase == "dry hop") {
+            Among::Kinds(&[Kind::Hop])
         } else {
-            kinds(said.part)
+            Among::Part(said.part)
         };
-        let wanted = if said.phrases().any(|phrase| phrase == "dry hop") {
-            &[Kind::Hop]
-        } else {
-            wanted
-        };
-        let Some(item) = Item::of(self, group, Some(said.part), wanted) else {
+        let mut rest = group.clone();
+        let Some(item) = Item::of(self, &mut rest, Some(said.part), among) else {
+            group.doubt = rest.doubt;
             return false;
         };
+        // `top up with water`: how much is not said, and is said of something else.
+        if verb == "add" && !item.is_stated() && item.kind != Kind::Hop {
+            return false;
+        }
+        *group = rest;
         let verb = if verb == "pitch" && self.is_pitched {
             "add"
         } else {
@@ -51,8 +55,8 @@ impl Sheet<'_> {
         group.figures.extend(lead);
         let mut rest = group.clone();
         group.figures.retain(|figure| figure.at != usize::MAX);
-        let item = Item::of(self, &mut rest, when, kinds(wanted))
-            .or_else(|| Item::of(self, &mut rest, when, &[]));
+        let item = Item::of(self, &mut rest, when, Among::Part(wanted))
+            .or_else(|| Item::of(self, &mut rest, when, Among::Kinds(&[])));
         let Some(item) = item else {
             group.doubt = rest.doubt;
             return false;
@@ -131,7 +135,13 @@ impl Sheet<'_> {
         if kind == Kind::Sugar && says(&["priming"]) {
             return Part::Package;
         }
+        let is_of_cellar = group.figures.iter().any(|figure| {
+            figure.written.is_some_and(|written| {
+                written.unit.dimension() == Dimension::Time && is_of_cellar(&written)
+            })
+        });
         match (self.part, kind) {
+            (Part::Boil | Part::Stand, _) if is_of_cellar => Part::Ferment,
             (Part::Mash, Kind::Botanical) => Part::Boil,
             (Part::Mash, Kind::Aid)
                 if says(&["moss", "finings", "fining", "nutrient", "carrageenan"]) =>

@@ -4,7 +4,7 @@ use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, groups};
 use super::log;
 use super::measure::Gallons;
-use super::names::{self, kinds};
+use super::names;
 use super::page::{Jotted, Page};
 use super::plant;
 use super::said::{Part, trade};
@@ -191,7 +191,7 @@ impl<'c> Sheet<'c> {
     pub(super) fn groups(&self, bits: &[Bit]) -> Vec<Group> {
         let part = self.part;
         groups(bits, part, &|words| {
-            names::stretch(self.catalogue, words, kinds(part))
+            names::stretch(self.catalogue, words, part)
         })
     }
 

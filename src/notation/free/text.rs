@@ -8,7 +8,7 @@ use super::plant;
 use super::said::Part;
 use super::scan::{Bit, opening_text, scan};
 use super::words::has;
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::Catalogue;
 use crate::notation::lower::opens_statement;
 use crate::notation::tree::{Document, Line};
 use crate::quantity::Dimension;
@@ -165,7 +165,6 @@ fn is_ingredient(bits: &[Bit], catalogue: &Catalogue) -> bool {
             )
         })
     };
-    let kinds = [Kind::Malt, Kind::Grain, Kind::Hop, Kind::Yeast, Kind::Sugar];
     bits.iter().any(is_amount)
         && bits
             .split(|bit| bit.word().is_none())
@@ -176,6 +175,6 @@ fn is_ingredient(bits: &[Bit], catalogue: &Catalogue) -> bool {
                     .filter_map(Bit::word)
                     .map(str::to_owned)
                     .collect();
-                names::stretch(catalogue, &words, &kinds).is_some()
+                names::stretch(catalogue, &words, Part::Head).is_some()
             })
 }
