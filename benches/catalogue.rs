@@ -76,7 +76,7 @@ fn linear(bencher: Bencher<'_, '_>) {
 fn longest(bencher: Bencher<'_, '_>) {
     let catalogue = Catalogue::builtin();
     let find = || catalogue.longest_match(black_box("caramel malt 150 EBC 2 kg of it"));
-    assert_eq!(find().unwrap().1, "caramel malt 150 EBC".len());
+    assert_eq!(find().unwrap().bytes, "caramel malt 150 EBC".len());
     bencher.bench_local(|| find().is_some());
 }
 

@@ -13,7 +13,7 @@ mod demo;
 use divan::{AllocProfiler, Bencher, black_box};
 use std::fmt::Write as _;
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::ledger::ledger;
 use wortwright::notation::read;
 use wortwright::recipe::Log;
@@ -34,7 +34,7 @@ fn long() -> Log {
         writeln!(text, "  reading {plato:.2} P at 20 C on day {day}").unwrap();
         writeln!(text, "  drawn 100 mL on day {day}").unwrap();
     }
-    let sources = [Source::new("log", &text)];
+    let sources = [TextRef::new("log", &text)];
     read(&sources).logs.remove(0)
 }
 

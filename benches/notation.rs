@@ -19,7 +19,7 @@ use divan::counter::BytesCount;
 use divan::{Bencher, black_box};
 use plain::{Sheet, sheet_of};
 use std::fs;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::{Document, Line, read};
 use wortwright_tests::hostile::SHAPES;
 
@@ -61,14 +61,14 @@ fn toml(bencher: Bencher<'_, '_>, sheet: &Sheet) {
 #[divan::bench_group(name = "notation")]
 mod notation {
     use super::{
-        Bencher, BytesCount, Document, Line, SIZES, Source, black_box, bytes, demo, demo_plain,
+        Bencher, BytesCount, Document, Line, SIZES, TextRef, black_box, bytes, demo, demo_plain,
         read, sheet_of,
     };
 
     #[divan::bench(name = "read", args = SIZES)]
     fn read_text(bencher: Bencher<'_, '_>, size: &str) {
         let (text, sheet) = sheet_of(bytes(size));
-        let sources = [Source::new("text", &text)];
+        let sources = [TextRef::new("text", &text)];
         let reading = read(&sources);
         assert!(reading.diagnostics.is_empty(), "{:?}", reading.diagnostics);
         assert_eq!(reading.brewhouses.len(), sheet.plants.len());
@@ -91,7 +91,7 @@ mod notation {
     #[divan::bench]
     fn recipe_tree(bencher: Bencher<'_, '_>) {
         let text = demo();
-        let source = Source::new("text", &text);
+        let source = TextRef::new("text", &text);
         assert_eq!(figures(&Document::parse(&source)), 59);
         bencher.counter(BytesCount::of_str(&text)).bench_local(|| {
             let document = Document::parse(black_box(&source));
@@ -112,7 +112,7 @@ mod notation {
     #[divan::bench]
     fn recipe_model(bencher: Bencher<'_, '_>) {
         let text = demo();
-        let sources = [Source::new("text", &text)];
+        let sources = [TextRef::new("text", &text)];
         let reading = read(&sources);
         assert!(reading.diagnostics.is_empty(), "{:?}", reading.diagnostics);
         assert_eq!(reading.recipe.unwrap().additions().count(), 11);
@@ -124,9 +124,9 @@ mod notation {
     #[divan::bench]
     fn recipe_print(bencher: Bencher<'_, '_>) {
         let text = demo();
-        let document = Document::parse(&Source::new("text", &text));
+        let document = Document::parse(&TextRef::new("text", &text));
         let printed = document.to_string();
-        assert_eq!(Document::parse(&Source::new("text", &printed)), document);
+        assert_eq!(Document::parse(&TextRef::new("text", &printed)), document);
         bencher
             .counter(BytesCount::of_str(&printed))
             .bench_local(|| black_box(&document).to_string());
@@ -151,7 +151,7 @@ fn hostile(bencher: Bencher<'_, '_>, name: &str) {
         .find(|(shape, _)| *shape == name)
         .unwrap();
     let text = make(1_000_000);
-    let sources = [Source::new("text", &text)];
+    let sources = [TextRef::new("text", &text)];
     assert!(read(&sources).diagnostics.len() <= 101);
     bencher
         .counter(BytesCount::of_str(&text))

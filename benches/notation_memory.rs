@@ -10,7 +10,7 @@ mod plain;
 use divan::{AllocProfiler, Bencher, black_box};
 use plain::{Sheet, sheet_of};
 use std::fs;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::{Document, read};
 
 #[global_allocator]
@@ -29,7 +29,7 @@ fn demo() -> String {
 #[divan::bench(name = "read", args = KILOBYTES, sample_count = 5, sample_size = 1)]
 fn read_text(bencher: Bencher<'_, '_>, kilobytes: usize) {
     let (text, _) = sheet_of(kilobytes * 1000);
-    let sources = [Source::new("text", &text)];
+    let sources = [TextRef::new("text", &text)];
     assert!(read(&sources).is_usable());
     bencher.bench_local(|| read(black_box(&sources)));
 }
@@ -43,7 +43,7 @@ fn json(bencher: Bencher<'_, '_>, kilobytes: usize) {
 #[divan::bench(sample_count = 5, sample_size = 1)]
 fn recipe_tree(bencher: Bencher<'_, '_>) {
     let text = demo();
-    let source = Source::new("text", &text);
+    let source = TextRef::new("text", &text);
     assert_eq!(Document::parse(&source).lines().count(), 15);
     bencher.bench_local(|| Document::parse(black_box(&source)));
 }
@@ -51,7 +51,7 @@ fn recipe_tree(bencher: Bencher<'_, '_>) {
 #[divan::bench(sample_count = 5, sample_size = 1)]
 fn recipe_model(bencher: Bencher<'_, '_>) {
     let text = demo();
-    let sources = [Source::new("text", &text)];
+    let sources = [TextRef::new("text", &text)];
     assert_eq!(read(&sources).recipe.unwrap().additions().count(), 11);
     bencher.bench_local(|| read(black_box(&sources)));
 }

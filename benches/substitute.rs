@@ -26,7 +26,7 @@ use clarabel::solver::{
 };
 use std::fmt::Write as _;
 use wortwright::catalogue::{Catalogue, Commonness, Entry, MaltFlavour};
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::job::{Brew, Job, JobBuilder};
 use wortwright::notation::read;
 use wortwright::quantity::MaltColour;
@@ -41,7 +41,7 @@ fn main() {
 fn brew(catalogue: &Catalogue, stock: &Stock) -> Brew {
     let recipe = include_str!("../examples/data/saltmarsh-lantern.gyle");
     let plant = include_str!("../examples/data/stove-top.gyle");
-    let sources = [Source::new("recipe", recipe), Source::new("plant", plant)];
+    let sources = [TextRef::new("recipe", recipe), TextRef::new("plant", plant)];
     let reading = read(&sources);
     let job = Job::builder(reading.recipe.unwrap());
     let plants = reading.brewhouses.into_iter();

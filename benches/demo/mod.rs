@@ -10,7 +10,7 @@
 pub mod arithmetic;
 
 use arithmetic::Numbers;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::job::{Brew, Job};
 use wortwright::notation::read;
 use wortwright::quantity::Volume;
@@ -23,10 +23,10 @@ pub const PLANT: &str = include_str!("../../examples/data/stove-top.gyle");
 pub const LOG: &str = include_str!("../../examples/data/stove-top-log.gyle");
 
 /// The demo's two texts.
-pub fn sources() -> [Source<'static>; 2] {
+pub fn sources() -> [TextRef<'static>; 2] {
     [
-        Source::new("saltmarsh-lantern.gyle", RECIPE),
-        Source::new("stove-top.gyle", PLANT),
+        TextRef::new("saltmarsh-lantern.gyle", RECIPE),
+        TextRef::new("stove-top.gyle", PLANT),
     ]
 }
 
@@ -52,7 +52,7 @@ pub fn again(plan: &Plan) -> Brew {
 
 /// The demo's log.
 pub fn log() -> Log {
-    let sources = [Source::new("stove-top-log.gyle", LOG)];
+    let sources = [TextRef::new("stove-top-log.gyle", LOG)];
     let log = read(&sources).logs.into_iter().next();
     log.expect("the text holds a log")
 }

@@ -24,7 +24,7 @@ row! {
         /// Extract by mass, what is left when water and ethanol are driven off.
         extract: Option<Extract> => "extract_plato";
         /// Real (mass) share of its own extract that yeast consumes.
-        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent::One";
+        fermentability: Option<Fermentability> => "fermentable_pct", "super::percent::One";
         /// Colour.
         colour: Option<BeerColour> => "colour_ebc";
     }

@@ -69,11 +69,19 @@ macro_rules! entries {
                 }
             }
 
-            /// Where the figures come from: the source as told, and how far it was seen.
+            /// Where the figures come from.
             #[must_use]
-            pub fn source(self) -> (&'a str, super::Provenance) {
+            pub fn reference(self) -> &'a str {
                 match self {
-                    $(Self::$variant(row) => (&row.source, row.provenance),)+
+                    $(Self::$variant(row) => &row.reference,)+
+                }
+            }
+
+            /// How far that was seen.
+            #[must_use]
+            pub fn provenance(self) -> super::Provenance {
+                match self {
+                    $(Self::$variant(row) => row.provenance,)+
                 }
             }
         }

@@ -1,11 +1,11 @@
 //! Malts, grains, sugars, syrups, honeys, malt extracts and colourings.
 
 use super::row::{Text, row};
-use super::{Buffering, Commonness, FermentableClass, Kind, Level, MaltFlavour, NeedsMash};
+use super::{Commonness, FermentableClass, Kind, Level, MaltFlavour, NeedsMash};
 use crate::quantity::agreement::Agree;
 use crate::quantity::{
-    DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph, Protein, Share,
-    Temperature,
+    Buffering, DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph,
+    Protein, Share, Temperature,
 };
 use serde::{Deserialize, Serialize};
 
@@ -70,7 +70,7 @@ row! {
         /// Protein on dry matter (N × 6.25 for malts; 5.7 to 6.31 for raw grain).
         protein: Option<Protein> => "protein_dry_pct", "super::percent::One";
         /// Real (mass) share of its own extract that yeast consumes, in a wort mashed at 65 to 66 °C.
-        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent::One";
+        fermentability: Option<Fermentability> => "fermentable_pct", "super::percent::One";
         /// Whether it must be mashed.
         needs_mash: Option<NeedsMash> => "needs_mash";
         /// When its starch swells.

@@ -28,7 +28,7 @@ row! {
         /// Sorbitol in the soluble solids; yeast leaves it.
         sorbitol: Option<Share> => "sorbitol_pct", "super::percent::One";
         /// Real (mass) share of the soluble solids that yeast consumes.
-        fermentability: Option<Fermentability> => "fermentability_pct", "super::percent::One";
+        fermentability: Option<Fermentability> => "fermentable_pct", "super::percent::One";
         /// Nitrogen that yeast can take up; varies two- to three-fold.
         assimilable_nitrogen: Option<Concentration> => "assimilable_nitrogen_g_l";
         /// Hue.

@@ -60,6 +60,17 @@ pub struct Found<'a> {
     pub reached: Reached<'a>,
 }
 
+/// The name that a text begins with.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct LongestMatch<'a> {
+    /// What goes by the name.
+    pub found: Found<'a>,
+    /// Bytes of the text that the name takes.
+    pub bytes: usize,
+}
+
 /// How a name led to an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -111,13 +122,13 @@ impl Catalogue {
     /// ```
     /// use wortwright::catalogue::Catalogue;
     /// let catalogue = Catalogue::builtin();
-    /// let (found, bytes) = catalogue.longest_match("pale ale malt 6 EBC").expect("a name");
-    /// assert_eq!((found.entry.name(), bytes), ("pale ale malt", 13));
-    /// let (found, bytes) = catalogue.longest_match("caramel malt 150 EBC").expect("a name");
-    /// assert_eq!((found.entry.name(), bytes), ("caramel malt 150 EBC", 20));
+    /// let name = catalogue.longest_match("pale ale malt 6 EBC").expect("a name");
+    /// assert_eq!((name.found.entry.name(), name.bytes), ("pale ale malt", 13));
+    /// let name = catalogue.longest_match("caramel malt 150 EBC").expect("a name");
+    /// assert_eq!((name.found.entry.name(), name.bytes), ("caramel malt 150 EBC", 20));
     /// ```
     #[must_use]
-    pub fn longest_match(&self, text: &str) -> Option<(Found<'_>, usize)> {
+    pub fn longest_match(&self, text: &str) -> Option<LongestMatch<'_>> {
         let text = text.split([',', '\n', '\r', '"']).next()?;
         let mut key = String::with_capacity(64);
         let mut bounds = [(0, 0); BOUNDS];
@@ -130,7 +141,10 @@ impl Catalogue {
         let mut ends = bounds.iter().rev().filter(|(folded, _)| *folded > 0);
         ends.find_map(|(folded, read)| {
             let found = self.keyed(key.get(..*folded)?)?;
-            Some((found, *read))
+            Some(LongestMatch {
+                found,
+                bytes: *read,
+            })
         })
     }
 

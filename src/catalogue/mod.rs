@@ -18,7 +18,7 @@
 //! | for | see |
 //! |---|---|
 //! | all of it; a host's own on top | [`Catalogue::builtin`], [`Catalogue::with`] |
-//! | a whole name; a name that attributes follow; near names | [`Catalogue::find`], [`Catalogue::longest_match`], [`Catalogue::near`]; [`Found`], [`Reached`] |
+//! | a whole name; a name that attributes follow; near names | [`Catalogue::find`], [`Catalogue::longest_match`], [`Catalogue::near`]; [`Found`], [`LongestMatch`], [`Reached`] |
 //! | what a name means as a brewer writes it, words in any order | [`Catalogue::meaning`]; [`Meaning`], [`Meant`], [`LeftOut`], [`Says`], [`StatedFigure`] |
 //! | lists for a menu | [`Catalogue::entries`], [`Catalogue::of_kind`], [`Catalogue::of_class`]; [`Kind`], [`FermentableClass`] |
 //! | an entry, owned or borrowed | [`Entry`], [`EntryRef`] |
@@ -59,9 +59,7 @@ pub use beverage::Beverage;
 pub use botanical::Botanical;
 pub use entry::{Entry, EntryRef};
 pub use fermentable::{Fermentable, Gelatinisation};
-pub use figures::{
-    AcidConstant, Buffering, Density, Equivalents, IonYield, MolarMass, OilContent, VolumeDose,
-};
+pub use figures::{Density, Equivalents, IonYield, MolarMass, OilContent, VolumeDose};
 pub use flavour::{FLAVOUR_AXES, HOP_AXES, HopAroma, JUICE_AXES, JuiceAroma, MaltFlavour};
 pub use fold::folded;
 pub use hop::Hop;
@@ -70,7 +68,7 @@ pub use kind::{
     AidPurpose, Allergen, CautionLevel, ColourClass, Commonness, FermentableClass, Flocculation,
     FruitAcid, HopUse, Kind, Level, NeedsMash, Provenance, StrainTrait, WaterAgentUse, YeastUse,
 };
-pub use lookup::{Catalogue, Found, Reached};
+pub use lookup::{Catalogue, Found, LongestMatch, Reached};
 pub use meaning::{LeftOut, Meaning, Meant, Says, StatedFigure};
 pub use water_agent::{IonsPerGram, WaterAgent};
 pub use yeast::Yeast;

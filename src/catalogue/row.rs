@@ -67,14 +67,14 @@ macro_rules! row {
             pub allergen_note: $crate::catalogue::row::Text,
             /// Where the figures come from.
             #[serde(default, skip_serializing_if = "crate::catalogue::row::blank")]
-            pub source: $crate::catalogue::row::Text,
-            /// How far the source was seen.
+            pub reference: $crate::catalogue::row::Text,
+            /// How far the reference was seen.
             #[serde(default = "crate::catalogue::row::host")]
             pub provenance: $crate::catalogue::Provenance,
         }
 
         $crate::quantity::agreement::fields! {
-            $name { name aliases $($field)+ allergens allergen_note source provenance }
+            $name { name aliases $($field)+ allergens allergen_note reference provenance }
         }
 
         impl $name {
@@ -87,7 +87,7 @@ macro_rules! row {
                     $($field: Default::default(),)+
                     allergens: std::borrow::Cow::Borrowed(&[]),
                     allergen_note: std::borrow::Cow::Borrowed(""),
-                    source: std::borrow::Cow::Borrowed(""),
+                    reference: std::borrow::Cow::Borrowed(""),
                     provenance: $crate::catalogue::Provenance::Host,
                 }
             }

@@ -1,9 +1,9 @@
 //! Salts, acids and sulphites: what changes the ions, the pH or the keeping of a liquid.
 
 use super::row::{Text, row};
-use super::{AcidConstant, Density, Equivalents, IonYield, Kind, MolarMass, WaterAgentUse};
-use crate::quantity::Strength;
+use super::{Density, Equivalents, IonYield, Kind, MolarMass, WaterAgentUse};
 use crate::quantity::agreement::fields;
+use crate::quantity::{AcidConstant, Strength};
 use serde::{Deserialize, Serialize};
 
 /// What a gram of the product as named brings; solutions already count their strength. `None`: its formula has none.

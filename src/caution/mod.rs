@@ -49,7 +49,7 @@ pub struct Caution {
     pub text: Cow<'static, str>,
     /// Where its figures come from; absent where it names none.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub source: Option<Cow<'static, str>>,
+    pub reference: Option<Cow<'static, str>>,
 }
 
 /// How much a caution presses.

@@ -37,12 +37,12 @@ pub(super) fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
     found
 }
 
-fn caution(code: Code, urgency: Urgency, text: String, source: Option<&str>) -> Caution {
+fn caution(code: Code, urgency: Urgency, text: String, reference: Option<&str>) -> Caution {
     Caution {
         code: code.as_str(),
         urgency,
         text: Cow::Owned(text),
-        source: source.map(|source| Cow::Owned(source.to_owned())),
+        reference: reference.map(|reference| Cow::Owned(reference.to_owned())),
     }
 }
 
@@ -111,7 +111,7 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
             ),
             Some(CautionLevel::Info) | None => continue,
         };
-        found.push(caution(code, urgency, text, Some(&known.source)));
+        found.push(caution(code, urgency, text, Some(&known.reference)));
     }
 }
 
@@ -138,7 +138,7 @@ fn juices(brew: &Brew<'_>, found: &mut Vec<Caution>) {
                 Code::JuiceOrFruit,
                 Urgency::Care,
                 format!("{}: {}.", part.ingredient.name, notes.join("; ")),
-                Some(&known.source),
+                Some(&known.reference),
             ));
         }
     }
@@ -228,7 +228,7 @@ fn dust(brew: &Brew<'_>, found: &mut Vec<Caution>) {
                 Code::AidDust,
                 Urgency::Care,
                 format!("{}: {}.", part.ingredient.name, aid.note),
-                Some(&aid.source),
+                Some(&aid.reference),
             ));
         }
     }

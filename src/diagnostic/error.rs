@@ -2,7 +2,7 @@
 
 use super::codes::codes;
 use super::render::place as render_place;
-use super::{Diagnostic, Place, Severity, Source, Span, Text, render};
+use super::{Diagnostic, Place, Severity, Span, Text, TextRef, render};
 use std::convert::Infallible;
 use std::fmt;
 
@@ -184,7 +184,7 @@ impl Error {
 
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let sources: Vec<Source<'_>> = self.detail.texts.iter().map(Text::source).collect();
+        let sources: Vec<TextRef<'_>> = self.detail.texts.iter().map(Text::borrowed).collect();
         for diagnostic in &self.detail.diagnostics {
             f.write_str(&render(diagnostic, &sources))?;
         }

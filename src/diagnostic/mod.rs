@@ -3,10 +3,10 @@
 //! A host shows findings as an editor does, or prints them; it matches on a code and never on a sentence.
 //!
 //! ```
-//! use wortwright::{Job, diagnostic::{Severity, Source, render}, notation::read};
+//! use wortwright::{Job, diagnostic::{Severity, TextRef, render}, notation::read};
 //!
 //! let text = "recipe Ale\nbatch 20 L\nmash\n  70  pale ale malt\n";
-//! let sources = [Source::new("ale", text)];
+//! let sources = [TextRef::new("ale", text)];
 //! let reading = read(&sources);
 //! let found = &reading.diagnostics[0];
 //! assert_eq!((found.code.as_str(), found.severity), ("missing_unit", Severity::Error));
@@ -18,9 +18,9 @@
 //! | for | see |
 //! |---|---|
 //! | a finding in a text: it travels beside what could be read | [`Diagnostic`], [`Code`], [`Severity`] |
-//! | where it stands | [`Span`], [`Position`], [`SourceId`] |
+//! | where it stands | [`Span`], [`Position`], [`TextId`] |
 //! | which input it speaks of | [`Place`] |
-//! | the same as lines for a terminal | [`render()`], [`Source`], [`Text`] |
+//! | the same as lines for a terminal | [`render()`], [`TextRef`], [`Text`] |
 //! | the refusal of a call | [`Error`], [`ErrorKind`] |
 //!
 //! What a plant cannot reach is neither: it stands in the result itself, as an [`Outcome`](crate::scale::Outcome).
@@ -40,7 +40,7 @@ pub use error::{Error, ErrorKind};
 pub(crate) use nearest::nearest;
 pub use place::Place;
 pub use render::render;
-pub use span::{Position, Source, SourceId, Span};
+pub use span::{Position, Span, TextId, TextRef};
 pub use text::Text;
 
 use serde::Serialize;
@@ -59,6 +59,17 @@ pub enum Severity {
     Error,
 }
 
+/// A place that matters to a finding, with a word on why.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct Label {
+    /// The place.
+    pub span: Span,
+    /// Why it matters.
+    pub text: String,
+}
+
 /// One finding in a text: plain data, with spans in place of the text itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
@@ -74,7 +85,7 @@ pub struct Diagnostic {
     /// The input that is at fault, where it is known.
     pub place: Option<Place>,
     /// Other places that matter, each with a word on why.
-    pub labels: Vec<(Span, String)>,
+    pub labels: Vec<Label>,
     /// What to do next.
     pub help: Option<String>,
 }
@@ -98,8 +109,8 @@ impl Diagnostic {
     #[must_use]
     pub(crate) fn moved(mut self, to: impl Fn(Span) -> Span) -> Self {
         self.span = to(self.span);
-        for (span, _) in &mut self.labels {
-            *span = to(*span);
+        for label in &mut self.labels {
+            label.span = to(label.span);
         }
         self
     }
@@ -123,7 +134,10 @@ impl Diagnostic {
     /// The same diagnostic with one more place that matters.
     #[must_use]
     pub(crate) fn with_label(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.labels.push((span, text.into()));
+        self.labels.push(Label {
+            span,
+            text: text.into(),
+        });
         self
     }
 }

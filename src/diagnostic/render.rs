@@ -1,6 +1,6 @@
 //! A diagnostic as plain text, for terminals and logs.
 
-use super::{Diagnostic, Severity, Source, Span};
+use super::{Diagnostic, Severity, Span, TextRef};
 use std::fmt::Write as _;
 
 /// The longest piece of a source line that is shown, in characters.
@@ -18,7 +18,7 @@ const SHOWN: usize = 160;
 ///   help: write `70 %` or `70 kg`
 /// ```
 #[must_use]
-pub fn render(diagnostic: &Diagnostic, sources: &[Source<'_>]) -> String {
+pub fn render(diagnostic: &Diagnostic, sources: &[TextRef<'_>]) -> String {
     let severity = match diagnostic.severity {
         Severity::Note => "note",
         Severity::Warning => "warning",
@@ -30,8 +30,8 @@ pub fn render(diagnostic: &Diagnostic, sources: &[Source<'_>]) -> String {
         diagnostic.message
     );
     place(&mut out, diagnostic.span, None, sources);
-    for (span, text) in &diagnostic.labels {
-        place(&mut out, *span, Some(text), sources);
+    for label in &diagnostic.labels {
+        place(&mut out, label.span, Some(&label.text), sources);
     }
     if let Some(help) = &diagnostic.help {
         let _ = writeln!(out, "  help: {help}");
@@ -40,8 +40,8 @@ pub fn render(diagnostic: &Diagnostic, sources: &[Source<'_>]) -> String {
 }
 
 /// The place of a span with its line, marked.
-pub(super) fn place(out: &mut String, span: Span, label: Option<&str>, sources: &[Source<'_>]) {
-    let Some(source) = sources.get(span.source.0 as usize) else {
+pub(super) fn place(out: &mut String, span: Span, label: Option<&str>, sources: &[TextRef<'_>]) {
+    let Some(source) = sources.get(span.text.0 as usize) else {
         return;
     };
     let at = span.position(source.text);

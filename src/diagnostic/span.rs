@@ -5,18 +5,18 @@ use serde::Serialize;
 /// Which of the texts that were read together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-pub struct SourceId(pub u32);
+pub struct TextId(pub u32);
 
 /// A text with the name by which messages call it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Source<'a> {
+pub struct TextRef<'a> {
     /// A file name, or any word that a person recognises.
     pub name: &'a str,
     /// The text itself.
     pub text: &'a str,
 }
 
-impl<'a> Source<'a> {
+impl<'a> TextRef<'a> {
     /// A text under the name by which messages call it.
     pub const fn new(name: &'a str, text: &'a str) -> Self {
         Self { name, text }
@@ -28,7 +28,7 @@ impl<'a> Source<'a> {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Span {
     /// The text.
-    pub source: SourceId,
+    pub text: TextId,
     /// First byte.
     pub start: u32,
     /// One past the last byte.
@@ -48,19 +48,19 @@ pub struct Position {
 }
 
 impl Span {
-    /// The bytes `start..end` of `source`.
-    pub(crate) const fn new(source: SourceId, start: u32, end: u32) -> Self {
-        Self { source, start, end }
+    /// The bytes `start..end` of a text.
+    pub(crate) const fn new(text: TextId, start: u32, end: u32) -> Self {
+        Self { text, start, end }
     }
 
     /// The smallest span that covers both; `other` must be of the same text, else `self` is returned.
     #[must_use]
     pub(crate) fn to(self, other: Self) -> Self {
-        if self.source != other.source {
+        if self.text != other.text {
             return self;
         }
         Self::new(
-            self.source,
+            self.text,
             self.start.min(other.start),
             self.end.max(other.end),
         )
@@ -106,7 +106,7 @@ mod tests {
     use super::*;
 
     fn check(text: &str, start: u32, end: u32, expected: (usize, usize, usize)) {
-        let p = Span::new(SourceId(0), start, end).position(text);
+        let p = Span::new(TextId(0), start, end).position(text);
         assert_eq!((p.line, p.column, p.length), expected, "{text:?}");
     }
 
@@ -125,6 +125,6 @@ mod tests {
     fn spans_outside_the_text_or_inside_a_character_are_clamped() {
         check("🍺", 1, 3, (1, 1, 1));
         check("ab", 90, 99, (1, 3, 1));
-        assert_eq!(Span::new(SourceId(0), 1, 99).slice("a🍺"), "🍺");
+        assert_eq!(Span::new(TextId(0), 1, 99).slice("a🍺"), "🍺");
     }
 }

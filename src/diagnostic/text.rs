@@ -1,6 +1,6 @@
 //! A text that is kept, with its name.
 
-use super::Source;
+use super::TextRef;
 use std::sync::Arc;
 
 /// A text with the name by which messages call it, owned and cheap to clone.
@@ -32,13 +32,13 @@ impl Text {
     }
 
     /// The same, borrowed for reading.
-    pub fn source(&self) -> Source<'_> {
-        Source::new(&self.name, &self.text)
+    pub fn borrowed(&self) -> TextRef<'_> {
+        TextRef::new(&self.name, &self.text)
     }
 }
 
-impl From<Source<'_>> for Text {
-    fn from(source: Source<'_>) -> Self {
+impl From<TextRef<'_>> for Text {
+    fn from(source: TextRef<'_>) -> Self {
         Self::new(source.name, source.text)
     }
 }

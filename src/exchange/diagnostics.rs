@@ -1,7 +1,7 @@
 //! Diagnostics as an answer says them: with the location as a person counts it.
 
 use super::json_text;
-use crate::diagnostic::{Diagnostic, Error, Place, Position, Severity, Source, SourceId, Span};
+use crate::diagnostic::{Diagnostic, Error, Place, Position, Severity, Span, TextId, TextRef};
 use serde::Serialize;
 use std::ops::Range;
 
@@ -82,7 +82,7 @@ impl AnswerDiagnostic {
     }
 
     /// A diagnostic of a text.
-    pub(super) fn of(diagnostic: Diagnostic, sources: &[Source<'_>]) -> Self {
+    pub(super) fn of(diagnostic: Diagnostic, sources: &[TextRef<'_>]) -> Self {
         Self::at(diagnostic, |span| Location::of(span, sources))
     }
 
@@ -98,9 +98,9 @@ impl AnswerDiagnostic {
             labels: diagnostic
                 .labels
                 .into_iter()
-                .map(|(span, text)| Label {
-                    text,
-                    location: locate(span),
+                .map(|label| Label {
+                    text: label.text,
+                    location: locate(label.span),
                 })
                 .collect(),
         }
@@ -109,8 +109,8 @@ impl AnswerDiagnostic {
 
 impl Location {
     /// A place in one of the texts.
-    pub(super) fn of(span: Span, sources: &[Source<'_>]) -> Self {
-        let Some(source) = sources.get(span.source.0 as usize) else {
+    pub(super) fn of(span: Span, sources: &[TextRef<'_>]) -> Self {
+        let Some(source) = sources.get(span.text.0 as usize) else {
             return Self::whole(REQUEST);
         };
         Self {
@@ -122,7 +122,7 @@ impl Location {
     /// A place in the request.
     pub(super) fn in_request(request: &str, bytes: Range<usize>) -> Self {
         let at = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
-        let span = Span::new(SourceId::default(), at(bytes.start), at(bytes.end));
+        let span = Span::new(TextId::default(), at(bytes.start), at(bytes.end));
         Self {
             text: REQUEST.to_owned(),
             position: Some(span.position(request)),

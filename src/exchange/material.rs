@@ -6,7 +6,7 @@ use super::json_text;
 use super::request::Request;
 use super::take::with_taken;
 use crate::catalogue::{Catalogue, Entry};
-use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Place, Source, Span};
+use crate::diagnostic::{Code, Diagnostic, Error, ErrorKind, Place, Span, TextRef};
 use crate::job::{Brew, Job};
 use crate::notation::{
     Check, Document, Models, ReadOptions, Reading, Token, inputs_of, log_lines, read_with,
@@ -21,7 +21,7 @@ const DOCUMENT: &str = "document";
 #[derive(Debug)]
 pub(super) struct Material<'a> {
     pub(super) request: &'a str,
-    pub(super) sources: Vec<Source<'a>>,
+    pub(super) sources: Vec<TextRef<'a>>,
     pub(super) documents: Vec<Document<'a>>,
     pub(super) job: Job,
     /// Own ingredients of the texts; those of the request stand in the catalogue only.
@@ -33,13 +33,13 @@ pub(super) struct Material<'a> {
 }
 
 /// The texts of a request, in order.
-fn sources(request: &Request) -> Vec<Source<'_>> {
+fn sources(request: &Request) -> Vec<TextRef<'_>> {
     let one = request
         .document
         .iter()
-        .map(|text| Source::new(DOCUMENT, text));
+        .map(|text| TextRef::new(DOCUMENT, text));
     let several = request.documents.iter().flatten();
-    one.chain(several.map(|text| Source::new(&text.name, &text.text)))
+    one.chain(several.map(|text| TextRef::new(&text.name, &text.text)))
         .collect()
 }
 
@@ -53,7 +53,7 @@ impl<'a> Material<'a> {
         // The texts alone cannot know of a plant that comes as a model.
         let brewed_on = reading.recipe.as_ref().and_then(|r| r.brewed_on.as_deref());
         let is_known =
-            brewed_on.is_some_and(|name| Brewhouse::named(name, &sent.models.brewhouses).is_ok());
+            brewed_on.is_some_and(|name| Brewhouse::find(name, &sent.models.brewhouses).is_ok());
         let mut findings: Vec<_> = reading
             .placed_diagnostics(&sent.catalogue)
             .into_iter()
@@ -76,11 +76,11 @@ impl<'a> Material<'a> {
         let recipe = models.recipe.as_ref();
         let brewed_on = recipe.and_then(|recipe| recipe.brewed_on.as_deref());
         let is_known =
-            brewed_on.is_some_and(|name| Brewhouse::named(name, &reading.brewhouses).is_ok());
+            brewed_on.is_some_and(|name| Brewhouse::find(name, &reading.brewhouses).is_ok());
         findings.extend(of_models(text, &check, is_known));
         // Two models of one name have been found by their check.
         for plant in &models.brewhouses {
-            if Brewhouse::named(&plant.name, &reading.brewhouses).is_ok() {
+            if Brewhouse::find(&plant.name, &reading.brewhouses).is_ok() {
                 let message = format!("two plants are called `{}`", clipped(&plant.name));
                 findings.push(Fault::DuplicatePlant.at_key(text, &["brewhouses"], message));
                 clean = false;
@@ -170,7 +170,7 @@ impl<'a> Material<'a> {
             .plant_among(brewhouses)
             .map_err(|error| self.refusal(&error, None))?;
         let plant = match &request.to {
-            Some(to) => Brewhouse::named(to, brewhouses).map_err(|error| {
+            Some(to) => Brewhouse::find(to, brewhouses).map_err(|error| {
                 vec![AnswerDiagnostic::refusal(
                     &error,
                     Location::at_value(self.request, &["to"]),

@@ -6,7 +6,7 @@ use super::material::Material;
 use super::request::Request;
 use super::write::json as written;
 use crate::catalogue::Entry;
-use crate::diagnostic::Source;
+use crate::diagnostic::TextRef;
 use crate::notation::ReadingNote;
 use crate::quantity::json;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
@@ -74,7 +74,7 @@ pub(super) fn answer(
     }))
 }
 
-fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
+fn spoken<'a>(note: &'a ReadingNote, sources: &[TextRef<'_>]) -> Note<'a> {
     let (name, taken, sum_pct) = match note {
         ReadingNote::GenericName { name, entry, .. } => {
             (Some(name.as_str()), Some(entry.as_str()), None)
@@ -84,8 +84,8 @@ fn spoken<'a>(note: &'a ReadingNote, sources: &[Source<'_>]) -> Note<'a> {
         }
         ReadingNote::NotUsed { typed, .. } => (Some(typed.as_str()), None, None),
         ReadingNote::Remark { text, .. } => (Some(text.as_str()), None, None),
-        ReadingNote::SharesNormalised { sum_percent, .. } => {
-            (None, None, Some(json::Rounded(*sum_percent)))
+        ReadingNote::SharesNormalised { sum_pct, .. } => {
+            (None, None, Some(json::Rounded(*sum_pct)))
         }
     };
     Note {

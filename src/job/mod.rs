@@ -36,7 +36,7 @@ pub use substitutes::{Substitutes, Take};
 
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{
-    Code, Diagnostic, Error, ErrorKind, Place, Source, SourceId, Span, Text, render,
+    Code, Diagnostic, Error, ErrorKind, Place, Span, Text, TextId, TextRef, render,
 };
 use crate::inverse::{LaidOut, Printed, predict};
 use crate::ledger::{Ledger, LedgerOptions, ledger_with};
@@ -96,7 +96,7 @@ impl Job {
         catalogue: &Catalogue,
         options: &ReadOptions,
     ) -> Result<Self, Error> {
-        let sources: Vec<Source<'_>> = texts.iter().map(Text::source).collect();
+        let sources: Vec<TextRef<'_>> = texts.iter().map(Text::borrowed).collect();
         let reading = read_with(&sources, catalogue, options);
         if !reading.is_usable() {
             let diagnostics = reading.placed_diagnostics(catalogue);
@@ -173,7 +173,7 @@ impl Job {
         let text = u32::try_from(parts.texts.len()).unwrap_or(u32::MAX);
         parts.texts.push(Text::new("models", check.text));
         let here = |span: Span| Span {
-            source: SourceId(text),
+            text: TextId(text),
             ..span
         };
         let log_spans = check.logs.into_iter();
@@ -202,7 +202,7 @@ impl Job {
     fn none_twice(&self, models: &Models) -> Result<(), Error> {
         let mut plants = models.brewhouses.iter();
         if let Some(plant) =
-            plants.find(|plant| Brewhouse::named(&plant.name, self.brewhouses()).is_ok())
+            plants.find(|plant| Brewhouse::find(&plant.name, self.brewhouses()).is_ok())
         {
             let message = format!("two plants are called `{}`", plant.name);
             return Err(Error::new(ErrorKind::Contradiction, message)
@@ -276,7 +276,7 @@ impl Job {
 
     /// The warnings of reading as a person reads them, each under its line; empty where there are none.
     pub fn warnings(&self) -> String {
-        let sources: Vec<Source<'_>> = self.0.texts.iter().map(Text::source).collect();
+        let sources: Vec<TextRef<'_>> = self.0.texts.iter().map(Text::borrowed).collect();
         self.diagnostics()
             .iter()
             .map(|diagnostic| render(diagnostic, &sources))
@@ -299,7 +299,7 @@ impl Job {
     ///
     /// As [`Job::on`].
     pub fn on_with(&self, plant: &str, options: &ScaleOptions) -> Result<Brew, Error> {
-        let plant = Brewhouse::named(plant, self.brewhouses())?;
+        let plant = Brewhouse::find(plant, self.brewhouses())?;
         Brew::new(self, plant, *options)
     }
 
@@ -382,7 +382,7 @@ impl Job {
             return error;
         };
         let texts = &self.0.texts;
-        let sources: Vec<_> = texts.iter().map(Text::source).collect();
+        let sources: Vec<_> = texts.iter().map(Text::borrowed).collect();
         let reading = read_with(&sources, self.catalogue(), &self.0.options);
         let span = inputs_of(&reading.documents, self.catalogue()).span(place);
         error.at(span, texts)

@@ -79,10 +79,10 @@ impl Line<'_> {
     /// The numbers with units on this line, in order.
     ///
     /// ```
-    /// use wortwright::diagnostic::Source;
+    /// use wortwright::diagnostic::TextRef;
     /// use wortwright::notation::Document;
     ///
-    /// let document = Document::parse(&Source::new("text", "5 kg pale ale malt, 6 EBC"));
+    /// let document = Document::parse(&TextRef::new("text", "5 kg pale ale malt, 6 EBC"));
     /// let line = document.lines().next().expect("a line");
     /// let units: Vec<&str> = line.quantities().map(|quantity| quantity.unit.symbol()).collect();
     /// assert_eq!(units, ["kg", "EBC"]);
@@ -115,7 +115,7 @@ impl<'t, 'a> Cursor<'t, 'a> {
         let last = span_of(tokens).unwrap_or(before);
         Self {
             tokens,
-            end: Span::new(last.source, last.end, last.end),
+            end: Span::new(last.text, last.end, last.end),
         }
     }
 

@@ -5,10 +5,10 @@ use crate::diagnostic::{Place, Span};
 /// Where the lines of texts state each input: what to underline for a place, and the place of what is pointed at.
 ///
 /// ```
-/// use wortwright::{Job, catalogue::Catalogue, diagnostic::Source, notation::read, speech::Speaks};
+/// use wortwright::{Job, catalogue::Catalogue, diagnostic::TextRef, notation::read, speech::Speaks};
 /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
 /// let text = "recipe Ale\nbatch 10 L\ntarget original 12 P, alcohol 7 %\nmash\n  100 % pale ale malt\n";
-/// let (source, catalogue) = (Source::new("ale", text), Catalogue::builtin());
+/// let (source, catalogue) = (TextRef::new("ale", text), Catalogue::builtin());
 /// let reading = read(&[source]);
 /// let inputs = reading.inputs(&catalogue);
 /// let said = Job::from_reading(reading, [source], &catalogue)?.as_written()?;
@@ -42,7 +42,7 @@ impl Inputs {
     #[must_use]
     pub fn place(&self, span: Span) -> Option<&Place> {
         let there = |stated: &Span| {
-            stated.source == span.source && stated.start <= span.start && span.start <= stated.end
+            stated.text == span.text && stated.start <= span.start && span.start <= stated.end
         };
         let stated = self.stated.iter().filter(|(stated, _)| there(stated));
         stated

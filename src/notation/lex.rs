@@ -3,13 +3,13 @@
 use super::piece::Piece;
 use super::sink::Sink;
 use super::tree::{Class, Comment, Token};
-use crate::diagnostic::{Code, Diagnostic, SourceId, Span};
+use crate::diagnostic::{Code, Diagnostic, Span, TextId};
 use crate::quantity::DecimalComma;
 use crate::quantity::lexer::{Form, is_space, may_follow_number, number, plain_number};
 
 /// Reads the lines of one text, one at a time.
 pub(super) struct Lexer {
-    pub(super) id: SourceId,
+    pub(super) id: TextId,
     pub(super) comma: DecimalComma,
 }
 

@@ -4,7 +4,7 @@
 //! plants, stock, logs and own ingredients, what was assumed, and every finding with its place and what to do.
 //!
 //! ```
-//! use wortwright::diagnostic::Source;
+//! use wortwright::diagnostic::TextRef;
 //! use wortwright::notation::read;
 //!
 //! let text = "\
@@ -19,7 +19,7 @@
 //! boil 60 min
 //!   25 IBU  northern brewer, 9 % alpha  at 60 min
 //! ";
-//! let reading = read(&[Source::new("low-tide.gyle", text)]);
+//! let reading = read(&[TextRef::new("low-tide.gyle", text)]);
 //! assert!(reading.is_usable());
 //! let recipe = reading.recipe.expect("the text holds a recipe");
 //! assert_eq!(recipe.mash.additions.len(), 2);
@@ -75,11 +75,11 @@
 //! say nothing that a recipe holds ([`ReadingNote::Remark`]).
 //!
 //! ```
-//! use wortwright::diagnostic::Source;
+//! use wortwright::diagnostic::TextRef;
 //! use wortwright::notation::read;
 //!
 //! let page = "Mudflat Bitter\n5 gal, OG 1.042\nMash 152 F 60 min\n8 lb pale ale malt\nBoil 60 min\n1 oz Fuggle (4.5%) @ 60\n";
-//! let reading = read(&[Source::new("page", page)]);
+//! let reading = read(&[TextRef::new("page", page)]);
 //! let understood = reading.understood().iter().map(ToString::to_string).collect::<String>();
 //! assert!(understood.contains("1 oz  Fuggle, 4.5 % alpha  at 60 min"), "{understood}");
 //! assert!(reading.is_usable());
@@ -92,12 +92,12 @@
 //! # Accepted and refused
 //!
 //! ```
-//! use wortwright::diagnostic::{Code, Source};
+//! use wortwright::diagnostic::{Code, TextRef};
 //! use wortwright::notation::read;
 //!
 //! fn mash_line(line: &str) -> Vec<Code> {
 //!     let text = format!("recipe A\nmash\n  {line}\n");
-//!     read(&[Source::new("text", &text)]).diagnostics.iter().map(|found| found.code).collect()
+//!     read(&[TextRef::new("text", &text)]).diagnostics.iter().map(|found| found.code).collect()
 //! }
 //!
 //! for accepted in [

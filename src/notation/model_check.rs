@@ -6,7 +6,7 @@ use super::reading::{ReadOptions, read_with};
 use super::tree::log_lines;
 use super::write::written;
 use crate::catalogue::{Aid, Botanical, Catalogue, Entry, Kind, WaterAgent};
-use crate::diagnostic::{Diagnostic, Severity, Source, Span};
+use crate::diagnostic::{Diagnostic, Severity, Span, TextRef};
 use crate::recipe::{Ingredient, LogEvent, Lot, Recipe};
 use std::collections::BTreeMap;
 
@@ -46,7 +46,7 @@ impl Models {
         models.resolve(catalogue);
         let catalogue = catalogue.clone().with(models.given(catalogue));
         let text = written(&models);
-        let source = Source::new("models", &text);
+        let source = TextRef::new("models", &text);
         let options = ReadOptions {
             declared: self.declared(),
             ..ReadOptions::default()

@@ -48,7 +48,7 @@ pub enum ReadingNote {
     /// Printed shares added up to nearly a hundred and were brought to it.
     SharesNormalised {
         /// Their sum as printed, per cent.
-        sum_percent: f64,
+        sum_pct: f64,
         /// Where they stand.
         span: Span,
     },
@@ -97,8 +97,8 @@ impl Speaks for ReadingNote {
             Self::ReadAs { typed, read, .. } => format!("Assumed: `{typed}` is {read}"),
             Self::NotUsed { typed, .. } => format!("Not used: {typed}"),
             Self::Remark { text, .. } => format!("Kept as a remark: {text}"),
-            Self::SharesNormalised { sum_percent, .. } => {
-                format!("printed shares add up to {sum_percent:.2} % and were scaled to 100 %")
+            Self::SharesNormalised { sum_pct, .. } => {
+                format!("printed shares add up to {sum_pct:.2} % and were scaled to 100 %")
             }
         }
     }

@@ -4,7 +4,7 @@ use super::DecimalComma;
 use super::lex::{Lexer, trim_start};
 use super::sink::Sink;
 use super::tree::{Comment, Document, Entry, Line, Token};
-use crate::diagnostic::{Code, Diagnostic, Source, SourceId};
+use crate::diagnostic::{Code, Diagnostic, TextId, TextRef};
 use crate::quantity::lexer::is_space;
 
 /// Deeper nesting than this is no recipe.
@@ -20,18 +20,18 @@ impl<'a> Document<'a> {
     /// The tree of one text, for a host that only shows or prints it; [`read`](super::read) says what is wrong with it.
     ///
     /// ```
-    /// use wortwright::diagnostic::Source;
+    /// use wortwright::diagnostic::TextRef;
     /// use wortwright::notation::Document;
     ///
-    /// let document = Document::parse(&Source::new("text", "mash\n 5kg  pale ale malt"));
+    /// let document = Document::parse(&TextRef::new("text", "mash\n 5kg  pale ale malt"));
     /// assert_eq!(document.to_string(), "mash\n  5 kg  pale ale malt\n");
     /// ```
     #[must_use]
-    pub fn parse(source: &Source<'a>) -> Self {
+    pub fn parse(source: &TextRef<'a>) -> Self {
         let mut sink = Sink::default();
         parse(
             source,
-            SourceId::default(),
+            TextId::default(),
             DecimalComma::default(),
             &mut sink,
         )
@@ -40,8 +40,8 @@ impl<'a> Document<'a> {
 
 /// Reads one text.
 pub(super) fn parse<'a>(
-    source: &Source<'a>,
-    id: SourceId,
+    source: &TextRef<'a>,
+    id: TextId,
     comma: DecimalComma,
     sink: &mut Sink,
 ) -> Document<'a> {
@@ -108,7 +108,7 @@ struct Open<'a> {
 }
 
 impl<'a> Parser<'a> {
-    pub(super) fn new(source: &Source<'a>, lexer: Lexer) -> Self {
+    pub(super) fn new(source: &TextRef<'a>, lexer: Lexer) -> Self {
         let text = cut(source.text, LONGEST_TEXT);
         Self {
             lexer,
@@ -331,8 +331,8 @@ mod tests {
 
     fn check(text: &str, expected: &str) {
         let mut sink = Sink::default();
-        let source = Source::new("", text);
-        let document = parse(&source, SourceId(0), DecimalComma::Refused, &mut sink);
+        let source = TextRef::new("", text);
+        let document = parse(&source, TextId(0), DecimalComma::Refused, &mut sink);
         assert_eq!(shown(&document.entries), expected, "{text:?}");
     }
 
@@ -367,10 +367,10 @@ mod tests {
 
     #[test]
     fn a_name_of_words_joins_with_single_spaces() {
-        let source = Source::new("", "pale   ale\u{a0}malt, x");
+        let source = TextRef::new("", "pale   ale\u{a0}malt, x");
         let document = parse(
             &source,
-            SourceId(0),
+            TextId(0),
             DecimalComma::Refused,
             &mut Sink::default(),
         );

@@ -10,7 +10,7 @@ use super::parse::{Parser, Text};
 use super::sink::Sink;
 use super::tree::Document;
 use crate::catalogue::{Catalogue, Entry, Kind};
-use crate::diagnostic::{Code, Diagnostic, Severity, Source, SourceId, Span};
+use crate::diagnostic::{Code, Diagnostic, Severity, Span, TextId, TextRef};
 use crate::numeric::order;
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::collections::BTreeMap;
@@ -81,9 +81,9 @@ impl Reading<'_> {
     /// an editor that shows lines alone has no need of it.
     ///
     /// ```
-    /// use wortwright::{catalogue::Catalogue, diagnostic::Source, notation::read, speech::Speaks};
+    /// use wortwright::{catalogue::Catalogue, diagnostic::TextRef, notation::read, speech::Speaks};
     /// let text = "recipe Ale\nbatch 10 L\nmash\n  90 % pale ale malt\nboil 60 min\n";
-    /// let reading = read(&[Source::new("ale", text)]);
+    /// let reading = read(&[TextRef::new("ale", text)]);
     /// let found = reading.placed_diagnostics(&Catalogue::builtin());
     /// let place = found[0].place().map(ToString::to_string);
     /// assert_eq!((found[0].code(), place.as_deref()), ("shares_do_not_add_up", Some("recipe.mash")));
@@ -112,7 +112,7 @@ impl Reading<'_> {
 
     /// The plant of a name, in any case.
     pub fn brewhouse(&self, name: &str) -> Option<&Brewhouse> {
-        Brewhouse::named(name, &self.brewhouses).ok()
+        Brewhouse::find(name, &self.brewhouses).ok()
     }
 }
 
@@ -127,13 +127,13 @@ pub(crate) fn inputs_of(documents: &[Document<'_>], catalogue: &Catalogue) -> In
 }
 
 /// Reads texts that belong together, with the built-in catalogue.
-pub fn read<'a>(sources: &[Source<'a>]) -> Reading<'a> {
+pub fn read<'a>(sources: &[TextRef<'a>]) -> Reading<'a> {
     read_with(sources, &Catalogue::builtin(), &ReadOptions::default())
 }
 
 /// Reads texts that belong together.
 pub fn read_with<'a>(
-    sources: &[Source<'a>],
+    sources: &[TextRef<'a>],
     catalogue: &Catalogue,
     options: &ReadOptions,
 ) -> Reading<'a> {
@@ -143,7 +143,7 @@ pub fn read_with<'a>(
         .zip(0..)
         .map(|(source, id)| {
             let lexer = Lexer {
-                id: SourceId(id),
+                id: TextId(id),
                 comma: options.decimal_comma,
             };
             let parser = Parser::new(source, lexer);
@@ -198,7 +198,7 @@ fn lower<'a>(
         .map(|(document, id)| {
             let here: Vec<(Span, Severity)> = formal
                 .iter()
-                .filter(|(span, _)| span.source == SourceId(id))
+                .filter(|(span, _)| span.text == TextId(id))
                 .copied()
                 .collect();
             // A tree that was made of a model stands in no text, and one longer than this is no page that somebody jotted.
@@ -277,7 +277,7 @@ fn as_it_stands<'a>(
     let mut diagnostics = lower.sink.finish();
     // Stable: findings at one place keep the order in which they were made; the count of the rest stays last.
     order::sort_by_key(&mut diagnostics, |d| {
-        (d.code == Code::TooMany, d.span.source, d.span.start)
+        (d.code == Code::TooMany, d.span.text, d.span.start)
     });
     let reading = Reading {
         documents,

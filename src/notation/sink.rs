@@ -48,17 +48,17 @@ impl Sink {
 
     /// Whether it speaks of a quotation that is known to lack its end: whatever else is odd of it follows from that.
     fn is_told(&self, diagnostic: &Diagnostic) -> bool {
-        let (place, start) = (diagnostic.span.source, diagnostic.span.start);
+        let (place, start) = (diagnostic.span.text, diagnostic.span.start);
         self.found.iter().any(|found| {
             found.code == Code::UnterminatedQuote
-                && (found.span.source, found.span.start) == (place, start)
+                && (found.span.text, found.span.start) == (place, start)
         })
     }
 
     /// Where something was found that a line in another form may say, in order, and how grave it is.
     pub(super) fn formal(&self) -> Vec<(Span, Severity)> {
         let mut formal = self.formal.clone();
-        formal.sort_unstable_by_key(|(span, _)| (span.source, span.start));
+        formal.sort_unstable_by_key(|(span, _)| (span.text, span.start));
         formal
     }
 

@@ -8,11 +8,13 @@ use crate::catalogue::{
     Catalogue, EntryRef, Equivalents, Fermentable, FermentableClass, IonYield, WaterAgent,
 };
 use crate::diagnostic::Place;
-use crate::quantity::{Concentration, MassDensity, Ph, Strength, Written, kilograms, litres};
+use crate::quantity::{
+    Buffering, Concentration, MassDensity, Ph, Strength, Written, kilograms, litres,
+};
 use crate::recipe::IonTargets;
-use crate::science::acid::{Acid, AcidProduct, Pk};
+use crate::science::acid::{Acid, AcidProduct};
 use crate::science::mash_ph::{
-    BufferedMash, BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashPh, MashWater,
+    BufferedMash, BufferingGrain, GrainKnown, MashAcid, MashPh, MashWater,
 };
 use crate::science::water::{
     EquivalentConcentration, Ion, Ions, NamedIons, alkalinity_from_bicarbonate,
@@ -139,8 +141,7 @@ pub(crate) fn grain(worked: &Worked, catalogue: &Catalogue) -> (Vec<BufferingGra
             GrainKnown::Itself
         };
         let buffering_meq = in_water.buffering_meq_kg_ph;
-        let Ok(buffering) = MaltBuffering::from_milliequivalents_per_kilogram_ph(buffering_meq)
-        else {
+        let Ok(buffering) = Buffering::from_milliequivalents_per_kilogram_ph(buffering_meq) else {
             continue;
         };
         grist.push(BufferingGrain {
@@ -237,12 +238,7 @@ pub(crate) fn salt_ions(salt: &WaterAgent) -> Ions {
 
 /// The acid that a row of the catalogue describes; none without its constants.
 pub(crate) fn acid_product(row: &WaterAgent) -> Option<AcidProduct> {
-    let constants: Vec<_> = [row.pk1, row.pk2, row.pk3]
-        .into_iter()
-        .flatten()
-        .map(|pk| Pk::from_value(pk.pk()))
-        .collect::<Result<_, _>>()
-        .ok()?;
+    let constants: Vec<_> = [row.pk1, row.pk2, row.pk3].into_iter().flatten().collect();
     let molar_mass = MolarMass::new::<gram_per_mole>(row.molar_mass?.grams_per_mole());
     Some(AcidProduct {
         acid: Acid::new(molar_mass, &constants).ok()?,

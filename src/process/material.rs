@@ -154,7 +154,7 @@ pub(crate) fn settle(
             [only] => only.field(),
             _ => "facts",
         };
-        let is_own = entry.is_some_and(|entry| entry.source().1 == Provenance::Host);
+        let is_own = entry.is_some_and(|entry| entry.provenance() == Provenance::Host);
         let assumption = if is_own {
             Assumption::OwnFigures { name, figures }
         } else {

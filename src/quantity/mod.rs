@@ -68,16 +68,16 @@ pub use fractions::{
 pub(crate) use lexer::DecimalComma;
 pub use lexer::Number;
 pub use scales::{
-    Absorption, BeerColour, Bitterness, CarbonDioxide, Concentration, DiastaticPower,
-    EvaporationRate, Extract, LiquorRatio, MaltColour, PackCount, Ph, PitchRate, Proportion,
-    SpecificGravity, Temperature,
+    Absorption, AcidConstant, BeerColour, Bitterness, Buffering, CarbonDioxide, Concentration,
+    DiastaticPower, EvaporationRate, Extract, LiquorRatio, MaltColour, PackCount, Ph, PitchRate,
+    Proportion, SpecificGravity, Temperature,
 };
 pub use unit::{Dimension, Unit, UnitSystem};
 pub use uom;
 pub use uom::si::f64::{Energy, HeatCapacity, Length, Mass, MassDensity, Pressure, Time, Volume};
 pub use written::{Quantity, Written};
 
-pub(crate) use scalar::out_of_range;
+pub(crate) use scalar::{figure, out_of_range, show, spoken};
 pub(crate) use written::by_factor;
 
 use uom::si::heat_capacity::kilojoule_per_kelvin;

@@ -1,14 +1,20 @@
 //! The macro behind every newtype: one private number in one stated unit, within a stated range.
 
-/// Defines a scale: `Name`, its accessor, its checked constructor, the unit and the range; `shown` is what a number of the
-/// unit is multiplied by for a reader, and what is put behind it.
-macro_rules! scalar {
+/// Defines a figure: `Name`, its accessor, its checked constructor, the unit and the range; `shown` is what a number of the
+/// unit is multiplied by for a reader, and what is put behind it. No text writes it with a unit of its own.
+macro_rules! figure {
     (
         $(#[$doc:meta])*
         $name:ident, $getter:ident, $make:ident, $unit:literal, $low:literal..=$high:literal
     ) => {
-        $crate::quantity::scalar::scalar! {
+        $crate::quantity::figure! {
             $(#[$doc])* $name, $getter, $make, $unit, $low..=$high, shown 1.0, $unit
+        }
+
+        impl $crate::quantity::agreement::Agree for $name {
+            fn agrees(&self, other: &Self, tolerance: f64) -> bool {
+                $crate::quantity::agreement::Agree::agrees(&self.0, &other.0, tolerance)
+            }
         }
     };
     (
@@ -28,8 +34,8 @@ macro_rules! scalar {
                 if ($low..=$high).contains(&value) {
                     Ok(Self(value))
                 } else {
-                    Err($crate::quantity::scalar::out_of_range(
-                        &$crate::quantity::scalar::spoken(stringify!($name)),
+                    Err($crate::quantity::out_of_range(
+                        &$crate::quantity::spoken(stringify!($name)),
                         value * $times, $shown, $low * $times, $high * $times,
                     ))
                 }
@@ -56,7 +62,7 @@ macro_rules! scalar {
         impl std::fmt::Display for $name {
             /// The number to 12 digits, or to the precision asked for, and its unit.
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                $crate::quantity::scalar::show(f, self.0 * $times, $shown)
+                $crate::quantity::show(f, self.0 * $times, $shown)
             }
         }
 
@@ -75,6 +81,28 @@ macro_rules! scalar {
 
         #[cfg(feature = "schema")]
         $crate::quantity::schema::schema_as! { $name, { "type": "number", "minimum": $low, "maximum": $high } }
+    };
+}
+pub(crate) use figure;
+
+/// Defines a scale: a figure that texts write with one of its units.
+macro_rules! scalar {
+    (
+        $(#[$doc:meta])*
+        $name:ident, $getter:ident, $make:ident, $unit:literal, $low:literal..=$high:literal
+    ) => {
+        $crate::quantity::scalar::scalar! {
+            $(#[$doc])* $name, $getter, $make, $unit, $low..=$high, shown 1.0, $unit
+        }
+    };
+    (
+        $(#[$doc:meta])*
+        $name:ident, $getter:ident, $make:ident, $unit:literal, $low:literal..=$high:literal,
+        shown $times:literal, $shown:literal
+    ) => {
+        $crate::quantity::figure! {
+            $(#[$doc])* $name, $getter, $make, $unit, $low..=$high, shown $times, $shown
+        }
 
         impl From<$name> for $crate::quantity::Written<$name> {
             /// A computed value, to 12 digits.

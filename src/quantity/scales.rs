@@ -1,6 +1,6 @@
 //! The trade's scales.
 
-use super::scalar::{measured_in, scalar};
+use super::scalar::{figure, measured_in, scalar};
 
 /// EBC units per SRM unit: both are absorbance at 430 nm over 1 cm, times 25 and 12.7
 /// (EBC method 9.6 and ASBC Beer-10A, as read in `tests/reference`).
@@ -10,6 +10,15 @@ const EBC_PER_SRM: f64 = 25.0 / 12.7;
 /// 22.2605 L/mol (IUPAC-NIST Solubility Data Series 62). The ideal-gas figure would be 1.9635.
 const CARBON_DIOXIDE_PER_VOLUME: f64 = 1.9770;
 
+figure!(
+    /// Acid that a kilogram of malt takes up per unit of pH, between its distilled-water mash pH and 5.7.
+    Buffering, milliequivalents_per_kilogram_ph, from_milliequivalents_per_kilogram_ph, "mEq/(kg pH)", 0.0..=1000.0
+);
+figure!(
+    /// The pH at which half of an acid's group has given up its proton, at zero ionic strength and 25 °C; strong acids
+    /// carry a nominal one below nothing.
+    AcidConstant, pk, from_pk, "pK", -10.0..=20.0
+);
 scalar!(
     /// A temperature on the Celsius scale.
     Temperature, celsius, from_celsius, "°C", -30.0..=200.0

@@ -15,10 +15,10 @@ impl Recipe {
     /// JSON carries 12 significant digits, so a recipe agrees with its copy from JSON within 1e-11.
     ///
     /// ```
-    /// use wortwright::diagnostic::Source;
+    /// use wortwright::diagnostic::TextRef;
     /// use wortwright::notation::read;
-    /// let litres = read(&[Source::new("a", "recipe Plain\nbatch 2000 L into fermenter\n")]);
-    /// let hectolitres = read(&[Source::new("b", "recipe Plain\nbatch 20 hL into fermenter\n")]);
+    /// let litres = read(&[TextRef::new("a", "recipe Plain\nbatch 2000 L into fermenter\n")]);
+    /// let hectolitres = read(&[TextRef::new("b", "recipe Plain\nbatch 20 hL into fermenter\n")]);
     /// let (one, other) = (litres.recipe.expect("read"), hectolitres.recipe.expect("read"));
     /// assert!(one != other && one.agrees(&other, 1e-12));
     /// ```

@@ -354,15 +354,15 @@ impl Brewhouse {
     /// ```
     /// use wortwright::recipe::Brewhouse;
     /// let plants = [Brewhouse::new("Stove top"), Brewhouse::new("Garage")];
-    /// assert_eq!(Brewhouse::named("stove TOP", &plants).map(|plant| plant.name.as_str()), Ok("Stove top"));
-    /// let unknown = Brewhouse::named("Stofe top", &plants).unwrap_err();
+    /// assert_eq!(Brewhouse::find("stove TOP", &plants).map(|plant| plant.name.as_str()), Ok("Stove top"));
+    /// let unknown = Brewhouse::find("Stofe top", &plants).unwrap_err();
     /// assert_eq!(unknown.help(), Some("did you mean `Stove top`?"));
     /// ```
     ///
     /// # Errors
     ///
     /// `UnknownName` when there is none; the help lists near names, or all of them.
-    pub fn named<'a>(name: &str, plants: &'a [Self]) -> Result<&'a Self, Error> {
+    pub fn find<'a>(name: &str, plants: &'a [Self]) -> Result<&'a Self, Error> {
         let as_written = plants.iter().find(|plant| plant.name == name);
         let wanted = name.to_lowercase();
         as_written

@@ -320,7 +320,7 @@ impl WaterReport {
 /// ```
 /// use wortwright::recipe::{HopForm, Ingredient};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
-/// let hop = Ingredient::named("northern brewer").alpha("9 %".parse()?).form(HopForm::Pellet);
+/// let hop = Ingredient::of("northern brewer").alpha("9 %".parse()?).form(HopForm::Pellet);
 /// assert_eq!(hop.facts.alpha.as_ref().map(ToString::to_string).as_deref(), Some("9 %"));
 /// # Ok(())
 /// # }

@@ -148,7 +148,7 @@ pub enum HopForm {
 
 impl Ingredient {
     /// An ingredient by name alone: [`resolve`](Self::resolve) finds its kind in the catalogue.
-    pub fn named(name: impl Into<String>) -> Self {
+    pub fn of(name: impl Into<String>) -> Self {
         Self::new(name, unnamed_kind())
     }
 
@@ -192,7 +192,7 @@ const fn unnamed_kind() -> Kind {
 
 impl From<&str> for Ingredient {
     fn from(name: &str) -> Self {
-        Self::named(name)
+        Self::of(name)
     }
 }
 

@@ -19,7 +19,7 @@
 //! | its sections | [`Mash`], [`Rest`], [`Sparge`], [`Boil`], [`HotStep`], [`Stand`], [`CoolStep`], [`Fermentation`], [`Hold`], [`Package`] |
 //! | what goes in, how much and when | [`Addition`], [`Ingredient`], [`Facts`], [`Amount`], [`Timing`], [`At`] |
 //! | a plant | [`Brewhouse`], [`Lauter`], [`Evaporation`], [`PlantCooling`], [`WeighingSteps`], [`WaterReport`] |
-//! | the cupboard | [`Stock`], [`Lot`] |
+//! | the cupboard | [`Stock`], [`Lot`], [`HeldLot`] |
 //! | a fermentation's log | [`Log`], [`LogEntry`], [`LogEvent`] |
 //! | something replaced | [`Swap`], [`Recipe::with_swaps`] |
 //!
@@ -52,7 +52,7 @@ pub(crate) use ingredient::is_called_hop;
 pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
 pub use log::{Added, Drawn, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched};
 pub(crate) use stock::{Available, Holding, Shelf};
-pub use stock::{Lot, Stock};
+pub use stock::{HeldLot, Lot, Stock};
 pub use swap::{BaseMaltChange, Moved, RecipeLine, Section, Swap, SwapPart, Swaps};
 pub(crate) use targets::ALCOHOL_WITHIN_PERCENT;
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};
@@ -353,7 +353,7 @@ impl Recipe {
     /// `UnknownName` when it names a plant that is not among `plants`.
     pub fn plant_among<'a>(&self, plants: &'a [Brewhouse]) -> Result<Option<&'a Brewhouse>, Error> {
         if let Some(name) = &self.brewed_on {
-            return Brewhouse::named(name, plants).map(Some);
+            return Brewhouse::find(name, plants).map(Some);
         }
         let mut without_batch = plants.iter().filter(|plant| plant.batch.is_none());
         Ok(match (without_batch.next(), without_batch.next()) {

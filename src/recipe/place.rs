@@ -81,7 +81,7 @@ impl Place {
     /// The ingredient of a lot.
     pub(crate) fn of_lot(index: usize, lot: &Lot) -> Self {
         Self::lot(index).part(match lot {
-            Lot::Held(..) => "held[0]",
+            Lot::Held(..) => "held.ingredient",
             Lot::Any(_) => "any",
             Lot::Missing(_) => "missing",
         })

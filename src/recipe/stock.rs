@@ -25,11 +25,23 @@ pub struct Stock {
 #[non_exhaustive]
 pub enum Lot {
     /// This much is there.
-    Held(Ingredient, Amount),
+    Held(HeldLot),
     /// As much as is wanted can be had.
     Any(Ingredient),
     /// It is not available.
     Missing(Ingredient),
+}
+
+/// A lot of which a known amount is there.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+#[non_exhaustive]
+pub struct HeldLot {
+    /// What it is of.
+    pub ingredient: Ingredient,
+    /// How much there is.
+    pub amount: Amount,
 }
 
 impl Stock {
@@ -43,7 +55,9 @@ impl Stock {
     /// Finds the entry and the kind of each ingredient that was named without them.
     pub fn resolve(&mut self, catalogue: &Catalogue) {
         for lot in &mut self.lots {
-            let (Lot::Held(ingredient, _) | Lot::Any(ingredient) | Lot::Missing(ingredient)) = lot;
+            let (Lot::Held(HeldLot { ingredient, .. })
+            | Lot::Any(ingredient)
+            | Lot::Missing(ingredient)) = lot;
             ingredient.resolve(catalogue);
         }
     }
@@ -58,12 +72,17 @@ enum Says {
 }
 
 impl Lot {
+    /// A lot of which this much is there.
+    pub const fn held(ingredient: Ingredient, amount: Amount) -> Self {
+        Self::Held(HeldLot { ingredient, amount })
+    }
+
     /// What the lot is of.
     pub const fn ingredient(&self) -> &Ingredient {
         match self {
-            Self::Held(ingredient, _) | Self::Any(ingredient) | Self::Missing(ingredient) => {
-                ingredient
-            }
+            Self::Held(HeldLot { ingredient, .. })
+            | Self::Any(ingredient)
+            | Self::Missing(ingredient) => ingredient,
         }
     }
 
@@ -162,8 +181,8 @@ impl Holding {
     pub(crate) fn add(&mut self, lot: &Lot) {
         let says = lot.says();
         self.says = Some(self.says.map_or(says, |known| known.min(says)));
-        if let Lot::Held(_, amount) = lot {
-            let (kg, l) = amount.kilograms_and_litres();
+        if let Lot::Held(held) = lot {
+            let (kg, l) = held.amount.kilograms_and_litres();
             self.kg += kg;
             self.l += l;
         }

@@ -8,7 +8,9 @@ use crate::catalogue::{Kind, folded};
 use crate::diagnostic::Place;
 use crate::process::{Figure, Worked};
 use crate::quantity::{Quantity, Written, in_kilograms, in_litres, kilograms, litres};
-use crate::recipe::{Amount, Available, Facts, Holding, Ingredient, Lot, PackSize, Recipe, Shelf};
+use crate::recipe::{
+    Amount, Available, Facts, HeldLot, Holding, Ingredient, Lot, PackSize, Recipe, Shelf,
+};
 use crate::speech::Noted;
 use std::collections::BTreeMap;
 
@@ -29,7 +31,10 @@ pub(super) fn with_lots(
                 let outcome = Outcome::CannotBeBought { name };
                 outcomes.push(Noted::at(Place::lot(index), outcome));
             }
-            Lot::Any(held) | Lot::Held(held, _) => {
+            Lot::Any(held)
+            | Lot::Held(HeldLot {
+                ingredient: held, ..
+            }) => {
                 let place = Place::of_lot(index, lot);
                 changes.extend(figures(ingredient, &held.facts, &place));
                 ingredient.facts = ingredient.facts.overlaid_with(&held.facts);
@@ -241,7 +246,10 @@ fn opened(needed: f64, lots: &[&Lot], size: impl Fn(&PackSize) -> Option<f64>) -
     let packs: Vec<_> = lots
         .iter()
         .filter_map(|lot| match lot {
-            Lot::Held(_, Amount::Packs(held)) => Some(Packs {
+            Lot::Held(HeldLot {
+                amount: Amount::Packs(held),
+                ..
+            }) => Some(Packs {
                 each: &held.each,
                 size: size(&held.each).filter(|size| *size > 0.0)?,
                 count: held.count,

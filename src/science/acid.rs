@@ -11,7 +11,7 @@
 
 use super::within::within;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::quantity::{Mass, MassDensity, Ph, Strength, Volume};
+use crate::quantity::{AcidConstant, Mass, MassDensity, Ph, Strength, Volume};
 use uom::ConstZero as _;
 use uom::si::amount_of_substance::mole;
 use uom::si::f64::{AmountOfSubstance, MolarMass};
@@ -55,14 +55,14 @@ impl Acid {
     /// values that fall.
     ///
     /// ```
-    /// use wortwright::quantity::{Ph, Strength};
+    /// use wortwright::quantity::{AcidConstant, Ph, Strength};
     /// use wortwright::quantity::uom::si::{amount_of_substance::mole, f64::AmountOfSubstance};
     /// use wortwright::quantity::uom::si::{f64::MolarMass, mass::gram, molar_mass::gram_per_mole};
-    /// use wortwright::science::acid::{Acid, AcidProduct, Pk};
+    /// use wortwright::science::acid::{Acid, AcidProduct};
     /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
     /// let malic = Acid::new(
     ///     MolarMass::new::<gram_per_mole>(134.087),
-    ///     &[Pk::from_value(3.40)?, Pk::from_value(5.11)?],
+    ///     &[AcidConstant::from_pk(3.40)?, AcidConstant::from_pk(5.11)?],
     /// )?;
     /// let powder = AcidProduct { acid: malic, strength: Strength::from_percent(100.0)?, density: None };
     /// let mass = powder.mass_for(AmountOfSubstance::new::<mole>(1.0), Ph::from_value(5.11)?)?;
@@ -71,7 +71,7 @@ impl Acid {
     /// # Ok(())
     /// # }
     /// ```
-    pub fn new(molar_mass: MolarMass, constants: &[Pk]) -> Result<Self, Error> {
+    pub fn new(molar_mass: MolarMass, constants: &[AcidConstant]) -> Result<Self, Error> {
         let molar_mass_g_mol = within(
             "a molar mass",
             molar_mass.get::<gram_per_mole>(),
@@ -79,11 +79,14 @@ impl Acid {
             "g/mol",
         )?;
         let rising = constants.windows(2).all(|pair| match pair {
-            [first, second] => first.0 <= second.0,
+            [first, second] => first <= second,
             _ => true,
         });
         if constants.is_empty() || constants.len() > 3 || !rising {
-            let found: Vec<_> = constants.iter().map(|pk| pk.0.to_string()).collect();
+            let found: Vec<_> = constants
+                .iter()
+                .map(|constant| constant.pk().to_string())
+                .collect();
             return Err(Error::new(
                 ErrorKind::OutOfRange,
                 format!(
@@ -98,7 +101,7 @@ impl Acid {
         }
         let mut pk = [NEVER; 3];
         for (place, constant) in pk.iter_mut().zip(constants) {
-            *place = constant.0;
+            *place = constant.pk();
         }
         Ok(Self::tabled(molar_mass_g_mol, pk))
     }
@@ -108,21 +111,6 @@ impl Acid {
         let [first, second, third] = self.pk.map(|pk| 10f64.powf(ph - pk));
         let (one, two, three) = (first, first * second, first * second * third);
         (one + 2.0 * two + 3.0 * three) / (1.0 + one + two + three)
-    }
-}
-
-/// The pH at which half of an acid's group has given up its proton.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Pk(f64);
-
-impl Pk {
-    /// A pK; strong acids carry a nominal one below nothing.
-    ///
-    /// # Errors
-    ///
-    /// `OutOfRange` unless from -10 to 20.
-    pub fn from_value(value: f64) -> Result<Self, Error> {
-        within("a pK", value, -10.0..=20.0, "").map(Self)
     }
 }
 
@@ -239,7 +227,7 @@ mod tests {
     #[test]
     fn constants_that_describe_no_acid_are_refused() {
         let mass = MolarMass::new::<gram_per_mole>(100.0);
-        let pk = |value| Pk::from_value(value).unwrap();
+        let pk = |value| AcidConstant::from_pk(value).unwrap();
         assert!(Acid::new(mass, &[]).is_err());
         assert_eq!(
             Acid::new(mass, &[pk(5.0), pk(3.0)])
@@ -248,7 +236,7 @@ mod tests {
             "expected one to three pK values, none below the one before it, found 5, 3"
         );
         assert!(Acid::new(MolarMass::new::<gram_per_mole>(0.0), &[pk(3.0)]).is_err());
-        assert!(Pk::from_value(f64::NAN).is_err());
+        assert!(AcidConstant::from_pk(f64::NAN).is_err());
         let one = Acid::new(mass, &[pk(3.86)]).unwrap();
         assert!((one.protons(5.4) - Acid::LACTIC.protons(5.4)).abs() < 1e-12);
     }

@@ -19,7 +19,7 @@ use super::water::{CarbonateWater, Ion, Ions};
 use super::within::within;
 use crate::diagnostic::Error;
 use crate::numeric::{Bracket, root};
-use crate::quantity::{Mass, Ph, Volume, in_kilograms, in_litres};
+use crate::quantity::{Buffering, Mass, Ph, Volume, in_kilograms, in_litres};
 use serde::Serialize;
 use uom::si::amount_of_substance::millimole;
 use uom::si::f64::AmountOfSubstance;
@@ -44,7 +44,7 @@ pub struct BufferingGrain {
     /// pH of its mash in distilled water.
     pub ph: Ph,
     /// Alkali that a kilogram takes up per unit of pH.
-    pub buffering: MaltBuffering,
+    pub buffering: Buffering,
     /// Where pH and buffering come from.
     pub known: GrainKnown,
 }
@@ -56,21 +56,6 @@ pub enum GrainKnown {
     Itself,
     /// Taken from its class.
     ByClass,
-}
-
-/// Alkali that a kilogram of malt takes up per unit of pH, mEq/(kg pH).
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct MaltBuffering(f64);
-
-impl MaltBuffering {
-    /// A buffering in mEq/(kg pH).
-    ///
-    /// # Errors
-    ///
-    /// `OutOfRange` unless from 1 to 1000.
-    pub fn from_milliequivalents_per_kilogram_ph(value: f64) -> Result<Self, Error> {
-        within("a buffering", value, 1.0..=1000.0, "mEq/(kg pH)").map(Self)
-    }
 }
 
 /// The liquor of the mash.
@@ -145,15 +130,15 @@ impl MashPh {
 /// A mash as what gives and takes protons in it.
 ///
 /// ```
-/// use wortwright::quantity::{Mass, Ph};
+/// use wortwright::quantity::{Buffering, Mass, Ph};
 /// use wortwright::quantity::uom::si::{amount_of_substance::millimole, mass::kilogram};
-/// use wortwright::science::mash_ph::{BufferedMash, BufferingGrain, GrainKnown, MaltBuffering};
+/// use wortwright::science::mash_ph::{BufferedMash, BufferingGrain, GrainKnown};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let grain = |kg, ph, buffering| -> Result<_, wortwright::diagnostic::Error> {
 ///     Ok(BufferingGrain {
 ///         mass: Mass::new::<kilogram>(kg),
 ///         ph: Ph::from_value(ph)?,
-///         buffering: MaltBuffering::from_milliequivalents_per_kilogram_ph(buffering)?,
+///         buffering: Buffering::from_milliequivalents_per_kilogram_ph(buffering)?,
 ///         known: GrainKnown::Itself,
 ///     })
 /// };
@@ -202,7 +187,7 @@ impl<'a> BufferedMash<'a> {
         let (mut buffering_meq, mut moment, mut by_class) = (0.0, 0.0, 0.0);
         for grain in grist {
             let kg = within("a grain", in_kilograms(grain.mass), 0.0..=1e7, "kg")?;
-            let meq = kg * grain.buffering.0;
+            let meq = kg * grain.buffering.milliequivalents_per_kilogram_ph();
             buffering_meq += meq;
             moment += meq * grain.ph.value();
             if grain.known == GrainKnown::ByClass {

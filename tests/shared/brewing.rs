@@ -1,6 +1,6 @@
 //! What the tests of the engine share: reading a text, scaling it, and looking at the plan.
 
-use wortwright::diagnostic::{Error, Source};
+use wortwright::diagnostic::{Error, TextRef};
 use wortwright::notation::read;
 use wortwright::process::Prediction;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
@@ -43,7 +43,7 @@ impl Numbers {
 
 /// Reads a text that must be free of errors; the target is the plant named `target`.
 pub fn job(text: &str, target: &str) -> Job {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
     let recipe = reading.recipe.clone().unwrap();
     let source = recipe.plant_among(&reading.brewhouses).unwrap().cloned();

@@ -112,14 +112,12 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 37] = [
-    "AcidConstant",
+const CATALOGUE_TYPES: [&str; 35] = [
     "Aid",
     "AidPurpose",
     "Allergen",
     "Beverage",
     "Botanical",
-    "Buffering",
     "CautionLevel",
     "ColourClass",
     "Commonness",
@@ -152,11 +150,13 @@ const CATALOGUE_TYPES: [&str; 37] = [
     "YeastUse",
 ];
 
-const QUANTITY_TYPES: [&str; 17] = [
+const QUANTITY_TYPES: [&str; 19] = [
+    "AcidConstant",
     "AlcoholByVolume",
     "AlphaAcids",
     "Attenuation",
     "BeerColour",
+    "Buffering",
     "Concentration",
     "DiastaticPower",
     "Extract",

@@ -16,7 +16,7 @@ fn row(name: &str, record: &Record, own: &[(&str, String)], allergens: &str) -> 
         list(known.into_iter().map(|a| format!("Allergen::{a}"))),
     ));
     fields.push(("allergen_note", text(note)));
-    fields.push(("source", record.text("source")));
+    fields.push(("reference", record.text("source")));
     fields.push((
         "provenance",
         word("Provenance", record.field("source_quality")),

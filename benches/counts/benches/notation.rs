@@ -11,7 +11,7 @@ mod plain;
 use gungraun::{library_benchmark, library_benchmark_group, main};
 use plain::{Sheet, sheet_of};
 use std::hint::black_box;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::{Document, Line, read};
 
 const RECIPE: &str = include_str!("../../../examples/data/saltmarsh-lantern.gyle");
@@ -31,7 +31,7 @@ fn as_json(kilobytes: usize) -> String {
 #[bench::of_100kb(100)]
 #[bench::of_1000kb(1000)]
 fn reading(text: String) -> usize {
-    let reading = read(black_box(&[Source::new("text", &text)]));
+    let reading = read(black_box(&[TextRef::new("text", &text)]));
     assert!(reading.is_usable());
     black_box(reading).stock.lots.len()
 }
@@ -52,7 +52,7 @@ fn figures(line: &Line<'_>) -> usize {
 
 #[library_benchmark]
 fn recipe_tree() -> usize {
-    let document = Document::parse(black_box(&Source::new("text", RECIPE)));
+    let document = Document::parse(black_box(&TextRef::new("text", RECIPE)));
     let count = document.lines().map(figures).sum();
     assert_eq!(count, 59);
     count
@@ -60,7 +60,7 @@ fn recipe_tree() -> usize {
 
 #[library_benchmark]
 fn recipe_model() -> usize {
-    let reading = read(black_box(&[Source::new("text", RECIPE)]));
+    let reading = read(black_box(&[TextRef::new("text", RECIPE)]));
     assert!(reading.diagnostics.is_empty());
     black_box(reading).brewhouses.len()
 }

@@ -1,6 +1,6 @@
 //! The lines of the notation that a sheet as typed says, by the block that they stand in.
 
-use crate::diagnostic::{SourceId, Span};
+use crate::diagnostic::{Span, TextId};
 use crate::notation::lex::Lexer;
 use crate::notation::sink::Sink;
 use crate::notation::tree::{Document, Entry, Line, Token, own_token};
@@ -36,7 +36,7 @@ impl Block {
             return None;
         }
         let first = self.lines.first().map_or_else(Span::default, Line::span);
-        let here = Span::new(first.source, first.start, first.start);
+        let here = Span::new(first.text, first.start, first.start);
         let opening = self.opening.unwrap_or_else(|| tokens(word, here));
         Some(line(opening, self.lines))
     }
@@ -120,7 +120,7 @@ pub(super) fn line(tokens: Vec<Token<'static>>, below: Vec<Line<'static>>) -> Li
 /// The tokens of a text that says what stands at `span`.
 pub(super) fn tokens(text: &str, span: Span) -> Vec<Token<'static>> {
     let lexer = Lexer {
-        id: SourceId::default(),
+        id: TextId::default(),
         comma: DecimalComma::Refused,
     };
     let mut tokens = Vec::new();

@@ -81,7 +81,7 @@ fn begin_of(typed: &Jotted, length: usize) -> Span {
     let whole = typed.span();
     let length = u32::try_from(length).unwrap_or(0);
     Span::new(
-        whole.source,
+        whole.text,
         whole.start,
         (whole.start + length).min(whole.end),
     )
@@ -305,7 +305,7 @@ impl<'s, 'c> Log<'s, 'c> {
             .first()
             .map_or_else(Span::default, |entry| entry.span);
         let Some((name, span)) = &self.name else {
-            return tokens("log", Span::new(here.source, here.start, here.start));
+            return tokens("log", Span::new(here.text, here.start, here.start));
         };
         let mut opening = tokens("log", *span);
         opening.extend(tokens(&format!("\"{name}\""), *span));

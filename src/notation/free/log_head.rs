@@ -83,7 +83,7 @@ pub(super) fn head(typed: &[Token<'_>]) -> Head {
     let is_name = name.chars().any(char::is_alphabetic) && name.split(is_space).count() <= 6;
     if is_name {
         let byte = |at: usize| start.start + u32::try_from(at).unwrap_or(0);
-        let span = Span::new(start.source, byte(at), byte(at + name.len()));
+        let span = Span::new(start.text, byte(at), byte(at + name.len()));
         head.name = Some((name.replace('"', ""), span));
     }
     head.behind = scan_behind(typed, if is_name { end } else { 0 });

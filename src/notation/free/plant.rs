@@ -133,7 +133,7 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Line<'static> {
     }
     let opening = opening.unwrap_or_else(|| {
         let here = page.lines.first().map_or_else(Span::default, Jotted::span);
-        let here = Span::new(here.source, here.start, here.start);
+        let here = Span::new(here.text, here.start, here.start);
         plant.sheet.told.push(Told::Assumed(
             "a plant without a name".into(),
             "Plant".into(),

@@ -132,7 +132,7 @@ impl Raw {
             next.min(span.end)
         };
         Span::new(
-            first.source,
+            first.text,
             within(*from, first, start),
             within(*until, last, end).max(within(*from, first, start)),
         )

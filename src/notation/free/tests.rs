@@ -1,11 +1,11 @@
 //! Logs and plants as jotted, read from end to end.
 
-use crate::diagnostic::{Code, Source};
+use crate::diagnostic::{Code, TextRef};
 use crate::notation::{ReadingNote, read};
 
 /// What is understood of a text, line by line without gaps of columns.
 fn understood(text: &str) -> Vec<String> {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     let whole: String = reading
         .understood()
         .iter()
@@ -19,7 +19,7 @@ fn understood(text: &str) -> Vec<String> {
 }
 
 fn codes(text: &str) -> Vec<Code> {
-    read(&[Source::new("text", text)])
+    read(&[TextRef::new("text", text)])
         .diagnostics
         .iter()
         .map(|found| found.code)
@@ -27,7 +27,7 @@ fn codes(text: &str) -> Vec<Code> {
 }
 
 fn told(text: &str) -> Vec<String> {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     let unused = reading.notes.iter().filter_map(|note| match note {
         ReadingNote::NotUsed { typed, .. } => Some(typed.clone()),
         _ => None,

@@ -103,10 +103,8 @@ impl Lower<'_> {
         }
         let text = tidy(sum);
         if off.abs() <= ROUNDED_PERCENT + EXACT_PERCENT {
-            self.notes.push(ReadingNote::SharesNormalised {
-                sum_percent: sum,
-                span,
-            });
+            self.notes
+                .push(ReadingNote::SharesNormalised { sum_pct: sum, span });
             return;
         }
         let (by, what) = (
@@ -162,7 +160,7 @@ impl Lower<'_> {
             return;
         }
         let span = self.plant_named.unwrap_or_default();
-        match Brewhouse::named(name, &self.brewhouses) {
+        match Brewhouse::find(name, &self.brewhouses) {
             Err(unknown) => {
                 let names = self.brewhouses.iter().map(|plant| plant.name.as_str());
                 let help = match (nearest(name, names).first(), unknown.help()) {

@@ -47,8 +47,8 @@ impl Lower<'_> {
             };
         }
         let mut text = text_of(tokens);
-        if let Some((found, bytes)) = self.catalogue.longest_match(&text) {
-            let (count, length) = tokens_within(tokens, bytes);
+        if let Some(longest) = self.catalogue.longest_match(&text) {
+            let (count, length) = tokens_within(tokens, longest.bytes);
             let (name, rest) = tokens.split_at(count.min(tokens.len()));
             if rest.first().is_none_or(Token::is_number) || is_form(rest) {
                 cursor.skip(count);
@@ -56,7 +56,7 @@ impl Lower<'_> {
                 return Named {
                     text,
                     span: span_of(name).unwrap_or_default(),
-                    known: Some(known(found)),
+                    known: Some(known(longest.found)),
                 };
             }
         }

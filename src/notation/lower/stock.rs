@@ -84,7 +84,7 @@ impl Lower<'_> {
         self.next_lot(match way {
             Way::Any => "any",
             Way::Missing => "missing",
-            Way::Held => "held[0]",
+            Way::Held => "held.ingredient",
         });
         let Some(item) = self.item(line, cursor.rest(), Block::Stock, Nesting::Alone) else {
             return;
@@ -100,7 +100,7 @@ impl Lower<'_> {
                 if !self.held_in(&ingredient, &amount, at) {
                     return;
                 }
-                Lot::Held(ingredient, amount)
+                Lot::held(ingredient, amount)
             }
             (Way::Held, Stated::Nothing) => {
                 let message = format!("expected how much `{}` there is", ingredient.name);

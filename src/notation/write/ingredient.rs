@@ -3,7 +3,7 @@
 use super::item::stated;
 use super::{Text, free};
 use crate::catalogue::{Beverage, Catalogue, Entry, Fermentable, Hop, Juice, Kind, Yeast};
-use crate::diagnostic::Source;
+use crate::diagnostic::TextRef;
 use crate::notation::own::own;
 use crate::notation::reading::read;
 use crate::notation::tree::Document;
@@ -17,11 +17,11 @@ impl Document<'static> {
     /// differs in what no line of the notation states, such as its flavour or its allergens.
     ///
     /// ```
-    /// use wortwright::diagnostic::Source;
+    /// use wortwright::diagnostic::TextRef;
     /// use wortwright::notation::{Document, read};
     ///
     /// let text = "ingredient Barn-smoked malt\n  like pale ale malt\n  7 EBC\n";
-    /// let entry = read(&[Source::new("text", text)]).ingredients.remove(0);
+    /// let entry = read(&[TextRef::new("text", text)]).ingredients.remove(0);
     /// let document = Document::of_ingredient(&entry).expect("every figure of it can be stated");
     /// assert_eq!(document.to_string(), text);
     /// ```
@@ -61,7 +61,7 @@ fn block(entry: &Entry, like: Option<&str>, row: Entry) -> Option<(usize, Docume
     if !clauses.is_empty() {
         text.line(1, clauses.join(", "));
     }
-    let reading = read(&[Source::new("", &text.out)]);
+    let reading = read(&[TextRef::new("", &text.out)]);
     let [again] = reading.ingredients.as_slice() else {
         return None;
     };

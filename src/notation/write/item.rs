@@ -30,7 +30,7 @@ pub(super) fn addition(text: &mut Text, depth: usize, verb: &str, addition: &Add
 
 pub(super) fn lot(text: &mut Text, lot: &Lot) {
     let line = match lot {
-        Lot::Held(held, held_amount) => format!("{} {}", amount(held_amount), ingredient(held)),
+        Lot::Held(held) => format!("{} {}", amount(&held.amount), ingredient(&held.ingredient)),
         Lot::Any(any) => format!("any {}", ingredient(any)),
         Lot::Missing(missing) => format!("none {}", ingredient(missing)),
     };

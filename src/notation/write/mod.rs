@@ -14,7 +14,7 @@ use super::parse::parse;
 use super::sink::Sink;
 use super::tree::{Document, Entry, Line, Token, text_of};
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Source, SourceId};
+use crate::diagnostic::{TextId, TextRef};
 use crate::recipe::{Brewhouse, Log, Recipe, Stock};
 use std::fmt;
 
@@ -105,10 +105,10 @@ impl Text {
     }
 
     fn document(&self) -> Document<'static> {
-        let source = Source::new("", &self.out);
+        let source = TextRef::new("", &self.out);
         parse(
             &source,
-            SourceId::default(),
+            TextId::default(),
             DecimalComma::Refused,
             &mut Sink::default(),
         )
@@ -171,7 +171,7 @@ fn name(text: &str) -> String {
     let plain = with_tokens(text, |tokens| {
         let matched = Catalogue::builtin()
             .longest_match(text)
-            .map(|(_, bytes)| bytes);
+            .map(|longest| longest.bytes);
         let known = matched == Some(text.len());
         let words_only = tokens.iter().all(|token| token.word().is_some());
         text_of(tokens) == text
@@ -204,8 +204,8 @@ fn no_quotes(tokens: &[Token<'_>]) -> bool {
 fn with_tokens(text: &str, test: impl Fn(&[Token<'_>]) -> bool) -> bool {
     let mut sink = Sink::default();
     let document = parse(
-        &Source::new("", text),
-        SourceId::default(),
+        &TextRef::new("", text),
+        TextId::default(),
         DecimalComma::Refused,
         &mut sink,
     );

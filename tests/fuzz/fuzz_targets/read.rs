@@ -2,7 +2,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use wortwright::diagnostic::{Source, Span, render};
+use wortwright::diagnostic::{TextRef, Span, render};
 use wortwright::notation::{Document, Entry, Reading, read};
 
 /// The listed findings, and the one that counts the rest.
@@ -10,7 +10,7 @@ const MOST_FINDINGS: usize = 101;
 
 fuzz_target!(|bytes: &[u8]| {
     let text = String::from_utf8_lossy(bytes);
-    let sources = [Source::new("text", &text)];
+    let sources = [TextRef::new("text", &text)];
     let reading = read(&sources);
     check_spans(&reading, &text);
     assert!(reading.diagnostics.len() <= MOST_FINDINGS);
@@ -27,7 +27,7 @@ fn check_spans(reading: &Reading<'_>, text: &str) {
     };
     for diagnostic in &reading.diagnostics {
         good(diagnostic.span);
-        diagnostic.labels.iter().for_each(|(span, _)| good(*span));
+        diagnostic.labels.iter().for_each(|label| good(label.span));
     }
     for note in &reading.notes {
         good(note.span());
@@ -52,7 +52,7 @@ fn walk(entries: &[Entry<'_>], good: &impl Fn(Span)) {
 /// `parse(print(d)) == d`, printing is idempotent, and what is printed means the same.
 fn laws(first: &Reading<'_>) {
     let printed = first.documents[0].to_string();
-    let second = read(&[Source::new("text", &printed)]);
+    let second = read(&[TextRef::new("text", &printed)]);
     assert_eq!(second.documents[0], first.documents[0], "{printed}");
     assert_eq!(second.documents[0].to_string(), printed);
     assert_eq!(second.recipe, first.recipe, "{printed}");
@@ -67,7 +67,7 @@ fn laws(first: &Reading<'_>) {
     // A recipe read without fault is written and read without fault.
     if let Some(recipe) = first.recipe.as_ref().filter(|_| first.is_usable()) {
         let written = Document::from(recipe).to_string();
-        let again = read(&[Source::new("text", &written)]);
+        let again = read(&[TextRef::new("text", &written)]);
         let again = again.recipe.expect("a written recipe holds a recipe");
         assert_eq!(again.name, recipe.name, "{written}");
         assert_eq!(

@@ -9,7 +9,7 @@ use super::same::{Context, Likeness};
 use super::slots::{Places, slot, stands_once};
 use std::collections::BTreeMap;
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::{Severity, Source};
+use wortwright::diagnostic::{Severity, TextRef};
 use wortwright::notation::{ReadOptions, read_with};
 
 /// What became of a fact, best first.
@@ -129,7 +129,7 @@ impl Scorer {
 
     /// Reads a text.
     pub(super) fn hear(&self, case: &Case) -> Heard {
-        let source = Source::new(&case.path, &case.text);
+        let source = TextRef::new(&case.path, &case.text);
         let reading = read_with(&[source], &self.catalogue, &self.options);
         let mut told: BTreeMap<usize, Severity> = BTreeMap::new();
         let mut diagnostics = Vec::new();

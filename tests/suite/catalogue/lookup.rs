@@ -113,8 +113,12 @@ fn every_name_and_alias_leads_home() {
     for entry in BUILT_IN.entries() {
         for name in std::iter::once(entry.name()).chain(entry.aliases()) {
             assert_eq!(BUILT_IN.find(name).unwrap().entry, entry, "{name}");
-            let (found, bytes) = BUILT_IN.longest_match(name).unwrap();
-            assert_eq!((found.entry, bytes), (entry, name.len()), "{name}");
+            let longest = BUILT_IN.longest_match(name).unwrap();
+            assert_eq!(
+                (longest.found.entry, longest.bytes),
+                (entry, name.len()),
+                "{name}"
+            );
         }
     }
 }
@@ -122,7 +126,7 @@ fn every_name_and_alias_leads_home() {
 #[track_caller]
 fn check_match(text: &str, expected: Option<(&str, &str)>) {
     let found = BUILT_IN.longest_match(text);
-    let found = found.map(|(found, bytes)| (found.entry.name(), text.split_at(bytes).1));
+    let found = found.map(|it| (it.found.entry.name(), text.split_at(it.bytes).1));
     assert_eq!(found, expected, "{text}");
 }
 
@@ -272,8 +276,8 @@ proptest! {
     #[test]
     fn any_text_gives_a_match_that_is_a_name(text in "\\PC{0,60}") {
         let _ = BUILT_IN.find(&text);
-        if let Some((found, bytes)) = BUILT_IN.longest_match(&text) {
-            prop_assert_eq!(BUILT_IN.find(&text[..bytes]).unwrap().entry.name(), found.entry.name());
+        if let Some(it) = BUILT_IN.longest_match(&text) {
+            prop_assert_eq!(BUILT_IN.find(&text[..it.bytes]).unwrap().entry.name(), it.found.entry.name());
         }
     }
 

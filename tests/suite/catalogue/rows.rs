@@ -7,16 +7,16 @@ use wortwright::quantity::Share;
 static BUILT_IN: Catalogue = Catalogue::builtin();
 
 #[test]
-fn every_row_names_its_source() {
+fn every_row_names_its_reference() {
     let mut rows = 0;
     for entry in BUILT_IN.entries() {
-        let (source, provenance) = entry.source();
-        assert!(source.len() > 10, "{}", entry.name());
+        let (reference, provenance) = (entry.reference(), entry.provenance());
+        assert!(reference.len() > 10, "{}", entry.name());
         assert_ne!(provenance, Provenance::Host, "{}", entry.name());
-        let told_from_memory = source.contains("memory") || source.contains("no source");
+        let told_from_memory = reference.contains("memory") || reference.contains("no source");
         assert!(
             provenance != Provenance::Memory || told_from_memory,
-            "{}: {source}",
+            "{}: {reference}",
             entry.name()
         );
         assert_eq!(entry.name().trim(), entry.name());

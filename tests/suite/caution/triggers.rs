@@ -2,14 +2,14 @@
 
 use wortwright::catalogue::Catalogue;
 use wortwright::caution::{Caution, Urgency, for_recipe};
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::job::Job;
 use wortwright::notation::read;
 use wortwright::scale::Plan;
 
 /// The cautions of a text on its first plant.
 fn cautions(text: &str) -> Vec<Caution> {
-    let reading = read(&[Source {
+    let reading = read(&[TextRef {
         name: "test.gyle",
         text,
     }]);

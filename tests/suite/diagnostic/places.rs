@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use wortwright::Job;
 use wortwright::advice::{DayReading, Shown};
 use wortwright::catalogue::{Catalogue, Entry};
-use wortwright::diagnostic::{Place, Source};
+use wortwright::diagnostic::{Place, TextRef};
 use wortwright::job::Brew;
 use wortwright::notation::read;
 use wortwright::quantity::{Extract, Ph};
@@ -25,7 +25,7 @@ impl Models {
             "brewhouses": job.brewhouses(),
             "stock": job.stock(),
             "logs": job.logs(),
-            "ingredients": read(&[Source::new("text", TEXT)]).ingredients,
+            "ingredients": read(&[TextRef::new("text", TEXT)]).ingredients,
         }))
     }
 
@@ -157,7 +157,10 @@ fn entries_point_at_what_they_speak_of() {
     check("kettle_overflows", "brewhouses[Home].kettle_l");
     check("fermenter_small", "brewhouses[Home].fermenter_l");
     check("yield_overrides_lauter", "brewhouses[Home].lauter");
-    check("lot_figure", "stock.lots[1].held[0].facts.colour_ebc");
+    check(
+        "lot_figure",
+        "stock.lots[1].held.ingredient.facts.colour_ebc",
+    );
     check("stand_left_out", "recipe.hot_side[0].stand");
     check(
         "pitch_rate",
@@ -174,7 +177,7 @@ fn entries_point_at_what_they_speak_of() {
 fn every_line_states_a_field_of_the_models() {
     let job = Job::read([("text", TEXT)]).unwrap();
     let models = Models::of(&job);
-    let reading = read(&[Source::new("text", TEXT)]);
+    let reading = read(&[TextRef::new("text", TEXT)]);
     let inputs = reading.inputs(&Catalogue::builtin());
     for (_, place) in inputs.iter() {
         models.follow(place);
@@ -189,7 +192,7 @@ fn every_line_states_a_field_of_the_models() {
 
 #[test]
 fn lines_of_an_own_ingredient_state_fields_of_its_entry() {
-    let reading = read(&[Source::new("text", TEXT)]);
+    let reading = read(&[TextRef::new("text", TEXT)]);
     let inputs = reading.inputs(&Catalogue::builtin());
     let stated: Vec<_> = inputs
         .iter()
@@ -215,7 +218,7 @@ fn lines_of_an_own_ingredient_state_fields_of_its_entry() {
 #[test]
 fn a_mistake_is_placed_when_asked() {
     let text = TEXT.replace("70 % pale malt", "60 % pale malt");
-    let reading = read(&[Source::new("text", &text)]);
+    let reading = read(&[TextRef::new("text", &text)]);
     let placed = reading.placed_diagnostics(&Catalogue::builtin());
     let found = placed.iter().zip(&reading.diagnostics);
     let (placed, bare) = found
@@ -240,7 +243,7 @@ fn a_mistake_is_placed_when_asked() {
 fn underlined(code: &str, words: &str) {
     let job = Job::read([("text", TEXT)]).unwrap();
     let said = said(&job.on("Home").unwrap());
-    let reading = read(&[Source::new("text", TEXT)]);
+    let reading = read(&[TextRef::new("text", TEXT)]);
     let inputs = reading.inputs(&Catalogue::builtin());
     let places = said.iter().filter(|(said, _)| *said == code);
     let found: Vec<_> = places

@@ -3,7 +3,7 @@
 use crate::brewing::{
     BIG, addition, job, kg, l, mass, near, original, plan_on, predicted_on, volume,
 };
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::read;
 use wortwright::process::{Figures, Prediction};
 use wortwright::scale::Plan;
@@ -219,7 +219,7 @@ fn what_goes_into_the_fermenter_ferments() {
 fn a_printed_sheet_is_shown_as_printed() {
     let text = "recipe Printed\nbatch 20 hL into fermenter\ntarget original 12 P, final 3 P, alcohol 4.8 %, bitterness 31 IBU, \
                 colour 17 EBC, carbonation 5.1 g/L, wort final 2.5 P, wort bitterness 34 IBU, wort colour 18 EBC\n";
-    let reading = read(&[Source::new("sheet", text)]);
+    let reading = read(&[TextRef::new("sheet", text)]);
     let shown = Figures::published(&reading.recipe.unwrap().targets);
     let plato = |extract: Option<wortwright::quantity::Extract>| extract.unwrap().plato();
     assert_eq!(plato(shown.original), 12.0);

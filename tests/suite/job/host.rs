@@ -2,7 +2,7 @@
 
 use wortwright::catalogue::Catalogue;
 use wortwright::catalogue::Kind;
-use wortwright::diagnostic::{ErrorKind, Source};
+use wortwright::diagnostic::{ErrorKind, TextRef};
 use wortwright::job::JobBuilder;
 use wortwright::notation::{Models, read};
 use wortwright::recipe::{Addition, Brewhouse, Recipe};
@@ -145,7 +145,7 @@ fn a_log_that_cannot_be_is_shown_at_its_line() {
 #[test]
 fn a_reading_and_models_give_the_plan_of_the_texts() {
     let plan = demo().on("Stove top").unwrap().plan().unwrap();
-    let sources = [Source::new("beer", DEMO), Source::new("home", DEMO_PLANT)];
+    let sources = [TextRef::new("beer", DEMO), TextRef::new("home", DEMO_PLANT)];
     let reading = read(&sources);
     let (recipe, plants) = (reading.recipe.clone().unwrap(), reading.brewhouses.clone());
     let stock = reading.stock.clone();
@@ -160,7 +160,7 @@ fn a_reading_and_models_give_the_plan_of_the_texts() {
 
 #[test]
 fn a_plant_of_the_hosts_own_goes_beside_a_text() {
-    let reading = read(&[Source::new("home", DEMO_PLANT)]);
+    let reading = read(&[TextRef::new("home", DEMO_PLANT)]);
     let plant = reading.brewhouses[0].clone();
     let beer = "recipe Ale\nbrewed on Stove top\nbatch 8 L\ntarget original 12 P\nmash\n  100 % pale ale malt\nbrewhouse Shed\n  batch 5 L\n";
     let text = Job::read([("ale", beer)]).unwrap();
@@ -184,7 +184,7 @@ fn a_plant_of_the_hosts_own_goes_beside_a_text() {
 
 #[test]
 fn a_log_needs_no_recipe() {
-    let reading = read(&[Source::new(
+    let reading = read(&[TextRef::new(
         "log",
         "log\n  pitched 10 L at 12 P\n  reading 2.5 P\n",
     )]);

@@ -316,7 +316,7 @@ fn what_readings_can_be_off_by_reaches_the_alcohol() {
 #[test]
 fn the_demos_log_leads_to_its_alcohol() {
     let reading =
-        wortwright::notation::read(&[wortwright::diagnostic::Source::new("log", DEMO_LOG)]);
+        wortwright::notation::read(&[wortwright::diagnostic::TextRef::new("log", DEMO_LOG)]);
     let log = &reading.logs[0];
     let ledger = ledger(log, &Catalogue::builtin()).unwrap();
     assert_eq!((ledger.basis, ledger.steps.len()), (Basis::Measured, 6));

@@ -2,7 +2,7 @@
 
 use uom::si::{mass::kilogram, volume::liter};
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::ledger::{Ledger, LedgerOptions, ledger, ledger_with};
 use wortwright::notation::read;
 use wortwright::quantity::{
@@ -20,7 +20,7 @@ fn log(lines: &str) -> Log {
 }
 
 fn log_of(text: &str) -> Log {
-    let reading = read(&[Source::new("log", text)]);
+    let reading = read(&[TextRef::new("log", text)]);
     assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
     reading.logs[0].clone()
 }

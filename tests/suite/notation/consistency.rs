@@ -1,11 +1,11 @@
 //! What is judged from several lines together: shares of the whole wort side, figures against one another.
 
 use wortwright::catalogue::Kind;
-use wortwright::diagnostic::{Code, Source};
+use wortwright::diagnostic::{Code, TextRef};
 use wortwright::notation::{Reading, ReadingNote, read};
 
 fn parse(text: &str) -> Reading<'_> {
-    read(&[Source::new("text", text)])
+    read(&[TextRef::new("text", text)])
 }
 
 fn codes(text: &str) -> Vec<Code> {
@@ -21,7 +21,7 @@ fn a_sugar_in_a_stand_counts_among_the_shares() {
     let reading = parse(STAND);
     assert_eq!(reading.diagnostics, []);
     assert!(matches!(reading.notes.as_slice(),
-        [ReadingNote::SharesNormalised { sum_percent, .. }] if (sum_percent - 99.8).abs() < 1e-9));
+        [ReadingNote::SharesNormalised { sum_pct, .. }] if (sum_pct - 99.8).abs() < 1e-9));
     let all_of_it_twice = STAND.replace("90 %", "94.8 %");
     assert_eq!(codes(&all_of_it_twice), [Code::SharesDoNotAddUp]);
     assert_eq!(

@@ -2,7 +2,7 @@
 
 use super::texts::{clean, named, recipe, share_percent};
 use wortwright::catalogue::{Entry, Kind};
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::{Document, read};
 use wortwright::quantity::Unit;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
@@ -18,7 +18,10 @@ fn demo_recipe() -> Recipe {
 
 #[test]
 fn the_demo_reads_as_its_sheet_says() {
-    let sources = [Source::new("sheet", DEMO), Source::new("stove", DEMO_PLANT)];
+    let sources = [
+        TextRef::new("sheet", DEMO),
+        TextRef::new("stove", DEMO_PLANT),
+    ];
     let reading = read(&sources);
     assert_eq!(reading.diagnostics, []);
     assert_eq!(reading.notes, []);
@@ -193,7 +196,10 @@ fn the_stands_the_fermentation_and_the_package_of_the_demo_are_read() {
 
 #[test]
 fn the_plants_and_the_stock_of_the_demo_are_read() {
-    let sources = [Source::new("sheet", DEMO), Source::new("stove", DEMO_PLANT)];
+    let sources = [
+        TextRef::new("sheet", DEMO),
+        TextRef::new("stove", DEMO_PLANT),
+    ];
     let reading = read(&sources);
     let printed = reading.brewhouse("printed plant").unwrap();
     let stated = printed.extract_yield.as_ref().unwrap();
@@ -236,11 +242,15 @@ fn the_plants_and_the_stock_of_the_demo_are_read() {
 
     let lots = &reading.stock.lots;
     assert_eq!(lots.len(), 7);
-    assert!(matches!(&lots[0], Lot::Held(malt, Amount::Mass(m))
-        if malt.facts.colour.unwrap().number() == 6.0 && m.value().get::<kilogram>() == 6.0));
+    let Lot::Held(malt) = &lots[0] else {
+        panic!("{:?}", lots[0])
+    };
+    assert_eq!(malt.ingredient.facts.colour.unwrap().number(), 6.0);
+    assert!(matches!(&malt.amount, Amount::Mass(m) if m.value().get::<kilogram>() == 6.0));
     assert!(matches!(&lots[2], Lot::Any(malt) if malt.name == "spelt malt"));
-    assert!(matches!(&lots[3], Lot::Held(_, Amount::Packs(packs))
-        if *packs == Packs::new(2, PackSize::Volume("700 mL".parse().unwrap()))));
+    assert!(
+        matches!(&lots[3], Lot::Held(juice) if juice.amount == Amount::Packs(Packs::new(2, PackSize::Volume("700 mL".parse().unwrap()))))
+    );
     assert!(matches!(&lots[6], Lot::Missing(juice) if juice.name == "elderberry juice"));
 }
 

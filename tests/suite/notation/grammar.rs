@@ -5,14 +5,14 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::{env, fs};
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::diagnostic::{Code, Source};
+use wortwright::diagnostic::{Code, TextRef};
 use wortwright::notation::{Block, Document, Models, Row, Takes, grammar, read};
 use wortwright::recipe::{Addition, Ingredient, Recipe};
 use wortwright_tests::rows::text_with;
 
 /// The models of a text as a host has them in JSON.
 fn models(text: &str) -> Value {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     assert_eq!(reading.diagnostics, [], "{text}");
     json!({
         "recipe": reading.recipe,
@@ -155,7 +155,7 @@ fn the_figures_of_an_example_have_the_roles_of_its_row() {
         let texts = all.filter(|line| !line.contains('\n'));
         let mut measured = BTreeSet::new();
         for text in texts {
-            let source = Source::new("", text);
+            let source = TextRef::new("", text);
             for line in Document::parse(&source).lines() {
                 measured.extend(line.quantities().map(|found| found.unit.dimension()));
             }
@@ -209,7 +209,7 @@ fn a_name_may_begin_with_any_word_of_the_grammar() {
             .boil(thing())
             .ferment(thing());
         let text = Document::from(&recipe).to_string();
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         let additions = reading.recipe.iter().flat_map(Recipe::additions);
         let named = additions.filter_map(|addition| addition.ingredient());
         let names: Vec<_> = named.map(|ingredient| &*ingredient.name).collect();
@@ -259,7 +259,7 @@ fn a_figure_that_its_ingredient_cannot_have_is_an_error_and_any_other_is_read() 
     for (kind, line) in OF_EACH_KIND {
         for (row, figure) in figures() {
             let text = format!("recipe A\n{line}, {figure}\n");
-            let reading = read(&[Source::new("text", &text)]);
+            let reading = read(&[TextRef::new("text", &text)]);
             if row.kinds.is_empty() || row.kinds.contains(&kind) {
                 read_ += 1;
                 assert_eq!(reading.diagnostics, [], "{text}");
@@ -279,7 +279,7 @@ fn a_figure_that_its_ingredient_cannot_have_is_an_error_and_any_other_is_read() 
     assert_eq!((refused, read_), (242 - 53, 53));
     for (_, figure) in figures() {
         let text = format!("recipe A\nstock\n  1 kg \"Something unheard-of\", {figure}\n");
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         assert!(reading.is_usable(), "{text}: {:?}", reading.diagnostics);
     }
 }
@@ -315,7 +315,7 @@ fn a_figure_of_a_model_is_held_against_its_kind_and_found_by_its_path() {
 fn a_line_of_a_plant_that_another_leaves_without_effect_is_told() {
     let codes = |lines: &str| {
         let text = format!("brewhouse Home\n  {lines}\n");
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         let codes = reading.diagnostics.iter().map(|found| found.code);
         codes.collect::<Vec<_>>()
     };

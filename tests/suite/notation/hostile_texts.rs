@@ -1,7 +1,7 @@
 //! Texts that no brewer writes: a bounded list of findings, in time that grows with the length and no faster.
 
 use std::time::{Duration, Instant};
-use wortwright::diagnostic::{Code, Source, render};
+use wortwright::diagnostic::{Code, TextRef, render};
 use wortwright::notation::{Document, Entry, Token, read};
 use wortwright_tests::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 use wortwright_tests::hostile::SHAPES;
@@ -25,7 +25,7 @@ fn nodes(entries: &[Entry<'_>]) -> usize {
 
 /// How long one reading takes, with a look at what it finds.
 fn time(text: &str) -> Duration {
-    let sources = [Source::new("text", text)];
+    let sources = [TextRef::new("text", text)];
     let start = Instant::now();
     let reading = read(&sources);
     let took = start.elapsed();
@@ -112,7 +112,7 @@ fn a_hundred_thousand_indents_give_one_finding_of_depth() {
     // As deep as a line can stand, and as many lines each deeper than the last as fit in ten megabytes.
     let far = format!("mash\n{}a\n", " ".repeat(100_000));
     let text = far + &SHAPES[6].1(10_000_000);
-    let reading = read(&[Source::new("text", &text)]);
+    let reading = read(&[TextRef::new("text", &text)]);
     let deep = reading
         .diagnostics
         .iter()
@@ -121,7 +121,7 @@ fn a_hundred_thousand_indents_give_one_finding_of_depth() {
     // No recursion over the tree may overflow, printing and dropping it included.
     let printed = reading.documents[0].to_string();
     assert_eq!(
-        Document::parse(&Source::new("text", &printed)),
+        Document::parse(&TextRef::new("text", &printed)),
         reading.documents[0]
     );
 }
@@ -131,7 +131,7 @@ fn every_beginning_of_the_demo_is_read() {
     for text in [DEMO, DEMO_PLANT, DEMO_LOG] {
         for (at, _) in text.char_indices() {
             let beginning = &text[..at];
-            let sources = [Source::new("text", beginning)];
+            let sources = [TextRef::new("text", beginning)];
             let reading = read(&sources);
             // A text cut short is short of something: no more than its last lines can be wrong.
             assert!(reading.diagnostics.len() <= 6, "{beginning}");
@@ -156,7 +156,7 @@ fn what_lies_beyond_the_longest_text_is_not_read() {
     };
     let full = with_end("\nbatch 20 L", LONGEST - 11);
     assert_eq!(full.len(), LONGEST);
-    let reading = read(&[Source::new("text", &full)]);
+    let reading = read(&[TextRef::new("text", &full)]);
     assert_eq!(reading.diagnostics, []);
     assert!(reading.recipe.unwrap().batch.is_some());
 
@@ -165,7 +165,7 @@ fn what_lies_beyond_the_longest_text_is_not_read() {
         ("\u{a0}\nbatch 20 L", LONGEST - 1),
     ] {
         let text = with_end(end, read_bytes);
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         let [said] = reading.diagnostics.as_slice() else {
             panic!("{:?}", reading.diagnostics)
         };

@@ -3,7 +3,7 @@
 //! `WORTWRIGHT_WRITE=1 cargo test --test suite invalid` writes the `.txt` files anew; read every changed line.
 
 use std::collections::BTreeSet;
-use wortwright::diagnostic::{Code, Source, render};
+use wortwright::diagnostic::{Code, TextRef, render};
 use wortwright::notation::read;
 use wortwright_tests::files::{self, below, golden};
 
@@ -15,7 +15,7 @@ fn text_of(code: Code) -> String {
 }
 
 fn said_of(name: &str, text: &str) -> (String, BTreeSet<&'static str>) {
-    let sources = [Source::new(name, text)];
+    let sources = [TextRef::new(name, text)];
     let reading = read(&sources);
     let codes = reading
         .diagnostics
@@ -89,7 +89,7 @@ fn every_line_of_an_invalid_text_matters() {
         let name = format!("{}.gyle", code.as_str());
         let text = text_of(*code);
         let said = |text: &str| -> Vec<(Code, String, Option<String>)> {
-            let reading = read(&[Source::new("text", text)]);
+            let reading = read(&[TextRef::new("text", text)]);
             let found = reading.diagnostics.into_iter();
             found
                 .map(|found| (found.code, found.message, found.help))
@@ -115,7 +115,7 @@ fn every_line_of_an_invalid_text_matters() {
 fn messages_are_lower_case_without_full_stop_and_help_says_what_to_do() {
     for code in Code::ALL {
         let text = text_of(*code);
-        for diagnostic in read(&[Source::new("text", &text)]).diagnostics {
+        for diagnostic in read(&[TextRef::new("text", &text)]).diagnostics {
             let message = &diagnostic.message;
             assert!(!message.ends_with('.'), "{message}");
             assert!(!message.starts_with(char::is_uppercase), "{message}");

@@ -2,7 +2,7 @@
 
 use super::texts::clean;
 use serde_json::Value;
-use wortwright::diagnostic::{Severity, Source};
+use wortwright::diagnostic::{Severity, TextRef};
 use wortwright::exchange::answer;
 use wortwright::notation::{Document, read};
 use wortwright::recipe::Log;
@@ -14,7 +14,7 @@ fn log_of(line: &str) -> String {
 /// The codes of the errors and warnings of a log with this line.
 fn said(line: &str) -> Vec<(Severity, &'static str)> {
     let text = log_of(line);
-    let reading = read(&[Source::new("log", &text)]);
+    let reading = read(&[TextRef::new("log", &text)]);
     let said = reading.diagnostics.iter();
     said.map(|d| (d.severity, d.code.as_str())).collect()
 }
@@ -78,7 +78,7 @@ fn what_cannot_go_in_is_said_in_words_of_the_log() {
     ] {
         assert_eq!(said(line), [(Severity::Error, "wrong_unit")], "{line}");
         let text = log_of(line);
-        let reading = read(&[Source::new("log", &text)]);
+        let reading = read(&[TextRef::new("log", &text)]);
         let help = reading.diagnostics[0].help.as_deref().unwrap();
         // Neither fermentables nor the boil are in a log.
         assert!(!help.contains("share") && !help.contains("boil"), "{help}");

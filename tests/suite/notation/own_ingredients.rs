@@ -3,14 +3,14 @@
 use crate::brewing::weighed;
 use serde_json::Value;
 use wortwright::catalogue::{Allergen, Catalogue, Entry};
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::exchange::answer;
 use wortwright::notation::{Document, read};
 use wortwright::process::Assumption;
 use wortwright::sheet::SheetOptions;
 
 fn entry(block: &str) -> Entry {
-    let reading = read(&[Source::new("text", block)]);
+    let reading = read(&[TextRef::new("text", block)]);
     assert_eq!(reading.diagnostics, [], "{block}");
     reading.ingredients[0].clone()
 }
@@ -110,7 +110,7 @@ fn the_exchange_answers_with_every_own_ingredient_in_its_text() {
     let answer: Value = serde_json::from_str(&answer(&request.to_string())).unwrap();
     assert_eq!(answer["ok"], true, "{answer}");
     let text = answer["result"]["text"].as_str().unwrap();
-    let again = read(&[Source::new("text", text)]);
+    let again = read(&[TextRef::new("text", text)]);
     assert_eq!(again.diagnostics, [], "{text}");
     assert_eq!(again.ingredients.len(), 2, "{text}");
     // JSON rounds to 12 digits.
@@ -140,7 +140,7 @@ fn figures_of_no_use_are_not_dropped_in_silence() {
         ("9 % alpha, 12 Bx", "`12 Bx`"),
     ] {
         let text = format!("ingredient Own\n  {lines}\n");
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         let [said] = reading.diagnostics.as_slice() else {
             panic!("{text}: {:?}", reading.diagnostics)
         };
@@ -157,7 +157,7 @@ fn figures_of_no_use_are_not_dropped_in_silence() {
 #[test]
 fn an_unknown_model_does_not_hide_what_else_is_wrong() {
     let text = "ingredient Own\n  like pale ail malt\n  7 EBX, moisture 4 kg\n";
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     let codes: Vec<_> = reading
         .diagnostics
         .iter()
@@ -171,7 +171,7 @@ fn an_unknown_model_does_not_hide_what_else_is_wrong() {
 fn a_plant_is_known_by_its_name_in_any_case() {
     let text =
         "recipe A\nbrewed on KÜCHE\nbatch 10 L into fermenter\nbrewhouse Küche\n  kettle 20 L\n";
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     assert_eq!(reading.diagnostics, []);
     assert!(reading.brewhouse("küche").is_some());
 }

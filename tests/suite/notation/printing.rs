@@ -3,7 +3,7 @@
 use super::texts::clean;
 use proptest::prelude::*;
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::diagnostic::{Source, Span};
+use wortwright::diagnostic::{Span, TextRef};
 use wortwright::notation::{DecimalComma, Document, Entry, ReadOptions, Reading, read, read_with};
 use wortwright::quantity::{Unit, Written};
 use wortwright::recipe::{Addition, Amount, Brewhouse, Ingredient, Recipe, Stock};
@@ -11,7 +11,7 @@ use wortwright_tests::files;
 use wortwright_tests::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 
 fn parse(text: &str) -> Reading<'_> {
-    read(&[Source::new("text", text)])
+    read(&[TextRef::new("text", text)])
 }
 
 fn document(text: &str) -> Document<'_> {
@@ -23,9 +23,9 @@ fn laws(text: &str) {
     let catalogue = Catalogue::builtin();
     for comma in [DecimalComma::Refused, DecimalComma::Accepted] {
         let options = ReadOptions::default().with_decimal_comma(comma);
-        let first = read_with(&[Source::new("text", text)], &catalogue, &options);
+        let first = read_with(&[TextRef::new("text", text)], &catalogue, &options);
         let printed = first.documents[0].to_string();
-        let second = read_with(&[Source::new("text", &printed)], &catalogue, &options);
+        let second = read_with(&[TextRef::new("text", &printed)], &catalogue, &options);
         assert_eq!(second.documents[0], first.documents[0], "{printed}");
         assert_eq!(second.documents[0].to_string(), printed);
         assert_eq!(second.documents[0].clone().into_owned(), first.documents[0]);
@@ -94,7 +94,10 @@ fn comments_stay_where_they_stood() {
 /// A model written as text and read again is the same model.
 #[test]
 fn models_written_as_text_read_as_themselves() {
-    let reading = read(&[Source::new("sheet", DEMO), Source::new("stove", DEMO_PLANT)]);
+    let reading = read(&[
+        TextRef::new("sheet", DEMO),
+        TextRef::new("stove", DEMO_PLANT),
+    ]);
     let recipe = reading.recipe.clone().unwrap();
     let text = Document::from(&recipe).to_string();
     assert_eq!(clean(&text).recipe.as_ref(), Some(&recipe), "{text}");
@@ -202,7 +205,7 @@ fn check_spans(reading: &Reading<'_>, text: &str) {
     };
     for diagnostic in &reading.diagnostics {
         good(diagnostic.span);
-        diagnostic.labels.iter().for_each(|(span, _)| good(*span));
+        diagnostic.labels.iter().for_each(|label| good(label.span));
     }
     walk(reading.documents[0].entries(), &good);
 }

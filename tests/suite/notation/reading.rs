@@ -3,7 +3,7 @@
 use super::texts::{clean, named, recipe, share_percent};
 use std::fmt::Write as _;
 use wortwright::catalogue::{Catalogue, EntryRef, Kind};
-use wortwright::diagnostic::{Code, Source};
+use wortwright::diagnostic::{Code, TextRef};
 use wortwright::notation::{
     DecimalComma, Document, ReadOptions, Reading, ReadingNote, read, read_with,
 };
@@ -82,8 +82,8 @@ fn shares_that_were_rounded_in_print_are_noted() {
     let recipe = reading.recipe.as_ref().unwrap();
     assert_eq!(share_percent(&recipe.mash.additions[0]), 66.6);
     assert!(
-        matches!(reading.notes[..], [ReadingNote::SharesNormalised { sum_percent, .. }]
-        if (sum_percent - 99.9).abs() < 1e-9)
+        matches!(reading.notes[..], [ReadingNote::SharesNormalised { sum_pct, .. }]
+        if (sum_pct - 99.9).abs() < 1e-9)
     );
 }
 
@@ -116,7 +116,7 @@ fn malt_is_weighed_in_stone() {
 fn names_may_look_like_something_else() {
     let text = include_str!("fixtures/odd_names.gyle");
     // The unknown ones are warned of.
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     assert!(reading.is_usable());
     let recipe = reading.recipe.unwrap();
     let names: Vec<_> = recipe
@@ -150,15 +150,15 @@ fn spacing_line_ends_and_marks_do_not_matter() {
 #[test]
 fn texts_that_are_read_together_join() {
     let sources = [
-        Source::new(
+        TextRef::new(
             "a",
             "recipe A\nbrewed on Barn\nmash\n  5 kg pale ale malt\n",
         ),
-        Source::new(
+        TextRef::new(
             "b",
             "brewhouse Barn\n  kettle 30 L\nstock\n  1 kg wheat malt\n",
         ),
-        Source::new("c", "stock\n  2 kg rye malt\nboil 60 min\n"),
+        TextRef::new("c", "stock\n  2 kg rye malt\nboil 60 min\n"),
     ];
     let reading = read(&sources);
     assert_eq!(reading.diagnostics, []);
@@ -169,7 +169,7 @@ fn texts_that_are_read_together_join() {
 
 #[test]
 fn a_host_may_accept_decimal_commas() {
-    let text = [Source::new(
+    let text = [TextRef::new(
         "a",
         "recipe A\nmash\n  4,5 kg pale ale malt, 5,5 EBC\n",
     )];
@@ -205,7 +205,7 @@ fn an_error_beyond_the_listed_findings_still_counts() {
         let _ = writeln!(lots, "  1 kg unheard-of thing {i}th");
     }
     let text = format!("stock\n{lots}brewhouse A\n  kettle 20 kg\n");
-    let reading = read(&[Source::new("text", &text)]);
+    let reading = read(&[TextRef::new("text", &text)]);
     assert_eq!(reading.diagnostics.len(), 101);
     let last = reading.diagnostics.last().unwrap();
     assert_eq!(last.code, Code::TooMany);
@@ -224,7 +224,7 @@ fn readings_can_cross_threads() {
 fn a_document_outlives_its_text() {
     let document = {
         let text = String::from("recipe A  # mine\nmash\n  5 kg pale ale malt\n");
-        read(&[Source::new("text", &text)])
+        read(&[TextRef::new("text", &text)])
             .documents
             .remove(0)
             .into_owned()

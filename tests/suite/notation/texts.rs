@@ -1,12 +1,12 @@
 //! Texts read without a finding, and a look at what was read.
 
-use wortwright::diagnostic::{Source, render};
+use wortwright::diagnostic::{TextRef, render};
 use wortwright::notation::{Reading, read};
 use wortwright::recipe::{Addition, Amount, Recipe};
 
 /// Reads a text that must be free of findings.
 pub(super) fn clean(text: &str) -> Reading<'_> {
-    let sources = [Source::new("text", text)];
+    let sources = [TextRef::new("text", text)];
     let reading = read(&sources);
     let said: Vec<String> = reading
         .diagnostics

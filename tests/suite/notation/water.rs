@@ -3,7 +3,7 @@
 use crate::exchange::{request, result};
 use serde_json::json;
 use wortwright::catalogue::Kind;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::{Document, read};
 use wortwright::quantity::uom::si::{mass::gram, volume::liter, volume::milliliter};
 use wortwright::recipe::{Amount, Heating, Recipe};
@@ -12,7 +12,7 @@ const TEXT: &str = include_str!("fixtures/everything_wet.gyle");
 
 #[test]
 fn water_salts_acids_and_rests_go_through_text_and_back() {
-    let reading = read(&[Source::new("wet", TEXT)]);
+    let reading = read(&[TextRef::new("wet", TEXT)]);
     assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
     let recipe = reading.recipe.clone().unwrap();
     let plant = &reading.brewhouses[0];
@@ -50,7 +50,7 @@ fn water_salts_acids_and_rests_go_through_text_and_back() {
             .followed_by(Document::from(plant))
             .to_string(),
     ] {
-        let again = read(&[Source::new("again", &text)]);
+        let again = read(&[TextRef::new("again", &text)]);
         assert!(again.is_usable(), "{text}\n{:#?}", again.diagnostics);
         assert_eq!(again.documents[0].to_string(), text);
         assert_eq!(again.recipe.as_ref(), Some(&recipe), "{text}");
@@ -117,7 +117,7 @@ fn salts_of_the_sparge_make_no_boil_where_there_is_none() {
 
 #[test]
 fn a_recipe_in_json_keeps_its_water() {
-    let reading = read(&[Source::new("wet", TEXT)]);
+    let reading = read(&[TextRef::new("wet", TEXT)]);
     let recipe = reading.recipe.unwrap();
     let text = serde_json::to_string(&recipe).unwrap();
     let again: Recipe = serde_json::from_str(&text).unwrap();
@@ -146,7 +146,7 @@ fn ions_stated_as_calcium_carbonate_are_converted() {
             format!("recipe A\nwater\n  {line}\n"),
             format!("brewhouse A\n  water {line}\n"),
         ] {
-            let reading = read(&[Source::new("text", &text)]);
+            let reading = read(&[TextRef::new("text", &text)]);
             assert_eq!(reading.diagnostics, [], "{text}");
             let of_plant = reading
                 .brewhouses
@@ -176,7 +176,7 @@ fn ions_stated_as_calcium_carbonate_are_converted() {
                 .map_or_else(|| Document::from(&reading.brewhouses[0]), Document::from);
             let printed = document.to_string();
             assert!(!printed.contains("CaCO3"), "{printed}");
-            let again = read(&[Source::new("again", &printed)]);
+            let again = read(&[TextRef::new("again", &printed)]);
             assert_eq!(
                 (again.recipe, again.brewhouses),
                 (reading.recipe, reading.brewhouses)
@@ -185,7 +185,7 @@ fn ions_stated_as_calcium_carbonate_are_converted() {
     }
     for ion in ["sodium", "potassium", "sulphate", "chloride"] {
         let text = format!("recipe A\nwater\n  {ion} 60 mg/L as CaCO3\n");
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         let [said] = reading.diagnostics.as_slice() else {
             panic!("{:?}", reading.diagnostics)
         };

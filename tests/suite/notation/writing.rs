@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::notation::{Document, read};
 use wortwright::quantity::{Quantity, Unit, Written};
 use wortwright::recipe::{
@@ -358,7 +358,7 @@ proptest! {
         let recipe = Dice(throws.into_iter()).recipe();
         let document = Document::from(&recipe);
         let text = document.to_string();
-        let reading = read(&[Source::new("text", &text)]);
+        let reading = read(&[TextRef::new("text", &text)]);
         prop_assert!(reading.is_usable(), "{}\n{:#?}", text, reading.diagnostics);
         prop_assert_eq!(reading.recipe.as_ref(), Some(&recipe), "{}", text);
         prop_assert_eq!(&reading.documents[0], &document, "{}", text);

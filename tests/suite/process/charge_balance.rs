@@ -5,10 +5,10 @@
 //! Handbook); equivalents by the IUPAC abridged atomic weights (2021).
 
 use crate::brewing::weighed;
-use wortwright::catalogue::{AcidConstant, Catalogue, EntryRef, Equivalents, IonYield, WaterAgent};
+use wortwright::catalogue::{Catalogue, EntryRef, Equivalents, IonYield, WaterAgent};
 use wortwright::process::Stage;
-use wortwright::quantity::Strength;
 use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
+use wortwright::quantity::{AcidConstant, Strength};
 use wortwright::scale::{LiquorAddition, LiquorPart, Plan};
 use wortwright_tests::fixtures::{changed, fixture};
 

@@ -1,7 +1,7 @@
 //! A figure that nobody knows is taken in the open, or the recipe is refused; it is never silently nothing.
 
 use crate::brewing;
-use wortwright::diagnostic::{Error, Severity, Source};
+use wortwright::diagnostic::{Error, Severity, TextRef};
 use wortwright::notation::read;
 use wortwright::process::{Assumption, Figure, Prediction};
 use wortwright::recipe::Content;
@@ -55,7 +55,7 @@ fn a_dry_hop_needs_no_alpha_acids() {
     let text = |block: &str| format!("recipe Odd\nbatch 20 L into fermenter\n{block}");
     let said = |block: &str| {
         let text = text(block);
-        let reading = read(&[Source::new("odd", &text)]);
+        let reading = read(&[TextRef::new("odd", &text)]);
         let said = reading.diagnostics.iter();
         said.map(|d| (d.severity, d.code.as_str()))
             .collect::<Vec<_>>()
@@ -73,7 +73,7 @@ fn a_dry_hop_needs_no_alpha_acids() {
     }
     // A host that sends such a hop without a text is refused all the same.
     let reading_of = text("boil 60 min\n  20 g hedgerow, pellets, 9 % alpha at 60 min\n");
-    let mut recipe = read(&[Source::new("odd", &reading_of)]).recipe.unwrap();
+    let mut recipe = read(&[TextRef::new("odd", &reading_of)]).recipe.unwrap();
     let Content::Single(hop) = &mut recipe.boil.additions[0].content else {
         panic!()
     };

@@ -2,7 +2,7 @@
 
 use wortwright::catalogue::{Catalogue, Kind};
 use wortwright::diagnostic::Diagnostic;
-use wortwright::diagnostic::{Error, Source};
+use wortwright::diagnostic::{Error, TextRef};
 use wortwright::notation::{Document, Models, Reading, read};
 use wortwright::quantity::Proportion;
 use wortwright::recipe::{
@@ -12,7 +12,7 @@ use wortwright::recipe::{
 };
 
 fn reading(text: &str) -> Reading<'_> {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     assert!(reading.is_usable(), "{:?}", reading.diagnostics);
     reading
 }
@@ -94,8 +94,8 @@ fn a_plant_built_in_code_is_the_one_that_is_read() {
 
 #[test]
 fn a_stock_and_a_log_built_in_code_are_those_that_are_read() {
-    let malt = Lot::Held("pale ale malt".into(), "6 kg".parse().unwrap());
-    let plum = Lot::Held("plum juice".into(), "2 x 700 mL".parse().unwrap());
+    let malt = Lot::held("pale ale malt".into(), "6 kg".parse().unwrap());
+    let plum = Lot::held("plum juice".into(), "2 x 700 mL".parse().unwrap());
     let mut stock = Stock::new([malt, plum, Lot::Missing("flaked spelt".into())]);
     stock.resolve(&Catalogue::builtin());
     let text = "stock\n  6 kg pale ale malt\n  2 x 700 mL plum juice\n  none flaked spelt\n";
@@ -146,7 +146,7 @@ fn a_swap_built_in_code_is_made() {
 
 /// The codes that a text gets, and those that the models read from it get.
 fn codes(text: &str) -> (Vec<&'static str>, Vec<(&'static str, String)>) {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     let mut models = Models::default();
     models.recipe = reading.recipe;
     models.brewhouses = reading.brewhouses;

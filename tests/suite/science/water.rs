@@ -9,11 +9,9 @@ use wortwright::quantity::uom::si::molar_mass::gram_per_mole;
 use wortwright::quantity::uom::si::{
     mass::gram, mass::kilogram, volume::liter, volume::milliliter,
 };
-use wortwright::quantity::{Concentration, Mass, MassDensity, Ph, Strength, Volume};
-use wortwright::science::acid::{Acid, AcidProduct, Pk};
-use wortwright::science::mash_ph::{
-    BufferedMash, BufferingGrain, GrainKnown, MaltBuffering, MashAcid, MashWater,
-};
+use wortwright::quantity::{Buffering, Concentration, Mass, MassDensity, Ph, Strength, Volume};
+use wortwright::science::acid::{Acid, AcidProduct};
+use wortwright::science::mash_ph::{BufferedMash, BufferingGrain, GrainKnown, MashAcid, MashWater};
 use wortwright::science::water::{
     Balance, CarbonateWater, EquivalentConcentration, Ion, Ions, NamedIons,
 };
@@ -50,7 +48,7 @@ fn malt(kg: f64, own_ph: f64, buffering: f64) -> BufferingGrain {
     BufferingGrain {
         mass: Mass::new::<kilogram>(kg),
         ph: ph(own_ph),
-        buffering: MaltBuffering::from_milliequivalents_per_kilogram_ph(buffering).unwrap(),
+        buffering: Buffering::from_milliequivalents_per_kilogram_ph(buffering).unwrap(),
         known: GrainKnown::Itself,
     }
 }
@@ -162,7 +160,6 @@ fn acids_of_the_catalogue_agree_with_its_own_columns() {
         let constants: Vec<_> = [agent.pk1, agent.pk2, agent.pk3]
             .into_iter()
             .flatten()
-            .map(|pk| Pk::from_value(pk.pk()).unwrap())
             .collect();
         let mass = MolarMass::new::<gram_per_mole>(agent.molar_mass.unwrap().grams_per_mole());
         let product = AcidProduct {

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::job::Job;
 use wortwright::notation::{Reading, read};
 use wortwright::quantity::UnitSystem;
@@ -13,11 +13,11 @@ use wortwright_tests::fixtures::{DEMO, DEMO_PLANT, changed, fixture};
 
 fn demo() -> Reading<'static> {
     read(&[
-        Source {
+        TextRef {
             name: "saltmarsh-lantern.gyle",
             text: DEMO,
         },
-        Source {
+        TextRef {
             name: "stove-top.gyle",
             text: DEMO_PLANT,
         },
@@ -28,7 +28,7 @@ fn demo() -> Reading<'static> {
 fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
     let job = Job::from_reading(
         reading.clone(),
-        [] as [Source<'_>; 0],
+        [] as [TextRef<'_>; 0],
         &Catalogue::builtin(),
     )
     .unwrap();
@@ -37,7 +37,7 @@ fn plan(reading: &Reading<'_>, plant: &str) -> Plan {
 
 /// The plan of a text for its plant `Pot`.
 fn planned(text: &str) -> Plan {
-    let reading = read(&[Source::new("text", text)]);
+    let reading = read(&[TextRef::new("text", text)]);
     assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
     plan(&reading, "Pot")
 }
@@ -93,7 +93,7 @@ fn the_demo_in_imperial_units() {
 
 #[test]
 fn the_demo_predicted_on_its_own_plant() {
-    let prediction = Job::from_reading(demo(), [] as [Source<'_>; 0], &Catalogue::builtin())
+    let prediction = Job::from_reading(demo(), [] as [TextRef<'_>; 0], &Catalogue::builtin())
         .unwrap()
         .as_written()
         .unwrap();
@@ -106,11 +106,11 @@ fn the_units_are_those_of_the_plant_unless_told() {
         "{DEMO_PLANT}\nbrewhouse Back porch\n  batch 5 gal into fermenter\n  kettle 10 gal\n  cool to 68 F in 20 min\n"
     );
     let reading = read(&[
-        Source {
+        TextRef {
             name: "saltmarsh-lantern.gyle",
             text: DEMO,
         },
-        Source {
+        TextRef {
             name: "plants.gyle",
             text: &text,
         },
@@ -143,8 +143,8 @@ fn plan_on(line: &str, by: &str) -> Plan {
     let text = DEMO_PLANT.replace(line, by);
     assert_ne!(text, DEMO_PLANT);
     let sources = [
-        Source::new("saltmarsh-lantern.gyle", DEMO),
-        Source::new("stove-top.gyle", &text),
+        TextRef::new("saltmarsh-lantern.gyle", DEMO),
+        TextRef::new("stove-top.gyle", &text),
     ];
     plan(&read(&sources), "Stove top")
 }
@@ -206,8 +206,8 @@ fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
     let recipe = DEMO.replace("stand 25 min at 75 C", "stand 25 min at 98 C");
     let plant = DEMO_PLANT.replace("altitude 350 m", "altitude 2000 m");
     let sources = [
-        Source::new("saltmarsh-lantern.gyle", &recipe),
-        Source::new("stove-top.gyle", &plant),
+        TextRef::new("saltmarsh-lantern.gyle", &recipe),
+        TextRef::new("stove-top.gyle", &plant),
     ];
     let sheet = plan(&read(&sources), "Stove top").sheet(&SheetOptions::default());
     // Water boils at 93.3 °C at 2000 m (ICAO atmosphere and saturation pressure).
@@ -222,8 +222,8 @@ fn a_stand_hotter_than_the_boil_is_printed_as_it_is_held() {
 fn figures_are_no_finer_than_they_are_known() {
     let recipe = DEMO.replace("8 g/hL     carrageenan", "4 g/hL     carrageenan");
     let sources = [
-        Source::new("saltmarsh-lantern.gyle", &recipe),
-        Source::new("stove-top.gyle", DEMO_PLANT),
+        TextRef::new("saltmarsh-lantern.gyle", &recipe),
+        TextRef::new("stove-top.gyle", DEMO_PLANT),
     ];
     let plan = plan(&read(&sources), "Stove top");
     let us = plan.sheet(&in_units(UnitSystem::Us));
@@ -324,8 +324,8 @@ proptest! {
     ) {
         let text = DEMO_PLANT.replace("batch 8 L", &format!("batch {factor:.3} L"));
         let reading = read(&[
-            Source { name: "saltmarsh-lantern.gyle", text: DEMO },
-            Source { name: "stove-top.gyle", text: &text },
+            TextRef { name: "saltmarsh-lantern.gyle", text: DEMO },
+            TextRef { name: "stove-top.gyle", text: &text },
         ]);
         let mut plan = plan(&reading, "Stove top");
         plan.recipe.name = beer;

@@ -2,7 +2,7 @@
 
 use crate::brewing::predicted_on;
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::Source;
+use wortwright::diagnostic::TextRef;
 use wortwright::job::Job;
 use wortwright::notation::{Reading, read};
 use wortwright::process::{Assumption, NoMashPh, Warning};
@@ -21,8 +21,8 @@ const WATER: &str = "  water calcium 34 mg/L, magnesium 5 mg/L, sodium 12 mg/L, 
 fn with_water(recipe: &str, water: &str) -> Plan {
     let plant = DEMO_PLANT.replace("  weigh malt", &format!("{water}  weigh malt"));
     let reading = read(&[
-        Source::new("saltmarsh-lantern.gyle", recipe),
-        Source::new("stove-top.gyle", &plant),
+        TextRef::new("saltmarsh-lantern.gyle", recipe),
+        TextRef::new("stove-top.gyle", &plant),
     ]);
     assert!(reading.is_usable(), "{:#?}", reading.diagnostics);
     plan(&reading)
@@ -31,7 +31,7 @@ fn with_water(recipe: &str, water: &str) -> Plan {
 fn plan(reading: &Reading<'_>) -> Plan {
     let job = Job::from_reading(
         reading.clone(),
-        [] as [Source<'_>; 0],
+        [] as [TextRef<'_>; 0],
         &Catalogue::builtin(),
     )
     .unwrap();
@@ -217,11 +217,11 @@ fn a_missing_report_is_an_assumption_on_the_sheet() {
 fn a_plan_written_down_keeps_its_salts_and_acid() {
     let plan = with_water(DEMO, WATER);
     let text = plan.to_document().to_string();
-    let again = read(&[Source::new("plan", &text)]);
+    let again = read(&[TextRef::new("plan", &text)]);
     assert!(again.is_usable(), "{:#?}\n{text}", again.diagnostics);
     assert_eq!(again.documents[0].to_string(), text);
     let recipe = again.recipe.as_ref().unwrap();
-    let plant = Brewhouse::named("Stove top", &again.brewhouses).unwrap();
+    let plant = Brewhouse::find("Stove top", &again.brewhouses).unwrap();
     assert_eq!(plant.water, plan.brewhouse.water);
     assert_eq!(recipe.water, plan.recipe.water);
     assert_eq!(recipe.mash.ph, plan.recipe.mash.ph);

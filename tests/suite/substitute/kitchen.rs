@@ -1,7 +1,7 @@
 //! A kitchen: a recipe, its plants and a stock, asked for substitutes.
 
 use wortwright::catalogue::Catalogue;
-use wortwright::diagnostic::{Error, Source};
+use wortwright::diagnostic::{Error, TextRef};
 use wortwright::job::{Brew, Job, JobBuilder};
 use wortwright::notation::read;
 use wortwright::quantity::uom::si::mass::kilogram;
@@ -19,7 +19,7 @@ pub(crate) struct Kitchen {
 
 impl Kitchen {
     pub(crate) fn read(text: &str) -> Self {
-        let sources = [Source::new("kitchen", text)];
+        let sources = [TextRef::new("kitchen", text)];
         let reading = read(&sources);
         assert!(reading.is_usable(), "{:?}\n{text}", reading.diagnostics);
         Self {

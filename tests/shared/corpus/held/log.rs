@@ -15,7 +15,7 @@ impl Gathering<'_> {
         let lines = self.lines.of_list("stock.lots", &words);
         for (lot, line) in stock.lots.iter().zip(lines) {
             let amount = match lot {
-                Lot::Held(_, amount) => stated(amount),
+                Lot::Held(held) => stated(&held.amount),
                 Lot::Any(_) => Amount::Word("any".into()),
                 _ => Amount::Word("none".into()),
             };
