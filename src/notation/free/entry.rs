@@ -7,7 +7,7 @@ use super::item::Item;
 use super::log_words::{
     ADDED, COLD, DRAWN, EACH, HOT, LOST, MOVED, NOT_BEER, OUT, PACKAGED, RAW, READS, YEAST,
 };
-use super::names::{self, Among};
+use super::names::Among;
 use super::said::{Part, trade};
 use super::scan::{Bit, What as Piece};
 use super::sheet::{Sheet, Told};
@@ -419,9 +419,9 @@ impl Reader<'_, '_, '_> {
         if self.is_packaged || self.label == Label::Hot || has(clause.bits, EACH) {
             return;
         }
-        let catalogue = self.sheet.catalogue;
+        let names = self.sheet.names;
         let found = groups(clause.bits, Part::Log, &|words| {
-            names::stretch(catalogue, words, Part::Ferment)
+            names.stretch(words, Part::Ferment)
         });
         let is_added = has(clause.bits, ADDED);
         for group in found {

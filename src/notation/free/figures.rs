@@ -10,7 +10,7 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 12] = [
+const RULES: [Rule; 13] = [
     ordinal,
     rate,
     spoken,
@@ -23,27 +23,28 @@ const RULES: [Rule; 12] = [
     imperial,
     range,
     counted,
+    per_litre,
 ];
 
 /// The pieces of a line, what says one figure as one.
-pub(super) fn joined(bits: Vec<Bit>) -> Vec<Bit> {
-    let joined = RULES.iter().fold(bits, |bits, rule| applied(&bits, *rule));
-    applied(&joined, per_litre)
+pub(super) fn join(bits: &mut Vec<Bit>) {
+    for rule in RULES {
+        apply(bits, rule);
+    }
 }
 
-fn applied(bits: &[Bit], rule: Rule) -> Vec<Bit> {
-    let mut done = Vec::with_capacity(bits.len());
-    let mut rest = bits;
-    while let Some((first, behind)) = rest.split_first() {
-        if let Some((taken, instead)) = rule(rest) {
-            done.extend(instead);
-            rest = rest.get(taken.max(1)..).unwrap_or(&[]);
-        } else {
-            done.push(first.clone());
-            rest = behind;
-        }
+fn apply(bits: &mut Vec<Bit>, rule: Rule) {
+    let mut at = 0;
+    while let Some(rest) = bits.get(at..).filter(|rest| !rest.is_empty()) {
+        at += match rule(rest) {
+            Some((taken, instead)) => {
+                let count = instead.len();
+                bits.splice(at..bits.len().min(at + taken.max(1)), instead);
+                count
+            }
+            None => 1,
+        };
     }
-    done
 }
 
 /// One piece in the place of the first `count`.

@@ -2,7 +2,7 @@
 
 use super::draft::{line, tokens};
 use super::group::{Figure, Group, Link};
-use super::names::{Among, Known, Resolved, resolve_among};
+use super::names::{Among, Known, Resolved};
 use super::said::Part;
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -32,11 +32,11 @@ impl Item {
         sheet: &Sheet<'_>,
         group: &mut Group,
         part: Option<Part>,
-        among: Among<'_>,
+        among: Among,
     ) -> Option<Self> {
         let own = group.name.clone()?;
         let name = if own.is_quoted {
-            let found = sheet.catalogue.find(own.words.first()?)?;
+            let found = sheet.names.catalogue.find(own.words.first()?)?;
             Known {
                 name: found.entry.name().to_owned(),
                 kind: found.entry.kind(),
@@ -47,14 +47,16 @@ impl Item {
         } else {
             let mut words = own.words.clone();
             words.extend(group.others.iter().cloned());
-            let whole =
-                resolve_among(sheet.catalogue, &words, among).filter(|_| !group.others.is_empty());
+            let whole = sheet
+                .names
+                .among(&words, among)
+                .filter(|_| !group.others.is_empty());
             let found = match whole {
                 Some(found) => {
                     group.others.clear();
                     found
                 }
-                None => resolve_among(sheet.catalogue, &own.words, among)?,
+                None => sheet.names.among(&own.words, among)?,
             };
             match found {
                 Resolved::One(known) => known,

@@ -42,6 +42,7 @@ use crate::diagnostic::{Severity, Span};
 use crate::quantity::{Dimension, Unit, UnitSystem};
 use draft::line;
 use measure::Gallons;
+use names::Names;
 use page::{Jotted, Page};
 use said::{Part, trade};
 use sheet::{Named, Read, Sheet};
@@ -58,12 +59,13 @@ pub(super) fn understood(
         let is_slip = tokens.first().is_some_and(|first| is_slip(first.text()));
         opens_statement(tokens).is_none() && !is_slip
     });
+    let names = Names::of(catalogue);
     let mut reader = Reader {
         is_jotted,
-        sheet: Sheet::new(catalogue, is_us(document), Gallons::of(document)),
+        sheet: Sheet::new(&names, is_us(document), Gallons::of(document)),
         how_wrong,
     };
-    reader.sheet.part = text::opens_as(document, catalogue);
+    reader.sheet.part = text::opens_as(document, &names);
     for line in document.lines() {
         reader.statement(line);
     }

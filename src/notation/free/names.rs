@@ -3,6 +3,8 @@
 use super::said::{Part, trade};
 use crate::catalogue::{Catalogue, Kind, Meaning, Meant, Says};
 use crate::quantity::Unit;
+use std::cell::RefCell;
+use std::collections::HashMap;
 use std::ops::Range;
 
 /// What the catalogue knows under the words of a name.
@@ -73,23 +75,11 @@ pub(super) const fn kinds(part: Part) -> &'static [Kind] {
 
 /// Among what a name is looked for.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Among<'k> {
+pub(super) enum Among {
     /// What a part of the sheet may hold.
     Part(Part),
     /// Ingredients of some kinds; no kind is any.
-    Kinds(&'k [Kind]),
-}
-
-/// What these words mean.
-pub(super) fn resolve_among(
-    catalogue: &Catalogue,
-    words: &[String],
-    among: Among<'_>,
-) -> Option<Resolved> {
-    match among {
-        Among::Part(part) => resolve_in(catalogue, words, part),
-        Among::Kinds(kinds) => resolve(catalogue, words, kinds),
-    }
+    Kinds(&'static [Kind]),
 }
 
 /// The kinds that a part is for, before all that it may hold: `chocolate` in a mash is malt.
@@ -101,19 +91,92 @@ const fn foremost(part: Part) -> &'static [Kind] {
     }
 }
 
-/// What these words mean in a part of a sheet: among what it is for, or else among what it may hold.
-fn resolve_in(catalogue: &Catalogue, words: &[String], part: Part) -> Option<Resolved> {
-    let first = resolve(catalogue, words, foremost(part));
-    match first {
-        Some(Resolved::One(_)) => first,
-        _ => resolve(catalogue, words, kinds(part)).or(first),
+/// A name, and the kinds among which it is looked for.
+#[derive(PartialEq, Eq, Hash)]
+struct Sought {
+    name: String,
+    kinds: &'static [Kind],
+}
+
+/// What the names of a text mean. A line is looked at several times and the names of a page come again: each is looked up once.
+pub(super) struct Names<'c> {
+    pub(super) catalogue: &'c Catalogue,
+    known: RefCell<HashMap<Sought, Option<Resolved>>>,
+}
+
+impl<'c> Names<'c> {
+    pub(super) fn of(catalogue: &'c Catalogue) -> Self {
+        Self {
+            catalogue,
+            known: RefCell::default(),
+        }
+    }
+
+    /// What these words mean.
+    pub(super) fn among(&self, words: &[String], among: Among) -> Option<Resolved> {
+        match among {
+            Among::Part(part) => self.within(words, part),
+            Among::Kinds(kinds) => self.resolve(words, kinds),
+        }
+    }
+
+    /// What these words mean in a part of a sheet: among what it is for, or else among what it may hold.
+    fn within(&self, words: &[String], part: Part) -> Option<Resolved> {
+        let first = self.resolve(words, foremost(part));
+        match first {
+            Some(Resolved::One(_)) => first,
+            _ => self.resolve(words, kinds(part)).or(first),
+        }
+    }
+
+    /// What these words mean among ingredients of those kinds; no kind is any.
+    pub(super) fn resolve(&self, words: &[String], kinds: &'static [Kind]) -> Option<Resolved> {
+        let sought = Sought {
+            name: words.join(" "),
+            kinds,
+        };
+        if let Some(resolved) = self.known.borrow().get(&sought) {
+            return resolved.clone();
+        }
+        let resolved = resolved(self.catalogue, &sought.name, kinds);
+        self.known.borrow_mut().insert(sought, resolved.clone());
+        resolved
+    }
+
+    /// The stretch of the words that an ingredient goes by: all of them, or the longest stretch where the rest is plain English.
+    pub(super) fn stretch(&self, words: &[String], part: Part) -> Option<Range<usize>> {
+        if words.iter().all(|word| trade().is_how_made(word)) {
+            return None;
+        }
+        // What the part does not hold must say what it is: `ale yeast` below the hops, and not `stout`.
+        let is_told = || {
+            words.iter().any(|word| trade().is_noun(word))
+                || self.catalogue.find(&words.join(" ")).is_some()
+        };
+        if self.within(words, part).is_some() || is_told() && self.resolve(words, &[]).is_some() {
+            return Some(0..words.len());
+        }
+        let is_head = |word: &String| trade().is_noun(word);
+        for length in (1..words.len().min(7)).rev() {
+            for start in 0..=words.len() - length {
+                let inside = words.get(start..start + length)?;
+                let mut outside = words
+                    .iter()
+                    .take(start)
+                    .chain(words.iter().skip(start + length));
+                let is_one =
+                    !outside.any(is_head) && !inside.iter().all(|word| trade().is_how_made(word));
+                if is_one && self.within(inside, part).is_some() {
+                    return Some(start..start + length);
+                }
+            }
+        }
+        None
     }
 }
 
-/// What these words mean among ingredients of those kinds; no kind is any.
-pub(super) fn resolve(catalogue: &Catalogue, words: &[String], kinds: &[Kind]) -> Option<Resolved> {
-    let name = words.join(" ");
-    match catalogue.meaning(&name, kinds) {
+fn resolved(catalogue: &Catalogue, name: &str, kinds: &[Kind]) -> Option<Resolved> {
+    match catalogue.meaning(name, kinds) {
         Meaning::One(meant) => Some(Resolved::One(known(&meant))),
         Meaning::Several(several) => {
             let names = several.iter().map(|meant| meant.entry.name().to_owned());
@@ -136,36 +199,4 @@ fn known(meant: &Meant<'_>) -> Known {
         form: form.map(|word| word.text.to_lowercase()).collect(),
         is_generic: meant.is_generic(),
     }
-}
-
-/// The stretch of the words that an ingredient goes by: all of them, or the longest stretch where the rest is plain English.
-pub(super) fn stretch(catalogue: &Catalogue, words: &[String], part: Part) -> Option<Range<usize>> {
-    if words.iter().all(|word| trade().is_how_made(word)) {
-        return None;
-    }
-    // What the part does not hold must say what it is: `ale yeast` below the hops, and not `stout`.
-    let is_told = || {
-        words.iter().any(|word| trade().is_noun(word)) || catalogue.find(&words.join(" ")).is_some()
-    };
-    if resolve_in(catalogue, words, part).is_some()
-        || is_told() && resolve(catalogue, words, &[]).is_some()
-    {
-        return Some(0..words.len());
-    }
-    let is_head = |word: &String| trade().is_noun(word);
-    for length in (1..words.len().min(7)).rev() {
-        for start in 0..=words.len() - length {
-            let inside = words.get(start..start + length)?;
-            let mut outside = words
-                .iter()
-                .take(start)
-                .chain(words.iter().skip(start + length));
-            let is_one =
-                !outside.any(is_head) && !inside.iter().all(|word| trade().is_how_made(word));
-            if is_one && resolve_in(catalogue, inside, part).is_some() {
-                return Some(start..start + length);
-            }
-        }
-    }
-    None
 }

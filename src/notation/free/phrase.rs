@@ -3,7 +3,6 @@
 use super::draft::{line, tokens};
 use super::fill::fill;
 use super::group::{Figure, Group, Link};
-use super::names::{self};
 use super::said::{Part, Said, trade};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -74,7 +73,7 @@ impl Sheet<'_> {
         let Some(name) = group.name.as_ref().filter(|name| name.is_known) else {
             return false;
         };
-        let of = |kinds: &[Kind]| names::resolve(self.catalogue, &name.words, kinds).is_some();
+        let of = |kinds: &'static [Kind]| self.names.resolve(&name.words, kinds).is_some();
         !of(&[Kind::Yeast]) && of(&[])
     }
 

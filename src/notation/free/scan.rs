@@ -1,6 +1,6 @@
 //! A line as typed → its quantities, words and marks.
 
-use super::figures::joined;
+use super::figures::join;
 use super::rates::rates;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::ANY;
@@ -169,7 +169,7 @@ pub(super) fn scan_behind(tokens: &[Token<'_>], length: usize) -> Vec<Bit> {
             });
         }
     }
-    let mut bits = joined(bits);
+    join(&mut bits);
     rates(&mut bits);
     bits
 }

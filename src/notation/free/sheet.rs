@@ -4,12 +4,11 @@ use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, groups};
 use super::log;
 use super::measure::Gallons;
-use super::names;
+use super::names::Names;
 use super::page::{Jotted, Page};
 use super::plant;
 use super::said::{Part, trade};
 use super::scan::{Bit, scan};
-use crate::catalogue::Catalogue;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::notation::lower::{is_form_of_hops, may_label};
 use crate::notation::tree::Line;
@@ -60,7 +59,7 @@ pub(super) enum Read {
     reason = "each says of one thing whether it is known yet"
 )]
 pub(super) struct Sheet<'c> {
-    pub(super) catalogue: &'c Catalogue,
+    pub(super) names: &'c Names<'c>,
     pub(super) part: Part,
     pub(super) draft: Draft,
     pub(super) told: Vec<Told>,
@@ -90,9 +89,9 @@ pub(super) struct Sheet<'c> {
 }
 
 impl<'c> Sheet<'c> {
-    pub(super) fn new(catalogue: &'c Catalogue, is_us: bool, gallons: Gallons) -> Self {
+    pub(super) fn new(names: &'c Names<'c>, is_us: bool, gallons: Gallons) -> Self {
         Self {
-            catalogue,
+            names,
             part: Part::Head,
             draft: Draft::default(),
             told: Vec::new(),
@@ -190,9 +189,7 @@ impl<'c> Sheet<'c> {
 
     pub(super) fn groups(&self, bits: &[Bit]) -> Vec<Group> {
         let part = self.part;
-        groups(bits, part, &|words| {
-            names::stretch(self.catalogue, words, part)
-        })
+        groups(bits, part, &|words| self.names.stretch(words, part))
     }
 
     /// The pages that lines of the part go to: those of logs or of plants.
@@ -356,7 +353,7 @@ impl<'c> Sheet<'c> {
             let words = group.others.join(" ");
             !words.is_empty()
                 && group.figures.is_empty()
-                && !self.catalogue.near(&words, None).is_empty()
+                && !self.names.catalogue.near(&words, None).is_empty()
         };
         self.groups(&bits).iter().all(|group| {
             group.name.is_none()

@@ -3,12 +3,11 @@
 use super::date::{Clocks, stamp};
 use super::log_head::Columns;
 use super::log_words::HOT;
-use super::names;
+use super::names::Names;
 use super::plant;
 use super::said::Part;
 use super::scan::{Bit, opening_text, scan};
 use super::words::has;
-use crate::catalogue::Catalogue;
 use crate::notation::lower::opens_statement;
 use crate::notation::tree::{Document, Line};
 use crate::quantity::Dimension;
@@ -81,14 +80,14 @@ struct Count {
 }
 
 /// The part that a text begins with: that of a log, of a plant, or the head of a sheet.
-pub(super) fn opens_as(document: &Document<'_>, catalogue: &Catalogue) -> Part {
+pub(super) fn opens_as(document: &Document<'_>, names: &Names<'_>) -> Part {
     let mut count = Count::default();
-    count.look(&mut document.lines(), catalogue);
+    count.look(&mut document.lines(), names);
     count.part()
 }
 
 impl Count {
-    fn look(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>, catalogue: &Catalogue) {
+    fn look(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>, names: &Names<'_>) {
         for line in lines {
             let bits = scan(line.tokens());
             self.has_statement |= opens_text(line);
@@ -107,8 +106,8 @@ impl Count {
             self.done += usize::from(!is_stamped && has(&bits, DONE));
             self.hot += usize::from(!is_stamped && has(&bits, HOT));
             self.equipment += usize::from(plant::speaks(&bits));
-            self.ingredients += usize::from(is_ingredient(&bits, catalogue));
-            self.look(&mut line.lines(), catalogue);
+            self.ingredients += usize::from(is_ingredient(&bits, names));
+            self.look(&mut line.lines(), names);
         }
     }
 
@@ -156,7 +155,7 @@ pub(super) fn opens_text(line: &Line<'_>) -> bool {
 }
 
 /// Whether a line states how much of a malt, a hop or a yeast there is.
-fn is_ingredient(bits: &[Bit], catalogue: &Catalogue) -> bool {
+fn is_ingredient(bits: &[Bit], names: &Names<'_>) -> bool {
     let is_amount = |bit: &Bit| {
         bit.quantity().is_some_and(|written| {
             matches!(
@@ -175,6 +174,6 @@ fn is_ingredient(bits: &[Bit], catalogue: &Catalogue) -> bool {
                     .filter_map(Bit::word)
                     .map(str::to_owned)
                     .collect();
-                names::stretch(catalogue, &words, Part::Head).is_some()
+                names.stretch(&words, Part::Head).is_some()
             })
 }
