@@ -8,7 +8,7 @@ use super::lower::{Lower, Trace};
 use super::note::ReadingNote;
 use super::parse::{Parser, Text};
 use super::sink::Sink;
-use super::tree::Document;
+use super::tree::{Document, Line};
 use crate::catalogue::{Catalogue, Entry, Kind};
 use crate::diagnostic::{Code, Diagnostic, Severity, Span, TextId, TextRef};
 use crate::numeric::order;
@@ -203,7 +203,7 @@ fn lower<'a>(
                 .collect();
             // A tree that was made of a model stands in no text, and one longer than this is no page that somebody jotted.
             let is_made = document.lines().all(|line| line.span() == Span::default());
-            if here.is_empty() || is_made || document.entries().len() > MOST_LINES {
+            if here.is_empty() || is_made || count(&mut document.lines()) > MOST_LINES {
                 return document.clone().into_owned();
             }
             let how_wrong = |line: Span| {
@@ -245,8 +245,13 @@ fn lower<'a>(
     }
 }
 
-/// More lines without indent than this are read as they stand only.
+/// More lines than this are read as they stand only.
 const MOST_LINES: usize = 20_000;
+
+/// How many lines these are, with those below them. Depth is bounded by the parser.
+fn count(lines: &mut dyn Iterator<Item = &Line<'_>>) -> usize {
+    lines.map(|line| 1 + count(&mut line.lines())).sum()
+}
 
 /// Whether a finding is made where a text is cut into lines and words.
 const fn is_of_the_text(code: Code) -> bool {
