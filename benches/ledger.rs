@@ -12,10 +12,9 @@ mod demo;
 
 use divan::{AllocProfiler, Bencher, black_box};
 use std::fmt::Write as _;
-use wortwright::catalogue::Catalogue;
+use wortwright::Job;
 use wortwright::diagnostic::TextRef;
-use wortwright::ledger::ledger;
-use wortwright::notation::read;
+use wortwright::notation::{Models, read};
 use wortwright::recipe::Log;
 
 #[global_allocator]
@@ -39,8 +38,9 @@ fn long() -> Log {
 }
 
 fn follow(bencher: Bencher<'_, '_>, log: &Log, alcohol: f64) {
-    let catalogue = Catalogue::builtin();
-    let followed = || ledger(black_box(log), &catalogue).unwrap();
+    let models = Models::default().log(log.clone());
+    let job = Job::default().with(models).unwrap();
+    let followed = || black_box(&job).ledgers().next().unwrap().unwrap();
     assert!((followed().alcohol.by_volume.percent() - alcohol).abs() < 0.5);
     bencher.bench_local(followed);
 }

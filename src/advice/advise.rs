@@ -9,7 +9,7 @@ use super::juice::juice;
 use super::late::{addition_at, gravity_before, late_item};
 use super::mash::mash_off;
 use super::package::{FinishedBeer, packaging};
-use super::reading::{DayReading, wort};
+use super::reading::{DayReading, Shown, wort};
 use super::room::{Measured, check_extract, water_kg};
 use super::stopped::stopped;
 use crate::diagnostic::Error;
@@ -105,14 +105,15 @@ impl Plan {
                 (volume, extract) = (Some(found.0), Some(found.1));
                 in_fermenter(day, found, &mut warnings)?
             }
-            DayReading::Juice { name, brix } => {
-                extract = Some(*brix);
-                juice(day, name, *brix)?
+            DayReading::Juice { name, shown } => {
+                let brix = shown.corrected()?;
+                extract = Some(brix);
+                juice(day, name, brix)?
             }
             DayReading::Stopped { shown } => {
                 let end = &day.planned().cellar.finished;
                 let original = end.original_extract();
-                let apparent = shown.in_beer(original, &mut remarks);
+                let apparent = shown.at_20()?.in_beer(original, &mut remarks);
                 extract = Some(apparent);
                 stopped(day, apparent)?
             }
@@ -121,20 +122,23 @@ impl Plan {
             }
             DayReading::AdditionAt { name, shown } => {
                 let (at, item) = late_item(day, name)?;
-                let apparent = gravity_before(day, at, item, *shown, &mut remarks);
+                let apparent = gravity_before(day, at, item, shown.at_20()?, &mut remarks);
                 extract = Some(apparent);
                 addition_at(day, at, item, apparent)?
             }
             DayReading::Packaging {
                 volume: measured,
                 warmest,
-                apparent,
+                shown,
             } => {
-                (volume, extract) = (Some(*measured), *apparent);
+                let original = day.planned().cellar.finished.original_extract();
+                let shown = shown.map(Shown::at_20).transpose()?;
+                let apparent = shown.map(|shown| shown.in_beer(original, &mut remarks));
+                (volume, extract) = (Some(*measured), apparent);
                 let beer = FinishedBeer {
                     volume: *measured,
                     warmest: *warmest,
-                    apparent: *apparent,
+                    apparent,
                 };
                 packaging(day, self, beer, &mut warnings)?
             }

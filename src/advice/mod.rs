@@ -3,12 +3,12 @@
 //! A plan takes a reading and answers with the actions that are possible, each with the beer that it would give.
 //!
 //! ```
-//! use wortwright::{Job, advice::{DayReading, Shown}, quantity::Extract, speech::Speaks};
+//! use wortwright::{Job, advice::{DayReading, Shown}, speech::Speaks};
 //!
 //! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
 //! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
 //! let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
-//! let reading = DayReading::BeforeBoil { volume: None, shown: Some(Shown::Hydrometer(Extract::from_plato(10.1)?)) };
+//! let reading = DayReading::BeforeBoil { volume: None, shown: Some(Shown::hydrometer("10.1 P".parse()?)) };
 //! let advice = plan.advise(&reading)?;
 //! for action in &advice.actions {
 //!     println!("{}: {:?}", action.text(plan.brewhouse.style()), action.predicted.original);

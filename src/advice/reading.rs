@@ -1,16 +1,16 @@
 //! What is measured on the day, and what it is taken for.
 
 use crate::diagnostic::{Error, ErrorKind};
-use crate::ledger::Remark;
+use crate::ledger::{Remark, at_scale};
 use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, litres};
+use crate::recipe::Instrument;
 use crate::science::instruments::{
     Refracted, WortCorrection, refractometer_beer, refractometer_wort,
 };
 use crate::science::liquid::Liquid;
 use crate::speech::{Noted, shortest};
 
-/// What was measured. Volumes are cold, 20 °C; what a hydrometer shows is corrected for temperature first, see
-/// [`hydrometer`](crate::science::instruments::hydrometer).
+/// What was measured, as it was read. Volumes are those at 20 °C, as in a log.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum DayReading {
@@ -32,8 +32,8 @@ pub enum DayReading {
     Juice {
         /// The name as the recipe writes it.
         name: String,
-        /// Its soluble solids.
-        brix: Extract,
+        /// Its soluble solids, which no correction for wort changes.
+        shown: Shown,
     },
     /// The gravity no longer falls and lies above what was predicted.
     Stopped {
@@ -60,39 +60,110 @@ pub enum DayReading {
         volume: Volume,
         /// The warmest that it has been since it stopped fermenting, which sets the gas left in it; absent for what the recipe says.
         warmest: Option<Temperature>,
-        /// Its final apparent extract; absent for the predicted one.
-        apparent: Option<Extract>,
+        /// Its final gravity; absent for the predicted one.
+        shown: Option<Shown>,
     },
 }
 
-/// A gravity as an instrument shows it.
+/// A gravity as an instrument shows it; what follows from temperature and instrument is worked out as for a log.
+///
+/// ```
+/// use wortwright::advice::Shown;
+/// # fn main() -> Result<(), wortwright::Error> {
+/// let warm = Shown::hydrometer("10.1 P".parse()?).at("30 C".parse()?);
+/// assert!((warm.corrected()?.plato() - 10.7).abs() < 0.1); // warm wort lifts a hydrometer less
+/// # Ok(())
+/// # }
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Shown {
-    /// By a hydrometer or a meter of density, corrected for temperature.
-    Hydrometer(Extract),
-    /// Brix by a refractometer that compensates for temperature, with the factor that its readings of wort are divided by.
-    Refractometer(Extract, WortCorrection),
+#[non_exhaustive]
+pub struct Shown {
+    /// What it shows, in °P or °Bx.
+    pub shown: Extract,
+    /// By what it was read.
+    pub instrument: Instrument,
+    /// Temperature of the sample; absent means that of the instrument's scale, 20 °C, or one that the instrument makes up for.
+    pub temperature: Option<Temperature>,
+    /// What a refractometer's readings of wort are divided by.
+    pub wort_correction: WortCorrection,
 }
 
 impl Shown {
-    /// Extract of a wort in which nothing has fermented.
+    /// By a hydrometer or a meter of density, at 20 °C.
+    #[must_use]
+    pub fn hydrometer(shown: Extract) -> Self {
+        Self {
+            shown,
+            instrument: Instrument::Hydrometer,
+            temperature: None,
+            wort_correction: WortCorrection::default(),
+        }
+    }
+
+    /// Brix by a refractometer, at 20 °C or made up for, with the usual correction for wort.
+    #[must_use]
+    pub fn refractometer(brix: Extract) -> Self {
+        Self {
+            instrument: Instrument::Refractometer,
+            ..Self::hydrometer(brix)
+        }
+    }
+
+    /// The same of a sample at another temperature.
+    #[must_use]
+    pub const fn at(mut self, temperature: Temperature) -> Self {
+        self.temperature = Some(temperature);
+        self
+    }
+
+    /// The same by a refractometer of another correction.
+    #[must_use]
+    pub const fn with_wort_correction(mut self, factor: WortCorrection) -> Self {
+        self.wort_correction = factor;
+        self
+    }
+
+    /// What the instrument would show at 20 °C.
+    ///
+    /// # Errors
+    ///
+    /// `OutOfModel` or `OutOfRange` where the correction is not known so far from 20 °C or for such a gravity.
+    pub fn corrected(self) -> Result<Extract, Error> {
+        match self.temperature {
+            Some(temperature) => at_scale(self.instrument, self.shown, temperature),
+            None => Ok(self.shown),
+        }
+    }
+
+    /// The same reading as it would be at 20 °C.
+    pub(super) fn at_20(self) -> Result<Self, Error> {
+        Ok(Self {
+            shown: self.corrected()?,
+            temperature: None,
+            ..self
+        })
+    }
+
+    /// Extract of a wort in which nothing has fermented, by a reading at 20 °C.
     pub(super) fn in_wort(self, remarks: &mut Vec<Noted<Remark>>) -> Extract {
-        match self {
-            Self::Hydrometer(extract) => extract,
-            Self::Refractometer(brix, factor) => {
+        match self.instrument {
+            Instrument::Hydrometer => self.shown,
+            Instrument::Refractometer => {
+                let factor = self.wort_correction;
                 remarks.push(Remark::WortCorrection { factor }.into());
-                refractometer_wort(brix, factor)
+                refractometer_wort(self.shown, factor)
             }
         }
     }
 
-    /// Apparent extract of a beer from a wort of `original`.
+    /// Apparent extract of a beer from a wort of `original`, by a reading at 20 °C.
     pub(super) fn in_beer(self, original: Extract, remarks: &mut Vec<Noted<Remark>>) -> Extract {
-        match self {
-            Self::Hydrometer(extract) => extract,
-            Self::Refractometer(brix, factor) => {
+        match self.instrument {
+            Instrument::Hydrometer => self.shown,
+            Instrument::Refractometer => {
+                let factor = self.wort_correction;
                 remarks.push(Remark::WortCorrection { factor }.into());
-                let refracted = refractometer_beer(original, brix, factor);
+                let refracted = refractometer_beer(original, self.shown, factor);
                 if matches!(refracted, Refracted::Bridged(_)) {
                     remarks.push(Remark::RefractometerRough.into());
                 }
@@ -109,6 +180,7 @@ pub(super) fn wort(
     planned: &Liquid,
     remarks: &mut Vec<Noted<Remark>>,
 ) -> Result<(Volume, Extract), Error> {
+    let shown = shown.map(Shown::at_20).transpose()?;
     match (volume, shown.map(|shown| shown.in_wort(remarks))) {
         (Some(volume), Some(extract)) => Ok((volume, extract)),
         (None, Some(extract)) => {

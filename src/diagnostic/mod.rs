@@ -71,7 +71,7 @@ pub struct Label {
 }
 
 /// One finding in a text: plain data, with spans in place of the text itself.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[non_exhaustive]
 pub struct Diagnostic {
     /// Stable code of the kind of mistake.
@@ -83,10 +83,13 @@ pub struct Diagnostic {
     /// Where the mistake is.
     pub span: Span,
     /// The input that is at fault, where it is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
     /// Other places that matter, each with a word on why.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub labels: Vec<Label>,
     /// What to do next.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub help: Option<String>,
 }
 

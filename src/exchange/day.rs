@@ -18,7 +18,7 @@ use crate::quantity::{Extract, Ph, SpecificGravity, Temperature, Unit, Volume, W
 use crate::scale::Plan;
 use crate::science::density::{extract_of, gravity_of};
 use crate::science::evaporation::cold_volume;
-use crate::science::instruments::{WortCorrection, hydrometer};
+use crate::science::instruments::WortCorrection;
 use crate::speech::shortest;
 use serde::Serialize;
 
@@ -153,7 +153,7 @@ fn advised(
 /// A figure at fault, and the field that it stands in.
 type AtField = (&'static str, Error);
 
-/// A gravity as it was shown, a hydrometer's corrected for temperature.
+/// A gravity as it was shown.
 fn gravity(measured: &Measured, unit: Unit, sample: Temperature) -> Result<Shown, AtField> {
     let usual = Temperature::clamped(USUAL_C);
     let shown = match unit {
@@ -168,11 +168,12 @@ fn gravity(measured: &Measured, unit: Unit, sample: Temperature) -> Result<Shown
             }
             None => WortCorrection::default(),
         };
-        return Ok(Shown::Refractometer(shown, factor));
+        return Ok(Shown::refractometer(shown).with_wort_correction(factor));
     }
     let field = if sample == usual { "value" } else { "at_c" };
-    let extract = hydrometer(shown, sample, usual).map_err(|error| (field, error))?;
-    Ok(Shown::Hydrometer(extract))
+    let read = Shown::hydrometer(shown).at(sample);
+    read.corrected().map_err(|error| (field, error))?;
+    Ok(read)
 }
 
 /// The reading of a gravity.
@@ -186,15 +187,12 @@ fn of_gravity(measured: &Measured, shown: Shown) -> Result<DayReading, AtField> 
         },
         What::Juice => DayReading::Juice {
             name: name(),
-            // Sugar of a juice bends light as its scale has it.
-            brix: match shown {
-                Shown::Hydrometer(extract) | Shown::Refractometer(extract, _) => extract,
-            },
+            shown,
         },
         what => {
             let volume = match (measured.volume_l, measured.volume_at_c) {
                 (Some(hot), Some(at_c)) => {
-                    let (Shown::Hydrometer(extract) | Shown::Refractometer(extract, _)) = shown;
+                    let extract = shown.corrected().map_err(|error| ("value", error))?;
                     Some(cold_volume(hot, extract, at_c).map_err(|error| ("volume_at_c", error))?)
                 }
                 (volume, _) => volume,
@@ -223,7 +221,7 @@ fn of_volume(measured: &Measured, volume: Volume) -> DayReading {
         _ => DayReading::Packaging {
             volume,
             warmest: measured.warmest_c,
-            apparent: measured.final_plato,
+            shown: measured.final_plato.map(Shown::hydrometer),
         },
     }
 }
@@ -263,14 +261,16 @@ fn no_wanted_ph(text: &str) -> Diagnostics {
 fn is_volume_at_fault(reading: &DayReading) -> bool {
     let (DayReading::BeforeBoil {
         volume: Some(_),
-        shown: Some(Shown::Hydrometer(extract) | Shown::Refractometer(extract, _)),
+        shown: Some(shown),
     }
     | DayReading::InFermenter {
         volume: Some(_),
-        shown: Some(Shown::Hydrometer(extract) | Shown::Refractometer(extract, _)),
+        shown: Some(shown),
     }) = reading
     else {
         return false;
     };
-    extract.plato() >= 0.0
+    shown
+        .corrected()
+        .is_ok_and(|extract| extract.plato() >= 0.0)
 }

@@ -97,7 +97,7 @@ pub(super) fn proposals(list: &[Proposal], style: Style) -> Vec<Entry<Proposal>>
         let figures = json(proposal)?;
         let figures = figures.replaced("practice", &json(&practice)?);
         let figures = figures.replaced("other_ways", &json(&ways)?);
-        figures.with(&[("text", &proposal.text(style))])
+        figures.with(&[("code", proposal.code()), ("text", &proposal.text(style))])
     };
     list.iter().map(|told| Entry::of(entry(told))).collect()
 }

@@ -121,6 +121,70 @@ fn member_of(text: &str, at: usize, key: &str) -> Option<Member> {
     }
 }
 
+/// The path to what stands at `place`: `recipe.mash.additions[1].amount`.
+pub(super) fn path_to(text: &str, place: usize) -> String {
+    let bytes = text.as_bytes();
+    let (mut path, mut at) = (String::new(), space(bytes, 0));
+    while let Some(open @ (b'{' | b'[')) = bytes.get(at) {
+        let within = members(text, at, *open == b'{').find(|member| place < member.value.end);
+        let Some(within) = within.filter(|member| place >= member.key.start) else {
+            break;
+        };
+        if *open == b'{' {
+            let key = text.get(within.key.clone()).unwrap_or_default();
+            let dot = if path.is_empty() { "" } else { "." };
+            path.extend([dot, key.trim_matches('"')]);
+        } else {
+            let number = members(text, at, false).take_while(|other| *other != within);
+            path.extend(["[", &number.count().to_string(), "]"]);
+        }
+        if place < within.value.start {
+            break;
+        }
+        at = within.value.start;
+    }
+    path
+}
+
+/// The members of the object, or the elements of the array, that begins at `at`; an element's key is its own beginning.
+fn members(text: &str, at: usize, is_object: bool) -> impl Iterator<Item = Member> {
+    let bytes = text.as_bytes();
+    let mut next = Some(at + 1);
+    std::iter::from_fn(move || {
+        let start = space(bytes, next?);
+        let (key, value_start) = if is_object {
+            let end = string_end(bytes, start);
+            (start..end, space(bytes, space(bytes, end) + 1))
+        } else {
+            (start..start, start)
+        };
+        let end = value_end(bytes, value_start);
+        let comma = space(bytes, end);
+        next = (bytes.get(comma) == Some(&b',')).then_some(comma + 1);
+        (end > value_start).then_some(Member {
+            key,
+            value: value_start..end,
+        })
+    })
+}
+
+/// Puts blanks in the place of a member, with the comma beside it.
+pub(super) fn leave_out(text: &mut String, key: Range<usize>) {
+    let bytes = text.as_bytes();
+    let end = value_end(bytes, space(bytes, space(bytes, key.end) + 1));
+    let after = space(bytes, end);
+    let before = bytes.get(..key.start).unwrap_or_default();
+    let before = before.iter().rposition(|byte| !is_space(*byte));
+    let comma_before = before.filter(|at| bytes.get(*at) == Some(&b','));
+    let range = match (bytes.get(after), comma_before) {
+        (Some(b','), _) => key.start..after + 1,
+        (_, Some(comma)) => comma..end,
+        (_, None) => key.start..end,
+    };
+    let blank = " ".repeat(range.len());
+    text.replace_range(range, &blank);
+}
+
 fn is_key(token: &str, key: &str) -> bool {
     if token.contains('\\') {
         serde_json::from_str::<String>(token).is_ok_and(|decoded| decoded == key)

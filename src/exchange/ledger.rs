@@ -7,7 +7,7 @@ use super::fault::{Fault, clipped};
 use super::material::Material;
 use super::request::Request;
 use super::write::json;
-use crate::ledger::{self, Alcohol, Basis, Remark, Shortcut, Step};
+use crate::ledger::{Alcohol, Basis, LedgerOptions, Remark, Shortcut, Step, ledger_with};
 use crate::process::Assumption;
 use crate::recipe::Log;
 use crate::speech::Speaks;
@@ -29,12 +29,13 @@ pub(super) fn answer(
     request: &Request,
 ) -> Result<AnswerJson, Diagnostics> {
     let (index, log) = chosen(material, request)?;
-    let ledger = ledger::ledger(log, material.job.catalogue()).map_err(|fault| {
-        let place = material.log_line(index, fault.entry);
-        let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
-        let finding = finding.with_help(Some(fault.help().to_owned()));
-        vec![finding.speaking_of(fault.place().cloned())]
-    })?;
+    let ledger =
+        ledger_with(log, material.job.catalogue(), LedgerOptions::default()).map_err(|fault| {
+            let place = material.log_line(index, fault.entry);
+            let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
+            let finding = finding.with_help(Some(fault.help().to_owned()));
+            vec![finding.speaking_of(fault.place().cloned())]
+        })?;
     let style = request.style(None);
     Ok(json(&Ledger {
         alcohol: ledger.alcohol,

@@ -266,12 +266,11 @@ impl Sent {
     /// Takes the models out of a request; its texts stay.
     pub(super) fn taken_from(request: &mut Request) -> Self {
         let entries = request.ingredients.take().unwrap_or_default();
-        let models = Models {
-            recipe: request.recipe.take(),
-            brewhouses: request.brewhouses.take().unwrap_or_default(),
-            stock: request.stock.take().unwrap_or_default(),
-            logs: request.logs.take().unwrap_or_default(),
-        };
+        let mut models = Models::default();
+        models.recipe = request.recipe.take();
+        models.brewhouses = request.brewhouses.take().unwrap_or_default();
+        models.stock = request.stock.take().unwrap_or_default();
+        models.logs = request.logs.take().unwrap_or_default();
         Self {
             ingredients: entries.iter().filter_map(Document::of_ingredient).collect(),
             catalogue: Catalogue::builtin().with(entries),

@@ -6,6 +6,7 @@ use super::json_text;
 use serde::de::{Expected, Unexpected};
 use serde_json::Value;
 use std::fmt;
+use std::ops::Range;
 
 /// A value that does not fit.
 #[derive(Debug)]
@@ -58,11 +59,19 @@ impl Misfit {
         self
     }
 
-    pub(super) fn finding(self, text: &str) -> AnswerDiagnostic {
+    pub(super) fn is_unknown_field(&self) -> bool {
+        self.0.fault == Fault::UnknownField
+    }
+
+    pub(super) fn help(&self) -> Option<&str> {
+        self.0.help.as_deref()
+    }
+
+    /// What does not fit, in the text.
+    pub(super) fn bytes(&self, text: &str) -> Range<usize> {
         let end = self.end();
         let last = end.saturating_sub(1);
-        let details = *self.0;
-        let bytes = match (details.fault, details.bracket) {
+        match (self.0.fault, self.0.bracket) {
             (Fault::TooDeep | Fault::InvalidJson, _) => last..end,
             // The object ends where it was found wanting; it is the object that lacks something.
             (Fault::MissingField, _) => {
@@ -71,7 +80,12 @@ impl Misfit {
             }
             (Fault::WrongType, Some(open)) => bracket(text, open, end),
             _ => json_text::token_before(text, end),
-        };
+        }
+    }
+
+    pub(super) fn finding(self, text: &str) -> AnswerDiagnostic {
+        let bytes = self.bytes(text);
+        let details = *self.0;
         (details.fault)
             .at(text, bytes, details.message)
             .with_help(details.help)
@@ -79,7 +93,7 @@ impl Misfit {
 }
 
 /// The bracket of an object or array that was not expected: ahead, just read, or closed already.
-fn bracket(text: &str, open: u8, end: usize) -> std::ops::Range<usize> {
+fn bracket(text: &str, open: u8, end: usize) -> Range<usize> {
     let bytes = text.as_bytes();
     let last = end.saturating_sub(1);
     let start = match (bytes.get(end), bytes.get(last)) {

@@ -1,16 +1,29 @@
 //! One JSON request in, one JSON answer out, for hosts in any language.
 //!
-//! [`answer`] never fails: whatever it is given, the answer is valid JSON with `format` and `ok`. The example
-//! `exchange_lines` serves it on standard input and output, one request a line.
+//! A host sends texts or models with what it asks, and shows the sentences of the answer or works on with its figures:
 //!
 //! ```
-//! let request = r#"{"format": 1, "id": 7, "ask": "catalogue", "name": "flaked oats"}"#;
-//! let answer = wortwright::exchange::answer(request);
-//! assert!(answer.starts_with(r#"{"format":1,"id":7,"ok":true,"diagnostics":[],"result":{"entries":[{"fermentable":"#));
-//!
-//! let answer = wortwright::exchange::answer(r#"{"format": 1, "ask": "raed"}"#);
-//! assert!(answer.contains(r#""ok":false"#) && answer.contains("did you mean `read`?"));
+//! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+//! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+//! let texts = serde_json::json!([{"name": "beer", "text": beer}, {"name": "home", "text": home}]);
+//! let request = serde_json::json!({"format": 1, "id": 7, "ask": "scale", "documents": texts, "to": "Stove top"});
+//! let answer: serde_json::Value = serde_json::from_str(&wortwright::exchange::answer(&request.to_string()))?;
+//! assert_eq!((&answer["id"], &answer["ok"]), (&7.into(), &true.into()));
+//! assert_eq!(answer["result"]["additions"][0]["mass_kg"], 1.485); // of pale ale malt
+//! let refused = wortwright::exchange::answer(r#"{"format": 1, "ask": "raed"}"#);
+//! assert!(refused.contains(r#""ok":false"#) && refused.contains("did you mean `read`?"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the call; it never fails: whatever it is given, the answer is valid JSON with `format` and `ok` | [`answer`] |
+//! | the questions, and the fields of a request | [`Ask`], [Request](#request), [Readings](#readings) |
+//! | what comes back, by question | [Answer](#answer) |
+//! | models that a host stored, read again | [`stored`], [`Stored`], [`UnknownField`] |
+//! | every code, to match on | [`CODES`], [Codes](#codes) |
+//! | how a concept is called in Rust, in JSON and on the sheet | [Names](#names) |
+//! | a process that serves it line by line; a call from C | the example `exchange_lines`, `c_api` behind its feature |
 //!
 //! # Request
 //!
@@ -72,7 +85,7 @@
 //!
 //! A field's name ends in its unit, and figures carry 12 significant digits. What is unknown is absent. Every entry of
 //! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies`, `cautions`, `drift`, `shortcuts`,
-//! `remarks`, `practice` and `advice` has a `code`, a sentence as `text`, and its
+//! `remarks`, `practice`, `proposals` and `advice` has a `code`, a sentence as `text`, and its
 //! figures; where it speaks of an input, the path of that field in the models (`recipe.mash.additions[2].amount`, a plant by its
 //! name) stands as `place`. With something taken, the recipe is the one with it. Fields may be added; none is renamed or removed.
 //!
@@ -98,12 +111,14 @@ mod reading;
 mod request;
 #[cfg(feature = "schema")]
 pub mod schema;
+mod stored;
 mod substitutes;
 mod take;
 mod write;
 
 pub use ask::Ask;
 pub use fault::CODES;
+pub use stored::{Stored, UnknownField, stored};
 
 use diagnostics::{AnswerDiagnostic, Diagnostics, Location, REQUEST};
 use fault::Fault;

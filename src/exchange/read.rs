@@ -20,6 +20,11 @@ const DEEPEST: usize = 127;
 
 /// The value that a text of JSON states.
 pub(super) fn read<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Diagnostics> {
+    value(text).map_err(|misfit| vec![misfit.finding(text)])
+}
+
+/// The same, or what does not fit first.
+pub(super) fn value<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Misfit> {
     let broken = broken(text);
     let mut cursor = Cursor {
         text,
@@ -33,7 +38,7 @@ pub(super) fn read<'de, T: Deserialize<'de>>(text: &'de str) -> Result<T, Diagno
         (Err(misfit), Some(broken)) if misfit.end() >= broken.end() => broken,
         (Err(misfit), _) => misfit,
     };
-    Err(vec![first.finding(text)])
+    Err(first)
 }
 
 /// Why a text is not JSON.

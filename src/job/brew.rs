@@ -175,7 +175,7 @@ impl Brew {
             .read(order)
             .and_then(|read| proposals(order, read, options));
         let missing = found.map_err(|error| self.located(error))?;
-        Ok(Substitutes { missing })
+        Ok(Substitutes::new(missing, self, options))
     }
 
     /// Substitutes for all of these lines at once, from lots that suffice for all of them: the nearest sets first.

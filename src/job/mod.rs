@@ -234,6 +234,15 @@ impl Job {
         JobBuilder::new(recipe)
     }
 
+    /// All models of the job, to be stored; own ingredients stay with the catalogue.
+    pub fn models(&self) -> Models {
+        let mut models = Models::default().stock(self.stock().clone());
+        models.recipe = self.recipe().cloned();
+        models.brewhouses = self.brewhouses().to_vec();
+        models.logs = self.logs().to_vec();
+        models
+    }
+
     /// The recipe, which only a job of logs alone lacks.
     pub fn recipe(&self) -> Option<&Recipe> {
         self.0.recipe.as_ref()
@@ -390,7 +399,29 @@ impl Job {
 
     /// The fermentation of each log, in the order of the texts.
     ///
-    /// An item is an error of the kind `ImpossibleLog`, of texts at its line, where no fermentation can have given the log.
+    /// An item is an error of the kind `ImpossibleLog`, of texts at its line, where no fermentation can have given the log; its
+    /// code is one of [`ledger::CODES`](crate::ledger::CODES).
+    ///
+    /// ```
+    /// use wortwright::{Job, catalogue::Kind, notation::Models};
+    /// use wortwright::recipe::{Added, Ingredient, Log, LogEntry, LogEvent, LogReading, Pitched};
+    /// # fn main() -> Result<(), Box<dyn std::error::Error>> {
+    /// let juice = Ingredient::new("apple juice", Kind::Juice).brix("12 Bx".parse()?);
+    /// let log = Log::new([
+    ///     LogEntry::undated(LogEvent::Pitched(Pitched::new("20 L".parse()?, "12 P".parse()?))),
+    ///     LogEntry::undated(LogEvent::Reading(LogReading::new("3 P".parse()?))),
+    ///     LogEntry::undated(LogEvent::Added(Added::new("5 L".parse()?, juice))),
+    ///     LogEntry::undated(LogEvent::Reading(LogReading::new("2 P".parse()?))),
+    /// ]);
+    /// let job = Job::default().with(Models::default().log(log))?;
+    /// let beer = job.ledgers().next().ok_or("no log")??;
+    /// // 12 °P in all, down to 2: (12 − 3.947)/1.9385 = 4.154 % by mass at 1005.96 kg/m³.
+    /// assert!((beer.alcohol.by_volume.percent() - 5.295).abs() < 0.005);
+    /// // Water and sugar of 5 L of juice on top of 20 L: the gravity rises first.
+    /// assert!(beer.steps[2].shown > beer.steps[1].shown);
+    /// # Ok(())
+    /// # }
+    /// ```
     pub fn ledgers(&self) -> impl Iterator<Item = Result<Ledger, Error>> {
         self.ledgers_with(LedgerOptions::default())
     }

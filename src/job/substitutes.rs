@@ -1,37 +1,92 @@
 //! What was found for everything that is missing, and what a brewer takes of it.
 
+use super::Brew;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::Swap;
 use crate::remedy::Remedy;
-use crate::substitute::{Proposal, Proposals};
+use crate::substitute::{Proposal, Proposals, SubstituteOptions};
+use serde::Serialize;
+use std::fmt;
 
 /// Substitutes for each line that is missing, in the order of the recipe.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Serialize)]
 #[non_exhaustive]
 pub struct Substitutes {
-    /// One entry a missing line, its proposals nearest first.
+    /// One entry a missing line, its proposals nearest first, each judged as if it alone were replaced.
     pub missing: Vec<Proposals>,
+    #[serde(skip)]
+    asked: Asked,
+}
+
+/// What was asked, to be asked again for whole sets.
+#[derive(Clone)]
+struct Asked {
+    brew: Brew,
+    options: SubstituteOptions,
+}
+
+impl fmt::Debug for Asked {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Asked")
+            .field("options", &self.options)
+            .finish_non_exhaustive()
+    }
+}
+
+/// Two are the same if the same was found.
+impl PartialEq for Substitutes {
+    fn eq(&self, other: &Self) -> bool {
+        self.missing == other.missing
+    }
 }
 
 impl Substitutes {
-    /// The closest proposal for each line, to be taken.
+    pub(super) fn new(missing: Vec<Proposals>, brew: &Brew, options: &SubstituteOptions) -> Self {
+        let asked = Asked {
+            brew: brew.clone(),
+            options: options.clone(),
+        };
+        Self { missing, asked }
+    }
+
+    /// The closest substitutes for all lines, to be taken. Several lines are judged together: their lots suffice for all of
+    /// them, see [`Brew::sets_with`].
     ///
     /// # Errors
     ///
-    /// `Contradiction` when a line has no proposal that keeps what must be kept: the message names it.
+    /// `Contradiction` when a line has no proposal that keeps what must be kept, and when no set of them has lots for all: the
+    /// message names the lines.
     pub fn closest(&self) -> Result<Vec<Take>, Error> {
-        self.missing
-            .iter()
-            .map(|line| {
-                let feasible = line.proposals.iter().find(|proposal| proposal.feasible);
-                feasible.map(Take::from).ok_or_else(|| {
-                    let message = format!("nothing at hand replaces `{}`", line.name);
-                    Error::new(ErrorKind::Contradiction, message)
-                        .with_help("list more in the stock, or ask for the whole catalogue")
-                })
+        let mut alone = Vec::new();
+        for line in &self.missing {
+            let feasible = line.proposals.iter().find(|proposal| proposal.feasible);
+            let Some(nearest) = feasible else {
+                return Err(nothing(&format!("`{}`", line.name)));
+            };
+            alone.push(Take::from(nearest));
+        }
+        if alone.len() < 2 {
+            return Ok(alone);
+        }
+        let sets = self.asked.brew.sets_with(&self.asked.options)?;
+        let nearest = sets.combinations.iter().find(|set| {
+            set.proposals.len() == alone.len() && set.proposals.iter().all(|part| part.feasible)
+        });
+        nearest
+            .map(|set| set.proposals.iter().map(Take::from).collect())
+            .ok_or_else(|| {
+                let names: Vec<_> = self.missing.iter().map(|line| line.name.as_str()).collect();
+                nothing(&format!("all of `{}` at once", names.join("`, `")))
             })
-            .collect()
     }
+}
+
+fn nothing(what: &str) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!("nothing at hand replaces {what}"),
+    )
+    .with_help("list more in the stock, or ask for the whole catalogue")
 }
 
 /// What a brewer takes: a substitute as proposed, or a remedy for what the plant cannot do.

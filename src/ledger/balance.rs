@@ -16,7 +16,7 @@ use super::run::{After, Run, Settings, Strictness, at_20, play};
 use super::shortcut::{Shortcut, shortcuts};
 use super::uncertainty::spread;
 use crate::catalogue::Catalogue;
-use crate::diagnostic::Place;
+use crate::diagnostic::{Place, Severity, codes};
 use crate::process::Assumption;
 use crate::quantity::{
     Attenuation, Extract, Mass, SpecificGravity, Temperature, Time, Unit, Volume, in_kilograms,
@@ -26,7 +26,7 @@ use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::gravity_of;
 use crate::science::instruments::WortCorrection;
-use crate::speech::{Noted, Style};
+use crate::speech::{Noted, Speaks, Style};
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -148,6 +148,8 @@ pub struct Step {
         skip_serializing_if = "Option::is_none"
     )]
     pub gives_ethanol: Option<Mass>,
+    /// The line, as an input.
+    pub place: Place,
 }
 
 /// What a line of a log tells.
@@ -166,9 +168,29 @@ pub enum StepKind {
     Added,
 }
 
-impl Step {
-    /// The line as a phrase.
-    pub fn text(&self, style: Style) -> String {
+codes! {
+    StepKind {
+        Pitched = "pitched",
+        Reading = "reading",
+        Drawn = "drawn",
+        Added = "added",
+    }
+}
+
+impl Speaks for Step {
+    fn code(&self) -> &'static str {
+        self.what.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn place(&self) -> Option<&Place> {
+        Some(&self.place)
+    }
+
+    fn text(&self, style: Style) -> String {
         let what = match (self.what, &self.name) {
             (StepKind::Pitched, _) => "pitched".to_owned(),
             (StepKind::Reading, _) => "read".to_owned(),
@@ -192,37 +214,6 @@ impl Step {
     }
 }
 
-/// Follows a log with the usual options; see [`ledger_with`].
-///
-/// # Errors
-///
-/// The first line that no fermentation can have given, with what is wrong with it.
-///
-/// ```
-/// use wortwright::catalogue::{Catalogue, Kind};
-/// use wortwright::ledger::ledger;
-/// use wortwright::recipe::{Added, Ingredient, Log, LogEntry, LogEvent, LogReading, Pitched};
-/// # fn main() -> Result<(), Box<dyn std::error::Error>> {
-/// let mut juice = Ingredient::new("apple juice", Kind::Juice);
-/// juice.facts.brix = Some("12 Bx".parse()?);
-/// let log = Log::new([
-///     LogEntry::undated(LogEvent::Pitched(Pitched::new("20 L".parse()?, "12 P".parse()?))),
-///     LogEntry::undated(LogEvent::Reading(LogReading::new("3 P".parse()?))),
-///     LogEntry::undated(LogEvent::Added(Added::new("5 L".parse()?, juice))),
-///     LogEntry::undated(LogEvent::Reading(LogReading::new("2 P".parse()?))),
-/// ]);
-/// let beer = ledger(&log, &Catalogue::builtin())?;
-/// // 12 °P in all, down to 2: (12 − 3.947)/1.9385 = 4.154 % by mass at 1005.96 kg/m³.
-/// assert!((beer.alcohol.by_volume.percent() - 5.295).abs() < 0.005);
-/// // Water and sugar of 5 L of juice on top of 20 L: the gravity rises first.
-/// assert!(beer.steps[2].shown > beer.steps[1].shown);
-/// # Ok(())
-/// # }
-/// ```
-pub fn ledger(log: &Log, catalogue: &Catalogue) -> Result<Ledger, LogFault> {
-    ledger_with(log, catalogue, LedgerOptions::default())
-}
-
 /// Follows a log from pitching to its last line.
 ///
 /// # Errors
@@ -233,7 +224,7 @@ pub fn ledger(log: &Log, catalogue: &Catalogue) -> Result<Ledger, LogFault> {
 ///
 /// Balling's balance, Tabarié's relation with OIML R 22 and the ICUMSA polynomial, see [`crate::science::attenuation`];
 /// readings by [`crate::science::instruments`].
-pub fn ledger_with(
+pub(crate) fn ledger_with(
     log: &Log,
     catalogue: &Catalogue,
     options: LedgerOptions,
@@ -268,7 +259,7 @@ fn followed(
         } else {
             Basis::Measured
         },
-        steps: run.after.iter().map(step).collect(),
+        steps: steps(&run.after, name),
         shortcuts: if run.open {
             Vec::new()
         } else {
@@ -363,7 +354,14 @@ fn brix_by_hydrometer(log: &Log, name: &Arc<str>) -> impl Iterator<Item = Noted<
     })
 }
 
-fn step(after: &After<'_>) -> Step {
+fn steps(after: &[After<'_>], log: &Arc<str>) -> Vec<Step> {
+    let numbered = after.iter().enumerate();
+    numbered
+        .map(|(entry, after)| step(after, Place::log_entry(log, entry)))
+        .collect()
+}
+
+fn step(after: &After<'_>, place: Place) -> Step {
     let (what, name) = match &after.entry.what {
         LogEvent::Pitched(_) => (StepKind::Pitched, None),
         LogEvent::Reading(_) => (StepKind::Reading, None),
@@ -386,5 +384,6 @@ fn step(after: &After<'_>) -> Step {
         shown,
         brought_extract: added.map(|brought| brought.liquid.extract()),
         gives_ethanol: added.map(|brought| kilograms(brought.fermentable_kg / EXTRACT_PER_ETHANOL)),
+        place,
     }
 }

@@ -3,31 +3,23 @@
 use crate::diagnostic::{Error, ErrorKind, Place, Severity, codes};
 use crate::quantity::Extract;
 use crate::speech::{Speaks, Style, shortest};
-use serde::Serialize;
 use std::fmt;
 use std::sync::Arc;
 
-/// A log that no fermentation can have given. No figure is worked out from it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct LogFault {
+/// A log that no fermentation can have given. No figure is worked out from it; a host is told by an [`Error`].
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LogFault {
     /// Which of the log's entries is at fault, counted from 0.
-    pub entry: usize,
+    pub(crate) entry: usize,
     /// The same as an input.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub place: Option<Box<Place>>,
+    place: Option<Box<Place>>,
     /// What is wrong with it.
-    #[serde(flatten)]
-    pub fault: Fault,
+    fault: Fault,
 }
 
 /// What is wrong with a line of a log.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(tag = "code", rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Fault {
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Fault {
     /// The log does not begin with what was pitched: put that line first.
     NothingPitched,
     /// A second wort is pitched: write the volume and gravity of both together.
@@ -42,19 +34,15 @@ pub enum Fault {
     /// The reading shows more than everything that has gone in: an addition is missing, or the reading is wrong.
     GravityRises {
         /// What was read, corrected.
-        #[serde(rename = "read_plato")]
         read: Extract,
         /// What could be shown at the most.
-        #[serde(rename = "most_plato")]
         most: Extract,
     },
     /// The reading lies below what is shown when all extract has become alcohol.
     BelowFullyFermented {
         /// What was read, corrected.
-        #[serde(rename = "read_plato")]
         read: Extract,
         /// What could be shown at the least.
-        #[serde(rename = "least_plato")]
         least: Extract,
     },
     /// More is drawn than the vessel holds.
@@ -89,7 +77,6 @@ pub enum Fault {
         /// What is wrong.
         message: String,
         /// What to do.
-        #[serde(skip_serializing_if = "Option::is_none")]
         help: Option<String>,
     },
 }
@@ -112,7 +99,7 @@ codes! {
 
 impl LogFault {
     /// What to do next.
-    pub fn help(&self) -> &str {
+    pub(crate) fn help(&self) -> &str {
         match &self.fault {
             Fault::NothingPitched => "begin the log with `pitched 8 L at 12 P`",
             Fault::PitchedTwice => "write the volume and the gravity of both worts together",

@@ -16,13 +16,13 @@
 //!
 //! | for | see |
 //! |---|---|
-//! | the logs of texts | [`Job::ledgers`](crate::job::Job::ledgers) |
-//! | a log built in code, without a recipe | [`ledger()`], [`ledger_with`], [`LedgerOptions`] |
+//! | the logs of texts, or built in code without a recipe | [`Job::ledgers`](crate::job::Job::ledgers), [`Job::with`](crate::job::Job::with) |
+//! | a host's settings | [`Job::ledgers_with`](crate::job::Job::ledgers_with), [`LedgerOptions`] |
 //! | alcohol, attenuation, energy at the end; measured or predicted | [`Ledger`], [`Alcohol`], [`Basis`] |
 //! | line by line: what was shown, what was in the vessel | [`Step`], [`StepKind`] |
 //! | what the handbooks' short ways would have said | [`Shortcut`], [`ShortcutRule`] |
 //! | what deserves a look | [`Remark`] |
-//! | a log that no fermentation can have given, refused at its line | [`LogFault`], [`Fault`] |
+//! | a log that no fermentation can have given, refused at its line | [`CODES`] |
 //!
 //! Its lines become events (`events`), each played on what is in the vessel (`run`), with the end's uncertainty
 //! (`uncertainty`).
@@ -37,7 +37,11 @@ mod shortcut;
 mod uncertainty;
 
 pub use alcohol::Alcohol;
-pub use balance::{Basis, Ledger, LedgerOptions, Step, StepKind, ledger, ledger_with};
-pub use fault::{Fault, LogFault};
+pub(crate) use balance::ledger_with;
+pub use balance::{Basis, Ledger, LedgerOptions, Step, StepKind};
 pub use remark::Remark;
+pub(crate) use run::at_scale;
 pub use shortcut::{Shortcut, ShortcutRule};
+
+/// The codes of an error of the kind `ImpossibleLog`.
+pub const CODES: &[&str] = fault::Fault::CODES;

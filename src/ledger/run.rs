@@ -198,7 +198,7 @@ fn fermentable_kg(wort: Liquid, settings: Settings) -> f64 {
 /// Extract of the wort from what was shown at pitching.
 pub(super) fn wort(sight: &Sight, settings: Settings) -> Result<Extract, Error> {
     let extract = match sight.instrument {
-        Instrument::Hydrometer => floated(sight)?,
+        Instrument::Hydrometer => at_20(sight)?,
         Instrument::Refractometer => refractometer_wort(at_20(sight)?, settings.correction),
     };
     Ok(Extract::clamped(extract.plato() + sight.off_plato))
@@ -207,7 +207,7 @@ pub(super) fn wort(sight: &Sight, settings: Settings) -> Result<Extract, Error> 
 /// The apparent extract that a reading means, and whether it lies outside the published fit.
 fn read(held: Liquid, sight: &Sight, settings: Settings) -> Result<(Extract, bool), Error> {
     let (apparent, bridged) = match sight.instrument {
-        Instrument::Hydrometer => (floated(sight)?, false),
+        Instrument::Hydrometer => (at_20(sight)?, false),
         Instrument::Refractometer => {
             let everything = held.original_extract();
             let shown = at_20(sight)?;
@@ -220,18 +220,26 @@ fn read(held: Liquid, sight: &Sight, settings: Settings) -> Result<(Extract, boo
     Ok((off, bridged))
 }
 
-/// What a refractometer shows, at the temperature of its scale.
+/// What an instrument showed, at the temperature of its scale.
 pub(super) fn at_20(sight: &Sight) -> Result<Extract, Error> {
-    let shown = Extract::clamped(sight.shown_plato);
-    refractometer_at_20(shown, Temperature::from_celsius(sight.celsius)?)
+    let temperature = Temperature::from_celsius(sight.celsius)?;
+    at_scale(
+        sight.instrument,
+        Extract::clamped(sight.shown_plato),
+        temperature,
+    )
 }
 
-fn floated(sight: &Sight) -> Result<Extract, Error> {
-    hydrometer(
-        Extract::from_plato(sight.shown_plato)?,
-        Temperature::from_celsius(sight.celsius)?,
-        Temperature::from_celsius(SCALE_C)?,
-    )
+/// What an instrument that shows so much in a sample of that temperature would show at the temperature of its scale.
+pub(crate) fn at_scale(
+    instrument: Instrument,
+    shown: Extract,
+    temperature: Temperature,
+) -> Result<Extract, Error> {
+    match instrument {
+        Instrument::Hydrometer => hydrometer(shown, temperature, Temperature::clamped(SCALE_C)),
+        Instrument::Refractometer => refractometer_at_20(shown, temperature),
+    }
 }
 
 /// Extract that ferments until a hydrometer shows `plato`. A reading within `slack_plato` of the possible counts as the nearest

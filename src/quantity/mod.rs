@@ -1,18 +1,34 @@
 //! Quantities of the trade, each with its unit and its range.
 //!
-//! Mass, volume, time, length, pressure, energy and density are [`uom`] quantities. Every ratio and trade scale has a
-//! type of its own here, so that a yield cannot be taken for a moisture. A value is made by a checked constructor named
-//! after its unit and read by a method of the same name:
+//! A host reads what a person typed, which stays as it was written, computes with it in any unit, and shows figures in the
+//! units of the person's practice:
 //!
 //! ```
-//! use wortwright::quantity::Extract;
-//! # fn main() -> Result<(), wortwright::diagnostic::Error> {
-//! let wort = Extract::from_plato(12.0)?;
-//! assert_eq!(wort.plato(), 12.0);
-//! assert!(Extract::from_plato(f64::NAN).is_err());
-//! # Ok(())
-//! # }
+//! use wortwright::{quantity::{Extract, Mass, UnitSystem, Written, in_kilograms, litres}, speech::Style};
+//!
+//! let typed: Written<Mass> = "2 lb 4 oz".parse()?;
+//! assert!((in_kilograms(typed.value()) - 1.02058).abs() < 1e-5); // 2.25 lb of 0.45359237 kg
+//! let wort: Extract = "1.048".parse()?; // the same scale whether °P, °Bx or specific gravity was typed
+//! assert!((wort.plato() - 11.91).abs() < 0.005);
+//! assert_eq!(Extract::from_plato(12.0)?.plato(), 12.0); // made and read by methods that name the unit
+//! assert!(Extract::from_plato(f64::NAN).is_err() && "12 kg".parse::<Extract>().is_err());
+//! assert_eq!(Style::customary(UnitSystem::Us).volume(litres(8.0)), "2.11 gal");
+//! # Ok::<(), wortwright::Error>(())
 //! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | a figure as it was typed, with unit, range and `~`; its value | [`Written`], [`Quantity`] |
+//! | units and what they measure; a number not yet read | [`Unit`], [`Dimension`], [`UnitSystem`], [`Number`] |
+//! | masses, volumes, times and lengths from plain numbers, and back | [`kilograms`], [`litres`], [`minutes`], [`metres`]; [`in_kilograms`], [`in_litres`], [`in_minutes`], [`in_metres`] |
+//! | wort and beer | [`Extract`], [`SpecificGravity`], [`AlcoholByVolume`], [`AlcoholByMass`], [`Attenuation`], [`BeerColour`], [`Bitterness`], [`CarbonDioxide`] |
+//! | ingredients | [`LaboratoryExtract`], [`Moisture`], [`MaltColour`], [`DiastaticPower`], [`Protein`], [`Fermentability`], [`AlphaAcids`], [`Strength`], [`Buffering`], [`AcidConstant`] |
+//! | the brewhouse | [`BrewhouseYield`], [`Conversion`], [`Mixing`], [`Absorption`], [`LiquorRatio`], [`EvaporationRate`] |
+//! | parts of a whole | [`Share`], [`VolumeShare`], [`Proportion`] |
+//! | a figure in the units of a practice | [`Style`](crate::speech::Style) |
+//!
+//! Mass, volume, time, length, pressure, energy and density are [`uom`] quantities. Every ratio and trade scale has a
+//! type of its own here, so that a yield cannot be taken for a moisture.
 //!
 //! Scales do not mix, and neither does their arithmetic:
 //!

@@ -22,8 +22,8 @@
 //! | the units of sentences | [`Style`], [`GravityScale`], [`ColourScale`], [`TemperatureScale`] |
 //! | a figure as a sentence has it | [`Style`]'s methods, [`time`], [`alcohol`], [`percent`] |
 //!
-//! Diagnostics, changes, assumptions, warnings, outcomes, remedies, practices, remarks, faults of a log, advice and cautions
-//! all speak by it. Sentences may be worded anew; codes are stable.
+//! Diagnostics, changes, assumptions, warnings, outcomes, remedies, proposals, practices, gas, the lines of a log, remarks,
+//! advice and cautions all speak by it. Sentences may be worded anew; codes are stable.
 
 mod style;
 

@@ -88,6 +88,7 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
         practice,
         variants: choice.variants,
         other_ways: Vec::new(),
+        place: line,
         swap,
     })
 }

@@ -1,7 +1,7 @@
 //! What may be used in place of an ingredient that is not available, and what that changes.
 //!
 //! ```
-//! use wortwright::Job;
+//! use wortwright::{Job, speech::Speaks};
 //!
 //! let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
 //! let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;

@@ -2,7 +2,7 @@
 
 use super::practice::Practice;
 use crate::catalogue::{Allergen, Kind};
-use crate::diagnostic::{Severity, codes};
+use crate::diagnostic::{Place, Severity, codes};
 use crate::process::Figures;
 use crate::quantity::{Mass, Volume, VolumeShare};
 use crate::recipe::{RecipeLine, Swap};
@@ -58,6 +58,7 @@ codes! {
 /// One substitute: a blend of one to three ingredients.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(transform = with_code))]
 #[non_exhaustive]
 pub struct Proposal {
     /// What goes in, the leading part first.
@@ -106,8 +107,21 @@ pub struct Proposal {
     /// A juice's other ways, for the same ingredients.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub other_ways: Vec<Proposal>,
+    /// The line in whose place it goes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<Place>,
     /// The swap that makes it, for [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps).
     pub swap: Swap,
+}
+
+/// An answer has the code beside the figures.
+#[cfg(feature = "schema")]
+fn with_code(schema: &mut schemars::Schema) {
+    let properties = schema.get_mut("properties");
+    if let Some(properties) = properties.and_then(serde_json::Value::as_object_mut) {
+        let codes = serde_json::json!({ "enum": Proposal::CODES });
+        properties.insert("code".to_owned(), codes);
+    }
 }
 
 /// One part of a proposal, on the target plant, before weighing out.
@@ -212,8 +226,38 @@ pub struct DistancePart {
 }
 
 impl Proposal {
+    /// The codes of proposals: whether gravity and colour are kept (bitterness for hops), or missed.
+    pub const CODES: &'static [&'static str] = &["substitute", "nearest_miss"];
+
+    /// The name of the leading part.
+    pub fn leader(&self) -> Option<&str> {
+        self.parts.first().map(|part| part.name.as_str())
+    }
+}
+
+impl Speaks for Proposal {
+    fn code(&self) -> &'static str {
+        if self.feasible {
+            "substitute"
+        } else {
+            "nearest_miss"
+        }
+    }
+
+    fn severity(&self) -> Severity {
+        if self.feasible {
+            Severity::Note
+        } else {
+            Severity::Warning
+        }
+    }
+
+    fn place(&self) -> Option<&Place> {
+        self.place.as_ref()
+    }
+
     /// The parts with their amounts, the leading one first.
-    pub fn text(&self, style: Style) -> String {
+    fn text(&self, style: Style) -> String {
         let mut texts: Vec<String> = self
             .parts
             .iter()
@@ -230,11 +274,6 @@ impl Proposal {
             texts.push(format!("{size} {word} {}", base.line.name));
         }
         texts.join(" + ")
-    }
-
-    /// The name of the leading part.
-    pub fn leader(&self) -> Option<&str> {
-        self.parts.first().map(|part| part.name.as_str())
     }
 }
 

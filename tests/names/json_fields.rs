@@ -1,10 +1,10 @@
 //! One concept has one name: a field of the JSON is named as its field in Rust, and ends in its unit. `src/names.md` lists
 //! the units, and every field that is named otherwise.
 
+use crate::public_items::Tree;
 use std::collections::{BTreeMap, BTreeSet};
 use syn::{Attribute, Expr, Fields, Item, Lit, Meta, Token, punctuated::Punctuated};
 use wortwright_tests::files;
-use wortwright_tests::sources::sources;
 
 /// Fields named in Rust and in JSON, each with the types that have it.
 type Named = BTreeMap<(String, String), BTreeSet<String>>;
@@ -100,7 +100,7 @@ fn read(items: &[Item], found: &mut Named) {
 }
 
 /// The cells of the table below a heading, backticks taken off; a cell may list several names.
-fn table(text: &str, heading: &str) -> Vec<Vec<Vec<String>>> {
+pub(crate) fn table(text: &str, heading: &str) -> Vec<Vec<Vec<String>>> {
     let section = text.split(&format!("## {heading}\n")).nth(1).unwrap();
     let section = section.split("\n## ").next().unwrap();
     let rows = section.lines().filter(|line| line.starts_with("| "));
@@ -120,8 +120,8 @@ fn table(text: &str, heading: &str) -> Vec<Vec<Vec<String>>> {
 #[test]
 fn a_field_is_named_as_in_rust_with_its_unit_or_stands_in_the_table() {
     let mut found = Named::new();
-    for source in sources("") {
-        read(&syn::parse_file(&source.text).unwrap().items, &mut found);
+    for items in Tree::of_sources().modules() {
+        read(items, &mut found);
     }
     assert!(found.len() > 300, "{}", found.len());
     let text = files::read("src/names.md");

@@ -8,5 +8,7 @@
 
 mod circles;
 mod json_fields;
+mod macros;
 mod public_items;
 mod types;
+mod words;

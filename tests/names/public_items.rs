@@ -1,11 +1,13 @@
 //! Everything that a host can name, as a list in `tests/golden/public_items.txt` that changes only on purpose.
 //!
-//! `WORTWRIGHT_WRITE=1 cargo test --test names` writes it anew. The sources are parsed, `pub mod` and `pub use` are
-//! followed from the top; what stands behind a feature is listed with the rest.
+//! `WORTWRIGHT_WRITE=1 cargo test --test names` writes it anew. The sources are parsed, the crate's macros played, `pub mod`
+//! and `pub use` followed from the top; what stands behind a feature is listed with the rest.
+
+use crate::macros;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
-use syn::{Attribute, Fields, ImplItem, Item, TraitItem, Type, UseTree, Visibility};
+use syn::{Attribute, Fields, ImplItem, Item, ItemMacro, TraitItem, Type, UseTree, Visibility};
 use wortwright_tests::files::golden;
 
 /// Where a module or an item stands: the names from the top of the crate.
@@ -41,7 +43,77 @@ impl Tree {
         let top = syn::parse_file(&fs::read_to_string(source.join("lib.rs")).unwrap()).unwrap();
         let mut tree = Self::default();
         tree.read(&[], top.items, &source);
+        tree.play_macros();
         tree
+    }
+
+    /// Puts what the crate's macros make in the place of their calls.
+    fn play_macros(&mut self) {
+        let modules: Vec<Names> = self.items.keys().cloned().collect();
+        for module in modules {
+            let items = self.items[&module].clone();
+            let made = items.into_iter().flat_map(|item| self.made(&module, item));
+            let made = made.collect();
+            self.items.insert(module, made);
+        }
+    }
+
+    /// An item, or what the macro makes that it calls; methods of a type likewise.
+    fn made(&self, module: &[String], item: Item) -> Vec<Item> {
+        match item {
+            Item::Macro(call) if call.ident.is_none() && !is_left_out(&call.attrs) => {
+                let Some(found) = self.macro_of(&call.mac.path, module) else {
+                    return vec![Item::Macro(call)];
+                };
+                let items = macros::items(found, &call.mac.tokens).into_iter();
+                items.flat_map(|item| self.made(module, item)).collect()
+            }
+            Item::Impl(mut block) => {
+                let methods = block.items.into_iter().flat_map(|item| match item {
+                    ImplItem::Macro(call) => match self.macro_of(&call.mac.path, module) {
+                        Some(found) => macros::methods(found, &call.mac.tokens),
+                        None => vec![ImplItem::Macro(call)],
+                    },
+                    item => vec![item],
+                });
+                block.items = methods.collect();
+                vec![Item::Impl(block)]
+            }
+            item => vec![item],
+        }
+    }
+
+    /// The macro of the crate that a module calls so: its own, that of a module around it, or one that it brings in.
+    fn macro_of(&self, path: &syn::Path, module: &[String]) -> Option<&ItemMacro> {
+        let words: Vec<String> = path.segments.iter().map(|s| s.ident.to_string()).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        if words.len() > 1 {
+            return self.macro_at(&from_words(&words, module), 0);
+        }
+        (0..=module.len()).rev().find_map(|length| {
+            let at = [&module[..length], &[words[0].to_owned()]].concat();
+            self.macro_at(&at, 0)
+        })
+    }
+
+    fn macro_at(&self, at: &[String], depth: usize) -> Option<&ItemMacro> {
+        let (name, module) = at.split_last()?;
+        let own = self.items.get(module)?.iter().find_map(|item| match item {
+            Item::Macro(item) if item.ident.as_ref().is_some_and(|ident| ident == name) => {
+                Some(item)
+            }
+            _ => None,
+        });
+        own.or_else(|| {
+            let uses = self.uses.get(module)?;
+            let (_, from, _) = uses.iter().find(|(brought, _, _)| brought == name)?;
+            (depth < 20).then(|| self.macro_at(from, depth + 1))?
+        })
+    }
+
+    /// What each module defines, with what macros make there.
+    pub(crate) fn modules(&self) -> impl Iterator<Item = &[Item]> {
+        self.items.values().map(Vec::as_slice)
     }
 
     /// Everything that a module brings in, as places from the top; re-exports aside.
@@ -96,7 +168,7 @@ impl Tree {
     fn list(&self, module: &[String], shown: &str, lines: &mut BTreeSet<String>) {
         for item in self.items.get(module).into_iter().flatten() {
             if let Some((name, visibility)) = named(item)
-                && visibility.is_none_or(is_public)
+                && is_public(visibility)
             {
                 self.list_item(&[module, &[name]].concat(), shown, lines);
             }
@@ -134,7 +206,11 @@ impl Tree {
                 Item::Enum(item) => {
                     lines.insert(format!("enum {path}"));
                     for variant in &item.variants {
-                        lines.insert(format!("variant {path}::{}", variant.ident));
+                        let variant_path = format!("{path}::{}", variant.ident);
+                        lines.insert(format!("variant {variant_path}"));
+                        for field in variant.fields.iter().filter_map(|f| f.ident.as_ref()) {
+                            lines.insert(format!("field {variant_path}::{field}"));
+                        }
                     }
                     self.methods(at, &path, lines);
                 }
@@ -150,7 +226,6 @@ impl Tree {
                 Item::Const(_) => drop(lines.insert(format!("const {path}"))),
                 Item::Static(_) => drop(lines.insert(format!("static {path}"))),
                 Item::Type(_) => drop(lines.insert(format!("type {path}"))),
-                Item::Macro(_) => drop(lines.insert(format!("struct {path}"))),
                 _ => {}
             }
         }
@@ -160,12 +235,6 @@ impl Tree {
     fn methods(&self, at: &[String], shown: &str, lines: &mut BTreeSet<String>) {
         for (module, items) in &self.items {
             for item in items {
-                if let Some(name) = coded(item) {
-                    let here = [&module[..], &[name]].concat();
-                    if self.defined(&here, 0).as_deref() == Some(at) {
-                        lines.insert(format!("const {shown}::CODES"));
-                    }
-                }
                 let Item::Impl(block) = item else { continue };
                 let Type::Path(of) = &*block.self_ty else {
                     continue;
@@ -216,7 +285,7 @@ fn fields(fields: &Fields, shown: &str, lines: &mut BTreeSet<String>) {
 }
 
 /// The name of an item and who sees it.
-fn named(item: &Item) -> Option<(String, Option<&Visibility>)> {
+fn named(item: &Item) -> Option<(String, &Visibility)> {
     let (ident, visibility) = match item {
         Item::Mod(item) => (&item.ident, &item.vis),
         Item::Struct(item) => (&item.ident, &item.vis),
@@ -226,32 +295,9 @@ fn named(item: &Item) -> Option<(String, Option<&Visibility>)> {
         Item::Const(item) => (&item.ident, &item.vis),
         Item::Static(item) => (&item.ident, &item.vis),
         Item::Type(item) => (&item.ident, &item.vis),
-        Item::Macro(item) => return Some((made(item)?, None)),
         _ => return None,
     };
-    Some((ident.to_string(), Some(visibility)))
-}
-
-/// The newtype that one of the macros of `quantity` makes.
-fn made(item: &syn::ItemMacro) -> Option<String> {
-    let of_quantity = ["fraction", "scalar"]
-        .iter()
-        .any(|name| item.mac.path.is_ident(name));
-    let words = item.mac.tokens.to_string();
-    let mut words = words
-        .rsplit(']')
-        .next()?
-        .split(|c: char| !c.is_alphanumeric());
-    let name = words.find(|word| word.starts_with(|c: char| c.is_uppercase()))?;
-    of_quantity.then(|| name.to_owned())
-}
-
-/// The type whose codes the macro of `diagnostic` lists.
-fn coded(item: &Item) -> Option<String> {
-    let Item::Macro(item) = item else { return None };
-    let words = item.mac.tokens.to_string();
-    let name = words.split(' ').next()?.to_owned();
-    (item.mac.path.is_ident("codes") && item.ident.is_none()).then_some(name)
+    Some((ident.to_string(), visibility))
 }
 
 /// Each name that a `use` brings into a module, and where it comes from.
@@ -303,11 +349,25 @@ pub(crate) fn from_words(words: &[&str], module: &[String]) -> Names {
     place
 }
 
+/// Every public item.
+pub(crate) fn listed() -> BTreeSet<String> {
+    let mut lines = BTreeSet::new();
+    Tree::of_sources().list(&[], "wortwright", &mut lines);
+    lines
+}
+
 #[test]
 fn the_list_of_public_items_is_up_to_date() {
-    let tree = Tree::of_sources();
-    let mut lines = BTreeSet::new();
-    tree.list(&[], "wortwright", &mut lines);
+    let lines = listed();
+    // What macros make: a newtype, a figure of a row, an enum's word, a chained method.
+    for made in [
+        "method wortwright::quantity::Extract::from_plato",
+        "field wortwright::catalogue::Hop::alpha_range",
+        "variant wortwright::catalogue::Kind::Malt",
+        "method wortwright::recipe::Recipe::original",
+    ] {
+        assert!(lines.contains(made), "{made}");
+    }
     assert!(lines.contains("fn wortwright::exchange::answer"));
     let by_path = |line: &&String| line.split_once(' ').map(|(_, path)| path.to_owned());
     let mut lines: Vec<&String> = lines.iter().collect();

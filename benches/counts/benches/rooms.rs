@@ -17,7 +17,6 @@ use gungraun::{library_benchmark, library_benchmark_group, main};
 use std::collections::HashMap;
 use std::hint::black_box;
 use wortwright::catalogue::{Catalogue, folded};
-use wortwright::ledger::ledger;
 use wortwright::exchange;
 use wortwright::recipe::{BitternessModel, Log};
 use wortwright::job::Job;
@@ -84,10 +83,14 @@ fn predict_kinetic(demo: Job) -> f64 {
     predicted(&demo, BitternessModel::Kinetic)
 }
 
-#[library_benchmark(setup = demo::log)]
+fn job_of_log() -> Job {
+    Job::read([("log", LOG)]).expect("the log is read")
+}
+
+#[library_benchmark(setup = job_of_log)]
 #[bench::demo()]
-fn follow(log: Log) -> usize {
-    let ledger = ledger(black_box(&log), &Catalogue::builtin()).expect("the log can be followed");
+fn follow(job: Job) -> usize {
+    let ledger = black_box(&job).ledgers().next().expect("a log").expect("the log can be followed");
     assert!((ledger.alcohol.by_volume.percent() - 6.6).abs() < 0.5);
     ledger.steps.len()
 }

@@ -1,13 +1,35 @@
 //! Carbonation, in words.
 
 use super::GasPlan;
+use crate::diagnostic::{Place, Severity, codes};
 use crate::process::container::Container;
 use crate::quantity::{CarbonDioxide, in_kilograms};
-use crate::speech::{Style, alcohol};
+use crate::speech::{Speaks, Style, alcohol};
 
-impl GasPlan {
-    /// What to do, as a phrase.
-    pub fn text(&self, style: Style) -> String {
+/// What says in what the beer is packaged, and how much gas it is to hold.
+static PACKAGE: Place = Place::recipe("package");
+
+codes! {
+    GasPlan {
+        Forced = "forced",
+        Conditioned = "conditioned",
+    }
+}
+
+impl Speaks for GasPlan {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn place(&self) -> Option<&Place> {
+        Some(&PACKAGE)
+    }
+
+    fn text(&self, style: Style) -> String {
         match self {
             Self::Forced {
                 wanted,
@@ -50,7 +72,9 @@ impl GasPlan {
             }
         }
     }
+}
 
+impl GasPlan {
     /// Where the gas of a beer comes from that is not primed yet.
     pub(crate) fn counted(&self, style: Style) -> Vec<String> {
         let Self::Conditioned {

@@ -12,7 +12,7 @@ use wortwright::science::liquid::Liquid;
 fn addition(name: &str, apparent: f64) -> DayReading {
     DayReading::AdditionAt {
         name: name.into(),
-        shown: Shown::Hydrometer(plato(apparent)),
+        shown: Shown::hydrometer(plato(apparent)),
     }
 }
 

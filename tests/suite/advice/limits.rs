@@ -27,14 +27,14 @@ fn litres(value: f64) -> Volume {
 fn before_boil(l: f64, p: f64) -> DayReading {
     DayReading::BeforeBoil {
         volume: Some(litres(l)),
-        shown: Some(Shown::Hydrometer(plato(p))),
+        shown: Some(Shown::hydrometer(plato(p))),
     }
 }
 
 fn in_fermenter(l: f64, p: f64) -> DayReading {
     DayReading::InFermenter {
         volume: Some(litres(l)),
-        shown: Some(Shown::Hydrometer(plato(p))),
+        shown: Some(Shown::hydrometer(plato(p))),
     }
 }
 
@@ -125,7 +125,7 @@ fn a_reading_just_past_the_end_is_taken_for_the_end() {
     let plan = plan();
     let at = |shown: Extract| DayReading::AdditionAt {
         name: "sucrose".into(),
-        shown: Shown::Hydrometer(shown),
+        shown: Shown::hydrometer(shown),
     };
     // Without the sugar the wort ends here.
     let end = plan.predicted.wort_final.unwrap();
@@ -143,7 +143,7 @@ fn a_fermentation_that_ends_elsewhere_is_told_what_to_do() {
     let plan = plan();
     let end = plan.predicted.final_extract.unwrap();
     let stopped = |shown: f64| {
-        let shown = Shown::Hydrometer(plato(shown));
+        let shown = Shown::hydrometer(plato(shown));
         plan.advise(&DayReading::Stopped { shown }).unwrap().actions
     };
     let style = Style::default();

@@ -15,7 +15,7 @@ fn packaged(volume: Volume) -> DayReading {
     DayReading::Packaging {
         volume,
         warmest: None,
-        apparent: None,
+        shown: None,
     }
 }
 

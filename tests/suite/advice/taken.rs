@@ -10,7 +10,6 @@ use wortwright::ledger::Remark;
 use wortwright::process::Figures;
 use wortwright::quantity::{Extract, Ph, uom};
 use wortwright::scale::{Plan, WeighOut};
-use wortwright::science::instruments::WortCorrection;
 use wortwright::science::liquid::Liquid;
 use wortwright::speech::{Noted, Speaks, Style};
 use wortwright_tests::fixtures::{changed, fixture};
@@ -22,7 +21,7 @@ pub(super) fn plan_of(changes: &[(&str, &str)]) -> Plan {
 }
 
 fn by_hydrometer(value: f64) -> Shown {
-    Shown::Hydrometer(plato(value))
+    Shown::hydrometer(plato(value))
 }
 
 fn way(advice: &Advice, fits: impl Fn(&Action) -> bool) -> &AdvisedAction {
@@ -58,7 +57,7 @@ fn stirred(volume: Volume, extract: f64, water_kg: f64, extract_kg: f64) -> (Vol
 fn before_boil(volume: Volume, extract: Extract) -> DayReading {
     DayReading::BeforeBoil {
         volume: Some(volume),
-        shown: Some(Shown::Hydrometer(extract)),
+        shown: Some(Shown::hydrometer(extract)),
     }
 }
 
@@ -171,14 +170,14 @@ fn a_wort_in_the_fermenter_comes_to_its_gravity() {
             volume: Some(volume),
             shown: Some(shown),
         };
-        let found = advice(&plan, &reading(volume, Shown::Hydrometer(plato(extract))));
+        let found = advice(&plan, &reading(volume, Shown::hydrometer(plato(extract))));
         let (water_kg, extract_kg) = match found.actions[1].action {
             Action::AddDriedExtract { mass } => (0.045 * kg(mass), 0.955 * kg(mass)),
             Action::AddWater { water } => (0.998203 * l(water), 0.0),
             ref other => panic!("{other:?}"),
         };
         let mended = stirred(volume, extract, water_kg, extract_kg);
-        let again = advice(&plan, &reading(mended.0, Shown::Hydrometer(mended.1)));
+        let again = advice(&plan, &reading(mended.0, Shown::hydrometer(mended.1)));
         near(original(&again.actions[0].predicted), 12.0, 1e-6, "mended");
         assert!(
             !again
@@ -187,7 +186,7 @@ fn a_wort_in_the_fermenter_comes_to_its_gravity() {
                 .any(|w| matches!(w.action, Action::AddDriedExtract { .. }))
         );
         // A refractometer shows 4 % more Brix in wort, and means the same.
-        let optical = Shown::Refractometer(plato(1.04 * extract), WortCorrection::default());
+        let optical = Shown::refractometer(plato(1.04 * extract));
         let same = advice(&plan, &reading(volume, optical));
         near(
             same.extract.unwrap().plato(),
@@ -223,7 +222,7 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
     for brix in [9.0, 16.0] {
         let reading = DayReading::Juice {
             name: "sour cherry juice".into(),
-            brix: plato(brix),
+            shown: Shown::hydrometer(plato(brix)),
         };
         for way in advice(&plan, &reading).actions {
             let juice =
@@ -309,13 +308,10 @@ fn a_late_addition_gives_the_beer_it_promises() {
         .find(|line| line.contains("sour cherry"))
         .unwrap();
     for (shown, late) in [
-        (Shown::Hydrometer(plato(3.5)), 3.5),
+        (Shown::hydrometer(plato(3.5)), 3.5),
         // Terrill's linear fit by hand: 1 − 0.00085683 · 12 + 0.0034941 · 6.5/1.04 = 1.011556, by the ASBC polynomial 2.956 °P;
         // that lies 0.003 °P low near water.
-        (
-            Shown::Refractometer(plato(6.5), WortCorrection::default()),
-            2.956,
-        ),
+        (Shown::refractometer(plato(6.5)), 2.956),
     ] {
         let reading = DayReading::AdditionAt {
             name: "sour cherry juice".into(),
@@ -352,7 +348,7 @@ fn a_refractometer_after_fermentation_sees_the_juice_too() {
     let plan = plan_of(&[]);
     let everything = plan.predicted.equivalent_original.unwrap().plato();
     let stopped = |brix| DayReading::Stopped {
-        shown: Shown::Refractometer(plato(brix), WortCorrection::default()),
+        shown: Shown::refractometer(plato(brix)),
     };
     let found = advice(&plan, &stopped(6.8));
     // Terrill's linear fit with the extract of wort and juice together; 1.0125 to 1.0130 are 3.2 to 3.3 °P.

@@ -5,7 +5,7 @@ use super::{advice, plato};
 use crate::brewing::{kg, l, near};
 use uom::si::f64::Volume;
 use uom::si::{pressure::bar, volume::liter};
-use wortwright::advice::{Action, Advice, DayReading};
+use wortwright::advice::{Action, Advice, DayReading, Shown};
 use wortwright::process::{GasPlan, Warning};
 use wortwright::quantity::{Temperature, uom};
 use wortwright::speech::{Noted, Speaks, Style};
@@ -23,7 +23,7 @@ fn priming_is_for_the_beer_that_is_there() {
     let packaging = |volume_l, warmest: Option<f64>, apparent: Option<f64>| DayReading::Packaging {
         volume: Volume::new::<liter>(volume_l),
         warmest: warmest.map(|celsius| Temperature::from_celsius(celsius).unwrap()),
-        apparent: apparent.map(plato),
+        shown: apparent.map(|value| Shown::hydrometer(plato(value))),
     };
     let sugar = |found: &Advice| match primed(found) {
         GasPlan::Conditioned { sucrose, .. } => kg(*sucrose),
@@ -101,7 +101,7 @@ fn a_keg_that_stands_warm_has_its_limit() {
     let packaging = |apparent: Option<f64>| DayReading::Packaging {
         volume: Volume::new::<liter>(8.0),
         warmest: None,
-        apparent: apparent.map(plato),
+        shown: apparent.map(|value| Shown::hydrometer(plato(value))),
     };
     let found = advice(&plan, &packaging(None));
     let GasPlan::Forced { gauge, .. } = primed(&found) else {

@@ -17,7 +17,7 @@ fn what_is_planned_is_what_the_plan_says() {
     let final_plato = plan.predicted.final_extract.unwrap().plato();
     assert!((final_plato - 4.0).abs() > 0.02, "{final_plato}");
     let read = DayReading::Stopped {
-        shown: Shown::Hydrometer(plato(5.0)),
+        shown: Shown::hydrometer(plato(5.0)),
     };
     assert_eq!(advice(&plan, &read).planned, plan.predicted);
 }
@@ -36,7 +36,7 @@ fn as_planned_changes_nothing() {
         &plan,
         &DayReading::BeforeBoil {
             volume: Some(volume),
-            shown: Some(Shown::Hydrometer(extract)),
+            shown: Some(Shown::hydrometer(extract)),
         },
     );
     assert_eq!(advice.actions.len(), 1);
@@ -56,7 +56,7 @@ fn a_thin_wort_is_boiled_longer_or_strengthened() {
         &plan,
         &DayReading::BeforeBoil {
             volume: Some(volume),
-            shown: Some(Shown::Hydrometer(plato(9.5))),
+            shown: Some(Shown::hydrometer(plato(9.5))),
         },
     );
     assert!(original(&advice.actions[0]) < 11.6);
@@ -93,7 +93,7 @@ fn a_strong_wort_is_thinned() {
         &plan,
         &DayReading::BeforeBoil {
             volume: Some(volume),
-            shown: Some(Shown::Hydrometer(plato(11.0))),
+            shown: Some(Shown::hydrometer(plato(11.0))),
         },
     );
     let water = before
@@ -112,7 +112,7 @@ fn a_strong_wort_is_thinned() {
     // 10 L at 13 °P, 1050.65 kg/m³: 10.5065 kg × 13/12 less itself is 0.8755 kg of water.
     let wort = DayReading::InFermenter {
         volume: Some(Volume::new::<liter>(10.0)),
-        shown: Some(Shown::Hydrometer(plato(13.0))),
+        shown: Some(Shown::hydrometer(plato(13.0))),
     };
     let later = advice(&plan, &wort);
     let Action::AddWater { water } = later.actions[1].action else {
@@ -133,7 +133,7 @@ fn what_is_stirred_in_boils_off_in_its_share() {
     let litres = volume.get::<liter>();
     let measured = |shown: Extract| DayReading::BeforeBoil {
         volume: Some(volume),
-        shown: Some(Shown::Hydrometer(shown)),
+        shown: Some(Shown::hydrometer(shown)),
     };
     let planned = plan.volumes.pre_boil_extract;
     let as_planned = advice(&plan, &measured(planned));
@@ -171,7 +171,7 @@ fn what_cannot_be_read_is_not_corrected() {
     let actions = |part: f64, extract: f64| {
         let wort = DayReading::InFermenter {
             volume: Some(Volume::new::<liter>(part * planned_l)),
-            shown: Some(Shown::Hydrometer(plato(extract))),
+            shown: Some(Shown::hydrometer(plato(extract))),
         };
         advice(&plan, &wort).actions.len()
     };
@@ -189,7 +189,7 @@ fn a_short_or_thin_fermenter_has_its_ways_on() {
     let plan = plan();
     let short = DayReading::InFermenter {
         volume: Some(Volume::new::<liter>(9.0)),
-        shown: Some(Shown::Hydrometer(plato(12.0))),
+        shown: Some(Shown::hydrometer(plato(12.0))),
     };
     let actions = advice(&plan, &short).actions;
     assert_eq!(actions.len(), 2);
@@ -201,7 +201,7 @@ fn a_short_or_thin_fermenter_has_its_ways_on() {
     assert!(actions[1].predicted.alcohol < actions[0].predicted.alcohol);
     let thin = DayReading::InFermenter {
         volume: Some(Volume::new::<liter>(10.0)),
-        shown: Some(Shown::Hydrometer(plato(11.0))),
+        shown: Some(Shown::hydrometer(plato(11.0))),
     };
     let actions = advice(&plan, &thin).actions;
     assert!(matches!(actions[1].action, Action::AddDriedExtract { .. }));
@@ -215,7 +215,7 @@ fn a_lot_of_juice_has_three_honest_ways() {
         &plan,
         &DayReading::Juice {
             name: "sour cherry juice".into(),
-            brix: plato(13.0),
+            shown: Shown::hydrometer(plato(13.0)),
         },
     );
     let planned_l = |way: &AdvisedAction| match way.action {
@@ -233,7 +233,7 @@ fn a_lot_of_juice_has_three_honest_ways() {
             &plan,
             &DayReading::Juice {
                 name: "Sour cherry juice".into(),
-                brix: plato(brix),
+                shown: Shown::hydrometer(plato(brix)),
             },
         )
         .actions;
@@ -256,7 +256,7 @@ fn a_lot_of_juice_has_three_honest_ways() {
     }
     let none = DayReading::Juice {
         name: "moon juice".into(),
-        brix: plato(10.0),
+        shown: Shown::hydrometer(plato(10.0)),
     };
     let error = plan.advise(&none).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::UnknownName);
@@ -269,7 +269,7 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     let actions = advice(
         &plan,
         &DayReading::Stopped {
-            shown: Shown::Hydrometer(plato(end + 2.0)),
+            shown: Shown::hydrometer(plato(end + 2.0)),
         },
     )
     .actions;
@@ -293,13 +293,13 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     let done = advice(
         &plan,
         &DayReading::Stopped {
-            shown: Shown::Hydrometer(plato(end)),
+            shown: Shown::hydrometer(plato(end)),
         },
     )
     .actions;
     assert_eq!(done.len(), 1);
     let impossible = DayReading::Stopped {
-        shown: Shown::Hydrometer(plato(30.0)),
+        shown: Shown::hydrometer(plato(30.0)),
     };
     assert!(plan.advise(&impossible).is_err());
 }

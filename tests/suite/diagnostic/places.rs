@@ -95,7 +95,7 @@ fn said(brew: &Brew) -> Vec<(&'static str, Option<Place>)> {
         DayReading::MashPh { measured, wanted },
         DayReading::InFermenter {
             volume: None,
-            shown: Some(Shown::Hydrometer(Extract::from_plato(13.0).unwrap())),
+            shown: Some(Shown::hydrometer(Extract::from_plato(13.0).unwrap())),
         },
     ];
     for advice in of_day

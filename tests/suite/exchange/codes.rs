@@ -5,11 +5,11 @@
 use wortwright::advice::Action;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
-use wortwright::ledger::{Fault, Remark, ShortcutRule};
-use wortwright::process::{Assumption, Warning};
+use wortwright::ledger::{self, Remark, ShortcutRule, StepKind};
+use wortwright::process::{Assumption, GasPlan, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
-use wortwright::substitute::{NoSubstitute, Practice};
+use wortwright::substitute::{NoSubstitute, Practice, Proposal};
 use wortwright_tests::files::{golden, read};
 
 /// The families of codes by their headings in the docs, from the types.
@@ -21,15 +21,18 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
             wortwright::exchange::CODES.to_vec(),
         ),
         ("Diagnostics of a text", of_texts),
-        ("Diagnostics of a log", Fault::CODES.to_vec()),
+        ("Diagnostics of a log", ledger::CODES.to_vec()),
         ("Diagnostics of a refused call", ErrorKind::CODES.to_vec()),
         ("`assumptions`", Assumption::CODES.to_vec()),
         ("`warnings`", Warning::CODES.to_vec()),
         ("`changes`", Change::CODES.to_vec()),
         ("`outcomes`", Outcome::CODES.to_vec()),
         ("`remedies`", Remedy::CODES.to_vec()),
+        ("`gas`", GasPlan::CODES.to_vec()),
+        ("`proposals`", Proposal::CODES.to_vec()),
         ("`no_substitute`", NoSubstitute::CODES.to_vec()),
         ("`practice`", Practice::CODES.to_vec()),
+        ("`steps`", StepKind::CODES.to_vec()),
         ("`shortcuts`", ShortcutRule::CODES.to_vec()),
         ("`remarks`", Remark::CODES.to_vec()),
         ("`advice`", Action::CODES.to_vec()),

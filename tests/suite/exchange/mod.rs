@@ -12,6 +12,7 @@ mod mutations;
 mod options;
 mod plans;
 mod refusals;
+mod stored;
 mod substitutes;
 
 use proptest::test_runner::TestCaseError;

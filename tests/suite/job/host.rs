@@ -2,11 +2,13 @@
 
 use wortwright::catalogue::Catalogue;
 use wortwright::catalogue::Kind;
-use wortwright::diagnostic::{ErrorKind, TextRef};
+use wortwright::diagnostic::{ErrorKind, Severity, TextRef};
 use wortwright::job::JobBuilder;
 use wortwright::notation::{Models, read};
+use wortwright::quantity::in_kilograms;
 use wortwright::recipe::{Addition, Brewhouse, Recipe};
 use wortwright::scale::{ScaleOptions, Supply};
+use wortwright::speech::Speaks;
 use wortwright::{Brew, Error, Job, Plan};
 use wortwright_tests::fixtures::{DEMO, DEMO_PLANT};
 
@@ -87,6 +89,96 @@ fn nothing_infeasible_is_closest() {
         .unwrap();
     let error = brew.substitutes().unwrap().closest().unwrap_err();
     assert!(error.message().contains("flaked spelt"), "{error}");
+}
+
+/// Two flakes are missing and flaked wheat is nearest to both, but there is enough of it for one: what is taken for both is
+/// there, and each alone would have asked for more.
+#[test]
+fn the_closest_of_several_lines_share_the_stock() {
+    let text = "recipe Two\nbatch 10 L into fermenter\ntarget original 12 P\nmash\n  80 % pale ale malt\n  \
+                10 % flaked oats\n  10 % flaked barley\nbrewhouse Pot\n  batch 10 L into fermenter\nstock\n  \
+                9 kg pale ale malt\n  200 g flaked wheat\n  2 kg flaked rye\n  2 kg flaked rice\n  2 kg wheat malt\n  2 kg raw barley\n  none flaked oats\n  none flaked barley\n";
+    let brew = Job::read([("two", text)]).unwrap().on("Pot").unwrap();
+    let found = brew.substitutes().unwrap();
+    assert_eq!(found.missing.len(), 2);
+    let wheat_kg = |plan: &Plan| -> f64 {
+        let lines = plan
+            .additions
+            .iter()
+            .filter(|part| part.name == "flaked wheat");
+        lines.filter_map(|part| part.mass).map(in_kilograms).sum()
+    };
+    let alone = found.missing.iter().map(|line| &line.proposals[0]);
+    let alone = brew.taking(alone).unwrap().plan().unwrap();
+    assert!(wheat_kg(&alone) > 0.21, "{}", wheat_kg(&alone));
+    let together = brew
+        .taking(found.closest().unwrap())
+        .unwrap()
+        .plan()
+        .unwrap();
+    let names: Vec<_> = together
+        .additions
+        .iter()
+        .map(|part| part.name.as_str())
+        .collect();
+    assert!(
+        !names.contains(&"flaked oats") && !names.contains(&"flaked barley"),
+        "{names:?}"
+    );
+    assert!(wheat_kg(&together) < 0.2 + 1e-6, "{}", wheat_kg(&together));
+}
+
+/// What proposes, what primes and what a log's line came to speak as everything else does.
+#[test]
+fn proposals_gas_and_steps_speak_of_their_inputs() {
+    let brew = demo().on("Stove top").unwrap();
+    let found = brew.substitutes().unwrap();
+    let proposal = &found.missing[0].proposals[0];
+    let told = |entry: &dyn Speaks| (entry.code(), entry.place().map(ToString::to_string));
+    let spelt = Some("recipe.mash.additions[2]".to_owned());
+    assert_eq!(told(proposal), ("substitute", spelt));
+    assert_eq!(proposal.severity(), Severity::Note);
+    let gas = brew.plan().unwrap().gas.unwrap();
+    assert_eq!(told(&gas), ("forced", Some("recipe.package".to_owned())));
+    let log = "log\n  pitched 8 L at 12 P\n  reading 3 P\n";
+    let ledger = Job::read([("log", log)])
+        .unwrap()
+        .ledgers()
+        .next()
+        .unwrap()
+        .unwrap();
+    let read = Some("logs[].entries[1]".to_owned());
+    assert_eq!(told(&ledger.steps[1]), ("reading", read));
+    let json = serde_json::to_value(&found).unwrap();
+    assert_eq!(
+        json["missing"][0]["proposals"][0]["place"],
+        "recipe.mash.additions[2]"
+    );
+}
+
+/// What was stored comes back equal, and makes the same plan.
+#[test]
+fn stored_models_come_back() {
+    let job = demo();
+    let kept = serde_json::to_string(&job.models()).unwrap();
+    let models: Models = serde_json::from_str(&kept).unwrap();
+    assert_eq!(serde_json::to_string(&models).unwrap(), kept);
+    let again = Job::default().with(models).unwrap();
+    assert!(again.recipe().unwrap().agrees(job.recipe().unwrap(), 1e-12));
+    let plan = |job: &Job| job.on("Stove top").unwrap().plan().unwrap().to_string();
+    assert_eq!(plan(&again), plan(&job));
+    let refused = |text: &str| {
+        serde_json::from_str::<Models>(text)
+            .unwrap_err()
+            .to_string()
+    };
+    assert!(refused(r#"{"format": 2}"#).contains("newer"));
+    assert!(refused(r#"{"format": 0}"#).contains("expected format 1"));
+    assert!(refused(r#"{"recipes": []}"#).contains("recipes"));
+    assert!(
+        serde_json::from_str::<Models>("{}").is_ok(),
+        "the first form had no format"
+    );
 }
 
 #[test]

@@ -2,8 +2,7 @@
 
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, volume::liter};
-use wortwright::catalogue::Catalogue;
-use wortwright::ledger::{Basis, LedgerOptions, ledger, ledger_with};
+use wortwright::ledger::{Basis, LedgerOptions};
 use wortwright::quantity::{AlcoholByVolume, Attenuation, Fermentability, uom};
 use wortwright::recipe::{ExtractBasis, Instrument, LogEntry, LogEvent, LogReading, StatedExtract};
 use wortwright::science::density::{Weighing, gravity_of, sucrose_solution};
@@ -12,8 +11,8 @@ use wortwright::science::liquid::Liquid;
 use wortwright::speech::{Speaks, Style};
 
 use super::entries::{
-    abv, fermented, juice, kilograms_of, litres_of, log, of, on_day, pitched, plato, read,
-    read_with, sugar,
+    abv, fermented, juice, kilograms_of, ledger, ledger_with, litres_of, log, of, on_day, pitched,
+    plato, read, read_with, sugar,
 };
 use crate::reference::{Case, check, rows};
 use wortwright_tests::fixtures::DEMO_LOG;
@@ -133,7 +132,7 @@ fn mixtures_follow_the_wine_convention() {
             if dry_kg > 0.0 {
                 entries.push(kilograms_of(dry_kg, sugar()));
             }
-            let ours = abv(&ledger_with(&log(entries), &Catalogue::builtin(), none).unwrap());
+            let ours = abv(&ledger_with(&log(entries), none).unwrap());
             let published = row.number("abv_final_pct");
             let (sugar_g, hexose_g) = (
                 v2 * hexose_g_l + 1000.0 * dry_kg,
@@ -318,7 +317,7 @@ fn the_demos_log_leads_to_its_alcohol() {
     let reading =
         wortwright::notation::read(&[wortwright::diagnostic::TextRef::new("log", DEMO_LOG)]);
     let log = &reading.logs[0];
-    let ledger = ledger(log, &Catalogue::builtin()).unwrap();
+    let ledger = ledger(log).unwrap();
     assert_eq!((ledger.basis, ledger.steps.len()), (Basis::Measured, 6));
     // 15.7 °P diluted by a ninth of 13 Bx, and what was drawn was of the wort alone.
     assert!((ledger.alcohol.equivalent_original.plato() - 15.42).abs() < 0.02);

@@ -1,13 +1,15 @@
 //! Logs built in code, entry by entry.
 
 use uom::si::volume::liter;
-use wortwright::catalogue::{Catalogue, Kind};
-use wortwright::ledger::{Ledger, ledger};
+use wortwright::catalogue::Kind;
+use wortwright::ledger::{Ledger, LedgerOptions};
+use wortwright::notation::Models;
 use wortwright::quantity::{Extract, Fermentability, Unit, Volume, Written, uom};
 use wortwright::recipe::{
     Added, Amount, Drawn, Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched,
 };
 use wortwright::science::liquid::Liquid;
+use wortwright::{Error, Job};
 
 pub(super) fn plato(value: f64) -> Extract {
     Extract::from_plato(value).unwrap()
@@ -64,8 +66,17 @@ pub(super) fn log(entries: impl IntoIterator<Item = LogEntry>) -> Log {
     Log::new(entries)
 }
 
+pub(super) fn ledger_with(log: &Log, options: LedgerOptions) -> Result<Ledger, Error> {
+    let job = Job::default().with(Models::default().log(log.clone()))?;
+    job.ledgers_with(options).next().unwrap()
+}
+
+pub(super) fn ledger(log: &Log) -> Result<Ledger, Error> {
+    ledger_with(log, LedgerOptions::default())
+}
+
 pub(super) fn of(entries: impl IntoIterator<Item = LogEntry>) -> Ledger {
-    ledger(&log(entries), &Catalogue::builtin()).unwrap()
+    ledger(&log(entries)).unwrap()
 }
 
 pub(super) fn abv(ledger: &Ledger) -> f64 {

@@ -1,9 +1,9 @@
 //! Laws of the ledger on logs as they are written: order, splitting, draws, doubt, and what cannot be.
 
+use super::entries::{ledger, ledger_with};
 use uom::si::{mass::kilogram, volume::liter};
-use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::TextRef;
-use wortwright::ledger::{Ledger, LedgerOptions, ledger, ledger_with};
+use wortwright::ledger::{Ledger, LedgerOptions};
 use wortwright::notation::read;
 use wortwright::quantity::{
     Attenuation, Concentration, Extract, Fermentability, SpecificGravity, Unit, Volume,
@@ -26,7 +26,7 @@ fn log_of(text: &str) -> Log {
 }
 
 fn followed(lines: &str) -> Ledger {
-    ledger(&log(lines), &Catalogue::builtin()).unwrap()
+    ledger(&log(lines)).unwrap()
 }
 
 fn abv(ledger: &Ledger) -> f64 {
@@ -78,7 +78,6 @@ fn an_addition_is_the_same_in_every_unit() {
         Amount::Volume(Written::new(2.0, Unit::Litre).unwrap()),
         Amount::Mass(Written::new(2.092_888, Unit::Kilogram).unwrap()),
         Amount::Concentration(dose.into()),
-        Amount::Dose(share(0.1)),
         Amount::ShareByVolume(share(1.0 / 11.0)),
     ] {
         let mut log =
@@ -87,7 +86,7 @@ fn an_addition_is_the_same_in_every_unit() {
             panic!("{log:?}")
         };
         added.amount = written.clone();
-        let ledger = ledger(&log, &Catalogue::builtin()).unwrap();
+        let ledger = ledger(&log).unwrap();
         let juiced = &ledger.steps[1];
         let brought_kg = juiced.brought_extract.unwrap().get::<kilogram>();
         assert!(
@@ -180,7 +179,7 @@ const STAGED: &str = include_str!("fixtures/staged.gyle");
 #[test]
 fn doubt_is_that_of_finite_differences() {
     let log = log_of(STAGED);
-    let given = ledger(&log, &Catalogue::builtin()).unwrap();
+    let given = ledger(&log).unwrap();
     let mut count = 0;
     shaken(&log, || {
         count += 1;
@@ -192,7 +191,7 @@ fn doubt_is_that_of_finite_differences() {
             at += 1;
             if at == which + 1 { by } else { 0.0 }
         });
-        abv(&ledger(&moved, &Catalogue::builtin()).unwrap())
+        abv(&ledger(&moved).unwrap())
     };
     let squares: f64 = (0..count)
         .map(|which| (0.5 * (moved(which, 1.0) - moved(which, -1.0))).powi(2))
@@ -213,7 +212,7 @@ fn doubt_of_what_is_predicted_is_that_of_the_attenuation() {
         let log = log(&format!("  pitched 20 L at {extract:.10} P\n"));
         let attenuation = Attenuation::from_percent(percent).unwrap();
         let options = LedgerOptions::default().with_wort_attenuation(attenuation);
-        ledger_with(&log, &Catalogue::builtin(), options).unwrap()
+        ledger_with(&log, options).unwrap()
     };
     let original = Extract::from_plato(12.0).unwrap();
     let points = gravity_of(original).ratio();
@@ -264,13 +263,13 @@ fn doubt_of_a_dry_beer_is_steady() {
 #[test]
 fn doubt_is_that_of_chance() {
     let log = log_of(STAGED);
-    let given = ledger(&log, &Catalogue::builtin()).unwrap();
+    let given = ledger(&log).unwrap();
     let mut dice = Dice(20_090_317);
     let (mut sum, mut squares) = (0.0, 0.0);
     let throws = 2000;
     for _ in 0..throws {
         let thrown = shaken(&log, || dice.normal());
-        let off = abv(&ledger(&thrown, &Catalogue::builtin()).unwrap()) - abv(&given);
+        let off = abv(&ledger(&thrown).unwrap()) - abv(&given);
         sum += off;
         squares += off * off;
     }

@@ -1,8 +1,7 @@
 //! Readings of samples that were not at 20 °C, and readings that no fermentation gives.
 
-use super::entries::{pitched, plato, read};
-use wortwright::catalogue::Catalogue;
-use wortwright::ledger::{Ledger, Remark, ledger};
+use super::entries::{ledger, pitched, plato, read};
+use wortwright::ledger::{Ledger, Remark};
 use wortwright::quantity::Temperature;
 use wortwright::recipe::{Instrument, Log, LogEntry, LogEvent, LogReading};
 
@@ -19,7 +18,7 @@ fn refracted_at(shown: f64, celsius: f64) -> LogEntry {
 fn a_refractometers_temperature_counts() {
     let end = |reading: LogEntry| {
         let log = Log::new([pitched(20.0, 12.0), reading]);
-        ledger(&log, &Catalogue::builtin())
+        ledger(&log)
     };
     let (cold, at_20) = (
         end(refracted_at(6.59, 10.0)).unwrap(),
@@ -41,12 +40,14 @@ fn a_refractometers_temperature_counts() {
     );
     // No table reaches 40 °C.
     let refused = end(refracted_at(6.0, 40.0)).unwrap_err();
-    assert_eq!(refused.entry, 1);
+    assert_eq!(refused.place().unwrap().to_string(), "logs[].entries[1]");
     assert!(refused.to_string().contains("40 °C"), "{refused}");
     assert!(
-        refused.help().contains("leave the temperature out"),
-        "{}",
-        refused.help()
+        refused
+            .help()
+            .unwrap()
+            .contains("leave the temperature out"),
+        "{refused}"
     );
 }
 
@@ -56,7 +57,7 @@ fn a_refractometers_temperature_counts() {
 fn a_reading_that_rises_is_told() {
     let of = |last: f64| {
         let log = Log::new([pitched(20.0, 12.0), read(2.4), read(last)]);
-        ledger(&log, &Catalogue::builtin()).unwrap()
+        ledger(&log).unwrap()
     };
     let (risen, same) = (of(2.7), of(2.4));
     assert_eq!(risen.alcohol.by_volume, same.alcohol.by_volume);

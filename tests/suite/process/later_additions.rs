@@ -147,7 +147,7 @@ fn a_plan_read_again_brews_with_the_same_water() {
         // The day's own advice runs the plan as it is read again.
         let gravity_alone = DayReading::BeforeBoil {
             volume: None,
-            shown: Some(Shown::Hydrometer(first.pre_boil_extract)),
+            shown: Some(Shown::hydrometer(first.pre_boil_extract)),
         };
         let day = plan.advise(&gravity_alone).unwrap();
         let pairs: [(&str, Volume, Volume); 7] = [
