@@ -82,13 +82,17 @@ const fn rank(reached: Reached<'_>) -> usize {
 
 /// How many words are left out or unsaid when a name means an entry by this key; `None` where it does not mean it.
 fn distance(words: &[Said<'_, '_>], key: &str, function: Function) -> Option<usize> {
+    if !words.iter().all(|said| said.may_be_of(function)) {
+        return None;
+    }
     let mut unsaid = unsaid(words, key);
     let mut distance = 0;
     if let Some(word) = unsaid.next() {
         // One word may go without saying, where no noun of the name says that the thing does something else.
         let goes_without = unsaid.next().is_none()
             && is_understood(word, function)
-            && !words.iter().any(|said| said.says_other_than(function));
+            && (!words.iter().any(|said| said.says_other_than(function))
+                || function == Function::Malt && is_grain_of_malt(words, key));
         goes_without.then_some(())?;
         distance += 1;
     }
@@ -98,6 +102,19 @@ fn distance(words: &[Said<'_, '_>], key: &str, function: Function) -> Option<usi
         distance += usize::from(counts);
     }
     Some(distance)
+}
+
+/// `white wheat` is malt where malt may stand, and `wheat` or `roasted wheat` is not: a word that is none of grain's tells.
+fn is_grain_of_malt(words: &[Said<'_, '_>], key: &str) -> bool {
+    let is_of_grain = |said: &&Said<'_, '_>| said.says_only(Function::Grain);
+    let others = words
+        .iter()
+        .filter(|said| said.says_other_than(Function::Malt));
+    let beside = words.iter().find(|said| !is_of_grain(said));
+    others
+        .into_iter()
+        .all(|said| is_of_grain(&said) && has_word(key, said.word))
+        && beside.is_some_and(|said| has_word(key, said.word))
 }
 
 /// The words of a key that a name leaves unsaid.

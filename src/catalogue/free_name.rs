@@ -7,6 +7,9 @@ use super::respell::respell;
 use super::tables::{self, Role, WordRole};
 use crate::quantity::Unit;
 
+/// Degrees Lovibond of crystal malts (common practice, no source).
+const SHADES: std::ops::RangeInclusive<f64> = 5.0..=250.0;
+
 /// Longer names are read to here only.
 const LONGEST: usize = 24;
 
@@ -33,6 +36,10 @@ pub(super) struct Said<'t, 'k> {
     /// The text that it stands for.
     pub(super) text: &'t str,
     pub(super) sort: Sort,
+    /// Behind a comma or in brackets.
+    is_aside: bool,
+    /// The C of `C60`, by which no hop is called.
+    is_of_malt: bool,
     /// The keys of the built-in tables that hold it.
     pub(super) keys: &'static [u16],
     /// What it may be besides a word of a name.
@@ -109,6 +116,8 @@ impl<'t> FreeName<'t> {
                 word,
                 text: place.text,
                 sort: if is_talk { Sort::Talk } else { Sort::Named },
+                is_aside: place.aside,
+                is_of_malt: false,
                 keys,
                 roles,
             });
@@ -135,8 +144,13 @@ fn mark_figures(words: &mut [Said<'_, '_>]) {
             unit.sort = Sort::Figure;
         } else if let [.., letter] = before
             && letter.word == "c"
+            && number
+                .word
+                .parse()
+                .is_ok_and(|degrees: f64| SHADES.contains(&degrees))
         {
             (letter.word, letter.keys) = ("crystal", tables::keys_with("crystal"));
+            letter.is_of_malt = true;
         }
     }
 }
@@ -179,9 +193,23 @@ fn unit_of(word: &str) -> Option<Unit> {
 }
 
 impl Said<'_, '_> {
+    /// Whether it is a letter for a malt.
+    pub(super) const fn is_shorthand(&self) -> bool {
+        self.is_of_malt
+    }
+
+    /// Whether something that does this may have the word.
+    pub(super) fn may_be_of(&self, function: Function) -> bool {
+        !self.is_of_malt || function == Function::Malt
+    }
+
     /// What the word says where it is left out of the name of something that does this; `None` where it may not be.
     pub(super) fn left_out_of(&self, function: Function) -> Option<Says> {
         if self.sort != Sort::Named {
+            return Some(Says::Remark);
+        }
+        // `wheat beer yeast (banana)`: no yeast has that word, and none is a fruit.
+        if self.is_aside && self.roles.is_empty() && !tables::has_key_of(self.keys, function) {
             return Some(Says::Remark);
         }
         self.roles.iter().find_map(|row| match row.role {
@@ -196,13 +224,21 @@ impl Said<'_, '_> {
 
     /// Whether every name that it is part of has it.
     pub(super) fn must_be_named(&self) -> bool {
-        self.sort == Sort::Named && !self.roles.iter().any(|row| row.role.may_be_left_out())
+        self.sort == Sort::Named
+            && !self.is_aside
+            && !self.roles.iter().any(|row| row.role.may_be_left_out())
     }
 
     /// Whether it says that a thing does something else.
     pub(super) fn says_other_than(&self, function: Function) -> bool {
         let mut roles = self.roles.iter().filter(|_| self.sort != Sort::Talk);
-        roles.any(|row| matches!(row.role, Role::Head(of) | Role::Understood(of) if of != function))
+        roles.any(|row| matches!(row.role, Role::Head(of) | Role::Own(of) | Role::Understood(of) if of != function))
+    }
+
+    /// Whether it says which of a function a thing is, and nothing else.
+    pub(super) fn says_only(&self, function: Function) -> bool {
+        let does = |row: &WordRole| row.role == Role::Own(function);
+        self.sort != Sort::Talk && self.roles.iter().all(does) && !self.roles.is_empty()
     }
 
     pub(super) fn is_number(&self) -> bool {

@@ -33,7 +33,7 @@ impl Function {
     pub(super) fn of(entry: EntryRef<'_>) -> Self {
         match entry {
             EntryRef::Fermentable(row) => row.class.map_or(Self::Other, Self::of_class),
-            EntryRef::Juice(row) if row.family.starts_with("whole fruit") => Self::Fruit,
+            EntryRef::Juice(row) if row.is_whole_fruit() => Self::Fruit,
             EntryRef::Juice(_) => Self::Juice,
             EntryRef::Beverage(_) => Self::Drink,
             EntryRef::Hop(_) => Self::Hop,

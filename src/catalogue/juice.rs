@@ -49,3 +49,10 @@ row! {
         commonness: Option<Commonness> => "commonness";
     }
 }
+
+impl Juice {
+    /// Whether it is fruit as it is, and not what was pressed of it.
+    pub(crate) fn is_whole_fruit(&self) -> bool {
+        self.family.starts_with("whole fruit")
+    }
+}

@@ -7,7 +7,7 @@ use super::{
     Aid, Beverage, Botanical, Entry, EntryRef, Fermentable, FermentableClass, Hop, Juice, Kind,
     WaterAgent, Yeast,
 };
-use crate::diagnostic::nearest;
+use crate::diagnostic::nearest_by_words;
 use crate::numeric::order::sort_by;
 use serde::Serialize;
 use std::sync::Arc;
@@ -163,7 +163,7 @@ impl Catalogue {
             .filter(wanted)
             .flat_map(|entry| std::iter::once(entry.name()).chain(entry.aliases()))
             .chain(generic.map(|generic| generic.name));
-        nearest(name.trim(), names)
+        nearest_by_words(name.trim(), names)
     }
 
     /// Every entry, the host's own first. A built-in entry whose name the host has taken is left out.

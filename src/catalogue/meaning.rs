@@ -2,7 +2,7 @@
 
 use super::fit::Best;
 use super::fold::folded;
-use super::free_name::FreeName;
+use super::free_name::{FreeName, Said};
 use super::tables;
 use super::{Catalogue, EntryRef, Found, Kind, Reached};
 use crate::quantity::Unit;
@@ -122,10 +122,42 @@ impl Catalogue {
         }
         let free = FreeName::of(name);
         let words = free.words();
+        // Where any kind may stand, `C5` could be anything.
+        if kinds.is_empty() && words.iter().any(Said::is_shorthand) {
+            return Meaning::Unknown;
+        }
         let mut best = Best::among(&words);
         self.own_keys(&mut |key| best.offer(key, &allows));
         best.prefer_these();
         tables::keys_for(&words, &mut |key| best.offer(key, &allows));
-        best.meaning()
+        match best.meaning() {
+            Meaning::Unknown => self.said_twice(name, kinds),
+            meaning => meaning,
+        }
+    }
+
+    /// `dextrose (corn sugar)`: one thing by two names, one of them in brackets.
+    fn said_twice<'a>(&'a self, name: &'a str, kinds: &[Kind]) -> Meaning<'a> {
+        let parts = name
+            .split_once('(')
+            .map(|(first, rest)| (first, rest.trim_end().strip_suffix(')')));
+        let Some((first, Some(second))) = parts.filter(|(first, _)| !first.trim().is_empty())
+        else {
+            return Meaning::Unknown;
+        };
+        if second.contains(['(', ')']) {
+            return Meaning::Unknown;
+        }
+        match (
+            self.meaning(first.trim_end(), kinds),
+            self.meaning(second, kinds),
+        ) {
+            (Meaning::One(first), Meaning::One(second))
+                if first.entry.name() == second.entry.name() =>
+            {
+                Meaning::One(first)
+            }
+            _ => Meaning::Unknown,
+        }
     }
 }

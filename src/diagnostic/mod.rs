@@ -37,7 +37,7 @@ mod text;
 pub use code::Code;
 pub(crate) use codes::codes;
 pub use error::{Error, ErrorKind};
-pub(crate) use nearest::nearest;
+pub(crate) use nearest::{nearest, nearest_by_words};
 pub use place::Place;
 pub use render::render;
 pub use span::{Position, Span, TextId, TextRef};

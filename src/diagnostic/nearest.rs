@@ -13,11 +13,45 @@ const LONGEST: usize = 80;
 /// Case does not matter. An empty result means that nothing known comes close.
 #[must_use]
 pub(crate) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
-    among(word, &mut names.into_iter())
+    among(word, &mut names.into_iter(), &|_| true)
+}
+
+/// The same of names that have several words, each of which is to be like one of `words`: `mash out` is no `marsh tea`.
+#[must_use]
+pub(crate) fn nearest_by_words<'a>(
+    words: &str,
+    names: impl IntoIterator<Item = &'a str>,
+) -> Vec<&'a str> {
+    let typed = words.to_lowercase();
+    among(words, &mut names.into_iter(), &|name| {
+        is_like(&typed, &lower_case(name))
+    })
+}
+
+/// Whether the words typed are those of a name with letters gone wrong; one of several may be a word too many.
+fn is_like(typed: &str, name: &str) -> bool {
+    fn words(text: &str) -> impl Iterator<Item = &str> {
+        text.split([' ', '-']).filter(|word| !word.is_empty())
+    }
+    let slips = |length: usize| if length < 3 { 0 } else { (length / 3).max(1) };
+    let is_word = |word: &&str| {
+        let most = slips(word.chars().count());
+        words(name).any(|known| strsim::osa_distance(word, known) <= most)
+    };
+    let (count, known) = (words(typed).count(), words(typed).filter(is_word).count());
+    count < 2
+        || known == count
+        || known > 1 && known + 1 == count
+        // A space too many or too few.
+        || strsim::osa_distance(typed, name) <= typed.chars().count() / 5
 }
 
 /// The search is compiled once, whatever the names come from.
-fn among<'a>(word: &str, names: &mut dyn Iterator<Item = &'a str>) -> Vec<&'a str> {
+fn among<'a>(
+    word: &str,
+    names: &mut dyn Iterator<Item = &'a str>,
+    is_wanted: &dyn Fn(&str) -> bool,
+) -> Vec<&'a str> {
     if word.chars().count() > LONGEST {
         return Vec::new();
     }
@@ -26,7 +60,7 @@ fn among<'a>(word: &str, names: &mut dyn Iterator<Item = &'a str>) -> Vec<&'a st
     let mut scored: Vec<(f64, &str)> = names
         .filter(|name| letters.may_resemble(name))
         .map(|name| (strsim::jaro_winkler(&word, &lower_case(name)), name))
-        .filter(|(score, _)| *score >= WORTH_OFFERING)
+        .filter(|(score, name)| *score >= WORTH_OFFERING && is_wanted(name))
         .collect();
     scored.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     scored.dedup_by_key(|(_, name)| *name);
@@ -103,6 +137,17 @@ mod tests {
         assert_eq!(nearest("honney", ["honey", "oats"]), ["honey"]);
         assert_eq!(nearest("Honney", ["honey", "oats"]), ["honey"]);
         assert!(nearest("peat", ["honey", "oats"]).is_empty());
+    }
+
+    #[test]
+    fn words_are_those_of_the_name_with_letters_gone_wrong() {
+        let offered = |typed, name| !nearest_by_words(typed, [name]).is_empty();
+        assert!(!offered("mash out", "marsh tea"));
+        assert!(!offered("mash off", "marsh tea"));
+        assert!(offered("munch malt", "munich malt"));
+        assert!(offered("nothern brewr", "Northern Brewer"));
+        assert!(offered("marisotter malt", "maris otter malt"));
+        assert!(offered("pale ale mallt best", "pale ale malt"));
     }
 
     #[test]

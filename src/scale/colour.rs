@@ -57,7 +57,7 @@ impl Brewing<'_> {
 
 /// The dark malt that a remedy for colour offers: dehusked, since it darkens with the least roast.
 fn dark_malt(catalogue: &Catalogue) -> Option<DarkMalt> {
-    let name = "dehusked roasted malt 1400 EBC";
+    let name = "dehusked black malt";
     let ingredient = Ingredient::new(name, Kind::Malt);
     let place = Place::recipe("mash.additions");
     match settle(&ingredient, &place, catalogue, &mut Vec::new()).ok()? {

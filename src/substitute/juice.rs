@@ -87,6 +87,7 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
     let rows = setting
         .catalogue
         .juices()
+        .filter(|row| !row.is_whole_fruit())
         .map(|row| (&*row.name, Kind::Juice));
     let found: Vec<Poured> = setting
         .candidates(item, missing, KindGroup::Juice, rows)

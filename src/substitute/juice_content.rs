@@ -6,7 +6,7 @@ use super::profile::{mean_of, or_mean};
 use super::setting::Setting;
 use super::weights::Weights;
 use crate::catalogue::{Allergen, ColourClass, FruitAcid, Juice, Level};
-use crate::quantity::{Fermentability, Written};
+use crate::quantity::{Extract, Fermentability, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
@@ -75,8 +75,8 @@ impl Typical {
     pub(super) fn of(setting: &Setting<'_>) -> Self {
         let mean = |get: &dyn Fn(&Juice) -> Option<f64>| {
             let straight = setting.catalogue.juices().filter(|row| {
-                row.extract
-                    .is_some_and(|brix| brix.plato() < 100.0 * CONCENTRATE)
+                let is_straight = |brix: Extract| brix.plato() < 100.0 * CONCENTRATE;
+                !row.is_whole_fruit() && row.extract.is_some_and(is_straight)
             });
             mean_of(straight, get)
         };

@@ -309,6 +309,7 @@ fn roles(words: &Words) -> Vec<String> {
             let role = match row.field("role") {
                 "same" | "alike" => return None,
                 "head" => format!("Role::Head(F::{})", variant(row.field("means"))),
+                "own" => format!("Role::Own(F::{})", variant(row.field("means"))),
                 "understood" => format!("Role::Understood(F::{})", variant(row.field("means"))),
                 "origin" => "Role::Origin".to_owned(),
                 "form" => "Role::Form".to_owned(),

@@ -77,6 +77,9 @@ fn allergens_of(told: &str) -> (Vec<String>, &str) {
 fn intensities(name: &str, record: &Record, list: &str) -> String {
     let axes = axes(list);
     let values: Vec<_> = axes.iter().map(|axis| record.field(axis)).collect();
+    if values.iter().all(|value| value.is_empty()) {
+        return "None".to_owned();
+    }
     assert!(
         values
             .iter()
@@ -346,5 +349,5 @@ pub(crate) fn yeast(r: &Record) -> String {
         ),
         ("note", r.text("note")),
     ];
-    row("Yeast", r, &own, "")
+    row("Yeast", r, &own, r.field("allergens"))
 }

@@ -140,6 +140,8 @@ const fn r(word: &'static str, role: Role, within: u32) -> WordRole {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Role {
     Head(Function),
+    /// A head that is never left out.
+    Own(Function),
     Understood(Function),
     Origin,
     Form,
@@ -150,7 +152,7 @@ pub(super) enum Role {
 
 impl Role {
     pub(super) const fn may_be_left_out(self) -> bool {
-        !matches!(self, Self::Stop | Self::Tail)
+        !matches!(self, Self::Stop | Self::Tail | Self::Own(_))
     }
 }
 
@@ -178,6 +180,16 @@ pub(super) fn keys_with(word: &str) -> &'static [u16] {
             .map_or(KEYS_WITH.len(), |word| usize::from(word.first))
     };
     KEYS_WITH.get(bound(at)..bound(at + 1)).unwrap_or_default()
+}
+
+/// Whether one of these keys is the name of something that does this.
+pub(super) fn has_key_of(keys: &[u16], function: Function) -> bool {
+    let found = keys
+        .iter()
+        .filter_map(|at| KEYS.get(usize::from(*at))?.found());
+    found
+        .into_iter()
+        .any(|found| Function::of(found.entry) == function)
 }
 
 /// Calls `each` with every built-in key that these words may mean.

@@ -67,7 +67,8 @@ pub(crate) fn what_to_write(name: &str, brix: Option<f64>) -> String {
 pub(crate) fn juice_of(name: &str, catalogue: &Catalogue) -> Option<f64> {
     let name = folded(name);
     let words: Vec<&str> = name.split(' ').collect();
-    let juices = catalogue.juices().filter_map(|juice| {
+    let pressed = catalogue.juices().filter(|juice| !juice.is_whole_fruit());
+    let juices = pressed.filter_map(|juice| {
         let known = folded(&juice.name);
         let (fruit, _) = known.rsplit_once(' ')?;
         let is_held = fruit.split(' ').all(|word| words.contains(&word));

@@ -42,7 +42,8 @@ impl Item {
                 kind: found.entry.kind(),
                 figures: Vec::new(),
                 form: Vec::new(),
-                is_generic: false,
+                left_out: Vec::new(),
+                is_understood: false,
             }
         } else {
             let mut words = own.words.clone();
@@ -59,7 +60,8 @@ impl Item {
                 None => sheet.names.among(&own.words, among)?,
             };
             match found {
-                Resolved::One(known) => known,
+                Resolved::One(known) => strong(sheet, group, &own.words, known),
+                Resolved::Several(_) if group.amounts().next().is_none() => return None,
                 Resolved::Several(names) => {
                     let typed = own.words.join(" ");
                     let message = format!(
@@ -87,13 +89,22 @@ impl Item {
         group.name = None;
         item.form(&name.form);
         if item.kind != Kind::Hop {
-            // A form of hops, and of nothing else.
-            group.others.extend(
-                name.form
-                    .iter()
-                    .filter(|word| is_form_of_hops(word))
-                    .cloned(),
-            );
+            // A form of hops, and of nothing else; but `fresh raspberries` are what they are called.
+            let is_figure =
+                |word: &&String| is_form_of_hops(word) && own.words.first() != Some(*word);
+            group
+                .others
+                .extend(name.form.iter().filter(is_figure).cloned());
+        }
+        let is_told = |word: &&String| item.kind != Kind::Hop || !is_form_of_hops(word);
+        let left_out: Vec<&str> = name
+            .left_out
+            .iter()
+            .filter(is_told)
+            .map(String::as_str)
+            .collect();
+        if !left_out.is_empty() {
+            item.told.push(Told::Remark(left_out.join(" "), own.span));
         }
         item.shade(&name.figures, own.span);
         item.form(&group.others);
@@ -177,7 +188,7 @@ impl Item {
             return;
         }
         let form = words.iter().find_map(|word| match word.as_str() {
-            "pellet" | "pellets" => Some("pellet"),
+            "pellet" | "pellets" | "t90" | "t45" => Some("pellet"),
             "leaf" | "cone" | "cones" | "whole" | "plug" | "plugs" => Some("whole"),
             "fresh" | "wet" | "green" => Some("fresh"),
             _ => None,
@@ -487,6 +498,24 @@ impl Item {
                 .push(Told::Assumed(number.to_string(), read, figure.span));
         }
         group.figures = rest;
+    }
+}
+
+/// An acid by its strength, which is part of its name: `lactic 88 %`.
+fn strong(sheet: &Sheet<'_>, group: &mut Group, words: &[String], acid: Known) -> Known {
+    let is_share = |figure: &Figure| figure.dimension() == Some(Dimension::Percent);
+    let at = group.figures.iter().position(is_share);
+    let Some(at) = at.filter(|_| acid.kind == Kind::Acid) else {
+        return acid;
+    };
+    let mut words = words.to_vec();
+    words.extend(group.figures.get(at).map(Figure::text));
+    match sheet.names.among(&words, Among::Kinds(&[Kind::Acid])) {
+        Some(Resolved::One(known)) if known.figures.is_empty() => {
+            group.figures.remove(at);
+            known
+        }
+        _ => acid,
     }
 }
 

@@ -1,4 +1,4 @@
-//! Gallons, pints and barrels of a text that is not of the United States.
+//! Gallons, pints, barrels and spoons of a text that is not of the United States.
 
 use super::scan::{self, Bit, What};
 use super::sheet::Told;
@@ -53,12 +53,28 @@ impl Gallons {
         }
     }
 
-    /// Reads what is typed in gallons, pints and barrels by the measure of the text; where that is not the US one it is told.
+    /// Reads what is typed in gallons, pints, barrels and spoons by the measure of the text; where that is not the US one it is told.
     pub(super) fn read(self, bits: &mut [Bit], told: &mut Vec<Told>) {
         for bit in bits {
             let What::Quantity(written) = &mut bit.what else {
                 continue;
             };
+            // The spoon of metric kitchens holds 5 mL, and the notation's a little less.
+            let spoons = match written.unit {
+                Unit::Teaspoon => 5.0,
+                Unit::Tablespoon => 15.0,
+                _ => 0.0,
+            };
+            if self != Self::Us && spoons > 0.0 {
+                let typed = written.to_string();
+                written.number *= spoons;
+                written.range = written
+                    .range
+                    .map(|(low, high)| (low * spoons, high * spoons));
+                written.unit = Unit::Millilitre;
+                told.push(Told::Assumed(typed, written.to_string(), bit.span));
+                continue;
+            }
             let unit = match (self, written.unit) {
                 (Self::Us, _) => continue,
                 (_, Unit::Gallon) => Unit::ImperialGallon,

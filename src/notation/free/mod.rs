@@ -36,7 +36,7 @@ mod words;
 pub(super) use sheet::Told;
 
 use super::lower::{opens_line, opens_statement, slips_line, statement_words};
-use super::tree::{Document, Line, Token, own_line};
+use super::tree::{Document, Entry, Line, Token, own, own_line};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Severity, Span};
 use crate::quantity::{Dimension, Unit, UnitSystem};
@@ -140,7 +140,10 @@ impl Reader<'_, '_> {
                     "water" => Part::Water,
                     _ => self.sheet.part,
                 };
-                let whole = own_line(typed.clone());
+                let mut whole = own_line(typed.clone());
+                if word == "water" {
+                    whole.children = self.water(typed);
+                }
                 self.sheet.note_head(&whole);
                 match word {
                     "stand" | "cool to" => self.sheet.draft.hot.push(whole),
@@ -200,6 +203,32 @@ impl Reader<'_, '_> {
         for line in typed.lines() {
             self.keep(line, part, true, false);
         }
+    }
+
+    /// What stands below `water`, without the salts and acids, which go into the mash with it.
+    fn water(&mut self, typed: &Line<'_>) -> Vec<Entry<'static>> {
+        let mut kept = Vec::new();
+        for entry in typed.entries() {
+            let below = match entry {
+                Entry::Line(line) if !self.is_right(line) => Some(line),
+                _ => None,
+            };
+            let mut trial = self.sheet.trial(false);
+            let is_read = |line: &Line<'_>, read| match read {
+                Read::All => true,
+                Read::WordsLeft => line.tokens().first().is_some_and(Token::is_number),
+                _ => false,
+            };
+            let is_item = below.is_some_and(|line| is_read(line, trial.line(line)))
+                && trial.draft.mash.lines.len() == 1
+                && trial.draft.count() == 1;
+            if is_item {
+                self.sheet.take(trial);
+            } else {
+                kept.extend(own(vec![entry.clone()]));
+            }
+        }
+        kept
     }
 
     /// A line below a statement of the notation.

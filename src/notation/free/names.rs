@@ -1,7 +1,7 @@
 //! The words of a name as typed → an ingredient of the catalogue.
 
 use super::said::{Part, trade};
-use crate::catalogue::{Catalogue, Kind, Meaning, Meant, Says};
+use crate::catalogue::{Catalogue, Kind, Meaning, Meant, Reached, Says};
 use crate::quantity::Unit;
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -26,8 +26,20 @@ pub(super) struct Known {
     pub(super) figures: Vec<(f64, Option<Unit>)>,
     /// Words that say how it was prepared.
     pub(super) form: Vec<String>,
-    /// Whether the name is more general than the ingredient.
-    pub(super) is_generic: bool,
+    /// Words that say more than the ingredient's name does, as typed.
+    pub(super) left_out: Vec<String>,
+    /// Whether a word of the ingredient's name goes without saying.
+    pub(super) is_understood: bool,
+}
+
+impl Resolved {
+    /// Whether nothing of its name goes without saying.
+    const fn is_said(&self) -> bool {
+        match self {
+            Self::One(known) => !known.is_understood,
+            Self::Several(_) => true,
+        }
+    }
 }
 
 /// The kinds of ingredient that a part of the sheet may hold, those that are meant first.
@@ -124,6 +136,13 @@ impl<'c> Names<'c> {
     fn within(&self, words: &[String], part: Part) -> Option<Resolved> {
         let first = self.resolve(words, foremost(part));
         match first {
+            // `red wine` is a drink, where `red wine yeast` is meant by `red wine` only if no drink is known by it.
+            Some(Resolved::One(ref known))
+                if known.is_understood && foremost(part) == [Kind::Yeast] =>
+            {
+                let wide = self.resolve(words, kinds(part));
+                wide.filter(Resolved::is_said).or(first)
+            }
             Some(Resolved::One(_)) => first,
             _ => self.resolve(words, kinds(part)).or(first),
         }
@@ -177,7 +196,7 @@ impl<'c> Names<'c> {
 
 fn resolved(catalogue: &Catalogue, name: &str, kinds: &[Kind]) -> Option<Resolved> {
     match catalogue.meaning(name, kinds) {
-        Meaning::One(meant) => Some(Resolved::One(known(&meant))),
+        Meaning::One(meant) => Some(Resolved::One(known(catalogue, &meant))),
         Meaning::Several(several) => {
             let names = several.iter().map(|meant| meant.entry.name().to_owned());
             Some(Resolved::Several(names.collect()))
@@ -186,17 +205,32 @@ fn resolved(catalogue: &Catalogue, name: &str, kinds: &[Kind]) -> Option<Resolve
     }
 }
 
-fn known(meant: &Meant<'_>) -> Known {
-    let form = meant.left_out.iter().filter(|word| word.says == Says::Form);
+fn known(catalogue: &Catalogue, meant: &Meant<'_>) -> Known {
+    let left_out = |says: fn(Says) -> bool| {
+        let words = meant.left_out.iter().filter(move |word| says(word.says));
+        words.map(|word| word.text.to_lowercase())
+    };
+    // By a generic name, so that its default is told.
+    let name = match meant.reached {
+        Reached::Generic { name, .. }
+            if catalogue
+                .find(name)
+                .is_some_and(|found| found.entry == meant.entry) =>
+        {
+            name
+        }
+        _ => meant.entry.name(),
+    };
     Known {
-        name: meant.entry.name().to_owned(),
+        name: name.to_owned(),
         kind: meant.entry.kind(),
         figures: meant
             .figures
             .iter()
             .map(|figure| (figure.number, figure.unit))
             .collect(),
-        form: form.map(|word| word.text.to_lowercase()).collect(),
-        is_generic: meant.is_generic(),
+        form: left_out(|says| says == Says::Form).collect(),
+        left_out: left_out(|says| says != Says::Thing).collect(),
+        is_understood: meant.understood.is_some(),
     }
 }

@@ -125,6 +125,10 @@ impl Sheet<'_> {
             };
             group.figures.iter().any(minutes)
         };
+        // What is put into the water goes with it into the mash.
+        if self.part == Part::Water && matches!(kind, Kind::Salt | Kind::Acid) {
+            return Part::Mash;
+        }
         if self.is_fixed {
             return self.part;
         }

@@ -82,8 +82,16 @@ impl Context<'_> {
             Some(Figure::Word(form)) => is(&format!("{name} {form}")),
             _ => false,
         };
+        // The strength of an acid is part of its name in the catalogue.
+        let with_strength = || match meant.measure("strength") {
+            Some(strength) => is(&format!("{name} {} %", strength.total())),
+            None => false,
+        };
         let made_anywhere = matches!(meant.kind.as_str(), "malt" | "grain" | "sugar" | "extract");
-        is(name) || with_form() || (made_anywhere && is(&Names::without_origin(name)))
+        is(name)
+            || with_form()
+            || with_strength()
+            || (made_anywhere && is(&Names::without_origin(name)))
     }
 
     fn figures(&self, meant: &Fact, held: &Held) -> Likeness {
@@ -243,7 +251,8 @@ fn form_of_hop(figure: &Figure) -> Option<&'static str> {
     };
     match word.as_str() {
         "pellet" => Some("pellet"),
-        "cone" | "whole" | "leaf" => Some("cone"),
+        // Plugs are cones, pressed.
+        "cone" | "whole" | "leaf" | "plug" => Some("cone"),
         "fresh" => Some("fresh"),
         "extract" => Some("extract"),
         _ => None,

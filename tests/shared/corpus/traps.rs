@@ -171,7 +171,9 @@ impl Scorer {
         let is_unknown = |held: &Held| held.entry.is_none() && held.kinds == ["other"] && asked;
         let of_kind = |held: &&Held| {
             let mut kinds = trap.kinds.iter();
+            // Where the words tell no kind, any will do.
             is_unknown(held)
+                || trap.kinds.is_empty()
                 || kinds.any(|kind| held.kinds.contains(&kind.as_str()) || kind == "prime")
         };
         let Some(found) = held.iter().find(of_kind) else {

@@ -136,3 +136,79 @@ fn a_hosts_entries_go_first() {
     };
     assert_eq!(meant.entry.name(), "vienna malt");
 }
+
+#[test]
+fn a_grain_with_another_word_beside_it_may_be_malt() {
+    check("white wheat", MASHED, "pale wheat malt");
+    check("crystal rye", MASHED, "caramel rye malt");
+    check("chocolate wheat", MASHED, "chocolate wheat malt");
+    // Roasted grain is not malted unless it says so, and a grain alone is what its generic name stands for.
+    unknown("roasted millet", MASHED);
+    check("naked oats", MASHED, "raw oats");
+    check("buckwheat", MASHED, "buckwheat groats");
+    // One grain is not left out for another.
+    unknown("flaked rye oats spelt", MASHED);
+}
+
+#[test]
+fn cultivars_of_barley_are_base_malts() {
+    check("MO", MASHED, "heritage-variety pale ale malt");
+    check("Barke Pilsner", MASHED, "pilsner malt");
+    check("Pearl pale ale malt", MASHED, "pale ale malt");
+    check("pearl barley", MASHED, "raw barley");
+}
+
+#[test]
+fn c_and_a_number_are_crystal_malt_and_no_hop() {
+    check("C60", MASHED, "caramel malt 120 EBC");
+    unknown("C60", &[Kind::Hop]);
+    unknown("C60", &[]);
+}
+
+#[test]
+fn a_concentrate_is_no_juice() {
+    check(
+        "tart cherry juice conc.",
+        &[Kind::Juice],
+        "sour cherry juice concentrate",
+    );
+    unknown("lime juice concentrate", &[Kind::Juice]);
+}
+
+#[test]
+fn two_names_of_one_thing_are_one() {
+    check("Žatec červeňák (Saaz)", &[Kind::Hop], "Saazer");
+    check(
+        "dextrose (corn sugar)",
+        &[Kind::Sugar],
+        "dextrose monohydrate",
+    );
+    unknown("Saaz (Fuggle)", &[Kind::Hop]);
+}
+
+#[test]
+fn an_aside_in_words_of_other_things_is_talk() {
+    check(
+        "Hefeweizen yeast (banana)",
+        &[Kind::Yeast],
+        "wheat beer yeast",
+    );
+    unknown("malt (extract)", MASHED);
+}
+
+#[test]
+fn what_several_things_are_called_is_asked() {
+    let several = |name: &'static str, kinds: &[Kind]| {
+        let Meaning::Several(found) = BUILT_IN.meaning(name, kinds) else {
+            panic!("{name}")
+        };
+        found
+            .iter()
+            .map(|meant| meant.entry.name())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(several("sorghum syrup", &[Kind::Sugar]).len(), 2);
+    assert_eq!(several("cider", &[Kind::Juice, Kind::Beverage]).len(), 2);
+    assert_eq!(several("amber", &[]).len(), 3);
+    check("amber", MASHED, "amber malt");
+}

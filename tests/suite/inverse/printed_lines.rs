@@ -122,7 +122,7 @@ fn a_plant_that_yields_less_makes_a_wort_of_the_same_colour() {
 fn a_syrup_keeps_its_share_of_the_extract() {
     let text = sheet(
         &format!("  90 % {MALT}\n"),
-        "  10 % invert syrup, 75 % extract at 10 min\n",
+        "  10 % unheard syrup, 75 % extract at 10 min\n",
         "",
     )
     .replace("brewed on Big", "brewed on Bag")
@@ -131,7 +131,7 @@ fn a_syrup_keeps_its_share_of_the_extract() {
     let job = job(&format!("{text}brewhouse Small\n{SMALL}\n"), "Small");
     let plan = job.exact();
     let malt = kg(addition(&plan, "pale ale malt").source_mass.unwrap());
-    let syrup = kg(addition(&plan, "invert syrup").source_mass.unwrap());
+    let syrup = kg(addition(&plan, "unheard syrup").source_mass.unwrap());
     near(syrup / malt, 1.0 / 9.0, 1e-9, "by weight");
     let share = |yielded: f64, malt: f64, syrup: f64| {
         let (malt, syrup) = (0.76 * yielded * malt, 0.75 * syrup);
@@ -141,7 +141,7 @@ fn a_syrup_keeps_its_share_of_the_extract() {
     let here = share(
         plan.predicted.extract_yield.unwrap().fraction(),
         mass(&plan, "pale ale malt"),
-        mass(&plan, "invert syrup"),
+        mass(&plan, "unheard syrup"),
     );
     near(here, there, 1e-9, "share of the extract");
     // ICUMSA: 12 °P is 1.04646 kg/L, 20 L hold 2.5115 kg.
@@ -154,11 +154,11 @@ fn a_syrup_keeps_its_share_of_the_extract() {
 fn a_syrup_in_litres_travels_too() {
     let text = sheet(
         &format!("  340 kg {MALT}\n"),
-        "  20 L invert syrup, 75 % extract at 10 min\n",
+        "  20 L unheard syrup, 75 % extract at 10 min\n",
         "",
     );
     let plan = plan_on(&text, SMALL);
-    let here_l = volume(&plan, "invert syrup");
+    let here_l = volume(&plan, "unheard syrup");
     near(here_l, 20.0 * 10.5 / 2040.0, 1e-9, "syrup");
     near(original(&plan), 12.0, 1e-9, "strength");
 }

@@ -64,7 +64,7 @@ fn the_unknown_is_refused_above_a_trace() {
         "added 30 g unheard powder on day 3\n  added 30 g unheard powder on day 4",
         "added 100 mL unheard drink on day 3",
         "added 2.1 g/L unheard powder on day 3",
-        "added 5 g raspberries on day 3",
+        "added 5 g carrots on day 3",
     ] {
         let error = followed(line, "").unwrap_err();
         assert_eq!(error.code(), "brings_unknown", "{line}");

@@ -240,8 +240,11 @@ fn the_unknown_is_carried_along_as_a_trace_and_refused_above() {
 
 #[test]
 fn fruit_without_a_brix_is_refused_however_little() {
-    let ferment = "  10 g fresh raspberries on day 7\n";
-    Lines { ferment, ..PLAIN }.refused_at("raspberries", "`fresh raspberries, 10.5 Bx`");
+    let ferment = "  10 g fresh carrots on day 7\n";
+    Lines { ferment, ..PLAIN }.refused_at("carrots", "`fresh carrots, 8.5 Bx`");
+    // A fruit that the catalogue has without its figures.
+    let ferment = "  10 g damsons on day 7\n";
+    Lines { ferment, ..PLAIN }.refused_at("damsons", "`12 Bx`");
     // What the help says can be typed. 3 kg of 10.5 °Bx: 0.315 kg of extract and 2.685 kg of water.
     let ferment = "  3 kg fresh raspberries, 10.5 Bx on day 7\n";
     let found = Lines { ferment, ..PLAIN }.predicted();
