@@ -3,7 +3,7 @@
 use super::action::{Action, AdvisedAction};
 use super::day::{Day, figures};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::Brewed;
+use crate::process::{Brewed, of_hexose};
 use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::carbonation::{air_pressure, sealed_pressure};
@@ -27,7 +27,8 @@ pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<AdvisedActi
     if let Some(left) = left {
         let at_20 = Temperature::from_celsius(20.0)?;
         let standing = CarbonDioxide::clamped(STANDING_CARBON_DIOXIDE);
-        let sealed = sealed_pressure(standing, left, at_20).ok();
+        let made = of_hexose(left.grams_per_litre());
+        let sealed = sealed_pressure(standing, made, at_20).ok();
         actions.push(AdvisedAction {
             action: Action::Rouse {
                 shown: apparent,

@@ -11,9 +11,7 @@ mod stages;
 
 pub(crate) use predict::{predict, source_mash_ph};
 pub use reach::Stop;
-pub(crate) use reach::{
-    Aim, SugarShare, WortBill, WortReached, before_boil_hot_l, can_reach, reach,
-};
+pub(crate) use reach::{Aim, SugarShare, WortBill, WortReached, can_reach, fullest_hot_l, reach};
 pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of, what_to_write,
     wort_for_packaged,

@@ -5,7 +5,7 @@ use crate::catalogue::Kind;
 use crate::diagnostic::{Error, Place};
 use crate::process::{
     Assumption, Figures, GasNotes, GasPlan, Prediction, ToPackage, Volumes, Warning, Worked,
-    carbonation_is_as_stated, colour_gap, gas_plan, liquor, of_brew, preserved_juice, remarks,
+    carbonation_is_as_stated, colour_gaps, gas_plan, liquor, of_brew, preserved_juice, remarks,
     stated_agents, unusual_temperatures, what_is_as_stated,
 };
 use crate::quantity::Written;
@@ -40,7 +40,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     let predicted = Figures::predicted(&worked.brewed)
         .with_mash_ph(mash_ph)
         .with_carbonation(gas.as_ref().map(GasPlan::reached));
-    if let Some(gap) = colour_gap(&printed.recipe.targets, &worked.brewed) {
+    for gap in colour_gaps(&printed.recipe.targets, &worked.brewed) {
         let unexplained = Warning::ColourNotExplained {
             printed: gap.printed,
             malt: gap.malt,

@@ -5,7 +5,7 @@ use crate::numeric::{Bracket, root, root_between};
 use crate::process::{
     Grist, KettleSugar, Lautering, Liquor, Plant, boil, boiling_c, lauter, mash_volume_hot_l,
 };
-use crate::science::density::solution_volume_at_l;
+use crate::science::density::{WATER_KG_PER_L, solution_volume_at_l};
 use crate::science::heat::schedule::THICKEST_L_PER_KG;
 use crate::science::liquid::Liquid;
 use serde::Serialize;
@@ -293,16 +293,24 @@ fn largest_factor(design: &WortBill, volume_l: f64, plant: &Plant) -> f64 {
     root(spare, Bracket { low, high }, 1e-12 * high).unwrap_or(0.0)
 }
 
-/// Hot volume of the wort before the boil that leads to `aim`.
-pub(crate) fn before_boil_hot_l(design: &WortBill, aim: Aim, plant: &Plant) -> f64 {
+/// Hot volume of the wort in the kettle when it is fullest on the way to `aim`: before the boil, or when something has gone in.
+pub(crate) fn fullest_hot_l(design: &WortBill, aim: Aim, plant: &Plant) -> f64 {
     let wanted = Liquid::wort_of(aim.volume_l, aim.strength);
     let sugars = design.sugars_for(wanted, aim.volume_l);
     let run = before_boil(wanted, &sugars, design.boil_min, plant);
-    solution_volume_at_l(
-        run.wort.water_kg.max(0.0),
-        run.wort.extract_kg.max(0.0),
-        boiling_c(plant),
-    )
+    let hot_l = |wort: Liquid| {
+        let (water_kg, extract_kg) = (wort.water_kg.max(0.0), wort.extract_kg.max(0.0));
+        solution_volume_at_l(water_kg, extract_kg, boiling_c(plant))
+    };
+    // What still boils off when it is in, less what goes in later.
+    let with = |joined: &KettleSugar| {
+        let left_min = joined.time_left_min;
+        let later = sugars.iter().filter(|other| other.time_left_min < left_min);
+        let steam_l = plant.boiloff.litres(run.volume_l, left_min);
+        let now = wanted.with_water_kg(steam_l * WATER_KG_PER_L);
+        hot_l(later.fold(now, |now, other| now.blended(other.liquid.part(-1.0))))
+    };
+    sugars.iter().map(with).fold(hot_l(run.wort), f64::max)
 }
 
 #[cfg(test)]

@@ -94,12 +94,15 @@ impl CoolingHistory {
                 }
                 HotStepOf::Cool { to_c, time_min } => {
                     let to_c = to_c.min(now_c);
-                    let path = TemperaturePath::Linear {
-                        from_c: now_c,
-                        to_c,
-                        time_min,
+                    let cooling = match time_min {
+                        Some(time_min) => Isomerisation::over(TemperaturePath::Linear {
+                            from_c: now_c,
+                            to_c,
+                            time_min,
+                        }),
+                        None => partly_cooled(plant, now_c, to_c),
                     };
-                    pieces.push((None, Isomerisation::over(path)));
+                    pieces.push((None, cooling));
                     now_c = to_c;
                 }
             }
@@ -188,6 +191,53 @@ fn cooled(plant: &Plant, from_c: f64) -> Isomerisation {
     Isomerisation::over(path)
 }
 
+/// A part of that way, down to `to_c`, in its part of the time.
+fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> Isomerisation {
+    let cooling = plant.cooling;
+    if from_c <= to_c || to_c <= cooling.to_c {
+        return cooled(plant, from_c);
+    }
+    let towards_c = match cooling.method {
+        // Each parcel is there once it has left, however cold that is.
+        CoolingMethod::Plate => return cooled(plant, from_c),
+        CoolingMethod::NoChill => ROOM_C,
+        CoolingMethod::Coil => cooling.coolant_c,
+    };
+    if to_c <= towards_c {
+        return cooled(plant, from_c);
+    }
+    let folds_to = |end_c: f64| ((from_c - towards_c) / (end_c - towards_c)).ln();
+    let time_constant_min = match cooling.method {
+        CoolingMethod::Coil => {
+            let nearest_c = towards_c + NEVER_NEARER_K;
+            cooling.time_min / folds_to(cooling.to_c.max(nearest_c))
+        }
+        _ => UNCHILLED_TIME_CONSTANT_MIN,
+    };
+    Isomerisation::over(TemperaturePath::Exponential {
+        from_c,
+        towards_c,
+        time_constant_min,
+        time_min: time_constant_min * folds_to(to_c),
+    })
+}
+
+/// A plant's own stand that the stands of a recipe leave out.
+fn unused_stand(formula: &Formula, plant: &Plant) -> Option<Noted<Assumption>> {
+    plant.stand_min?;
+    let own = |step: &HotStepOf| matches!(step, HotStepOf::Stand { bare: true, .. });
+    if steps_on(formula, plant).iter().any(own) && plant.side == Side::Target
+        || !formula
+            .hot_steps
+            .iter()
+            .any(|step| matches!(step, HotStepOf::Stand { .. }))
+    {
+        return None;
+    }
+    let unused = Assumption::StandNotUsed { side: plant.side };
+    Some(Noted::at(Place::plant(&plant.name, "stand_min"), unused))
+}
+
 /// Notes the defaults that the way from the boil to cold wort rests on, those that matter to this brew only.
 pub(crate) fn note_defaults(
     brewhouse: &Brewhouse,
@@ -195,6 +245,7 @@ pub(crate) fn note_defaults(
     plant: &Plant,
     assumptions: &mut Vec<Noted<Assumption>>,
 ) {
+    assumptions.extend(unused_stand(formula, plant));
     let mut take = |what: Defaulted, value| {
         let default = Assumption::PlantDefault {
             side: plant.side,

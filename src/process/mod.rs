@@ -70,7 +70,7 @@ pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use formula::{
     Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,
 };
-pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan};
+pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, of_hexose};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, note_defaults};
 pub(crate) use mash_ph::{
@@ -83,7 +83,9 @@ pub(crate) use plant::Boiloff;
 pub(crate) use plant::{
     BatchSize, Holdback, KnownYield, Lautering, Plant, PrintedWater, boiling_c, drains_a_bag,
 };
-pub(crate) use prediction::{carbonation_is_as_stated, colour_gap, remarks, what_is_as_stated};
+pub(crate) use prediction::{
+    ColourGap, carbonation_is_as_stated, colour_gaps, remarks, what_is_as_stated,
+};
 pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::Setup;
 pub(crate) use wort::{

@@ -109,41 +109,60 @@ pub(crate) struct ColourGap {
     pub(crate) with_juice: Option<BeerColour>,
 }
 
-/// A printed colour that the grist does not explain: paler than Morey's relation allows for, or darker than a sum of the malts'
-/// colours, by which many sheets are reckoned.
-pub(crate) fn colour_gap(targets: &Targets, brewed: &Brewed) -> Option<ColourGap> {
+/// The printed colours that the grist does not explain, that of the beer first: paler than Morey's relation allows for, or darker
+/// than a sum of the malts' colours, by which many sheets are reckoned.
+pub(crate) fn colour_gaps(targets: &Targets, brewed: &Brewed) -> Vec<ColourGap> {
     let predicted = Figures::predicted(brewed);
     let linear_ebc = brewed.linear_colour_ebc.unwrap_or_default();
-    let (printed, malt, linear_ebc, place) = match (&targets.colour, &targets.wort_colour) {
-        (Some(beer), _) => {
-            let linear_ebc = linear_ebc * brewed.dilution();
-            (
-                beer.value(),
-                predicted.colour,
-                linear_ebc,
-                "targets.colour_ebc",
-            )
-        }
-        (None, Some(wort)) => {
-            let place = "targets.wort_colour_ebc";
-            (wort.value(), predicted.wort_colour, linear_ebc, place)
-        }
-        (None, None) => return None,
-    };
-    let malt = malt?;
-    let with_juice = predicted
-        .colour_with_juice
-        .filter(|_| targets.colour.is_some());
-    let from_juice = with_juice.map_or(0.0, |all| all.ebc() - malt.ebc());
-    let palest = (1.0 - COLOUR_WITHIN) * malt.ebc();
-    let darkest = (1.0 + COLOUR_WITHIN) * (linear_ebc.max(malt.ebc()) + from_juice);
-    let explained = (palest..=darkest).contains(&printed.ebc());
-    (!explained).then(|| ColourGap {
-        place: Place::recipe(place),
-        printed,
+    let of_beer = targets.colour.as_ref().zip(predicted.colour);
+    let of_beer = of_beer.map(|(printed, malt)| Compared {
+        place: "targets.colour_ebc",
+        printed: printed.value(),
         malt,
-        with_juice,
-    })
+        with_juice: predicted.colour_with_juice,
+        linear_ebc: linear_ebc * brewed.dilution(),
+    });
+    let of_wort = targets.wort_colour.as_ref().zip(predicted.wort_colour);
+    let of_wort = of_wort.map(|(printed, malt)| Compared {
+        place: "targets.wort_colour_ebc",
+        printed: printed.value(),
+        malt,
+        with_juice: None,
+        linear_ebc,
+    });
+    let compared = of_beer.into_iter().chain(of_wort);
+    compared.filter_map(Compared::gap).collect()
+}
+
+/// A printed colour, and what the brew has in its place.
+struct Compared {
+    place: &'static str,
+    printed: BeerColour,
+    malt: BeerColour,
+    with_juice: Option<BeerColour>,
+    /// The colour by a sum of the malts' colours.
+    linear_ebc: f64,
+}
+
+impl Compared {
+    fn gap(self) -> Option<ColourGap> {
+        let Self {
+            printed,
+            malt,
+            with_juice,
+            ..
+        } = self;
+        let from_juice = with_juice.map_or(0.0, |all| all.ebc() - malt.ebc());
+        let palest = (1.0 - COLOUR_WITHIN) * malt.ebc();
+        let darkest = (1.0 + COLOUR_WITHIN) * (self.linear_ebc.max(malt.ebc()) + from_juice);
+        let explained = (palest..=darkest).contains(&printed.ebc());
+        (!explained).then(|| ColourGap {
+            place: Place::recipe(self.place),
+            printed,
+            malt,
+            with_juice,
+        })
+    }
 }
 
 /// Notes a carbonation that is printed and not worked out.

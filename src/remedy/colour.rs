@@ -10,6 +10,11 @@ use crate::speech::Style;
 /// More of the grist than this is not exchanged for colour, by extract (common practice, no source).
 const MOST_SHARE: f64 = 0.15;
 
+/// Steps in which the rest of the grist makes up for the dark malt; two or three are the rule.
+const MOST_STEPS: u32 = 8;
+/// Part of the extract within which the wort is as strong as it was.
+const STRENGTH_WITHIN: f64 = 1e-10;
+
 /// A dark malt that can be put into a grist.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct DarkMalt {
@@ -34,18 +39,31 @@ pub(crate) fn for_colour(
         ..model.clone()
     });
     let grist_kg = grist(formula, &amounts.of).laboratory_extract_kg;
-    let volume_l = setup.brew(amounts).boiled.volume_l;
+    let wort = setup.brew(amounts).boiled;
     let with = |share: f64| {
-        let mut of = formula.items.map(|index, item| {
-            let kept = if item.is_mashed() { 1.0 - share } else { 1.0 };
-            amounts.of.at(index) * kept
-        });
         let dark_kg = share * grist_kg / dark.figures.extract;
-        of.push(dark_kg);
-        // Another moisture is made up for by water, as in a plan.
-        let liquor = liquor_to_fill(&darker.formula, &darker.plant, &of, volume_l);
-        let amounts = Amounts { of, liquor };
-        (dark_kg, darker.brew(&amounts).beer_colour_ebc())
+        let grist = |kept: f64| {
+            let mut of = formula.items.map(|index, item| {
+                let kept = if item.is_mashed() { kept } else { 1.0 };
+                amounts.of.at(index) * kept
+            });
+            of.push(dark_kg);
+            // Another moisture is made up for by water, as in a plan.
+            let liquor = liquor_to_fill(&darker.formula, &darker.plant, &of, wort.volume_l);
+            darker.brew(&Amounts { of, liquor })
+        };
+        // The wort stays as strong as it was: a heavier grist lauters a little worse.
+        let mut kept = 1.0 - share;
+        let mut brewed = grist(kept);
+        for _ in 0..MOST_STEPS {
+            let missing_kg = wort.wort.extract_kg - brewed.boiled.wort.extract_kg;
+            if missing_kg.abs() <= STRENGTH_WITHIN * wort.wort.extract_kg {
+                break;
+            }
+            kept += missing_kg / wort.wort.extract_kg.max(f64::MIN_POSITIVE);
+            brewed = grist(kept);
+        }
+        (dark_kg, brewed.beer_colour_ebc())
     };
     let miss = |share: f64| with(share).1.map_or(f64::NAN, |ebc| ebc - wanted_ebc);
     let bracket = Bracket {

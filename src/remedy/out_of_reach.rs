@@ -4,7 +4,7 @@
 //! reaches the aim, and run through the model as rounded.
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
-use crate::inverse::{Aim, SugarShare, WortBill, before_boil_hot_l, can_reach, reach};
+use crate::inverse::{Aim, SugarShare, WortBill, can_reach, fullest_hot_l, reach};
 use crate::process::{DRIED_MALT_EXTRACT, Grist, Lautering, Plant};
 use crate::quantity::{Extract, Mass, Volume, kilograms, litres, minutes};
 use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
@@ -295,7 +295,7 @@ impl OutOfReach<'_> {
 /// Whether a plant reaches a wort and its kettle holds it.
 fn works_on(design: &WortBill, aim: Aim, plant: &Plant) -> bool {
     let kettle_l = plant.kettle_l.unwrap_or(f64::INFINITY);
-    before_boil_hot_l(design, aim, plant) <= kettle_l && can_reach(design, aim, plant)
+    fullest_hot_l(design, aim, plant) <= kettle_l && can_reach(design, aim, plant)
 }
 
 fn reached_on(design: &WortBill, aim: Aim, plant: &Plant) -> Extract {

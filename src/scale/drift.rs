@@ -134,7 +134,7 @@ pub(super) fn drift(found: &Found, target: &Worked, weighed: &Figures) -> Vec<Dr
         let (exact, weighed) = (found.amounts.of.at(index), target.amounts.of.at(index));
         let ratio = weighed / exact;
         let is_coarse = exact > 0.0 && !(1.0 / NOTICED_RATIO..=NOTICED_RATIO).contains(&ratio);
-        (is_coarse && !item.is_by_volume()).then(|| Drift::Amount {
+        (is_coarse && item.is_by_mass()).then(|| Drift::Amount {
             name: item.ingredient.name.clone(),
             exact: kilograms(exact),
             weighed: kilograms(weighed),

@@ -9,7 +9,7 @@ use super::{Change, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh}
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place, Severity};
 use crate::inverse::{
-    LaidOut, Notes, Printed, SourceBrew, before_boil_hot_l, check_yield, source_mash_ph,
+    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, source_mash_ph,
 };
 use crate::process::{
     Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, Plant, PrintedWater, Rule, Setup,
@@ -233,7 +233,7 @@ impl Brewing<'_> {
         let source_figures = Figures::predicted(&self.brews.source.worked.brewed);
         let mut outcomes = std::mem::take(&mut self.lot_outcomes);
         outcomes.extend(self.out_of_reach());
-        outcomes.extend(self.colour());
+        outcomes.extend(self.colours());
         let missed = std::mem::take(&mut self.treated.missed);
         if !missed.is_empty() {
             let outcome = Outcome::IonsMissed { missed };
@@ -352,7 +352,7 @@ impl Brewing<'_> {
     fn out_of_reach(&self) -> Vec<Noted<Outcome>> {
         let (found, plant) = (&self.found, &self.brews.target.setup.plant);
         let (design, aim) = (&found.design, found.aim);
-        let hot_l = before_boil_hot_l(design, aim, plant);
+        let hot_l = fullest_hot_l(design, aim, plant);
         let overflows = plant.kettle_l.filter(|kettle_l| hot_l > *kettle_l);
         let limit = match (found.reach.stopped, overflows) {
             (None, None) => return Vec::new(),
@@ -411,6 +411,7 @@ fn keep_doses(formula: &mut Formula, source: &Worked) {
         item.rule = match item.rule {
             Rule::Kilograms(_) => Rule::GramsPerLitre(1000.0 * dose),
             Rule::Litres(_) => Rule::LitresPerLitre(dose),
+            Rule::Packs(_) => Rule::PacksPerLitre(dose),
             kept => kept,
         };
     }

@@ -6,7 +6,7 @@ use crate::catalogue::Kind;
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, GasPlan, Stage, Stirred, Volumes, Warning};
 use crate::quantity::{
-    AlphaAcids, Bitterness, Extract, MaltColour, Mass, Share, Temperature, Time, Volume,
+    AlphaAcids, Bitterness, Extract, MaltColour, Mass, PackCount, Share, Temperature, Time, Volume,
 };
 use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::remedy::Remedy;
@@ -100,6 +100,9 @@ pub struct PlannedAddition {
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
+    /// How many packs of it, for what comes in packs of unknown size.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pack_count: Option<PackCount>,
     /// Share of the wort's fermentables by weight, or of the blend it belongs to in that blend's own basis.
     #[serde(
         rename = "share_pct",
@@ -215,6 +218,9 @@ pub struct Purchase {
         skip_serializing_if = "Option::is_none"
     )]
     pub needed_volume: Option<Volume>,
+    /// Packs of unknown size needed in all.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub needed_packs: Option<PackCount>,
     /// Mass to buy, after what is in stock.
     #[serde(
         rename = "buy_kg",

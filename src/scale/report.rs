@@ -14,7 +14,7 @@ use crate::process::{
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
-    PitchRate, Proportion, Share, Written, kilograms, litres, minutes,
+    PackCount, PitchRate, Proportion, Share, Written, kilograms, litres, minutes,
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
 use crate::remedy::reliefs;
@@ -137,8 +137,7 @@ impl Brewing<'_> {
                     aim: Bitterness::clamped(self.brews.source.aim_ibu),
                 };
                 changes.push(Noted::at(amount_line(), closes));
-            } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && !item.is_by_volume()
-            {
+            } else if matches!(item.place.stage, Stage::Boil | Stage::Stand) && item.is_by_mass() {
                 let dose = 1000.0 * source_amount / source.brewed.boiled.volume_l;
                 let kept = Change::KeepsDose {
                     name: name(),
@@ -225,7 +224,8 @@ impl Brewing<'_> {
             .map(|(index, item)| {
                 let amount = amounts.of.at(index);
                 let is_yeast = matches!(item.material, Material::Yeast(_)) && amount <= 0.0;
-                let by_volume = item.is_by_volume();
+                let is_by = |it_is: bool| it_is && !is_yeast;
+                let source_amount = self.brews.source.worked.amounts.of.at(index);
                 let (extract, colour, brix) = match item.fermentable(amount) {
                     Some((part, kg)) => {
                         let yielded = if item.is_mashed() { run_off } else { 1.0 };
@@ -253,8 +253,9 @@ impl Brewing<'_> {
                     blend,
                     name: item.ingredient.name.clone(),
                     kind: item.ingredient.kind,
-                    mass: (!by_volume && !is_yeast).then(|| kilograms(amount)),
-                    volume: (by_volume && !is_yeast).then(|| litres(amount)),
+                    mass: is_by(item.is_by_mass()).then(|| kilograms(amount)),
+                    volume: is_by(item.is_by_volume()).then(|| litres(amount)),
+                    pack_count: is_by(item.is_by_packs()).then(|| PackCount::clamped(amount)),
                     share: if wort_side {
                         Some(Share::clamped(shares.at(index)))
                     } else {
@@ -281,8 +282,7 @@ impl Brewing<'_> {
                     },
                     before: met.map(|met| Extract::clamped(met.before_plato)),
                     after: met.map(|met| Extract::clamped(met.after_plato)),
-                    source_mass: (!by_volume && !is_yeast)
-                        .then(|| kilograms(self.brews.source.worked.amounts.of.at(index))),
+                    source_mass: is_by(item.is_by_mass()).then(|| kilograms(source_amount)),
                     colour,
                     alpha: match item.material {
                         Material::Hop { alpha } => alpha.map(AlphaAcids::clamped),

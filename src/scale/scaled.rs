@@ -2,7 +2,8 @@
 
 use crate::process::{Figures, PITCH, Slot, Stage, Worked};
 use crate::quantity::{
-    Extract, LiquorRatio, Mass, Quantity, Unit, UnitSystem, Volume, Written, kilograms, litres,
+    Extract, LiquorRatio, Mass, PackCount, Quantity, Unit, UnitSystem, Volume, Written, kilograms,
+    litres,
 };
 use crate::recipe::{
     Addition, Amount, Batch, Brewhouse, Content, HotStep, Recipe, ShareBasis, Stand, Targets,
@@ -50,7 +51,9 @@ impl AsBrewed<'_> {
         self.state_figures(&mut recipe.targets);
         let items = &self.worked.setup.formula.items;
         for (item, amount) in items.with(&self.worked.amounts.of) {
-            let amount = if item.is_by_volume() {
+            let amount = if item.is_by_packs() {
+                Amount::PackCount(PackCount::clamped(*amount))
+            } else if item.is_by_volume() {
                 Amount::Volume(volume(*amount, system, self.digits))
             } else {
                 Amount::Mass(mass(*amount, system, self.digits))

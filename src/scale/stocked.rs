@@ -6,8 +6,8 @@ use super::plan::{OpenedPacks, Purchase, Supply};
 use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
 use crate::diagnostic::Place;
-use crate::process::{Figure, Worked};
-use crate::quantity::{Quantity, Written, in_kilograms, in_litres, kilograms, litres};
+use crate::process::{Figure, Material, Worked};
+use crate::quantity::{PackCount, Quantity, Written, in_kilograms, in_litres, kilograms, litres};
 use crate::recipe::{
     Amount, Available, Facts, HeldLot, Holding, Ingredient, Lot, PackSize, Recipe, Shelf,
 };
@@ -114,6 +114,8 @@ pub(super) struct Need<'a> {
     kind: Kind,
     kg: f64,
     l: f64,
+    /// Packs of unknown size.
+    packs: f64,
     /// Of a liquid that the plan doses by mass, kg/L: it is measured out and bought by volume.
     density_kg_l: Option<f64>,
 }
@@ -126,13 +128,15 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
     let items = worked.setup.formula.items.with(&worked.amounts.of);
     let items = items.filter(|(item, _)| !item.is_water());
     let of_day = items.map(|(item, amount)| {
-        let by_volume = item.is_by_volume();
+        let if_it = |is: bool| if is { *amount } else { 0.0 };
+        let is_pitched = matches!(item.material, Material::Yeast(_));
         Need {
             name: &item.ingredient.name,
             known_as: item.ingredient.catalogue_name(),
             kind: item.ingredient.kind,
-            kg: if by_volume { 0.0 } else { *amount },
-            l: if by_volume { *amount } else { 0.0 },
+            kg: if_it(item.is_by_mass()),
+            l: if_it(item.is_by_volume()),
+            packs: if_it(item.is_by_packs() && !is_pitched),
             density_kg_l: None,
         }
     });
@@ -142,6 +146,7 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
         kind: a.kind,
         kg: in_kilograms(a.mass),
         l: 0.0,
+        packs: 0.0,
         density_kg_l: a
             .volume
             .map(|volume| in_kilograms(a.mass) / in_litres(volume)),
@@ -155,6 +160,7 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
             Some(need) => {
                 need.kg += more.kg;
                 need.l += more.l;
+                need.packs += more.packs;
                 need.density_kg_l = need.density_kg_l.or(more.density_kg_l);
             }
             None => needs.push(more),
@@ -222,6 +228,7 @@ impl Need<'_> {
             name: self.name.to_owned(),
             needed_mass: mass(kg),
             needed_volume: volume(l),
+            needed_packs: (self.packs > 0.0).then(|| PackCount::clamped(self.packs)),
             buy_mass: mass(covered.buy_kg),
             buy_volume: volume(covered.buy_l),
             supply: covered.supply,

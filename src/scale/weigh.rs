@@ -21,7 +21,7 @@ pub(super) fn weighed(job: Job<'_>, found: &Found, weighing: &WeighingSteps) -> 
     let (formula, plant) = (&job.target.formula, &job.target.plant);
     let step_of = |item: &Item| {
         let step_kg = step_kg(item.ingredient.kind, weighing);
-        step_kg.filter(|_| !item.is_by_volume())
+        step_kg.filter(|_| item.is_by_mass())
     };
     let last = match found.bitterness {
         BitternessGap::Closed => bittering(formula),

@@ -61,6 +61,7 @@ pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
         .mass
         .map(|mass| units::weighed(mass, style))
         .or_else(|| addition.volume.map(|volume| style.volume(volume)))
+        .or_else(|| addition.pack_count.map(units::packs))
         .unwrap_or_default()
 }
 

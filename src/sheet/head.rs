@@ -199,7 +199,8 @@ fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
             (weighed, measured) => weighed.or(measured),
         }
     };
-    let needed = say(purchase.needed_mass, purchase.needed_volume);
+    let needed = say(purchase.needed_mass, purchase.needed_volume)
+        .or_else(|| purchase.needed_packs.map(units::packs));
     let buy = say(purchase.buy_mass, purchase.buy_volume);
     let partly = needed != buy;
     let (amount, note) = match (purchase.supply, needed, buy) {

@@ -1,7 +1,7 @@
 //! Units of a sheet that only a sheet speaks of.
 
 use crate::quantity::{
-    Concentration, Mass, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
+    Concentration, Mass, PackCount, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
 };
 use crate::science::yeast::Cells;
 use crate::speech::{Style, shortest};
@@ -53,6 +53,13 @@ pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
         }
         _ => style.mass(mass),
     }
+}
+
+/// Packs of unknown size, to a tenth of one.
+pub(super) fn packs(count: PackCount) -> String {
+    let packs = shortest(count.packs(), 1);
+    let one = if packs == "1" { "pack" } else { "packs" };
+    format!("{packs} {one}")
 }
 
 /// Ions in water: milligrams a litre in every practice.

@@ -26,6 +26,8 @@ const SPEAKING: [&str; 8] = [
     "remarks",
     "cautions",
 ];
+/// Entries about figures that a line does not state: they speak of none that it does.
+const OF_NO_INPUT: [&str; 2] = ["catalogue_figures", "water_report_gaps"];
 /// Parts of an answer that repeat what was stated.
 const ECHOES: [&str; 3] = ["published", "text", "wanted"];
 
@@ -46,15 +48,20 @@ impl Answers {
         self.gather(ask, &json!({"diagnostics": answer["diagnostics"]}));
     }
 
+    /// An entry speaks of a place.
+    pub(crate) fn tell(&mut self, place: &str, code: &str) {
+        if OF_NO_INPUT.contains(&code) {
+            return;
+        }
+        let codes = self.told.entry(place.to_owned()).or_default();
+        codes.insert(code.to_owned());
+    }
+
     fn gather(&mut self, path: &str, value: &Value) {
         match value {
             Value::Object(fields) => {
                 if let (Some(place), Some(code)) = (fields.get("place"), fields.get("code")) {
-                    let codes = self
-                        .told
-                        .entry(place.as_str().unwrap().to_owned())
-                        .or_default();
-                    codes.insert(code.as_str().unwrap().to_owned());
+                    self.tell(place.as_str().unwrap(), code.as_str().unwrap());
                 }
                 for (key, value) in fields {
                     if !ECHOES.contains(&key.as_str()) {
@@ -139,7 +146,7 @@ pub(crate) fn effect(
     }
 }
 
-/// Whether an entry's place is that input, or what holds nothing but it: `…amount` for `…amount.mass_kg`.
+/// Whether an entry's place is that input, or the one that it is a part of: `…amount` for `…amount.mass_kg`.
 fn speaks_of(place: &str, leaf: &str) -> bool {
     leaf == place
         || leaf

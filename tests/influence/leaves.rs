@@ -19,6 +19,17 @@ pub(crate) struct Leaf {
 }
 
 impl Leaf {
+    /// The models themselves.
+    pub(crate) fn whole() -> Self {
+        Self {
+            pointer: String::new(),
+            place: String::new(),
+            field: String::new(),
+            kind: String::new(),
+            bent: Vec::new(),
+        }
+    }
+
     /// What the lists call it: the section of the recipe and the kind of ingredient, where there are any, and the field.
     pub(crate) fn key(&self) -> String {
         let root = self.pointer.split('/').nth(1).unwrap();

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::{Bracket, root};
-use crate::process::{Brewed, Plant};
+use crate::process::{Brewed, Plant, Worked};
 use crate::speech::shortest;
 
 /// Steps by a quarter that span nine powers of ten.
@@ -88,4 +88,34 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
     )
     .with_help("check the packaged batch against the later additions and the losses")
     .about(Place::recipe("batch"))
+}
+
+/// Less water than this part of the wort is none (rule of the crate).
+const NONE_DRAWN: f64 = 1e-6;
+
+/// Refuses water in the kettle that leaves no room for wort.
+pub(super) fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
+    let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
+    let drawn_l = worked.amounts.liquor.mash_l + worked.amounts.liquor.sparge_l;
+    if drawn_l > NONE_DRAWN * brewed.boiled.volume_l {
+        return Ok(());
+    }
+    let items = formula.items.with(&worked.amounts.of);
+    let drinks = items.filter(|(item, amount)| item.thins_wort() && item.pours() && **amount > 0.0);
+    let drinks = drinks.map(|(item, amount)| (item, item.brings(*amount).liquid.volume_l()));
+    let drinks: Vec<_> = drinks.collect();
+    let Some((first, _)) = drinks.first() else {
+        return Ok(());
+    };
+    let poured_l: f64 = drinks.iter().map(|(_, l)| l).sum();
+    Err(Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "`{}`: {} L go into the kettle, which leaves no room for wort in this batch",
+            first.ingredient.name,
+            shortest(poured_l, 1)
+        ),
+    )
+    .with_help("write less water here, let it go into the fermenter, or make the batch larger")
+    .about(first.place.line().field("amount")))
 }

@@ -147,6 +147,15 @@ impl Stated<'_> {
             mash_factor: 1.0,
         };
         let Some(mean) = mean.filter(|mean| *mean > 0.0) else {
+            // Nothing can be fitted, and a printed final extract is compared all the same.
+            if known_factor.is_none() {
+                fit_mash(
+                    recipe,
+                    &catalogued,
+                    &mut amounts.clone(),
+                    &mut notes.warnings,
+                );
+            }
             return catalogued;
         };
         let fit = match known_factor {

@@ -24,7 +24,7 @@ use crate::process::{
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
-use check::never_packaged;
+use check::{never_packaged, refuse_flooded};
 use fermentables::drinks_per_l;
 use notes::compare_with_print;
 use stated::{Reading, Stated};
@@ -131,6 +131,7 @@ impl Printed<'_> {
         };
         let found = read(stated, notes)?;
         refuse_unknown(&found.worked, self.catalogue)?;
+        refuse_flooded(&found.worked)?;
         compare_with_print(recipe, &found, notes);
         Ok(found)
     }

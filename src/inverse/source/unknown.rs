@@ -1,8 +1,8 @@
 //! What nobody knows of: a trace is carried along, more is refused, since it would count for nothing in silence.
 
-use crate::catalogue::{Catalogue, folded};
+use crate::catalogue::{Catalogue, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Item, Material, Rule, Stage, Worked};
+use crate::process::{Item, Material, Stage, Worked};
 use crate::quantity::Extract;
 use crate::speech::shortest;
 
@@ -20,12 +20,17 @@ pub(super) fn refuse_unknown(worked: &Worked, catalogue: &Catalogue) -> Result<(
     let cellar = &worked.brewed.cellar;
     for (index, item) in worked.setup.formula.items.iter() {
         let amount = worked.amounts.of.at(index);
+        let brings_by_packs = item.is_by_packs() && counts_by_mass(item);
+        if brings_by_packs && amount > 0.0 {
+            return Err(packs_of_unknown_size(item));
+        }
         if item.material != Material::Unknown || amount <= 0.0 {
             continue;
         }
         let name = &item.ingredient.name;
-        let is_counted = !item.is_by_volume() && !matches!(item.rule, Rule::Packs(_));
-        if !is_counted || item.place.stage == Stage::Package || juice_of(name, catalogue).is_some()
+        if !item.is_by_mass()
+            || item.place.stage == Stage::Package
+            || juice_of(name, catalogue).is_some()
         {
             return Err(brings_unknown(item, catalogue));
         }
@@ -43,6 +48,28 @@ pub(super) fn refuse_unknown(worked: &Worked, catalogue: &Catalogue) -> Result<(
         Some((item, _)) if sum_g_l > TRACE_G_L => Err(brings_unknown(item, catalogue)),
         _ => Ok(()),
     }
+}
+
+/// Whether what it brings hangs on how much there is of it, beside what is told of it as unknown.
+fn counts_by_mass(item: &Item) -> bool {
+    let is_salt_or_acid = matches!(item.ingredient.kind, Kind::Salt | Kind::Acid);
+    match item.material {
+        Material::Inert => is_salt_or_acid,
+        Material::Yeast(_) | Material::Unknown => false,
+        _ => true,
+    }
+}
+
+fn packs_of_unknown_size(item: &Item) -> Error {
+    let name = &item.ingredient.name;
+    Error::new(
+        ErrorKind::Incomplete,
+        format!("`{name}`: expected its mass or volume, found a number of packs"),
+    )
+    .with_help(format!(
+        "write what a pack holds, such as `2 x 500 g {name}`"
+    ))
+    .about(item.place.line().field("amount"))
 }
 
 fn brings_unknown(item: &Item, catalogue: &Catalogue) -> Error {

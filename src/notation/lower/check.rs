@@ -67,9 +67,10 @@ impl Lower<'_> {
     }
 
     fn check_shares(&mut self, opened: Span) {
-        let share = self.fermentables.iter().find(|f| f.share_percent.is_some());
-        let mass = self.fermentables.iter().find(|f| f.share_percent.is_none());
-        if let (Some(share), Some(mass)) = (share.copied(), mass.copied()) {
+        let mut stated = self.fermentables.iter().copied();
+        let share = stated.clone().find(|f| f.share_percent.is_some());
+        let mass = stated.find(|f| f.share_percent.is_none());
+        if let (Some(share), Some(mass)) = (share, mass) {
             self.push(
                 Diagnostic::error(
                     Code::SharesBesideMasses,
@@ -82,6 +83,13 @@ impl Lower<'_> {
                 ),
             );
             return;
+        }
+        if let (None, Some(_), Some(basis)) = (share, mass, self.basis_line) {
+            let message = "expected fermentables in `%` for a basis of shares, found masses";
+            self.push(
+                Diagnostic::warning(Code::UnusedLine, basis, message)
+                    .with_help("delete the `shares` line: masses need none"),
+            );
         }
         if share.is_none() || self.shares_unsure {
             return;

@@ -336,6 +336,7 @@ impl Lower<'_> {
         };
         cursor.pass(words);
         self.recipe.share_basis = basis.read;
+        self.basis_line = Some(line.span());
         self.expect_end(cursor);
     }
 

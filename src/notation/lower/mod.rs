@@ -83,6 +83,8 @@ pub(super) struct Lower<'c> {
     /// Gravities that additions wait for.
     waits: Vec<(Written<Extract>, Span)>,
     target_line: Option<Span>,
+    /// Where the basis of shares stands.
+    basis_line: Option<Span>,
     /// Kinds that a host gives to names which the catalogue does not know.
     pub(super) declared: BTreeMap<String, Kind>,
     /// Kept only where somebody asks.
@@ -114,6 +116,7 @@ impl<'c> Lower<'c> {
             steeped: Vec::new(),
             waits: Vec::new(),
             target_line: None,
+            basis_line: None,
             declared: BTreeMap::new(),
             trace: None,
         }

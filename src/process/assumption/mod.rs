@@ -117,6 +117,11 @@ pub enum Assumption {
         /// Why it is not used.
         because: MashInUnused,
     },
+    /// A plant's own stand is not used beside the stands of the recipe.
+    StandNotUsed {
+        /// Which plant.
+        side: Side,
+    },
     /// The boil's length is not stated.
     BoilTime {
         /// The length taken.
@@ -256,6 +261,7 @@ codes! {
         YieldInferred = "yield_inferred",
         YieldOverridesLauter = "yield_overrides_lauter",
         MashInNotUsed = "mash_in_not_used",
+        StandNotUsed = "stand_not_used",
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
         StandWithoutBitterness = "stand_without_bitterness",

@@ -95,6 +95,10 @@ impl Speaks for Assumption {
                     MashInUnused::PlantStatesOwn => "it states its own",
                 }
             ),
+            Self::StandNotUsed { side } => format!(
+                "{} own stand is not used: the recipe states its stands",
+                whose(*side)
+            ),
             Self::BoilTime { time_min } => {
                 format!(
                     "the boil's length is not stated: {} min",

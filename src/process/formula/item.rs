@@ -108,6 +108,8 @@ pub(crate) enum Rule {
     },
     Ibu(f64),
     Packs(f64),
+    /// Packs of unknown size for a litre of what they go into.
+    PacksPerLitre(f64),
     /// The headline decides.
     Open,
 }
@@ -128,7 +130,7 @@ impl Rule {
             Self::Kilograms(kg) => Some(kg),
             Self::Litres(l) => Some(l),
             Self::GramsPerLitre(dose) => Some(dose * liquid_l / 1000.0),
-            Self::LitresPerLitre(dose) => Some(dose * liquid_l),
+            Self::LitresPerLitre(dose) | Self::PacksPerLitre(dose) => Some(dose * liquid_l),
             Self::Packs(count) => Some(count),
             Self::ShareOfVolume { total, part } => {
                 Some(liquid_l * part * total / (1.0 - shares).max(1e-9))
@@ -207,11 +209,24 @@ impl Item {
     pub(crate) fn is_by_volume(&self) -> bool {
         match self.rule {
             Rule::Litres(_) | Rule::LitresPerLitre(_) | Rule::ShareOfVolume { .. } => true,
-            Rule::Kilograms(_) | Rule::GramsPerLitre(_) | Rule::Share(_) | Rule::Ibu(_) => false,
-            Rule::Packs(_) | Rule::Open => {
-                matches!(self.ingredient.kind, Kind::Juice | Kind::Beverage)
-            }
+            Rule::Kilograms(_)
+            | Rule::GramsPerLitre(_)
+            | Rule::Share(_)
+            | Rule::Ibu(_)
+            | Rule::Packs(_)
+            | Rule::PacksPerLitre(_) => false,
+            Rule::Open => matches!(self.ingredient.kind, Kind::Juice | Kind::Beverage),
         }
+    }
+
+    /// Whether its amount is a number of packs, whose size nobody knows.
+    pub(crate) const fn is_by_packs(&self) -> bool {
+        matches!(self.rule, Rule::Packs(_) | Rule::PacksPerLitre(_))
+    }
+
+    /// Whether its amount is a mass.
+    pub(crate) fn is_by_mass(&self) -> bool {
+        !self.is_by_volume() && !self.is_by_packs()
     }
 
     /// What is known of it as a fermentable, with the mass of `amount` of it, kg; nothing for what brings no extract.

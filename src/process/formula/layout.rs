@@ -175,7 +175,7 @@ fn part_rule(blend: Option<&Amount>, part: Option<&Amount>, sum: f64) -> Result<
         Rule::Share(share) => Rule::Share(share * part),
         Rule::ShareOfVolume { total, .. } => Rule::ShareOfVolume { total, part },
         Rule::Ibu(ibu) => Rule::Ibu(ibu * part),
-        Rule::Packs(_) | Rule::Open => {
+        Rule::Packs(_) | Rule::PacksPerLitre(_) | Rule::Open => {
             return Err(Error::new(
                 ErrorKind::Incomplete,
                 "a blend of shares needs an amount of its own, such as `12 % by volume`",

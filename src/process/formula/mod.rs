@@ -326,8 +326,8 @@ pub(crate) enum HotStepOf {
         /// Whether nothing goes into it.
         bare: bool,
     },
-    /// A cooling without a time is taken as done at once.
-    Cool { to_c: f64, time_min: f64 },
+    /// A cooling without a time takes as long as the plant's cooling does for as much.
+    Cool { to_c: f64, time_min: Option<f64> },
 }
 
 fn hot_steps(recipe: &Recipe) -> Vec<HotStepOf> {
@@ -344,10 +344,7 @@ fn hot_steps(recipe: &Recipe) -> Vec<HotStepOf> {
             },
             HotStep::Cool(cool) => HotStepOf::Cool {
                 to_c: cool.to.value().celsius(),
-                time_min: cool
-                    .time
-                    .as_ref()
-                    .map_or(0.0, |time| in_minutes(time.value())),
+                time_min: cool.time.as_ref().map(|time| in_minutes(time.value())),
             },
         })
         .collect()

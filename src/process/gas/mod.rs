@@ -17,6 +17,7 @@ use crate::quantity::{
 use crate::recipe::Recipe;
 use crate::science::attenuation::CARBON_DIOXIDE_PER_ETHANOL;
 use crate::science::carbonation::{Priming, PrimingSugar, air_pressure, pressure_at};
+use crate::science::density::WATER_KG_PER_L;
 use crate::speech::Noted;
 use residual::{left, thin_air, warmest_since_fermented};
 use serde::Serialize;
@@ -232,7 +233,7 @@ impl Made {
 
 /// Gas from extract of which nobody knows the sugars: as of hexose, which gives more than the extract of wort does by
 /// Balling's balance. That errs on the safe side. More than the scale knows counts as its end.
-fn of_hexose(g_l: f64) -> CarbonDioxide {
+pub(crate) fn of_hexose(g_l: f64) -> CarbonDioxide {
     CarbonDioxide::clamped(g_l * PrimingSugar::Glucose.yield_of_gas())
 }
 
@@ -318,7 +319,8 @@ fn conditioned(
         temperature
     });
     let undiluted = left(warmest, thin_air(beer.altitude_m))?;
-    let left_g_l = undiluted.grams_per_litre() * (1.0 - beer.measured.water);
+    let still = (beer.measured.water + water_added(beer)).min(1.0);
+    let left_g_l = undiluted.grams_per_litre() * (1.0 - still);
     let mut plan = GasPlan::Conditioned {
         container,
         wanted: wish.map(|wish| wish.gas),
@@ -364,6 +366,16 @@ fn conditioned(
             .push(Noted::at(Place::recipe(wish.field), beyond));
     }
     Some(plan)
+}
+
+/// The share of the packaged beer that is water added to it, alone or in what is added, which brings no gas.
+fn water_added(beer: ToPackage<'_>) -> f64 {
+    let items = beer.formula.items.with(beer.amounts);
+    let added = items.filter(|(item, _)| item.place.stage == Stage::Package);
+    let water_kg: f64 = added
+        .map(|(item, amount)| item.brings(*amount).liquid.water_kg)
+        .sum();
+    water_kg / WATER_KG_PER_L / beer.brewed.cellar.packaged_l.max(f64::MIN_POSITIVE)
 }
 
 /// A container with its gas.

@@ -13,9 +13,8 @@
 use uom::si::pressure::psi;
 
 use super::super::within::within;
-use super::priming::{PrimingSugar, carbon_dioxide_from};
 use crate::diagnostic::Error;
-use crate::quantity::{CarbonDioxide, Concentration, Pressure, Temperature, Unit};
+use crate::quantity::{CarbonDioxide, Pressure, Temperature, Unit};
 
 /// Air at sea level as the fit has it, psi.
 const AIR_PSI: f64 = 14.695;
@@ -133,8 +132,8 @@ pub fn carbon_dioxide_left(temperature: Temperature) -> Result<CarbonDioxide, Er
     Ok(of_volumes(volumes))
 }
 
-/// Absolute pressure in a full, sealed vessel once the sugar left in it (as sucrose, by volume of the beer) has fermented,
-/// at a temperature from −2 to 40 °C. The gas space is neglected, which errs on the safe side.
+/// Absolute pressure in a full, sealed vessel once what is left in the beer has fermented and made so much gas, at a temperature
+/// from −2 to 40 °C. The gas space is neglected, which errs on the safe side.
 ///
 /// # Errors
 ///
@@ -142,26 +141,24 @@ pub fn carbon_dioxide_left(temperature: Temperature) -> Result<CarbonDioxide, Er
 ///
 /// # Source
 ///
-/// Stoichiometry and the carbonation fit. At these temperatures and pressures the fit is an extrapolation, good to
-/// 15 %.
+/// The carbonation fit. At these temperatures and pressures it is an extrapolation, good to 15 %.
 ///
 /// ```
 /// use wortwright::quantity::{CarbonDioxide, Concentration, Temperature, uom::si::pressure::bar};
-/// use wortwright::science::carbonation::{air_pressure, sealed_pressure};
+/// use wortwright::science::carbonation::{PrimingSugar, air_pressure, carbon_dioxide_from, sealed_pressure};
 /// # fn main() -> Result<(), wortwright::diagnostic::Error> {
 /// let present = CarbonDioxide::from_grams_per_litre(1.74)?;
-/// let sugar = Concentration::from_grams_per_litre(10.0)?;
-/// let bottle = sealed_pressure(present, sugar, Temperature::from_celsius(20.0)?)?;
+/// let made = carbon_dioxide_from(PrimingSugar::Sucrose, Concentration::from_grams_per_litre(10.0)?)?;
+/// let bottle = sealed_pressure(present, made, Temperature::from_celsius(20.0)?)?;
 /// assert!(((bottle - air_pressure()).get::<bar>() - 3.18).abs() < 0.01);
 /// # Ok(())
 /// # }
 /// ```
 pub fn sealed_pressure(
     present: CarbonDioxide,
-    sugar_left: Concentration,
+    made: CarbonDioxide,
     temperature: Temperature,
 ) -> Result<Pressure, Error> {
-    let made = carbon_dioxide_from(PrimingSugar::Sucrose, sugar_left)?;
     let all =
         CarbonDioxide::from_grams_per_litre(present.grams_per_litre() + made.grams_per_litre())?;
     pressure_at(all, temperature)
@@ -219,7 +216,7 @@ mod tests {
         assert!(carbon_dioxide_at(Pressure::new::<psi>(-1.0), celsius(4.0)).is_err());
         assert!(carbon_dioxide_at(Pressure::new::<psi>(f64::NAN), celsius(4.0)).is_err());
         assert!(carbon_dioxide_left(celsius(31.0)).is_err());
-        let syrup = Concentration::from_grams_per_litre(100.0).unwrap();
-        assert!(sealed_pressure(beer, syrup, celsius(20.0)).is_err());
+        let most = CarbonDioxide::clamped(30.0);
+        assert!(sealed_pressure(beer, most, celsius(20.0)).is_err());
     }
 }

@@ -6,7 +6,8 @@ use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
 use wortwright::advice::{Action, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
-use wortwright::quantity::{Extract, uom};
+use wortwright::quantity::{CarbonDioxide, Extract, Temperature, uom};
+use wortwright::science::carbonation::{air_pressure, pressure_at};
 use wortwright_tests::fixtures::fixture;
 
 /// What advice calls planned is the plan's own forecast: a sheet whose final gravity this grist cannot give, a plant that
@@ -289,7 +290,13 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     assert!((planned.plato() - end).abs() < 1e-9);
     // 2 °P of apparent extract are about 16.5 g/L of sugar: an apparent degree is 0.81 of a real one, 10.1 g/L each.
     assert!((left.grams_per_litre() - 16.5).abs() < 1.0, "{left}");
-    assert!(sealed.unwrap().get::<bar>() > 4.0);
+    // As hexose 88.02/180.16 g of gas a gram, beside 0.88 volumes of 1.977 g/L that stand in it.
+    let gas = CarbonDioxide::from_grams_per_litre(1.74 + left.grams_per_litre() * 88.02 / 180.16);
+    let at_20 = Temperature::from_celsius(20.0).unwrap();
+    let absolute = pressure_at(gas.unwrap(), at_20).unwrap();
+    let gauge = (absolute - air_pressure()).get::<bar>();
+    assert!((sealed.unwrap().get::<bar>() - gauge).abs() < 1e-3);
+    assert!(gauge > 4.0);
     let done = advice(
         &plan,
         &DayReading::Stopped {

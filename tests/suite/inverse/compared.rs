@@ -248,3 +248,70 @@ fn masses_of_an_extract_recipe_are_held_against_the_gravity() {
     near(told.unwrap(), 9.21, 0.01, "what the masses give");
     assert!(!codes(&extract(9.3)).contains(&"original_disagrees"));
 }
+
+/// Without a mash nothing can be fitted to a printed final gravity, so that one which the extract does not have is told. By hand: 9 of
+/// 12 g ferment and leave 3 g in 100 − 9 (0.9565 + 0.11)/2.0665 = 95.4 g, 3.15 °P real; 3.15 = 0.1808 · 12 + 0.8192 A gives 1.19 °P. That is Balling's law
+/// for the apparent extract; Tabarié's of the densities lies within 0.2 °P of it.
+#[test]
+fn a_final_gravity_that_extract_does_not_give_is_told() {
+    let nearest = |printed: &str| {
+        let beer = predicted(&format!(
+            "recipe Extract\nbatch 20 L at end of boil\ntarget {printed}\nboil 60 min\n\
+             \u{20}\u{20}2.65 kg dried malt extract, 95.5 % extract as is, 75 % fermentable\nferment\n  pitch ale yeast\n"
+        ))
+        .unwrap();
+        beer.warnings.iter().find_map(|told| match told.what {
+            Warning::FinalNotExplained { nearest, .. } => {
+                Some((told.place.as_ref().unwrap().to_string(), nearest.plato()))
+            }
+            _ => None,
+        })
+    };
+    for (printed, place) in [
+        ("final 3 P", "recipe.targets.final_plato"),
+        ("wort final 3 P", "recipe.targets.wort_final_plato"),
+    ] {
+        let (found, plato) = nearest(printed).unwrap();
+        assert_eq!(found, place);
+        near(plato, 1.19, 0.15, printed);
+    }
+    let fits = nearest("final 3 P").unwrap().1;
+    assert_eq!(nearest(&format!("final {fits} P")), None);
+}
+
+/// Both printed colours are held against the grist: 12 °P of pale ale malt are about 8 EBC, and nothing in it makes 60 of them.
+#[test]
+fn both_printed_colours_are_compared() {
+    let places = |targets: &str| {
+        let beer = printed(targets, "", "");
+        let told = beer
+            .warnings
+            .iter()
+            .filter(|told| matches!(told.what, Warning::ColourNotExplained { .. }));
+        told.map(|told| told.place.as_ref().unwrap().to_string())
+            .collect::<Vec<_>>()
+    };
+    let (beer, wort) = (
+        "recipe.targets.colour_ebc",
+        "recipe.targets.wort_colour_ebc",
+    );
+    assert_eq!(places(", colour 60 EBC"), [beer]);
+    assert_eq!(places(", wort colour 60 EBC"), [wort]);
+    assert_eq!(places(", colour 60 EBC, wort colour 60 EBC"), [beer, wort]);
+    assert_eq!(places(", colour 8 EBC, wort colour 60 EBC"), [wort]);
+    assert_eq!(places(", colour 60 EBC, wort colour 8 EBC"), [beer]);
+    // The plan offers one remedy, for the beer.
+    let text = format!(
+        "{}\nbrewhouse Small\n  batch 20 L into fermenter\n  lauter batch, sparges 1\n",
+        mashed("").replace("mash\n", "target colour 60 EBC, wort colour 60 EBC\nmash\n")
+    );
+    let plan = plan(&text, "Small");
+    let outcomes = plan.outcomes.iter().filter_map(|told| match &told.what {
+        wortwright::scale::Outcome::ColourNotExplained { remedies, .. } => {
+            Some((told.place.as_ref().unwrap().to_string(), remedies.len()))
+        }
+        _ => None,
+    });
+    let outcomes: Vec<_> = outcomes.collect();
+    assert_eq!(outcomes, [(beer.to_owned(), 1), (wort.to_owned(), 0)]);
+}

@@ -192,3 +192,18 @@ fn a_lauter_line_says_one_thing() {
         assert_eq!(plant(&twice), [Code::UnexpectedWords], "{twice}");
     }
 }
+
+/// A basis of shares beside masses has no effect, which is told at its line.
+#[test]
+fn a_basis_without_shares_is_told() {
+    for basis in ["by weight", "by extract"] {
+        let text = format!("recipe A\nshares {basis}\nmash\n  5 kg pale ale malt\n");
+        let reading = parse(&text);
+        let [told] = reading.diagnostics.as_slice() else {
+            panic!("{:?}", reading.diagnostics)
+        };
+        assert_eq!(told.code, Code::UnusedLine);
+        assert_eq!(told.span.slice(&text), format!("shares {basis}"));
+        assert_eq!(codes(&text.replace("5 kg", "100 %")), []);
+    }
+}

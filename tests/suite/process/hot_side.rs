@@ -194,3 +194,27 @@ fn a_hop_in_a_stand_bitters_only_by_the_kinetic_model() {
     );
     assert!(prediction.predicted.bitterness_tinseth < prediction.predicted.bitterness_kinetic);
 }
+
+/// A cooling that states no time takes what the plant's coil takes for as much: 14 °C of coolant and 20 °C in 25 min are a time
+/// constant of 25/ln(86/6) min, so that 75 °C are there after 9.39 ln(86/61) = 3.23 min.
+#[test]
+fn a_cooling_without_a_time_takes_that_of_the_plant() {
+    let coil = "  cool to 20 C in 25 min by coil\n  coolant 14 C\n";
+    let ibu = |hot_side: &str| bitterness(hot_side, coil).0;
+    let stand = "stand 20 min at 75 C\n";
+    let plain = ibu(&format!("cool to 75 C\n{stand}"));
+    // Straight down in the same time it is a little hotter on the way.
+    let straight = ibu(&format!("cool to 75 C in 3.23 min\n{stand}"));
+    let at_once = ibu(&format!("cool to 75 C in 0 min\n{stand}"));
+    assert!(
+        at_once < plain && plain < straight,
+        "{at_once} {plain} {straight}"
+    );
+    // An exponential of this height and end lies 0.6 K below the straight line on the average: 0.6 K in 100 are 6 % of the rate.
+    assert!(
+        (straight - plain) < 0.1 * (straight - at_once),
+        "{at_once} {plain} {straight}"
+    );
+    // All the way down it is the plant's cooling and nothing else.
+    assert_eq!(ibu("cool to 20 C\n"), ibu(""));
+}

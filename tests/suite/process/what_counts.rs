@@ -3,6 +3,7 @@
 use crate::brewing::{l, near, predicted_on};
 use wortwright::diagnostic::Error;
 use wortwright::process::Prediction;
+use wortwright::scale::Outcome;
 use wortwright::speech::Speaks;
 
 /// A beer of 20 L with these lines in its blocks, on a plant where everything is stated.
@@ -472,4 +473,118 @@ fn a_spirit_comes_with_its_caution() {
     };
     assert!(of("  100 mL vodka, 40 % alcohol on day 7\n"));
     assert!(!of("  5 L water on day 7\n"));
+}
+
+/// Water at the end of the boil: the kettle is fullest then, with 21 L of wort that grow by 4.15 % from 20 to 100 °C.
+#[test]
+fn a_kettle_holds_what_is_poured_into_it() {
+    let kettle = |litres: f64, boil: &str| {
+        let plant = format!("  lauter batch, sparges 1\n  kettle {litres} L\n");
+        let lines = Lines {
+            boil,
+            plant: &plant,
+            ..PLAIN
+        };
+        let job = wortwright::Job::read([("text", lines.text())]).unwrap();
+        let plan = job.on("Home").unwrap().plan().unwrap();
+        plan.outcomes.into_iter().find_map(|told| match told.what {
+            Outcome::KettleOverflows { needed, .. } => {
+                assert_eq!(told.place.unwrap().to_string(), "brewhouses[Home].kettle_l");
+                Some(l(needed))
+            }
+            _ => None,
+        })
+    };
+    let late = "  10 L water at 0 min\n";
+    // 15 L before the boil, 21 L behind it.
+    assert_eq!(kettle(22.5, late), None);
+    near(kettle(21.0, late).unwrap(), 21.0 * 1.0415, 3e-3, "full");
+    // Without it, 25 L before the boil.
+    near(kettle(22.5, "").unwrap(), 25.0 * 1.0415, 3e-3, "full");
+    // 15 L before the boil, and nearly all of the steam yet to come.
+    let early = kettle(22.5, "  10 L water at 45 min\n").unwrap();
+    near(early, 24.0 * 1.0415, 3e-3, "full");
+}
+
+/// 30 L into the kettle for 21 L of wort at the end of the boil, of which 4 L boil off: nothing is left to be drawn.
+#[test]
+fn a_kettle_takes_no_more_water_than_its_wort_has() {
+    let boil = "  30 L water at 60 min\n";
+    Lines { boil, ..PLAIN }.refused_at("30 L water", "fermenter");
+    let boil = "  10 L water at 60 min\n";
+    let found = Lines { boil, ..PLAIN }.predicted();
+    near(l(found.volumes.into_fermenter), 20.0, 1e-6, "batch");
+}
+
+/// Nobody knows the size of a pack: it stays a pack, half of one in half the beer, and is no kilogram.
+#[test]
+fn a_pack_stays_a_pack() {
+    let lines = Lines {
+        boil: "  1 pack kettle finings, brings nothing at 10 min\n",
+        ferment: "  1 pack clarifier, brings nothing on day 3\n",
+        package: "  add 3 packs polish, brings nothing\n",
+        plant: "brewhouse Half\n  batch 10 L into fermenter\n  extract yield 75 %\n  kettle loss 0.5 L\n  \
+                fermenter loss 0.5 L\n",
+        ..PLAIN
+    };
+    let text = lines
+        .text()
+        .replace("recipe Counted", "recipe Counted\nbrewed on Home");
+    let job = wortwright::Job::read([("text", &*text)]).unwrap();
+    let plan = job.on("Half").unwrap().plan().unwrap();
+    let of = |name: &str| plan.additions.iter().find(|a| a.name == name).unwrap();
+    for (name, packs) in [("kettle finings", 0.5), ("clarifier", 0.5), ("polish", 1.5)] {
+        let line = of(name);
+        assert_eq!(
+            (line.mass, line.volume, line.source_mass),
+            (None, None, None),
+            "{name}"
+        );
+        near(line.pack_count.unwrap().packs(), packs, 1e-6, name);
+    }
+    let bought = plan.shopping.iter().find(|a| a.name == "polish").unwrap();
+    assert_eq!(bought.needed_mass, None);
+    near(bought.needed_packs.unwrap().packs(), 1.5, 1e-6, "bought");
+    // The plan read again has the packs, and the page shows them.
+    let again = wortwright::Job::read([("text", plan.to_document().to_string())]).unwrap();
+    let again = again.on("Half").unwrap().plan().unwrap();
+    let packs = |plan: &wortwright::scale::Plan| {
+        plan.additions
+            .iter()
+            .filter_map(|a| a.pack_count)
+            .map(wortwright::quantity::PackCount::packs)
+            .collect::<Vec<_>>()
+    };
+    for (read, planned) in packs(&again).into_iter().zip(packs(&plan)) {
+        near(read, planned, 1e-3, "read again");
+    }
+    assert_eq!(packs(&again).len(), 3);
+    assert!(plan.to_string().contains("packs"), "{plan}");
+    // What counts by its mass is refused in packs.
+    let boil = "  1 pack table sugar at 10 min\n";
+    Lines { boil, ..PLAIN }.refused_at("1 pack", "1.4 kg");
+    let ferment = "  1 pack table sugar on day 3\n";
+    Lines { ferment, ..PLAIN }.refused_at("1 pack", "2 x 500 g");
+    let ferment = "  1 pack cascade on day 3\n";
+    Lines { ferment, ..PLAIN }.refused_at("1 pack", "2 x 500 g");
+}
+
+/// A plant's own stand that the recipe's stands leave out is told.
+#[test]
+fn a_stand_that_is_not_used_is_told() {
+    let hops = "stand 20 min at 85 C\n  30 g cascade, 6 % alpha for 20 min\n";
+    let found = |hot| {
+        let plant = "  stand 15 min\n";
+        Lines {
+            hot,
+            plant,
+            ..PLAIN
+        }
+        .predicted()
+    };
+    assert_eq!(
+        places(&found(hops), "stand_not_used"),
+        ["brewhouses[Home].stand_min"]
+    );
+    assert!(places(&found(""), "stand_not_used").is_empty());
 }

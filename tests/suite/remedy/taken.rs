@@ -175,8 +175,8 @@ fn every_remedy_taken_reaches_its_aim() {
             *seen.entry(remedy.code()).or_default() += 1;
             let after = brew.taking([remedy]).unwrap().plan().unwrap();
             let malt = after.predicted.colour.unwrap().ebc();
-            // A grist with another malt in it lauters a little otherwise: a fifth of an EBC of 60 was seen, and 1 EBC is noticed.
-            near(malt, reached.ebc(), 5e-3, &text);
+            // 1 EBC is noticed; of 60 EBC 0.016 were seen, since the juice thins a beer that is a little less fermented.
+            near(malt, reached.ebc(), 5e-4, &text);
             let line = after
                 .additions
                 .iter()

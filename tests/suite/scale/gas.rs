@@ -375,3 +375,46 @@ fn no_line_of_a_package_counts_for_nothing() {
             .any(|told| matches!(told.what, Assumption::FermentedAt { .. }))
     );
 }
+
+/// Water as a tenth of what is packaged: a ninth of the beer more, with nine tenths of its alcohol, bitterness and gas. Water and
+/// beer shrink by less than 0.02 L on mixing.
+#[test]
+fn water_at_packaging_thins_the_beer_and_its_gas() {
+    let of = |package: &str| {
+        let text = text("  hold 20 C for 8 days\n", package);
+        let hops = "  100 g/hL northern brewer, 9 % alpha at 60 min\n";
+        plan(
+            &text.replace("boil 60 min\n", &format!("boil 60 min\n{hops}")),
+            "Small",
+        )
+    };
+    let package = "bottles, carbonate 5 g/L";
+    let plain = of(package);
+    let thinned = of(&format!("{package}\n  add 10 % by volume boiled water"));
+    near(
+        l(thinned.volumes.racked),
+        l(plain.volumes.racked),
+        1e-6,
+        "racked",
+    );
+    let packaged_l = l(plain.volumes.racked) / 0.9;
+    near(l(thinned.volumes.packaged), packaged_l, 1e-3, "packaged");
+    let abv = |plan: &Plan| plan.predicted.alcohol.unwrap().percent();
+    near(abv(&thinned), 0.9 * abv(&plain), 1e-3, "alcohol");
+    let ibu = |plan: &Plan| plan.predicted.bitterness.unwrap().ibu();
+    near(ibu(&thinned), 0.9 * ibu(&plain), 1e-3, "bitterness");
+    let gas = |plan: &Plan| match &plan.gas {
+        Some(GasPlan::Conditioned { left, sucrose, .. }) => (left.grams_per_litre(), kg(*sucrose)),
+        other => panic!("{other:?}"),
+    };
+    // 0.86 volumes of 1.977 g/L at 20 °C (Draper and Hibberd 1996), and 4 × 44.0095/342.3 g of gas from a gram of sucrose.
+    near(gas(&plain).0, 0.86 * 1.977, 0.01, "left");
+    near(gas(&thinned).0, 0.9 * gas(&plain).0, 1e-3, "left");
+    let wanting_g_l = 5.0 - 0.9 * 0.86 * 1.977;
+    near(
+        gas(&thinned).1,
+        wanting_g_l / 0.5143 * packaged_l / 1000.0,
+        6e-3,
+        "sucrose",
+    );
+}

@@ -164,9 +164,10 @@ fn sugar_left_bursts_bottles_as_computed_elsewhere() {
         table.iter().flat_map(|row| {
             let present = co2(0.88 * 1.977);
             let sugar = g_l(row.number("unfermented_sugar_g_L_sucrose_eq"));
+            let made = carbon_dioxide_from(PrimingSugar::Sucrose, sugar).unwrap();
             [("5", 5.0), ("20", 20.0), ("30", 30.0), ("40", 40.0)].map(|(name, celsius)| {
                 let at = Temperature::from_celsius(celsius).unwrap();
-                let gauge = sealed_pressure(present, sugar, at).unwrap() - air_pressure();
+                let gauge = sealed_pressure(present, made, at).unwrap() - air_pressure();
                 let printed = row.number(&format!("gauge_bar_{name}C"));
                 Case::new(
                     format!("{} {name}", row.place()),
