@@ -3,10 +3,12 @@
 use super::action::{Action, AdvisedAction};
 use super::day::{Day, figures};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Brewed, of_hexose};
+use crate::process::Brewed;
 use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
-use crate::science::carbonation::{air_pressure, sealed_pressure};
+use crate::science::carbonation::{
+    PrimingSugar, air_pressure, carbon_dioxide_from, sealed_pressure,
+};
 
 /// Gravities closer than this are as planned, °P: what a hydrometer can be read to.
 const AS_PLANNED_PLATO: f64 = 0.1;
@@ -27,8 +29,10 @@ pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<AdvisedActi
     if let Some(left) = left {
         let at_20 = Temperature::from_celsius(20.0)?;
         let standing = CarbonDioxide::clamped(STANDING_CARBON_DIOXIDE);
-        let made = of_hexose(left.grams_per_litre());
-        let sealed = sealed_pressure(standing, made, at_20).ok();
+        // As what is bottled before its end: nobody knows the sugars of it.
+        let made = carbon_dioxide_from(PrimingSugar::Glucose, left);
+        let sealed = made.and_then(|made| sealed_pressure(standing, made, at_20));
+        let sealed = sealed.ok();
         actions.push(AdvisedAction {
             action: Action::Rouse {
                 shown: apparent,

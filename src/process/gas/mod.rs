@@ -233,7 +233,7 @@ impl Made {
 
 /// Gas from extract of which nobody knows the sugars: as of hexose, which gives more than the extract of wort does by
 /// Balling's balance. That errs on the safe side. More than the scale knows counts as its end.
-pub(crate) fn of_hexose(g_l: f64) -> CarbonDioxide {
+fn of_hexose(g_l: f64) -> CarbonDioxide {
     CarbonDioxide::clamped(g_l * PrimingSugar::Glucose.yield_of_gas())
 }
 

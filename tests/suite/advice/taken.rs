@@ -261,7 +261,8 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
             near(
                 now,
                 way.predicted.final_extract.unwrap().plato(),
-                1e-3,
+                // As much of a gravity of 3 °P.
+                2e-4,
                 "final",
             );
             // The third way is the planned juice.
