@@ -194,32 +194,29 @@ fn cooled(plant: &Plant, from_c: f64) -> Isomerisation {
 /// A part of that way, down to `to_c`, in its part of the time.
 fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> Isomerisation {
     let cooling = plant.cooling;
-    if from_c <= to_c || to_c <= cooling.to_c {
-        return cooled(plant, from_c);
+    if from_c <= to_c {
+        return Isomerisation::NONE;
     }
-    let towards_c = match cooling.method {
+    let (towards_c, end_c, whole_min) = match cooling.method {
         // Each parcel is there once it has left, however cold that is.
         CoolingMethod::Plate => return cooled(plant, from_c),
-        CoolingMethod::NoChill => ROOM_C,
-        CoolingMethod::Coil => cooling.coolant_c,
+        CoolingMethod::NoChill => {
+            let folds = 3.0;
+            let end_c = ROOM_C + (from_c - ROOM_C) * f64::exp(-folds);
+            (ROOM_C, end_c, folds * UNCHILLED_TIME_CONSTANT_MIN)
+        }
+        CoolingMethod::Coil => {
+            let nearest_c = cooling.coolant_c + NEVER_NEARER_K;
+            let end_c = cooling.to_c.max(nearest_c);
+            (cooling.coolant_c, end_c, cooling.time_min)
+        }
     };
-    if to_c <= towards_c {
+    if to_c <= end_c {
         return cooled(plant, from_c);
     }
-    let folds_to = |end_c: f64| ((from_c - towards_c) / (end_c - towards_c)).ln();
-    let time_constant_min = match cooling.method {
-        CoolingMethod::Coil => {
-            let nearest_c = towards_c + NEVER_NEARER_K;
-            cooling.time_min / folds_to(cooling.to_c.max(nearest_c))
-        }
-        _ => UNCHILLED_TIME_CONSTANT_MIN,
-    };
-    Isomerisation::over(TemperaturePath::Exponential {
-        from_c,
-        towards_c,
-        time_constant_min,
-        time_min: time_constant_min * folds_to(to_c),
-    })
+    let folds_to = |c: f64| ((from_c - towards_c) / (c - towards_c)).ln();
+    let time_min = whole_min * folds_to(to_c) / folds_to(end_c);
+    Isomerisation::over(coil_path(from_c, to_c, towards_c, time_min))
 }
 
 /// A plant's own stand that the stands of a recipe leave out.

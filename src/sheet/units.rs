@@ -55,9 +55,14 @@ pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
     }
 }
 
-/// Packs of unknown size, to a tenth of one.
+/// Packs of unknown size: to a tenth of one, of less than one to two digits.
 pub(super) fn packs(count: PackCount) -> String {
-    let packs = shortest(count.packs(), 1);
+    let digits = match count.packs() {
+        ..0.095 => 3,
+        0.095..0.95 => 2,
+        _ => 1,
+    };
+    let packs = shortest(count.packs(), digits);
     let one = if packs == "1" { "pack" } else { "packs" };
     format!("{packs} {one}")
 }

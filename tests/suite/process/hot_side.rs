@@ -215,6 +215,12 @@ fn a_cooling_without_a_time_takes_that_of_the_plant() {
         (straight - plain) < 0.1 * (straight - at_once),
         "{at_once} {plain} {straight}"
     );
-    // All the way down it is the plant's cooling and nothing else.
+    // Where it is as cold already nothing is done.
+    let again = ibu(&format!("cool to 75 C\n{stand}cool to 75 C\n"));
+    assert_eq!(again, plain);
+    // All the way down it is the plant's cooling and nothing else, with a coil of no time too.
     assert_eq!(ibu("cool to 20 C\n"), ibu(""));
+    let sudden = coil.replace("25 min", "0 min");
+    let sudden = bitterness(&format!("cool to 75 C\n{stand}"), &sudden).0;
+    assert!(sudden.is_finite() && sudden < at_once, "{sudden}");
 }
