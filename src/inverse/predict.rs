@@ -40,7 +40,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     let predicted = Figures::predicted(&worked.brewed)
         .with_mash_ph(mash_ph)
         .with_carbonation(gas.as_ref().map(GasPlan::reached));
-    for gap in colour_gaps(&printed.recipe.targets, &worked.brewed) {
+    for gap in colour_gaps(&printed.recipe.targets, &worked) {
         let unexplained = Warning::ColourNotExplained {
             printed: gap.printed,
             malt: gap.malt,

@@ -40,8 +40,6 @@ pub(crate) struct Brewed {
     pub(crate) other_ibu: f64,
     pub(crate) model: BitternessModel,
     pub(crate) wort_colour_ebc: Option<f64>,
-    /// The same by a plain sum of the malts' colours, which many sheets print.
-    pub(crate) linear_colour_ebc: Option<f64>,
     pub(crate) pitched: Fermenting,
     pub(crate) cellar: Cellar,
     /// Extract yield of what was mashed.
@@ -51,6 +49,12 @@ pub(crate) struct Brewed {
 }
 
 impl Brewed {
+    /// The colour of the beer with that of its juice; none without juice of a known colour.
+    pub(crate) fn colour_with_juice_ebc(&self) -> Option<f64> {
+        let later_ebc_l = self.cellar.later_colour_ebc_l.filter(|sum| *sum > 0.0)?;
+        Some(self.beer_colour_ebc()? + later_ebc_l / self.cellar.beer.volume_l())
+    }
+
     /// Bitterness of the wort by one of the models.
     pub(crate) fn wort_ibu_by(&self, model: BitternessModel) -> f64 {
         if model == self.model {
@@ -145,6 +149,14 @@ pub(crate) fn into_kettle(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Kett
     all
 }
 
+impl Worked {
+    /// The colour of the wort by a plain sum of the malts' colours, which many sheets print.
+    pub(crate) fn linear_colour_ebc(&self) -> Option<f64> {
+        let volume_l = self.brewed.boiled.volume_l;
+        linear_colour(&self.setup.formula, &self.amounts.of, volume_l)
+    }
+}
+
 impl Setup {
     /// The setup with its amounts and what they give.
     pub(crate) fn worked(self, amounts: Amounts) -> Worked {
@@ -205,7 +217,6 @@ impl Setup {
         let ibu = hops(plant.bitterness);
         let other_ibu = hops(other_model(plant.bitterness)).values().sum();
         let wort_colour_ebc = wort_colour(formula, amounts, boiled.volume_l, mash_yield);
-        let linear_colour_ebc = linear_colour(formula, amounts, boiled.volume_l);
         let kept = if boiled.volume_l > 0.0 {
             into_fermenter_l / boiled.volume_l
         } else {
@@ -228,7 +239,6 @@ impl Setup {
             other_ibu,
             model: plant.bitterness,
             wort_colour_ebc,
-            linear_colour_ebc,
             pitched,
             mash_yield,
             diastatic_wk,

@@ -273,7 +273,6 @@ impl Figures {
         let colour_ebc = brewed.beer_colour_ebc();
         let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.into_fermenter_l / beer_l);
         let first_met = brewed.cellar.first_met;
-        let later_colour_ebc_l = brewed.cellar.later_colour_ebc_l.filter(|sum| *sum > 0.0);
         Self {
             original: Some(original),
             original_gravity: Some(gravity_of(original)),
@@ -292,8 +291,7 @@ impl Figures {
             bitterness_tinseth: Some(beer_ibu(brewed.wort_ibu_by(BitternessModel::Tinseth))),
             bitterness_kinetic: Some(beer_ibu(brewed.wort_ibu_by(BitternessModel::Kinetic))),
             colour: colour_ebc.map(BeerColour::clamped),
-            colour_with_juice: Option::zip(colour_ebc, later_colour_ebc_l)
-                .map(|(ebc, later)| BeerColour::clamped(ebc + later / beer_l)),
+            colour_with_juice: brewed.colour_with_juice_ebc().map(BeerColour::clamped),
             batch: Some(litres(brewed.into_fermenter_l)),
             finished: Some(brewed.cellar.finished.volume()),
             wort_final: Some(brewed.cellar.without_additions.apparent_extract()),

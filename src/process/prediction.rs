@@ -1,7 +1,7 @@
 //! What is told of a recipe on its plant, and of any brew.
 
 use super::assumption::Assumption;
-use super::brew::{Brewed, Worked};
+use super::brew::Worked;
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::gas::GasPlan;
@@ -111,24 +111,24 @@ pub(crate) struct ColourGap {
 
 /// The printed colours that the grist does not explain, that of the beer first: paler than Morey's relation allows for, or darker
 /// than a sum of the malts' colours, by which many sheets are reckoned.
-pub(crate) fn colour_gaps(targets: &Targets, brewed: &Brewed) -> Vec<ColourGap> {
-    let predicted = Figures::predicted(brewed);
-    let linear_ebc = brewed.linear_colour_ebc.unwrap_or_default();
-    let of_beer = targets.colour.as_ref().zip(predicted.colour);
-    let of_beer = of_beer.map(|(printed, malt)| Compared {
+pub(crate) fn colour_gaps(targets: &Targets, worked: &Worked) -> Vec<ColourGap> {
+    let brewed = &worked.brewed;
+    let linear_ebc = || worked.linear_colour_ebc().unwrap_or_default();
+    let of_beer = targets.colour.as_ref().zip(brewed.beer_colour_ebc());
+    let of_beer = of_beer.map(|(printed, malt_ebc)| Compared {
         place: "targets.colour_ebc",
         printed: printed.value(),
-        malt,
-        with_juice: predicted.colour_with_juice,
-        linear_ebc: linear_ebc * brewed.dilution(),
+        malt: BeerColour::clamped(malt_ebc),
+        with_juice: brewed.colour_with_juice_ebc().map(BeerColour::clamped),
+        linear_ebc: linear_ebc() * brewed.dilution(),
     });
-    let of_wort = targets.wort_colour.as_ref().zip(predicted.wort_colour);
-    let of_wort = of_wort.map(|(printed, malt)| Compared {
+    let of_wort = targets.wort_colour.as_ref().zip(brewed.wort_colour_ebc);
+    let of_wort = of_wort.map(|(printed, malt_ebc)| Compared {
         place: "targets.wort_colour_ebc",
         printed: printed.value(),
-        malt,
+        malt: BeerColour::clamped(malt_ebc),
         with_juice: None,
-        linear_ebc,
+        linear_ebc: linear_ebc(),
     });
     let compared = of_beer.into_iter().chain(of_wort);
     compared.filter_map(Compared::gap).collect()

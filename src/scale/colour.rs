@@ -13,7 +13,7 @@ impl Brewing<'_> {
     /// The printed colours that the source's grist does not explain, with dark malt for this plant where that helps: for that of the
     /// beer where both are printed, since one grist has one remedy.
     pub(super) fn colours(&self) -> Vec<Noted<Outcome>> {
-        let source = &self.brews.source.worked.brewed;
+        let source = &self.brews.source.worked;
         let gaps = colour_gaps(&self.order.recipe.targets, source);
         let outcomes = gaps.into_iter().enumerate();
         let outcomes = outcomes.map(|(index, gap)| self.colour(gap, index == 0));
