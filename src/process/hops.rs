@@ -8,6 +8,7 @@ use crate::quantity::in_minutes;
 use crate::recipe::BitternessModel;
 use crate::science::bitterness::tinseth::utilisation_share;
 use crate::science::density::{Weighing, gravity_ratio, sucrose_density_20};
+use crate::science::liquid::Liquid;
 
 /// What a hop in the mash gives, over the same hop boiled for 60 min: 9.1 % of its alpha acids in the wort against 44.0 % (Justus,
 /// MBAA Technical Quarterly 55 (2018) 67-74, abstract: means of a plant of 50 bbl). From one plant: good to 40 %.
@@ -15,30 +16,80 @@ const MASH_HOP: f64 = 9.1 / 44.0;
 /// The boil that it is compared with, min.
 const MASH_HOP_BOIL_MIN: f64 = 60.0;
 
-/// How the wort's gravity rises through the boil.
+/// How the wort's gravity rises through the boil: in steps where something dissolves in it, evenly between them.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct GravityProfile<'a> {
-    run: &'a Lautered,
-    sugars: &'a [KettleSugar],
+pub(crate) struct GravityProfile {
+    /// Longest time left first; the last one is the end of the boil.
+    steps: Vec<Step>,
+    first_wort: Liquid,
     evaporated_kg: f64,
     volume_l: f64,
     boil_min: f64,
 }
 
-impl<'a> GravityProfile<'a> {
+/// From a time on, when something has dissolved.
+#[derive(Debug, Clone, PartialEq)]
+struct Step {
+    left_min: f64,
+    /// All that is in the kettle by then, before evaporation.
+    wort: Liquid,
+    /// The gravity added up over the minutes from then to the end of the boil.
+    area: f64,
+}
+
+impl GravityProfile {
+    /// `sugars` stand in the order in which they go in.
     pub(crate) fn of(
-        run: &'a Lautered,
-        sugars: &'a [KettleSugar],
+        run: &Lautered,
+        sugars: &[KettleSugar],
         boiled: &Boiled,
         boil_min: f64,
     ) -> Self {
-        Self {
-            run,
-            sugars,
+        let mut profile = Self {
+            steps: Vec::with_capacity(sugars.len() + 1),
+            first_wort: run.wort,
             evaporated_kg: boiled.evaporated_kg,
             volume_l: boiled.volume_l,
             boil_min,
+        };
+        let mut wort = run.wort;
+        for sugar in sugars {
+            wort = wort.blended(sugar.liquid);
+            if sugar.time_left_min > 0.0 {
+                profile.steps.push(Step {
+                    left_min: sugar.time_left_min,
+                    wort,
+                    area: 0.0,
+                });
+            }
         }
+        profile.steps.push(Step {
+            left_min: 0.0,
+            wort,
+            area: 0.0,
+        });
+        let mut later = 0.0;
+        for at in (0..profile.steps.len()).rev() {
+            let area = later + profile.area_from(at);
+            if let Some(step) = profile.steps.get_mut(at) {
+                (step.area, later) = (area, area);
+            }
+        }
+        profile
+    }
+
+    /// The gravity added up from a step to the next.
+    fn area_from(&self, at: usize) -> f64 {
+        match (self.steps.get(at), self.steps.get(at + 1)) {
+            (Some(step), Some(next)) => self.area(step.wort, step.left_min, next.left_min),
+            _ => 0.0,
+        }
+    }
+
+    /// The gravity of a wort added up from one time to another, by Simpson's rule: nothing goes in between.
+    fn area(&self, wort: Liquid, from: f64, to: f64) -> f64 {
+        let middle = 0.5 * (from + to);
+        (from - to) / 6.0 * (self.at(wort, from) + 4.0 * self.at(wort, middle) + self.at(wort, to))
     }
 
     /// Bitterness of each item in the cold wort at the end of the boil, IBU.
@@ -106,50 +157,27 @@ impl<'a> GravityProfile<'a> {
         formed * utilisation_share(60.0, gravity) / cooling.tied
     }
 
-    /// Specific gravity with `left_min` to boil, when the sugars that enter before that are in.
-    fn at(&self, left_min: f64, with_sugars: impl Fn(f64) -> bool) -> f64 {
+    /// Specific gravity of what is in the kettle with `left_min` to boil.
+    fn at(&self, wort: Liquid, left_min: f64) -> f64 {
         let boiled_share = if self.boil_min > 0.0 {
             1.0 - left_min / self.boil_min
         } else {
             1.0
         };
-        let mut wort = self
-            .run
-            .wort
-            .with_water_kg(-self.evaporated_kg * boiled_share);
-        for sugar in self.sugars.iter().filter(|s| with_sugars(s.time_left_min)) {
-            wort = wort.blended(sugar.liquid);
-        }
+        let wort = wort.with_water_kg(-self.evaporated_kg * boiled_share);
         gravity_ratio(sucrose_density_20(wort.strength()), Weighing::InAir)
     }
 
-    /// Mean specific gravity over the last `time_min` of the boil, at its end for no time: Simpson's rule between the
-    /// sugars' times, where the gravity is smooth.
+    /// Mean specific gravity over the last `time_min` of the boil, at its end for no time.
     pub(crate) fn mean_over_last(&self, time_min: f64) -> f64 {
-        let mut area = 0.0;
-        let mut from = time_min;
-        let inner = self
-            .sugars
-            .iter()
-            .map(|sugar| sugar.time_left_min)
-            .filter(|left| *left < time_min && *left > 0.0)
-            .chain(std::iter::once(0.0));
-        for to in inner {
-            if to >= from {
-                continue;
-            }
-            let middle = 0.5 * (from + to);
-            // Within the segment, what entered at or before its start is in.
-            let started = from;
-            let is_in = |left: f64| left >= started;
-            area += (from - to) / 6.0
-                * (self.at(from, is_in) + 4.0 * self.at(middle, is_in) + self.at(to, is_in));
-            from = to;
-        }
-        if time_min > 0.0 {
-            area / time_min
-        } else {
-            self.at(0.0, |_| true)
+        let next = self
+            .steps
+            .partition_point(|step| step.left_min >= time_min.max(0.0));
+        let in_kettle = next.checked_sub(1).and_then(|at| self.steps.get(at));
+        let wort = in_kettle.map_or(self.first_wort, |step| step.wort);
+        match self.steps.get(next) {
+            Some(step) => (self.area(wort, time_min, step.left_min) + step.area) / time_min,
+            None => self.at(wort, 0.0),
         }
     }
 }
