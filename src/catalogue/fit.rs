@@ -106,15 +106,15 @@ fn distance(words: &[Said<'_, '_>], key: &str, function: Function) -> Option<usi
 
 /// `white wheat` is malt where malt may stand, and `wheat` or `roasted wheat` is not: a word that is none of grain's tells.
 fn is_grain_of_malt(words: &[Said<'_, '_>], key: &str) -> bool {
-    let is_of_grain = |said: &&Said<'_, '_>| said.says_only(Function::Grain);
-    let others = words
+    let is_of_grain = |said: &Said<'_, '_>| said.says_only(Function::Grain);
+    let is_of_key = |said: &Said<'_, '_>| has_word(key, said.word);
+    let mut others = words
         .iter()
         .filter(|said| said.says_other_than(Function::Malt));
-    let beside = words.iter().find(|said| !is_of_grain(said));
-    others
-        .into_iter()
-        .all(|said| is_of_grain(&said) && has_word(key, said.word))
-        && beside.is_some_and(|said| has_word(key, said.word))
+    others.all(|said| is_of_grain(said) && is_of_key(said))
+        && words
+            .iter()
+            .any(|said| !is_of_grain(said) && is_of_key(said))
 }
 
 /// The words of a key that a name leaves unsaid.

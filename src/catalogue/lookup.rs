@@ -232,6 +232,11 @@ impl Catalogue {
         own.max(tables::LONGEST_KEY)
     }
 
+    /// Whether other things go by the name in everyday speech.
+    pub(crate) fn is_everyday(name: &str) -> bool {
+        tables::is_everyday(&folded(name))
+    }
+
     pub(super) fn keyed(&self, key: &str) -> Option<Found<'_>> {
         if let Some(own) = self.own_key(key) {
             let entry = self.own_entries().get(own.entry)?.view();

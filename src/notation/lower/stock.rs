@@ -2,7 +2,7 @@
 
 use super::Lower;
 use super::item::{Nesting, Stated};
-use crate::catalogue::Kind;
+use crate::catalogue::{Catalogue, Kind, Reached};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Row, Rule, Table, Takes};
@@ -120,6 +120,9 @@ impl Lower<'_> {
             }
             (_, Stated::Faulty) => return,
         };
+        if matches!(way, Way::Any | Way::Missing) {
+            self.general(lot.ingredient(), way, span);
+        }
         self.conflicts(lot.ingredient(), way, span);
         self.stock.lots.push(lot);
     }
@@ -147,6 +150,25 @@ impl Lower<'_> {
             )),
         );
         false
+    }
+
+    /// `none wheat`: one ingredient is listed by a name that others go by too.
+    fn general(&mut self, ingredient: &Ingredient, way: Way, span: Span) {
+        let Some(entry) = &ingredient.entry else {
+            return;
+        };
+        let found = self.catalogue.find(&ingredient.name);
+        let is_generic =
+            found.is_some_and(|found| matches!(found.reached, Reached::Generic { .. }));
+        let is_shared = ingredient.name != *entry && Catalogue::is_everyday(&ingredient.name);
+        if is_generic || is_shared {
+            let (name, way) = (&ingredient.name, way.word());
+            let message = format!(
+                "expected one ingredient after `{way}`, found `{name}`, which others are called too; assumed `{entry}`"
+            );
+            let help = format!("write `{way} {entry}`, and a line for each other one");
+            self.push(Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(help));
+        }
     }
 
     fn conflicts(&mut self, ingredient: &Ingredient, way: Way, span: Span) {

@@ -140,7 +140,7 @@ fn a_hosts_entries_go_first() {
 #[test]
 fn a_grain_with_another_word_beside_it_may_be_malt() {
     check("white wheat", MASHED, "pale wheat malt");
-    check("crystal rye", MASHED, "caramel rye malt");
+    check("English crystal rye", MASHED, "caramel rye malt");
     check("chocolate wheat", MASHED, "chocolate wheat malt");
     // Roasted grain is not malted unless it says so, and a grain alone is what its generic name stands for.
     unknown("roasted millet", MASHED);

@@ -207,3 +207,17 @@ fn a_basis_without_shares_is_told() {
         assert_eq!(codes(&text.replace("5 kg", "100 %")), []);
     }
 }
+
+/// A name that several go by bans or lists one of them only, which is said; the help can be typed.
+#[test]
+fn a_stock_is_not_narrowed_in_silence() {
+    for line in ["none wheat", "any pale malt", "any crystal"] {
+        let text = format!("stock\n  {line}\n");
+        assert_eq!(codes(&text), [Code::UnknownIngredient], "{line}");
+        let reading = parse(&text);
+        let help = reading.diagnostics[0].help.as_deref().unwrap();
+        let typed = help.split('`').nth(1).unwrap();
+        assert_eq!(codes(&format!("stock\n  {typed}\n")), [], "{typed}");
+    }
+    assert_eq!(codes("stock\n  none wheat malt\n  any Crystal\n"), []);
+}
