@@ -255,9 +255,9 @@ fn a_question_must_be_asked() {
 #[test]
 fn what_has_no_place_is_kept_unless_something_else_is_made_of_it() {
     let drawn = "6 | mash | drawn | decoction | 8 L | -";
-    assert_eq!(line(6, "  # pull 8 L", drawn), ["kept"]);
+    assert_eq!(line(6, "  pull 8 L", drawn), ["kept"]);
     // Refused, and what is held of it all the same is told with it.
-    assert_eq!(line(6, "  pull 8 L", drawn), ["asked", "+asked"]);
+    assert_eq!(line(6, "  fetch 8 L", drawn), ["asked", "+asked"]);
     assert_eq!(line(6, "  sparge 8 L", drawn), ["misread"]);
 }
 

@@ -88,6 +88,19 @@ impl Draft {
         below + self.head.len() + self.water.len() + self.hot.len()
     }
 
+    /// Whether it holds an ingredient: a line that begins with an amount.
+    pub(super) fn has_item(&self) -> bool {
+        let blocks = [
+            &self.mash,
+            &self.boil,
+            &self.ferment,
+            &self.package,
+            &self.stock,
+        ];
+        let is_item = |line: &Line<'_>| line.tokens().first().is_some_and(Token::is_number);
+        blocks.iter().any(|block| block.lines.iter().any(is_item))
+    }
+
     /// The document that the lines make.
     pub(super) fn finish(self) -> Document<'static> {
         let mut lines = self.head;

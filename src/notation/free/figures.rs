@@ -92,7 +92,9 @@ fn ordinal(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
 
 /// `5 F a day`, `1 C per minute`: how fast, and no temperature to go to.
 fn rate(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
-    let is_warmth = quantity(bits, 0)?.unit.dimension() == Dimension::Temperature;
+    // No more than this: `67 C an hour and a half` is a rest.
+    let heat = quantity(bits, 0)?;
+    let is_warmth = heat.unit.dimension() == Dimension::Temperature && heat.number <= 15.0;
     let is_per = matches!(word(bits, 1), Some("a" | "an" | "per")) || is_mark(bits, 1, '/');
     let times = ["day", "d", "hour", "h", "hr", "minute", "min"];
     let is_time = word(bits, 2).is_some_and(|word| times.contains(&word));
@@ -173,7 +175,14 @@ fn spoken(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
 /// `4 lb 8 oz`: one quantity in two units.
 fn composed(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     let mut whole = quantity(bits, 0)?;
-    let more = quantity(bits, 1)?;
+    // `1h 45`
+    let minutes = bare(bits, 1).filter(|minutes| {
+        whole.unit == Unit::Hour && minutes.high.is_none() && (5.0..60.0).contains(&minutes.low)
+    });
+    let more = match minutes {
+        Some(minutes) => AsWritten::marked(minutes, Unit::Minute),
+        None => quantity(bits, 1)?,
+    };
     whole.absorb(whole.unit, &more).then_some(())?;
     one(bits, 2, What::Quantity(whole))
 }

@@ -55,7 +55,20 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
                 .map_or((inside, None), |(name, default)| (name, Some(default)));
             let slot = Slot::named(name)?;
             let may_be_bare = !said.is_of_figures();
-            match take(slot, group, &filled.used, said.part, is_us, may_be_bare) {
+            // `OG 18.5`: no wort has such a specific gravity. `FG 3` may be points as well.
+            let is_labelled = said.holds_anywhere();
+            let may_be_plato = match said.line.split(' ').nth(1) {
+                Some("original") if is_labelled => Some(Degrees::Any),
+                Some("final") if is_labelled => Some(Degrees::Fractions),
+                _ => None,
+            };
+            let bare = Bare {
+                is_cooling: said.line.starts_with("cool to"),
+                is_us,
+                may_be_bare,
+                may_be_plato,
+            };
+            match take(slot, group, &filled.used, said.part, bare) {
                 Some((figure, quantity)) => {
                     filled.used.push(figure.at);
                     takes_any = true;
@@ -91,7 +104,7 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
         .filter_map(|name| name.strip_prefix('{')?.strip_suffix('}'))
     {
         let slot = Slot::named(name)?;
-        while let Some((figure, _)) = take(slot, group, &filled.used, said.part, is_us, false) {
+        while let Some((figure, _)) = take(slot, group, &filled.used, said.part, Bare::default()) {
             filled.used.push(figure.at);
             filled.told.push(Told::NotUsed(figure.text(), figure.span));
         }
@@ -109,6 +122,35 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
             .iter()
             .any(|told| matches!(told, Told::Assumed(_, read, _) if read.ends_with(" F")));
     (takes_any && is_clear).then_some(filled)
+}
+
+/// How a number without its unit may be read.
+#[derive(Debug, Clone, Copy, Default)]
+struct Bare {
+    is_us: bool,
+    may_be_bare: bool,
+    /// What wort is cooled to.
+    is_cooling: bool,
+    /// A gravity in degrees Plato.
+    may_be_plato: Option<Degrees>,
+}
+
+/// Which numbers are degrees Plato.
+#[derive(Debug, Clone, Copy)]
+enum Degrees {
+    /// Those of worts.
+    Any,
+    /// Those of beers that are no whole numbers, as points of gravity are.
+    Fractions,
+}
+
+impl Degrees {
+    fn hold(self, number: f64) -> bool {
+        match self {
+            Self::Any => (6.0..=35.0).contains(&number),
+            Self::Fractions => number.fract() != 0.0 && (1.3..=12.0).contains(&number),
+        }
+    }
 }
 
 /// The words of a line, a slot with its default as one.
@@ -151,8 +193,12 @@ fn take(
     group: &Group,
     used: &[usize],
     part: Part,
-    is_us: bool,
-    may_be_bare: bool,
+    Bare {
+        is_cooling,
+        is_us,
+        may_be_bare,
+        may_be_plato,
+    }: Bare,
 ) -> Option<(Figure, AsWritten)> {
     let free = |figure: &&Figure| !used.contains(&figure.at);
     // Behind the phrase first; where there is none, as they stand.
@@ -186,7 +232,14 @@ fn take(
             let may_be = |bare: &Marked| {
                 may_be_bare || figure.link == Link::For || is_step() || is_gravity(bare.middle())
             };
-            let bare = figure.bare.filter(may_be)?;
+            // The 60 of `crystal 60` is its shade.
+            let is_of_name = group
+                .name
+                .as_ref()
+                .is_some_and(|name| figure.at == name.at + name.words.len());
+            let bare = figure.bare.filter(may_be).filter(|_| {
+                !(is_of_name && slot == Slot::Temperature && figure.link == Link::None)
+            })?;
             let linked = match figure.link {
                 Link::None => true,
                 Link::At => slot == Slot::Temperature,
@@ -202,7 +255,25 @@ fn take(
                 let written = AsWritten::plain(bare.middle() / 1000.0, Unit::SpecificGravity);
                 return Some((**figure, written));
             }
-            let unit = slot.bare(bare.middle(), part, is_us).filter(|_| linked)?;
+            let degrees = || {
+                slot == Slot::Gravity
+                    && may_be_plato.is_some_and(|degrees| degrees.hold(bare.middle()))
+            };
+            // Nobody crashes beer at 34 C.
+            let is_cold = slot == Slot::Temperature
+                && group.phrase.contains("crash")
+                && (28.0..45.0).contains(&bare.middle());
+            // `chill to 66`, in a text of US measure.
+            let is_cold = is_cold
+                || slot == Slot::Temperature
+                    && is_cooling
+                    && is_us
+                    && (40.0..=110.0).contains(&bare.middle());
+            let unit = is_cold
+                .then_some(Unit::Fahrenheit)
+                .or_else(|| slot.bare(bare.middle(), part, is_us))
+                .or_else(|| degrees().then_some(Unit::Plato))
+                .filter(|_| linked)?;
             Some((**figure, AsWritten::marked(bare, unit)))
         })
     })
@@ -222,6 +293,8 @@ pub(super) fn fits(slot: Slot, part: Part, written: &AsWritten) -> bool {
         (Slot::Gas, _) => {
             written.unit.dimension() == Dimension::GasVolumes || (1.0..=12.0).contains(&base)
         }
+        // What is sourer is no mash but a soured wort or beer.
+        (Slot::Ph, Part::Mash) => (4.6..=6.5).contains(&base),
         (Slot::Ion, _) => (0.0..=2.5).contains(&base),
         (Slot::Strength, _) => (0.01..=0.4).contains(&base),
         (Slot::Share, Part::Head) => (0.0..=0.25).contains(&base),

@@ -82,6 +82,8 @@ pub(super) struct Group {
     pub(super) phrase: String,
     pub(super) said_at: usize,
     pub(super) when: Vec<&'static When>,
+    /// Where the first of them stands.
+    pub(super) when_at: usize,
     pub(super) name: Option<Name>,
     /// Words that are neither.
     pub(super) others: Vec<String>,
@@ -110,6 +112,22 @@ impl Group {
             && self.when.is_empty()
             && self.others.is_empty()
             && self.doubt.is_none()
+    }
+
+    /// `at switch off, leave them half an hour`, `steep 30 min off the boil`: it stays in the hot wort.
+    pub(super) fn is_steeped(&self) -> bool {
+        let is_off = self
+            .when
+            .first()
+            .is_some_and(|when| when.line == "at 0 min");
+        let stands = self.said.iter().any(|said| said.line.starts_with("stand"));
+        let is_spell = |figure: &Figure| {
+            figure.written.is_some_and(|written| {
+                matches!(written.unit, Unit::Minute | Unit::Hour) && written.number > 0.0
+            }) && (stands || figure.at > self.when_at)
+                && matches!(figure.link, Link::None | Link::For)
+        };
+        is_off && self.figures.iter().any(is_spell)
     }
 
     /// Whether a phrase waits for an ingredient.
@@ -175,6 +193,9 @@ impl Group {
             (own, Some(more)) => *own = Some(more),
             (_, None) => {}
         }
+        if self.when.is_empty() {
+            self.when_at = other.when_at;
+        }
         self.when.extend(other.when);
         self.others.extend(other.others);
         self.figures.extend(other.figures);
@@ -226,14 +247,33 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
     groups
 }
 
+/// So many pieces behind a figure a phrase is of something else: `30 minutes and that's all the boil`.
+const FAR: usize = 4;
+
 /// Marks between things.
 const PARTS: [char; 16] = [
     ',', ';', '|', '.', '(', ')', '/', '>', ':', '-', '!', '?', '+', '&', '[', ']',
 ];
 
+/// No name of the trade has more words.
+const LONGEST: usize = 6;
+
+/// Words of a heading before an ingredient.
+const LEADS: [&str; 9] = [
+    "first",
+    "last",
+    "second",
+    "hop",
+    "hops",
+    "addition",
+    "bittering",
+    "aroma",
+    "flavour",
+];
+
 /// Puts a group to the one before it where it says more of the same thing.
 fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
-    let Some(before) = groups.last_mut().filter(|_| !is_new_sentence) else {
+    let Some(before) = groups.last_mut() else {
         groups.push(group);
         return;
     };
@@ -255,8 +295,25 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
         && has(before, Dimension::Temperature)
         && !has(before, Dimension::Time)
         && !before.said.is_empty();
-    if only_holds {
+    // `150 g progress, off the boil, half an hour stand`
+    let only_stands = group.name.is_none()
+        && group.said.iter().all(|said| said.line.starts_with("stand"))
+        && !group.said.is_empty()
+        && has(&group, Dimension::Time)
+        && !has(&group, Dimension::Temperature)
+        && before.name.is_some()
+        && before
+            .when
+            .first()
+            .is_some_and(|when| when.line == "at 0 min");
+    if only_holds || only_stands {
         before.figures.extend(group.figures);
+        return;
+    }
+    // `14 kg pilsner malt, no lactic acid`
+    let is_denied = (group.is_denied || before.is_denied) && group.name.is_some();
+    if is_new_sentence || is_denied {
+        groups.push(group);
         return;
     }
     // `15 g saaz at 60 and 10 g at 15`: more of the same ingredient.
@@ -266,10 +323,17 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
         && has(&group, Dimension::Mass)
         && group.figures.iter().any(|figure| figure.link == Link::At);
     if is_again {
-        let again = Group {
+        let mut again = Group {
             name: before.name.clone(),
             ..group
         };
+        // `15 g saaz (3 %) at 60 and 10 g at 15`: a time before the amount is the first one's.
+        let first = again
+            .figures
+            .iter()
+            .position(Figure::is_amount)
+            .unwrap_or(0);
+        before.figures.extend(again.figures.drain(..first));
         groups.push(again);
         return;
     }
@@ -284,7 +348,37 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
         && group.name.as_ref().is_some_and(|name| !name.is_known)
         && before.name.as_ref().is_some_and(|name| name.is_known)
         && !before.has_amount();
-    let joins = weighed || is_more || only_more
+    // `Last hops (10 min)  fuggle, 6 IBU`: when, before what.
+    let only_times = before
+        .figures
+        .iter()
+        .all(|figure| figure.dimension() == Some(Dimension::Time));
+    let is_lead = is_item
+        && group.name.as_ref().is_some_and(|name| name.is_known)
+        && !before.has_subject()
+        && only_times
+        && before
+            .others
+            .iter()
+            .all(|word| LEADS.contains(&word.as_str()))
+        && !has(&group, Dimension::Time);
+    // `citra - 80 g - hop stand 80 C 25 min`
+    let only_stand = group.name.is_none()
+        && !group.said.is_empty()
+        && group.said.iter().all(|said| said.line.starts_with("stand"))
+        && before.name.as_ref().is_some_and(|name| name.is_known)
+        && before.said.is_empty()
+        && before.when.is_empty()
+        && !has(before, Dimension::Time);
+    // `30 g fuggle, dry hop 4 days`
+    let only_verb = group.name.is_none()
+        && group.said.iter().any(|said| said.takes_item())
+        && !has_amount
+        && before.name.as_ref().is_some_and(|name| name.is_known)
+        && before.said.is_empty()
+        && before.when.is_empty()
+        && !has(before, Dimension::Time);
+    let joins = only_stand || only_verb || is_lead || weighed || is_more || only_more
         || is_item && before.wants_item()
         || is_item && !before.has_subject() && before.has_amount() && !has_amount
         // `Munich malt, dark`: a word more, without a figure of its own.
@@ -324,16 +418,31 @@ struct Clause<'k> {
 impl Clause<'_> {
     /// Takes what the stretch begins with, the piece number `at` of the line; gives how many pieces that was.
     fn take(&mut self, stretch: &[Bit], at: usize, part: Part) -> usize {
-        if let Some((rows, count)) =
-            phrase(stretch, part).filter(|(_, count)| !self.is_longer_name(stretch, *count))
-        {
+        let spoken = phrase(stretch, part).filter(|(rows, count)| {
+            !self.is_longer_name(stretch, *count) && !self.is_when(stretch, rows, *count, part)
+        });
+        if let Some((rows, count)) = spoken {
             let is_full =
                 !self.now.said.is_empty() || self.now.name.is_some() && self.now.has_amount();
             let takes_item = rows.iter().any(|said| said.takes_item());
             // `40 g goldings steep at 80 C`: where that one goes in.
             let is_stand = rows.iter().any(|said| said.line.starts_with("stand"));
-            if is_full && !((takes_item || is_stand) && self.now.said.is_empty()) {
+            let last = self.now.figures.last().copied();
+            let is_far = last.is_some_and(|last| last.at + FAR < at);
+            if is_far && self.now.said.is_empty()
+                || is_full && !((takes_item || is_stand) && self.now.said.is_empty())
+            {
                 self.next();
+            } else if let Some(last) = last
+                && self.now.said.is_empty()
+                && self.now.name.is_none()
+                && rows.iter().all(|said| said.line.is_empty())
+            {
+                // `78 C until 46 L in copper`: it speaks of the last figure alone.
+                self.now.figures.pop();
+                self.next();
+                self.now.cover(last.span);
+                self.now.figures.push(last);
             }
             let words = stretch.iter().take(count).filter_map(Bit::word);
             self.now.phrase = words.collect::<Vec<_>>().join(" ");
@@ -343,6 +452,9 @@ impl Clause<'_> {
             return count;
         }
         if let Some((when, count)) = timing(stretch, part) {
+            if self.now.when.is_empty() {
+                self.now.when_at = at;
+            }
             self.now.when.push(when);
             self.now.cover(covered(stretch, count));
             return count;
@@ -399,6 +511,25 @@ impl Clause<'_> {
         1
     }
 
+    /// Whether a phrase that is also a time to add something says that: no figure follows that it could be said of.
+    fn is_when(&self, stretch: &[Bit], rows: &[&Said], count: usize, part: Part) -> bool {
+        let is_it = timing(stretch, part).is_some_and(|(_, length)| length >= count);
+        let takes_item = rows
+            .iter()
+            .any(|said| said.takes_item() || said.line.starts_with("stand"));
+        let is_of_item = self.now.name.is_some() && self.now.said.is_empty();
+        let behind = stretch.get(count..).unwrap_or(&[]);
+        let is_other = |bit: &Bit| {
+            bit.bare().is_some()
+                || bit.quantity().is_some_and(|written| {
+                    !matches!(written.unit.dimension(), Dimension::Time | Dimension::Mass)
+                })
+        };
+        is_it
+            && (is_of_item || !takes_item && self.now.figures.is_empty())
+            && !behind.iter().any(is_other)
+    }
+
     /// Whether a name begins here that has more words than the phrase: `yeast nutrient`.
     fn is_longer_name(&self, stretch: &[Bit], count: usize) -> bool {
         let run: Vec<String> = stretch
@@ -409,6 +540,20 @@ impl Clause<'_> {
             .collect();
         run.len() > count
             && (self.known)(&run).is_some_and(|found| found.start == 0 && found.end > count)
+    }
+
+    /// Whether a name that begins before piece `at` goes on there: the `yeast` of `ale yeast` is no phrase.
+    fn is_inside_name(&self, stretch: &[Bit], at: usize) -> bool {
+        let run: Vec<String> = stretch
+            .iter()
+            .map_while(Bit::word)
+            .take_while(|word| !is_filler(word))
+            .skip(at.saturating_sub(LONGEST))
+            .take(2 * LONGEST)
+            .map(str::to_owned)
+            .collect();
+        let at = at.min(LONGEST);
+        (self.known)(&run).is_some_and(|found| found.start < at && found.end > at)
     }
 
     fn next(&mut self) {
@@ -429,12 +574,15 @@ impl Clause<'_> {
     /// A word that says nothing, or a run of words that may be a name.
     fn words(&mut self, word: &str, stretch: &[Bit], at: usize, part: Part) -> usize {
         self.link = match word {
+            "last" if matches!(part, Part::Ferment | Part::Package) => Link::For,
             "at" | "last" => Link::At,
             "for" | "x" => Link::For,
             "when" | "once" | "below" | "hits" | "reaches" => Link::When,
             "until" | "till" | "to" => Link::To,
             "after" => Link::After,
             "on" | "of" | "the" | "about" | "around" | "it" | "is" => self.link,
+            // `till I've got 7.5 gal`
+            _ if matches!(self.link, Link::To | Link::When) && is_filler(word) => self.link,
             _ => Link::None,
         };
         // `no finings`: what is not in it.
@@ -461,7 +609,8 @@ impl Clause<'_> {
                 && (phrase(behind, part)
                     .is_some_and(|(_, count)| !self.is_longer_name(behind, count))
                     || timing(behind, part).is_some()
-                    || day_of(behind).is_some());
+                    || day_of(behind).is_some())
+                && !self.is_inside_name(stretch, count);
             // `grains of paradise`: between two words of a name a filler belongs to it.
             let next = behind.get(1).and_then(Bit::word);
             let joins =

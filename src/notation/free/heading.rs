@@ -4,7 +4,7 @@ use super::draft::{line, tokens};
 use super::group::{Figure, Link, day_of};
 use super::said::{Part, trade};
 use super::scan::{Bit, What};
-use super::sheet::{Named, Sheet};
+use super::sheet::{Named, Sheet, Told};
 use crate::diagnostic::Span;
 use crate::notation::tree::{Token, text_of};
 use crate::quantity::lexer::AsWritten;
@@ -48,8 +48,8 @@ impl Sheet<'_> {
             .clone()
             .take_while(|bit| matches!(bit.what, What::Mark(':' | '-' | '.')))
             .count();
-        let is_item = marks > 0 || figure.quantity().is_some();
         let rest = bits.get(1 + marks..).unwrap_or(&[]);
+        let is_item = marks > 0 || figure.quantity().is_some() || is_column(figure, rest);
         let speaks = rest
             .first()
             .is_some_and(|bit| !matches!(bit.word(), Some("before" | "boil" | "from" | "minute")));
@@ -60,6 +60,11 @@ impl Sheet<'_> {
             let bare = figure.bare()?;
             Some(AsWritten::marked(bare, Unit::Minute))
         });
+        if let (Some(bare), Some(written)) = (figure.bare(), written) {
+            let typed = bare.middle().to_string();
+            let read = written.to_string();
+            self.told.push(Told::Assumed(typed, read, figure.span));
+        }
         self.lead = written.map(|written| Figure {
             written: Some(written),
             bare: None,
@@ -97,7 +102,8 @@ impl Sheet<'_> {
                 return &[];
             }
             // `Boil: 60 min` says what `boil 60 min` says.
-            let speaks = trade().speaks(&name);
+            let is_container = part == Part::Package && trade().container(&name).is_some();
+            let speaks = trade().speaks(&name) || is_container;
             return if speaks {
                 bits
             } else {
@@ -112,6 +118,9 @@ impl Sheet<'_> {
         let words: Vec<&str> = bits.iter().map_while(Bit::word).take(3).collect();
         let is_first = !std::mem::replace(&mut self.has_begun, true);
         let (labelled, from) = match words.as_slice() {
+            _ if self.named != Named::Stated && said_name(bits).is_some() => {
+                (true, said_name(bits).unwrap_or(0))
+            }
             ["name" | "recipe" | "title" | "beer", next, ..] if trade().is_filler(next) => {
                 (false, 0)
             }
@@ -141,19 +150,49 @@ impl Sheet<'_> {
                 What::Quantity(_) | What::Bare(_) | What::Ambiguous(..)
             )
         };
-        let ends = |bit: &Bit| {
-            (is_figure(bit) && !(labelled && bit.bare().is_some()))
+        // `Bitter No. 4`, `Jam Jar #6`
+        let is_number_of = |at: usize| {
+            let before = at.checked_sub(1).and_then(|at| rest.get(at));
+            before.is_some_and(|bit| {
+                matches!(bit.word(), Some("no" | "number" | "mk" | "mark" | "#"))
+            })
+        };
+        let ends = |(at, bit): &(usize, &Bit)| {
+            is_figure(bit) && !(bit.bare().is_some() && (labelled || is_number_of(*at)))
                 || matches!(
                     bit.what,
                     What::Mark('(' | '.' | '/' | ';' | '|' | ':' | '=')
                 )
+                || labelled && bit.is_mark(',')
         };
         let quoted = rest
             .iter()
             .position(|bit| matches!(bit.what, What::Quoted(_)));
         let (start, count) = match quoted {
             Some(at) if !labelled => (at, at + 1),
-            _ => (0, rest.iter().take_while(|bit| !ends(bit)).count()),
+            _ => (
+                0,
+                rest.iter()
+                    .enumerate()
+                    .take_while(|pair| !ends(pair))
+                    .count(),
+            ),
+        };
+        // `BLURRY MAGPIE   turn 1 of 1`: the label of the figure behind the name is none of its words.
+        let is_counted = !labelled && rest.get(count).is_some_and(is_figure);
+        let count = if is_counted {
+            let labels = |at: &usize| {
+                let words = rest
+                    .get(*at..count)
+                    .unwrap_or(&[])
+                    .iter()
+                    .map_while(Bit::word);
+                let found = trade().line(&words, Part::Head);
+                found.is_some_and(|(_, length)| at + length == count)
+            };
+            (start + 1..count).find(labels).unwrap_or(count)
+        } else {
+            count
         };
         let name = rest.get(start..count).unwrap_or(&[]);
         let (Some(first), Some(last)) = (name.first(), name.last()) else {
@@ -169,12 +208,14 @@ impl Sheet<'_> {
             .is_some_and(|written| written.unit.dimension() == Dimension::Mass);
         let speaks =
             is_labelled_figure && self.groups(name).iter().any(|group| !group.said.is_empty());
-        if !labelled && (is_weighed || speaks) {
+        // So many words before a weight are no ingredient.
+        let is_prose = name.len() > 6;
+        if !labelled && (is_weighed && !is_prose || speaks) {
             return false;
         }
         let span = first.span.to(last.span);
         let inside =
-            |token: &&Token<'_>| span.start <= token.span().start && token.span().end <= span.end;
+            |token: &&Token<'_>| span.start <= token.span().start && token.span().start < span.end;
         let words: Vec<&str> = typed.iter().filter(inside).map(Token::text).collect();
         let text = if words.is_empty() {
             text_of(typed)
@@ -197,10 +238,62 @@ impl Sheet<'_> {
         } else {
             Named::ByPlace
         };
-        for group in self.groups(behind) {
+        for mut group in self.groups(behind) {
+            // `… is what happened to twenty pounds of peaches`: a title lists no ingredient.
+            let is_known = group.name.as_ref().is_some_and(|name| name.is_known);
+            if is_known && !labelled && group.said.is_empty() {
+                let words = group.name.take().map(|name| name.words);
+                group.others.extend(words.unwrap_or_default());
+                self.leave(&group);
+                continue;
+            }
             let (_, left) = self.group(group);
             self.leave(&left);
         }
         true
     }
+}
+
+/// `90   Premiant 8 %   12 IBU`: a number before a name that has its amount behind it, and no other time.
+fn is_column(figure: &Bit, rest: &[Bit]) -> bool {
+    let is_whole = figure
+        .bare()
+        .is_some_and(|bare| bare.high.is_none() && bare.low.fract() == 0.0);
+    let has = |wanted: &[Dimension]| {
+        rest.iter().any(|bit| {
+            bit.quantity()
+                .is_some_and(|written| wanted.contains(&written.unit.dimension()))
+        })
+    };
+    let is_named = rest.first().is_some_and(|bit| bit.word().is_some());
+    let amounts = [
+        Dimension::Mass,
+        Dimension::Bitterness,
+        Dimension::Concentration,
+    ];
+    is_whole && is_named && has(&amounts) && !has(&[Dimension::Time])
+}
+
+/// `The name's …`, `Beer's called …`, `Take-home recipe: …`: behind how many pieces the name of the beer begins.
+fn said_name(bits: &[Bit]) -> Option<usize> {
+    let words: Vec<&str> = bits.iter().map_while(Bit::word).take(8).collect();
+    let called = words
+        .iter()
+        .take(4)
+        .position(|word| matches!(*word, "called" | "named" | "name's"));
+    if let Some(at) = called {
+        return Some(at + 1);
+    }
+    // `Take-home recipe: …`, `Brand: …`
+    let colon = bits.iter().position(|bit| bit.is_mark(':'));
+    let labels = colon.filter(|colon| {
+        let label = colon.checked_sub(1).and_then(|at| words.get(at));
+        (1..=3).contains(colon) && matches!(label, Some(&"recipe" | &"brand"))
+    });
+    if let Some(colon) = labels {
+        return Some(colon + 1);
+    }
+    let named = words.iter().take(3).position(|word| *word == "name")?;
+    let is = words.iter().position(|word| *word == "is")?;
+    (is > named).then_some(is + 1)
 }

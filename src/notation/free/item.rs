@@ -3,7 +3,7 @@
 use super::draft::{line, tokens};
 use super::group::{Figure, Group, Link};
 use super::names::{Among, Known, Resolved};
-use super::said::Part;
+use super::said::{Part, Slot, trade};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -11,6 +11,9 @@ use crate::notation::lower::{has_figure, is_form_of_hops, may_label};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
+
+/// Stands for the time of the boil, which may be stated on a later line.
+pub(super) const WHOLE_BOIL: &str = "whole-boil";
 
 /// An ingredient with what is stated of it.
 pub(super) struct Item {
@@ -106,7 +109,7 @@ impl Item {
         if !left_out.is_empty() {
             item.told.push(Told::Remark(left_out.join(" "), own.span));
         }
-        item.shade(&name.figures, own.span);
+        item.shade(&name.figures, own.span, sheet.is_us);
         item.form(&group.others);
         item.colour(group);
         item.amount(group, part);
@@ -114,7 +117,10 @@ impl Item {
         item.rate(group);
         let boil = sheet.boil_time();
         item.when(group, part, boil.as_deref());
-        item.bare(group, part, own.at, own.at + own.words.len());
+        if item.kind == Kind::Yeast {
+            item.warmth(group, part, sheet.is_us);
+        }
+        item.bare(group, part, own.at, own.at + own.words.len(), sheet.is_us);
         Some(item)
     }
 
@@ -162,6 +168,43 @@ impl Item {
         Some(line(tokens(&text, span.to(time.span)), Vec::new()))
     }
 
+    /// So many times as much, of a sheet that says how much goes into each of several mashes.
+    pub(super) fn in_turns(&mut self, turns: f64) {
+        let Some((text, span, written)) = &mut self.amount else {
+            return;
+        };
+        if !matches!(
+            written.unit.dimension(),
+            Dimension::Mass | Dimension::Volume | Dimension::Packs
+        ) {
+            return;
+        }
+        let typed = std::mem::take(text);
+        written.number *= turns;
+        written.range = written.range.map(|(low, high)| (low * turns, high * turns));
+        *text = written.to_string();
+        self.told.push(Told::Assumed(typed, text.clone(), *span));
+    }
+
+    /// Days count from the pitching of the first yeast: what is said of its own day is of something else.
+    pub(super) fn pitched_first(&mut self) {
+        self.timing.retain(|(timing, span)| {
+            let is_day = timing.starts_with("on day");
+            if is_day {
+                self.told.push(Told::NotUsed(timing.clone(), *span));
+            }
+            !is_day
+        });
+    }
+
+    /// Says at what heat it is pitched, if its own line does not.
+    pub(super) fn pitch_at(&mut self, figure: &Figure) {
+        if self.timing.is_empty() {
+            self.timing
+                .push((format!("at {}", figure.text()), figure.span));
+        }
+    }
+
     /// The line of the item, below a verb where its part has one.
     pub(super) fn tokens(&self, verb: Option<&str>) -> Vec<Token<'static>> {
         let mut line = Vec::new();
@@ -198,16 +241,16 @@ impl Item {
         }
     }
 
-    /// The 60 of `crystal 60`: degrees Lovibond, which shops that leave the unit out mean.
-    fn shade(&mut self, figures: &[(f64, Option<Unit>)], span: Span) {
+    /// The 60 of `crystal 60`: degrees Lovibond or EBC, by its size and the measure of the text.
+    fn shade(&mut self, figures: &[(f64, Option<Unit>)], span: Span, is_us: bool) {
         let is_grain = matches!(self.kind, Kind::Malt | Kind::Grain);
         for (number, unit) in figures.iter().filter(|_| is_grain) {
-            let written = AsWritten::plain(*number, unit.unwrap_or(Unit::Lovibond));
+            let written = AsWritten::plain(*number, unit.unwrap_or(colour_of(*number, is_us)));
             if written.unit.dimension() == Dimension::Colour {
                 self.figures.push((written.to_string(), span));
                 if unit.is_none() {
                     self.told
-                        .push(Told::Asked(shade_without_unit(*number, span)));
+                        .push(Told::Asked(shade_without_unit(*number, span, is_us)));
                 }
             }
         }
@@ -379,6 +422,8 @@ impl Item {
                 Some(boil) => when.line.replace("{boil}", boil),
                 None => when.line.to_owned(),
             };
+            // Until the time of the boil is known.
+            let timing = timing.replace("{boil}", WHOLE_BOIL);
             let is_whole = timing.starts_with("at") && !timing.contains('{');
             if is_whole && !(has_time && part == Part::Boil) && self.timing.is_empty() {
                 self.timing.push((timing, group.span.unwrap_or_default()));
@@ -405,6 +450,18 @@ impl Item {
                 {
                     None
                 }
+                // `nutrient 8 oz at 24 h`: when, and not for how long.
+                (Some(Dimension::Time), Part::Ferment)
+                    if figure.link == Link::At && self.timing.is_empty() =>
+                {
+                    let days = figure.written.map(|written| {
+                        written.unit.to_base(written.number) / Unit::Day.to_base(1.0)
+                    });
+                    if let Some(days) = days {
+                        self.timing.push((format!("on day {days}"), figure.span));
+                    }
+                    continue;
+                }
                 // How long the yeast works stands on a line of its own.
                 (Some(Dimension::Time), _) if self.kind == Kind::Yeast => None,
                 (Some(Dimension::Time), Part::Stand | Part::Ferment | Part::Package) => Some("for"),
@@ -422,7 +479,11 @@ impl Item {
                     }
                     continue;
                 }
-                (Some(Dimension::Gravity | Dimension::Ratio), Part::Ferment) => Some("when"),
+                (Some(Dimension::Gravity | Dimension::Ratio), Part::Ferment)
+                    if self.kind != Kind::Yeast || figure.link != Link::None =>
+                {
+                    Some("when")
+                }
                 (None, Part::Ferment | Part::Package | Part::Log) if figure.link == Link::Day => {
                     if let Some(day) = figure.bare {
                         self.timing
@@ -444,8 +505,36 @@ impl Item {
         self.timing.sort_by_key(|(text, _)| text.starts_with("for"));
     }
 
+    /// `US ale yeast, 1 pack, 66`: the heat at which it is pitched, without its unit.
+    fn warmth(&mut self, group: &mut Group, part: Part, is_us: bool) {
+        if !self.timing.is_empty() || !matches!(part, Part::Ferment | Part::Package) {
+            return;
+        }
+        let is_plain = group.others.iter().all(|word| trade().is_how_made(word));
+        let found = group.figures.iter().position(|figure| {
+            let is_heat = figure.link == Link::At || figure.link == Link::None && is_plain;
+            figure.bare.is_some_and(|bare| bare.low >= 6.0) && is_heat
+        });
+        let Some(at) = found else { return };
+        let Some(figure) = group.figures.get(at).copied() else {
+            return;
+        };
+        let Some(bare) = figure.bare else { return };
+        let Some(unit) = Slot::Temperature.bare(bare.middle(), Part::Ferment, is_us) else {
+            return;
+        };
+        group.figures.remove(at);
+        let written = AsWritten::marked(bare, unit);
+        self.told.push(Told::Assumed(
+            figure.text(),
+            written.to_string(),
+            figure.span,
+        ));
+        self.timing.push((format!("at {written}"), figure.span));
+    }
+
     /// Numbers without unit: alpha acids and minutes of a hop, the shade of a caramel malt.
-    fn bare(&mut self, group: &mut Group, part: Part, name: usize, end: usize) {
+    fn bare(&mut self, group: &mut Group, part: Part, name: usize, end: usize, is_us: bool) {
         let mut rest = Vec::new();
         let is_pair = group
             .figures
@@ -480,13 +569,15 @@ impl Item {
                     self.timing.push((format!("at {text}"), figure.span));
                     text
                 }
-                (Kind::Malt, Part::Mash)
+                (Kind::Malt, Part::Mash | Part::Stock)
                     if is_of_name && self.amount.is_some() && (2.0..=700.0).contains(&number) =>
                 {
-                    self.figures
-                        .push((format!("{number} lovibond"), figure.span));
+                    self.figures.push((
+                        AsWritten::plain(number, colour_of(number, is_us)).to_string(),
+                        figure.span,
+                    ));
                     self.told
-                        .push(Told::Asked(shade_without_unit(number, figure.span)));
+                        .push(Told::Asked(shade_without_unit(number, figure.span, is_us)));
                     continue;
                 }
                 _ => {
@@ -519,9 +610,20 @@ fn strong(sheet: &Sheet<'_>, group: &mut Group, words: &[String], acid: Known) -
     }
 }
 
+/// The scale of a malt's colour that a text leaves out: shops that sell by the pound sell by degrees Lovibond, and the shades that
+/// others name by EBC are of three digits (common practice, no source).
+fn colour_of(number: f64, is_us: bool) -> Unit {
+    if is_us || number < 100.0 {
+        Unit::Lovibond
+    } else {
+        Unit::Ebc
+    }
+}
+
 /// `crystal 60`: shops of one country mean degrees Lovibond, those of another EBC.
-fn shade_without_unit(number: f64, span: Span) -> Diagnostic {
-    let message = format!("expected a unit after the colour `{number}`; assumed {number} lovibond");
+fn shade_without_unit(number: f64, span: Span, is_us: bool) -> Diagnostic {
+    let assumed = AsWritten::plain(number, colour_of(number, is_us));
+    let message = format!("expected a unit after the colour `{number}`; assumed {assumed}");
     Diagnostic::warning(Code::MissingUnit, span, message)
         .with_help(format!("write `{number} lovibond` or `{number} EBC`"))
 }

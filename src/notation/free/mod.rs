@@ -6,6 +6,7 @@
 //! each of its tokens at the place where it was read, so that everything behind it (checks, complaints, places) is that of a line that
 //! was typed so.
 
+mod comma;
 mod date;
 mod draft;
 mod entry;
@@ -27,11 +28,16 @@ mod plant_words;
 mod rates;
 mod said;
 mod scan;
+mod schedule;
+mod shared;
 mod sheet;
+mod store;
 #[cfg(test)]
 mod tests;
 mod text;
+mod turns;
 mod words;
+mod yeast;
 
 pub(super) use sheet::Told;
 
@@ -45,7 +51,7 @@ use measure::Gallons;
 use names::Names;
 use page::{Jotted, Page};
 use said::{Part, trade};
-use sheet::{Named, Read, Sheet};
+use sheet::{Named, Read, Sheet, Souring};
 
 /// What a document says, where `how_wrong` tells of a line what the notation finds in it as it stands.
 pub(super) fn understood(
@@ -53,6 +59,9 @@ pub(super) fn understood(
     how_wrong: &dyn Fn(Span) -> Option<Severity>,
     catalogue: &Catalogue,
 ) -> (Document<'static>, Vec<Told>) {
+    let mut told = Vec::new();
+    let pointed = comma::with_points(document, &mut told);
+    let document = pointed.as_ref().unwrap_or(document);
     // One line without indent that is none of the notation's, and the text is a page that somebody jotted.
     let is_jotted = document.lines().any(|line| {
         let tokens = line.tokens();
@@ -65,6 +74,11 @@ pub(super) fn understood(
         sheet: Sheet::new(&names, is_us(document), Gallons::of(document)),
         how_wrong,
     };
+    reader.sheet.told = told;
+    reader.sheet.in_turns = turns::of(document);
+    if text::is_soured(document) {
+        reader.sheet.souring = Souring::Meant;
+    }
     reader.sheet.part = text::opens_as(document, &names);
     for line in document.lines() {
         reader.statement(line);
@@ -153,6 +167,9 @@ impl Reader<'_, '_> {
             }
         };
         self.sheet.part = part;
+        if part != Part::Mash {
+            self.sheet.souring = Souring::Not;
+        }
         let block = match part {
             Part::Mash => &mut self.sheet.draft.mash,
             Part::Boil => &mut self.sheet.draft.boil,
@@ -265,16 +282,30 @@ impl Reader<'_, '_> {
                 .is_some_and(|first| matches!(first.text(), "any" | "none"));
         let first = typed.tokens().first().map_or("", Token::text);
         let is_slip = slips_line(typed.tokens()) && !trade().begins(first);
-        let read = if is_of_stock || is_slip {
+        let read = if is_of_stock || is_slip || has_stray_mark(typed.tokens()) {
             Read::FiguresLeft
         } else {
             trial.line(typed)
         };
         // An ingredient and a line beside it: one of them was meant for the other.
         let begins_with_amount = typed.tokens().first().is_some_and(Token::is_number);
-        let is_split = begins_with_amount && trial.draft.count() > 1 + self.sheet.stands();
+        let is_split = begins_with_amount
+            && trial.draft.count() > 1 + self.sheet.stands()
+            && trial.draft.has_item();
         let is_whole = match read {
-            _ if is_split || is_root && trial.draft.count() == 0 => false,
+            // A question alone: the notation asks it too.
+            _ if is_split || trial.only_asks() => false,
+            // `lager 5`: who writes the notation writes the scale.
+            _ if part == Part::Ferment && trial.guesses_heat() => false,
+            // `rack to secondary at 1.014`: no ingredient, and nothing that a recipe holds.
+            Read::FiguresLeft | Read::WordsLeft | Read::All
+                if !is_root
+                    && trial.draft.count() == self.sheet.stands()
+                    && opens_with_nothing(typed) =>
+            {
+                true
+            }
+            _ if is_root && trial.draft.count() == 0 => false,
             Read::All => true,
             Read::WordsLeft => !is_root,
             // A rest without its time is a slip; a mash out without it is how it is said.
@@ -389,4 +420,47 @@ fn is_named_by_row(tokens: &[Token<'_>]) -> bool {
     ["rest", "hold", "stand", "sparge"]
         .iter()
         .any(|word| first.eq_ignore_ascii_case(word))
+}
+
+/// Whether a line begins with what brewers say and a recipe does not hold.
+fn opens_with_nothing(typed: &Line<'_>) -> bool {
+    let bits = scan::scan(typed.tokens());
+    let words = bits.iter().map_while(scan::Bit::word);
+    [Part::Mash, Part::Ferment, Part::Package]
+        .iter()
+        .any(|part| {
+            let found = trade().line(&words, *part);
+            found.is_some_and(|(rows, _)| rows.iter().any(|said| said.line.is_empty()))
+        })
+}
+
+/// Whether a line has a mark that belongs to no figure and parts no words: a name with one is a name of its own.
+fn has_stray_mark(tokens: &[Token<'_>]) -> bool {
+    let mut open = 0_i32;
+    let strays = |c: char, open: &mut i32| {
+        *open += i32::from(c == '(') - i32::from(c == ')');
+        *open < 0
+            || matches!(
+                c,
+                '{' | '}'
+                    | '['
+                    | ']'
+                    | '\\'
+                    | '^'
+                    | '`'
+                    | '$'
+                    | '_'
+                    | '<'
+                    | '|'
+                    | '"'
+                    | '!'
+                    | '?'
+                    | ';'
+            )
+    };
+    let words = tokens.iter().filter(|token| !token.is_quoted());
+    let is_stray = words
+        .flat_map(|token| token.text().chars())
+        .any(|c| strays(c, &mut open));
+    is_stray || open != 0
 }

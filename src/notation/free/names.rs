@@ -185,7 +185,13 @@ impl<'c> Names<'c> {
                     .chain(words.iter().skip(start + length));
                 let is_one =
                     !outside.any(is_head) && !inside.iter().all(|word| trade().is_how_made(word));
-                if is_one && self.within(inside, part).is_some() {
+                let is_found = || {
+                    self.within(inside, part).is_some()
+                        || length > 1
+                            && inside.iter().any(is_head)
+                            && self.resolve(inside, &[]).is_some()
+                };
+                if is_one && is_found() {
                     return Some(start..start + length);
                 }
             }
@@ -196,6 +202,8 @@ impl<'c> Names<'c> {
 
 fn resolved(catalogue: &Catalogue, name: &str, kinds: &[Kind]) -> Option<Resolved> {
     match catalogue.meaning(name, kinds) {
+        // A shade is a malt's: `c60` is no hop.
+        Meaning::One(meant) if meant.entry.kind() == Kind::Hop && !meant.figures.is_empty() => None,
         Meaning::One(meant) => Some(Resolved::One(known(catalogue, &meant))),
         Meaning::Several(several) => {
             let names = several.iter().map(|meant| meant.entry.name().to_owned());

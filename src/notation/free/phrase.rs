@@ -3,7 +3,7 @@
 use super::draft::{line, tokens};
 use super::fill::fill;
 use super::group::{Figure, Group, Link};
-use super::said::{Part, Said, trade};
+use super::said::{Part, Said, Slot, trade};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
 use crate::notation::tree::{Line, Token, text_of};
@@ -23,6 +23,10 @@ impl Sheet<'_> {
             return (true, group);
         }
         Self::without_strike_heat(&mut group);
+        // `steep 30 g goldings 30 min off the boil`
+        if group.name.is_some() && group.is_steeped() {
+            return (self.plain_item(&mut group), group);
+        }
         let said = std::mem::take(&mut group.said);
         let mut any = false;
         let takes_item = said.iter().find(|said| said.takes_item());
@@ -32,7 +36,8 @@ impl Sheet<'_> {
                 return (false, group);
             }
             any = group.name.is_some() && self.item_of(said, &mut group)
-                || said.line.starts_with("pitch") && self.pitched_at(&mut group);
+                || said.line.starts_with("pitch")
+                    && (self.pitched_at(&mut group) || self.keep_pitching_heat(&mut group));
         }
         for said in said.iter().copied() {
             if said.line.is_empty() {
@@ -52,6 +57,11 @@ impl Sheet<'_> {
                 }
             }
         }
+        let has_item = group.name.is_some() || takes_item.is_some();
+        let is_yeast = group
+            .name
+            .as_ref()
+            .is_some_and(|name| self.names.resolve(&name.words, &[Kind::Yeast]).is_some());
         let is_packaged =
             said.iter().any(|said| said.part == Part::Package) || self.part == Part::Package;
         any |= is_packaged && self.container(&group);
@@ -64,7 +74,7 @@ impl Sheet<'_> {
             group.name = None;
             any = true;
         }
-        any |= self.loose(&mut group);
+        any |= self.loose(&mut group, has_item, is_yeast);
         (any, group)
     }
 
@@ -105,17 +115,20 @@ impl Sheet<'_> {
     }
 
     /// Figures whose unit says what they are where they stand.
-    fn loose(&mut self, group: &mut Group) -> bool {
+    fn loose(&mut self, group: &mut Group, has_item: bool, is_yeast: bool) -> bool {
         let mut any = false;
         let part = match self.part {
             Part::Boil if self.draft.boil.opening.is_none() => Part::Mash,
             part => part,
         };
         let here = trade().of_figures(part);
-        let rested = self.once.contains("rest");
         for said in here {
             // A share beside other words is of something else: attenuation, yield.
             let is_alcohol = said.line.ends_with("{share}");
+            // `apparent final 3.3 %` is an extract.
+            if is_alcohol && group.phrase.contains("final") {
+                continue;
+            }
             if is_alcohol
                 && group
                     .others
@@ -124,7 +137,17 @@ impl Sheet<'_> {
             {
                 continue;
             }
+            // `8 g/L citra, day 5, 16 C`: the heat of the beer that it goes into, at which it is not held.
+            if said.line.starts_with("hold") && has_item && !is_yeast {
+                continue;
+            }
+            // A dose beside words that are not known is of something else.
+            let is_packaged = said.part == Part::Package && part != Part::Package;
+            if is_packaged && (!group.others.is_empty() || has_item) {
+                continue;
+            }
             // The last rest of several stands alone: a strike temperature is none.
+            let rested = self.once.contains("rest");
             if said.line.contains("{mash-out}") && (!rested || !group.phrase.is_empty()) {
                 continue;
             }
@@ -144,6 +167,16 @@ impl Sheet<'_> {
         let Some(filled) = fill(said, group, self.is_us) else {
             return false;
         };
+        // What becomes of a package afterwards is no temperature of the fermenter.
+        if said.line.starts_with("hold") && self.part == Part::Package {
+            for at in &filled.used {
+                if let Some(figure) = group.figures.iter().find(|own| own.at == *at) {
+                    self.told.push(Told::NotUsed(figure.text(), figure.span));
+                }
+                group.figures.retain(|own| own.at != *at);
+            }
+            return true;
+        }
         if said.line.starts_with("mash in {volume}") {
             let first = group
                 .figures
@@ -161,6 +194,8 @@ impl Sheet<'_> {
         self.told.extend(filled.told);
         self.part = match said.part {
             Part::Head => self.part,
+            // A head that says how the beer is served goes on.
+            Part::Package if self.part == Part::Head => self.part,
             part => part,
         };
         self.put(said, filled.tokens);
@@ -227,6 +262,24 @@ impl Sheet<'_> {
     /// `pitch at 18 C`, said of a yeast that stands on another line.
     fn pitched_at(&mut self, group: &mut Group) -> bool {
         let is_warmth = |figure: &Figure| figure.dimension() == Some(Dimension::Temperature);
+        let is_us = self.is_us;
+        for figure in &mut group.figures {
+            let bare = figure
+                .bare
+                .filter(|_| matches!(figure.link, Link::At | Link::None));
+            let unit =
+                bare.and_then(|bare| Slot::Temperature.bare(bare.middle(), Part::Ferment, is_us));
+            if let (Some(bare), Some(unit)) = (bare, unit) {
+                let written = AsWritten::marked(bare, unit);
+                self.told.push(Told::Assumed(
+                    figure.text(),
+                    written.to_string(),
+                    figure.span,
+                ));
+                (figure.written, figure.bare) = (Some(written), None);
+                break;
+            }
+        }
         let Some(at) = group.figures.iter().position(is_warmth) else {
             return false;
         };
@@ -301,7 +354,9 @@ impl Sheet<'_> {
             .package
             .lines
             .insert(0, line(tokens(container, span), Vec::new()));
-        self.part = Part::Package;
+        if self.part != Part::Head {
+            self.part = Part::Package;
+        }
         true
     }
 }

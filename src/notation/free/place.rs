@@ -7,7 +7,8 @@ use super::names::Among;
 use super::said::{Part, Said};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
-use crate::notation::tree::{Entry, Line};
+use crate::notation::tree::{Entry, Line, Token};
+use crate::quantity::lexer::Marked;
 use crate::quantity::{Dimension, Unit};
 
 impl Sheet<'_> {
@@ -22,7 +23,13 @@ impl Sheet<'_> {
             Among::Part(said.part)
         };
         let mut rest = group.clone();
-        let Some(item) = Item::of(self, &mut rest, Some(said.part), among) else {
+        // `bottled with 7 g/L dextrose`
+        let part = if verb == "add" && self.is_packaging && said.part == Part::Ferment {
+            Part::Package
+        } else {
+            said.part
+        };
+        let Some(item) = Item::of(self, &mut rest, Some(part), among) else {
             group.doubt = rest.doubt;
             return false;
         };
@@ -31,26 +38,56 @@ impl Sheet<'_> {
             return false;
         }
         *group = rest;
+        let mut item = item;
+        if item.kind == Kind::Yeast
+            && let Some(figure) = self.pitched_at.take()
+        {
+            item.pitch_at(&figure);
+        }
         let verb = if verb == "pitch" && self.is_pitched {
             "add"
         } else {
             verb
         };
         self.is_pitched |= verb == "pitch";
-        self.part = said.part;
+        self.part = part;
         let written = item.tokens(Some(verb));
         self.told.extend(item.told);
-        self.lines(said.part).push(line(written, Vec::new()));
+        self.lines(part).push(line(written, Vec::new()));
         true
     }
 
     pub(super) fn plain_item(&mut self, group: &mut Group) -> bool {
+        if group.is_steeped() {
+            group.when.clear();
+            self.stand_for(group);
+            return self.item_in(group, Some(Part::Stand));
+        }
         let when = group.when.first().map(|when| when.part);
+        self.item_in(group, when)
+    }
+
+    /// Opens a stand as long as the first time of a group.
+    fn stand_for(&mut self, group: &mut Group) {
+        let is_time = |figure: &Figure| figure.dimension() == Some(Dimension::Time);
+        let Some(figure) = group.figures.iter().find(|figure| is_time(figure)) else {
+            return;
+        };
+        let text = format!("stand {}", figure.text());
+        self.draft
+            .hot
+            .push(line(tokens(&text, figure.span), Vec::new()));
+    }
+
+    fn item_in(&mut self, group: &mut Group, when: Option<Part>) -> bool {
         let wanted = when.unwrap_or(self.part);
-        let has_time = group
-            .figures
-            .iter()
-            .any(|figure| figure.dimension() == Some(Dimension::Time) || figure.bare.is_some());
+        // Alpha acids without their sign are no time.
+        let is_time = |figure: &Figure| {
+            let bare = figure.bare.map(Marked::middle);
+            figure.dimension() == Some(Dimension::Time)
+                || bare.is_some_and(|bare| bare.fract() == 0.0)
+        };
+        let has_time = group.figures.iter().any(is_time);
         let lead = self.lead.filter(|_| !has_time && when.is_none());
         group.figures.extend(lead);
         let mut rest = group.clone();
@@ -61,7 +98,22 @@ impl Sheet<'_> {
             group.doubt = rest.doubt;
             return false;
         };
+        let mut item = item;
+        // `Target goes in at the boil`, said of hops that the sheet has listed.
+        if !item.is_stated() && (self.is_listed(&item) || self.is_heading) {
+            return false;
+        }
+        if item.kind == Kind::Yeast
+            && let Some(figure) = self.pitched_at.take()
+        {
+            item.pitch_at(&figure);
+        }
         let part = item.part;
+        if matches!(part, Part::Mash | Part::Water | Part::Boil)
+            && let Some(turns) = self.turns
+        {
+            item.in_turns(turns);
+        }
         if part == Part::Mash && item.kind == Kind::Beverage && self.strike.is_none() {
             self.strike = item.volume();
             if self.strike.is_some() {
@@ -75,9 +127,14 @@ impl Sheet<'_> {
             Part::Boil | Part::Stand | Part::Ferment | Part::Package
         );
         let may_be_open = item.kind == Kind::Hop || item.kind == Kind::Yeast && is_cold;
+        // The yeast of the beer, however much is said of it.
+        let is_first_yeast = item.kind == Kind::Yeast && !self.is_pitched && is_cold;
         let is_grist = part == Part::Mash && matches!(item.kind, Kind::Malt | Kind::Grain);
         let is_said_alone = rest.others.is_empty() && is_grist && self.part != Part::Head;
-        if !item.is_stated() && !is_said_alone && (!may_be_open || rest.others.len() > 3) {
+        if !item.is_stated()
+            && !is_said_alone
+            && (!may_be_open || rest.others.len() > 3 && !is_first_yeast)
+        {
             return false;
         }
         if item.kind == Kind::Yeast && !item.is_stated() && self.is_packaging {
@@ -103,6 +160,9 @@ impl Sheet<'_> {
             let mass = item.mass();
             self.grist = self.grist.zip(mass).map(|(sum, mass)| sum + mass);
         }
+        if verb == Some("pitch") {
+            item.pitched_first();
+        }
         let written = line(item.tokens(verb), Vec::new());
         let hold = item.hold(group);
         self.told.extend(item.told);
@@ -113,6 +173,16 @@ impl Sheet<'_> {
             self.lines(part).extend(hold);
         }
         true
+    }
+
+    /// Whether the boil or the stands have the ingredient already.
+    fn is_listed(&self, item: &Item) -> bool {
+        let name = item.tokens(None);
+        let first = name.first().map_or("", Token::text);
+        let has = |line: &Line<'_>| line.tokens().iter().any(|token| token.text() == first);
+        item.kind == Kind::Hop
+            && (self.draft.boil.lines.iter().any(has)
+                || self.draft.hot.iter().any(|stand| stand.lines().any(has)))
     }
 
     /// The part that an ingredient belongs to where the sheet does not say.
@@ -149,6 +219,17 @@ impl Sheet<'_> {
             (Part::Mash, Kind::Botanical) => Part::Boil,
             (Part::Mash, Kind::Aid)
                 if says(&["moss", "finings", "fining", "nutrient", "carrageenan"]) =>
+            {
+                Part::Boil
+            }
+            // Heat destroys the one, and the other needs it.
+            (Part::Head | Part::Mash | Part::Boil | Part::Stand, Kind::Aid)
+                if says(&["pectic", "pectinase", "pectolase"]) =>
+            {
+                Part::Ferment
+            }
+            (Part::Stand, Kind::Aid)
+                if is_boiled() && says(&["moss", "finings", "carrageenan"]) =>
             {
                 Part::Boil
             }

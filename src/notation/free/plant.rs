@@ -92,6 +92,42 @@ fn is_of_a_plant(clause: &Clause<'_>) -> bool {
         || measures(Dimension::Length) && says(&[Tag::Altitude])
         || is_alone && says(&[Tag::NoSparge, Tag::BatchSparge, Tag::NoChill])
         || says(&[Tag::Bag]) && clause.bits.len() == 1
+        || is_vessel(clause.bits)
+}
+
+/// What stands between the size of a vessel and its name.
+const BUILT: [&str; 8] = [
+    "stainless",
+    "steel",
+    "stock",
+    "brew",
+    "boil",
+    "old",
+    "plastic",
+    "cool",
+];
+
+/// `5 gal stainless pot`, `bag in the 19 L pot`: one figure, with the name of a vessel behind it.
+fn is_vessel(bits: &[Bit]) -> bool {
+    let figures = bits
+        .iter()
+        .filter(|bit| bit.quantity().is_some() || bit.bare().is_some())
+        .count();
+    let Some(at) = bits.iter().position(|bit| {
+        bit.quantity()
+            .is_some_and(|written| written.unit.dimension() == Dimension::Volume)
+    }) else {
+        return false;
+    };
+    let mut words = bits.iter().skip(at + 1).map_while(Bit::word);
+    let name = words.find(|word| !BUILT.contains(word));
+    let is_named = name.is_some_and(|word| {
+        matches!(
+            word,
+            "pot" | "pan" | "kettle" | "copper" | "bucket" | "cooler" | "coolbox"
+        )
+    });
+    figures == 1 && is_named
 }
 
 /// Parts the clauses of a sheet that speak of the plant from the rest.
@@ -173,6 +209,7 @@ pub(super) fn of_sheet(sheet: &mut Sheet<'_>) -> Option<Line<'static>> {
     let litres = sheet.batch_litres();
     let mut plant = Reader::new(sheet);
     plant.batch_l = litres;
+    plant.is_of_sheet = true;
     for mut bits in lines {
         plant.sheet.gallons.read(&mut bits, &mut plant.sheet.told);
         plant.line(&bits);
@@ -276,6 +313,8 @@ struct Reader<'s, 'c> {
     on_line: Option<Tag>,
     vessel: Option<Tag>,
     batch_l: Option<f64>,
+    /// Whether a sheet says it beside its recipe.
+    is_of_sheet: bool,
     kettle_l: Option<f64>,
     reached: Option<(AsWritten, Span, Vec<Tag>)>,
     bag: Option<Span>,
@@ -302,6 +341,7 @@ impl<'s, 'c> Reader<'s, 'c> {
             on_line: None,
             vessel: None,
             batch_l: None,
+            is_of_sheet: false,
             kettle_l: None,
             reached: None,
             bag: None,
@@ -427,6 +467,11 @@ impl<'s, 'c> Reader<'s, 'c> {
             }
             _ => return,
         };
+        // What a sheet says of its mash is read as a way of the plant.
+        if tag == Tag::NoSparge && self.is_of_sheet {
+            let told = Told::Assumed("no sparge".into(), way.into(), span);
+            self.sheet.told.push(told);
+        }
         self.way.get_or_insert((way, span));
     }
 

@@ -46,6 +46,17 @@ fn per(bits: &[Bit]) -> Option<(Per, usize)> {
                 Some("per" | "a" | "an" | "each" | "every" | "in" | "for")
             )
     };
+    // `2.6 litres of liquor to the kilo`
+    let words = |at: usize| bits.get(at).and_then(Bit::word);
+    if words(0) == Some("of") && matches!(words(1), Some("liquor" | "water")) {
+        let from = 2 + usize::from(matches!(words(2), Some("to" | "per")));
+        let from = from + usize::from(matches!(words(from), Some("the" | "a" | "each")));
+        return match (from, words(from)) {
+            (3.., Some("kg" | "kilo" | "kilogram")) => Some((Per::Kilogram, from + 1)),
+            (3.., Some("lb" | "pound")) => Some((Per::Pound, from + 1)),
+            _ => None,
+        };
+    }
     let first = bits.first()?;
     let skipped = usize::from(joins(first));
     let unit = bits.get(skipped)?;

@@ -87,6 +87,11 @@ impl Said {
         self.within.is_empty() || self.within.contains(&part)
     }
 
+    /// Whether its phrases say it wherever they stand.
+    pub(super) const fn holds_anywhere(&self) -> bool {
+        self.within.is_empty()
+    }
+
     /// Whether it waits for an ingredient.
     pub(super) fn takes_item(&self) -> bool {
         self.line.contains("{item}")
@@ -124,7 +129,8 @@ impl Trade {
             .lines()
             .filter(|row| !row.is_empty() && !row.starts_with('#'));
         for row in rows {
-            if row.starts_with('[') {
+            // `[for {time}] | …` is a row.
+            if row.starts_with('[') && row.ends_with(']') {
                 section = row;
                 continue;
             }
@@ -394,5 +400,181 @@ impl Slot {
             Self::Ph => (2.5..=8.0).contains(&number).then_some(Unit::PhValue),
             _ => None,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Part, Said, Slot, trade};
+    use crate::diagnostic::TextRef;
+    use crate::notation::read;
+
+    /// A figure of the kind that a slot takes in the part.
+    fn figure(slot: Slot, part: Part) -> &'static str {
+        match (slot, part) {
+            (Slot::MashOut, _) => "78 C",
+            (Slot::Temperature, Part::Mash) => "66 C",
+            (Slot::Temperature, Part::Stand) => "80 C",
+            (Slot::Temperature, _) => "18 C",
+            (Slot::Time, Part::Ferment) => "5 days",
+            (Slot::Time, _) => "25 min",
+            (Slot::Volume, _) => "15 L",
+            (Slot::Mass, _) => "2 kg",
+            (Slot::Ratio, _) => "3 L/kg",
+            (Slot::Gravity, _) => "1.045",
+            (Slot::Strength, _) => "12 %",
+            (Slot::Share, _) => "5 %",
+            (Slot::Bitterness, _) => "30 IBU",
+            (Slot::Colour, _) => "20 EBC",
+            (Slot::Gas | Slot::Volumes, _) => "2.4 volumes",
+            (Slot::Dose, _) => "6 g/L",
+            (Slot::Ph, _) => "pH 5.4",
+            (Slot::Ion, _) => "80 mg/L",
+            (Slot::Pressure, _) => "1 bar",
+            (Slot::Rate, _) => "3 L/h",
+            (Slot::Length, _) => "300 m",
+            (Slot::Item, Part::Ferment) => "30 g saaz",
+            (Slot::Item, _) => "90 g dextrose",
+        }
+    }
+
+    /// A sheet around a line of the part.
+    fn sheet(part: Part, typed: &str) -> String {
+        let grist = "mash:\n4 kg pale ale malt\n1 kg vienna malt\n";
+        let hops = "hops:\n20 g saaz at 20 min\n10 g saaz at 5 min\n";
+        match part {
+            Part::Head => format!("Ale\n{typed}\n{grist}{hops}"),
+            Part::Water | Part::Mash => format!("Ale\n{grist}{typed}\n{hops}"),
+            Part::Boil | Part::Stand => format!("Ale\n{grist}{hops}{typed}\nboil 75 min\n"),
+            _ => format!("Ale\n{grist}{hops}fermentation:\n{typed}\n"),
+        }
+    }
+
+    fn understood(text: &str) -> Vec<String> {
+        let reading = read(&[TextRef::new("text", text)]);
+        let whole: String = reading
+            .understood()
+            .iter()
+            .map(ToString::to_string)
+            .collect();
+        whole
+            .lines()
+            .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "))
+            .collect()
+    }
+
+    /// What a line that says the row's phrase with its figures is read as.
+    fn lines(said: &Said, phrase: &str, part: Part) -> Vec<String> {
+        let mut typed = phrase.to_owned();
+        for slot in said.line.split(['{', '}']).skip(1).step_by(2) {
+            let name = slot.split('=').next().unwrap_or(slot);
+            let Some(slot) = Slot::named(name) else {
+                panic!("{}: no slot {name}", said.line);
+            };
+            let is_pitched = slot == Slot::Item && said.line.starts_with("pitch");
+            let figure = if is_pitched {
+                "1 pack ale yeast"
+            } else {
+                figure(slot, said.part)
+            };
+            typed = format!("{typed} {figure}");
+        }
+        lines_of(part, &typed)
+    }
+
+    /// The lines that a line of the part adds to a sheet.
+    fn lines_of(part: Part, typed: &str) -> Vec<String> {
+        let always = understood(&sheet(part, ""));
+        let mut lines = understood(&sheet(part, typed));
+        lines.retain(|line| !always.contains(line));
+        lines
+    }
+
+    /// An addition with each phrase of a time goes where its row says.
+    #[test]
+    fn every_timing_puts_an_addition_where_it_says() {
+        let mut wrong = Vec::new();
+        assert!(trade().timings.len() >= 8, "{}", trade().timings.len());
+        for when in &trade().timings {
+            let from = when.within.first().copied().unwrap_or(Part::Boil);
+            for phrase in when.phrases() {
+                let time = if when.part == Part::Boil {
+                    ""
+                } else {
+                    " 20 min"
+                };
+                let time = if when.part == Part::Ferment {
+                    " 4 days"
+                } else {
+                    time
+                };
+                let time = if when.line.is_empty() {
+                    "12 min "
+                } else {
+                    time
+                };
+                let typed = if when.line.is_empty() {
+                    format!("30 g fuggle, {time}{phrase}")
+                } else {
+                    format!("30 g fuggle, {phrase}{time}")
+                };
+                let wanted = match when.part {
+                    Part::Boil => "30 g Fuggle at",
+                    Part::Stand => "30 g Fuggle for 20 min",
+                    Part::Ferment => "add 30 g Fuggle for 4 days",
+                    _ => "add 30 g Fuggle",
+                };
+                let from = if from == Part::Mash { Part::Boil } else { from };
+                let lines = lines_of(from, &typed);
+                // A stand of its own says for how long.
+                let stands = lines.contains(&"stand 20 min".to_owned());
+                if !(stands || lines.iter().any(|line| line.starts_with(wanted))) {
+                    wrong.push(format!("{typed}: {lines:?}"));
+                }
+            }
+        }
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+
+    #[test]
+    fn every_phrase_reads_the_line_of_one_of_its_rows() {
+        let mut missing = Vec::new();
+        let mut count = 0;
+        for said in &trade().lines {
+            let part = said.within.first().copied().unwrap_or(said.part);
+            for phrase in said.phrases() {
+                let words: Vec<&str> = phrase.split(' ').collect();
+                let Some((rows, length)) = trade().line(&words.iter().copied(), part) else {
+                    missing.push(format!("{phrase}: not found"));
+                    continue;
+                };
+                count += 1;
+                assert_eq!(length, words.len(), "{phrase}");
+                let first = said.line.split(' ').next().unwrap_or("");
+                if first.is_empty() {
+                    continue;
+                }
+                // In lines without indent the grammar goes first.
+                if phrase == "stand" && said.part == Part::Mash {
+                    continue;
+                }
+                // A row before it may take the same figures.
+                let keys: Vec<&str> = rows
+                    .iter()
+                    .filter_map(|row| row.line.split(' ').next())
+                    .collect();
+                let found = lines(said, phrase, part);
+                let is_read = found.iter().any(|line| {
+                    keys.iter()
+                        .any(|key| !key.is_empty() && line.starts_with(key))
+                });
+                if !is_read {
+                    missing.push(format!("{phrase} ({}): {found:?}", said.line));
+                }
+            }
+        }
+        assert!(missing.is_empty(), "{}", missing.join("\n"));
+        // As many as there are to be read, counted in the table.
+        assert!(count > 250, "{count}");
     }
 }

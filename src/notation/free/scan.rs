@@ -251,13 +251,19 @@ impl<'r> Scanner<'r> {
             && over >= 30.0
             && under >= 2.0
         {
-            self.at += length;
             return What::Pair(over, under);
         }
         let thousands = (form == Form::Ambiguous).then(|| thousands(text)).flatten();
         let Some(marked) = number.marked().or(thousands) else {
             return doubtful(number);
         };
+        // `90'`: minutes, as they are jotted beside hops.
+        let is_minutes = marked.high.is_none() && marked.low <= 240.0 && glued.is_empty();
+        let prime = behind.strip_prefix('\'').filter(|_| is_minutes);
+        if prime.is_some_and(|more| !more.starts_with(|next: char| next.is_alphanumeric())) {
+            self.at += 1;
+            return What::Quantity(AsWritten::marked(marked, Unit::Minute));
+        }
         let blank = behind.len() - behind.trim_start_matches(is_space).len();
         // `60-minute boil`, `5-gallon pot`.
         let dash = usize::from(behind.starts_with('-') && !is_name && blank == 0);
@@ -306,7 +312,14 @@ impl<'r> Scanner<'r> {
         let length = if is_label { letters } else { length };
         self.at += length;
         let word = rest.get(..length).unwrap_or("");
-        if self.rest().starts_with('.') && length <= 5 {
+        if self.rest().starts_with('.') && length == 1 && word.starts_with(char::is_uppercase) {
+            // `N. Brewer`: a name cut short.
+            self.at += usize::from(
+                self.rest()
+                    .get(1..)
+                    .is_some_and(|next| next.starts_with(' ')),
+            );
+        } else if self.rest().starts_with('.') && length <= 5 {
             // The full stop of a short form, unless a sentence ends there.
             let next = self
                 .rest()

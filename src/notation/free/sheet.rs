@@ -2,6 +2,7 @@
 
 use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, groups};
+use super::item::WHOLE_BOIL;
 use super::log;
 use super::measure::Gallons;
 use super::names::Names;
@@ -9,9 +10,13 @@ use super::page::{Jotted, Page};
 use super::plant;
 use super::said::{Part, trade};
 use super::scan::{Bit, scan};
+use super::schedule;
+use super::store;
+use super::turns;
+use super::yeast;
 use crate::diagnostic::{Diagnostic, Span};
-use crate::notation::lower::{is_form_of_hops, may_label};
-use crate::notation::tree::Line;
+use crate::notation::lower::{is_form_of_hops, labels_dose, may_label};
+use crate::notation::tree::{Line, Token};
 use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
 use std::collections::BTreeSet;
@@ -29,6 +34,24 @@ pub(in crate::notation) enum Told {
     Default(String, String, Span),
     /// What can be read in two ways.
     Asked(Diagnostic),
+}
+
+/// Words of what is mashed.
+const GRAINS: [&str; 9] = [
+    "malt", "barley", "wheat", "oat", "oats", "rye", "spelt", "maize", "flakes",
+];
+
+/// Phrases of a mash of which a part is drawn, to be boiled.
+const DRAWN: [&str; 4] = ["pull", "draw", "draw off", "rmut"];
+
+/// Whether wort is soured before it is boiled, which the notation has no lines for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Souring {
+    Not,
+    /// Some line of the text speaks of it.
+    Meant,
+    /// The lines that are read speak of it, up to the boil.
+    Now,
 }
 
 /// Whether the beer has its name.
@@ -86,6 +109,16 @@ pub(super) struct Sheet<'c> {
     pub(super) strike: Option<(AsWritten, Span)>,
     /// Kilograms of what is mashed; nothing once one is not stated by mass.
     pub(super) grist: Option<f64>,
+    /// Whether the line that is read ends in a colon.
+    pub(super) is_heading: bool,
+    /// How wort is soured before its boil, if the text speaks of it.
+    pub(super) souring: Souring,
+    /// The heat of pitching, where it stands before the yeast.
+    pub(super) pitched_at: Option<Figure>,
+    /// In how many mashes or turns a heading says that it is brewed, so that what stands below it is for each.
+    pub(super) turns: Option<f64>,
+    /// How many mashes the text speaks of.
+    pub(super) in_turns: Option<f64>,
 }
 
 impl<'c> Sheet<'c> {
@@ -111,6 +144,11 @@ impl<'c> Sheet<'c> {
             is_packaging: false,
             strike: None,
             grist: Some(0.0),
+            is_heading: false,
+            souring: Souring::Not,
+            pitched_at: None,
+            turns: None,
+            in_turns: None,
         }
     }
 
@@ -118,23 +156,65 @@ impl<'c> Sheet<'c> {
     pub(super) fn line(&mut self, typed: &Line<'_>) -> Read {
         let mut bits = scan(typed.tokens());
         self.gallons.read(&mut bits, &mut self.told);
+        if let Some(length) = store::heading(&bits) {
+            let rest = bits.get(length..).unwrap_or(&[]);
+            if rest.is_empty() {
+                self.part = Part::Stock;
+                return Read::All;
+            }
+            return self.stored(rest);
+        }
+        if turns::is_each(&bits) {
+            self.turns = turns::counted(&bits).or(self.in_turns);
+            if self.turns.is_none() {
+                let span = bits.first().map_or_else(Span::default, |bit| bit.span);
+                self.told.push(Told::Asked(turns::how_many(span)));
+            }
+            self.part = Part::Mash;
+            return Read::All;
+        }
+        let before = self.part;
         let bits = self.without_heading(&bits);
+        if self.part != before {
+            self.turns = None;
+        }
+        if self.part == Part::Stock && !self.is_fixed {
+            return self.stored(bits);
+        }
         if bits.is_empty() || self.name(typed.tokens(), bits) {
             return Read::All;
         }
         let (bits, equipment) = plant::parted(bits);
-        if !equipment.is_empty() {
+        let has_equipment = !equipment.is_empty();
+        if has_equipment {
             self.equipment.push(equipment);
             if bits.is_empty() {
                 return Read::All;
             }
         }
+        let landed = schedule::landed(&bits, &mut self.told);
+        let mut bits = landed.unwrap_or(bits);
+        if self.draft.boil.opening.is_none() && schedule::is_steps(&bits, self.part) {
+            self.part = Part::Mash;
+            bits = schedule::steps(bits, &mut self.told);
+        }
+        if self.is_soured(&bits) {
+            for group in &self.groups(&bits) {
+                self.leave(group);
+            }
+            return Read::WordsLeft;
+        }
+        let bits = yeast::named(&bits, self.names).unwrap_or(bits);
+        let bits = self.without_totals(&bits);
+        self.is_heading = bits.last().is_some_and(|bit| bit.is_mark(':'));
         let bits = self.without_lead(&bits);
         let told = self.told.len();
         let mut any = false;
         let mut open = Vec::new();
         let mut is_decoction = false;
-        let groups = self.groups(bits);
+        let mut groups = self.groups(bits);
+        self.share_times(&mut groups);
+        self.pitching_heat(&mut groups);
         // Sugar on a line that speaks of bottles is for them.
         self.is_packaging = groups.iter().any(|group| {
             let words = group
@@ -146,8 +226,17 @@ impl<'c> Sheet<'c> {
                 .any(|word| trade().container(word).is_some() || word.starts_with("prim"))
         });
         for group in groups {
-            is_decoction |= group.phrase.contains("decoct");
+            is_decoction |=
+                group.phrase.contains("decoct") || DRAWN.contains(&group.phrase.as_str());
             if is_decoction {
+                let mut group = group;
+                // `10 g decoction thing` is an ingredient of the notation.
+                let is_item =
+                    self.is_fixed && bits.first().is_some_and(|bit| bit.quantity().is_some());
+                let drawn = if is_item { 0 } else { group.figures.len() };
+                for figure in group.figures.drain(..drawn) {
+                    self.told.push(Told::NotUsed(figure.text(), figure.span));
+                }
                 open.push(group);
                 continue;
             }
@@ -156,6 +245,12 @@ impl<'c> Sheet<'c> {
             open.push(left);
         }
         any |= is_decoction;
+        if !any && has_equipment && open.iter().all(|group| group.figures.is_empty()) {
+            for group in &open {
+                self.leave(group);
+            }
+            return Read::WordsLeft;
+        }
         if !any {
             self.told.truncate(told);
             return Read::Nothing;
@@ -163,7 +258,8 @@ impl<'c> Sheet<'c> {
         let says = |word: &String| is_form_of_hops(word) || may_label(word);
         let has_figures = open.iter().any(|group| {
             !group.figures.is_empty()
-                || self.is_fixed && group.is_cut
+                || self.is_fixed
+                    && (group.is_cut || group.others.iter().any(|word| labels_dose(word)))
                 || group.others.iter().any(says)
         });
         let has_words = open
@@ -171,9 +267,24 @@ impl<'c> Sheet<'c> {
             .any(|group| !group.others.is_empty() || group.name.is_some());
         let told = self.told.get(told..).unwrap_or(&[]);
         // A number with a word behind it that is not known may have that for its unit.
-        let may_be_another = has_words && told.iter().any(|told| matches!(told, Told::Assumed(..)));
+        let is_before_word = |span: &Span| {
+            let next = bits
+                .iter()
+                .position(|bit| bit.span == *span)
+                .and_then(|at| bits.get(at + 1));
+            next.and_then(Bit::word)
+                .is_some_and(|word| !trade().is_filler(word))
+        };
+        let may_be_another = has_words
+            && told
+                .iter()
+                .any(|told| matches!(told, Told::Assumed(_, _, span) if is_before_word(span)));
         let assumes = told.iter().any(|told| matches!(told, Told::Default(..)));
-        for group in &open {
+        let part = self.part;
+        for group in &mut open {
+            if !self.is_fixed {
+                self.unknown(group, part);
+            }
             self.leave(group);
         }
         if has_figures || may_be_another {
@@ -276,6 +387,18 @@ impl<'c> Sheet<'c> {
         trial
     }
 
+    /// Whether all that came of a trial's line is a question.
+    pub(super) fn only_asks(&self) -> bool {
+        let asks = self.told.iter().any(|told| matches!(told, Told::Asked(_)));
+        asks && self.draft.count() == self.stands()
+    }
+
+    /// Whether a heat without its scale was read as one in degrees Celsius.
+    pub(super) fn guesses_heat(&self) -> bool {
+        let is_it = |told: &Told| matches!(told, Told::Assumed(_, read, _) if read.ends_with(" C"));
+        self.told.iter().any(is_it)
+    }
+
     /// How many stands a trial begins with.
     pub(super) fn stands(&self) -> usize {
         let is_stand = |line: &Line<'_>| {
@@ -300,6 +423,9 @@ impl<'c> Sheet<'c> {
             is_boil_jotted,
             strike,
             grist,
+            souring,
+            pitched_at,
+            turns,
             ..
         } = trial;
         self.draft.append(draft);
@@ -309,6 +435,7 @@ impl<'c> Sheet<'c> {
         (self.is_pitched, self.is_contained, self.is_boil_jotted) =
             (is_pitched, is_contained, is_boil_jotted);
         (self.strike, self.grist) = (strike, grist);
+        (self.souring, self.pitched_at, self.turns) = (souring, pitched_at, turns);
     }
 
     /// The draft, once all lines are read.
@@ -327,7 +454,37 @@ impl<'c> Sheet<'c> {
         if let Some((water, span)) = self.strike {
             self.liquor(&water, span);
         }
+        self.whole_boils();
+        if let Some(figure) = self.pitched_at {
+            self.told.push(Told::NotUsed(figure.text(), figure.span));
+        }
         (self.draft, self.told)
+    }
+
+    /// Gives what goes in at the start of the boil its time.
+    fn whole_boils(&mut self) {
+        let boil = self.boil_time();
+        for line in &mut self.draft.boil.lines {
+            let is_it = |token: &Token<'_>| token.text() == WHOLE_BOIL;
+            let Some(at) = line.tokens.iter().position(is_it) else {
+                continue;
+            };
+            let mut whole = std::mem::take(&mut line.tokens).into_vec();
+            let span = whole.get(at).map_or_else(Span::default, Token::span);
+            let time = boil.as_deref().map(|time| tokens(time, span));
+            if time.is_none() {
+                self.told
+                    .push(Told::Remark("start of the boil".into(), span));
+            }
+            // Without it, the `at` before it goes too.
+            let from = if time.is_some() {
+                at
+            } else {
+                at.saturating_sub(1)
+            };
+            whole.splice(from..=at, time.unwrap_or_default());
+            line.tokens = whole.into_boxed_slice();
+        }
     }
 
     /// The water of the mash in litres, said per kilogram of what is mashed.
@@ -372,7 +529,11 @@ impl<'c> Sheet<'c> {
                 .take()
                 .filter(|name| !name.is_known || name.is_quoted);
             let amount = group.amounts().next().copied();
-            if let (Some(name), Some(amount), false) = (unknown, amount, part == Part::Head) {
+            let amount = amount.filter(|_| part != Part::Head);
+            if unknown.is_none() {
+                self.unknown(&mut group, part);
+            }
+            if let (Some(name), Some(amount)) = (unknown, amount) {
                 let mut whole = tokens(&amount.text(), amount.span);
                 let text = name.words.join(" ");
                 let text = if name.is_quoted {
@@ -386,6 +547,38 @@ impl<'c> Sheet<'c> {
             }
             self.leave(&group);
         }
+    }
+
+    /// Words beside an amount by weight, in a part of the sheet that holds ingredients: one that is not known, which is complained of
+    /// and not left out.
+    fn unknown(&mut self, group: &mut Group, part: Part) {
+        let is_listed = matches!(part, Part::Mash | Part::Boil | Part::Stand | Part::Ferment);
+        let is_weight = |figure: &Figure| {
+            matches!(
+                figure.dimension(),
+                Some(Dimension::Mass | Dimension::Concentration | Dimension::Bitterness)
+            )
+        };
+        let Some(amount) = group.figures.iter().copied().find(is_weight) else {
+            return;
+        };
+        let is_name = (1..=4).contains(&group.others.len())
+            && group.name.is_none()
+            && group.said.is_empty()
+            && group.phrase.is_empty()
+            && !group.others.iter().all(|word| trade().is_how_made(word));
+        // Among the grist the name must say that it is grain: `Grist 24 kg` and `a 50 lb sack` are none.
+        let is_grain = |word: &String| GRAINS.contains(&word.as_str());
+        let may_be = part != Part::Mash || group.others.iter().any(is_grain);
+        if !is_listed || !is_name || !may_be || group.is_denied {
+            return;
+        }
+        let span = group.span.unwrap_or(amount.span);
+        let mut whole = tokens(&amount.text(), amount.span);
+        whole.extend(tokens(&group.others.join(" "), span));
+        group.figures.retain(|figure| figure.at != amount.at);
+        group.others.clear();
+        self.lines(part).push(line(whole, Vec::new()));
     }
 
     /// What is left of a group.

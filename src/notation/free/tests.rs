@@ -168,3 +168,184 @@ fn a_sheet_may_say_what_plant_it_is_of() {
         assert!(lines.contains(&wanted.to_owned()), "{wanted}: {lines:?}");
     }
 }
+
+/// The lines that a small sheet says with these at its end, without those that it always has.
+fn said(more: &str) -> Vec<String> {
+    let sheet = "Ale\n20 L\n5 kg pale ale malt\n";
+    let always = understood(sheet);
+    let lines = understood(&format!("{sheet}{more}\n"));
+    lines
+        .into_iter()
+        .filter(|line| !always.contains(line))
+        .collect()
+}
+
+#[test]
+fn the_mash_is_read_by_its_own_heat_and_not_by_that_of_its_water() {
+    let wanted = ["rest 68 C for 1 h", "mash in 2.800 L/kg"];
+    assert_eq!(said("Mash - 14 L at 76 to hit 68C, one hour"), wanted);
+    let wanted = ["rest 66 C for 45 min", "mash in 2.400 L/kg"];
+    assert_eq!(said("12 L water at 72C -> 66C, 45 min"), wanted);
+    let wanted = ["mash in 2.6 L/kg", "rest 66.5 C for 90 min"];
+    let typed = "Mash 66.5°C, 90 minutes, 2.6 litres of liquor to the kilo";
+    assert_eq!(said(typed), wanted);
+}
+
+#[test]
+fn steps_of_a_mash_stand_in_a_row() {
+    let wanted = [
+        "rest 67 C for 40 min",
+        "rest 72 C for 10 min",
+        "rest 78 C for 10 min",
+    ];
+    assert_eq!(said("67/40, 72/10, 78"), wanted);
+    assert_eq!(said("67 °C 40', 72 °C 10', 78 °C"), wanted);
+}
+
+#[test]
+fn hops_that_stay_in_the_hot_wort_are_in_a_stand() {
+    for typed in [
+        "boil 60\n30 g saaz at switch off, leave them half an hour",
+        "boil 60\n30 g saaz, off the boil, half an hour stand",
+        "boil 60\nsteep 30 g saaz half an hour off the boil",
+    ] {
+        let lines = said(typed);
+        assert!(
+            lines.contains(&"stand 0.5 h".to_owned()),
+            "{typed}: {lines:?}"
+        );
+        assert!(
+            lines.contains(&"30 g Saazer for 0.5 h".to_owned()),
+            "{typed}: {lines:?}"
+        );
+    }
+    assert!(said("boil 60\n30 g saaz at switch off").contains(&"30 g Saazer at 0 min".to_owned()));
+}
+
+#[test]
+fn decimal_commas_are_read_where_a_text_has_no_other_sign() {
+    let text = "Ale\n20,5 L\n4,5 kg pale ale malt\n";
+    assert_eq!(codes(text), []);
+    assert!(understood(text).contains(&"4.5 kg pale ale malt".to_owned()));
+    // One alone, one beside a point, and one that may be thousands are asked.
+    assert_eq!(
+        codes("Ale\n20 L\n4,5 kg pale ale malt\n"),
+        [Code::AmbiguousNumber]
+    );
+    let both = "Ale\n20.5 L\n4,5 kg pale ale malt\n0,5 kg vienna malt\n";
+    assert_eq!(codes(both), [Code::AmbiguousNumber; 2]);
+    let thousand = "Ale\n20,5 L\n4,5 kg pale ale malt\n1,000 g vienna malt\n";
+    assert_eq!(codes(thousand), [Code::AmbiguousNumber]);
+}
+
+#[test]
+fn a_time_that_stands_once_on_a_line_is_that_of_all_its_additions() {
+    let lines = said("boil 60\n15 g coriander + 10 g bitter orange peel, 10 min");
+    let wanted = [
+        "15 g coriander at 10 min",
+        "10 g bitter orange peel at 10 min",
+    ];
+    for wanted in wanted {
+        assert!(lines.contains(&wanted.to_owned()), "{wanted}: {lines:?}");
+    }
+    // Two times are each its own.
+    let lines = said("boil 60\n15 g saaz 60 min, 10 g saaz 5 min");
+    assert!(
+        lines.contains(&"15 g Saazer at 60 min".to_owned()),
+        "{lines:?}"
+    );
+    assert!(
+        lines.contains(&"10 g Saazer at 5 min".to_owned()),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn the_heat_beside_a_yeast_is_that_at_which_it_is_pitched() {
+    let pitched = "pitch 11 g ale yeast at 19 C".to_owned();
+    for typed in [
+        "Ferment 19 C, ale yeast 11 g",
+        "ale yeast 11 g at 19 C",
+        "pitch at 19 C\nale yeast 11 g",
+        "Yeast: ale, 11 g, 19 C",
+    ] {
+        let lines = said(&format!("boil 60\n{typed}"));
+        assert!(lines.contains(&pitched), "{typed}: {lines:?}");
+        assert!(
+            lines.iter().all(|line| !line.starts_with("hold")),
+            "{typed}: {lines:?}"
+        );
+    }
+}
+
+#[test]
+fn souring_before_the_boil_makes_no_fermentation() {
+    let text = "Sour\n20 L\n4 kg pilsner malt\nkettle sour:\ncool to 38 C, 10 mL lactic acid\nhold 38 C for 36 hours, until pH 3.4\nboil 60 min\n10 g saaz 60 min\n";
+    let lines = understood(text);
+    for line in &lines {
+        assert!(
+            !["hold", "cool", "pH", "stand", "ferment"]
+                .iter()
+                .any(|word| line.starts_with(word)),
+            "{lines:?}"
+        );
+    }
+    assert!(told(text).contains(&"38 C".to_owned()));
+    assert!(
+        lines.contains(&"10 g Saazer at 60 min".to_owned()),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn what_a_brewer_has_is_stock_and_no_grist() {
+    let text = "Ale\n20 L\nOn hand: 14 kg pilsner malt, no lactic acid, gypsum plenty\nUse: 4 kg pilsner malt\n";
+    let lines = understood(text);
+    let at = lines.iter().position(|line| line == "stock").unwrap();
+    let stored = &lines[at + 1..];
+    for wanted in [
+        "14 kg pilsner malt",
+        "none lactic acid",
+        "any calcium sulphate dihydrate",
+    ] {
+        assert!(stored.contains(&wanted.to_owned()), "{wanted}: {lines:?}");
+    }
+    assert!(
+        lines[..at].contains(&"4 kg pilsner malt".to_owned()),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn what_goes_into_each_of_several_mashes_is_counted() {
+    let text = "Stout, two mashes one boil\n20 L\nmash 1 + mash 2, each:\n3 kg pale ale malt\nboil 60 min\n";
+    assert!(
+        understood(text).contains(&"6 kg pale ale malt".to_owned()),
+        "{:?}",
+        understood(text)
+    );
+    assert_eq!(
+        codes("Stout\n20 L\nEach turn:\n3 kg pale ale malt\nboil 60 min\n"),
+        [Code::MissingQuantity]
+    );
+}
+
+#[test]
+fn the_name_of_the_beer_may_be_said() {
+    for typed in [
+        "A good one for parties\nThe name's Low Tide\n20 L\n5 kg pale ale malt\n",
+        "House beers\nTake-home recipe: Low Tide\n20 L\n5 kg pale ale malt\n",
+        "This beer is called Low Tide.\n20 L\n5 kg pale ale malt\n",
+    ] {
+        let lines = understood(typed);
+        assert!(
+            lines.contains(&"recipe \"Low Tide\"".to_owned()),
+            "{typed}: {lines:?}"
+        );
+    }
+    let lines = understood("Bitter No. 4\n20 L\n5 kg pale ale malt\n");
+    assert!(
+        lines.contains(&"recipe \"Bitter No. 4\"".to_owned()),
+        "{lines:?}"
+    );
+}

@@ -79,6 +79,34 @@ struct Count {
     head: Option<Part>,
 }
 
+/// Words of texts in which wort is soured before its boil.
+const SOURED: &[&str] = &[
+    "sour",
+    "souring",
+    "soured",
+    "kettle sour",
+    "kettle souring",
+    "lacto",
+    "lactobacillus",
+    "yoghurt",
+    "preacidify",
+    "pre-acidify",
+];
+
+/// Whether a text speaks of souring.
+pub(super) fn is_soured(document: &Document<'_>) -> bool {
+    fn look(lines: &mut dyn Iterator<Item = &Line<'_>>) -> bool {
+        // Depth is bounded by the parser.
+        for line in lines {
+            if has(&scan(line.tokens()), SOURED) || look(&mut line.lines()) {
+                return true;
+            }
+        }
+        false
+    }
+    look(&mut document.lines())
+}
+
 /// The part that a text begins with: that of a log, of a plant, or the head of a sheet.
 pub(super) fn opens_as(document: &Document<'_>, names: &Names<'_>) -> Part {
     let mut count = Count::default();

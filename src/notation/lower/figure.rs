@@ -447,6 +447,12 @@ pub(in crate::notation) fn may_label(word: &str) -> bool {
     rule.is_some_and(|rule| rule.row.dimensions() == [Dimension::Percent] && word != "dry")
 }
 
+/// Whether a word is the label of a concentration, whatever has it: `acidity`.
+pub(in crate::notation) fn labels_dose(word: &str) -> bool {
+    let rule = ATTRIBUTES.named(word);
+    rule.is_some_and(|rule| rule.row.dimensions().contains(&Dimension::Concentration))
+}
+
 /// Whether an ingredient of the kind can have the figure of that label.
 pub(in crate::notation) fn has_figure(kind: Kind, label: &str) -> bool {
     ATTRIBUTES

@@ -173,7 +173,10 @@ impl Lower<'_> {
 
     /// A container, whose name may be any words without a number.
     fn container(&mut self, cursor: Cursor<'_, '_>, span: Span) {
-        if cursor.rest().iter().any(Token::is_number) {
+        let is_part = cursor.rest().first().is_some_and(|first| {
+            matches!(first.text(), "half" | "quarter") || first.text().starts_with(['½', '¼', '¾'])
+        });
+        if is_part || cursor.rest().iter().any(Token::is_number) {
             self.no_clause(cursor, span);
             return;
         }

@@ -55,6 +55,7 @@ pub(super) fn slot(fact: &Fact) -> (&str, &str, &str) {
         }
         ("recipe" | "plant", "batch", _) => (stage, kind, "into fermenter"),
         ("ferment", "crash", _) => ("ferment", "hold", ""),
+        ("package", "prime", _) if is_gas(fact) => ("package", "carbonate", ""),
         ("recipe", "original", _)
         | ("mash", "rest" | "sparge" | "mash-in", _)
         | ("ferment", "hold" | "pitch", _)
@@ -62,7 +63,6 @@ pub(super) fn slot(fact: &Fact) -> (&str, &str, &str) {
         | ("package", "keg" | "bottle" | "cask" | "carbonate", _)
         | ("plant", "kettle" | "mash-tun" | "fermenter-size" | "efficiency", _)
         | (_, _, "-") => (stage, kind, ""),
-        ("package", "prime", _) if is_gas(fact) => ("package", "carbonate", ""),
         ("plant", "loss", "whirlpool") => (stage, kind, "kettle"),
         ("plant", "sparge", "fly") => (stage, "lauter", "continuous"),
         ("plant", "sparge", "batch") => (stage, "lauter", "batch"),

@@ -1,0 +1,163 @@
+//! Mashes as they are jotted, brought into the order in which the grammar says them: `12 L at 76 to hit 68 C`, `67/40, 72/10, 78`.
+
+use super::said::{Part, trade};
+use super::scan::{Bit, What, warmth};
+use super::sheet::Told;
+use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
+
+/// What stands between the heat of the water and that of the mash, the longest first.
+const LANDS: [&[&str]; 14] = [
+    &["should", "land", "on"],
+    &["should", "land", "me", "on"],
+    &["should", "settle", "at"],
+    &["which", "lands", "me", "on"],
+    &["which", "lands", "me", "at"],
+    &["gets", "it", "to"],
+    &["lands", "on"],
+    &["land", "on"],
+    &["to", "settle", "at"],
+    &["to", "get"],
+    &["to", "hit"],
+    &["want"],
+    &["for"],
+    &["hits"],
+];
+
+/// Heats of water for a mash, and heats of a mash, in degrees Celsius (common practice, no source).
+const STRIKES: std::ops::RangeInclusive<f64> = 52.0..=95.0;
+const RESTS: std::ops::RangeInclusive<f64> = 45.0..=78.0;
+
+/// A heat, with its scale or without.
+fn heat(bit: &Bit) -> Option<AsWritten> {
+    match &bit.what {
+        What::Quantity(written) => {
+            (written.unit.dimension() == Dimension::Temperature).then_some(*written)
+        }
+        What::Bare(bare) => Some(AsWritten::marked(*bare, warmth(bare.middle()))),
+        _ => None,
+    }
+}
+
+fn degrees(heat: &AsWritten) -> f64 {
+    heat.unit.to_base(heat.number)
+}
+
+/// Leaves out the heat of the water where that of the mash stands behind it: it is worked out.
+pub(super) fn landed(bits: &[Bit], told: &mut Vec<Told>) -> Option<Vec<Bit>> {
+    let is_volume = |bit: &Bit| {
+        bit.quantity()
+            .is_some_and(|written| written.unit.dimension() == Dimension::Volume)
+    };
+    let volume = bits.iter().position(is_volume)?;
+    let (strike, first) = bits
+        .iter()
+        .enumerate()
+        .skip(volume + 1)
+        .find_map(|(at, bit)| {
+            let heat = heat(bit)?;
+            STRIKES.contains(&degrees(&heat)).then_some((at, heat))
+        })?;
+    let behind = bits.get(strike + 1..)?;
+    let marks = behind
+        .iter()
+        .take_while(|bit| matches!(bit.what, What::Mark(',' | '-' | '>')))
+        .count();
+    let is_arrow = behind.iter().take(marks).any(|bit| bit.is_mark('>'));
+    let words: Vec<&str> = behind.iter().skip(marks).map_while(Bit::word).collect();
+    let lands = LANDS.iter().find(|lands| words.starts_with(lands));
+    let length = match lands {
+        Some(lands) => marks + lands.len(),
+        None if is_arrow => marks,
+        None => return None,
+    };
+    let reached = behind.get(length)?;
+    let second = heat(reached)?;
+    let is_mash = RESTS.contains(&degrees(&second)) && degrees(&second) < degrees(&first);
+    is_mash.then_some(())?;
+    let mut whole: Vec<Bit> = Vec::with_capacity(bits.len() + 2);
+    let is_said = bits.iter().take(strike).any(|bit| {
+        matches!(
+            bit.word(),
+            Some("mash" | "strike" | "dough" | "doughing" | "liquor")
+        )
+    }) || bits
+        .get(volume + 1)
+        .is_some_and(|next| next.word() == Some("strike"));
+    if !is_said {
+        let span = bits.get(volume)?.span;
+        whole.push(Bit {
+            what: What::Word("strike".into()),
+            span,
+        });
+    }
+    whole.extend(bits.iter().take(strike).cloned());
+    let span = reached.span;
+    whole.push(Bit {
+        what: What::Mark(','),
+        span,
+    });
+    whole.push(Bit {
+        what: What::Word("rest".into()),
+        span,
+    });
+    if reached.bare().is_some() {
+        let typed = second.number.to_string();
+        told.push(Told::Assumed(typed, second.to_string(), span));
+    }
+    whole.push(Bit {
+        what: What::Quantity(second),
+        span,
+    });
+    whole.extend(behind.iter().skip(length + 1).cloned());
+    Some(whole)
+}
+
+/// Whether a line is a list of the steps of a mash: heats with their times, one behind the other, and no ingredient or phrase.
+pub(super) fn is_steps(bits: &[Bit], part: Part) -> bool {
+    if !matches!(part, Part::Head | Part::Water | Part::Mash | Part::Boil) {
+        return false;
+    }
+    let is_pair = |bit: &Bit| matches!(bit.what, What::Pair(..));
+    let is_step = |pair: &[Bit]| {
+        let [first, second] = pair else { return false };
+        let of_mash = |heat: &AsWritten| (35.0..=80.0).contains(&degrees(heat));
+        let is_heat = first.quantity().is_some() && heat(first).as_ref().is_some_and(of_mash);
+        let is_time =
+            |written: &AsWritten| matches!(written.unit, Unit::Minute | Unit::Hour | Unit::Second);
+        is_heat && second.quantity().is_some_and(is_time)
+    };
+    let steps = bits.windows(2).filter(|pair| is_step(pair)).count();
+    let speaks = bits.iter().enumerate().any(|(at, _)| {
+        let words = bits.get(at..).unwrap_or(&[]).iter().map_while(Bit::word);
+        trade().line(&words, part).is_some()
+    });
+    bits.iter().filter(|bit| is_pair(bit)).count() + steps >= 2 && !speaks
+}
+
+/// The steps with a heat and a time each in the place of `67/40`, and the last heat of all with its scale.
+pub(super) fn steps(bits: Vec<Bit>, told: &mut Vec<Told>) -> Vec<Bit> {
+    let last = bits.len().saturating_sub(1);
+    let mut whole = Vec::with_capacity(bits.len());
+    for (at, bit) in bits.into_iter().enumerate() {
+        let quantity = |number: f64, unit| Bit {
+            what: What::Quantity(AsWritten::plain(number, unit)),
+            span: bit.span,
+        };
+        match bit.what {
+            What::Pair(degrees, minutes) => {
+                whole.push(quantity(degrees, warmth(degrees)));
+                whole.push(quantity(minutes, Unit::Minute));
+            }
+            What::Bare(bare) if at == last => {
+                let ended = quantity(bare.middle(), warmth(bare.middle()));
+                let read = ended.quantity().map(ToString::to_string);
+                let typed = bare.middle().to_string();
+                told.push(Told::Assumed(typed, read.unwrap_or_default(), bit.span));
+                whole.push(ended);
+            }
+            _ => whole.push(bit),
+        }
+    }
+    whole
+}

@@ -1,0 +1,240 @@
+//! What a line says once of several things: a time for all its additions, the heat of pitching beside the yeast.
+
+use super::group::{Figure, Group, Link};
+use super::said::{Part, Slot};
+use super::scan::Bit;
+use super::sheet::{Sheet, Souring, Told};
+use crate::catalogue::Kind;
+use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
+
+/// Heats at which wort is soured and few yeasts are pitched, in degrees Celsius (common practice, no source).
+const SOURED_AT: std::ops::RangeInclusive<f64> = 30.0..=50.0;
+
+/// A place behind all pieces of a line, for a figure that is said of more than one thing.
+const SHARED: usize = usize::MAX / 2;
+
+fn is_time(figure: &Figure) -> bool {
+    figure.dimension() == Some(Dimension::Time) || figure.bare.is_some() && figure.link == Link::At
+}
+
+fn is_warmth(figure: &Figure) -> bool {
+    figure.dimension() == Some(Dimension::Temperature)
+}
+
+impl Sheet<'_> {
+    /// `15 kg maltodextrin + 25 kg lactose, 15 min`: a time that stands once, behind the last addition or before the first, is that of
+    /// all.
+    pub(super) fn share_times(&mut self, groups: &mut [Group]) {
+        if !matches!(self.part, Part::Boil | Part::Stand) {
+            return;
+        }
+        let is_item = |group: &Group| {
+            group.name.as_ref().is_some_and(|name| name.is_known)
+                && group.said.is_empty()
+                && group.amounts().next().is_some()
+        };
+        let is_timed = |group: &Group| group.figures.iter().any(is_time) || !group.when.is_empty();
+        let items: Vec<usize> = (0..groups.len())
+            .filter(|at| groups.get(*at).is_some_and(is_item))
+            .collect();
+        let timed: Vec<usize> = items
+            .iter()
+            .copied()
+            .filter(|at| groups.get(*at).is_some_and(is_timed))
+            .collect();
+        let ([first, .., last], [only]) = (items.as_slice(), timed.as_slice()) else {
+            return;
+        };
+        // Beside each other, and nothing between them.
+        if last - first + 1 != items.len() {
+            return;
+        }
+        let Some(source) = groups.get(*only).cloned() else {
+            return;
+        };
+        let name = source.name.as_ref().map_or(0, |name| name.at);
+        let leads = source
+            .figures
+            .iter()
+            .filter(|figure| is_time(figure))
+            .all(|figure| figure.at < name)
+            && (source.when.is_empty() || source.when_at < name);
+        if !(only == last || only == first && leads) {
+            return;
+        }
+        for at in items.iter().filter(|at| *at != only) {
+            let Some(group) = groups.get_mut(*at) else {
+                continue;
+            };
+            group.when.clone_from(&source.when);
+            group.when_at = source.when_at;
+            let times = source.figures.iter().filter(|figure| is_time(figure));
+            // A place of its own, since figures are told apart by it.
+            group
+                .figures
+                .extend(times.enumerate().map(|(more, figure)| Figure {
+                    at: SHARED + more,
+                    ..*figure
+                }));
+            if let Some(span) = group.span {
+                let text = source.figures.iter().find(|figure| is_time(figure));
+                let said = text.map(Figure::text).or_else(|| {
+                    let when = source.when.first()?;
+                    Some(when.line.to_owned())
+                });
+                let name = group.name.as_ref().map(|name| name.words.join(" "));
+                self.told.push(Told::Default(
+                    name.unwrap_or_default(),
+                    said.unwrap_or_default(),
+                    span,
+                ));
+            }
+        }
+    }
+
+    /// `Ferment 19 C with ale yeast`, `Cool to 24 C, saison yeast 40 g/hL`: the heat at which the yeast of the line is pitched.
+    pub(super) fn pitching_heat(&mut self, groups: &mut Vec<Group>) {
+        let is_yeast = |group: &Group| {
+            let name = group.name.as_ref().filter(|name| name.is_known);
+            name.is_some_and(|name| self.names.resolve(&name.words, &[Kind::Yeast]).is_some())
+        };
+        let Some(yeast) = groups.iter().position(is_yeast) else {
+            return;
+        };
+        let has_heat = |group: &Group| group.figures.iter().any(is_warmth);
+        if groups.get(yeast).is_none_or(has_heat) {
+            return;
+        }
+        let is_only_heat = |group: &Group| {
+            group.name.is_none()
+                && group.when.is_empty()
+                && group.figures.len() == 1
+                && has_heat(group)
+                && group.figures.iter().all(|figure| figure.link != Link::To)
+        };
+        let says =
+            |group: &Group, word: &str| group.said.iter().any(|said| said.line.starts_with(word));
+        let Some(at) = (0..groups.len()).find(|at| {
+            groups.get(*at).is_some_and(|group| {
+                let is_said = group.said.is_empty() && group.others.is_empty()
+                    || says(group, "pitch")
+                    || says(group, "hold") && *at < yeast
+                    || says(group, "cool to");
+                is_only_heat(group) && is_said && at.abs_diff(yeast) == 1
+            })
+        }) else {
+            return;
+        };
+        let Some(figure) = groups
+            .get(at)
+            .and_then(|group| group.figures.first().copied())
+        else {
+            return;
+        };
+        let is_cooled = groups.get(at).is_some_and(|group| says(group, "cool to"));
+        if let Some(group) = groups.get_mut(yeast) {
+            let place = if is_cooled { SHARED } else { figure.at };
+            group.figures.push(Figure {
+                link: Link::At,
+                at: place,
+                ..figure
+            });
+        }
+        if !is_cooled {
+            groups.remove(at);
+        }
+    }
+
+    /// `8 days total`: of several holds together; `0.2 ppm as zinc sulphate`: a dose of what is in it, and not of it.
+    pub(super) fn without_totals(&mut self, bits: &[Bit]) -> Vec<Bit> {
+        let word = |bits: &[Bit], at: usize, wanted: &[&str]| {
+            bits.get(at)
+                .and_then(Bit::word)
+                .is_some_and(|word| wanted.contains(&word))
+        };
+        let mut whole = Vec::with_capacity(bits.len());
+        for (at, bit) in bits.iter().enumerate() {
+            let Some(written) = bit.quantity() else {
+                whole.push(bit.clone());
+                continue;
+            };
+            let is_total = written.unit.dimension() == Dimension::Time
+                && word(bits, at + 1, &["total", "altogether", "later"]);
+            let is_within = written.unit == Unit::MilligramPerLitre
+                && word(bits, at + 1, &["as"])
+                && !word(bits, at + 2, &["caco3"]);
+            if is_total || is_within {
+                self.told.push(Told::NotUsed(written.to_string(), bit.span));
+            } else {
+                whole.push(bit.clone());
+            }
+        }
+        whole
+    }
+
+    /// `pitch at 18 C`, where the yeast stands on a later line.
+    pub(super) fn keep_pitching_heat(&mut self, group: &mut Group) -> bool {
+        let is_us = self.is_us;
+        let found = group.figures.iter().position(|figure| {
+            is_warmth(figure)
+                || figure.bare.is_some_and(|bare| {
+                    Slot::Temperature
+                        .bare(bare.middle(), Part::Ferment, is_us)
+                        .is_some()
+                })
+        });
+        let Some(at) = found.filter(|_| !self.is_pitched && self.pitched_at.is_none()) else {
+            return false;
+        };
+        let mut figure = group.figures.remove(at);
+        if let Some(bare) = figure.bare.take()
+            && let Some(unit) = Slot::Temperature.bare(bare.middle(), Part::Ferment, is_us)
+        {
+            let written = AsWritten::marked(bare, unit);
+            let typed = bare.middle().to_string();
+            self.told
+                .push(Told::Assumed(typed, written.to_string(), figure.span));
+            figure.written = Some(written);
+        }
+        self.pitched_at = Some(figure);
+        true
+    }
+
+    /// Whether a line speaks of souring before the boil: from the cooling of the wort to the boil behind it.
+    pub(super) fn is_soured(&mut self, bits: &[Bit]) -> bool {
+        if self.souring == Souring::Not || self.is_pitched {
+            return false;
+        }
+        let says = |wanted: &[&str]| {
+            bits.iter()
+                .any(|bit| bit.word().is_some_and(|word| wanted.contains(&word)))
+        };
+        let is_hot = |bit: &Bit| {
+            bit.quantity().is_some_and(|written| {
+                written.unit.dimension() == Dimension::Temperature
+                    && SOURED_AT.contains(&written.unit.to_base(written.number))
+            }) || bit.bare().is_some_and(|bare| {
+                let degrees = Unit::Fahrenheit.to_base(bare.middle());
+                bare.middle() > 86.0 && SOURED_AT.contains(&degrees)
+            })
+        };
+        if self.souring == Souring::Meant {
+            let cools = says(&["cool", "chill", "chilled", "cooled", "down"]);
+            if cools && bits.iter().any(is_hot) {
+                self.souring = Souring::Now;
+            }
+        } else if says(&[
+            "boil",
+            "boiled",
+            "reboil",
+            "hops",
+            "ferment",
+            "fermenter",
+            "package",
+        ]) {
+            self.souring = Souring::Not;
+        }
+        self.souring == Souring::Now
+    }
+}
