@@ -73,8 +73,15 @@ impl CoolingHistory {
         let (mut stands, mut clamped_c) = (Vec::new(), Vec::new());
         let mut now_c = boiling_c;
         let mut pieces = Vec::new();
-        for step in steps_on(formula, plant) {
+        let steps = steps_on(formula, plant);
+        let last_stand = steps
+            .iter()
+            .rposition(|step| matches!(step, HotStepOf::Stand { .. }));
+        for (at, step) in steps.into_iter().enumerate() {
             match step {
+                // A temperature on the way to cold wort, which the plant's cooling passes anyway.
+                HotStepOf::Cool { time_min: None, .. }
+                    if last_stand.is_none_or(|stand| stand < at) => {}
                 HotStepOf::Stand {
                     index,
                     at_c,
@@ -191,31 +198,28 @@ fn cooled(plant: &Plant, from_c: f64) -> Isomerisation {
     Isomerisation::over(path)
 }
 
-/// A part of that way, down to `to_c`, in its part of the time.
+/// A part of that way, down to `to_c`, in its part of the time from the boil.
 fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> Isomerisation {
     let cooling = plant.cooling;
     if from_c <= to_c {
         return Isomerisation::NONE;
     }
-    let (towards_c, end_c, whole_min) = match cooling.method {
+    let (towards_c, time_constant_min) = match cooling.method {
         // Each parcel is there once it has left, however cold that is.
         CoolingMethod::Plate => return cooled(plant, from_c),
-        CoolingMethod::NoChill => {
-            let folds = 3.0;
-            let end_c = ROOM_C + (from_c - ROOM_C) * f64::exp(-folds);
-            (ROOM_C, end_c, folds * UNCHILLED_TIME_CONSTANT_MIN)
-        }
+        CoolingMethod::NoChill => (ROOM_C, UNCHILLED_TIME_CONSTANT_MIN),
         CoolingMethod::Coil => {
-            let nearest_c = cooling.coolant_c + NEVER_NEARER_K;
-            let end_c = cooling.to_c.max(nearest_c);
-            (cooling.coolant_c, end_c, cooling.time_min)
+            let coolant_c = cooling.coolant_c;
+            let end_c = cooling.to_c.max(coolant_c + NEVER_NEARER_K);
+            let folds = ((boiling_c(plant) - coolant_c) / (end_c - coolant_c)).ln();
+            (coolant_c, cooling.time_min / folds)
         }
     };
-    if to_c <= end_c {
+    let nearest_c = cooling.to_c.max(towards_c + NEVER_NEARER_K);
+    if to_c <= nearest_c || from_c <= nearest_c {
         return cooled(plant, from_c);
     }
-    let folds_to = |c: f64| ((from_c - towards_c) / (c - towards_c)).ln();
-    let time_min = whole_min * folds_to(to_c) / folds_to(end_c);
+    let time_min = time_constant_min * ((from_c - towards_c) / (to_c - towards_c)).ln();
     Isomerisation::over(coil_path(from_c, to_c, towards_c, time_min))
 }
 

@@ -326,7 +326,7 @@ pub(crate) enum HotStepOf {
         /// Whether nothing goes into it.
         bare: bool,
     },
-    /// A cooling without a time takes as long as the plant's cooling does for as much.
+    /// A cooling without a time takes its part of the plant's; with no stand behind it, it is passed on the way.
     Cool { to_c: f64, time_min: Option<f64> },
 }
 

@@ -220,6 +220,19 @@ fn a_cooling_without_a_time_takes_that_of_the_plant() {
     assert_eq!(again, plain);
     // All the way down it is the plant's cooling and nothing else, with a coil of no time too.
     assert_eq!(ibu("cool to 20 C\n"), ibu(""));
+    // What is passed on the way to cold wort changes nothing, whatever cools.
+    for plant in [
+        coil,
+        "  cool to 20 C through plate in 50 min\n",
+        "  no chill\n",
+    ] {
+        let ibu = |hot_side: &str| bitterness(hot_side, plant).0;
+        assert_eq!(ibu("cool to 75 C\n"), ibu(""), "{plant}");
+        assert_eq!(ibu("cool to 90 C\ncool to 75 C\n"), ibu(""), "{plant}");
+        let stood = ibu(&format!("cool to 75 C in 5 min\n{stand}"));
+        let passed = ibu(&format!("cool to 75 C in 5 min\n{stand}cool to 60 C\n"));
+        assert_eq!(passed, stood, "{plant}");
+    }
     let sudden = coil.replace("25 min", "0 min");
     let sudden = bitterness(&format!("cool to 75 C\n{stand}"), &sudden).0;
     assert!(sudden.is_finite() && sudden < at_once, "{sudden}");
