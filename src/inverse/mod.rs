@@ -13,8 +13,8 @@ pub(crate) use predict::{predict, source_mash_ph};
 pub use reach::Stop;
 pub(crate) use reach::{Aim, SugarShare, WortBill, WortReached, can_reach, fullest_hot_l, reach};
 pub(crate) use source::{
-    LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of, what_to_write,
-    wort_for_packaged,
+    LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of,
+    refuse_flooded, what_to_write, wort_for_packaged,
 };
 pub(crate) use stages::liquor_to_fill;
 

@@ -167,8 +167,11 @@ fn known_run_off_l(grist: Grist, liquor: Liquor, plant: &Plant) -> f64 {
 
 /// The wort after boiling `run` for `boil_min` with `sugars`.
 pub(crate) fn boil(run: &Lautered, sugars: &[KettleSugar], boil_min: f64, plant: &Plant) -> Boiled {
+    let poured = sugars.iter().filter(|s| s.time_left_min >= boil_min);
+    // No more boils off than is in the kettle when the boil begins.
+    let in_kettle_kg = run.wort.water_kg + poured.map(|s| s.liquid.water_kg).sum::<f64>();
     let evaporated_kg =
-        (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(run.wort.water_kg);
+        (plant.boiloff.litres(run.volume_l, boil_min) * WATER_KG_PER_L).min(in_kettle_kg);
     let wort = all_of(sugars)
         .blended(run.wort)
         .with_water_kg(-evaporated_kg);

@@ -9,7 +9,7 @@ use super::{Change, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh}
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place, Severity};
 use crate::inverse::{
-    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, source_mash_ph,
+    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_flooded, source_mash_ph,
 };
 use crate::process::{
     Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, Plant, PrintedWater, Rule, Setup,
@@ -122,6 +122,7 @@ impl<'a> Order<'a> {
             WeighOut::Exact => found.amounts.clone(),
         };
         let target = setup.worked(weighed);
+        refuse_flooded(&target)?;
         remarks(&target, &mut notes.warnings);
         let bench = Bench {
             order: self,

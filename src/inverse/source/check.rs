@@ -94,7 +94,7 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
 const NONE_DRAWN: f64 = 1e-6;
 
 /// Refuses water in the kettle that leaves no room for wort.
-pub(super) fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
+pub(crate) fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
     let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
     let drawn_l = worked.amounts.liquor.mash_l + worked.amounts.liquor.sparge_l;
     if drawn_l > NONE_DRAWN * brewed.boiled.volume_l {

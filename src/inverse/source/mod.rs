@@ -24,7 +24,8 @@ use crate::process::{
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
-use check::{never_packaged, refuse_flooded};
+use check::never_packaged;
+pub(crate) use check::refuse_flooded;
 use fermentables::drinks_per_l;
 use notes::compare_with_print;
 use stated::{Reading, Stated};

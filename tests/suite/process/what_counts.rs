@@ -516,6 +516,30 @@ fn a_kettle_takes_no_more_water_than_its_wort_has() {
     near(l(found.volumes.into_fermenter), 20.0, 1e-6, "batch");
 }
 
+/// 24 L of water for 20 L of wort, where 8 L boil off and the extract brings next to none. On a plant that boils 2 L off
+/// half of it is 12 L, and 10 L of wort and 2 L of steam have no room for it with the water of the syrup.
+#[test]
+fn a_kettle_that_boils_off_less_takes_less_water() {
+    let text = "recipe Counted\nbrewed on Home\nbatch 20 L at end of boil\nboil 60 min\n  2.5 kg liquid malt extract at 60 min\n  \
+                24 L water at 60 min\nferment\n  pitch ale yeast\nbrewhouse Home\n  no mash\n  evaporation 8 L/h\n\
+                brewhouse Half\n  batch 10 L at end of boil\n  no mash\n  evaporation EVAPORATION L/h\n";
+    let plan = |evaporation: &str| {
+        let text = text.replace("EVAPORATION", evaporation);
+        let job = wortwright::Job::read([("text", &*text)]).unwrap();
+        job.on("Half").unwrap().plan()
+    };
+    plan("4").unwrap();
+    let refused = plan("1").unwrap_err();
+    assert!(
+        refused.to_string().contains("no room for wort"),
+        "{refused}"
+    );
+    assert_eq!(
+        refused.place().unwrap().to_string(),
+        "recipe.boil.additions[1].amount"
+    );
+}
+
 /// Nobody knows the size of a pack: it stays a pack, half of one in half the beer, and is no kilogram.
 #[test]
 fn a_pack_stays_a_pack() {
