@@ -126,6 +126,15 @@ impl Error {
         self
     }
 
+    /// The same error, about that place unless it already speaks of a closer one.
+    #[must_use]
+    pub(crate) fn about_at_least(self, place: Place) -> Self {
+        match self.place() {
+            Some(_) => self,
+            None => self.about(place),
+        }
+    }
+
     /// The same error with the place in the texts that it speaks of.
     #[must_use]
     pub(crate) fn at(mut self, place: Option<Span>, texts: &[Text]) -> Self {

@@ -4,9 +4,9 @@ use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, Place};
 use crate::process::{
-    Assumption, Figures, GasNotes, GasPlan, Prediction, ToPackage, Volumes, Warning, Worked,
-    carbonation_is_as_stated, colour_gaps, gas_plan, liquor, of_brew, preserved_juice, remarks,
-    stated_agents, unusual_temperatures, what_is_as_stated,
+    Assumption, Figures, GasNotes, GasPlan, MashWaterKnown, Prediction, ToPackage, Volumes,
+    Warning, Worked, carbonation_is_as_stated, colour_gaps, gas_plan, liquor, of_brew,
+    preserved_juice, remarks, stated_agents, unused, unusual_temperatures, what_is_as_stated,
 };
 use crate::quantity::Written;
 use crate::science::mash_ph::MashPh;
@@ -49,6 +49,12 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
         warnings.push(Noted::at(gap.place, unexplained));
     }
     what_is_as_stated(&worked.setup, &mut assumptions);
+    let known = MashWaterKnown {
+        ions: false,
+        ph: mash_ph.is_some(),
+        planned_ph: mash_ph.is_some(),
+    };
+    assumptions.extend(unused(printed.recipe, &worked.setup.formula, known));
     Ok(Prediction {
         volumes: Volumes::of(&worked),
         predicted,

@@ -2,9 +2,9 @@
 
 use super::substitutes::Taken;
 use super::{Job, Substitutes, Take};
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, Place};
 use crate::inverse::{LaidOut, Printed, predict};
-use crate::process::Prediction;
+use crate::process::{Prediction, check_kind};
 use crate::quantity::{Volume, Written};
 use crate::recipe::{Brewhouse, Recipe, Shelf};
 use crate::remedy::{Remedy, with_lines};
@@ -237,7 +237,17 @@ impl Brew {
             }
             None => order.read(laid_out()?),
         };
+        let read = || self.check_lots().and_then(|()| read());
         self.source.get_or_init(read).clone()
+    }
+
+    /// Refuses a lot whose kind contradicts its entry in the catalogue.
+    fn check_lots(&self) -> Result<(), Error> {
+        let mut lots = self.job.stock().lots.iter().enumerate();
+        lots.try_for_each(|(index, lot)| {
+            let place = Place::of_lot(index, lot);
+            check_kind(lot.ingredient(), &place, self.job.catalogue())
+        })
     }
 
     /// The recipe laid out, the first time that it is asked for.

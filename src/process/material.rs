@@ -131,7 +131,7 @@ pub(crate) fn settle(
     };
     let entry = found.as_ref().map(|found| found.entry);
     if ingredient.facts.brings_nothing && brings_something(ingredient, entry) {
-        return Err(brings_after_all(ingredient));
+        return Err(brings_after_all(ingredient).about(place.clone().field("facts.brings_nothing")));
     }
     let material = match ingredient.kind {
         Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice | Kind::Beverage | Kind::Other
@@ -187,6 +187,28 @@ fn is_generic(ingredient: &Ingredient, found: &Found<'_>, catalogue: &Catalogue)
             .is_some_and(|named| is_generic(&named)),
         None => is_generic(found),
     }
+}
+
+/// Refuses an ingredient that means an entry of the catalogue and says that it is something else.
+pub(crate) fn check_kind(
+    ingredient: &Ingredient,
+    place: &Place,
+    catalogue: &Catalogue,
+) -> Result<(), Error> {
+    let Some(found) = ingredient.entry.as_ref().and_then(|e| catalogue.find(e)) else {
+        return Ok(());
+    };
+    let known = found.entry.kind();
+    if kind_fits(known, ingredient.kind) {
+        return Ok(());
+    }
+    let (name, stated) = (&ingredient.name, ingredient.kind);
+    Err(Error::new(
+        ErrorKind::Contradiction,
+        format!("`{name}` is stated as `{stated}`, and its entry in the catalogue is `{known}`"),
+    )
+    .with_help(format!("write the kind `{known}`, or leave the entry out"))
+    .about(place.clone().field("kind")))
 }
 
 /// Malt and grain are told apart by the catalogue alone, so that either may stand for the other.

@@ -44,12 +44,13 @@ mod prediction;
 mod preservatives;
 mod setup;
 mod side;
+mod unused;
 mod warning;
 mod wort;
 mod yeast_temperature;
 
 pub use assumption::{
-    Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, SumOfShares,
+    Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, SumOfShares, Unused,
 };
 pub use container::Container;
 pub use figures::{Figures, Volumes};
@@ -77,7 +78,7 @@ pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
-pub(crate) use material::{Fermentable, Material, settle};
+pub(crate) use material::{Fermentable, Material, check_kind, settle};
 #[cfg(test)]
 pub(crate) use plant::Boiloff;
 pub(crate) use plant::{
@@ -88,6 +89,7 @@ pub(crate) use prediction::{
 };
 pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::Setup;
+pub(crate) use unused::{MashWaterKnown, unused};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,

@@ -12,9 +12,9 @@ use crate::inverse::{
     LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_flooded, source_mash_ph,
 };
 use crate::process::{
-    Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, Plant, PrintedWater, Rule, Setup,
-    Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated, gas_plan, note_defaults,
-    remarks, what_is_as_stated,
+    Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
+    PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
+    gas_plan, note_defaults, remarks, unused, what_is_as_stated,
 };
 use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
@@ -249,7 +249,15 @@ impl Brewing<'_> {
         if self.gas.is_none() {
             carbonation_is_as_stated(recipe, &mut self.notes.assumptions);
         }
-        what_is_as_stated(&self.brews.source.worked.setup, &mut self.notes.assumptions);
+        let source = &self.brews.source.worked.setup;
+        what_is_as_stated(source, &mut self.notes.assumptions);
+        let known = MashWaterKnown {
+            ions: self.treated.reached.is_some(),
+            ph: source_ph.is_some() || self.treated.mash_ph.is_some(),
+            planned_ph: self.treated.mash_ph.is_some(),
+        };
+        let told = unused(recipe, &source.formula, known);
+        self.notes.assumptions.extend(told);
         if let Some(known) = self.brews.target.setup.plant.known_yield
             && brewhouse.lauter.is_some()
             && brewhouse.extract_yield.is_some()

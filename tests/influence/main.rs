@@ -115,6 +115,10 @@ fn other_words(models: &Value, leaf: &Leaf) -> Vec<Value> {
     if leaf.field == "Brewhouse.lauter" {
         return vec![json!({"bag": {}})];
     }
+    if leaf.field == "Timing.at" {
+        // The only time that is a word: first wort.
+        return vec![json!({"at_min": {"number": 20, "unit": "min"}})];
+    }
     let others: &[&str] = match (leaf.field.as_str(), parent["kind"].as_str()) {
         ("Ingredient.entry", Some("malt" | "grain")) => &["munich malt", "roast barley"],
         ("Ingredient.entry", Some("sugar")) => &["honey", "lactose"],

@@ -2,8 +2,10 @@
 
 mod no_mash_ph;
 mod text;
+mod unused;
 
 pub use no_mash_ph::NoMashPh;
+pub use unused::Unused;
 
 use super::container::Container;
 use super::plant_defaults::Defaulted;
@@ -121,6 +123,14 @@ pub enum Assumption {
     StandNotUsed {
         /// Which plant.
         side: Side,
+    },
+    /// Something is stated and has no figure to change.
+    ChangesNoFigure {
+        /// The ingredient; none for a figure of the mash.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        name: Option<String>,
+        /// Which figure or addition.
+        what: Unused,
     },
     /// The boil's length is not stated.
     BoilTime {
@@ -262,6 +272,7 @@ codes! {
         YieldOverridesLauter = "yield_overrides_lauter",
         MashInNotUsed = "mash_in_not_used",
         StandNotUsed = "stand_not_used",
+        ChangesNoFigure = "changes_no_figure",
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
         StandWithoutBitterness = "stand_without_bitterness",

@@ -1,6 +1,6 @@
 //! What was taken for granted, in words.
 
-use super::{Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh};
+use super::{Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, Unused};
 use crate::diagnostic::Severity;
 use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
@@ -99,6 +99,7 @@ impl Speaks for Assumption {
                 "{} own stand is not used: the recipe states its stands",
                 whose(*side)
             ),
+            Self::ChangesNoFigure { name, what } => not_used(name.as_deref().unwrap_or_default(), *what),
             Self::BoilTime { time_min } => {
                 format!(
                     "the boil's length is not stated: {} min",
@@ -250,6 +251,25 @@ impl Figure {
             Self::Brix => "Brix",
             Self::Alcohol => "alcohol",
             Self::Attenuation => "attenuation",
+        }
+    }
+}
+
+fn not_used(name: &str, what: Unused) -> String {
+    match what {
+        Unused::Protein => format!("not used: the protein of {name}; no figure depends on it"),
+        Unused::YeastAmount => format!(
+            "not used: the amount of {name}; the cells to pitch follow from the pitching rate, such as `{name}, 0.75 M/mL/P`"
+        ),
+        Unused::AfterMash => {
+            format!("not used: {name} after the mash; only a mash pH is calculated")
+        }
+        Unused::InMash => format!(
+            "not used: {name} in the mash; ions and mash pH need grain and a `water` line with alkalinity"
+        ),
+        Unused::MashPh => {
+            "mash pH as stated, neither predicted nor adjusted: that needs grain and a `water` line with alkalinity"
+                .to_owned()
         }
     }
 }

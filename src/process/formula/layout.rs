@@ -4,6 +4,7 @@ use super::{Item, Rule, Slot, Stage, settled};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::assumption::{Assumption, SumOfShares};
+use crate::process::material::check_kind;
 use crate::quantity::{Quantity as _, in_kilograms, in_litres};
 use crate::recipe::{Addition, Amount, Content, Ingredient, PackSize, Packs, Timing};
 use crate::speech::{Noted, shortest};
@@ -80,8 +81,9 @@ impl Layout<'_> {
         timing: &Timing,
         rule: Rule,
     ) -> Result<(), Error> {
+        check_kind(ingredient, &place.ingredient(), self.catalogue)?;
         let material = settled(ingredient, place, self.catalogue, self.assumptions)
-            .map_err(|error| error.about(place.ingredient().field("facts")))?;
+            .map_err(|error| error.about_at_least(place.ingredient().field("facts")))?;
         self.items.push(Item {
             ingredient: Arc::new(ingredient.clone()),
             place,

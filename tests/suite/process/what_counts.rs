@@ -612,3 +612,95 @@ fn a_stand_that_is_not_used_is_told() {
     );
     assert!(places(&found(""), "stand_not_used").is_empty());
 }
+
+/// What the notes say changes no figure, by their places.
+fn without_figure(lines: Lines<'_>) -> Vec<String> {
+    places(&lines.predicted(), "changes_no_figure")
+}
+
+/// Figures and additions that no relation asks for: each is told at its own place, and nowhere else.
+#[test]
+fn what_changes_no_figure_is_told() {
+    assert!(without_figure(PLAIN).is_empty());
+    let mash = "  500 g wheat malt, 12 % protein\n";
+    assert_eq!(
+        without_figure(Lines { mash, ..PLAIN }),
+        ["recipe.mash.additions[1].content.single.facts.protein_pct"]
+    );
+    let boil = format!("{}  2 mL lactic acid 80 % at 5 min\n", PLAIN.boil);
+    assert_eq!(
+        without_figure(Lines {
+            boil: &boil,
+            ..PLAIN
+        }),
+        ["recipe.boil.additions[1].amount"]
+    );
+    let packs = PLAIN
+        .text()
+        .replace("pitch american", "pitch 2 packs american");
+    let found = predicted_on(&packs, "Home");
+    assert_eq!(
+        places(&found, "changes_no_figure"),
+        ["recipe.fermentation.pitch.amount"]
+    );
+}
+
+/// Gypsum, acid and a wanted pH act in a mash whose water is known; without it each is told, with the line to write.
+#[test]
+fn salts_acids_and_ph_of_a_mash_without_its_water_are_told() {
+    let mash = "  4 g gypsum\n  2 mL lactic acid 80 %\n  pH 5.4\n";
+    let dry = Lines { mash, ..PLAIN };
+    let told = [
+        "recipe.mash.additions[1].amount",
+        "recipe.mash.additions[2].amount",
+        "recipe.mash.ph",
+    ];
+    assert_eq!(without_figure(dry), told);
+    let job = wortwright::Job::read([("text", dry.text())]).unwrap();
+    let sheet = job.on("Home").unwrap().plan().unwrap().to_string();
+    assert!(sheet.contains("alkalinity 60 mg/L"), "{sheet}");
+    // The line that the note says: now the mash has a pH, and the notes are gone.
+    let plant = "  water calcium 20 mg/L, magnesium 2 mg/L, sodium 8 mg/L, sulphate 15 mg/L, chloride 12 mg/L, alkalinity 60 mg/L\n";
+    let known = Lines { plant, ..dry };
+    assert!(without_figure(known).is_empty());
+    let job = wortwright::Job::read([("text", known.text())]).unwrap();
+    let plan = job.on("Home").unwrap().plan().unwrap();
+    assert!(plan.predicted.mash_ph.is_some());
+    let entry = plan.assumptions.iter();
+    assert!(
+        entry
+            .clone()
+            .all(|entry| entry.code() != "changes_no_figure")
+    );
+}
+
+/// A model that means an entry of the catalogue and says another kind is refused at the kind.
+#[test]
+fn a_kind_that_contradicts_the_entry_is_refused_at_its_place() {
+    let job = wortwright::Job::read([("text", PLAIN.text())]).unwrap();
+    let mut recipe = job.recipe().unwrap().clone();
+    let hop = recipe.boil.additions.remove(0);
+    let mut json = serde_json::to_value(&hop).unwrap();
+    json["content"]["single"]["kind"] = "salt".into();
+    recipe
+        .boil
+        .additions
+        .push(serde_json::from_value(json).unwrap());
+    let builder = wortwright::Job::builder(recipe).plant(job.brewhouses()[0].clone());
+    let error = builder.build().unwrap().on("Home").unwrap().predict();
+    let error = error.unwrap_err();
+    let place = error.place().unwrap().to_string();
+    assert_eq!(place, "recipe.boil.additions[0].content.single.kind");
+    assert!(error.to_string().contains("`hop`"), "{error}");
+    // So is a lot of the stock.
+    let text = PLAIN.text() + "stock\n  any cascade\n";
+    let job = wortwright::Job::read([("text", text)]).unwrap();
+    let mut json = serde_json::to_value(job.stock()).unwrap();
+    json["lots"][0]["any"]["kind"] = "malt".into();
+    let builder = wortwright::Job::builder(job.recipe().unwrap().clone());
+    let builder = builder.plant(job.brewhouses()[0].clone());
+    let builder = builder.stock(serde_json::from_value(json).unwrap());
+    let error = builder.build().unwrap().on("Home").unwrap().plan();
+    let place = error.unwrap_err().place().unwrap().to_string();
+    assert_eq!(place, "stock.lots[0].any.kind");
+}
