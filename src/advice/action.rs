@@ -2,8 +2,8 @@
 
 use crate::diagnostic::{Severity, codes};
 use crate::process::{Figures, GasPlan};
-use crate::quantity::{Concentration, Extract, Mass, Pressure, Time, Volume, in_litres};
-use crate::speech::{Speaks, Style, time};
+use crate::quantity::{Concentration, Extract, Mass, PackCount, Pressure, Time, Volume, in_litres};
+use crate::speech::{Speaks, Style, packs, time};
 use serde::Serialize;
 
 /// One way on, and what the model gives for it.
@@ -197,6 +197,9 @@ pub struct Dose {
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
+    /// Its packs, for packs of unknown size.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pack_count: Option<PackCount>,
 }
 
 impl Dose {
@@ -205,7 +208,8 @@ impl Dose {
         let much = self
             .volume
             .map(|volume| style.volume(volume))
-            .or_else(|| self.mass.map(|mass| style.mass(mass)));
+            .or_else(|| self.mass.map(|mass| style.mass(mass)))
+            .or_else(|| self.pack_count.map(packs));
         match much {
             Some(much) => format!("{much} of {}", self.name),
             None => self.name.clone(),

@@ -6,7 +6,7 @@ use super::reading::Shown;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::ledger::Remark;
 use crate::process::{Brewed, Item, ItemIndex, Stage};
-use crate::quantity::{Extract, kilograms, litres};
+use crate::quantity::{Extract, PackCount, kilograms, litres};
 use crate::science::liquid::Fall;
 use crate::speech::Noted;
 
@@ -92,10 +92,10 @@ pub(super) fn addition_at(
 
 /// An item's amount as it is measured out.
 pub(super) fn dose(item: &Item, amount: f64) -> Dose {
-    let by_volume = item.is_by_volume();
     Dose {
         name: item.ingredient.name.clone(),
-        mass: (!by_volume).then(|| kilograms(amount)),
-        volume: by_volume.then(|| litres(amount)),
+        mass: item.is_by_mass().then(|| kilograms(amount)),
+        volume: item.is_by_volume().then(|| litres(amount)),
+        pack_count: item.is_by_packs().then(|| PackCount::clamped(amount)),
     }
 }

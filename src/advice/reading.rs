@@ -79,10 +79,10 @@ pub enum DayReading {
 #[non_exhaustive]
 pub struct Shown {
     /// What it shows, in °P or °Bx.
-    pub shown: Extract,
+    pub value: Extract,
     /// By what it was read.
     pub instrument: Instrument,
-    /// Temperature of the sample; absent means that of the instrument's scale, 20 °C, or one that the instrument makes up for.
+    /// Temperature of the sample; absent means that of the instrument's scale, 20 °C, or one that the instrument compensates for.
     pub temperature: Option<Temperature>,
     /// What a refractometer's readings of wort are divided by.
     pub wort_correction: WortCorrection,
@@ -91,16 +91,16 @@ pub struct Shown {
 impl Shown {
     /// By a hydrometer or a meter of density, at 20 °C.
     #[must_use]
-    pub fn hydrometer(shown: Extract) -> Self {
+    pub fn hydrometer(value: Extract) -> Self {
         Self {
-            shown,
+            value,
             instrument: Instrument::Hydrometer,
             temperature: None,
             wort_correction: WortCorrection::default(),
         }
     }
 
-    /// Brix by a refractometer, at 20 °C or made up for, with the usual correction for wort.
+    /// Brix by a refractometer, at 20 °C or compensated, with the usual correction for wort.
     #[must_use]
     pub fn refractometer(brix: Extract) -> Self {
         Self {
@@ -130,15 +130,15 @@ impl Shown {
     /// `OutOfModel` or `OutOfRange` where the correction is not known so far from 20 °C or for such a gravity.
     pub fn corrected(self) -> Result<Extract, Error> {
         match self.temperature {
-            Some(temperature) => at_scale(self.instrument, self.shown, temperature),
-            None => Ok(self.shown),
+            Some(temperature) => at_scale(self.instrument, self.value, temperature),
+            None => Ok(self.value),
         }
     }
 
     /// The same reading as it would be at 20 °C.
     pub(super) fn at_20(self) -> Result<Self, Error> {
         Ok(Self {
-            shown: self.corrected()?,
+            value: self.corrected()?,
             temperature: None,
             ..self
         })
@@ -147,11 +147,11 @@ impl Shown {
     /// Extract of a wort in which nothing has fermented, by a reading at 20 °C.
     pub(super) fn in_wort(self, remarks: &mut Vec<Noted<Remark>>) -> Extract {
         match self.instrument {
-            Instrument::Hydrometer => self.shown,
+            Instrument::Hydrometer => self.value,
             Instrument::Refractometer => {
                 let factor = self.wort_correction;
                 remarks.push(Remark::WortCorrection { factor }.into());
-                refractometer_wort(self.shown, factor)
+                refractometer_wort(self.value, factor)
             }
         }
     }
@@ -159,11 +159,11 @@ impl Shown {
     /// Apparent extract of a beer from a wort of `original`, by a reading at 20 °C.
     pub(super) fn in_beer(self, original: Extract, remarks: &mut Vec<Noted<Remark>>) -> Extract {
         match self.instrument {
-            Instrument::Hydrometer => self.shown,
+            Instrument::Hydrometer => self.value,
             Instrument::Refractometer => {
                 let factor = self.wort_correction;
                 remarks.push(Remark::WortCorrection { factor }.into());
-                let refracted = refractometer_beer(original, self.shown, factor);
+                let refracted = refractometer_beer(original, self.value, factor);
                 if matches!(refracted, Refracted::Bridged(_)) {
                     remarks.push(Remark::RefractometerRough.into());
                 }

@@ -3,8 +3,8 @@
 use super::action::{Action, AdvisedAction};
 use super::day::{Day, figures};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::Brewed;
-use crate::quantity::{CarbonDioxide, Concentration, Extract, Temperature};
+use crate::process::{Brewed, left as gas_left, thin_air};
+use crate::quantity::{Concentration, Extract, Temperature};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::carbonation::{
     PrimingSugar, air_pressure, carbon_dioxide_from, sealed_pressure,
@@ -15,8 +15,6 @@ const AS_PLANNED_PLATO: f64 = 0.1;
 /// A beer drier than planned by more than this may be in the hands of another yeast, °P: two marks of a hydrometer (common
 /// practice, no source).
 const RUN_AWAY_PLATO: f64 = 0.5;
-/// Carbon dioxide in beer that has stood in the open at 20 °C, g/L (Draper and Hibberd 1996: 0.88 volumes).
-const STANDING_CARBON_DIOXIDE: f64 = 1.74;
 
 pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<AdvisedAction>, Error> {
     let (now, left) = as_read(day, apparent)?;
@@ -28,17 +26,17 @@ pub(super) fn stopped(day: Day<'_>, apparent: Extract) -> Result<Vec<AdvisedActi
     let mut actions = Vec::new();
     if let Some(left) = left {
         let at_20 = Temperature::from_celsius(20.0)?;
-        let standing = CarbonDioxide::clamped(STANDING_CARBON_DIOXIDE);
-        // As what is bottled before its end: nobody knows the sugars of it.
-        let made = carbon_dioxide_from(PrimingSugar::Glucose, left);
-        let sealed = made.and_then(|made| sealed_pressure(standing, made, at_20));
-        let sealed = sealed.ok();
+        let thin_air = thin_air(day.worked.setup.plant.altitude_m);
+        // The most that it can make: all of it as hexose.
+        let made = carbon_dioxide_from(PrimingSugar::Glucose, left).ok();
+        let gas = gas_left(at_20, thin_air).zip(made);
+        let sealed = gas.and_then(|(standing, made)| sealed_pressure(standing, made, at_20).ok());
         actions.push(AdvisedAction {
             action: Action::Rouse {
                 shown: apparent,
                 planned,
                 left,
-                sealed: sealed.map(|absolute| absolute - air_pressure()),
+                sealed: sealed.map(|absolute| absolute - air_pressure() * thin_air),
             },
             predicted: figures(day.planned()),
         });

@@ -5,8 +5,8 @@ use std::fmt;
 use std::sync::Arc;
 
 /// An input, by its path in the models' JSON: `recipe.mash.additions[2].amount`, `brewhouses[Stove top].kettle_l`. A plant and
-/// a log are known by their names, since recipes and calls name them so; everything else that there is more of by its number,
-/// from 0.
+/// a log are known by their names, since recipes and calls name them so; everything else that there is more of, and a log without a
+/// name, by its number, from 0.
 ///
 /// ```
 /// use wortwright::{Job, speech::Speaks};

@@ -29,13 +29,13 @@ pub(super) fn answer(
     request: &Request,
 ) -> Result<AnswerJson, Diagnostics> {
     let (index, log) = chosen(material, request)?;
-    let ledger =
-        ledger_with(log, material.job.catalogue(), LedgerOptions::default()).map_err(|fault| {
-            let place = material.log_line(index, fault.entry);
-            let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
-            let finding = finding.with_help(Some(fault.help().to_owned()));
-            vec![finding.speaking_of(fault.place().cloned())]
-        })?;
+    let (catalogue, options) = (material.job.catalogue(), LedgerOptions::default());
+    let ledger = ledger_with((index, log), catalogue, options).map_err(|fault| {
+        let place = material.log_line(index, fault.entry);
+        let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
+        let finding = finding.with_help(Some(fault.help().to_owned()));
+        vec![finding.speaking_of(fault.place().cloned())]
+    })?;
     let style = request.style(None);
     Ok(json(&Ledger {
         alcohol: ledger.alcohol,

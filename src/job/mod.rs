@@ -208,12 +208,13 @@ impl Job {
             return Err(Error::new(ErrorKind::Contradiction, message)
                 .about(Place::plant(&plant.name.as_str().into(), "name")));
         }
-        let is_here = |log: &&Log| self.logs().iter().any(|known| known.is_called(log.name()));
-        match models.logs.iter().find(is_here) {
-            Some(log) => {
+        let is_here =
+            |(_, log): &(usize, &Log)| self.logs().iter().any(|known| known.is_called(log.name()));
+        match models.logs.iter().enumerate().find(is_here) {
+            Some((number, log)) => {
                 let message = format!("two logs are called `{}`", log.name());
                 Err(Error::new(ErrorKind::Contradiction, message)
-                    .about(Place::log(&log.name().into())))
+                    .about(Place::log(&log.key(number))))
             }
             None => Ok(()),
         }
@@ -432,7 +433,7 @@ impl Job {
         options: LedgerOptions,
     ) -> impl Iterator<Item = Result<Ledger, Error>> {
         self.0.logs.iter().enumerate().map(move |(place, log)| {
-            ledger_with(log, self.catalogue(), options).map_err(|fault| {
+            ledger_with((place, log), self.catalogue(), options).map_err(|fault| {
                 let spans = self.0.log_spans.get(place);
                 let line = spans.and_then(|spans| spans.get(fault.entry + 1).or(spans.first()));
                 Error::from(fault).at(line.copied(), &self.0.texts)

@@ -225,11 +225,11 @@ impl Speaks for Step {
 /// Balling's balance, Tabarié's relation with OIML R 22 and the ICUMSA polynomial, see [`crate::science::attenuation`];
 /// readings by [`crate::science::instruments`].
 pub(crate) fn ledger_with(
-    log: &Log,
+    (number, log): (usize, &Log),
     catalogue: &Catalogue,
     options: LedgerOptions,
 ) -> Result<Ledger, LogFault> {
-    let name: Arc<str> = log.name().into();
+    let name = log.key(number);
     followed(log, &name, catalogue, options).map_err(|fault| fault.in_log(&name))
 }
 
@@ -241,7 +241,7 @@ fn followed(
 ) -> Result<Ledger, LogFault> {
     let mut assumptions = Vec::new();
     let mut remarks = Vec::new();
-    let lines = settled(log, catalogue, &mut assumptions, &mut remarks)?;
+    let lines = settled((log, name), catalogue, &mut assumptions, &mut remarks)?;
     let settings = Settings {
         correction: options.wort_correction,
         wort_attenuation: options.wort_attenuation.fraction(),

@@ -123,12 +123,11 @@ const SOLIDS: f64 = 0.005;
 
 /// The log's lines, or the first that cannot be.
 pub(super) fn settled<'a>(
-    log: &'a Log,
+    (log, name): (&'a Log, &Arc<str>),
     catalogue: &Catalogue,
     assumptions: &mut Vec<Noted<Assumption>>,
     remarks: &mut Vec<Noted<Remark>>,
 ) -> Result<Vec<Line<'a>>, LogFault> {
-    let name: Arc<str> = log.name().into();
     let mut lines = Vec::with_capacity(log.entries.len());
     let mut latest_day: Option<f64> = None;
     let mut pitched_day = None;
@@ -173,7 +172,7 @@ pub(super) fn settled<'a>(
                 })?;
                 let line = Addition {
                     entry: index,
-                    place: Place::log_entry(&name, index),
+                    place: Place::log_entry(name, index),
                     ingredient,
                     measure,
                 };

@@ -230,7 +230,7 @@ pub(super) fn at_20(sight: &Sight) -> Result<Extract, Error> {
     )
 }
 
-/// What an instrument that shows so much in a sample of that temperature would show at the temperature of its scale.
+/// A reading of a sample at some temperature, corrected to the temperature of the instrument's scale.
 pub(crate) fn at_scale(
     instrument: Instrument,
     shown: Extract,

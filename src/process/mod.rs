@@ -71,7 +71,7 @@ pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use formula::{
     Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,
 };
-pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan};
+pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, note_defaults};
 pub(crate) use mash_ph::{

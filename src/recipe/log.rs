@@ -4,6 +4,7 @@ use super::{Amount, Ingredient};
 use crate::catalogue::Catalogue;
 use crate::quantity::{Extract, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// The log of one fermentation, in the order in which it was written.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -157,6 +158,14 @@ impl Log {
     /// Its name; empty where it has none.
     pub fn name(&self) -> &str {
         self.name.as_deref().unwrap_or_default()
+    }
+
+    /// What places call it: its name, else its number, from 0.
+    pub(crate) fn key(&self, number: usize) -> Arc<str> {
+        match self.name() {
+            "" => number.to_string().into(),
+            name => name.into(),
+        }
     }
 
     /// Whether it goes by that name, in capitals or not.

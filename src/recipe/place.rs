@@ -92,7 +92,7 @@ impl Place {
         Self::of("ingredients[#]", [number(index), 0, 0])
     }
 
-    /// The log of that name.
+    /// The log of that name, or of that number where it has none.
     pub(crate) fn log(log: &Arc<str>) -> Self {
         Self::named("logs[*]", Arc::clone(log), [0; 3])
     }

@@ -161,6 +161,8 @@ pub(crate) struct Holding {
     /// The total that is there.
     pub(crate) kg: f64,
     pub(crate) l: f64,
+    /// Packs of unknown size.
+    pub(crate) packs: f64,
 }
 
 /// How much of something can be had.
@@ -185,6 +187,9 @@ impl Holding {
             let (kg, l) = held.amount.kilograms_and_litres();
             self.kg += kg;
             self.l += l;
+            if let Amount::PackCount(count) = held.amount {
+                self.packs += count.packs();
+            }
         }
     }
 

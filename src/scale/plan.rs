@@ -235,6 +235,9 @@ pub struct Purchase {
         skip_serializing_if = "Option::is_none"
     )]
     pub buy_volume: Option<Volume>,
+    /// Packs of unknown size to buy, after those in stock.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub buy_packs: Option<PackCount>,
     /// Which of the packs in stock to open, where the stock covers it in packs.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub open: Vec<OpenedPacks>,

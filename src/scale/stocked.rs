@@ -178,24 +178,29 @@ impl Need<'_> {
         }
     }
 
-    /// What a stock covers of it.
+    /// What a stock covers of it. A pack of unknown size is neither a mass nor a volume: none covers the other.
     fn covered(&self, holding: Holding) -> Covered {
         let (kg, l) = self.measured(self.kg, self.l);
         let (held_kg, held_l) = self.measured(holding.kg, holding.l);
         let buy_kg = (kg - held_kg).max(0.0);
         let buy_l = (l - held_l).max(0.0);
-        let is_held = held_kg > 0.0 || held_l > 0.0;
-        let enough = buy_kg <= 0.0 && buy_l <= 0.0 && is_held;
+        let buy_packs = (self.packs - holding.packs).max(0.0);
+        let is_measured = held_kg > 0.0 || held_l > 0.0;
+        let is_packed = self.packs > 0.0 && holding.packs > 0.0;
+        let covers = buy_kg <= 0.0 && buy_l <= 0.0 && buy_packs <= 0.0;
+        let too_little =
+            is_measured && (buy_kg > 0.0 || buy_l > 0.0) || is_packed && buy_packs > 0.0;
         let supply = match holding.available() {
             Available::Nothing => Supply::Missing,
-            _ if enough => Supply::InStock,
+            _ if covers && (is_measured || is_packed) => Supply::InStock,
             // A lot listed in too small an amount is missing for the rest, unless it can be had as well.
-            Available::Amount { .. } if is_held => Supply::Missing,
+            Available::Amount { .. } if too_little => Supply::Missing,
             _ => Supply::ToBuy,
         };
         Covered {
             buy_kg,
             buy_l,
+            buy_packs,
             supply,
         }
     }
@@ -223,14 +228,16 @@ impl Need<'_> {
         };
         let mass = |kg: f64| (kg > 0.0).then(|| kilograms(kg));
         let volume = |l: f64| (l > 0.0).then(|| litres(l));
+        let packs = |packs: f64| (packs > 0.0).then(|| PackCount::clamped(packs));
         Purchase {
             open,
             name: self.name.to_owned(),
             needed_mass: mass(kg),
             needed_volume: volume(l),
-            needed_packs: (self.packs > 0.0).then(|| PackCount::clamped(self.packs)),
+            needed_packs: packs(self.packs),
             buy_mass: mass(covered.buy_kg),
             buy_volume: volume(covered.buy_l),
+            buy_packs: packs(covered.buy_packs),
             supply: covered.supply,
         }
     }
@@ -240,6 +247,7 @@ impl Need<'_> {
 struct Covered {
     buy_kg: f64,
     buy_l: f64,
+    buy_packs: f64,
     supply: Supply,
 }
 

@@ -10,7 +10,7 @@ use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Laut
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{MashStep, StepWork};
-use crate::speech::{Style, percent, shortest, time};
+use crate::speech::{Style, packs, percent, shortest, time};
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
@@ -61,7 +61,7 @@ pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
         .mass
         .map(|mass| units::weighed(mass, style))
         .or_else(|| addition.volume.map(|volume| style.volume(volume)))
-        .or_else(|| addition.pack_count.map(units::packs))
+        .or_else(|| addition.pack_count.map(packs))
         .unwrap_or_default()
 }
 

@@ -6,7 +6,7 @@ use crate::caution::{Caution, Urgency};
 use crate::process::{Figures, Warning};
 use crate::quantity::Bitterness;
 use crate::scale::{Plan, Purchase, Supply};
-use crate::speech::{Speaks, Style, alcohol};
+use crate::speech::{Speaks, Style, alcohol, packs};
 
 /// Title, source and figures.
 pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
@@ -200,8 +200,8 @@ fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
         }
     };
     let needed = say(purchase.needed_mass, purchase.needed_volume)
-        .or_else(|| purchase.needed_packs.map(units::packs));
-    let buy = say(purchase.buy_mass, purchase.buy_volume);
+        .or_else(|| purchase.needed_packs.map(packs));
+    let buy = say(purchase.buy_mass, purchase.buy_volume).or_else(|| purchase.buy_packs.map(packs));
     let partly = needed != buy;
     let (amount, note) = match (purchase.supply, needed, buy) {
         (Supply::InStock, Some(needed), _) => (needed, String::new()),
@@ -224,7 +224,7 @@ fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
             },
         ),
     };
-    let packs: Vec<_> = purchase
+    let opened: Vec<_> = purchase
         .open
         .iter()
         .filter_map(|packs| {
@@ -232,10 +232,10 @@ fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
             Some(format!("{} x {each}", packs.count))
         })
         .collect();
-    let open = if packs.is_empty() {
+    let open = if opened.is_empty() {
         String::new()
     } else {
-        format!(" (open {})", packs.join(" + "))
+        format!(" (open {})", opened.join(" + "))
     };
     page.tick(&amount, &format!("{}{note}{open}", purchase.name));
 }

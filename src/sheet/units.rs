@@ -1,7 +1,7 @@
 //! Units of a sheet that only a sheet speaks of.
 
 use crate::quantity::{
-    Concentration, Mass, PackCount, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
+    Concentration, Mass, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
 };
 use crate::science::yeast::Cells;
 use crate::speech::{Style, shortest};
@@ -53,18 +53,6 @@ pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
         }
         _ => style.mass(mass),
     }
-}
-
-/// Packs of unknown size: to a tenth of one, of less than one to two digits.
-pub(super) fn packs(count: PackCount) -> String {
-    let digits = match count.packs() {
-        ..0.095 => 3,
-        0.095..0.95 => 2,
-        _ => 1,
-    };
-    let packs = shortest(count.packs(), digits);
-    let one = if packs == "1" { "pack" } else { "packs" };
-    format!("{packs} {one}")
 }
 
 /// Ions in water: milligrams a litre in every practice.

@@ -28,7 +28,7 @@
 mod style;
 
 pub use style::{ColourScale, GravityScale, Style, TemperatureScale, alcohol, percent, time};
-pub(crate) use style::{ion, shortest};
+pub(crate) use style::{ion, packs, shortest};
 
 use crate::diagnostic::{Diagnostic, Place, Severity};
 use serde::Serialize;

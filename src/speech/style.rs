@@ -4,8 +4,9 @@
 //! speaks of gallons throughout.
 
 use crate::quantity::{
-    AlcoholByVolume, BeerColour, CarbonDioxide, Concentration, Extract, MaltColour, Mass, Pressure,
-    Quantity, Temperature, Time, Unit, UnitSystem, Volume, in_kilograms, in_litres, in_minutes,
+    AlcoholByVolume, BeerColour, CarbonDioxide, Concentration, Extract, MaltColour, Mass,
+    PackCount, Pressure, Quantity, Temperature, Time, Unit, UnitSystem, Volume, in_kilograms,
+    in_litres, in_minutes,
 };
 use crate::science::density::gravity_of;
 use serde::{Deserialize, Serialize};
@@ -340,6 +341,18 @@ pub fn alcohol(alcohol: AlcoholByVolume) -> String {
 /// A fraction in per cent.
 pub fn percent<Q: Quantity>(share: Q, digits: usize) -> String {
     format!("{} %", shortest(share.in_base() * 100.0, digits))
+}
+
+/// Packs of unknown size: to a tenth of one, of less than one to two digits.
+pub(crate) fn packs(count: PackCount) -> String {
+    let digits = match count.packs() {
+        ..0.095 => 3,
+        0.095..0.95 => 2,
+        _ => 1,
+    };
+    let packs = shortest(count.packs(), digits);
+    let one = if packs == "1" { "pack" } else { "packs" };
+    format!("{packs} {one}")
 }
 
 /// A number with at most so many decimals and no trailing zeros.

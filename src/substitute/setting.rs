@@ -212,7 +212,7 @@ impl<'a> Setting<'a> {
     /// Kilograms on the target of an item that is weighed.
     pub(super) fn target_kg(&self, index: ItemIndex) -> f64 {
         match self.item(index) {
-            Some(item) if !item.is_by_volume() => self.planned().amounts.of.at(index),
+            Some(item) if item.is_by_mass() => self.planned().amounts.of.at(index),
             _ => 0.0,
         }
     }

@@ -116,6 +116,6 @@ pub(crate) fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
             shortest(poured_l, 1)
         ),
     )
-    .with_help("write less water here, let it go into the fermenter, or make the batch larger")
+    .with_help("write less water here, add it to the fermenter, or make the batch larger")
     .about(first.place.line().field("amount")))
 }

@@ -1,4 +1,4 @@
-//! What nobody knows of: a trace is carried along, more is refused, since it would count for nothing in silence.
+//! Additions of unknown make-up: a trace is carried along, more is refused, since it would count for nothing in silence.
 
 use crate::catalogue::{Catalogue, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind};

@@ -59,7 +59,7 @@ impl Gallons {
             let What::Quantity(written) = &mut bit.what else {
                 continue;
             };
-            // The spoon of metric kitchens holds 5 mL, and the notation's a little less.
+            // The spoons of metric kitchens hold 5 and 15 mL (common practice, no source), and the notation's a little less.
             let spoons = match written.unit {
                 Unit::Teaspoon => 5.0,
                 Unit::Tablespoon => 15.0,

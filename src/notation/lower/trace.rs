@@ -17,6 +17,7 @@ pub(in crate::notation) struct Trace {
     hot_steps: usize,
     holds: usize,
     lots: usize,
+    logs: usize,
     entries: usize,
     own_ingredients: usize,
     plant: Arc<str>,
@@ -74,7 +75,11 @@ impl Trace {
     }
 
     pub(super) fn log(&mut self, name: &str) -> Place {
-        self.log = name.into();
+        let number = next(&mut self.logs);
+        self.log = match name {
+            "" => number.to_string().into(),
+            name => name.into(),
+        };
         self.entries = 0;
         Place::log(&self.log)
     }

@@ -96,7 +96,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::StandNotUsed { side } => format!(
-                "{} own stand is not used: the recipe states its stands",
+                "{} own stand is not used: the recipe has stands of its own",
                 whose(*side)
             ),
             Self::ChangesNoFigure { name, what } => not_used(name.as_deref().unwrap_or_default(), *what),

@@ -219,7 +219,7 @@ impl Item {
         }
     }
 
-    /// Whether its amount is a number of packs, whose size nobody knows.
+    /// Whether its amount is a number of packs of unknown size.
     pub(crate) const fn is_by_packs(&self) -> bool {
         matches!(self.rule, Rule::Packs(_) | Rule::PacksPerLitre(_))
     }

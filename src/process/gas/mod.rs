@@ -19,7 +19,8 @@ use crate::science::attenuation::CARBON_DIOXIDE_PER_ETHANOL;
 use crate::science::carbonation::{Priming, PrimingSugar, air_pressure, pressure_at};
 use crate::science::density::WATER_KG_PER_L;
 use crate::speech::Noted;
-use residual::{left, thin_air, warmest_since_fermented};
+use residual::warmest_since_fermented;
+pub(crate) use residual::{left, thin_air};
 use serde::Serialize;
 use uom::si::pressure::bar;
 

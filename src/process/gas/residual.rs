@@ -83,13 +83,13 @@ fn last_began_day(formula: &Formula) -> Option<f64> {
 }
 
 /// The pressure of the air at an altitude, for one at sea level.
-pub(super) fn thin_air(altitude_m: f64) -> f64 {
+pub(crate) fn thin_air(altitude_m: f64) -> f64 {
     let pressure = |m| boiling::pressure_at(metres(m)).ok();
     Option::zip(pressure(altitude_m), pressure(0.0)).map_or(1.0, |(here, sea)| (here / sea).value)
 }
 
 /// What is left in beer that was at a temperature in the open, under air so many times as dense as at sea level.
-pub(super) fn left(at: Temperature, thin_air: f64) -> Option<CarbonDioxide> {
+pub(crate) fn left(at: Temperature, thin_air: f64) -> Option<CarbonDioxide> {
     let at = Temperature::clamped(at.celsius().clamp(TABLE_C.0, TABLE_C.1));
     let sea = carbon_dioxide_left(at).ok()?;
     Some(CarbonDioxide::clamped(sea.grams_per_litre() * thin_air))

@@ -132,8 +132,8 @@ pub fn carbon_dioxide_left(temperature: Temperature) -> Result<CarbonDioxide, Er
     Ok(of_volumes(volumes))
 }
 
-/// Absolute pressure in a full, sealed vessel once what is left in the beer has fermented and made so much gas, at a temperature
-/// from −2 to 40 °C. The gas space is neglected, which errs on the safe side.
+/// Absolute pressure in a full, sealed vessel that holds the gas present in the beer and the gas made as the rest ferments, at a
+/// temperature from −2 to 40 °C. The gas space is neglected, which errs on the safe side.
 ///
 /// # Errors
 ///

@@ -290,8 +290,11 @@ fn a_fermentation_that_stopped_is_not_bottled() {
     assert!((planned.plato() - end).abs() < 1e-9);
     // 2 °P of apparent extract are about 16.5 g/L of sugar: an apparent degree is 0.81 of a real one, 10.1 g/L each.
     assert!((left.grams_per_litre() - 16.5).abs() < 1.0, "{left}");
-    // As hexose 88.02/180.16 g of gas a gram, beside 0.88 volumes of 1.977 g/L that stand in it.
-    let gas = CarbonDioxide::from_grams_per_litre(1.74 + left.grams_per_litre() * 88.02 / 180.16);
+    // As hexose 88.02/180.16 g of gas a gram, beside the 3.0378 - 0.050062 x 68 + 0.00026555 x 68^2 = 0.86149 volumes of
+    // 1.977 g/L that stand in it at 68 °F (the quadratic of Draper and Hibberd 1996).
+    let gas = CarbonDioxide::from_grams_per_litre(
+        0.86149 * 1.977 + left.grams_per_litre() * 88.02 / 180.16,
+    );
     let at_20 = Temperature::from_celsius(20.0).unwrap();
     let absolute = pressure_at(gas.unwrap(), at_20).unwrap();
     let gauge = (absolute - air_pressure()).get::<bar>();

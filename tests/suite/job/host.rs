@@ -147,7 +147,7 @@ fn proposals_gas_and_steps_speak_of_their_inputs() {
         .next()
         .unwrap()
         .unwrap();
-    let read = Some("logs[].entries[1]".to_owned());
+    let read = Some("logs[0].entries[1]".to_owned());
     assert_eq!(told(&ledger.steps[1]), ("reading", read));
     let json = serde_json::to_value(&found).unwrap();
     assert_eq!(

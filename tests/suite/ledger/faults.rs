@@ -21,7 +21,7 @@ fn impossible_logs_are_refused_with_their_line() {
         assert!(error.help().is_some_and(|help| !help.is_empty()));
         // The line is the place too, counted from 0.
         let line: usize = text.split([' ', ':']).nth(1).unwrap().parse().unwrap();
-        let place = format!("logs[].entries[{}]", line - 1);
+        let place = format!("logs[0].entries[{}]", line - 1);
         assert_eq!(error.place().map(ToString::to_string), Some(place));
     };
     let nothing = [];
@@ -100,7 +100,7 @@ fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
         panic!("{found:?}")
     };
     assert_eq!(*what, pointed_out);
-    assert_eq!(place.as_ref().unwrap().to_string(), "logs[].entries[1]");
+    assert_eq!(place.as_ref().unwrap().to_string(), "logs[0].entries[1]");
     let by_refractometer = remarked(in_brix(Instrument::Refractometer));
     assert!(!by_refractometer.iter().any(|told| told.what == pointed_out));
     assert_eq!(remarked(read(6.5)), []);

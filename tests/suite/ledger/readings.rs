@@ -40,7 +40,7 @@ fn a_refractometers_temperature_counts() {
     );
     // No table reaches 40 °C.
     let refused = end(refracted_at(6.0, 40.0)).unwrap_err();
-    assert_eq!(refused.place().unwrap().to_string(), "logs[].entries[1]");
+    assert_eq!(refused.place().unwrap().to_string(), "logs[0].entries[1]");
     assert!(refused.to_string().contains("40 °C"), "{refused}");
     assert!(
         refused

@@ -1,10 +1,12 @@
 //! Nothing that a brewer adds counts for nothing in silence: it is counted, known to bring nothing, or refused.
 
 use crate::brewing::{l, near, predicted_on};
+use wortwright::advice::{Action, DayReading};
 use wortwright::diagnostic::Error;
 use wortwright::process::Prediction;
+use wortwright::quantity::litres;
 use wortwright::scale::Outcome;
-use wortwright::speech::Speaks;
+use wortwright::speech::{Speaks, Style};
 
 /// A beer of 20 L with these lines in its blocks, on a plant where everything is stated.
 #[derive(Default, Clone, Copy)]
@@ -216,11 +218,7 @@ fn the_unknown_is_carried_along_as_a_trace_and_refused_above() {
     let carried =
         |entry: &&wortwright::speech::Noted<_>| Speaks::code(*entry) == "carried_per_litre";
     let entry = trace.assumptions.iter().find(carried).unwrap();
-    assert!(
-        entry
-            .text(wortwright::speech::Style::default())
-            .contains("safe in food")
-    );
+    assert!(entry.text(Style::default()).contains("safe in food"));
     for ferment in [
         "  50 g unheard powder on day 7\n",
         "  25 g unheard powder on day 7\n  26 g unheard powder on day 8\n",
@@ -569,6 +567,22 @@ fn a_pack_stays_a_pack() {
     let bought = plan.shopping.iter().find(|a| a.name == "polish").unwrap();
     assert_eq!(bought.needed_mass, None);
     near(bought.needed_packs.unwrap().packs(), 1.5, 1e-6, "bought");
+    let reading = DayReading::Packaging {
+        volume: plan.predicted.finished.unwrap() - litres(0.5),
+        warmest: None,
+        shown: None,
+    };
+    let advice = plan.advise(&reading).unwrap();
+    let doses = advice.actions.iter().find_map(|way| match &way.action {
+        Action::PackageLess { doses, .. } => Some(doses),
+        _ => None,
+    });
+    let [polish] = &**doses.unwrap() else {
+        panic!("{doses:?}")
+    };
+    assert_eq!((polish.mass, polish.volume), (None, None));
+    near(polish.pack_count.unwrap().packs(), 1.5, 1e-6, "advised");
+    assert_eq!(polish.text(Style::default()), "1.5 packs of polish");
     // The plan read again has the packs, and the page shows them.
     let again = wortwright::Job::read([("text", plan.to_document().to_string())]).unwrap();
     let again = again.on("Half").unwrap().plan().unwrap();

@@ -65,6 +65,32 @@ fn purchase<'a>(plan: &'a Plan, name: &str) -> &'a Purchase {
     plan.shopping.iter().find(|p| p.name == name).unwrap()
 }
 
+/// Packs of unknown size are covered by packs alone: a mass or a volume says nothing of them, nor they of it.
+#[test]
+fn packs_are_covered_by_packs() {
+    let polish = "package\n  add 300 packs polish, brings nothing\n  bottle\n";
+    let with = |lot: &str| plan("", polish, &format!("stock\n  {lot}\n"));
+    let needed = plan("", polish, "");
+    let needed = purchase(&needed, "polish").needed_packs.unwrap().packs();
+    for (lot, supply, buy) in [
+        ("1 g polish", Supply::ToBuy, Some(needed)),
+        ("1 L polish", Supply::ToBuy, Some(needed)),
+        ("500 packs polish", Supply::InStock, None),
+        ("1 pack polish", Supply::Missing, Some(needed - 1.0)),
+        ("any polish", Supply::ToBuy, Some(needed)),
+        ("none polish", Supply::Missing, Some(needed)),
+    ] {
+        let plan = with(lot);
+        let found = purchase(&plan, "polish");
+        assert_eq!(found.supply, supply, "{lot}");
+        let found = found.buy_packs.map(wortwright::quantity::PackCount::packs);
+        assert_eq!(found.is_some(), buy.is_some(), "{lot}");
+        near(found.unwrap_or(0.0), buy.unwrap_or(0.0), 1e-6, lot);
+    }
+    let plan = plan("", "", "stock\n  5 packs pale ale malt\n");
+    assert_ne!(purchase(&plan, "pale ale malt").supply, Supply::InStock);
+}
+
 /// A lot listed in too small an amount is missing for the rest, unless more can be had; one that suffices is in stock.
 #[test]
 fn a_lot_that_does_not_go_round_is_missing() {
