@@ -261,7 +261,7 @@ fn another_lot_of_juice_gives_the_beer_it_promises() {
             near(
                 now,
                 way.predicted.final_extract.unwrap().plato(),
-                // As much of a gravity of 3 °P.
+                // Half of the last of four digits of a gravity of 3 °P, 0.0005 °P, is 1.7e-4 of it.
                 2e-4,
                 "final",
             );
