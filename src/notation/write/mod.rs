@@ -173,7 +173,11 @@ fn name(text: &str) -> String {
             .longest_match(text)
             .map(|longest| longest.bytes);
         let known = matched == Some(text.len());
-        let words_only = tokens.iter().all(|token| token.word().is_some());
+        // A mark that no name needs may be passed over when the name is read.
+        let is_of_names =
+            |c: char| c.is_alphanumeric() || matches!(c, ' ' | '-' | '\'' | '&' | '/');
+        let words_only =
+            tokens.iter().all(|token| token.word().is_some()) && text.chars().all(is_of_names);
         text_of(tokens) == text
             && no_quotes(tokens)
             && (known || (matched.is_none() && words_only))
