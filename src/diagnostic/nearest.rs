@@ -28,7 +28,8 @@ pub(crate) fn nearest_by_words<'a>(
     })
 }
 
-/// Whether the words typed are those of a name with letters gone wrong; one of several may be a word too many.
+/// Whether the words typed are those of a name with letters gone wrong, one in three of a word; one of several may be a word too many
+/// (common practice, no source).
 fn is_like(typed: &str, name: &str) -> bool {
     fn words(text: &str) -> impl Iterator<Item = &str> {
         text.split([' ', '-']).filter(|word| !word.is_empty())

@@ -75,30 +75,27 @@ impl Draft {
         }
     }
 
-    /// How many lines there are.
-    pub(super) fn count(&self) -> usize {
-        let blocks = [
+    fn blocks(&self) -> impl Iterator<Item = &Block> {
+        [
             &self.mash,
             &self.boil,
             &self.ferment,
             &self.package,
             &self.stock,
-        ];
-        let below: usize = blocks.iter().map(|block| block.lines.len()).sum();
+        ]
+        .into_iter()
+    }
+
+    /// How many lines there are.
+    pub(super) fn count(&self) -> usize {
+        let below: usize = self.blocks().map(|block| block.lines.len()).sum();
         below + self.head.len() + self.water.len() + self.hot.len()
     }
 
     /// Whether it holds an ingredient: a line that begins with an amount.
     pub(super) fn has_item(&self) -> bool {
-        let blocks = [
-            &self.mash,
-            &self.boil,
-            &self.ferment,
-            &self.package,
-            &self.stock,
-        ];
         let is_item = |line: &Line<'_>| line.tokens().first().is_some_and(Token::is_number);
-        blocks.iter().any(|block| block.lines.iter().any(is_item))
+        self.blocks().any(|block| block.lines.iter().any(is_item))
     }
 
     /// The document that the lines make.

@@ -1,5 +1,6 @@
 //! What a line of a log says, figure by figure.
 
+use super::bit::{Bit, What as Piece};
 use super::date::Reckoned;
 use super::draft::tokens;
 use super::group::{Group, groups};
@@ -9,7 +10,6 @@ use super::log_words::{
 };
 use super::names::Among;
 use super::said::{Part, trade};
-use super::scan::{Bit, What as Piece};
 use super::sheet::{Sheet, Told};
 use super::words::{Clause, begins, clauses, covered, find, has};
 use crate::catalogue::Kind;

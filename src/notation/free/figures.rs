@@ -1,7 +1,8 @@
 //! Figures that are written in several pieces: `half a pound`, `4 lb 8 oz`, `24 to 36 h`, `6 boxes of 44 lb`, `IBU 38`.
 
+use super::bit::{Bit, What};
+use super::jotted_unit::spelt;
 use super::said::trade;
-use super::scan::{Bit, What, spelt};
 use crate::notation::cursor::ANY;
 use crate::quantity::lexer::{self, AsWritten, BARE_GRAVITY, Marked};
 use crate::quantity::{Dimension, Unit};

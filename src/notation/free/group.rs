@@ -1,7 +1,8 @@
 //! The pieces of a line → groups that each speak of one thing.
 
+use super::bit::{Bit, What};
+use super::jotted_unit::warmth;
 use super::said::{Part, Said, When, trade};
-use super::scan::{Bit, What, warmth};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::quantity::lexer::{AsWritten, Marked};
 use crate::quantity::{Dimension, Unit, UnitSystem};

@@ -1,9 +1,9 @@
 //! Headings, the name of the beer, and times that stand before what they are said of.
 
+use super::bit::{Bit, What};
 use super::draft::{line, tokens};
 use super::group::{Figure, Link, day_of};
 use super::said::{Part, trade};
-use super::scan::{Bit, What};
 use super::sheet::{Named, Sheet, Told};
 use crate::diagnostic::Span;
 use crate::notation::tree::{Token, text_of};

@@ -1,5 +1,6 @@
 //! A log as jotted: what each of its lines says → `pitched`, `reading`, `drawn` and `added`.
 
+use super::bit::Bit;
 use super::date::{
     Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
 };
@@ -8,7 +9,7 @@ use super::entry::{Entry, Known, What, entries, wort};
 use super::log_head::{Columns, head, is_head};
 use super::log_words::{PITCHED, YEAST};
 use super::page::{Jotted, Page};
-use super::scan::{Bit, opening_text, scan_behind};
+use super::scan::{opening_text, scan_behind};
 use super::sheet::{Sheet, Told};
 use super::words::has;
 use crate::diagnostic::{Code, Diagnostic, Span};

@@ -1,7 +1,8 @@
 //! The heading of a log: the name of the beer, the day it was brewed, and the heads of columns.
 
+use super::bit::{Bit, What};
 use super::date::{Clocks, Stamp, stamp};
-use super::scan::{Bit, What, opening_text, scan, scan_behind};
+use super::scan::{opening_text, scan, scan_behind};
 use super::words::has;
 use crate::diagnostic::Span;
 use crate::notation::tree::Token;

@@ -1,6 +1,7 @@
 //! Gallons, pints, barrels and spoons of a text that is not of the United States.
 
-use super::scan::{self, Bit, What};
+use super::bit::{Bit, What};
+use super::scan;
 use super::sheet::Told;
 use crate::notation::tree::{Document, Line};
 use crate::quantity::Unit;

@@ -6,6 +6,7 @@
 //! each of its tokens at the place where it was read, so that everything behind it (checks, complaints, places) is that of a line that
 //! was typed so.
 
+mod bit;
 mod comma;
 mod date;
 mod draft;
@@ -15,6 +16,7 @@ mod fill;
 mod group;
 mod heading;
 mod item;
+mod jotted_unit;
 mod log;
 mod log_head;
 mod log_words;
@@ -425,7 +427,7 @@ fn is_named_by_row(tokens: &[Token<'_>]) -> bool {
 /// Whether a line begins with what brewers say and a recipe does not hold.
 fn opens_with_nothing(typed: &Line<'_>) -> bool {
     let bits = scan::scan(typed.tokens());
-    let words = bits.iter().map_while(scan::Bit::word);
+    let words = bits.iter().map_while(bit::Bit::word);
     [Part::Mash, Part::Ferment, Part::Package]
         .iter()
         .any(|part| {

@@ -1,11 +1,12 @@
 //! A plant as described: what each of its lines says → the lines of a `brewhouse`.
 
+use super::bit::{Bit, What};
 use super::draft::{line, tokens};
 use super::page::{Jotted, Page};
 use super::plant_words::{Tag, tag};
 use super::rates::per_hour;
 use super::said::trade;
-use super::scan::{Bit, What, scan};
+use super::scan::scan;
 use super::sheet::{Sheet, Told};
 use super::words::{Clause, clauses};
 use crate::diagnostic::{Code, Diagnostic, Span};

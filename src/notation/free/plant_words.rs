@@ -1,6 +1,6 @@
 //! What brewers call the parts of a plant, and what these do.
 
-use super::scan::Bit;
+use super::bit::Bit;
 use super::words::begins;
 
 /// What a phrase speaks of.

@@ -1,6 +1,6 @@
 //! Rates in words: `half a gallon an hour`, `0.9 L per kg`.
 
-use super::scan::{Bit, What};
+use super::bit::{Bit, What};
 use crate::diagnostic::Span;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};

@@ -405,9 +405,8 @@ impl Slot {
 
 #[cfg(test)]
 mod tests {
+    use super::super::tests::understood;
     use super::{Part, Said, Slot, trade};
-    use crate::diagnostic::TextRef;
-    use crate::notation::read;
 
     /// A figure of the kind that a slot takes in the part.
     fn figure(slot: Slot, part: Part) -> &'static str {
@@ -448,19 +447,6 @@ mod tests {
             Part::Boil | Part::Stand => format!("Ale\n{grist}{hops}{typed}\nboil 75 min\n"),
             _ => format!("Ale\n{grist}{hops}fermentation:\n{typed}\n"),
         }
-    }
-
-    fn understood(text: &str) -> Vec<String> {
-        let reading = read(&[TextRef::new("text", text)]);
-        let whole: String = reading
-            .understood()
-            .iter()
-            .map(ToString::to_string)
-            .collect();
-        whole
-            .lines()
-            .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "))
-            .collect()
     }
 
     /// What a line that says the row's phrase with its figures is read as.

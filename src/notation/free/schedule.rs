@@ -1,7 +1,8 @@
 //! Mashes as they are jotted, brought into the order in which the grammar says them: `12 L at 76 to hit 68 C`, `67/40, 72/10, 78`.
 
+use super::bit::{Bit, What};
+use super::jotted_unit::warmth;
 use super::said::{Part, trade};
-use super::scan::{Bit, What, warmth};
 use super::sheet::Told;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};

@@ -1,8 +1,8 @@
 //! What a line says once of several things: a time for all its additions, the heat of pitching beside the yeast.
 
+use super::bit::Bit;
 use super::group::{Figure, Group, Link};
 use super::said::{Part, Slot};
-use super::scan::Bit;
 use super::sheet::{Sheet, Souring, Told};
 use crate::catalogue::Kind;
 use crate::quantity::lexer::AsWritten;

@@ -1,5 +1,6 @@
 //! A sheet as typed, line by line → the lines of the notation that it says.
 
+use super::bit::Bit;
 use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, groups};
 use super::item::WHOLE_BOIL;
@@ -9,7 +10,7 @@ use super::names::Names;
 use super::page::{Jotted, Page};
 use super::plant;
 use super::said::{Part, trade};
-use super::scan::{Bit, scan};
+use super::scan::scan;
 use super::schedule;
 use super::store;
 use super::turns;

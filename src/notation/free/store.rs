@@ -1,11 +1,11 @@
 //! What a brewer has, listed on a sheet: `On hand: 5 kg pale ale malt, no lactic acid`.
 
+use super::bit::Bit;
 use super::draft::{line, tokens};
 use super::group::Group;
 use super::item::Item;
 use super::names::Among;
 use super::said::Part;
-use super::scan::Bit;
 use super::sheet::{Read, Sheet, Told};
 use crate::catalogue::Kind;
 use crate::notation::tree::Line;

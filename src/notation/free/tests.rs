@@ -4,7 +4,7 @@ use crate::diagnostic::{Code, TextRef};
 use crate::notation::{ReadingNote, read};
 
 /// What is understood of a text, line by line without gaps of columns.
-fn understood(text: &str) -> Vec<String> {
+pub(super) fn understood(text: &str) -> Vec<String> {
     let reading = read(&[TextRef::new("text", text)]);
     let whole: String = reading
         .understood()

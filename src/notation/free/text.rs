@@ -1,12 +1,13 @@
 //! What a text without statements of the notation is: a sheet, a log or a plant.
 
+use super::bit::Bit;
 use super::date::{Clocks, stamp};
 use super::log_head::Columns;
 use super::log_words::HOT;
 use super::names::Names;
 use super::plant;
 use super::said::Part;
-use super::scan::{Bit, opening_text, scan};
+use super::scan::{opening_text, scan};
 use super::words::has;
 use crate::notation::lower::opens_statement;
 use crate::notation::tree::{Document, Line};

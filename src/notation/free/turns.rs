@@ -1,6 +1,7 @@
 //! A brew of several mashes, whose sheet says what goes into each: `Each turn:`, `mash 1 + mash 2, each:`.
 
-use super::scan::{Bit, scan};
+use super::bit::Bit;
+use super::scan::scan;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::{Document, Line};
 

@@ -1,6 +1,6 @@
 //! Pieces of a line between marks, and the phrases in them.
 
-use super::scan::{Bit, What};
+use super::bit::{Bit, What};
 use crate::diagnostic::Span;
 
 /// Pieces without a mark that parts them.

@@ -1,7 +1,7 @@
 //! Yeasts whose line says what they are at its beginning: `Yeast: 2 sachets US ale, rehydrated`.
 
+use super::bit::{Bit, What};
 use super::names::Names;
-use super::scan::{Bit, What};
 use crate::catalogue::Kind;
 
 /// The line with the word behind the name, where a heading has it: `2 sachets US ale yeast`.

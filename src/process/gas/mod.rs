@@ -232,13 +232,13 @@ impl Made {
     }
 }
 
-/// Gas from extract of which nobody knows the sugars: as of hexose, which gives more than the extract of wort does by
+/// Gas from extract whose sugars are not known: as of hexose, which gives more than the extract of wort does by
 /// Balling's balance. That errs on the safe side. More than the scale knows counts as its end.
 fn of_hexose(g_l: f64) -> CarbonDioxide {
     CarbonDioxide::clamped(g_l * PrimingSugar::Glucose.yield_of_gas())
 }
 
-/// Kilograms of gas from an addition at packaging; where nobody knows how much of it ferments, all of it does. Juice holds
+/// Kilograms of gas from an addition at packaging; where it is not known how much of it ferments, all of it does. Juice holds
 /// hexose, and of sugars sucrose gives the most.
 fn gas_of_kg(item: &Item, amount: f64) -> f64 {
     let sugar = match item.ingredient.kind {
