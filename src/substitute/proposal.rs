@@ -225,7 +225,38 @@ pub struct DistancePart {
     pub value: f64,
 }
 
+impl Proposals {
+    /// The same for another line that wants the same.
+    pub(super) fn at_line(&self, line: &RecipeLine, place: Option<&Place>) -> Self {
+        Self {
+            line: line.clone(),
+            name: line.name.clone(),
+            proposals: self
+                .proposals
+                .iter()
+                .map(|proposal| proposal.at_line(line, place))
+                .collect(),
+            ..self.clone()
+        }
+    }
+}
+
 impl Proposal {
+    fn at_line(&self, line: &RecipeLine, place: Option<&Place>) -> Self {
+        let mut proposal = self.clone();
+        for practice in &mut proposal.practice {
+            if practice.place == self.place {
+                practice.place = place.cloned();
+            }
+        }
+        for other in &mut proposal.other_ways {
+            *other = other.at_line(line, place);
+        }
+        proposal.place = place.cloned();
+        proposal.swap.replaced = line.clone();
+        proposal
+    }
+
     /// The codes of proposals: whether gravity and colour are kept (bitterness for hops), or missed.
     pub const CODES: &'static [&'static str] = &["substitute", "nearest_miss"];
 

@@ -11,13 +11,15 @@ use super::search::{Keep, Ranking, Table};
 use super::setting::{Need, Setting};
 use super::{grain, hop, juice};
 use crate::catalogue::Kind;
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::order;
 use crate::process::ItemIndex;
 use crate::scale::{Order, SourceRead};
 
 /// Supports kept before folding.
 const SUPPORTS: usize = 10;
+/// Lines that differ in what they want, of one question: each takes a search and predictions of its own (rule of the crate).
+pub(super) const MOST_WANTS: usize = 100;
 
 /// Substitutes for each missing line, each judged as if it alone were replaced. `order` asks for exact amounts, of the source
 /// that is read for it.
@@ -30,10 +32,41 @@ pub(crate) fn proposals(
     let needs = setting.needs(&options.missing)?;
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(order.catalogue);
-    needs
-        .iter()
-        .map(|need| for_line(&setting, need, &gone, &means))
-        .collect()
+    // A line like one before it is answered like that one.
+    let (mut firsts, mut first_of): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
+    for (at, need) in needs.iter().enumerate() {
+        let like = |first: &usize| {
+            let first = needs.get(*first);
+            first.is_some_and(|first| setting.alike(first, need))
+        };
+        let first = firsts.iter().copied().find(like).unwrap_or(at);
+        if first == at {
+            firsts.push(at);
+        }
+        if firsts.len() > MOST_WANTS {
+            return Err(too_many(needs.len()));
+        }
+        first_of.push(first);
+    }
+    let mut answers: Vec<Proposals> = Vec::new();
+    for (first, need) in first_of.into_iter().zip(&needs) {
+        let answer = match answers.get(first) {
+            Some(answer) => {
+                let place = setting.item(need.index).map(|item| item.place.place());
+                answer.at_line(&need.line, place.as_ref())
+            }
+            None => for_line(&setting, need, &gone, &means)?,
+        };
+        answers.push(answer);
+    }
+    Ok(answers)
+}
+
+fn too_many(missing: usize) -> Error {
+    let message = format!(
+        "substitutes are sought for {MOST_WANTS} different lines at most, and {missing} lines are missing"
+    );
+    Error::new(ErrorKind::OutOfRange, message).with_help("name fewer of them")
 }
 
 /// The line laid out in each way in which it can be matched.

@@ -8,7 +8,7 @@ use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::inverse::LaidOut;
 use crate::numeric::order;
-use crate::process::{Figures, Formula, Item, ItemIndex, Material, PerItem, Stage, Worked};
+use crate::process::{Figures, Formula, Item, ItemIndex, Material, PerItem, Slot, Stage, Worked};
 use crate::recipe::{Available, Brewhouse, Ingredient, Recipe, RecipeLine, Section};
 use crate::scale::{Brews, Order, SourceRead};
 use std::collections::BTreeMap;
@@ -180,6 +180,28 @@ impl<'a> Setting<'a> {
         }
     }
 
+    /// Whether two lines want the same: so much of one ingredient at one time. Parts of blends stand for themselves.
+    pub(super) fn alike(&self, one: &Need, other: &Need) -> bool {
+        let (Some(first), Some(second)) = (self.item(one.index), self.item(other.index)) else {
+            return false;
+        };
+        let amounts = &self.planned().amounts.of;
+        let place = Slot {
+            index: second.place.index,
+            ..first.place
+        };
+        second.place.part.is_none()
+            && second.place == place
+            && amounts
+                .at(one.index)
+                .total_cmp(&amounts.at(other.index))
+                .is_eq()
+            && first.rule == second.rule
+            && first.material == second.material
+            && first.timing == second.timing
+            && first.ingredient == second.ingredient
+    }
+
     /// The place of the base malt that gives way: of the mashed base malts the largest, unless it is among the missing.
     pub(super) fn base_malt(&self, missing: &[ItemIndex]) -> Option<ItemIndex> {
         self.formula()
@@ -231,7 +253,7 @@ impl<'a> Setting<'a> {
         self.keys
             .iter()
             .filter(|(index, (its_kinds, its_key))| {
-                !without.contains(index) && *its_kinds == kinds && *its_key == key
+                *its_kinds == kinds && *its_key == key && !without.contains(index)
             })
             .fold((0.0, 0.0), |(kg, l), (index, _)| {
                 (kg + self.target_kg(index), l + self.target_l(index))

@@ -16,6 +16,7 @@ pub mod brewing;
 pub mod corpus;
 pub mod files;
 pub mod fixtures;
+pub mod growth;
 pub mod hostile;
 pub mod reference;
 #[cfg(feature = "exchange")]

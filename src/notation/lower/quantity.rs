@@ -114,6 +114,7 @@ impl Lower<'_> {
             return;
         }
         if let Some(word) = cursor.peek().and_then(Token::word)
+            && !self.sink.is_full()
             && let Some(near) = near_unit(word, allowed)
         {
             let message = format!("expected {expected} {place}, found `{shown} {word}`");

@@ -168,6 +168,10 @@ impl Free {
         free
     }
 
+    pub(super) const fn count(&self) -> usize {
+        self.count
+    }
+
     fn row(&self, at: usize) -> &[f64] {
         self.products
             .get(at * self.count..(at + 1) * self.count)

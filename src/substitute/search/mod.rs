@@ -19,6 +19,9 @@ use table::lowest_first;
 
 /// The most parts of a blend.
 pub(super) const MOST_PARTS: usize = 3;
+/// Blends are sought among so many candidates, those that come nearest alone, so that time and memory have an end; all are
+/// looked at alone.
+pub(super) const MOST_BLENDED: usize = 1500;
 /// Triples that are tried early for each leader, so that the limits fall soon.
 const EARLY: usize = 3;
 
@@ -131,7 +134,7 @@ impl Run<'_> {
     fn exhaustive(&mut self) {
         for i in 0..self.table.count() {
             self.consider(&[i]);
-            for j in 0..i {
+            for j in (0..i).take_while(|_| i < MOST_BLENDED) {
                 if self.most_parts() >= 2 {
                     self.consider(&[j, i]);
                 }
@@ -145,14 +148,16 @@ impl Run<'_> {
     }
 
     fn bounded(&mut self) {
-        let n = self.table.count();
-        for i in 0..n {
+        for i in 0..self.table.count() {
             self.consider(&[i]);
         }
         if self.most_parts() < 2 {
             return;
         }
-        let free = Free::new(self.table.problem, self.table.order());
+        let blended = self.table.order();
+        let blended = blended.get(..MOST_BLENDED).unwrap_or(blended);
+        let n = blended.len();
+        let free = Free::new(self.table.problem, blended);
         let mut excess = vec![0.0; n];
         for i in 0..n {
             let single = free.single(i);
@@ -218,7 +223,7 @@ impl Run<'_> {
         let pairs: Vec<[usize; 2]> = self.worth.best_pairs().collect();
         for [j, i] in pairs {
             let pair = free.pair(j, i);
-            let mut lowest: Vec<(f64, usize)> = (0..self.table.count())
+            let mut lowest: Vec<(f64, usize)> = (0..free.count())
                 .filter(|l| *l != i && *l != j)
                 .map(|l| (free.bound(&pair, l) + self.table.costs(&[l]), l))
                 .collect();

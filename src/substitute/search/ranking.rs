@@ -148,12 +148,12 @@ impl Worth {
                 let (_, last, _) = known.select_nth_unstable_by(last, f64::total_cmp);
                 self.enters = *last;
             }
+            let enters = with_margin(self.enters);
+            for (leads, best) in self.leads.iter_mut().zip(&self.best) {
+                *leads = leads.min(enters).min(with_margin(*best));
+            }
+            self.most = self.leads.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         }
-        let enters = with_margin(self.enters);
-        for (leads, best) in self.leads.iter_mut().zip(&self.best) {
-            *leads = leads.min(enters).min(with_margin(*best));
-        }
-        self.most = self.leads.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     }
 
     /// The best pair of each leader that is worth extending.

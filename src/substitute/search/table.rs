@@ -1,15 +1,17 @@
-//! The candidates with all scalar products taken, and the closed form of one support.
+//! The candidates in the order in which they are looked at, and the closed form of one support.
 
 use super::{Column, Found, MOST_PARTS, Problem, Slack};
 use crate::numeric::{Program, Vector};
 use std::cmp::Ordering;
 
-/// The problem with all scalar products taken, its candidates in the order in which they are looked at.
+/// The problem with its candidates in the order in which they are looked at.
 pub(in crate::substitute) struct Table<'a> {
     pub(super) problem: &'a Problem,
     /// The place of each in the problem.
     order: Vec<usize>,
-    gram: Vec<f64>,
+    /// And the way back.
+    places: Vec<usize>,
+    columns: Vec<&'a Column>,
     linear: Vec<f64>,
     with_slack: Vec<f64>,
     first: Vec<f64>,
@@ -25,23 +27,6 @@ pub(in crate::substitute) struct Table<'a> {
 /// The scalar product.
 pub(in crate::substitute) fn product(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
-}
-
-/// The products of all with all, row by row.
-fn products(columns: &[&Column]) -> Vec<f64> {
-    let n = columns.len();
-    let mut gram = vec![0.0; n * n];
-    for (i, a) in columns.iter().enumerate() {
-        for (j, b) in columns.iter().enumerate().take(i + 1) {
-            let value = product(&a.features, &b.features);
-            for place in [i * n + j, j * n + i] {
-                if let Some(entry) = gram.get_mut(place) {
-                    *entry = value;
-                }
-            }
-        }
-    }
-    gram
 }
 
 /// The order of figures with their places; those that tie stand as their places do.
@@ -82,8 +67,14 @@ impl<'a> Table<'a> {
             .collect();
         let list = |get: &dyn Fn(&Column) -> f64| columns.iter().map(|c| get(c)).collect();
         let slack = problem.slack.as_ref();
+        let mut places = vec![0; order.len()];
+        for (place, (_, at)) in order.iter().enumerate() {
+            if let Some(entry) = places.get_mut(*at) {
+                *entry = place;
+            }
+        }
         Self {
-            gram: products(&columns),
+            places,
             linear: list(&|c| product(&c.features, &problem.target)),
             with_slack: list(&|c| slack.map_or(0.0, |s| product(&c.features, &s.features))),
             first: list(&|c| c.brings[0]),
@@ -94,6 +85,7 @@ impl<'a> Table<'a> {
             slack_square: slack.map_or(0.0, |s| product(&s.features, &s.features)),
             slack_linear: slack.map_or(0.0, |s| product(&s.features, &problem.target)),
             order: order.into_iter().map(|(_, at)| at).collect(),
+            columns,
             problem,
             constant,
         }
@@ -103,9 +95,10 @@ impl<'a> Table<'a> {
         self.order.len()
     }
 
-    fn row(&self, at: usize) -> &[f64] {
-        let n = self.count();
-        self.gram.get(at * n..(at + 1) * n).unwrap_or(&[])
+    fn features(&self, at: usize) -> &[f64] {
+        self.columns
+            .get(at)
+            .map_or(&[], |column| column.features.as_slice())
     }
 
     /// The program of a support, without its slack's bounds and price.
@@ -124,7 +117,11 @@ impl<'a> Table<'a> {
         Program {
             size: k + usize::from(slack.is_some()),
             gram: std::array::from_fn(|i| match member(i) {
-                Some(m) => each(self.row(m), of(&self.with_slack, m)),
+                Some(m) => std::array::from_fn(|j| match member(j) {
+                    Some(other) => product(self.features(m), self.features(other)),
+                    None if j == k => of(&self.with_slack, m),
+                    None => 0.0,
+                }),
                 None if i == k => each(&self.with_slack, self.slack_square),
                 None => [0.0; 4],
             }),
@@ -141,12 +138,8 @@ impl<'a> Table<'a> {
     }
 
     fn excludes_slack(&self, members: &[usize]) -> bool {
-        members.iter().any(|m| {
-            self.order
-                .get(*m)
-                .and_then(|at| self.problem.columns.get(*at))
-                .is_some_and(|column| column.is_slack)
-        })
+        let is_slack = |m: &usize| self.columns.get(*m).is_some_and(|column| column.is_slack);
+        members.iter().any(is_slack)
     }
 
     pub(super) fn costs(&self, members: &[usize]) -> f64 {
@@ -254,7 +247,7 @@ impl<'a> Table<'a> {
     fn places(&self, members_in_problem: &[usize]) -> Vec<usize> {
         members_in_problem
             .iter()
-            .filter_map(|wanted| self.order.iter().position(|at| at == wanted))
+            .filter_map(|at| self.places.get(*at).copied())
             .collect()
     }
 

@@ -15,7 +15,7 @@ use super::profile::Means;
 use super::proposal::Proposal;
 use super::propose::cases;
 use super::setting::{Need, Setting};
-use crate::diagnostic::Error;
+use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Figures, ItemIndex};
 use crate::quantity::json;
 use crate::recipe::Swap;
@@ -26,6 +26,8 @@ use serde::Serialize;
 
 /// Supports of each line that are combined.
 const SUPPORTS: usize = 200;
+/// Lines that are combined: their amounts are fitted in one program (rule of the crate).
+const MOST_LINES: usize = 24;
 
 /// What may stand for several missing lines at once.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -82,6 +84,14 @@ pub(crate) fn together(
 ) -> Result<Together, Error> {
     let setting = Setting::new(order, read, options)?;
     let needs = setting.needs(&options.missing)?;
+    if needs.len() > MOST_LINES {
+        let message = format!(
+            "sets are sought for {MOST_LINES} lines at most, and {} lines are missing",
+            needs.len()
+        );
+        let error = Error::new(ErrorKind::OutOfRange, message);
+        return Err(error.with_help("name fewer of them"));
+    }
     let gone: Vec<ItemIndex> = needs.iter().map(|need| need.index).collect();
     let means = Means::of(order.catalogue);
     let laid_out: Vec<(&Need, Vec<Case>)> = needs

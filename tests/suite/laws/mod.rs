@@ -1,5 +1,6 @@
 //! Laws of the whole crate, held against its sources.
 
 mod cookbook;
+mod growth;
 mod modules;
 mod state_carried;

@@ -93,3 +93,22 @@ fn the_scale_of_features_and_costs_does_not_matter() {
         }
     }
 }
+
+/// Programs solved and figures held grow with the candidates and no faster, from where blends are no longer sought among all.
+#[test]
+fn what_is_solved_and_held_has_an_end() {
+    let mut numbers = SeededNumbers(3);
+    let problem = |numbers: &mut SeededNumbers, count| Problem {
+        // A second part costs more than the best of many singles misses.
+        part_cost: 2.0,
+        ..random(numbers, count, true)
+    };
+    for count in [MOST_BLENDED, 4 * MOST_BLENDED] {
+        let problem = problem(&mut numbers, count);
+        let table = Table::new(&problem);
+        let found = table.search(KEEP, Effort::Bounded, &|_| true);
+        assert!(found.solved < 3 * count, "{count}: {}", found.solved);
+        let blended = table.order().get(..MOST_BLENDED).unwrap();
+        assert_eq!(Free::new(&problem, blended).count(), MOST_BLENDED);
+    }
+}
