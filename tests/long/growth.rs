@@ -41,11 +41,8 @@ fn main() {
             }
         }
         Err(error) => {
-            said = format!(
-                "; {} diagnostics; {}",
-                error.diagnostics().len(),
-                error.code()
-            )
+            let count = error.diagnostics().len();
+            said = format!("; {count} diagnostics; {}", error.code());
         }
     }
     let took = start.elapsed();
