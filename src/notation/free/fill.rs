@@ -4,6 +4,7 @@ use super::draft::tokens;
 use super::group::{Figure, Group, Link};
 use super::said::{Part, Said, Slot};
 use super::sheet::Told;
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::Token;
 use crate::quantity::lexer::{AsWritten, Marked};
 use crate::quantity::{Dimension, Unit};
@@ -109,6 +110,9 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
             filled.told.push(Told::NotUsed(figure.text(), figure.span));
         }
     }
+    if let Some(found) = how_long(group, &filled.used) {
+        filled.told.push(Told::Asked(found));
+    }
     // Two numbers without units, and no word that says which is which: `hold 65 for 60`.
     let bare = filled
         .told
@@ -121,7 +125,43 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
             .told
             .iter()
             .any(|told| matches!(told, Told::Assumed(_, read, _) if read.ends_with(" F")));
+    if !is_us {
+        for told in &mut filled.told {
+            if let Told::Assumed(typed, read, span) = told
+                && read.ends_with(" F")
+            {
+                *told = Told::Asked(which_scale(typed, read, *span));
+            }
+        }
+    }
     (takes_any && is_clear).then_some(filled)
+}
+
+/// `mash in 30 min at 67 C`: how long the grain takes to go in, or how long the mash rests.
+fn how_long(group: &Group, used: &[usize]) -> Option<Diagnostic> {
+    let is_doughing = matches!(
+        group.phrase.as_str(),
+        "mash in" | "mash-in" | "dough in" | "doughing in"
+    );
+    let behind = group.said_at + group.phrase.split(' ').count();
+    let time = group.figures.iter().find(|figure| {
+        figure.at == behind && figure.dimension() == Some(Dimension::Time) && used.contains(&figure.at)
+    })?;
+    let message = format!(
+        "expected how long the mash rests, found `{}`, which may be how long the grain takes to go in",
+        time.text()
+    );
+    let found = Diagnostic::warning(Code::MissingQuantity, time.span, message);
+    is_doughing.then(|| found.with_help("write `rest`, its temperature and `for` with its time"))
+}
+
+/// How the question begins.
+pub(super) const WHICH_SCALE: &str = "expected a scale after the temperature";
+
+/// `mash at 152`, in a text that has no other degrees Fahrenheit.
+fn which_scale(typed: &str, read: &str, span: Span) -> Diagnostic {
+    let message = format!("{WHICH_SCALE} `{typed}`; assumed {read}");
+    Diagnostic::warning(Code::MissingUnit, span, message).with_help(format!("write `{read}`"))
 }
 
 /// How a number without its unit may be read.

@@ -96,6 +96,8 @@ pub(super) struct Group {
     pub(super) is_cut: bool,
     /// It says what is not in the beer: `no finings`.
     pub(super) is_denied: bool,
+    /// It is said of nothing on the line.
+    is_aside: bool,
 }
 
 impl Group {
@@ -231,7 +233,12 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
             Some((last, rest)) if ends(last) => (rest, Some(&last.what)),
             _ => (stretch, None),
         };
-        for group in clause(stretch, from, part, known) {
+        let found = if opens_bracket && is_wish(stretch) {
+            vec![remark(stretch)]
+        } else {
+            clause(stretch, from, part, known)
+        };
+        for group in found {
             let is_same = opens_bracket
                 && groups
                     .last_mut()
@@ -246,6 +253,23 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
         is_new_sentence |= matches!(mark, Some(What::Mark(';' | '|' | '.' | '>' | '!' | '?')));
     }
     groups
+}
+
+/// `(Golden Promise if I can get it)`: what would be nicer, and is not what goes in.
+fn is_wish(stretch: &[Bit]) -> bool {
+    let has_figure = stretch.iter().any(|bit| bit.word().is_none());
+    !has_figure && stretch.iter().any(|bit| bit.word() == Some("if"))
+}
+
+/// Words that are kept as a remark.
+fn remark(stretch: &[Bit]) -> Group {
+    let words = stretch.iter().filter_map(Bit::word);
+    Group {
+        others: words.map(str::to_owned).collect(),
+        span: Some(covered(stretch, stretch.len())),
+        is_aside: true,
+        ..Group::default()
+    }
 }
 
 /// So many pieces behind a figure a phrase is of something else: `30 minutes and that's all the boil`.
@@ -313,7 +337,7 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
     }
     // `14 kg pilsner malt, no lactic acid`
     let is_denied = (group.is_denied || before.is_denied) && group.name.is_some();
-    if is_new_sentence || is_denied {
+    if is_new_sentence || is_denied || group.is_aside || before.is_aside {
         groups.push(group);
         return;
     }

@@ -208,9 +208,9 @@ impl Sheet<'_> {
             .is_some_and(|written| written.unit.dimension() == Dimension::Mass);
         let speaks =
             is_labelled_figure && self.groups(name).iter().any(|group| !group.said.is_empty());
-        // So many words before a weight are no ingredient.
+        // So many words before a figure are no ingredient and no label.
         let is_prose = name.len() > 6;
-        if !labelled && (is_weighed && !is_prose || speaks) {
+        if !labelled && !is_prose && (is_weighed || speaks) {
             return false;
         }
         let span = first.span.to(last.span);

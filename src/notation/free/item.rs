@@ -5,15 +5,18 @@ use super::group::{Figure, Group, Link};
 use super::names::{Among, Known, Resolved};
 use super::said::{Part, Slot, trade};
 use super::sheet::{Sheet, Told};
-use crate::catalogue::Kind;
+use crate::catalogue::{EntryRef, Kind};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::lower::{has_figure, is_form_of_hops, may_label};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, Quantity, Unit};
 
 /// Stands for the time of the boil, which may be stated on a later line.
 pub(super) const WHOLE_BOIL: &str = "whole-boil";
+
+/// Words that say how dark a malt is.
+const SHADES: [&str; 5] = ["light", "medium", "dark", "extra", "pale"];
 
 /// An ingredient with what is stated of it.
 pub(super) struct Item {
@@ -112,6 +115,7 @@ impl Item {
         item.shade(&name.figures, own.span, sheet.is_us);
         item.form(&group.others);
         item.colour(group);
+        item.nearer_shade(sheet, &own.words);
         item.amount(group, part);
         item.percent(group);
         item.rate(group);
@@ -288,6 +292,43 @@ impl Item {
                 .push(Told::Assumed(typed, written.to_string(), figure.span));
         }
         self.figures.push((written.to_string(), figure.span));
+    }
+
+    /// `caramel malt dark, 120 EBC`: a word of shade that the line's own colour denies goes.
+    fn nearer_shade(&mut self, sheet: &Sheet<'_>, words: &[String]) {
+        let read = |(text, _): &(String, Span)| AsWritten::read(text, &[Dimension::Colour]).ok();
+        let Some(stated) = self.figures.iter().find_map(read).filter(|_| self.kind == Kind::Malt)
+        else {
+            return;
+        };
+        let stated = stated.unit.to_base(stated.number);
+        let far = |name: &str| match sheet.names.catalogue.find(name)?.entry {
+            EntryRef::Fermentable(malt) => {
+                let own = malt.colour?.in_base();
+                Some((own / stated).ln().abs())
+            }
+            _ => None,
+        };
+        let plain: Vec<String> = words
+            .iter()
+            .filter(|word| !SHADES.contains(&word.as_str()))
+            .cloned()
+            .collect();
+        if plain.len() == words.len() || plain.is_empty() {
+            return;
+        }
+        let Some(Resolved::One(other)) = sheet.names.among(&plain, Among::Kinds(&[Kind::Malt]))
+        else {
+            return;
+        };
+        let (Some(own), Some(others)) = (far(&self.name), far(&other.name)) else {
+            return;
+        };
+        // A colour of half as much again is another shade (common practice, no source).
+        if own > 1.5_f64.ln() && others < own {
+            self.told.push(Told::Assumed(words.join(" "), other.name.clone(), self.name_span));
+            self.name = other.name;
+        }
     }
 
     fn amount(&mut self, group: &mut Group, part: Part) {

@@ -1,5 +1,6 @@
 //! Units as they are jotted: short forms, `degrees`, measures of the kitchen, doses in two units.
 
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::quantity::Unit;
 use crate::quantity::lexer::{Marked, is_space};
 
@@ -167,6 +168,16 @@ pub(super) fn spelt(text: &str, number: Marked) -> Option<(Unit, usize, f64)> {
         });
     }
     None
+}
+
+/// How the question begins of what may be a comment as well.
+pub(super) const POUND_SIGN: &str = "expected `lb` for the sign";
+
+/// `10# pale malt`: with a blank before it the sign opens a comment.
+pub(super) fn pound_sign(typed: &str, read: &str, span: Span) -> Diagnostic {
+    let message = format!("{POUND_SIGN} `#` of `{typed}`; assumed {read}");
+    Diagnostic::warning(Code::MissingUnit, span, message)
+        .with_help(format!("write `{read}`; ` #` opens a comment"))
 }
 
 /// The scale of degrees that are not named: above 100 there is no other, and wort is not brewed at 45 to 100 °F in °C

@@ -249,6 +249,11 @@ impl<'s, 'c> Log<'s, 'c> {
                 .map(|(days, span)| (Reckoned::SincePitching(days), span))
                 .or(*day);
         }
+        if let Some(stamp) = pitched(&typed.tokens).filter(|_| day.is_none())
+            && let Some(Reckoned::SinceFirst(day)) = self.calendar.day(stamp)
+        {
+            self.pitched_on.get_or_insert(day);
+        }
         if let Some((Reckoned::SinceFirst(day), _)) = *day
             && (has(&bits, YEAST) || has(&bits, PITCHED))
         {
@@ -325,6 +330,17 @@ impl<'s, 'c> Log<'s, 'c> {
         };
         self.pitched_on.or_else(first)
     }
+}
+
+/// `chilled overnight, pitched 10/6`: the date behind the word.
+fn pitched(typed: &[Token<'_>]) -> Option<Stamp> {
+    let text = opening_text(typed).to_lowercase();
+    let behind = PITCHED.iter().find_map(|word| {
+        let (_, behind) = text.split_once(*word)?;
+        behind.strip_prefix(' ')
+    })?;
+    let found = stamp(behind, Clocks::Colon)?.stamp;
+    matches!(found, Stamp::Date { .. } | Stamp::Slashed { .. }).then_some(found)
 }
 
 /// `on day 3`, at the date that says it.

@@ -3,8 +3,10 @@
 use super::bit::{Bit, What};
 use super::scan;
 use super::sheet::Told;
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::{Document, Line};
 use crate::quantity::Unit;
+use crate::quantity::lexer::AsWritten;
 
 /// Words of British measure and of British breweries.
 const IMPERIAL: &[&str] = &[
@@ -29,6 +31,8 @@ const IMPERIAL: &[&str] = &[
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Gallons {
     Us,
+    /// Nothing tells: the US ones, and whose barrels they are is asked.
+    Unsaid,
     /// Imperial, because the text speaks in degrees Celsius or litres too, and in nothing that only the United States use.
     ByMetric,
     /// Imperial by a word of that measure, and its barrels with them.
@@ -50,6 +54,7 @@ impl Gallons {
         match (signs.customary, signs.word, signs.metric) {
             (false, true, _) => Self::ByWord,
             (false, false, true) => Self::ByMetric,
+            (false, false, false) => Self::Unsaid,
             _ => Self::Us,
         }
     }
@@ -66,7 +71,7 @@ impl Gallons {
                 Unit::Tablespoon => 15.0,
                 _ => 0.0,
             };
-            if self != Self::Us && spoons > 0.0 {
+            if !matches!(self, Self::Us | Self::Unsaid) && spoons > 0.0 {
                 let typed = written.to_string();
                 written.number *= spoons;
                 written.range = written
@@ -76,8 +81,11 @@ impl Gallons {
                 told.push(Told::Assumed(typed, written.to_string(), bit.span));
                 continue;
             }
+            if written.unit == Unit::Barrel && matches!(self, Self::Unsaid | Self::ByMetric) {
+                told.push(Told::Asked(which_barrel(written, bit.span)));
+            }
             let unit = match (self, written.unit) {
-                (Self::Us, _) => continue,
+                (Self::Us | Self::Unsaid, _) => continue,
                 (_, Unit::Gallon) => Unit::ImperialGallon,
                 (_, Unit::Pint) => Unit::ImperialPint,
                 (_, Unit::GallonPerHour) => Unit::ImperialGallonPerHour,
@@ -89,6 +97,18 @@ impl Gallons {
             told.push(Told::Assumed(typed, written.to_string(), bit.span));
         }
     }
+}
+
+/// How the question begins.
+pub(super) const WHOSE_BARRELS: &str = "expected whose barrels";
+
+/// A British barrel is larger than an American one by two fifths.
+fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
+    let typed = written.to_string();
+    let number = typed.split(' ').next().unwrap_or("");
+    let message = format!("{WHOSE_BARRELS} `{typed}` are; assumed US barrels of 31 gallons");
+    Diagnostic::warning(Code::MissingUnit, span, message)
+        .with_help(format!("write `{number} imp bbl`, or the volume in hL"))
 }
 
 impl Signs {

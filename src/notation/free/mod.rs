@@ -54,6 +54,7 @@ use names::Names;
 use page::{Jotted, Page};
 use said::{Part, trade};
 use sheet::{Named, Read, Sheet, Souring};
+use std::collections::BTreeSet;
 
 /// What a document says, where `how_wrong` tells of a line what the notation finds in it as it stands.
 pub(super) fn understood(
@@ -85,9 +86,31 @@ pub(super) fn understood(
     for line in document.lines() {
         reader.statement(line);
     }
-    let (draft, told) = reader.sheet.finish();
+    let (draft, mut told) = reader.sheet.finish();
+    ask_once(&mut told);
     (draft.finish(), told)
 }
+
+/// Leaves a question that one answer settles for the whole text to the first place where it comes up.
+fn ask_once(told: &mut Vec<Told>) {
+    let mut asked = BTreeSet::new();
+    told.retain(|told| match told {
+        Told::Asked(found) => {
+            let question = OF_THE_TEXT
+                .iter()
+                .find(|own| found.message.starts_with(**own));
+            question.is_none_or(|question| asked.insert(*question))
+        }
+        _ => true,
+    });
+}
+
+/// How questions begin that are of a whole text.
+const OF_THE_TEXT: [&str; 3] = [
+    measure::WHOSE_BARRELS,
+    fill::WHICH_SCALE,
+    jotted_unit::POUND_SIGN,
+];
 
 struct Reader<'c, 'w> {
     is_jotted: bool,

@@ -3,7 +3,7 @@
 
 use super::draft::line;
 use crate::diagnostic::Span;
-use crate::notation::tree::{Line, Token, own_line};
+use crate::notation::tree::{Class, Line, Token, own_line};
 
 /// What belongs to one heading.
 #[derive(Debug, Default)]
@@ -25,8 +25,10 @@ pub(super) struct Jotted {
 
 impl Jotted {
     pub(super) fn of(typed: &Line<'_>, is_right: bool, is_below: bool) -> Self {
+        let mut tokens = own_line(typed.clone()).tokens.into_vec();
+        tokens.extend(numbered(typed));
         Self {
-            tokens: own_line(typed.clone()).tokens.into_vec(),
+            tokens,
             is_right,
             is_below,
         }
@@ -39,4 +41,17 @@ impl Jotted {
     pub(super) fn span(&self) -> Span {
         self.line().span()
     }
+}
+
+/// The number behind a name, which the sign before it makes a comment: `Low Tide #6`.
+pub(super) fn numbered(typed: &Line<'_>) -> Option<Token<'static>> {
+    let comment = typed.comment()?;
+    let number = comment.text().split(' ').next()?;
+    let is_number = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit());
+    let is_name = typed.tokens().iter().all(|token| !token.is_number());
+    (is_number && is_name).then(|| Token {
+        text: format!("#{number}").into(),
+        span: comment.span(),
+        class: Class::Word,
+    })
 }

@@ -10,6 +10,9 @@ use crate::notation::tree::{Line, Token, text_of};
 use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
 
+/// Noted once the mash has an ingredient of the notation.
+const GRIST: &str = "grist";
+
 impl Sheet<'_> {
     /// Reads a group; gives whether it says anything, and what is left of it.
     pub(super) fn group(&mut self, mut group: Group) -> (bool, Group) {
@@ -27,7 +30,11 @@ impl Sheet<'_> {
         if group.name.is_some() && group.is_steeped() {
             return (self.plain_item(&mut group), group);
         }
-        let said = std::mem::take(&mut group.said);
+        let mut said = std::mem::take(&mut group.said);
+        // `steep 500 g crystal malt 30 min 65 C`, beside a grist: that one's water, and no rest of the mash.
+        if group.phrase == "steep" && group.name.is_some() && self.once.contains(GRIST) {
+            said.clear();
+        }
         let mut any = false;
         let takes_item = said.iter().find(|said| said.takes_item());
         if let Some(said) = takes_item {
@@ -233,6 +240,9 @@ impl Sheet<'_> {
 
     /// Notes what a line of the notation says.
     pub(super) fn note(&mut self, line: &Line<'_>) {
+        if self.part == Part::Mash && line.tokens().first().is_some_and(Token::is_number) {
+            self.once.insert(GRIST.to_owned());
+        }
         let key = key_of(line.tokens().iter().map(Token::text));
         if is_said_once(&key) || trade().is_container(&key) {
             self.once.insert(key);

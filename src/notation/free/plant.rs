@@ -6,7 +6,7 @@ use super::page::{Jotted, Page};
 use super::plant_words::{Tag, tag};
 use super::rates::per_hour;
 use super::said::trade;
-use super::scan::scan;
+use super::scan::{scan, scan_apart};
 use super::sheet::{Sheet, Told};
 use super::words::{Clause, clauses};
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -166,6 +166,7 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Line<'static> {
             from = length;
         }
         plant.is_first = at == 0;
+        plant.apart = scan_apart(&typed.tokens);
         plant.line(bits.get(from..).unwrap_or(&[]));
     }
     let opening = opening.unwrap_or_else(|| {
@@ -322,6 +323,8 @@ struct Reader<'s, 'c> {
     way: Option<(&'static str, Span)>,
     sparge: Option<(AsWritten, Span)>,
     chiller: Chiller,
+    /// The pieces of the line, of `4 x 40 L` the size of one by itself.
+    apart: Vec<Bit>,
 }
 
 #[derive(Default)]
@@ -349,6 +352,7 @@ impl<'s, 'c> Reader<'s, 'c> {
             way: None,
             sparge: None,
             chiller: Chiller::default(),
+            apart: Vec::new(),
         }
     }
 
@@ -385,6 +389,7 @@ impl<'s, 'c> Reader<'s, 'c> {
     fn line(&mut self, bits: &[Bit]) {
         self.context.clear();
         self.on_line = None;
+        self.ask_of_each(bits);
         let mut used = vec![false; bits.len()];
         for clause in clauses(bits) {
             if matches!(clause.mark, Some('.' | ';')) {
@@ -572,7 +577,9 @@ impl<'s, 'c> Reader<'s, 'c> {
                 _ => *written,
             };
             let text = format!("evaporation {hourly} per hour");
-            if !is_hourly {
+            if !is_hourly && minutes.is_none() {
+                self.sheet.told.push(Told::Asked(per_what(&hourly, span)));
+            } else if !is_hourly {
                 self.sheet.told.push(Told::Assumed(
                     written.to_string(),
                     format!("{hourly} per hour"),
@@ -684,8 +691,36 @@ impl<'s, 'c> Reader<'s, 'c> {
             (Tag::LauterTun, false) if part.bits.iter().any(|bit| bit.word() == Some("mash")) => {
                 self.put("mash tun", &format!("mash tun {written}"), span)
             }
-            (Tag::Fermenter, false) => self.put("fermenter", &format!("fermenter {written}"), span),
+            (Tag::Fermenter, false) => {
+                let each = self.each(written, span);
+                self.put("fermenter", &format!("fermenter {each}"), span)
+            }
             _ => false,
+        }
+    }
+
+    /// One of several vessels of a size: a brew goes into one.
+    fn each(&mut self, written: &AsWritten, span: Span) -> AsWritten {
+        let is_it = |bit: &&Bit| bit.span.end == span.end && bit.span.start > span.start;
+        let one = self.apart.iter().find(is_it).and_then(Bit::quantity);
+        let Some(one) = one.filter(|one| one.unit.dimension() == Dimension::Volume) else {
+            return *written;
+        };
+        let mut one = *one;
+        one.unit = written.unit;
+        let told = Told::Assumed(written.to_string(), format!("{one} each"), span);
+        self.sheet.told.push(told);
+        one
+    }
+
+    /// `boils off 8 L an hour each`, in a plant that has several of a kind.
+    fn ask_of_each(&mut self, bits: &[Bit]) {
+        let each = bits.iter().find(|bit| matches!(bit.word(), Some("each" | "apiece")));
+        if let Some(each) = each.filter(|_| bits.iter().any(|bit| bit.quantity().is_some())) {
+            let message = "expected a figure of the whole plant, found one of each of several";
+            let found = Diagnostic::warning(Code::MissingQuantity, each.span, message)
+                .with_help("write what all of them together hold, lose or boil off");
+            self.sheet.told.push(Told::Asked(found));
         }
     }
 
@@ -880,6 +915,13 @@ impl<'s, 'c> Reader<'s, 'c> {
         ));
         self.put("extract yield", &text, span);
     }
+}
+
+/// `10 % evaporation`: an hour, or a boil.
+fn per_what(share: &AsWritten, span: Span) -> Diagnostic {
+    let message = format!("expected a time after an evaporation of `{share}`; assumed per hour");
+    Diagnostic::warning(Code::MissingQuantity, span, message)
+        .with_help(format!("write `evaporation {share} per hour`"))
 }
 
 /// `per hour`, `an hour`, `/h` behind a share.

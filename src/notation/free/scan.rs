@@ -114,6 +114,14 @@ pub(super) fn scan_behind(tokens: &[Token<'_>], length: usize) -> Vec<Bit> {
     bits
 }
 
+/// The pieces of a run of tokens, of `4 x 40 L` the count and the size each by itself.
+pub(super) fn scan_apart(tokens: &[Token<'_>]) -> Vec<Bit> {
+    let raw = Raw::of(tokens);
+    let mut bits = Vec::new();
+    Scanner { raw: &raw, at: 0 }.scan(&mut bits);
+    bits
+}
+
 /// Whether a text begins with a number and its unit.
 pub(super) fn begins_quantity(text: &str) -> bool {
     let raw = Raw {

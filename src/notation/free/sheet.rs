@@ -4,6 +4,7 @@ use super::bit::Bit;
 use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, groups};
 use super::item::WHOLE_BOIL;
+use super::jotted_unit::pound_sign;
 use super::log;
 use super::measure::Gallons;
 use super::names::Names;
@@ -157,6 +158,7 @@ impl<'c> Sheet<'c> {
     pub(super) fn line(&mut self, typed: &Line<'_>) -> Read {
         let mut bits = scan(typed.tokens());
         self.gallons.read(&mut bits, &mut self.told);
+        self.ask_of_signs(typed.tokens());
         if let Some(length) = store::heading(&bits) {
             let rest = bits.get(length..).unwrap_or(&[]);
             if rest.is_empty() {
@@ -296,6 +298,22 @@ impl<'c> Sheet<'c> {
             Read::WordsLeft
         } else {
             Read::All
+        }
+    }
+
+    /// `10# pale malt`, in a text that says pounds nowhere else.
+    fn ask_of_signs(&mut self, typed: &[Token<'_>]) {
+        for token in typed.iter().filter(|_| !self.is_us) {
+            let number = token.text().strip_suffix('#').unwrap_or("");
+            if !number.is_empty()
+                && number
+                    .bytes()
+                    .all(|byte| byte.is_ascii_digit() || byte == b'.')
+            {
+                let read = format!("{number} lb");
+                let found = pound_sign(token.text(), &read, token.span());
+                self.told.push(Told::Asked(found));
+            }
         }
     }
 

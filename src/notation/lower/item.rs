@@ -52,7 +52,9 @@ impl Lower<'_> {
         let first = self.without_timing(first, stage, &mut timing);
         let mut cursor = Cursor::new(first, line.span());
         self.words_before_amount(&mut cursor);
+        let from = cursor.rest();
         let stated = self.amount(&mut cursor, stage, place);
+        let amount = from.get(..from.len() - cursor.rest().len()).unwrap_or(&[]);
         // Stocks and logs have no blends; their block has complained of lines below an item.
         if let Some(child) = line
             .lines()
@@ -112,6 +114,7 @@ impl Lower<'_> {
         let span = named.span;
         let ingredient = self.ingredient(named, facts, stage, &stated);
         let stated = self.fitting_amount(stated, &ingredient, stage, place, span);
+        self.slips_of_amount(&text_of(amount), &stated, &ingredient);
         let addition = Addition {
             amount: match &stated {
                 Stated::Amount(amount, _) => Some(amount.clone()),

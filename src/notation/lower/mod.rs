@@ -25,6 +25,7 @@ mod plant_line;
 mod plant_word;
 mod quantity;
 mod rows;
+mod slip;
 mod stated;
 mod statement;
 mod stock;

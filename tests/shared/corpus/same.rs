@@ -6,6 +6,7 @@ use super::measure::{Measure, Scale};
 use super::names::Names;
 use super::slots::{Places, is_ingredient, same_slot};
 use wortwright::catalogue::Catalogue;
+use wortwright::quantity::{Time, Written};
 
 /// How a fact held resembles the one meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,6 +30,8 @@ pub(super) struct Context<'a> {
     pub(super) meant: &'a [Fact],
     /// All that is held.
     pub(super) held: &'a [Held],
+    /// What notes say was assumed where no figure is typed, by line.
+    pub(super) assumed: &'a [(usize, String)],
 }
 
 /// Days of a year before each month, as every log here fits a common year.
@@ -121,6 +124,7 @@ impl Context<'_> {
             if !meant.figures.contains_key(label)
                 && !by_date
                 && !self.is_said_elsewhere(meant, label, figure)
+                && !(label == "for" && self.is_default(&held.fact, label))
             {
                 differs.push(label.clone());
             }
@@ -186,6 +190,16 @@ impl Context<'_> {
                 .is_some_and(|heat| heat.agrees(figure))
         };
         label == "at" && meant.kind == "yeast" && self.meant.iter().filter(is_heat).any(agrees)
+    }
+
+    /// Whether a time that a line needs and does not state is a usual one, and a note says so there.
+    pub(super) fn is_default(&self, held: &Fact, label: &str) -> bool {
+        let says = |read: &str| {
+            let read = read.parse::<Written<Time>>().ok().as_ref().map(Measure::of);
+            matches!((read, held.measure(label)), (Some(read), Some(found)) if read.agrees(found))
+        };
+        let mut assumed = self.assumed.iter();
+        assumed.any(|(line, read)| *line == held.line && says(read))
     }
 
     /// A date as the day after pitching that a log keeps.

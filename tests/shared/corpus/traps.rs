@@ -203,6 +203,8 @@ impl Scorer {
                 (Some(bad), Some(found)) => bad.agrees(found),
                 _ => false,
             };
+            // `100 L batch`: of a batch, and of no kettle.
+            let is_amount = is_amount && is_of_setting(words, &held.fact);
             let is_setting = kinds.iter().any(|kind| kind == "setting")
                 && held.kinds.is_empty()
                 && trap.kinds.iter().all(|kind| kind != "setting");
@@ -213,6 +215,12 @@ impl Scorer {
                     && (is_kind || kinds.iter().any(|kind| kind == "unit" || kind == "setting")))
         })
     }
+}
+
+/// Whether words behind an amount that name a setting name the one held.
+fn is_of_setting(words: &str, held: &Fact) -> bool {
+    let behind: Vec<&str> = words.split(' ').skip(2).collect();
+    !matches!(behind[..], ["batch"]) || held.kind == "batch"
 }
 
 /// `150200 g`, `1 kg of malt`: an amount at the start.

@@ -10,7 +10,7 @@ use super::slots::{Places, slot, stands_once};
 use std::collections::BTreeMap;
 use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::{Severity, TextRef};
-use wortwright::notation::{ReadOptions, read_with};
+use wortwright::notation::{ReadOptions, ReadingNote, read_with};
 
 /// What became of a fact, best first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -104,6 +104,8 @@ pub(super) struct Heard {
     pub(super) held: Vec<Held>,
     /// The worst that is said of each line.
     pub(super) told: BTreeMap<usize, Severity>,
+    /// What notes say was assumed, by line.
+    pub(super) assumed: Vec<(usize, String)>,
     pub(super) diagnostics: Vec<(usize, Severity, String)>,
     pub(super) is_usable: bool,
 }
@@ -121,7 +123,7 @@ impl Scorer {
         let heard = self.hear(case);
         Scored {
             case: case.clone(),
-            verdicts: self.verdicts(case, &heard.held, &heard.told),
+            verdicts: self.verdicts(case, &heard),
             diagnostics: heard.diagnostics,
             is_usable: heard.is_usable,
         }
@@ -142,32 +144,36 @@ impl Scorer {
                 *worst = (*worst).max(found.severity);
             }
         }
+        let mut assumed = Vec::new();
         for note in &reading.notes {
             let line = note.span().position(&case.text).line;
             told.entry(line).or_insert(Severity::Note);
+            if let ReadingNote::ReadAs { typed, read, .. } = note
+                && !typed.contains(|c: char| c.is_ascii_digit())
+            {
+                assumed.push((line, read.clone()));
+            }
         }
         let all = held(&reading, &case.text, &self.catalogue);
         let counts = |held: &Held| held.fact.line == 0 || case.lines.contains(&held.fact.line);
         Heard {
             held: all.into_iter().filter(counts).collect(),
             told,
+            assumed,
             diagnostics,
             is_usable: reading.is_usable(),
         }
     }
 
-    fn verdicts(
-        &self,
-        case: &Case,
-        held: &[Held],
-        told: &BTreeMap<usize, Severity>,
-    ) -> Vec<Verdict> {
+    fn verdicts(&self, case: &Case, heard: &Heard) -> Vec<Verdict> {
+        let (held, told) = (&heard.held[..], &heard.told);
         let context = Context {
             names: &self.names,
             places: &self.places,
             catalogue: &self.catalogue,
             meant: &case.facts,
             held,
+            assumed: &heard.assumed,
         };
         let mut matching = Matching {
             context,
@@ -405,7 +411,29 @@ impl Matching<'_> {
         };
         let is_title = |meant: &Fact| (&meant.stage, &meant.kind) == (&fact.stage, &fact.kind);
         let needs_title = fact.kind == "name" && !self.context.meant.iter().any(is_title);
-        needs_title || (is_stand && is_stood())
+        // The writers had kegs, bottles and casks to say it by.
+        let is_without_word = (fact.stage.as_str(), fact.kind.as_str()) == ("package", "can");
+        needs_title || is_without_word || (is_stand && is_stood()) || self.is_needed(fact)
+    }
+
+    /// Whether a setting is the line that the models need for what its text means: a stand, of the usual length, which is told, for
+    /// what stands without a time; a way of lautering for a mash that is not sparged.
+    fn is_needed(&self, fact: &Fact) -> bool {
+        let on_line = |meant: &&Fact| meant.line == fact.line;
+        let mut meant = self.context.meant.iter().filter(on_line);
+        match (fact.stage.as_str(), fact.kind.as_str()) {
+            ("stand", "stand") => {
+                self.context.is_default(fact, "for")
+                    && fact.amount == Amount::Unstated
+                    && meant.any(|meant| meant.stage == "stand")
+            }
+            ("plant", "lauter") => {
+                let is_unsparged =
+                    |meant: &Fact| (meant.kind.as_str(), meant.name.as_str()) == ("sparge", "none");
+                fact.name == "batch" && meant.any(is_unsparged)
+            }
+            _ => false,
+        }
     }
 }
 
