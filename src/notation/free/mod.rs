@@ -6,6 +6,7 @@
 //! each of its tokens at the place where it was read, so that everything behind it (checks, complaints, places) is that of a line that
 //! was typed so.
 
+mod alpha_units;
 mod bit;
 mod comma;
 mod date;
@@ -25,6 +26,7 @@ mod names;
 mod page;
 mod phrase;
 mod place;
+mod pieces;
 mod plant;
 mod plant_words;
 mod rates;

@@ -34,6 +34,9 @@ impl Sheet<'_> {
         // `steep 500 g crystal malt 30 min 65 C`, beside a grist: that one's water, and no rest of the mash.
         if group.phrase == "steep" && group.name.is_some() && self.once.contains(GRIST) {
             said.clear();
+            for figure in group.figures.extract_if(.., |figure| is_of_water(figure)) {
+                self.told.push(Told::NotUsed(figure.text(), figure.span));
+            }
         }
         let mut any = false;
         let takes_item = said.iter().find(|said| said.takes_item());
@@ -369,6 +372,11 @@ impl Sheet<'_> {
         }
         true
     }
+}
+
+/// What is said of the water that something is steeped in.
+fn is_of_water(figure: &Figure) -> bool {
+    matches!(figure.dimension(), Some(Dimension::Temperature | Dimension::Time))
 }
 
 /// The minutes of a `boil` line.

@@ -288,7 +288,7 @@ fn measures_otherwise(text: &str) -> bool {
     word.starts_with('°')
         || matches!(
             word.as_str(),
-            "dh" | "aau" | "hbu" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
+            "dh" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
         )
 }
 

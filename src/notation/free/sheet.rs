@@ -1,5 +1,6 @@
 //! A sheet as typed, line by line → the lines of the notation that it says.
 
+use super::alpha_units;
 use super::bit::Bit;
 use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, groups};
@@ -9,6 +10,7 @@ use super::log;
 use super::measure::Gallons;
 use super::names::Names;
 use super::page::{Jotted, Page};
+use super::pieces;
 use super::plant;
 use super::said::{Part, trade};
 use super::scan::scan;
@@ -207,6 +209,8 @@ impl<'c> Sheet<'c> {
             }
             return Read::WordsLeft;
         }
+        let bits = alpha_units::weighed(bits, self.names, &mut self.told);
+        let bits = pieces::weighed(bits, &mut self.told);
         let bits = yeast::named(&bits, self.names).unwrap_or(bits);
         let bits = self.without_totals(&bits);
         self.is_heading = bits.last().is_some_and(|bit| bit.is_mark(':'));

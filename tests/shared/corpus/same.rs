@@ -6,7 +6,7 @@ use super::measure::{Measure, Scale};
 use super::names::Names;
 use super::slots::{Places, is_ingredient, same_slot};
 use wortwright::catalogue::Catalogue;
-use wortwright::quantity::{Time, Written};
+use wortwright::quantity::{AlphaAcids, Time, Written};
 
 /// How a fact held resembles the one meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -124,7 +124,7 @@ impl Context<'_> {
             if !meant.figures.contains_key(label)
                 && !by_date
                 && !self.is_said_elsewhere(meant, label, figure)
-                && !(label == "for" && self.is_default(&held.fact, label))
+                && !((label == "for" || label == "alpha") && self.is_default(&held.fact, label))
             {
                 differs.push(label.clone());
             }
@@ -161,7 +161,16 @@ impl Context<'_> {
         one.agrees(other)
             || share.is_some_and(|share| share.agrees(other))
             || bitterness_units(one, held).is_some_and(|mass| mass.agrees(other))
+            || self.is_weighed(meant, one, other)
             || self.liquor(one).is_some_and(|liquor| liquor.agrees(other))
+    }
+
+    /// Whether so many pieces are about the mass or the volume that is held: between half and twice what one of them usually is.
+    fn is_weighed(&self, meant: &Fact, count: &Measure, held: &Measure) -> bool {
+        let weighs = matches!(held.scale, Scale::Kilograms | Scale::Litres);
+        let each = self.places.piece(&meant.name);
+        let is_near = |each: f64| (0.5..=2.0).contains(&(held.total() * 1000.0 / count.total() / each));
+        count.scale == Scale::Count && weighs && each.is_some_and(is_near)
     }
 
     /// Litres of mash water a kilogram of what is mashed.
@@ -195,7 +204,10 @@ impl Context<'_> {
     /// Whether a time that a line needs and does not state is a usual one, and a note says so there.
     pub(super) fn is_default(&self, held: &Fact, label: &str) -> bool {
         let says = |read: &str| {
-            let read = read.parse::<Written<Time>>().ok().as_ref().map(Measure::of);
+            let time = read.parse::<Written<Time>>().ok().as_ref().map(Measure::of);
+            let alpha = read.strip_suffix(" alpha").map(str::parse::<Written<AlphaAcids>>);
+            let alpha = alpha.and_then(Result::ok).as_ref().map(Measure::of);
+            let read = if label == "alpha" { alpha } else { time };
             matches!((read, held.measure(label)), (Some(read), Some(found)) if read.agrees(found))
         };
         let mut assumed = self.assumed.iter();

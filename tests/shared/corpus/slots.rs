@@ -123,6 +123,8 @@ pub(super) fn stands_once(fact: &Fact) -> Option<(&str, &str)> {
 #[derive(Debug)]
 pub struct Places {
     rows: Vec<Row>,
+    /// Names of what is counted, and g or mL of one.
+    pieces: Vec<(String, f64)>,
 }
 
 #[derive(Debug)]
@@ -137,7 +139,16 @@ struct Row {
 impl Places {
     /// Those of the table.
     pub fn load() -> Self {
-        Self::parse(&read("tests/corpus/no_place.csv"))
+        let pieces = read("tests/corpus/pieces.csv");
+        let pieces = pieces.lines().filter(|row| !row.starts_with('#'));
+        let pieces = pieces.map(|row| {
+            let (name, each) = row.split_once(" | ").unwrap_or_else(|| panic!("{row}"));
+            (name.to_owned(), each.parse().unwrap_or_else(|_| panic!("{row}")))
+        });
+        Self {
+            pieces: pieces.collect(),
+            ..Self::parse(&read("tests/corpus/no_place.csv"))
+        }
     }
 
     /// Rows `STAGE | KIND | NAME | UNIT | why`, `*` for any; a row whose stage is `figure` has a label in place of a name.
@@ -159,7 +170,14 @@ impl Places {
         });
         Self {
             rows: rows.collect(),
+            pieces: Vec::new(),
         }
+    }
+
+    /// Grams or millilitres of one of what is counted.
+    pub(super) fn piece(&self, name: &str) -> Option<f64> {
+        let mut pieces = self.pieces.iter();
+        pieces.find(|(own, _)| own == name).map(|(_, each)| *each)
     }
 
     /// Why the models have no place for a fact.
