@@ -14,13 +14,16 @@ const UNITS: [&str; 4] = ["aau", "aaus", "hbu", "hbus"];
 pub(super) fn weighed(bits: Vec<Bit>, names: &Names<'_>, told: &mut Vec<Told>) -> Vec<Bit> {
     let is_unit = |at: usize| {
         let word = bits.get(at + 1).and_then(Bit::word);
-        word.is_some_and(|word| UNITS.contains(&word)) && bits.get(at).is_some_and(|bit| bit.bare().is_some())
+        word.is_some_and(|word| UNITS.contains(&word))
+            && bits.get(at).is_some_and(|bit| bit.bare().is_some())
     };
     let mut whole = Vec::with_capacity(bits.len() + 2);
     let mut at = 0;
     while let Some(bit) = bits.get(at) {
         let behind = bits.get(at + 2..).unwrap_or(&[]);
-        let next = (0..behind.len()).find(|more| is_unit(at + 2 + more)).unwrap_or(behind.len());
+        let next = (0..behind.len())
+            .find(|more| is_unit(at + 2 + more))
+            .unwrap_or(behind.len());
         let own = behind.get(..next).unwrap_or(&[]);
         let units = bit.bare().filter(|_| is_unit(at));
         let hop = units.and_then(|units| Some((units, alpha(own, names)?)));
@@ -30,14 +33,30 @@ pub(super) fn weighed(bits: Vec<Bit>, names: &Names<'_>, told: &mut Vec<Told>) -
             continue;
         };
         let ounces = AsWritten::plain(rounded(units.middle() / alpha), Unit::Ounce);
-        let span = bits.get(at + 1).map_or(bit.span, |unit| bit.span.to(unit.span));
-        whole.push(Bit { what: What::Quantity(ounces), span });
+        let span = bits
+            .get(at + 1)
+            .map_or(bit.span, |unit| bit.span.to(unit.span));
+        whole.push(Bit {
+            what: What::Quantity(ounces),
+            span,
+        });
         let share = AsWritten::plain(alpha, Unit::Percent);
         if !is_stated {
-            whole.push(Bit { what: What::Quantity(share), span });
-            told.push(Told::Default("alpha acids of the catalogue".into(), format!("{share} alpha"), span));
+            whole.push(Bit {
+                what: What::Quantity(share),
+                span,
+            });
+            told.push(Told::Default(
+                "alpha acids of the catalogue".into(),
+                format!("{share} alpha"),
+                span,
+            ));
         }
-        told.push(Told::Assumed(format!("{} AAU", units.middle()), ounces.to_string(), span));
+        told.push(Told::Assumed(
+            format!("{} AAU", units.middle()),
+            ounces.to_string(),
+            span,
+        ));
         at += 2;
     }
     whole
@@ -51,7 +70,12 @@ fn rounded(ounces: f64) -> f64 {
 /// Per cent of alpha acids of the hop that the pieces name, and whether they state them.
 fn alpha(bits: &[Bit], names: &Names<'_>) -> Option<(f64, bool)> {
     let start = bits.iter().position(|bit| bit.word().is_some())?;
-    let words: Vec<String> = bits.iter().skip(start).map_while(Bit::word).map(str::to_owned).collect();
+    let words: Vec<String> = bits
+        .iter()
+        .skip(start)
+        .map_while(Bit::word)
+        .map(str::to_owned)
+        .collect();
     let stretch = names.stretch(&words, Part::Boil)?;
     let name = words.get(stretch)?;
     let Some(Resolved::One(known)) = names.among(name, Among::Kinds(&[Kind::Hop])) else {

@@ -86,6 +86,14 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
                 None if is_optional => is_empty = true,
                 None => {
                     let default = default?;
+                    // A step without its time has its scale.
+                    let is_bare = filled
+                        .told
+                        .iter()
+                        .any(|told| matches!(told, Told::Assumed(..)));
+                    if is_bare && said.line == "rest {temperature} for {time=10 min}" {
+                        return None;
+                    }
                     filled.told.push(Told::Default(
                         said.line.split(' ').next().unwrap_or("").to_owned(),
                         default.to_owned(),
@@ -145,7 +153,9 @@ fn how_long(group: &Group, used: &[usize]) -> Option<Diagnostic> {
     );
     let behind = group.said_at + group.phrase.split(' ').count();
     let time = group.figures.iter().find(|figure| {
-        figure.at == behind && figure.dimension() == Some(Dimension::Time) && used.contains(&figure.at)
+        figure.at == behind
+            && figure.dimension() == Some(Dimension::Time)
+            && used.contains(&figure.at)
     })?;
     let message = format!(
         "expected how long the mash rests, found `{}`, which may be how long the grain takes to go in",

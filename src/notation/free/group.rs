@@ -422,6 +422,7 @@ fn clause(bits: &[Bit], from: usize, part: Part, known: Known<'_>) -> Vec<Group>
         now: Group::default(),
         link: Link::None,
         known,
+        is_then: false,
     };
     let mut at = 0;
     while let Some(stretch) = bits.get(at..).filter(|stretch| !stretch.is_empty()) {
@@ -438,6 +439,8 @@ struct Clause<'k> {
     now: Group,
     link: Link,
     known: Known<'k>,
+    /// Behind `then`.
+    is_then: bool,
 }
 
 impl Clause<'_> {
@@ -454,7 +457,8 @@ impl Clause<'_> {
             let is_stand = rows.iter().any(|said| said.line.starts_with("stand"));
             let last = self.now.figures.last().copied();
             let is_far = last.is_some_and(|last| last.at + FAR < at);
-            if is_far && self.now.said.is_empty()
+            let is_after = self.is_after(&rows, stretch, count);
+            if (is_far || is_after) && self.now.said.is_empty()
                 || is_full && !((takes_item || is_stand) && self.now.said.is_empty())
             {
                 self.next();
@@ -536,6 +540,40 @@ impl Clause<'_> {
         1
     }
 
+    /// `3 days and then crash to 2 C`, `18 C rising to 21`: what stands before it is of what was before.
+    fn is_after(&self, rows: &[&Said], stretch: &[Bit], count: usize) -> bool {
+        let is_of_step = |figure: &Figure| {
+            figure.bare.is_some()
+                || matches!(
+                    figure.dimension(),
+                    Some(Dimension::Time | Dimension::Temperature)
+                )
+        };
+        let figures = &self.now.figures;
+        let is_heat = |bit: &Bit| {
+            bit.bare().is_some()
+                || bit
+                    .quantity()
+                    .is_some_and(|written| written.unit.dimension() == Dimension::Temperature)
+        };
+        let follows = stretch
+            .get(count..)
+            .unwrap_or(&[])
+            .iter()
+            .take(3)
+            .any(is_heat);
+        let ends = stretch.get(count - 1).and_then(Bit::word) == Some("to");
+        let is_step = rows
+            .iter()
+            .any(|said| said.line.starts_with("hold") || said.line.starts_with("rest"));
+        self.now.name.is_none()
+            && !figures.is_empty()
+            && figures.iter().all(is_of_step)
+            && is_step
+            && follows
+            && (ends || self.is_then)
+    }
+
     /// Whether a phrase that is also a time to add something says that: no figure follows that it could be said of.
     fn is_when(&self, stretch: &[Bit], rows: &[&Said], count: usize, part: Part) -> bool {
         let is_it = timing(stretch, part).is_some_and(|(_, length)| length >= count);
@@ -582,6 +620,7 @@ impl Clause<'_> {
     }
 
     fn next(&mut self) {
+        self.is_then = false;
         self.done.push(std::mem::take(&mut self.now));
     }
 
@@ -624,6 +663,7 @@ impl Clause<'_> {
             return 1;
         }
         if is_filler(word) {
+            self.is_then |= word == "then";
             return 1;
         }
         let mut run = Vec::new();

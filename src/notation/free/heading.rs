@@ -13,7 +13,11 @@ use crate::quantity::{Dimension, Unit};
 impl Sheet<'_> {
     /// `60 - 8 oz perle`: a time before the ingredients it is said of.
     pub(super) fn without_lead<'b>(&mut self, bits: &'b [Bit]) -> &'b [Bit] {
-        if let Some((day, count)) = day_of(bits)
+        let filled = bits.iter().take_while(|bit| {
+            matches!(bit.word(), Some("at" | "on" | "around" | "the" | "another"))
+        });
+        let filled = filled.count();
+        if let Some((day, count)) = bits.get(filled..).and_then(day_of)
             && matches!(
                 self.part,
                 Part::Boil | Part::Stand | Part::Ferment | Part::Package
@@ -27,11 +31,19 @@ impl Sheet<'_> {
                 span: bits.first().map_or_else(Span::default, |bit| bit.span),
                 at: usize::MAX,
             });
+            return bits.get(filled + count..).unwrap_or(&[]);
+        }
+        if let Some((figure, count)) = gravity_lead(bits).filter(|_| self.part == Part::Ferment) {
+            self.lead = Some(figure);
             return bits.get(count..).unwrap_or(&[]);
         }
         if self.part != Part::Boil {
             self.lead = None;
             return bits;
+        }
+        if let Some(figure) = time_heading(bits) {
+            self.lead = Some(figure);
+            return &[];
         }
         let time = |bit: &Bit| {
             bit.bare()
@@ -142,7 +154,12 @@ impl Sheet<'_> {
         if !wanted {
             return false;
         }
+        if !labelled && is_talk(bits) {
+            self.has_begun = false;
+            return false;
+        }
         let from = from + usize::from(bits.get(from).is_some_and(|bit| bit.is_mark(':')));
+        let from = from + number_of_brew(bits.get(from..).unwrap_or(&[]));
         let rest = bits.get(from..).unwrap_or(&[]);
         let is_figure = |bit: &Bit| {
             matches!(
@@ -157,8 +174,19 @@ impl Sheet<'_> {
                 matches!(bit.word(), Some("no" | "number" | "mk" | "mark" | "#"))
             })
         };
+        // `Ležák 12°`: a beer called by the strength of its wort.
+        let is_class = |bit: &Bit| {
+            let is_sign = |token: &Token<'_>| {
+                token.text().ends_with('°') && token.span().start == bit.span.start
+            };
+            bit.quantity()
+                .is_some_and(|written| (6.0..=30.0).contains(&written.number))
+                && typed.iter().any(is_sign)
+        };
         let ends = |(at, bit): &(usize, &Bit)| {
-            is_figure(bit) && !(bit.bare().is_some() && (labelled || is_number_of(*at)))
+            is_figure(bit)
+                && !is_class(bit)
+                && !(bit.bare().is_some() && (labelled || is_number_of(*at)))
                 || matches!(
                     bit.what,
                     What::Mark('(' | '.' | '/' | ';' | '|' | ':' | '=')
@@ -179,7 +207,7 @@ impl Sheet<'_> {
             ),
         };
         // `BLURRY MAGPIE   turn 1 of 1`: the label of the figure behind the name is none of its words.
-        let is_counted = !labelled && rest.get(count).is_some_and(is_figure);
+        let is_counted = !labelled && count <= 6 && rest.get(count).is_some_and(is_figure);
         let count = if is_counted {
             let labels = |at: &usize| {
                 let words = rest
@@ -254,6 +282,64 @@ impl Sheet<'_> {
     }
 }
 
+/// `Spices at 2 minutes:`: the time of what is listed below.
+fn time_heading(bits: &[Bit]) -> Option<Figure> {
+    let (last, rest) = bits.split_last()?;
+    let figures = rest
+        .iter()
+        .filter(|bit| bit.quantity().is_some() || bit.bare().is_some());
+    let [time] = figures.collect::<Vec<_>>()[..] else {
+        return None;
+    };
+    let minutes = time
+        .quantity()
+        .filter(|written| written.unit == Unit::Minute)?;
+    let is_left = rest.iter().any(|bit| {
+        matches!(bit.word(), Some("at" | "left" | "last" | "before" | "end")) || bit.is_mark('@')
+    });
+    let is_boil = rest
+        .iter()
+        .any(|bit| bit.word().is_some_and(|word| word.starts_with("boil")));
+    (last.is_mark(':') && is_left && !is_boil).then_some(Figure {
+        written: Some(*minutes),
+        bare: None,
+        link: Link::At,
+        span: time.span,
+        at: usize::MAX,
+    })
+}
+
+/// `When it is down to 4 P: 1 kg honey`: a gravity before what it is said of, and how many pieces it takes.
+fn gravity_lead(bits: &[Bit]) -> Option<(Figure, usize)> {
+    const BEFORE: [&str; 13] = [
+        "when", "at", "around", "about", "once", "it", "it's", "is", "down", "to", "gets", "below",
+        "hits",
+    ];
+    let words = bits
+        .iter()
+        .take_while(|bit| bit.word().is_some_and(|word| BEFORE.contains(&word)));
+    let count = words.count();
+    let bit = bits.get(count).filter(|_| count > 0)?;
+    let written = bit.quantity().filter(|written| {
+        matches!(
+            written.unit.dimension(),
+            Dimension::Gravity | Dimension::Ratio
+        )
+    })?;
+    let ends = bits.get(count + 1).is_some_and(|next| {
+        matches!(next.what, What::Mark(':' | ','))
+            || matches!(next.word(), Some("add" | "goes" | "go"))
+    });
+    let figure = Figure {
+        written: Some(*written),
+        bare: None,
+        link: Link::When,
+        span: bit.span,
+        at: usize::MAX,
+    };
+    ends.then_some((figure, count + 1))
+}
+
 /// `90   Premiant 8 %   12 IBU`: a number before a name that has its amount behind it, and no other time.
 fn is_column(figure: &Bit, rest: &[Bit]) -> bool {
     let is_whole = figure
@@ -272,6 +358,23 @@ fn is_column(figure: &Bit, rest: &[Bit]) -> bool {
         Dimension::Concentration,
     ];
     is_whole && is_named && has(&amounts) && !has(&[Dimension::Time])
+}
+
+/// `Gyle 214. …`: how many pieces say which brew it was, before the name of the beer.
+fn number_of_brew(bits: &[Bit]) -> usize {
+    let [brew, number, mark, ..] = bits else {
+        return 0;
+    };
+    let is_brew = matches!(brew.word(), Some("gyle" | "brew" | "batch" | "sud"));
+    let is_number = number.bare().is_some() && matches!(mark.what, What::Mark(_));
+    if is_brew && is_number { 3 } else { 0 }
+}
+
+/// Whether a first line talks to its reader, and names nothing.
+fn is_talk(bits: &[Bit]) -> bool {
+    let talks = |bit: &Bit| matches!(bit.word(), Some("i" | "i'm" | "my" | "who" | "here's"));
+    let ends = |bit: &&Bit| !matches!(bit.what, What::Mark(_));
+    bits.len() > 8 && bits.iter().take_while(ends).any(talks)
 }
 
 /// `The name's …`, `Beer's called …`, `Take-home recipe: …`: behind how many pieces the name of the beer begins.

@@ -297,7 +297,11 @@ impl Item {
     /// `caramel malt dark, 120 EBC`: a word of shade that the line's own colour denies goes.
     fn nearer_shade(&mut self, sheet: &Sheet<'_>, words: &[String]) {
         let read = |(text, _): &(String, Span)| AsWritten::read(text, &[Dimension::Colour]).ok();
-        let Some(stated) = self.figures.iter().find_map(read).filter(|_| self.kind == Kind::Malt)
+        let Some(stated) = self
+            .figures
+            .iter()
+            .find_map(read)
+            .filter(|_| self.kind == Kind::Malt)
         else {
             return;
         };
@@ -326,7 +330,11 @@ impl Item {
         };
         // A colour of half as much again is another shade (common practice, no source).
         if own > 1.5_f64.ln() && others < own {
-            self.told.push(Told::Assumed(words.join(" "), other.name.clone(), self.name_span));
+            self.told.push(Told::Assumed(
+                words.join(" "),
+                other.name.clone(),
+                self.name_span,
+            ));
             self.name = other.name;
         }
     }

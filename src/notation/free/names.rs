@@ -164,7 +164,8 @@ impl<'c> Names<'c> {
 
     /// The stretch of the words that an ingredient goes by: all of them, or the longest stretch where the rest is plain English.
     pub(super) fn stretch(&self, words: &[String], part: Part) -> Option<Range<usize>> {
-        if words.iter().all(|word| trade().is_how_made(word)) {
+        let is_container = matches!(words, [word] if trade().container(word).is_some());
+        if is_container || words.iter().all(|word| trade().is_how_made(word)) {
             return None;
         }
         // What the part does not hold must say what it is: `ale yeast` below the hops, and not `stout`.

@@ -38,6 +38,18 @@ impl Sheet<'_> {
                 self.told.push(Told::NotUsed(figure.text(), figure.span));
             }
         }
+        // `dough in 20 L, 50 C, 10 min`: with a time the heat is that of a rest.
+        if group.phrase.starts_with("dough") || group.phrase.starts_with("mash") {
+            let has = |dimension| {
+                group
+                    .figures
+                    .iter()
+                    .any(|figure| figure.dimension() == Some(dimension))
+            };
+            if has(Dimension::Time) && has(Dimension::Temperature) {
+                said.sort_by_key(|said| !said.line.starts_with("rest"));
+            }
+        }
         let mut any = false;
         let takes_item = said.iter().find(|said| said.takes_item());
         if let Some(said) = takes_item {
@@ -48,6 +60,17 @@ impl Sheet<'_> {
             any = group.name.is_some() && self.item_of(said, &mut group)
                 || said.line.starts_with("pitch")
                     && (self.pitched_at(&mut group) || self.keep_pitching_heat(&mut group));
+            // What follows goes into the fermenter, whatever the yeast is.
+            if any
+                && said.line.starts_with("pitch")
+                && matches!(self.part, Part::Boil | Part::Stand)
+            {
+                self.part = Part::Ferment;
+            }
+        }
+        // `ferment with ale yeast, 19 C`: the heat at which it is pitched.
+        if said.iter().any(|said| said.line.starts_with("hold")) && self.is_yeast(&group) {
+            any |= self.plain_item(&mut group);
         }
         for said in said.iter().copied() {
             if said.line.is_empty() {
@@ -68,10 +91,7 @@ impl Sheet<'_> {
             }
         }
         let has_item = group.name.is_some() || takes_item.is_some();
-        let is_yeast = group
-            .name
-            .as_ref()
-            .is_some_and(|name| self.names.resolve(&name.words, &[Kind::Yeast]).is_some());
+        let is_yeast = self.is_yeast(&group);
         let is_packaged =
             said.iter().any(|said| said.part == Part::Package) || self.part == Part::Package;
         any |= is_packaged && self.container(&group);
@@ -86,6 +106,12 @@ impl Sheet<'_> {
         }
         any |= self.loose(&mut group, has_item, is_yeast);
         (any, group)
+    }
+
+    /// Whether a group names a yeast.
+    pub(super) fn is_yeast(&self, group: &Group) -> bool {
+        let name = group.name.as_ref();
+        name.is_some_and(|name| self.names.resolve(&name.words, &[Kind::Yeast]).is_some())
     }
 
     /// Whether a group names an ingredient that is no yeast.
@@ -174,6 +200,11 @@ impl Sheet<'_> {
         if !self.is_open(said, group) {
             return false;
         }
+        // `bitterness 6 IBU from saaz`: of that one.
+        let of_hop = || group.name.as_ref().is_some_and(|name| name.is_known);
+        if said.line.starts_with("target bitterness") && self.part == Part::Boil && of_hop() {
+            return false;
+        }
         let Some(filled) = fill(said, group, self.is_us) else {
             return false;
         };
@@ -236,7 +267,12 @@ impl Sheet<'_> {
                 self.is_boil_jotted = true;
                 self.draft.boil.opening = Some(tokens);
             }
-            (Part::Stand, _) => self.draft.hot.push(line(tokens, Vec::new())),
+            (Part::Stand, "stand") if self.set_stand(&tokens) => {}
+            (Part::Stand, _) => {
+                self.is_stand_open = false;
+                self.is_cool_jotted |= first == "cool";
+                self.draft.hot.push(line(tokens, Vec::new()));
+            }
             (part, _) => self.lines(part).push(line(tokens, Vec::new())),
         }
     }
@@ -376,7 +412,10 @@ impl Sheet<'_> {
 
 /// What is said of the water that something is steeped in.
 fn is_of_water(figure: &Figure) -> bool {
-    matches!(figure.dimension(), Some(Dimension::Temperature | Dimension::Time))
+    matches!(
+        figure.dimension(),
+        Some(Dimension::Temperature | Dimension::Time)
+    )
 }
 
 /// The minutes of a `boil` line.

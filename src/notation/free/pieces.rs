@@ -3,8 +3,8 @@
 use super::bit::{Bit, What};
 use super::said::trade;
 use super::sheet::Told;
-use crate::quantity::lexer::AsWritten;
 use crate::quantity::Dimension;
+use crate::quantity::lexer::AsWritten;
 use std::sync::LazyLock;
 
 /// What one of a thing weighs, or gives.
@@ -17,7 +17,9 @@ struct Piece {
 
 static PIECES: LazyLock<Vec<Piece>> = LazyLock::new(|| {
     let rows = include_str!("pieces.txt").lines();
-    rows.filter(|row| !row.starts_with('#')).filter_map(piece).collect()
+    rows.filter(|row| !row.starts_with('#'))
+        .filter_map(piece)
+        .collect()
 });
 
 fn piece(row: &'static str) -> Option<Piece> {
@@ -25,7 +27,9 @@ fn piece(row: &'static str) -> Option<Piece> {
     let one = AsWritten::read(fields.next()?, &[Dimension::Mass, Dimension::Volume]).ok()?;
     let name = fields.next()?.split(' ').collect();
     let words = fields.next()?.split(", ");
-    let words = words.map(|word| if word == "-" { "" } else { word }).collect();
+    let words = words
+        .map(|word| if word == "-" { "" } else { word })
+        .collect();
     Some(Piece { one, name, words })
 }
 
@@ -53,10 +57,18 @@ pub(super) fn weighed(bits: Vec<Bit>, told: &mut Vec<Told>) -> Vec<Bit> {
         amount.number *= found.count;
         let typed: Vec<String> = rest.iter().take(found.taken).map(shown).collect();
         let name = found.piece.name.join(" ");
-        told.push(Told::Assumed(typed.join(" "), format!("{amount} {name}"), span));
+        told.push(Told::Assumed(
+            typed.join(" "),
+            format!("{amount} {name}"),
+            span,
+        ));
         let bit = |what| Bit { what, span };
         whole.push(bit(What::Quantity(amount)));
-        let words = found.how.iter().copied().chain(found.piece.name.iter().copied());
+        let words = found
+            .how
+            .iter()
+            .copied()
+            .chain(found.piece.name.iter().copied());
         whole.extend(words.map(|word| bit(What::Word(word.to_owned()))));
         at += found.taken;
     }
@@ -93,32 +105,72 @@ fn counted(bits: &[Bit]) -> Option<Found<'_>> {
         None => return None,
     };
     let from = from + length;
-    let words: Vec<&str> = bits.get(from..)?.iter().map_while(Bit::word).take(6).collect();
+    let words: Vec<&str> = bits
+        .get(from..)?
+        .iter()
+        .map_while(Bit::word)
+        .take(6)
+        .collect();
     if let Some(part) = part {
         let part = if part == "squeeze" { "juice" } else { part };
         let name = [singular(words.first()?), part.to_owned()];
-        let piece = PIECES.iter().find(|piece| piece.name.iter().eq(name.iter()))?;
-        return Some(Found { piece, count, how: Vec::new(), taken: from + 1 });
+        let piece = PIECES
+            .iter()
+            .find(|piece| piece.name.iter().eq(name.iter()))?;
+        return Some(Found {
+            piece,
+            count,
+            how: Vec::new(),
+            taken: from + 1,
+        });
     }
-    let how = words.iter().take_while(|word| trade().is_how_made(word) || **word == "more").count();
+    let how = words
+        .iter()
+        .take_while(|word| trade().is_how_made(word) || **word == "more")
+        .count();
     let (before, named) = words.split_at(how);
-    let fit = |named: &[&str]| PIECES.iter().find_map(|piece| Some((piece, piece.length(named)?)));
+    let fit = |named: &[&str]| {
+        PIECES
+            .iter()
+            .find_map(|piece| Some((piece, piece.length(named)?)))
+    };
     if let Some((piece, length)) = fit(named) {
-        let how = before.iter().copied().filter(|word| *word != "more").collect();
-        return Some(Found { piece, count, how, taken: from + before.len() + length });
+        let how = before
+            .iter()
+            .copied()
+            .filter(|word| *word != "more")
+            .collect();
+        return Some(Found {
+            piece,
+            count,
+            how,
+            taken: from + before.len() + length,
+        });
     }
     // `3 pc cardamom`: the word for a piece goes before.
     let word = singular(named.first()?);
     let rest = named.get(1..)?;
-    let skipped = rest.iter().take_while(|word| **word == "of" || trade().is_how_made(word)).count();
+    let skipped = rest
+        .iter()
+        .take_while(|word| **word == "of" || trade().is_how_made(word))
+        .count();
     let (between, name) = rest.split_at(skipped);
     let piece = PIECES.iter().find(|piece| {
         let is_word = piece.words.contains(&word.as_str()) || PIECE.contains(&word.as_str());
         is_word && piece.begins(name)
     })?;
-    let how = between.iter().copied().filter(|word| *word != "of").collect();
+    let how = between
+        .iter()
+        .copied()
+        .filter(|word| *word != "of")
+        .collect();
     let taken = from + before.len() + 1 + skipped + piece.name.len();
-    Some(Found { piece, count, how, taken })
+    Some(Found {
+        piece,
+        count,
+        how,
+        taken,
+    })
 }
 
 /// `star anise 2 pieces`, `vanilla 120 beans`
@@ -130,13 +182,22 @@ fn behind_name(bits: &[Bit]) -> Option<Found<'_>> {
     let count = bits.get(at)?.bare()?.middle();
     let word = singular(bits.get(at + 1)?.word()?);
     let is_word = piece.words.contains(&word.as_str()) || PIECE.contains(&word.as_str());
-    is_word.then(|| Found { piece, count, how: Vec::new(), taken: at + 2 })
+    is_word.then(|| Found {
+        piece,
+        count,
+        how: Vec::new(),
+        taken: at + 2,
+    })
 }
 
 impl Piece {
     fn begins(&self, words: &[&str]) -> bool {
         words.len() >= self.name.len()
-            && self.name.iter().zip(words).all(|(own, word)| *own == *word || *own == singular(word))
+            && self
+                .name
+                .iter()
+                .zip(words)
+                .all(|(own, word)| *own == *word || *own == singular(word))
     }
 
     /// How many of the words say a piece of it.
@@ -154,7 +215,9 @@ impl Piece {
 fn number(bits: &[Bit]) -> Option<(f64, usize)> {
     let first = bits.first()?;
     if let Some(number) = first.bare() {
-        return (0.1..=500.0).contains(&number.middle()).then_some((number.middle(), 1));
+        return (0.1..=500.0)
+            .contains(&number.middle())
+            .then_some((number.middle(), 1));
     }
     let next = bits.get(1).and_then(Bit::word);
     match (first.word()?, next) {
@@ -170,6 +233,8 @@ fn singular(word: &str) -> String {
     if let Some(stem) = word.strip_suffix("ies") {
         return format!("{stem}y");
     }
-    let stem = word.strip_suffix('s').filter(|stem| stem.len() > 2 && !stem.ends_with('s'));
+    let stem = word
+        .strip_suffix('s')
+        .filter(|stem| stem.len() > 2 && !stem.ends_with('s'));
     stem.unwrap_or(word).to_owned()
 }

@@ -1,15 +1,19 @@
 //! A group that names an ingredient → its line, in the block where it goes in.
 
 use super::draft::{line, tokens};
-use super::group::{Figure, Group};
+use super::group::{Figure, Group, Link};
 use super::item::{Item, is_of_cellar};
 use super::names::Among;
 use super::said::{Part, Said};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
-use crate::notation::tree::{Entry, Line, Token};
-use crate::quantity::lexer::Marked;
+use crate::diagnostic::Span;
+use crate::notation::tree::{Entry, Line, Token, text_of};
+use crate::quantity::lexer::{AsWritten, Marked};
 use crate::quantity::{Dimension, Unit};
+
+/// Degrees Celsius from which on wort stands and is not cooled for its yeast (common practice, no source).
+const HOT_C: f64 = 60.0;
 
 impl Sheet<'_> {
     /// `pitch 2 packs ale yeast`, `dry hop 30 g cascade`
@@ -22,7 +26,15 @@ impl Sheet<'_> {
         } else {
             Among::Part(said.part)
         };
+        let is_timed = group.figures.iter().any(|figure| {
+            matches!(figure.link, Link::Day | Link::When)
+                && figure.dimension() != Some(Dimension::Time)
+        });
         let mut rest = group.clone();
+        rest.figures.extend(
+            self.lead
+                .filter(|_| !is_timed && said.part == Part::Ferment),
+        );
         // `bottled with 7 g/L dextrose`
         let part = if verb == "add" && self.is_packaging && said.part == Part::Ferment {
             Part::Package
@@ -37,6 +49,7 @@ impl Sheet<'_> {
         if verb == "add" && !item.is_stated() && item.kind != Kind::Hop {
             return false;
         }
+        rest.figures.retain(|figure| figure.at != usize::MAX);
         *group = rest;
         let mut item = item;
         if item.kind == Kind::Yeast
@@ -63,8 +76,23 @@ impl Sheet<'_> {
             self.stand_for(group);
             return self.item_in(group, Some(Part::Stand));
         }
+        // `saison yeast, start 20 C`: no yeast goes into the boil.
+        if self.is_yeast(group) && self.is_told_of(group) {
+            group
+                .when
+                .retain(|when| !matches!(when.part, Part::Boil | Part::Stand));
+        }
         let when = group.when.first().map(|when| when.part);
         self.item_in(group, when)
+    }
+
+    /// Whether yeast is meant that ferments, and none that feeds another.
+    fn is_told_of(&self, group: &Group) -> bool {
+        group.figures.iter().all(|figure| {
+            figure
+                .written
+                .is_none_or(|written| written.unit != Unit::Minute)
+        })
     }
 
     /// Opens a stand as long as the first time of a group.
@@ -74,6 +102,10 @@ impl Sheet<'_> {
             return;
         };
         let text = format!("stand {}", figure.text());
+        let last = self.draft.hot.last().map(|stand| text_of(stand.tokens()));
+        if last.is_some_and(|last| last == text) {
+            return;
+        }
         self.draft
             .hot
             .push(line(tokens(&text, figure.span), Vec::new()));
@@ -167,7 +199,11 @@ impl Sheet<'_> {
         let hold = item.hold(group);
         self.told.extend(item.told);
         if part == Part::Stand {
+            let said = item_stand(&written);
             self.steep(written);
+            if let Some(said) = said {
+                self.set_stand(&said);
+            }
         } else {
             self.lines(part).push(written);
             self.lines(part).extend(hold);
@@ -238,6 +274,13 @@ impl Sheet<'_> {
             {
                 Part::Package
             }
+            (Part::Ferment | Part::Boil | Part::Stand, kind)
+                if self.is_filled
+                    && !matches!(kind, Kind::Malt | Kind::Grain)
+                    && self.is_pitched =>
+            {
+                Part::Package
+            }
             (_, Kind::Yeast) => Part::Ferment,
             (
                 Part::Head | Part::Water,
@@ -272,8 +315,79 @@ impl Sheet<'_> {
         let span = item.span();
         self.told
             .push(Told::Default("stand".into(), "20 min".into(), span));
+        self.is_stand_open = true;
         self.draft
             .hot
             .push(line(tokens("stand 20 min", span), vec![item]));
     }
+
+    /// Gives a stand that was assumed the time and the heat that are said of it later.
+    pub(super) fn set_stand(&mut self, said: &[Token<'static>]) -> bool {
+        if !std::mem::take(&mut self.is_stand_open) {
+            return false;
+        }
+        let Some(stand) = self.draft.hot.last_mut() else {
+            return false;
+        };
+        stand.tokens = said.to_vec().into_boxed_slice();
+        let is_assumed = |told: &Told| matches!(told, Told::Default(what, _, _) if what == "stand");
+        if let Some(at) = self.told.iter().rposition(is_assumed) {
+            self.told.remove(at);
+        }
+        true
+    }
+
+    /// `chill to 80 C, then whirlpool 20 min`: the heat of the stand, where nothing says how long the cooling takes.
+    pub(super) fn stands_in_order(&mut self) {
+        let mut hot: Vec<Line<'static>> = Vec::new();
+        for mut step in std::mem::take(&mut self.draft.hot) {
+            let words = |line: &Line<'_>| -> Vec<String> {
+                line.tokens()
+                    .iter()
+                    .map(|token| token.text().to_owned())
+                    .collect()
+            };
+            let own = words(&step);
+            let is_plain = own.first().is_some_and(|word| word == "stand")
+                && !own.iter().any(|word| word == "at");
+            let before = hot.last().map(words).unwrap_or_default();
+            let heat = before
+                .get(2..)
+                .map(|heat| heat.join(" "))
+                .unwrap_or_default();
+            let is_cooled = before.first().is_some_and(|word| word == "cool")
+                && AsWritten::read(&heat, &[Dimension::Temperature])
+                    .is_ok_and(|heat| heat.unit.to_base(heat.number) >= HOT_C);
+            if is_plain && is_cooled && self.is_cool_jotted {
+                let span = hot.pop().map_or_else(Span::default, |cool| cool.span());
+                let mut whole = step.tokens.into_vec();
+                whole.extend(tokens(&format!("at {heat}"), span));
+                step.tokens = whole.into_boxed_slice();
+            }
+            hot.push(step);
+        }
+        self.draft.hot = hot;
+    }
+}
+
+/// `30 g saaz for 15 min at 85 C`: the stand that an ingredient says, where its time is stated.
+fn item_stand(item: &Line<'_>) -> Option<Vec<Token<'static>>> {
+    let behind = |word: &str| {
+        let at = item
+            .tokens()
+            .iter()
+            .rposition(|token| token.text() == word)?;
+        let words: Vec<&str> = item
+            .tokens()
+            .get(at + 1..at + 3)?
+            .iter()
+            .map(Token::text)
+            .collect();
+        Some(words.join(" "))
+    };
+    let time = behind("for")?;
+    AsWritten::read(&time, &[Dimension::Time]).ok()?;
+    let heat = behind("at").filter(|heat| AsWritten::read(heat, &[Dimension::Temperature]).is_ok());
+    let heat = heat.map_or_else(String::new, |heat| format!(" at {heat}"));
+    Some(tokens(&format!("stand {time}{heat}"), item.span()))
 }

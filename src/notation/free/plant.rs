@@ -715,7 +715,9 @@ impl<'s, 'c> Reader<'s, 'c> {
 
     /// `boils off 8 L an hour each`, in a plant that has several of a kind.
     fn ask_of_each(&mut self, bits: &[Bit]) {
-        let each = bits.iter().find(|bit| matches!(bit.word(), Some("each" | "apiece")));
+        let each = bits
+            .iter()
+            .find(|bit| matches!(bit.word(), Some("each" | "apiece")));
         if let Some(each) = each.filter(|_| bits.iter().any(|bit| bit.quantity().is_some())) {
             let message = "expected a figure of the whole plant, found one of each of several";
             let found = Diagnostic::warning(Code::MissingQuantity, each.span, message)

@@ -268,13 +268,14 @@ impl<'r> Scanner<'r> {
                     .is_some_and(|next| next.starts_with(' ')),
             );
         } else if self.rest().starts_with('.') && length <= 5 {
+            let is_short = matches!(word.to_lowercase().as_str(), "mt" | "st" | "fl" | "no");
             // The full stop of a short form, unless a sentence ends there.
             let next = self
                 .rest()
                 .get(1..)
                 .unwrap_or("")
                 .trim_start_matches(is_space);
-            if !next.is_empty() && !next.starts_with(char::is_uppercase) {
+            if !next.is_empty() && (is_short || !next.starts_with(char::is_uppercase)) {
                 self.at += 1;
             }
         }

@@ -1,9 +1,10 @@
 //! Mashes as they are jotted, brought into the order in which the grammar says them: `12 L at 76 to hit 68 C`, `67/40, 72/10, 78`.
 
 use super::bit::{Bit, What};
+use super::draft::{line, tokens};
 use super::jotted_unit::warmth;
 use super::said::{Part, trade};
-use super::sheet::Told;
+use super::sheet::{Sheet, Told};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
@@ -113,6 +114,49 @@ pub(super) fn landed(bits: &[Bit], told: &mut Vec<Told>) -> Option<Vec<Bit>> {
     whole.extend(behind.iter().skip(length + 1).cloned());
     Some(whole)
 }
+
+impl Sheet<'_> {
+    /// `pull a third, boil 15 min, back -> 63 C`: the rest that a boiled part brings the mash to.
+    pub(super) fn returned(&mut self, bits: &[Bit]) {
+        let is_heat = |bit: &Bit| {
+            bit.quantity().is_some_and(|written| {
+                RETURNS.contains(&degrees(written))
+                    && written.unit.dimension() == Dimension::Temperature
+            })
+        };
+        let Some(at) = bits.iter().rposition(is_heat) else {
+            return;
+        };
+        let before = bits.get(at.saturating_sub(5)..at).unwrap_or(&[]);
+        let is_back = before.iter().any(|bit| {
+            bit.is_mark('>')
+                || matches!(bit.word(), Some("back" | "return" | "returned" | "returns"))
+        });
+        let (Some(bit), true) = (bits.get(at), is_back) else {
+            return;
+        };
+        let Some(heat) = bit.quantity() else { return };
+        let time = bits.get(at + 1).and_then(Bit::quantity);
+        let time = time.filter(|time| time.unit.dimension() == Dimension::Time);
+        let time = time.map_or_else(
+            || {
+                self.told
+                    .push(Told::Default("rest".into(), "10 min".into(), bit.span));
+                "10 min".to_owned()
+            },
+            ToString::to_string,
+        );
+        let rest = tokens(&format!("rest {heat} for {time}"), bit.span);
+        let taken = heat.to_string();
+        self.told.retain(|told| !matches!(told, Told::NotUsed(typed, span) if *typed == taken && *span == bit.span));
+        self.draft.mash.lines.push(line(rest, Vec::new()));
+        self.once.insert("rest".into());
+        self.part = Part::Mash;
+    }
+}
+
+/// Heats that a decoction brings a mash to, in degrees Celsius (common practice, no source).
+const RETURNS: std::ops::RangeInclusive<f64> = 45.0..=80.0;
 
 /// Whether a line is a list of the steps of a mash: heats with their times, one behind the other, and no ingredient or phrase.
 pub(super) fn is_steps(bits: &[Bit], part: Part) -> bool {

@@ -22,10 +22,68 @@ fn is_warmth(figure: &Figure) -> bool {
     figure.dimension() == Some(Dimension::Temperature)
 }
 
+/// `Dry hop day 7: 25 g citra, 15 g galaxy, 48 h at 15 C`: the day and the gravity of the first addition and the time and heat of the
+/// last are those of all.
+fn share_days(groups: &mut [Group]) {
+    let is_item = |group: &Group| {
+        group.name.as_ref().is_some_and(|name| name.is_known)
+            && group.said.iter().all(|said| said.takes_item())
+            && group.amounts().next().is_some()
+    };
+    let is_day = |figure: &Figure| {
+        figure.link == Link::Day
+            || figure.link == Link::When
+                && matches!(
+                    figure.dimension(),
+                    Some(Dimension::Gravity | Dimension::Ratio)
+                )
+    };
+    let is_spell =
+        |figure: &Figure| is_warmth(figure) || figure.dimension() == Some(Dimension::Time);
+    let mut at = 0;
+    while at < groups.len() {
+        let run = groups
+            .iter()
+            .skip(at)
+            .take_while(|group| is_item(group))
+            .count();
+        let Some(items) = groups.get_mut(at..at + run).filter(|items| items.len() > 1) else {
+            at += run.max(1);
+            continue;
+        };
+        let of = |group: Option<&Group>, wanted: &dyn Fn(&Figure) -> bool| -> Vec<Figure> {
+            let figures = group.into_iter().flat_map(|group| group.figures.iter());
+            figures.filter(|figure| wanted(figure)).copied().collect()
+        };
+        let days = of(items.first(), &is_day);
+        let spells = of(items.last(), &is_spell);
+        for group in items.iter_mut() {
+            let lacks = |wanted: &dyn Fn(&Figure) -> bool| !group.figures.iter().any(wanted);
+            let mut more = Vec::new();
+            if lacks(&is_day) {
+                more.extend(days.iter().copied());
+            }
+            if lacks(&is_spell) {
+                more.extend(spells.iter().copied());
+            }
+            group
+                .figures
+                .extend(more.into_iter().enumerate().map(|(more, figure)| Figure {
+                    at: SHARED + more,
+                    ..figure
+                }));
+        }
+        at += run;
+    }
+}
+
 impl Sheet<'_> {
     /// `15 kg maltodextrin + 25 kg lactose, 15 min`: a time that stands once, behind the last addition or before the first, is that of
     /// all.
     pub(super) fn share_times(&mut self, groups: &mut [Group]) {
+        if matches!(self.part, Part::Ferment | Part::Package) {
+            share_days(groups);
+        }
         if !matches!(self.part, Part::Boil | Part::Stand) {
             return;
         }
@@ -117,7 +175,13 @@ impl Sheet<'_> {
             |group: &Group, word: &str| group.said.iter().any(|said| said.line.starts_with(word));
         let Some(at) = (0..groups.len()).find(|at| {
             groups.get(*at).is_some_and(|group| {
-                let is_said = group.said.is_empty() && group.others.is_empty()
+                let begins = |word: &String| {
+                    matches!(
+                        word.as_str(),
+                        "start" | "started" | "begin" | "begins" | "room" | "cool"
+                    )
+                };
+                let is_said = group.said.is_empty() && group.others.iter().all(begins)
                     || says(group, "pitch")
                     || says(group, "hold") && *at < yeast
                     || says(group, "cool to");

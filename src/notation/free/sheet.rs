@@ -108,7 +108,13 @@ pub(super) struct Sheet<'c> {
     /// What may be said once and is.
     pub(super) once: BTreeSet<String>,
     pub(super) is_packaging: bool,
+    /// Whether the line has spoken of what the beer is filled into.
+    pub(super) is_filled: bool,
     pub(super) is_boil_jotted: bool,
+    /// Whether the last stand is one that was assumed for what goes into it.
+    pub(super) is_stand_open: bool,
+    /// Whether a cooling was jotted.
+    pub(super) is_cool_jotted: bool,
     /// Water of the mash, which a line states in litres and the notation per kilogram of grain.
     pub(super) strike: Option<(AsWritten, Span)>,
     /// Kilograms of what is mashed; nothing once one is not stated by mass.
@@ -141,11 +147,14 @@ impl<'c> Sheet<'c> {
             lead: None,
             is_pitched: false,
             is_boil_jotted: false,
+            is_stand_open: false,
+            is_cool_jotted: false,
             has_begun: false,
             is_fixed: false,
             is_contained: false,
             once: BTreeSet::new(),
             is_packaging: false,
+            is_filled: false,
             strike: None,
             grist: Some(0.0),
             is_heading: false,
@@ -232,7 +241,13 @@ impl<'c> Sheet<'c> {
                 .clone()
                 .any(|word| trade().container(word).is_some() || word.starts_with("prim"))
         });
+        self.is_filled = false;
         for group in groups {
+            let words = group
+                .phrase
+                .split(' ')
+                .chain(group.others.iter().map(String::as_str));
+            self.is_filled |= words.clone().any(|word| trade().container(word).is_some());
             is_decoction |=
                 group.phrase.contains("decoct") || DRAWN.contains(&group.phrase.as_str());
             if is_decoction {
@@ -252,6 +267,9 @@ impl<'c> Sheet<'c> {
             open.push(left);
         }
         any |= is_decoction;
+        if is_decoction && !self.is_fixed {
+            self.returned(bits);
+        }
         if !any && has_equipment && open.iter().all(|group| group.figures.is_empty()) {
             for group in &open {
                 self.leave(group);
@@ -478,6 +496,7 @@ impl<'c> Sheet<'c> {
             self.liquor(&water, span);
         }
         self.whole_boils();
+        self.stands_in_order();
         if let Some(figure) = self.pitched_at {
             self.told.push(Told::NotUsed(figure.text(), figure.span));
         }

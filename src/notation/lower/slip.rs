@@ -24,7 +24,8 @@ impl Lower<'_> {
         let number = typed.split(' ').next().unwrap_or("");
         if mass.range().is_some() && of.kind == Kind::Hop {
             let middle = format!("{} {}", mass.number(), mass.unit().symbol());
-            let message = format!("expected one amount of `{name}`, found `{typed}`; assumed {middle}");
+            let message =
+                format!("expected one amount of `{name}`, found `{typed}`; assumed {middle}");
             let found = Diagnostic::warning(Code::AmbiguousNumber, *span, message);
             self.push(found.with_help(format!("write one amount, such as `{middle} {name}`")));
             return;

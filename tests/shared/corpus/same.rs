@@ -115,6 +115,7 @@ impl Context<'_> {
             match found {
                 Some(found) if same_figure(label, figure, found) => {}
                 Some(_) => differs.push(label.clone()),
+                None if label == "at" && is_timed(&held.fact) => {}
                 None if no_place || *figure == Figure::Word("ask".into()) => {}
                 None => lacks.push(label.clone()),
             }
@@ -169,7 +170,8 @@ impl Context<'_> {
     fn is_weighed(&self, meant: &Fact, count: &Measure, held: &Measure) -> bool {
         let weighs = matches!(held.scale, Scale::Kilograms | Scale::Litres);
         let each = self.places.piece(&meant.name);
-        let is_near = |each: f64| (0.5..=2.0).contains(&(held.total() * 1000.0 / count.total() / each));
+        let is_near =
+            |each: f64| (0.5..=2.0).contains(&(held.total() * 1000.0 / count.total() / each));
         count.scale == Scale::Count && weighs && each.is_some_and(is_near)
     }
 
@@ -205,7 +207,9 @@ impl Context<'_> {
     pub(super) fn is_default(&self, held: &Fact, label: &str) -> bool {
         let says = |read: &str| {
             let time = read.parse::<Written<Time>>().ok().as_ref().map(Measure::of);
-            let alpha = read.strip_suffix(" alpha").map(str::parse::<Written<AlphaAcids>>);
+            let alpha = read
+                .strip_suffix(" alpha")
+                .map(str::parse::<Written<AlphaAcids>>);
             let alpha = alpha.and_then(Result::ok).as_ref().map(Measure::of);
             let read = if label == "alpha" { alpha } else { time };
             matches!((read, held.measure(label)), (Some(read), Some(found)) if read.agrees(found))
@@ -238,6 +242,13 @@ impl Context<'_> {
             differs.push("day".into());
         }
     }
+}
+
+/// Whether a day or a gravity says when it goes in: a model has one such, and the heat of the beer is then its place's.
+fn is_timed(held: &Fact) -> bool {
+    ["day", "when"]
+        .iter()
+        .any(|label| held.measure(label).is_some())
 }
 
 fn is_kind(meant: &Fact, held: &Held) -> bool {

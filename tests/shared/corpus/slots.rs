@@ -143,7 +143,10 @@ impl Places {
         let pieces = pieces.lines().filter(|row| !row.starts_with('#'));
         let pieces = pieces.map(|row| {
             let (name, each) = row.split_once(" | ").unwrap_or_else(|| panic!("{row}"));
-            (name.to_owned(), each.parse().unwrap_or_else(|_| panic!("{row}")))
+            (
+                name.to_owned(),
+                each.parse().unwrap_or_else(|_| panic!("{row}")),
+            )
         });
         Self {
             pieces: pieces.collect(),
