@@ -11,7 +11,7 @@ use crate::quantity::{Dimension, Unit};
 const UNITS: [&str; 4] = ["aau", "aaus", "hbu", "hbus"];
 
 /// The line with ounces for its units: by the alpha acids that it states of the hop, or else by the catalogue's, which are told.
-pub(super) fn weighed(bits: Vec<Bit>, names: &Names<'_>, told: &mut Vec<Told>) -> Vec<Bit> {
+pub(super) fn weighed(bits: &[Bit], names: &Names<'_>, told: &mut Vec<Told>) -> Vec<Bit> {
     let is_unit = |at: usize| {
         let word = bits.get(at + 1).and_then(Bit::word);
         word.is_some_and(|word| UNITS.contains(&word))

@@ -46,7 +46,7 @@ impl Sheet<'_> {
                     .iter()
                     .any(|figure| figure.dimension() == Some(dimension))
             };
-            if has(Dimension::Time) && has(Dimension::Temperature) {
+            if has(Dimension::Volume) && has(Dimension::Time) && has(Dimension::Temperature) {
                 said.sort_by_key(|said| !said.line.starts_with("rest"));
             }
         }

@@ -77,7 +77,7 @@ impl Sheet<'_> {
             return self.item_in(group, Some(Part::Stand));
         }
         // `saison yeast, start 20 C`: no yeast goes into the boil.
-        if self.is_yeast(group) && self.is_told_of(group) {
+        if self.is_yeast(group) && Self::is_told_of(group) {
             group
                 .when
                 .retain(|when| !matches!(when.part, Part::Boil | Part::Stand));
@@ -87,7 +87,7 @@ impl Sheet<'_> {
     }
 
     /// Whether yeast is meant that ferments, and none that feeds another.
-    fn is_told_of(&self, group: &Group) -> bool {
+    fn is_told_of(group: &Group) -> bool {
         group.figures.iter().all(|figure| {
             figure
                 .written

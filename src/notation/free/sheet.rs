@@ -218,7 +218,7 @@ impl<'c> Sheet<'c> {
             }
             return Read::WordsLeft;
         }
-        let bits = alpha_units::weighed(bits, self.names, &mut self.told);
+        let bits = alpha_units::weighed(&bits, self.names, &mut self.told);
         let bits = pieces::weighed(bits, &mut self.told);
         let bits = yeast::named(&bits, self.names).unwrap_or(bits);
         let bits = self.without_totals(&bits);
