@@ -14,9 +14,9 @@ pub use reach::Stop;
 pub(crate) use reach::{Aim, SugarShare, WortBill, WortReached, can_reach, fullest_hot_l, reach};
 pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of,
-    refuse_flooded, what_to_write, wort_for_packaged,
+    refuse_flooded, refuse_soaked, what_to_write, wort_for_packaged,
 };
-pub(crate) use stages::liquor_to_fill;
+pub(crate) use stages::{liquor_to_fill, with_kept};
 
 #[cfg(test)]
 mod tests;

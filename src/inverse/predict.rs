@@ -5,7 +5,7 @@ use crate::catalogue::Kind;
 use crate::diagnostic::{Error, Place};
 use crate::process::{
     Assumption, Figures, GasNotes, GasPlan, MashWaterKnown, Prediction, ToPackage, Volumes,
-    Warning, Worked, carbonation_is_as_stated, colour_gaps, gas_plan, liquor, of_brew,
+    Warning, Worked, carbonation_is_as_stated, colour_gaps, gas_plan, kept_notes, liquor, of_brew,
     preserved_juice, remarks, stated_agents, unused, unusual_temperatures, what_is_as_stated,
 };
 use crate::quantity::Written;
@@ -26,6 +26,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
         mut warnings,
     } = notes;
     remarks(&worked, &mut warnings);
+    kept_notes(&worked, &mut assumptions);
     warnings.extend(preserved_juice(&worked));
     warnings.extend(unusual_temperatures(printed.recipe, &worked.setup.formula));
     let mash_ph = source_mash_ph(printed, &worked, &mut assumptions);

@@ -1,5 +1,7 @@
 //! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
 
+use super::source::never_left;
+use crate::diagnostic::Error;
 use crate::process::{
     Formula, Grist, Holdback, KettleSugar, Lautered, Lautering, Liquor, PerItem, Plant, all_of,
     boil, grist, into_kettle, lauter,
@@ -100,6 +102,42 @@ pub(crate) fn before_boil(
         volume_l,
         ..Lautered::default()
     }
+}
+
+/// How often something is laid out at most until trub and hops keep what they were said to; how near that is, and how near it may
+/// be in the end where the amounts jump, both as a share of what is kept.
+const MOST_ROUNDS: usize = 40;
+const SETTLED: f64 = 1e-13;
+const NEARLY: f64 = 1e-3;
+
+/// What `laid_out` gives where trub and hops keep as many litres as stand beside it: how much is to be boiled hangs on what is kept
+/// of it, and only the amounts for it tell that.
+pub(crate) fn with_kept<T>(
+    plant: &Plant,
+    mut laid_out: impl FnMut(f64) -> Result<(T, f64), Error>,
+) -> Result<T, Error> {
+    let mut kept_l = 0.0;
+    let mut before = None;
+    for round in 0..=MOST_ROUNDS {
+        let (found, found_l) = laid_out(kept_l)?;
+        let off_l = found_l - kept_l;
+        let within = if round < MOST_ROUNDS { SETTLED } else { NEARLY };
+        if off_l.abs() <= within * found_l {
+            return Ok(found);
+        }
+        // What is kept hangs but little on itself: how much, the last two tries tell.
+        let slope = before.map_or(-1.0, |(at_l, was_off_l)| {
+            (off_l - was_off_l) / (kept_l - at_l)
+        });
+        before = Some((kept_l, off_l));
+        let slope = if (-2.0..-0.3).contains(&slope) {
+            slope
+        } else {
+            -1.0
+        };
+        kept_l = (kept_l - off_l / slope).max(0.0);
+    }
+    Err(never_left(plant))
 }
 
 /// Brewing water that leaves `post_boil_l` in the kettle.

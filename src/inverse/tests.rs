@@ -327,9 +327,16 @@ fn balance(worked: &Worked) {
     );
     // What stays in the kettle is wort of the same strength.
     let kept = brewed.into_fermenter_l / boiled.volume_l;
+    // Pellets keep 8 L/kg, of which a stated loss holds that of 2 g/L.
+    let hops = formula.items.with(&amounts.of);
+    let hops_kg: f64 = hops
+        .filter(|(item, _)| item.is_hot_hop())
+        .map(|(_, kg)| kg)
+        .sum();
+    let hops_l = 8.0 * (hops_kg - 0.002 * boiled.volume_l).max(0.0);
     same(
         "kettle loss",
-        plant.kettle_loss.after(boiled.volume_l),
+        plant.kettle_loss.after(boiled.volume_l) - hops_l,
         brewed.into_fermenter_l,
     );
     same(

@@ -5,6 +5,7 @@ use super::colour::{linear_colour, wort_colour};
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
+use super::kept::KeptInKettle;
 use super::setup::Setup;
 use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::numeric::order;
@@ -33,6 +34,8 @@ pub(crate) struct Brewed {
     pub(crate) grist: Grist,
     pub(crate) run: Lautered,
     pub(crate) boiled: Boiled,
+    /// What trub and hops keep of the boiled wort beyond the plant's own loss.
+    pub(crate) kept: KeptInKettle,
     pub(crate) into_fermenter_l: f64,
     /// Bitterness in the cold wort at the end of the boil, for each item.
     pub(crate) ibu: PerItem<f64>,
@@ -210,14 +213,15 @@ impl Setup {
         let amounts = of.borrow();
         let sugars = into_kettle(formula, amounts);
         let boiled = boil(&run, &sugars, formula.boil_min, plant);
-        let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l);
+        let kept = KeptInKettle::of(formula, amounts, (grist, &run), plant, boiled.volume_l);
+        let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l, kept.all_l());
         let mash_yield = mash_yield(grist, &run);
         let profile = GravityProfile::of(&run, &sugars, &boiled, formula.boil_min);
         let hops = |model| profile.bitterness(formula, amounts, &self.cooling, model);
         let ibu = hops(plant.bitterness);
         let other_ibu = hops(other_model(plant.bitterness)).values().sum();
         let wort_colour_ebc = wort_colour(formula, amounts, boiled.volume_l, mash_yield);
-        let kept = if boiled.volume_l > 0.0 {
+        let racked = if boiled.volume_l > 0.0 {
             into_fermenter_l / boiled.volume_l
         } else {
             0.0
@@ -227,13 +231,14 @@ impl Setup {
             liquid: boiled.wort,
             fermentable_kg,
         };
-        let pitched = wort.part(kept);
+        let pitched = wort.part(racked);
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
             cellar: fermented(of, &pitched),
             grist,
             run,
             boiled,
+            kept,
             into_fermenter_l,
             ibu,
             other_ibu,

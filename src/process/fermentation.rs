@@ -2,6 +2,7 @@
 
 use super::cellar::Fermenting;
 use super::formula::{Formula, Item, ItemIndex, PerItem, Stage, shares_of_volume};
+use super::kept::kept_by_l;
 use super::plant::Plant;
 use crate::catalogue::Kind;
 use crate::science::liquid::{Fall, Liquid, apparent_plato_at};
@@ -26,6 +27,9 @@ pub(crate) struct Cellar {
     /// The same for the first of them to go in.
     pub(crate) first_met: Option<Met>,
     pub(crate) after_additions_l: f64,
+    /// Litres that dry hops keep in the fermenter, beyond the plant's loss, and in the package.
+    pub(crate) kept_l: f64,
+    pub(crate) kept_in_package_l: f64,
     /// Litres that leave the fermenter.
     pub(crate) racked_l: f64,
     /// The same with what goes in at packaging.
@@ -63,7 +67,8 @@ impl Cellar {
         self.if_juice_ferments =
             (self.juice_left_kg > 0.0).then(|| self.beer.fermented_kg(self.juice_left_kg));
         let finished_l = self.finished.volume_l().max(f64::MIN_POSITIVE);
-        self.packaged_l = self.racked_l * self.beer.volume_l() / finished_l;
+        let filled_l = self.racked_l * self.beer.volume_l() / finished_l;
+        self.packaged_l = (filled_l - self.kept_in_package_l).max(0.0);
     }
 }
 
@@ -170,6 +175,7 @@ fn fermented(
     let mut first_met = None;
     let mut later_colour_ebc_l = Some(0.0);
     let mut juice_left_kg = 0.0;
+    let mut kept_l = 0.0;
     let mut beer = *pitched;
     let mut after_additions_l = pitched.liquid.volume_l();
     for group in &formula.later {
@@ -206,7 +212,9 @@ fn fermented(
                 continue;
             };
             vessel_l.set(*index, now_l);
-            poured.pour(item, amount_in(*index, item, (now_l, shares)));
+            let amount = amount_in(*index, item, (now_l, shares));
+            poured.pour(item, amount);
+            kept_l += kept_by_l(item, amount);
         }
         juice_left_kg += poured.juice_left_kg;
         later_colour_ebc_l =
@@ -232,13 +240,16 @@ fn fermented(
         }
     }
     let finished = beer.finished();
-    let racked_l = plant.fermenter_loss.after(finished.volume_l());
+    let racked_l = (plant.fermenter_loss.after(finished.volume_l()) - kept_l).max(0.0);
     let mut at_packaging = Poured::nothing();
+    let mut kept_in_package_l = 0.0;
     let shares = formula.packaged_shares();
     for (index, item) in items.iter() {
         if item.place.stage == Stage::Package {
             vessel_l.set(index, racked_l);
-            at_packaging.pour(item, amount_in(index, item, (racked_l, shares)));
+            let amount = amount_in(index, item, (racked_l, shares));
+            at_packaging.pour(item, amount);
+            kept_in_package_l += kept_by_l(item, amount);
         }
     }
     let at_packaging = if racked_l > 0.0 {
@@ -256,6 +267,8 @@ fn fermented(
         met,
         first_met,
         after_additions_l,
+        kept_l,
+        kept_in_package_l,
         racked_l,
         packaged_l: racked_l,
         vessel_l,

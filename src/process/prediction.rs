@@ -11,7 +11,7 @@ use super::setup::Setup;
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
-use crate::quantity::{BeerColour, Extract, Share, Temperature};
+use crate::quantity::{BeerColour, Concentration, Extract, Share, Temperature};
 use crate::recipe::{BitternessModel, Recipe, Targets};
 use crate::science::liquid::Fall;
 use crate::speech::Noted;
@@ -19,6 +19,8 @@ use serde::Serialize;
 
 /// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
 const HARD_BOIL: f64 = 0.15;
+/// Alpha acids that boiling wort dissolves, g/L (Hough 1982, quoted in a magazine article; a thesis finds 90 mg/L at pH 5.2).
+const ALPHA_DISSOLVES_G_L: f64 = 0.250;
 /// A printed colour may lie beyond what is predicted by this share before it is remarked on: the error of Morey's fit, and of
 /// the sums that sheets print.
 const COLOUR_WITHIN: f64 = 0.30;
@@ -86,6 +88,7 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         let place = Place::plant(&plant.name, "coolant_c");
         warnings.push(Noted::at(place, never));
     }
+    warnings.extend(high_hopping(worked));
     let hourly = match plant.boiloff {
         Boiloff::SharePerHour(share) => share,
         Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),
@@ -98,6 +101,28 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         let place = Place::plant(&plant.name, "evaporation");
         warnings.push(Noted::at(place, hard));
     }
+}
+
+/// More alpha acids in hot wort than it dissolves.
+fn high_hopping(worked: &Worked) -> Option<Noted<Warning>> {
+    let formula = &worked.setup.formula;
+    let items = formula.items.with(&worked.amounts.of);
+    let hops = items.filter_map(|(item, kg)| match item.material {
+        Material::Hop { alpha: Some(alpha) } if item.is_hot_hop() => Some((item, kg * alpha)),
+        _ => None,
+    });
+    let hops: Vec<_> = hops.collect();
+    let alpha_kg: f64 = hops.iter().map(|(_, kg)| kg).sum();
+    let grams_per_l = 1000.0 * alpha_kg / worked.brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
+    let (most, _) = hops.into_iter().max_by(|(_, a), (_, b)| a.total_cmp(b))?;
+    (grams_per_l > ALPHA_DISSOLVES_G_L).then(|| {
+        let too_much = Warning::HighHopping {
+            alpha: Concentration::clamped(grams_per_l),
+            dissolves: Concentration::clamped(ALPHA_DISSOLVES_G_L),
+            side: worked.setup.plant.side,
+        };
+        Noted::at(most.place.line().field("amount"), too_much)
+    })
 }
 
 /// A printed colour, and what the grist gives in its place.

@@ -262,6 +262,17 @@ pub enum Warning {
         #[serde(rename = "limit_bar", with = "crate::quantity::json::bar")]
         limit: Pressure,
     },
+    /// More alpha acids go into hot wort than it dissolves: the bitterness that is predicted is not reached.
+    HighHopping {
+        /// Added hot, in the cold wort at the end of the boil.
+        #[serde(rename = "alpha_g_l")]
+        alpha: Concentration,
+        /// What dissolves.
+        #[serde(rename = "dissolves_g_l")]
+        dissolves: Concentration,
+        /// Which plant.
+        side: Side,
+    },
     /// Juice brings preservatives that may hinder the yeast. A warning and no prediction: see
     /// [`inhibition`](crate::science::inhibition).
     PreservedJuice {
@@ -316,6 +327,7 @@ codes! {
         StandClamped = "stand_clamped",
         NeverCools = "never_cools",
         HardBoil = "hard_boil",
+        HighHopping = "high_hopping",
         FermenterSmall = "fermenter_small",
         NoRoomForWater = "no_room_for_water",
         DiastaticPowerLow = "diastatic_power_low",
@@ -454,6 +466,16 @@ impl Speaks for Warning {
                     Side::Target => "your",
                 },
                 percent(*hourly, 0)
+            ),
+            Self::HighHopping {
+                alpha,
+                dissolves,
+                side,
+            } => format!(
+                "{:.0} mg/L of alpha acids go into hot wort {}, which dissolves about {:.0}: the bitterness predicted is too high",
+                alpha.milligrams_per_litre(),
+                place(*side),
+                dissolves.milligrams_per_litre()
             ),
             Self::FermenterSmall { needed, capacity } => format!(
                 "the fermenter holds {}, but wort, additions and a quarter of headspace need {}",

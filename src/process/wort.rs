@@ -143,10 +143,12 @@ fn known_extract_kg(grist: Grist, plant: &Plant) -> Option<f64> {
 fn counted_at(plant: &Plant) -> f64 {
     match (plant.known_yield.map(|known| known.at), plant.batch) {
         (Some(YieldPoint::IntoFermenter), Some(batch)) => match batch.at {
-            BatchPoint::EndOfBoil => batch.l / plant.fermenter_l_of(batch.l).max(f64::MIN_POSITIVE),
-            _ => plant.post_boil_l(batch.l) / batch.l,
+            BatchPoint::EndOfBoil => {
+                batch.l / plant.fermenter_l_of(batch.l, 0.0).max(f64::MIN_POSITIVE)
+            }
+            _ => plant.post_boil_l(batch.l, 0.0) / batch.l,
         },
-        (Some(YieldPoint::IntoFermenter), None) => plant.post_boil_l(1.0),
+        (Some(YieldPoint::IntoFermenter), None) => plant.post_boil_l(1.0, 0.0),
         _ => 1.0,
     }
 }
@@ -251,6 +253,13 @@ mod tests {
         same(Loss::Litres(3.0).after(2.0), 0.0);
         for loss in [Loss::Share(0.03), Loss::Litres(3.0)] {
             same(loss.before(97.0), 100.0);
+            let plant = Plant {
+                kettle_loss: loss,
+                ..plant()
+            };
+            // Trub and hops keep 10 L besides.
+            same(plant.fermenter_l_of(100.0, 10.0), 87.0);
+            same(plant.post_boil_l(87.0, 10.0), 100.0);
         }
     }
 

@@ -5,8 +5,9 @@
 
 use super::{HALVINGS, MOST_BREWS, Remedy};
 use crate::inverse::{Aim, SugarShare, WortBill, can_reach, fullest_hot_l, reach};
-use crate::process::{DRIED_MALT_EXTRACT, Grist, Lautering, Plant};
+use crate::process::{DRIED_MALT_EXTRACT, Grist, KeptInKettle, Lautering, Plant};
 use crate::quantity::{Extract, Mass, Volume, kilograms, litres, minutes};
+use crate::science::bitterness::tinseth::utilisation_share;
 use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
 use crate::science::liquid::Liquid;
 use crate::speech::Style;
@@ -14,11 +15,13 @@ use crate::speech::Style;
 /// A wort that is wanted of a plant, with what may be done about it.
 #[derive(Clone, Copy)]
 pub(crate) struct OutOfReach<'a> {
-    pub(crate) design: &'a WortBill,
-    pub(crate) aim: Aim,
-    pub(crate) plant: &'a Plant,
+    design: &'a WortBill,
+    aim: Aim,
+    plant: &'a Plant,
+    /// What trub and hops keep in the kettle for each litre of the batch, beyond the plant's own loss.
+    kept_per_l: f64,
     /// In whose units the brewer measures.
-    pub(crate) style: Style,
+    style: Style,
 }
 
 /// What a plant cannot do.
@@ -40,10 +43,39 @@ const STEP_DOWN: f64 = 0.975;
 const STEPS_DOWN: i32 = 364;
 /// A wort stronger than this is not worth topping up, extract fraction (common practice, no source).
 const STRONGEST: f64 = 0.30;
+/// No wort is weaker than this for want of grain, extract fraction (rule of the crate).
+const LEAST_REACHED: f64 = 0.01;
 /// Steps of what is measured by which an amount that only just works may have to go on.
 const FURTHER_STEPS: u32 = 4;
 
-impl OutOfReach<'_> {
+impl<'a> OutOfReach<'a> {
+    /// A wort of which `kept` stays in the kettle when it is brewed as strong as it can be, `reached`: grain and bittering hops for
+    /// all of it keep more.
+    pub(crate) fn of(
+        design: &'a WortBill,
+        aim: Aim,
+        plant: &'a Plant,
+        (reached, kept): (f64, KeptInKettle),
+        style: Style,
+    ) -> Self {
+        let into_l = plant.fermenter_l_of(aim.volume_l, kept.all_l());
+        let used = |strength| utilisation_share(60.0, sucrose_density_20(strength) / 1000.0);
+        let grain = aim.strength / reached.max(LEAST_REACHED);
+        let kept_l = kept
+            .times(grain, used(reached) / used(aim.strength))
+            .all_l();
+        Self {
+            design,
+            aim: Aim {
+                volume_l: plant.post_boil_l(into_l, kept_l),
+                ..aim
+            },
+            plant,
+            kept_per_l: kept_l / into_l.max(f64::MIN_POSITIVE),
+            style,
+        }
+    }
+
     /// The ways out, each within both limits, the plainest first.
     pub(crate) fn remedies(&self, limit: Limit) -> Vec<Remedy> {
         let mashes = self.plant.lautering != Lautering::NoMash;
@@ -73,8 +105,12 @@ impl OutOfReach<'_> {
     /// The largest batch that keeps within both limits, into the fermenter, where one does.
     pub(crate) fn largest_batch(&self) -> Option<Volume> {
         let volume_l = self.largest_l()?;
-        let batch_l = self.plant.fermenter_l_of(volume_l);
+        let batch_l = self.fermenter_l_of(volume_l);
         (batch_l > 0.0).then(|| litres(batch_l))
+    }
+
+    fn fermenter_l_of(&self, volume_l: f64) -> f64 {
+        self.plant.fermenter_l_of(volume_l, 0.0) / (1.0 + self.kept_per_l)
     }
 
     fn shrunk(&self, volume_l: f64) -> Aim {
@@ -86,7 +122,7 @@ impl OutOfReach<'_> {
 
     /// Cold wort at the end of the boil for a batch into the fermenter.
     fn batch_of(&self, batch_l: f64) -> Aim {
-        self.shrunk(self.plant.post_boil_l(batch_l))
+        self.shrunk(self.plant.post_boil_l(batch_l, self.kept_per_l * batch_l))
     }
 
     fn largest_l(&self) -> Option<f64> {
@@ -186,8 +222,7 @@ impl OutOfReach<'_> {
             .map(|quarter| now_min + 15.0 * f64::from(quarter))
             .find(|min| works(*min))?;
         let boil_min = least(first - 15.0, first, works)?;
-        // Minutes, or the tenths of an hour in which a long boil is said.
-        let step_min = if boil_min > 174.0 { 6.0 } else { 1.0 };
+        let step_min = boil_step_min(boil_min);
         let boil_min = step_min * (boil_min / step_min).ceil();
         works(boil_min).then(|| Remedy::LongerBoil {
             boil: minutes(boil_min),
@@ -197,7 +232,7 @@ impl OutOfReach<'_> {
 
     /// The largest batch that keeps within both limits.
     fn smaller(&self) -> Option<Remedy> {
-        let batch_l = self.plant.fermenter_l_of(self.largest_l()?);
+        let batch_l = self.fermenter_l_of(self.largest_l()?);
         let works = |batch_l: f64| works_on(self.design, self.batch_of(batch_l), self.plant);
         let batch_l = self.measured_down(batch_l, works)?;
         Some(Remedy::SmallerBatch {
@@ -208,7 +243,7 @@ impl OutOfReach<'_> {
 
     /// The fewest equal brews that keep within both limits.
     fn several(&self) -> Option<Remedy> {
-        let batch_l = self.plant.fermenter_l_of(self.aim.volume_l);
+        let batch_l = self.fermenter_l_of(self.aim.volume_l);
         let works = |batch_l: f64| works_on(self.design, self.batch_of(batch_l), self.plant);
         (2..=MOST_BREWS).find_map(|brews| {
             let each_l = batch_l / f64::from(brews);
@@ -225,14 +260,15 @@ impl OutOfReach<'_> {
 
     /// The least water that makes up the volume of a smaller and stronger wort.
     fn top_up(&self) -> Option<Remedy> {
-        let batch_l = self.plant.fermenter_l_of(self.aim.volume_l);
+        let batch_l = self.fermenter_l_of(self.aim.volume_l);
+        let kept_l = self.kept_per_l * batch_l;
         // The wort that goes into the fermenter carries all the extract; water makes up the rest.
         let wanted = Liquid::wort_of(batch_l, self.aim.strength);
         let least_l = 1000.0 * wanted.extract_kg / STRONGEST / sucrose_density_20(STRONGEST);
         // Below the volume of the strongest wort worth topping up nothing is asked of the model.
         let works = |water_l: f64| {
             let strong = self.topped_up_with(water_l);
-            self.plant.fermenter_l_of(strong.volume_l) >= least_l
+            self.plant.fermenter_l_of(strong.volume_l, kept_l) >= least_l
                 && works_on(self.design, strong, self.plant)
         };
         let most_l =
@@ -243,7 +279,7 @@ impl OutOfReach<'_> {
         let water_l = self.measured_up(water_l, works)?;
         let strong = self.topped_up_with(water_l);
         let boiled = reach(self.design, strong, self.plant).strength;
-        let into_l = self.plant.fermenter_l_of(strong.volume_l);
+        let into_l = self.plant.fermenter_l_of(strong.volume_l, kept_l);
         let topped = Liquid::wort_of(into_l, boiled).with_water_kg(water_l * WATER_KG_PER_L);
         Some(Remedy::TopUp {
             water: litres(water_l),
@@ -253,7 +289,8 @@ impl OutOfReach<'_> {
 
     /// The stronger wort that so much water makes the wanted one.
     fn topped_up_with(&self, water_l: f64) -> Aim {
-        boiled_for_topping_up(self.aim, water_l, self.plant)
+        let kept_l = self.kept_per_l * self.fermenter_l_of(self.aim.volume_l);
+        boiled_for_topping_up(self.aim, water_l, self.plant, kept_l)
     }
 
     /// A smaller batch of something dissolved, for a plant that does not mash and whose kettle is too small.
@@ -264,8 +301,8 @@ impl OutOfReach<'_> {
         let extract = DRIED_MALT_EXTRACT;
         let (helped, share) = self.all_dissolved(extract);
         let works = |batch_l: f64| works_on(&helped, self.batch_of(batch_l), self.plant);
-        let volume_l = largest(self.aim.volume_l, |l| works(self.plant.fermenter_l_of(l)))?;
-        let batch_l = self.measured_down(self.plant.fermenter_l_of(volume_l), works)?;
+        let volume_l = largest(self.aim.volume_l, |l| works(self.fermenter_l_of(l)))?;
+        let batch_l = self.measured_down(self.fermenter_l_of(volume_l), works)?;
         let aim = self.batch_of(batch_l);
         let extract_kg = Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
         Some(Remedy::ExtractBatch {
@@ -292,6 +329,11 @@ impl OutOfReach<'_> {
     }
 }
 
+/// Minutes, or the tenths of an hour in which a long boil is said.
+pub(super) fn boil_step_min(boil_min: f64) -> f64 {
+    if boil_min > 174.0 { 6.0 } else { 1.0 }
+}
+
 /// Whether a plant reaches a wort and its kettle holds it.
 fn works_on(design: &WortBill, aim: Aim, plant: &Plant) -> bool {
     let kettle_l = plant.kettle_l.unwrap_or(f64::INFINITY);
@@ -303,13 +345,14 @@ fn reached_on(design: &WortBill, aim: Aim, plant: &Plant) -> Extract {
 }
 
 /// The wort to be boiled where so much water makes up the volume of `aim` in the fermenter.
-pub(crate) fn boiled_for_topping_up(aim: Aim, water_l: f64, plant: &Plant) -> Aim {
-    let wanted = Liquid::wort_of(plant.fermenter_l_of(aim.volume_l), aim.strength);
+pub(crate) fn boiled_for_topping_up(aim: Aim, water_l: f64, plant: &Plant, kept_l: f64) -> Aim {
+    let into_l = plant.fermenter_l_of(aim.volume_l, kept_l);
+    let wanted = Liquid::wort_of(into_l, aim.strength);
     // No water leaves less than a syrup that is all extract.
     let water_kg = (water_l * WATER_KG_PER_L).min(wanted.water_kg);
     let strong = wanted.with_water_kg(-water_kg);
     Aim {
-        volume_l: plant.post_boil_l(strong.volume_l()),
+        volume_l: plant.post_boil_l(strong.volume_l(), kept_l),
         strength: strong.strength(),
     }
 }

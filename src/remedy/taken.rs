@@ -1,7 +1,7 @@
 //! What a taken remedy changes: a line of the plant, or a line more in the recipe whose amount the target alone decides.
 
 use super::Remedy;
-use super::out_of_reach::{DISSOLVED_AT_MIN, SUGAR_EXTRACT};
+use super::out_of_reach::{DISSOLVED_AT_MIN, SUGAR_EXTRACT, boil_step_min};
 use crate::catalogue::Kind;
 use crate::process::{DRIED_MALT_EXTRACT, Formula, Item, ItemIndex, Rule, Stage};
 use crate::quantity::{
@@ -12,6 +12,7 @@ use crate::recipe::{
     Addition, Amount, At, Bag, Batch, BatchPoint, Brewhouse, ExtractBasis, Ingredient, Lauter,
     Recipe, Section, StatedExtract,
 };
+use crate::speech::Style;
 
 /// What dried malt extract and sugar are called in the catalogue.
 const DRIED_EXTRACT: &str = "dried malt extract pale";
@@ -72,6 +73,36 @@ impl Remedy {
             | Self::TopUp { .. } => {}
         }
         plant
+    }
+
+    /// The same, by so many steps of what is measured to the safe side.
+    pub(crate) fn further(&self, steps: u32, style: Style) -> Self {
+        let steps = f64::from(steps);
+        let less = |volume: Volume| {
+            let l = in_litres(volume);
+            litres(style.volume_down_l((l - steps * style.volume_step_l(l)).max(0.0)))
+        };
+        let more = |volume: Volume| {
+            let l = in_litres(volume);
+            litres(style.volume_up_l(l + steps * style.volume_step_l(l)))
+        };
+        let mut further = self.clone();
+        match &mut further {
+            Self::Sparge { water, .. } | Self::TopUp { water, .. } => *water = more(*water),
+            Self::SmallerBatch { batch, .. }
+            | Self::SeveralBrews { batch, .. }
+            | Self::ExtractBatch { batch, .. } => *batch = less(*batch),
+            Self::DriedExtract { mass, .. } | Self::Sugar { mass, .. } => {
+                let kg = in_kilograms(*mass) * (1.0 + steps / 100.0);
+                *mass = kilograms(style.mass_up_kg(kg));
+            }
+            Self::LongerBoil { boil, .. } => {
+                let min = in_minutes(*boil);
+                *boil = minutes(min + steps * boil_step_min(min));
+            }
+            Self::DarkMalt { .. } => {}
+        }
+        further
     }
 
     /// Whether water makes up the volume of what is boiled.

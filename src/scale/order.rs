@@ -9,16 +9,17 @@ use super::{Change, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh}
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place, Severity};
 use crate::inverse::{
-    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_flooded, source_mash_ph,
+    LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_flooded, refuse_soaked,
+    source_mash_ph,
 };
 use crate::process::{
     Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
     PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
-    gas_plan, note_defaults, remarks, unused, what_is_as_stated,
+    gas_plan, kept_notes, note_defaults, remarks, unused, what_is_as_stated,
 };
 use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
-use crate::remedy::{Limit, OutOfReach, Relief, Remedy, reliefs};
+use crate::remedy::{Limit, OutOfReach, Relief, Remedy, reliefs, with_lines};
 use crate::speech::{Noted, Speaks};
 use std::sync::Arc;
 
@@ -97,6 +98,22 @@ impl<'a> Order<'a> {
         Ok(SourceRead { source, notes })
     }
 
+    /// Whether nothing is out of reach when `remedy` is taken beside what was taken.
+    fn is_cured_by(self, remedy: &Remedy) -> bool {
+        let brewhouse = remedy.on_plant(self.brewhouse.clone());
+        let recipe = with_lines(self.recipe, std::slice::from_ref(remedy));
+        let taken: Vec<_> = self.taken.iter().chain([remedy]).cloned().collect();
+        let order = Order {
+            recipe: &recipe,
+            brewhouse: &brewhouse,
+            taken: &taken,
+            ..self
+        };
+        let read = LaidOut::of(&recipe, self.catalogue).and_then(|laid_out| order.read(laid_out));
+        let brewing = read.and_then(|read| order.brew(read));
+        brewing.is_ok_and(|brewing| brewing.limit().is_none())
+    }
+
     /// The plan for a source that was read for this order.
     pub(crate) fn plan(self, read: SourceRead) -> Result<Plan, Error> {
         Ok(self.brew(read)?.into_plan())
@@ -123,6 +140,7 @@ impl<'a> Order<'a> {
         };
         let target = setup.worked(weighed);
         refuse_flooded(&target)?;
+        refuse_soaked(&target)?;
         remarks(&target, &mut notes.warnings);
         let bench = Bench {
             order: self,
@@ -251,6 +269,8 @@ impl Brewing<'_> {
         }
         let source = &self.brews.source.worked.setup;
         what_is_as_stated(source, &mut self.notes.assumptions);
+        kept_notes(&self.brews.source.worked, &mut self.notes.assumptions);
+        kept_notes(&self.brews.target, &mut self.notes.assumptions);
         let known = MashWaterKnown {
             ions: self.treated.reached.is_some(),
             ph: source_ph.is_some() || self.treated.mash_ph.is_some(),
@@ -357,25 +377,49 @@ impl Brewing<'_> {
         (plant, batch)
     }
 
+    /// Hot wort when the kettle is fullest, and what it holds where that is less.
+    fn overflow_l(&self) -> Option<(f64, f64)> {
+        let plant = &self.brews.target.setup.plant;
+        let hot_l = fullest_hot_l(&self.found.design, self.found.aim, plant);
+        let kettle_l = plant.kettle_l.filter(|kettle_l| hot_l > *kettle_l)?;
+        Some((hot_l, kettle_l))
+    }
+
+    /// What of it the plant cannot do.
+    fn limit(&self) -> Option<Limit> {
+        match (self.found.reach.stopped, self.overflow_l()) {
+            (None, None) => None,
+            (Some(_), None) => Some(Limit::Gravity),
+            (None, Some(_)) => Some(Limit::Kettle),
+            (Some(_), Some(_)) => Some(Limit::Both),
+        }
+    }
+
+    /// A remedy of which that which it moves in trub and hops is known: by as many steps further as it takes to keep within all limits.
+    fn that_holds(&self, remedy: Remedy) -> Option<Remedy> {
+        let style = self.order.brewhouse.style();
+        let steps = [0, 1, 2, 4, 8, 16, 32].into_iter();
+        let mut tried = steps.map(|steps| match steps {
+            0 => remedy.clone(),
+            _ => remedy.further(steps, style),
+        });
+        tried.find(|remedy| self.order.is_cured_by(remedy))
+    }
+
     /// What the plant cannot do, with the ways out.
     fn out_of_reach(&self) -> Vec<Noted<Outcome>> {
+        let Some(limit) = self.limit() else {
+            return Vec::new();
+        };
         let (found, plant) = (&self.found, &self.brews.target.setup.plant);
         let (design, aim) = (&found.design, found.aim);
-        let hot_l = fullest_hot_l(design, aim, plant);
-        let overflows = plant.kettle_l.filter(|kettle_l| hot_l > *kettle_l);
-        let limit = match (found.reach.stopped, overflows) {
-            (None, None) => return Vec::new(),
-            (Some(_), None) => Limit::Gravity,
-            (None, Some(_)) => Limit::Kettle,
-            (Some(_), Some(_)) => Limit::Both,
-        };
-        let wanted = OutOfReach {
-            design,
-            aim,
-            plant,
-            style: self.order.brewhouse.style(),
-        };
-        let remedies = wanted.remedies(limit);
+        let style = self.order.brewhouse.style();
+        let reached = (found.reach.strength, found.brewed.kept);
+        let wanted = OutOfReach::of(design, aim, plant, reached, style);
+        let remedies = wanted.remedies(limit).into_iter();
+        let remedies: Vec<_> = remedies
+            .filter_map(|remedy| self.that_holds(remedy))
+            .collect();
         let mut outcomes = Vec::new();
         if let Some(because) = found.reach.stopped {
             let outcome = Outcome::GravityOutOfReach {
@@ -387,7 +431,7 @@ impl Brewing<'_> {
             let batch = Place::plant(&plant.name, "batch");
             outcomes.push(Noted::at(batch, outcome));
         }
-        if let Some(capacity_l) = overflows {
+        if let Some((hot_l, capacity_l)) = self.overflow_l() {
             let outcome = Outcome::KettleOverflows {
                 needed: litres(hot_l),
                 capacity: litres(capacity_l),

@@ -3,7 +3,8 @@
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
-    Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, wort_for_packaged,
+    Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, with_kept,
+    wort_for_packaged,
 };
 use crate::process::{
     Amounts, BatchSize, Brewed, Formula, GravityProfile, ItemIndex, Lautering, Material, PerItem,
@@ -74,19 +75,38 @@ impl Job<'_> {
         }
         plant.check(batch, self.target.formula.boil_min)?;
         match batch.at {
-            BatchPoint::EndOfBoil => Ok(self.lay_out(batch_l)),
-            BatchPoint::IntoFermenter => Ok(self.lay_out(plant.post_boil_l(batch_l))),
-            BatchPoint::Packaged => {
-                let post_boil_l = wort_for_packaged(batch_l, plant, |post_boil_l| {
-                    self.lay_out(post_boil_l).brewed.cellar.packaged_l
-                })?;
-                Ok(self.lay_out(post_boil_l))
+            BatchPoint::EndOfBoil if !self.tops_up() => Ok(self.lay_out(batch_l, 0.0)),
+            BatchPoint::EndOfBoil => self.filled(|_| Ok(batch_l)),
+            BatchPoint::IntoFermenter => {
+                self.filled(|kept_l| Ok(plant.post_boil_l(batch_l, kept_l)))
             }
+            BatchPoint::Packaged => self.filled(|kept_l| {
+                wort_for_packaged(batch_l, plant, |post_boil_l| {
+                    let found = self.lay_out(post_boil_l, kept_l);
+                    found.brewed.cellar.packaged_l
+                })
+            }),
         }
     }
 
-    fn lay_out(self, post_boil_l: f64) -> Found {
-        let bill = self.bill(post_boil_l);
+    /// Whether water makes up the volume in the fermenter.
+    fn tops_up(self) -> bool {
+        let mut reliefs = self.reliefs.iter();
+        reliefs.any(|(_, relief)| matches!(relief, Relief::TopUp(_)))
+    }
+
+    /// The amounts for the cold wort at the end of the boil that `post_boil_l` gives where trub and hops keep so many
+    /// litres beyond the plant's own loss, which only the amounts tell.
+    fn filled(self, post_boil_l: impl Fn(f64) -> Result<f64, Error>) -> Result<Found, Error> {
+        with_kept(&self.target.plant, |kept_l| {
+            let found = self.lay_out(post_boil_l(kept_l)?, kept_l);
+            let found_l = found.brewed.kept.all_l();
+            Ok((found, found_l))
+        })
+    }
+
+    fn lay_out(self, post_boil_l: f64, kept_l: f64) -> Found {
+        let bill = self.bill(post_boil_l, kept_l);
         let reach = reach(&bill.design, bill.aim, &self.target.plant);
         let mut amounts = Amounts {
             of: self.proportional(&bill, &reach),
@@ -94,7 +114,8 @@ impl Job<'_> {
         };
         let unhopped = self.target.brew_by_rule(&mut amounts);
         let bitterness = self.close_bitterness(&mut amounts, &unhopped);
-        let brewed = self.target.brew(&amounts);
+        // What the hops now keep moves the beer that the later additions meet.
+        let brewed = self.target.brew_by_rule(&mut amounts);
         Found {
             design: bill.design,
             aim: bill.aim,
@@ -106,7 +127,7 @@ impl Job<'_> {
     }
 
     /// The source's grist with the target's own lots, its sugars by their share of the extract, and what remedies put in.
-    fn bill(self, post_boil_l: f64) -> Bill {
+    fn bill(self, post_boil_l: f64, kept_l: f64) -> Bill {
         let plant = &self.target.plant;
         let wanted = Aim {
             volume_l: post_boil_l,
@@ -115,7 +136,7 @@ impl Job<'_> {
         let mut aim = wanted;
         for (_, relief) in self.reliefs {
             if let Relief::TopUp(water_l) = relief {
-                aim = boiled_for_topping_up(aim, *water_l, plant);
+                aim = boiled_for_topping_up(aim, *water_l, plant, kept_l);
             }
         }
         let extract_kg = Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
@@ -128,13 +149,14 @@ impl Job<'_> {
                 0.0
             }
         });
-        let into_l = plant.fermenter_l_of(aim.volume_l).max(f64::MIN_POSITIVE);
+        let into_l = |volume_l| plant.fermenter_l_of(volume_l, kept_l);
         let mut bill = Bill {
             aim,
             design: self.design(&grain, &sugar),
             grain,
             sugar,
-            dosed_l: aim.volume_l * plant.fermenter_l_of(wanted.volume_l) / into_l,
+            dosed_l: aim.volume_l * into_l(wanted.volume_l)
+                / into_l(aim.volume_l).max(f64::MIN_POSITIVE),
         };
         for (index, relief) in self.reliefs {
             if let Relief::Mashed(kg) = relief {

@@ -5,7 +5,7 @@ use crate::catalogue::Kind;
 use crate::inverse::liquor_to_fill;
 use crate::process::{Amounts, Item};
 use crate::quantity::in_kilograms;
-use crate::recipe::WeighingSteps;
+use crate::recipe::{BatchPoint, WeighingSteps};
 use std::ops::RangeInclusive;
 
 /// A tenth of what laboratory balances resolve, and more than a brewery's truck scales hold. A step outside that is no
@@ -37,6 +37,7 @@ pub(super) fn weighed(job: Job<'_>, found: &Found, weighing: &WeighingSteps) -> 
     let liquor = liquor_to_fill(formula, plant, &of, found.aim.volume_l);
     let mut amounts = Amounts { of, liquor };
     if last.is_empty() {
+        keep_batch(job, found, &mut amounts);
         return amounts;
     }
     let weighed_but_for_them = job.target.brew(&amounts);
@@ -48,7 +49,22 @@ pub(super) fn weighed(job: Job<'_>, found: &Found, weighing: &WeighingSteps) -> 
             amounts.of.set(index, weighed);
         }
     }
+    keep_batch(job, found, &mut amounts);
     amounts
+}
+
+/// Water for what trub and hops, as weighed, keep of a batch that is counted after the kettle.
+fn keep_batch(job: Job<'_>, found: &Found, amounts: &mut Amounts) {
+    let (formula, plant) = (&job.target.formula, &job.target.plant);
+    let at_end = plant
+        .batch
+        .is_some_and(|batch| batch.at == BatchPoint::EndOfBoil);
+    let kept_l = job.target.brew(amounts).kept.all_l();
+    let more_l = kept_l - found.brewed.kept.all_l();
+    if more_l != 0.0 && !at_end {
+        let post_boil_l = found.aim.volume_l + more_l;
+        amounts.liquor = liquor_to_fill(formula, plant, &amounts.of, post_boil_l);
+    }
 }
 
 /// `kg` in whole steps, but one at least where there was some of it.

@@ -51,7 +51,7 @@ pub(crate) fn wort_for_packaged(
 ) -> Result<f64, Error> {
     // The bracket grows from where no addition and no loss would put it, so that what is tried stays near the truth:
     // far from it, printed masses and gravity mean absurd yields.
-    let mut low = plant.post_boil_l(batch_l);
+    let mut low = plant.post_boil_l(batch_l, 0.0);
     let mut high = low;
     let mut steps = 0;
     while packaged_l(high) < batch_l {
@@ -88,6 +88,42 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
     )
     .with_help("check the packaged batch against the later additions and the losses")
     .about(Place::recipe("batch"))
+}
+
+/// Trub and hops keep so much that no wort fills the batch.
+pub(crate) fn never_left(plant: &Plant) -> Error {
+    Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "trub and hops hold back all of the wort in the kettle of the plant `{}`",
+            plant.name
+        ),
+    )
+    .with_help("check the masses of the hops, or state what stays in the kettle: `kettle loss 1 L`")
+    .about(Place::plant(&plant.name, "kettle_loss_l"))
+}
+
+/// Refuses hops that leave nothing of the wort or the beer in which they lie.
+pub(crate) fn refuse_soaked(worked: &Worked) -> Result<(), Error> {
+    let (plant, brewed) = (&worked.setup.plant, &worked.brewed);
+    if brewed.boiled.volume_l > 0.0 && brewed.into_fermenter_l <= 0.0 {
+        return Err(never_left(plant));
+    }
+    let cellar = &brewed.cellar;
+    let kept_l = cellar.kept_l + cellar.kept_in_package_l;
+    if kept_l <= 0.0 || cellar.packaged_l > 0.0 {
+        return Ok(());
+    }
+    Err(Error::new(
+        ErrorKind::Contradiction,
+        format!(
+            "dry hops hold back {} L of the {} L of beer, which leaves none to package",
+            shortest(kept_l, 1),
+            shortest(cellar.finished.volume_l(), 1)
+        ),
+    )
+    .with_help("check the masses of the dry hops")
+    .about(Place::recipe("fermentation.additions")))
 }
 
 /// Less water than this part of the wort is none (rule of the crate).

@@ -72,7 +72,9 @@ pub(super) fn hop_amounts(
             }
             *amount = kg;
         }
-        known_ibu += *amount / per_ibu(item);
+        if !item.is_open_hop() {
+            known_ibu += *amount / per_ibu(item);
+        }
     }
     let open = formula
         .items

@@ -9,10 +9,10 @@ use super::stated::{Reading, Stated};
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
-use crate::inverse::stages::liquor_to_fill;
+use crate::inverse::stages::{liquor_to_fill, with_kept};
 use crate::process::{
-    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, Material, PerItem, Setup, Stage,
-    Worked, boil, grist, into_kettle, lauter, mean_fermentability,
+    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, Material, PerItem, Rule, Setup,
+    Stage, Worked, boil, grist, into_kettle, lauter, mean_fermentability,
 };
 use crate::quantity::{Extract, Fermentability};
 use crate::speech::Noted;
@@ -23,10 +23,34 @@ const MET_WITHIN: f64 = 1e-7;
 const GIVEN_WITHIN: f64 = 5e-4;
 
 impl Stated<'_> {
-    /// The amounts for `post_boil_l` of cold wort. The plant learns the yield that follows from masses and gravity.
-    pub(super) fn lay_down(
+    /// The amounts for the cold wort at the end of the boil that `post_boil_l` gives where trub and hops keep so many litres beyond
+    /// the plant's own loss. The hops that bitterness lines mean, and a headline, are known only when the wort is.
+    pub(super) fn laid_down(
+        &self,
+        post_boil_l: impl Fn(f64) -> f64,
+        reading: Reading,
+        notes: &mut Notes,
+    ) -> Result<SourceBrew, Error> {
+        let mut hops = None;
+        let (found, noticed) = with_kept(&self.plant, |kept_l| {
+            let (stated, mut noticed) = (self.clone(), Notes::default());
+            let post_boil_l = post_boil_l(kept_l);
+            let found = stated.lay_down(post_boil_l, hops.as_ref(), reading, &mut noticed)?;
+            hops = Some(found.worked.amounts.of.clone());
+            let found_l = found.worked.brewed.kept.all_l();
+            Ok(((found, noticed), found_l))
+        })?;
+        notes.assumptions.extend(noticed.assumptions);
+        notes.warnings.extend(noticed.warnings);
+        Ok(found)
+    }
+
+    /// The amounts for `post_boil_l` of cold wort, where trub and hops keep what those of `hops` do. The plant learns the yield that
+    /// follows from masses and gravity.
+    fn lay_down(
         mut self,
         post_boil_l: f64,
+        hops: Option<&PerItem<f64>>,
         reading: Reading,
         notes: &mut Notes,
     ) -> Result<SourceBrew, Error> {
@@ -38,6 +62,9 @@ impl Stated<'_> {
             .map(|w| w.value().plato() / 100.0);
         let mut of = self.formula.items.all(0.0);
         hot_amounts(&self.formula, &mut of, self.printed_l(post_boil_l));
+        if let Some(hops) = hops {
+            take_hops(&self.formula, &mut of, hops);
+        }
         let rules = wort_rules(&self.formula)?;
         match rules {
             WortRules::Shares => {
@@ -188,6 +215,15 @@ fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
                 .rule
                 .amount_in(printed_l, item.rule.share_of_volume())
                 .unwrap_or(0.0);
+        }
+    }
+}
+
+/// Amounts of the hops whose bitterness is stated, as they were found before.
+fn take_hops(formula: &Formula, of: &mut PerItem<f64>, hops: &PerItem<f64>) {
+    for (index, item) in formula.items.iter() {
+        if item.is_hot_hop() && matches!(item.rule, Rule::Ibu(_) | Rule::Open) {
+            of.set(index, hops.at(index));
         }
     }
 }

@@ -25,7 +25,7 @@ use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
 use crate::speech::Noted;
 use check::never_packaged;
-pub(crate) use check::refuse_flooded;
+pub(crate) use check::{never_left, refuse_flooded, refuse_soaked};
 use fermentables::drinks_per_l;
 use notes::compare_with_print;
 use stated::{Reading, Stated};
@@ -133,6 +133,7 @@ impl Printed<'_> {
         let found = read(stated, notes)?;
         refuse_unknown(&found.worked, self.catalogue)?;
         refuse_flooded(&found.worked)?;
+        refuse_soaked(&found.worked)?;
         compare_with_print(recipe, &found, notes);
         Ok(found)
     }
@@ -197,27 +198,27 @@ fn read(mut stated: Stated<'_>, notes: &mut Notes) -> Result<SourceBrew, Error> 
     plant.check(batch, stated.formula.boil_min)?;
     let batch_l = batch.l;
     match batch.at {
-        BatchPoint::EndOfBoil => stated.lay_down(batch_l, Reading::Final, notes),
+        BatchPoint::EndOfBoil => stated.laid_down(|_| batch_l, Reading::Final, notes),
         BatchPoint::IntoFermenter => {
-            let post_boil_l = plant.post_boil_l(batch_l);
-            stated.lay_down(post_boil_l, Reading::Final, notes)
+            let post_boil_l = |kept_l| stated.plant.post_boil_l(batch_l, kept_l);
+            stated.laid_down(post_boil_l, Reading::Final, notes)
         }
         BatchPoint::Packaged => {
             let plant = &stated.plant;
             let post_boil_l = wort_for_packaged(batch_l, plant, |post_boil_l| {
-                let tried = stated.clone();
-                let found = tried.lay_down(post_boil_l, Reading::Trial, &mut Notes::default());
+                let found =
+                    stated.laid_down(|_| post_boil_l, Reading::Trial, &mut Notes::default());
                 found.map_or_else(
                     // What is wrong at every volume is said by the last reading.
                     |_| {
                         plant
                             .fermenter_loss
-                            .after(plant.fermenter_l_of(post_boil_l))
+                            .after(plant.fermenter_l_of(post_boil_l, 0.0))
                     },
                     |found| found.worked.brewed.cellar.packaged_l,
                 )
             })?;
-            let found = stated.lay_down(post_boil_l, Reading::Final, notes)?;
+            let found = stated.laid_down(|_| post_boil_l, Reading::Final, notes)?;
             if (found.worked.brewed.cellar.packaged_l - batch_l).abs() > 1e-6 * batch_l {
                 return Err(never_packaged(batch_l));
             }

@@ -13,7 +13,7 @@ use super::side::{PlantSize, Side};
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
-    BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Temperature, Unit,
+    BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Temperature, Unit, Volume,
 };
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
@@ -161,6 +161,32 @@ pub enum Assumption {
         /// The hop.
         name: String,
     },
+    /// Trub and hops keep wort in the kettle.
+    KeptInKettle {
+        /// Which plant.
+        side: Side,
+        /// By the trub of the malt.
+        #[serde(rename = "trub_l", with = "crate::quantity::json::litre")]
+        trub: Volume,
+        /// By the hops.
+        #[serde(rename = "hops_l", with = "crate::quantity::json::litre")]
+        hops: Volume,
+        /// Whether it comes on top of the plant's own kettle loss, which holds trub and 2 g/L of hops.
+        beyond_loss: bool,
+    },
+    /// Dry hops keep beer.
+    KeptByDryHops {
+        /// Which plant.
+        side: Side,
+        /// How much.
+        #[serde(rename = "kept_l", with = "crate::quantity::json::litre")]
+        kept: Volume,
+    },
+    /// The lines of these hops do not say of what form they are.
+    HopsArePellets {
+        /// The hops.
+        names: Vec<String>,
+    },
     /// Dry hops are taken to add no bitterness.
     DryHopsWithoutBitterness,
     /// The rates of isomerisation were measured from 90 °C up; a cooler stand is extrapolated.
@@ -278,6 +304,9 @@ codes! {
         StandWithoutBitterness = "stand_without_bitterness",
         KineticForStand = "kinetic_for_stand",
         MashHops = "mash_hops",
+        KeptInKettle = "kept_in_kettle",
+        KeptByDryHops = "kept_by_dry_hops",
+        HopsArePellets = "hops_are_pellets",
         DryHopsWithoutBitterness = "dry_hops_without_bitterness",
         IsomerisationExtrapolated = "isomerisation_extrapolated",
         WaterAsStated = "water_as_stated",

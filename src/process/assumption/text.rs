@@ -4,6 +4,7 @@ use super::{Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, Unu
 use crate::diagnostic::Severity;
 use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
+use crate::quantity::in_litres;
 use crate::science::heat::Raise;
 use crate::speech::{Speaks, Style, percent, shortest};
 
@@ -141,6 +142,44 @@ impl Speaks for Assumption {
             }
             Self::MashHops { name } => format!(
                 "Assumed: `{name}` in the mash gives 21 % (± 40 % of that) of its bitterness in a boil of 60 min"
+            ),
+            Self::KeptInKettle {
+                side,
+                trub,
+                hops,
+                beyond_loss,
+            } => {
+                let kettle = match side {
+                    Side::Source => "the original brewery's kettle",
+                    Side::Target => "your kettle",
+                };
+                let (trub_said, hops_said) = (style.volume(*trub), style.volume(*hops));
+                match (*beyond_loss, in_litres(*trub) > 0.0, in_litres(*hops) > 0.0) {
+                    (true, ..) => format!(
+                        "Assumed: hops beyond 2 g/L keep {hops_said} of wort in {kettle}, on top of its loss"
+                    ),
+                    (false, true, true) => format!(
+                        "Assumed: trub keeps {trub_said} of wort in {kettle}, hops {hops_said}"
+                    ),
+                    (false, true, false) => {
+                        format!("Assumed: trub keeps {trub_said} of wort in {kettle}")
+                    }
+                    (false, false, _) => {
+                        format!("Assumed: hops keep {hops_said} of wort in {kettle}")
+                    }
+                }
+            }
+            Self::KeptByDryHops { side, kept } => format!(
+                "Assumed: dry hops keep {} of beer {}",
+                style.volume(*kept),
+                match side {
+                    Side::Source => "at the original brewery",
+                    Side::Target => "on your plant",
+                }
+            ),
+            Self::HopsArePellets { names } => format!(
+                "Assumed: pellets of {}; write `whole` for cones, which keep less liquid",
+                names.join(", ")
             ),
             Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
             Self::IsomerisationExtrapolated => {

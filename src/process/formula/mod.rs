@@ -10,7 +10,7 @@ pub(crate) use per_item::{ItemIndex, PerItem};
 
 use super::assumption::Assumption;
 use super::material::{Fermentable, Material, Yeast, alpha_missing, settle};
-use crate::catalogue::Catalogue;
+use crate::catalogue::{AidPurpose, Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
 use crate::quantity::{Extract, Written, in_minutes};
@@ -30,6 +30,8 @@ const REST_C: f64 = 66.0;
 pub(crate) struct Formula {
     pub(crate) items: PerItem<Item>,
     pub(crate) boil_min: f64,
+    /// Whether finings go into the kettle, which make the trub bulky.
+    pub(crate) is_fined_in_kettle: bool,
     pub(crate) mash_rest_c: f64,
     /// Stands and coolings after the boil, in order.
     pub(crate) hot_steps: Vec<HotStepOf>,
@@ -79,6 +81,7 @@ impl Formula {
         }
         Ok(Self {
             later,
+            is_fined_in_kettle: items.values().any(|item| is_kettle_fining(item, catalogue)),
             items,
             boil_min,
             mash_rest_c: recipe
@@ -203,6 +206,16 @@ fn settled(
         }
         _ => Ok(material),
     }
+}
+
+/// Whether an item makes the trub settle, in the boil or in a stand.
+fn is_kettle_fining(item: &Item, catalogue: &Catalogue) -> bool {
+    let found = catalogue.find(item.ingredient.catalogue_name());
+    let is_fining = found.is_some_and(|found| match found.entry {
+        EntryRef::Aid(aid) => aid.purpose == Some(AidPurpose::Fining),
+        _ => false,
+    });
+    matches!(item.place.stage, Stage::Boil | Stage::Stand) && is_fining
 }
 
 /// The refusal of grain that is not mashed. Its starch does not dissolve in wort or beer, and what does dissolve of a roast grain

@@ -26,8 +26,8 @@ const COMMERCIAL_YIELD: f64 = 0.95;
 const COMMERCIAL_EVAPORATION: f64 = 0.05;
 /// Evaporation of a small open kettle, share of the pre-boil volume an hour (common practice 10-15 %, no source).
 const SMALL_EVAPORATION: f64 = 0.12;
-/// Kettle loss and fermenter loss of a commercial plant, each a share of the volume (common practice, no source).
-const COMMERCIAL_LOSS: f64 = 0.03;
+/// Kettle loss of a commercial plant and fermenter loss of any, each a share of the volume (common practice, no source).
+const LOSS: f64 = 0.03;
 /// Cooling a commercial batch by plate, min (common practice, no source).
 const PLATE_MIN: f64 = 50.0;
 /// Cooling a small batch by coil, min (common practice, no source).
@@ -117,17 +117,20 @@ impl Plant {
                 )),
             },
             tun_loss_l: litres_of(brewhouse.tun_loss.as_ref()).unwrap_or(0.0),
-            kettle_loss: loss(
-                brewhouse.kettle_loss.as_ref(),
-                size,
-                Defaulted::KettleLoss,
-                &mut defaults,
-            ),
-            fermenter_loss: loss(
-                brewhouse.fermenter_loss.as_ref(),
-                size,
-                Defaulted::FermenterLoss,
-                &mut defaults,
+            kettle_loss: match (litres_of(brewhouse.kettle_loss.as_ref()), size) {
+                (Some(lost_l), _) => Loss::Litres(lost_l),
+                (None, PlantSize::Commercial) => {
+                    Loss::Share(defaults.take(Defaulted::KettleLoss, LOSS))
+                }
+                // Trub and hops, which are counted each.
+                (None, PlantSize::Small) => Loss::Litres(0.0),
+            },
+            loss_holds_trub: brewhouse.kettle_loss.is_some()
+                || size == PlantSize::Commercial
+                || known_yield.is_some_and(|known| known.at == YieldPoint::IntoFermenter),
+            fermenter_loss: litres_of(brewhouse.fermenter_loss.as_ref()).map_or_else(
+                || Loss::Share(defaults.take(Defaulted::FermenterLoss, LOSS)),
+                Loss::Litres,
             ),
             altitude_m: base(brewhouse.altitude.as_ref()).unwrap_or(0.0),
             bitterness: brewhouse.bitterness.unwrap_or_default(),
@@ -164,19 +167,6 @@ fn base<Q: Quantity>(written: Option<&Written<Q>>) -> Option<f64> {
 
 fn litres_of(written: Option<&Written<Volume>>) -> Option<f64> {
     written.map(|w| in_litres(w.value()))
-}
-
-fn loss(
-    written: Option<&Written<Volume>>,
-    size: PlantSize,
-    what: Defaulted,
-    defaults: &mut Defaults<'_>,
-) -> Loss {
-    match (litres_of(written), size) {
-        (Some(lost), _) => Loss::Litres(lost),
-        (None, PlantSize::Commercial) => Loss::Share(defaults.take(what, COMMERCIAL_LOSS)),
-        (None, PlantSize::Small) => Loss::Litres(defaults.take(what, 0.0)),
-    }
 }
 
 /// The cooling, each missing part by default.

@@ -143,6 +143,9 @@ pub(crate) struct Plant {
     pub(crate) boiloff: Boiloff,
     pub(crate) tun_loss_l: f64,
     pub(crate) kettle_loss: Loss,
+    /// Whether that loss holds trub and the usual hops: one that is stated, one of a large plant, and that within a yield that is
+    /// counted in the fermenter.
+    pub(crate) loss_holds_trub: bool,
     pub(crate) fermenter_loss: Loss,
     pub(crate) altitude_m: f64,
     pub(crate) bitterness: BitternessModel,
@@ -177,7 +180,7 @@ impl Plant {
             .with_help("shorten the boil, or state the evaporation in litres per hour")
             .about(Place::plant(&self.name, "evaporation")));
         }
-        if batch.at == BatchPoint::EndOfBoil && self.fermenter_l_of(batch.l) <= 0.0 {
+        if batch.at == BatchPoint::EndOfBoil && self.fermenter_l_of(batch.l, 0.0) <= 0.0 {
             return Err(Error::new(
                 ErrorKind::Contradiction,
                 format!(
@@ -192,14 +195,15 @@ impl Plant {
         Ok(())
     }
 
-    /// Wort into the fermenter when the kettle holds `post_boil_l` of cold wort.
-    pub(crate) fn fermenter_l_of(&self, post_boil_l: f64) -> f64 {
-        self.kettle_loss.after(post_boil_l)
+    /// Wort into the fermenter when the kettle holds `post_boil_l` of cold wort, of which trub and hops keep `kept_l` beyond the
+    /// plant's own loss.
+    pub(crate) fn fermenter_l_of(&self, post_boil_l: f64, kept_l: f64) -> f64 {
+        (self.kettle_loss.after(post_boil_l) - kept_l).max(0.0)
     }
 
     /// Cold wort in the kettle that gives `into_fermenter_l`.
-    pub(crate) fn post_boil_l(&self, into_fermenter_l: f64) -> f64 {
-        self.kettle_loss.before(into_fermenter_l)
+    pub(crate) fn post_boil_l(&self, into_fermenter_l: f64, kept_l: f64) -> f64 {
+        self.kettle_loss.before(into_fermenter_l + kept_l)
     }
 }
 

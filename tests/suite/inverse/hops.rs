@@ -91,12 +91,12 @@ fn late_hops_keep_their_dose_and_bittering_stops_at_nothing() {
     let text = sheet(
         "target original 12 P",
         &format!("  100 % {MALT}"),
-        "  2 IBU perle, 8 % alpha at 60 min\n  400 g/hL saaz, 10 % alpha at 20 min",
+        "  2 IBU perle, 8 % alpha at 60 min\n  180 g/hL saaz, 22 % alpha at 20 min",
         YEAST,
     );
     let plan = plan_on(&text, SMALL);
-    // 8 kg in 2040 L of wort there, in 10.5 L here.
-    near(mass(&plan, "saaz"), 8.0 / 2040.0 * 10.5, 1e-9, "late hop");
+    // 3.6 kg in 2040 L of wort there, in 10.5 L here.
+    near(mass(&plan, "saaz"), 3.6 / 2040.0 * 10.5, 1e-9, "late hop");
     assert!(mass(&plan, "perle") >= 0.0);
     // A plant with a far longer boil-off has a thinner wort on average, so that the same dose is more bitter.
     let hard = plan_on(&text, &SMALL.replace("2 L/h", "40 L/h"));

@@ -5,6 +5,7 @@ mod charge_balance;
 mod demo_fermentation;
 pub(crate) mod demo_wort;
 mod hot_side;
+mod kept;
 mod later_additions;
 mod unknown_figures;
 mod what_counts;
