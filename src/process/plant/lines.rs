@@ -127,7 +127,8 @@ impl Plant {
             },
             loss_holds_trub: brewhouse.kettle_loss.is_some()
                 || size == PlantSize::Commercial
-                || known_yield.is_some_and(|known| known.at == YieldPoint::IntoFermenter),
+                || (mashes
+                    && known_yield.is_some_and(|known| known.at == YieldPoint::IntoFermenter)),
             fermenter_loss: litres_of(brewhouse.fermenter_loss.as_ref()).map_or_else(
                 || Loss::Share(defaults.take(Defaulted::FermenterLoss, LOSS)),
                 Loss::Litres,
