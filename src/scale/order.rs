@@ -396,7 +396,7 @@ impl Brewing<'_> {
     }
 
     /// A remedy of which that which it moves in trub and hops is known: by as many steps further as it takes to keep within all limits.
-    fn that_holds(&self, remedy: Remedy) -> Option<Remedy> {
+    fn that_holds(&self, remedy: &Remedy) -> Option<Remedy> {
         let style = self.order.brewhouse.style();
         let steps = [0, 1, 2, 4, 8, 16, 32].into_iter();
         let mut tried = steps.map(|steps| match steps {
@@ -416,7 +416,8 @@ impl Brewing<'_> {
         let style = self.order.brewhouse.style();
         let reached = (found.reach.strength, found.brewed.kept);
         let wanted = OutOfReach::of(design, aim, plant, reached, style);
-        let remedies = wanted.remedies(limit).into_iter();
+        let remedies = wanted.remedies(limit);
+        let remedies = remedies.iter();
         let remedies: Vec<_> = remedies
             .filter_map(|remedy| self.that_holds(remedy))
             .collect();
