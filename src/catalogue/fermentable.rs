@@ -71,6 +71,8 @@ row! {
         protein: Option<Protein> => "protein_dry_pct", "super::percent::One";
         /// Real (mass) share of its own extract that yeast consumes, in a wort mashed at 65 to 66 °C.
         fermentability: Option<Fermentability> => "fermentable_pct", "super::percent::One";
+        /// Share of the solids of a starch sugar that is maltotriose, which some yeasts leave; `None` for all that is none.
+        maltotriose: Option<Share> => "maltotriose_pct", "super::percent::One";
         /// Whether it must be mashed.
         needs_mash: Option<NeedsMash> => "needs_mash";
         /// When its starch swells.

@@ -313,6 +313,22 @@ words! {
 }
 
 words! {
+    /// Whether a yeast ferments maltotriose.
+    MaltotrioseUse {
+        /// It does.
+        Yes = "yes",
+        /// It leaves part of it.
+        Partly = "partly",
+        /// It does in months.
+        Slow = "slow",
+        /// Some strains do.
+        Variable = "variable",
+        /// It leaves all of it.
+        No = "no",
+    }
+}
+
+words! {
     /// Something that must be told to who drinks the beer.
     Allergen {
         /// Cereal containing gluten: barley.

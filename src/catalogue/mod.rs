@@ -66,7 +66,8 @@ pub use hop::Hop;
 pub use juice::Juice;
 pub use kind::{
     AidPurpose, Allergen, CautionLevel, ColourClass, Commonness, FermentableClass, Flocculation,
-    FruitAcid, HopUse, Kind, Level, NeedsMash, Provenance, StrainTrait, WaterAgentUse, YeastUse,
+    FruitAcid, HopUse, Kind, Level, MaltotrioseUse, NeedsMash, Provenance, StrainTrait,
+    WaterAgentUse, YeastUse,
 };
 pub use lookup::{Catalogue, Found, LongestMatch, Reached};
 pub use meaning::{LeftOut, Meaning, Meant, Says, StatedFigure};

@@ -1,8 +1,8 @@
 //! Yeasts and other cultures.
 
 use super::row::{Text, row};
-use super::{Flocculation, StrainTrait, YeastUse};
-use crate::quantity::{Attenuation, PitchRate, Temperature};
+use super::{Flocculation, MaltotrioseUse, StrainTrait, YeastUse};
+use crate::quantity::{AlcoholByVolume, Attenuation, PitchRate, Temperature};
 
 row! {
     /// A kind of yeast or other culture; single strains differ. An unknown figure is `None`.
@@ -23,6 +23,10 @@ row! {
         diastatic: Option<StrainTrait> => "diastatic";
         /// Makes phenolic notes (clove, smoke).
         phenolic: Option<StrainTrait> => "phenolic";
+        /// Whether it ferments maltotriose, the last of the sugars of wort.
+        maltotriose: Option<MaltotrioseUse> => "maltotriose";
+        /// Alcohol at which it usually stops, the weaker strains and the stronger ones.
+        alcohol_limit: Option<(AlcoholByVolume, AlcoholByVolume)> => "alcohol_limit_abv_pct", "super::percent::Range";
         /// Usual pitching rate.
         pitch_rate: Option<PitchRate> => "pitch_rate_million_per_ml_plato";
         /// What else is to be known.

@@ -2,6 +2,7 @@
 
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
+use super::fermentability::wort_fermentable_kg;
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
@@ -226,7 +227,7 @@ impl Setup {
         } else {
             0.0
         };
-        let fermentable_kg = wort_fermentable_kg(formula, amounts, grist, &run, self.mash_factor);
+        let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), self.mash_factor);
         let wort = Fermenting {
             liquid: boiled.wort,
             fermentable_kg,
@@ -249,42 +250,6 @@ impl Setup {
             diastatic_wk,
         }
     }
-}
-
-/// Fermentable extract in the wort at the end of the boil: each grain's share of the run-off, and the sugars' own.
-pub(crate) fn wort_fermentable_kg(
-    formula: &Formula,
-    amounts: &PerItem<f64>,
-    grist: Grist,
-    run: &Lautered,
-    mash_factor: f64,
-) -> f64 {
-    let mean = mean_fermentability(formula, amounts);
-    fermentables(formula, amounts)
-        .filter(|(item, ..)| item.place.stage < Stage::Ferment)
-        .map(|(item, part, kg)| {
-            let share = part.fermentability.or(mean).unwrap_or(0.0);
-            if item.is_mashed() {
-                let run_off =
-                    run.wort.extract_kg / grist.laboratory_extract_kg.max(f64::MIN_POSITIVE);
-                kg * part.extract * run_off * (share * mash_factor).min(1.0)
-            } else {
-                kg * part.extract * share
-            }
-        })
-        .sum()
-}
-
-/// Mean fermentability, by extract, of the mashed grain whose figure is known.
-pub(crate) fn mean_fermentability(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
-    let (mut extract_kg, mut fermentable_kg) = (0.0, 0.0);
-    for (item, part, kg) in fermentables(formula, amounts) {
-        if let (true, Some(share)) = (item.is_mashed(), part.fermentability) {
-            extract_kg += kg * part.extract;
-            fermentable_kg += kg * part.extract * share;
-        }
-    }
-    (extract_kg > 0.0).then(|| fermentable_kg / extract_kg)
 }
 
 fn diastatic_power(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {

@@ -1,11 +1,13 @@
 //! An ingredient with every figure settled: the line's own first, then the catalogue's.
 
 use super::assumption::{Assumption, Figure};
+use super::fermentability::Sugars;
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, Provenance, Reached,
+    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, MaltotrioseUse,
+    Provenance, Reached, StrainTrait,
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::quantity::{Quantity, Temperature, Written};
+use crate::quantity::{AlcoholByVolume, Quantity, Temperature, Written};
 use crate::recipe::{ExtractBasis, Facts, Ingredient, is_called_hop};
 use crate::science::density::sucrose_density_20;
 use crate::science::liquid::Liquid;
@@ -34,8 +36,11 @@ pub(crate) struct Fermentable {
     pub(crate) extract: f64,
     pub(crate) water: f64,
     pub(crate) colour_ebc: Option<f64>,
-    /// Share of the extract that ferments; absent where nobody knows it.
+    /// Share of the extract that can ferment; absent where nobody knows it.
     pub(crate) fermentability: Option<f64>,
+    /// The share that the yeast of its formula takes.
+    pub(crate) ferments: Option<f64>,
+    pub(crate) sugars: Sugars,
     pub(crate) diastatic_wk: Option<f64>,
     /// Kilograms in a litre, for what is measured by volume.
     pub(crate) density_kg_l: f64,
@@ -75,6 +80,10 @@ pub(crate) struct Yeast {
     pub(crate) usual_attenuation: Option<f64>,
     pub(crate) pitch_rate: Option<f64>,
     pub(crate) stated_pitch_rate: bool,
+    pub(crate) diastatic: Option<StrainTrait>,
+    pub(crate) maltotriose: Option<MaltotrioseUse>,
+    /// Alcohol at which it usually stops, the weaker strains and the stronger ones.
+    pub(crate) alcohol_limit: Option<(AlcoholByVolume, AlcoholByVolume)>,
     /// Temperatures at which it usually ferments.
     pub(crate) temperature_range: Option<(Temperature, Temperature)>,
 }
@@ -261,6 +270,11 @@ fn grain(
         }
     };
     lookup.moisture_left_out = moisture.is_none();
+    let fermentability = lookup.either(
+        facts.fermentability.as_ref(),
+        known.and_then(|k| k.fermentability),
+        Figure::Fermentability,
+    );
     Ok(Material::Fermentable(Fermentable {
         extract,
         // An extract as is says how much dissolves; the water in the grain is then taken as none.
@@ -270,11 +284,9 @@ fn grain(
             known.and_then(|k| k.colour),
             Figure::Colour,
         ),
-        fermentability: lookup.either(
-            facts.fermentability.as_ref(),
-            known.and_then(|k| k.fermentability),
-            Figure::Fermentability,
-        ),
+        fermentability,
+        ferments: fermentability,
+        sugars: Sugars::of(ingredient.kind, known),
         diastatic_wk: lookup.either(
             facts.diastatic_power.as_ref(),
             known.and_then(|k| k.diastatic_power),
@@ -319,7 +331,13 @@ fn sugar(
         known.and_then(|k| k.fermentability),
         Figure::Fermentability,
     );
-    Ok(dissolving(extract.min(1.0), colour_ebc, fermentability))
+    let sugars = Sugars::of(ingredient.kind, known);
+    Ok(dissolving(
+        extract.min(1.0),
+        colour_ebc,
+        fermentability,
+        sugars,
+    ))
 }
 
 fn juice(
@@ -350,16 +368,28 @@ fn juice(
         known.and_then(|k| k.fermentability),
         Figure::Fermentability,
     );
-    Ok(dissolving(brix / 100.0, colour_ebc, fermentability))
+    Ok(dissolving(
+        brix / 100.0,
+        colour_ebc,
+        fermentability,
+        Sugars::Simple,
+    ))
 }
 
 /// Sugar or juice: extract and water, no grain.
-fn dissolving(extract: f64, colour_ebc: Option<f64>, fermentability: Option<f64>) -> Material {
+fn dissolving(
+    extract: f64,
+    colour_ebc: Option<f64>,
+    fermentability: Option<f64>,
+    sugars: Sugars,
+) -> Material {
     Material::Fermentable(Fermentable {
         extract,
         water: 1.0 - extract,
         colour_ebc,
         fermentability,
+        ferments: fermentability,
+        sugars,
         diastatic_wk: None,
         density_kg_l: sucrose_density_20(extract) / 1000.0,
     })
@@ -486,6 +516,9 @@ fn yeast(entry: Option<EntryRef<'_>>, lookup: &mut Lookup<'_>) -> Material {
         usual_attenuation: known.and_then(|k| k.attenuation).map(Quantity::in_base),
         pitch_rate: stated.or(known.and_then(|k| k.pitch_rate).map(Quantity::in_base)),
         stated_pitch_rate: stated.is_some(),
+        diastatic: known.and_then(|k| k.diastatic),
+        maltotriose: known.and_then(|k| k.maltotriose),
+        alcohol_limit: known.and_then(|k| k.alcohol_limit),
         temperature_range: known.and_then(|k| k.temperature_range),
     })
 }

@@ -30,6 +30,7 @@ mod brew;
 mod cellar;
 mod colour;
 mod container;
+mod fermentability;
 mod fermentation;
 mod figures;
 mod formula;
@@ -62,12 +63,13 @@ pub use prediction::Prediction;
 pub use side::{PlantSize, Side};
 pub use warning::Warning;
 
-pub(crate) use brew::{
-    Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars, mean_fermentability,
-    wort_fermentable_kg,
-};
+pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cellar::{Fermenting, HEADSPACE};
 pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};
+pub(crate) use fermentability::{
+    MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
+    fully_fermenting_fit, mash_rise, mean_fermentability, wort_fermentable_kg,
+};
 pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use formula::{
     Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,

@@ -1,5 +1,6 @@
 //! What a brew rests on: its formula, its plant, its mash and the cooling that follows.
 
+use super::fermentability::MashFactor;
 use super::formula::Formula;
 use super::hot_side::CoolingHistory;
 use super::plant::Plant;
@@ -9,19 +10,20 @@ use super::plant::Plant;
 pub(crate) struct Setup {
     pub(crate) formula: Formula,
     pub(crate) plant: Plant,
-    /// Factor on the fermentability of each mashed grain: the source's, whatever the plant.
-    pub(crate) mash_factor: f64,
+    /// How far its mash ferments: by its rests on this plant, and as its source wants.
+    pub(crate) mash_factor: MashFactor,
     /// What follows the boil, for this formula on this plant.
     pub(crate) cooling: CoolingHistory,
 }
 
 impl Setup {
-    pub(crate) fn new(formula: Formula, plant: Plant, mash_factor: f64) -> Self {
+    /// `fit` is what the source's printed figures want of its mash beyond the estimate, whatever the plant.
+    pub(crate) fn new(formula: Formula, plant: Plant, fit: f64) -> Self {
         Self {
+            mash_factor: MashFactor::estimated(&formula, &plant).fitted(fit),
             cooling: CoolingHistory::of(&formula, &plant),
             formula,
             plant,
-            mash_factor,
         }
     }
 }

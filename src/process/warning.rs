@@ -87,13 +87,25 @@ pub enum Warning {
         #[serde(rename = "predicted_ibu")]
         predicted: Bitterness,
     },
-    /// The attenuation that the yeast's line states is not that of the wort: printed gravities and alcohol win, and no wort
-    /// ferments beyond its grist.
+    /// A printed final gravity or alcohol lies beyond two sigma of what grist, rests and kind of yeast give; the printed one is
+    /// kept.
+    FinalBeyondEstimate {
+        /// Printed, or what the printed alcohol means.
+        #[serde(rename = "printed_plato")]
+        printed: Extract,
+        /// The estimate, from.
+        #[serde(rename = "lowest_plato")]
+        lowest: Extract,
+        /// The estimate, to.
+        #[serde(rename = "highest_plato")]
+        highest: Extract,
+    },
+    /// The attenuation that the yeast's line states does not go with the printed final gravity or alcohol, which is kept.
     AttenuationDisagrees {
-        /// Stated.
+        /// Stated, of an all-malt wort of 12 °P.
         #[serde(rename = "stated_pct", with = "crate::quantity::json::percent")]
         stated: Attenuation,
-        /// Apparent attenuation of the wort.
+        /// What the printed figure means for such a wort.
         #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
         predicted: Attenuation,
     },
@@ -319,6 +331,7 @@ codes! {
         WortFinalDisagrees = "wort_final_disagrees",
         WortAlcoholDisagrees = "wort_alcohol_disagrees",
         WortBitternessDisagrees = "wort_bitterness_disagrees",
+        FinalBeyondEstimate = "final_beyond_estimate",
         AttenuationDisagrees = "attenuation_disagrees",
         SpargeDisagrees = "sparge_disagrees",
         FinalNotExplained = "final_not_explained",
@@ -393,8 +406,18 @@ impl Speaks for Warning {
                 predicted.ibu(),
                 printed.ibu()
             ),
+            Self::FinalBeyondEstimate {
+                printed,
+                lowest,
+                highest,
+            } => format!(
+                "the original sheet's final gravity is {}, its grist, rests and yeast give {} to {}; the sheet's is kept",
+                style.gravity(*printed),
+                style.gravity(*lowest),
+                style.gravity(*highest)
+            ),
             Self::AttenuationDisagrees { stated, predicted } => format!(
-                "the yeast's line states an attenuation of {}, by its printed figures and its grist the wort comes to {}",
+                "the yeast's line states an attenuation of {}, the printed final gravity or alcohol means {} on a malt wort; the printed figure is kept",
                 percent(*stated, 1),
                 percent(*predicted, 1)
             ),

@@ -26,6 +26,21 @@ pub(crate) fn rounded<S: Serializer>(value: &f64, serializer: S) -> Result<S::Ok
     number(*value, serializer)
 }
 
+/// The same of a number that may be unknown.
+#[allow(
+    clippy::ref_option,
+    reason = "serde hands over a reference to the field"
+)]
+pub(crate) fn rounded_if_known<S: Serializer>(
+    value: &Option<f64>,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    match value {
+        Some(value) => number(*value, serializer),
+        None => serializer.serialize_none(),
+    }
+}
+
 /// A value of a base unit as a number of `unit`, for fields whose unit stands beside them.
 pub(crate) fn in_unit(value: f64, unit: Unit) -> Rounded {
     Rounded(unit.from_base(value))

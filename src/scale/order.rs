@@ -15,7 +15,7 @@ use crate::inverse::{
 use crate::process::{
     Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
     PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
-    gas_plan, kept_notes, note_defaults, remarks, unused, what_is_as_stated,
+    gas_plan, kept_notes, mash_rise, note_defaults, remarks, unused, what_is_as_stated,
 };
 use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
@@ -211,7 +211,8 @@ impl<'a> Order<'a> {
                 item.rule = Rule::Litres(l);
             }
         }
-        Ok(Setup::new(formula, plant, there.mash_factor))
+        assumptions.extend(mash_rise(&formula, &plant));
+        Ok(Setup::new(formula, plant, there.mash_factor.fit))
     }
 }
 

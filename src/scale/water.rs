@@ -157,11 +157,6 @@ fn rests(
         Heating::Decoction => Raise::Decoction,
         Heating::None => Raise::None,
     };
-    // A bag hangs in a kettle that can be heated; a tun usually can't (common practice, no source).
-    let usual = match plant.lautering {
-        Lautering::Bag { .. } => Raise::Direct,
-        _ => Raise::Infusion,
-    };
     let mut taken = false;
     let mut before = None;
     let rests = recipe
@@ -176,13 +171,18 @@ fn rests(
             MashRest {
                 temperature,
                 time: rest.time.value(),
-                by: stated.map_or(usual, raise),
+                by: raise(stated.unwrap_or(plant.heating)),
             }
         })
         .collect();
     if taken {
         let place = Place::plant(&plant.name, "heating");
-        assumptions.push(Noted::at(place, Assumption::MashHeating { by: usual }));
+        assumptions.push(Noted::at(
+            place,
+            Assumption::MashHeating {
+                by: raise(plant.heating),
+            },
+        ));
     }
     rests
 }

@@ -22,6 +22,7 @@
 //! | reading of a hydrometer or refractometer | [`instruments`] | ICUMSA, Terrill 2011 |
 //! | what wort, beer or juice holds; fermented, blended, diluted, boiled down | [`liquid::Liquid`] | Balling, Tabarié |
 //! | degrees of attenuation | [`attenuation`] | Balling |
+//! | what of a mash ferments, by its rests | [`fermentability`] | fitted to Chandrasekhar, Muller 1991 and others |
 //! | density and strength of ethanol in water | [`ethanol`] | OIML R 22 |
 //! | boiling point by altitude | [`boiling`] | ISO 2533, IAPWS-IF97 |
 //! | boil-off of a heater, hot litres as cold litres | [`evaporation`] | IAPWS-IF97, ICUMSA |
@@ -45,6 +46,7 @@
 //! | [`Isomerisation::hold`](bitterness::Isomerisation::hold), [`linear`](bitterness::Isomerisation::linear), [`by_coil`](bitterness::Isomerisation::by_coil) | bitter acids after a boil, a stand or a cooling; plans run the same kernel | `bitterness_iso_fraction.csv`, `bitterness_hot_stand.csv` |
 //! | [`lost_by_storage_index`](bitterness::lost_by_storage_index), [`HopStore::kept_after`](bitterness::HopStore::kept_after) | alpha acids that old hops have left | `bitterness_hsi.csv`, `bitterness_hop_storage.csv` |
 //! | [`grist_colour`](colour::grist_colour), [`ScreenColour::hex`](colour::ScreenColour::hex) | Morey's colour with its range, a colour for a screen | `colour_mcu.csv`, `colour_srm_lab_srgb.csv` |
+//! | [`mash_factor`](fermentability::mash_factor) | what the rests of a mash make of its fermentability; plans run the same kernel | `mash_fermentability_factor.csv`, `mash_fermentability_steps.csv` |
 //! | [`water`](density::water()), [`density`](ethanol::density), [`volume_strength`](ethanol::volume_strength), [`mass_strength`](ethanol::mass_strength) | density of water and of spirits by temperature; alcohol by mass and by volume | `water_density.csv`, `ethanol_r22.csv`, `ethanol_strength.csv` |
 //! | [`rate_of_power`](evaporation::rate_of_power) | boil-off of a heater | `evaporation_power.csv` |
 //! | [`MashIn::temperature`](heat::MashIn::temperature), [`step_infusion`](heat::step_infusion) | what a mash settles at, boiling water for the next rest | a trade book of 1984/85, `mash_steps.csv` |
@@ -76,6 +78,8 @@ pub mod density;
 pub mod ethanol;
 // Evaporation in the boil, and the volume of hot against cold wort.
 pub mod evaporation;
+// What of a mash ferments, by the temperatures and times of its rests.
+pub mod fermentability;
 // Heat balances of mash and wort.
 pub mod heat;
 // Preservatives that may keep a beer from fermenting.

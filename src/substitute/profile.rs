@@ -4,6 +4,7 @@ use super::practice::UnstatedFigure;
 use crate::catalogue::{
     Catalogue, EntryRef, Fermentable, FermentableClass, Gelatinisation, Kind, Level, NeedsMash,
 };
+use crate::process::Sugars;
 use crate::quantity::{
     DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Quantity, Written,
 };
@@ -69,8 +70,9 @@ pub(super) struct Profile {
     pub(super) extract: f64,
     /// As the catalogue or line states it, EBC.
     pub(super) colour_ebc: f64,
-    /// Share of the extract that ferments, before the mash's factor.
+    /// Share of the extract that can ferment, before mash and yeast.
     pub(super) fermentable: f64,
+    pub(super) sugars: Sugars,
     pub(super) diastatic_wk: f64,
     /// Kilograms of protein in a kilogram as is.
     pub(super) protein: f64,
@@ -275,6 +277,7 @@ pub(super) fn profile(
             extract: if is_mashed { extract } else { extract.min(1.0) },
             colour_ebc,
             fermentable,
+            sugars: Sugars::of(kind, row),
             diastatic_wk,
             protein,
             gum,

@@ -112,7 +112,7 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 35] = [
+const CATALOGUE_TYPES: [&str; 36] = [
     "Aid",
     "AidPurpose",
     "Allergen",
@@ -137,6 +137,7 @@ const CATALOGUE_TYPES: [&str; 35] = [
     "Juice",
     "JuiceAroma",
     "Level",
+    "MaltotrioseUse",
     "MaltFlavour",
     "MolarMass",
     "NeedsMash",

@@ -126,6 +126,7 @@ pub(crate) fn fermentable(r: &Record) -> String {
             "fermentability",
             r.quantity("fermentability_pct", 100.0, "Fermentability"),
         ),
+        ("maltotriose", r.quantity("maltotriose_pct", 100.0, "Share")),
         ("needs_mash", r.word("needs_mash", "NeedsMash")),
         ("gelatinisation", gelatinisation),
         (
@@ -343,6 +344,16 @@ pub(crate) fn yeast(r: &Record) -> String {
         ("flocculation", r.word("flocculation", "Flocculation")),
         ("diastatic", r.word("diastatic", "StrainTrait")),
         ("phenolic", r.word("pof", "StrainTrait")),
+        ("maltotriose", r.word("maltotriose", "MaltotrioseUse")),
+        (
+            "alcohol_limit",
+            r.range(
+                "alcohol_limit_low_pct_vol",
+                "alcohol_limit_high_pct_vol",
+                100.0,
+                "AlcoholByVolume",
+            ),
+        ),
         (
             "pitch_rate",
             r.quantity("pitch_million_per_ml_p", 1.0, "PitchRate"),

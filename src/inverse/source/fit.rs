@@ -1,11 +1,14 @@
-//! Fermentability of the mash, fitted so that the source meets what its sheet prints.
+//! Fermentability of what a mash made: estimated by the forward model, and fitted so that the source meets what its sheet
+//! prints.
 
+use super::notes::Notes;
+use crate::diagnostic::Place;
 use crate::numeric::root_between;
 use crate::process::{
-    Amounts, FermentabilityBasis, Fermenting, Formula, PerItem, Setup, Warning, ferment_by_rule,
-    fermentables, wort_fermentable_kg,
+    Amounts, Assumption, FermentabilityBasis, Fermenting, Figure, Formula, Setup, Warning,
+    ferment_by_rule, fit_sigma, fully_fermenting_fit, wort_fermentable_kg,
 };
-use crate::quantity::{AlcoholByVolume, Extract, Written};
+use crate::quantity::{AlcoholByVolume, Attenuation, Extract, Written};
 use crate::recipe::Recipe;
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
 use crate::science::density::sucrose_density_20;
@@ -15,8 +18,8 @@ use crate::speech::Noted;
 /// A printed final extract that is missed by more than this is not explained, °P: half of its last usual digit.
 const EXPLAINED_WITHIN_PLATO: f64 = 0.05;
 
-/// A printed alcohol is met with no more than this factor on the catalogue's figures: twice their spread of a tenth (rule of
-/// the crate). What is left of it is told.
+/// A printed alcohol is met with no more than this factor on the estimate: twice a spread of a tenth (rule of the crate). What is
+/// left of it is told.
 const MOST_FOR_ALCOHOL: f64 = 1.2;
 
 /// Ethanol at 20 °C, kg/L (OIML R 22: 789.24 kg/m³); only the steps of a search hang on it.
@@ -71,7 +74,10 @@ impl Wanted {
     }
 }
 
-/// A factor on the mash's fermentability, and what it was fitted to.
+/// A fit within so many sigma of the estimate is not remarked on (design of the crate).
+const SIGMAS: f64 = 2.0;
+
+/// A factor on the estimate of what ferments of a mash, and what it was fitted to.
 pub(super) struct Fit {
     pub(super) factor: f64,
     pub(super) basis: FermentabilityBasis,
@@ -82,21 +88,23 @@ pub(super) fn fit_mash(
     recipe: &Recipe,
     setup: &Setup,
     amounts: &mut Amounts,
-    warnings: &mut Vec<Noted<Warning>>,
+    notes: &mut Notes,
 ) -> Fit {
     let (formula, plant) = (&setup.formula, &setup.plant);
     let brewed = setup.brew_by_rule(amounts);
-    let Some((basis, goal)) = goal(recipe, formula, brewed.pitched.liquid) else {
+    let Some((basis, goal)) = goal(recipe) else {
         return Fit {
             factor: 1.0,
-            basis: FermentabilityBasis::CatalogueGrist,
+            basis: by_yeast(formula),
         };
     };
     let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
     let in_wort = amounts.of.clone();
+    let estimate = setup.mash_factor;
+    let wort = (brewed.grist, &brewed.run);
     let fermentable =
-        |factor| kept * wort_fermentable_kg(formula, &in_wort, brewed.grist, &brewed.run, factor);
-    let fully = fully_fermenting_factor(formula, &in_wort);
+        |fit| kept * wort_fermentable_kg(formula, &in_wort, wort, estimate.fitted(fit));
+    let fully = fully_fermenting_fit(formula, &in_wort, wort, estimate);
     let most = match goal.figure {
         Wanted::Plato(_) => fully,
         Wanted::Abv(_) => fully.min(MOST_FOR_ALCOHOL),
@@ -134,42 +142,86 @@ pub(super) fn fit_mash(
         [_, (driest, below)] if below <= 0.0 => driest,
         ends => root_between(&mut |x| fermentable(x) - fermentable_kg, ends, 1e-13).unwrap_or(1.0),
     };
-    let printed = matches!(
-        basis,
-        FermentabilityBasis::PrintedFinal | FermentabilityBasis::PrintedWortFinal
-    );
+    let met_plato = beer.apparent_plato();
     // An alcohol that is not met is told where all printed figures are compared.
-    if let (true, Wanted::Plato(plato)) = (printed, goal.figure) {
-        let nearest = beer.apparent_plato();
-        if (nearest - plato).abs() > EXPLAINED_WITHIN_PLATO {
-            warnings.push(Noted::at(
+    match goal.figure {
+        Wanted::Plato(plato) if (met_plato - plato).abs() > EXPLAINED_WITHIN_PLATO => {
+            notes.warnings.push(Noted::at(
                 basis.place(),
                 Warning::FinalNotExplained {
                     printed: Extract::clamped(plato),
-                    nearest: Extract::clamped(nearest),
+                    nearest: Extract::clamped(met_plato),
                 },
             ));
+        }
+        _ => {
+            let sigma = fit_sigma(formula, &in_wort, wort, estimate);
+            let estimated = match goal.of {
+                Fermented::Beer => brewed.cellar.beer,
+                Fermented::Wort => brewed.pitched.finished(),
+            };
+            let met = Met {
+                factor,
+                sigma,
+                plato: met_plato,
+                estimated_plato: estimated.apparent_plato(),
+            };
+            compare(formula, basis, &met, notes);
         }
     }
     Fit { factor, basis }
 }
 
-/// The factor beyond which every grain ferments in full.
-fn fully_fermenting_factor(formula: &Formula, amounts: &PerItem<f64>) -> f64 {
-    fermentables(formula, amounts)
-        .filter(|(item, ..)| item.is_mashed())
-        .filter_map(|(_, part, _)| part.fermentability)
-        .filter(|share| *share > 0.0)
-        .fold(1.0_f64, |most, share| most.max(1.0 / share))
+/// A printed figure that is met, beside the estimate.
+struct Met {
+    factor: f64,
+    /// One sigma of the estimate, as a part of it.
+    sigma: f64,
+    plato: f64,
+    estimated_plato: f64,
 }
 
-/// What the recipe wants of the fermentation: its printed final extract, else its printed alcohol, else its yeast's
-/// attenuation.
-fn goal(
-    recipe: &Recipe,
-    formula: &Formula,
-    pitched: Liquid,
-) -> Option<(FermentabilityBasis, Goal)> {
+/// Holds a printed figure against the estimate: against the attenuation that the yeast's line states, where it does, else
+/// against grist, rests and the kind of yeast.
+fn compare(formula: &Formula, basis: FermentabilityBasis, met: &Met, notes: &mut Notes) {
+    let off = (met.factor - 1.0).abs();
+    let is_beyond = off > SIGMAS * met.sigma;
+    if let Some(stated) = formula.yeast().and_then(|yeast| yeast.stated_attenuation) {
+        let stated = Attenuation::clamped(stated);
+        let predicted = Attenuation::clamped(formula.yeast_use.attenuation(met.factor));
+        let yeast = Place::pitch().part("content.single");
+        let place = yeast.field(Figure::Attenuation.field());
+        if is_beyond {
+            let disagrees = Warning::AttenuationDisagrees { stated, predicted };
+            notes.warnings.push(Noted::at(place, disagrees));
+        } else {
+            let compared = Assumption::AttenuationCompared { stated, predicted };
+            notes.assumptions.push(Noted::at(place, compared));
+        }
+    } else if is_beyond {
+        let room = (met.plato - met.estimated_plato).abs() * SIGMAS * met.sigma / off;
+        let beyond = Warning::FinalBeyondEstimate {
+            printed: Extract::clamped(met.plato),
+            lowest: Extract::clamped(met.estimated_plato - room),
+            highest: Extract::clamped(met.estimated_plato + room),
+        };
+        notes.warnings.push(Noted::at(basis.place(), beyond));
+    }
+}
+
+/// What an estimate rests on.
+fn by_yeast(formula: &Formula) -> FermentabilityBasis {
+    match formula.yeast() {
+        Some(yeast) if yeast.stated_attenuation.is_some() => FermentabilityBasis::StatedAttenuation,
+        Some(yeast) if yeast.usual_attenuation.is_some() => {
+            FermentabilityBasis::CatalogueAttenuation
+        }
+        _ => FermentabilityBasis::CatalogueGrist,
+    }
+}
+
+/// What the recipe wants of the fermentation: its printed final extract, else its printed alcohol.
+fn goal(recipe: &Recipe) -> Option<(FermentabilityBasis, Goal)> {
     let targets = &recipe.targets;
     let plato = |written: &Option<Written<Extract>>| {
         let written = written.as_ref()?;
@@ -201,8 +253,7 @@ fn goal(
             abv(&targets.wort_alcohol),
         ),
     ];
-    let mut printed = printed.into_iter();
-    if let Some(found) = printed.find_map(|(basis, of, figure)| {
+    printed.into_iter().find_map(|(basis, of, figure)| {
         Some((
             basis,
             Goal {
@@ -210,16 +261,5 @@ fn goal(
                 figure: figure?,
             },
         ))
-    }) {
-        return Some(found);
-    }
-    let yeast = formula.yeast()?;
-    let (basis, attenuation) = match (yeast.stated_attenuation, yeast.usual_attenuation) {
-        (Some(stated), _) => (FermentabilityBasis::StatedAttenuation, stated),
-        (None, Some(usual)) => (FermentabilityBasis::CatalogueAttenuation, usual),
-        (None, None) => return None,
-    };
-    let figure = Wanted::Plato(pitched.apparent_plato() * (1.0 - attenuation));
-    let of = Fermented::Wort;
-    Some((basis, Goal { of, figure }))
+    })
 }

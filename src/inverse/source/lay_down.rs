@@ -11,8 +11,9 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
 use crate::inverse::stages::{liquor_to_fill, with_kept};
 use crate::process::{
-    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, Material, PerItem, Rule, Setup,
-    Stage, Worked, boil, grist, into_kettle, lauter, mean_fermentability,
+    Amounts, Assumption, Brewed, FermentabilityBasis, Formula, MashFactor, Material, PerItem, Rule,
+    Setup, Stage, Worked, boil, cool_last_rest, fermentable_of_mash, grist, into_kettle, lauter,
+    mash_rise,
 };
 use crate::quantity::{Extract, Fermentability};
 use crate::speech::Noted;
@@ -166,42 +167,46 @@ impl Stated<'_> {
             cooling,
             known_factor,
         } = self;
-        let mean = mean_fermentability(&formula, &amounts.of);
-        let catalogued = Setup {
+        let grist = grist(&formula, &amounts.of);
+        let run = lauter(grist, amounts.liquor, &plant);
+        let estimated = Setup {
+            mash_factor: MashFactor::estimated(&formula, &plant),
             formula,
             plant,
             cooling,
-            mash_factor: 1.0,
         };
-        let Some(mean) = mean.filter(|mean| *mean > 0.0) else {
+        let share =
+            |factor| fermentable_of_mash(&estimated.formula, &amounts.of, (grist, &run), factor);
+        if share(estimated.mash_factor).is_none() {
             // Nothing can be fitted, and a printed final extract is compared all the same.
             if known_factor.is_none() {
-                fit_mash(
-                    recipe,
-                    &catalogued,
-                    &mut amounts.clone(),
-                    &mut notes.warnings,
-                );
+                fit_mash(recipe, &estimated, &mut amounts.clone(), notes);
             }
-            return catalogued;
-        };
+            return estimated;
+        }
         let fit = match known_factor {
             Some(factor) => Fit {
                 factor,
                 basis: FermentabilityBasis::PrintedRecipe,
             },
-            None => fit_mash(recipe, &catalogued, amounts, &mut notes.warnings),
+            None => fit_mash(recipe, &estimated, amounts, notes),
         };
+        let mash_factor = estimated.mash_factor.fitted(fit.factor);
+        let formula = &estimated.formula;
+        let share = fermentable_of_mash(formula, &amounts.of, (grist, &run), mash_factor);
         let assumption = Assumption::MashFermentability {
             factor: fit.factor,
-            share: Fermentability::clamped(mean * fit.factor),
+            rests_factor: (!formula.rests.is_empty()).then_some(mash_factor.rests),
+            share: Fermentability::clamped(share.unwrap_or(0.0)),
             basis: fit.basis,
         };
-        let place = fit.basis.place();
-        notes.assumptions.push(Noted::at(place, assumption));
+        let told = &mut notes.assumptions;
+        told.push(Noted::at(fit.basis.place(), assumption));
+        told.extend(cool_last_rest(formula));
+        told.extend(mash_rise(formula, &estimated.plant));
         Setup {
-            mash_factor: fit.factor,
-            ..catalogued
+            mash_factor,
+            ..estimated
         }
     }
 }

@@ -96,7 +96,7 @@ impl Printed<'_> {
                 };
                 let laid_out = LaidOut::of(&swaps.printed, self.catalogue)?;
                 let read = printed.read(laid_out, &mut Notes::default())?;
-                Some(read.worked.setup.mash_factor)
+                Some(read.worked.setup.mash_factor.fit)
             }
             None => None,
         };
@@ -112,7 +112,7 @@ impl Printed<'_> {
     ) -> Result<SourceBrew, Error> {
         let LaidOut { formula, assumed } = laid_out;
         notes.assumptions.extend(assumed);
-        self.read_laid_out(formula, Some(printed.worked.setup.mash_factor), notes)
+        self.read_laid_out(formula, Some(printed.worked.setup.mash_factor.fit), notes)
     }
 
     fn read_laid_out(

@@ -5,7 +5,7 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
     Assumption, Figure, Formula, Material, PerItem, Stage, Warning, mean_fermentability,
 };
-use crate::quantity::{AlcoholByVolume, Attenuation, Bitterness, Extract, in_litres, litres};
+use crate::quantity::{AlcoholByVolume, Bitterness, Extract, in_litres, litres};
 use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
 use crate::speech::Noted;
 
@@ -18,8 +18,6 @@ const ORIGINAL_WITHIN: f64 = 0.05;
 /// Printed final gravities of wort and beer may differ from each other's by this, °P: 0.001 in gravity, what a hydrometer is
 /// read to (common practice, no source).
 const FINAL_WITHIN_PLATO: f64 = 0.25;
-/// A stated attenuation may differ from that of the printed figures by this (rule of the crate: three points).
-const ATTENUATION_WITHIN: f64 = 0.03;
 /// A printed sparge may differ from what the other waters leave by this share: what a water meter shows (common practice,
 /// no source).
 const SPARGE_WITHIN: f64 = 0.02;
@@ -40,7 +38,6 @@ pub(super) fn compare_with_print(recipe: &Recipe, found: &SourceBrew, notes: &mu
         beer_alcohol(recipe, found),
         wort_alcohol(recipe, found),
         wort_final(recipe, found),
-        attenuation(recipe, found),
         sparge(recipe, found),
     ];
     notes.warnings.extend(warnings.into_iter().flatten());
@@ -116,23 +113,6 @@ fn wort_final(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
     differs.then(|| {
         let disagrees = Warning::WortFinalDisagrees { printed, predicted };
         Noted::at(Place::recipe("targets.wort_final_plato"), disagrees)
-    })
-}
-
-/// Where a gravity or an alcohol is printed, or the grist cannot give it, the yeast's attenuation is not met.
-fn attenuation(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
-    let stated = found.worked.setup.formula.yeast()?.stated_attenuation?;
-    let brewed = &found.worked.brewed;
-    let (wort, end) = (brewed.pitched.liquid, brewed.cellar.without_additions);
-    let reached = 1.0 - end.apparent_plato() / wort.apparent_plato().max(f64::MIN_POSITIVE);
-    let swapped = recipe.swaps.is_some();
-    (!swapped && (reached - stated).abs() > ATTENUATION_WITHIN).then(|| {
-        let disagrees = Warning::AttenuationDisagrees {
-            stated: Attenuation::clamped(stated),
-            predicted: Attenuation::clamped(reached),
-        };
-        let yeast = Place::pitch().part("content.single");
-        Noted::at(yeast.field(Figure::Attenuation.field()), disagrees)
     })
 }
 

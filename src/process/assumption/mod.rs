@@ -13,7 +13,8 @@ use super::side::{PlantSize, Side};
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
-    BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Temperature, Unit, Volume,
+    Attenuation, BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Temperature, Unit,
+    Volume,
 };
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
@@ -138,16 +139,43 @@ pub enum Assumption {
         #[serde(serialize_with = "crate::quantity::json::rounded")]
         time_min: f64,
     },
-    /// The fermentability of the mash was set so that the source meets its printed final gravity.
+    /// How much of the extract from malt ferments: an estimate by grist, rests and yeast, times what a printed figure wants.
     MashFermentability {
-        /// The factor on the catalogue's figures.
+        /// The factor on the estimate that the printed figure wants; one where none is printed.
         #[serde(serialize_with = "crate::quantity::json::rounded")]
         factor: f64,
-        /// The share of the mashed extract that ferments.
+        /// What the temperatures and times of the rests make of the starch's fermentability at 65 °C and 60 min; none where no
+        /// rest is stated.
+        #[serde(
+            serialize_with = "crate::quantity::json::rounded_if_known",
+            skip_serializing_if = "Option::is_none"
+        )]
+        rests_factor: Option<f64>,
+        /// The share of the extract from malt and grain that ferments, malt extract included.
         #[serde(rename = "fermentable_pct", with = "crate::quantity::json::percent")]
         share: Fermentability,
         /// What it was fitted to.
         basis: FermentabilityBasis,
+    },
+    /// The attenuation that the yeast's line states goes with a printed final gravity or alcohol, which decides.
+    AttenuationCompared {
+        /// Stated, of an all-malt wort of 12 °P.
+        #[serde(rename = "stated_pct", with = "crate::quantity::json::percent")]
+        stated: Attenuation,
+        /// What the printed figure means for such a wort.
+        #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
+        predicted: Attenuation,
+    },
+    /// A last rest too cool for its starch to be converted counts as one at 62 °C.
+    CoolLastRest {
+        /// The rest.
+        #[serde(rename = "temperature_c")]
+        temperature: Temperature,
+    },
+    /// Between rests that are reached by heat the mash rises by 1 °C a minute.
+    MashRise {
+        /// Which plant.
+        side: Side,
     },
     /// The bitterness model knows nothing of stands.
     StandWithoutBitterness {
@@ -301,6 +329,9 @@ codes! {
         ChangesNoFigure = "changes_no_figure",
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
+        AttenuationCompared = "attenuation_compared",
+        CoolLastRest = "cool_last_rest",
+        MashRise = "mash_rise",
         StandWithoutBitterness = "stand_without_bitterness",
         KineticForStand = "kinetic_for_stand",
         MashHops = "mash_hops",
@@ -343,7 +374,7 @@ impl Assumption {
 }
 
 /// A sum of shares, which may be above one.
-pub type SumOfShares = crate::quantity::Attenuation;
+pub type SumOfShares = Attenuation;
 
 /// Why a recipe's mash water per kilogram is not used on a plant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -437,7 +468,7 @@ pub enum FermentabilityBasis {
     StatedAttenuation,
     /// The catalogue's attenuation of the yeast.
     CatalogueAttenuation,
-    /// The catalogue's fermentability of each grain, as it is.
+    /// The catalogue's fermentability of each grain, for a yeast of unknown attenuation.
     CatalogueGrist,
     /// What the recipe was fitted to before something in it was replaced.
     PrintedRecipe,

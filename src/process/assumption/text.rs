@@ -4,9 +4,10 @@ use super::{Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, Unu
 use crate::diagnostic::Severity;
 use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
-use crate::quantity::in_litres;
+use crate::quantity::{Fermentability, Temperature, in_litres};
+use crate::science::fermentability::{COOLEST_LAST_C, RISE_C_PER_MIN};
 use crate::science::heat::Raise;
-use crate::speech::{Speaks, Style, percent, shortest};
+use crate::speech::{Speaks, Style, TemperatureScale, percent, shortest};
 
 impl Speaks for Assumption {
     fn code(&self) -> &'static str {
@@ -109,12 +110,12 @@ impl Speaks for Assumption {
             }
             Self::MashFermentability {
                 factor,
+                rests_factor,
                 share,
                 basis,
             } => format!(
-                "{} of the mashed extract ferments ({} x the catalogue's figures), {}",
+                "Assumed: {} of the extract from malt ferments, {}{}",
                 percent(*share, 1),
-                shortest(*factor, 3),
                 match basis {
                     FermentabilityBasis::PrintedFinal => "which gives the printed final gravity",
                     FermentabilityBasis::PrintedWortFinal =>
@@ -122,16 +123,37 @@ impl Speaks for Assumption {
                     FermentabilityBasis::PrintedAlcohol => "which gives the printed alcohol",
                     FermentabilityBasis::PrintedWortAlcohol =>
                         "which gives the printed alcohol of the wort",
-                    FermentabilityBasis::StatedAttenuation => "which gives the stated attenuation",
-                    FermentabilityBasis::CatalogueAttenuation =>
-                        "which gives the yeast's usual attenuation",
-                    FermentabilityBasis::CatalogueGrist =>
-                        "for want of a printed final gravity or attenuation",
+                    FermentabilityBasis::StatedAttenuation => "by the attenuation stated for the yeast",
+                    FermentabilityBasis::CatalogueAttenuation => "by the yeast's usual attenuation",
+                    FermentabilityBasis::CatalogueGrist => "by the grist, the yeast's attenuation is not known",
                     FermentabilityBasis::PrintedRecipe => {
                         "as in the printed recipe, before anything was replaced"
                     }
-                }
+                },
+                estimated(*share, *factor, *rests_factor, *basis)
             ),
+            Self::AttenuationCompared { stated, predicted } => format!(
+                "the yeast's line states an attenuation of {}, the printed figure means {} on a malt wort and is used",
+                percent(*stated, 1),
+                percent(*predicted, 1)
+            ),
+            Self::CoolLastRest { temperature } => format!(
+                "Assumed: a last rest at {} ferments as one at {}; starch may be left, test with iodine",
+                style.temperature(*temperature),
+                style.temperature(Temperature::clamped(COOLEST_LAST_C))
+            ),
+            Self::MashRise { side } => {
+                let rise = match style.temperature {
+                    TemperatureScale::Celsius => format!("{} °C", shortest(RISE_C_PER_MIN, 1)),
+                    TemperatureScale::Fahrenheit => {
+                        format!("{} °F", shortest(1.8 * RISE_C_PER_MIN, 1))
+                    }
+                };
+                format!(
+                    "Assumed: {} mash rises {rise} per minute between rests",
+                    whose(*side)
+                )
+            }
             Self::StandWithoutBitterness { additions } => match additions {
                 0 => "bitterness by Tinseth: the hot stand adds none to the hops already in"
                     .to_owned(),
@@ -309,6 +331,31 @@ fn not_used(name: &str, what: Unused) -> String {
         Unused::MashPh => {
             "mash pH as stated, neither predicted nor adjusted: that needs grain and a `water` line with alkalinity"
                 .to_owned()
+        }
+    }
+}
+
+/// The estimate beside a fit, and what the rests of the mash do to it.
+fn estimated(
+    share: Fermentability,
+    factor: f64,
+    rests_factor: Option<f64>,
+    basis: FermentabilityBasis,
+) -> String {
+    let rests = rests_factor.map_or_else(
+        || "no rest stated: 65 °C for 60 min".to_owned(),
+        |rests| format!("rests × {}", shortest(rests, 2)),
+    );
+    match basis {
+        FermentabilityBasis::StatedAttenuation
+        | FermentabilityBasis::CatalogueAttenuation
+        | FermentabilityBasis::CatalogueGrist => format!(" ({rests})"),
+        _ => {
+            let share = Fermentability::clamped(share.fraction() / factor.max(f64::MIN_POSITIVE));
+            format!(
+                "; grist, mash and yeast would give {} ({rests})",
+                percent(share, 1)
+            )
         }
     }
 }

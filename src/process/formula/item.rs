@@ -261,7 +261,7 @@ impl Item {
             let extract_kg = kg * part.extract;
             return Brought {
                 liquid: Liquid::solution(kg * part.water, extract_kg),
-                fermentable_kg: extract_kg * part.fermentability.unwrap_or(1.0),
+                fermentable_kg: extract_kg * part.ferments.unwrap_or(1.0),
                 colour_ebc_l: part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l),
             };
         }

@@ -9,12 +9,14 @@ pub(crate) use item::{Item, PITCH, Rule, Slot};
 pub(crate) use per_item::{ItemIndex, PerItem};
 
 use super::assumption::Assumption;
+use super::fermentability::{RestOf, YeastUse};
 use super::material::{Fermentable, Material, Yeast, alpha_missing, settle};
 use crate::catalogue::{AidPurpose, Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
 use crate::quantity::{Extract, Written, in_minutes};
 use crate::recipe::{At, HotStep, Ingredient, Recipe};
+use crate::science::fermentability::MashHold;
 use crate::speech::{Noted, shortest};
 use layout::Layout;
 pub(crate) use layout::whole;
@@ -33,6 +35,9 @@ pub(crate) struct Formula {
     /// Whether finings go into the kettle, which make the trub bulky.
     pub(crate) is_fined_in_kettle: bool,
     pub(crate) mash_rest_c: f64,
+    pub(crate) rests: Vec<RestOf>,
+    /// What its yeast takes of extracts.
+    pub(crate) yeast_use: YeastUse,
     /// Stands and coolings after the boil, in order.
     pub(crate) hot_steps: Vec<HotStepOf>,
     /// Additions to the fermenter in the order in which they go in, those that go in at once together.
@@ -79,9 +84,11 @@ impl Formula {
         for group in later.iter().chain([&packaged(&items)]) {
             check_shares(&items, group)?;
         }
-        Ok(Self {
+        let mut formula = Self {
             later,
             is_fined_in_kettle: items.values().any(|item| is_kettle_fining(item, catalogue)),
+            rests: rests(recipe),
+            yeast_use: YeastUse::of(None),
             items,
             boil_min,
             mash_rest_c: recipe
@@ -90,7 +97,21 @@ impl Formula {
                 .first()
                 .map_or(REST_C, |rest| rest.temperature.value().celsius()),
             hot_steps: hot_steps(recipe),
-        })
+        };
+        formula.pitch();
+        Ok(formula)
+    }
+
+    /// Says of every extract what of it the formula's yeast takes.
+    fn pitch(&mut self) {
+        let yeast_use = YeastUse::of(self.yeast().as_ref());
+        self.yeast_use = yeast_use;
+        for item in self.items.values_mut() {
+            if let Material::Fermentable(part) = &mut item.material {
+                let taken = |share| yeast_use.ferments(share, part.sugars);
+                part.ferments = part.fermentability.map(taken);
+            }
+        }
     }
 
     /// The same layout with the ingredients of `stocked`, the same recipe with other lots in it.
@@ -110,6 +131,7 @@ impl Formula {
                 item.ingredient = Arc::new(lot.clone());
             }
         }
+        formula.pitch();
         Ok(formula)
     }
 
@@ -341,6 +363,19 @@ pub(crate) enum HotStepOf {
     },
     /// A cooling without a time takes its part of the plant's; with no stand behind it, it is passed on the way.
     Cool { to_c: f64, time_min: Option<f64> },
+}
+
+fn rests(recipe: &Recipe) -> Vec<RestOf> {
+    (recipe.mash.rests.iter())
+        .map(|rest| RestOf {
+            hold: MashHold {
+                temperature: rest.temperature.value(),
+                time: rest.time.value(),
+                heated: false,
+            },
+            by: rest.by,
+        })
+        .collect()
 }
 
 fn hot_steps(recipe: &Recipe) -> Vec<HotStepOf> {

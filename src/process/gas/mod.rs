@@ -246,7 +246,7 @@ fn gas_of_kg(item: &Item, amount: f64) -> f64 {
         _ => PrimingSugar::Sucrose,
     };
     item.fermentable(amount).map_or(0.0, |(part, kg)| {
-        kg * part.extract * part.fermentability.unwrap_or(1.0) * sugar.yield_of_gas()
+        kg * part.extract * part.ferments.unwrap_or(1.0) * sugar.yield_of_gas()
     })
 }
 

@@ -8,7 +8,9 @@ use crate::process::assumption::Assumption;
 use crate::process::plant_defaults::Defaulted;
 use crate::process::side::{PlantSize, Side};
 use crate::quantity::{Quantity, Volume, Written, in_litres};
-use crate::recipe::{Brewhouse, CoolingMethod, Evaporation, Lauter, YieldBasis, YieldPoint};
+use crate::recipe::{
+    Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, YieldBasis, YieldPoint,
+};
 use crate::speech::Noted;
 use std::sync::Arc;
 
@@ -135,6 +137,13 @@ impl Plant {
             ),
             altitude_m: base(brewhouse.altitude.as_ref()).unwrap_or(0.0),
             bitterness: brewhouse.bitterness.unwrap_or_default(),
+            heating: brewhouse.heating.unwrap_or(
+                if drains_a_bag || size == PlantSize::Commercial {
+                    Heating::Direct
+                } else {
+                    Heating::Infusion
+                },
+            ),
             stand_min: base(brewhouse.stand.as_ref()),
             cooling: cooling(brewhouse, size, &mut defaults),
             name,

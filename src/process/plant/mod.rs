@@ -9,7 +9,9 @@ pub(crate) use printed_water::PrintedWater;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::side::Side;
 use crate::quantity::{Temperature, in_litres, metres};
-use crate::recipe::{Batch, BatchPoint, BitternessModel, CoolingMethod, YieldBasis, YieldPoint};
+use crate::recipe::{
+    Batch, BatchPoint, BitternessModel, CoolingMethod, Heating, YieldBasis, YieldPoint,
+};
 use crate::science::boiling;
 use crate::speech::shortest;
 use std::sync::Arc;
@@ -149,6 +151,8 @@ pub(crate) struct Plant {
     pub(crate) fermenter_loss: Loss,
     pub(crate) altitude_m: f64,
     pub(crate) bitterness: BitternessModel,
+    /// How the mash is raised from a rest to the next.
+    pub(crate) heating: Heating,
     /// Hot stand that the plant always has.
     pub(crate) stand_min: Option<f64>,
     pub(crate) cooling: CoolingOf,

@@ -9,7 +9,8 @@ use super::super::setting::Setting;
 use super::{Unbounded, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
 use crate::process::{
-    Item, ItemIndex, Rule, Stage, Worked, grain_ebc, grain_units, run_off_units, units_for,
+    Item, ItemIndex, MashFactor, Rule, Stage, Worked, YeastUse, grain_ebc, grain_units,
+    run_off_units, units_for,
 };
 use crate::quantity::{Written, in_kilograms, minutes};
 use crate::recipe::{At, Ingredient, Lauter, Moved, Section, ShareBasis, Timing};
@@ -40,7 +41,8 @@ pub(super) struct Here<'a> {
     pub(super) step_kg: f64,
     /// Colour units of grain that colour this wort like a kilogram and EBC of what dissolves.
     units_per_ebc_kg: f64,
-    pub(super) mash_factor: f64,
+    mash_factor: MashFactor,
+    yeast_use: YeastUse,
     pub(super) rest_c: f64,
     pub(super) share_basis: ShareBasis,
 }
@@ -54,7 +56,8 @@ impl<'a> Here<'a> {
     ) -> Self {
         let source = setting.source();
         let source_yield = source.brewed.mash_yield.unwrap_or(1.0);
-        let target_yield = setting.planned().brewed.mash_yield.unwrap_or(source_yield);
+        let planned = setting.planned();
+        let target_yield = planned.brewed.mash_yield.unwrap_or(source_yield);
         let rests = &setting.recipe.mash.rests;
         let rest_c = rests
             .iter()
@@ -79,7 +82,8 @@ impl<'a> Here<'a> {
                 .as_ref()
                 .map_or(STEP_KG, |step| in_kilograms(step.value())),
             units_per_ebc_kg: units_per_ebc_kg(setting, wanted, replaced_kg),
-            mash_factor: source.setup.mash_factor,
+            mash_factor: planned.setup.mash_factor,
+            yeast_use: planned.setup.formula.yeast_use,
             rest_c,
             share_basis: setting.recipe.share_basis,
         }
@@ -100,12 +104,8 @@ impl<'a> Here<'a> {
 
     pub(super) fn fermentable(&self, profile: &Profile) -> f64 {
         let [extract, _] = self.brings(profile);
-        let share = if profile.is_mashed {
-            (profile.fermentable * self.mash_factor).min(1.0)
-        } else {
-            profile.fermentable
-        };
-        extract * share
+        let taken = self.yeast_use.ferments(profile.fermentable, profile.sugars);
+        extract * self.mash_factor.ferments(taken, profile.sugars)
     }
 
     pub(super) fn features(

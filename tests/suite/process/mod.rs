@@ -4,6 +4,7 @@ mod assumptions;
 mod charge_balance;
 mod demo_fermentation;
 pub(crate) mod demo_wort;
+mod fermentability;
 mod hot_side;
 mod kept;
 mod later_additions;

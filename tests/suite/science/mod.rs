@@ -7,6 +7,7 @@ mod carbonation;
 mod colour;
 mod density;
 mod ethanol;
+mod fermentability;
 mod heat;
 mod instruments;
 mod lautering;
