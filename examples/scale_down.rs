@@ -1,4 +1,4 @@
-//! A printed recipe worked out for a small plant, as a brew sheet.
+//! A printed recipe calculated for a small plant, as a brew sheet.
 //!
 //! ```text
 //! cargo run --example scale_down
@@ -6,22 +6,38 @@
 //! ```
 //!
 //! Arguments are the texts, which together hold one recipe and its plants, then the plant to brew on (`--to PLANT`, or
-//! the one argument that is no file; without it the only plant that has a batch), then `--units metric|us|imperial`.
-//! Without a text the demo is scaled down to the stove top.
+//! the one argument that is no file; without it the only plant that has a batch), then `--units metric|us|imperial`,
+//! `--brief` for the pages of the day alone, and `--start 8:30` for its clock. Without a text the demo is scaled down to
+//! the stove top.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
+#[allow(dead_code, reason = "this example has options of its own")]
 mod common;
 
 use common::Arguments;
 use std::process::ExitCode;
+use wortwright::sheet::{SheetLength, SheetOptions};
 
 fn main() -> ExitCode {
     common::finish(run())
 }
 
 fn run() -> Result<String, String> {
-    let arguments = Arguments::from_command_line()?;
-    let brew = arguments.brew()?;
-    let plan = brew.plan().map_err(|error| error.to_string())?;
-    Ok(plan.sheet(&arguments.sheet_options()))
+    let mut sheet = SheetOptions::default();
+    let (mut words, mut others) = (std::env::args().skip(1), Vec::new());
+    while let Some(word) = words.next() {
+        match word.as_str() {
+            "--brief" => sheet.length = SheetLength::Brief,
+            "--start" => {
+                let start = words.next().ok_or("--start needs a time, such as 8:30")?;
+                let start = start.parse().map_err(|fault| format!("--start: {fault}"))?;
+                sheet.start = Some(start);
+            }
+            _ => others.push(word),
+        }
+    }
+    let arguments = Arguments::from_words(others.into_iter())?;
+    sheet.style = arguments.sheet_options().style;
+    let plan = arguments.brew()?.plan();
+    Ok(plan.map_err(|error| error.to_string())?.sheet(&sheet))
 }

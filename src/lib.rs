@@ -28,7 +28,7 @@
 //! | remedies for a target out of reach | [`remedy`] | [`scale::Outcome::remedies`] |
 //! | advice when a reading of the day is off | [`advice`] | [`Plan::advise`] |
 //! | how strong a beer is, from its log | [`ledger`] | [`Job::ledgers`] |
-//! | what can hurt someone | [`caution`] | [`Plan::cautions`] |
+//! | safety cautions | [`caution`] | [`Plan::cautions`] |
 //! | a sheet to brew from | [`sheet`] | [`Plan::sheet`] |
 //! | the sentences of results, in the units of a practice | [`speech`] | [`speech::Speaks`] |
 //! | recipes, plants, stock and logs as data | [`recipe`] | [`recipe::Recipe`], [`recipe::Brewhouse`] |
@@ -36,7 +36,7 @@
 //! | reading and printing texts, for editors | [`notation`] | [`notation::read`] |
 //! | findings in texts, errors of calls | [`diagnostic`] | [`Error`], [`diagnostic::Diagnostic`] |
 //! | units and ranges | [`quantity`] | [`quantity::Written`] |
-//! | a single relation of the trade | [`science`] | [`science::liquid::Liquid`] |
+//! | brewing science, one topic per module | [`science`] | [`science::liquid::Liquid`] |
 //! | all of this in JSON, for any language | `exchange`, feature `exchange`, on by default | `exchange::answer` |
 //! | the schema of that JSON | `exchange::schema`, feature `schema` | `schema::request` |
 //! | all of this from C | `c_api`, feature `c-api` | `wortwright_answer` |

@@ -20,8 +20,12 @@ pub(crate) struct Arguments {
 impl Arguments {
     /// `FILE.gyle … [--to PLANT | PLANT] [--units metric|us|imperial]`: what names no file and is no option is the plant.
     pub(crate) fn from_command_line() -> Result<Self, String> {
+        Self::from_words(std::env::args().skip(1))
+    }
+
+    /// The same from words that are given.
+    pub(crate) fn from_words(mut words: impl Iterator<Item = String>) -> Result<Self, String> {
         let mut found = Self::default();
-        let mut words = std::env::args().skip(1);
         while let Some(word) = words.next() {
             match word.as_str() {
                 "--to" => found.plant = Some(words.next().ok_or("--to needs the name of a plant")?),
@@ -40,14 +44,14 @@ impl Arguments {
                 }
                 _ if word.starts_with("--") => {
                     return Err(format!(
-                        "no option is called `{word}`; there are --to and --units"
+                        "no option is called `{word}`; the options are --to and --units"
                     ));
                 }
                 _ if is_file(&word) => found.files.push(word),
                 _ if found.plant.is_none() => found.plant = Some(word),
                 _ => {
                     return Err(format!(
-                        "`{word}` is no file, and the plant is named already"
+                        "no file `{word}`, and the plant is named already"
                     ));
                 }
             }

@@ -64,7 +64,7 @@ pub(crate) fn page(brewing: &Brewing<'_>) -> Result<String, String> {
         ),
         ("fermenter", "In the fermenter", ferment_section(brewing)),
         ("glass", "In the glass", glass_section(brewing)?),
-        ("substitutes", "What may stand in", substitutes(brewing)),
+        ("substitutes", "Substitutes", substitutes(brewing)),
         (
             "reasons",
             "Why it differs from the printed sheet",

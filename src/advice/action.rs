@@ -259,7 +259,7 @@ impl Speaks for Action {
     fn text(&self, style: Style) -> String {
         match self {
             Self::GoOn => "go on as planned".to_owned(),
-            Self::BoilFor { time: boil } => format!("boil for {} in total", time(*boil)),
+            Self::BoilFor { time: boil } => format!("boil for {} in total; keep hop times counted from the end", time(*boil)),
             Self::AddWater { water } => format!("add {} of water", style.volume(*water)),
             Self::AddDriedExtract { mass } => {
                 format!("dissolve {} of pale dried malt extract", style.mass(*mass))
@@ -281,7 +281,7 @@ impl Speaks for Action {
                 left,
                 ..
             } => format!(
-                "gravity {}, {} planned: warm the beer to the top of its yeast's range, rouse the yeast, and read again after three days; if nothing moved, pitch fresh yeast that is working. Do not bottle it: {} could still ferment",
+                "gravity {}, {} planned: warm the beer to the top of its yeast's range, rouse the yeast, and measure again after three days. If nothing has moved, pitch fresh active yeast. Do not bottle yet: {} is still fermentable",
                 style.gravity(*shown),
                 style.gravity(*planned),
                 style.concentration(*left)
@@ -291,21 +291,21 @@ impl Speaks for Action {
                 style.gravity(*shown),
                 style.gravity(*planned)
             ),
-            Self::TakeAsItIs => "take the beer as it is: package after two equal readings three days apart, and count what could still ferment when you prime".to_owned(),
+            Self::TakeAsItIs => "accept the beer as it is: package after two equal readings three days apart, and allow for what can still ferment when priming".to_owned(),
             Self::AddAcid { name, mass, volume } => format!(
-                "bring the mash down with {} of {name}: wear goggles and gloves, thin it by pouring acid into water and never water into acid, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
+                "lower the mash pH with {} of {name}: goggles and gloves on, dilute by adding acid to water (never water to acid), stir in half, wait 10 min, measure a cooled sample, then continue in small steps",
                 volume.map_or_else(|| style.mass(*mass), millilitres)
             ),
             Self::AddAlkali { name, mass } => format!(
-                "bring the mash up with {} of {name}: wear goggles, stir in half of it, wait ten minutes, measure a cooled sample again, and go on in small steps",
+                "raise the mash pH with {} of {name}: goggles and gloves on, stir in half, wait 10 min, measure a cooled sample, then continue in small steps",
                 style.mass(*mass)
             ),
             Self::PourPlanned { doses } => format!(
-                "pour in the planned {} all the same: strength and final gravity come out as planned, only the gravities before and after it differ; pour slowly, gassy beer foams over",
+                "add the planned {} anyway: strength and final gravity stay as planned, only the readings around the addition differ; pour slowly, the beer foams",
                 said(doses, style)
             ),
             Self::KeepShare { doses } => format!(
-                "pour in {}, the planned share of what is in the vessel now; pour slowly, gassy beer foams over",
+                "add {}, the planned proportion of the volume now in the fermenter; pour slowly, the beer foams",
                 said(doses, style)
             ),
             Self::PackageLess { short, doses, gas } => {
@@ -315,16 +315,16 @@ impl Speaks for Action {
                         style.volume(*short)
                     )
                 } else {
-                    "package all of it".to_owned()
+                    "package everything".to_owned()
                 };
                 let dosed = if doses.is_empty() {
                     String::new()
                 } else {
-                    format!("; dose by the volume that is there: {}", said(doses, style))
+                    format!("; dose for the actual volume: {}", said(doses, style))
                 };
                 let primed = match gas {
                     Some(gas) => gas.text(style),
-                    None => "reckon priming by the volume that is there, since too much sugar bursts bottles".to_owned(),
+                    None => "calculate priming sugar for the actual volume: too much makes bottles explode".to_owned(),
                 };
                 format!("{less}{dosed}; {primed}")
             }
@@ -333,7 +333,7 @@ impl Speaks for Action {
                     .as_ref()
                     .map_or_else(String::new, |gas| format!("; {}", gas.text(style)));
                 format!(
-                    "fill up with {} of water, boiled, cooled and kept from air; strength, bitterness and colour get thinner{primed}",
+                    "top up with {} of boiled, cooled, de-aerated water; strength, bitterness and colour are diluted{primed}",
                     style.volume(*water)
                 )
             }

@@ -2,6 +2,7 @@
 
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::{Container, Stage, drains_a_bag};
+use crate::quantity::in_litres;
 use crate::recipe::{
     Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe, is_called_hop,
 };
@@ -14,6 +15,8 @@ pub(super) struct Brew<'a> {
     pub(super) parts: Vec<Part<'a>>,
     /// Whether a plan has the mash at the wanted pH without acid.
     pub(super) needs_no_acid: bool,
+    /// Whether a plan puts a hydroxide into its water.
+    pub(super) adds_caustic: bool,
 }
 
 /// An ingredient in its place.
@@ -47,6 +50,7 @@ impl<'a> Brew<'a> {
                 .map(|item| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
                 .collect(),
             needs_no_acid: brews.settles_without_acid,
+            adds_caustic: brews.adds_caustic,
         }
     }
 
@@ -95,6 +99,7 @@ impl<'a> Brew<'a> {
             brewhouse,
             parts,
             needs_no_acid: false,
+            adds_caustic: false,
         }
     }
 
@@ -159,6 +164,24 @@ impl<'a> Brew<'a> {
     /// Whoever wants a pH will mostly need acid for it.
     pub(super) fn uses_acid(&self) -> bool {
         self.has(Kind::Acid) || (self.recipe.mash.ph.is_some() && !self.needs_no_acid)
+    }
+
+    /// A hydroxide, of the recipe or of the plan's water.
+    pub(super) fn uses_caustic(&self) -> bool {
+        let is_caustic = |name: &str| name.contains("hydroxide");
+        self.adds_caustic
+            || self
+                .parts
+                .iter()
+                .any(|part| is_caustic(part.ingredient.catalogue_name()))
+    }
+
+    /// Glass holds what one person carries: above that it is steel.
+    pub(super) fn may_ferment_in_glass(&self) -> bool {
+        /// The largest glass vessel in common use, litres (common practice, no source).
+        const LARGEST_L: f64 = 60.0;
+        let fermenter = self.brewhouse.and_then(|plant| plant.fermenter.as_ref());
+        self.ferments() && fermenter.is_none_or(|vessel| in_litres(vessel.value()) <= LARGEST_L)
     }
 
     /// Something other than yeast goes into beer that is already full of gas.

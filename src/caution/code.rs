@@ -44,6 +44,10 @@ codes! {
     Spirits = "spirits",
     /// An acid to be handled.
     Acids = "acids",
+    /// A hydroxide to be handled.
+    Caustics = "caustics",
+    /// A fermenter that may be of glass.
+    GlassVessels = "glass_vessels",
     /// Cleaning agents.
     CleaningAgents = "cleaning_agents",
     /// Gas in closed vessels.

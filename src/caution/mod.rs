@@ -16,7 +16,7 @@
 //! |---|---|
 //! | the cautions of a plan | [`Plan::cautions`](crate::scale::Plan::cautions) |
 //! | those of a recipe that is brewed as printed | [`for_recipe`] |
-//! | one of them, and how much it presses | [`Caution`], [`Urgency`] |
+//! | one of them, how much it presses, where it applies | [`Caution`], [`Urgency`], [`BrewStep`] |
 //!
 //! They follow from the recipe, the plant and what the catalogue knows of the ingredients. They cannot see the brewer's
 //! kitchen, so a caution that is missing is no proof of safety.
@@ -26,11 +26,12 @@ mod code;
 mod named;
 mod rules;
 
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, CautionLevel, EntryRef};
 use crate::diagnostic::Severity;
 use crate::numeric::order;
+use crate::process::Stage;
 use crate::recipe::{Brewhouse, Recipe};
-use crate::scale::Plan;
+use crate::scale::{Plan, PlannedAddition};
 use crate::speech::{Speaks, Style};
 use brew::Brew;
 use serde::Serialize;
@@ -45,6 +46,8 @@ pub struct Caution {
     pub code: &'static str,
     /// How much it presses.
     pub urgency: Urgency,
+    /// Where on the way to the beer it applies.
+    pub step: BrewStep,
     /// One or two sentences.
     pub text: Cow<'static, str>,
     /// Where its figures come from; absent where it names none.
@@ -66,6 +69,47 @@ pub enum Urgency {
     Care,
     /// To be known.
     Note,
+}
+
+/// Where on the way to a beer a caution applies, in the order of the day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum BrewStep {
+    /// From the first hot water to the last bottle.
+    WholeDay,
+    /// With the list of ingredients.
+    Shopping,
+    /// Water and what goes into it.
+    Water,
+    /// Milling, mashing and the run-off.
+    Mash,
+    /// The kettle.
+    Boil,
+    /// From the end of the boil to the fermenter.
+    Cooling,
+    /// The fermenter.
+    Fermentation,
+    /// What goes into the fermenter after the yeast.
+    Additions,
+    /// Bottles, casks and kegs.
+    Packaging,
+    /// At no step of its own.
+    Afterwards,
+}
+
+impl BrewStep {
+    /// Where what goes in at a stage is handled.
+    const fn of(stage: Stage) -> Self {
+        match stage {
+            Stage::Mash => Self::Mash,
+            Stage::Boil => Self::Boil,
+            Stage::Stand => Self::Cooling,
+            Stage::Ferment => Self::Additions,
+            Stage::Package => Self::Packaging,
+        }
+    }
 }
 
 impl Caution {
@@ -97,6 +141,22 @@ impl Plan {
     pub fn cautions(&self) -> Vec<Caution> {
         cautions(&Brew::planned(self))
     }
+}
+
+/// Whether a yeast or an enzyme of a plan goes on for weeks where others have stopped.
+pub(crate) fn ferments_dextrins(plan: &Plan) -> bool {
+    let brew = Brew::planned(plan);
+    brew.parts.iter().any(named::ferments_dextrins)
+}
+
+/// Whether a plant of an addition must not go into a drink.
+pub(crate) fn is_blocked(plan: &Plan, addition: &PlannedAddition) -> bool {
+    let catalogue = &plan.brews().catalogue;
+    let found = catalogue.find(addition.ingredient().catalogue_name());
+    matches!(
+        found.map(|found| found.entry),
+        Some(EntryRef::Botanical(plant)) if plant.caution_level == Some(CautionLevel::Block)
+    )
 }
 
 /// The cautions of a recipe on a plant, the most pressing first. Without a plant those that hang on it (a bag, wort

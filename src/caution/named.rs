@@ -2,15 +2,16 @@
 
 use super::brew::{Brew, Part};
 use super::code::Code;
-use super::{Caution, Urgency};
+use super::{BrewStep, Caution, Urgency};
 use crate::catalogue::{Allergen, CautionLevel, EntryRef, Juice, Kind, StrainTrait, WaterAgentUse};
 use std::borrow::Cow;
 
 /// A juice whose solids hold this much sorbitol is named (rule of the crate).
 const SORBITOL_FROM: f64 = 0.05;
 /// Words of a juice's note that speak of health; its other notes speak of the beer.
-const HEALTH: [&str; 13] = [
+const HEALTH: [&str; 14] = [
     "glycoside",
+    "cyanide",
     "parasorbic",
     "patulin",
     "hypoglycin",
@@ -37,10 +38,17 @@ pub(super) fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
     found
 }
 
-fn caution(code: Code, urgency: Urgency, text: String, reference: Option<&str>) -> Caution {
+fn caution(
+    code: Code,
+    urgency: Urgency,
+    step: BrewStep,
+    text: String,
+    reference: Option<&str>,
+) -> Caution {
     Caution {
         code: code.as_str(),
         urgency,
+        step,
         text: Cow::Owned(text),
         reference: reference.map(|reference| Cow::Owned(reference.to_owned())),
     }
@@ -77,8 +85,9 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
                 found.push(caution(
                     Code::BotanicalUnknown,
                     Urgency::Care,
+                    BrewStep::of(part.stage),
                     format!(
-                        "{name}: the catalogue does not know it. Make sure of the species, the part and the dose before it goes into anything to drink."
+                        "{name} is not in the ingredient table. Confirm species, plant part and a safe dose before using it."
                     ),
                     None,
                 ));
@@ -90,19 +99,19 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
             if !note.is_empty() {
                 note.push_str("; ");
             }
-            note.push_str("allergy group: ");
+            note.push_str("possible cross-allergy: ");
             note.push_str(&known.allergen_note);
         }
         let (code, urgency, text) = match known.caution_level {
             Some(CautionLevel::Block) => (
                 Code::BotanicalBlock,
                 Urgency::Stop,
-                format!("{name} must not go into anything to drink: {note}."),
+                format!("Do not use {name}: {note}."),
             ),
             Some(CautionLevel::Limit) => (
                 Code::BotanicalLimit,
                 Urgency::Care,
-                format!("{name}, limited by law or health: {note}."),
+                format!("{name} (legal or health limit): {note}."),
             ),
             Some(CautionLevel::Warn) => (
                 Code::BotanicalWarn,
@@ -111,7 +120,8 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
             ),
             Some(CautionLevel::Info) | None => continue,
         };
-        found.push(caution(code, urgency, text, Some(&known.reference)));
+        let step = BrewStep::of(part.stage);
+        found.push(caution(code, urgency, step, text, Some(&known.reference)));
     }
 }
 
@@ -122,30 +132,41 @@ fn juice<'a>(part: &Part<'a>) -> Option<&'a Juice> {
     }
 }
 
+/// What is to be known of juices and fruit, those with the same note together.
 fn juices(brew: &Brew<'_>, found: &mut Vec<Caution>) {
+    let mut notes: Vec<(BrewStep, String, &Juice, Vec<&str>)> = Vec::new();
     for part in once(brew) {
         let Some(known) = juice(part) else { continue };
-        let mut notes = Vec::new();
+        let mut said = Vec::new();
         if HEALTH.iter().any(|word| known.cautions.contains(word)) {
-            notes.push(known.cautions.to_string());
+            said.push(&*known.cautions);
         }
         // Sulphites have a caution of their own.
         if known.allergen_note.contains("allerg") {
-            notes.push(known.allergen_note.to_string());
+            said.push(&*known.allergen_note);
         }
-        if !notes.is_empty() {
-            found.push(caution(
-                Code::JuiceOrFruit,
-                Urgency::Care,
-                format!("{}: {}.", part.ingredient.name, notes.join("; ")),
-                Some(&known.reference),
-            ));
+        if said.is_empty() {
+            continue;
+        }
+        let (step, note) = (BrewStep::of(part.stage), said.join("; "));
+        let same = notes
+            .iter_mut()
+            .find(|(at, other, ..)| *at == step && *other == note);
+        match same {
+            Some((.., names)) => names.push(&part.ingredient.name),
+            None => notes.push((step, note, known, vec![&part.ingredient.name])),
         }
     }
+    found.extend(notes.into_iter().map(|(step, note, known, names)| {
+        let text = format!("{}: {note}.", names.join(", "));
+        let reference = Some(&*known.reference);
+        caution(Code::JuiceOrFruit, Urgency::Care, step, text, reference)
+    }));
 }
 
-fn diastatic(brew: &Brew<'_>) -> Option<Caution> {
-    let goes_on = |part: &Part<'_>| match part.entry {
+/// Whether it goes on to ferment dextrins, or splits them for the yeast.
+pub(super) fn ferments_dextrins(part: &Part<'_>) -> bool {
+    match part.entry {
         Some(EntryRef::Yeast(yeast)) => {
             matches!(
                 yeast.diastatic,
@@ -155,14 +176,18 @@ fn diastatic(brew: &Brew<'_>) -> Option<Caution> {
         // The one enzyme of the catalogue that splits dextrins to sugar in the fermenter.
         Some(EntryRef::Aid(aid)) => aid.name == "amyloglucosidase",
         _ => false,
-    };
-    let names = names(brew.parts.iter().copied().filter(goes_on));
+    }
+}
+
+fn diastatic(brew: &Brew<'_>) -> Option<Caution> {
+    let names = names(brew.parts.iter().copied().filter(ferments_dextrins));
     (!names.is_empty()).then(|| {
         caution(
             Code::Diastatic,
             Urgency::Danger,
+            BrewStep::Packaging,
             format!(
-                "{}: may ferment dextrins, so that the beer ends lower than predicted, weeks later, and bottles burst. Package only when the gravity has stood still for weeks, and keep hoses and vessels apart or sterile.",
+                "{} may ferment dextrins for weeks and burst bottles: package only after 3 weeks of stable gravity. Keep its hoses and vessels apart, or sanitise them.",
                 names.join(", ")
             ),
             None,
@@ -190,8 +215,9 @@ fn sulphites(brew: &Brew<'_>) -> Option<Caution> {
         caution(
             Code::Sulphites,
             Urgency::Care,
+            BrewStep::Shopping,
             format!(
-                "{}: may hold sulphites, which set off asthma in some people; above 10 mg/L in the drink they must be declared. Read the label.",
+                "{}: may contain sulphites, which trigger asthma in some people and must be declared above 10 mg/L. Check the label.",
                 names.join(", ")
             ),
             Some("Regulation (EU) 1169/2011, Annex II"),
@@ -210,8 +236,9 @@ fn sorbitol(brew: &Brew<'_>) -> Option<Caution> {
         caution(
             Code::Sorbitol,
             Urgency::Note,
+            BrewStep::Shopping,
             format!(
-                "{}: sorbitol, which yeast leaves in the beer; it purges in quantity and is not for people who cannot take fructose.",
+                "{}: sorbitol, laxative; not with hereditary fructose intolerance.",
                 names.join(", ")
             ),
             None,
@@ -227,6 +254,7 @@ fn dust(brew: &Brew<'_>, found: &mut Vec<Caution>) {
             found.push(caution(
                 Code::AidDust,
                 Urgency::Care,
+                BrewStep::of(part.stage),
                 format!("{}: {}.", part.ingredient.name, aid.note),
                 Some(&aid.reference),
             ));
@@ -268,13 +296,14 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
         text.push_str(&list.join("; "));
     }
     if !unknown.is_empty() {
-        text.push_str("; not known of: ");
+        text.push_str("; not known for: ");
         text.push_str(&unknown.join(", "));
     }
     text.push_str(". Tell anyone who will drink it, and check ingredient labels.");
     Some(caution(
         Code::Allergens,
         Urgency::Care,
+        BrewStep::Shopping,
         text,
         Some("Regulation (EU) 1169/2011, Annex II, and 21 USC 343(w); as the catalogue lists them"),
     ))

@@ -2,7 +2,7 @@
 
 use super::brew::Brew;
 use super::code::Code;
-use super::{Caution, Urgency};
+use super::{BrewStep, Caution, Urgency};
 use crate::catalogue::Kind;
 use crate::process::Stage;
 use std::borrow::Cow;
@@ -11,6 +11,7 @@ use std::borrow::Cow;
 pub(super) struct Rule {
     code: Code,
     urgency: Urgency,
+    step: BrewStep,
     text: &'static str,
     reference: &'static str,
     pub(super) applies: fn(&Brew<'_>) -> bool,
@@ -21,6 +22,7 @@ impl Rule {
         Caution {
             code: self.code.as_str(),
             urgency: self.urgency,
+            step: self.step,
             text: Cow::Borrowed(self.text),
             reference: (!self.reference.is_empty()).then_some(Cow::Borrowed(self.reference)),
         }
@@ -39,62 +41,65 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         code: Code::HotLiquids,
         urgency: DANGER,
-        text: "Mash, hot wort and hot water scald in seconds: water of 60 °C burns the skin deeply within about 5 s. \
-               Wear closed shoes and gloves, and keep children and animals away.",
-        reference: "Moritz & Henriques (1947), values as reproduced by a safety page",
+        step: BrewStep::WholeDay,
+        text: "Hot water, mash and wort burn deeply: 60 °C (140 °F) does in about 5 s. Wear closed shoes and \
+               gloves, never carry a full hot kettle, keep children and animals away.",
+        reference: "Moritz & Henriques (1947), as tabulated in burn-prevention guidance",
         applies: |brew| brew.is_hot(),
     },
     Rule {
         code: Code::BoilOver,
         urgency: DANGER,
-        text: "Wort boils over without warning as it comes to the boil and whenever something goes in. Stay with it, \
-               leave headroom, turn the heat down before adding anything.",
+        step: BrewStep::Boil,
+        text: "Wort boils over suddenly: stay with it, leave headspace, turn down before each addition.",
         reference: "",
         applies: |brew| brew.boils(),
     },
     Rule {
         code: Code::BurnerIndoors,
         urgency: DANGER,
-        text: "Burn gas or charcoal outdoors only, unless the appliance is made for indoors: carbon monoxide kills and \
-               has no smell. Put an alarm in the room.",
+        step: BrewStep::WholeDay,
+        text: "Use gas or charcoal burners outdoors unless made for indoor use: carbon monoxide has no smell and \
+               kills. Fit a CO alarm, and never use bottled gas in a cellar, where it pools.",
         reference: "",
         applies: |brew| brew.is_hot(),
     },
     Rule {
         code: Code::ElectricityNearWater,
         urgency: DANGER,
-        text: "Plug heaters and pumps into a socket with a residual-current device (ground-fault interrupter), keep \
-               plugs dry and above the floor, and unplug before you reach in.",
+        step: BrewStep::WholeDay,
+        text: "Heaters and pumps: RCD (GFCI) outlet, dry plugs off the floor, unplug before reaching in.",
         reference: "",
         applies: |brew| brew.is_hot(),
     },
     Rule {
         code: Code::WetBag,
         urgency: CARE,
-        text: "A wet bag is heavy, hot and drips. Lift it with a hoist or a second person, let it drain over the kettle, \
-               and never lift it above your face.",
+        step: BrewStep::Mash,
+        text: "A wet bag is heavy and scalding: lift it with a hoist or a helper, never above your face.",
         reference: "",
         applies: |brew| brew.has_bag(),
     },
     Rule {
         code: Code::HotWortInGlass,
         urgency: DANGER,
-        text: "Never pour hot wort or water into glass, which may burst. Never seal a rigid vessel while its contents \
-               are hot, unless it is made for that: it collapses as it cools, or bursts if it is heated.",
+        step: BrewStep::Cooling,
+        text: "Never pour hot wort into glass (it shatters) or seal a rigid vessel hot (it collapses).",
         reference: "",
         applies: |brew| brew.is_hot(),
     },
     Rule {
         code: Code::HeatOffForSugar,
         urgency: CARE,
-        text: "Turn the heat off before honey, sugar, syrup or malt extract goes in, and stir until it has dissolved: it \
-               sinks and scorches, and the wort may surge up.",
+        step: BrewStep::Boil,
+        text: "Heat off before honey, sugar, syrup or malt extract; stir until dissolved: it scorches.",
         reference: "",
         applies: |brew| brew.has_at(Kind::Sugar, &[Stage::Mash, Stage::Boil, Stage::Stand]),
     },
     Rule {
         code: Code::Spirits,
         urgency: DANGER,
+        step: BrewStep::Additions,
         text: "Spirits and their vapour catch fire: measure and add them away from burners, flames and sparks.",
         reference: "flash point of 40 % by volume about 26 °C (from memory, safety data sheets of ethanol and water)",
         applies: |brew| brew.has_spirits(),
@@ -102,96 +107,120 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         code: Code::Acids,
         urgency: DANGER,
-        text: "Acid for the mash burns skin and can blind: lactic acid of 80 % and phosphoric acid are corrosive. Wear \
-               goggles and gloves, pour acid into water and never water into acid, keep it away from cleaning agents.",
+        step: BrewStep::Water,
+        text: "Strong acid burns skin and eyes: goggles, gloves, acid into water, never water into acid.",
         reference: "safety data sheets: lactic acid 80-90 %, phosphoric acid 40-50 %, serious eye damage",
         applies: |brew| brew.uses_acid(),
     },
     Rule {
+        code: Code::Caustics,
+        urgency: DANGER,
+        step: BrewStep::Water,
+        text: "Slaked lime and caustic soda burn skin and eyes: goggles, gloves, a little at a time into cold \
+               water.",
+        reference: "",
+        applies: |brew| brew.uses_caustic(),
+    },
+    Rule {
+        code: Code::GlassVessels,
+        urgency: DANGER,
+        step: BrewStep::Fermentation,
+        text: "Glass fermenters break and cut deeply: carry them in a crate or harness, with dry hands.",
+        reference: "",
+        applies: |brew| brew.may_ferment_in_glass(),
+    },
+    Rule {
         code: Code::CleaningAgents,
         urgency: DANGER,
-        text: "Never mix a cleaner or sanitiser that holds chlorine with acid, nor with anything else: it sets free a \
-               poisonous gas. Goggles and gloves for caustic and acid; rinse as the label says.",
+        step: BrewStep::Afterwards,
+        text: "Never mix cleaners: chlorine with acid or ammonia gives off toxic gas. Wear goggles and gloves for \
+               caustic, acid and peracetic acid, add caustic to cold water (never the reverse), and rinse as the \
+               label says.",
         reference: "",
         applies: |brew| brew.is_hot() || brew.ferments(),
     },
     Rule {
         code: Code::SealedVessels,
         urgency: DANGER,
-        text: "Never seal a fermenting vessel without a relief: it bursts. Use kegs within the pressure stamped on them, \
-               with a regulator and a relief valve, and let the pressure out before you open one.",
+        step: BrewStep::WholeDay,
+        text: "Never seal a fermenting vessel without airlock, blow-off or relief valve: it bursts. Keep kegs below \
+               their stamped pressure, with a regulator and relief valve; vent before opening.",
         reference: "",
         applies: |brew| brew.ferments(),
     },
     Rule {
         code: Code::CarbonDioxide,
         urgency: DANGER,
-        text: "Fermenting wort gives off about 20 times its volume of carbon dioxide, and a leaking cylinder more; it lies \
-               low in a closed room or cellar and kills: 4 % in the air is at once dangerous. Air the room, and never \
-               put your head into a fermenter.",
+        step: BrewStep::Fermentation,
+        text: "Fermentation gives off about 20 times its volume of CO2, which kills in low, closed rooms (4 % in \
+               air is immediately dangerous): ventilate, keep your head out of fermenters.",
         reference: "1 L of 12 °P wort gives about 40 g (20 L) of gas, derived; IDLH 40 000 ppm (NIOSH)",
         applies: |brew| brew.ferments(),
     },
     Rule {
         code: Code::FoamOver,
         urgency: CARE,
-        text: "Juice, sugar, hops or spices set gassy beer foaming over. Let the gas out first, leave a quarter of the \
-               vessel empty, add slowly, and keep your face away.",
+        step: BrewStep::Additions,
+        text: "Additions make gassy beer foam over: let gas out, leave a quarter empty, add slowly.",
         reference: "",
         applies: |brew| brew.meets_gas(),
     },
     Rule {
         code: Code::BottlesPrimed,
         urgency: DANGER,
-        text: "Bottles filled while sugar remains, or primed too much, burst. Prime only after two equal gravity readings \
-               three days apart, count what is still unfermented, and use bottles made for pressure.",
+        step: BrewStep::Packaging,
+        text: "Bottles filled early or over-primed explode: stable gravity first, pressure-rated bottles only.",
         reference: "",
         applies: |brew| brew.may_be_primed(),
     },
     Rule {
         code: Code::KeptWithoutChilling,
         urgency: DANGER,
-        text: "Wort or puree kept sealed and warm above pH 4.6 can grow the bacterium of botulism, whose toxin has no \
-               smell or taste. Ferment it within a day, or keep it cold, or acidify it.",
-        reference: "pH 4.6: 21 CFR 114.3, acidified foods (from memory)",
+        step: BrewStep::Cooling,
+        text: "Wort or purée sealed warm above pH 4.6 can grow Clostridium botulinum, whose toxin cannot be seen, \
+               smelt or tasted. Pitch within 24 hours, or keep it below 3 °C (37 °F), or acidify it below pH 4.6.",
+        reference: "pH 4.6: 21 CFR 114.3, acidified foods; 3 °C: limit for non-proteolytic strains (both from memory)",
         applies: |brew| brew.is_unchilled() || brew.holds_puree(),
     },
     Rule {
         code: Code::UnpasteurisedJuice,
         urgency: CARE,
-        text: "Raw juice or fruit can carry bacteria and parasites that make people ill, and wild yeast that makes \
-               bottles burst. Use pasteurised juice, or heat it; serve nothing raw to children, the pregnant, or the ill.",
+        step: BrewStep::Additions,
+        text: "Raw juice or fruit carries bacteria and wild yeast: buy it pasteurised, or heat it first.",
         reference: "",
         applies: |brew| brew.has_at(Kind::Juice, &[Stage::Stand, Stage::Ferment, Stage::Package]),
     },
     Rule {
         code: Code::MaltDust,
         urgency: CARE,
-        text: "Malt dust harms the lungs, and a cloud of it can explode. Mill in the open air or well away from flames \
-               and sparks, with a mask on.",
+        step: BrewStep::Mash,
+        text: "Malt dust harms lungs and can explode: mill outdoors or away from sparks, wearing a mask.",
         reference: "",
         applies: |brew| brew.has(Kind::Malt) || brew.has(Kind::Grain),
     },
     Rule {
         code: Code::PetsAndHops,
         urgency: CARE,
-        text: "Hops, fresh or spent, can kill a dog. Keep them and the spent grain away from animals.",
-        reference: "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, as cited in veterinary summaries",
+        step: BrewStep::Afterwards,
+        text: "Hops, fresh or spent, can kill dogs, and grapes and raisins likewise: keep them and spent grain away \
+               from animals.",
+        reference: "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, cited in veterinary reviews",
         applies: |brew| brew.has_hops(),
     },
     Rule {
         code: Code::AlcoholAndLaw,
         urgency: NOTE,
-        text: "Beer makes drunk: not for children or the pregnant, nor before driving. The law of the place says who may \
-               brew, how much, and whether it may be sold or must be taxed; home distilling is mostly forbidden.",
+        step: BrewStep::Afterwards,
+        text: "Beer is not for children, during pregnancy, or before driving. Home-brewing law (age, quantity, tax, \
+               sale) differs by country: check yours.",
         reference: "",
         applies: |brew| brew.ferments(),
     },
     Rule {
         code: ALWAYS,
         urgency: NOTE,
-        text: "This sheet is arithmetic, not a licence nor a proof of safety. Follow local codes, the makers' \
-               instructions and licensed practice.",
+        step: BrewStep::WholeDay,
+        text: "A calculation, not a safety assessment: follow local regulations and professional practice.",
         reference: "",
         applies: |_| true,
     },

@@ -138,13 +138,23 @@ impl Ask {
                 "limit",
                 "weights",
             ],
-            Self::Predict | Self::Scale | Self::Correct | Self::Sheet => &[
+            Self::Predict | Self::Scale | Self::Correct => &[
                 "units",
                 "gravity",
                 "temperature",
                 "colour",
                 "bitterness_model",
                 "decimal_comma",
+            ],
+            Self::Sheet => &[
+                "units",
+                "gravity",
+                "temperature",
+                "colour",
+                "bitterness_model",
+                "decimal_comma",
+                "sheet",
+                "start",
             ],
             Self::Catalogue => &[],
         }

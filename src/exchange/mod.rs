@@ -45,7 +45,7 @@
 //! | `missing` | for `substitute`: names as the recipe writes them; without it, what the stock lacks |
 //! | `take` | for `scale`, `sheet` and `correct`: `[{"missing": …, "proposal": …}]`, proposals as `substitute` answers them, and `{"remedy": …}`, remedies as the `outcomes` of `scale` list them |
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
-//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `sheet` also `sheet` (`brief`, `full`) and `start` (`"8:30"`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
 //! # Readings
 //!

@@ -11,7 +11,6 @@ use crate::process::{Assumption, Figures, GasPlan, Volumes, Warning};
 use crate::remedy::Remedy;
 use crate::scale::{Change, Drift, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
 use crate::science::yeast::Cells;
-use crate::sheet::SheetOptions;
 use crate::speech::Style;
 use serde::Serialize;
 
@@ -60,7 +59,7 @@ pub(super) struct Scaled {
 
 pub(super) fn sheet(material: &Material<'_>, request: &Request) -> Result<AnswerJson, Diagnostics> {
     let (plan, style) = worked_out(material, request)?;
-    let text = plan.sheet(&SheetOptions::default().with_style(style));
+    let text = plan.sheet(&request.sheet(style));
     Ok(json(&Sheet { text }))
 }
 

@@ -11,6 +11,7 @@ use crate::notation::DecimalComma;
 use crate::quantity::UnitSystem;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
 use crate::remedy::Remedy;
+use crate::sheet::{SheetLength, SheetOptions, TimeOfDay};
 use crate::speech::{ColourScale, GravityScale, Style, TemperatureScale};
 use crate::substitute::{Candidates, Weights};
 use serde::Deserialize;
@@ -107,6 +108,8 @@ pub(super) struct Options {
     colour: Option<ColourScale>,
     bitterness_model: Option<BitternessModel>,
     decimal_comma: Option<DecimalComma>,
+    sheet: Option<SheetLength>,
+    start: Option<TimeOfDay>,
     pub(super) candidates: Option<Candidates>,
     pub(super) limit: Option<usize>,
     pub(super) weights: Option<Weights>,
@@ -203,6 +206,16 @@ impl Request {
             .and_then(|options| options.bitterness_model)
     }
 
+    /// What a sheet prints, in these units.
+    pub(super) fn sheet(&self, style: Style) -> SheetOptions {
+        let options = self.options.clone().unwrap_or_default();
+        SheetOptions {
+            style: Some(style),
+            length: options.sheet.unwrap_or_default(),
+            start: options.start,
+        }
+    }
+
     /// The units of sentences: those asked for, else those in which the plant was written.
     pub(super) fn style(&self, plant: Option<&Brewhouse>) -> Style {
         let options = self.options.clone().unwrap_or_default();
@@ -228,6 +241,8 @@ impl Options {
             ("colour", self.colour.is_some()),
             ("bitterness_model", self.bitterness_model.is_some()),
             ("decimal_comma", self.decimal_comma.is_some()),
+            ("sheet", self.sheet.is_some()),
+            ("start", self.start.is_some()),
             ("candidates", self.candidates.is_some()),
             ("limit", self.limit.is_some()),
             ("weights", self.weights.is_some()),

@@ -102,22 +102,22 @@ impl LogFault {
     pub(crate) fn help(&self) -> &str {
         match &self.fault {
             Fault::NothingPitched => "begin the log with `pitched 8 L at 12 P`",
-            Fault::PitchedTwice => "write the volume and the gravity of both worts together",
-            Fault::DaysOutOfOrder { .. } => "mend the day, or put the lines in order",
+            Fault::PitchedTwice => "enter one line with the combined volume and gravity",
+            Fault::DaysOutOfOrder { .. } => "correct the day, or reorder the lines",
             Fault::GravityRises { .. } => {
-                "write the addition that is missing, or read again with a sample free of gas"
+                "enter the missing addition, or repeat the reading with a degassed sample"
             }
             Fault::BelowFullyFermented { .. } => {
-                "check the instrument in water, and the gravity of the wort"
+                "check the hydrometer in water (it should read 1.000) and the gravity of the wort"
             }
             Fault::DrawnMoreThanThere { .. } => "check both volumes and their units",
             Fault::DrawnBeforeReading => {
-                "put a reading before it, or the day of pitching if it was wort"
+                "add a reading before it, or give the pitching day if it was wort"
             }
-            Fault::AmountUnclear { .. } => "write a mass or a volume",
-            Fault::NeedsMash { .. } => "write the volume and gravity of what was mashed from it",
+            Fault::AmountUnclear { .. } => "give a weight or a volume",
+            Fault::NeedsMash { .. } => "enter the wort made from it, with volume and gravity",
             Fault::BringsUnknown { help, .. } => help,
-            Fault::Figure { help, .. } => help.as_deref().unwrap_or("mend the figure"),
+            Fault::Figure { help, .. } => help.as_deref().unwrap_or("correct the figure"),
         }
     }
 
@@ -164,7 +164,7 @@ impl Speaks for LogFault {
     /// Lower case, no full stop; without the line, which is its `place`.
     fn text(&self, _: Style) -> String {
         match &self.fault {
-            Fault::NothingPitched => "expected what was pitched before anything else".to_owned(),
+            Fault::NothingPitched => "expected a `pitched` line before anything else".to_owned(),
             Fault::PitchedTwice => "expected one pitched wort, found a second".to_owned(),
             Fault::DaysOutOfOrder { day, after } => {
                 let (day, after) = (shortest(*day, 2), shortest(*after, 2));
@@ -193,7 +193,7 @@ impl Speaks for LogFault {
                 format!("`{name}`: expected something that dissolves, found a grain")
             }
             Fault::BringsUnknown { name, .. } => format!(
-                "`{name}`: neither its line nor the catalogue says what it brings to the beer"
+                "`{name}`: neither its line nor the ingredient table says what it brings to the beer"
             ),
             Fault::Figure { message, .. } => message.clone(),
         }

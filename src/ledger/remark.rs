@@ -123,10 +123,10 @@ impl Speaks for Remark {
     fn text(&self, style: Style) -> String {
         match self {
             Self::WortCorrection { factor } => {
-                format!("refractometer readings were divided by {}", factor.factor())
+                format!("refractometer readings corrected by a wort factor of {}", factor.factor())
             }
             Self::RefractometerEarly { entry } => format!(
-                "line {} was read by refractometer early in the fermentation, where the gravity it gives is rough",
+                "line {}: refractometer gravity this early in fermentation is only an estimate: use a hydrometer",
                 entry + 1
             ),
             Self::RefractometerTemperature {
@@ -166,7 +166,7 @@ impl Speaks for Remark {
                 attenuation.percent()
             ),
             Self::RefractometerRough => {
-                "so early in the fermentation the gravity that a refractometer gives is rough: take a hydrometer".to_owned()
+                "refractometer gravity this early in fermentation is only an estimate: use a hydrometer".to_owned()
             }
             Self::VolumeAsPlanned { volume } => format!(
                 "volume not measured: {} assumed, as planned",

@@ -76,7 +76,7 @@ impl Sink {
             last.code = Code::TooMany;
             last.message = format!("{} more findings are not listed", self.left_out);
             last.labels.clear();
-            last.help = Some("mend those above and read the text again".into());
+            last.help = Some("fix the errors above and read again".into());
             self.found.push(last);
         }
         self.found

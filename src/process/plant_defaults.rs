@@ -98,7 +98,7 @@ impl Defaulted {
             Self::LiquorRatio => format!("mash water {}", per_mass(value, style)),
             Self::ExtractYield => format!("extract yield {per_cent} %"),
             Self::Evaporation => {
-                format!("evaporation {per_cent} % of the pre-boil volume an hour")
+                format!("evaporation {per_cent} % of pre-boil volume per hour")
             }
             Self::KettleLoss => format!("kettle loss {per_cent} %"),
             Self::FermenterLoss => format!("fermenter loss {per_cent} %"),

@@ -368,41 +368,41 @@ impl Speaks for Warning {
     fn text(&self, style: Style) -> String {
         match self {
             Self::YieldHigh { reached } => format!(
-                "the source's masses and gravity mean a yield of {}, more than plants usually reach",
+                "The original weights and gravity imply a brewhouse yield of {}, higher than usual.",
                 percent(*reached, 1)
             ),
             Self::YieldsDisagree { stated, inferred } => format!(
-                "the source states a yield of {}, its masses and gravity mean {}; the latter is used",
+                "Stated yield {}, but weights and gravity imply {}, which is used.",
                 percent(*stated, 1),
                 percent(*inferred, 1)
             ),
             Self::BitternessDisagrees { printed, predicted } => format!(
-                "the hop lines give {:.0} IBU in the beer, the sheet prints {:.0}; the lines are used",
+                "Hop additions calculate to {:.0} IBU in the beer, printed {:.0}; the additions are used.",
                 predicted.ibu(),
                 printed.ibu()
             ),
             Self::AlcoholDisagrees { printed, predicted } => format!(
-                "the sheet prints {}, its gravities give {}; the gravities are kept",
+                "Printed alcohol {}, but the printed gravities give {}, which is used.",
                 alcohol(*printed),
                 alcohol(*predicted)
             ),
             Self::OriginalDisagrees { printed, predicted } => format!(
-                "the sheet prints {}, its masses give {}; the masses are kept",
+                "Printed original gravity {}, but the weights give {}, which is used.",
                 style.gravity(*printed),
                 style.gravity(*predicted)
             ),
             Self::WortFinalDisagrees { printed, predicted } => format!(
-                "the sheet prints a final gravity of {} for the wort, that of the beer means {}; the beer's is kept",
+                "Printed final gravity of the wort {}, but that of the beer implies {}, which is used.",
                 style.gravity(*printed),
                 style.gravity(*predicted)
             ),
             Self::WortAlcoholDisagrees { printed, predicted } => format!(
-                "the sheet prints {} for the wort, its other figures give {}; those are kept",
+                "Printed alcohol of the wort {}, but the other figures give {}, which is used.",
                 alcohol(*printed),
                 alcohol(*predicted)
             ),
             Self::WortBitternessDisagrees { printed, predicted } => format!(
-                "the hop lines give {:.0} IBU in the wort, the sheet prints {:.0}; the lines are used",
+                "Hop additions calculate to {:.0} IBU in the wort, printed {:.0}; the additions are used.",
                 predicted.ibu(),
                 printed.ibu()
             ),
@@ -417,17 +417,17 @@ impl Speaks for Warning {
                 style.gravity(*highest)
             ),
             Self::AttenuationDisagrees { stated, predicted } => format!(
-                "the yeast's line states an attenuation of {}, the printed final gravity or alcohol means {} on a malt wort; the printed figure is kept",
+                "Stated attenuation {}, but the printed final gravity or alcohol implies {} on a malt wort, which is used.",
                 percent(*stated, 1),
                 percent(*predicted, 1)
             ),
             Self::SpargeDisagrees { printed, predicted } => format!(
-                "the sheet prints a sparge of {}; its mash water, absorption and batch leave {}, which is used",
+                "Printed sparge {}, but mash water, absorption and batch leave {}, which is used.",
                 style.volume(*printed),
                 style.volume(*predicted)
             ),
             Self::FinalNotExplained { printed, nearest } => format!(
-                "the printed final gravity {} is out of what this grist can give; the nearest is {}",
+                "This grist cannot finish at the printed {}; nearest possible {}.",
                 style.gravity(*printed),
                 style.gravity(*nearest)
             ),
@@ -437,10 +437,10 @@ impl Speaks for Warning {
                 with_juice,
             } => {
                 let juice = with_juice
-                    .map(|c| format!(" ({} with juice, rough)", style.beer_colour(c)))
+                    .map(|c| format!(" (estimate with juice {})", style.beer_colour(c)))
                     .unwrap_or_default();
                 format!(
-                    "the sheet prints {}, its grist gives {}{juice}; nothing was added to meet it",
+                    "Printed colour {}, calculated from the grist {}{juice}; nothing adjusted.",
                     style.beer_colour(*printed),
                     style.beer_colour(*malt)
                 )
@@ -454,13 +454,13 @@ impl Speaks for Warning {
                 let place = place(*side);
                 if met.plato() < wanted.plato() {
                     format!(
-                        "{name} waits for {}, but the wort starts at {} {place}",
+                        "{name} is due at {}, but the wort starts at {} {place}.",
                         style.gravity(*wanted),
                         style.gravity(*met)
                     )
                 } else {
                     format!(
-                        "{name} waits for {}, but the beer stops at {} {place}; it goes in there",
+                        "{name} is due at {}, but fermentation stops at {} {place}; added then.",
                         style.gravity(*wanted),
                         style.gravity(*met)
                     )
@@ -471,22 +471,22 @@ impl Speaks for Warning {
                 boiling,
                 side,
             } => format!(
-                "a stand at {} is hotter than boiling {}; taken at {}",
+                "Hot stand at {} is above the boiling point {}; {} used.",
                 style.temperature(*wanted),
                 place(*side),
                 style.temperature(*boiling)
             ),
             Self::NeverCools { coolant, to, side } => format!(
-                "coolant at {} never brings the wort to {} {}; use colder water or pitch warmer",
+                "Cooling water at {} cannot bring the wort to {} {}: use colder water or pitch warmer.",
                 style.temperature(*coolant),
                 style.temperature(*to),
                 place(*side)
             ),
             Self::HardBoil { hourly, side } => format!(
-                "{} boil drives off {} an hour, a very hard boil",
+                "{} evaporation of {} per hour is very high: check the figure, or turn the burner down.",
                 match side {
-                    Side::Source => "the source's",
-                    Side::Target => "your",
+                    Side::Source => "The original",
+                    Side::Target => "Your",
                 },
                 percent(*hourly, 0)
             ),
@@ -495,36 +495,36 @@ impl Speaks for Warning {
                 dissolves,
                 side,
             } => format!(
-                "{:.0} mg/L of alpha acids go into hot wort {}, which dissolves about {:.0}: the bitterness predicted is too high",
+                "{:.0} mg/L of alpha acids added hot {}, but wort dissolves about {:.0}: the predicted bitterness is too high.",
                 alpha.milligrams_per_litre(),
                 place(*side),
                 dissolves.milligrams_per_litre()
             ),
             Self::FermenterSmall { needed, capacity } => format!(
-                "the fermenter holds {}, but wort, additions and a quarter of headspace need {}",
+                "Fermenter too small: it holds {}, wort and additions with 25 % headspace need {}.",
                 style.volume(*capacity),
                 style.volume(*needed)
             ),
             Self::NoRoomForWater { needed, capacity } => format!(
-                "all of the water would need {}, the vessel holds {}: what fits leaves the wort stronger; thin the rest in the fermenter or a second vessel",
+                "All of the water needs {}, the vessel holds {}: the wort comes out stronger. Dilute it in the fermenter or a second vessel.",
                 style.volume(*needed),
                 style.volume(*capacity)
             ),
             Self::DiastaticPowerLow { power } => format!(
-                "the grist has a diastatic power of {:.0} WK, which may not convert it; use enzymes or more base malt",
+                "Diastatic power of {:.0} WK may be too low to convert the grist: add enzymes or more base malt.",
                 power.windisch_kolbach()
             ),
             Self::TooBitterWithoutBittering { aim, predicted } => format!(
-                "the late hops alone give {:.0} IBU, more than the {:.0} wanted; no bittering hop is left",
+                "Late hops alone give {:.0} IBU, above the target of {:.0} IBU; bittering hops removed.",
                 predicted.ibu(),
                 aim.ibu()
             ),
             Self::IonsUnbalanced { excess } => format!(
-                "no water can have the ions that the sheet names: their charges differ by {:.1} mEq/L",
+                "The printed water profile does not balance (off by {:.1} mEq/L).",
                 excess.milliequivalents_per_litre()
             ),
             Self::GasBeyondWanted { wanted, there } => format!(
-                "the beer holds {} without any priming, more than the {} wanted; prime with nothing",
+                "Already {} before priming, above the target of {}: add no sugar.",
                 style.carbon_dioxide(*there),
                 style.carbon_dioxide(*wanted)
             ),
@@ -536,18 +536,18 @@ impl Speaks for Warning {
             } => {
                 let heavy = heavy_limit.map_or_else(String::new, |heavy| {
                     format!(
-                        ", heavy swing-top and returnable wheat-beer bottles below {}, and above that only sparkling-wine bottles hold",
+                        ", {} for heavy swing-top or wheat-beer bottles; above that only sparkling-wine bottles hold",
                         style.carbon_dioxide(heavy)
                     )
                 });
                 let (kept, what) = match container {
                     Container::Bottle | Container::Unknown => {
-                        ("crown-capped beer bottles", container.plural())
+                        ("ordinary crown-capped bottles", container.plural())
                     }
                     _ => (container.plural(), container.plural()),
                 };
                 format!(
-                    "{what} may come to {} and burst: {kept} are kept below {}{heavy} (common practice)",
+                    "Danger: {what} would reach {} and burst. Limit {} for {kept}{heavy} (common practice).",
                     style.carbon_dioxide(*most),
                     style.carbon_dioxide(*limit)
                 )
@@ -558,17 +558,17 @@ impl Speaks for Warning {
                 limit: None,
                 ..
             } => format!(
-                "{} may come to {} and burst: they are not made for pressure, and sugar is left to ferment in them",
+                "Danger: {} would reach {} and burst: they are not made for pressure, and sugar is left to ferment in them.",
                 container.plural(),
                 style.carbon_dioxide(*most)
             ),
             Self::CarbonationDisagrees { printed, package } => format!(
-                "the package is carbonated to {}, the printed figures say {}; the package's is taken",
+                "Packaging says {}, the printed figures {}; the packaging line is used.",
                 style.carbon_dioxide(*package),
                 style.carbon_dioxide(*printed)
             ),
             Self::KegOverLimit { gauge, at, limit } => format!(
-                "the keg may come to {} at {}, and many beer kegs are stamped with {}: keep it cold, go by its own marking, and fit a relief valve",
+                "The keg could reach {} at {}; many are rated for {}: keep it cold, stay below its stamped pressure, fit a relief valve.",
                 style.pressure(*gauge),
                 style.temperature(*at),
                 style.pressure(*limit)
@@ -579,7 +579,7 @@ impl Speaks for Warning {
                 lowest,
                 highest,
             } => format!(
-                "{name} usually ferments at {} to {}, here {}: {}",
+                "{name} usually ferments at {} to {}, here {}: {}.",
                 style.temperature(*lowest),
                 style.temperature(*highest),
                 style.temperature(*at),
@@ -597,22 +597,21 @@ impl Speaks for Warning {
                 ph,
                 outlook,
             } => format!(
-                "preserved juice ({}): {:.1} mg/L of sulphur dioxide, {:.2} of them molecular, and {:.1} mg/L of sorbic acid in the beer, reckoned at pH {:.1}; {}; pour it in while the yeast is at work, and wait for two equal readings three days apart",
+                "Preserved juice ({}): {:.1} mg/L SO2 ({:.2} molecular) and {:.1} mg/L sorbic acid in the beer at pH {:.1}; {}. Add it while fermentation is vigorous, and confirm a stable gravity before packaging.",
                 names.join(", "),
                 free.milligrams_per_litre(),
                 molecular.milligrams_per_litre(),
                 sorbic.milligrams_per_litre(),
                 ph.value(),
                 match outlook {
-                    Outlook::UsuallyFerments =>
-                        "so little may delay fermentation and seldom stops it",
-                    Outlook::MayBeHindered => "that may delay fermentation or stop it early",
+                    Outlook::UsuallyFerments => "may delay fermentation, rarely stops it",
+                    Outlook::MayBeHindered => "may delay or stop fermentation",
                     Outlook::OftenStops =>
-                        "that often stops fermentation: better use juice without preservatives",
+                        "often stops fermentation: use juice without preservatives",
                 }
             ),
             Self::NoBitteringHop { aim, predicted } => format!(
-                "no boiled hop can close the gap: the hops give {:.0} IBU, the aim is {:.0}",
+                "Hop additions reach {:.0} IBU of the {:.0} IBU target, and none can be adjusted.",
                 predicted.ibu(),
                 aim.ibu()
             ),
@@ -622,7 +621,7 @@ impl Speaks for Warning {
 
 const fn place(side: Side) -> &'static str {
     match side {
-        Side::Source => "at the source",
-        Side::Target => "on your plant",
+        Side::Source => "at the original brewery",
+        Side::Target => "on your brewhouse",
     }
 }

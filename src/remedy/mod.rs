@@ -169,22 +169,22 @@ impl Speaks for Remedy {
         let weighed = |kg| style.mass(kilograms(style.mass_up_kg(in_kilograms(kg))));
         match self {
             Self::Sparge { water, reached } => format!(
-                "sparge with {} of the water (reaches {})",
+                "sparge with {} of the mash water (gives {})",
                 at_least(*water),
                 style.gravity(*reached)
             ),
             Self::DriedExtract { mass, reached } => format!(
-                "dissolve {} of pale dried malt extract in the kettle (reaches {})",
+                "dissolve {} of pale dried malt extract in the kettle (gives {})",
                 weighed(*mass),
                 style.gravity(*reached)
             ),
             Self::Sugar { mass, reached } => format!(
-                "dissolve {} of sugar in the kettle (reaches {}; the beer turns drier)",
+                "dissolve {} of sugar in the kettle (gives {}; the beer turns drier)",
                 weighed(*mass),
                 style.gravity(*reached)
             ),
             Self::SmallerBatch { batch, reached } => format!(
-                "brew {} only (reaches {})",
+                "brew only {} (gives {})",
                 at_most(*batch),
                 style.gravity(*reached)
             ),
@@ -193,7 +193,7 @@ impl Speaks for Remedy {
                 batch,
                 reached,
             } => format!(
-                "brew {} {brews} times and mix them in the fermenter (reaches {})",
+                "brew {brews} batches of {} and combine them in the fermenter (gives {})",
                 at_most(*batch),
                 style.gravity(*reached)
             ),
@@ -202,13 +202,13 @@ impl Speaks for Remedy {
                 mass,
                 reached,
             } => format!(
-                "brew {} only, with {} of pale dried malt extract in place of the grain (reaches {})",
+                "brew only {}, with {} of pale dried malt extract instead of the grain (gives {})",
                 at_most(*batch),
                 weighed(*mass),
                 style.gravity(*reached)
             ),
             Self::LongerBoil { boil, reached } => format!(
-                "boil for {} in total (reaches {})",
+                "boil for {} in total (gives {})",
                 time(*boil),
                 style.gravity(*reached)
             ),
@@ -217,12 +217,12 @@ impl Speaks for Remedy {
                 mass,
                 reached,
             } => format!(
-                "replace as much of the grist by {} of {name} (reaches {})",
+                "replace part of the grist with the same weight, {}, of {name} (gives {})",
                 weighed(*mass),
                 style.beer_colour(*reached)
             ),
             Self::TopUp { water, reached } => format!(
-                "boil a stronger wort and top up with {} of boiled, cooled water in the fermenter (reaches {})",
+                "boil a stronger wort and top up with {} of boiled, cooled water in the fermenter (gives {})",
                 at_least(*water),
                 style.gravity(*reached)
             ),

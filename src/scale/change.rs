@@ -210,12 +210,12 @@ impl Speaks for Change {
     fn text(&self, style: Style) -> String {
         match self {
             Self::Batch { source, target } => format!(
-                "wort into the fermenter: {} in place of {}",
+                "batch: {} instead of {} into the fermenter",
                 style.volume(*target),
                 style.volume(*source)
             ),
             Self::GristFollowsYield { source, target } => format!(
-                "grain keeps its ratios; your plant yields {} of its extract, the source {}",
+                "grist proportions unchanged; brewhouse yield {} (original {})",
                 percent(*target, 1),
                 percent(*source, 1)
             ),
@@ -225,7 +225,7 @@ impl Speaks for Change {
                 source_weight,
                 target_weight,
             } => format!(
-                "{name} keeps {} of the extract ({} of the weight, printed {})",
+                "{name}: share of the extract unchanged at {} ({} by weight, original {})",
                 percent(*extract_share, 1),
                 percent(*target_weight, 1),
                 percent(*source_weight, 1)
@@ -237,20 +237,20 @@ impl Speaks for Change {
                 target,
                 aim,
             } => format!(
-                "{name} gives {:.1} IBU to the wort (source {:.1}) to reach {:.1} IBU in the beer",
+                "{name}: {:.1} IBU in the wort (original {:.1}) for {:.1} IBU in the beer",
                 target.ibu(),
                 source.ibu(),
                 aim.ibu()
             ),
             Self::KeepsDose { name, dose } => {
                 format!(
-                    "{name}: {} of cold wort, as at the source",
+                    "{name}: same dose, {} of cold wort",
                     style.concentration(*dose)
                 )
             }
             Self::KeepsShareOfVessel { name, share } => {
                 format!(
-                    "{name}: {} of what is in the vessel before it, as at the source",
+                    "{name}: same proportion, {} of the volume in the fermenter",
                     percent(*share, 1)
                 )
             }
@@ -262,12 +262,10 @@ impl Speaks for Change {
             } => {
                 let say = |value: f64| figure.say(value, style);
                 match recipe {
-                    Some(recipe) => format!(
-                        "{name}: your lot has {}, the recipe {}",
-                        say(*lot),
-                        say(*recipe)
-                    ),
-                    None => format!("{name}: your lot has {}", say(*lot)),
+                    Some(recipe) => {
+                        format!("{name}: your lot {}, recipe {}", say(*lot), say(*recipe))
+                    }
+                    None => format!("{name}: your lot {} (recipe gave none)", say(*lot)),
                 }
             }
             Self::Replaced {
@@ -278,11 +276,14 @@ impl Speaks for Change {
             } => {
                 let base = match (base_malt, factor) {
                     (Some(base), Some(factor)) => {
-                        format!(", with {:+.1} % {base}", 100.0 * (factor.ratio() - 1.0))
+                        format!(
+                            "; {base} adjusted by {:+.1} %",
+                            100.0 * (factor.ratio() - 1.0)
+                        )
                     }
                     _ => String::new(),
                 };
-                format!("{name} is replaced by {}{base}", with.join(" and "))
+                format!("{name} replaced by {}{base}", with.join(" and "))
             }
             Self::WaterBrought { ions } => {
                 let said: Vec<_> = ions
@@ -290,7 +291,7 @@ impl Speaks for Change {
                     .filter(|brought| brought.reached != brought.from)
                     .map(|brought| {
                         format!(
-                            "{} from {} to {} (wanted {})",
+                            "{} from {} to {} (target {})",
                             brought.ion.word(),
                             ion(brought.from),
                             ion(brought.reached),
@@ -299,10 +300,10 @@ impl Speaks for Change {
                     })
                     .collect();
                 if said.is_empty() {
-                    return "no salt brings your water nearer to the ions that the sheet names"
+                    return "no salt addition gets your water closer to the target profile"
                         .to_owned();
                 }
-                format!("salts bring your water's {}", said.join(", "))
+                format!("salts change {}", said.join(", "))
             }
             Self::MashPhSet {
                 name,
@@ -310,7 +311,7 @@ impl Speaks for Change {
                 to,
                 wanted,
             } => format!(
-                "{name} brings the mash from pH {:.2} to {:.2} (wanted {:.2}), both predicted: measure it",
+                "{name} moves the predicted mash pH from {:.2} to {:.2} (target {:.2}); check with a meter",
                 from.value(),
                 to.value(),
                 wanted.value()
@@ -320,20 +321,17 @@ impl Speaks for Change {
                     format!(" of {}", style.volume(source))
                 });
                 let here = if in_litres(*target) > 0.0 {
-                    format!("sparges with {}", style.volume(*target))
+                    format!("your brewhouse sparges with {}", style.volume(*target))
                 } else {
-                    "does not sparge".to_owned()
+                    "your brewhouse does not sparge".to_owned()
                 };
-                format!(
-                    "the printed sparge{printed} belongs to the original brewery; your plant {here}"
-                )
+                format!("printed sparge{printed} belongs to the original brewery; {here}")
             }
             Self::StandLeftOut {
                 time: length,
                 worth,
             } => format!(
-                "the source's hot stand of {} is left out: your plant has none and nothing goes into it; \
-                 it is worth about {:.1} IBU in the source's beer",
+                "hot stand of {} omitted: nothing is added in it and your brewhouse has none; it gives about {:.1} IBU in the original",
                 time(*length),
                 worth.ibu()
             ),

@@ -97,6 +97,13 @@ pub(super) struct Treatment {
     pub(super) missed: Vec<MissedIon>,
 }
 
+impl Treatment {
+    pub(super) fn adds_caustic(&self) -> bool {
+        let mut names = self.additions.iter().map(|addition| &addition.name);
+        names.any(|name| name.contains("hydroxide"))
+    }
+}
+
 /// A salt, an acid or an alkali that was worked out for a water.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Treated {

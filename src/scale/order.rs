@@ -167,6 +167,7 @@ impl<'a> Order<'a> {
                 target,
                 treated: std::mem::take(&mut treated.treated),
                 settles_without_acid: treated.settles_without_acid,
+                adds_caustic: treated.adds_caustic(),
             },
             found,
             treated,

@@ -2,8 +2,9 @@
 
 use crate::diagnostic::{Severity, codes};
 use crate::inverse::Stop;
-use crate::quantity::{BeerColour, Extract, Volume};
+use crate::quantity::{BeerColour, Extract, Volume, in_kilograms, litres};
 use crate::remedy::Remedy;
+use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::MashStop;
 use crate::science::water::MissedIon;
 use crate::speech::{self, Speaks, Style};
@@ -130,20 +131,18 @@ impl Speaks for Outcome {
                 let nothing = highest.plato() < NO_WORT_PLATO;
                 let place = match because {
                     Stop::TooThick => "the mash gets too thick to stir",
-                    Stop::VesselFull if nothing => {
-                        "the water of this batch fills the mash vessel by itself"
-                    }
+                    Stop::VesselFull if nothing => "the mash water alone overfills the mash vessel",
                     Stop::VesselFull => "the mash vessel is full",
-                    Stop::GrainHoldsBack => "the grain keeps back too much of its wort",
-                    Stop::NoMash => "this plant does not mash",
+                    Stop::GrainHoldsBack => "too much wort is lost to grain absorption",
+                    Stop::NoMash => "this brewhouse does not mash",
                 };
                 let highest = if nothing {
                     String::new()
                 } else {
-                    format!("; the highest is {}", style.gravity(*highest))
+                    format!("; highest possible {}", style.gravity(*highest))
                 };
                 format!(
-                    "the mash can't reach {}: {place}{highest}{}",
+                    "{} is out of reach: {place}{highest}.{}",
                     style.gravity(*wanted),
                     ways_out(remedies, style)
                 )
@@ -154,7 +153,7 @@ impl Speaks for Outcome {
                 remedies,
                 ..
             } => format!(
-                "the kettle overflows: {} of hot wort before the boil, it holds {}{}",
+                "Kettle too small: {} of hot wort before the boil, capacity {}.{}",
                 style.volume(*needed),
                 style.volume(*capacity),
                 ways_out(remedies, style)
@@ -166,10 +165,10 @@ impl Speaks for Outcome {
                 remedies,
             } => {
                 let juice = with_juice
-                    .map(|c| format!(" ({} with juice, rough)", style.beer_colour(c)))
+                    .map(|c| format!(" (estimate with juice {})", style.beer_colour(c)))
                     .unwrap_or_default();
                 format!(
-                    "the sheet prints {}, its grist gives {}{juice}; nothing was added to meet it{}",
+                    "Printed colour {}, calculated from the grist {}{juice}; nothing adjusted.{}",
                     style.beer_colour(*printed),
                     style.beer_colour(*malt),
                     ways_out(remedies, style)
@@ -180,23 +179,26 @@ impl Speaks for Outcome {
                     .iter()
                     .map(|ion| {
                         format!(
-                            "{} {} in place of {}",
+                            "{} {} (target {})",
                             ion.ion.word(),
                             speech::ion(ion.reached),
                             speech::ion(ion.wanted)
                         )
                     })
                     .collect();
+                let dilute = if missed.iter().any(|ion| ion.reached > ion.wanted) {
+                    " Dilute with softer water."
+                } else {
+                    ""
+                };
                 format!(
-                    "salts can't bring your water to what the sheet wants: {}; softer water thins what is too much",
+                    "Salts alone cannot reach the target water profile: {}.{dilute}",
                     said.join(", ")
                 )
             }
             Self::MashStops { stopped } => mash_stops(stopped, style),
             Self::CannotBeBought { name } => {
-                format!(
-                    "{name} cannot be bought and nothing was put in its place; choose a substitute"
-                )
+                format!("{name} is not available: choose a substitute.")
             }
         }
     }
@@ -206,30 +208,30 @@ fn mash_stops(stopped: &MashStop, style: Style) -> String {
     match stopped {
         MashStop::StrikeTooHot { needed } => match needed {
             Some(needed) => format!(
-                "strike water would have to be at {}: use more water, or warm grain and tun",
+                "Strike water would need {}: use more water, or preheat grain and tun.",
                 style.temperature(*needed)
             ),
-            None => "no water is hot enough to mash in with: use more of it".to_owned(),
+            None => "Even boiling strike water is too cool: use more of it.".to_owned(),
         },
         MashStop::TooThick { left, enough } => format!(
-            "infusions leave {} L/kg to mash in with, too thick to stir: take {} of mash water, leave out a rest, or heat the mash",
+            "Only {} L/kg left for mashing in, too thick to stir: use {} of mash water, drop a rest, or heat the mash.",
             speech::shortest(left.litres_per_kilogram(), 1),
-            style.mass(*enough)
+            style.volume(litres(in_kilograms(*enough) / WATER_KG_PER_L))
         ),
         MashStop::VesselFull {
             rest,
             needed,
             capacity,
         } => format!(
-            "the mash vessel holds {}, rest {rest} needs {}: use less water or brew less",
+            "Mash vessel too small for rest {rest}: capacity {}, needed {}. Use less water or brew less.",
             style.volume(*capacity),
             style.volume(*needed)
         ),
         MashStop::WaterTooCool { rest } => {
-            format!("boiling water is no hotter than rest {rest}: heat the mash itself")
+            format!("Rest {rest} is too hot to reach by infusion: heat the mash.")
         }
         MashStop::NoHeating { rest } => format!(
-            "nothing raises the mash to rest {rest}: leave it out, or keep boiling water for it"
+            "No way given to heat to rest {rest}: drop it, or reserve boiling water for an infusion."
         ),
     }
 }
@@ -239,6 +241,6 @@ fn ways_out(remedies: &[Remedy], style: Style) -> String {
     if texts.is_empty() {
         String::new()
     } else {
-        format!("; {}", texts.join(", or "))
+        format!(" Options: {}.", texts.join("; or "))
     }
 }

@@ -24,6 +24,8 @@ pub(crate) struct Brews {
     pub(crate) treated: Vec<Treated>,
     /// Whether the mash comes to its wanted pH without acid.
     pub(crate) settles_without_acid: bool,
+    /// Whether a hydroxide was worked out for its water.
+    pub(crate) adds_caustic: bool,
 }
 
 impl State {

@@ -38,31 +38,30 @@ pub(super) fn brought(page: &mut Page, plan: &Plan) {
     }
     if !counted {
         if !unknown.is_empty() {
-            page.paragraph(&format!(
-                "Acid brought by the juice: not known of {}.",
-                unknown.join(", ")
-            ));
+            page.heading("ACID FROM THE JUICE");
+            page.paragraph(&format!("No figure for {}.", unknown.join(", ")));
         }
         return;
     }
     let origin = if from_catalogue {
-        " (typical figures of the catalogue where the sheet is silent; single lots differ much)"
+        " (typical values where the sheet gives none; lots vary widely)"
     } else {
         ""
     };
     let missing = if unknown.is_empty() {
         String::new()
     } else {
-        format!("; not counted, since not known: {}", unknown.join(", "))
+        format!("; no figure for {}", unknown.join(", "))
     };
     let in_beer_g_l = acid_g / volume_l;
     let in_beer = if in_beer_g_l < 0.05 {
-        "less than 0.05".to_owned()
+        "Less than 0.05".to_owned()
     } else {
-        format!("about {}", shortest(in_beer_g_l, 1))
+        format!("About {}", shortest(in_beer_g_l, 1))
     };
+    page.heading("ACID FROM THE JUICE");
     page.paragraph(&format!(
-        "Acid brought by the juice, in the beer: {in_beer} g/L, each juice counted as its leading acid{origin}{missing}. Yeast may use some of it."
+        "{in_beer} g/L in the beer, each juice as its main acid{origin}{missing}. Yeast may consume some."
     ));
 }
 

@@ -1,17 +1,18 @@
 //! The fermenter: pitching, later additions, packaging.
 
-use super::acid;
 use super::day::{amount, at, described};
 use super::page::Page;
-use super::units;
+use super::{Day, units};
 use crate::catalogue::Kind;
-use crate::process::{GasPlan, Stage};
-use crate::quantity::{in_kilograms, in_litres, in_minutes, litres, minutes};
+use crate::caution::{BrewStep, ferments_dextrins, is_blocked};
+use crate::process::{Container, GasPlan, Stage, Warning};
+use crate::quantity::{UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
     CellDensity, Cells, dry_yeast, living, packs, starter, viability_after,
 };
 use crate::speech::{Style, alcohol, shortest, time};
+use std::cmp::Ordering;
 
 /// Living cells in a gram of dry yeast, the least and the most that was read, in thousand millions: producers state at
 /// least 6, a magazine counted 14 (see `science::yeast`).
@@ -25,27 +26,28 @@ const OLD_DAYS: f64 = 60.0;
 const MOST_PACKS: u32 = 20;
 
 /// Oxygen, yeast, temperatures.
-pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
-    page.heading("PITCH AND FERMENT");
+pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
+    page.heading("FERMENTATION");
+    day.cautions.print(page, BrewStep::Fermentation);
     headspace(page, plan, style);
-    page.tick(
-        "oxygen",
-        "shake, splash or aerate the cooled wort well before the yeast goes in",
-    );
+    let mut aerated = false;
     for yeast in at(plan, Stage::Ferment).filter(|a| a.kind == Kind::Yeast) {
         let cells = plan
             .cells
             .map_or_else(String::new, |cells| format!(", {}", units::cells(cells)));
-        let warmth = yeast
-            .temperature
-            .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
-        page.tick(
+        let warmth = yeast.temperature.map_or_else(String::new, |t| {
+            format!(", at {} (measured ______)", style.temperature(t))
+        });
+        page.timed(
+            &day.clock.shown(),
             &amount(yeast, style),
-            &format!("pitch {}{cells}{warmth}", yeast.name),
+            &format!("aerate well, pitch {}{cells}{warmth}", yeast.name),
         );
-        if let Some(temperature) = yeast.temperature {
-            page.reading("Pitching temperature", &style.temperature(temperature));
-        }
+        aerated = true;
+    }
+    if !aerated {
+        page.timed(&day.clock.shown(), "", "aerate well, pitch the yeast");
     }
     if let Some(cells) = plan.cells {
         let (least, most) = DRY_YEAST_BILLION_PER_G;
@@ -55,7 +57,7 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
                 .unwrap_or_default()
         };
         page.paragraph(&format!(
-            "As dry yeast: {} to {}, at {most:.0} to {least:.0} billion living cells a gram; go by the pack.",
+            "Dry yeast: {} to {} ({most:.0} down to {least:.0} billion viable cells per gram); follow the pack.",
             mass(most),
             mass(least),
         ));
@@ -74,7 +76,7 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
         );
     }
     for _ in 0..2 {
-        let reading = "day ____ gravity ________ at ____";
+        let reading = "day ____ gravity ________ temp ____";
         page.hung("       ", &format!("{reading}   {reading}"));
     }
     if let Some(wort_final) = plan
@@ -83,7 +85,7 @@ pub(super) fn pitching(page: &mut Page, plan: &Plan, style: Style) {
         .filter(|_| plan.predicted.before_addition.is_some())
     {
         page.paragraph(&format!(
-            "Without the later additions it would stop at {}.",
+            "Final gravity without the fermenter additions: {}.",
             style.gravity(wort_final)
         ));
     }
@@ -102,18 +104,16 @@ fn liquid_yeast(cells: Cells, style: Style) -> Option<String> {
     }
     let counted = |count: u32| format!("{count} {}", if count == 1 { "pack" } else { "packs" });
     let grown = starter(cells, old).ok()?.map_or_else(String::new, |grown| {
-        let steps = if grown.steps == 1 {
-            "one step".to_owned()
+        let starter = style.volume(grown.volume);
+        if grown.steps == 1 {
+            format!("; or one such pack grown up in a {starter} starter")
         } else {
-            format!("{} steps", grown.steps)
-        };
-        format!(
-            ", or one such pack grown in a starter of {} in {steps}",
-            style.volume(grown.volume)
-        )
+            let steps = grown.steps;
+            format!("; or one such pack grown up in {steps} steps, the last a {starter} starter")
+        }
     });
     Some(format!(
-        "As liquid yeast of {LIQUID_PACK_BILLION:.0} billion cells a pack: {} fresh; {} kept cold for {OLD_DAYS:.0} days, of which about {:.0} % live{grown}.",
+        "Liquid yeast ({LIQUID_PACK_BILLION:.0} billion cells per pack): {} fresh; or {} refrigerated for {OLD_DAYS:.0} days (about {:.0} % viable){grown}.",
         counted(fresh),
         counted(aged),
         100.0 * old.billions() / LIQUID_PACK_BILLION
@@ -128,12 +128,12 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     let most_l = fullest_l(plan);
     let room_l = in_litres(fermenter.value()) - most_l;
     let room = if room_l > 0.0 {
-        format!("leaves {} for the foam", style.volume(litres(room_l)))
+        format!("{} headspace for foam", style.volume(litres(room_l)))
     } else {
-        format!("overflows by {}", style.volume(litres(-room_l)))
+        format!("too full by {}", style.volume(litres(-room_l)))
     };
     page.paragraph(&format!(
-        "The fermenter holds {}; with everything in it, {}, that {room}.",
+        "Fermenter {}, filled to {} after all additions: {room}.",
         style.volume(fermenter.value()),
         style.volume(litres(most_l))
     ));
@@ -151,34 +151,49 @@ pub(super) fn overflows(plan: &Plan) -> bool {
 }
 
 /// What goes into the fermenter later, blend by blend.
-pub(super) fn later_additions(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
     let later: Vec<_> = at(plan, Stage::Ferment)
         .filter(|a| a.kind != Kind::Yeast)
         .collect();
     if later.is_empty() {
         return;
     }
-    page.heading("LATER ADDITIONS");
+    page.heading("FERMENTER ADDITIONS");
+    day.cautions.print(page, BrewStep::Additions);
     for group in later.chunk_by(|a, b| a.blend.is_some() && a.blend == b.blend) {
         let Some(first) = group.first() else { continue };
         page.paragraph(&when(first, group, style));
         for part in group {
-            page.tick(&amount(part, style), &described(part, style));
+            add(page, plan, part, style);
         }
         let met = group
             .iter()
             .find_map(|part| Some((part.before?, part.after?)));
         if let Some((before, after)) = met {
             page.reading("Gravity just before", &style.gravity(before));
-            page.reading("Gravity just after; it may rise", &style.gravity(after));
+            let (shown_before, shown_after) = (style.gravity(before), style.gravity(after));
+            let turn = match after.plato().total_cmp(&before.plato()) {
+                _ if shown_before == shown_after => "",
+                Ordering::Greater => " (rises)",
+                _ => " (falls)",
+            };
+            page.reading(&format!("Gravity just after{turn}"), &shown_after);
         }
-        page.gap();
     }
     page.reading(
-        "In the fermenter with everything in it",
+        "Volume with all additions",
         &style.volume(plan.volumes.after_additions),
     );
-    acid::brought(page, plan);
+}
+
+/// An addition with its box; none for a plant that must not go into a drink.
+fn add(page: &mut Page, plan: &Plan, addition: &PlannedAddition, style: Style) {
+    if is_blocked(plan, addition) {
+        page.point(&format!("{}: leave it out", addition.name));
+    } else {
+        page.tick(&amount(addition, style), &described(addition, style));
+    }
 }
 
 fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
@@ -189,7 +204,7 @@ fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> St
         ),
         (_, Some(day), _) => format!("On day {}", shortest(in_minutes(day) / 1440.0, 1)),
         (_, _, Some(temperature)) => format!("At {}", style.temperature(temperature)),
-        _ => "When it has fermented".to_owned(),
+        _ => "When fermentation is complete".to_owned(),
     };
     let stay = first
         .contact
@@ -200,64 +215,75 @@ fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> St
     } else {
         String::new()
     };
-    format!("{start}{stay} add{blend}:")
+    format!("{start}{stay}, add{blend}:")
 }
 
 /// When to package, and what goes in.
-pub(super) fn packaging(page: &mut Page, plan: &Plan, style: Style) {
-    page.heading("PACKAGE");
-    page.tick("", "package after two equal readings three days apart");
-    page.hung(
-        "           ",
-        "1st reading ____________ on ________   2nd reading ____________ on ________",
+pub(super) fn packaging(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
+    page.heading("PACKAGING");
+    page.tick(
+        "",
+        if ferments_dextrins(plan) {
+            "package only when the gravity has not moved for 3 weeks"
+        } else {
+            "package after two equal readings three days apart"
+        },
     );
     if let Some(gravity) = plan.predicted.final_extract {
-        page.reading(
-            "Final gravity (by hydrometer, gas shaken out)",
-            &style.gravity(gravity),
+        let blanks = "1st ________ on ______   2nd ________ on ______";
+        let gravity = style.gravity(gravity);
+        page.hung(
+            "   >> ",
+            &format!("Final gravity {gravity} (degassed): {blanks}"),
         );
     }
+    day.cautions.print(page, BrewStep::Packaging);
     for addition in at(plan, Stage::Package) {
-        page.tick(&amount(addition, style), &described(addition, style));
+        add(page, plan, addition, style);
     }
+    if !matches!(plan.gas, Some(GasPlan::Forced { .. })) {
+        container(page, plan, style);
+    }
+    page.reading("Beer packaged", &style.volume(plan.volumes.packaged));
+    if let Some(gas) = &plan.gas {
+        carbonation(page, plan, gas, style);
+    }
+}
+
+/// The container and the carbonation as they are wanted.
+fn container(page: &mut Page, plan: &Plan, style: Style) {
     let package = &plan.recipe.package;
     let gas = package
         .carbonation
         .as_ref()
         .or(plan.recipe.targets.carbonation.as_ref());
-    let into = package
-        .container
-        .as_ref()
-        .map_or_else(String::new, |container| format!("into: {container}"));
-    let carbonate = gas.map_or_else(String::new, |gas| {
+    let carbonate = gas.map(|gas| {
         let at = package.temperature.as_ref().map_or_else(String::new, |t| {
             format!(" at {}", style.temperature(t.value()))
         });
         format!("carbonate to {}{at}", style.carbon_dioxide(gas.value()))
     });
-    let line: Vec<_> = [into, carbonate]
-        .into_iter()
-        .filter(|text| !text.is_empty())
-        .collect();
+    let line: Vec<_> = package.container.iter().cloned().chain(carbonate).collect();
     if !line.is_empty() {
-        page.tick("", &line.join("; "));
-    }
-    page.reading("Beer packaged", &style.volume(plan.volumes.packaged));
-    if let Some(gas) = &plan.gas {
-        carbonation(page, gas, style);
+        page.tick("", &line.join(", "));
     }
 }
 
 /// The pressure on the keg, or the sugar for what is closed.
-fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
+fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
     match gas {
         GasPlan::Forced {
-            temperature, gauge, ..
+            temperature,
+            gauge,
+            wanted,
+            ..
         } => page.tick(
             &style.pressure(*gauge),
             &format!(
-                "on the gauge of the keg's gas, beer at {}, until the keg takes up no more; never above the keg's marking, and with a relief valve",
-                style.temperature(*temperature)
+                "regulator on the keg at {} for {}, until no more gas flows; stay below the stamped pressure and fit a relief valve",
+                style.temperature(*temperature),
+                style.carbon_dioxide(*wanted)
             ),
         ),
         GasPlan::Conditioned {
@@ -268,12 +294,20 @@ fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
             priming_alcohol,
             ..
         } => {
+            if *container == Container::Bottle {
+                page.paragraph(&bottles(plan, style));
+            }
+            // Nobody primes bottles that burst: the box at the head says why.
+            if over_limit(plan) {
+                page.paragraph("Do not prime: see the box on the first page.");
+                return;
+            }
             let primes = in_kilograms(*sucrose) > 0.0;
             if primes {
                 page.tick(
                     &units::weighed(*sucrose, style),
                     &format!(
-                        "table sugar, or {} of anhydrous glucose, boiled in a little water and mixed into the beer evenly, for {}",
+                        "table sugar (or {} of anhydrous glucose; dextrose monohydrate 10 % more), boiled in a little water and mixed in evenly, for {}",
                         units::weighed(*glucose, style),
                         container.plural()
                     ),
@@ -282,20 +316,42 @@ fn carbonation(page: &mut Page, gas: &GasPlan, style: Style) {
             let counted = gas.counted(style).join(", ");
             let weigh = if primes {
                 format!(
-                    "Weigh for the beer that you package; the sugar adds {}.",
+                    "Scale the sugar to the volume actually packaged; it adds {}.",
                     alcohol(*priming_alcohol)
                 )
             } else if wanted.is_some() {
                 "Add no sugar.".to_owned()
             } else {
-                "No carbonation is stated, so no sugar is added.".to_owned()
+                "No carbonation is given, so no sugar is added.".to_owned()
             };
             page.paragraph(&format!(
-                "Counted: {counted}. {weigh} {}.",
+                "Allows for {counted}. {weigh} {}.",
                 capital(container.advice())
             ));
         }
     }
+}
+
+/// Whether a closed container could burst.
+fn over_limit(plan: &Plan) -> bool {
+    let mut warnings = plan.warnings.iter();
+    warnings.any(|warning| matches!(warning.what, Warning::PackageOverLimit { .. }))
+}
+
+/// How many bottles of the customary sizes the beer fills.
+fn bottles(plan: &Plan, style: Style) -> String {
+    /// Sizes in which bottles are sold, litres (common practice, no source).
+    const METRIC: [(f64, &str); 2] = [(0.5, "500 mL"), (0.33, "330 mL")];
+    const US: [(f64, &str); 2] = [(0.355, "12 fl oz"), (0.65, "22 fl oz")];
+    const IMPERIAL: [(f64, &str); 2] = [(0.568, "1 imp pt"), (0.5, "500 mL")];
+    let sizes = match style.system {
+        UnitSystem::Metric => METRIC,
+        UnitSystem::Us => US,
+        UnitSystem::Imperial => IMPERIAL,
+    };
+    let beer_l = in_litres(plan.volumes.packaged);
+    let counts = sizes.map(|(each_l, name)| format!("{:.0} of {name}", (beer_l / each_l).floor()));
+    format!("Bottles: {}.", counts.join(" or "))
 }
 
 /// The phrase as a sentence begins.

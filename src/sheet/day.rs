@@ -1,16 +1,21 @@
 //! The brewing day: mash, run-off, boil, stands and cooling.
 
+use super::clock::{BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN};
 use super::page::Page;
-use super::units;
+use super::{Day, units};
 use crate::catalogue::Kind;
+use crate::caution::BrewStep;
 use crate::numeric::order;
 use crate::process::{Stage, drains_a_bag};
-use crate::quantity::{Temperature, Time, Written, in_kilograms, in_litres, in_minutes, litres};
+use crate::quantity::{
+    Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes, kilograms, litres,
+    minutes,
+};
 use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
 use crate::scale::{Plan, PlannedAddition};
-use crate::science::density::WATER_KG_PER_L;
+use crate::science::density::{WATER_KG_PER_L, gravity_of};
 use crate::science::heat::{MashStep, StepWork};
-use crate::speech::{Style, packs, percent, shortest, time};
+use crate::speech::{GravityScale, Style, packs, percent, shortest, time};
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
@@ -40,7 +45,11 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
     }) {
         say(style.malt_colour(colour));
     }
-    if let Some(share) = addition.share {
+    // A single juice is all of its blend.
+    if let Some(share) = addition
+        .share
+        .filter(|share| addition.blend.is_none() || share.fraction() < 0.999_5)
+    {
         let whole = if addition.blend.is_some() {
             "of the blend"
         } else {
@@ -50,7 +59,7 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
     }
     // By Tinseth a hop that does not boil gives none, and a figure of nothing says nothing.
     if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
-        say(format!("gives {:.1} IBU", bitterness.ibu()));
+        say(format!("{:.1} IBU", bitterness.ibu()));
     }
     text
 }
@@ -80,59 +89,45 @@ pub(super) fn is_mashed(plan: &Plan) -> bool {
 /// What brings the mash to a rest.
 fn raised(step: &MashStep, style: Style) -> String {
     match step.work {
-        StepWork::Heat { .. } => ", raised by heat".to_owned(),
+        StepWork::Heat { .. } => ", direct heat".to_owned(),
         StepWork::Infuse { water, at } => format!(
-            ", raised by {} of water at {}",
+            ", infuse {} of water at {}",
             style.volume(litres(in_kilograms(water) / WATER_KG_PER_L)),
             style.temperature(at)
         ),
         StepWork::Decoct { share } => format!(
-            ", raised by boiling {} of the mash and returning it",
+            ", decoction: boil {} of the mash and return it",
             percent(share, 0)
         ),
-        StepWork::LetCool => ", when it has cooled".to_owned(),
+        StepWork::LetCool => ", after cooling".to_owned(),
         _ => String::new(),
     }
 }
 
 /// Grist, rests, run-off.
-pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn mash(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
     if !is_mashed(plan) {
         return;
     }
     page.heading("MASH");
+    day.cautions.print(page, BrewStep::Mash);
     for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
         page.tick(&amount(addition, style), &described(addition, style));
     }
-    let room = plan
-        .brewhouse
-        .mash_tun
-        .as_ref()
-        .or(plan
-            .brewhouse
-            .kettle
-            .as_ref()
-            .filter(|_| drains_a_bag(&plan.brewhouse)))
+    let vessel = plan.brewhouse.mash_tun.as_ref();
+    let kettle = plan.brewhouse.kettle.as_ref();
+    let is_bag = drains_a_bag(&plan.brewhouse);
+    let room = vessel
+        .or(kettle.filter(|_| is_bag))
         .map_or_else(String::new, |vessel| {
-            format!(" of the vessel's {}", style.volume(vessel.value()))
+            format!(" of {} in the vessel", style.volume(vessel.value()))
         });
     page.paragraph(&format!(
-        "The mash takes up {}{room}.",
+        "Mash volume with the grain, hot: {}{room}.",
         style.volume(plan.volumes.mash_hot)
     ));
-    let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
-    for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
-        let by = steps
-            .get(number)
-            .map_or_else(String::new, |step| raised(step, style));
-        page.tick(
-            &style.temperature(rest.temperature.value()),
-            &format!(
-                "rest for {}{by}   begun ______  ended ______",
-                time(rest.time.value())
-            ),
-        );
-    }
+    rests(page, day);
     let ph = plan
         .recipe
         .mash
@@ -143,61 +138,150 @@ pub(super) fn mash(page: &mut Page, plan: &Plan, style: Style) {
     let predicted = &plan.predicted;
     if let (Some(ph), Some(uncertainty)) = (predicted.mash_ph, predicted.mash_ph_uncertainty) {
         page.paragraph(&format!(
-            "Predicted: pH {:.2}, give or take {:.2}. Measure before adding more.",
+            "Predicted pH {:.2} ± {:.2}. Measure before adding more acid or alkali.",
             ph.value(),
             uncertainty.value()
         ));
     }
-    match &plan.brewhouse.lauter {
-        Some(Lauter::Batch(BatchSparge { sparges })) => page.paragraph(&format!(
-            "Drain, then rinse {sparges} x with equal parts of the sparge water, stir, drain."
-        )),
-        _ if !drains_a_bag(&plan.brewhouse) => {
-            page.paragraph("Run off slowly and keep the grain under sparge water.");
+    run_off(page, day, is_bag);
+}
+
+/// The rests, each with the hour at which it begins.
+fn rests(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
+    let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
+    let mut now_c = None;
+    for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
+        let to_c = rest.temperature.value().celsius();
+        let step = steps.get(number);
+        let by = step.map_or_else(String::new, |step| raised(step, style));
+        match step.map(|step| step.work) {
+            Some(StepWork::Decoct { .. }) => day.clock.pass_minutes(DECOCTION_MIN),
+            Some(StepWork::LetCool) => day.clock.lose(),
+            Some(StepWork::Infuse { .. } | StepWork::MashIn { .. }) => {}
+            _ => day.clock.warm(now_c.unwrap_or(to_c), to_c),
         }
-        _ if in_litres(plan.volumes.sparge_water) > 0.0 => {
-            page.paragraph(
-                "Lift the bag, let it drain, rinse it with the sparge water, let it drain again.",
-            );
-        }
-        _ => page.paragraph("Lift the bag and let it drain."),
+        page.timed(
+            &day.clock.shown(),
+            &style.temperature(rest.temperature.value()),
+            &format!(
+                "rest for {}{by}   start ______  end ______",
+                time(rest.time.value())
+            ),
+        );
+        day.clock.pass(rest.time.value());
+        now_c = Some(to_c);
     }
 }
 
+/// How the wort leaves the grain.
+fn run_off(page: &mut Page, day: &mut Day<'_>, is_bag: bool) {
+    let plan = day.plan;
+    let sparged = in_litres(plan.volumes.sparge_water) > 0.0;
+    let (told, long_min) = match &plan.brewhouse.lauter {
+        Some(Lauter::Batch(BatchSparge { sparges })) => (
+            format!(
+                "drain, then batch sparge {}: add {} of the sparge water, stir, rest, drain",
+                match sparges {
+                    1 => "once".to_owned(),
+                    2 => "twice".to_owned(),
+                    more => format!("{more} times"),
+                },
+                if *sparges == 1 {
+                    "all"
+                } else {
+                    "an equal share"
+                }
+            ),
+            BATCH_DRAINS_MIN * f64::from(sparges.saturating_add(1)),
+        ),
+        _ if !is_bag => (
+            "run off slowly, keeping the grain bed covered with sparge water".to_owned(),
+            CONTINUOUS_RUN_OFF_MIN,
+        ),
+        _ if sparged => (
+            "lift and drain the bag, pour the sparge water over it, drain again".to_owned(),
+            2.0 * BAG_DRAINS_MIN,
+        ),
+        _ => (
+            "lift the bag and let it drain over the kettle".to_owned(),
+            BAG_DRAINS_MIN,
+        ),
+    };
+    page.timed(&day.clock.shown(), "", &told);
+    day.clock.pass_minutes(long_min);
+}
+
 /// The kettle before, during and after the boil; a wort that is not boiled has its readings only.
-pub(super) fn boil(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn boil(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
     let boils = in_minutes(plan.boil) > 0.0;
     if boils {
         page.heading(&format!("BOIL for {}", time(plan.boil)));
     } else {
-        page.heading("WORT, NOT BOILED");
+        page.heading("WORT (NO BOIL)");
     }
     let cold = units::cold(style);
     let volumes = &plan.volumes;
-    let before = if boils { "before the boil" } else { "run off" };
+    let before = if boils { "Pre-boil" } else { "Wort" };
     page.reading(
-        &format!("Wort {before}, cold ({cold})"),
-        &style.volume(volumes.pre_boil),
+        &format!(
+            "{before} volume, hot ({} at {cold})",
+            style.volume(volumes.pre_boil)
+        ),
+        &style.volume(volumes.pre_boil_hot),
     );
-    page.reading("The same, hot", &style.volume(volumes.pre_boil_hot));
     page.reading(
-        &format!("Its gravity, sample cooled to {cold}"),
+        &format!("{before} gravity, sample at {cold}"),
         &style.gravity(volumes.pre_boil_extract),
     );
-    page.gap();
-    timetable(page, plan, style);
     if boils {
-        page.gap();
+        correction(page, plan, style);
+    }
+    day.cautions.print(page, BrewStep::Boil);
+    timetable(page, day);
+    if boils {
         page.reading(
-            &format!("Wort after the boil, cold ({cold})"),
-            &style.volume(volumes.post_boil),
+            &format!(
+                "Post-boil volume, hot ({} at {cold})",
+                style.volume(volumes.post_boil)
+            ),
+            &style.volume(volumes.post_boil_hot),
         );
-        page.reading("The same, hot", &style.volume(volumes.post_boil_hot));
     }
 }
 
-/// What goes into the kettle, by the minutes left.
-fn timetable(page: &mut Page, plan: &Plan, style: Style) {
+/// What brings a wort that misses its gravity before the boil to it, for each step that it misses it by.
+fn correction(page: &mut Page, plan: &Plan, style: Style) {
+    /// Extract of dried malt extract, as is (catalogue: light dried malt extract).
+    const DRIED_EXTRACT: f64 = 0.95;
+    let aim = plan.volumes.pre_boil_extract;
+    let (step_plato, said) = match style.gravity {
+        GravityScale::Plato => (0.5, "0.5 °P"),
+        GravityScale::SpecificGravity => {
+            let next = Extract::clamped(aim.plato() + 1.0);
+            let rise = gravity_of(next).ratio() - gravity_of(aim).ratio();
+            (0.002 / rise, "0.002")
+        }
+    };
+    let wort = plan.brews().target.brewed.run.wort;
+    let wort_kg = wort.water_kg + wort.extract_kg;
+    // Mass balance: wort of a strength one step lower with so much extract, or one step higher with so much water.
+    let extract_kg = wort_kg * step_plato / (100.0 * DRIED_EXTRACT - aim.plato());
+    let water_l = wort_kg * step_plato / aim.plato() / WATER_KG_PER_L;
+    if !(extract_kg.is_finite() && water_l.is_finite()) {
+        return;
+    }
+    page.paragraph(&format!(
+        "For each {said}: if too low add {} dried malt extract; if too high add {} water.",
+        style.mass(kilograms(extract_kg)),
+        style.volume(litres(water_l)),
+    ));
+}
+
+/// What goes into the kettle, by the clock and the minutes left.
+fn timetable(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
     let boils = in_minutes(plan.boil) > 0.0;
     let in_kettle = at(plan, Stage::Mash).filter(|a| !is_mashed(plan) || dissolves_in_kettle(a));
     let mut all: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
@@ -208,29 +292,48 @@ fn timetable(page: &mut Page, plan: &Plan, style: Style) {
     let (first_wort, later): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
     let (boiled, at_the_end): (Vec<_>, Vec<_>) =
         later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);
-    let line = |page: &mut Page, left: &str, addition: &PlannedAddition| {
-        page.timed(left, &amount(addition, style), &described(addition, style));
+    let line = |page: &mut Page, clock: &str, left: &str, addition: &PlannedAddition| {
+        let (amount, what) = (amount(addition, style), described(addition, style));
+        page.boiled(clock, left, &amount, &what);
     };
-    let minutes = |min: f64| format!("{} min", shortest(min, 0));
-    if boils {
-        page.paragraph("Minutes left in the boil:");
-    }
     for addition in first_wort {
-        line(page, "1st wort", addition);
+        line(page, &day.clock.shown(), "1st wort", addition);
     }
     if boils {
-        let all = minutes(in_minutes(plan.boil));
-        page.timed(&all, "", "the boil begins, at ______ o'clock");
+        heat_to_the_boil(page, day);
+        let left = format!("{} min", shortest(in_minutes(plan.boil), 0));
+        page.boiled(
+            &day.clock.shown(),
+            &left,
+            "",
+            "boil starts; minutes left in the boil:",
+        );
     }
     for addition in boiled {
-        line(page, &minutes(minutes_left(addition, plan)), addition);
+        let left = minutes_left(addition, plan);
+        let at = day.clock.after(minutes(in_minutes(plan.boil) - left));
+        line(page, &at, &format!("{} min", shortest(left, 0)), addition);
     }
+    day.clock.pass(plan.boil);
     if boils {
-        page.timed("0 min", "", "heat off");
+        page.boiled(&day.clock.shown(), "0 min", "", "heat off");
     }
     for addition in at_the_end {
-        line(page, if boils { "0 min" } else { "" }, addition);
+        let left = if boils { "0 min" } else { "" };
+        line(page, &day.clock.shown(), left, addition);
     }
+}
+
+/// From the run-off, or from cold water, to the boil.
+fn heat_to_the_boil(page: &mut Page, day: &mut Day<'_>) {
+    let setup = &day.plan.brews().target.setup;
+    let rests = &day.plan.recipe.mash.rests;
+    let last_rest = rests.last().filter(|_| is_mashed(day.plan));
+    let from_c = last_rest.map_or(setup.plant.cooling.coolant_c, |rest| {
+        rest.temperature.value().celsius()
+    });
+    page.boiled(&day.clock.shown(), "", "", "heat to the boil");
+    day.clock.warm(from_c, setup.cooling.boiling_c);
 }
 
 /// A sugar that the recipe lists with the grain: the model takes it for the kettle, after the readings before the boil.
@@ -243,17 +346,34 @@ fn minutes_left(addition: &PlannedAddition, plan: &Plan) -> f64 {
 }
 
 /// Stands between boil and fermenter, and the cooling to pitching temperature.
-pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
-    page.heading("STAND AND COOL");
+pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
+    let plan = day.plan;
+    let hopped = at(plan, Stage::Stand).any(|a| a.kind == Kind::Hop);
+    let stands = plan.brewhouse.stand.is_some()
+        || plan
+            .recipe
+            .stands()
+            .any(|stand| !stand.additions.is_empty());
+    page.heading(match (stands, hopped) {
+        (true, true) => "HOP STAND AND COOLING",
+        (true, false) => "HOT STAND AND COOLING",
+        (false, _) => "COOLING",
+    });
+    day.cautions.print(page, BrewStep::Cooling);
     let mut cool: Option<&CoolStep> = None;
     let mut number = 0;
-    // As the model has it: a bare stand belongs to the source, and a plant that always has one takes its own time for
-    // the first of them.
+    // As the model has it: a bare stand belongs to the original brewery, and a plant that always has one takes its own
+    // time for the first of them.
     let mut own = plan.brewhouse.stand.as_ref().map(Written::value);
     if plan.recipe.stands().next().is_none()
         && let Some(own) = own
     {
-        page.tick(&time(own), "your plant's own hot stand");
+        page.timed(
+            &day.clock.shown(),
+            &time(own),
+            "hot stand of your brewhouse",
+        );
+        day.clock.pass(own);
     }
     for step in &plan.recipe.hot_side {
         match step {
@@ -272,19 +392,20 @@ pub(super) fn cooling(page: &mut Page, plan: &Plan, style: Style) {
                         time: long,
                         cool: cool.take(),
                     };
-                    steep(page, plan, &stand, style);
+                    steep(page, day, &stand);
                 }
             }
         }
     }
-    chill(page, plan, style);
+    chill(page, day);
+    let style = day.style;
     page.reading(
         "Wort into the fermenter",
         &style.volume(plan.volumes.into_fermenter),
     );
     if let Some(original) = plan.predicted.original {
         page.reading(
-            &format!("Its gravity, at {}", units::cold(style)),
+            &format!("Original gravity, sample at {}", units::cold(style)),
             &style.gravity(original),
         );
     }
@@ -300,7 +421,8 @@ struct Steep<'a> {
     cool: Option<&'a CoolStep>,
 }
 
-fn steep(page: &mut Page, plan: &Plan, steep: &Steep<'_>, style: Style) {
+fn steep(page: &mut Page, day: &mut Day<'_>, steep: &Steep<'_>) {
+    let (plan, style) = (day.plan, day.style);
     let Steep {
         stand,
         number,
@@ -312,25 +434,40 @@ fn steep(page: &mut Page, plan: &Plan, steep: &Steep<'_>, style: Style) {
             .time
             .as_ref()
             .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
-        page.tick(
+        page.timed(
+            &day.clock.shown(),
             &style.temperature(cool.to.value()),
             &format!("cool the wort to this{within}"),
         );
+        match &cool.time {
+            Some(time) => day.clock.pass(time.value()),
+            None => day.clock.lose(),
+        }
     }
     let warmth = stand.temperature.as_ref().map_or_else(
-        || "from the boil, heat off".to_owned(),
+        || "starting at flame-out".to_owned(),
         |t| held(plan, t.value(), style),
     );
-    page.tick(&time(steep.time), &format!("stand {warmth}"));
+    page.timed(
+        &day.clock.shown(),
+        &time(steep.time),
+        &format!("stand {warmth}"),
+    );
     for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
         let stay = addition
             .contact
             .map_or_else(String::new, |t| format!(", for {}", time(t)));
-        page.tick(
+        // What stays a shorter time goes in later, so that all come out at the end of the stand.
+        let wait = addition.contact.map_or(0.0, |stay| {
+            (in_minutes(steep.time) - in_minutes(stay)).max(0.0)
+        });
+        page.timed(
+            &day.clock.after(minutes(wait)),
             &amount(addition, style),
             &format!("{}{stay}", described(addition, style)),
         );
     }
+    day.clock.pass(steep.time);
 }
 
 /// What a stand is held at: no wort is hotter than its boil.
@@ -340,7 +477,7 @@ fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
     let is_clamped = clamped.any(|(_, wished_c)| Temperature::clamped(*wished_c) == wished);
     match is_clamped.then(|| Temperature::clamped(cooling.boiling_c)) {
         Some(boil) => format!(
-            "at {}, as hot as wort boils on your plant (the sheet wishes {})",
+            "at {}, the boiling point at your altitude (original sheet: {})",
             style.temperature(boil),
             style.temperature(wished)
         ),
@@ -348,13 +485,17 @@ fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
     }
 }
 
-fn chill(page: &mut Page, plan: &Plan, style: Style) {
+fn chill(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
     let cooling = plan.brewhouse.cooling.as_ref();
     let method = cooling.and_then(|cooling| cooling.method);
     if method == Some(CoolingMethod::NoChill) {
-        page.paragraph(
-            "No chilling: fill hot into a vessel made for it, never glass, and leave it to cool.",
+        page.timed(
+            &day.clock.shown(),
+            "",
+            "no chill: run the hot wort into a container rated for boiling liquid, never glass, let it cool, and pitch within 24 h of filling",
         );
+        day.clock.lose();
         return;
     }
     let to = cooling.and_then(|cooling| cooling.to.as_ref()).map_or_else(
@@ -365,20 +506,21 @@ fn chill(page: &mut Page, plan: &Plan, style: Style) {
         .and_then(|cooling| cooling.time.as_ref())
         .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
     let by = match method {
-        Some(CoolingMethod::Coil) => " by the coil",
-        Some(CoolingMethod::Plate) => " through the plate cooler",
+        Some(CoolingMethod::Coil) => " with the coil",
+        Some(CoolingMethod::Plate) => " through the plate chiller",
         _ => "",
     };
     let left = in_litres(plan.volumes.post_boil) - in_litres(plan.volumes.into_fermenter);
     let behind = if left > 0.0 {
-        format!(
-            ", leaving {} with the sediment behind",
-            style.volume(litres(left))
-        )
+        format!(", leaving {} with the trub", style.volume(litres(left)))
     } else {
         String::new()
     };
-    page.paragraph(&format!(
-        "Cool to {to}{within}{by}, then run into the fermenter{behind}."
-    ));
+    page.timed(
+        &day.clock.shown(),
+        "",
+        &format!("cool to {to}{within}{by} and run off{behind}"),
+    );
+    day.clock
+        .pass_minutes(plan.brews().target.setup.plant.cooling.time_min);
 }

@@ -1,40 +1,38 @@
-//! The head of a sheet: what is brewed, what it comes to, what could not be met, what to buy.
+//! The head of a sheet: what is brewed, what it comes to, what could not be met.
 
-use super::page::{Page, WIDTH};
-use super::{Sheet, cellar, units};
-use crate::caution::{Caution, Urgency};
+use super::cautions::Cautions;
+use super::page::Page;
+use super::{Sheet, cellar};
 use crate::process::{Figures, Warning};
-use crate::quantity::Bitterness;
-use crate::scale::{Plan, Purchase, Supply};
-use crate::speech::{Speaks, Style, alcohol, packs};
+use crate::quantity::{Bitterness, UnitSystem};
+use crate::scale::Plan;
+use crate::speech::{Speaks, Style, alcohol};
 
 /// Title, source and figures.
 pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
     page.rule("=");
     page.hung("", &plan.recipe.name.to_uppercase());
+    let batch = style.volume(plan.volumes.into_fermenter);
+    let brewhouse = &plan.brewhouse.name;
     let brewed = match sheet {
-        Sheet::ToBrew => "brewed",
-        Sheet::Impossible => "wanted",
+        Sheet::ToBrew => format!("{batch} into the fermenter, brewhouse {brewhouse}"),
+        Sheet::Impossible => {
+            format!("requested: {batch} into the fermenter, brewhouse {brewhouse}")
+        }
     };
-    page.hung(
-        "   ",
-        &format!(
-            "{} into the fermenter, {brewed} on {}",
-            style.volume(plan.volumes.into_fermenter),
-            plan.brewhouse.name
-        ),
-    );
+    page.hung("   ", &brewed);
     if let Some(source) = &plan.recipe.source {
-        page.hung("   after: ", source);
+        page.hung("   based on: ", source);
     }
     if sheet == Sheet::ToBrew {
-        page.hung(
-            "   ",
-            "gyle no. __________   date ______________   brewer ________________________",
-        );
+        let number = match style.system {
+            UnitSystem::Us => "batch no.",
+            UnitSystem::Metric | UnitSystem::Imperial => "gyle no.",
+        };
+        let blanks = "date ______________   brewer ________________________";
+        page.hung("   ", &format!("{number} __________   {blanks}"));
     }
     page.rule("=");
-    page.gap();
     figures(page, plan, sheet, style);
 }
 
@@ -51,80 +49,122 @@ pub(super) fn printed(published: &Figures, predicted: &Figures) -> Figures {
 /// One figure, said.
 type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
-fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
-    let published = printed(&plan.published, &plan.predicted);
-    // What the plant cannot brew has no figures of its own.
-    let shown = match sheet {
-        Sheet::ToBrew => 4,
-        Sheet::Impossible => 2,
-    };
-    let row = |page: &mut Page, name: &str, cells: [&str; 4]| {
-        let cells: Vec<_> = cells.into_iter().take(shown).collect();
+/// The columns of a table of figures.
+struct Columns<'a> {
+    original: Figures,
+    target: &'a Figures,
+    brewed: &'a Figures,
+    /// How many are shown: what the plant cannot brew has no figures of its own.
+    shown: usize,
+}
+
+impl Columns<'_> {
+    fn of(plan: &Plan, sheet: Sheet) -> Columns<'_> {
+        Columns {
+            original: printed(&plan.published, &plan.predicted),
+            target: &plan.source,
+            brewed: &plan.predicted,
+            shown: match sheet {
+                Sheet::ToBrew => 4,
+                Sheet::Impossible => 2,
+            },
+        }
+    }
+
+    fn heads(&self, page: &mut Page) {
+        let heads = ["original sheet", "target", "this brew", "measured"];
+        self.row(page, "", heads);
+    }
+
+    fn row(&self, page: &mut Page, name: &str, cells: [&str; 4]) {
+        let cells: Vec<_> = cells.into_iter().take(self.shown).collect();
         page.columns(name, &cells);
-    };
-    row(page, "", ["printed", "aim", "this plan", "read"]);
-    let blank = "__________";
-    // Without hops there is nothing to say.
-    let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
-    // The blank is for what a small brewer can measure.
-    let rows: [(&str, &str, Say<'_>); 13] = [
+    }
+
+    /// A figure in every column; nothing where none has it. The blank is for what a small brewer can measure.
+    fn figure(&self, page: &mut Page, name: &str, blank: &str, say: Say<'_>) {
+        let (original, brewed) = (say(&self.original), say(self.brewed));
+        if original.is_none() && brewed.is_none() {
+            return;
+        }
+        let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
+        let (original, target) = (cell(original), cell(say(self.target)));
+        self.row(page, name, [&original, &target, &cell(brewed), blank]);
+    }
+}
+
+/// Without hops there is nothing to say.
+fn ibu(bitterness: Bitterness) -> Option<String> {
+    (bitterness.ibu() > 0.0).then(|| format!("{:.0} IBU", bitterness.ibu()))
+}
+
+fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
+    let columns = Columns::of(plan, sheet);
+    columns.heads(page);
+    let blank = "________";
+    let rows: [(&str, &str, Say<'_>); 11] = [
         ("Original gravity", blank, &|f| {
             f.original.map(|g| style.gravity(g))
         }),
         ("Final gravity", blank, &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("   if juice ferments in full", "", &|f| {
+        ("   if the juice ferments out fully", "", &|f| {
             f.final_if_juice_ferments.map(|g| style.gravity(g))
         }),
         ("Alcohol", blank, &|f| f.alcohol.map(alcohol)),
-        ("   if juice ferments in full", "", &|f| {
+        ("   if the juice ferments out fully", "", &|f| {
             f.alcohol_if_juice_ferments.map(alcohol)
         }),
-        ("Bitterness", "", &|f| f.bitterness.and_then(ibu)),
-        ("   by Tinseth", "", &|f| f.bitterness_tinseth.and_then(ibu)),
-        ("   by isomerisation", "", &|f| {
-            f.bitterness_kinetic.and_then(ibu)
-        }),
-        ("Colour, malt part", "", &|f| {
-            f.colour.map(|c| style.beer_colour(c))
-        }),
-        ("Colour with juice, rough", "", &|f| {
-            f.colour_with_juice.map(|c| style.beer_colour(c))
-        }),
-        ("Original, additions counted in", "", &|f| {
+        ("Original gravity incl. additions", "", &|f| {
             f.equivalent_original
                 .filter(|_| f.before_addition.is_some())
                 .map(|g| style.gravity(g))
         }),
+        ("Bitterness", "", &|f| f.bitterness.and_then(ibu)),
+        ("Colour from malt", "", &|f| {
+            f.colour.map(|c| style.beer_colour(c))
+        }),
+        ("Colour with juice (estimate)", "", &|f| {
+            f.colour_with_juice.map(|c| style.beer_colour(c))
+        }),
         ("Wort into the fermenter", blank, &|f| {
             f.batch.map(|v| style.volume(v))
         }),
-        ("Beer when it has fermented", blank, &|f| {
+        ("Beer after fermentation", blank, &|f| {
             f.finished.map(|v| style.volume(v))
         }),
     ];
     for (name, blank, say) in rows {
-        let planned = say(&plan.predicted);
-        let printed = say(&published);
-        if planned.is_none() && printed.is_none() {
-            continue;
-        }
-        let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
-        let (printed, aim, planned) = (cell(printed), cell(say(&plan.source)), cell(planned));
-        row(page, name, [&printed, &aim, &planned, blank]);
+        columns.figure(page, name, blank, say);
     }
-    page.paragraph(
-        "printed = the sheet's own figures; aim = what they come to on the plant they were printed for",
-    );
+}
+
+/// The bitterness by either model, where they differ from what the head says.
+pub(super) fn bitterness(page: &mut Page, plan: &Plan) {
+    let columns = Columns::of(plan, Sheet::ToBrew);
+    let rows: [(&str, Say<'_>); 2] = [
+        ("Bitterness by Tinseth", &|f| {
+            f.bitterness_tinseth.and_then(ibu)
+        }),
+        ("   by isomerisation kinetics", &|f| {
+            f.bitterness_kinetic.and_then(ibu)
+        }),
+    ];
+    if plan.predicted.bitterness.and_then(ibu).is_none() {
+        return;
+    }
+    page.heading("BITTERNESS BY MODEL");
+    page.paragraph("Target = the original recipe calculated for its own brewhouse.");
+    columns.row(page, "", ["original sheet", "target", "this brew", ""]);
+    for (name, say) in rows {
+        columns.figure(page, name, "", say);
+    }
 }
 
 /// What could not be met and what must not go in: first, and loud.
-pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &[Caution], style: Style) {
-    let stops: Vec<_> = cautions
-        .iter()
-        .filter(|caution| caution.urgency == Urgency::Stop)
-        .collect();
+pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &mut Cautions, style: Style) {
+    let stops = cautions.stops();
     let warnings: Vec<_> = plan
         .warnings
         .iter()
@@ -133,9 +173,7 @@ pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &[Caution], style:
     if plan.outcomes.is_empty() && stops.is_empty() && warnings.is_empty() {
         return;
     }
-    page.gap();
-    let title = " STOP: SETTLE THIS BEFORE YOU BREW ";
-    page.hung("", &format!("{title:!^WIDTH$}"));
+    page.title(" STOP: RESOLVE THIS BEFORE BREW DAY ", "!");
     for caution in stops {
         page.hung("!! ", &caution.text);
     }
@@ -162,86 +200,6 @@ pub(super) fn stands_at_the_head(plan: &Plan, warning: &Warning) -> bool {
 pub(super) fn no_amounts(page: &mut Page) {
     page.gap();
     page.paragraph(
-        "No amounts are given: this plant cannot brew this batch. Take one of the ways out above, change the plant or the recipe, and work it out again.",
+        "No amounts are shown because this brewhouse cannot make this batch. Choose one of the options above, or change the brewhouse or the recipe, and scale again.",
     );
-}
-
-/// The shopping list in three parts.
-pub(super) fn shopping(page: &mut Page, plan: &Plan, style: Style) {
-    page.heading("SHOPPING");
-    for (supply, title) in [
-        (Supply::Missing, "Cannot be had:"),
-        (Supply::ToBuy, "To buy:"),
-        (Supply::InStock, "In stock:"),
-    ] {
-        let list: Vec<_> = plan
-            .shopping
-            .iter()
-            .filter(|p| p.supply == supply)
-            .collect();
-        if list.is_empty() {
-            continue;
-        }
-        page.paragraph(title);
-        for purchase in list {
-            line(page, plan, purchase, style);
-        }
-    }
-}
-
-fn line(page: &mut Page, plan: &Plan, purchase: &Purchase, style: Style) {
-    let say = |mass: Option<_>, volume: Option<_>| {
-        let weighed = mass.map(|m| units::weighed(m, style));
-        let measured = volume.map(|v| units::measured(v, style));
-        // Something that one line weighs and another measures is said both ways.
-        match (weighed, measured) {
-            (Some(weighed), Some(measured)) => Some(format!("{weighed} and {measured}")),
-            (weighed, measured) => weighed.or(measured),
-        }
-    };
-    let needed = say(purchase.needed_mass, purchase.needed_volume)
-        .or_else(|| purchase.needed_packs.map(packs));
-    let buy = say(purchase.buy_mass, purchase.buy_volume).or_else(|| purchase.buy_packs.map(packs));
-    let partly = needed != buy;
-    let (amount, note) = match (purchase.supply, needed, buy) {
-        (Supply::InStock, Some(needed), _) => (needed, String::new()),
-        (Supply::Missing, Some(needed), Some(buy)) if partly => (
-            buy,
-            format!(" (short by this much of {needed}; no more can be had)"),
-        ),
-        (Supply::ToBuy, Some(needed), Some(buy)) if partly => {
-            (buy, format!(" (of {needed}; the rest is in stock)"))
-        }
-        (_, needed, buy) => (
-            buy.or(needed).unwrap_or_default(),
-            if purchase.needed_mass.is_none() && purchase.needed_volume.is_none() {
-                plan.cells
-                    .filter(|_| is_yeast(plan, purchase))
-                    .map(|cells| format!(" ({})", units::cells(cells)))
-                    .unwrap_or_default()
-            } else {
-                String::new()
-            },
-        ),
-    };
-    let opened: Vec<_> = purchase
-        .open
-        .iter()
-        .filter_map(|packs| {
-            let each = say(packs.each_mass, packs.each_volume)?;
-            Some(format!("{} x {each}", packs.count))
-        })
-        .collect();
-    let open = if opened.is_empty() {
-        String::new()
-    } else {
-        format!(" (open {})", opened.join(" + "))
-    };
-    page.tick(&amount, &format!("{}{note}{open}", purchase.name));
-}
-
-fn is_yeast(plan: &Plan, purchase: &Purchase) -> bool {
-    plan.additions.iter().any(|addition| {
-        addition.kind == crate::catalogue::Kind::Yeast && addition.name == purchase.name
-    })
 }

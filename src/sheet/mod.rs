@@ -15,27 +15,35 @@
 //! | for | see |
 //! |---|---|
 //! | the sheet of a plan; of a prediction | [`Plan::sheet`](crate::scale::Plan::sheet), [`Prediction::sheet`](crate::process::Prediction::sheet) |
-//! | its units | [`SheetOptions`], [`Style`] |
+//! | its units, its length, when the day begins | [`SheetOptions`], [`SheetLength`], [`TimeOfDay`], [`Style`] |
 //!
-//! The sheet follows the day: what could not be met, the shopping list, water, mash, boil, cooling, fermentation, packaging,
-//! with blanks for what is read on the way; then why it differs from the printed sheet, what was assumed, what deserves a
-//! look, and the cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the ways
-//! out and the reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
+//! The sheet follows the day by the clock: figures, what must be resolved, shopping, water, mash, boil, cooling,
+//! fermentation, packaging, with blanks for what is measured and each caution at the step where it applies. That is the
+//! brief sheet; the full one goes on with what changed from the original sheet, what was assumed, and the remaining
+//! cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the options and the
+//! reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
 
 mod acid;
+mod cautions;
 mod cellar;
+mod clock;
 mod day;
 mod head;
 mod page;
 mod prediction;
 mod reasons;
+mod shopping;
 mod units;
 mod water;
 
+use crate::caution::BrewStep;
 use crate::scale::{Outcome, Plan};
-use crate::speech::Noted;
-use crate::speech::Style;
+use crate::speech::{Noted, Style};
+use cautions::Cautions;
+use clock::Clock;
+pub use clock::TimeOfDay;
 use page::Page;
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// What a host may set for a sheet.
@@ -44,6 +52,22 @@ use std::fmt;
 pub struct SheetOptions {
     /// The units; without them those in which the plant was written.
     pub style: Option<Style>,
+    /// How much of it.
+    pub length: SheetLength,
+    /// When the brewer begins to heat; without it the clock begins at 0:00.
+    pub start: Option<TimeOfDay>,
+}
+
+/// How much a sheet prints.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum SheetLength {
+    /// What is pinned to the wall on the day.
+    Brief,
+    /// The same, then what changed from the original sheet, what was assumed, and the remaining cautions.
+    #[default]
+    Full,
 }
 
 impl SheetOptions {
@@ -51,6 +75,20 @@ impl SheetOptions {
     #[must_use]
     pub const fn with_style(mut self, style: Style) -> Self {
         self.style = Some(style);
+        self
+    }
+
+    /// The same options for a sheet of this length.
+    #[must_use]
+    pub const fn with_length(mut self, length: SheetLength) -> Self {
+        self.length = length;
+        self
+    }
+
+    /// The same options for a day that begins then.
+    #[must_use]
+    pub const fn starting(mut self, start: TimeOfDay) -> Self {
+        self.start = Some(start);
         self
     }
 }
@@ -85,34 +123,58 @@ impl Plan {
     #[must_use]
     pub fn sheet(&self, options: &SheetOptions) -> String {
         let style = options.style.unwrap_or_else(|| self.brewhouse.style());
-        let cautions = self.cautions();
+        let mut cautions = Cautions::new(self.cautions());
         let sheet = Sheet::of(self);
         let mut page = Page::default();
         head::print(&mut page, self, sheet, style);
-        head::not_met(&mut page, self, &cautions, style);
+        head::not_met(&mut page, self, &mut cautions, style);
         if sheet == Sheet::Impossible {
             head::no_amounts(&mut page);
             reasons::changes(&mut page, self, style);
             reasons::assumed(&mut page, &self.assumptions, style);
             return page.into_text();
         }
-        head::shopping(&mut page, self, style);
-        water::print(&mut page, self, style);
-        day::mash(&mut page, self, style);
-        day::boil(&mut page, self, style);
-        day::cooling(&mut page, self, style);
-        cellar::pitching(&mut page, self, style);
-        cellar::later_additions(&mut page, self, style);
-        cellar::packaging(&mut page, self, style);
-        reasons::changes(&mut page, self, style);
-        reasons::assumed(&mut page, &self.assumptions, style);
+        cautions.boxed(&mut page);
         let looks = self.warnings.iter();
         let looks = looks.filter(|warning| !head::stands_at_the_head(self, warning));
         reasons::warnings(&mut page, looks, style);
-        reasons::drift(&mut page, self, style);
-        reasons::cautions(&mut page, &cautions);
+        shopping::print(&mut page, self, style);
+        cautions.print(&mut page, BrewStep::Shopping);
+        let mut day = Day {
+            plan: self,
+            style,
+            clock: Clock::starting(options.start),
+            cautions,
+        };
+        water::print(&mut page, &mut day);
+        day::mash(&mut page, &mut day);
+        day::boil(&mut page, &mut day);
+        day::cooling(&mut page, &mut day);
+        cellar::pitching(&mut page, &mut day);
+        cellar::later_additions(&mut page, &mut day);
+        cellar::packaging(&mut page, &mut day);
+        if options.length == SheetLength::Brief {
+            day.cautions.drop(BrewStep::Afterwards);
+        } else {
+            reasons::changes(&mut page, self, style);
+            reasons::drift(&mut page, self, style);
+            head::bitterness(&mut page, self);
+            acid::brought(&mut page, self);
+            reasons::assumed(&mut page, &self.assumptions, style);
+            clock::assumed(&mut page);
+        }
+        day.cautions.rest(&mut page);
         page.into_text()
     }
+}
+
+/// A plan on its day.
+#[derive(Debug)]
+struct Day<'a> {
+    plan: &'a Plan,
+    style: Style,
+    clock: Clock,
+    cautions: Cautions,
 }
 
 impl fmt::Display for Plan {

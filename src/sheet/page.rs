@@ -7,7 +7,7 @@ use std::str::SplitAsciiWhitespace;
 /// The widest line, in characters.
 pub(super) const WIDTH: usize = 96;
 /// Room for an amount in front of what it is an amount of.
-const AMOUNT: usize = 14;
+const AMOUNT: usize = 12;
 /// The narrowest column that text is wrapped into.
 const NARROWEST: usize = 20;
 
@@ -34,11 +34,19 @@ impl Page {
         let _ = writeln!(self.text, "{}", mark.repeat(WIDTH));
     }
 
+    /// A line across the page with a title in its middle.
+    pub(super) fn title(&mut self, title: &str, mark: &str) {
+        let room = WIDTH.saturating_sub(title.chars().count());
+        let before = room / 2;
+        let (before, after) = (mark.repeat(before), mark.repeat(room - before));
+        let _ = writeln!(self.text, "{before}{title}{after}");
+    }
+
     /// A numbered heading.
     pub(super) fn heading(&mut self, name: &str) {
         self.headings += 1;
         let title = format!("{}. {name} ", self.headings);
-        let _ = writeln!(self.text, "\n{title:-<WIDTH$}");
+        let _ = writeln!(self.text, "{title:-<WIDTH$}");
     }
 
     /// Text after `first`, wrapped under itself; a word longer than its line is broken.
@@ -116,18 +124,51 @@ impl Page {
 
     /// Something to weigh or measure, with a box to tick.
     pub(super) fn tick(&mut self, amount: &str, text: &str) {
-        self.hung(&format!("   [ ] {amount:>AMOUNT$}  "), text);
+        self.hung(&ticked(amount), text);
     }
 
-    /// Something to tick at a time.
-    pub(super) fn timed(&mut self, time: &str, amount: &str, text: &str) {
-        self.hung(&format!("   [ ] {time:>8}  {amount:>AMOUNT$}  "), text);
+    /// Things to tick, two in a line where both fit.
+    pub(super) fn two_columns(&mut self, list: &[(String, String)]) {
+        const COLUMN: usize = WIDTH / 2;
+        let cell = |(amount, text): &(String, String)| format!("{}{text}", ticked(amount));
+        let fits = |cell: &str| cell.chars().count() < COLUMN;
+        // Wide ones last, so that they part no pair.
+        let (narrow, wide): (Vec<_>, Vec<_>) = list.iter().partition(|entry| fits(&cell(entry)));
+        let mut list = narrow
+            .into_iter()
+            .chain(wide)
+            .collect::<Vec<_>>()
+            .into_iter();
+        while let Some(entry) = list.next() {
+            let first = cell(entry);
+            let second = list.as_slice().first().map(|entry| cell(entry));
+            match second.filter(|second| fits(&first) && fits(second)) {
+                Some(second) => {
+                    list.next();
+                    let _ = writeln!(self.text, "{first:<COLUMN$}{}", second.trim_start());
+                }
+                None => self.tick(&entry.0, &entry.1),
+            }
+        }
+    }
+
+    /// Something to do or to add at a time of the clock.
+    pub(super) fn timed(&mut self, clock: &str, amount: &str, text: &str) {
+        const AMOUNT: usize = 11;
+        self.hung(&format!("   [ ] {clock:>5}  {amount:>AMOUNT$}  "), text);
+    }
+
+    /// The same with the minutes left in the boil.
+    pub(super) fn boiled(&mut self, clock: &str, left: &str, amount: &str, text: &str) {
+        const AMOUNT: usize = 11;
+        let lead = format!("   [ ] {clock:>5}  {left:>8}  {amount:>AMOUNT$}  ");
+        self.hung(&lead, text);
     }
 
     /// A figure to be read on the day, with what is expected and a blank to fill in.
     pub(super) fn reading(&mut self, what: &str, expected: &str) {
         const PLACE: usize = 52;
-        let blank = "read: ____________";
+        let blank = "measured: ________";
         let what: String = what.chars().take(PLACE).collect();
         let line = format!("   >> {what:<PLACE$}{expected:>14}  {blank}");
         if line.chars().count() <= WIDTH {
@@ -150,6 +191,11 @@ impl Page {
             self.hung("   ", line.trim_start());
         }
     }
+}
+
+/// An amount behind its box.
+fn ticked(amount: &str) -> String {
+    format!("   [ ] {amount:>AMOUNT$}  ")
 }
 
 /// How long that is which the line of `word` must hold too: after a number its unit.

@@ -27,7 +27,7 @@ type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
 fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     page.heading("FIGURES");
-    page.columns("", &["printed", "predicted"]);
+    page.columns("", &["original sheet", "predicted"]);
     let later = has_later(prediction);
     // Without hops there is nothing to say.
     let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
@@ -38,10 +38,10 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
         ("Final gravity", &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("   if juice ferments in full", &|f| {
+        ("   if the juice ferments out fully", &|f| {
             f.final_if_juice_ferments.map(|g| style.gravity(g))
         }),
-        ("   without later additions", &|f| {
+        ("   without fermenter additions", &|f| {
             f.wort_final.filter(|_| later).map(|g| style.gravity(g))
         }),
         ("Gravity before the addition", &|f| {
@@ -50,29 +50,29 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
         ("Gravity after the addition", &|f| {
             f.after_addition.map(|g| style.gravity(g))
         }),
-        ("Original, additions counted in", &|f| {
+        ("Original gravity incl. additions", &|f| {
             let counted = f.equivalent_original.filter(|_| later);
             counted.map(|g| style.gravity(g))
         }),
         ("Alcohol", &|f| f.alcohol.map(alcohol)),
-        ("   if juice ferments in full", &|f| {
+        ("   if the juice ferments out fully", &|f| {
             f.alcohol_if_juice_ferments.map(alcohol)
         }),
         ("Bitterness", &|f| f.bitterness.and_then(ibu)),
         ("   by Tinseth", &|f| f.bitterness_tinseth.and_then(ibu)),
-        ("   by isomerisation", &|f| {
+        ("   by isomerisation kinetics", &|f| {
             f.bitterness_kinetic.and_then(ibu)
         }),
-        ("Bitterness of the wort", &|f| {
+        ("Bitterness in the wort", &|f| {
             f.wort_bitterness.and_then(ibu)
         }),
-        ("Colour, malt part", &|f| {
+        ("Colour from malt", &|f| {
             f.colour.map(|c| style.beer_colour(c))
         }),
-        ("Colour with juice, rough", &|f| {
+        ("Colour with juice (estimate)", &|f| {
             f.colour_with_juice.map(|c| style.beer_colour(c))
         }),
-        ("Colour of the wort", &|f| {
+        ("Wort colour", &|f| {
             f.wort_colour.map(|c| style.beer_colour(c))
         }),
         ("Extract yield", &|f| f.extract_yield.map(|y| percent(y, 1))),
@@ -99,19 +99,22 @@ fn has_later(prediction: &Prediction) -> bool {
 }
 
 fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {
-    page.heading(&format!("VOLUMES (at {} unless hot)", units::cold(style)));
+    page.heading(&format!(
+        "VOLUMES (at {} unless marked hot)",
+        units::cold(style)
+    ));
     let volumes = &prediction.volumes;
     let after_additions = has_later(prediction).then_some(volumes.after_additions);
     for (name, volume) in [
         ("Mash water", Some(volumes.mash_water)),
         ("Sparge water", Some(volumes.sparge_water)),
-        ("Mash with its grain, hot", Some(volumes.mash_hot)),
-        ("Wort before the boil", Some(volumes.pre_boil)),
-        ("The same, hot", Some(volumes.pre_boil_hot)),
-        ("Wort after the boil", Some(volumes.post_boil)),
-        ("The same, hot", Some(volumes.post_boil_hot)),
+        ("Total mash volume, hot", Some(volumes.mash_hot)),
+        ("Pre-boil volume", Some(volumes.pre_boil)),
+        ("Pre-boil volume, hot", Some(volumes.pre_boil_hot)),
+        ("Post-boil volume", Some(volumes.post_boil)),
+        ("Post-boil volume, hot", Some(volumes.post_boil_hot)),
         ("Wort into the fermenter", Some(volumes.into_fermenter)),
-        ("With later additions", after_additions),
+        ("With fermenter additions", after_additions),
         ("Beer packaged", Some(volumes.packaged)),
     ] {
         if let Some(volume) = volume {
@@ -119,7 +122,7 @@ fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {
         }
     }
     page.columns(
-        "Gravity before the boil",
+        "Pre-boil gravity",
         &[&style.gravity(volumes.pre_boil_extract)],
     );
 }

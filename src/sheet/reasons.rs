@@ -1,19 +1,18 @@
-//! Why the sheet says what it says: changes, assumptions, warnings, what weighing out moved, cautions.
+//! Why the sheet says what it says: changes, assumptions, warnings, what weighing out moved.
 
 use super::page::Page;
-use crate::caution::{Caution, Urgency};
 use crate::process::{Assumption, Figure, Side, Warning};
 use crate::scale::Plan;
 use crate::speech::{Noted, Speaks, Style};
 
 /// What differs from the source.
 pub(super) fn changes(page: &mut Page, plan: &Plan, style: Style) {
-    page.heading("WHY IT DIFFERS FROM THE PRINTED SHEET");
+    page.heading("CHANGES FROM THE ORIGINAL SHEET");
     for change in &plan.changes {
         page.point(&change.text(style));
     }
     if plan.changes.is_empty() {
-        page.paragraph("It does not.");
+        page.paragraph("No changes.");
     }
 }
 
@@ -22,11 +21,11 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Noted<Assumption>], style:
     if assumptions.is_empty() {
         return;
     }
-    page.heading("ASSUMED");
+    page.heading("ASSUMPTIONS");
     let (mut from_catalogue, mut from_own) = (FiguresOf::new(), FiguresOf::new());
     let mut defaults = [
-        ("source plant", Side::Source, Vec::new()),
-        ("your plant", Side::Target, Vec::new()),
+        ("Original brewhouse", Side::Source, Vec::new()),
+        ("Your brewhouse", Side::Target, Vec::new()),
     ];
     for assumption in assumptions {
         match &assumption.what {
@@ -47,21 +46,21 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Noted<Assumption>], style:
     for (plant, _, list) in defaults {
         if !list.is_empty() {
             page.point(&format!(
-                "{plant}, not stated, common practice taken: {}",
+                "{plant}, not given, typical values assumed: {}",
                 list.join(", ")
             ));
         }
     }
     for (whose, figures) in [
         (
-            "figures of your own ingredients, or of what they are like",
+            "From your own ingredient entries, or the entries they are based on",
             from_own,
         ),
-        ("typical figures of the catalogue", from_catalogue),
+        ("Typical values from the ingredient table", from_catalogue),
     ] {
         if !figures.is_empty() {
             page.point(&format!(
-                "{whose}, where sheet and stock are silent: {}",
+                "{whose}, where sheet and stock give none: {}",
                 by_figures(figures)
             ));
         }
@@ -117,7 +116,7 @@ pub(super) fn warnings<'a>(
     if warnings.peek().is_none() {
         return;
     }
-    page.heading("LOOK AT THIS");
+    page.heading("WARNINGS");
     for warning in warnings {
         page.point(&warning.text(style));
     }
@@ -128,16 +127,8 @@ pub(super) fn drift(page: &mut Page, plan: &Plan, style: Style) {
     if plan.drift.is_empty() {
         return;
     }
-    page.heading("MOVED BY WEIGHING OUT");
+    page.heading("EFFECT OF ROUNDING WEIGHTS");
     for drift in &plan.drift {
         page.point(&drift.text(style));
-    }
-}
-
-/// The cautions, but for those that stand at the head.
-pub(super) fn cautions(page: &mut Page, cautions: &[Caution]) {
-    page.heading("TAKE CARE");
-    for caution in cautions.iter().filter(|c| c.urgency != Urgency::Stop) {
-        page.point(&caution.text);
     }
 }

@@ -18,6 +18,8 @@ pub(super) fn weighed(mass: Mass, style: Style) -> String {
         UnitSystem::Metric if kg >= 99.995 => format!("{kg:.1} kg"),
         UnitSystem::Metric if kg >= 9.9995 => format!("{kg:.2} kg"),
         UnitSystem::Metric if kg >= 0.9995 => format!("{kg:.3} kg"),
+        // A brewer's scale for pinches shows grams.
+        _ if (0.000_005..0.000_95).contains(&kg) => format!("{} g", shortest(kg * 1000.0, 2)),
         _ => style.mass(mass),
     }
 }
@@ -67,7 +69,7 @@ pub(super) fn ions(concentration: Concentration) -> String {
 pub(super) fn cells(cells: Cells) -> String {
     let billions = cells.billions();
     if billions >= 10_000.0 {
-        format!("{} million million cells", shortest(billions / 1000.0, 1))
+        format!("{} trillion cells", shortest(billions / 1000.0, 1))
     } else {
         format!("{} billion cells", shortest(billions, 0))
     }

@@ -2,8 +2,9 @@
 
 use super::day::is_mashed;
 use super::page::Page;
-use super::units;
+use super::{Day, units};
 use crate::catalogue::Kind;
+use crate::caution::BrewStep;
 use crate::process::{WATER_PH, stated_ions};
 use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litres};
 use crate::recipe::IonTargets;
@@ -14,58 +15,62 @@ use crate::science::water::{Ion, Ions, NamedIons};
 use crate::speech::{Style, shortest};
 
 /// How much water, how warm, and what goes into it.
-pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
     let volumes = &plan.volumes;
     page.heading(&format!("WATER (volumes at {})", units::cold(style)));
     let mashed = is_mashed(plan);
-    let place = if mashed {
-        "into the mash"
-    } else {
-        "into the kettle"
+    let strike = plan.water.strike.filter(|_| mashed);
+    let grain = plan.water.grain.map_or_else(String::new, |grain| {
+        format!(" (grain at {})", style.temperature(grain))
+    });
+    let place = match (mashed, strike) {
+        (true, Some(strike)) => format!(
+            "strike water, heated to {}{grain}; heating starts at {}",
+            style.temperature(strike),
+            day.clock.shown()
+        ),
+        (true, None) => "strike water".to_owned(),
+        (false, _) => "into the kettle".to_owned(),
     };
-    let strike = plan
-        .water
-        .strike
-        .filter(|_| mashed)
-        .map_or_else(String::new, |strike| {
-            let grain = plan.water.grain.map_or_else(String::new, |grain| {
-                format!(", for grain at {}", style.temperature(grain))
-            });
-            format!(", heated to {}{grain}", style.temperature(strike))
-        });
-    let kept_back = infused_l(plan);
+    let reserved = infused_l(plan);
     page.tick(
-        &style.volume(litres(in_litres(volumes.mash_water) - kept_back)),
-        &format!("{place}{strike}"),
+        &style.volume(litres(in_litres(volumes.mash_water) - reserved)),
+        &place,
     );
-    if kept_back > 0.0 {
+    if reserved > 0.0 {
         page.tick(
-            &style.volume(litres(kept_back)),
-            "kept back for the later rests, boiling",
+            &style.volume(litres(reserved)),
+            "reserved for later infusions, boiling",
         );
     }
     if in_litres(volumes.sparge_water) > 0.0 {
         let at = plan
             .water
             .sparge
-            .map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
+            .map_or_else(String::new, |t| format!(" at {}", style.temperature(t)));
         page.tick(
             &style.volume(volumes.sparge_water),
-            &format!("to rinse the grain{at}"),
+            &format!(
+                "sparge water{at} ({} of water in total)",
+                style.volume(volumes.total_water)
+            ),
         );
     }
-    page.tick(&style.volume(volumes.total_water), "in all");
     if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
-        page.paragraph(
-            "No water below the boil brings this mash to its first rest: heat the mash.",
-        );
+        page.paragraph("Even boiling strike water would not reach the first rest: heat the mash.");
     }
     for addition in &plan.water.additions {
         agent(page, addition, mashed, style);
     }
+    day.cautions.print(page, BrewStep::Water);
     match &plan.water.reached {
         Some(reached) => ions(page, plan, reached),
         None => wanted(page, plan),
+    }
+    let tap_c = plan.brews().target.setup.plant.cooling.coolant_c;
+    if let Some(strike) = strike {
+        day.clock.warm(tap_c, strike.celsius());
     }
 }
 
@@ -82,7 +87,7 @@ fn agent(page: &mut Page, addition: &LiquorAddition, mashed: bool, style: Style)
         None => (mass, String::new()),
     };
     let care = if addition.kind == Kind::Acid {
-        ": goggles and gloves, acid into water and never water into acid; two thirds first, then measure"
+        ": two thirds first, then measure the pH"
     } else {
         ""
     };
@@ -109,7 +114,10 @@ fn wanted(page: &mut Page, plan: &Plan) {
         })
         .collect();
     if !list.is_empty() {
-        page.paragraph(&format!("Wanted in it, as printed: {}", list.join(", ")));
+        page.paragraph(&format!(
+            "Target water profile (original sheet): {}",
+            list.join(", ")
+        ));
     }
 }
 
@@ -133,7 +141,7 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
     page.gap();
     page.columns(
         "Ions of the mash water, mg/L",
-        &["your water", "wanted", "with salts"],
+        &["your water", "target", "after salts"],
     );
     for ion in Ion::ALL {
         let (own, wanted, reached) = (own.of(ion), wanted.of(ion), reached.of(ion));
@@ -165,7 +173,7 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
         );
     }
     page.paragraph(
-        "with salts = as weighed out; what acid takes off the alkalinity is not counted",
+        "after salts = with the weights rounded as above; the acid's effect on alkalinity is not included",
     );
 }
 

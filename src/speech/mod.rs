@@ -11,7 +11,7 @@
 //! for entry in told.chain(plan.warnings.iter().map(|entry| entry as &dyn Speaks)) {
 //!     println!("{} {:?} {}", entry.code(), entry.place(), entry.text(us));
 //! }
-//! assert_eq!(plan.changes[0].text(us), "wort into the fermenter: 2.11 gal in place of 17.04 bbl");
+//! assert_eq!(plan.changes[0].text(us), "batch: 2.11 gal instead of 17.04 bbl into the fermenter");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
@@ -44,7 +44,7 @@ use std::ops::Deref;
 /// let plan = job.on("Home")?.plan()?;
 /// let entries = plan.assumptions.iter().map(|told| told as &dyn Speaks);
 /// let boil = entries.into_iter().find(|told| told.code() == "boil_time").ok_or("none")?;
-/// assert_eq!(boil.text(Style::default()), "the boil's length is not stated: 60 min");
+/// assert_eq!(boil.text(Style::default()), "Assumed: a boil of 60 min; none is given");
 /// assert_eq!(boil.place().ok_or("none")?.to_string(), "recipe.boil.time_min");
 /// # Ok(())
 /// # }

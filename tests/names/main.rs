@@ -7,6 +7,7 @@
 )]
 
 mod circles;
+mod habits;
 mod json_fields;
 mod macros;
 mod public_items;

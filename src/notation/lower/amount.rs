@@ -254,7 +254,7 @@ impl Lower<'_> {
                     start,
                     format!("expected a whole number of packs before `x`, found {count}"),
                 )
-                .with_help("write how many packs there are, and the size of each behind the `x`"),
+                .with_help("write how many packs there are, and the size of each after the `x`"),
             );
             return Stated::Faulty;
         }

@@ -264,7 +264,7 @@ impl Lower<'_> {
                 if labels.is_empty() {
                     return self.unknown_word(&shown, span);
                 }
-                (a_word, format!("write behind it {labels}"))
+                (a_word, format!("add {labels} after it"))
             }
             Dimension::Mass | Dimension::Volume => (
                 format!("expected a figure of the ingredient, found `{shown}`"),

@@ -30,7 +30,7 @@ impl Lower<'_> {
                     span,
                     format!("expected one plant of this name, found `{name}` again"),
                 )
-                .with_label(first, "it stands here already")
+                .with_label(first, "first given here")
                 .with_help("give one of them another name"),
             );
         }

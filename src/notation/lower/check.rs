@@ -126,7 +126,7 @@ impl Lower<'_> {
                 format!("expected the shares of {of} to add up to 100 %, found {text} %"),
             )
             .with_help(format!(
-                "{by} % {what}: mend a share, or look for a line that was left out"
+                "{by} % {what}: correct a share or add the missing line"
             )),
         );
     }

@@ -22,7 +22,7 @@ impl Lower<'_> {
                 at,
                 format!("expected `{what}` once, found it again"),
             )
-            .with_label(first, "it stands here already")
+            .with_label(first, "first given here")
             .with_help("put both into one, or delete one of them"),
         );
     }

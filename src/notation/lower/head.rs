@@ -272,7 +272,7 @@ impl Lower<'_> {
                     line.span(),
                     "expected the name of a plant after `brewed on`",
                 )
-                .with_help("write the name that stands behind `brewhouse`"),
+                .with_help("use the name given after `brewhouse`"),
             );
             return;
         }

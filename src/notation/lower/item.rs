@@ -92,7 +92,7 @@ impl Lower<'_> {
                     line.span(),
                     "expected the name of an ingredient on this line",
                 )
-                .with_help("write its name behind the amount, or indent the parts of a blend below the line"),
+                .with_help("write its name after the amount, or indent the parts of a blend below the line"),
             );
             return None;
         }

@@ -264,7 +264,7 @@ impl Lower<'_> {
                 )
             };
             self.push(diagnostic.with_help(
-                "state the extract in the wort over the laboratory extract of the malt, or write `of grist` behind a yield of the malt's weight",
+                "give the yield as a share of the malt's laboratory extract, or add `of grist` if it is per weight of malt",
             ));
             if !usable {
                 return None;

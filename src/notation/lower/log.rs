@@ -167,7 +167,7 @@ impl Lower<'_> {
             };
             self.push(
                 Diagnostic::error(Code::DuplicateLog, span, found)
-                    .with_label(first, "it stands here already")
+                    .with_label(first, "first given here")
                     .with_help("write a name after `log`, such as `log second brew`"),
             );
         }
@@ -213,7 +213,7 @@ impl Lower<'_> {
             let message = "expected the gravity of the wort that was pitched";
             self.push(
                 Diagnostic::error(Code::MissingQuantity, line.span(), message).with_help(
-                    "write it behind the volume, such as `pitched 20 L at 12 P on day 0`",
+                    "write it after the volume, such as `pitched 20 L at 12 P on day 0`",
                 ),
             );
             return None;

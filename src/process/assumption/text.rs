@@ -21,12 +21,12 @@ impl Speaks for Assumption {
     fn text(&self, style: Style) -> String {
         match self {
             Self::PlantDefault { side, what, value } => format!(
-                "{} {} (not stated; common practice)",
+                "Assumed: {} {} (not given; typical value)",
                 whose(*side),
                 what.say(*value, style)
             ),
             Self::CommercialPlant { size } => format!(
-                "the recipe names no plant: a {} one with usual figures is taken",
+                "Assumed: a typical {} brewhouse; the recipe names none",
                 match size {
                     PlantSize::Small => "small",
                     PlantSize::Commercial => "commercial",
@@ -34,18 +34,18 @@ impl Speaks for Assumption {
             ),
             Self::OnlyOtherPlant { plant } => {
                 format!(
-                    "the recipe names no plant: `{plant}` is taken, the only one without a batch"
+                    "Assumed: `{plant}`, the only brewhouse without a batch size; the recipe names none"
                 )
             }
             Self::GenericName { name, taken } => format!("Assumed: `{name}` is {taken}"),
             Self::CatalogueFigures { name, figures } => {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
-                format!("{name}: {} from the catalogue", words.join(", "))
+                format!("{name}: {} from the ingredient table", words.join(", "))
             }
             Self::OwnFigures { name, figures } => {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
                 format!(
-                    "{name}: {} from your own entry, or from what that is like",
+                    "{name}: {} from your own entry or the one it is based on",
                     words.join(", ")
                 )
             }
@@ -59,23 +59,23 @@ impl Speaks for Assumption {
                 shortest(value * 100.0, 1)
             ),
             Self::MoistureLeftOut { name } => format!(
-                "{name}: extract stated as is and moisture unknown; the water in it is counted as none"
+                "Assumed: {name} is dry; its extract is given as is, without moisture"
             ),
             Self::FermentsInFull { name } => {
                 format!("Assumed: {name} ferments in full; its fermentable share is not known")
             }
             Self::SharesNormalised { sum } => {
                 format!(
-                    "the shares add up to {} and were brought to 100 %",
+                    "shares add up to {}; scaled to 100 %",
                     percent(*sum, 2)
                 )
             }
             Self::YieldInferred { reached } => format!(
-                "the source plant's masses and gravity mean a yield of {}",
+                "brewhouse yield of {} inferred from the original weights and gravity",
                 percent(*reached, 1)
             ),
             Self::YieldOverridesLauter { side, reached } => format!(
-                "{} yield of {} is taken as stated; its lauter lines give the volumes only",
+                "{} yield of {} used as given; the lauter figures set the volumes only",
                 whose(*side),
                 percent(*reached, 1)
             ),
@@ -84,11 +84,11 @@ impl Speaks for Assumption {
                 liquor,
                 because,
             } => format!(
-                "the recipe's mash in of {} is not used on {} plant: {}",
+                "the recipe's mash thickness of {} is not used {}: {}",
                 per_mass(liquor.litres_per_kilogram(), style),
                 match side {
-                    Side::Source => "the source",
-                    Side::Target => "your",
+                    Side::Source => "at the original brewery",
+                    Side::Target => "on your brewhouse",
                 },
                 match because {
                     MashInUnused::Bag => "a bag takes all the water but that of its sparge",
@@ -98,13 +98,13 @@ impl Speaks for Assumption {
                 }
             ),
             Self::StandNotUsed { side } => format!(
-                "{} own stand is not used: the recipe has stands of its own",
+                "{} own hot stand is not used: the recipe has its own",
                 whose(*side)
             ),
             Self::ChangesNoFigure { name, what } => not_used(name.as_deref().unwrap_or_default(), *what),
             Self::BoilTime { time_min } => {
                 format!(
-                    "the boil's length is not stated: {} min",
+                    "Assumed: a boil of {} min; none is given",
                     shortest(*time_min, 0)
                 )
             }
@@ -117,23 +117,23 @@ impl Speaks for Assumption {
                 "Assumed: {} of the extract from malt ferments, {}{}",
                 percent(*share, 1),
                 match basis {
-                    FermentabilityBasis::PrintedFinal => "which gives the printed final gravity",
+                    FermentabilityBasis::PrintedFinal => "set to match the printed final gravity",
                     FermentabilityBasis::PrintedWortFinal =>
-                        "which gives the printed final gravity of the wort",
-                    FermentabilityBasis::PrintedAlcohol => "which gives the printed alcohol",
+                        "set to match the printed final gravity of the wort",
+                    FermentabilityBasis::PrintedAlcohol => "set to match the printed alcohol",
                     FermentabilityBasis::PrintedWortAlcohol =>
-                        "which gives the printed alcohol of the wort",
+                        "set to match the printed alcohol of the wort",
                     FermentabilityBasis::StatedAttenuation => "by the attenuation stated for the yeast",
                     FermentabilityBasis::CatalogueAttenuation => "by the yeast's usual attenuation",
                     FermentabilityBasis::CatalogueGrist => "by the grist, the yeast's attenuation is not known",
                     FermentabilityBasis::PrintedRecipe => {
-                        "as in the printed recipe, before anything was replaced"
+                        "as in the original recipe, before substitutions"
                     }
                 },
                 estimated(*share, *factor, *rests_factor, *basis)
             ),
             Self::AttenuationCompared { stated, predicted } => format!(
-                "the yeast's line states an attenuation of {}, the printed figure means {} on a malt wort and is used",
+                "stated attenuation {}; the printed figure implies {} on a malt wort and is used",
                 percent(*stated, 1),
                 percent(*predicted, 1)
             ),
@@ -155,9 +155,9 @@ impl Speaks for Assumption {
                 )
             }
             Self::StandWithoutBitterness { additions } => match additions {
-                0 => "bitterness by Tinseth: the hot stand adds none to the hops already in"
+                0 => "Tinseth bitterness: kettle hops gain none during the hot stand"
                     .to_owned(),
-                _ => "bitterness by Tinseth: hops in the hot stand add none".to_owned(),
+                _ => "Tinseth bitterness: hop-stand additions count as 0 IBU".to_owned(),
             },
             Self::KineticForStand => {
                 "Assumed: bitterness by `kinetic`, since `tinseth` gives none for hops in a hot stand".to_owned()
@@ -196,26 +196,26 @@ impl Speaks for Assumption {
                 style.volume(*kept),
                 match side {
                     Side::Source => "at the original brewery",
-                    Side::Target => "on your plant",
+                    Side::Target => "on your brewhouse",
                 }
             ),
             Self::HopsArePellets { names } => format!(
                 "Assumed: pellets of {}; write `whole` for cones, which keep less liquid",
                 names.join(", ")
             ),
-            Self::DryHopsWithoutBitterness => "dry hops are taken to add no bitterness".to_owned(),
+            Self::DryHopsWithoutBitterness => "Assumed: dry hops add no bitterness".to_owned(),
             Self::IsomerisationExtrapolated => {
-                "bitterness from stands below 90 °C is extrapolated; the rates were measured from 90 °C up".to_owned()
+                "isomerisation below 90 °C is extrapolated (rates measured from 90 °C up)".to_owned()
             }
             Self::WaterAsStated => {
-                "the source's mash water is taken to have the ions that its sheet prints".to_owned()
+                "Assumed: the original mash water has the printed ions".to_owned()
             }
             Self::CarbonationAsStated => {
-                "carbonation is printed as stated; pressure and priming are not worked out"
+                "carbonation copied from the sheet; no pressure or priming calculated"
                     .to_owned()
             }
             Self::FermentedAt { temperature } => format!(
-                "no temperature of fermentation is stated: {} assumed",
+                "Assumed: fermentation at {}; no temperature is given",
                 style.temperature(*temperature)
             ),
             Self::PackageTemperatureNotUsed { container } => format!(
@@ -226,28 +226,28 @@ impl Speaks for Assumption {
                 "{name} added at packaging: assumed to ferment there, in gravity, alcohol and gas"
             ),
             Self::MashPhNotPredicted { side, because } => format!(
-                "mash pH not predicted, salts and acid not worked out: {} water report {}",
+                "mash pH, salts and acid not calculated: {} water report {}",
                 whose(*side),
                 match because {
                     NoMashPh::NoWaterReport =>
-                        "is missing; write `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
+                        "is missing; add `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
                     NoMashPh::NoAlkalinity => "names neither alkalinity nor bicarbonate",
-                    NoMashPh::WaterOutOfModel => "has a pH and an alkalinity that do not go together",
+                    NoMashPh::WaterOutOfModel => "has a pH and an alkalinity that contradict each other",
                 }
             ),
             Self::MashPhFromClass { names } => format!(
-                "mash pH: {} counted by class and colour, for want of measured figures",
+                "mash pH: {} estimated from malt type and colour (no measured values)",
                 names.join(", ")
             ),
             Self::MashWaterLeftOut { because } => format!(
-                "the buffering of the mash water is left out, which makes acid or alkali come out a few per cent too small: {}",
+                "buffering of the mash water ignored, so acid or alkali doses come out a few per cent low: {}",
                 match because {
                     NoMashPh::NoWaterReport => "there is no water report",
                     NoMashPh::NoAlkalinity => {
                         "the water report names neither alkalinity nor bicarbonate"
                     }
                     NoMashPh::WaterOutOfModel => {
-                        "its pH and alkalinity do not go together"
+                        "its pH and alkalinity contradict each other"
                     }
                 }
             ),
@@ -255,33 +255,33 @@ impl Speaks for Assumption {
                 let mut gaps = Vec::new();
                 if !ions.is_empty() {
                     let words: Vec<_> = ions.iter().map(|ion| ion.word()).collect();
-                    gaps.push(format!("{} not stated and taken as none", words.join(", ")));
+                    gaps.push(format!("{} not given, zero assumed", words.join(", ")));
                 }
                 if let Some(ph) = ph {
-                    gaps.push(format!("pH not stated, taken as {}", shortest(ph.value(), 1)));
+                    gaps.push(format!("pH not given, {} assumed", shortest(ph.value(), 1)));
                 }
                 format!("{} water: {}", whose(*side), gaps.join("; "))
             }
             Self::MashHeating { by } => format!(
-                "how the mash is raised is not stated: {}",
+                "Assumed: {}; mash heating is not given",
                 match by {
-                    Raise::Direct => "by direct heat",
-                    Raise::Infusion => "by boiling water, kept back from the mash water",
-                    Raise::Decoction => "by boiling part of it",
-                    Raise::None => "not at all",
+                    Raise::Direct => "direct heat",
+                    Raise::Infusion => "boiling-water infusions, reserved from the mash water",
+                    Raise::Decoction => "decoction",
+                    Raise::None => "no heating",
                 }
             ),
             Self::PitchRate {
                 million_per_ml_plato,
             } => format!(
-                "pitching rate not stated: {} million cells per mL and °P",
+                "Assumed: pitching rate of {} million cells/mL/°P; none is given",
                 shortest(*million_per_ml_plato, 2)
             ),
             Self::LateAddition { name } => {
-                format!("{name}: no gravity stated, taken to go in when the wort has fermented")
+                format!("Assumed: {name} is added after fermentation; no gravity is given")
             }
             Self::CarriedPerLitre { name } => {
-                format!("{name}: not known here, carried along per litre; check that it is safe in food")
+                format!("{name}: unknown ingredient, scaled by volume; check that it is safe in food")
             }
             Self::PartOfMashWater { name } => {
                 format!("Assumed: `{name}` under `mash` is part of the mash water")
@@ -293,7 +293,7 @@ impl Speaks for Assumption {
                 format!("Assumed: `{name}`, measured by volume, brings that volume of water")
             }
             Self::OriginalPredicted { original } => format!(
-                "no original gravity is printed: the amounts give {}",
+                "original gravity not printed: {} calculated from the amounts",
                 style.gravity(*original)
             ),
         }
@@ -362,7 +362,7 @@ fn estimated(
 
 const fn whose(side: Side) -> &'static str {
     match side {
-        Side::Source => "the source plant's",
-        Side::Target => "your plant's",
+        Side::Source => "the original brewhouse's",
+        Side::Target => "your brewhouse's",
     }
 }

@@ -37,7 +37,7 @@ impl Speaks for GasPlan {
                 gauge,
                 ..
             } => format!(
-                "set the keg's gas to {} on the gauge for {}, beer at {}; never above the keg's marking, and with a relief valve",
+                "set the regulator to {} for {} at {}; stay below the keg's stamped pressure and use a relief valve",
                 style.pressure(*gauge),
                 style.carbon_dioxide(*wanted),
                 style.temperature(*temperature)
@@ -58,14 +58,14 @@ impl Speaks for GasPlan {
                         style.carbon_dioxide(*wanted),
                         alcohol(*priming_alcohol)
                     ),
-                    Some(_) => "prime with nothing".to_owned(),
+                    Some(_) => "add no priming sugar".to_owned(),
                     None => format!(
-                        "no carbonation is stated; the beer comes to {}",
+                        "no carbonation is given; the beer reaches {}",
                         style.carbon_dioxide(self.reached())
                     ),
                 };
                 format!(
-                    "{prime}, counting {}; {}",
+                    "{prime} (allowing for {}); {}",
                     self.counted(style).join(", "),
                     container.advice()
                 )
@@ -89,17 +89,17 @@ impl GasPlan {
         };
         let said = |gas: &CarbonDioxide| style.carbon_dioxide(*gas);
         let mut counted = vec![format!(
-            "{} left at {}, the warmest since fermentation ended",
+            "{} already dissolved at {}, the warmest since fermentation ended",
             said(left),
             style.temperature(*warmest)
         )];
         if from_additions.grams_per_litre() > 0.0 {
             let more = said(from_additions);
-            counted.push(format!("{more} from what goes in at packaging"));
+            counted.push(format!("{more} from packaging additions"));
         }
         if let Some(more) = from_unfermented {
             counted.push(format!(
-                "{} from what it can still ferment: wait for two equal readings three days apart before you package it",
+                "{} still to come from unfermented sugar: wait for a stable gravity before packaging",
                 said(more)
             ));
         }
@@ -111,14 +111,14 @@ impl Container {
     /// What to mind with it, as a phrase.
     pub(crate) const fn advice(self) -> &'static str {
         match self {
-            Self::Keg => "never above the keg's marking, and with a relief valve",
+            Self::Keg => "stay below the keg's stamped pressure and use a relief valve",
             Self::Cask => "vent the cask through its spile",
-            Self::Bottle => "fill only bottles made for pressure, too much sugar bursts them",
-            Self::Can => "too much sugar bursts cans",
+            Self::Bottle => "use pressure-rated bottles: over-primed bottles explode",
+            Self::Can => "over-primed cans burst",
             Self::Growler | Self::Jug => {
                 "fill it from a keg with finished, cold beer and drink it within days: it is not made for pressure and bursts where beer ferments in it"
             }
-            Self::Unknown => "fill only containers made for pressure, too much sugar bursts them",
+            Self::Unknown => "use containers made for pressure: over-primed ones burst",
         }
     }
 }

@@ -153,7 +153,9 @@ fn a_fermentation_that_ends_elsewhere_is_told_what_to_do() {
         assert!(text.contains(&word), "{text}");
     }
     assert!(
-        text.contains("rouse") && text.contains("fresh yeast") && text.contains("Do not bottle"),
+        text.contains("rouse")
+            && text.contains("fresh active yeast")
+            && text.contains("Do not bottle"),
         "{text}"
     );
     let run_away = stopped(end.plato() - 1.0);

@@ -55,13 +55,7 @@ fn acid_is_dosed_by_the_buffering_of_the_grist() {
         let off = way.predicted.mash_ph_uncertainty.unwrap().value();
         assert!((off - 0.1).abs() < 1e-9, "{off}");
         let said = way.action.text(Style::default());
-        for caution in [
-            "goggles",
-            "acid into water",
-            "stir",
-            "measure",
-            "small steps",
-        ] {
+        for caution in ["goggles", "acid to water", "stir", "measure", "small steps"] {
             assert!(said.contains(caution), "{said}");
         }
     }

@@ -74,12 +74,7 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
             assert!((ratio - share).abs() < 5e-4, "{ratios:?}");
         }
         assert!((litres(now.finished.unwrap()) / planned_l - 1.0).abs() < 5e-4);
-        assert!(
-            filled
-                .action
-                .text(Style::default())
-                .contains("kept from air")
-        );
+        assert!(filled.action.text(Style::default()).contains("de-aerated"));
     }
     // More than planned, or just that: nothing is short.
     let Action::PackageLess { doses, gas, .. } =
@@ -94,7 +89,7 @@ fn lost_beer_is_the_same_beer_and_water_thins_it() {
             gas: gas.clone(),
         };
         let text = all.text(Style::default());
-        assert!(text.starts_with("package all of it; dose "), "{text}");
+        assert!(text.starts_with("package everything; dose "), "{text}");
     }
     let as_planned = packaged(plan.volumes.racked);
     assert_eq!(advice(&plan, &as_planned).actions.len(), 1);

@@ -69,8 +69,8 @@ fn priming_is_for_the_beer_that_is_there() {
     let said = unfinished.actions[0].action.text(Style::default());
     for word in [
         "can still ferment",
-        "two equal readings",
-        "bursts",
+        "a stable gravity",
+        "explode",
         "table sugar",
     ] {
         assert!(said.contains(word), "{said}");

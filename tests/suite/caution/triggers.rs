@@ -1,7 +1,7 @@
 //! Each caution is shown where its trigger applies, and not where it does not.
 
 use wortwright::catalogue::Catalogue;
-use wortwright::caution::{Caution, Urgency, for_recipe};
+use wortwright::caution::{BrewStep, Caution, Urgency, for_recipe};
 use wortwright::diagnostic::TextRef;
 use wortwright::job::Job;
 use wortwright::notation::read;
@@ -254,7 +254,7 @@ fn allergens_are_named_with_what_brings_them() {
     assert!(
         text(&unknown)
             .unwrap()
-            .contains("not known of: dragon's breath")
+            .contains("not known for: dragon's breath")
     );
 }
 
@@ -340,5 +340,42 @@ fn a_plan_has_the_cautions_of_its_recipe_on_its_plant() {
     let codes: Vec<_> = cautions.iter().map(|c| c.code).collect();
     for code in ["wet_bag", "kept_without_chilling", "boil_over", "malt_dust"] {
         assert!(codes.contains(&code), "{code} in {codes:?}");
+    }
+}
+
+#[test]
+fn a_hydroxide_is_handled_with_care() {
+    check(
+        "caustics",
+        &with_line(MASH, "  1 g calcium hydroxide"),
+        &with_line(MASH, "  1 g calcium chloride dihydrate"),
+    );
+}
+
+#[test]
+fn glass_breaks_where_a_fermenter_may_be_of_glass() {
+    let plant = |size: &str| format!("{FERMENT}brewhouse P\n  batch 10 L\n  fermenter {size}\n");
+    check("glass_vessels", &plant("15 L"), &plant("20 hL"));
+    check("glass_vessels", FERMENT, MASH);
+}
+
+/// A caution stands at the step where the thing is handled.
+#[test]
+fn every_caution_knows_its_step() {
+    let text = format!(
+        "{MASH}boil 60 min\n  5 g wormwood at 5 min\nferment\n  pitch english ale yeast\n  add 1 L sour cherry juice\n"
+    );
+    let found = cautions(&text);
+    for (code, step) in [
+        ("hot_liquids", BrewStep::WholeDay),
+        ("allergens", BrewStep::Shopping),
+        ("malt_dust", BrewStep::Mash),
+        ("boil_over", BrewStep::Boil),
+        ("botanical_limit", BrewStep::Boil),
+        ("juice_or_fruit", BrewStep::Additions),
+        ("foam_over", BrewStep::Additions),
+    ] {
+        let caution = found.iter().find(|caution| caution.code == code);
+        assert_eq!(caution.map(|caution| caution.step), Some(step), "{code}");
     }
 }

@@ -28,12 +28,12 @@ fn impossible_logs_are_refused_with_their_line() {
     check(
         &fault(nothing),
         "nothing_pitched",
-        "line 1 of the log: expected what was pitched before anything else",
+        "line 1 of the log: expected a `pitched` line before anything else",
     );
     check(
         &fault([read(3.0)]),
         "nothing_pitched",
-        "line 1 of the log: expected what was pitched before anything else",
+        "line 1 of the log: expected a `pitched` line before anything else",
     );
     check(
         &fault([pitched(20.0, 12.0), read(4.0), read(5.0)]),

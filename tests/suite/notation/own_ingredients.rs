@@ -65,9 +65,13 @@ fn own_figures_are_said_to_be_own() {
     let sheet = plan.sheet(&SheetOptions::default());
     let lines: Vec<_> = sheet.split_whitespace().collect();
     let sheet = lines.join(" ");
-    let (_, said) = sheet.split_once("figures of your own ingredients").unwrap();
-    let (said, _) = said.split_once("TAKE CARE").unwrap();
-    let (said, typical) = said.split_once("typical figures of the catalogue").unwrap();
+    let (_, said) = sheet
+        .split_once("From your own ingredient entries")
+        .unwrap();
+    let (said, _) = said.split_once("CLOCK").unwrap();
+    let (said, typical) = said
+        .split_once("Typical values from the ingredient table")
+        .unwrap();
     assert!(
         said.contains("Barn malt") && !typical.contains("Barn malt"),
         "{sheet}"

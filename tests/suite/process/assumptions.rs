@@ -92,9 +92,9 @@ fn unnamed(recipe: &str) -> Vec<Noted<Assumption>> {
 #[test]
 fn a_plant_without_a_name_is_of_the_size_of_its_batch() {
     for (batch, size, word) in [
-        ("20 L", PlantSize::Small, "a small one"),
-        ("2 hL", PlantSize::Small, "a small one"),
-        ("20 hL", PlantSize::Commercial, "a commercial one"),
+        ("20 L", PlantSize::Small, "typical small"),
+        ("2 hL", PlantSize::Small, "typical small"),
+        ("20 hL", PlantSize::Commercial, "typical commercial"),
     ] {
         let assumptions = unnamed(&hopped().replace("20 L", batch).replace("30 g", "40 g/hL"));
         let said = assumptions

@@ -110,9 +110,9 @@ fn three_infusions_follow_the_heat_balance_and_use_up_the_water() {
     // Cold water is 0.9982 kg/L in four figures.
     assert!((there / mash_l(&plan) - COLD).abs() < 1e-4);
     let sheet = plan.sheet(&wortwright::sheet::SheetOptions::default());
-    assert_eq!(sheet.matches(", raised by ").count(), 3, "{sheet}");
+    assert_eq!(sheet.matches(", infuse ").count(), 3, "{sheet}");
     assert!(
-        sheet.contains("kept back for the later rests, boiling"),
+        sheet.contains("reserved for later infusions, boiling"),
         "{sheet}"
     );
 }
@@ -137,7 +137,7 @@ fn a_decoction_takes_its_share_of_the_mash() {
     }
     let sheet = plan.sheet(&wortwright::sheet::SheetOptions::default());
     assert!(
-        sheet.contains("raised by boiling 25 % of the mash"),
+        sheet.contains("decoction: boil 25 % of the mash"),
         "{sheet}"
     );
 }
@@ -163,11 +163,8 @@ fn a_plant_that_cannot_raise_the_mash_gets_no_figure_for_it() {
     assert_eq!(steps(&plan).len(), 1);
     let sheet = plan.sheet(&wortwright::sheet::SheetOptions::default());
     let (before, after) = sheet.split_once("SHOPPING").unwrap();
-    assert!(
-        before.contains("nothing raises the mash to rest 2"),
-        "{sheet}"
-    );
-    assert!(!after.contains("raised by"), "{sheet}");
+    assert!(before.contains("No way given to heat to rest 2"), "{sheet}");
+    assert!(!after.contains("infuse"), "{sheet}");
 }
 
 #[test]
@@ -243,18 +240,18 @@ fn a_brewer_is_told_what_stops_the_mash() {
         MashStop::StrikeTooHot {
             needed: Some(needed),
         },
-        &["104", "use more water", "warm grain"],
+        &["104", "use more water", "preheat grain"],
     );
     said(
         MashStop::StrikeTooHot { needed: None },
-        &["no water is hot enough", "use more of it"],
+        &["Even boiling strike water is too cool", "use more of it"],
     );
     said(
         MashStop::TooThick {
             left: LiquorRatio::from_litres_per_kilogram(1.4).unwrap(),
             enough: Mass::new::<kilogram>(17.0),
         },
-        &["1.4 L/kg", "17", "heat the mash"],
+        &["1.4 L/kg", "17.0 L", "heat the mash"],
     );
     said(
         MashStop::VesselFull {
@@ -262,14 +259,19 @@ fn a_brewer_is_told_what_stops_the_mash() {
             needed: Volume::new::<liter>(31.0),
             capacity: Volume::new::<liter>(25.0),
         },
-        &["holds 25", "rest 3 needs 31", "use less water or brew less"],
+        &[
+            "rest 3",
+            "capacity 25",
+            "needed 31",
+            "Use less water or brew less",
+        ],
     );
     said(
         MashStop::WaterTooCool { rest: 2 },
-        &["no hotter than rest 2", "heat the mash itself"],
+        &["Rest 2 is too hot", "heat the mash"],
     );
     said(
         MashStop::NoHeating { rest: 2 },
-        &["nothing raises the mash to rest 2", "leave it out"],
+        &["No way given to heat to rest 2", "drop it"],
     );
 }

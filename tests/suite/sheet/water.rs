@@ -79,8 +79,8 @@ fn ions_on_the_sheet_follow_from_its_grams_by_molar_masses() {
         ("calcium chloride dihydrate", chloride),
         ("magnesium sulphate heptahydrate", magnesium),
     ] {
-        // Less than a gram is printed in milligrams.
-        let line = format!("{:.0} mg  {name} into the mash water", mass * 1000.0);
+        // A tenth of a gram is what the plant's scale shows.
+        let line = format!("{mass:.1} g  {name} into the mash water");
         assert!(sheet.contains(&line), "{line}: {sheet}");
     }
     let per_litre = |mass: f64, of: f64, in_salt: f64| 1000.0 * mass / litres * of / in_salt;
@@ -144,15 +144,13 @@ fn acid_is_measured_in_millilitres_and_comes_with_its_care() {
         text.contains(&format!("{ml:.1} mL lactic acid 88 % (")),
         "{sheet}"
     );
-    assert!(text.contains("goggles and gloves, acid into water and never water into acid"));
+    assert!(text.contains("goggles, gloves, acid into water, never water into acid"));
     let ph = plan.predicted.mash_ph.unwrap().value();
     // A tenth of a gram is 0.95 mEq in 1.9 kg of grain: 0.013 of a pH.
     assert!((ph - 5.35).abs() < 0.01, "{ph}");
     let uncertainty = plan.predicted.mash_ph_uncertainty.unwrap().value();
     assert!(
-        text.contains(&format!(
-            "Predicted: pH {ph:.2}, give or take {uncertainty:.2}."
-        )),
+        text.contains(&format!("Predicted pH {ph:.2} ± {uncertainty:.2}.")),
         "{sheet}"
     );
     // Every practice measures it so.
@@ -181,13 +179,13 @@ fn wishes_that_no_water_can_have_are_said_with_or_without_a_report() {
             Some(Balance::Impossible { .. })
         ));
         let sheet = plan.sheet(&SheetOptions::default());
-        assert!(sheet.contains("no water can have the ions"), "{sheet}");
+        assert!(sheet.contains("water profile does not balance"), "{sheet}");
         let sane = with_water(DEMO, water);
         assert_eq!(sane.water.balance, Some(Balance::Balanced));
         assert!(
             !sane
                 .sheet(&SheetOptions::default())
-                .contains("no water can have")
+                .contains("does not balance")
         );
     }
 }
@@ -204,11 +202,11 @@ fn a_missing_report_is_an_assumption_on_the_sheet() {
     )));
     let sheet = plan.sheet(&SheetOptions::default());
     assert!(
-        sheet.contains("Wanted in it, as printed: calcium 60 mg/L"),
+        sheet.contains("Target water profile (original sheet): calcium 60 mg/L"),
         "{sheet}"
     );
     assert!(
-        !sheet.contains("with salts") && !sheet.contains("lactic acid 88 %"),
+        !sheet.contains("after salts") && !sheet.contains("lactic acid 88 %"),
         "{sheet}"
     );
 }

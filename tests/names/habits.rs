@@ -1,0 +1,134 @@
+//! How the crate speaks: none of its sentences has a habit that brewers and developers stumble over.
+
+use proc_macro2::{Literal, TokenStream, TokenTree};
+use std::collections::BTreeMap;
+use wortwright_tests::sources::sources;
+
+/// What no sentence says, with what says it.
+const HABITS: [(&str, &str); 33] = [
+    ("taken as", "assumed"),
+    ("taken for", "assumed"),
+    ("taken to", "assumed"),
+    ("as if", "assumed"),
+    ("for want of", "not known"),
+    ("cannot be had", "not available"),
+    ("cannot be bought", "not available"),
+    ("stands in for", "substitute"),
+    ("may stand for", "substitute"),
+    ("stands here", "first given here"),
+    ("in place of", "instead of"),
+    ("nobody", "not known"),
+    ("whoever", "the noun"),
+    ("rinse the grain", "sparge"),
+    ("to rinse", "sparge"),
+    ("keeps back", "grain absorption"),
+    ("kept back", "reserved"),
+    ("works out", "calculates"),
+    ("worked out", "calculated"),
+    ("reckon", "calculate"),
+    ("reckoned", "calculated"),
+    ("counted as none", "zero assumed"),
+    ("give or take", "±"),
+    ("mend", "correct"),
+    ("pour in", "add"),
+    ("behind", "after"),
+    ("an hour", "per hour"),
+    ("a litre", "per litre"),
+    ("a gram", "per gram"),
+    ("the source's", "original"),
+    ("your plant", "your brewhouse"),
+    ("this plant", "this brewhouse"),
+    ("so much", "the thing itself"),
+];
+
+/// Files whose texts are words that brewers type, not sentences of the crate.
+const READ_NOT_SAID: [&str; 3] = [
+    "notation/free/plant_words.rs",
+    "notation/lower/plant_word.rs",
+    "notation/free/log_words.rs",
+];
+
+#[test]
+fn no_sentence_has_a_forbidden_habit() {
+    let (mut found, mut read): (BTreeMap<String, Vec<String>>, usize) = (BTreeMap::new(), 0);
+    for source in sources("") {
+        let is_data = source.path.starts_with("catalogue/tables");
+        if is_data || source.is_of_tests() || READ_NOT_SAID.contains(&&*source.path) {
+            continue;
+        }
+        let mut texts = Vec::new();
+        literals(source.code().parse().unwrap(), &mut texts);
+        // One word is a name, a field or a code.
+        for text in texts.iter().filter(|text| text.contains(' ')) {
+            read += 1;
+            let words = words(text);
+            for (habit, better) in HABITS {
+                if words.contains(&format!(" {habit} ")) {
+                    let told = format!("`{habit}` (rather {better}): {text}");
+                    found.entry(source.path.clone()).or_default().push(told);
+                }
+            }
+        }
+    }
+    assert!(read > 1000, "{read} texts");
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+#[test]
+fn a_habit_is_found_wherever_it_stands() {
+    let code = r#"fn text() { format!("Taken as it is,\n {x}: {} in place of", [f("nobody knows")]) }"#;
+    let mut texts = Vec::new();
+    literals(code.parse().unwrap(), &mut texts);
+    assert_eq!(texts.len(), 2, "{texts:?}");
+    assert!(words(&texts[0]).contains(" taken as "));
+    assert!(words(&texts[0]).contains(" in place of "));
+    assert!(words(&texts[1]).contains(" nobody "));
+    // Neither a longer word nor a documentation is a habit.
+    assert!(!words("amendment").contains(" mend "));
+    let mut none = Vec::new();
+    literals("/// nobody knows\nfn x() {}".parse().unwrap(), &mut none);
+    assert!(none.is_empty(), "{none:?}");
+}
+
+/// The text in small letters without its placeholders, with single spaces for all that is no letter.
+fn words(text: &str) -> String {
+    let mut inside = false;
+    let is_said = |c: &char| {
+        inside = *c == '{' || (inside && *c != '}');
+        !inside
+    };
+    let letters: String = text.chars().filter(is_said).collect();
+    let letters = letters.to_lowercase();
+    let split = letters.split(|c: char| !c.is_alphabetic() && c != '\'' && c != '±');
+    let words: Vec<_> = split.filter(|word| !word.is_empty()).collect();
+    format!(" {} ", words.join(" "))
+}
+
+/// The texts of code, those of attributes and documentation left out.
+fn literals(code: TokenStream, texts: &mut Vec<String>) {
+    let mut after_hash = false;
+    for token in code {
+        match token {
+            TokenTree::Group(group) => {
+                if !after_hash {
+                    literals(group.stream(), texts);
+                }
+                after_hash = false;
+            }
+            TokenTree::Literal(literal) => {
+                texts.extend(text_of(&literal));
+                after_hash = false;
+            }
+            TokenTree::Punct(mark) => {
+                // `#![…]` is an attribute too.
+                after_hash = mark.as_char() == '#' || (after_hash && mark.as_char() == '!');
+            }
+            TokenTree::Ident(_) => after_hash = false,
+        }
+    }
+}
+
+fn text_of(literal: &Literal) -> Option<String> {
+    let read = syn::parse_str::<syn::LitStr>(&literal.to_string());
+    read.ok().map(|text| text.value())
+}
