@@ -50,9 +50,7 @@ impl Arguments {
                 _ if is_file(&word) => found.files.push(word),
                 _ if found.plant.is_none() => found.plant = Some(word),
                 _ => {
-                    return Err(format!(
-                        "no file `{word}`, and the plant is named already"
-                    ));
+                    return Err(format!("no file `{word}`, and the plant is named already"));
                 }
             }
         }

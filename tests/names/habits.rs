@@ -76,7 +76,8 @@ fn no_sentence_has_a_forbidden_habit() {
 
 #[test]
 fn a_habit_is_found_wherever_it_stands() {
-    let code = r#"fn text() { format!("Taken as it is,\n {x}: {} in place of", [f("nobody knows")]) }"#;
+    let code =
+        r#"fn text() { format!("Taken as it is,\n {x}: {} in place of", [f("nobody knows")]) }"#;
     let mut texts = Vec::new();
     literals(code.parse().unwrap(), &mut texts);
     assert_eq!(texts.len(), 2, "{texts:?}");
