@@ -190,7 +190,7 @@ impl Speaks for Practice {
                 format!("{name} holds sorbitol: it stays sweet, and is laxative in large amounts")
             }
             Self::ThinWithWater { name, water } => {
-                format!("thin {name} with {water:.2} L of water a litre")
+                format!("dilute {name} with {water:.2} L of water per litre")
             }
             Self::DiastaticPowerLow { power } => format!(
                 "the grist falls to {:.0} WK and may convert slowly: rest longer, or use enzymes",

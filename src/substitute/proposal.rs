@@ -324,7 +324,7 @@ impl Speaks for NoSubstitute {
                 "no blend keeps gravity and colour, or of hops bitterness"
             }
             Self::NothingConverts => "what keeps them leaves a grist that does not convert",
-            Self::NothingNeeded => "the line adds no amount on this plant",
+            Self::NothingNeeded => "this addition comes to nothing on this brewhouse",
         };
         text.to_owned()
     }

@@ -68,7 +68,7 @@ fn priming_is_for_the_beer_that_is_there() {
     near(saved_g_l, 2.337, 0.03, "still fermentable");
     let said = unfinished.actions[0].action.text(Style::default());
     for word in [
-        "can still ferment",
+        "still to come from unfermented sugar",
         "a stable gravity",
         "explode",
         "table sugar",

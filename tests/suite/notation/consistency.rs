@@ -169,7 +169,7 @@ fn the_help_of_a_figure_without_a_word_fits_its_unit() {
         let reading = parse(&text);
         assert_eq!(reading.diagnostics[0].code, Code::UnknownAttribute);
         let help = reading.diagnostics[0].help.as_deref().unwrap();
-        assert!(help.starts_with("write behind it"), "{help}");
+        assert!(help.starts_with("add `"), "{help}");
         for word in help.split('`').skip(1).step_by(2) {
             let mended = format!("recipe A\n{line}, {found} {word}\n");
             assert_eq!(codes(&mended), [], "{mended}");

@@ -56,20 +56,21 @@ fn every_invalid_text_is_named_after_a_code() {
 }
 
 /// Words by which a help tells the reader what to do.
-const ACTIONS: [&str; 21] = [
+const ACTIONS: [&str; 23] = [
     "add",
     "begin",
     "check",
     "close",
+    "correct",
     "count",
     "delete",
     "did you mean",
+    "fix",
     "give",
     "indent",
     "leave out",
     "lengthen",
     "look",
-    "mend",
     "move",
     "name",
     "put",
@@ -77,6 +78,7 @@ const ACTIONS: [&str; 21] = [
     "split",
     "state",
     "take away",
+    "use",
     "write",
 ];
 
