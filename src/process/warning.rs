@@ -411,7 +411,7 @@ impl Speaks for Warning {
                 lowest,
                 highest,
             } => format!(
-                "the original sheet's final gravity is {}, its grist, rests and yeast give {} to {}; the sheet's is kept",
+                "Printed final gravity {}, but grist, rests and yeast give {} to {}; the printed one is kept.",
                 style.gravity(*printed),
                 style.gravity(*lowest),
                 style.gravity(*highest)
