@@ -254,7 +254,9 @@ fn grown(count: usize) -> (Catalogue, Stock) {
 fn grow(bencher: divan::Bencher<'_, '_>, count: usize, limit: usize) {
     let (catalogue, stock) = grown(count);
     let brew = brew(&catalogue, &stock);
-    let options = SubstituteOptions::default().with_limit(limit);
+    let options = SubstituteOptions::default()
+        .with_candidates(Candidates::Stock)
+        .with_limit(limit);
     bencher.bench_local(|| run(&brew, MISSING[0], &options));
 }
 

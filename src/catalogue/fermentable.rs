@@ -1,7 +1,10 @@
 //! Malts, grains, sugars, syrups, honeys, malt extracts and colourings.
 
 use super::row::{Text, row};
-use super::{Commonness, FermentableClass, Kind, Level, MaltFlavour, NeedsMash};
+use super::{
+    Commonness, FermentableClass, FermentableFunction, Kind, Level, MaltFlavour, NeedsMash,
+    SmallMash,
+};
 use crate::quantity::agreement::Agree;
 use crate::quantity::{
     Buffering, DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph,
@@ -89,6 +92,10 @@ row! {
         flavour: Option<MaltFlavour> => "flavour";
         /// How easily it is bought.
         commonness: Option<Commonness> => "commonness";
+        /// What it does, within which it is replaced first.
+        function: Option<FermentableFunction> => "function";
+        /// Whether a small mash can use it.
+        small_mash: Option<SmallMash> => "small_mash";
     }
 }
 

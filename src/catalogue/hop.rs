@@ -1,6 +1,6 @@
 //! Hop cultivars.
 
-use super::row::row;
+use super::row::{List, Text, row};
 use super::{HopAroma, HopUse, OilContent};
 use crate::quantity::{AlphaAcids, Share};
 
@@ -21,6 +21,10 @@ row! {
         storage_loss: Option<Share> => "storage_loss_pct", "super::percent::One";
         /// What it smells of.
         aroma: Option<HopAroma> => "aroma";
+        /// The circles of like aroma that brewers put it in. Common practice, no source.
+        circles: List<Text> => "circles";
+        /// Cultivars that growers name beside it.
+        close_to: List<Text> => "close_to";
     }
 }
 

@@ -1,7 +1,7 @@
 //! Fruit juices, purees and concentrates.
 
 use super::row::{List, Text, row};
-use super::{ColourClass, Commonness, FruitAcid, JuiceAroma, Level};
+use super::{ColourClass, Commonness, FruitAcid, JuiceAroma, JuiceFunction, Level};
 use crate::quantity::{BeerColour, Concentration, Extract, Fermentability, Ph, Share};
 
 row! {
@@ -47,6 +47,8 @@ row! {
         cautions: Text => "cautions";
         /// How easily it is bought.
         commonness: Option<Commonness> => "commonness";
+        /// What it does, within which it is replaced first.
+        function: Option<JuiceFunction> => "function";
     }
 }
 

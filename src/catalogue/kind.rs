@@ -94,6 +94,94 @@ words! {
 }
 
 words! {
+    /// What a fermentable does in a grist or kettle: it is replaced by one that does the same first. Common practice, no source.
+    FermentableFunction {
+        /// Enzymes and the body of the beer, with husks.
+        Base = "base",
+        /// Malt of wheat, rye and their like, without husks.
+        Huskless = "base, huskless",
+        /// Malt of grain without gluten, which swells above the malt's own enzymes.
+        GlutenFree = "base, gluten-free",
+        /// Enzymes above all.
+        EnzymeSource = "enzyme source",
+        /// Body and head.
+        BodyGrain = "body and head grain",
+        /// Extract that tastes of little.
+        StarchAdjunct = "neutral starch adjunct",
+        /// Kilned high.
+        Kilned = "kilned flavour",
+        /// Toasted.
+        Toasted = "toasted flavour",
+        /// Caramel.
+        Caramel = "caramel",
+        /// Roasted.
+        Roast = "roast",
+        /// Smoked.
+        Smoke = "smoke",
+        /// Smoked with peat: a tenth of it tastes as strong, and of something else.
+        PeatSmoke = "peat smoke",
+        /// Acid of a mash.
+        Acid = "acid",
+        /// Sugar that ferments and tastes of little.
+        NeutralSugar = "neutral sugar",
+        /// Sugar that colours and tastes.
+        ColourSugar = "flavour and colour sugar",
+        /// Sugar that tastes and hardly colours.
+        FlavourSugar = "flavour sugar",
+        /// Syrup of which a part stays.
+        Syrup = "partly fermentable syrup",
+        /// Sweetness or body that does not ferment.
+        Sweetening = "sweetening or body, not fermented",
+        /// The base of a beer from extract.
+        ExtractBase = "extract base",
+        /// The same, coloured.
+        ColouredExtract = "extract base, coloured",
+        /// Colour alone.
+        ColourOnly = "colour only",
+        /// Helps the wort to run.
+        LauteringAid = "lautering aid",
+    }
+}
+
+words! {
+    /// Whether a mash of some 20 L, without a cooker or a mill for flour, can use a fermentable. Common practice, no source.
+    SmallMash {
+        /// As it is.
+        Plain = "yes",
+        /// Boiled soft in a second pot first.
+        SecondPot = "with a second pot",
+        /// With heat-stable enzyme.
+        Enzyme = "with enzyme",
+        /// Hardly: it clumps, or is too hard.
+        Impractical = "no",
+    }
+}
+
+words! {
+    /// What a juice or fruit does in a beer: it is replaced by one that does the same first. Common practice, no source.
+    JuiceFunction {
+        /// Grape sugar, white.
+        WhiteVinous = "vinous sugar juice, white",
+        /// Grape sugar, red.
+        RedVinous = "vinous sugar juice, red",
+        /// Apple, pear and quince.
+        Orchard = "orchard juice",
+        /// Berries and stone fruit that colour.
+        ColouredBerry = "coloured berry or stone fruit",
+        /// Fruit that hardly colours.
+        PaleFruit = "pale fruit",
+        /// Acid above all.
+        Acidulant = "acidulant juice",
+        /// Sugar that tastes of little.
+        SweetNeutral = "sweet neutral juice",
+        /// Body, with little acid.
+        LowAcid = "body, low acid",
+        /// Water with a trace of flavour.
+        Watery = "water with a trace",
+    }
+}
+
+words! {
     /// What a fermentable is made for.
     FermentableClass {
         /// Pale malt that can make up the grist.

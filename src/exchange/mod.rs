@@ -42,10 +42,11 @@
 //! | `ingredients` | the host's own catalogue entries, as `catalogue` answers them |
 //! | `to` | the name of a plant; `scale`, `substitute`, `correct` and `sheet` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
 //! | `name` or `class` | for `catalogue`: a name, or a class such as `base malt`, or a kind such as `hop` |
+//! | `from_stock` | for `substitute`, `true`: the stock is all there is; what it does not list is missing too, and nothing is bought |
 //! | `missing` | for `substitute`: names as the recipe writes them; without it, what the stock lacks |
 //! | `take` | for `scale`, `sheet` and `correct`: `[{"missing": …, "proposal": …}]`, proposals as `substitute` answers them, and `{"remedy": …}`, remedies as the `outcomes` of `scale` list them |
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
-//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `sheet` also `sheet` (`brief`, `full`) and `start` (`"8:30"`); for `substitute` also `candidates` (`stock`, `catalogue`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `sheet` also `sheet` (`brief`, `full`) and `start` (`"8:30"`); for `substitute` also `candidates` (`stock`, `shop`, `catalogue`; by default `shop`), `colour_match` (`band`, `exact`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
 //! # Readings
 //!
@@ -77,7 +78,7 @@
 //! | `read` | `recipe`, `brewhouses`, `stock`, `logs`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
 //! | `predict` | `predicted`, `published`, `volumes`, `gas`, `assumptions`, `warnings` |
 //! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `gas`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
-//! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]` |
+//! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]`; `sets` where several are missing: `[{proposals, distance, predicted}]`, a proposal for each with lots that suffice for all, the beer predicted for the set |
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
 //! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken; `assumptions`, `remarks`, `warnings` |
 //! | `sheet` | `text`: the plan as a brew sheet in plain text |

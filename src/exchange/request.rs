@@ -13,7 +13,7 @@ use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
 use crate::remedy::Remedy;
 use crate::sheet::{SheetLength, SheetOptions, TimeOfDay};
 use crate::speech::{ColourScale, GravityScale, Style, TemperatureScale};
-use crate::substitute::{Candidates, Weights};
+use crate::substitute::{Candidates, ColourMatch, Weights};
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 use serde_json::Value;
@@ -54,6 +54,9 @@ pub(super) struct Request {
     pub(super) to: Option<String>,
     #[serde(default)]
     pub(super) missing: Option<Vec<String>>,
+    /// The stock is all there is.
+    #[serde(default)]
+    pub(super) from_stock: Option<bool>,
     #[serde(default)]
     pub(super) take: Option<Vec<Taken>>,
     #[serde(default)]
@@ -111,6 +114,7 @@ pub(super) struct Options {
     sheet: Option<SheetLength>,
     start: Option<TimeOfDay>,
     pub(super) candidates: Option<Candidates>,
+    pub(super) colour_match: Option<ColourMatch>,
     pub(super) limit: Option<usize>,
     pub(super) weights: Option<Weights>,
 }
@@ -181,6 +185,7 @@ impl Request {
             ("ingredients", self.ingredients.is_some()),
             ("to", self.to.is_some()),
             ("missing", self.missing.is_some()),
+            ("from_stock", self.from_stock.is_some()),
             ("take", self.take.is_some()),
             ("name", self.name.is_some()),
             ("class", self.class.is_some()),
@@ -213,6 +218,7 @@ impl Request {
             style: Some(style),
             length: options.sheet.unwrap_or_default(),
             start: options.start,
+            substitutes: Vec::new(),
         }
     }
 
@@ -244,6 +250,7 @@ impl Options {
             ("sheet", self.sheet.is_some()),
             ("start", self.start.is_some()),
             ("candidates", self.candidates.is_some()),
+            ("colour_match", self.colour_match.is_some()),
             ("limit", self.limit.is_some()),
             ("weights", self.weights.is_some()),
         ]

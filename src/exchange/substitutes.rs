@@ -9,8 +9,9 @@ use super::request::Request;
 use super::write::json;
 use crate::catalogue::Kind;
 use crate::diagnostic::ErrorKind;
+use crate::process::Figures;
 use crate::recipe::RecipeLine;
-use crate::substitute::{NoSubstitute, Proposal, SubstituteOptions, Weights};
+use crate::substitute::{NoSubstitute, Proposal, SubstituteOptions, Together, Weights};
 use serde::Serialize;
 
 /// More proposals than this help nobody.
@@ -20,7 +21,21 @@ const MOST: usize = 50;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Substitutes {
     missing: Vec<Missing>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    sets: Vec<Set>,
 }
+
+/// A substitute for each of several lines.
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+struct Set {
+    proposals: Vec<Entry<Proposal>>,
+    distance: f64,
+    predicted: Figures,
+}
+
+/// Sets that are answered: each holds a whole proposal for each line.
+const MOST_SETS: usize = 3;
 
 #[derive(Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -40,8 +55,14 @@ fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Diagnosti
     let mut options = SubstituteOptions::default().with_missing(names);
     let refused =
         |path: &[&str], message| Err(vec![Fault::WrongValue.at_value(text, path, message)]);
+    if request.from_stock == Some(true) {
+        options = options.from_stock();
+    }
     if let Some(candidates) = stated.candidates {
         options.candidates = candidates;
+    }
+    if let Some(colour_match) = stated.colour_match {
+        options.colour_match = colour_match;
     }
     if let Some(limit) = stated.limit {
         if !(1..=MOST).contains(&limit) {
@@ -79,6 +100,18 @@ pub(super) fn answer(
         }
     })?;
     let style = request.style(plant);
+    let sets = if (2..=Together::MOST_LINES).contains(&found.missing.len()) {
+        let sets = brew.sets_with(&options.clone().with_limit(options.limit.min(MOST_SETS)));
+        sets.map_err(|error| material.refusal(&error, plant))?
+            .combinations
+    } else {
+        Vec::new()
+    };
+    let sets = sets.into_iter().map(|set| Set {
+        proposals: proposals(&set.proposals, style),
+        distance: set.distance,
+        predicted: set.predicted,
+    });
     let missing = found.missing.into_iter().map(|found| Missing {
         name: found.name,
         line: found.line,
@@ -91,5 +124,6 @@ pub(super) fn answer(
     });
     Ok(json(&Substitutes {
         missing: missing.collect(),
+        sets: sets.collect(),
     }))
 }

@@ -4,6 +4,7 @@ use super::Brew;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::recipe::Swap;
 use crate::remedy::Remedy;
+use crate::speech::{Speaks, Style};
 use crate::substitute::{Proposal, Proposals, SubstituteOptions};
 use serde::Serialize;
 use std::fmt;
@@ -47,6 +48,17 @@ impl Substitutes {
             options: options.clone(),
         };
         Self { missing, asked }
+    }
+
+    /// The first proposal for each line that has one, in words, with the name of what it replaces: for
+    /// [`SheetOptions::with_substitutes`](crate::sheet::SheetOptions::with_substitutes).
+    pub fn best(&self, style: Style) -> Vec<(String, String)> {
+        let lines = self.missing.iter().filter_map(|line| {
+            let best = line.proposals.iter().find(|proposal| proposal.feasible)?;
+            let text = format!("{} ({})", best.text(style), best.summary);
+            Some((line.name.clone(), text))
+        });
+        lines.collect()
     }
 
     /// The closest substitutes for all lines, to be taken. Several lines are judged together: their lots suffice for all of

@@ -9,7 +9,7 @@ mod root;
 
 pub(crate) use nnls::{NonNegativeFit, non_negative_least_squares};
 pub(crate) use polynomial::value_and_slope;
-pub(crate) use qp::{Constraint, Coupled, Program, Vector};
+pub(crate) use qp::{Constraint, Coupled, Minimum, Program, Vector, dot};
 pub(crate) use root::{Bracket, root, root_between};
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use super::page::Page;
 use super::{Sheet, cellar};
 use crate::process::{Figures, Warning};
 use crate::quantity::{Bitterness, UnitSystem};
-use crate::scale::Plan;
+use crate::scale::{Outcome, Plan};
 use crate::speech::{Speaks, Style, alcohol};
 
 /// Title, source and figures.
@@ -163,7 +163,12 @@ pub(super) fn bitterness(page: &mut Page, plan: &Plan) {
 }
 
 /// What could not be met and what must not go in: first, and loud.
-pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &mut Cautions, style: Style) {
+pub(super) fn not_met(
+    page: &mut Page,
+    plan: &Plan,
+    cautions: &mut Cautions,
+    (style, substitutes): (Style, &[(String, String)]),
+) {
     let stops = cautions.stops();
     let warnings: Vec<_> = plan
         .warnings
@@ -179,6 +184,11 @@ pub(super) fn not_met(page: &mut Page, plan: &Plan, cautions: &mut Cautions, sty
     }
     for outcome in &plan.outcomes {
         page.hung("!! ", &outcome.text(style));
+        if let Outcome::CannotBeBought { name } = &outcome.what {
+            for (_, substitute) in substitutes.iter().filter(|(missing, _)| missing == name) {
+                page.hung("!!    ", &format!("best substitute: {substitute}"));
+            }
+        }
     }
     for warning in warnings {
         page.hung("!! ", &warning.text(style));

@@ -56,6 +56,8 @@ pub struct SheetOptions {
     pub length: SheetLength,
     /// When the brewer begins to heat; without it the clock begins at 0:00.
     pub start: Option<TimeOfDay>,
+    /// What may be used in place of an ingredient that is not available, by its name: a line in the box at the head.
+    pub substitutes: Vec<(String, String)>,
 }
 
 /// How much a sheet prints.
@@ -89,6 +91,14 @@ impl SheetOptions {
     #[must_use]
     pub const fn starting(mut self, start: TimeOfDay) -> Self {
         self.start = Some(start);
+        self
+    }
+
+    /// The same options with what may be used in place of ingredients that are not available, as
+    /// [`Substitutes::best`](crate::job::Substitutes::best) names it.
+    #[must_use]
+    pub fn with_substitutes(mut self, substitutes: Vec<(String, String)>) -> Self {
+        self.substitutes = substitutes;
         self
     }
 }
@@ -127,7 +137,12 @@ impl Plan {
         let sheet = Sheet::of(self);
         let mut page = Page::default();
         head::print(&mut page, self, sheet, style);
-        head::not_met(&mut page, self, &mut cautions, style);
+        head::not_met(
+            &mut page,
+            self,
+            &mut cautions,
+            (style, &options.substitutes),
+        );
         if sheet == Sheet::Impossible {
             head::no_amounts(&mut page);
             reasons::changes(&mut page, self, style);

@@ -1,13 +1,14 @@
 //! One line to be replaced, laid out as a problem for the search, with what each column means to a brewer.
 
+use super::noticed::Tastes;
 use super::practice::Practice;
-use super::proposal::{Aspect, DistancePart, JuiceMatch};
+use super::proposal::{Aspect, DistancePart, JuiceMatch, Origin};
 use super::search::{Found, Problem};
 use crate::process::ItemIndex;
 use crate::recipe::{Ingredient, Moved};
 
 /// A part is at least this share of what it stands for (rule of the crate).
-pub(super) const LEAST_SHARE: f64 = 1.0 / 20.0;
+pub(super) const LEAST_SHARE: f64 = 0.01;
 
 /// A problem and the meaning of its columns. One unit of a column is as much as there is of what is replaced.
 #[derive(Debug, Clone)]
@@ -21,6 +22,10 @@ pub(super) struct Case {
     /// Candidates, before any was turned down.
     pub(super) considered: usize,
     pub(super) gate: Option<Gate>,
+    /// Acid that one of what is replaced brings to the mash, mEq, where that is what it is there for.
+    pub(super) acid_meq: Option<f64>,
+    /// What a drinker may taste of it.
+    pub(super) tastes: Tastes,
     /// Residuals of the two equalities for one unit: per cent of gravity, EBC of the whole wort.
     pub(super) per_residual: [f64; 2],
 }
@@ -55,6 +60,13 @@ pub(super) struct Offer {
     pub(super) diastatic_wk: Option<f64>,
     /// Fixed costs by aspect.
     pub(super) costs: Vec<(Aspect, f64)>,
+    pub(super) from: Origin,
+    /// Intensities of one unit, along the case's axes.
+    pub(super) tastes: Vec<f64>,
+    /// Acid that one unit brings to a litre of the beer, mEq.
+    pub(super) acid_meq_l: f64,
+    /// Acid that one unit brings to a mash, mEq.
+    pub(super) mash_acid_meq: f64,
 }
 
 /// Water that thins a concentrate.
@@ -197,12 +209,19 @@ impl Case {
                 note(*aspect, *cost);
             }
         }
-        if let Some(slack) = &self.problem.slack {
+        if let Some(slack) = self.problem.slack.as_ref().filter(|_| found.slack != 0.0) {
             let what = match self.slack {
                 SlackUse::TopUp(_) => Aspect::ToppingUp,
                 _ => Aspect::Slack,
             };
-            note(what, slack.price * found.slack.abs());
+            note(
+                what,
+                slack.price * found.slack + slack.if_needed.unwrap_or(0.0),
+            );
+        }
+        if let Some(band) = &self.problem.band {
+            let [_, colour] = self.problem.residuals(found);
+            note(Aspect::Colour, band.cost(colour));
         }
         parts
     }
@@ -225,6 +244,10 @@ mod tests {
             practice: Vec::new(),
             diastatic_wk,
             costs: Vec::new(),
+            from: Origin::Stock,
+            tastes: Vec::new(),
+            acid_meq_l: 0.0,
+            mash_acid_meq: 0.0,
         }
     }
 
@@ -236,6 +259,7 @@ mod tests {
                 slack: None,
                 target: Vec::new(),
                 right: [0.0; 2],
+                band: None,
                 part_cost: 0.0,
                 most_parts: MOST_PARTS,
             },
@@ -259,6 +283,14 @@ mod tests {
                 base_wk: 100.0,
                 lowest_wk,
             }),
+            acid_meq: None,
+            tastes: Tastes {
+                axes: &[],
+                share: 0.0,
+                wanted: Vec::new(),
+                slack: Vec::new(),
+                acid_meq_l: 0.0,
+            },
             per_residual: [1.0; 2],
         }
     }

@@ -3,15 +3,16 @@
 use super::case::{Case, Measure, Offer, SlackUse};
 use super::choice::Choice;
 use super::juice;
+use super::noticed::{noticed, summary};
 use super::practice::Practice;
 use super::profile::row_of;
-use super::proposal::{Part, Proposal};
+use super::proposal::{Origin, Part, Proposal};
 use super::search::Found;
 use super::setting::{Need, Setting};
 use crate::catalogue::{Allergen, Catalogue, Level};
 use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
-use crate::process::Figures;
+use crate::process::{Figures, Material};
 use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
 use crate::recipe::{Amount, BaseMaltChange, Recipe, Section, Swap, SwapPart};
 use crate::speech::Noted;
@@ -20,6 +21,9 @@ use crate::speech::Noted;
 const CONVERTS_WELL_FROM_WK: f64 = 100.0;
 /// A residual below this, of per cent or EBC, is what is left of sums of doubles that cancel.
 const NO_RESIDUAL: f64 = 1e-9;
+/// What is put for acid malt, and what a millilitre of it brings to a mash (its row of the catalogue).
+const LACTIC: &str = "lactic acid 88 %";
+const LACTIC_MEQ_ML: f64 = 11.46;
 /// Above this share of gummy grain in the grist hulls help (common practice, no source).
 const STICKY_FROM: f64 = 0.2;
 
@@ -72,8 +76,20 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
         .malt
         .as_ref()
         .map_or(0.0, |step| in_kilograms(step.value()));
+    let line_ibu = match setting.item(need.index) {
+        Some(item) if matches!(item.material, Material::Hop { .. }) => {
+            setting.source().brewed.ibu.at(need.index)
+        }
+        _ => 0.0,
+    };
+    let noticed = noticed(case, found, [&setting.before, &predicted], line_ibu);
+    let parts = parts(case, found);
+    let origins: Vec<Origin> = parts.iter().filter_map(|part| part.from).collect();
     Ok(Proposal {
-        parts: parts(case, found),
+        summary: summary(&noticed, &origins),
+        noticed,
+        roles: Vec::new(),
+        parts,
         way: case.way,
         share_by_volume: share_by_volume(setting, need, &swapped),
         slack: (slack_kg.abs() >= 2.0 * step_kg && slack_kg != 0.0).then(|| kilograms(slack_kg)),
@@ -109,25 +125,30 @@ fn wort_paler_or_darker(setting: &Setting<'_>, need: &Need, predicted: &Figures)
 /// The parts as a brewer measures them, the leading one first.
 fn parts(case: &Case, found: &Found) -> Vec<Part> {
     let part = |offer: &Offer, unit: f64| -> Vec<Part> {
-        let named = |name: &str, measure: Measure| match measure {
-            Measure::Kilograms(kg) => Part {
+        let named = |name: &str, measure: Measure, from: Option<Origin>| {
+            let (mass, volume) = match measure {
+                Measure::Kilograms(kg) => (Some(kilograms(kg)), None),
+                Measure::Litres(l) => (None, Some(litres(l))),
+            };
+            Part {
                 name: name.to_owned(),
-                mass: Some(kilograms(kg)),
-                volume: None,
-            },
-            Measure::Litres(l) => Part {
-                name: name.to_owned(),
-                mass: None,
-                volume: Some(litres(l)),
-            },
+                mass,
+                volume,
+                from,
+            }
         };
-        std::iter::once(named(&offer.ingredient.name, offer.measure.times(unit)))
-            .chain(
-                offer
-                    .water
-                    .map(|water| named("water", Measure::Litres(water.l * unit))),
-            )
-            .collect()
+        let from = (!offer.ingredient.name.eq("water")).then_some(offer.from);
+        std::iter::once(named(
+            &offer.ingredient.name,
+            offer.measure.times(unit),
+            from,
+        ))
+        .chain(
+            offer
+                .water
+                .map(|water| named("water", Measure::Litres(water.l * unit), None)),
+        )
+        .collect()
     };
     let mut parts: Vec<(f64, Vec<Part>)> = found
         .parts()
@@ -195,6 +216,18 @@ fn practice(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Practice> 
         .filter_map(|(member, _)| case.offers.get(member))
         .flat_map(|offer| offer.practice.iter().cloned())
         .collect();
+    if let Some(wanted_meq) = case.acid_meq {
+        let brought = found
+            .parts()
+            .filter_map(|(member, amount)| Some(case.offers.get(member)?.mash_acid_meq * amount));
+        let lacking_meq = wanted_meq - brought.sum::<f64>();
+        if lacking_meq > 0.0 {
+            practice.push(Practice::AddAcid {
+                acid: LACTIC.to_owned(),
+                volume: litres(lacking_meq / LACTIC_MEQ_ML / 1000.0),
+            });
+        }
+    }
     let mash_kg = setting.mashed_kg();
     let mut gummy_kg = 0.0;
     let mut names = Vec::new();

@@ -2,15 +2,18 @@
 
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
 use super::kind_group::KindGroup;
+use super::noticed::Tastes;
 use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
-use super::proposal::Aspect;
+use super::proposal::{Aspect, Origin};
 use super::search::{Column, Problem};
 use super::setting::{Candidate, Need, Setting};
-use crate::catalogue::{EntryRef, Hop, Kind};
-use crate::process::{ItemIndex, Material, Rule};
+use super::weights::Weights;
+use crate::catalogue::{Commonness, EntryRef, HOP_AXES, Hop, HopUse, Kind};
+use crate::process::{Item, ItemIndex, Material, Rule, Stage};
 use crate::quantity::{Written, in_kilograms};
 use crate::recipe::Ingredient;
+use std::borrow::Cow;
 
 /// Axes of aroma.
 const AXES: usize = 9;
@@ -108,9 +111,79 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Hop>
     }
 }
 
-/// Whether the line gives bitterness to the wort.
-fn is_bittering(setting: &Setting<'_>, index: ItemIndex) -> bool {
-    setting.source().brewed.ibu.at(index) > 0.0
+/// What the line is for.
+struct Role {
+    /// Bitterness is what it must bring; else it is aroma, and the bittering hop closes the gap.
+    bitters: bool,
+    /// How much of its aroma is tasted in the beer: what is left of its oil, of a dose of 5 g/L.
+    tasted: f64,
+}
+
+/// Hops boiled as long as this are there for their bitterness (common practice, no source).
+const BITTERS_FROM_MIN: f64 = 30.0;
+/// Oil falls to its e-th part in so many minutes of boiling (common practice, no source).
+const OIL_BOILS_OFF_MIN: f64 = 20.0;
+/// A dose of aroma hops beyond which more is hardly tasted, g/L (common practice, no source).
+const FULL_DOSE_G_L: f64 = 5.0;
+
+impl Role {
+    fn of(setting: &Setting<'_>, item: &Item, index: ItemIndex, replaced_kg: f64) -> Self {
+        let source = setting.source();
+        let ibu = &source.brewed.ibu;
+        let alone = !setting
+            .formula()
+            .items
+            .iter()
+            .any(|(other, _)| other != index && ibu.at(other) > 0.0);
+        let boiled_min = match item.place.stage {
+            Stage::Mash | Stage::Boil => item.time_left_min(f64::INFINITY).min(60.0),
+            _ => 0.0,
+        };
+        let is_stated = matches!(item.rule, Rule::Ibu(_) | Rule::Open);
+        let bitters = ibu.at(index) > 0.0 && (alone || is_stated || boiled_min >= BITTERS_FROM_MIN);
+        let volume_l = setting.planned().brewed.boiled.volume_l;
+        let dose_g_l = 1000.0 * replaced_kg / volume_l.max(f64::MIN_POSITIVE);
+        Self {
+            bitters,
+            tasted: (-boiled_min / OIL_BOILS_OFF_MIN).exp() * (dose_g_l / FULL_DOSE_G_L).min(1.0),
+        }
+    }
+
+    /// What a variety costs that is not grown for this, or whose aroma is of another circle.
+    fn cost(&self, wanted: Option<&Hop>, row: Option<&Hop>, weights: &Weights) -> f64 {
+        let usage = row.and_then(|row| row.usage);
+        let other_use = match usage {
+            Some(HopUse::Aroma) => self.bitters,
+            Some(HopUse::Bittering) => !self.bitters,
+            _ => false,
+        };
+        let other_circle = !self.bitters
+            && wanted
+                .zip(row)
+                .is_some_and(|(wanted, row)| !wanted.circles.is_empty() && !is_close(wanted, row));
+        // A circle is what an aroma hop is for.
+        let use_cost = if other_use {
+            weights.near_function
+        } else {
+            0.0
+        };
+        let circle_cost = if other_circle {
+            weights.change_of_function
+        } else {
+            0.0
+        };
+        use_cost + circle_cost
+    }
+}
+
+/// Whether growers or brewers name the two together.
+fn is_close(one: &Hop, other: &Hop) -> bool {
+    let shares = |list: &[Cow<'_, str>], name: &str| list.iter().any(|entry| *entry == name);
+    one.circles
+        .iter()
+        .any(|circle| shares(&other.circles, circle))
+        || shares(&one.close_to, &other.name)
+        || shares(&other.close_to, &one.name)
 }
 
 /// The line as a problem.
@@ -130,19 +203,31 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         row_of(&item.ingredient, setting),
         &typical,
     )?;
-    let bittering = is_bittering(setting, need.index);
-    let brings = |hop: &Hopped| [if bittering { hop.alpha } else { 1.0 }, 0.0];
+    let role = Role::of(setting, item, need.index, replaced_kg);
+    let bittering = role.bitters;
+    // Grams for grams by the oil, within half and twice as much (common practice, no source).
+    let oil = |hop: &Hopped| {
+        (hop.oil_ml_100g / wanted.oil_ml_100g.max(f64::MIN_POSITIVE)).clamp(0.5, 2.0)
+    };
+    let brings = |hop: &Hopped| [if bittering { hop.alpha } else { oil(hop) }, 0.0];
+    // Aroma goes with the oil; cohumulone matters to bitterness alone.
+    let strength = |hop: &Hopped| if bittering { 1.0 } else { oil(hop) };
     let features = |hop: &Hopped| -> Vec<f64> {
-        let flavour = weights.flavour.sqrt() / 5.0;
+        // What boils off is not tasted.
+        let tasted = if bittering { role.tasted.sqrt() } else { 1.0 };
+        let flavour = weights.flavour.sqrt() / 5.0 * tasted * strength(hop);
+        let cohumulone = if bittering {
+            weights.cohumulone.sqrt()
+        } else {
+            0.0
+        };
         hop.aroma
             .iter()
             .map(|intensity| flavour * intensity)
             .chain([
-                weights.hop_oil.sqrt() * hop.oil_ml_100g
+                weights.hop_oil.sqrt() * tasted * hop.oil_ml_100g
                     / wanted.oil_ml_100g.max(f64::MIN_POSITIVE),
-                weights.cohumulone.sqrt() * hop.cohumulone * hop.alpha
-                    / wanted.alpha.max(f64::MIN_POSITIVE)
-                    / 0.2,
+                cohumulone * hop.cohumulone * hop.alpha / wanted.alpha.max(f64::MIN_POSITIVE) / 0.2,
             ])
             .collect()
     };
@@ -153,11 +238,18 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         .as_ref()
         .map_or(STEP_KG, |step| in_kilograms(step.value()));
     let right = brings(&wanted);
-    let rows = setting.catalogue.hops().map(|row| (&*row.name, Kind::Hop));
+    // How common a variety is stands in no table: every shop has some of them.
+    let rows = setting.catalogue.hops();
+    let rows = rows.map(|row| (&*row.name, Kind::Hop, Origin::Shop));
     let found = setting.candidates(item, missing, KindGroup::Hop, rows);
     let considered = found.len();
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
-    for Candidate { ingredient, left } in found {
+    for candidate in found {
+        let Candidate {
+            ingredient,
+            from,
+            left,
+        } = candidate;
         let row = row_of(&ingredient, setting);
         let Some(hop) = hopped(&ingredient, row, &typical) else {
             continue;
@@ -177,6 +269,12 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             Aspect::Unknown,
             weights.unknown_figure * hop.assumed.len() as f64,
         )];
+        let wanted_row = row_of(&item.ingredient, setting);
+        costs.push((
+            Aspect::ChangeOfFunction,
+            role.cost(wanted_row, row, weights),
+        ));
+        costs.extend(setting.costs_of_buying(from, Some(Commonness::Everywhere)));
         costs.retain(|(_, cost)| *cost > 0.0);
         let mut practice = Vec::new();
         let name = ingredient.name.clone();
@@ -209,6 +307,10 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             practice,
             diastatic_wk: None,
             costs,
+            from,
+            tastes: hop.aroma.map(|taste| strength(&hop) * taste).to_vec(),
+            acid_meq_l: 0.0,
+            mash_acid_meq: 0.0,
         });
     }
     Some(Case {
@@ -217,7 +319,9 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             slack: None,
             target: features(&wanted),
             right,
-            part_cost: weights.extra_part,
+            band: None,
+            // A second variety is one more pack that is opened and ages: as dear as in the smallest share of a grist.
+            part_cost: weights.further_part(0.0),
             // A line that the headline fills has no amount to divide.
             most_parts: if item.rule == Rule::Open {
                 1
@@ -234,6 +338,14 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             (Aspect::Cohumulone, 1),
         ],
         considered,
+        acid_meq: None,
+        tastes: Tastes {
+            axes: &HOP_AXES,
+            share: role.tasted,
+            wanted: wanted.aroma.to_vec(),
+            slack: Vec::new(),
+            acid_meq_l: 0.0,
+        },
         gate: None,
         per_residual: [0.0; 2],
     })

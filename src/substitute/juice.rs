@@ -3,12 +3,13 @@
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse, Thinning};
 use super::juice_content::{AXES, CONCENTRATE, Juiced, Typical, juiced};
 use super::kind_group::KindGroup;
+use super::noticed::Tastes;
 use super::practice::Practice;
-use super::proposal::{Aspect, JuiceMatch};
+use super::proposal::{Aspect, JuiceMatch, Origin};
 use super::search::{Column, Problem, Slack};
 use super::setting::{Candidate, Need, Setting};
 use super::weights::Weights;
-use crate::catalogue::{EntryRef, Juice, Kind};
+use crate::catalogue::{EntryRef, JUICE_AXES, Juice, Kind};
 use crate::process::{ItemIndex, Material};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
@@ -35,6 +36,8 @@ struct Replaced<'a> {
     by_volume: bool,
     weights: &'a Weights,
     most_parts: usize,
+    /// Of the beer.
+    share: f64,
 }
 
 /// A juice that may stand for it, as it would be poured.
@@ -71,7 +74,7 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
     let weights = &setting.options.weights;
     let typical = Typical::of(setting);
     let row = row_of(&item.ingredient, setting);
-    let Some(wanted) = juiced(&item.ingredient, row, &typical, weights) else {
+    let Some(wanted) = juiced(&item.ingredient, row, &typical) else {
         return Vec::new();
     };
     if replaced_l <= 0.0 {
@@ -83,19 +86,21 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         by_volume,
         weights,
         most_parts: setting.options.most_parts,
+        share: replaced_l / setting.planned().brewed.boiled.volume_l.max(replaced_l),
     };
     let rows = setting
         .catalogue
         .juices()
         .filter(|row| !row.is_whole_fruit())
-        .map(|row| (&*row.name, Kind::Juice));
+        .map(|row| (&*row.name, Kind::Juice, Origin::of(row.commonness)));
     let found: Vec<Poured> = setting
         .candidates(item, missing, KindGroup::Juice, rows)
         .into_iter()
-        .filter_map(|Candidate { ingredient, left }| {
-            let row = row_of(&ingredient, setting);
-            let juice = juiced(&ingredient, row, &typical, weights)?;
-            Some(replaced.by(ingredient, juice, left))
+        .filter_map(|candidate| {
+            let row = row_of(&candidate.ingredient, setting);
+            let juice = juiced(&candidate.ingredient, row, &typical)?;
+            let costs = setting.costs_of_buying(candidate.from, row.and_then(|row| row.commonness));
+            Some(replaced.by(candidate, juice, costs))
         })
         .collect();
     [
@@ -111,8 +116,13 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
 
 impl Replaced<'_> {
     /// A juice as it would be bought and poured: a concentrate thinned to the strength of what it stands for.
-    fn by(&self, ingredient: Ingredient, juice: Juiced, left_l: f64) -> Poured {
+    fn by(&self, candidate: Candidate, juice: Juiced, mut costs: Vec<(Aspect, f64)>) -> Poured {
         let Self { wanted, .. } = self;
+        let Candidate {
+            ingredient,
+            from,
+            left: left_l,
+        } = candidate;
         let name = ingredient.name.clone();
         let mut practice = Vec::new();
         if juice.preserved {
@@ -137,13 +147,15 @@ impl Replaced<'_> {
                 litres * density / wanted.density_kg_l
             }
         };
-        let mut costs = vec![
-            (Aspect::Uncommon, juice.buying_cost),
-            (
-                Aspect::Unknown,
-                self.weights.unknown_figure * juice.assumed.len() as f64,
-            ),
-        ];
+        costs.push((
+            Aspect::Unknown,
+            self.weights.unknown_figure * juice.assumed.len() as f64,
+        ));
+        if let (Some(job), Some(its)) = (wanted.function, juice.function)
+            && job != its
+        {
+            costs.push((Aspect::ChangeOfFunction, self.weights.near_function));
+        }
         costs.retain(|(_, cost)| *cost > 0.0);
         let density_kg_l = juice.density_kg_l;
         let strength = wanted.extract_kg / wanted.density_kg_l;
@@ -167,6 +179,7 @@ impl Replaced<'_> {
             } else {
                 (juice, 1.0, None)
             };
+        let (tastes, acid_meq_l) = (juice.aroma, self.share * juice.acid_meq);
         Poured {
             juice,
             offer: Offer {
@@ -177,6 +190,10 @@ impl Replaced<'_> {
                 practice,
                 diastatic_wk: None,
                 costs,
+                from,
+                tastes: tastes.to_vec(),
+                acid_meq_l,
+                mash_acid_meq: 0.0,
                 ingredient,
             },
             left_l,
@@ -230,6 +247,8 @@ impl Replaced<'_> {
             low: 0.0,
             high: 1.0,
             price: top_up.price,
+            // One more thing to weigh out.
+            if_needed: Some(weights.further_part(self.share)),
         });
         Case {
             problem: Problem {
@@ -237,7 +256,8 @@ impl Replaced<'_> {
                 slack,
                 target: wanted.features(wanted, weights),
                 right: brings(wanted),
-                part_cost: weights.extra_part,
+                band: None,
+                part_cost: weights.further_part(self.share),
                 most_parts: self.most_parts,
             },
             offers,
@@ -255,6 +275,14 @@ impl Replaced<'_> {
                 (Aspect::TanninAndPectin, 2),
             ],
             considered: found.len(),
+            acid_meq: None,
+            tastes: Tastes {
+                axes: &JUICE_AXES,
+                share: self.share,
+                wanted: wanted.aroma.to_vec(),
+                slack: vec![0.0; AXES],
+                acid_meq_l: self.share * wanted.acid_meq,
+            },
             gate: None,
             per_residual: [0.0; 2],
         }
@@ -278,6 +306,10 @@ impl Replaced<'_> {
             practice: Vec::new(),
             diastatic_wk: None,
             costs: Vec::new(),
+            from: Origin::Shop,
+            tastes: Vec::new(),
+            acid_meq_l: 0.0,
+            mash_acid_meq: 0.0,
         }
     }
 }
@@ -320,7 +352,7 @@ impl TopUp {
             sorbitol: false,
             preserved: false,
             assumed: Vec::new(),
-            buying_cost: 0.0,
+            function: None,
         }
     }
 }

@@ -1,11 +1,10 @@
 //! What a litre of a juice brings.
 
-use super::grain::uncommon;
 use super::practice::UnstatedFigure;
 use super::profile::{mean_of, or_mean};
 use super::setting::Setting;
 use super::weights::Weights;
-use crate::catalogue::{Allergen, ColourClass, FruitAcid, Juice, Level};
+use crate::catalogue::{Allergen, ColourClass, FruitAcid, Juice, JuiceFunction, Level};
 use crate::quantity::{Extract, Fermentability, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
@@ -29,7 +28,7 @@ pub(super) struct Juiced {
     pub(super) sorbitol: bool,
     pub(super) preserved: bool,
     pub(super) assumed: Vec<UnstatedFigure>,
-    pub(super) buying_cost: f64,
+    pub(super) function: Option<JuiceFunction>,
 }
 
 /// Means over all juices that are no concentrates.
@@ -96,7 +95,6 @@ pub(super) fn juiced(
     ingredient: &Ingredient,
     row: Option<&Juice>,
     typical: &Typical,
-    weights: &Weights,
 ) -> Option<Juiced> {
     let facts = &ingredient.facts;
     let strength = facts
@@ -168,7 +166,7 @@ pub(super) fn juiced(
             .and_then(|row| row.sorbitol)
             .is_some_and(|share| share.fraction() >= 0.1),
         preserved,
-        buying_cost: uncommon(row.and_then(|row| row.commonness), weights),
+        function: row.and_then(|row| row.function),
         assumed,
     })
 }

@@ -19,19 +19,22 @@
 //!
 //! | for | see |
 //! |---|---|
-//! | the question; with settings | [`Brew::substitutes`](crate::job::Brew::substitutes), [`SubstituteOptions`], [`Candidates`], [`Effort`], [`Weights`] |
-//! | what is proposed for one line | [`Proposals`], [`Proposal`], [`Part`], [`JuiceMatch`] |
+//! | the question; with settings | [`Brew::substitutes`](crate::job::Brew::substitutes), [`SubstituteOptions`], [`Candidates`], [`ColourMatch`], [`Effort`], [`Weights`] |
+//! | what is proposed for one line | [`Proposals`], [`Proposal`], [`Part`], [`Origin`], [`JuiceMatch`] |
+//! | what a drinker notices of it, and what it would be chosen for | [`Noticed`], [`Sense`], [`Difference`], [`ProposalRole`] |
 //! | how far it is from what it replaces | [`DistancePart`], [`Aspect`] |
 //! | what to take care of | [`Practice`], [`UnstatedFigure`] |
 //! | nothing to propose, and why | [`NoSubstitute`] |
 //! | several lines judged together | [`Brew::sets_with`](crate::job::Brew::sets_with), [`Together`], [`Joint`] |
 //!
-//! Every blend of one to three candidates is looked at. Malt, grain and sugar must keep two things exactly: the extract that
-//! they bring to the wort, and their malt colour units; the base malt may give way by a tenth of itself for that. Among the
-//! blends that do, those come first that are nearest in flavour, fermentability, enzymes, protein, gum and acidity, where
-//! every further part, a change of kind and an uncommon ingredient have fixed costs ([`Weights`]). The search is exact: its
-//! result is that of solving every blend, among more than 1 500 candidates of those that come nearest alone. Each proposal carries what it changes: the whole recipe predicted again on the
-//! target plant, allergens, and what to take care of. Nothing is ever replaced silently: a proposal becomes part of a recipe
+//! Candidates are what the stock holds and what a shop sells ([`Candidates`]). Every blend of one to three of them is looked at.
+//! Malt, grain and sugar keep the extract that they bring to the wort, and the wort's colour within what is told apart side by
+//! side ([`ColourMatch`]); the base malt gives way by 3 % of itself where nothing else does that. Among the blends that do, those
+//! come first that do the same job ([`FermentableFunction`](crate::catalogue::FermentableFunction)), take the fewest parts, and
+//! are nearest in flavour, fermentability, enzymes, protein, gum and acidity ([`Weights`]): a second part must buy something
+//! that would be noticed. The search is exact: its result is that of solving every blend, among more than 1 500 candidates of
+//! those that come nearest alone. Each proposal carries what it changes: the whole recipe predicted again on the target plant,
+//! allergens, and what to take care of. Nothing is ever replaced silently: a proposal becomes part of a recipe
 //! by [`Brew::taking`](crate::job::Brew::taking) or [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
 
 mod case;
@@ -42,6 +45,7 @@ mod hop;
 mod juice;
 mod juice_content;
 mod kind_group;
+mod noticed;
 mod options;
 mod practice;
 mod profile;
@@ -53,9 +57,12 @@ mod stock;
 mod together;
 mod weights;
 
-pub use options::{Candidates, SubstituteOptions};
+pub use noticed::{Difference, Noticed, ProposalRole, Sense};
+pub use options::{Candidates, ColourMatch, SubstituteOptions};
 pub use practice::{Practice, UnstatedFigure};
-pub use proposal::{Aspect, DistancePart, JuiceMatch, NoSubstitute, Part, Proposal, Proposals};
+pub use proposal::{
+    Aspect, DistancePart, JuiceMatch, NoSubstitute, Origin, Part, Proposal, Proposals,
+};
 pub(crate) use propose::proposals;
 pub use search::Effort;
 pub(crate) use together::together;

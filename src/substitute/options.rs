@@ -3,16 +3,30 @@
 use super::{Effort, Weights};
 use serde::{Deserialize, Serialize};
 
-/// From where candidates are taken.
+/// From where candidates are taken. What the stock lists as `none` is never one, and amounts that it lists bind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Candidates {
     /// What the stock lists with an amount or as `any`.
-    #[default]
     Stock,
-    /// The whole catalogue, less what the stock lists as `none`; listed amounts still bind.
+    /// What the stock lists, and what any supermarket or good shop has that a small mash can use.
+    #[default]
+    Shop,
+    /// The whole catalogue, special orders among it.
     Catalogue,
+}
+
+/// How near the wort's colour is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum ColourMatch {
+    /// Within what is told apart side by side: 1 EBC, or a tenth of the wort's colour where that is more.
+    #[default]
+    Band,
+    /// To the last digit, by two or three parts where one does not do it: a check of the search.
+    Exact,
 }
 
 /// Settings of [`Brew::substitutes_with`](crate::job::Brew::substitutes_with).
@@ -21,8 +35,12 @@ pub enum Candidates {
 pub struct SubstituteOptions {
     /// The lines to replace, as the recipe names them; without any, what the stock lacks.
     pub missing: Vec<String>,
+    /// The stock is all there is: a line that it does not list is missing too, and candidates are taken from it alone.
+    pub from_stock: bool,
     /// From where candidates are taken.
     pub candidates: Candidates,
+    /// How near the wort's colour is kept.
+    pub colour_match: ColourMatch,
     /// How many proposals are shown for each line, each led by another ingredient.
     pub limit: usize,
     /// The most parts of a blend, 1 to 3.
@@ -37,7 +55,9 @@ impl Default for SubstituteOptions {
     fn default() -> Self {
         Self {
             missing: Vec::new(),
+            from_stock: false,
             candidates: Candidates::default(),
+            colour_match: ColourMatch::default(),
             limit: 5,
             most_parts: super::search::MOST_PARTS,
             weights: Weights::default(),
@@ -54,10 +74,25 @@ impl SubstituteOptions {
         self
     }
 
+    /// The same settings for a beer from the stock alone: the nearest that it allows.
+    #[must_use]
+    pub const fn from_stock(mut self) -> Self {
+        self.from_stock = true;
+        self.candidates = Candidates::Stock;
+        self
+    }
+
     /// The same settings with other candidates.
     #[must_use]
     pub const fn with_candidates(mut self, candidates: Candidates) -> Self {
         self.candidates = candidates;
+        self
+    }
+
+    /// The same settings with the wort's colour kept as near as this.
+    #[must_use]
+    pub const fn with_colour_match(mut self, colour_match: ColourMatch) -> Self {
+        self.colour_match = colour_match;
         self
     }
 

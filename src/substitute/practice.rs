@@ -1,7 +1,7 @@
 //! What to take care of with a substitute, and what nobody knows of it.
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::DiastaticPower;
+use crate::quantity::{DiastaticPower, Volume};
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
@@ -20,6 +20,24 @@ pub enum Practice {
     NeedsCooking {
         /// The ingredient.
         name: String,
+    },
+    /// It clumps or is too hard for a small mash.
+    HardToMash {
+        /// The ingredient.
+        name: String,
+    },
+    /// It swells above the malt's own enzymes.
+    NeedsEnzyme {
+        /// The ingredient.
+        name: String,
+    },
+    /// The acid of what is replaced is lacking in the mash.
+    AddAcid {
+        /// The acid.
+        acid: String,
+        /// How much of it.
+        #[serde(rename = "volume_l", with = "crate::quantity::json::litre")]
+        volume: Volume,
     },
     /// So much gum makes a sticky mash: add hulls.
     AddHulls {
@@ -86,6 +104,9 @@ codes! {
     Practice {
         NeedsMashing = "needs_mashing",
         NeedsCooking = "needs_cooking",
+        HardToMash = "hard_to_mash",
+        NeedsEnzyme = "needs_enzyme",
+        AddAcid = "add_acid",
         AddHulls = "add_hulls",
         GoesIntoKettle = "goes_into_kettle",
         GoesIntoMash = "goes_into_mash",
@@ -166,7 +187,7 @@ impl Speaks for Practice {
         Severity::Note
     }
 
-    fn text(&self, _: Style) -> String {
+    fn text(&self, style: Style) -> String {
         match self {
             Self::NeedsMashing { name } => format!("{name} must be mashed"),
             Self::NeedsCooking { name } => {
@@ -174,6 +195,16 @@ impl Speaks for Practice {
                     "cook {name} before mashing: its starch swells only in part at this mash temperature"
                 )
             }
+            Self::HardToMash { name } => format!(
+                "{name} clumps or is too hard for a small mash: use a bag and a slurry, or a cooker"
+            ),
+            Self::NeedsEnzyme { name } => format!(
+                "{name} swells above the malt's own enzymes: rest at 72 to 80 °C with heat-stable enzyme"
+            ),
+            Self::AddAcid { acid, volume } => format!(
+                "add {} of {acid} to the mash for the acid that is lacking, and measure its pH",
+                style.volume(*volume)
+            ),
             Self::AddHulls { names } => format!(
                 "{} can make the mash sticky; rice hulls help the run-off",
                 names.join(" and ")

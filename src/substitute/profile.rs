@@ -2,7 +2,8 @@
 
 use super::practice::UnstatedFigure;
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable, FermentableClass, Gelatinisation, Kind, Level, NeedsMash,
+    Catalogue, EntryRef, Fermentable, FermentableClass, FermentableFunction, Gelatinisation, Kind,
+    Level, NeedsMash,
 };
 use crate::process::Sugars;
 use crate::quantity::{
@@ -64,7 +65,7 @@ type Mean = (Sums, [f64; AXES], f64);
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Profile {
     pub(super) kind: Kind,
-    pub(super) class: Option<FermentableClass>,
+    pub(super) function: Option<FermentableFunction>,
     pub(super) is_mashed: bool,
     /// Laboratory extract as is.
     pub(super) extract: f64,
@@ -272,7 +273,9 @@ pub(super) fn profile(
     (
         Profile {
             kind,
-            class,
+            function: row
+                .and_then(|row| row.function)
+                .or_else(|| function_of(class?)),
             is_mashed,
             extract: if is_mashed { extract } else { extract.min(1.0) },
             colour_ebc,
@@ -290,6 +293,25 @@ pub(super) fn profile(
             ..ingredient.clone()
         },
     )
+}
+
+/// What an ingredient of the brewer's own does, by its class; none where that leaves it open.
+const fn function_of(class: FermentableClass) -> Option<FermentableFunction> {
+    Some(match class {
+        FermentableClass::BaseMalt => FermentableFunction::Base,
+        FermentableClass::SmokedMalt => FermentableFunction::Smoke,
+        FermentableClass::HighKilnedMalt => FermentableFunction::Kilned,
+        FermentableClass::ToastedMalt => FermentableFunction::Toasted,
+        FermentableClass::CaramelMalt => FermentableFunction::Caramel,
+        FermentableClass::RoastedMalt | FermentableClass::RoastedGrain => {
+            FermentableFunction::Roast
+        }
+        FermentableClass::AcidMalt => FermentableFunction::Acid,
+        FermentableClass::Honey => FermentableFunction::FlavourSugar,
+        FermentableClass::Colouring => FermentableFunction::ColourOnly,
+        FermentableClass::LauteringAid => FermentableFunction::LauteringAid,
+        _ => return None,
+    })
 }
 
 /// Whether the starch of a grain swells in a mash that rests at most at `rest_c`.

@@ -1,7 +1,8 @@
 //! What is proposed, and what it changes.
 
+use super::noticed::{Noticed, ProposalRole};
 use super::practice::Practice;
-use crate::catalogue::{Allergen, Kind};
+use crate::catalogue::{Allergen, Commonness, Kind};
 use crate::diagnostic::{Place, Severity, codes};
 use crate::process::Figures;
 use crate::quantity::{Mass, Volume, VolumeShare};
@@ -92,6 +93,12 @@ pub struct Proposal {
     /// Distance: the smaller the nearer. Comparable within one line only.
     #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub distance: f64,
+    /// What a drinker notices of it, sense by sense.
+    pub noticed: Vec<Noticed>,
+    /// What it would be chosen for, among the proposals of its line.
+    pub roles: Vec<ProposalRole>,
+    /// One line that a brewer reads: how different, in what, and from where it is.
+    pub summary: String,
     /// What the distance is made of.
     pub distance_parts: Vec<DistancePart>,
     /// The whole recipe on the target with this in it.
@@ -145,6 +152,32 @@ pub struct Part {
         skip_serializing_if = "Option::is_none"
     )]
     pub volume: Option<Volume>,
+    /// From where it is taken; nowhere for water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<Origin>,
+}
+
+/// From where a part is taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Origin {
+    /// What the stock holds.
+    Stock,
+    /// A supermarket or a good shop.
+    Shop,
+    /// A specialist, on order.
+    SpecialOrder,
+}
+
+impl Origin {
+    /// Where something as common as this is bought.
+    pub(super) const fn of(commonness: Option<Commonness>) -> Self {
+        match commonness {
+            Some(Commonness::Everywhere | Commonness::GoodShops) => Self::Shop,
+            Some(Commonness::Specialist | Commonness::Rare) | None => Self::SpecialOrder,
+        }
+    }
 }
 
 /// How a juice is matched.
@@ -201,8 +234,16 @@ pub enum Aspect {
     Cohumulone,
     /// Fixed: parts beyond the first.
     ExtraParts,
+    /// Colour towards the edge of what is told apart.
+    Colour,
     /// Fixed: another kind of ingredient.
     ChangeOfKind,
+    /// Fixed: another job.
+    ChangeOfFunction,
+    /// Fixed: hard to use in a small mash.
+    Practicality,
+    /// Fixed: not at hand.
+    ToBuy,
     /// Fixed: hard to buy.
     Uncommon,
     /// Fixed: figures that nobody states.
@@ -350,7 +391,11 @@ impl Aspect {
             Self::Oil => "oil",
             Self::Cohumulone => "cohumulone",
             Self::ExtraParts => "extra parts",
+            Self::Colour => "colour",
             Self::ChangeOfKind => "change of kind",
+            Self::ChangeOfFunction => "another function",
+            Self::Practicality => "hard to mash",
+            Self::ToBuy => "to buy",
             Self::Uncommon => "hard to buy",
             Self::Unknown => "unknown figures",
             Self::Slack => "base malt changed",
@@ -363,10 +408,10 @@ impl JuiceMatch {
     /// The way in words.
     pub const fn text(self) -> &'static str {
         match self {
-            Self::SameVolume => "same volume",
-            Self::SameSugar => "same fermentable sugar",
-            Self::ToppedUpWithSugar => "same volume, topped up with sugar",
-            Self::ToppedUpWithWater => "same volume, topped up with water",
+            Self::SameVolume => "litre for litre",
+            Self::SameSugar => "for the same strength",
+            Self::ToppedUpWithSugar => "litre for litre, sugar makes up the strength",
+            Self::ToppedUpWithWater => "for the same strength, water makes up the volume",
         }
     }
 }

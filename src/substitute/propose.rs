@@ -4,9 +4,10 @@ use super::case::Case;
 use super::choice::Choice;
 use super::consequences::{proposal, residuals};
 use super::kind_group::{KindGroup, group};
+use super::noticed::{self, ProposalRole};
 use super::options::SubstituteOptions;
 use super::profile::Means;
-use super::proposal::{NoSubstitute, Proposal, Proposals};
+use super::proposal::{Aspect, DistancePart, NoSubstitute, Origin, Proposal, Proposals};
 use super::search::{Keep, Ranking, Table};
 use super::setting::{Need, Setting};
 use super::{grain, hop, juice};
@@ -140,6 +141,7 @@ fn for_line(
         proposal.other_ways = other_ways(setting, &tried, choice)?;
         proposals.push(proposal);
     }
+    give_roles(setting, &mut proposals);
     let item = setting.item(need.index);
     Ok(Proposals {
         name: need.line.name.clone(),
@@ -157,6 +159,51 @@ fn for_line(
             NoSubstitute::NothingKeepsGravityAndColour
         }),
     })
+}
+
+/// Says what each would be chosen for, the first of those that are alike: each role has one.
+fn give_roles(setting: &Setting<'_>, proposals: &mut [Proposal]) {
+    let trouble = |proposal: &Proposal| {
+        let harder =
+            |part: &&DistancePart| matches!(part.what, Aspect::Practicality | Aspect::ChangeOfKind);
+        let harder = proposal.distance_parts.iter().filter(harder).count();
+        proposal.parts.len() + usize::from(proposal.slack.is_some()) + harder
+    };
+    let hardest = |proposal: &Proposal| {
+        let parts = proposal.parts.iter();
+        let hardest = parts.filter_map(|part| setting.hard_to_get(part)).max();
+        // What is at hand is not bought.
+        hardest.filter(|hardest| *hardest > 0)
+    };
+    let at_hand = |proposal: &Proposal| {
+        proposal
+            .parts
+            .iter()
+            .all(|part| part.from.is_none_or(|from| from == Origin::Stock))
+    };
+    let best = |of: &dyn Fn(&Proposal) -> Option<f64>| {
+        let sizes = proposals.iter().enumerate().filter(|(_, p)| p.feasible);
+        let sizes = sizes.filter_map(|(at, proposal)| Some((at, of(proposal)?)));
+        let least = sizes.reduce(|least, next| if next.1 < least.1 { next } else { least });
+        least.map(|(at, _)| at)
+    };
+    let roles = [
+        (
+            ProposalRole::Closest,
+            best(&|p| Some(noticed::size(&p.noticed))),
+        ),
+        (ProposalRole::Simplest, best(&|p| Some(trouble(p) as f64))),
+        (
+            ProposalRole::FromStock,
+            best(&|p| at_hand(p).then_some(p.distance)),
+        ),
+        (ProposalRole::Easiest, best(&|p| Some(hardest(p)? as f64))),
+    ];
+    for (role, at) in roles {
+        if let Some(proposal) = at.and_then(|at| proposals.get_mut(at)) {
+            proposal.roles.push(role);
+        }
+    }
 }
 
 /// The best support of each leader over all ways, by the leader's name.

@@ -2,9 +2,10 @@
 
 use super::kind_group::{KindGroup, group};
 use super::options::{Candidates, SubstituteOptions};
+use super::proposal::{Aspect, Origin, Part};
 use super::stock::{Held, holdings};
 use super::weights::Weights;
-use crate::catalogue::{Catalogue, EntryRef, Kind, folded};
+use crate::catalogue::{Catalogue, Commonness, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::inverse::LaidOut;
 use crate::numeric::order;
@@ -22,6 +23,8 @@ pub(super) struct Setting<'a> {
     order: Order<'a>,
     /// The unchanged recipe on its source plant and on the target, in exact amounts.
     brews: Brews,
+    /// What it gives there.
+    pub(super) before: Figures,
     /// The names of which the stock has none or too little.
     lacking: Vec<String>,
     /// For each item of the formula its kinds and its folded catalogue name.
@@ -32,6 +35,7 @@ pub(super) struct Setting<'a> {
 /// Something that may stand for a line.
 pub(super) struct Candidate {
     pub(super) ingredient: Ingredient,
+    pub(super) from: Origin,
     /// Kilograms, or litres of juice, that can be had.
     pub(super) left: f64,
 }
@@ -70,6 +74,7 @@ impl<'a> Setting<'a> {
         }
         let brewing = order.brew(read)?;
         let lacking = brewing.lacking();
+        let before = brewing.predicted;
         let brews = brewing.brews;
         let keys = brews.source.worked.setup.formula.items.map(|_, item| {
             let ingredient = &item.ingredient;
@@ -83,6 +88,7 @@ impl<'a> Setting<'a> {
             lots: holdings(order.stock),
             order,
             brews,
+            before,
             lacking,
             keys,
         })
@@ -116,8 +122,21 @@ impl<'a> Setting<'a> {
 
     /// The lines of the names; without names, those of which the stock has none or too little.
     pub(super) fn needs(&self, missing: &[String]) -> Result<Vec<Need>, Error> {
+        let mut unlisted = self.lacking.clone();
+        if self.options.from_stock {
+            let listed = |key| self.lots.contains_key(key);
+            let of_kind = self
+                .keys
+                .iter()
+                .filter(|(_, (kinds, _))| *kinds != KindGroup::Other);
+            unlisted.extend(
+                of_kind
+                    .filter(|(_, key)| !listed(*key))
+                    .map(|(_, (_, name))| name.clone()),
+            );
+        }
         let lacking = if missing.is_empty() {
-            &self.lacking
+            &unlisted
         } else {
             missing
         };
@@ -278,13 +297,14 @@ impl<'a> Setting<'a> {
         }
     }
 
-    /// Everything of these kinds that may stand for the line, in the order of their names. `rows` are the catalogue's, for when the whole of it is asked for.
+    /// Everything of these kinds that may stand for the line, in the order of their names. `rows` are the catalogue's, for when
+    /// those of a shop are asked for, or all.
     pub(super) fn candidates<'r>(
         &self,
         item: &Item,
         missing: &[ItemIndex],
         kinds: KindGroup,
-        rows: impl Iterator<Item = (&'r str, Kind)>,
+        rows: impl Iterator<Item = (&'r str, Kind, Origin)>,
     ) -> Vec<Candidate> {
         let gone = self.names(missing, item);
         let mut found: Vec<Candidate> = Vec::new();
@@ -295,22 +315,76 @@ impl<'a> Setting<'a> {
             let left = self.left(held.ingredient.catalogue_name(), kinds, missing);
             if left > 0.0 {
                 let ingredient = held.ingredient.clone();
-                found.push(Candidate { ingredient, left });
+                found.push(Candidate {
+                    ingredient,
+                    from: Origin::Stock,
+                    left,
+                });
             }
         }
-        if self.options.candidates == Candidates::Catalogue {
-            for (name, kind) in rows {
+        let offered = |origin: Origin| match self.options.candidates {
+            Candidates::Stock => false,
+            Candidates::Shop => origin == Origin::Shop,
+            Candidates::Catalogue => true,
+        };
+        if self.options.candidates != Candidates::Stock {
+            for (name, kind, from) in rows.filter(|(.., from)| offered(*from)) {
                 let key = folded(name);
                 if !gone.contains(&key) && !self.lots.contains_key(&(kinds, key)) {
                     let mut ingredient = Ingredient::new(name.to_owned(), kind);
                     ingredient.entry = Some(name.to_owned());
                     let left = f64::INFINITY;
-                    found.push(Candidate { ingredient, left });
+                    found.push(Candidate {
+                        ingredient,
+                        from,
+                        left,
+                    });
                 }
             }
         }
         order::sort_by(&mut found, |a, b| a.ingredient.name.cmp(&b.ingredient.name));
         found
+    }
+
+    /// Fixed costs of getting something: none of what is at hand.
+    pub(super) fn costs_of_buying(
+        &self,
+        from: Origin,
+        commonness: Option<Commonness>,
+    ) -> Vec<(Aspect, f64)> {
+        let weights = &self.options.weights;
+        if from == Origin::Stock {
+            return Vec::new();
+        }
+        // Where nothing is at hand, everything is bought.
+        let to_buy = if self.lots.is_empty() {
+            0.0
+        } else {
+            weights.to_buy
+        };
+        let uncommon = match commonness {
+            Some(Commonness::Everywhere) => 0.0,
+            Some(Commonness::GoodShops) => weights.good_shops_only,
+            Some(Commonness::Specialist) | None => weights.specialist_only,
+            Some(Commonness::Rare) => weights.rare,
+        };
+        vec![(Aspect::ToBuy, to_buy), (Aspect::Uncommon, uncommon)]
+    }
+
+    /// How hard a part is to get: 0 of what is at hand.
+    pub(super) fn hard_to_get(&self, part: &Part) -> Option<usize> {
+        let from = part.from?;
+        let commonness = match self.catalogue.find(&part.name).map(|found| found.entry) {
+            Some(EntryRef::Fermentable(row)) => row.commonness,
+            Some(EntryRef::Juice(row)) => row.commonness,
+            _ => None,
+        };
+        Some(match (from, commonness) {
+            (Origin::Stock, _) => 0,
+            (Origin::Shop, Some(Commonness::GoodShops)) => 2,
+            (Origin::Shop, _) => 1,
+            (Origin::SpecialOrder, _) => 3,
+        })
     }
 
     /// The names that are missing, folded, the line's own among them.

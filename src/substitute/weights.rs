@@ -42,8 +42,24 @@ pub struct Weights {
     pub hop_oil: f64,
     /// Cohumulone, scale 20 points of the alpha acids; its effect on bitterness is disputed.
     pub cohumulone: f64,
-    /// Each part beyond the first: one more thing to buy, weigh and keep is worth two steps of flavour.
+    /// Each part beyond the first, where what is replaced is most of the beer: one more thing to buy, weigh and keep is worth two
+    /// steps of flavour. In a small share of the beer the same step is noticed less, and a second part must buy more of them:
+    /// up to six times as much.
     pub extra_part: f64,
+    /// An ingredient that does another job, such as toast for caramel: more than two further parts ever cost, so that what
+    /// does the same job goes first.
+    pub change_of_function: f64,
+    /// One that does a job beside it, such as sugar for flaked maize or wheat malt for flaked wheat: six steps.
+    pub near_function: f64,
+    /// Colour at the edge of what is told apart: a step, less than a second part costs, so that none is bought for a difference
+    /// that is not seen.
+    pub colour_edge: f64,
+    /// What must be bought while the cupboard holds something else: two steps, for the way or the wait.
+    pub to_buy: f64,
+    /// Boiled soft in a second pot first, or with an enzyme of its own: three steps, for the hour.
+    pub second_pot: f64,
+    /// Flour that clumps, or grain too hard for a small mill: twelve steps.
+    pub impractical: f64,
     /// Mashed grain for sugar or extract, or the reverse: it changes how the beer is made.
     pub change_of_kind: f64,
     /// A grain for a malt or the reverse, both mashed: hardly a change.
@@ -54,8 +70,8 @@ pub struct Weights {
     pub specialist_only: f64,
     /// An ingredient that is hardly ever sold in small amounts: three steps, more than a second part costs.
     pub rare: f64,
-    /// Slack of the base malt as large as the amount replaced: it costs nothing to weigh more or less of what is there
-    /// anyway, but the recipe is touched in a second place.
+    /// Base malt that gives way: it costs nothing to weigh more or less of what is there anyway, but the recipe is touched in a
+    /// second place. It does so only where nothing else keeps gravity and colour.
     pub slack: f64,
     /// Sugar or water that tops up a juice, for each 100 g or mL in a litre replaced: half a step, for a part that
     /// brings nothing of its own.
@@ -83,6 +99,12 @@ impl Default for Weights {
             hop_oil: 0.1,
             cohumulone: 0.02,
             extra_part: 0.08,
+            change_of_function: 1.0,
+            near_function: 0.24,
+            colour_edge: 0.04,
+            to_buy: 0.08,
+            second_pot: 0.12,
+            impractical: 0.48,
             change_of_kind: 0.2,
             change_within_mash: 0.02,
             good_shops_only: 0.01,
@@ -95,7 +117,20 @@ impl Default for Weights {
     }
 }
 
+/// The smallest difference in the intensity of one taste that is noticed, as a share of it: Weber's fraction of thickness, which the
+/// authors call comparable for bitterness and sourness (Camacho et al., J. Food Sci. 2015, abstract read).
+const WEBER: f64 = 0.26;
+/// A further part costs at most so many times what it does where most of the beer is replaced (rule of the crate).
+const SELDOM: f64 = 6.0;
+
 impl Weights {
+    /// What a further part costs where `share` of the beer is replaced: as much as the steps of flavour that must be mended before
+    /// the beer shows a quarter of one step, `0.04 (0.26 / share)²`, where that is more than the part itself costs.
+    pub(super) fn further_part(&self, share: f64) -> f64 {
+        let steps = (WEBER / share.max(f64::MIN_POSITIVE)).powi(2);
+        self.extra_part * (0.5 * steps).clamp(1.0, SELDOM)
+    }
+
     /// The largest weight: one that large drowns every other.
     pub(crate) const HEAVIEST: f64 = 1000.0;
 
@@ -111,7 +146,8 @@ impl Weights {
         named! {
             flavour fermentable diastatic_power protein gum mash_acidity
             juice_acid juice_sugar juice_unfermented juice_volume hue tannin_and_pectin
-            hop_oil cohumulone extra_part change_of_kind change_within_mash good_shops_only
+            hop_oil cohumulone extra_part change_of_function near_function colour_edge to_buy
+            second_pot impractical change_of_kind change_within_mash good_shops_only
             specialist_only rare slack topping_up unknown_figure
         }
         .into_iter()
@@ -122,6 +158,17 @@ impl Weights {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_further_part_must_buy_more_of_a_small_share() {
+        let weights = Weights::default();
+        let cost = |share| weights.further_part(share);
+        // 0.04 (0.26 / 0.1)² by hand; where most is replaced the part itself, and six times that at most.
+        assert!((cost(0.1) - 0.2704).abs() < 1e-12, "{}", cost(0.1));
+        assert!((cost(0.9) - 0.08).abs() < 1e-12 && (cost(0.0) - 0.48).abs() < 1e-12);
+        assert!(weights.change_of_function > 2.0 * cost(0.0));
+        assert!(weights.colour_edge < cost(1.0));
+    }
 
     #[test]
     fn a_weight_that_is_none_is_named() {

@@ -112,7 +112,7 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 36] = [
+const CATALOGUE_TYPES: [&str; 39] = [
     "Aid",
     "AidPurpose",
     "Allergen",
@@ -126,6 +126,7 @@ const CATALOGUE_TYPES: [&str; 36] = [
     "Equivalents",
     "Fermentable",
     "FermentableClass",
+    "FermentableFunction",
     "Flocculation",
     "FruitAcid",
     "Gelatinisation",
@@ -136,6 +137,7 @@ const CATALOGUE_TYPES: [&str; 36] = [
     "IonsPerGram",
     "Juice",
     "JuiceAroma",
+    "JuiceFunction",
     "Level",
     "MaltotrioseUse",
     "MaltFlavour",
@@ -143,6 +145,7 @@ const CATALOGUE_TYPES: [&str; 36] = [
     "NeedsMash",
     "OilContent",
     "Provenance",
+    "SmallMash",
     "StrainTrait",
     "VolumeDose",
     "WaterAgent",

@@ -141,6 +141,8 @@ pub(crate) fn fermentable(r: &Record) -> String {
         ),
         ("flavour", intensities("MaltFlavour", r, "FLAVOUR_AXES")),
         ("commonness", r.word("commonness", "Commonness")),
+        ("function", r.word("function_class", "FermentableFunction")),
+        ("small_mash", r.word("small_mash", "SmallMash")),
     ];
     row("Fermentable", r, &own, r.field("allergens"))
 }
@@ -187,6 +189,7 @@ pub(crate) fn juice(r: &Record) -> String {
         ("aroma", intensities("JuiceAroma", r, "JUICE_AXES")),
         ("cautions", r.text("cautions")),
         ("commonness", r.word("commonness", "Commonness")),
+        ("function", r.word("function_class", "JuiceFunction")),
     ];
     row("Juice", r, &own, r.field("allergens_sulphite"))
 }
@@ -236,6 +239,8 @@ pub(crate) fn hop(r: &Record) -> String {
             r.quantity("storage_loss_pct_6mo_20c", 100.0, "Share"),
         ),
         ("aroma", intensities("HopAroma", r, "HOP_AXES")),
+        ("circles", r.texts("circles")),
+        ("close_to", r.texts("close_to")),
     ];
     row("Hop", r, &own, "")
 }

@@ -2,12 +2,13 @@
 
 use super::super::Weights;
 use super::super::case::{Gate, LEAST_SHARE, Measure, Offer};
+use super::super::noticed::colour_step_ebc;
 use super::super::practice::Practice;
 use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
 use super::super::proposal::Aspect;
 use super::super::setting::Setting;
 use super::{Unbounded, usual_left_kg};
-use crate::catalogue::{AidPurpose, EntryRef, Fermentable, FermentableClass};
+use crate::catalogue::{AidPurpose, EntryRef, SmallMash};
 use crate::process::{
     Item, ItemIndex, MashFactor, Rule, Stage, Worked, YeastUse, grain_ebc, grain_units,
     run_off_units, units_for,
@@ -18,8 +19,6 @@ use crate::science::density::sucrose_density_20;
 
 /// A grist below this does not convert itself, WK (common practice, no source).
 const CONVERTS_FROM_WK: f64 = 75.0;
-/// Darker than this and all colourings are weighed in grams: two weighing steps are their least amount.
-const DARK_EBC: f64 = 400.0;
 /// Step of a scale that nobody states, kg (common practice, no source).
 const STEP_KG: f64 = 0.001;
 /// Sugar that stands for grain enters with this left to boil (common practice, no source).
@@ -144,13 +143,7 @@ impl<'a> Here<'a> {
         if extract <= 0.0 {
             return None;
         }
-        let dark =
-            brought.colour_ebc > DARK_EBC || brought.class == Some(FermentableClass::Colouring);
-        let low = if dark {
-            2.0 * self.step_kg / self.replaced_kg
-        } else {
-            LEAST_SHARE.max(self.step_kg / self.replaced_kg)
-        };
+        let low = LEAST_SHARE.max(2.0 * self.step_kg / self.replaced_kg);
         let usual_kg = candidate
             .row
             .and_then(|row| row.usual_max_share)
@@ -172,11 +165,12 @@ impl<'a> Here<'a> {
     pub(super) fn offer(
         &self,
         ingredient: Ingredient,
-        row: Option<&Fermentable>,
+        candidate: &Unbounded<'_>,
         brought: &Profile,
         wanted: &Profile,
         costs: Vec<(Aspect, f64)>,
     ) -> Offer {
+        let row = candidate.row;
         let name = ingredient.name.clone();
         // Sugar keeps its share of the extract between plants, grain follows the yield.
         let carried = match (wanted.is_mashed, brought.is_mashed) {
@@ -208,8 +202,20 @@ impl<'a> Here<'a> {
             if needs_mash(row, ingredient.kind) && !wanted.is_mashed {
                 practice.push(Practice::NeedsMashing { name: name.clone() });
             }
-            if starch(row, self.rest_c) == Starch::WantsCooking {
-                practice.push(Practice::NeedsCooking { name: name.clone() });
+            match row.and_then(|row| row.small_mash) {
+                Some(SmallMash::Impractical) => {
+                    practice.push(Practice::HardToMash { name: name.clone() });
+                }
+                Some(SmallMash::Enzyme) => {
+                    practice.push(Practice::NeedsEnzyme { name: name.clone() });
+                }
+                small_mash
+                    if small_mash == Some(SmallMash::SecondPot)
+                        || starch(row, self.rest_c) == Starch::WantsCooking =>
+                {
+                    practice.push(Practice::NeedsCooking { name: name.clone() });
+                }
+                _ => {}
             }
             if !wanted.is_mashed {
                 moved = Some(Moved {
@@ -242,8 +248,38 @@ impl<'a> Here<'a> {
             practice,
             diastatic_wk: brought.is_mashed.then_some(brought.diastatic_wk),
             costs,
+            from: candidate.from,
+            tastes: brought.flavour.to_vec(),
+            mash_acid_meq: self.replaced_kg * brought.acidity_meq,
+            acid_meq_l: 0.0,
             ingredient,
         }
+    }
+
+    /// By how many colour units, of one of what is replaced, the wort must become paler or darker until that is told apart side by
+    /// side.
+    pub(super) fn told_apart(&self, setting: &Setting<'_>) -> [f64; 2] {
+        let Worked {
+            setup,
+            amounts,
+            brewed,
+        } = setting.planned();
+        let volume_l = brewed.boiled.volume_l;
+        let wort_ebc = brewed.wort_colour_ebc.unwrap_or(0.0);
+        let step_ebc = colour_step_ebc(wort_ebc);
+        let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield);
+        let total = match units.filter(|units| *units > 0.0 && volume_l > 0.0) {
+            Some(units) => {
+                let grain = grain_ebc(units, volume_l);
+                [
+                    units_for((grain - step_ebc).max(0.0), volume_l) - units,
+                    units_for(grain + step_ebc, volume_l) - units,
+                ]
+            }
+            None => [-step_ebc * volume_l, step_ebc * volume_l],
+        };
+        let [paler, darker] = total.map(|units| units / self.replaced_kg);
+        [paler.min(-f64::MIN_POSITIVE), darker.max(f64::MIN_POSITIVE)]
     }
 
     /// The grist without the line; none where enzymes help, or where nothing is mashed.

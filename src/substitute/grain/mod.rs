@@ -2,28 +2,31 @@
 
 mod here;
 
-use super::Weights;
 use super::case::{Case, SlackUse};
 use super::kind_group::KindGroup;
+use super::noticed::Tastes;
+use super::options::{Candidates, ColourMatch};
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
-use super::proposal::Aspect;
-use super::search::{Column, Problem, Slack};
-use super::setting::{Candidate, Need, Setting};
-use crate::catalogue::{Commonness, Fermentable, FermentableClass, Kind, folded};
+use super::proposal::{Aspect, Origin};
+use super::search::{Band, Column, Problem, Slack};
+use super::setting::{Need, Setting};
+use crate::catalogue::{
+    FLAVOUR_AXES, Fermentable, FermentableClass, FermentableFunction, Kind, SmallMash, folded,
+};
 use crate::process::{Item, ItemIndex, Material};
 use crate::quantity::Share;
 use crate::recipe::Ingredient;
 use here::Here;
 
 /// Base malt gives way within this share of itself, for all lines together (rule of the crate).
-pub(super) const SLACK_SHARE: f64 = 0.1;
-
+pub(super) const SLACK_SHARE: f64 = 0.03;
 /// A candidate before its amounts are bounded.
 struct Unbounded<'a> {
     ingredient: Ingredient,
     row: Option<&'a Fermentable>,
     /// Kilograms that can be had, less what the recipe needs elsewhere.
     left_kg: f64,
+    from: Origin,
 }
 
 /// The line as a problem.
@@ -57,6 +60,7 @@ pub(super) fn case(
     let features = |profile: &Profile| here.features(profile, &wanted, weights);
     let mut slack = None;
     let mut slack_use = SlackUse::None;
+    let mut slack_tastes = vec![0.0; wanted.flavour.len()];
     let mut base_wk = 0.0;
     if let Some(index) = base
         && let Some(base_item) = setting.item(index)
@@ -68,12 +72,14 @@ pub(super) fn case(
         let name = base_item.ingredient.catalogue_name();
         let lot_kg = setting.left(name, KindGroup::Fermentable, missing);
         base_wk = base_profile.diastatic_wk;
+        slack_tastes = base_profile.flavour.to_vec();
         slack = Some(Slack {
             features: features(&base_profile),
             brings: here.brings(&base_profile),
             low: -room,
             high: room.min(lot_kg / replaced_kg),
-            price: weights.slack,
+            price: 0.0,
+            if_needed: Some(weights.slack),
         });
         slack_use = SlackUse::BaseMalt {
             index,
@@ -95,10 +101,13 @@ pub(super) fn case(
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
     for candidate in candidates {
         let (brought, ingredient) = profile(&candidate.ingredient, candidate.row, means);
+        if !may_stand_for(&wanted, &brought) {
+            continue;
+        }
         let Some((low, high)) = here.bounds(setting, &candidate, &brought, most_gravity) else {
             continue;
         };
-        let costs = costs(&wanted, &brought, candidate.row, weights);
+        let costs = costs(&wanted, &brought, &candidate, setting);
         columns.push(Column {
             features: features(&brought),
             brings: here.brings(&brought),
@@ -107,7 +116,7 @@ pub(super) fn case(
             cost: costs.iter().map(|(_, cost)| cost).sum(),
             is_slack: base_name.as_deref() == Some(folded(ingredient.catalogue_name()).as_str()),
         });
-        offers.push(here.offer(ingredient, candidate.row, &brought, &wanted, costs));
+        offers.push(here.offer(ingredient, &candidate, &brought, &wanted, costs));
     }
     let planned = setting.planned();
     let volume_l = planned.brewed.boiled.volume_l;
@@ -118,7 +127,11 @@ pub(super) fn case(
             slack,
             target: features(&wanted),
             right,
-            part_cost: weights.extra_part,
+            band: match setting.options.colour_match {
+                ColourMatch::Band => Some(band(setting, &here)),
+                ColourMatch::Exact => None,
+            },
+            part_cost: weights.further_part(replaced_kg / here.fermentables_kg.max(replaced_kg)),
             most_parts: setting.options.most_parts,
         },
         offers,
@@ -133,6 +146,15 @@ pub(super) fn case(
             (Aspect::MashAcidity, 1),
         ],
         considered,
+        tastes: Tastes {
+            axes: &FLAVOUR_AXES,
+            share: replaced_kg / here.fermentables_kg.max(replaced_kg),
+            wanted: wanted.flavour.to_vec(),
+            slack: slack_tastes,
+            acid_meq_l: 0.0,
+        },
+        acid_meq: (wanted.function == Some(FermentableFunction::Acid))
+            .then_some(replaced_kg * wanted.acidity_meq),
         gate: here.gate(setting, need.index, means, base_wk),
         per_residual: [
             100.0 * replaced_kg / extract_kg.max(f64::MIN_POSITIVE),
@@ -159,39 +181,90 @@ pub(super) fn usual_room_kg(setting: &Setting<'_>, ingredient: &Ingredient) -> O
     ))
 }
 
+/// How far the colour units of one of what is replaced may be off, for the wort's colour.
+fn band(setting: &Setting<'_>, here: &Here<'_>) -> Band {
+    let [low, high] = here.told_apart(setting);
+    Band {
+        low,
+        high,
+        edge: setting.options.weights.colour_edge,
+    }
+}
+
+/// What sweetens or fills and does not ferment is replaced by what does so, and nothing else by it: sweetness never becomes alcohol.
+/// So with peat smoke, of which any amount is a taste of its own.
+fn may_stand_for(wanted: &Profile, brought: &Profile) -> bool {
+    let alone = [
+        FermentableFunction::Sweetening,
+        FermentableFunction::PeatSmoke,
+    ];
+    let of = |profile: &Profile| profile.function.filter(|function| alone.contains(function));
+    of(wanted) == of(brought)
+}
+
+/// Jobs beside each other: what does the one is put for the other by many brewers (common practice, no source).
+const BESIDE: [[FermentableFunction; 2]; 9] = {
+    use FermentableFunction as F;
+    [
+        // Wheat malt for flaked wheat, flaked oats for oat malt.
+        [F::Huskless, F::BodyGrain],
+        [F::Base, F::EnzymeSource],
+        [F::Base, F::ExtractBase],
+        [F::ExtractBase, F::ColouredExtract],
+        // Flaked maize for sugar.
+        [F::StarchAdjunct, F::NeutralSugar],
+        [F::NeutralSugar, F::FlavourSugar],
+        [F::FlavourSugar, F::ColourSugar],
+        [F::NeutralSugar, F::Syrup],
+        [F::Roast, F::ColourOnly],
+    ]
+};
+
 /// Fixed costs of a candidate, by what they are for.
 fn costs(
     wanted: &Profile,
     brought: &Profile,
-    row: Option<&Fermentable>,
-    weights: &Weights,
+    candidate: &Unbounded<'_>,
+    setting: &Setting<'_>,
 ) -> Vec<(Aspect, f64)> {
+    let weights = &setting.options.weights;
     let mut costs = Vec::new();
     if wanted.is_mashed != brought.is_mashed {
         costs.push((Aspect::ChangeOfKind, weights.change_of_kind));
     } else if wanted.kind != brought.kind {
         costs.push((Aspect::ChangeOfKind, weights.change_within_mash));
     }
+    if let (Some(job), Some(its)) = (wanted.function, brought.function)
+        && job != its
+    {
+        let beside = BESIDE.contains(&[job, its]) || BESIDE.contains(&[its, job]);
+        let cost = if beside {
+            weights.near_function
+        } else if its == FermentableFunction::Base {
+            // What is simply left out is made up with base malt, which changes a beer least.
+            0.5 * (weights.near_function + weights.change_of_function)
+        } else {
+            weights.change_of_function
+        };
+        costs.push((Aspect::ChangeOfFunction, cost));
+    }
     costs.push((
-        Aspect::Uncommon,
-        uncommon(row.and_then(|row| row.commonness), weights),
+        Aspect::Practicality,
+        match candidate.row.and_then(|row| row.small_mash) {
+            Some(SmallMash::SecondPot | SmallMash::Enzyme) => weights.second_pot,
+            Some(SmallMash::Impractical) => weights.impractical,
+            Some(SmallMash::Plain) | None => 0.0,
+        },
     ));
+    costs.extend(
+        setting.costs_of_buying(candidate.from, candidate.row.and_then(|row| row.commonness)),
+    );
     costs.push((
         Aspect::Unknown,
         weights.unknown_figure * brought.assumed.len() as f64,
     ));
     costs.retain(|(_, cost)| *cost > 0.0);
     costs
-}
-
-/// Fixed cost of how hard something is to buy; what nobody states counts as a specialist's ware.
-pub(super) const fn uncommon(commonness: Option<Commonness>, weights: &Weights) -> f64 {
-    match commonness {
-        Some(Commonness::Everywhere) => 0.0,
-        Some(Commonness::GoodShops) => weights.good_shops_only,
-        Some(Commonness::Specialist) | None => weights.specialist_only,
-        Some(Commonness::Rare) => weights.rare,
-    }
 }
 
 /// Everything that may stand for the line, in the order of their names.
@@ -212,15 +285,23 @@ fn candidates<'a>(
             && starch(row, here.rest_c) != Starch::StaysRaw
     };
     let rows = setting.catalogue.fermentables();
-    let rows = rows.map(|row| (&*row.name, row.kind()));
+    let rows = rows.map(|row| (&*row.name, row.kind(), Origin::of(row.commonness)));
+    let shop = setting.options.candidates == Candidates::Shop;
     setting
         .candidates(item, missing, KindGroup::Fermentable, rows)
         .into_iter()
-        .map(|Candidate { ingredient, left }| Unbounded {
-            row: row_of(&ingredient, setting.catalogue),
-            ingredient,
-            left_kg: left,
+        .map(|candidate| Unbounded {
+            row: row_of(&candidate.ingredient, setting.catalogue),
+            ingredient: candidate.ingredient,
+            left_kg: candidate.left,
+            from: candidate.from,
         })
-        .filter(|candidate| fits(candidate.ingredient.kind, candidate.row))
+        .filter(|candidate| {
+            let small_mash = candidate.row.and_then(|row| row.small_mash);
+            let unfit = shop
+                && candidate.from != Origin::Stock
+                && small_mash == Some(SmallMash::Impractical);
+            fits(candidate.ingredient.kind, candidate.row) && !unfit
+        })
         .collect()
 }

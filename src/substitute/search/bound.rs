@@ -86,6 +86,11 @@ struct Scaled {
 
 fn scaled(problem: &Problem, features: &[f64], brings: [f64; 2], most: f64) -> Scaled {
     let ([a, c], [wanted, with_it]) = (brings, problem.right);
+    // What need not be met exactly is left out.
+    let (c, with_it) = match problem.band {
+        Some(_) => (0.0, 0.0),
+        None => (c, with_it),
+    };
     let share = a / wanted;
     Scaled {
         off: features

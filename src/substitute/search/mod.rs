@@ -45,12 +45,39 @@ pub(super) struct Column {
 pub(super) struct Slack {
     pub(super) features: Vec<f64>,
     pub(super) brings: [f64; 2],
-    /// At most zero.
+    /// At most zero; zero where a unit has a price.
     pub(super) low: f64,
     /// At least zero.
     pub(super) high: f64,
-    /// Fixed cost of a unit, up or down; not below zero.
+    /// Cost of a unit; not below zero.
     pub(super) price: f64,
+    /// What its use costs, where it is used only by supports that cannot do without.
+    pub(super) if_needed: Option<f64>,
+}
+
+/// How far the second equality may be missed: free within the inner half, costed from there to the edge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Band {
+    /// Below zero.
+    pub(super) low: f64,
+    /// Above zero.
+    pub(super) high: f64,
+    /// Cost at an edge.
+    pub(super) edge: f64,
+}
+
+impl Band {
+    /// What missing the equality by so much costs, within the band.
+    pub(super) fn cost(&self, off: f64) -> f64 {
+        let (half, slope) = self.side(off);
+        (slope * (off - half)).max(0.0)
+    }
+
+    /// The end of the inner half on the side of a miss, and the slope of the cost from there.
+    fn side(&self, off: f64) -> (f64, f64) {
+        let half = 0.5 * if off < 0.0 { self.low } else { self.high };
+        (half, self.edge / half)
+    }
 }
 
 /// What is to be matched, and with what.
@@ -60,6 +87,8 @@ pub(super) struct Problem {
     pub(super) slack: Option<Slack>,
     pub(super) target: Vec<f64>,
     pub(super) right: [f64; 2],
+    /// Of the second equality, where it need not be met exactly.
+    pub(super) band: Option<Band>,
     pub(super) part_cost: f64,
     pub(super) most_parts: usize,
 }

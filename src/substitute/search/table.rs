@@ -1,7 +1,7 @@
 //! The candidates in the order in which they are looked at, and the closed form of one support.
 
-use super::{Column, Found, MOST_PARTS, Problem, Slack};
-use crate::numeric::{Program, Vector};
+use super::{Band, Column, Found, MOST_PARTS, Problem, Slack};
+use crate::numeric::{Minimum, Program, Vector, dot};
 use std::cmp::Ordering;
 
 /// The problem with its candidates in the order in which they are looked at.
@@ -101,8 +101,8 @@ impl<'a> Table<'a> {
             .map_or(&[], |column| column.features.as_slice())
     }
 
-    /// The program of a support, without its slack's bounds and price.
-    fn program(&self, members: &[usize]) -> Program {
+    /// The program of a support, with a slack or without.
+    fn program(&self, members: &[usize], slack: Option<&Slack>) -> Program {
         let k = members.len();
         let member = |i: usize| members.get(i).copied();
         let each = |list: &[f64], slack: f64| -> Vector {
@@ -112,8 +112,8 @@ impl<'a> Table<'a> {
                 None => 0.0,
             })
         };
-        let slack = self.problem.slack.as_ref();
         let [slack_first, slack_second] = slack.map_or([0.0; 2], |s| s.brings);
+        let price = slack.map_or(0.0, |s| s.price);
         Program {
             size: k + usize::from(slack.is_some()),
             gram: std::array::from_fn(|i| match member(i) {
@@ -125,7 +125,7 @@ impl<'a> Table<'a> {
                 None if i == k => each(&self.with_slack, self.slack_square),
                 None => [0.0; 4],
             }),
-            linear: each(&self.linear, self.slack_linear),
+            linear: each(&self.linear, self.slack_linear - 0.5 * price),
             constant: self.constant,
             rows: [
                 each(&self.first, slack_first),
@@ -135,6 +135,12 @@ impl<'a> Table<'a> {
             low: each(&self.low, slack.map_or(0.0, |s| s.low)),
             high: each(&self.high, slack.map_or(0.0, |s| s.high)),
         }
+    }
+
+    /// The slack that a support may use: never beside the same stuff.
+    fn slack(&self, members: &[usize]) -> Option<&'a Slack> {
+        let slack = self.problem.slack.as_ref();
+        slack.filter(|_| !self.excludes_slack(members))
     }
 
     fn excludes_slack(&self, members: &[usize]) -> bool {
@@ -147,38 +153,88 @@ impl<'a> Table<'a> {
         own + self.problem.part_cost * (members.len().saturating_sub(1)) as f64
     }
 
-    /// The program with the slack's price, for slack of one sign.
-    fn priced(program: &Program, k: usize, slack: &Slack, sign: f64) -> Program {
-        let mut priced = *program;
-        let linear = priced.linear.get(k).copied().unwrap_or(0.0);
-        set(&mut priced.linear, k, linear - 0.5 * sign * slack.price);
-        if sign > 0.0 {
-            set(&mut priced.low, k, slack.low.max(0.0));
-        } else {
-            set(&mut priced.high, k, slack.high.min(0.0));
-        }
-        priced
-    }
-
     /// The best amounts of a support, if they can be worth it.
     pub(super) fn solve(&self, members: &[usize], worth: f64) -> Option<Found> {
         let fixed = self.costs(members);
-        let k = members.len();
-        let mut program = self.program(members);
-        let slack = self.problem.slack.as_ref();
-        let Some(slack) = slack.filter(|_| !self.excludes_slack(members)) else {
-            program.size = k;
-            let least = program.minimum(worth - fixed)?;
-            return Some(self.found(members, &least.at, 0.0, least.value, least.value + fixed));
-        };
-        // Without its price first. That tells on which side the slack lies: the distance is convex in it.
-        let mut least = program.minimum(worth - fixed)?;
-        let unpriced = least.at.get(k).copied().unwrap_or(0.0);
-        if unpriced != 0.0 {
-            least = Self::priced(&program, k, slack, unpriced.signum()).minimum(worth - fixed)?;
+        let slack = self.slack(members);
+        match slack.and_then(|slack| Some((slack, slack.if_needed?))) {
+            Some(_) if self.can_meet(members, None) => self.least(members, None, fixed, worth),
+            Some((slack, cost)) if self.can_meet(members, Some(slack)) => {
+                self.least(members, Some(slack), fixed + cost, worth)
+            }
+            Some(_) => None,
+            None => self.least(members, slack, fixed, worth),
         }
-        let amount = least.at.get(k).copied().unwrap_or(0.0);
-        let distance = least.value - slack.price * amount.abs();
+    }
+
+    /// Whether amounts within their bounds meet both equalities, the second within its band. By the first, everything
+    /// that brings something is exchanged one for another: the second is largest and least where what brings most of it for
+    /// its share of the first is used up first.
+    fn can_meet(&self, members: &[usize], slack: Option<&Slack>) -> bool {
+        let [wanted, second] = self.problem.right;
+        let band = self
+            .problem
+            .band
+            .map_or([0.0; 2], |band| [band.low, band.high]);
+        let mut stuff = [(0.0, 0.0, 1.0); MOST_PARTS + 1];
+        let mut left = wanted;
+        let mut at_least = 0.0;
+        let each = members
+            .iter()
+            .map(|m| {
+                let brings = [of(&self.first, *m), of(&self.second, *m)];
+                (brings, of(&self.low, *m), of(&self.high, *m))
+            })
+            .chain(slack.map(|s| (s.brings, s.low, s.high)));
+        for (entry, ([first, second], low, high)) in stuff.iter_mut().zip(each) {
+            left -= first * low;
+            at_least += second * low;
+            *entry = (second / first, first * (high - low), first);
+        }
+        if stuff.iter().any(|(.., first)| *first <= 0.0) {
+            // It cannot be told in this way.
+            return true;
+        }
+        let slip = 1e-9 * wanted.abs();
+        let room: f64 = stuff.iter().map(|(_, room, _)| room).sum();
+        if left < -slip || left > room + slip {
+            return false;
+        }
+        stuff.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        let filled = |mut left: f64, (rate, room, _): &(f64, f64, f64)| {
+            let part = left.min(*room).max(0.0);
+            left -= part;
+            (left, if part > 0.0 { rate * part } else { 0.0 })
+        };
+        let (mut low, mut high) = (at_least, at_least);
+        let (mut from_low, mut from_high) = (left, left);
+        for (cheap, dear) in stuff.iter().zip(stuff.iter().rev()) {
+            let (rest, brings) = filled(from_low, cheap);
+            (from_low, low) = (rest, low + brings);
+            let (rest, brings) = filled(from_high, dear);
+            (from_high, high) = (rest, high + brings);
+        }
+        let [down, up] = band;
+        let slip = 1e-9 * (second.abs() + high.abs());
+        low <= second + up + slip && high >= second + down - slip
+    }
+
+    /// The best amounts with a slack or without, if they can be worth it.
+    fn least(
+        &self,
+        members: &[usize],
+        slack: Option<&Slack>,
+        fixed: f64,
+        worth: f64,
+    ) -> Option<Found> {
+        let program = self.program(members, slack);
+        let (least, off_band) = match &self.problem.band {
+            Some(band) => within(band, &program, worth - fixed)?,
+            None => (program.minimum(worth - fixed)?, 0.0),
+        };
+        let amount = slack.map_or(0.0, |_| of(&least.at, members.len()));
+        let price = slack.map_or(0.0, |s| s.price * amount);
+        let distance = least.value - price - off_band;
         Some(self.found(members, &least.at, amount, distance, least.value + fixed))
     }
 
@@ -222,6 +278,7 @@ impl<'a> Table<'a> {
         let [_, most_of_first] = relieved(|s| s.brings[0]);
         let [least_of_second, _] = relieved(|s| s.brings[1]);
         let [first, second] = self.problem.right;
+        let second = second + self.problem.band.map_or(0.0, |band| band.high);
         let mut most = of(&self.high, place);
         let brings = of(&self.second, place);
         let none_below_zero = self.second.iter().chain(&self.low).all(|v| *v >= 0.0);
@@ -263,34 +320,59 @@ impl<'a> Table<'a> {
         if self.solve(&members, f64::INFINITY).is_some() {
             return None;
         }
-        let mut program = self.program(&members);
-        let k = members.len();
-        if self.excludes_slack(&members) {
-            program.size = k;
-        }
+        let slack = self.slack(&members);
+        let program = self.program(&members, slack);
         let miss = program.nearest();
-        let slack = if program.size > k {
-            miss.nearest.at.get(k).copied().unwrap_or(0.0)
-        } else {
-            0.0
-        };
-        let price = self
-            .problem
-            .slack
-            .as_ref()
-            .map_or(0.0, |s| s.price * slack.abs());
+        let amount = slack.map_or(0.0, |_| of(&miss.nearest.at, members.len()));
+        let price = slack.map_or(0.0, |s| s.price * amount);
+        let using = slack.and_then(|s| s.if_needed).unwrap_or(0.0);
         Some(self.found(
             &members,
             &miss.nearest.at,
-            slack,
-            miss.nearest.value,
-            miss.nearest.value + price + self.costs(&members),
+            amount,
+            miss.nearest.value - price,
+            miss.nearest.value + using + self.costs(&members),
         ))
     }
 }
 
-fn set(vector: &mut Vector, at: usize, value: f64) {
-    if let Some(place) = vector.get_mut(at) {
-        *place = value;
+/// The least value of a program whose second equality has a band, with what the band costs there. The least value for a
+/// given miss is convex in the miss, and so is the cost: where the free least lies in the inner half nothing lies below;
+/// else the best miss lies on its side, and a tilt finds it or tells at which end of the outer half it is.
+fn within(band: &Band, program: &Program, worth: f64) -> Option<(Minimum, f64)> {
+    let [first, second] = program.rows;
+    let [wanted, middle] = program.right;
+    let off = |least: &Minimum| dot(&second, &least.at) - middle;
+    let free = Program {
+        rows: [first, [0.0; 4]],
+        right: [wanted, 0.0],
+        ..*program
+    };
+    let least = free.minimum(worth)?;
+    let (half, slope) = band.side(off(&least));
+    let end = 2.0 * half;
+    if off(&least).abs() <= half.abs() {
+        return Some((least, 0.0));
     }
+    let tilted = Program {
+        linear: std::array::from_fn(|i| of(&free.linear, i) - 0.5 * slope * of(&second, i)),
+        constant: free.constant - slope * (middle + half),
+        ..free
+    };
+    let best = off(&tilted.minimum(worth)?);
+    let (low, high) = (half.min(end), half.max(end));
+    let miss = best.max(low).min(high);
+    let cost = slope * (miss - half);
+    let held = Program {
+        right: [wanted, middle + miss],
+        ..*program
+    };
+    let least = held.minimum(worth - cost)?;
+    Some((
+        Minimum {
+            value: least.value + cost,
+            ..least
+        },
+        cost,
+    ))
 }

@@ -26,8 +26,6 @@ use serde::Serialize;
 
 /// Supports of each line that are combined.
 const SUPPORTS: usize = 200;
-/// Lines that are combined: their amounts are fitted in one program (rule of the crate).
-const MOST_LINES: usize = 24;
 
 /// What may stand for several missing lines at once.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -47,6 +45,11 @@ pub struct Together {
     /// none was passed over.
     #[serde(skip_serializing_if = "Option::is_none", serialize_with = "maybe")]
     pub passed_over_from: Option<f64>,
+}
+
+impl Together {
+    /// Lines that are combined at most: their amounts are fitted in one program (rule of the crate).
+    pub const MOST_LINES: usize = 24;
 }
 
 /// A substitute for each of several lines, with lots that suffice for all of them.
@@ -84,9 +87,10 @@ pub(crate) fn together(
 ) -> Result<Together, Error> {
     let setting = Setting::new(order, read, options)?;
     let needs = setting.needs(&options.missing)?;
-    if needs.len() > MOST_LINES {
+    if needs.len() > Together::MOST_LINES {
         let message = format!(
-            "sets are sought for {MOST_LINES} lines at most, and {} lines are missing",
+            "sets are sought for {} lines at most, and {} lines are missing",
+            Together::MOST_LINES,
             needs.len()
         );
         let error = Error::new(ErrorKind::OutOfRange, message);

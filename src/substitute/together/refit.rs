@@ -1,6 +1,6 @@
 //! The amounts of several lines under what they share: one program over all of them.
 
-use super::super::search::{Found, Problem, product};
+use super::super::search::{Found, Problem, Slack, product};
 use super::limits::{DOWN, UP, Use, VARIABLES};
 use crate::numeric::{Constraint, Coupled};
 
@@ -24,11 +24,41 @@ struct Variable {
 }
 
 impl<T> Part<'_, T> {
-    /// Whether the support has a slack: never beside the same stuff.
-    fn has_slack(&self) -> bool {
+    /// The slack that the support may use: what is used only where nothing can be met without, as it was used alone.
+    fn slack(&self) -> Option<&Slack> {
         let mut members = self.found.parts();
-        self.problem.slack.is_some()
-            && !members.any(|(at, _)| self.problem.columns.get(at).is_some_and(|c| c.is_slack))
+        let excluded =
+            members.any(|(at, _)| self.problem.columns.get(at).is_some_and(|c| c.is_slack));
+        let slack = self.problem.slack.as_ref().filter(|_| !excluded);
+        slack.filter(|slack| slack.if_needed.is_none() || self.found.slack != 0.0)
+    }
+
+    /// By how much the second equality is missed beyond the inner half of its band, on either side.
+    fn misses(&self) -> impl Iterator<Item = Variable> {
+        let none = self.problem.target.iter().map(|_| 0.0);
+        let none: Vec<f64> = none.collect();
+        let miss = move |place: usize, sign: f64, high: f64, price: f64| Variable {
+            place: VARIABLES + place,
+            features: none.clone(),
+            brings: [0.0, -sign],
+            low: 0.0,
+            high,
+            price,
+        };
+        self.problem.band.into_iter().flat_map(move |band| {
+            let (down, up) = (-0.5 * band.low, 0.5 * band.high);
+            [
+                miss(0, 1.0, up, band.edge / up),
+                miss(1, -1.0, down, band.edge / down),
+            ]
+        })
+    }
+
+    /// What a support costs beside its distance: its slack, and what it misses.
+    fn priced(&self, found: &Found) -> f64 {
+        let price = self.problem.slack.as_ref().map_or(0.0, |own| own.price);
+        let [_, off] = self.problem.residuals(found);
+        price * found.slack + self.problem.band.map_or(0.0, |band| band.cost(off))
     }
 
     /// The variables that are in use.
@@ -48,7 +78,7 @@ impl<T> Part<'_, T> {
                     price: 0.0,
                 })
             });
-        let slack = self.problem.slack.as_ref().filter(|_| self.has_slack());
+        let slack = self.slack();
         let ways = slack.into_iter().flat_map(|slack| {
             [(UP, 1.0, slack.high), (DOWN, -1.0, -slack.low)].map(|(place, sign, high)| Variable {
                 place,
@@ -59,7 +89,9 @@ impl<T> Part<'_, T> {
                 price: slack.price,
             })
         });
-        members.chain(ways).collect()
+        // What has no room is left out: its two bounds would be one.
+        let ways = ways.filter(|way| way.high > 0.0);
+        members.chain(ways).chain(self.misses()).collect()
     }
 
     /// The same support with other amounts.
@@ -72,11 +104,10 @@ impl<T> Part<'_, T> {
             ..*self.found
         };
         let off = self.problem.off(&found);
-        let price = self.problem.slack.as_ref().map_or(0.0, |own| own.price);
-        // What the support costs beside its distance and its slack stays as it is.
-        let fixed = self.found.value - self.found.distance - price * self.found.slack.abs();
+        // What the support costs whatever its amounts stays as it is.
+        let fixed = self.found.value - self.found.distance - self.priced(self.found);
         found.distance = product(&off, &off);
-        found.value = found.distance + price * slack.abs() + fixed;
+        found.value = found.distance + self.priced(&found) + fixed;
         found
     }
 }
@@ -131,12 +162,24 @@ pub(super) fn refit<T: Copy>(parts: &[Part<'_, T>], left: &[f64]) -> Option<Vec<
                 second,
             ),
         ];
-        for (normal, least) in rows {
+        let [gravity, colour] = rows;
+        let mut require = |(normal, least): (Vec<f64>, f64), is_equality| {
             program.constraints.push(Constraint {
                 normal,
                 least,
-                is_equality: true,
+                is_equality,
             });
+        };
+        require(gravity, true);
+        match &part.problem.band {
+            None => require(colour, true),
+            // What lies beyond the inner half is taken off at its price.
+            Some(band) => {
+                let (normal, middle) = colour;
+                let turned = normal.iter().map(|entry| -entry).collect();
+                require((turned, -middle - 0.5 * band.high), false);
+                require((normal, middle + 0.5 * band.low), false);
+            }
         }
     }
     for (limit, left) in left.iter().enumerate().filter(|(_, left)| left.is_finite()) {
@@ -186,10 +229,16 @@ pub(super) fn refit<T: Copy>(parts: &[Part<'_, T>], left: &[f64]) -> Option<Vec<
 
 #[cfg(test)]
 mod tests {
-    use super::super::super::search::{Table, tests::random};
+    use super::super::super::search::{Band, Table, tests::random};
     use super::super::limits::amounts;
     use super::*;
     use crate::numeric::tests::{General, SeededNumbers, Verdict};
+
+    /// Half a side of a line's band, as a share of its second equality's right side.
+    fn inner(part: &Part<'_, ()>, side: fn(&Band) -> f64) -> f64 {
+        let [_, middle] = part.problem.right;
+        part.problem.band.as_ref().map_or(0.0, side) * 0.5 / middle
+    }
 
     /// The same as a general solver sees it: all variables of all lines, then what is left over of each limit.
     fn general(parts: &[Part<'_, ()>], left: &[f64]) -> General {
@@ -199,8 +248,10 @@ mod tests {
             .flat_map(|(line, part)| part.variables().into_iter().map(move |v| (line, v)))
             .collect();
         let n = variables.len();
+        // After the variables of the lines what is left over of each limit, and what each line misses in its inner half.
+        let others = left.len() + parts.len();
         let row = |get: &dyn Fn(usize) -> f64, over: Option<usize>| -> Vec<f64> {
-            let over = (0..left.len()).map(|limit| f64::from(u8::from(over == Some(limit))));
+            let over = (0..others).map(|limit| f64::from(u8::from(over == Some(limit))));
             (0..n).map(get).chain(over).collect()
         };
         let mut gram: Vec<Vec<f64>> = variables
@@ -217,7 +268,7 @@ mod tests {
                 row(&of, None)
             })
             .collect();
-        gram.extend(left.iter().map(|_| vec![0.0; n + left.len()]));
+        gram.extend((0..others).map(|_| vec![0.0; n + others]));
         let linear = |i: usize| {
             let (line, v) = &variables[i];
             product(&v.features, &parts[*line].problem.target) - 0.5 * v.price
@@ -235,14 +286,16 @@ mod tests {
                         0.0
                     }
                 };
-                rows.push(row(&of, None));
+                let missed = (equality == 1).then_some(left.len() + line);
+                rows.push(row(&of, missed));
                 right.push(1.0);
             }
         }
         for (limit, left) in left.iter().enumerate() {
             let takes = |i: usize| {
                 let (line, v) = &variables[i];
-                parts[*line].uses[limit].each[v.place]
+                let each = parts[*line].uses[limit].each;
+                each.get(v.place).copied().unwrap_or(0.0)
             };
             rows.push(row(&takes, Some(limit)));
             let always: f64 = parts.iter().map(|part| part.uses[limit].always).sum();
@@ -253,10 +306,15 @@ mod tests {
             linear: row(&linear, None),
             rows,
             right,
-            low: row(&|i| variables[i].1.low, None),
+            low: (0..n)
+                .map(|i| variables[i].1.low)
+                .chain(left.iter().map(|_| 0.0))
+                .chain(parts.iter().map(|part| -inner(part, |band| band.high)))
+                .collect(),
             high: (0..n)
                 .map(|i| variables[i].1.high)
                 .chain(left.iter().map(|_| 10.0))
+                .chain(parts.iter().map(|part| -inner(part, |band| band.low)))
                 .collect(),
         }
     }
@@ -307,7 +365,12 @@ mod tests {
             let constant: f64 = problems.iter().map(|p| product(&p.target, &p.target)).sum();
             let fixed: f64 = problems
                 .iter()
-                .map(|p| p.columns.iter().map(|c| c.cost).sum::<f64>() + 2.0 * p.part_cost)
+                .zip(&alone)
+                .map(|(p, found)| {
+                    let slack = p.slack.as_ref().filter(|_| found.slack != 0.0);
+                    let needed = slack.and_then(|slack| slack.if_needed).unwrap_or(0.0);
+                    p.columns.iter().map(|c| c.cost).sum::<f64>() + 2.0 * p.part_cost + needed
+                })
                 .sum();
             let ours: Option<Vec<Found>> = refit(&parts, &left)
                 .map(|fitted| fitted.into_iter().map(|line| line.found).collect());
@@ -318,9 +381,12 @@ mod tests {
                     assert!(used <= left + 1e-9, "case {case}: {used} of {left}");
                 }
                 for (problem, found) in problems.iter().zip(found) {
-                    for (off, wanted) in problem.residuals(found).iter().zip(problem.right) {
-                        assert!(off.abs() < 1e-8 * wanted, "case {case}: {off}");
-                    }
+                    let [gravity, colour] = problem.residuals(found);
+                    let [wanted, middle] = problem.right;
+                    assert!(gravity.abs() < 1e-8 * wanted, "case {case}: {gravity}");
+                    let (low, high) = problem.band.map_or((0.0, 0.0), |b| (b.low, b.high));
+                    let slip = 1e-8 * middle;
+                    assert!(colour > low - slip && colour < high + slip, "{colour}");
                     for (column, amount) in problem.columns.iter().zip(found.amounts) {
                         assert!(amount >= column.low && amount <= column.high);
                     }

@@ -76,7 +76,7 @@ fn frozen_names_are_there() {
         (
             "substitute",
             "/result/missing/0/proposals/0",
-            "parts slack_kg feasible gravity_residual_pct colour_residual_ebc distance distance_parts predicted \
+            "parts noticed roles summary feasible gravity_residual_pct colour_residual_ebc distance distance_parts predicted \
              allergens_gained allergens_lost practice variants",
         ),
         (

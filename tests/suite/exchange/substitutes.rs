@@ -145,3 +145,54 @@ fn a_question_out_of_range_is_refused_where_it_stands() {
     let found = asked(&request("substitute", more))["diagnostics"][0].clone();
     assert_eq!(found["code"], "unknown_name");
 }
+
+/// Several missing lines come as whole sets too: each is taken as it stands, and the beer is the one predicted for the set.
+#[test]
+fn whole_sets_are_answered_and_can_be_taken() {
+    let more = json!({"documents": demo(), "to": "Stove top", "options": {"limit": 2}});
+    let found = result(&request("substitute", more));
+    let names: Vec<_> = found["missing"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|line| &line["name"])
+        .collect();
+    let sets = found["sets"].as_array().unwrap();
+    assert!(!sets.is_empty());
+    for set in sets {
+        let proposals = set["proposals"].as_array().unwrap();
+        assert_eq!(proposals.len(), names.len());
+        let take: Vec<Value> = proposals
+            .iter()
+            .map(|proposal| json!({"missing": proposal["swap"]["replaced"]["name"], "proposal": {"swap": proposal["swap"]}}))
+            .collect();
+        let taken = result(&taking("scale", &json!(take)));
+        for figure in ["original_plato", "alcohol_abv_pct"] {
+            let (given, promised) = (
+                taken["predicted"][figure].as_f64(),
+                set["predicted"][figure].as_f64(),
+            );
+            // What is weighed out moves a plan by less than this.
+            assert!((given.unwrap() - promised.unwrap()).abs() < 0.1, "{figure}");
+        }
+    }
+}
+
+/// The stock is all there is: nothing is bought.
+#[test]
+fn a_beer_from_the_stock_is_answered() {
+    let more = json!({"documents": demo(), "to": "Stove top", "from_stock": true});
+    let found = result(&request("substitute", more));
+    let missing = found["missing"].as_array().unwrap();
+    assert!(
+        missing.len() > 2,
+        "what the stock does not list is missing too"
+    );
+    for line in missing {
+        for proposal in line["proposals"].as_array().unwrap() {
+            for part in proposal["parts"].as_array().unwrap() {
+                assert!(part["from"].is_null() || part["from"] == "stock", "{part}");
+            }
+        }
+    }
+}

@@ -2,7 +2,7 @@
 
 use wortwright::diagnostic::ErrorKind;
 use wortwright::job::{Brew, Job};
-use wortwright::substitute::SubstituteOptions;
+use wortwright::substitute::{Candidates, SubstituteOptions};
 use wortwright_tests::growth::{lines_of_other_amounts, missing_lines, own_ingredients};
 
 fn brew(text: String) -> Brew {
@@ -50,7 +50,9 @@ fn too_many_lines_that_want_different_things_are_refused() {
 /// All are looked at alone; blends are sought among those that come nearest.
 #[test]
 fn every_own_ingredient_is_looked_at() {
-    let alone = SubstituteOptions::default().with_most_parts(1);
+    let alone = SubstituteOptions::default()
+        .with_candidates(Candidates::Stock)
+        .with_most_parts(1);
     let found = brew(own_ingredients(1700))
         .substitutes_with(&alone)
         .unwrap();

@@ -1,9 +1,9 @@
 //! Small grists, by hand: all grain has 80 % extract as is, so that amounts follow from colour and enzymes alone.
 
-use super::kitchen::{Kitchen, mass_kg, pot};
+use super::kitchen::{Kitchen, exactly_in_stock, mass_kg, pot};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::uom::si::volume::liter;
-use wortwright::substitute::{JuiceMatch, NoSubstitute, Proposals, SubstituteOptions};
+use wortwright::substitute::{JuiceMatch, NoSubstitute, Proposals};
 use wortwright_tests::fixtures::changed;
 
 /// A line's grain: its share, name, and what the text says of it beside the extract.
@@ -24,7 +24,7 @@ fn kitchen(grist: &str, plant: &str, stock: &str) -> Kitchen {
 
 /// What may stand for a line, each alone.
 fn singles(kitchen: &Kitchen, missing: &str) -> Proposals {
-    let options = SubstituteOptions::default().with_most_parts(1);
+    let options = exactly_in_stock().with_most_parts(1);
     kitchen.propose(&[missing], &options).remove(0)
 }
 
@@ -82,22 +82,23 @@ fn base_malt_that_is_not_available_takes_no_more() {
 
 #[test]
 fn what_brings_too_much_however_little_is_weighed_is_not_offered() {
-    // For a kilogram of 7.7 EBC: a kg of 6 EBC and s kg of base malt of 4 EBC, with a + s = 1 and 6 a + 4 s = 7.7, so
-    // that a = 1.85 and s = -0.85. There are 9 kg of base malt, of which a tenth may give way: a is at most 1.9.
-    let grist = grain(90, "pilsner malt", 4.0, "") + &grain(10, "vienna malt", 7.7, "");
+    // For a kilogram of 6.4 EBC: a kg of 6 EBC and s kg of base malt of 4 EBC, with a + s = 1 and 6 a + 4 s = 6.4, so
+    // that a = 1.2 and s = -0.2. There are 9 kg of base malt, of which 3 % may give way: a is at most 1.27. A part is two
+    // weighing steps at least.
+    let grist = grain(90, "pilsner malt", 4.0, "") + &grain(10, "vienna malt", 6.4, "");
     let stock = lot("pale ale malt", 6.0, "");
     let replaced_kg = mass_kg(&kitchen(&grist, "", &stock).printed(), "vienna malt");
     let with_step = |step: f64| {
-        let plant = format!("  weigh malt {} g\n", 1000.0 * replaced_kg * step);
+        let plant = format!("  weigh malt {} g\n", 1000.0 * replaced_kg * step / 2.0);
         singles(&kitchen(&grist, &plant, &stock), "vienna malt").proposals
     };
-    let exact = &with_step(1.84)[0];
+    let exact = &with_step(1.19)[0];
     let kg = exact.parts[0].mass.unwrap().get::<kilogram>();
-    assert!(exact.feasible && (kg / (1.85 * replaced_kg) - 1.0).abs() < 1e-9);
-    let miss = &with_step(1.89)[0];
+    assert!(exact.feasible && (kg / (1.2 * replaced_kg) - 1.0).abs() < 1e-9);
+    let miss = &with_step(1.25)[0];
     let kg = miss.parts[0].mass.unwrap().get::<kilogram>();
-    assert!(!miss.feasible && (kg / (1.89 * replaced_kg) - 1.0).abs() < 1e-9);
-    assert!(with_step(1.91).is_empty());
+    assert!(!miss.feasible && (kg / (1.25 * replaced_kg) - 1.0).abs() < 1e-9);
+    assert!(with_step(1.28).is_empty());
 }
 
 /// The grist less its last 40 %, which is to be missing: pilsner malt of this power.
@@ -140,7 +141,7 @@ fn lines_together_leave_75_wk() {
         let stock = lot("light munich malt", 12.0, &format!(", {wk} WK"));
         let kitchen = kitchen(&grist, "", &stock);
         let missing = ["vienna malt", "dark munich malt"];
-        kitchen.sets(&missing, &SubstituteOptions::default())
+        kitchen.sets(&missing, &exactly_in_stock())
     };
     let enough = found(37.6);
     assert_eq!((enough.combinations.len(), enough.impossible), (1, 0));

@@ -7,7 +7,7 @@ use wortwright::notation::read;
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::recipe::{Brewhouse, Recipe, Stock};
 use wortwright::scale::{Plan, ScaleOptions, WeighOut};
-use wortwright::substitute::{Candidates, Proposals, SubstituteOptions, Together};
+use wortwright::substitute::{Candidates, ColourMatch, Proposals, SubstituteOptions, Together};
 use wortwright_tests::fixtures::{DEMO, DEMO_PLANT, changed, fixture};
 
 /// A recipe, its plants and a stock, read from a text.
@@ -100,4 +100,19 @@ pub(crate) fn demo() -> Kitchen {
 
 pub(crate) fn whole() -> SubstituteOptions {
     SubstituteOptions::default().with_candidates(Candidates::Catalogue)
+}
+
+/// What is at hand alone.
+pub(crate) fn in_stock() -> SubstituteOptions {
+    SubstituteOptions::default().with_candidates(Candidates::Stock)
+}
+
+/// The same with the wort's colour kept to the last digit: what can be worked out by hand.
+pub(crate) fn exactly_in_stock() -> SubstituteOptions {
+    in_stock().with_colour_match(ColourMatch::Exact)
+}
+
+/// The whole catalogue, the wort's colour kept to the last digit.
+pub(crate) fn exact() -> SubstituteOptions {
+    whole().with_colour_match(ColourMatch::Exact)
 }

@@ -4,6 +4,7 @@ mod by_hand;
 mod customary;
 mod juice_and_hop;
 mod kitchen;
+mod noticed;
 mod offers;
 mod promised;
 mod together;

@@ -1,11 +1,11 @@
 //! Substitutes for the demo and for small recipes: what is offered and told, and how it answers to changes of the
 //! question.
 
-use super::kitchen::{Kitchen, demo, demo_text, pot, whole};
+use super::kitchen::{Kitchen, demo, demo_text, exact, in_stock, pot, whole};
 use wortwright::catalogue::{Allergen, Catalogue, Entry};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::recipe::Stock;
-use wortwright::substitute::{Effort, NoSubstitute, SubstituteOptions};
+use wortwright::substitute::{Aspect, Effort, NoSubstitute};
 
 #[test]
 fn bounds_change_nothing_that_is_shown() {
@@ -17,9 +17,11 @@ fn bounds_change_nothing_that_is_shown() {
         "northern brewer",
         "elderberry juice",
     ] {
-        let bounded = kitchen.propose(&[name], &whole());
-        let all = kitchen.propose(&[name], &whole().with_effort(Effort::Exhaustive));
-        assert!(bounded == all, "{name}");
+        for options in [whole(), exact()] {
+            let bounded = kitchen.propose(&[name], &options);
+            let all = kitchen.propose(&[name], &options.clone().with_effort(Effort::Exhaustive));
+            assert!(bounded == all, "{name}");
+        }
     }
 }
 
@@ -56,7 +58,7 @@ fn a_smaller_stock_never_brings_a_nearer_substitute() {
         "none    flaked wheat",
     ] {
         let kitchen = Kitchen::read(&text.replace("500 g   flaked wheat", lot));
-        let answers = kitchen.propose(&["flaked spelt"], &SubstituteOptions::default());
+        let answers = kitchen.propose(&["flaked spelt"], &in_stock());
         let first = &answers[0].proposals[0];
         if first.feasible {
             assert!(first.distance >= last - 1e-12, "{lot}");
@@ -71,8 +73,7 @@ fn a_smaller_stock_never_brings_a_nearer_substitute() {
 fn one_more_lot_never_brings_a_farther_substitute() {
     let nearest = |lots: &str| {
         let text = demo_text().replace("stock\n", &format!("stock\n{lots}"));
-        let answers =
-            Kitchen::read(&text).propose(&["flaked spelt"], &SubstituteOptions::default());
+        let answers = Kitchen::read(&text).propose(&["flaked spelt"], &in_stock());
         let first = &answers[0].proposals[0];
         assert!(first.feasible);
         first.distance
@@ -98,7 +99,7 @@ fn one_more_lot_never_brings_a_farther_substitute() {
 fn an_ingredient_that_does_not_fit_changes_nothing() {
     let with = |lot: &str| {
         let text = demo_text().replace("stock\n", &format!("stock\n  any {lot}\n"));
-        Kitchen::read(&text).propose(&["flaked spelt"], &SubstituteOptions::default())[0]
+        Kitchen::read(&text).propose(&["flaked spelt"], &in_stock())[0]
             .proposals
             .iter()
             .map(|p| (p.parts.clone(), p.distance))
@@ -117,7 +118,7 @@ fn the_order_of_lots_does_not_matter() {
         .replace("  500 g   flaked wheat\n", "")
         .replace("stock\n", "stock\n  500 g   flaked wheat\n");
     let shown = |text: &str| {
-        Kitchen::read(text).propose(&["flaked spelt"], &SubstituteOptions::default())[0]
+        Kitchen::read(text).propose(&["flaked spelt"], &in_stock())[0]
             .proposals
             .clone()
     };
@@ -148,7 +149,7 @@ fn the_same_under_another_name_has_distance_zero() {
         .filter(|part| {
             !matches!(
                 part.what,
-                wortwright::substitute::Aspect::Uncommon | wortwright::substitute::Aspect::Unknown
+                Aspect::ToBuy | Aspect::Uncommon | Aspect::Unknown
             )
         })
         .map(|part| part.value)
@@ -163,7 +164,7 @@ fn allergens_that_come_and_go_are_told() {
         "",
         "  any flaked wheat\n  any torrefied wheat\n",
     ));
-    let answer = &kitchen.propose(&["flaked oats"], &SubstituteOptions::default())[0];
+    let answer = &kitchen.propose(&["flaked oats"], &in_stock())[0];
     assert!(!answer.proposals.is_empty());
     for proposal in &answer.proposals {
         assert_eq!(proposal.allergens_gained, [Allergen::Wheat]);
@@ -178,7 +179,7 @@ fn without_candidates_the_answer_says_so() {
         stock: Stock::default(),
         ..kitchen
     };
-    let answer = &empty.propose(&["flaked spelt"], &SubstituteOptions::default())[0];
+    let answer = &empty.propose(&["flaked spelt"], &in_stock())[0];
     assert_eq!(answer.no_substitute, Some(NoSubstitute::NoCandidates));
     assert!(answer.proposals.is_empty());
 }
@@ -194,7 +195,7 @@ fn an_unknown_name_is_refused_with_a_near_one() {
 #[test]
 fn what_the_stock_lacks_is_found() {
     let names: Vec<String> = demo()
-        .propose(&[], &SubstituteOptions::default())
+        .propose(&[], &in_stock())
         .into_iter()
         .map(|answer| answer.name)
         .collect();
@@ -203,12 +204,11 @@ fn what_the_stock_lacks_is_found() {
 
 #[test]
 fn json_has_the_names_of_the_exchange() {
-    let answer = &demo().propose(&["flaked spelt"], &SubstituteOptions::default())[0];
+    let answer = &demo().propose(&["flaked spelt"], &in_stock())[0];
     let json = serde_json::to_value(answer).unwrap();
     let first = &json["proposals"][0];
     for field in [
         "parts",
-        "slack_kg",
         "feasible",
         "gravity_residual_pct",
         "colour_residual_ebc",

@@ -76,8 +76,12 @@ fn the_scale_of_features_and_costs_does_not_matter() {
             .chain(&mut large.target)
             .for_each(|feature| *feature *= FACTOR);
         large.part_cost *= SQUARE;
+        if let Some(band) = &mut large.band {
+            band.edge *= SQUARE;
+        }
         if let Some(slack) = &mut large.slack {
             slack.price *= SQUARE;
+            slack.if_needed = slack.if_needed.map(|cost| cost * SQUARE);
             slack.features.iter_mut().for_each(|f| *f *= FACTOR);
         }
         let (small, _) = both_ways(&problem, KEEP, case);
