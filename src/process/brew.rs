@@ -2,7 +2,7 @@
 
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
-use super::fermentability::wort_fermentable_kg;
+use super::fermentability::{Sugars, wort_fermentable_kg};
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
@@ -252,13 +252,15 @@ impl Setup {
     }
 }
 
+/// Windisch-Kolbach units of the grist as a whole; none where it holds no starch to convert, as where caramel malt is steeped.
 fn diastatic_power(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
-    let (mut mass_kg, mut power) = (0.0, 0.0);
+    let (mut mass_kg, mut power, mut converts) = (0.0, 0.0, false);
     for (_, part, kg) in
         fermentables(formula, amounts).filter(|(item, _, kg)| item.is_mashed() && *kg > 0.0)
     {
         mass_kg += kg;
         power += kg * part.diastatic_wk?;
+        converts |= part.sugars == Sugars::Starch;
     }
-    (mass_kg > 0.0).then(|| power / mass_kg)
+    converts.then(|| power / mass_kg)
 }

@@ -24,6 +24,8 @@ use std::sync::Arc;
 
 /// A grist below this may not convert itself, WK (common practice, no source).
 const CONVERTS_FROM_WK: f64 = 100.0;
+/// What the marks of a fermenter can show, as a share of what it holds (common practice, no source).
+const MARKS: f64 = 0.005;
 /// Pitching rate where neither recipe nor catalogue says one, million per mL and °P (Fix, as quoted in trade texts).
 const PITCH_RATE: f64 = 0.75;
 
@@ -54,7 +56,7 @@ impl Brewing<'_> {
         }
         let needed_l = target.brewed.cellar.after_additions_l * (1.0 + HEADSPACE);
         if let Some(capacity_l) = target.setup.plant.fermenter_l
-            && needed_l > capacity_l
+            && needed_l > capacity_l * (1.0 + MARKS)
         {
             let small = Warning::FermenterSmall {
                 needed: litres(needed_l),
@@ -85,12 +87,19 @@ impl Brewing<'_> {
         } = self.order;
         let (source, target) = (&self.brews.source.worked, &self.brews.target);
         let formula = &target.setup.formula;
-        let batch = Change::Batch {
-            source: litres(source.brewed.into_fermenter_l),
-            target: litres(target.brewed.into_fermenter_l),
-        };
-        let place = Place::plant(&target.setup.plant.name, "batch");
-        let mut changes = vec![Noted::at(place, batch)];
+        let (there_l, here_l) = (
+            source.brewed.into_fermenter_l,
+            target.brewed.into_fermenter_l,
+        );
+        let mut changes = Vec::new();
+        if (there_l / here_l - 1.0).abs() > MARKS {
+            let batch = Change::Batch {
+                source: litres(there_l),
+                target: litres(here_l),
+            };
+            let place = Place::plant(&target.setup.plant.name, "batch");
+            changes.push(Noted::at(place, batch));
+        }
         if let (Some(there), Some(here)) = (source.brewed.mash_yield, target.brewed.mash_yield) {
             let grist = Change::GristFollowsYield {
                 source: BrewhouseYield::clamped(there),

@@ -320,9 +320,12 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
                     alcohol(*priming_alcohol)
                 )
             } else if wanted.is_some() {
-                "Add no sugar.".to_owned()
+                "Add no more sugar.".to_owned()
             } else {
-                "No carbonation is given, so no sugar is added.".to_owned()
+                format!(
+                    "No carbonation is given: the beer reaches {}.",
+                    style.carbon_dioxide(gas.reached())
+                )
             };
             page.paragraph(&format!(
                 "Allows for {counted}. {weigh} {}.",

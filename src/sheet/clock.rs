@@ -3,7 +3,6 @@
 //! Rests, boil and stands have their times in the recipe; heating and running off have not, and take what is common
 //! practice. A sheet says so beside its clock.
 
-use super::page::Page;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Time, in_minutes};
 use serde::{Deserialize, Serialize};
@@ -133,14 +132,6 @@ impl Clock {
     pub(super) fn lose(&mut self) {
         self.now_min = None;
     }
-}
-
-/// What the clock takes for the steps whose time nobody states.
-pub(super) fn assumed(page: &mut Page) {
-    page.heading("CLOCK");
-    page.paragraph(&format!(
-        "Assumed: heating by {WARMS_C_PER_MIN:.0} °C per minute; {BAG_DRAINS_MIN:.0} min for each drain of a bag, {BATCH_DRAINS_MIN:.0} min of a batch sparge; {CONTINUOUS_RUN_OFF_MIN:.0} min of continuous run-off; {DECOCTION_MIN:.0} min for a decoction."
-    ));
 }
 
 fn face(now_min: f64) -> String {

@@ -1,6 +1,8 @@
 //! The brewing day: mash, run-off, boil, stands and cooling.
 
-use super::clock::{BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN};
+use super::clock::{
+    BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, WARMS_C_PER_MIN,
+};
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
@@ -15,7 +17,7 @@ use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Laut
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::{WATER_KG_PER_L, gravity_of};
 use crate::science::heat::{MashStep, StepWork};
-use crate::speech::{GravityScale, Style, packs, percent, shortest, time};
+use crate::speech::{GravityScale, Style, TemperatureScale, packs, percent, shortest, time};
 
 /// What an addition is, with the figures that its amount was computed with.
 pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
@@ -172,6 +174,32 @@ fn rests(page: &mut Page, day: &mut Day<'_>) {
         day.clock.pass(rest.time.value());
         now_c = Some(to_c);
     }
+}
+
+/// What the clock assumes for the steps whose time is not given.
+pub(super) fn clock_assumed(page: &mut Page, plan: &Plan, style: Style) {
+    let rate = match style.temperature {
+        TemperatureScale::Celsius => format!("{WARMS_C_PER_MIN:.0} °C"),
+        TemperatureScale::Fahrenheit => format!("{:.1} °F", 1.8 * WARMS_C_PER_MIN),
+    };
+    let mut assumed = vec![format!("heating by {rate} per minute")];
+    if is_mashed(plan) {
+        assumed.push(match &plan.brewhouse.lauter {
+            Some(Lauter::Batch(_)) => {
+                format!("{BATCH_DRAINS_MIN:.0} min for each drain of the tun")
+            }
+            _ if drains_a_bag(&plan.brewhouse) => {
+                format!("{BAG_DRAINS_MIN:.0} min for each drain of the bag")
+            }
+            _ => format!("{CONTINUOUS_RUN_OFF_MIN:.0} min to run off"),
+        });
+    }
+    let mut steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
+    if steps.any(|step| matches!(step.work, StepWork::Decoct { .. })) {
+        assumed.push(format!("{DECOCTION_MIN:.0} min for a decoction"));
+    }
+    page.heading("CLOCK");
+    page.paragraph(&format!("Assumed: {}.", assumed.join("; ")));
 }
 
 /// How the wort leaves the grain.

@@ -176,7 +176,7 @@ impl Plan {
             head::bitterness(&mut page, self);
             acid::brought(&mut page, self);
             reasons::assumed(&mut page, &self.assumptions, style);
-            clock::assumed(&mut page);
+            day::clock_assumed(&mut page, self, style);
         }
         day.cautions.rest(&mut page);
         page.into_text()
