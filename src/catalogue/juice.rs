@@ -1,7 +1,7 @@
 //! Fruit juices, purees and concentrates.
 
 use super::row::{List, Text, row};
-use super::{ColourClass, Commonness, FruitAcid, JuiceAroma, JuiceFunction, Level};
+use super::{ColourClass, Commonness, FruitAcid, FruitClass, JuiceAroma, JuiceFunction, Level};
 use crate::quantity::{BeerColour, Concentration, Extract, Fermentability, Ph, Share};
 
 row! {
@@ -29,6 +29,14 @@ row! {
         sorbitol: Option<Share> => "sorbitol_pct", "super::percent::One";
         /// Real (mass) share of the soluble solids that yeast consumes.
         fermentability: Option<Fermentability> => "fermentable_pct", "super::percent::One";
+        /// How it holds liquid, for fruit as it is; none for what was pressed of it.
+        fruit_class: Option<FruitClass> => "fruit_class";
+        /// What does not dissolve of the edible part.
+        pulp: Option<Share> => "pulp_pct", "super::percent::One";
+        /// Seeds in the edible part.
+        seeds: Option<Share> => "seeds_pct", "super::percent::One";
+        /// Stones and stalks in the fruit as it is bought.
+        stones: Option<Share> => "stones_pct", "super::percent::One";
         /// Nitrogen that yeast can take up; varies two- to three-fold.
         assimilable_nitrogen: Option<Concentration> => "assimilable_nitrogen_g_l";
         /// Hue.
@@ -54,7 +62,7 @@ row! {
 
 impl Juice {
     /// Whether it is fruit as it is, and not what was pressed of it.
-    pub(crate) fn is_whole_fruit(&self) -> bool {
-        self.family.starts_with("whole fruit")
+    pub(crate) const fn is_whole_fruit(&self) -> bool {
+        self.fruit_class.is_some()
     }
 }

@@ -281,6 +281,22 @@ words! {
 }
 
 words! {
+    /// How whole fruit and puree hold liquid.
+    FruitClass {
+        /// Chopped, such as apples.
+        Firm = "firm",
+        /// With a stone; thawed or crushed.
+        Stone = "stone",
+        /// Thawed or crushed.
+        Berry = "berry",
+        /// A puree without seeds, and what falls to one.
+        Pulp = "pulp",
+        /// Dried fruit.
+        Dried = "dried",
+    }
+}
+
+words! {
     /// The acids that fruit is sour by.
     FruitAcid {
         /// Aconitic acid.

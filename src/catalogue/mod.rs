@@ -66,7 +66,7 @@ pub use hop::Hop;
 pub use juice::Juice;
 pub use kind::{
     AidPurpose, Allergen, CautionLevel, ColourClass, Commonness, FermentableClass,
-    FermentableFunction, Flocculation, FruitAcid, HopUse, JuiceFunction, Kind, Level,
+    FermentableFunction, Flocculation, FruitAcid, FruitClass, HopUse, JuiceFunction, Kind, Level,
     MaltotrioseUse, NeedsMash, Provenance, SmallMash, StrainTrait, WaterAgentUse, YeastUse,
 };
 pub use lookup::{Catalogue, Found, LongestMatch, Reached};

@@ -134,6 +134,19 @@ impl<'a> Brew<'a> {
             .any(|part| part.ingredient.kind == kind && stages.contains(&part.stage))
     }
 
+    /// Whether something that floats goes into the fermenter.
+    pub(super) fn has_fruit_or_hops_in_fermenter(&self) -> bool {
+        let is_fruit = |part: &Part<'_>| match part.entry {
+            Some(EntryRef::Juice(row)) => row.is_whole_fruit(),
+            _ => false,
+        };
+        let mut parts = self.parts.iter();
+        parts.any(|part| {
+            let is_hop = part.ingredient.kind == Kind::Hop;
+            part.stage == Stage::Ferment && (is_hop || is_fruit(part))
+        })
+    }
+
     pub(super) fn mashes(&self) -> bool {
         let lauter = self.brewhouse.and_then(|plant| plant.lauter.as_ref());
         lauter != Some(&Lauter::NoMash)

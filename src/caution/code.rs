@@ -56,6 +56,8 @@ codes! {
     CarbonDioxide = "carbon_dioxide",
     /// Juice, sugar or solids into gassy beer.
     FoamOver = "foam_over",
+    /// Fruit or hops in the fermenter.
+    CloggedAirlock = "clogged_airlock",
     /// Bottles that ferment.
     BottlesPrimed = "bottles_primed",
     /// Wort that is kept without chilling.

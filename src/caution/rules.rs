@@ -166,6 +166,14 @@ pub(super) const RULES: &[Rule] = &[
         applies: |brew| brew.meets_gas(),
     },
     Rule {
+        code: Code::CloggedAirlock,
+        step: BrewStep::Additions,
+        urgency: DANGER,
+        text: "Fruit and hops clog an airlock, and pressure bursts the lid: fit a wide blow-off tube into water.",
+        reference: "",
+        applies: |brew| brew.has_fruit_or_hops_in_fermenter(),
+    },
+    Rule {
         code: Code::BottlesPrimed,
         urgency: DANGER,
         step: BrewStep::Packaging,

@@ -80,6 +80,8 @@ pub(super) struct Brings {
     pub(super) extract: f64,
     pub(super) ethanol: f64,
     pub(super) fermentability: f64,
+    /// Pulp and stones of fruit, which do not dissolve.
+    pub(super) pulp: f64,
     /// Half the range in which the extract lies.
     pub(super) extract_spread: f64,
 }
@@ -90,13 +92,14 @@ impl Brings {
         extract: 0.0,
         ethanol: 0.0,
         fermentability: 0.0,
+        pulp: 0.0,
         extract_spread: 0.0,
     };
 
     /// A kilogram of it.
     pub(super) fn per_kg(self) -> Liquid {
         Liquid {
-            water_kg: 1.0 - self.extract - self.ethanol,
+            water_kg: (1.0 - self.extract - self.ethanol - self.pulp).max(0.0),
             extract_kg: self.extract,
             ethanol_kg: self.ethanol,
         }
@@ -289,6 +292,9 @@ impl Addition<'_> {
                     extract: found.extract.clamp(0.0, 1.0),
                     ethanol: 0.0,
                     fermentability,
+                    pulp: found
+                        .pulp
+                        .map_or(0.0, |_| 1.0 - found.extract - found.water),
                     extract_spread: spread(ingredient, catalogue),
                 })
             }
@@ -296,6 +302,7 @@ impl Addition<'_> {
                 extract: drink.per_kg.extract_kg,
                 ethanol: drink.per_kg.ethanol_kg,
                 fermentability: drink.fermentability,
+                pulp: 0.0,
                 extract_spread: 0.0,
             }),
             Material::Unknown if self.measure.is_volume() || self.is_fruit(catalogue) => {

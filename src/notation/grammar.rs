@@ -45,6 +45,8 @@ pub enum Block {
     Attribute,
     /// The form of a hop.
     HopForm,
+    /// How fruit was prepared.
+    FruitForm,
     /// The timing of an item.
     Timing,
     /// Behind the volume of a `batch`.
@@ -97,6 +99,7 @@ impl Block {
             Self::Amount => "amount",
             Self::Attribute => "figure of an ingredient",
             Self::HopForm => "form of a hop",
+            Self::FruitForm => "form of fruit",
             Self::Timing => "timing",
             Self::BatchPoint => "point of a batch",
             Self::ShareBasis => "basis of shares",

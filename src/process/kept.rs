@@ -51,7 +51,23 @@ fn per_kg(item: &Item) -> Option<f64> {
 
 /// What an amount of an item keeps of the beer that it lies in, L.
 pub(super) fn kept_by_l(item: &Item, amount: f64) -> f64 {
-    per_kg(item).map_or(0.0, |per_kg| per_kg * amount)
+    per_kg(item).map_or_else(|| fruit_keeps_l(item, amount), |per_kg| per_kg * amount)
+}
+
+/// What the pulp of fruit keeps of the liquid that it lies in, L.
+fn fruit_keeps_l(item: &Item, amount: f64) -> f64 {
+    let fruit = item.fermentable(amount);
+    fruit.map_or(0.0, |(fruit, kg)| fruit.keeps_l(kg))
+}
+
+/// Litres of a fermenter that fruit takes up beside the liquid: its pulp, and the cap that it floats up as with what it keeps.
+pub(crate) fn cap_l(worked: &Worked) -> f64 {
+    let items = worked.setup.formula.items.with(&worked.amounts.of);
+    let later = items.filter(|(item, _)| item.place.stage == Stage::Ferment);
+    let fruit = later.filter_map(|(item, amount)| item.fermentable(*amount));
+    fruit
+        .map(|(fruit, kg)| fruit.pulp_l(kg) + fruit.keeps_l(kg))
+        .sum()
 }
 
 /// Litres that trub and hops keep in the kettle.
@@ -63,6 +79,8 @@ pub(crate) struct KeptInKettle {
     hops_l: f64,
     /// What of that the plant's own loss holds.
     in_loss_l: f64,
+    /// By fruit that was boiled or stood.
+    fruit_l: f64,
 }
 
 impl KeptInKettle {
@@ -74,11 +92,15 @@ impl KeptInKettle {
         plant: &Plant,
         volume_l: f64,
     ) -> Self {
-        let (mut hops_kg, mut hops_l) = (0.0, 0.0);
-        for (item, kg) in formula.items.with(amounts) {
-            if let (true, Some(per_kg)) = (item.place.stage < Stage::Ferment, per_kg(item)) {
-                hops_kg += kg;
-                hops_l += kg * per_kg;
+        let (mut hops_kg, mut hops_l, mut fruit_l) = (0.0, 0.0, 0.0);
+        let items = formula.items.with(amounts);
+        for (item, amount) in items.filter(|(item, _)| item.place.stage < Stage::Ferment) {
+            match per_kg(item) {
+                Some(per_kg) => {
+                    hops_kg += amount;
+                    hops_l += amount * per_kg;
+                }
+                None => fruit_l += fruit_keeps_l(item, *amount),
             }
         }
         if plant.loss_holds_trub {
@@ -87,6 +109,7 @@ impl KeptInKettle {
                 trub_l: 0.0,
                 hops_l,
                 in_loss_l: per_kg * USUAL_HOPS * volume_l,
+                fruit_l,
             };
         }
         let per_malt = if formula.is_fined_in_kettle {
@@ -100,6 +123,7 @@ impl KeptInKettle {
             trub_l: malt_kg * per_malt,
             hops_l,
             in_loss_l: 0.0,
+            fruit_l,
         }
     }
 
@@ -119,7 +143,7 @@ impl KeptInKettle {
 
     /// All that stays in the kettle beyond the plant's own loss, L.
     pub(crate) fn all_l(self) -> f64 {
-        self.trub_l + self.by_hops_l()
+        self.trub_l + self.by_hops_l() + self.fruit_l
     }
 }
 
@@ -128,7 +152,7 @@ pub(crate) fn kept_notes(worked: &Worked, assumptions: &mut Vec<Noted<Assumption
     let (setup, brewed) = (&worked.setup, &worked.brewed);
     let (formula, plant) = (&setup.formula, &setup.plant);
     let (trub_l, hops_l) = (brewed.kept.trub_l, brewed.kept.by_hops_l());
-    if brewed.kept.all_l() > 0.0 {
+    if trub_l + hops_l > 0.0 {
         let kept = Assumption::KeptInKettle {
             side: plant.side,
             trub: litres(trub_l),
@@ -144,14 +168,34 @@ pub(crate) fn kept_notes(worked: &Worked, assumptions: &mut Vec<Noted<Assumption
         .map(|(item, _)| item)
         .filter(|item| counts(item))
         .collect();
-    let dry_l = brewed.cellar.kept_l + brewed.cellar.kept_in_package_l;
     let mut dry = hops
         .iter()
         .filter(|item| item.place.stage >= Stage::Ferment);
+    let in_beer = || {
+        let items = formula.items.with(&worked.amounts.of);
+        items.filter(|(item, _)| item.place.stage >= Stage::Ferment)
+    };
+    let dry_l: f64 = in_beer()
+        .filter_map(|(item, kg)| Some(per_kg(item)? * kg))
+        .sum();
     assumptions.extend(dry.next().map(|item| {
         let kept = Assumption::KeptByDryHops {
             side: plant.side,
             kept: litres(dry_l),
+        };
+        Noted::at(item.place.line(), kept)
+    }));
+    let fruit = || {
+        formula
+            .items
+            .with(&worked.amounts.of)
+            .map(|(item, amount)| (item, fruit_keeps_l(item, *amount)))
+    };
+    let first = fruit().find(|(_, kept_l)| *kept_l > 0.0);
+    assumptions.extend(first.map(|(item, _)| {
+        let kept = Assumption::KeptByFruit {
+            side: plant.side,
+            kept: litres(fruit().map(|(_, kept_l)| kept_l).sum()),
         };
         Noted::at(item.place.line(), kept)
     }));

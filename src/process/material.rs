@@ -3,13 +3,13 @@
 use super::assumption::{Assumption, Figure};
 use super::fermentability::Sugars;
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, MaltotrioseUse,
-    Provenance, Reached, StrainTrait,
+    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, FruitClass, Kind,
+    MaltotrioseUse, Provenance, Reached, StrainTrait,
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::quantity::{AlcoholByVolume, Quantity, Temperature, Written};
-use crate::recipe::{ExtractBasis, Facts, Ingredient, is_called_hop};
-use crate::science::density::sucrose_density_20;
+use crate::recipe::{ExtractBasis, Facts, FruitForm, Ingredient, is_called_hop};
+use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
 use crate::science::liquid::Liquid;
 use crate::speech::Noted;
 
@@ -44,6 +44,69 @@ pub(crate) struct Fermentable {
     pub(crate) diastatic_wk: Option<f64>,
     /// Kilograms in a litre, for what is measured by volume.
     pub(crate) density_kg_l: f64,
+    /// What does not dissolve of whole fruit and puree.
+    pub(crate) pulp: Option<Pulp>,
+}
+
+/// What does not dissolve of fruit, and how much liquid it keeps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Pulp {
+    /// Of the edible part.
+    pub(crate) insoluble: f64,
+    /// Of the edible part.
+    pub(crate) seeds: f64,
+    /// Of the fruit as it is weighed.
+    pub(crate) stones: f64,
+    /// Liquid that a kilogram of pulp keeps, seeds and stones apart.
+    pub(crate) keeps_kg_kg: f64,
+}
+
+/// Seeds are taken to be so much of what does not dissolve, and keep half their mass of liquid, as stones do (estimates, no source).
+const SEEDS_INSOLUBLE: f64 = 0.85;
+const SEEDS_KEEP: f64 = 0.5;
+/// Pulp keeps no more than this of the fruit's own liquid (estimate, no source).
+const MOST_KEPT: f64 = 0.85;
+/// Dissolved and other solids of fruit (sucrose solutions; estimate).
+const SOLIDS_KG_PER_L: f64 = 1.587;
+const PULP_KG_PER_L: f64 = 1.5;
+/// Finished beer, in which pulp and stones lie.
+const BEER_KG_PER_L: f64 = 1.008;
+
+impl Fermentable {
+    /// Litres of beer that `kg` of it keep.
+    pub(crate) fn keeps_l(&self, kg: f64) -> f64 {
+        let Some(pulp) = self.pulp else {
+            return 0.0;
+        };
+        let edible_kg = kg * (1.0 - pulp.stones);
+        let by_pulp = pulp.keeps_kg_kg * (pulp.insoluble - SEEDS_INSOLUBLE * pulp.seeds).max(0.0)
+            + SEEDS_KEEP * pulp.seeds;
+        let own_kg = kg * (self.water + self.extract);
+        let kept_kg = (edible_kg * by_pulp).min(MOST_KEPT * own_kg);
+        (kept_kg + SEEDS_KEEP * kg * pulp.stones) / BEER_KG_PER_L
+    }
+
+    /// Litres that its pulp and stones take up in `kg` of it.
+    pub(crate) fn pulp_l(&self, kg: f64) -> f64 {
+        let of = |pulp: Pulp| pulp.insoluble * (1.0 - pulp.stones) + pulp.stones;
+        kg * self.pulp.map_or(0.0, of) / PULP_KG_PER_L
+    }
+}
+
+/// Liquid that a kilogram of pulp keeps when the beer is racked, kg: pressed 5 (4 to 7, of pomace), puree 8 (5 to 12), thawed or crushed 12
+/// (8 to 18), chopped firm fruit 22 (15 to 30, of basket presses); good to 40 %.
+fn keeps(class: FruitClass, form: Option<FruitForm>) -> f64 {
+    const PRESSED: f64 = 5.0;
+    const PUREE: f64 = 8.0;
+    const CRUSHED: f64 = 12.0;
+    const CHOPPED: f64 = 22.0;
+    match (form, class) {
+        (Some(FruitForm::Pressed), _) => PRESSED,
+        (Some(FruitForm::Puree), _) | (_, FruitClass::Pulp) => PUREE,
+        (Some(FruitForm::Thawed), _) => CRUSHED,
+        (_, FruitClass::Firm) => CHOPPED,
+        (_, FruitClass::Stone | FruitClass::Berry | FruitClass::Dried) => CRUSHED,
+    }
 }
 
 /// Something poured in as it is.
@@ -293,6 +356,7 @@ fn grain(
             Figure::DiastaticPower,
         ),
         density_kg_l: 1.0,
+        pulp: None,
     }))
 }
 
@@ -368,11 +432,28 @@ fn juice(
         known.and_then(|k| k.fermentability),
         Figure::Fermentability,
     );
-    Ok(dissolving(
-        brix / 100.0,
-        colour_ebc,
-        fermentability,
-        Sugars::Simple,
+    let dissolved = dissolving(brix / 100.0, colour_ebc, fermentability, Sugars::Simple);
+    let form = ingredient.facts.fruit_form;
+    let class = known.and_then(|k| k.fruit_class);
+    let Some((known, class)) = known.zip(class) else {
+        return Ok(dissolved);
+    };
+    let Some(insoluble) = known.pulp else {
+        return Ok(dissolved);
+    };
+    Ok(with_pulp(
+        dissolved,
+        Pulp {
+            insoluble: insoluble.in_base(),
+            seeds: known.seeds.map_or(0.0, Quantity::in_base),
+            stones: match form {
+                None | Some(FruitForm::Thawed | FruitForm::Chopped) => {
+                    known.stones.map_or(0.0, Quantity::in_base)
+                }
+                Some(FruitForm::Pitted | FruitForm::Puree | FruitForm::Pressed) => 0.0,
+            },
+            keeps_kg_kg: keeps(class, form),
+        },
     ))
 }
 
@@ -392,6 +473,28 @@ fn dissolving(
         sugars,
         diastatic_wk: None,
         density_kg_l: sucrose_density_20(extract) / 1000.0,
+        pulp: None,
+    })
+}
+
+/// The same of whole fruit or puree, whose pulp and stones do not dissolve.
+fn with_pulp(material: Material, pulp: Pulp) -> Material {
+    let Material::Fermentable(juice) = material else {
+        return material;
+    };
+    let edible = 1.0 - pulp.stones;
+    let pulp_kg = pulp.insoluble * edible;
+    let extract = juice.extract * edible;
+    let water = (edible - extract - pulp_kg).max(0.0);
+    let litres = water / WATER_KG_PER_L
+        + extract / SOLIDS_KG_PER_L
+        + (pulp_kg + pulp.stones) / PULP_KG_PER_L;
+    Material::Fermentable(Fermentable {
+        extract,
+        water,
+        density_kg_l: 1.0 / litres,
+        pulp: Some(pulp),
+        ..juice
     })
 }
 

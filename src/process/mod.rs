@@ -72,12 +72,12 @@ pub(crate) use fermentability::{
 };
 pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use formula::{
-    Formula, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,
+    Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,
 };
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, note_defaults};
-pub(crate) use kept::{KeptInKettle, kept_notes};
+pub(crate) use kept::{KeptInKettle, cap_l, kept_notes};
 pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,

@@ -6,8 +6,8 @@ use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::gas::GasPlan;
 use super::material::Material;
-use super::plant::Boiloff;
 use super::setup::Setup;
+use super::side::PlantSize;
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
@@ -17,8 +17,11 @@ use crate::science::liquid::Fall;
 use crate::speech::Noted;
 use serde::Serialize;
 
-/// A boil harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
+/// A boil of a large kettle harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
 const HARD_BOIL: f64 = 0.15;
+/// The same below 2 hL, where the surface decides: L/h for the two-thirds power of the kettle's litres, 70 L/h from a square metre of a
+/// pot as wide as it is high (common practice, no source).
+const HARD_BOIL_L_PER_H: f64 = 0.65;
 /// Alpha acids that boiling wort dissolves, g/L (Hough 1982, quoted in a magazine article; a thesis finds 90 mg/L at pH 5.2).
 const ALPHA_DISSOLVES_G_L: f64 = 0.250;
 /// A printed colour may lie beyond what is predicted by this share before it is remarked on: the error of Morey's fit, and of
@@ -89,11 +92,16 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(Noted::at(place, never));
     }
     warnings.extend(high_hopping(worked));
-    let hourly = match plant.boiloff {
-        Boiloff::SharePerHour(share) => share,
-        Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),
+    let hourly_l = plant.boiloff.litres(brewed.run.volume_l, 60.0);
+    let hourly = hourly_l / brewed.run.volume_l.max(f64::MIN_POSITIVE);
+    let is_hard = match PlantSize::of(plant.batch.map(|batch| batch.l)) {
+        PlantSize::Commercial => hourly > HARD_BOIL,
+        PlantSize::Small => {
+            let kettle_l = plant.kettle_l.unwrap_or(brewed.run.volume_l);
+            hourly_l > HARD_BOIL_L_PER_H * kettle_l.powf(2.0 / 3.0)
+        }
     };
-    if hourly > HARD_BOIL {
+    if is_hard {
         let hard = Warning::HardBoil {
             hourly: Share::clamped(hourly),
             side: plant.side,

@@ -274,6 +274,13 @@ pub enum Warning {
         #[serde(rename = "limit_bar", with = "crate::quantity::json::bar")]
         limit: Pressure,
     },
+    /// Sparge water draws tannin from the husks above pH 5.8.
+    SpargeWaterPh {
+        /// Of the water.
+        ph: Ph,
+        /// Above which it is told.
+        limit: Ph,
+    },
     /// More alpha acids go into hot wort than it dissolves: the bitterness that is predicted is not reached.
     HighHopping {
         /// Added hot, in the cold wort at the end of the boil.
@@ -340,6 +347,7 @@ codes! {
         StandClamped = "stand_clamped",
         NeverCools = "never_cools",
         HardBoil = "hard_boil",
+        SpargeWaterPh = "sparge_water_ph",
         HighHopping = "high_hopping",
         FermenterSmall = "fermenter_small",
         NoRoomForWater = "no_room_for_water",
@@ -489,6 +497,11 @@ impl Speaks for Warning {
                     Side::Target => "Your",
                 },
                 percent(*hourly, 0)
+            ),
+            Self::SpargeWaterPh { ph, limit } => format!(
+                "sparge water of pH {:.1} draws tannin: bring it to pH {:.1} or below with acid",
+                ph.value(),
+                limit.value()
             ),
             Self::HighHopping {
                 alpha,

@@ -2,9 +2,9 @@
 
 use super::{
     Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
-    Facts, Fermentation, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Mash, Moved,
-    PackSize, Package, Packs, Recipe, RecipeLine, Rest, Section, ShareBasis, Sparge, Stand, Stated,
-    StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
+    Facts, Fermentation, FruitForm, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Mash,
+    Moved, PackSize, Package, Packs, Recipe, RecipeLine, Rest, Section, ShareBasis, Sparge, Stand,
+    Stated, StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::quantity::agreement::{Agree, equal, fields, variants};
 
@@ -41,7 +41,7 @@ impl Agree for Box<Recipe> {
     }
 }
 
-equal!(bool RecipeLine Section BatchPoint ShareBasis Heating HopForm ExtractBasis);
+equal!(bool RecipeLine Section BatchPoint ShareBasis Heating HopForm FruitForm ExtractBasis);
 
 fields! {
     Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package swaps }
@@ -69,7 +69,7 @@ fields! {
     Timing { at contact }
     Ingredient { name entry kind facts }
     Stated {
-        colour extract moisture fermentability diastatic_power protein alpha form brix ph acidity sulphite sorbate
+        colour extract moisture fermentability diastatic_power protein alpha form fruit_form brix ph acidity sulphite sorbate
         attenuation pitch_rate alcohol brings_nothing
     }
     StatedExtract { value basis }

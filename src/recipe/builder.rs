@@ -2,9 +2,9 @@
 
 use super::{
     Addition, Bag, Batch, BitternessModel, Brewhouse, ContinuousSparge, CoolStep, CoolingMethod,
-    Evaporation, Heating, Hold, HopForm, HotStep, Ingredient, Instrument, IonTargets, Lauter,
-    LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand, StatedExtract,
-    StatedYield, WaterReport, YieldBasis, YieldPoint,
+    Evaporation, FruitForm, Heating, Hold, HopForm, HotStep, Ingredient, Instrument, IonTargets,
+    Lauter, LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand,
+    StatedExtract, StatedYield, WaterReport, YieldBasis, YieldPoint,
 };
 use crate::quantity::{
     Absorption, AlcoholByVolume, AlphaAcids, Attenuation, BeerColour, Bitterness, BrewhouseYield,
@@ -343,6 +343,8 @@ impl Ingredient {
         alpha(Written<AlphaAcids>) => facts.alpha;
         /// Form of a hop product.
         form(HopForm) => facts.form;
+        /// How fruit was prepared.
+        fruit_form(FruitForm) => facts.fruit_form;
         /// Soluble solids of a juice.
         brix(Written<Extract>) => facts.brix;
         /// pH of a juice, or of a distilled-water mash of a malt.

@@ -72,6 +72,9 @@ pub struct Stated {
     /// Form of a hop product.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub form: Option<HopForm>,
+    /// How fruit was prepared.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fruit_form: Option<FruitForm>,
     /// Soluble solids of a juice.
     #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
     pub brix: Option<Written<Extract>>,
@@ -144,6 +147,37 @@ pub enum HopForm {
     Fresh,
     /// Carbon dioxide or ethanol extract.
     Extract,
+}
+
+/// How fruit was prepared, which says how much beer its pulp keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum FruitForm {
+    /// Frozen and thawed, or crushed; stone fruit with its stones.
+    Thawed,
+    /// Chopped; stone fruit with its stones.
+    Chopped,
+    /// Without its stones.
+    Pitted,
+    /// A puree.
+    Puree,
+    /// Pressed when the beer is racked.
+    Pressed,
+}
+
+impl FruitForm {
+    /// The word for it.
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Self::Thawed => "thawed",
+            Self::Chopped => "chopped",
+            Self::Pitted => "pitted",
+            Self::Puree => "puree",
+            Self::Pressed => "pressed",
+        }
+    }
 }
 
 impl Ingredient {
@@ -220,6 +254,7 @@ static NOTHING: Stated = Stated {
     protein: None,
     alpha: None,
     form: None,
+    fruit_form: None,
     brix: None,
     ph: None,
     acidity: None,
@@ -307,6 +342,7 @@ impl Facts {
             protein: over.protein.or(self.protein),
             alpha: over.alpha.or(self.alpha),
             form: over.form.or(self.form),
+            fruit_form: over.fruit_form.or(self.fruit_form),
             brix: over.brix.or(self.brix),
             ph: over.ph.or(self.ph),
             acidity: over.acidity.or(self.acidity),

@@ -49,7 +49,7 @@ pub use brewhouse::{
     Heating, Lauter, PlantCooling, StatedYield, WaterReport, WeighingSteps, YieldBasis, YieldPoint,
 };
 pub(crate) use ingredient::is_called_hop;
-pub use ingredient::{ExtractBasis, Facts, HopForm, Ingredient, Stated, StatedExtract};
+pub use ingredient::{ExtractBasis, Facts, FruitForm, HopForm, Ingredient, Stated, StatedExtract};
 pub use log::{Added, Drawn, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched};
 pub(crate) use stock::{Available, Holding, Shelf};
 pub use stock::{HeldLot, Lot, Stock};

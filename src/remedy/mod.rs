@@ -23,20 +23,22 @@
 //!
 //! Each amount is found by running the forward model again, and each is data that a host [takes](crate::job::Brew::taking).
 
+mod bitterness;
 mod colour;
 mod out_of_reach;
 mod taken;
 
 use crate::diagnostic::{Severity, codes};
 use crate::quantity::{
-    BeerColour, Extract, Mass, Time, Volume, in_kilograms, in_litres, kilograms, litres,
+    BeerColour, Bitterness, Extract, Mass, Time, Volume, in_kilograms, in_litres, kilograms, litres,
 };
 use crate::speech::{Speaks, Style, time};
 use serde::{Deserialize, Serialize};
 
+pub(crate) use bitterness::{for_bitterness, with_stand};
 pub(crate) use colour::{DarkMalt, for_colour};
 pub(crate) use out_of_reach::{Limit, OutOfReach, boiled_for_topping_up};
-pub(crate) use taken::{Relief, reliefs, with_lines};
+pub(crate) use taken::{Relief, reliefs, with_lines, with_stands};
 
 /// Halvings that bring any interval down to a millionth of it: nobody weighs or measures as finely.
 const HALVINGS: usize = 20;
@@ -128,6 +130,31 @@ pub enum Remedy {
         #[serde(rename = "reached_ebc")]
         reached: BeerColour,
     },
+    /// Let the hops stand for another time.
+    StandTime {
+        /// Which stand of the recipe, counted from 1.
+        stand: usize,
+        /// Its time.
+        #[serde(rename = "time_min", with = "crate::quantity::json::minute")]
+        time: Time,
+        /// Bitterness of the beer then reached.
+        #[serde(rename = "reached_ibu")]
+        reached: Bitterness,
+    },
+    /// Boil some of a hop that stands.
+    BoiledHops {
+        /// The hop, by its name in the recipe.
+        name: String,
+        /// How much.
+        #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
+        mass: Mass,
+        /// Boiling time left when it goes in.
+        #[serde(rename = "at_min", with = "crate::quantity::json::minute")]
+        time_left: Time,
+        /// Bitterness of the beer then reached.
+        #[serde(rename = "reached_ibu")]
+        reached: Bitterness,
+    },
     /// Boil a smaller, stronger wort and add this much boiled and cooled water in the fermenter.
     TopUp {
         /// Water.
@@ -150,6 +177,8 @@ codes! {
         LongerBoil = "longer_boil",
         DarkMalt = "dark_malt",
         TopUp = "top_up",
+        StandTime = "stand_time",
+        BoiledHops = "boiled_hops",
     }
 }
 
@@ -220,6 +249,26 @@ impl Speaks for Remedy {
                 "replace part of the grist with the same weight, {}, of {name} (gives {})",
                 weighed(*mass),
                 style.beer_colour(*reached)
+            ),
+            Self::StandTime {
+                time: stood,
+                reached,
+                ..
+            } => format!(
+                "let the hops stand for {} (reaches {:.0} IBU)",
+                time(*stood),
+                reached.ibu()
+            ),
+            Self::BoiledHops {
+                name,
+                mass,
+                time_left,
+                reached,
+            } => format!(
+                "boil {} of {name} for {} as well (reaches {:.0} IBU)",
+                weighed(*mass),
+                time(*time_left),
+                reached.ibu()
             ),
             Self::TopUp { water, reached } => format!(
                 "boil a stronger wort and top up with {} of boiled, cooled water in the fermenter (gives {})",

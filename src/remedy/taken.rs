@@ -1,16 +1,17 @@
 //! What a taken remedy changes: a line of the plant, or a line more in the recipe whose amount the target alone decides.
 
 use super::Remedy;
+use super::bitterness::stays;
 use super::out_of_reach::{DISSOLVED_AT_MIN, SUGAR_EXTRACT, boil_step_min};
 use crate::catalogue::Kind;
 use crate::process::{DRIED_MALT_EXTRACT, Formula, Item, ItemIndex, Rule, Stage};
 use crate::quantity::{
-    LaboratoryExtract, Share, Unit, UnitSystem, Volume, Written, in_kilograms, in_litres,
+    LaboratoryExtract, Share, Time, Unit, UnitSystem, Volume, Written, in_kilograms, in_litres,
     in_minutes, kilograms, litres, minutes,
 };
 use crate::recipe::{
-    Addition, Amount, At, Bag, Batch, BatchPoint, Brewhouse, ExtractBasis, Ingredient, Lauter,
-    Recipe, Section, StatedExtract,
+    Addition, Amount, At, Bag, Batch, BatchPoint, Brewhouse, ExtractBasis, HotStep, Ingredient,
+    Lauter, Recipe, Section, StatedExtract,
 };
 use crate::speech::Style;
 
@@ -44,7 +45,9 @@ impl Remedy {
             Self::Sparge { .. }
             | Self::SmallerBatch { .. }
             | Self::SeveralBrews { .. }
-            | Self::LongerBoil { .. } => None,
+            | Self::LongerBoil { .. }
+            | Self::StandTime { .. }
+            | Self::BoiledHops { .. } => None,
         }
     }
 
@@ -70,6 +73,8 @@ impl Remedy {
             | Self::Sugar { .. }
             | Self::LongerBoil { .. }
             | Self::DarkMalt { .. }
+            | Self::StandTime { .. }
+            | Self::BoiledHops { .. }
             | Self::TopUp { .. } => {}
         }
         plant
@@ -100,9 +105,27 @@ impl Remedy {
                 let min = in_minutes(*boil);
                 *boil = minutes(min + steps * boil_step_min(min));
             }
-            Self::DarkMalt { .. } => {}
+            Self::DarkMalt { .. } | Self::StandTime { .. } | Self::BoiledHops { .. } => {}
         }
         further
+    }
+
+    /// The time of a stand of the recipe on the target, where it says one: which step, and its minutes.
+    pub(crate) fn stand_min(&self) -> Option<(usize, f64)> {
+        match self {
+            Self::StandTime { stand, time, .. } => Some((stand.checked_sub(1)?, in_minutes(*time))),
+            _ => None,
+        }
+    }
+
+    /// The hop that boils as well, by its name, and with how much left to boil.
+    fn boiled_hop(&self) -> Option<(&str, Time)> {
+        match self {
+            Self::BoiledHops {
+                name, time_left, ..
+            } => Some((name, *time_left)),
+            _ => None,
+        }
     }
 
     /// Whether water makes up the volume of what is boiled.
@@ -161,7 +184,43 @@ pub(crate) fn with_lines(recipe: &Recipe, taken: &[Remedy]) -> Recipe {
             }
         }
     }
+    for (name, time_left) in taken.iter().filter_map(Remedy::boiled_hop) {
+        if let Some(hop) = standing(&recipe, name) {
+            // The first bittering hop closes the gap, so that its amount is the plan's to find.
+            let mut line = Addition::of(hop);
+            line.amount = Some(Amount::Mass(Written::in_base_unit(kilograms(0.0))));
+            line.timing.at = Some(At::TimeLeft(Written::in_base_unit(time_left)));
+            recipe.boil.additions.push(line);
+        }
+    }
     recipe
+}
+
+/// The recipe with the times of the stands that remedies change.
+pub(crate) fn with_stands(recipe: &mut Recipe, taken: &[Remedy]) {
+    for (index, time_min) in taken.iter().filter_map(Remedy::stand_min) {
+        if let Some(HotStep::Stand(stand)) = recipe.hot_side.get_mut(index) {
+            let before_min = in_minutes(stand.time.value());
+            for addition in &mut stand.additions {
+                stays(&mut addition.timing, before_min, time_min);
+            }
+            stand.time = Written::in_base_unit(minutes(time_min));
+        }
+    }
+}
+
+/// A hop in a stand, by its name.
+fn standing(recipe: &Recipe, name: &str) -> Option<Ingredient> {
+    let stands = recipe.hot_side.iter().filter_map(|step| match step {
+        HotStep::Stand(stand) => Some(stand),
+        HotStep::Cool(_) => None,
+    });
+    let mut hops = stands.flat_map(|stand| &stand.additions);
+    let hop = hops.find_map(|addition| {
+        let hop = addition.ingredient()?;
+        (hop.name == name).then_some(hop)
+    });
+    hop.cloned()
 }
 
 /// Extract or sugar, with the extract that the remedy counted on.

@@ -19,7 +19,9 @@ use crate::process::{
 };
 use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
-use crate::remedy::{Limit, OutOfReach, Relief, Remedy, reliefs, with_lines};
+use crate::remedy::{
+    Limit, OutOfReach, Relief, Remedy, reliefs, with_lines, with_stand, with_stands,
+};
 use crate::speech::{Noted, Speaks};
 use std::sync::Arc;
 
@@ -213,7 +215,11 @@ impl<'a> Order<'a> {
             }
         }
         assumptions.extend(mash_rise(&formula, &plant));
-        Ok(Setup::new(formula, plant, there.mash_factor.fit))
+        let setup = Setup::new(formula, plant, there.mash_factor.fit);
+        let stands = self.taken.iter().filter_map(Remedy::stand_min);
+        Ok(stands.fold(setup, |setup, (index, time_min)| {
+            with_stand(setup, index, time_min)
+        }))
     }
 }
 
@@ -255,6 +261,7 @@ impl Brewing<'_> {
         let mut outcomes = std::mem::take(&mut self.lot_outcomes);
         outcomes.extend(self.out_of_reach());
         outcomes.extend(self.colours());
+        outcomes.extend(self.bitterness());
         let missed = std::mem::take(&mut self.treated.missed);
         if !missed.is_empty() {
             let outcome = Outcome::IonsMissed { missed };
@@ -330,6 +337,7 @@ impl Brewing<'_> {
             self.stocked_recipe.boil.time =
                 Some(Written::in_base_unit(minutes(setup.formula.boil_min)));
         }
+        with_stands(&mut self.stocked_recipe, self.order.taken);
         let as_brewed = scaled::AsBrewed {
             worked: &self.brews.target,
             predicted: &self.predicted,

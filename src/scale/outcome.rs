@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Severity, codes};
 use crate::inverse::Stop;
-use crate::quantity::{BeerColour, Extract, Volume, in_kilograms, litres};
+use crate::quantity::{BeerColour, Bitterness, Extract, Volume, in_kilograms, litres};
 use crate::remedy::Remedy;
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::MashStop;
@@ -64,6 +64,17 @@ pub enum Outcome {
         /// Ways out; none where the grist is too dark.
         remedies: Vec<Remedy>,
     },
+    /// Hops that only stand give another bitterness here than in the original brewery, and no hop boils that could make it up.
+    BitternessNotMet {
+        /// Wanted in the beer.
+        #[serde(rename = "wanted_ibu")]
+        wanted: Bitterness,
+        /// What the hops give.
+        #[serde(rename = "predicted_ibu")]
+        predicted: Bitterness,
+        /// Ways out.
+        remedies: Vec<Remedy>,
+    },
     /// Salts do not bring the water to every ion that the sheet names: accept it, or mix with softer water what is too
     /// much.
     IonsMissed {
@@ -87,6 +98,7 @@ codes! {
         GravityOutOfReach = "gravity_out_of_reach",
         KettleOverflows = "kettle_overflows",
         ColourNotExplained = "colour_not_explained",
+        BitternessNotMet = "bitterness_not_met",
         IonsMissed = "ions_missed",
         MashStops = "mash_stops",
         CannotBeBought = "cannot_be_bought",
@@ -99,7 +111,8 @@ impl Outcome {
         match self {
             Self::GravityOutOfReach { remedies, .. }
             | Self::KettleOverflows { remedies, .. }
-            | Self::ColourNotExplained { remedies, .. } => remedies,
+            | Self::ColourNotExplained { remedies, .. }
+            | Self::BitternessNotMet { remedies, .. } => remedies,
             Self::IonsMissed { .. } | Self::MashStops { .. } | Self::CannotBeBought { .. } => &[],
         }
     }
@@ -112,7 +125,9 @@ impl Speaks for Outcome {
 
     fn severity(&self) -> Severity {
         match self {
-            Self::ColourNotExplained { .. } | Self::IonsMissed { .. } => Severity::Warning,
+            Self::ColourNotExplained { .. }
+            | Self::BitternessNotMet { .. }
+            | Self::IonsMissed { .. } => Severity::Warning,
             Self::GravityOutOfReach { .. }
             | Self::KettleOverflows { .. }
             | Self::MashStops { .. }
@@ -174,6 +189,16 @@ impl Speaks for Outcome {
                     ways_out(remedies, style)
                 )
             }
+            Self::BitternessNotMet {
+                wanted,
+                predicted,
+                remedies,
+            } => format!(
+                "the hops in the stand give {:.0} IBU here, {:.0} are wanted{}",
+                predicted.ibu(),
+                wanted.ibu(),
+                ways_out(remedies, style)
+            ),
             Self::IonsMissed { missed } => {
                 let said: Vec<_> = missed
                     .iter()

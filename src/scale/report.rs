@@ -4,20 +4,21 @@ use super::order::Brewing;
 use super::plan::PlannedAddition;
 use super::solve::{BitternessGap, bittering};
 use super::state::Brews;
-use super::{Change, Order};
+use super::{Change, Order, Outcome};
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::inverse::{Notes, dilution};
 use crate::process::{
     Amounts, Assumption, CoolingHistory, Formula, GravityProfile, HEADSPACE, Item, Material,
-    PerItem, Side, Stage, Warning, Worked, into_kettle, preserved_juice, unusual_temperatures,
+    PerItem, Side, Stage, Warning, Worked, cap_l, into_kettle, preserved_juice,
+    unusual_temperatures,
 };
 use crate::quantity::{
     AlphaAcids, Bitterness, BrewhouseYield, Concentration, DiastaticPower, Extract, MaltColour,
-    PackCount, PitchRate, Proportion, Share, Written, kilograms, litres, minutes,
+    PackCount, Ph, PitchRate, Proportion, Share, Written, kilograms, litres, minutes,
 };
 use crate::recipe::{At, BitternessModel, Brewhouse, HotStep, Recipe};
-use crate::remedy::reliefs;
+use crate::remedy::{for_bitterness, reliefs};
 use crate::science::yeast::{Cells, cells_to_pitch};
 use crate::speech::Noted;
 use std::sync::Arc;
@@ -26,12 +27,39 @@ use std::sync::Arc;
 const CONVERTS_FROM_WK: f64 = 100.0;
 /// What the marks of a fermenter can show, as a share of what it holds (common practice, no source).
 const MARKS: f64 = 0.005;
+/// Sparge water above this pH draws tannin (home texts and a forum, no measurement).
+const SPARGE_PH: f64 = 5.8;
 /// Pitching rate where neither recipe nor catalogue says one, million per mL and °P (Fix, as quoted in trade texts).
 const PITCH_RATE: f64 = 0.75;
 
 impl Brewing<'_> {
+    /// A bitterness that no boiled hop brings, with the ways to it that hops in a stand leave.
+    pub(super) fn bitterness(&self) -> Option<Noted<Outcome>> {
+        if !self.is_not_bitter_enough_of_stands() {
+            return None;
+        }
+        let (setup, found) = (&self.brews.target.setup, &self.found);
+        let aim_ibu = self.brews.source.aim_ibu;
+        let style = self.order.brewhouse.style();
+        let outcome = Outcome::BitternessNotMet {
+            wanted: Bitterness::clamped(aim_ibu),
+            predicted: Bitterness::clamped(found.brewed.wort_ibu() * dilution(&found.brewed)),
+            remedies: for_bitterness(setup, &found.amounts, aim_ibu, style),
+        };
+        Some(Noted::at(Place::recipe("targets.bitterness_ibu"), outcome))
+    }
+
+    /// Whether hops that only stand give another bitterness than is wanted.
+    fn is_not_bitter_enough_of_stands(&self) -> bool {
+        let mut items = self.brews.target.setup.formula.items.values();
+        self.found.bitterness == BitternessGap::NoHop
+            && items.any(|item| item.is_hot_hop() && item.place.stage == Stage::Stand)
+    }
+
     pub(super) fn warn(&mut self) {
+        let is_stood = self.is_not_bitter_enough_of_stands();
         let Self {
+            order,
             brews: Brews { source, target, .. },
             found,
             notes: Notes { warnings, .. },
@@ -49,12 +77,15 @@ impl Brewing<'_> {
                 let too_bitter = Warning::TooBitterWithoutBittering { aim, predicted };
                 warnings.push(Noted::at(headline, too_bitter));
             }
+            // With hops in a stand there are ways to it, which its outcome names.
+            BitternessGap::NoHop if is_stood => {}
             BitternessGap::NoHop => {
                 let no_hop = Warning::NoBitteringHop { aim, predicted };
                 warnings.push(Noted::at(headline, no_hop));
             }
         }
-        let needed_l = target.brewed.cellar.after_additions_l * (1.0 + HEADSPACE);
+        let after_additions_l = target.brewed.cellar.after_additions_l;
+        let needed_l = after_additions_l * (1.0 + HEADSPACE) + cap_l(target);
         if let Some(capacity_l) = target.setup.plant.fermenter_l
             && needed_l > capacity_l * (1.0 + MARKS)
         {
@@ -64,6 +95,16 @@ impl Brewing<'_> {
             };
             let fermenter = Place::plant(&target.setup.plant.name, "fermenter_l");
             warnings.push(Noted::at(fermenter, small));
+        }
+        let report = order.brewhouse.water.as_ref();
+        let ph = report.and_then(|report| report.ph.as_ref());
+        if let Some(ph) = ph.map(Written::value)
+            && target.amounts.liquor.sparge_l > 0.0
+            && ph.value() > SPARGE_PH
+        {
+            let limit = Ph::clamped(SPARGE_PH);
+            let water = Place::plant(&target.setup.plant.name, "water.ph");
+            warnings.push(Noted::at(water, Warning::SpargeWaterPh { ph, limit }));
         }
         if let Some(power) = target.brewed.diastatic_wk
             && power < CONVERTS_FROM_WK

@@ -7,8 +7,8 @@ use crate::quantity::{Concentration, Moisture, Temperature, Written, kilograms};
 use crate::recipe::{Brewhouse, Heating, Recipe};
 use crate::science::density::WATER_KG_PER_L;
 use crate::science::heat::{
-    DryGrist, MashIn, MashPlant, MashRest, MashSchedule, Raise, StepWork, ThermalMass,
-    grist_specific_heat, mash_schedule, sparge_temperature,
+    DryGrist, MashIn, MashPlant, MashRest, MashSchedule, Raise, SPARGE_C, StepWork, ThermalMass,
+    grist_specific_heat, mash_schedule, sparged_bed,
 };
 use crate::science::water::{Balance, Ions};
 use crate::speech::Noted;
@@ -28,9 +28,12 @@ pub struct WaterPlan {
     /// Temperature taken for the grain.
     #[serde(rename = "grain_c", skip_serializing_if = "Option::is_none")]
     pub grain: Option<Temperature>,
-    /// Temperature of the sparge water: as printed, else such that the grain bed comes to 76 °C.
+    /// Temperature of the sparge water: as printed, else 77 °C.
     #[serde(rename = "sparge_c", skip_serializing_if = "Option::is_none")]
     pub sparge: Option<Temperature>,
+    /// What the grain of a bag or of batch sparging comes to with it, each portion stirred in.
+    #[serde(rename = "sparged_bed_c", skip_serializing_if = "Option::is_none")]
+    pub sparged_bed: Option<Temperature>,
     /// The mash, step by step; absent where nothing is mashed or no rest is stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub mash: Option<MashSchedule>,
@@ -119,28 +122,46 @@ pub(super) fn plan(
         water.grain = water.strike.map(|_| grain);
     }
     water.mash = schedule;
-    water.sparge = recipe
-        .mash
-        .sparge
-        .as_ref()
-        .and_then(|sparge| sparge.temperature.as_ref())
-        .map(Written::value)
-        .filter(|_| liquor.sparge_l > 0.0)
-        .or_else(|| {
-            let (Holdback::Apparent(held) | Holdback::Retained(held)) = plant.holdback;
-            let drained = MashIn {
-                water: kilograms(held * grist_kg),
-                tun: None,
-                ..mash
-            };
-            let bed = ThermalMass {
-                heat_capacity: drained.heat_capacity().ok()?,
-                temperature: last.temperature.value(),
-            };
-            let sparge = kilograms(liquor.sparge_l * WATER_KG_PER_L);
-            sparge_temperature(bed, sparge, boiling).ok()
-        });
+    let printed = recipe.mash.sparge.as_ref();
+    let printed = printed.and_then(|sparge| sparge.temperature.as_ref());
+    if liquor.sparge_l > 0.0 {
+        let usual = || Temperature::clamped(SPARGE_C.min(boiling.celsius()));
+        let at = printed.map_or_else(usual, Written::value);
+        water.sparge = Some(at);
+        water.sparged_bed = sparged(&mash, last.temperature.value(), at, worked);
+    }
     water
+}
+
+/// Temperature of the drained grain of `mash` with the sparge water stirred in, where it is stirred in.
+fn sparged(
+    mash: &MashIn,
+    rest: Temperature,
+    at: Temperature,
+    worked: &Worked,
+) -> Option<Temperature> {
+    let plant = &worked.setup.plant;
+    let portions = match plant.lautering {
+        Lautering::Bag { .. } => 1,
+        Lautering::Batch { sparges } => sparges.max(1),
+        Lautering::Continuous | Lautering::NoMash => return None,
+    };
+    let (Holdback::Apparent(held) | Holdback::Retained(held)) = plant.holdback;
+    let drained = MashIn {
+        water: kilograms(held * worked.brewed.grist.mass_kg),
+        tun: None,
+        ..*mash
+    };
+    let portion_l = worked.amounts.liquor.sparge_l / f64::from(portions);
+    let portion = kilograms(portion_l * WATER_KG_PER_L);
+    let mut bed = ThermalMass {
+        heat_capacity: drained.heat_capacity().ok()?,
+        temperature: rest,
+    };
+    for _ in 0..portions {
+        bed.temperature = sparged_bed(bed, portion, at).ok()?;
+    }
+    Some(bed.temperature)
 }
 
 /// The rests with what raises the mash to each: the rest's own word, else the plant's, else the usual one for its

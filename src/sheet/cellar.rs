@@ -5,7 +5,7 @@ use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::{BrewStep, ferments_dextrins, is_blocked};
-use crate::process::{Container, GasPlan, Stage, Warning};
+use crate::process::{Container, GasPlan, Stage, Warning, cap_l};
 use crate::quantity::{UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
@@ -139,9 +139,11 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     ));
 }
 
-/// Litres in the fermenter when it is fullest.
+/// Litres in the fermenter when it is fullest, with the cap of fruit.
 fn fullest_l(plan: &Plan) -> f64 {
-    in_litres(plan.volumes.after_additions).max(in_litres(plan.volumes.into_fermenter))
+    let wort_l = in_litres(plan.volumes.into_fermenter);
+    let filled_l = in_litres(plan.volumes.after_additions) + cap_l(&plan.brews().target);
+    filled_l.max(wort_l)
 }
 
 /// Whether the fermenter runs over, headspace or none.

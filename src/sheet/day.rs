@@ -35,6 +35,9 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
         }
         .to_owned());
     }
+    if let Some(form) = addition.ingredient().facts.fruit_form {
+        say(form.word().to_owned());
+    }
     if let Some(alpha) = addition.alpha {
         say(format!("{} alpha", percent(alpha, 1)));
     }

@@ -56,6 +56,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
                 style.volume(volumes.total_water)
             ),
         );
+        if let Some(bed) = plan.water.sparged_bed {
+            let bed = style.temperature(bed);
+            page.paragraph(&format!("With the sparge water the grain comes to {bed}."));
+        }
     }
     if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
         page.paragraph("Even boiling strike water would not reach the first rest: heat the mash.");

@@ -112,7 +112,7 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 39] = [
+const CATALOGUE_TYPES: [&str; 40] = [
     "Aid",
     "AidPurpose",
     "Allergen",
@@ -129,6 +129,7 @@ const CATALOGUE_TYPES: [&str; 39] = [
     "FermentableFunction",
     "Flocculation",
     "FruitAcid",
+    "FruitClass",
     "Gelatinisation",
     "Hop",
     "HopAroma",

@@ -129,7 +129,7 @@ fn function(table: &str, record: &Record) -> &'static str {
             "roasted grain" | "unmalted grain" => "grain",
             _ => "malt",
         },
-        "Juice" if record.field("family").starts_with("whole fruit") => "fruit",
+        "Juice" if !record.field("fruit_class").is_empty() => "fruit",
         "Juice" => "juice",
         "Beverage" => "drink",
         "Hop" => "hop",

@@ -174,6 +174,10 @@ pub(crate) fn juice(r: &Record) -> String {
             "fermentability",
             r.quantity("fermentability_pct", 100.0, "Fermentability"),
         ),
+        ("fruit_class", r.word("fruit_class", "FruitClass")),
+        ("pulp", r.quantity("pulp_pct", 100.0, "Share")),
+        ("seeds", r.quantity("seeds_pct", 100.0, "Share")),
+        ("stones", r.quantity("stones_pct", 100.0, "Share")),
         (
             "assimilable_nitrogen",
             r.quantity("yan_mg_l", 1000.0, "Concentration"),

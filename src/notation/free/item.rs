@@ -7,7 +7,7 @@ use super::said::{Part, Slot, trade};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::{EntryRef, Kind};
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::notation::lower::{has_figure, is_form_of_hops, may_label};
+use crate::notation::lower::{has_figure, is_form_of_fruit, is_form_of_hops, may_label};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -231,6 +231,22 @@ impl Item {
 
     /// The form of a hop, of the words that say how it was prepared.
     fn form(&mut self, words: &[String]) {
+        if self.kind == Kind::Juice {
+            let said = |(figure, _): &(String, _)| is_form_of_fruit(figure);
+            if self.figures.iter().any(said) {
+                return;
+            }
+            let form = words.iter().find_map(|word| match word.as_str() {
+                "thawed" | "frozen" | "crushed" => Some("thawed"),
+                "puree" | "pureed" => Some("puree"),
+                "pitted" | "stoned" => Some("pitted"),
+                "chopped" => Some("chopped"),
+                _ => None,
+            });
+            self.figures
+                .extend(form.map(|form| (form.to_owned(), self.name_span)));
+            return;
+        }
         if self.kind != Kind::Hop || !self.figures.is_empty() {
             return;
         }

@@ -2,8 +2,8 @@
 
 use super::Lower;
 use super::figure::{
-    ATTRIBUTES, AttributeReader, BRINGS_NOTHING, DIMENSIONS, HOP_FORMS, is_of, labels_of,
-    stated_of, told_by,
+    ATTRIBUTES, AttributeReader, BRINGS_NOTHING, DIMENSIONS, FRUIT_FORMS, HOP_FORMS, is_of,
+    labels_of, stated_of, told_by,
 };
 use super::stated::Attribute;
 use crate::catalogue::Kind;
@@ -122,6 +122,13 @@ impl Lower<'_> {
             facts.form.get_or_insert(*form);
             return Some(row);
         }
+        if let Some(Rule { row, read: form }) = FRUIT_FORMS.named(&text) {
+            if facts.fruit_form.is_some_and(|stated| stated != *form) {
+                self.conflict("form of fruit", span);
+            }
+            facts.fruit_form.get_or_insert(*form);
+            return Some(row);
+        }
         if let Some(rule) = BRINGS_NOTHING.named(&text) {
             facts.brings_nothing = true;
             return Some(&rule.row);
@@ -188,6 +195,7 @@ impl Lower<'_> {
         let names = ATTRIBUTES
             .words()
             .chain(HOP_FORMS.words())
+            .chain(FRUIT_FORMS.words())
             .chain(BRINGS_NOTHING.words());
         let help = match self.near(text, names).first() {
             Some(near) => format!("did you mean `{near}`?"),

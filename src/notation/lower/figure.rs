@@ -6,7 +6,7 @@ use crate::catalogue::Kind;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, choice};
 use crate::notation::tree::{Token, text_of};
 use crate::quantity::Dimension;
-use crate::recipe::{ExtractBasis, Facts, HopForm};
+use crate::recipe::{ExtractBasis, Facts, FruitForm, HopForm};
 
 /// Puts a figure in its place.
 pub(super) type AttributeReader = fn(&mut Lower<'_>, &Attribute, &mut Facts);
@@ -415,6 +415,60 @@ pub(super) static HOP_FORMS: Table<HopForm> = Table(&[
     },
 ]);
 
+const fn fruit_of(
+    words: &'static [&'static str],
+    example: &'static str,
+    bent: &'static [&'static str],
+) -> Row {
+    Row::new(Block::FruitForm, words, "facts.fruit_form")
+        .of(&[Kind::Juice])
+        .example(Block::Ferment, example, bent)
+}
+
+/// How fruit is prepared.
+pub(super) static FRUIT_FORMS: Table<FruitForm> = Table(&[
+    Rule {
+        row: fruit_of(
+            &["thawed", "frozen", "crushed"],
+            "add 3 kg raspberry, thawed on day 5",
+            &["add 3 kg raspberry, puree on day 5"],
+        ),
+        read: FruitForm::Thawed,
+    },
+    Rule {
+        row: fruit_of(
+            &["chopped"],
+            "add 3 kg apple, chopped on day 5",
+            &["add 3 kg apple, thawed on day 5"],
+        ),
+        read: FruitForm::Chopped,
+    },
+    Rule {
+        row: fruit_of(
+            &["pitted", "stoned"],
+            "add 3 kg sour cherry, pitted on day 5",
+            &["add 3 kg sour cherry, thawed on day 5"],
+        ),
+        read: FruitForm::Pitted,
+    },
+    Rule {
+        row: fruit_of(
+            &["puree", "pureed"],
+            "add 3 kg raspberry, puree on day 5",
+            &["add 3 kg raspberry, thawed on day 5"],
+        ),
+        read: FruitForm::Puree,
+    },
+    Rule {
+        row: fruit_of(
+            &["pressed"],
+            "add 3 kg raspberry, pressed on day 5",
+            &["add 3 kg raspberry, thawed on day 5"],
+        ),
+        read: FruitForm::Pressed,
+    },
+]);
+
 /// The rule of the figure that a unit of this dimension alone tells.
 pub(super) fn told_by(dimension: Dimension) -> Option<&'static Rule<AttributeReader>> {
     let has_it = |rule: &&Rule<AttributeReader>| rule.row.dimensions().contains(&dimension);
@@ -441,6 +495,11 @@ pub(in crate::notation) fn is_form_of_hops(word: &str) -> bool {
     HOP_FORMS.named(word).is_some() && word != "extract"
 }
 
+/// Whether a word is a form of fruit.
+pub(in crate::notation) fn is_form_of_fruit(word: &str) -> bool {
+    FRUIT_FORMS.named(word).is_some()
+}
+
 /// Whether a word labels a share.
 pub(in crate::notation) fn may_label(word: &str) -> bool {
     let rule = ATTRIBUTES.named(word);
@@ -464,8 +523,8 @@ pub(in crate::notation) fn has_figure(kind: Kind, label: &str) -> bool {
 pub(super) fn stated_of(kind: Kind) -> String {
     let has_it = |row: &&Row| row.kinds.contains(&kind);
     let figures = one_a_field(ATTRIBUTES.rows().filter(has_it));
-    let forms = HOP_FORMS.rows().filter(has_it).map(Row::word);
-    choice(figures.chain(forms))
+    let forms = HOP_FORMS.rows().chain(FRUIT_FORMS.rows()).filter(has_it);
+    choice(figures.chain(forms.map(Row::word)))
 }
 
 /// The words of rows, those of one field by the first.
@@ -480,9 +539,10 @@ pub(super) const fn is_fermentable(kind: Kind) -> bool {
     matches!(kind, Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice)
 }
 
-/// Whether the tokens name the form of a hop.
+/// Whether the tokens name the form of a hop or of fruit.
 pub(super) fn is_form(tokens: &[Token<'_>]) -> bool {
-    tokens.len() <= 2 && HOP_FORMS.named(&text_of(tokens)).is_some()
+    let text = text_of(tokens);
+    tokens.len() <= 2 && (HOP_FORMS.named(&text).is_some() || FRUIT_FORMS.named(&text).is_some())
 }
 
 #[cfg(test)]

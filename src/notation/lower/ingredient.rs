@@ -236,6 +236,9 @@ fn guess(name: &str, facts: &Facts, stage: Block, stated: &Stated) -> Kind {
     {
         return Kind::Hop;
     }
+    if facts.fruit_form.is_some() {
+        return Kind::Juice;
+    }
     if stage == Block::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
         return Kind::Yeast;
     }

@@ -42,7 +42,7 @@ use crate::catalogue::{Catalogue, Entry, Kind};
 use crate::diagnostic::{Diagnostic, Span, nearest};
 use crate::quantity::{Extract, Written};
 use crate::recipe::{Addition, Brewhouse, Log, Recipe, Stock};
-pub(super) use figure::{has_figure, is_form_of_hops, labels_dose, may_label};
+pub(super) use figure::{has_figure, is_form_of_fruit, is_form_of_hops, labels_dose, may_label};
 use once::Seen;
 pub use rows::grammar;
 pub(super) use statement::{opens_line, opens_statement, slips_line, statement_words};

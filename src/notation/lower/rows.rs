@@ -2,7 +2,7 @@
 
 use super::amount::{AMOUNTS, COUNTED};
 use super::ferment::FERMENT;
-use super::figure::{ATTRIBUTES, BRINGS_NOTHING, HOP_FORMS};
+use super::figure::{ATTRIBUTES, BRINGS_NOTHING, FRUIT_FORMS, HOP_FORMS};
 use super::head::{BATCH_POINTS, SHARE_BASES, TARGETS};
 use super::kettle::{BOIL, STEEPED};
 use super::lauter::{LAUTER_FIGURES, LAUTERS, YIELD_BASES, YIELD_POINTS};
@@ -55,6 +55,7 @@ pub fn grammar() -> impl Iterator<Item = &'static Row> {
         .chain(ATTRIBUTES.rows())
         .chain(BRINGS_NOTHING.rows())
         .chain(HOP_FORMS.rows())
+        .chain(FRUIT_FORMS.rows())
         .chain(TIMINGS.rows());
     lines.chain(plants).chain(others).chain(items)
 }

@@ -130,6 +130,7 @@ pub(in crate::notation) fn stated(facts: &Facts, kind: Kind) -> Vec<String> {
         };
         word.to_owned()
     }));
+    state(facts.fruit_form.map(|form| form.word().to_owned()));
     state(facts.alpha.map(|written| format!("{written} alpha")));
     state(facts.brix.map(|written| {
         if written.unit() == Unit::SpecificGravity {

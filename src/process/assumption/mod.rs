@@ -210,6 +210,14 @@ pub enum Assumption {
         #[serde(rename = "kept_l", with = "crate::quantity::json::litre")]
         kept: Volume,
     },
+    /// The pulp and stones of whole fruit or puree keep beer, to 40 % of it.
+    KeptByFruit {
+        /// Which plant.
+        side: Side,
+        /// How much.
+        #[serde(rename = "kept_l", with = "crate::quantity::json::litre")]
+        kept: Volume,
+    },
     /// The lines of these hops do not say of what form they are.
     HopsArePellets {
         /// The hops.
@@ -337,6 +345,7 @@ codes! {
         MashHops = "mash_hops",
         KeptInKettle = "kept_in_kettle",
         KeptByDryHops = "kept_by_dry_hops",
+        KeptByFruit = "kept_by_fruit",
         HopsArePellets = "hops_are_pellets",
         DryHopsWithoutBitterness = "dry_hops_without_bitterness",
         IsomerisationExtrapolated = "isomerisation_extrapolated",

@@ -199,6 +199,14 @@ impl Speaks for Assumption {
                     Side::Target => "on your brewhouse",
                 }
             ),
+            Self::KeptByFruit { side, kept } => format!(
+                "Assumed: the pulp of the fruit keeps {} of beer (± 40 % of that) {}",
+                style.volume(*kept),
+                match side {
+                    Side::Source => "at the original brewery",
+                    Side::Target => "on your plant",
+                }
+            ),
             Self::HopsArePellets { names } => format!(
                 "Assumed: pellets of {}; write `whole` for cones, which keep less liquid",
                 names.join(", ")

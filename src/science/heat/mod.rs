@@ -15,6 +15,7 @@ pub use mash::{DryGrist, MashIn, ThermalMass};
 pub use schedule::{
     MashPlant, MashRest, MashSchedule, MashStep, MashStop, Raise, StepWork, mash_schedule,
 };
-pub use sparge::sparge_temperature;
+pub(crate) use sparge::SPARGE_C;
+pub use sparge::sparged_bed;
 pub use specific::grist_specific_heat;
 pub use step::{Decoction, StepInfusion, decoction, step_infusion};

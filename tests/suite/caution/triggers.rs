@@ -379,3 +379,15 @@ fn every_caution_knows_its_step() {
         assert_eq!(caution.map(|caution| caution.step), Some(step), "{code}");
     }
 }
+
+#[test]
+fn fruit_and_hops_clog_an_airlock_and_juice_does_not() {
+    for line in [
+        "  add 2 kg raspberry when 4 P",
+        "  add 50 g saaz, 4 % alpha on day 5",
+    ] {
+        check("clogged_airlock", &with_line(FERMENT, line), FERMENT);
+    }
+    let juice = with_line(FERMENT, "  add 2 L raspberry juice when 4 P");
+    assert!(!has(&juice, "clogged_airlock"));
+}

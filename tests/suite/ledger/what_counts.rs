@@ -84,3 +84,23 @@ fn grain_in_a_log_is_refused() {
     let error = followed("added 500 g black malt on day 3", "").unwrap_err();
     assert_eq!(error.code(), "needs_mash");
 }
+
+/// 3 kg of thawed raspberries with 7.7 % of pulp bring 2.572 kg of water and 0.196 kg of solubles, 2.70 L at 0.998 and 0.62 L/kg, of which
+/// 0.133 kg of sugar ferment; a kilogram of cherries with their stones is 900 g of fruit.
+#[test]
+fn whole_fruit_is_counted_without_its_pulp() {
+    let kilograms = |mass: wortwright::quantity::Mass| {
+        mass.get::<wortwright::quantity::uom::si::mass::kilogram>()
+    };
+    // What is in the beer after the line, less what was there before it.
+    let brought = |ledger: &Ledger| {
+        let [before, after] = [0, 1].map(|at: usize| kilograms(ledger.steps[at].extract));
+        after - before
+    };
+    let fruit = ledger("added 3 kg raspberries, thawed on day 0");
+    near(l(fruit.steps[1].volume), 22.70, 0.001, "litres");
+    near(brought(&fruit), 0.195, 0.01, "solubles");
+    let cherries =
+        |form: &str| brought(&ledger(&format!("added 1 kg sour cherries{form} on day 0")));
+    near(cherries(""), 0.9 * cherries(", pitted"), 1e-9, "stones");
+}

@@ -182,3 +182,33 @@ fn hops_that_leave_nothing_are_refused() {
     let dry = of(dry, "into fermenter");
     assert!(dry.to_string().contains("dry hops hold back 24 L"), "{dry}");
 }
+
+/// A pot of 30 L drives off 0.65 · 30^⅔ = 6.3 L/h at most without a word, one of 60 L 10 L/h, though that is a third of 20 L; 20 hL boil
+/// hard above 15 %.
+#[test]
+fn a_hard_boil_is_judged_by_the_size_of_the_kettle() {
+    let of = |batch: &str, lines: &str| {
+        let malt = if batch.ends_with("hL") { 400 } else { 4 };
+        let text = format!(
+            "recipe Boiled\nbatch {batch} into fermenter\nmash\n  {malt} kg pale ale malt\nboil 60 min\nbrewhouse Pot\n  batch {batch} into fermenter\n{lines}"
+        );
+        let found = predicted_on(&text, "Pot");
+        let mut told = found.warnings.iter();
+        told.any(|told| matches!(told.what, Warning::HardBoil { .. }))
+    };
+    for (batch, lines, hard) in [
+        ("20 L", "  kettle 30 L\n  evaporation 6.2 L/h\n", false),
+        ("20 L", "  kettle 30 L\n  evaporation 6.4 L/h\n", true),
+        ("20 L", "  kettle 60 L\n  evaporation 9.8 L/h\n", false),
+        ("20 L", "  kettle 60 L\n  evaporation 10.1 L/h\n", true),
+        (
+            "20 L",
+            "  kettle 30 L\n  evaporation 16 % per hour\n",
+            false,
+        ),
+        ("20 hL", "  evaporation 14 % per hour\n", false),
+        ("20 hL", "  evaporation 16 % per hour\n", true),
+    ] {
+        assert_eq!(of(batch, lines), hard, "{batch} {lines}");
+    }
+}

@@ -2,6 +2,8 @@
 //! stands what the files below share.
 
 mod gravity;
+mod partial_boil;
+mod stand;
 mod taken;
 mod vessels;
 

@@ -9,3 +9,4 @@ mod liquor;
 mod mash_steps;
 pub(crate) mod one_beer;
 mod shortfall;
+mod three_plants;

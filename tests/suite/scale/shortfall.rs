@@ -2,7 +2,7 @@
 
 use crate::brewing::{addition, ibu, job, kg, l, mass, near};
 use wortwright::process::Warning;
-use wortwright::scale::{Plan, Purchase, Supply};
+use wortwright::scale::{Outcome, Plan, Purchase, Supply};
 use wortwright_tests::fixtures::{changed, fixture};
 
 fn plan(boil: &str, ferment: &str, stock: &str) -> Plan {
@@ -20,8 +20,10 @@ fn plan(boil: &str, ferment: &str, stock: &str) -> Plan {
 fn without_a_bittering_hop_what_is_missing_is_said() {
     let late = "stand 30 min at 85 C\n  200 g/hL styrian golding, 5 % alpha for 20 min\n";
     let no_hop = |plan: &Plan| {
-        plan.warnings.iter().find_map(|w| match &w.what {
-            Warning::NoBitteringHop { aim, predicted } => Some((aim.ibu(), predicted.ibu())),
+        plan.outcomes.iter().find_map(|told| match &told.what {
+            Outcome::BitternessNotMet {
+                wanted, predicted, ..
+            } => Some((wanted.ibu(), predicted.ibu())),
             _ => None,
         })
     };

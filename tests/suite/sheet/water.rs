@@ -252,3 +252,16 @@ fn ions_are_said_in_milligrams_a_litre_in_every_practice() {
     assert!(sheet.contains("calcium from 34 mg/L to"), "{sheet}");
     assert!(!sheet.contains("(wanted 0.0"), "{sheet}");
 }
+
+/// Sparge water of pH 7.6 draws tannin, one of pH 5.6 does not; a plant that does not say is not told.
+#[test]
+fn sparge_water_above_ph_5_8_is_told() {
+    let told = |water: &str| {
+        let plan = with_water(DEMO, water);
+        let mut warnings = plan.warnings.iter();
+        warnings.any(|told| matches!(told.what, Warning::SpargeWaterPh { .. }))
+    };
+    assert!(told(WATER));
+    assert!(!told(&WATER.replace("pH 7.6", "pH 5.6")));
+    assert!(!told(&WATER.replace(", pH 7.6", "")));
+}
