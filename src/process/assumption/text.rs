@@ -204,7 +204,7 @@ impl Speaks for Assumption {
                 style.volume(*kept),
                 match side {
                     Side::Source => "at the original brewery",
-                    Side::Target => "on your plant",
+                    Side::Target => "in your brewhouse",
                 }
             ),
             Self::HopsArePellets { names } => format!(
