@@ -76,7 +76,7 @@ pub(crate) use formula::{
 };
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use hops::GravityProfile;
-pub(crate) use hot_side::{CoolingHistory, note_defaults};
+pub(crate) use hot_side::{CoolingHistory, Walked, note_defaults};
 pub(crate) use kept::{KeptInKettle, kept_notes};
 pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,
