@@ -12,7 +12,7 @@ use crate::process::{Stage, Walked, drains_a_bag};
 use crate::quantity::{
     Extract, Temperature, Time, in_kilograms, in_litres, in_minutes, kilograms, litres, minutes,
 };
-use crate::recipe::{BatchSparge, CoolingMethod, HopForm, HotStep, Lauter};
+use crate::recipe::{BatchSparge, CoolingMethod, HopForm, Lauter};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::{WATER_KG_PER_L, gravity_of};
 use crate::science::heat::{MashStep, StepWork};
@@ -476,21 +476,25 @@ struct Steep {
     number: usize,
     time: Time,
     at: Temperature,
-    /// Whether it begins as the boil ends.
+    /// Whether nothing cooled the wort or held it before.
     is_first: bool,
 }
 
 impl Steep {
     fn print(&self, page: &mut Page, day: &mut Day<'_>) {
         let (plan, style) = (day.plan, day.style);
-        let stated = match plan.recipe.hot_side.get(self.step) {
-            Some(HotStep::Stand(stand)) => stand.temperature.as_ref(),
-            _ => None,
-        };
-        let warmth = match stated {
-            Some(stated) => held(plan, stated.value(), style),
-            None if self.is_first => "starting at flame-out".to_owned(),
-            None => format!("at {}", style.temperature(self.at)),
+        let cooling = &plan.brews().target.setup.cooling;
+        let mut clamped = cooling.clamped_c.iter();
+        let heat = style.temperature(self.at);
+        let warmth = match clamped.find(|(step, _)| *step == self.step) {
+            Some((_, wished_c)) => format!(
+                "at {heat}, the boiling point at your altitude (original sheet: {})",
+                style.temperature(Temperature::clamped(*wished_c))
+            ),
+            None if self.is_first && self.at.celsius() >= cooling.boiling_c => {
+                "starting at flame-out".to_owned()
+            }
+            None => format!("at {heat}"),
         };
         let long = time(self.time);
         page.timed(&day.clock.shown(), &long, &format!("stand {warmth}"));
@@ -509,21 +513,6 @@ impl Steep {
             });
         }
         day.clock.pass(self.time);
-    }
-}
-
-/// What a stand is held at: no wort is hotter than its boil.
-fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
-    let cooling = &plan.brews().target.setup.cooling;
-    let mut clamped = cooling.clamped_c.iter();
-    let is_clamped = clamped.any(|(_, wished_c)| Temperature::clamped(*wished_c) == wished);
-    match is_clamped.then(|| Temperature::clamped(cooling.boiling_c)) {
-        Some(boil) => format!(
-            "at {}, the boiling point at your altitude (original sheet: {})",
-            style.temperature(boil),
-            style.temperature(wished)
-        ),
-        None => format!("at {}", style.temperature(wished)),
     }
 }
 
