@@ -2,6 +2,7 @@
 
 mod assumptions;
 mod charge_balance;
+mod colour;
 mod demo_fermentation;
 pub(crate) mod demo_wort;
 mod fermentability;
