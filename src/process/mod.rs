@@ -49,6 +49,7 @@ mod side;
 mod unused;
 mod warning;
 mod wort;
+mod yeast_limits;
 mod yeast_temperature;
 
 pub use assumption::{

@@ -141,10 +141,10 @@ impl Speaks for Assumption {
             Self::ColourBasis { name, basis } => format!(
                 "Assumed: the colour of `{name}` is {}",
                 match basis {
-                    ColourBasis::FullStrength => "of a kilogram made up to a litre",
-                    ColourBasis::TenPercentSolution => "of a 10 % solution",
-                    ColourBasis::PoundPerGallon => "of a pound in a US gallon",
-                    ColourBasis::Undiluted => "of the liquid as it is",
+                    ColourBasis::FullStrength => "that of 1 kg made up to 1 L",
+                    ColourBasis::TenPercentSolution => "that of a 10 % solution",
+                    ColourBasis::PoundPerGallon => "that of 1 lb in 1 US gal",
+                    ColourBasis::Undiluted => "that of the undiluted liquid",
                 }
             ),
             Self::CoolLastRest { temperature } => format!(

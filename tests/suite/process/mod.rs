@@ -11,4 +11,5 @@ mod kept;
 mod later_additions;
 mod unknown_figures;
 mod what_counts;
+mod yeast_limits;
 mod yeast_temperatures;
