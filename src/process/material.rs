@@ -1,10 +1,11 @@
 //! An ingredient with every figure settled: the line's own first, then the catalogue's.
 
 use super::assumption::{Assumption, Figure};
+use super::colour::{assumed_basis, colour_yield};
 use super::fermentability::Sugars;
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, Kind, MaltotrioseUse,
-    Provenance, Reached, StrainTrait,
+    Catalogue, ColourBasis, EntryRef, Fermentable as CatalogueFermentable, Found, Kind,
+    MaltotrioseUse, Provenance, Reached, StrainTrait,
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::quantity::{AlcoholByVolume, Quantity, Temperature, Written};
@@ -35,7 +36,10 @@ pub(crate) enum Material {
 pub(crate) struct Fermentable {
     pub(crate) extract: f64,
     pub(crate) water: f64,
+    /// As its line or the catalogue states it.
     pub(crate) colour_ebc: Option<f64>,
+    /// Colour of a kilogram made up to a litre, EBC, of what dissolves as it is.
+    pub(crate) colour_yield: Option<f64>,
     /// Share of the extract that can ferment; absent where nobody knows it.
     pub(crate) fermentability: Option<f64>,
     /// The share that the yeast of its formula takes.
@@ -92,6 +96,8 @@ pub(crate) struct Yeast {
 struct Lookup<'a> {
     from_entry: Vec<Figure>,
     moisture_left_out: bool,
+    /// What a stated colour was taken to refer to, where its line doesn't say.
+    colour_basis_assumed: Option<ColourBasis>,
     facts: &'a Facts,
 }
 
@@ -136,6 +142,7 @@ pub(crate) fn settle(
     let mut lookup = Lookup {
         from_entry: Vec::new(),
         moisture_left_out: false,
+        colour_basis_assumed: None,
         facts: &ingredient.facts,
     };
     let entry = found.as_ref().map(|found| found.entry);
@@ -176,6 +183,13 @@ pub(crate) fn settle(
         note(
             Figure::Moisture.field(),
             Assumption::MoistureLeftOut { name },
+        );
+    }
+    if let Some(basis) = lookup.colour_basis_assumed {
+        let name = ingredient.name.clone();
+        note(
+            Figure::Colour.field(),
+            Assumption::ColourBasis { name, basis },
         );
     }
     if ingredient.kind == Kind::Other && found.is_none() {
@@ -284,6 +298,7 @@ fn grain(
             known.and_then(|k| k.colour),
             Figure::Colour,
         ),
+        colour_yield: None,
         fermentability,
         ferments: fermentability,
         sugars: Sugars::of(ingredient.kind, known),
@@ -332,12 +347,14 @@ fn sugar(
         Figure::Fermentability,
     );
     let sugars = Sugars::of(ingredient.kind, known);
-    Ok(dissolving(
-        extract.min(1.0),
+    let extract = extract.min(1.0);
+    lookup.colour_basis_assumed = assumed_basis(facts, known);
+    Ok(Material::Fermentable(Fermentable {
         colour_ebc,
-        fermentability,
+        colour_yield: colour_yield(facts, known, extract),
         sugars,
-    ))
+        ..dissolving(extract, fermentability)
+    }))
 }
 
 fn juice(
@@ -368,31 +385,27 @@ fn juice(
         known.and_then(|k| k.fermentability),
         Figure::Fermentability,
     );
-    Ok(dissolving(
-        brix / 100.0,
+    let juice = dissolving(brix / 100.0, fermentability);
+    Ok(Material::Fermentable(Fermentable {
         colour_ebc,
-        fermentability,
-        Sugars::Simple,
-    ))
+        colour_yield: colour_ebc.map(|ebc| ebc / juice.density_kg_l),
+        ..juice
+    }))
 }
 
 /// Sugar or juice: extract and water, no grain.
-fn dissolving(
-    extract: f64,
-    colour_ebc: Option<f64>,
-    fermentability: Option<f64>,
-    sugars: Sugars,
-) -> Material {
-    Material::Fermentable(Fermentable {
+fn dissolving(extract: f64, fermentability: Option<f64>) -> Fermentable {
+    Fermentable {
         extract,
         water: 1.0 - extract,
-        colour_ebc,
+        colour_ebc: None,
+        colour_yield: None,
         fermentability,
         ferments: fermentability,
-        sugars,
+        sugars: Sugars::Simple,
         diastatic_wk: None,
         density_kg_l: sucrose_density_20(extract) / 1000.0,
-    })
+    }
 }
 
 /// A drink: where its line states an extract or an alcohol, the other of which neither line nor catalogue knows is none.

@@ -49,6 +49,7 @@ mod side;
 mod unused;
 mod warning;
 mod wort;
+mod yeast_limits;
 mod yeast_temperature;
 
 pub use assumption::{
@@ -65,7 +66,7 @@ pub use warning::Warning;
 
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cellar::{Fermenting, HEADSPACE};
-pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};
+pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, units_for};
 pub(crate) use fermentability::{
     MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
     fully_fermenting_fit, mash_rise, mean_fermentability, wort_fermentable_kg,

@@ -9,6 +9,7 @@ use super::material::Material;
 use super::plant::Boiloff;
 use super::setup::Setup;
 use super::warning::Warning;
+use super::yeast_limits::yeast_limits;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::quantity::{BeerColour, Concentration, Extract, Share, Temperature};
@@ -89,6 +90,7 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(Noted::at(place, never));
     }
     warnings.extend(high_hopping(worked));
+    warnings.extend(yeast_limits(worked));
     let hourly = match plant.boiloff {
         Boiloff::SharePerHour(share) => share,
         Boiloff::LitresPerHour(rate) => rate / brewed.run.volume_l.max(f64::MIN_POSITIVE),

@@ -112,7 +112,7 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 39] = [
+const CATALOGUE_TYPES: [&str; 40] = [
     "Aid",
     "AidPurpose",
     "Allergen",
@@ -120,6 +120,7 @@ const CATALOGUE_TYPES: [&str; 39] = [
     "Botanical",
     "CautionLevel",
     "ColourClass",
+    "ColourBasis",
     "Commonness",
     "Density",
     "UsualDose",
