@@ -11,8 +11,10 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 13] = [
+const RULES: [Rule; 15] = [
     ordinal,
+    numbered_name,
+    tablets,
     rate,
     spoken,
     composed,
@@ -102,8 +104,47 @@ fn rate(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     (is_warmth && is_per && is_time).then(|| (3, Vec::new()))
 }
 
+/// `invert no. 3`, `No 1 invert`: a number that is part of the name, as brewers' sugars are sold.
+fn numbered_name(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let is_no = |at: usize| matches!(word(bits, at), Some("no" | "nr" | "number"));
+    let (no, invert) = match (word(bits, 0), is_no(0)) {
+        (Some("invert"), _) if is_no(1) => (1, 0),
+        (Some("invert"), _) if word(bits, 1) == Some("sugar") && is_no(2) => (2, 0),
+        (_, true) if word(bits, 2) == Some("invert") => (0, 2),
+        _ => return None,
+    };
+    let number = bare(bits, no + 1).filter(|number| matches!(number.low, 1.0 | 2.0 | 3.0))?;
+    let count = 1 + invert.max(no + 1);
+    let name = format!("invert no. {}", number.low);
+    one(bits, count, What::Word(name))
+}
+
+/// `half a copper finings tablet`, `6 kettle finings tablets`: the unit behind the name.
+fn tablets(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let (number, from) = match (word(bits, 0), word(bits, 1)) {
+        (Some("half"), Some("a" | "of")) => (0.5, 2),
+        (Some("half"), _) => (0.5, 1),
+        (Some("a" | "one"), _) => (1.0, 1),
+        _ => (bare(bits, 0)?.middle(), 1),
+    };
+    let words = bits.get(from..)?.iter().map_while(Bit::word);
+    let at = words
+        .take(4)
+        .position(|word| matches!(word, "tablet" | "tablets" | "tab" | "tabs"))?;
+    (at > 0).then_some(())?;
+    let first = bits.first()?;
+    let packs = What::Quantity(AsWritten::plain(number, Unit::Pack));
+    let amount = Bit {
+        what: packs,
+        span: first.span,
+    };
+    let name = bits.iter().skip(from).take(at).cloned();
+    Some((from + at + 1, std::iter::once(amount).chain(name).collect()))
+}
+
 /// Numbers in words.
-const NUMBERS: [(&str, f64); 18] = [
+const NUMBERS: [(&str, f64); 19] = [
+    ("full", 1.0),
     ("a", 1.0),
     ("an", 1.0),
     ("one", 1.0),
@@ -190,7 +231,7 @@ fn composed(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
 
 /// A number in words without a unit.
 fn number_word(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
-    let first = word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one"))?;
+    let first = word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one" | "full"))?;
     one(bits, 1, What::Bare(plain(number_of(first)?)))
 }
 

@@ -75,6 +75,10 @@ pub(super) struct Name {
 }
 
 /// What belongs together on a line: a phrase, an ingredient, and figures of either.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says by itself how the group stands among the others"
+)]
 #[derive(Debug, Clone, Default)]
 pub(super) struct Group {
     /// The rows of the phrase.
@@ -96,6 +100,8 @@ pub(super) struct Group {
     pub(super) is_cut: bool,
     /// It says what is not in the beer: `no finings`.
     pub(super) is_denied: bool,
+    /// It comes after what stands before it: `2 weeks, then 33 F for 3 weeks`.
+    is_step: bool,
     /// It is said of nothing on the line.
     is_aside: bool,
 }
@@ -203,7 +209,8 @@ impl Group {
         self.others.extend(other.others);
         self.figures.extend(other.figures);
         self.doubt = self.doubt.take().or(other.doubt);
-        self.is_denied |= other.is_denied;
+        // `peel of one orange, no pith`: what is not in it is something else.
+        self.is_denied |= other.is_denied && !self.has_subject();
         self.is_cut |= other.is_cut;
     }
 }
@@ -337,7 +344,7 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
     }
     // `14 kg pilsner malt, no lactic acid`
     let is_denied = (group.is_denied || before.is_denied) && group.name.is_some();
-    if is_new_sentence || is_denied || group.is_aside || before.is_aside {
+    if is_new_sentence || is_denied || group.is_step || group.is_aside || before.is_aside {
         groups.push(group);
         return;
     }
@@ -664,6 +671,12 @@ impl Clause<'_> {
         }
         if is_filler(word) {
             self.is_then |= word == "then";
+            let is_full = !self.now.figures.is_empty() && self.now.name.is_none();
+            if word == "then" && is_full && part == Part::Ferment {
+                self.next();
+                self.now.is_step = true;
+                self.is_then = true;
+            }
             return 1;
         }
         let mut run = Vec::new();
@@ -693,7 +706,10 @@ impl Clause<'_> {
             let mut others = run;
             others.drain(found.clone());
             self.named(name, span, at + found.start, true, false);
-            self.now.is_cut |= others.iter().any(|word| !trade().is_how_made(word));
+            let says = |word: &String| {
+                !trade().is_how_made(word) && !matches!(word.as_str(), "v/v" | "vol" | "volume")
+            };
+            self.now.is_cut |= others.iter().any(says);
             self.now.others.extend(others);
         } else {
             let follows_amount = self.now.figures.last().is_some_and(|last| {

@@ -114,6 +114,9 @@ impl Item {
         }
         item.shade(&name.figures, own.span, sheet.is_us);
         item.form(&group.others);
+        if matches!(part, Part::Boil | Part::Stand) {
+            item.form(sheet.form.as_slice());
+        }
         item.colour(group);
         item.nearer_shade(sheet, &own.words);
         item.amount(group, part);
@@ -515,7 +518,7 @@ impl Item {
                 (Some(Dimension::Time), _) if self.kind == Kind::Yeast => None,
                 (Some(Dimension::Time), Part::Stand | Part::Ferment | Part::Package) => Some("for"),
                 (Some(Dimension::Temperature), Part::Stand | Part::Ferment | Part::Package)
-                    if self.timing.is_empty() =>
+                    if self.timing.iter().all(|(text, _)| text.starts_with("for")) =>
                 {
                     Some("at")
                 }
@@ -550,6 +553,21 @@ impl Item {
             }
         }
         group.figures = rest;
+        // `day 7 at 15 C`: when it goes in; the heat is that of the beer.
+        let is_dated = self
+            .timing
+            .iter()
+            .any(|(text, _)| text.starts_with("on day") || text.starts_with("when"));
+        if is_dated && self.kind != Kind::Yeast {
+            let told = &mut self.told;
+            self.timing.retain(|(text, span)| {
+                let is_heat = text.starts_with("at ");
+                if is_heat {
+                    told.push(Told::NotUsed(text.replace("at ", ""), *span));
+                }
+                !is_heat
+            });
+        }
         // `on day 5 for 3 days`, in this order.
         self.timing.sort_by_key(|(text, _)| text.starts_with("for"));
     }

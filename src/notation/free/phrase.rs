@@ -13,6 +13,9 @@ use crate::quantity::lexer::AsWritten;
 /// Noted once the mash has an ingredient of the notation.
 const GRIST: &str = "grist";
 
+/// Noted while the batch is a volume that no word says it is.
+const UNLABELLED: &str = "batch without a label";
+
 impl Sheet<'_> {
     /// Reads a group; gives whether it says anything, and what is left of it.
     pub(super) fn group(&mut self, mut group: Group) -> (bool, Group) {
@@ -92,9 +95,16 @@ impl Sheet<'_> {
         }
         let has_item = group.name.is_some() || takes_item.is_some();
         let is_yeast = self.is_yeast(&group);
-        let is_packaged =
-            said.iter().any(|said| said.part == Part::Package) || self.part == Part::Package;
-        any |= is_packaged && self.container(&group);
+        let is_moved = ["rack", "fill"]
+            .iter()
+            .any(|verb| group.phrase.starts_with(verb));
+        let is_packaged = is_moved
+            || said.iter().any(|said| said.part == Part::Package)
+            || self.part == Part::Package;
+        if is_packaged && self.container(&group) {
+            any = true;
+            self.without_counts(&mut group);
+        }
         if group.name.is_some() {
             any |= self.plain_item(&mut group);
         }
@@ -179,7 +189,10 @@ impl Sheet<'_> {
             }
             // A dose beside words that are not known is of something else.
             let is_packaged = said.part == Part::Package && part != Part::Package;
-            if is_packaged && (!group.others.is_empty() || has_item) {
+            if is_packaged
+                && !said.line.contains("{volumes}")
+                && (!group.others.is_empty() || has_item)
+            {
                 continue;
             }
             // The last rest of several stands alone: a strike temperature is none.
@@ -246,6 +259,10 @@ impl Sheet<'_> {
     /// Whether what may be said once is not said yet.
     fn is_open(&self, said: &Said, group: &Group) -> bool {
         let key = key_of(said.line.split(' '));
+        // `Batch: 20 L`, behind litres that only looked like it.
+        if key == "batch" && !said.is_of_figures() && self.once.contains(UNLABELLED) {
+            return true;
+        }
         if key == "boil" && self.once.contains("boil") {
             // Of several boils the wort's is the longest: a decoction boils for minutes.
             let mut times = group.figures.iter().filter_map(|figure| figure.written);
@@ -261,6 +278,19 @@ impl Sheet<'_> {
 
     fn put(&mut self, said: &Said, tokens: Vec<Token<'static>>) {
         let first = said.line.split(' ').next().unwrap_or("");
+        if first == "batch" {
+            if self.once.remove(UNLABELLED) {
+                let is_batch = |line: &Line<'_>| {
+                    line.tokens()
+                        .first()
+                        .is_some_and(|token| token.text() == "batch")
+                };
+                self.draft.head.retain(|line| !is_batch(line));
+            }
+            if said.is_of_figures() {
+                self.once.insert(UNLABELLED.to_owned());
+            }
+        }
         self.once.insert(key_of(said.line.split(' ')));
         match (said.part, first) {
             (Part::Boil, "boil") => {
@@ -375,6 +405,19 @@ impl Sheet<'_> {
         let opening = self.draft.boil.opening.as_ref()?;
         let text = text_of(opening.get(1..)?);
         boiled(opening).map(|_| text)
+    }
+
+    /// How many there are is the brewer's business.
+    fn without_counts(&mut self, group: &mut Group) {
+        let is_count = |figure: &mut Figure| {
+            figure.link == Link::None
+                && figure
+                    .bare
+                    .is_some_and(|bare| bare.high.is_none() && bare.low.fract() == 0.0)
+        };
+        for figure in group.figures.extract_if(.., is_count) {
+            self.told.push(Told::NotUsed(figure.text(), figure.span));
+        }
     }
 
     /// `keg`, `36 bottles`: what the beer is filled into.

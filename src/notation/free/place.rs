@@ -36,7 +36,12 @@ impl Sheet<'_> {
                 .filter(|_| !is_timed && said.part == Part::Ferment),
         );
         // `bottled with 7 g/L dextrose`
-        let part = if verb == "add" && self.is_packaging && said.part == Part::Ferment {
+        let is_sugar = |group: &Group| {
+            let name = group.name.as_ref();
+            name.is_some_and(|name| self.names.resolve(&name.words, &[Kind::Sugar]).is_some())
+        };
+        let is_filled = self.is_filled || self.is_packaging && is_sugar(group);
+        let part = if verb == "add" && is_filled && said.part == Part::Ferment {
             Part::Package
         } else {
             said.part
@@ -169,7 +174,16 @@ impl Sheet<'_> {
         {
             return false;
         }
-        if item.kind == Kind::Yeast && !item.is_stated() && self.is_packaging {
+        let is_called_yeast = group
+            .name
+            .as_ref()
+            .is_some_and(|name| name.words.iter().any(|word| word == "yeast"));
+        // `bottle with fresh champagne yeast` goes in, `bottling yeast` alone does not say that it does.
+        if item.kind == Kind::Yeast
+            && !item.is_stated()
+            && self.is_packaging
+            && !(self.is_filled && self.is_pitched && is_called_yeast)
+        {
             return false;
         }
         *group = rest;
@@ -277,7 +291,7 @@ impl Sheet<'_> {
             (Part::Ferment | Part::Boil | Part::Stand, kind)
                 if self.is_filled
                     && !matches!(kind, Kind::Malt | Kind::Grain)
-                    && self.is_pitched =>
+                    && (self.is_pitched || kind != Kind::Yeast) =>
             {
                 Part::Package
             }

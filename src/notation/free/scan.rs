@@ -240,7 +240,17 @@ impl<'r> Scanner<'r> {
         }
         match found {
             Some((unit, length, factor)) => {
+                let begins = self
+                    .raw
+                    .text
+                    .get(..self.at - text.len())
+                    .is_some_and(|before| before.trim().is_empty());
                 self.at += skipped + length;
+                // `9 lbs. Munich`: a short form, where no sentence has begun yet.
+                let is_amount = matches!(unit.dimension(), Dimension::Mass | Dimension::Volume);
+                if begins && is_amount && self.rest().starts_with(". ") {
+                    self.at += 1;
+                }
                 What::Quantity(AsWritten::marked(times(marked, factor), unit))
             }
             None => What::Bare(marked),
