@@ -143,7 +143,8 @@ fn tablets(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
 }
 
 /// Numbers in words.
-const NUMBERS: [(&str, f64); 19] = [
+const NUMBERS: [(&str, f64); 20] = [
+    ("another", 1.0),
     ("full", 1.0),
     ("a", 1.0),
     ("an", 1.0),
@@ -231,7 +232,8 @@ fn composed(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
 
 /// A number in words without a unit.
 fn number_word(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
-    let first = word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one" | "full"))?;
+    let first =
+        word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one" | "full" | "another"))?;
     one(bits, 1, What::Bare(plain(number_of(first)?)))
 }
 
@@ -380,6 +382,28 @@ fn per_litre(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         matches!(word(pair, 0), Some("per" | "a"))
             && matches!(word(pair, 1), Some("litre" | "liter" | "l" | "ltr"))
     };
+    // `2 g gypsum per 10 L`
+    let is_per_some = |pair: &[Bit]| {
+        matches!(word(pair, 0), Some("per"))
+            && quantity(pair, 1)
+                .is_some_and(|volume| volume.unit == Unit::Litre && volume.number > 0.0)
+    };
+    if let Some(at) = rest.windows(2).take(4).position(is_per_some)
+        && let Some(volume) = quantity(rest, at + 1)
+    {
+        dose.unit = Unit::GramPerLitre;
+        dose.number /= volume.number;
+        dose.range = dose
+            .range
+            .map(|(low, high)| (low / volume.number, high / volume.number));
+        let span = bits.first()?.span;
+        let dose = Bit {
+            what: What::Quantity(dose),
+            span,
+        };
+        let between = rest.iter().take(at).cloned();
+        return Some((at + 3, std::iter::once(dose).chain(between).collect()));
+    }
     let at = rest.windows(2).take(4).position(is_per)?;
     dose.unit = Unit::GramPerLitre;
     let first = bits.first()?;

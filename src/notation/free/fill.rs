@@ -258,8 +258,9 @@ fn take(
     let ordered: Vec<&Figure> = behind.chain(before).filter(free).collect();
     let measured = ordered.iter().find_map(|figure| {
         let written = figure.written?;
-        let is_reached = matches!(figure.link, Link::To | Link::When)
-            && matches!(slot, Slot::Volume | Slot::Mass);
+        let is_reached = figure.link == Link::Most
+            || matches!(figure.link, Link::To | Link::When)
+                && matches!(slot, Slot::Volume | Slot::Mass);
         let fits = slot.dimensions().contains(&written.unit.dimension())
             && fits(slot, part, &written)
             && !is_reached;
@@ -298,7 +299,7 @@ fn take(
                     slot,
                     Slot::Gravity | Slot::Temperature | Slot::Gas | Slot::Ph | Slot::Bitterness
                 ),
-                Link::Day | Link::After => false,
+                Link::Day | Link::After | Link::Most => false,
             };
             let gravity = slot == Slot::Gravity && (1000.0..=1200.0).contains(&bare.middle());
             if gravity {

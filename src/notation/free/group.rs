@@ -17,6 +17,8 @@ pub(super) enum Link {
     When,
     /// `until`, `to`: what is reached, and not how much goes in.
     To,
+    /// `max 10 C`, `never over 21`: a limit, and nothing that is held or goes in.
+    Most,
     /// `after 15 min`: since when, which is no time left.
     After,
     Day,
@@ -338,6 +340,27 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
             .when
             .first()
             .is_some_and(|when| when.line == "at 0 min");
+    // `candi sugar 700 g (boil, 10 min)`: how long it is boiled.
+    let only_boils = group.name.is_none()
+        && group.phrase == "boil"
+        && before.name.as_ref().is_some_and(|name| name.is_known)
+        && before.said.is_empty()
+        && before.has_amount()
+        && !has(before, Dimension::Time)
+        && group.figures.iter().all(|figure| {
+            figure
+                .written
+                .is_some_and(|written| written.unit == Unit::Minute && written.number <= 30.0)
+        });
+    if only_boils {
+        before
+            .figures
+            .extend(group.figures.into_iter().map(|figure| Figure {
+                link: Link::At,
+                ..figure
+            }));
+        return;
+    }
     if only_holds || only_stands {
         before.figures.extend(group.figures);
         return;
@@ -353,7 +376,7 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
         && before.name.as_ref().is_some_and(|name| name.is_known)
         && has(before, Dimension::Mass)
         && has(&group, Dimension::Mass)
-        && group.figures.iter().any(|figure| figure.link == Link::At);
+        && (!group.when.is_empty() || group.figures.iter().any(|figure| figure.link == Link::At));
     if is_again {
         let mut again = Group {
             name: before.name.clone(),
@@ -651,9 +674,12 @@ impl Clause<'_> {
             "when" | "once" | "below" | "hits" | "reaches" => Link::When,
             "until" | "till" | "to" => Link::To,
             "after" => Link::After,
+            "max" | "maximum" | "over" | "exceed" | "above" | "reach" | "under" => Link::Most,
             "on" | "of" | "the" | "about" | "around" | "it" | "is" => self.link,
             // `till I've got 7.5 gal`
-            _ if matches!(self.link, Link::To | Link::When) && is_filler(word) => self.link,
+            _ if matches!(self.link, Link::To | Link::When | Link::Most) && is_filler(word) => {
+                self.link
+            }
             _ => Link::None,
         };
         // `no finings`: what is not in it.

@@ -15,6 +15,9 @@ use crate::quantity::{Dimension, Quantity, Unit};
 /// Stands for the time of the boil, which may be stated on a later line.
 pub(super) const WHOLE_BOIL: &str = "whole-boil";
 
+/// Stands for hops of which only that they are hops is said.
+pub(super) const UNNAMED_HOP: &str = "unnamed-hop";
+
 /// Words that say how dark a malt is.
 const SHADES: [&str; 5] = ["light", "medium", "dark", "extra", "pale"];
 
@@ -41,7 +44,16 @@ impl Item {
         among: Among,
     ) -> Option<Self> {
         let own = group.name.clone()?;
-        let name = if own.is_quoted {
+        let name = if own.words == [UNNAMED_HOP] {
+            Known {
+                name: "hops".to_owned(),
+                kind: Kind::Hop,
+                figures: Vec::new(),
+                form: Vec::new(),
+                left_out: Vec::new(),
+                is_understood: false,
+            }
+        } else if own.is_quoted {
             let found = sheet.names.catalogue.find(own.words.first()?)?;
             Known {
                 name: found.entry.name().to_owned(),
@@ -484,6 +496,7 @@ impl Item {
         let mut rest = Vec::new();
         for figure in std::mem::take(&mut group.figures) {
             let says = match (figure.dimension(), part) {
+                _ if figure.link == Link::Most => None,
                 (Some(Dimension::Time), Part::Boil)
                     if self.timing.is_empty()
                         && figure.link != Link::After

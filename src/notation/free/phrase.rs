@@ -2,7 +2,8 @@
 
 use super::draft::{line, tokens};
 use super::fill::fill;
-use super::group::{Figure, Group, Link};
+use super::group::{Figure, Group, Link, Name};
+use super::item::UNNAMED_HOP;
 use super::said::{Part, Said, Slot, trade};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -56,11 +57,13 @@ impl Sheet<'_> {
         let mut any = false;
         let takes_item = said.iter().find(|said| said.takes_item());
         if let Some(said) = takes_item {
+            Self::unnamed_hop(said, &mut group);
             // `pitch cascade`: no yeast, and nothing else that is pitched.
             if said.line.starts_with("pitch") && self.is_no_yeast(&group) {
                 return (false, group);
             }
-            any = group.name.is_some() && self.item_of(said, &mut group)
+            any = self.fresh_yeast(said, &mut group)
+                || group.name.is_some() && self.item_of(said, &mut group)
                 || said.line.starts_with("pitch")
                     && (self.pitched_at(&mut group) || self.keep_pitching_heat(&mut group));
             // What follows goes into the fermenter, whatever the yeast is.
@@ -213,6 +216,11 @@ impl Sheet<'_> {
         if !self.is_open(said, group) {
             return false;
         }
+        // `calcium 100 mg/L as CaCO3` is no calcium: the notation converts it.
+        let is_converted = group.others.iter().any(|word| word == "caco3");
+        if is_converted && said.part == Part::Water && !said.line.starts_with("alkalinity") {
+            return false;
+        }
         // `bitterness 6 IBU from saaz`: of that one.
         let of_hop = || group.name.as_ref().is_some_and(|name| name.is_known);
         if said.line.starts_with("target bitterness") && self.part == Part::Boil && of_hop() {
@@ -299,7 +307,9 @@ impl Sheet<'_> {
             }
             (Part::Stand, "stand") if self.set_stand(&tokens) => {}
             (Part::Stand, _) => {
-                self.is_stand_open = false;
+                let is_assumed =
+                    |told: &Told| matches!(told, Told::Default(what, ..) if what == "stand");
+                self.is_stand_open = first == "stand" && self.told.last().is_some_and(is_assumed);
                 self.is_cool_jotted |= first == "cool";
                 self.draft.hot.push(line(tokens, Vec::new()));
             }
@@ -405,6 +415,55 @@ impl Sheet<'_> {
         let opening = self.draft.boil.opening.as_ref()?;
         let text = text_of(opening.get(1..)?);
         boiled(opening).map(|_| text)
+    }
+
+    /// `dry hop 40 g, 3 days`: hops without a name bring no bitterness that would have to be known.
+    fn unnamed_hop(said: &Said, group: &mut Group) {
+        let is_dry =
+            said.phrases().any(|phrase| phrase == "dry hop") && group.phrase.contains("hop");
+        let is_dose = |figure: &Figure| {
+            matches!(
+                figure.dimension(),
+                Some(Dimension::Mass | Dimension::Concentration)
+            )
+        };
+        let plain = group
+            .others
+            .iter()
+            .all(|word| trade().is_how_made(word) || trade().container(word).is_some());
+        if is_dry && plain && group.name.is_none() && group.figures.iter().any(is_dose) {
+            let span = group.span.unwrap_or_default();
+            group.name = Some(Name {
+                words: vec![UNNAMED_HOP.to_owned()],
+                span,
+                at: group.said_at,
+                is_known: true,
+                is_quoted: false,
+            });
+        }
+    }
+
+    /// `bottle with dextrose and fresh yeast`: any yeast will do.
+    fn fresh_yeast(&mut self, said: &Said, group: &mut Group) -> bool {
+        let is_it = said.line.starts_with("pitch") && self.is_filled && self.is_pitched;
+        if !is_it || group.name.is_some() || group.phrase != "yeast" {
+            return false;
+        }
+        let span = group.span.unwrap_or_default();
+        let packs = group
+            .figures
+            .iter()
+            .position(|figure| figure.dimension() == Some(Dimension::Packs));
+        let amount = packs.map(|at| group.figures.remove(at).text());
+        let text = format!("add {} ale yeast", amount.unwrap_or_default());
+        self.told
+            .push(Told::Default("yeast".into(), "ale yeast".into(), span));
+        self.draft
+            .package
+            .lines
+            .push(line(tokens(&text, span), Vec::new()));
+        group.others.retain(|word| !trade().is_how_made(word));
+        true
     }
 
     /// How many there are is the brewer's business.

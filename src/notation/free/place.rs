@@ -186,6 +186,9 @@ impl Sheet<'_> {
         {
             return false;
         }
+        if item.is_stated() {
+            self.last.clone_from(&group.name);
+        }
         *group = rest;
         let verb = match (part, item.kind) {
             (Part::Ferment, Kind::Yeast) if !self.is_pitched => Some("pitch"),
@@ -343,7 +346,17 @@ impl Sheet<'_> {
         let Some(stand) = self.draft.hot.last_mut() else {
             return false;
         };
-        stand.tokens = said.to_vec().into_boxed_slice();
+        let mut said = said.to_vec();
+        if !said.iter().any(|token| token.text() == "at") {
+            let at = stand.tokens.iter().position(|token| token.text() == "at");
+            said.extend(
+                at.and_then(|at| stand.tokens.get(at..))
+                    .unwrap_or(&[])
+                    .iter()
+                    .cloned(),
+            );
+        }
+        stand.tokens = said.into_boxed_slice();
         let is_assumed = |told: &Told| matches!(told, Told::Default(what, _, _) if what == "stand");
         if let Some(at) = self.told.iter().rposition(is_assumed) {
             self.told.remove(at);

@@ -239,7 +239,7 @@ pub(super) fn reads_whole(typed: &Line<'_>, sheet: &Sheet<'_>) -> bool {
     plant.line(&bits);
     let is_read = !plant.lines.is_empty();
     let is_fine = |told: &Told| match told {
-        Told::Assumed(..) | Told::Remark(..) => true,
+        Told::Assumed(..) => true,
         Told::Asked(found) => found.severity == Severity::Warning,
         _ => false,
     };

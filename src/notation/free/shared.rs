@@ -180,7 +180,13 @@ impl Sheet<'_> {
                 .map(|name| (name.clone(), alpha.copied()));
             return;
         }
-        let Some((name, alpha)) = self.headed.clone() else {
+        let is_more = |group: &Group| group.others.iter().any(|word| word == "another");
+        let again = self
+            .last
+            .clone()
+            .filter(|_| groups.iter().any(is_more))
+            .map(|name| (name, None));
+        let Some((name, alpha)) = self.headed.clone().or(again) else {
             return;
         };
         for group in groups {
@@ -259,7 +265,10 @@ impl Sheet<'_> {
                 && group.when.is_empty()
                 && group.figures.len() == 1
                 && has_heat(group)
-                && group.figures.iter().all(|figure| figure.link != Link::To)
+                && group
+                    .figures
+                    .iter()
+                    .all(|figure| !matches!(figure.link, Link::To | Link::Most))
         };
         let says =
             |group: &Group, word: &str| group.said.iter().any(|said| said.line.starts_with(word));

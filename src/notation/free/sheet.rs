@@ -114,6 +114,8 @@ pub(super) struct Sheet<'c> {
     pub(super) is_boil_jotted: bool,
     /// The hop of which a heading says that its amounts follow, with its alpha acids.
     pub(super) headed: Option<(Name, Option<Figure>)>,
+    /// The ingredient that went in last, of which `another 500 g` may follow.
+    pub(super) last: Option<Name>,
     /// The form of hops that a heading names.
     pub(super) form: Option<String>,
     /// Whether the last stand is one that was assumed for what goes into it.
@@ -154,6 +156,7 @@ impl<'c> Sheet<'c> {
             is_boil_jotted: false,
             form: None,
             headed: None,
+            last: None,
             is_stand_open: false,
             is_cool_jotted: false,
             has_begun: false,
@@ -195,6 +198,9 @@ impl<'c> Sheet<'c> {
             return Read::All;
         }
         let before = self.part;
+        if bits.first().is_some_and(|bit| bit.is_mark('-')) {
+            bits.remove(0);
+        }
         let bits = self.without_heading(&bits);
         if self.part != before {
             self.turns = None;
@@ -422,6 +428,7 @@ impl<'c> Sheet<'c> {
             once: self.once.clone(),
             form: self.form.clone(),
             headed: self.headed.clone(),
+            last: self.last.clone(),
             logs: Vec::new(),
             plants: Vec::new(),
             equipment: Vec::new(),
