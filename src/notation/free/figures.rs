@@ -11,12 +11,13 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 15] = [
+const RULES: [Rule; 16] = [
     ordinal,
     numbered_name,
     tablets,
     rate,
     spoken,
+    unit_alone,
     composed,
     number_word,
     labelled,
@@ -213,6 +214,19 @@ fn spoken(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         (number * factor, before + words)
     };
     one(bits, taken, What::Quantity(AsWritten::plain(number, unit)))
+}
+
+/// `pint of slurry`, `oz each`: one of a unit.
+fn unit_alone(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let unit = match word(bits, 0)? {
+        "pint" => Unit::Pint,
+        "oz" | "ounce" => Unit::Ounce,
+        "lb" | "pound" => Unit::Pound,
+        "pack" | "packet" | "sachet" => Unit::Pack,
+        _ => return None,
+    };
+    word(bits, 1).filter(|word| matches!(*word, "of" | "each"))?;
+    one(bits, 1, What::Quantity(AsWritten::plain(1.0, unit)))
 }
 
 /// `4 lb 8 oz`: one quantity in two units.

@@ -104,6 +104,8 @@ pub(super) struct Group {
     pub(super) is_denied: bool,
     /// It comes after what stands before it: `2 weeks, then 33 F for 3 weeks`.
     is_step: bool,
+    /// Steps with heats of their own follow on the line.
+    pub(super) is_first_of_several: bool,
     /// It is said of nothing on the line.
     is_aside: bool,
 }

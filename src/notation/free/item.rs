@@ -623,11 +623,13 @@ impl Item {
             .count()
             > 1;
         for figure in std::mem::take(&mut group.figures) {
-            let Some(bare) = figure.bare else {
+            let Some(bare) = figure.bare.filter(|_| figure.link != Link::Day) else {
                 rest.push(figure);
                 continue;
             };
             let number = bare.middle();
+            // `between the two`: few things but hops are jotted with their minutes alone, and those by fives.
+            let is_time = self.kind == Kind::Hop || figure.link == Link::At || number % 5.0 == 0.0;
             let has_alpha = self.figures.iter().any(|(text, _)| text.ends_with("alpha"));
             let is_of_name = figure.at == end;
             let is_behind = figure.at > name || figure.link == Link::At;
@@ -643,7 +645,10 @@ impl Item {
                     text
                 }
                 (_, Part::Boil)
-                    if is_behind && self.timing.is_empty() && (0.0..=240.0).contains(&number) =>
+                    if is_time
+                        && is_behind
+                        && self.timing.is_empty()
+                        && (0.0..=240.0).contains(&number) =>
                 {
                     let text = format!("{number} min");
                     self.timing.push((format!("at {text}"), figure.span));

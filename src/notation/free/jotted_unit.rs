@@ -105,6 +105,8 @@ const MULTIPLES: &[(&str, Unit, f64)] = &[
     ("handfuls", Unit::Gram, HANDFUL_G),
     ("pinch", Unit::Gram, PINCH_G),
     ("pinches", Unit::Gram, PINCH_G),
+    // The British hundredweight of 112 pounds (by definition; from memory).
+    ("cwt", Unit::Pound, 112.0),
     ("month", Unit::Day, 30.0),
     ("months", Unit::Day, 30.0),
     ("mo", Unit::Day, 30.0),

@@ -123,6 +123,15 @@ impl Gallons {
 /// How the question begins.
 pub(super) const WHOSE_BARRELS: &str = "expected whose barrels";
 
+/// How the question begins.
+pub(super) const WHOSE_HUNDREDWEIGHT: &str = "expected whose hundredweight";
+
+/// 112 pounds in Britain, 100 in the United States.
+pub(super) fn whose_hundredweight(span: Span) -> Diagnostic {
+    let message = format!("{WHOSE_HUNDREDWEIGHT} `cwt` is; assumed the British one of 112 lb");
+    Diagnostic::warning(Code::MissingUnit, span, message).with_help("state the mass in lb or kg")
+}
+
 /// A British barrel is larger than an American one by two fifths.
 fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
     let typed = written.to_string();

@@ -108,7 +108,8 @@ fn ask_once(told: &mut Vec<Told>) {
 }
 
 /// How questions begin that are of a whole text.
-const OF_THE_TEXT: [&str; 5] = [
+const OF_THE_TEXT: [&str; 6] = [
+    measure::WHOSE_HUNDREDWEIGHT,
     entry::WHICH_INSTRUMENT,
     comma::DECIMAL_COMMA,
     measure::WHOSE_BARRELS,

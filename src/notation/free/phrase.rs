@@ -208,7 +208,28 @@ impl Sheet<'_> {
             }
         }
         any |= part == Part::Ferment && self.held_for(group);
+        any |= self.boil_of_heading(group, has_item);
         any
+    }
+
+    /// `In the copper, an hour:`
+    fn boil_of_heading(&mut self, group: &mut Group, has_item: bool) -> bool {
+        let [time] = group.figures.as_slice() else {
+            return false;
+        };
+        let is_it = self.is_heading && self.part == Part::Boil && self.draft.boil.opening.is_none();
+        if !is_it
+            || has_item
+            || !group.others.is_empty()
+            || time.dimension() != Some(Dimension::Time)
+        {
+            return false;
+        }
+        self.is_boil_jotted = true;
+        self.once.insert("boil".to_owned());
+        self.draft.boil.opening = Some(tokens(&format!("boil {}", time.text()), time.span));
+        group.figures.clear();
+        true
     }
 
     /// Writes the line of a row, if its slots can be filled.

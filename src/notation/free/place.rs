@@ -263,9 +263,10 @@ impl Sheet<'_> {
             return Part::Package;
         }
         let is_of_cellar = group.figures.iter().any(|figure| {
-            figure.written.is_some_and(|written| {
-                written.unit.dimension() == Dimension::Time && is_of_cellar(&written)
-            })
+            figure.link == Link::Day
+                || figure.written.is_some_and(|written| {
+                    written.unit.dimension() == Dimension::Time && is_of_cellar(&written)
+                })
         });
         match (self.part, kind) {
             (Part::Boil | Part::Stand, _) if is_of_cellar => Part::Ferment,
@@ -291,7 +292,7 @@ impl Sheet<'_> {
             {
                 Part::Package
             }
-            (Part::Ferment | Part::Boil | Part::Stand, kind)
+            (Part::Ferment | Part::Boil | Part::Stand | Part::Package, kind)
                 if self.is_filled
                     && !matches!(kind, Kind::Malt | Kind::Grain)
                     && (self.is_pitched || kind != Kind::Yeast) =>

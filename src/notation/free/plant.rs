@@ -993,7 +993,7 @@ impl<'s, 'c> Reader<'s, 'c> {
 fn per_what(share: &AsWritten, span: Span) -> Diagnostic {
     let message = format!("expected a time after an evaporation of `{share}`; assumed per hour");
     Diagnostic::warning(Code::MissingQuantity, span, message)
-        .with_help(format!("write `evaporation {share} per hour`"))
+        .with_help(format!("write `{share} per hour`"))
 }
 
 /// `5500 W`, which no line holds.

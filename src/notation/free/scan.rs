@@ -236,7 +236,9 @@ impl<'r> Scanner<'r> {
             return doubtful(number);
         }
         if found.is_none() && measures_otherwise(after) {
-            return What::Word("figure".into());
+            let unit = word_at(after);
+            self.at += skipped + unit.len();
+            return What::Word(format!("{} {}", marked.middle(), unit.to_lowercase()));
         }
         match found {
             Some((unit, length, factor)) => {
@@ -299,7 +301,7 @@ fn measures_otherwise(text: &str) -> bool {
     word.starts_with('°')
         || matches!(
             word.as_str(),
-            "dh" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
+            "dh" | "qr" | "qrs" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
         )
 }
 

@@ -7,7 +7,7 @@ use super::group::{Figure, Group, Name, groups};
 use super::item::WHOLE_BOIL;
 use super::jotted_unit::{HANDFUL_G, PINCH_G, pound_sign};
 use super::log;
-use super::measure::Gallons;
+use super::measure::{Gallons, whose_hundredweight};
 use super::names::Names;
 use super::page::{Jotted, Page};
 use super::pieces;
@@ -242,6 +242,15 @@ impl<'c> Sheet<'c> {
         let mut open = Vec::new();
         let mut is_decoction = false;
         let mut groups = self.groups(bits);
+        let is_hot = |group: &Group| {
+            group.figures.iter().any(|figure| {
+                figure.bare.is_some() || figure.dimension() == Some(Dimension::Temperature)
+            })
+        };
+        let several = groups.iter().filter(|group| is_hot(group)).count() > 1;
+        if let Some(first) = groups.first_mut() {
+            first.is_first_of_several = several;
+        }
         self.below_heading(&mut groups);
         Self::share_each(bits, &mut groups);
         self.share_times(&mut groups);
@@ -342,6 +351,10 @@ impl<'c> Sheet<'c> {
     fn ask_of_signs(&mut self, typed: &[Token<'_>]) {
         for token in typed {
             let word = token.text().trim_end_matches('s').to_lowercase();
+            if word.ends_with("cwt") && self.gallons != Gallons::ByWord {
+                self.told
+                    .push(Told::Asked(whose_hundredweight(token.span())));
+            }
             let grams = match word.as_str() {
                 "handful" => HANDFUL_G,
                 "pinch" | "pinche" => PINCH_G,

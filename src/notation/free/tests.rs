@@ -534,3 +534,72 @@ fn the_first_day_of_a_log_is_that_of_its_pitching() {
         understood(log)
     );
 }
+
+#[test]
+fn a_limit_is_not_held() {
+    let lines = added("ferment 18 C for 10 days, never over 21 C");
+    assert!(
+        lines.contains(&"hold 18 C for 10 days".to_owned()),
+        "{lines:?}"
+    );
+    assert!(lines.iter().all(|line| !line.contains("21")), "{lines:?}");
+}
+
+#[test]
+fn hops_without_a_name_go_into_the_fermenter() {
+    let text = format!("{GRIST}ferment\ndry hop 40 g, 3 days\n");
+    assert!(
+        understood(&text).contains(&"add 40 g hops for 3 days".to_owned()),
+        "{:?}",
+        understood(&text)
+    );
+    let reading = read(&[TextRef::new("text", &text)]);
+    assert!(reading.is_usable(), "{:?}", reading.diagnostics);
+    let additions = &reading.recipe.unwrap().fermentation.additions;
+    let hops = additions[0].ingredient().unwrap();
+    assert_eq!(
+        (hops.name.as_str(), hops.kind),
+        ("hops", crate::catalogue::Kind::Hop)
+    );
+}
+
+#[test]
+fn a_heading_names_the_hop_of_the_amounts_below_it() {
+    let lines =
+        added("Northern Brewer, 8.2 % alpha, pellets:\n  30 g at 60 min\n  15 g with 10 min left");
+    let wanted = [
+        "30 g Northern Brewer, pellet, 8.2 % alpha at 60 min",
+        "15 g Northern Brewer, pellet, 8.2 % alpha at 10 min",
+    ];
+    for line in wanted {
+        let plain = line.replace(" pellet,", "");
+        assert!(
+            lines.iter().any(|own| own == line || *own == plain),
+            "{line}: {lines:?}"
+        );
+    }
+}
+
+#[test]
+fn a_day_is_no_minute_of_the_boil() {
+    let lines = added("200 g dextrose, in the fermenter on day 3");
+    assert!(
+        lines.contains(&"add 200 g dextrose on day 3".to_owned()),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn units_that_the_notation_does_not_have_are_told() {
+    // A hundredweight of 112 pounds.
+    assert!(
+        understood("Ale\nmash:\n2 cwt pale ale malt\n")
+            .contains(&"224 lb pale ale malt".to_owned())
+    );
+    let reading = read(&[TextRef::new(
+        "text",
+        "Ale\nmash:\n100 lb pale ale malt, 12 qr\n",
+    )]);
+    let is_told = |note: &ReadingNote| matches!(note, ReadingNote::Remark { text, .. } if text.contains("12 qr"));
+    assert!(reading.notes.iter().any(is_told), "{:?}", reading.notes);
+}
