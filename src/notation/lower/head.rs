@@ -243,7 +243,7 @@ impl Lower<'_> {
                     span,
                     "expected the name of the beer after `recipe`",
                 )
-                .with_help("put a name behind `recipe`, on the same line"),
+                .with_help("put a name after `recipe`, on the same line"),
             );
         }
         self.recipe.name = cursor.text();
