@@ -734,9 +734,7 @@ impl Clause<'_> {
             let mut others = run;
             others.drain(found.clone());
             self.named(name, span, at + found.start, true, false);
-            let says = |word: &String| {
-                !trade().is_how_made(word) && !matches!(word.as_str(), "v/v" | "vol" | "volume")
-            };
+            let says = |word: &String| !trade().is_how_made(word) && word != "v/v";
             self.now.is_cut |= others.iter().any(says);
             self.now.others.extend(others);
         } else {
