@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use wortwright::job::{Brew, Job};
 use wortwright::quantity::UnitSystem;
 use wortwright::sheet::SheetOptions;
-use wortwright::speech::Style;
+use wortwright::speech::{Speaks as _, Style};
 
 /// What the command line says.
 #[derive(Debug, Default)]
@@ -64,10 +64,13 @@ impl Arguments {
         }
     }
 
-    /// The job of the named files, or of the demo; warnings are shown.
+    /// The job of the named files, or of the demo; warnings are shown, and what was assumed in reading.
     pub(crate) fn job(&self) -> Result<Job, String> {
         let job = Job::read(self.texts()?).map_err(|error| error.to_string())?;
         eprint!("{}", job.warnings());
+        for note in job.notes() {
+            eprintln!("note: {}", note.text(Style::default()));
+        }
         Ok(job)
     }
 

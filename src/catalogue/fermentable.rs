@@ -2,8 +2,8 @@
 
 use super::row::{Text, row};
 use super::{
-    Commonness, FermentableClass, FermentableFunction, Kind, Level, MaltFlavour, NeedsMash,
-    SmallMash,
+    ColourBasis, Commonness, FermentableClass, FermentableFunction, Kind, Level, MaltFlavour,
+    NeedsMash, SmallMash,
 };
 use crate::quantity::agreement::Agree;
 use crate::quantity::{
@@ -68,6 +68,9 @@ row! {
         colour: Option<MaltColour> => "colour_ebc";
         /// Usual range of colour in the trade.
         colour_range: Option<(MaltColour, MaltColour)> => "colour_range_ebc";
+        /// What the colour of a sugar, syrup or extract refers to: where it is unknown a 10 % solution for malt extract, full
+        /// strength for others. Of the laboratory wort for malt and grain.
+        colour_basis: Option<ColourBasis> => "colour_basis";
         /// Starch-degrading power on dry matter; 0 where heating has left none.
         diastatic_power: Option<DiastaticPower> => "diastatic_power_wk";
         /// Protein on dry matter (N × 6.25 for malts; 5.7 to 6.31 for raw grain).

@@ -417,6 +417,20 @@ words! {
 }
 
 words! {
+    /// What the colour of a sugar, syrup or extract refers to.
+    ColourBasis {
+        /// A kilogram made up to a litre.
+        FullStrength = "full strength",
+        /// A solution of 10 % of its solids by mass.
+        TenPercentSolution = "10 % solution",
+        /// A pound in a US gallon.
+        PoundPerGallon = "lb/gal",
+        /// The liquid as it is.
+        Undiluted = "undiluted",
+    }
+}
+
+words! {
     /// Whether a yeast ferments maltotriose.
     MaltotrioseUse {
         /// It does.

@@ -65,7 +65,7 @@ pub use fold::folded;
 pub use hop::Hop;
 pub use juice::Juice;
 pub use kind::{
-    AidPurpose, Allergen, CautionLevel, ColourClass, Commonness, FermentableClass,
+    AidPurpose, Allergen, CautionLevel, ColourBasis, ColourClass, Commonness, FermentableClass,
     FermentableFunction, Flocculation, FruitAcid, FruitClass, HopUse, JuiceFunction, Kind, Level,
     MaltotrioseUse, NeedsMash, Provenance, SmallMash, StrainTrait, WaterAgentUse, YeastUse,
 };

@@ -31,7 +31,7 @@ use crate::diagnostic::Severity;
 use crate::numeric::order;
 use crate::process::Stage;
 use crate::recipe::{Brewhouse, Recipe};
-use crate::scale::{Plan, PlannedAddition};
+use crate::scale::Plan;
 use crate::speech::{Speaks, Style};
 use brew::Brew;
 use serde::Serialize;
@@ -149,10 +149,9 @@ pub(crate) fn ferments_dextrins(plan: &Plan) -> bool {
     brew.parts.iter().any(named::ferments_dextrins)
 }
 
-/// Whether a plant of an addition must not go into a drink.
-pub(crate) fn is_blocked(plan: &Plan, addition: &PlannedAddition) -> bool {
-    let catalogue = &plan.brews().catalogue;
-    let found = catalogue.find(addition.ingredient().catalogue_name());
+/// Whether what is called so is a plant that must not go into a drink.
+pub(crate) fn is_blocked(plan: &Plan, name: &str) -> bool {
+    let found = plan.brews().catalogue.find(name);
     matches!(
         found.map(|found| found.entry),
         Some(EntryRef::Botanical(plant)) if plant.caution_level == Some(CautionLevel::Block)

@@ -81,13 +81,16 @@ fn botanicals(brew: &Brew<'_>, found: &mut Vec<Caution>) {
     for part in once(brew) {
         let name = &part.ingredient.name;
         let Some(EntryRef::Botanical(known)) = part.entry else {
-            if part.ingredient.kind == Kind::Botanical {
+            let is_unknown = part.entry.is_none();
+            if part.ingredient.kind == Kind::Botanical
+                || (part.ingredient.kind == Kind::Other && is_unknown)
+            {
                 found.push(caution(
                     Code::BotanicalUnknown,
                     Urgency::Care,
                     BrewStep::of(part.stage),
                     format!(
-                        "{name} is not in the ingredient table. Confirm species, plant part and a safe dose before using it."
+                        "{name} is not in the ingredient table. Confirm what it is and a safe dose before using it."
                     ),
                     None,
                 ));

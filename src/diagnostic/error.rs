@@ -194,10 +194,18 @@ impl Error {
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sources: Vec<TextRef<'_>> = self.detail.texts.iter().map(Text::borrowed).collect();
-        for diagnostic in &self.detail.diagnostics {
+        let shown = first_of_each_line(&self.detail.diagnostics, &sources);
+        for diagnostic in &shown {
             f.write_str(&render(diagnostic, &sources))?;
         }
         f.write_str(&self.detail.message)?;
+        let more = self.detail.diagnostics.len() - shown.len();
+        if more > 0 {
+            write!(
+                f,
+                "; {more} more on the same lines, which may follow from these"
+            )?;
+        }
         if let Some(span) = self.detail.span {
             let mut lines = String::from("\n");
             render_place(&mut lines, span, None, &sources);
@@ -208,6 +216,26 @@ impl fmt::Display for Error {
             None => Ok(()),
         }
     }
+}
+
+/// What is shown of a line is the first thing that is wrong with it, errors before warnings: what else is found there mostly follows
+/// from that.
+fn first_of_each_line<'d>(found: &'d [Diagnostic], sources: &[TextRef<'_>]) -> Vec<&'d Diagnostic> {
+    let line = |diagnostic: &Diagnostic| {
+        let text = sources.get(diagnostic.span.text.0 as usize);
+        let at = text.map(|text| diagnostic.span.position(text.text).line);
+        (diagnostic.span.text, at)
+    };
+    let mut shown: Vec<&Diagnostic> = Vec::new();
+    for diagnostic in found {
+        let here = line(diagnostic);
+        match shown.iter_mut().find(|other| line(other) == here) {
+            Some(first) if first.severity < diagnostic.severity => *first = diagnostic,
+            Some(_) => {}
+            None => shown.push(diagnostic),
+        }
+    }
+    shown
 }
 
 impl fmt::Debug for Error {

@@ -41,6 +41,22 @@ pub(crate) struct CoolingHistory {
     pub(crate) clamped_c: Vec<(usize, f64)>,
     /// Coolant and goal of a cooling that never arrives, °C.
     pub(crate) never_arrives_c: Option<(f64, f64)>,
+    /// The way to the plant's own cooling, in order.
+    pub(crate) walked: Vec<Walked>,
+}
+
+/// A step from the end of the boil towards cold wort, as it is done on the plant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Walked {
+    /// The wort is held.
+    Stand {
+        /// Which step of the recipe's hot side; none for the plant's own.
+        index: Option<usize>,
+        at_c: f64,
+        time_min: f64,
+    },
+    /// The wort is cooled on the way; without a time where none can be told.
+    Cool { to_c: f64, time_min: Option<f64> },
 }
 
 /// A stand, and what follows it.
@@ -70,7 +86,7 @@ impl CoolingHistory {
     /// goes into, and the plant's own.
     pub(crate) fn of(formula: &Formula, plant: &Plant) -> Self {
         let boiling_c = boiling_c(plant);
-        let (mut stands, mut clamped_c) = (Vec::new(), Vec::new());
+        let (mut stands, mut clamped_c, mut walked) = (Vec::new(), Vec::new(), Vec::new());
         let mut now_c = boiling_c;
         let mut pieces = Vec::new();
         let steps = steps_on(formula, plant);
@@ -98,18 +114,27 @@ impl CoolingHistory {
                         time_min,
                     });
                     pieces.push((Some((index, now_c, time_min)), hold));
+                    walked.push(Walked::Stand {
+                        index: (index != OWN_STAND).then_some(index),
+                        at_c: now_c,
+                        time_min,
+                    });
                 }
                 HotStepOf::Cool { to_c, time_min } => {
                     let to_c = to_c.min(now_c);
-                    let cooling = match time_min {
-                        Some(time_min) => Isomerisation::over(TemperaturePath::Linear {
-                            from_c: now_c,
-                            to_c,
-                            time_min,
-                        }),
+                    let (cooling, time_min) = match time_min {
+                        Some(time_min) => {
+                            let path = TemperaturePath::Linear {
+                                from_c: now_c,
+                                to_c,
+                                time_min,
+                            };
+                            (Isomerisation::over(path), Some(time_min))
+                        }
                         None => partly_cooled(plant, now_c, to_c),
                     };
                     pieces.push((None, cooling));
+                    walked.push(Walked::Cool { to_c, time_min });
                     now_c = to_c;
                 }
             }
@@ -135,6 +160,7 @@ impl CoolingHistory {
             never_arrives_c: never_arrives(plant)
                 .filter(|_| now_c > plant.cooling.to_c)
                 .map(|coolant_c| (coolant_c, plant.cooling.to_c)),
+            walked,
         }
     }
 
@@ -199,14 +225,14 @@ fn cooled(plant: &Plant, from_c: f64) -> Isomerisation {
 }
 
 /// A part of that way, down to `to_c`, in its part of the time from the boil.
-fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> Isomerisation {
+fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> (Isomerisation, Option<f64>) {
     let cooling = plant.cooling;
     if from_c <= to_c {
-        return Isomerisation::NONE;
+        return (Isomerisation::NONE, Some(0.0));
     }
     let (towards_c, time_constant_min) = match cooling.method {
         // Each parcel is there once it has left, however cold that is.
-        CoolingMethod::Plate => return cooled(plant, from_c),
+        CoolingMethod::Plate => return (cooled(plant, from_c), None),
         CoolingMethod::NoChill => (ROOM_C, UNCHILLED_TIME_CONSTANT_MIN),
         CoolingMethod::Coil => {
             let coolant_c = cooling.coolant_c;
@@ -217,10 +243,11 @@ fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> Isomerisation {
     };
     let nearest_c = cooling.to_c.max(towards_c + NEVER_NEARER_K);
     if to_c <= nearest_c || from_c <= nearest_c {
-        return cooled(plant, from_c);
+        return (cooled(plant, from_c), None);
     }
     let time_min = time_constant_min * ((from_c - towards_c) / (to_c - towards_c)).ln();
-    Isomerisation::over(coil_path(from_c, to_c, towards_c, time_min))
+    let path = coil_path(from_c, to_c, towards_c, time_min);
+    (Isomerisation::over(path), Some(time_min))
 }
 
 /// A plant's own stand that the stands of a recipe leave out.

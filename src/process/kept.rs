@@ -204,11 +204,12 @@ pub(crate) fn kept_notes(worked: &Worked, assumptions: &mut Vec<Noted<Assumption
         .filter(|item| item.ingredient.facts.form.is_none());
     let formless: Vec<_> = formless.collect();
     if let Some(first) = formless.first() {
-        let mut names: Vec<_> = formless
-            .iter()
-            .map(|item| item.ingredient.name.clone())
-            .collect();
-        names.dedup();
+        let mut names: Vec<String> = Vec::new();
+        for item in &formless {
+            if !names.contains(&item.ingredient.name) {
+                names.push(item.ingredient.name.clone());
+            }
+        }
         let pellets = Assumption::HopsArePellets { names };
         let note = Noted::at(first.place.ingredient().field("facts.form"), pellets);
         if !assumptions.contains(&note) {

@@ -1,9 +1,10 @@
 //! An ingredient with every figure settled: the line's own first, then the catalogue's.
 
 use super::assumption::{Assumption, Figure};
+use super::colour::{assumed_basis, colour_yield};
 use super::fermentability::Sugars;
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable as CatalogueFermentable, Found, FruitClass, Kind,
+    Catalogue, ColourBasis, EntryRef, Fermentable as CatalogueFermentable, Found, FruitClass, Kind,
     MaltotrioseUse, Provenance, Reached, StrainTrait,
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
@@ -35,7 +36,10 @@ pub(crate) enum Material {
 pub(crate) struct Fermentable {
     pub(crate) extract: f64,
     pub(crate) water: f64,
+    /// As its line or the catalogue states it.
     pub(crate) colour_ebc: Option<f64>,
+    /// Colour of a kilogram made up to a litre, EBC, of what dissolves as it is.
+    pub(crate) colour_yield: Option<f64>,
     /// Share of the extract that can ferment; absent where nobody knows it.
     pub(crate) fermentability: Option<f64>,
     /// The share that the yeast of its formula takes.
@@ -155,6 +159,8 @@ pub(crate) struct Yeast {
 struct Lookup<'a> {
     from_entry: Vec<Figure>,
     moisture_left_out: bool,
+    /// What a stated colour was taken to refer to, where its line doesn't say.
+    colour_basis_assumed: Option<ColourBasis>,
     facts: &'a Facts,
 }
 
@@ -199,6 +205,7 @@ pub(crate) fn settle(
     let mut lookup = Lookup {
         from_entry: Vec::new(),
         moisture_left_out: false,
+        colour_basis_assumed: None,
         facts: &ingredient.facts,
     };
     let entry = found.as_ref().map(|found| found.entry);
@@ -239,6 +246,13 @@ pub(crate) fn settle(
         note(
             Figure::Moisture.field(),
             Assumption::MoistureLeftOut { name },
+        );
+    }
+    if let Some(basis) = lookup.colour_basis_assumed {
+        let name = ingredient.name.clone();
+        note(
+            Figure::Colour.field(),
+            Assumption::ColourBasis { name, basis },
         );
     }
     if ingredient.kind == Kind::Other && found.is_none() {
@@ -347,6 +361,7 @@ fn grain(
             known.and_then(|k| k.colour),
             Figure::Colour,
         ),
+        colour_yield: None,
         fermentability,
         ferments: fermentability,
         sugars: Sugars::of(ingredient.kind, known),
@@ -396,12 +411,14 @@ fn sugar(
         Figure::Fermentability,
     );
     let sugars = Sugars::of(ingredient.kind, known);
-    Ok(dissolving(
-        extract.min(1.0),
+    let extract = extract.min(1.0);
+    lookup.colour_basis_assumed = assumed_basis(facts, known);
+    Ok(Material::Fermentable(Fermentable {
         colour_ebc,
-        fermentability,
+        colour_yield: colour_yield(facts, known, extract),
         sugars,
-    ))
+        ..dissolving(extract, fermentability)
+    }))
 }
 
 fn juice(
@@ -432,17 +449,22 @@ fn juice(
         known.and_then(|k| k.fermentability),
         Figure::Fermentability,
     );
-    let dissolved = dissolving(brix / 100.0, colour_ebc, fermentability, Sugars::Simple);
+    let juice = dissolving(brix / 100.0, fermentability);
+    let juice = Fermentable {
+        colour_ebc,
+        colour_yield: colour_ebc.map(|ebc| ebc / juice.density_kg_l),
+        ..juice
+    };
     let form = ingredient.facts.fruit_form;
     let class = known.and_then(|k| k.fruit_class);
     let Some((known, class)) = known.zip(class) else {
-        return Ok(dissolved);
+        return Ok(Material::Fermentable(juice));
     };
     let Some(insoluble) = known.pulp else {
-        return Ok(dissolved);
+        return Ok(Material::Fermentable(juice));
     };
-    Ok(with_pulp(
-        dissolved,
+    Ok(Material::Fermentable(with_pulp(
+        juice,
         Pulp {
             insoluble: insoluble.in_base(),
             seeds: known.seeds.map_or(0.0, Quantity::in_base),
@@ -454,48 +476,42 @@ fn juice(
             },
             keeps_kg_kg: keeps(class, form),
         },
-    ))
+    )))
 }
 
 /// Sugar or juice: extract and water, no grain.
-fn dissolving(
-    extract: f64,
-    colour_ebc: Option<f64>,
-    fermentability: Option<f64>,
-    sugars: Sugars,
-) -> Material {
-    Material::Fermentable(Fermentable {
+fn dissolving(extract: f64, fermentability: Option<f64>) -> Fermentable {
+    Fermentable {
         extract,
         water: 1.0 - extract,
-        colour_ebc,
+        colour_ebc: None,
+        colour_yield: None,
         fermentability,
         ferments: fermentability,
-        sugars,
+        sugars: Sugars::Simple,
         diastatic_wk: None,
         density_kg_l: sucrose_density_20(extract) / 1000.0,
         pulp: None,
-    })
+    }
 }
 
 /// The same of whole fruit or puree, whose pulp and stones do not dissolve.
-fn with_pulp(material: Material, pulp: Pulp) -> Material {
-    let Material::Fermentable(juice) = material else {
-        return material;
-    };
+fn with_pulp(juice: Fermentable, pulp: Pulp) -> Fermentable {
     let edible = 1.0 - pulp.stones;
     let pulp_kg = pulp.insoluble * edible;
     let extract = juice.extract * edible;
     let water = (edible - extract - pulp_kg).max(0.0);
-    let litres = water / WATER_KG_PER_L
-        + extract / SOLIDS_KG_PER_L
-        + (pulp_kg + pulp.stones) / PULP_KG_PER_L;
-    Material::Fermentable(Fermentable {
+    // Its colour is that of its juice.
+    let juice_l = water / WATER_KG_PER_L + extract / SOLIDS_KG_PER_L;
+    let litres = juice_l + (pulp_kg + pulp.stones) / PULP_KG_PER_L;
+    Fermentable {
         extract,
         water,
         density_kg_l: 1.0 / litres,
+        colour_yield: juice.colour_ebc.map(|ebc| ebc * juice_l),
         pulp: Some(pulp),
         ..juice
-    })
+    }
 }
 
 /// A drink: where its line states an extract or an alcohol, the other of which neither line nor catalogue knows is none.

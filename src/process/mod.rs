@@ -49,6 +49,7 @@ mod side;
 mod unused;
 mod warning;
 mod wort;
+mod yeast_limits;
 mod yeast_temperature;
 
 pub use assumption::{
@@ -65,7 +66,7 @@ pub use warning::Warning;
 
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cellar::{Fermenting, HEADSPACE};
-pub(crate) use colour::{grain_ebc, grain_units, run_off_units, units_for};
+pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, units_for};
 pub(crate) use fermentability::{
     MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
     fully_fermenting_fit, mash_rise, mean_fermentability, wort_fermentable_kg,
@@ -76,7 +77,7 @@ pub(crate) use formula::{
 };
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use hops::GravityProfile;
-pub(crate) use hot_side::{CoolingHistory, note_defaults};
+pub(crate) use hot_side::{CoolingHistory, Walked, note_defaults};
 pub(crate) use kept::{KeptInKettle, cap_l, kept_notes};
 pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,

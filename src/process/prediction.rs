@@ -9,6 +9,7 @@ use super::material::Material;
 use super::setup::Setup;
 use super::side::PlantSize;
 use super::warning::Warning;
+use super::yeast_limits::yeast_limits;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::quantity::{BeerColour, Concentration, Extract, Share, Temperature};
@@ -92,6 +93,7 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(Noted::at(place, never));
     }
     warnings.extend(high_hopping(worked));
+    warnings.extend(yeast_limits(worked));
     let hourly_l = plant.boiloff.litres(brewed.run.volume_l, 60.0);
     let hourly = hourly_l / brewed.run.volume_l.max(f64::MIN_POSITIVE);
     let is_hard = match PlantSize::of(plant.batch.map(|batch| batch.l)) {

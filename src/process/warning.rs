@@ -326,6 +326,30 @@ pub enum Warning {
         #[serde(rename = "highest_c")]
         highest: Temperature,
     },
+    /// The beer has more alcohol than the kind of yeast usually makes.
+    AlcoholBeyondYeast {
+        /// The yeast.
+        name: String,
+        /// Predicted.
+        #[serde(rename = "alcohol_abv_pct", with = "crate::quantity::json::percent")]
+        alcohol: AlcoholByVolume,
+        /// At which weaker strains stop.
+        #[serde(rename = "usual_abv_pct", with = "crate::quantity::json::percent")]
+        usual: AlcoholByVolume,
+        /// At which stronger ones stop.
+        #[serde(rename = "most_abv_pct", with = "crate::quantity::json::percent")]
+        most: AlcoholByVolume,
+    },
+    /// The wort is stronger than an ordinary pitch of yeast bears.
+    StrongWort {
+        /// Wort into the fermenter.
+        #[serde(rename = "original_plato")]
+        original: Extract,
+    },
+    /// Dry hops with yeast present free sugar from dextrins: the beer goes on fermenting, by 0.7 % of alcohol by volume in 5 days and
+    /// 1.3 in 40 (10 g/L at 20 °C, Kirkpatrick & Shellhammer, J. Agric. Food Chem. 2018, 66, 9121, second hand). No law in dose and
+    /// temperature is known, so nothing is predicted.
+    HopCreep,
 }
 
 codes! {
@@ -361,6 +385,9 @@ codes! {
         KegOverLimit = "keg_over_limit",
         PreservedJuice = "preserved_juice",
         YeastTemperature = "yeast_temperature",
+        AlcoholBeyondYeast = "alcohol_beyond_yeast",
+        StrongWort = "strong_wort",
+        HopCreep = "hop_creep",
     }
 }
 
@@ -586,6 +613,24 @@ impl Speaks for Warning {
                 style.temperature(*at),
                 style.pressure(*limit)
             ),
+            Self::AlcoholBeyondYeast {
+                name,
+                alcohol: reached,
+                usual,
+                most,
+            } => format!(
+                "{name} usually stops at {} to {} % of alcohol by volume, this beer comes to {}. Take a stronger yeast, or brew weaker.",
+                usual.percent().round(),
+                most.percent().round(),
+                alcohol(*reached)
+            ),
+            Self::StrongWort { original } => format!(
+                "Wort of {}: an ordinary pitch of yeast may stop early. Pitch 25 to 50 % more yeast, and aerate again after 12 to 18 h.",
+                style.gravity(*original)
+            ),
+            Self::HopCreep => "Dry hops with yeast present may ferment the beer further, by up to 0.7 % of alcohol by volume in 5 days and \
+                               1.3 % in 40. Package only when the gravity is steady."
+                .to_owned(),
             Self::YeastTemperature {
                 name,
                 at,

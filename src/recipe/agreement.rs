@@ -69,7 +69,7 @@ fields! {
     Timing { at contact }
     Ingredient { name entry kind facts }
     Stated {
-        colour extract moisture fermentability diastatic_power protein alpha form fruit_form brix ph acidity sulphite sorbate
+        colour colour_basis extract moisture fermentability diastatic_power protein alpha form fruit_form brix ph acidity sulphite sorbate
         attenuation pitch_rate alcohol brings_nothing
     }
     StatedExtract { value basis }

@@ -6,6 +6,7 @@ use super::{
     Lauter, LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand,
     StatedExtract, StatedYield, WaterReport, YieldBasis, YieldPoint,
 };
+use crate::catalogue::ColourBasis;
 use crate::quantity::{
     Absorption, AlcoholByVolume, AlphaAcids, Attenuation, BeerColour, Bitterness, BrewhouseYield,
     CarbonDioxide, Concentration, Conversion, DiastaticPower, Extract, Fermentability,
@@ -329,6 +330,8 @@ impl Ingredient {
     state! {
         /// Colour.
         colour(Written<MaltColour>) => facts.colour;
+        /// What the colour of a sugar, syrup or extract refers to.
+        colour_basis(ColourBasis) => facts.colour_basis;
         /// Fine-grind laboratory extract, or the solids of a sugar.
         extract(StatedExtract) => facts.extract;
         /// Moisture as is.

@@ -1,6 +1,6 @@
 //! An ingredient as a recipe names it, with the figures its line states.
 
-use crate::catalogue::{Catalogue, Kind};
+use crate::catalogue::{Catalogue, ColourBasis, Kind};
 use crate::quantity::{
     AlcoholByVolume, AlphaAcids, Attenuation, Concentration, DiastaticPower, Extract,
     Fermentability, LaboratoryExtract, MaltColour, Moisture, Ph, PitchRate, Protein, Written,
@@ -51,6 +51,10 @@ pub struct Stated {
     /// Of the laboratory wort for malt, as sold for sugars and extracts.
     #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
     pub colour: Option<Written<MaltColour>>,
+    /// What the colour of a sugar, syrup or extract refers to; else its catalogue entry decides, and 10 % solution for malt
+    /// extract, full strength for others.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub colour_basis: Option<ColourBasis>,
     /// Fine-grind laboratory extract, or the solids of a sugar.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub extract: Option<StatedExtract>,
@@ -247,6 +251,7 @@ pub(crate) fn is_called_hop(name: &str) -> bool {
 /// Nothing stated.
 static NOTHING: Stated = Stated {
     colour: None,
+    colour_basis: None,
     extract: None,
     moisture: None,
     fermentability: None,
@@ -335,6 +340,10 @@ impl Facts {
     pub(crate) fn overlaid_with(&self, over: &Self) -> Self {
         Self::from(Stated {
             colour: over.colour.or(self.colour),
+            // A colour brings its own basis.
+            colour_basis: over
+                .colour_basis
+                .or(self.colour_basis.filter(|_| over.colour.is_none())),
             extract: over.extract.clone().or_else(|| self.extract.clone()),
             moisture: over.moisture.or(self.moisture),
             fermentability: over.fermentability.or(self.fermentability),

@@ -237,7 +237,7 @@ impl Speaks for Change {
                 target,
                 aim,
             } => format!(
-                "{name}: {:.1} IBU in the wort (original {:.1}) for {:.1} IBU in the beer",
+                "{name}: {:.1} IBU in the wort (original {:.1}), so that all hops give {:.1} IBU in the beer",
                 target.ibu(),
                 source.ibu(),
                 aim.ibu()

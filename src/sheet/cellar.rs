@@ -1,10 +1,10 @@
 //! The fermenter: pitching, later additions, packaging.
 
-use super::day::{amount, at, described};
+use super::day::{amount, at, described, put_in};
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
-use crate::caution::{BrewStep, ferments_dextrins, is_blocked};
+use crate::caution::{BrewStep, ferments_dextrins};
 use crate::process::{Container, GasPlan, Stage, Warning, cap_l};
 use crate::quantity::{UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes};
 use crate::scale::{Plan, PlannedAddition};
@@ -189,13 +189,10 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
     );
 }
 
-/// An addition with its box; none for a plant that must not go into a drink.
+/// An addition with its box.
 fn add(page: &mut Page, plan: &Plan, addition: &PlannedAddition, style: Style) {
-    if is_blocked(plan, addition) {
-        page.point(&format!("{}: leave it out", addition.name));
-    } else {
-        page.tick(&amount(addition, style), &described(addition, style));
-    }
+    let (amount, what) = (amount(addition, style), described(addition, style));
+    put_in(page, plan, addition, |page| page.tick(&amount, &what));
 }
 
 fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
@@ -240,11 +237,19 @@ pub(super) fn packaging(page: &mut Page, day: &mut Day<'_>) {
             &format!("Final gravity {gravity} (degassed): {blanks}"),
         );
     }
+    // What goes in at packaging foams over too, where nothing went in before.
+    day.cautions.print(page, BrewStep::Additions);
     day.cautions.print(page, BrewStep::Packaging);
+    let bursts = over_limit(plan);
     for addition in at(plan, Stage::Package) {
-        add(page, plan, addition, style);
+        if bursts && matches!(addition.kind, Kind::Sugar | Kind::Juice) {
+            let name = &addition.name;
+            page.point(&format!("leave out {name}: see the box on the first page"));
+        } else {
+            add(page, plan, addition, style);
+        }
     }
-    if !matches!(plan.gas, Some(GasPlan::Forced { .. })) {
+    if !bursts && !matches!(plan.gas, Some(GasPlan::Forced { .. })) {
         container(page, plan, style);
     }
     page.reading("Beer packaged", &style.volume(plan.volumes.packaged));
@@ -340,7 +345,12 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
 /// Whether a closed container could burst.
 fn over_limit(plan: &Plan) -> bool {
     let mut warnings = plan.warnings.iter();
-    warnings.any(|warning| matches!(warning.what, Warning::PackageOverLimit { .. }))
+    warnings.any(|warning| {
+        matches!(
+            warning.what,
+            Warning::PackageOverLimit { .. } | Warning::KegOverLimit { .. }
+        )
+    })
 }
 
 /// How many bottles of the customary sizes the beer fills.

@@ -1,7 +1,7 @@
 //! The brewing day by the clock.
 //!
 //! Rests, boil and stands have their times in the recipe; heating and running off have not, and take what is common
-//! practice. A sheet says so beside its clock.
+//! practice. The full sheet says what was assumed.
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Time, in_minutes};
@@ -92,6 +92,7 @@ impl fmt::Display for TimeOfDay {
 pub(super) struct Clock {
     /// Minutes since midnight, or since the beginning; absent after a step of unknown length.
     now_min: Option<f64>,
+    counts_from_zero: bool,
 }
 
 impl Clock {
@@ -99,6 +100,16 @@ impl Clock {
         let minutes = start.map_or(0, |start| start.minutes);
         Self {
             now_min: Some(f64::from(minutes)),
+            counts_from_zero: start.is_none(),
+        }
+    }
+
+    /// When the brewer begins to heat.
+    pub(super) fn begins(self) -> String {
+        if self.counts_from_zero {
+            "times count from the start of heating, 0:00".to_owned()
+        } else {
+            format!("heating starts at {}", self.shown())
         }
     }
 

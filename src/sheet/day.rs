@@ -6,14 +6,13 @@ use super::clock::{
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
-use crate::caution::BrewStep;
+use crate::caution::{BrewStep, is_blocked};
 use crate::numeric::order;
-use crate::process::{Stage, drains_a_bag};
+use crate::process::{Stage, Walked, drains_a_bag};
 use crate::quantity::{
-    Extract, Temperature, Time, Written, in_kilograms, in_litres, in_minutes, kilograms, litres,
-    minutes,
+    Extract, Temperature, Time, in_kilograms, in_litres, in_minutes, kilograms, litres, minutes,
 };
-use crate::recipe::{BatchSparge, CoolStep, CoolingMethod, HopForm, HotStep, Lauter, Stand};
+use crate::recipe::{BatchSparge, CoolingMethod, HopForm, Lauter};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::{WATER_KG_PER_L, gravity_of};
 use crate::science::heat::{MashStep, StepWork};
@@ -79,6 +78,23 @@ pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
         .unwrap_or_default()
 }
 
+/// Prints an addition to be put in; of a plant that must not go into a drink only that it is left out.
+pub(super) fn put_in(
+    page: &mut Page,
+    plan: &Plan,
+    addition: &PlannedAddition,
+    print: impl FnOnce(&mut Page),
+) {
+    if is_blocked(plan, addition.ingredient().catalogue_name()) {
+        page.point(&format!(
+            "leave out {}: see the box on the first page",
+            addition.name
+        ));
+    } else {
+        print(page);
+    }
+}
+
 /// The additions of a stage.
 pub(super) fn at(plan: &Plan, stage: Stage) -> impl Iterator<Item = &PlannedAddition> {
     plan.additions.iter().filter(move |a| a.stage == stage)
@@ -118,7 +134,8 @@ pub(super) fn mash(page: &mut Page, day: &mut Day<'_>) {
     page.heading("MASH");
     day.cautions.print(page, BrewStep::Mash);
     for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
-        page.tick(&amount(addition, style), &described(addition, style));
+        let (amount, what) = (amount(addition, style), described(addition, style));
+        put_in(page, plan, addition, |page| page.tick(&amount, &what));
     }
     let vessel = plan.brewhouse.mash_tun.as_ref();
     let kettle = plan.brewhouse.kettle.as_ref();
@@ -262,12 +279,15 @@ pub(super) fn boil(page: &mut Page, day: &mut Day<'_>) {
         ),
         &style.volume(volumes.pre_boil_hot),
     );
-    page.reading(
-        &format!("{before} gravity, sample at {cold}"),
-        &style.gravity(volumes.pre_boil_extract),
-    );
-    if boils {
-        correction(page, plan, style);
+    // Water has no gravity to measure.
+    if is_mashed(plan) {
+        page.reading(
+            &format!("{before} gravity, sample at {cold}"),
+            &style.gravity(volumes.pre_boil_extract),
+        );
+        if boils {
+            correction(page, plan, style);
+        }
     }
     day.cautions.print(page, BrewStep::Boil);
     timetable(page, day);
@@ -325,7 +345,9 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
         later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);
     let line = |page: &mut Page, clock: &str, left: &str, addition: &PlannedAddition| {
         let (amount, what) = (amount(addition, style), described(addition, style));
-        page.boiled(clock, left, &amount, &what);
+        put_in(page, plan, addition, |page| {
+            page.boiled(clock, left, &amount, &what);
+        });
     };
     for addition in first_wort {
         line(page, &day.clock.shown(), "1st wort", addition);
@@ -379,52 +401,43 @@ fn minutes_left(addition: &PlannedAddition, plan: &Plan) -> f64 {
 /// Stands between boil and fermenter, and the cooling to pitching temperature.
 pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
     let plan = day.plan;
+    let cooling = &plan.brews().target.setup.cooling;
     let hopped = at(plan, Stage::Stand).any(|a| a.kind == Kind::Hop);
-    let stands = plan.brewhouse.stand.is_some()
-        || plan
-            .recipe
-            .stands()
-            .any(|stand| !stand.additions.is_empty());
-    page.heading(match (stands, hopped) {
+    let stands = |step: &Walked| matches!(step, Walked::Stand { .. });
+    page.heading(match (cooling.walked.iter().any(stands), hopped) {
         (true, true) => "HOP STAND AND COOLING",
         (true, false) => "HOT STAND AND COOLING",
         (false, _) => "COOLING",
     });
     day.cautions.print(page, BrewStep::Cooling);
-    let mut cool: Option<&CoolStep> = None;
-    let mut number = 0;
-    // As the model has it: a bare stand belongs to the original brewery, and a plant that always has one takes its own
-    // time for the first of them.
-    let mut own = plan.brewhouse.stand.as_ref().map(Written::value);
-    if plan.recipe.stands().next().is_none()
-        && let Some(own) = own
-    {
-        page.timed(
-            &day.clock.shown(),
-            &time(own),
-            "hot stand of your brewhouse",
-        );
-        day.clock.pass(own);
-    }
-    for step in &plan.recipe.hot_side {
-        match step {
-            HotStep::Cool(step) => cool = Some(step),
-            HotStep::Stand(step) => {
-                number += 1;
-                let long = if step.additions.is_empty() {
-                    own.take()
-                } else {
-                    Some(step.time.value())
+    let mut stand = 0;
+    for (place, step) in cooling.walked.iter().enumerate() {
+        match *step {
+            Walked::Cool { to_c, time_min } => partly_cool(page, day, to_c, time_min),
+            Walked::Stand {
+                index: None,
+                time_min,
+                ..
+            } => {
+                let time_of = minutes(time_min);
+                let own = "hot stand of your brewhouse";
+                page.timed(&day.clock.shown(), &time(time_of), own);
+                day.clock.pass(time_of);
+            }
+            Walked::Stand {
+                index: Some(index),
+                at_c,
+                time_min,
+            } => {
+                stand += 1;
+                let steep = Steep {
+                    step: index,
+                    number: stand,
+                    time: minutes(time_min),
+                    at: Temperature::clamped(at_c),
+                    is_first: place == 0,
                 };
-                if let Some(long) = long {
-                    let stand = Steep {
-                        stand: step,
-                        number,
-                        time: long,
-                        cool: cool.take(),
-                    };
-                    steep(page, day, &stand);
-                }
+                steep.print(page, day);
             }
         }
     }
@@ -442,77 +455,67 @@ pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
     }
 }
 
+/// Cooling on the way to a stand or to the plant's own cooling.
+fn partly_cool(page: &mut Page, day: &mut Day<'_>, to_c: f64, time_min: Option<f64>) {
+    let within = time_min.map_or_else(String::new, |min| {
+        format!(" in {}", time(minutes(min.round())))
+    });
+    page.timed(
+        &day.clock.shown(),
+        &day.style.temperature(Temperature::clamped(to_c)),
+        &format!("cool the wort to this{within}"),
+    );
+    match time_min {
+        Some(min) => day.clock.pass_minutes(min),
+        None => day.clock.lose(),
+    }
+}
+
 /// A stand of the plan.
-struct Steep<'a> {
-    stand: &'a Stand,
+struct Steep {
+    /// Which step of the recipe's hot side.
+    step: usize,
     /// Counted from 1.
     number: usize,
     time: Time,
-    /// The cooling before it.
-    cool: Option<&'a CoolStep>,
+    at: Temperature,
+    /// Whether nothing cooled the wort or held it before.
+    is_first: bool,
 }
 
-fn steep(page: &mut Page, day: &mut Day<'_>, steep: &Steep<'_>) {
-    let (plan, style) = (day.plan, day.style);
-    let Steep {
-        stand,
-        number,
-        cool,
-        ..
-    } = *steep;
-    if let Some(cool) = cool {
-        let within = cool
-            .time
-            .as_ref()
-            .map_or_else(String::new, |t| format!(" in {}", time(t.value())));
-        page.timed(
-            &day.clock.shown(),
-            &style.temperature(cool.to.value()),
-            &format!("cool the wort to this{within}"),
-        );
-        match &cool.time {
-            Some(time) => day.clock.pass(time.value()),
-            None => day.clock.lose(),
+impl Steep {
+    fn print(&self, page: &mut Page, day: &mut Day<'_>) {
+        let (plan, style) = (day.plan, day.style);
+        let cooling = &plan.brews().target.setup.cooling;
+        let mut clamped = cooling.clamped_c.iter();
+        let heat = style.temperature(self.at);
+        let warmth = match clamped.find(|(step, _)| *step == self.step) {
+            Some((_, wished_c)) => format!(
+                "at {heat}, the boiling point at your altitude (original sheet: {})",
+                style.temperature(Temperature::clamped(*wished_c))
+            ),
+            None if self.is_first && self.at.celsius() >= cooling.boiling_c => {
+                "starting at flame-out".to_owned()
+            }
+            None => format!("at {heat}"),
+        };
+        let long = time(self.time);
+        page.timed(&day.clock.shown(), &long, &format!("stand {warmth}"));
+        for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(self.number)) {
+            let stay = addition
+                .contact
+                .map_or_else(String::new, |t| format!(", for {}", time(t)));
+            // What stays a shorter time goes in later, so that all come out at the end of the stand.
+            let wait = addition.contact.map_or(0.0, |stay| {
+                (in_minutes(self.time) - in_minutes(stay)).max(0.0)
+            });
+            let (amount, what) = (amount(addition, style), described(addition, style));
+            let clock = day.clock.after(minutes(wait));
+            put_in(page, plan, addition, |page| {
+                page.timed(&clock, &amount, &format!("{what}{stay}"));
+            });
         }
-    }
-    let warmth = stand.temperature.as_ref().map_or_else(
-        || "starting at flame-out".to_owned(),
-        |t| held(plan, t.value(), style),
-    );
-    page.timed(
-        &day.clock.shown(),
-        &time(steep.time),
-        &format!("stand {warmth}"),
-    );
-    for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(number)) {
-        let stay = addition
-            .contact
-            .map_or_else(String::new, |t| format!(", for {}", time(t)));
-        // What stays a shorter time goes in later, so that all come out at the end of the stand.
-        let wait = addition.contact.map_or(0.0, |stay| {
-            (in_minutes(steep.time) - in_minutes(stay)).max(0.0)
-        });
-        page.timed(
-            &day.clock.after(minutes(wait)),
-            &amount(addition, style),
-            &format!("{}{stay}", described(addition, style)),
-        );
-    }
-    day.clock.pass(steep.time);
-}
-
-/// What a stand is held at: no wort is hotter than its boil.
-fn held(plan: &Plan, wished: Temperature, style: Style) -> String {
-    let cooling = &plan.brews().target.setup.cooling;
-    let mut clamped = cooling.clamped_c.iter();
-    let is_clamped = clamped.any(|(_, wished_c)| Temperature::clamped(*wished_c) == wished);
-    match is_clamped.then(|| Temperature::clamped(cooling.boiling_c)) {
-        Some(boil) => format!(
-            "at {}, the boiling point at your altitude (original sheet: {})",
-            style.temperature(boil),
-            style.temperature(wished)
-        ),
-        None => format!("at {}", style.temperature(wished)),
+        day.clock.pass(self.time);
     }
 }
 

@@ -3,6 +3,7 @@
 use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
+use crate::caution::is_blocked;
 use crate::scale::{Plan, Purchase, Supply};
 use crate::speech::{Style, packs};
 
@@ -17,7 +18,7 @@ pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
         let list: Vec<_> = plan
             .shopping
             .iter()
-            .filter(|purchase| purchase.supply == supply)
+            .filter(|purchase| purchase.supply == supply && !is_blocked(plan, &purchase.name))
             .map(|purchase| line(plan, purchase, style))
             .collect();
         if !list.is_empty() {

@@ -10,9 +10,9 @@ use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litre
 use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
-use crate::science::heat::StepWork;
+use crate::science::heat::{MashStop, StepWork};
 use crate::science::water::{Ion, Ions, NamedIons};
-use crate::speech::{Style, shortest};
+use crate::speech::{Noted, Style, shortest};
 
 /// How much water, how warm, and what goes into it.
 pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
@@ -26,9 +26,9 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     });
     let place = match (mashed, strike) {
         (true, Some(strike)) => format!(
-            "strike water, heated to {}{grain}; heating starts at {}",
+            "strike water, heated to {}{grain}; {}",
             style.temperature(strike),
-            day.clock.shown()
+            day.clock.begins()
         ),
         (true, None) => "strike water".to_owned(),
         (false, _) => "into the kettle".to_owned(),
@@ -61,7 +61,11 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
             page.paragraph(&format!("With the sparge water the grain comes to {bed}."));
         }
     }
-    if mashed && plan.water.strike.is_none() && !plan.recipe.mash.rests.is_empty() {
+    let too_cool = |outcome: &Noted<Outcome>| {
+        let never = MashStop::StrikeTooHot { needed: None };
+        matches!(&outcome.what, Outcome::MashStops { stopped } if *stopped == never)
+    };
+    if mashed && plan.outcomes.iter().any(too_cool) {
         page.paragraph("Even boiling strike water would not reach the first rest: heat the mash.");
     }
     for addition in &plan.water.additions {
@@ -73,8 +77,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         None => wanted(page, plan),
     }
     let tap_c = plan.brews().target.setup.plant.cooling.coolant_c;
-    if let Some(strike) = strike {
-        day.clock.warm(tap_c, strike.celsius());
+    match strike {
+        Some(strike) => day.clock.warm(tap_c, strike.celsius()),
+        None if mashed => day.clock.lose(),
+        None => {}
     }
 }
 

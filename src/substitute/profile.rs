@@ -2,14 +2,14 @@
 
 use super::practice::UnstatedFigure;
 use crate::catalogue::{
-    Catalogue, EntryRef, Fermentable, FermentableClass, FermentableFunction, Gelatinisation, Kind,
-    Level, NeedsMash,
+    Catalogue, ColourBasis, EntryRef, Fermentable, FermentableClass, FermentableFunction,
+    Gelatinisation, Kind, Level, NeedsMash,
 };
-use crate::process::Sugars;
+use crate::process::{Sugars, colour_yield};
 use crate::quantity::{
     DiastaticPower, Fermentability, LaboratoryExtract, MaltColour, Moisture, Quantity, Written,
 };
-use crate::recipe::{ExtractBasis, Ingredient, StatedExtract};
+use crate::recipe::{ExtractBasis, Facts, Ingredient, StatedExtract};
 
 /// Axes of flavour.
 const AXES: usize = 17;
@@ -69,7 +69,7 @@ pub(super) struct Profile {
     pub(super) is_mashed: bool,
     /// Laboratory extract as is.
     pub(super) extract: f64,
-    /// As the catalogue or line states it, EBC.
+    /// As the catalogue or line states it, EBC; of what dissolves that of a kilogram made up to a litre.
     pub(super) colour_ebc: f64,
     /// Share of the extract that can ferment, before mash and yeast.
     pub(super) fermentable: f64,
@@ -90,13 +90,25 @@ fn figures(row: &Fermentable) -> [Option<f64>; FIGURES] {
     [
         row.extract.map(Quantity::in_base),
         row.moisture.map(Quantity::in_base),
-        row.colour.map(Quantity::in_base),
+        colour(row),
         row.diastatic_power.map(Quantity::in_base),
         row.protein.map(Quantity::in_base),
         row.fermentability.map(Quantity::in_base),
         acidity(row),
         row.gum.map(level),
     ]
+}
+
+/// Colour as a malt's is stated; of what dissolves that of a kilogram made up to a litre.
+fn colour(row: &Fermentable) -> Option<f64> {
+    if matches!(row.kind(), Kind::Malt | Kind::Grain) {
+        return row.colour.map(Quantity::in_base);
+    }
+    colour_yield(
+        &Facts::default(),
+        Some(row),
+        row.extract_as_is()?.fraction(),
+    )
 }
 
 /// Acid that a kilogram brings to a mash of pH 5.4.
@@ -240,8 +252,13 @@ pub(super) fn profile(
     if !knows_moisture {
         facts.moisture = Some(Written::in_base_unit(Moisture::clamped(moisture)));
     }
-    let (colour_ebc, knows) = take(Known::Colour, base(facts.colour.as_ref()));
+    let stated_ebc = match &facts.colour {
+        Some(_) if !is_mashed => colour_yield(&facts, row, extract.min(1.0)),
+        stated => base(stated.as_ref()),
+    };
+    let (colour_ebc, knows) = take(Known::Colour, stated_ebc);
     if !knows {
+        facts.colour_basis = (!is_mashed).then_some(ColourBasis::FullStrength);
         facts.colour = Some(Written::in_base_unit(MaltColour::clamped(colour_ebc)));
     }
     let (fermentable, knows) = take(Known::Fermentable, base(facts.fermentability.as_ref()));

@@ -120,6 +120,7 @@ const CATALOGUE_TYPES: [&str; 40] = [
     "Botanical",
     "CautionLevel",
     "ColourClass",
+    "ColourBasis",
     "Commonness",
     "Density",
     "UsualDose",

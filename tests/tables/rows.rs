@@ -117,6 +117,7 @@ pub(crate) fn fermentable(r: &Record) -> String {
         ),
         ("colour", r.quantity("colour_ebc", 1.0, "MaltColour")),
         ("colour_range", r.dashed("colour_ebc_range", "MaltColour")),
+        ("colour_basis", r.word("colour_basis", "ColourBasis")),
         (
             "diastatic_power",
             r.quantity("diastatic_power_wk", 1.0, "DiastaticPower"),

@@ -133,7 +133,8 @@ const NONE_DRAWN: f64 = 1e-6;
 pub(crate) fn refuse_flooded(worked: &Worked) -> Result<(), Error> {
     let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
     let drawn_l = worked.amounts.liquor.mash_l + worked.amounts.liquor.sparge_l;
-    if drawn_l > NONE_DRAWN * brewed.boiled.volume_l {
+    let none_l = NONE_DRAWN * brewed.boiled.volume_l;
+    if drawn_l > none_l && brewed.run.volume_l > none_l {
         return Ok(());
     }
     let items = formula.items.with(&worked.amounts.of);

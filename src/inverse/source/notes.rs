@@ -3,14 +3,20 @@
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, Figure, Formula, Material, PerItem, Stage, Warning, mean_fermentability,
+    Assumption, Figure, Formula, Material, PerItem, Rule, Stage, Warning, mean_fermentability,
 };
 use crate::quantity::{AlcoholByVolume, Bitterness, Extract, in_litres, litres};
 use crate::recipe::{ALCOHOL_WITHIN_PERCENT, Recipe};
 use crate::speech::Noted;
 
-/// The hop lines may differ from the headline by this share (rule of the crate).
+/// Lines that state their bitterness may sum up to another one than the headline by this share (rule of the crate).
 const BITTERNESS_WITHIN: f64 = 0.10;
+/// Lines of weighed hops may give this many times the printed bitterness or its part: two sigma of a bitterness model on a plant that it
+/// is not calibrated for, 25 %, as a factor (two analysed beers, for which models were off by 0 to 41 %; models differ among themselves
+/// by 30 %). A narrower band told nearly every sheet of a published lot.
+const BITTERNESS_TIMES: f64 = 1.65;
+/// And so much beside, IBU: two sigma between laboratories (EBC 9.8, from memory: 1.2).
+const BITTERNESS_WITHIN_IBU: f64 = 2.4;
 
 /// The masses of an extract recipe may give an original extract that differs from the printed one by this share: twice 1.5 %
 /// of the extract of a malt extract and 2 % of the volume (common practice, no source).
@@ -57,7 +63,7 @@ fn beer_bitterness(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>
     let printed = recipe.targets.bitterness.as_ref()?.value();
     let brewed = &found.worked.brewed;
     let predicted = Bitterness::clamped(brewed.wort_ibu() * dilution(brewed));
-    differs_in_bitterness(printed, predicted).then(|| {
+    differs_in_bitterness(found, printed, predicted).then(|| {
         let disagrees = Warning::BitternessDisagrees { printed, predicted };
         Noted::at(Place::recipe("targets.bitterness_ibu"), disagrees)
     })
@@ -66,14 +72,29 @@ fn beer_bitterness(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>
 fn wort_bitterness(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {
     let printed = recipe.targets.wort_bitterness.as_ref()?.value();
     let predicted = Bitterness::clamped(found.worked.brewed.wort_ibu());
-    differs_in_bitterness(printed, predicted).then(|| {
+    differs_in_bitterness(found, printed, predicted).then(|| {
         let disagrees = Warning::WortBitternessDisagrees { printed, predicted };
         Noted::at(Place::recipe("targets.wort_bitterness_ibu"), disagrees)
     })
 }
 
-fn differs_in_bitterness(printed: Bitterness, predicted: Bitterness) -> bool {
-    (predicted.ibu() - printed.ibu()).abs() > BITTERNESS_WITHIN * printed.ibu()
+fn differs_in_bitterness(found: &SourceBrew, printed: Bitterness, predicted: Bitterness) -> bool {
+    let mut hops = found
+        .worked
+        .setup
+        .formula
+        .items
+        .values()
+        .filter(|item| item.is_hot_hop());
+    if hops.all(|item| matches!(item.rule, Rule::Ibu(_) | Rule::Open)) {
+        // No model stands between the lines and the headline.
+        return (predicted.ibu() - printed.ibu()).abs() > BITTERNESS_WITHIN * printed.ibu();
+    }
+    let (low, high) = (
+        printed.ibu().min(predicted.ibu()),
+        printed.ibu().max(predicted.ibu()),
+    );
+    high > BITTERNESS_TIMES * low + BITTERNESS_WITHIN_IBU
 }
 
 fn beer_alcohol(recipe: &Recipe, found: &SourceBrew) -> Option<Noted<Warning>> {

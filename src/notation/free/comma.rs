@@ -1,9 +1,13 @@
 //! Texts whose decimal sign is the comma.
 
+use super::jotted_unit::{spelt, words};
 use super::sheet::Told;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::notation::cursor::ANY;
 use crate::notation::piece::Piece;
 use crate::notation::tree::{Class, Document, Entry, Line, Token};
-use crate::quantity::lexer::Form;
+use crate::quantity::Dimension;
+use crate::quantity::lexer::{self, BARE_GRAVITY, Form, Marked};
 
 /// What the numbers of a text say of its decimal sign.
 #[derive(Default)]
@@ -15,21 +19,32 @@ struct Signs {
 }
 
 /// The text with points for its commas, if several numbers of it can only have a decimal comma and none has a point; `1,000` is left
-/// as it is, to be asked for.
+/// as it is, to be asked for. In a page that somebody jotted such a comma is read beside points too, and asked about.
 pub(super) fn with_points(
     document: &Document<'_>,
+    is_jotted: bool,
     told: &mut Vec<Told>,
 ) -> Option<Document<'static>> {
     let mut signs = Signs::default();
     signs.look(&mut document.lines());
-    (signs.commas >= 2 && signs.points == 0).then_some(())?;
+    let is_clear = signs.commas >= 2 && signs.points == 0;
+    (is_clear || is_jotted).then_some(())?;
     let mut document = document.clone().into_owned();
     for entry in &mut document.entries {
         if let Entry::Line(line) = entry {
-            replace(line, told);
+            replace(line, is_clear, told);
         }
     }
     Some(document)
+}
+
+/// How the question begins.
+pub(super) const DECIMAL_COMMA: &str = "expected one decimal sign throughout, found a comma in";
+
+/// `5,4 kg` in a text that has points too.
+fn which_sign(typed: &str, read: &str, span: Span) -> Diagnostic {
+    let message = format!("{DECIMAL_COMMA} `{typed}`; assumed {read}");
+    Diagnostic::warning(Code::AmbiguousNumber, span, message).with_help(format!("write `{read}`"))
 }
 
 impl Signs {
@@ -40,19 +55,31 @@ impl Signs {
                 self.commas += u32::from(pointed(token).is_some());
                 let bytes = token.text().as_bytes();
                 let is_pointed = |three: &[u8]| matches!(three, [before, b'.', behind] if before.is_ascii_digit() && behind.is_ascii_digit());
-                self.points += u32::from(!token.is_quoted() && bytes.windows(3).any(is_pointed));
+                let is_number = !token.is_quoted() && !is_date(token.text());
+                self.points += u32::from(is_number && bytes.windows(3).any(is_pointed));
             }
             self.look(&mut line.lines());
         }
     }
 }
 
-fn replace(line: &mut Line<'_>, told: &mut Vec<Told>) {
-    for token in &mut line.tokens {
-        if let Some(text) = pointed(token) {
+fn replace(line: &mut Line<'_>, is_clear: bool, told: &mut Vec<Told>) {
+    let whole: Vec<Option<String>> = line
+        .tokens
+        .iter()
+        .enumerate()
+        .map(|(at, token)| {
+            pointed(token)
+                .or_else(|| of_three(token, line.tokens.get(at + 1)).filter(|_| !is_clear))
+        })
+        .collect();
+    for (token, text) in line.tokens.iter_mut().zip(whole) {
+        if let Some(text) = text {
             // Said once, and the same for all.
-            if told.is_empty() {
-                let typed = token.text().to_owned();
+            let typed = token.text().to_owned();
+            if !is_clear {
+                told.push(Told::Asked(which_sign(&typed, &text, token.span())));
+            } else if told.is_empty() {
                 told.push(Told::Assumed(typed, text.clone(), token.span()));
             }
             token.text = Piece::from(text);
@@ -61,10 +88,46 @@ fn replace(line: &mut Line<'_>, told: &mut Vec<Told>) {
     }
     for entry in &mut line.children {
         if let Entry::Line(line) = entry {
-            replace(line, told);
+            replace(line, is_clear, told);
         }
     }
 }
+
+/// `01.10.`: a day and its month.
+fn is_date(text: &str) -> bool {
+    let digits = |text: &str| text.len() <= 4 && text.bytes().all(|byte| byte.is_ascii_digit());
+    text.matches('.').count() == 2 && text.split('.').all(digits)
+}
+
+/// A number with one comma and three digits behind it: thousands of what is weighed or measured by volume, and a gravity where it is none.
+fn of_three(token: &Token<'_>, next: Option<&Token<'_>>) -> Option<String> {
+    let (whole, part) = token.text().split_once(',')?;
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    (part.len() == 3 && digits(whole) && digits(part)).then_some(())?;
+    let is_amount = next.is_some_and(|next| {
+        let unit = next.text().trim_end_matches(['.', ',', ':', ';', ')']);
+        let unit = spelt(unit, ONE)
+            .map(|(unit, ..)| unit)
+            .or_else(|| lexer::unit(words(unit), ANY).map(|(unit, _)| unit));
+        unit.is_some_and(|unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Volume))
+    });
+    let pointed = format!("{whole}.{part}");
+    let is_gravity = pointed
+        .parse()
+        .is_ok_and(|number: f64| BARE_GRAVITY.contains(&number));
+    if is_amount {
+        Some(format!("{whole}{part}"))
+    } else {
+        (is_gravity && next.is_none_or(|next| !next.is_number())).then_some(pointed)
+    }
+}
+
+/// Any number: which it is does not change the unit behind it.
+const ONE: Marked = Marked {
+    low: 1.0,
+    high: None,
+    about: false,
+};
 
 /// A number with one comma and one or two digits behind it, or a range of such, with points.
 fn pointed(token: &Token<'_>) -> Option<String> {

@@ -13,7 +13,7 @@ use super::said::{Part, trade};
 use super::sheet::{Sheet, Told};
 use super::words::{Clause, begins, clauses, covered, find, has};
 use crate::catalogue::Kind;
-use crate::diagnostic::Span;
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
@@ -519,11 +519,9 @@ impl Reader<'_, '_, '_> {
         (written.unit == Unit::Brix).then(|| {
             let by = "by refractometer";
             if !self.known.is_refractometer {
-                self.sheet.told.push(Told::Assumed(
-                    written.to_string(),
-                    format!("{written} {by}"),
-                    span,
-                ));
+                self.sheet
+                    .told
+                    .push(Told::Asked(which_instrument(written, span)));
             }
             (by, span)
         })
@@ -681,6 +679,17 @@ impl Reader<'_, '_, '_> {
             self.sheet.told.push(Told::Remark(words.join(" "), place));
         }
     }
+}
+
+/// How the question begins.
+pub(super) const WHICH_INSTRUMENT: &str = "expected an instrument after";
+
+/// `8 Bx` of a beer that ferments: a refractometer shows its alcohol too.
+fn which_instrument(written: &AsWritten, span: Span) -> Diagnostic {
+    let message = format!("{WHICH_INSTRUMENT} `{written}`; assumed a refractometer as it stands");
+    Diagnostic::warning(Code::MissingQuantity, span, message).with_help(format!(
+        "write `{written} by refractometer` or `{written} by hydrometer`"
+    ))
 }
 
 /// Where the wort of a clause was.

@@ -11,10 +11,13 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 13] = [
+const RULES: [Rule; 16] = [
     ordinal,
+    numbered_name,
+    tablets,
     rate,
     spoken,
+    unit_alone,
     composed,
     number_word,
     labelled,
@@ -102,8 +105,48 @@ fn rate(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     (is_warmth && is_per && is_time).then(|| (3, Vec::new()))
 }
 
+/// `invert no. 3`, `No 1 invert`: a number that is part of the name, as brewers' sugars are sold.
+fn numbered_name(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let is_no = |at: usize| matches!(word(bits, at), Some("no" | "nr" | "number"));
+    let (no, invert) = match (word(bits, 0), is_no(0)) {
+        (Some("invert"), _) if is_no(1) => (1, 0),
+        (Some("invert"), _) if word(bits, 1) == Some("sugar") && is_no(2) => (2, 0),
+        (_, true) if word(bits, 2) == Some("invert") => (0, 2),
+        _ => return None,
+    };
+    let number = bare(bits, no + 1).filter(|number| matches!(number.low, 1.0 | 2.0 | 3.0))?;
+    let count = 1 + invert.max(no + 1);
+    let name = format!("invert no. {}", number.low);
+    one(bits, count, What::Word(name))
+}
+
+/// `half a copper finings tablet`, `6 kettle finings tablets`: the unit behind the name.
+fn tablets(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let (number, from) = match (word(bits, 0), word(bits, 1)) {
+        (Some("half"), Some("a" | "of")) => (0.5, 2),
+        (Some("half"), _) => (0.5, 1),
+        (Some("a" | "one"), _) => (1.0, 1),
+        _ => (bare(bits, 0)?.middle(), 1),
+    };
+    let words = bits.get(from..)?.iter().map_while(Bit::word);
+    let at = words
+        .take(4)
+        .position(|word| matches!(word, "tablet" | "tablets" | "tab" | "tabs"))?;
+    (at > 0).then_some(())?;
+    let first = bits.first()?;
+    let packs = What::Quantity(AsWritten::plain(number, Unit::Pack));
+    let amount = Bit {
+        what: packs,
+        span: first.span,
+    };
+    let name = bits.iter().skip(from).take(at).cloned();
+    Some((from + at + 1, std::iter::once(amount).chain(name).collect()))
+}
+
 /// Numbers in words.
-const NUMBERS: [(&str, f64); 18] = [
+const NUMBERS: [(&str, f64); 20] = [
+    ("another", 1.0),
+    ("full", 1.0),
     ("a", 1.0),
     ("an", 1.0),
     ("one", 1.0),
@@ -173,6 +216,19 @@ fn spoken(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     one(bits, taken, What::Quantity(AsWritten::plain(number, unit)))
 }
 
+/// `pint of slurry`, `oz each`: one of a unit.
+fn unit_alone(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let unit = match word(bits, 0)? {
+        "pint" => Unit::Pint,
+        "oz" | "ounce" => Unit::Ounce,
+        "lb" | "pound" => Unit::Pound,
+        "pack" | "packet" | "sachet" => Unit::Pack,
+        _ => return None,
+    };
+    word(bits, 1).filter(|word| matches!(*word, "of" | "each"))?;
+    one(bits, 1, What::Quantity(AsWritten::plain(1.0, unit)))
+}
+
 /// `4 lb 8 oz`: one quantity in two units.
 fn composed(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     let mut whole = quantity(bits, 0)?;
@@ -190,7 +246,8 @@ fn composed(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
 
 /// A number in words without a unit.
 fn number_word(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
-    let first = word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one"))?;
+    let first =
+        word(bits, 0).filter(|word| !matches!(*word, "a" | "an" | "one" | "full" | "another"))?;
     one(bits, 1, What::Bare(plain(number_of(first)?)))
 }
 
@@ -339,6 +396,28 @@ fn per_litre(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         matches!(word(pair, 0), Some("per" | "a"))
             && matches!(word(pair, 1), Some("litre" | "liter" | "l" | "ltr"))
     };
+    // `2 g gypsum per 10 L`
+    let is_per_some = |pair: &[Bit]| {
+        matches!(word(pair, 0), Some("per"))
+            && quantity(pair, 1)
+                .is_some_and(|volume| volume.unit == Unit::Litre && volume.number > 0.0)
+    };
+    if let Some(at) = rest.windows(2).take(4).position(is_per_some)
+        && let Some(volume) = quantity(rest, at + 1)
+    {
+        dose.unit = Unit::GramPerLitre;
+        dose.number /= volume.number;
+        dose.range = dose
+            .range
+            .map(|(low, high)| (low / volume.number, high / volume.number));
+        let span = bits.first()?.span;
+        let dose = Bit {
+            what: What::Quantity(dose),
+            span,
+        };
+        let between = rest.iter().take(at).cloned();
+        return Some((at + 3, std::iter::once(dose).chain(between).collect()));
+    }
     let at = rest.windows(2).take(4).position(is_per)?;
     dose.unit = Unit::GramPerLitre;
     let first = bits.first()?;

@@ -86,6 +86,13 @@ pub(super) fn fill(said: &Said, group: &Group, is_us: bool) -> Option<Filled> {
                 None if is_optional => is_empty = true,
                 None => {
                     let default = default?;
+                    // `infusion 57 > 63 > 72 C`: the heat at which the grain goes in, where no time is said of it.
+                    if default == "60 min"
+                        && group.is_first_of_several
+                        && group.figures.iter().all(is_mild)
+                    {
+                        return None;
+                    }
                     // A step without its time has its scale.
                     let is_bare = filled
                         .told
@@ -162,7 +169,18 @@ fn how_long(group: &Group, used: &[usize]) -> Option<Diagnostic> {
         time.text()
     );
     let found = Diagnostic::warning(Code::MissingQuantity, time.span, message);
-    is_doughing.then(|| found.with_help("write `rest`, its temperature and `for` with its time"))
+    is_doughing.then(|| found.with_help("give the rest a line of its own: `rest 67 C for 60 min`"))
+}
+
+/// A heat below those at which mashes rest for an hour, in degrees Celsius (common practice, no source).
+fn is_mild(figure: &Figure) -> bool {
+    let heat = figure
+        .written
+        .filter(|written| written.unit.dimension() == Dimension::Temperature);
+    let bare = figure.bare.map(Marked::middle);
+    heat.map(|heat| heat.unit.to_base(heat.number))
+        .or(bare)
+        .is_some_and(|heat| (30.0..61.0).contains(&heat))
 }
 
 /// How the question begins.
@@ -258,8 +276,9 @@ fn take(
     let ordered: Vec<&Figure> = behind.chain(before).filter(free).collect();
     let measured = ordered.iter().find_map(|figure| {
         let written = figure.written?;
-        let is_reached = matches!(figure.link, Link::To | Link::When)
-            && matches!(slot, Slot::Volume | Slot::Mass);
+        let is_reached = figure.link == Link::Most
+            || matches!(figure.link, Link::To | Link::When)
+                && matches!(slot, Slot::Volume | Slot::Mass);
         let fits = slot.dimensions().contains(&written.unit.dimension())
             && fits(slot, part, &written)
             && !is_reached;
@@ -298,7 +317,7 @@ fn take(
                     slot,
                     Slot::Gravity | Slot::Temperature | Slot::Gas | Slot::Ph | Slot::Bitterness
                 ),
-                Link::Day | Link::After => false,
+                Link::Day | Link::After | Link::Most => false,
             };
             let gravity = slot == Slot::Gravity && (1000.0..=1200.0).contains(&bare.middle());
             if gravity {

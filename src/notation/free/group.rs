@@ -17,6 +17,8 @@ pub(super) enum Link {
     When,
     /// `until`, `to`: what is reached, and not how much goes in.
     To,
+    /// `max 10 C`, `never over 21`: a limit, and nothing that is held or goes in.
+    Most,
     /// `after 15 min`: since when, which is no time left.
     After,
     Day,
@@ -75,6 +77,10 @@ pub(super) struct Name {
 }
 
 /// What belongs together on a line: a phrase, an ingredient, and figures of either.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says by itself how the group stands among the others"
+)]
 #[derive(Debug, Clone, Default)]
 pub(super) struct Group {
     /// The rows of the phrase.
@@ -96,6 +102,10 @@ pub(super) struct Group {
     pub(super) is_cut: bool,
     /// It says what is not in the beer: `no finings`.
     pub(super) is_denied: bool,
+    /// It comes after what stands before it: `2 weeks, then 33 F for 3 weeks`.
+    is_step: bool,
+    /// Steps with heats of their own follow on the line.
+    pub(super) is_first_of_several: bool,
     /// It is said of nothing on the line.
     is_aside: bool,
 }
@@ -203,7 +213,8 @@ impl Group {
         self.others.extend(other.others);
         self.figures.extend(other.figures);
         self.doubt = self.doubt.take().or(other.doubt);
-        self.is_denied |= other.is_denied;
+        // `peel of one orange, no pith`: what is not in it is something else.
+        self.is_denied |= other.is_denied && !self.has_subject();
         self.is_cut |= other.is_cut;
     }
 }
@@ -331,13 +342,34 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
             .when
             .first()
             .is_some_and(|when| when.line == "at 0 min");
+    // `candi sugar 700 g (boil, 10 min)`: how long it is boiled.
+    let only_boils = group.name.is_none()
+        && group.phrase == "boil"
+        && before.name.as_ref().is_some_and(|name| name.is_known)
+        && before.said.is_empty()
+        && before.has_amount()
+        && !has(before, Dimension::Time)
+        && group.figures.iter().all(|figure| {
+            figure
+                .written
+                .is_some_and(|written| written.unit == Unit::Minute && written.number <= 30.0)
+        });
+    if only_boils {
+        before
+            .figures
+            .extend(group.figures.into_iter().map(|figure| Figure {
+                link: Link::At,
+                ..figure
+            }));
+        return;
+    }
     if only_holds || only_stands {
         before.figures.extend(group.figures);
         return;
     }
     // `14 kg pilsner malt, no lactic acid`
     let is_denied = (group.is_denied || before.is_denied) && group.name.is_some();
-    if is_new_sentence || is_denied || group.is_aside || before.is_aside {
+    if is_new_sentence || is_denied || group.is_step || group.is_aside || before.is_aside {
         groups.push(group);
         return;
     }
@@ -346,7 +378,7 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
         && before.name.as_ref().is_some_and(|name| name.is_known)
         && has(before, Dimension::Mass)
         && has(&group, Dimension::Mass)
-        && group.figures.iter().any(|figure| figure.link == Link::At);
+        && (!group.when.is_empty() || group.figures.iter().any(|figure| figure.link == Link::At));
     if is_again {
         let mut again = Group {
             name: before.name.clone(),
@@ -644,9 +676,12 @@ impl Clause<'_> {
             "when" | "once" | "below" | "hits" | "reaches" => Link::When,
             "until" | "till" | "to" => Link::To,
             "after" => Link::After,
+            "max" | "maximum" | "over" | "exceed" | "above" | "reach" | "under" => Link::Most,
             "on" | "of" | "the" | "about" | "around" | "it" | "is" => self.link,
             // `till I've got 7.5 gal`
-            _ if matches!(self.link, Link::To | Link::When) && is_filler(word) => self.link,
+            _ if matches!(self.link, Link::To | Link::When | Link::Most) && is_filler(word) => {
+                self.link
+            }
             _ => Link::None,
         };
         // `no finings`: what is not in it.
@@ -664,6 +699,12 @@ impl Clause<'_> {
         }
         if is_filler(word) {
             self.is_then |= word == "then";
+            let is_full = !self.now.figures.is_empty() && self.now.name.is_none();
+            if word == "then" && is_full && part == Part::Ferment {
+                self.next();
+                self.now.is_step = true;
+                self.is_then = true;
+            }
             return 1;
         }
         let mut run = Vec::new();
@@ -693,7 +734,8 @@ impl Clause<'_> {
             let mut others = run;
             others.drain(found.clone());
             self.named(name, span, at + found.start, true, false);
-            self.now.is_cut |= others.iter().any(|word| !trade().is_how_made(word));
+            let says = |word: &String| !trade().is_how_made(word) && word != "v/v";
+            self.now.is_cut |= others.iter().any(says);
             self.now.others.extend(others);
         } else {
             let follows_amount = self.now.figures.last().is_some_and(|last| {

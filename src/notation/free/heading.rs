@@ -110,6 +110,7 @@ impl Sheet<'_> {
             }
             self.part = part;
             self.lead = None;
+            self.form = form_of(bits);
             if alone {
                 return &[];
             }
@@ -280,6 +281,22 @@ impl Sheet<'_> {
         }
         true
     }
+}
+
+/// `Hops (whole leaf):`: the form of the hops below.
+fn form_of(bits: &[Bit]) -> Option<String> {
+    let has_amount = bits.iter().any(|bit| {
+        bit.quantity()
+            .is_some_and(|written| written.unit.dimension() == Dimension::Mass)
+    });
+    let words = bits.iter().filter_map(Bit::word);
+    let form = words.into_iter().find(|word| {
+        matches!(
+            *word,
+            "leaf" | "cone" | "cones" | "pellet" | "pellets" | "t90" | "t45"
+        )
+    });
+    form.map(str::to_owned).filter(|_| !has_amount)
 }
 
 /// `Spices at 2 minutes:`: the time of what is listed below.

@@ -15,6 +15,9 @@ use crate::quantity::{Dimension, Quantity, Unit};
 /// Stands for the time of the boil, which may be stated on a later line.
 pub(super) const WHOLE_BOIL: &str = "whole-boil";
 
+/// Stands for hops of which only that they are hops is said.
+pub(super) const UNNAMED_HOP: &str = "unnamed-hop";
+
 /// Words that say how dark a malt is.
 const SHADES: [&str; 5] = ["light", "medium", "dark", "extra", "pale"];
 
@@ -41,7 +44,16 @@ impl Item {
         among: Among,
     ) -> Option<Self> {
         let own = group.name.clone()?;
-        let name = if own.is_quoted {
+        let name = if own.words == [UNNAMED_HOP] {
+            Known {
+                name: "hops".to_owned(),
+                kind: Kind::Hop,
+                figures: Vec::new(),
+                form: Vec::new(),
+                left_out: Vec::new(),
+                is_understood: false,
+            }
+        } else if own.is_quoted {
             let found = sheet.names.catalogue.find(own.words.first()?)?;
             Known {
                 name: found.entry.name().to_owned(),
@@ -114,6 +126,9 @@ impl Item {
         }
         item.shade(&name.figures, own.span, sheet.is_us);
         item.form(&group.others);
+        if matches!(part, Part::Boil | Part::Stand) {
+            item.form(sheet.form.as_slice());
+        }
         item.colour(group);
         item.nearer_shade(sheet, &own.words);
         item.amount(group, part);
@@ -497,6 +512,7 @@ impl Item {
         let mut rest = Vec::new();
         for figure in std::mem::take(&mut group.figures) {
             let says = match (figure.dimension(), part) {
+                _ if figure.link == Link::Most => None,
                 (Some(Dimension::Time), Part::Boil)
                     if self.timing.is_empty()
                         && figure.link != Link::After
@@ -531,7 +547,7 @@ impl Item {
                 (Some(Dimension::Time), _) if self.kind == Kind::Yeast => None,
                 (Some(Dimension::Time), Part::Stand | Part::Ferment | Part::Package) => Some("for"),
                 (Some(Dimension::Temperature), Part::Stand | Part::Ferment | Part::Package)
-                    if self.timing.is_empty() =>
+                    if self.timing.iter().all(|(text, _)| text.starts_with("for")) =>
                 {
                     Some("at")
                 }
@@ -566,6 +582,21 @@ impl Item {
             }
         }
         group.figures = rest;
+        // `day 7 at 15 C`: when it goes in; the heat is that of the beer.
+        let is_dated = self
+            .timing
+            .iter()
+            .any(|(text, _)| text.starts_with("on day") || text.starts_with("when"));
+        if is_dated && self.kind != Kind::Yeast {
+            let told = &mut self.told;
+            self.timing.retain(|(text, span)| {
+                let is_heat = text.starts_with("at ");
+                if is_heat {
+                    told.push(Told::NotUsed(text.replace("at ", ""), *span));
+                }
+                !is_heat
+            });
+        }
         // `on day 5 for 3 days`, in this order.
         self.timing.sort_by_key(|(text, _)| text.starts_with("for"));
     }
@@ -608,11 +639,13 @@ impl Item {
             .count()
             > 1;
         for figure in std::mem::take(&mut group.figures) {
-            let Some(bare) = figure.bare else {
+            let Some(bare) = figure.bare.filter(|_| figure.link != Link::Day) else {
                 rest.push(figure);
                 continue;
             };
             let number = bare.middle();
+            // `between the two`: few things but hops are jotted with their minutes alone, and those by fives.
+            let is_time = self.kind == Kind::Hop || figure.link == Link::At || number % 5.0 == 0.0;
             let has_alpha = self.figures.iter().any(|(text, _)| text.ends_with("alpha"));
             let is_of_name = figure.at == end;
             let is_behind = figure.at > name || figure.link == Link::At;
@@ -628,7 +661,10 @@ impl Item {
                     text
                 }
                 (_, Part::Boil)
-                    if is_behind && self.timing.is_empty() && (0.0..=240.0).contains(&number) =>
+                    if is_time
+                        && is_behind
+                        && self.timing.is_empty()
+                        && (0.0..=240.0).contains(&number) =>
                 {
                     let text = format!("{number} min");
                     self.timing.push((format!("at {text}"), figure.span));

@@ -69,6 +69,9 @@ const JOTTED: &[(&str, Unit)] = &[
     ("dy", Unit::Day),
     ("dys", Unit::Day),
     ("ibus", Unit::Ibu),
+    ("bu", Unit::Ibu),
+    ("bus", Unit::Ibu),
+    ("bu's", Unit::Ibu),
     ("ebus", Unit::Ibu),
     ("lov", Unit::Lovibond),
     ("ºc", Unit::Celsius),
@@ -89,11 +92,21 @@ const JOTTED: &[(&str, Unit)] = &[
     ("m/ml/°p", Unit::MillionPerMillilitrePlato),
 ];
 
+/// A hand full of husks or leaves, and what three fingers hold of a powder (common practice, no source).
+pub(super) const HANDFUL_G: f64 = 20.0;
+pub(super) const PINCH_G: f64 = 0.3;
+
 /// Measures of the kitchen and the calendar, in how many of a unit: a cup of 8 US fluid ounces, a month of 30 days (common practice, no
 /// source).
 const MULTIPLES: &[(&str, Unit, f64)] = &[
     ("cup", Unit::FluidOunce, 8.0),
     ("cups", Unit::FluidOunce, 8.0),
+    ("handful", Unit::Gram, HANDFUL_G),
+    ("handfuls", Unit::Gram, HANDFUL_G),
+    ("pinch", Unit::Gram, PINCH_G),
+    ("pinches", Unit::Gram, PINCH_G),
+    // The British hundredweight of 112 pounds (by definition; from memory).
+    ("cwt", Unit::Pound, 112.0),
     ("month", Unit::Day, 30.0),
     ("months", Unit::Day, 30.0),
     ("mo", Unit::Day, 30.0),

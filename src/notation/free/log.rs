@@ -6,6 +6,7 @@ use super::date::{
 };
 use super::draft::{line, tokens};
 use super::entry::{Entry, Known, What, entries, wort};
+use super::group::day_of;
 use super::log_head::{Columns, head, is_head};
 use super::log_words::{PITCHED, YEAST};
 use super::page::{Jotted, Page};
@@ -47,7 +48,7 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
             let lines = page.lines.get(from..to).unwrap_or(&[]);
             let opening = page.opening.as_ref().filter(|_| from == 0);
             let mut log = Log::new(sheet, order, stamps.get(from..to).unwrap_or(&[]));
-            log.read(lines);
+            log.read(lines, opening.is_some_and(|opening| opening.len() > 1));
             logs.push(log.finish(opening));
             from = to;
         }
@@ -163,9 +164,9 @@ impl<'s, 'c> Log<'s, 'c> {
         }
     }
 
-    fn read(&mut self, lines: &[Jotted]) {
+    fn read(&mut self, lines: &[Jotted], is_named: bool) {
         let is_stamped = self.stamps.iter().any(Option::is_some);
-        let mut is_heading = true;
+        let mut is_heading = !is_named;
         let mut day = None;
         for (at, typed) in lines.iter().enumerate() {
             let stamped = self.stamps.get(at).copied().flatten();
@@ -241,7 +242,7 @@ impl<'s, 'c> Log<'s, 'c> {
             // A line below that of its date.
             *day = day.map(|(day, _)| (day, begin_of(typed, 0)));
         } else {
-            *day = None;
+            *day = day_behind(&mut bits);
         }
         if let Some(columns) = &self.columns {
             let counted = columns.row(&mut bits, stamped.is_some(), self.sheet.is_us);
@@ -328,8 +329,25 @@ impl<'s, 'c> Log<'s, 'c> {
             self.first_day
                 .or_else(|| self.entries.iter().find_map(since))
         };
-        self.pitched_on.or_else(first)
+        // Yeast that goes into bottles later does not begin anything.
+        let read = self
+            .entries
+            .iter()
+            .find(|entry| entry.is_of_the_beer())
+            .and_then(since);
+        let is_before = |day: &i64| read.is_none_or(|read| *day <= read);
+        self.pitched_on.filter(is_before).or_else(first)
     }
+}
+
+/// `1.014 at 19 C, day 4`: the day that stands last.
+fn day_behind(bits: &mut Vec<Bit>) -> Option<(Reckoned, Span)> {
+    let at = (0..bits.len()).rfind(|at| bits.get(*at..).and_then(day_of).is_some())?;
+    let (day, count) = bits.get(at..).and_then(day_of)?;
+    (at > 0 && at + count == bits.len()).then_some(())?;
+    let span = super::words::covered(bits.get(at..)?)?;
+    bits.truncate(at);
+    Some((Reckoned::SincePitching(day.middle()), span))
 }
 
 /// `chilled overnight, pitched 10/6`: the date behind the word.

@@ -27,6 +27,19 @@ const IMPERIAL: &[&str] = &[
     "barm",
 ];
 
+/// Of them those that no American says.
+const BRITISH: &[&str] = &[
+    "brl",
+    "brls",
+    "firkin",
+    "firkins",
+    "kilderkin",
+    "kilderkins",
+    "kils",
+    "gyle",
+    "barm",
+];
+
 /// Whose gallons a text speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Gallons {
@@ -40,11 +53,18 @@ pub(super) enum Gallons {
 }
 
 /// What speaks for imperial measure or against it.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a sign that a text may have beside the others"
+)]
 #[derive(Default)]
 struct Signs {
     word: bool,
+    /// A word or a unit that only the British use, whatever thermometers they have.
+    is_strong: bool,
     metric: bool,
     customary: bool,
+    quarts: bool,
 }
 
 impl Gallons {
@@ -52,6 +72,7 @@ impl Gallons {
         let mut signs = Signs::default();
         signs.look(&mut document.lines());
         match (signs.customary, signs.word, signs.metric) {
+            _ if signs.is_strong && !signs.quarts => Self::ByWord,
             (false, true, _) => Self::ByWord,
             (false, false, true) => Self::ByMetric,
             (false, false, false) => Self::Unsaid,
@@ -102,6 +123,15 @@ impl Gallons {
 /// How the question begins.
 pub(super) const WHOSE_BARRELS: &str = "expected whose barrels";
 
+/// How the question begins.
+pub(super) const WHOSE_HUNDREDWEIGHT: &str = "expected whose hundredweight";
+
+/// 112 pounds in Britain, 100 in the United States.
+pub(super) fn whose_hundredweight(span: Span) -> Diagnostic {
+    let message = format!("{WHOSE_HUNDREDWEIGHT} `cwt` is; assumed the British one of 112 lb");
+    Diagnostic::warning(Code::MissingUnit, span, message).with_help("state the mass in lb or kg")
+}
+
 /// A British barrel is larger than an American one by two fifths.
 fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
     let typed = written.to_string();
@@ -116,12 +146,18 @@ impl Signs {
         for line in lines {
             for bit in scan::scan(line.tokens()) {
                 if let Some(written) = bit.quantity() {
+                    self.quarts |= matches!(
+                        written.unit,
+                        Unit::Quart | Unit::QuartPerPound | Unit::GallonPerPound
+                    );
+                    self.is_strong |= written.unit == Unit::Stone;
                     self.metric |= matches!(written.unit, Unit::Celsius | Unit::Litre);
                     self.customary |= matches!(
                         written.unit,
                         Unit::Fahrenheit | Unit::Quart | Unit::QuartPerPound | Unit::GallonPerPound
                     );
                 }
+                self.is_strong |= bit.word().is_some_and(|word| BRITISH.contains(&word));
                 self.word |= bit.word().is_some_and(|word| IMPERIAL.contains(&word));
             }
             self.look(&mut line.lines());

@@ -65,14 +65,14 @@ pub(super) fn understood(
     catalogue: &Catalogue,
 ) -> (Document<'static>, Vec<Told>) {
     let mut told = Vec::new();
-    let pointed = comma::with_points(document, &mut told);
-    let document = pointed.as_ref().unwrap_or(document);
     // One line without indent that is none of the notation's, and the text is a page that somebody jotted.
     let is_jotted = document.lines().any(|line| {
         let tokens = line.tokens();
         let is_slip = tokens.first().is_some_and(|first| is_slip(first.text()));
         opens_statement(tokens).is_none() && !is_slip
     });
+    let pointed = comma::with_points(document, is_jotted, &mut told);
+    let document = pointed.as_ref().unwrap_or(document);
     let names = Names::of(catalogue);
     let mut reader = Reader {
         is_jotted,
@@ -108,7 +108,10 @@ fn ask_once(told: &mut Vec<Told>) {
 }
 
 /// How questions begin that are of a whole text.
-const OF_THE_TEXT: [&str; 3] = [
+const OF_THE_TEXT: [&str; 6] = [
+    measure::WHOSE_HUNDREDWEIGHT,
+    entry::WHICH_INSTRUMENT,
+    comma::DECIMAL_COMMA,
     measure::WHOSE_BARRELS,
     fill::WHICH_SCALE,
     jotted_unit::POUND_SIGN,
@@ -233,8 +236,9 @@ impl Reader<'_, '_> {
         }
         for line in typed.lines() {
             // Who writes the notation is told what is wrong with a line of it.
-            let is_of_notation =
-                !self.is_jotted && (opens_line(line.tokens()) || slips_line(line.tokens()));
+            let is_of_notation = !self.is_jotted
+                && (opens_line(line.tokens()) || slips_line(line.tokens()))
+                && !(part == Part::Plant && plant::reads_whole(line, &self.sheet));
             self.keep(line, part, false, is_of_notation || self.is_right(line));
         }
         let has_lines = typed.lines().next().is_some();
@@ -266,8 +270,20 @@ impl Reader<'_, '_> {
             let is_item = below.is_some_and(|line| is_read(line, trial.line(line)))
                 && trial.draft.mash.lines.len() == 1
                 && trial.draft.count() == 1;
+            let is_report = !trial.draft.water.is_empty()
+                && trial.draft.count() == trial.draft.water.len()
+                && trial
+                    .told
+                    .iter()
+                    .all(|told| matches!(told, Told::Assumed(..) | Told::Remark(..)));
             if is_item {
                 self.sheet.take(trial);
+            } else if below.is_some() && is_report {
+                let lines = std::mem::take(&mut trial.draft.water);
+                kept.extend(lines.into_iter().map(Entry::Line));
+                self.sheet.take(trial);
+            } else if let Some(line) = below.filter(|line| self.sheet.is_of_waters(line)) {
+                self.sheet.unread(line, Part::Water);
             } else {
                 kept.extend(own(vec![entry.clone()]));
             }

@@ -2,7 +2,8 @@
 
 use super::draft::{line, tokens};
 use super::fill::fill;
-use super::group::{Figure, Group, Link};
+use super::group::{Figure, Group, Link, Name};
+use super::item::UNNAMED_HOP;
 use super::said::{Part, Said, Slot, trade};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -12,6 +13,9 @@ use crate::quantity::lexer::AsWritten;
 
 /// Noted once the mash has an ingredient of the notation.
 const GRIST: &str = "grist";
+
+/// Noted while the batch is a volume that no word says it is.
+const UNLABELLED: &str = "batch without a label";
 
 impl Sheet<'_> {
     /// Reads a group; gives whether it says anything, and what is left of it.
@@ -53,11 +57,13 @@ impl Sheet<'_> {
         let mut any = false;
         let takes_item = said.iter().find(|said| said.takes_item());
         if let Some(said) = takes_item {
+            Self::unnamed_hop(said, &mut group);
             // `pitch cascade`: no yeast, and nothing else that is pitched.
             if said.line.starts_with("pitch") && self.is_no_yeast(&group) {
                 return (false, group);
             }
-            any = group.name.is_some() && self.item_of(said, &mut group)
+            any = self.fresh_yeast(said, &mut group)
+                || group.name.is_some() && self.item_of(said, &mut group)
                 || said.line.starts_with("pitch")
                     && (self.pitched_at(&mut group) || self.keep_pitching_heat(&mut group));
             // What follows goes into the fermenter, whatever the yeast is.
@@ -92,9 +98,16 @@ impl Sheet<'_> {
         }
         let has_item = group.name.is_some() || takes_item.is_some();
         let is_yeast = self.is_yeast(&group);
-        let is_packaged =
-            said.iter().any(|said| said.part == Part::Package) || self.part == Part::Package;
-        any |= is_packaged && self.container(&group);
+        let is_moved = ["rack", "fill"]
+            .iter()
+            .any(|verb| group.phrase.starts_with(verb));
+        let is_packaged = is_moved
+            || said.iter().any(|said| said.part == Part::Package)
+            || self.part == Part::Package;
+        if is_packaged && self.container(&group) {
+            any = true;
+            self.without_counts(&mut group);
+        }
         if group.name.is_some() {
             any |= self.plain_item(&mut group);
         }
@@ -179,7 +192,10 @@ impl Sheet<'_> {
             }
             // A dose beside words that are not known is of something else.
             let is_packaged = said.part == Part::Package && part != Part::Package;
-            if is_packaged && (!group.others.is_empty() || has_item) {
+            if is_packaged
+                && !said.line.contains("{volumes}")
+                && (!group.others.is_empty() || has_item)
+            {
                 continue;
             }
             // The last rest of several stands alone: a strike temperature is none.
@@ -192,12 +208,38 @@ impl Sheet<'_> {
             }
         }
         any |= part == Part::Ferment && self.held_for(group);
+        any |= self.boil_of_heading(group, has_item);
         any
+    }
+
+    /// `In the copper, an hour:`
+    fn boil_of_heading(&mut self, group: &mut Group, has_item: bool) -> bool {
+        let [time] = group.figures.as_slice() else {
+            return false;
+        };
+        let is_it = self.is_heading && self.part == Part::Boil && self.draft.boil.opening.is_none();
+        if !is_it
+            || has_item
+            || !group.others.is_empty()
+            || time.dimension() != Some(Dimension::Time)
+        {
+            return false;
+        }
+        self.is_boil_jotted = true;
+        self.once.insert("boil".to_owned());
+        self.draft.boil.opening = Some(tokens(&format!("boil {}", time.text()), time.span));
+        group.figures.clear();
+        true
     }
 
     /// Writes the line of a row, if its slots can be filled.
     fn say(&mut self, said: &'static Said, group: &mut Group) -> bool {
         if !self.is_open(said, group) {
+            return false;
+        }
+        // `calcium 100 mg/L as CaCO3` is no calcium: the notation converts it.
+        let is_converted = group.others.iter().any(|word| word == "caco3");
+        if is_converted && said.part == Part::Water && !said.line.starts_with("alkalinity") {
             return false;
         }
         // `bitterness 6 IBU from saaz`: of that one.
@@ -246,6 +288,10 @@ impl Sheet<'_> {
     /// Whether what may be said once is not said yet.
     fn is_open(&self, said: &Said, group: &Group) -> bool {
         let key = key_of(said.line.split(' '));
+        // `Batch: 20 L`, behind litres that only looked like it.
+        if key == "batch" && !said.is_of_figures() && self.once.contains(UNLABELLED) {
+            return true;
+        }
         if key == "boil" && self.once.contains("boil") {
             // Of several boils the wort's is the longest: a decoction boils for minutes.
             let mut times = group.figures.iter().filter_map(|figure| figure.written);
@@ -261,6 +307,19 @@ impl Sheet<'_> {
 
     fn put(&mut self, said: &Said, tokens: Vec<Token<'static>>) {
         let first = said.line.split(' ').next().unwrap_or("");
+        if first == "batch" {
+            if self.once.remove(UNLABELLED) {
+                let is_batch = |line: &Line<'_>| {
+                    line.tokens()
+                        .first()
+                        .is_some_and(|token| token.text() == "batch")
+                };
+                self.draft.head.retain(|line| !is_batch(line));
+            }
+            if said.is_of_figures() {
+                self.once.insert(UNLABELLED.to_owned());
+            }
+        }
         self.once.insert(key_of(said.line.split(' ')));
         match (said.part, first) {
             (Part::Boil, "boil") => {
@@ -269,7 +328,9 @@ impl Sheet<'_> {
             }
             (Part::Stand, "stand") if self.set_stand(&tokens) => {}
             (Part::Stand, _) => {
-                self.is_stand_open = false;
+                let is_assumed =
+                    |told: &Told| matches!(told, Told::Default(what, ..) if what == "stand");
+                self.is_stand_open = first == "stand" && self.told.last().is_some_and(is_assumed);
                 self.is_cool_jotted |= first == "cool";
                 self.draft.hot.push(line(tokens, Vec::new()));
             }
@@ -375,6 +436,68 @@ impl Sheet<'_> {
         let opening = self.draft.boil.opening.as_ref()?;
         let text = text_of(opening.get(1..)?);
         boiled(opening).map(|_| text)
+    }
+
+    /// `dry hop 40 g, 3 days`: hops without a name bring no bitterness that would have to be known.
+    fn unnamed_hop(said: &Said, group: &mut Group) {
+        let is_dry =
+            said.phrases().any(|phrase| phrase == "dry hop") && group.phrase.contains("hop");
+        let is_dose = |figure: &Figure| {
+            matches!(
+                figure.dimension(),
+                Some(Dimension::Mass | Dimension::Concentration)
+            )
+        };
+        let plain = group
+            .others
+            .iter()
+            .all(|word| trade().is_how_made(word) || trade().container(word).is_some());
+        if is_dry && plain && group.name.is_none() && group.figures.iter().any(is_dose) {
+            let span = group.span.unwrap_or_default();
+            group.name = Some(Name {
+                words: vec![UNNAMED_HOP.to_owned()],
+                span,
+                at: group.said_at,
+                is_known: true,
+                is_quoted: false,
+            });
+        }
+    }
+
+    /// `bottle with dextrose and fresh yeast`: any yeast will do.
+    fn fresh_yeast(&mut self, said: &Said, group: &mut Group) -> bool {
+        let is_it = said.line.starts_with("pitch") && self.is_filled && self.is_pitched;
+        if !is_it || group.name.is_some() || group.phrase != "yeast" {
+            return false;
+        }
+        let span = group.span.unwrap_or_default();
+        let packs = group
+            .figures
+            .iter()
+            .position(|figure| figure.dimension() == Some(Dimension::Packs));
+        let amount = packs.map(|at| group.figures.remove(at).text());
+        let text = format!("add {} ale yeast", amount.unwrap_or_default());
+        self.told
+            .push(Told::Default("yeast".into(), "ale yeast".into(), span));
+        self.draft
+            .package
+            .lines
+            .push(line(tokens(&text, span), Vec::new()));
+        group.others.retain(|word| !trade().is_how_made(word));
+        true
+    }
+
+    /// How many there are is the brewer's business.
+    fn without_counts(&mut self, group: &mut Group) {
+        let is_count = |figure: &mut Figure| {
+            figure.link == Link::None
+                && figure
+                    .bare
+                    .is_some_and(|bare| bare.high.is_none() && bare.low.fract() == 0.0)
+        };
+        for figure in group.figures.extract_if(.., is_count) {
+            self.told.push(Told::NotUsed(figure.text(), figure.span));
+        }
     }
 
     /// `keg`, `36 bottles`: what the beer is filled into.

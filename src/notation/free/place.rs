@@ -36,7 +36,12 @@ impl Sheet<'_> {
                 .filter(|_| !is_timed && said.part == Part::Ferment),
         );
         // `bottled with 7 g/L dextrose`
-        let part = if verb == "add" && self.is_packaging && said.part == Part::Ferment {
+        let is_sugar = |group: &Group| {
+            let name = group.name.as_ref();
+            name.is_some_and(|name| self.names.resolve(&name.words, &[Kind::Sugar]).is_some())
+        };
+        let is_filled = self.is_filled || self.is_packaging && is_sugar(group);
+        let part = if verb == "add" && is_filled && said.part == Part::Ferment {
             Part::Package
         } else {
             said.part
@@ -169,8 +174,20 @@ impl Sheet<'_> {
         {
             return false;
         }
-        if item.kind == Kind::Yeast && !item.is_stated() && self.is_packaging {
+        let is_called_yeast = group
+            .name
+            .as_ref()
+            .is_some_and(|name| name.words.iter().any(|word| word == "yeast"));
+        // `bottle with fresh champagne yeast` goes in, `bottling yeast` alone does not say that it does.
+        if item.kind == Kind::Yeast
+            && !item.is_stated()
+            && self.is_packaging
+            && !(self.is_filled && self.is_pitched && is_called_yeast)
+        {
             return false;
+        }
+        if item.is_stated() {
+            self.last.clone_from(&group.name);
         }
         *group = rest;
         let verb = match (part, item.kind) {
@@ -246,9 +263,10 @@ impl Sheet<'_> {
             return Part::Package;
         }
         let is_of_cellar = group.figures.iter().any(|figure| {
-            figure.written.is_some_and(|written| {
-                written.unit.dimension() == Dimension::Time && is_of_cellar(&written)
-            })
+            figure.link == Link::Day
+                || figure.written.is_some_and(|written| {
+                    written.unit.dimension() == Dimension::Time && is_of_cellar(&written)
+                })
         });
         match (self.part, kind) {
             (Part::Boil | Part::Stand, _) if is_of_cellar => Part::Ferment,
@@ -274,10 +292,10 @@ impl Sheet<'_> {
             {
                 Part::Package
             }
-            (Part::Ferment | Part::Boil | Part::Stand, kind)
+            (Part::Ferment | Part::Boil | Part::Stand | Part::Package, kind)
                 if self.is_filled
                     && !matches!(kind, Kind::Malt | Kind::Grain)
-                    && self.is_pitched =>
+                    && (self.is_pitched || kind != Kind::Yeast) =>
             {
                 Part::Package
             }
@@ -329,7 +347,17 @@ impl Sheet<'_> {
         let Some(stand) = self.draft.hot.last_mut() else {
             return false;
         };
-        stand.tokens = said.to_vec().into_boxed_slice();
+        let mut said = said.to_vec();
+        if !said.iter().any(|token| token.text() == "at") {
+            let at = stand.tokens.iter().position(|token| token.text() == "at");
+            said.extend(
+                at.and_then(|at| stand.tokens.get(at..))
+                    .unwrap_or(&[])
+                    .iter()
+                    .cloned(),
+            );
+        }
+        stand.tokens = said.into_boxed_slice();
         let is_assumed = |told: &Told| matches!(told, Told::Default(what, _, _) if what == "stand");
         if let Some(at) = self.told.iter().rposition(is_assumed) {
             self.told.remove(at);

@@ -9,7 +9,7 @@ use super::said::trade;
 use super::scan::{scan, scan_apart};
 use super::sheet::{Sheet, Told};
 use super::words::{Clause, clauses};
-use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Severity, Span};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
@@ -94,6 +94,46 @@ fn is_of_a_plant(clause: &Clause<'_>) -> bool {
         || is_alone && says(&[Tag::NoSparge, Tag::BatchSparge, Tag::NoChill])
         || says(&[Tag::Bag]) && clause.bits.len() == 1
         || is_vessel(clause.bits)
+        || is_size(clause.bits)
+}
+
+/// `leaves 2 qt behind`, beside other figures of a plant.
+fn is_loss(clause: &Clause<'_>) -> bool {
+    let is_volume = |bit: &Bit| {
+        bit.quantity()
+            .is_some_and(|written| written.unit.dimension() == Dimension::Volume)
+    };
+    tags(clause.bits).iter().any(|(_, tag)| *tag == Tag::Loss)
+        && clause.bits.iter().filter(|bit| is_volume(bit)).count() == 1
+}
+
+/// `my kettle 9 gal`, `my mash tun is a 15 L cool box`: a vessel and its size, and no heat or time beside it.
+fn is_size(bits: &[Bit]) -> bool {
+    let figures: Vec<usize> = (0..bits.len())
+        .filter(|at| {
+            bits.get(*at)
+                .is_some_and(|bit| bit.quantity().is_some() || bit.bare().is_some())
+        })
+        .collect();
+    let [at] = figures[..] else { return false };
+    let is_volume = bits
+        .get(at)
+        .and_then(Bit::quantity)
+        .is_some_and(|written| written.unit.dimension() == Dimension::Volume);
+    let between = |from: usize| {
+        bits.get(from..at).is_some_and(|bits| {
+            bits.iter()
+                .all(|bit| matches!(bit.word(), Some("is" | "a" | "an" | "of" | "holds")))
+        })
+    };
+    let before = bits.get(..at).unwrap_or(&[]);
+    let is_vessel = (0..before.len()).any(|from| {
+        let found = before.get(from..).and_then(tag);
+        found.is_some_and(|(tag, count)| {
+            matches!(tag, Tag::Kettle | Tag::Tun) && between(from + count)
+        })
+    });
+    is_volume && is_vessel
 }
 
 /// What stands between the size of a vessel and its name.
@@ -134,11 +174,18 @@ fn is_vessel(bits: &[Bit]) -> bool {
 /// Parts the clauses of a sheet that speak of the plant from the rest.
 pub(super) fn parted(bits: &[Bit]) -> (Vec<Bit>, Vec<Bit>) {
     let (mut rest, mut plant) = (bits.to_vec(), Vec::new());
-    for clause in clauses(bits)
-        .iter()
-        .rev()
-        .filter(|clause| is_of_a_plant(clause))
-    {
+    let clauses = clauses(bits);
+    let is_measured = |clause: &Clause<'_>| clause.bits.iter().all(|bit| bit.word().is_none());
+    for (_, clause) in clauses.iter().enumerate().rev().filter(|(at, clause)| {
+        // `batch sparge x2, 80 C`: of the day, and not of the plant.
+        let is_way = tags(clause.bits)
+            .iter()
+            .any(|(_, tag)| *tag == Tag::BatchSparge);
+        let next = clauses.get(at + 1).is_some_and(is_measured);
+        let is_next = |before: &usize| clauses.get(*before).is_some_and(is_of_a_plant);
+        let follows = at.checked_sub(1).as_ref().is_some_and(is_next) && is_loss(clause);
+        is_of_a_plant(clause) && !(is_way && next) || follows
+    }) {
         let from = clause.from;
         let to = (from + clause.bits.len() + 1).min(rest.len());
         let mut own: Vec<Bit> = rest.splice(from..to, []).collect();
@@ -180,6 +227,23 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Line<'static> {
         tokens("brewhouse Plant", here)
     });
     plant.finish(opening)
+}
+
+/// Whether all of a line is read in other words than the notation's.
+pub(super) fn reads_whole(typed: &Line<'_>, sheet: &Sheet<'_>) -> bool {
+    let mut trial = sheet.trial(true);
+    let mut bits = scan(typed.tokens());
+    let gallons = trial.gallons;
+    gallons.read(&mut bits, &mut trial.told);
+    let mut plant = Reader::new(&mut trial);
+    plant.line(&bits);
+    let is_read = !plant.lines.is_empty();
+    let is_fine = |told: &Told| match told {
+        Told::Assumed(..) => true,
+        Told::Asked(found) => found.severity == Severity::Warning,
+        _ => false,
+    };
+    is_read && trial.told.iter().all(is_fine)
 }
 
 /// What a sheet says of the plant that it was brewed on: a plant of the beer's name.
@@ -588,8 +652,10 @@ impl<'s, 'c> Reader<'s, 'c> {
             }
             return self.put("evaporation", &text, span);
         }
-        let is_yield =
-            whole.contains(&Tag::Yield) || whole.contains(&Tag::Brewhouse) || whole.is_empty();
+        let is_yield = whole.contains(&Tag::Yield)
+            || whole.contains(&Tag::Brewhouse)
+            || whole.is_empty()
+            || whole == [Tag::IntoFermenter];
         let is_open = self.reached.is_none();
         let likely = (30.0..=100.0).contains(&written.number);
         if is_yield && is_open && likely {
@@ -797,6 +863,10 @@ impl<'s, 'c> Reader<'s, 'c> {
                     .sheet
                     .told
                     .push(Told::NotUsed(written.to_string(), bit.span)),
+                What::Bare(_) if !is_used && is_power(stretch) => {
+                    words.push("power");
+                    place = Some(place.map_or(bit.span, |place| place.to(bit.span)));
+                }
                 What::Bare(number) if !is_used => self
                     .sheet
                     .told
@@ -822,10 +892,8 @@ impl<'s, 'c> Reader<'s, 'c> {
         let Some(doubt) = stretch.first().and_then(Bit::doubt) else {
             return;
         };
-        let power = ["btu", "w", "watt", "watts", "kw"];
-        let next = stretch.get(1).and_then(Bit::word);
         // A power has no line, whatever its comma means.
-        if !next.is_some_and(|word| power.contains(&word)) {
+        if !is_power(stretch) {
             self.sheet.told.push(Told::Asked(doubt));
         }
     }
@@ -900,11 +968,13 @@ impl<'s, 'c> Reader<'s, 'c> {
         } else if says(Tag::Tun) || says(Tag::EndOfBoil) || says(Tag::Kettle) {
             ""
         } else if is_large {
-            let message =
-                format!("expected where a yield of {reached} is counted, found no word of it");
+            let message = format!(
+                "expected where a yield of {reached} is counted, found no word of it; assumed the end of the boil"
+            );
             let found = Diagnostic::warning(Code::MissingQuantity, span, message)
                 .with_help(format!("write `extract yield {reached}` for the end of the boil, or `extract yield {reached} in fermenter`"));
             self.sheet.told.push(Told::Asked(found));
+            self.put("extract yield", &format!("extract yield {reached}"), span);
             return;
         } else {
             " in fermenter"
@@ -923,7 +993,13 @@ impl<'s, 'c> Reader<'s, 'c> {
 fn per_what(share: &AsWritten, span: Span) -> Diagnostic {
     let message = format!("expected a time after an evaporation of `{share}`; assumed per hour");
     Diagnostic::warning(Code::MissingQuantity, span, message)
-        .with_help(format!("write `evaporation {share} per hour`"))
+        .with_help(format!("write `{share} per hour`"))
+}
+
+/// `5500 W`, which no line holds.
+fn is_power(stretch: &[Bit]) -> bool {
+    let next = stretch.get(1).and_then(Bit::word);
+    next.is_some_and(|word| matches!(word, "btu" | "w" | "watt" | "watts" | "kw"))
 }
 
 /// `per hour`, `an hour`, `/h` behind a share.

@@ -236,11 +236,23 @@ impl<'r> Scanner<'r> {
             return doubtful(number);
         }
         if found.is_none() && measures_otherwise(after) {
-            return What::Word("figure".into());
+            let unit = word_at(after);
+            self.at += skipped + unit.len();
+            return What::Word(format!("{} {}", marked.middle(), unit.to_lowercase()));
         }
         match found {
             Some((unit, length, factor)) => {
+                let begins = self
+                    .raw
+                    .text
+                    .get(..self.at - text.len())
+                    .is_some_and(|before| before.trim().is_empty());
                 self.at += skipped + length;
+                // `9 lbs. Munich`: a short form, where no sentence has begun yet.
+                let is_amount = matches!(unit.dimension(), Dimension::Mass | Dimension::Volume);
+                if begins && is_amount && self.rest().starts_with(". ") {
+                    self.at += 1;
+                }
                 What::Quantity(AsWritten::marked(times(marked, factor), unit))
             }
             None => What::Bare(marked),
@@ -289,7 +301,7 @@ fn measures_otherwise(text: &str) -> bool {
     word.starts_with('°')
         || matches!(
             word.as_str(),
-            "dh" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
+            "dh" | "qr" | "qrs" | "ppb" | "ntu" | "rpm" | "kwh" | "btu" | "amp" | "amps"
         )
 }
 

@@ -1,7 +1,7 @@
 //! What a line says once of several things: a time for all its additions, the heat of pitching beside the yeast.
 
 use super::bit::Bit;
-use super::group::{Figure, Group, Link};
+use super::group::{Figure, Group, Link, Name};
 use super::said::{Part, Slot};
 use super::sheet::{Sheet, Souring, Told};
 use crate::catalogue::Kind;
@@ -151,6 +151,102 @@ impl Sheet<'_> {
         }
     }
 
+    /// `Northern Brewer, 8.2 % alpha:` with `1 oz at 60 min` below it: the hop that a line does not name.
+    pub(super) fn below_heading(&mut self, groups: &mut [Group]) {
+        if !matches!(self.part, Part::Boil | Part::Stand | Part::Ferment) {
+            self.headed = None;
+            return;
+        }
+        let is_named = groups
+            .iter()
+            .any(|group| group.name.as_ref().is_some_and(|name| name.is_known));
+        if is_named {
+            let is_hop = |name: &&Name| self.names.resolve(&name.words, &[Kind::Hop]).is_some();
+            let is_weighed = groups.iter().any(|group| {
+                group
+                    .amounts()
+                    .any(|figure| figure.dimension() == Some(Dimension::Mass))
+            });
+            let first = groups
+                .iter()
+                .find_map(|group| group.name.as_ref())
+                .filter(is_hop);
+            let alpha = groups
+                .iter()
+                .flat_map(|group| &group.figures)
+                .find(|figure| figure.dimension() == Some(Dimension::Percent));
+            self.headed = first
+                .filter(|_| self.is_heading && !is_weighed)
+                .map(|name| (name.clone(), alpha.copied()));
+            return;
+        }
+        let is_more = |group: &Group| group.others.iter().any(|word| word == "another");
+        let again = self
+            .last
+            .clone()
+            .filter(|_| groups.iter().any(is_more))
+            .map(|name| (name, None));
+        let Some((name, alpha)) = self.headed.clone().or(again) else {
+            return;
+        };
+        for group in groups {
+            let is_weighed = group
+                .figures
+                .iter()
+                .any(|figure| figure.dimension() == Some(Dimension::Mass));
+            if !is_weighed || !group.said.is_empty() || group.name.is_some() {
+                continue;
+            }
+            let span = group.span.unwrap_or(name.span);
+            group.name = Some(Name {
+                at: SHARED + 1,
+                span,
+                ..name.clone()
+            });
+            group.figures.extend(alpha.map(|alpha| Figure {
+                at: SHARED + 9,
+                ..alpha
+            }));
+            self.told.push(Told::Default(
+                "the hop of the line".into(),
+                name.words.join(" "),
+                span,
+            ));
+        }
+    }
+
+    /// `half a pound each of Munich and wheat malt`: an amount of each.
+    pub(super) fn share_each(bits: &[Bit], groups: &mut [Group]) {
+        let is_each = |pair: &[Bit]| {
+            let [amount, each] = pair else { return false };
+            each.word() == Some("each")
+                && amount
+                    .quantity()
+                    .is_some_and(|written| written.unit.dimension() == Dimension::Mass)
+        };
+        let Some(at) = bits.windows(2).position(is_each) else {
+            return;
+        };
+        let amount = groups
+            .iter()
+            .flat_map(|group| &group.figures)
+            .find(|figure| figure.at == at)
+            .copied();
+        let Some(amount) = amount else { return };
+        for group in groups {
+            let follows = group
+                .name
+                .as_ref()
+                .is_some_and(|name| name.is_known && name.at > at);
+            if follows && group.said.is_empty() && group.amounts().next().is_none() {
+                group.figures.push(Figure {
+                    at: SHARED,
+                    ..amount
+                });
+            }
+        }
+    }
+
     /// `Ferment 19 C with ale yeast`, `Cool to 24 C, saison yeast 40 g/hL`: the heat at which the yeast of the line is pitched.
     pub(super) fn pitching_heat(&mut self, groups: &mut Vec<Group>) {
         let is_yeast = |group: &Group| {
@@ -169,7 +265,10 @@ impl Sheet<'_> {
                 && group.when.is_empty()
                 && group.figures.len() == 1
                 && has_heat(group)
-                && group.figures.iter().all(|figure| figure.link != Link::To)
+                && group
+                    .figures
+                    .iter()
+                    .all(|figure| !matches!(figure.link, Link::To | Link::Most))
         };
         let says =
             |group: &Group, word: &str| group.said.iter().any(|said| said.line.starts_with(word));

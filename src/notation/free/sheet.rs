@@ -3,11 +3,11 @@
 use super::alpha_units;
 use super::bit::Bit;
 use super::draft::{Draft, line, tokens};
-use super::group::{Figure, Group, groups};
+use super::group::{Figure, Group, Name, groups};
 use super::item::WHOLE_BOIL;
-use super::jotted_unit::pound_sign;
+use super::jotted_unit::{HANDFUL_G, PINCH_G, pound_sign};
 use super::log;
-use super::measure::Gallons;
+use super::measure::{Gallons, whose_hundredweight};
 use super::names::Names;
 use super::page::{Jotted, Page};
 use super::pieces;
@@ -18,11 +18,12 @@ use super::schedule;
 use super::store;
 use super::turns;
 use super::yeast;
+use crate::catalogue::Kind;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::notation::lower::{is_form_of_hops, labels_dose, may_label};
 use crate::notation::tree::{Line, Token};
-use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
 use std::collections::BTreeSet;
 
 /// A remark of the writer, or a figure that was not used.
@@ -111,6 +112,12 @@ pub(super) struct Sheet<'c> {
     /// Whether the line has spoken of what the beer is filled into.
     pub(super) is_filled: bool,
     pub(super) is_boil_jotted: bool,
+    /// The hop of which a heading says that its amounts follow, with its alpha acids.
+    pub(super) headed: Option<(Name, Option<Figure>)>,
+    /// The ingredient that went in last, of which `another 500 g` may follow.
+    pub(super) last: Option<Name>,
+    /// The form of hops that a heading names.
+    pub(super) form: Option<String>,
     /// Whether the last stand is one that was assumed for what goes into it.
     pub(super) is_stand_open: bool,
     /// Whether a cooling was jotted.
@@ -147,6 +154,9 @@ impl<'c> Sheet<'c> {
             lead: None,
             is_pitched: false,
             is_boil_jotted: false,
+            form: None,
+            headed: None,
+            last: None,
             is_stand_open: false,
             is_cool_jotted: false,
             has_begun: false,
@@ -188,6 +198,9 @@ impl<'c> Sheet<'c> {
             return Read::All;
         }
         let before = self.part;
+        if bits.first().is_some_and(|bit| bit.is_mark('-')) {
+            bits.remove(0);
+        }
         let bits = self.without_heading(&bits);
         if self.part != before {
             self.turns = None;
@@ -229,6 +242,17 @@ impl<'c> Sheet<'c> {
         let mut open = Vec::new();
         let mut is_decoction = false;
         let mut groups = self.groups(bits);
+        let is_hot = |group: &Group| {
+            group.figures.iter().any(|figure| {
+                figure.bare.is_some() || figure.dimension() == Some(Dimension::Temperature)
+            })
+        };
+        let several = groups.iter().filter(|group| is_hot(group)).count() > 1;
+        if let Some(first) = groups.first_mut() {
+            first.is_first_of_several = several;
+        }
+        self.below_heading(&mut groups);
+        Self::share_each(bits, &mut groups);
         self.share_times(&mut groups);
         self.pitching_heat(&mut groups);
         // Sugar on a line that speaks of bottles is for them.
@@ -325,6 +349,21 @@ impl<'c> Sheet<'c> {
 
     /// `10# pale malt`, in a text that says pounds nowhere else.
     fn ask_of_signs(&mut self, typed: &[Token<'_>]) {
+        for token in typed {
+            let word = token.text().trim_end_matches('s').to_lowercase();
+            if word.ends_with("cwt") && self.gallons != Gallons::ByWord {
+                self.told
+                    .push(Told::Asked(whose_hundredweight(token.span())));
+            }
+            let grams = match word.as_str() {
+                "handful" => HANDFUL_G,
+                "pinch" | "pinche" => PINCH_G,
+                _ => continue,
+            };
+            let read = AsWritten::plain(grams, Unit::Gram).to_string();
+            self.told
+                .push(Told::Assumed(token.text().to_owned(), read, token.span()));
+        }
         for token in typed.iter().filter(|_| !self.is_us) {
             let number = token.text().strip_suffix('#').unwrap_or("");
             if !number.is_empty()
@@ -400,6 +439,9 @@ impl<'c> Sheet<'c> {
             draft: Draft::default(),
             told: Vec::new(),
             once: self.once.clone(),
+            form: self.form.clone(),
+            headed: self.headed.clone(),
+            last: self.last.clone(),
             logs: Vec::new(),
             plants: Vec::new(),
             equipment: Vec::new(),
@@ -436,7 +478,13 @@ impl<'c> Sheet<'c> {
 
     /// Whether a heat without its scale was read as one in degrees Celsius.
     pub(super) fn guesses_heat(&self) -> bool {
-        let is_it = |told: &Told| matches!(told, Told::Assumed(_, read, _) if read.ends_with(" C"));
+        // Beer that rises to 21 rises in degrees Celsius, and one that is held at 5 may be in the other scale.
+        let is_it = |told: &Told| match told {
+            Told::Assumed(_, read, _) => read
+                .strip_suffix(" C")
+                .is_some_and(|number| number.parse().is_ok_and(|number: f64| number < 15.0)),
+            _ => false,
+        };
         self.told.iter().any(is_it)
     }
 
@@ -560,6 +608,20 @@ impl<'c> Sheet<'c> {
                 && group.doubt.is_none()
                 && !is_slip(group)
         })
+    }
+
+    /// Whether a line speaks of waters and of nothing that is counted: `tap cut half and half with rain water`.
+    pub(super) fn is_of_waters(&self, typed: &Line<'_>) -> bool {
+        let groups = self.groups(&scan(typed.tokens()));
+        let is_water = |name: &Name| self.names.resolve(&name.words, &[Kind::Beverage]).is_some();
+        groups
+            .iter()
+            .any(|group| group.name.as_ref().is_some_and(is_water))
+            && groups.iter().all(|group| {
+                group.figures.is_empty()
+                    && group.doubt.is_none()
+                    && group.name.as_ref().is_none_or(is_water)
+            })
     }
 
     /// A line that says nothing that can be read: an ingredient that is not known is complained of, all else is told.

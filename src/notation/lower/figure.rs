@@ -2,7 +2,7 @@
 
 use super::Lower;
 use super::stated::Attribute;
-use crate::catalogue::Kind;
+use crate::catalogue::{ColourBasis, Kind};
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, choice};
 use crate::notation::tree::{Token, text_of};
 use crate::quantity::Dimension;
@@ -36,6 +36,8 @@ pub(super) const DIMENSIONS: [Dimension; 7] = [
 
 const MASHED: &[Kind] = &[Kind::Malt, Kind::Grain];
 const SOLID: &[Kind] = &[Kind::Malt, Kind::Grain, Kind::Sugar];
+/// What dissolves as it is: its colour is of a solution.
+const DISSOLVES: &[Kind] = &[Kind::Sugar];
 const HAS_COLOUR: &[Kind] = &[
     Kind::Malt,
     Kind::Grain,
@@ -75,6 +77,68 @@ pub(super) static ATTRIBUTES: Table<AttributeReader> = Table(&[
             ],
         ),
         read: |lower, said, facts| lower.fact(&mut facts.colour, said),
+    },
+    Rule {
+        row: of(
+            DISSOLVES,
+            &["in a 10 % solution", "in 10 % solution", "10 % solution"],
+            "facts.colour_basis",
+            COLOUR,
+        )
+        .example(
+            Block::Boil,
+            "2 kg dried malt extract, 8 EBC in a 10 % solution",
+            &[
+                "2 kg dried malt extract, 8 EBC full strength",
+                "2 kg dried malt extract, 8 EBC per lb/gal",
+            ],
+        ),
+        read: |lower, said, facts| lower.colour(ColourBasis::TenPercentSolution, said, facts),
+    },
+    Rule {
+        row: of(
+            DISSOLVES,
+            &["full strength", "at full strength"],
+            "facts.colour_basis",
+            COLOUR,
+        )
+        .example(
+            Block::Boil,
+            "2 kg golden syrup, 20 EBC full strength",
+            &[
+                "2 kg golden syrup, 20 EBC undiluted",
+                "2 kg golden syrup, 20 EBC per lb/gal",
+            ],
+        ),
+        read: |lower, said, facts| lower.colour(ColourBasis::FullStrength, said, facts),
+    },
+    Rule {
+        row: of(
+            DISSOLVES,
+            &["per lb/gal", "lb/gal"],
+            "facts.colour_basis",
+            COLOUR,
+        )
+        .example(
+            Block::Boil,
+            "2 kg golden syrup, 20 EBC per lb/gal",
+            &[
+                "2 kg golden syrup, 20 EBC full strength",
+                "2 kg golden syrup, 20 EBC undiluted",
+            ],
+        ),
+        read: |lower, said, facts| lower.colour(ColourBasis::PoundPerGallon, said, facts),
+    },
+    Rule {
+        row: of(DISSOLVES, &["undiluted"], "facts.colour_basis", COLOUR).example(
+            Block::Boil,
+            "2 kg maple syrup, 40 EBC undiluted",
+            &[
+                "2 kg maple syrup, 40 EBC full strength",
+                "2 kg maple syrup, 40 EBC per lb/gal",
+            ],
+        ),
+        read: |lower, said, facts| lower.colour(ColourBasis::Undiluted, said, facts),
     },
     Rule {
         row: of(SOLID, &["extract"], "facts.extract", SHARE).example(
@@ -471,16 +535,24 @@ pub(super) static FRUIT_FORMS: Table<FruitForm> = Table(&[
 
 /// The rule of the figure that a unit of this dimension alone tells.
 pub(super) fn told_by(dimension: Dimension) -> Option<&'static Rule<AttributeReader>> {
-    let has_it = |rule: &&Rule<AttributeReader>| rule.row.dimensions().contains(&dimension);
+    let has_it = |rule: &&Rule<AttributeReader>| {
+        rule.row.dimensions().contains(&dimension) && !is_basis(&rule.row)
+    };
     let mut rules = ATTRIBUTES.0.iter().filter(has_it);
     let first = rules.next()?;
     rules.next().is_none().then_some(first)
 }
 
+/// Whether a row says what a colour refers to: a colour without it is one all the same.
+fn is_basis(row: &Row) -> bool {
+    row.field == "facts.colour_basis"
+}
+
 /// The labels of the figures of that dimension that the kind can have, as a choice.
 pub(super) fn labels_of(dimension: Dimension, kind: Option<Kind>) -> String {
     let has_it = |row: &&Row| {
-        row.dimensions().contains(&dimension) && kind.is_none_or(|kind| is_of(row, kind))
+        let is_one = row.dimensions().contains(&dimension) && !is_basis(row);
+        is_one && kind.is_none_or(|kind| is_of(row, kind))
     };
     choice(one_a_field(ATTRIBUTES.rows().filter(has_it)))
 }
@@ -521,7 +593,7 @@ pub(in crate::notation) fn has_figure(kind: Kind, label: &str) -> bool {
 
 /// What can be stated of a kind, as a choice.
 pub(super) fn stated_of(kind: Kind) -> String {
-    let has_it = |row: &&Row| row.kinds.contains(&kind);
+    let has_it = |row: &&Row| row.kinds.contains(&kind) && !is_basis(row);
     let figures = one_a_field(ATTRIBUTES.rows().filter(has_it));
     let forms = HOP_FORMS.rows().chain(FRUIT_FORMS.rows()).filter(has_it);
     choice(figures.chain(forms.map(Row::word)))

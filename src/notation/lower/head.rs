@@ -243,7 +243,7 @@ impl Lower<'_> {
                     span,
                     "expected the name of the beer after `recipe`",
                 )
-                .with_help("write `recipe` and a name on one line"),
+                .with_help("put a name after `recipe`, on the same line"),
             );
         }
         self.recipe.name = cursor.text();
@@ -330,7 +330,7 @@ impl Lower<'_> {
             let message = format!("expected {} after `shares`", SHARE_BASES.choice());
             self.push(
                 Diagnostic::error(Code::UnexpectedWords, cursor.span(), message)
-                    .with_help("write `shares by weight`, which holds without this line too"),
+                    .with_help("state `shares by weight`, which holds without this line too"),
             );
             return;
         };

@@ -249,8 +249,10 @@ fn guess(name: &str, facts: &Facts, stage: Block, stated: &Stated) -> Kind {
         return Kind::Juice;
     }
     let is_fermentable = facts.extract.is_some() || facts.colour.is_some();
-    // In the fermenter one without a cultivar is carried along like any additive.
-    if is_called_hop(name) && !is_fermentable && (bitters(stage) || stage == Block::Stock) {
+    // In the fermenter one without a cultivar brings no bitterness that would have to be known.
+    let may_be_hop =
+        bitters(stage) || matches!(stage, Block::Stock | Block::Ferment | Block::Package);
+    if is_called_hop(name) && !is_fermentable && may_be_hop {
         return Kind::Hop;
     }
     let share = matches!(amount, Some(Amount::Share(_) | Amount::ShareByVolume(_)));

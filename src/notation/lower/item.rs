@@ -114,7 +114,7 @@ impl Lower<'_> {
         let span = named.span;
         let ingredient = self.ingredient(named, facts, stage, &stated);
         let stated = self.fitting_amount(stated, &ingredient, stage, place, span);
-        self.slips_of_amount(&text_of(amount), &stated, &ingredient);
+        self.slips_of_amount(amount, &stated, &ingredient);
         let addition = Addition {
             amount: match &stated {
                 Stated::Amount(amount, _) => Some(amount.clone()),

@@ -185,6 +185,7 @@ impl Lower<'_> {
 fn field_of(entry: &Entry, figure: &'static str) -> Option<&'static str> {
     let field = match (entry, figure.strip_prefix("facts.")?) {
         (Entry::Fermentable(_), "colour_ebc") => "fermentable.colour_ebc",
+        (Entry::Fermentable(_), "colour_basis") => "fermentable.colour_basis",
         (Entry::Fermentable(_), "extract") => "fermentable.extract_dry_pct",
         (Entry::Fermentable(_), "moisture_pct") => "fermentable.moisture_pct",
         (Entry::Fermentable(_), "fermentable_pct") => "fermentable.fermentable_pct",
@@ -227,6 +228,7 @@ fn by_figures(facts: &Facts) -> Option<Entry> {
 }
 
 fn fermentable(row: &mut Fermentable, facts: &mut Facts) {
+    row.colour_basis = facts.colour_basis.take().or(row.colour_basis);
     put(&mut row.colour, facts.colour.take());
     put(&mut row.moisture, facts.moisture.take());
     put(&mut row.diastatic_power, facts.diastatic_power.take());

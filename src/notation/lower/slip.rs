@@ -5,6 +5,7 @@ use super::figure::is_fermentable;
 use super::item::Stated;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::notation::tree::{Token, text_of};
 use crate::quantity::Unit;
 use crate::recipe::{Amount, Ingredient};
 
@@ -12,11 +13,22 @@ use crate::recipe::{Amount, Ingredient};
 const LIQUIDS: [&str; 5] = ["juice", "must", "cider", "wine", "antifoam"];
 
 impl Lower<'_> {
-    /// Asks about an amount that may be a slip, of which `typed` is the text.
-    pub(super) fn slips_of_amount(&mut self, typed: &str, stated: &Stated, of: &Ingredient) {
+    /// Asks about an amount that may be a slip, as it is `typed`.
+    pub(super) fn slips_of_amount(
+        &mut self,
+        typed: &[Token<'_>],
+        stated: &Stated,
+        of: &Ingredient,
+    ) {
         let Stated::Amount(Amount::Mass(mass), span) = stated else {
             return;
         };
+        let may_be = matches!(mass.unit(), Unit::Ounce | Unit::Gram | Unit::Tonne);
+        if !may_be && mass.range().is_none() {
+            return;
+        }
+        let typed = text_of(typed);
+        let typed = typed.as_str();
         let name = of.entry.as_deref().unwrap_or(&of.name);
         let is_liquid = of.kind == Kind::Beverage
             || matches!(of.kind, Kind::Juice | Kind::Aid)
@@ -33,12 +45,12 @@ impl Lower<'_> {
         let (message, help) = if mass.unit() == Unit::Ounce && is_liquid {
             (
                 format!("expected ounces of weight or of volume of `{name}`; assumed weight"),
-                format!("write `{number} fl oz {name}`, or its mass in g"),
+                format!("write `{number} fl oz`, or the mass in g"),
             )
         } else if typed.ends_with('T') && !matches!(of.kind, Kind::Malt | Kind::Grain) {
             (
                 format!("expected tablespoons or tonnes of `{name}`; assumed tonnes"),
-                format!("write `{number} tbsp {name}`, or its mass in kg"),
+                format!("write `{number} tbsp`, or the mass in kg"),
             )
         } else if mass.unit() == Unit::Gram && is_fermentable(of.kind) && is_of_thousands(typed) {
             let whole = typed.replace(['.', 'g', ' '], "");

@@ -1,7 +1,7 @@
 //! Figures of an ingredient as a line states them, each at most once.
 
 use super::Lower;
-use crate::catalogue::Kind;
+use crate::catalogue::{ColourBasis, Kind};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Measure;
 use crate::notation::grammar::Row;
@@ -56,6 +56,15 @@ impl Lower<'_> {
             self.conflict("extract", said.span);
         }
         facts.extract.get_or_insert(StatedExtract { value, basis });
+    }
+
+    /// A colour and what it refers to.
+    pub(super) fn colour(&mut self, basis: ColourBasis, said: &Attribute, facts: &mut Facts) {
+        if facts.colour_basis.is_some_and(|stated| stated != basis) {
+            self.conflict("colour", said.span);
+        }
+        self.fact(&mut facts.colour, said);
+        facts.colour_basis.get_or_insert(basis);
     }
 
     pub(super) fn fact<Q: Quantity>(&mut self, slot: &mut Option<Written<Q>>, said: &Attribute) {

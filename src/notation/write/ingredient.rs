@@ -100,6 +100,12 @@ fn differences(entry: &Entry, mut row: Entry) -> Option<Facts> {
 }
 
 fn fermentable(entry: &Fermentable, row: &mut Fermentable, stated: &mut Facts) {
+    if entry.colour_basis != row.colour_basis {
+        // A line states a colour and its basis together.
+        row.colour = None;
+        stated.colour_basis = entry.colour_basis;
+        row.colour_basis = entry.colour_basis.or(row.colour_basis);
+    }
     stated.colour = differs(entry.colour, &mut row.colour);
     stated.moisture = differs(entry.moisture, &mut row.moisture);
     stated.diastatic_power = differs(entry.diastatic_power, &mut row.diastatic_power);

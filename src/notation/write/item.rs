@@ -1,7 +1,7 @@
 //! Additions, ingredients and lots as lines.
 
 use super::{Text, name};
-use crate::catalogue::Kind;
+use crate::catalogue::{ColourBasis, Kind};
 use crate::quantity::{Temperature, Time, Unit, Written, in_minutes};
 use crate::recipe::{
     Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Instrument, LogEntry,
@@ -103,7 +103,16 @@ fn ingredient(ingredient: &Ingredient) -> String {
 pub(in crate::notation) fn stated(facts: &Facts, kind: Kind) -> Vec<String> {
     let mut clauses = Vec::new();
     let mut state = |clause: Option<String>| clauses.extend(clause);
-    state(facts.colour.map(|written| written.to_string()));
+    state(facts.colour.map(|written| {
+        let basis = match facts.colour_basis {
+            None => "",
+            Some(ColourBasis::FullStrength) => " full strength",
+            Some(ColourBasis::TenPercentSolution) => " in a 10 % solution",
+            Some(ColourBasis::PoundPerGallon) => " per lb/gal",
+            Some(ColourBasis::Undiluted) => " undiluted",
+        };
+        format!("{written}{basis}")
+    }));
     state(facts.extract.as_ref().map(|extract| {
         // A malt's figure is ambiguous without its basis, a sugar's is not.
         let basis = match (extract.basis, kind) {

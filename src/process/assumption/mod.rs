@@ -10,6 +10,7 @@ pub use unused::Unused;
 use super::container::Container;
 use super::plant_defaults::Defaulted;
 use super::side::{PlantSize, Side};
+use crate::catalogue::ColourBasis;
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
@@ -165,6 +166,13 @@ pub enum Assumption {
         /// What the printed figure means for such a wort.
         #[serde(rename = "predicted_pct", with = "crate::quantity::json::percent")]
         predicted: Attenuation,
+    },
+    /// A stated colour of a sugar, syrup or extract does not say what it refers to.
+    ColourBasis {
+        /// The ingredient.
+        name: String,
+        /// What it was taken to refer to.
+        basis: ColourBasis,
     },
     /// A last rest too cool for its starch to be converted counts as one at 62 °C.
     CoolLastRest {
@@ -338,6 +346,7 @@ codes! {
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
         AttenuationCompared = "attenuation_compared",
+        ColourBasis = "colour_basis",
         CoolLastRest = "cool_last_rest",
         MashRise = "mash_rise",
         StandWithoutBitterness = "stand_without_bitterness",

@@ -1,6 +1,7 @@
 //! What was taken for granted, in words.
 
 use super::{Assumption, FermentabilityBasis, Figure, MashInUnused, NoMashPh, Unused};
+use crate::catalogue::ColourBasis;
 use crate::diagnostic::Severity;
 use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
@@ -136,6 +137,15 @@ impl Speaks for Assumption {
                 "stated attenuation {}; the printed figure implies {} on a malt wort and is used",
                 percent(*stated, 1),
                 percent(*predicted, 1)
+            ),
+            Self::ColourBasis { name, basis } => format!(
+                "Assumed: the colour of `{name}` is {}",
+                match basis {
+                    ColourBasis::FullStrength => "that of 1 kg made up to 1 L",
+                    ColourBasis::TenPercentSolution => "that of a 10 % solution",
+                    ColourBasis::PoundPerGallon => "that of 1 lb in 1 US gal",
+                    ColourBasis::Undiluted => "that of the undiluted liquid",
+                }
             ),
             Self::CoolLastRest { temperature } => format!(
                 "Assumed: a last rest at {} ferments as one at {}; starch may be left, test with iodine",

@@ -262,7 +262,7 @@ impl Item {
             return Brought {
                 liquid: Liquid::solution(kg * part.water, extract_kg),
                 fermentable_kg: extract_kg * part.ferments.unwrap_or(1.0),
-                colour_ebc_l: part.colour_ebc.map(|ebc| ebc * kg / part.density_kg_l),
+                colour_ebc_l: part.colour_yield.map(|ebc| ebc * kg),
             };
         }
         let drink = match self.material {

@@ -253,7 +253,7 @@ fn lautering(
             }),
         ),
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
-        None if a_bag_is_usual(brewhouse, defaults.side, size) => {
+        None if a_bag_is_usual(brewhouse, size) => {
             defaults.take(Defaulted::Bag, 0.0);
             let sparge_l = printed.sparge_l.unwrap_or(0.0);
             (Lautering::Bag { sparge_l }, None)
@@ -262,15 +262,10 @@ fn lautering(
     }
 }
 
-/// Whether a plant that says nothing of lautering is taken to drain a bag.
-///
-/// A commercial plant, a plant known by its yield alone and one that only a printed sheet speaks of are taken to rinse
-/// their grain. A small plant with a batch of its own drains a bag, whether it brews for the first time or a plan is
-/// read again.
-fn a_bag_is_usual(brewhouse: &Brewhouse, side: Side, size: PlantSize) -> bool {
-    size == PlantSize::Small
-        && (side == Side::Target || brewhouse.batch.is_some())
-        && brewhouse.extract_yield.is_none()
+/// Whether a plant that says nothing of lautering is taken to drain a bag: a small one is. A commercial plant, and one known by its
+/// yield alone, are taken to rinse their grain.
+fn a_bag_is_usual(brewhouse: &Brewhouse, size: PlantSize) -> bool {
+    size == PlantSize::Small && brewhouse.extract_yield.is_none()
 }
 
 /// Whether a plant that is to brew drains its grain in a bag, by its own word or as it is taken to.
@@ -282,7 +277,7 @@ pub(crate) fn drains_a_bag(brewhouse: &Brewhouse) -> bool {
         .batch
         .as_ref()
         .map(|batch| in_litres(batch.volume.value()));
-    a_bag_is_usual(brewhouse, Side::Target, PlantSize::of(batch_l))
+    a_bag_is_usual(brewhouse, PlantSize::of(batch_l))
 }
 
 fn holdback(brewhouse: &Brewhouse, lautering: Lautering, defaults: &mut Defaults<'_>) -> Holdback {

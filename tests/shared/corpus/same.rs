@@ -6,7 +6,7 @@ use super::measure::{Measure, Scale};
 use super::names::Names;
 use super::slots::{Places, is_ingredient, same_slot};
 use wortwright::catalogue::Catalogue;
-use wortwright::quantity::{AlphaAcids, Time, Written};
+use wortwright::quantity::{AlphaAcids, Mass, Time, Written};
 
 /// How a fact held resembles the one meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -148,6 +148,10 @@ impl Context<'_> {
             (Amount::Is(one), Amount::Is(other)) if self.same_amount(meant, one, held, other) => {
                 Likeness::Same
             }
+            // A handful: how much that is, a note says.
+            (Amount::Unstated, Amount::Is(other)) if self.is_told_amount(&held.fact, other) => {
+                Likeness::Same
+            }
             (Amount::Is(_), Amount::Unstated) => Likeness::Lacks(what()),
             _ => Likeness::Differs(what()),
         }
@@ -200,7 +204,24 @@ impl Context<'_> {
                 .measure()
                 .is_some_and(|heat| heat.agrees(figure))
         };
-        label == "at" && meant.kind == "yeast" && self.meant.iter().filter(is_heat).any(agrees)
+        // Of a log the heat at which it was pitched, on the line of the wort.
+        let is_pitched = |fact: &&Fact| fact.line == meant.line && fact.kind == "pitched";
+        let is_at = |fact: &Fact| fact.measure("at").is_some_and(|heat| heat.agrees(figure));
+        label == "at"
+            && (meant.kind == "yeast" && self.meant.iter().filter(is_heat).any(agrees)
+                || meant.kind == "reading" && self.meant.iter().filter(is_pitched).any(is_at))
+    }
+
+    /// Whether a note on the line says in how much it read words that are no amount.
+    fn is_told_amount(&self, held: &Fact, amount: &Measure) -> bool {
+        let mut assumed = self.assumed.iter().filter(|(line, _)| *line == held.line);
+        assumed.any(|(_, read)| {
+            let mass = read.parse::<Written<Mass>>().ok().as_ref().map(Measure::of);
+            mass.is_some_and(|mass| {
+                let times = amount.total() / mass.total();
+                amount.scale == mass.scale && (times - times.round()).abs() < 1e-6
+            })
+        })
     }
 
     /// Whether a time that a line needs and does not state is a usual one, and a note says so there.

@@ -109,10 +109,10 @@ fn what_catalogue_answers_can_be_sent_back_as_own() {
     let mut own = entries[0].clone();
     own["fermentable"]["name"] = json!("heather honey of the moor");
     own["fermentable"]["aliases"] = json!([]);
-    own["fermentable"]["colour_ebc"] = json!(25);
+    own["fermentable"]["colour_ebc"] = json!(60);
     let more = json!({"name": "heather honey of the moor", "ingredients": [own]});
     let found = result(&request("catalogue", more));
-    assert_eq!(found["entries"][0]["fermentable"]["colour_ebc"], 25.0);
+    assert_eq!(found["entries"][0]["fermentable"]["colour_ebc"], 60.0);
     let beer = |name: &str, own: &Value| {
         let text = format!(
             "recipe A\nbatch 10 hL into fermenter\ntarget original 12 P\nmash\n  80 % pale ale malt\nboil 60 min\n  \

@@ -265,6 +265,10 @@ fn a_figure_that_its_ingredient_cannot_have_is_an_error_and_any_other_is_read() 
                 assert_eq!(reading.diagnostics, [], "{text}");
                 continue;
             }
+            if row.field == "facts.colour_basis" {
+                // A page's malt has a colour, and the words behind it are noted as not used.
+                continue;
+            }
             refused += 1;
             let [said] = reading.diagnostics.as_slice() else {
                 panic!("{text}: {:?}", reading.diagnostics)
@@ -274,9 +278,9 @@ fn a_figure_that_its_ingredient_cannot_have_is_an_error_and_any_other_is_read() 
             assert!(said.help.as_deref().unwrap().contains('`'), "{said:?}");
         }
     }
-    // 22 figures, words and forms of 11 kinds, by hand: colour 5, extract 3 x 3, moisture 3, fermentable 5, diastatic power
+    // 26 figures, words and forms of 11 kinds, by hand: colour 5, its bases 4 x 1, extract 3 x 3, moisture 3, fermentable 5, diastatic power
     // and protein 2 each, alpha, alcohol 1 each, brix 2, pH 3, acidity and preservatives 3, yeast 2, forms 4, nothing 11.
-    assert_eq!((refused, read_), (242 - 53, 53));
+    assert_eq!((refused, read_), (286 - 57 - 40, 57));
     for (_, figure) in figures() {
         let text = format!("recipe A\nstock\n  1 kg \"Something unheard-of\", {figure}\n");
         let reading = read(&[TextRef::new("text", &text)]);

@@ -131,3 +131,51 @@ fn messages_are_lower_case_without_full_stop_and_help_says_what_to_do() {
         }
     }
 }
+
+/// Pages with what is asked of them.
+const ASKED: [&str; 9] = [
+    "Ale\n10 bbl\nmash:\n100 % pale ale malt\n",
+    "Ale\n20 L\nmash:\n4 kg pale ale malt\nmash at 152\n",
+    "Ale\n20 L\n2 kg wheat malt\n10# pale ale malt\n",
+    "brewhouse Small\n  10 % evaporation\n",
+    "Ale\n20.5 L\nmash:\n4,5 kg pale ale malt\n",
+    "Ale log\n20 L, 1.050\nday 3 8 Bx\n",
+    "recipe A\nmash\n  1 kg pale ale malt\nferment\n  add 8 oz apple juice on day 3\n",
+    "recipe A\nmash\n  1.250 g pale ale malt\n",
+    "recipe A\nmash\n  1 kg pale ale malt\n  1 T gypsum\n",
+];
+
+/// What a help says to write, put in the place that it speaks of.
+fn mended(text: &str, span: wortwright::diagnostic::Span, help: &str) -> Option<String> {
+    let (offer, _) = help.strip_prefix("write `")?.split_once('`')?;
+    let before = text.get(..span.start as usize)?;
+    let behind = text.get(span.end as usize..)?;
+    Some(format!("{before}{offer}{behind}"))
+}
+
+/// A help that says what to write is tried: where it is written, its complaint is gone from the line.
+#[test]
+fn what_a_help_says_to_write_is_read() {
+    let of_codes = Code::ALL.iter().map(|code| text_of(*code));
+    let texts = of_codes.chain(ASKED.map(str::to_owned));
+    let (mut tried, mut failing) = (0, Vec::new());
+    for text in texts {
+        for found in read(&[TextRef::new("text", &text)]).diagnostics {
+            let help = found.help.unwrap_or_default();
+            let Some(mended) = mended(&text, found.span, &help) else {
+                continue;
+            };
+            tried += 1;
+            let line = found.span.position(&text).line;
+            let again = read(&[TextRef::new("text", &mended)]).diagnostics;
+            let is_same = |other: &wortwright::diagnostic::Diagnostic| {
+                other.code == found.code && other.span.position(&mended).line == line
+            };
+            if again.iter().any(is_same) {
+                failing.push(format!("{}: {help}", found.message));
+            }
+        }
+    }
+    assert!(tried > 20, "{tried}");
+    assert!(failing.is_empty(), "{failing:#?}");
+}

@@ -2,6 +2,7 @@
 
 mod assumptions;
 mod charge_balance;
+mod colour;
 mod demo_fermentation;
 pub(crate) mod demo_wort;
 mod fermentability;
@@ -12,4 +13,5 @@ mod later_additions;
 mod published_hops;
 mod unknown_figures;
 mod what_counts;
+mod yeast_limits;
 mod yeast_temperatures;

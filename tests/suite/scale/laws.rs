@@ -389,7 +389,9 @@ mod random {
             }
             let second = again(&plan, &plan.brewhouse);
             near(original(&second), wanted, 1e-9, "strength again");
-            near(final_plato(&second), final_plato(&plan), 1e-6, "final gravity again");
+            // A final gravity may be next to nothing, where a share of it says nothing: then 1e-6 °P.
+            let (again, before) = (final_plato(&second), final_plato(&plan));
+            assert!((again - before).abs() < 1e-6 * before.abs().max(1.0), "{again} {before}");
             if second.outcomes.is_empty() {
                 same_amounts(&plan, &second, 1.0, 1e-6);
             }

@@ -172,6 +172,71 @@ fn the_sheet_says_which_way_an_addition_moves_the_gravity() {
     assert!(falls.contains("Gravity just after (falls)"), "{falls}");
 }
 
+/// A stand-hopped pale ale on a plant of the same size, with the way from its boil to cold wort.
+fn stood(hot_side: &str, more: &str) -> String {
+    let text = format!(
+        "recipe Stood\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n  rest 66 C for 60 min\n\
+         boil 60 min\n  20 g northern brewer, 9 % alpha at 10 min\n{hot_side}ferment\n  pitch english ale yeast at 19 C\n{more}\
+         brewhouse Pot\n  batch 20 L into fermenter\n  kettle 40 L\n  fermenter 30 L\n  lauter bag\n  cool to 20 C in 25 min\n  \
+         bitterness kinetic\n"
+    );
+    planned(&text).sheet(&SheetOptions::default())
+}
+
+/// Each cooling that the bitterness counts is done on the day too, behind a stand or without one.
+#[test]
+fn every_cooling_that_counts_is_on_the_sheet() {
+    let cooled = stood("cool to 80 C in 60 min\n", "");
+    assert!(
+        cooled.contains("80 °C  cool the wort to this in 60 min"),
+        "{cooled}"
+    );
+    let skipped = stood(
+        "cool to 90 C in 60 min\nstand 20 min at 90 C\ncool to 75 C in 10 min\nstand 25 min\n  5 g juniper berries for 25 min\n",
+        "",
+    );
+    assert!(
+        skipped.contains("90 °C  cool the wort to this in 60 min"),
+        "{skipped}"
+    );
+    assert!(skipped.contains("stand at 75 °C"), "{skipped}");
+    // The stand without additions belongs to the original brewery.
+    assert!(!skipped.contains("stand at 90 °C"), "{skipped}");
+    let at_once = stood("stand 25 min\n  5 g juniper berries for 25 min\n", "");
+    assert!(at_once.contains("stand starting at flame-out"), "{at_once}");
+}
+
+/// What must not go into a drink is neither bought nor weighed, at whatever stage.
+#[test]
+fn a_blocked_plant_has_no_box_to_tick() {
+    let text = "recipe B\nbatch 10 L into fermenter\nmash\n  2 kg pale ale malt\nboil 60 min\n  5 g tansy at 10 min\n\
+                stand 20 min at 80 C\n  5 g pennyroyal\nbrewhouse Pot\n  batch 10 L into fermenter\n";
+    let sheet = planned(text).sheet(&SheetOptions::default());
+    let (head, day) = sheet.split_once("SHOPPING").unwrap();
+    for name in ["tansy", "pennyroyal"] {
+        assert!(head.contains(&format!("Do not use {name}")), "{sheet}");
+        assert!(day.contains(&format!("leave out {name}")), "{sheet}");
+        let boxes = day.lines().filter(|line| line.contains("[ ]"));
+        assert_eq!(
+            boxes.filter(|line| line.contains(name)).count(),
+            0,
+            "{sheet}"
+        );
+    }
+}
+
+/// Sugar that bursts the container is left out, and no gas is asked for.
+#[test]
+fn sugar_that_bursts_is_left_out() {
+    for package in ["bottle, carbonate 5 g/L", "keg, carbonate 5 g/L at 20 C"] {
+        let sheet = stood("", &format!("package\n  {package}\n  400 g table sugar\n"));
+        assert!(sheet.contains("STOP"), "{sheet}");
+        assert!(sheet.contains("leave out table sugar"), "{sheet}");
+        let (_, packaging) = sheet.split_once("PACKAGING").unwrap();
+        assert!(!packaging.contains("400 g  table sugar"), "{sheet}");
+    }
+}
+
 #[test]
 fn the_units_are_those_of_the_plant_unless_told() {
     let text = format!(

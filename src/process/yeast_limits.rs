@@ -1,0 +1,51 @@
+//! What a yeast bears: alcohol, a strong wort, and hops that feed it.
+
+use super::brew::Worked;
+use super::formula::{Item, Stage};
+use super::material::Material;
+use super::warning::Warning;
+use crate::catalogue::Kind;
+use crate::diagnostic::Place;
+use crate::speech::Noted;
+
+/// Above this a wort wants more yeast and oxygen than an ordinary pitch has, °P (Casey, Magnus & Ingledew 1984: 16 to 18; a seminar
+/// of 2022: 18).
+const STRONG_PLATO: f64 = 18.0;
+/// Dry hops below this dose give little (common practice, no source), g/L.
+const LITTLE_HOP_G_L: f64 = 2.0;
+
+/// What the yeast of a brew may not bear, and what may keep it at work.
+pub(super) fn yeast_limits(worked: &Worked) -> Vec<Noted<Warning>> {
+    let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
+    let yeast = formula.items.values().find_map(|item| match item.material {
+        Material::Yeast(yeast) => Some((&item.ingredient.name, yeast)),
+        _ => None,
+    });
+    let Some((name, yeast)) = yeast else {
+        return Vec::new();
+    };
+    let at_pitch = |warning| Noted::at(Place::pitch(), warning);
+    let alcohol = brewed.cellar.beer.alcohol_by_volume();
+    let too_much = yeast.alcohol_limit.filter(|(usual, _)| alcohol > *usual);
+    let too_much = too_much.map(|(usual, most)| {
+        at_pitch(Warning::AlcoholBeyondYeast {
+            name: name.clone(),
+            alcohol,
+            usual,
+            most,
+        })
+    });
+    let original = brewed.pitched.liquid.real_extract();
+    let is_strong = original.plato() > STRONG_PLATO && !yeast.stated_pitch_rate;
+    let strong = is_strong.then(|| at_pitch(Warning::StrongWort { original }));
+    let vessel_l = brewed.cellar.finished.volume_l().max(f64::MIN_POSITIVE);
+    let is_dry_hop = |item: &Item| {
+        item.place.stage == Stage::Ferment && item.ingredient.kind == Kind::Hop && item.is_by_mass()
+    };
+    let hops = formula.items.with(&worked.amounts.of);
+    let hops: Vec<_> = hops.filter(|(item, _)| is_dry_hop(item)).collect();
+    let g_l = 1000.0 * hops.iter().map(|(_, kg)| **kg).sum::<f64>() / vessel_l;
+    let creep = hops.first().filter(|_| g_l >= LITTLE_HOP_G_L);
+    let creep = creep.map(|(item, _)| Noted::at(item.place.line(), Warning::HopCreep));
+    too_much.into_iter().chain(strong).chain(creep).collect()
+}
