@@ -526,7 +526,7 @@ impl Speaks for Warning {
                 percent(*hourly, 0)
             ),
             Self::SpargeWaterPh { ph, limit } => format!(
-                "sparge water of pH {:.1} draws tannin: bring it to pH {:.1} or below with acid",
+                "Sparge water of pH {:.1} draws tannin: acidify it to pH {:.1} or below.",
                 ph.value(),
                 limit.value()
             ),

@@ -255,7 +255,7 @@ impl Speaks for Remedy {
                 reached,
                 ..
             } => format!(
-                "let the hops stand for {} (reaches {:.0} IBU)",
+                "let the hops stand for {} (gives {:.0} IBU)",
                 time(*stood),
                 reached.ibu()
             ),
@@ -265,7 +265,7 @@ impl Speaks for Remedy {
                 time_left,
                 reached,
             } => format!(
-                "boil {} of {name} for {} as well (reaches {:.0} IBU)",
+                "boil {} of {name} for {} as well (gives {:.0} IBU)",
                 weighed(*mass),
                 time(*time_left),
                 reached.ibu()

@@ -194,7 +194,7 @@ impl Speaks for Outcome {
                 predicted,
                 remedies,
             } => format!(
-                "the hops in the stand give {:.0} IBU here, {:.0} are wanted{}",
+                "Hop stand gives {:.0} IBU here, target {:.0} IBU.{}",
                 predicted.ibu(),
                 wanted.ibu(),
                 ways_out(remedies, style)
