@@ -112,7 +112,7 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 40] = [
+const CATALOGUE_TYPES: [&str; 41] = [
     "Aid",
     "AidPurpose",
     "Allergen",
