@@ -55,8 +55,11 @@ pub(crate) struct Brewed {
 impl Brewed {
     /// The colour of the beer with that of its juice; none without juice of a known colour.
     pub(crate) fn colour_with_juice_ebc(&self) -> Option<f64> {
-        let later_ebc_l = self.cellar.later_colour_ebc_l.filter(|sum| *sum > 0.0)?;
-        Some(self.beer_colour_ebc()? + later_ebc_l / self.cellar.beer.volume_l())
+        /// Priming sugar brings less than this, which no glass shows (rule of the crate), EBC.
+        const UNSEEN_EBC: f64 = 0.1;
+        let later_ebc = self.cellar.later_colour_ebc_l? / self.cellar.beer.volume_l();
+        let seen = Some(later_ebc).filter(|later| *later > UNSEEN_EBC)?;
+        Some(self.beer_colour_ebc()? + seen)
     }
 
     /// Bitterness of the wort by one of the models.

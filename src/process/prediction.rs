@@ -15,7 +15,7 @@ use crate::diagnostic::Place;
 use crate::quantity::{BeerColour, Concentration, Extract, Share, Temperature};
 use crate::recipe::{BitternessModel, Recipe, Targets};
 use crate::science::liquid::Fall;
-use crate::speech::Noted;
+use crate::speech::{Noted, Speaks};
 use serde::Serialize;
 
 /// A boil of a large kettle harder than this is remarked on, share of the pre-boil volume an hour (rule of the crate).
@@ -93,7 +93,12 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(Noted::at(place, never));
     }
     warnings.extend(high_hopping(worked));
-    warnings.extend(yeast_limits(worked));
+    for limit in yeast_limits(worked) {
+        // On another plant it is the same yeast: the beer that is brewed there is told of.
+        warnings
+            .retain(|told| told.what.code() != limit.what.code() || told.place() != limit.place());
+        warnings.push(limit);
+    }
     let hourly_l = plant.boiloff.litres(brewed.run.volume_l, 60.0);
     let hourly = hourly_l / brewed.run.volume_l.max(f64::MIN_POSITIVE);
     let is_hard = match PlantSize::of(plant.batch.map(|batch| batch.l)) {

@@ -107,7 +107,7 @@ impl Clock {
     /// When the brewer begins to heat.
     pub(super) fn begins(self) -> String {
         if self.counts_from_zero {
-            "times count from the start of heating, 0:00".to_owned()
+            "0:00 = heat on".to_owned()
         } else {
             format!("heating starts at {}", self.shown())
         }

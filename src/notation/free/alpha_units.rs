@@ -5,6 +5,7 @@ use super::names::{Among, Names, Resolved};
 use super::said::Part;
 use super::sheet::Told;
 use crate::catalogue::{EntryRef, Kind};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
@@ -28,6 +29,9 @@ pub(super) fn weighed(bits: &[Bit], names: &Names<'_>, told: &mut Vec<Told>) -> 
         let units = bit.bare().filter(|_| is_unit(at));
         let hop = units.and_then(|units| Some((units, alpha(own, names)?)));
         let Some((units, (alpha, is_stated))) = hop else {
+            if let Some(units) = units {
+                told.push(Told::Asked(no_alpha(units.middle(), bit.span)));
+            }
             whole.push(bit.clone());
             at += 1;
             continue;
@@ -60,6 +64,14 @@ pub(super) fn weighed(bits: &[Bit], names: &Names<'_>, told: &mut Vec<Told>) -> 
         at += 2;
     }
     whole
+}
+
+/// Without its alpha acids nobody can weigh a hop by its units.
+fn no_alpha(units: f64, span: Span) -> Diagnostic {
+    let message = format!("expected a known hop, or its alpha acids, beside `{units} AAU`");
+    Diagnostic::error(Code::UnknownIngredient, span, message).with_help(format!(
+        "write `{units} AAU` with the hop's name and alpha, such as `5 % alpha`, or its weight"
+    ))
 }
 
 /// A thousandth of an ounce is less than scales show.

@@ -12,7 +12,7 @@ use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
 
 /// Noted once the mash has an ingredient of the notation.
-const GRIST: &str = "grist";
+pub(super) const GRIST: &str = "grist";
 
 /// Noted while the batch is a volume that no word says it is.
 const UNLABELLED: &str = "batch without a label";
@@ -36,7 +36,11 @@ impl Sheet<'_> {
         }
         let mut said = std::mem::take(&mut group.said);
         // `steep 500 g crystal malt 30 min 65 C`, beside a grist: that one's water, and no rest of the mash.
-        if group.phrase == "steep" && group.name.is_some() && self.once.contains(GRIST) {
+        let is_grain = group.name.as_ref().is_some_and(|name| {
+            let found = self.names.resolve(&name.words, &[Kind::Malt, Kind::Grain]);
+            found.is_some()
+        });
+        if group.phrase == "steep" && is_grain && self.once.contains(GRIST) {
             said.clear();
             for figure in group.figures.extract_if(.., |figure| is_of_water(figure)) {
                 self.told.push(Told::NotUsed(figure.text(), figure.span));

@@ -4,6 +4,7 @@ use super::draft::{line, tokens};
 use super::group::{Figure, Group, Link};
 use super::item::{Item, is_of_cellar};
 use super::names::Among;
+use super::phrase::GRIST;
 use super::said::{Part, Said};
 use super::sheet::{Sheet, Told};
 use crate::catalogue::Kind;
@@ -32,8 +33,11 @@ impl Sheet<'_> {
         });
         let mut rest = group.clone();
         rest.figures.extend(
-            self.lead
-                .filter(|_| !is_timed && said.part == Part::Ferment),
+            // Minutes that lead lines of the boil are none of the fermenter's.
+            self.lead.filter(|lead| {
+                let is_cellar = matches!(lead.link, Link::Day | Link::When);
+                is_cellar && !is_timed && said.part == Part::Ferment
+            }),
         );
         // `bottled with 7 g/L dextrose`
         let is_sugar = |group: &Group| {
@@ -125,7 +129,12 @@ impl Sheet<'_> {
                 || bare.is_some_and(|bare| bare.fract() == 0.0)
         };
         let has_time = group.figures.iter().any(is_time);
-        let lead = self.lead.filter(|_| !has_time && when.is_none());
+        // Minutes that lead lines of the boil are none of the yeast's.
+        let is_yeast = self.is_yeast(group);
+        let lead = self.lead.filter(|lead| {
+            let fits = !is_yeast || matches!(lead.link, Link::Day | Link::When);
+            fits && !has_time && when.is_none()
+        });
         group.figures.extend(lead);
         let mut rest = group.clone();
         group.figures.retain(|figure| figure.at != usize::MAX);
@@ -206,6 +215,9 @@ impl Sheet<'_> {
             self.part = part;
         }
         if is_grist {
+            if group.phrase != "steep" {
+                self.once.insert(GRIST.to_owned());
+            }
             let mass = item.mass();
             self.grist = self.grist.zip(mass).map(|(sum, mass)| sum + mass);
         }

@@ -232,7 +232,15 @@ impl<'c> Sheet<'c> {
             return Read::WordsLeft;
         }
         let bits = alpha_units::weighed(&bits, self.names, &mut self.told);
-        let bits = pieces::weighed(bits, &mut self.told);
+        // `10 orange peel 20 g` in columns: the line ends with its weight, so that the ten are no count.
+        let weight = bits.last().and_then(Bit::quantity);
+        let is_weighed = bits.first().is_some_and(|bit| bit.bare().is_some())
+            && weight.is_some_and(|written| written.unit.dimension() == Dimension::Mass);
+        let bits = if is_weighed {
+            bits
+        } else {
+            pieces::weighed(bits, &mut self.told)
+        };
         let bits = yeast::named(&bits, self.names).unwrap_or(bits);
         let bits = self.without_totals(&bits);
         self.is_heading = bits.last().is_some_and(|bit| bit.is_mark(':'));

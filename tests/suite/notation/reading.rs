@@ -9,7 +9,7 @@ use wortwright::notation::{
 };
 use wortwright::quantity::Unit;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute};
-use wortwright::recipe::{Amount, At, HopForm};
+use wortwright::recipe::{Amount, At, HopForm, Recipe};
 
 #[test]
 fn a_sheet_in_us_measure_is_read() {
@@ -232,4 +232,71 @@ fn a_document_outlives_its_text() {
     assert_eq!(document.lines().count(), 2);
     let again = wortwright::notation::read_documents(vec![document], &Catalogue::builtin());
     assert_eq!(again.recipe.unwrap().name, "A");
+}
+
+/// A jotted page of a pale beer whose boil holds these lines, read without an error.
+fn jotted(lines: &str) -> Recipe {
+    let text = format!(
+        "Pale\n20 L, OG 1.050\nMash 66 C 60 min\n5 kg pale malt\nBoil 60 min\n{lines}\nUS ale yeast 18 C\n"
+    );
+    let reading = read(&[TextRef::new("pale", &text)]);
+    assert!(reading.is_usable(), "{text}\n{:#?}", reading.diagnostics);
+    reading.recipe.unwrap()
+}
+
+/// Minutes that lead lines of the boil are none of the fermenter's.
+#[test]
+fn a_time_of_the_boil_does_not_hold_the_yeast() {
+    for lines in [
+        "30 g Saaz @60\nHops at 5 minutes:\n20 g Saaz",
+        "60 Saaz 30 g",
+    ] {
+        let recipe = jotted(lines);
+        let times: Vec<_> = recipe
+            .fermentation
+            .holds
+            .iter()
+            .map(|hold| &hold.time)
+            .collect();
+        assert!(
+            times.iter().all(|time| time.is_none()),
+            "{lines}: {times:?}"
+        );
+    }
+}
+
+/// What is weighed is not counted too: the ten are minutes.
+#[test]
+fn a_column_of_minutes_is_no_count() {
+    let recipe = jotted("60 Saaz 30 g\n10 orange peel 20 g");
+    let peel = recipe.boil.additions.last().unwrap();
+    let amount = format!("{:?}", peel.amount);
+    assert!(amount.contains("20"), "{amount}");
+    assert!(
+        format!("{:?}", peel.timing.at).contains("10"),
+        "{:?}",
+        peel.timing
+    );
+}
+
+/// Units of a hop that is not known weigh nothing: they are asked about, never dropped.
+#[test]
+fn alpha_acid_units_without_an_alpha_are_an_error() {
+    let text = "Pale\n20 L, OG 1.050\nMash 66 C 60 min\n5 kg pale malt\nBoil 60 min\n6 AAU Zorbek @ 30\nUS ale yeast\n";
+    let reading = read(&[TextRef::new("pale", text)]);
+    assert!(!reading.is_usable());
+    assert!(
+        reading
+            .diagnostics
+            .iter()
+            .any(|found| found.message.contains("6 AAU"))
+    );
+}
+
+/// What is steeped beside a mash is no rest of it, of jotted lines either.
+#[test]
+fn a_steep_beside_a_grist_is_no_rest() {
+    let text = "Pale\n20 L, OG 1.050\nMash 66 C 60 min\n5 kg pale malt\nsteep 500 g crystal malt 30 min 65 C\nBoil 60 min\n30 g Saaz @60\nUS ale yeast\n";
+    let reading = read(&[TextRef::new("pale", text)]);
+    assert_eq!(reading.recipe.unwrap().mash.rests.len(), 1);
 }
