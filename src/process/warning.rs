@@ -182,6 +182,24 @@ pub enum Warning {
         /// The plant.
         side: Side,
     },
+    /// Sparge water draws tannin from the husks above pH 5.8.
+    SpargeWaterPh {
+        /// Of the water.
+        ph: Ph,
+        /// Above which it is told.
+        limit: Ph,
+    },
+    /// More alpha acids go into hot wort than it dissolves: the bitterness that is predicted is not reached.
+    HighHopping {
+        /// Added hot, in the cold wort at the end of the boil.
+        #[serde(rename = "alpha_g_l")]
+        alpha: Concentration,
+        /// What dissolves.
+        #[serde(rename = "dissolves_g_l")]
+        dissolves: Concentration,
+        /// Which plant.
+        side: Side,
+    },
     /// The fermenter does not hold the wort with its additions and headspace.
     FermenterSmall {
         /// Volume needed, headspace included.
@@ -273,24 +291,6 @@ pub enum Warning {
         /// What many beer kegs are stamped with.
         #[serde(rename = "limit_bar", with = "crate::quantity::json::bar")]
         limit: Pressure,
-    },
-    /// Sparge water draws tannin from the husks above pH 5.8.
-    SpargeWaterPh {
-        /// Of the water.
-        ph: Ph,
-        /// Above which it is told.
-        limit: Ph,
-    },
-    /// More alpha acids go into hot wort than it dissolves: the bitterness that is predicted is not reached.
-    HighHopping {
-        /// Added hot, in the cold wort at the end of the boil.
-        #[serde(rename = "alpha_g_l")]
-        alpha: Concentration,
-        /// What dissolves.
-        #[serde(rename = "dissolves_g_l")]
-        dissolves: Concentration,
-        /// Which plant.
-        side: Side,
     },
     /// Juice brings preservatives that may hinder the yeast. A warning and no prediction: see
     /// [`inhibition`](crate::science::inhibition).

@@ -130,6 +130,15 @@ pub enum Remedy {
         #[serde(rename = "reached_ebc")]
         reached: BeerColour,
     },
+    /// Boil a smaller, stronger wort and add this much boiled and cooled water in the fermenter.
+    TopUp {
+        /// Water.
+        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
+        water: Volume,
+        /// Gravity after topping up.
+        #[serde(rename = "reached_plato")]
+        reached: Extract,
+    },
     /// Let the hops stand for another time.
     StandTime {
         /// Which stand of the recipe, counted from 1.
@@ -154,15 +163,6 @@ pub enum Remedy {
         /// Bitterness of the beer then reached.
         #[serde(rename = "reached_ibu")]
         reached: Bitterness,
-    },
-    /// Boil a smaller, stronger wort and add this much boiled and cooled water in the fermenter.
-    TopUp {
-        /// Water.
-        #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
-        water: Volume,
-        /// Gravity after topping up.
-        #[serde(rename = "reached_plato")]
-        reached: Extract,
     },
 }
 
