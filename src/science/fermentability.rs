@@ -5,9 +5,9 @@
 //!
 //! Source: a relation fitted to about eight soft data (Chandrasekhar's attenuations at 65 to 80 °C, second hand; Muller, J. Inst.
 //! Brew. 1991, 97, 85; Hamilton & Lewis, MBAA TQ 1974, 11, 31; Harris & `MacWilliam`, J. Inst. Brew. 1961). The loss at 65 °C is
-//! Muller's: half in 10 min. The other numbers are no properties of an enzyme.
-//! Range: a last rest from 62 to 80 °C, 15 to 120 min. One sigma 0.03 at 62 to 68 °C and from 30 min, 0.06 for less time or above
-//! 68 °C, 0.08 at 70 to 75 °C, where one second-hand source speaks; another lot of malt 0.03 more. Below 62 °C starch stays
+//! that of Muller 1990: half in 10 min. The other numbers are no properties of an enzyme.
+//! Range: a last rest from 62 to 80 °C, 15 to 120 min. One sigma 0.03 at 62 to 68 °C and from 30 min (published to 90 min), 0.06
+//! for less time or above 68 °C, 0.08 at 70 to 75 °C, where one second-hand source speaks; another lot of malt 0.03 more. Below 62 °C starch stays
 //! unconverted, which is no matter of fermentability: a last rest there has the factor of 62 °C, sigma 0.06.
 //! Thickness, pH, diastatic power and the protection of the enzyme by sugar have no term.
 
