@@ -4,7 +4,7 @@ use super::day::{amount, at, described, put_in};
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
-use crate::caution::{BrewStep, ferments_dextrins};
+use crate::caution::{BrewStep, ferments_dextrins, is_blocked};
 use crate::process::{Container, GasPlan, Stage, Warning, cap_l};
 use crate::quantity::{UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes};
 use crate::scale::{Plan, PlannedAddition};
@@ -165,7 +165,7 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
     day.cautions.print(page, BrewStep::Additions);
     for group in later.chunk_by(|a, b| a.blend.is_some() && a.blend == b.blend) {
         let Some(first) = group.first() else { continue };
-        page.paragraph(&when(first, group, style));
+        page.paragraph(&when(plan, first, group, style));
         for part in group {
             add(page, plan, part, style);
         }
@@ -195,7 +195,7 @@ fn add(page: &mut Page, plan: &Plan, addition: &PlannedAddition, style: Style) {
     put_in(page, plan, addition, |page| page.tick(&amount, &what));
 }
 
-fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
+fn when(plan: &Plan, first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
     let start = match (first.when, first.on_day, first.temperature) {
         (Some(gravity), ..) => format!(
             "When the apparent gravity has fallen to {}",
@@ -208,7 +208,10 @@ fn when(first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> St
     let stay = first
         .contact
         .map_or_else(String::new, |t| format!(", for {}", time(t)));
-    let total_l: f64 = group.iter().filter_map(|p| p.volume).map(in_litres).sum();
+    // What must not go into a drink is no part of what is added.
+    let goes_in = |part: &&&PlannedAddition| !is_blocked(plan, part.ingredient().catalogue_name());
+    let parts = group.iter().filter(goes_in);
+    let total_l: f64 = parts.filter_map(|p| p.volume).map(in_litres).sum();
     let blend = if group.len() > 1 && group.iter().all(|part| part.volume.is_some()) {
         format!(" {} of this blend", style.volume(litres(total_l)))
     } else {

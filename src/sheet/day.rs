@@ -8,7 +8,7 @@ use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::{BrewStep, is_blocked};
 use crate::numeric::order;
-use crate::process::{Stage, Walked, drains_a_bag};
+use crate::process::{DRIED_MALT_EXTRACT, Stage, Walked, drains_a_bag};
 use crate::quantity::{
     Extract, Temperature, Time, in_kilograms, in_litres, in_minutes, kilograms, litres, minutes,
 };
@@ -304,8 +304,6 @@ pub(super) fn boil(page: &mut Page, day: &mut Day<'_>) {
 
 /// What brings a wort that misses its gravity before the boil to it, for each step that it misses it by.
 fn correction(page: &mut Page, plan: &Plan, style: Style) {
-    /// Extract of dried malt extract, as is (catalogue: light dried malt extract).
-    const DRIED_EXTRACT: f64 = 0.95;
     let aim = plan.volumes.pre_boil_extract;
     let (step_plato, said) = match style.gravity {
         GravityScale::Plato => (0.5, "0.5 °P"),
@@ -318,7 +316,7 @@ fn correction(page: &mut Page, plan: &Plan, style: Style) {
     let wort = plan.brews().target.brewed.run.wort;
     let wort_kg = wort.water_kg + wort.extract_kg;
     // Mass balance: wort of a strength one step lower with so much extract, or one step higher with so much water.
-    let extract_kg = wort_kg * step_plato / (100.0 * DRIED_EXTRACT - aim.plato());
+    let extract_kg = wort_kg * step_plato / (100.0 * DRIED_MALT_EXTRACT - aim.plato());
     let water_l = wort_kg * step_plato / aim.plato() / WATER_KG_PER_L;
     if !(extract_kg.is_finite() && water_l.is_finite()) {
         return;
