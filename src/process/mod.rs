@@ -46,6 +46,11 @@ mod prediction;
 mod preservatives;
 mod setup;
 mod side;
+#[allow(
+    dead_code,
+    reason = "what is learnt of a plant, and how far a plan may be off, rest on it next"
+)]
+mod spread;
 mod unused;
 mod warning;
 mod wort;
@@ -94,6 +99,8 @@ pub(crate) use prediction::{
 };
 pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::Setup;
+#[allow(unused_imports, reason = "as above")]
+pub(crate) use spread::{DayEffect, PlantFigure};
 pub(crate) use unused::{MashWaterKnown, unused};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
