@@ -14,10 +14,8 @@ mod common;
 mod picture;
 
 use common::Arguments;
-use picture::{Brewing, Offer, page};
+use picture::sheet;
 use std::process::ExitCode;
-use wortwright::job::Brew;
-use wortwright::substitute::Proposals;
 
 fn main() -> ExitCode {
     common::finish(run())
@@ -38,26 +36,4 @@ fn run() -> Result<String, String> {
     let html = sheet(&arguments.brew()?)?;
     std::fs::write(&out, html).map_err(|fault| format!("cannot write `{out}`: {fault}"))?;
     Ok(format!("wrote {out}\n"))
-}
-
-fn sheet(brew: &Brew) -> Result<String, String> {
-    let plan = brew.plan().map_err(|error| error.to_string())?;
-    let found = brew.substitutes().map_err(|error| error.to_string())?;
-    let mut letters = ('A'..='Z').map(String::from);
-    let offer = |found: Proposals| Offer {
-        marks: letters.by_ref().take(found.proposals.len()).collect(),
-        plans: found
-            .proposals
-            .iter()
-            .map(|proposal| brew.taking([proposal]).ok()?.plan().ok())
-            .collect(),
-        found,
-    };
-    let offers: Vec<_> = found.missing.into_iter().map(offer).collect();
-    page(&Brewing {
-        plan: &plan,
-        offers: &offers,
-        catalogue: brew.job().catalogue(),
-        style: brew.brewhouse().style(),
-    })
 }

@@ -1,152 +1,225 @@
-//! Volume and gravity through the brewing day.
+//! The day's liquid as it flows from the first water to the packaged beer, its width in proportion to litres.
 
-use super::canvas::{
-    Canvas, Drawn, FAINT, INK, JUICE, MALT, Said, Side, WATER, WIDTH, along, picture,
-};
-use plotters::style::RGBColor;
-use wortwright::process::Stage;
-use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
-use wortwright::quantity::{Extract, Volume};
+use super::balance::{Flow, Of, Standing, day};
+use super::drawing::{Drawing, LINE, Said, Side, WIDTH, block_height, picture, wrapped};
 use wortwright::scale::Plan;
-use wortwright::science::liquid::Liquid;
 use wortwright::speech::Style;
 
-struct Step {
-    name: (&'static str, &'static str),
-    volume: Volume,
-    extract: Option<Extract>,
-    ink: RGBColor,
-}
+/// The largest volume is as wide as this, and stands about this line.
+const WIDEST: f64 = 112.0;
+const MIDDLE: f64 = 186.0;
+/// What comes in begins here, after its label; what leaves ends there, before its own.
+const IN: f64 = 118.0;
+const OUT: f64 = 262.0;
+/// From flow to label.
+const GAP: f64 = 6.0;
+/// Height of the bend into a vessel.
+const BEND: f64 = 20.0;
+/// The thinnest flow that is still seen.
+const THINNEST: f64 = 1.2;
 
-/// The picture, with heights in proportion to litres.
-pub(crate) fn drawn(plan: &Plan, style: Style) -> Result<String, String> {
-    let steps = steps(plan);
-    let said: Vec<_> = steps
-        .iter()
-        .map(|step| {
-            let gravity = step
-                .extract
-                .map_or_else(String::new, |e| format!(" at {}", style.gravity(e)));
-            let name = format!("{} {}", step.name.0, step.name.1);
-            format!("{}: {}{gravity}", name.trim(), style.volume(step.volume))
-        })
-        .collect();
+/// The picture.
+pub(crate) fn drawn(plan: &Plan, style: Style) -> String {
+    let steps = day(plan, style);
+    let said: Vec<_> = steps.iter().map(|step| words(step, style)).collect();
     let said = Said {
         id: "day-picture",
-        title: "Volume and gravity through the day",
-        description: &format!("{}. Volumes are cold.", said.join("; ")),
+        title: "Volume and gravity from the water to the package",
+        description: &format!("{}.", said.join("; ")),
     };
-    picture(&said, 600, |canvas| draw(canvas, &steps, style))
-}
-
-fn steps(plan: &Plan) -> Vec<Step> {
-    let (volumes, figures) = (&plan.volumes, &plan.predicted);
-    let step = |name, volume, extract, ink| Step {
-        name,
-        volume,
-        extract,
-        ink,
+    let most = steps.iter().map(Standing::litres).fold(0.0, f64::max);
+    let mut flow = Flowing {
+        drawing: Drawing::default(),
+        style,
+        per_l: if most > 0.0 { WIDEST / most } else { 0.0 },
+        y: 4.0,
     };
-    let mut steps = vec![
-        step(("mash", "water"), volumes.mash_water, None, WATER),
-        step(("sparge", "water"), volumes.sparge_water, None, WATER),
-        step(
-            ("run-off,", "to boil"),
-            volumes.pre_boil,
-            Some(volumes.pre_boil_extract),
-            MALT,
-        ),
-        step(
-            ("after", "the boil"),
-            volumes.post_boil,
-            after_boil(plan),
-            MALT,
-        ),
-        step(
-            ("wort", "pitched"),
-            volumes.into_fermenter,
-            figures.original,
-            MALT,
-        ),
-    ];
-    if volumes.after_additions > volumes.into_fermenter {
-        steps.push(step(
-            ("with all", "added"),
-            volumes.after_additions,
-            None,
-            JUICE,
-        ));
+    let mut above: Option<&Standing> = None;
+    for step in &steps {
+        if let Some(above) = above {
+            flow.between(above, step);
+        }
+        flow.vessel(step);
+        above = Some(step);
     }
-    steps.retain(|step| step.volume.get::<liter>() > 0.0);
-    steps
+    picture(&said, flow.y + 6.0, &flow.drawing)
 }
 
-/// The extract run off and what the kettle adds, in the wort after the boil.
-fn after_boil(plan: &Plan) -> Option<Extract> {
-    let volumes = &plan.volumes;
-    let run_off = Liquid::wort(volumes.pre_boil, volumes.pre_boil_extract).ok()?;
-    let kettle: f64 = plan
-        .additions
-        .iter()
-        .filter(|addition| addition.stage == Stage::Boil)
-        .filter_map(|addition| addition.extract)
-        .map(|mass| mass.get::<kilogram>())
-        .sum();
-    let wanted_kg = run_off.extract().get::<kilogram>() + kettle;
-    let (mut low, mut high) = (0.0, 60.0);
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        let wort = Liquid::wort(volumes.post_boil, Extract::from_plato(middle).ok()?).ok()?;
-        if wort.extract().get::<kilogram>() < wanted_kg {
-            low = middle;
+/// A step in words.
+fn words(step: &Standing, style: Style) -> String {
+    let listed = |flows: &[Flow], word: &str| {
+        let texts: Vec<_> = flows.iter().map(|flow| flow.text.as_str()).collect();
+        if texts.is_empty() {
+            String::new()
         } else {
-            high = middle;
+            format!("{word} {}; ", texts.join(", "))
         }
-    }
-    Extract::from_plato(low).ok()
+    };
+    format!(
+        "{}{}{}: {}",
+        listed(&step.came, "in:"),
+        listed(&step.left, "out:"),
+        step.name,
+        held(step, style)
+    )
 }
 
-const GROUND: i32 = 520;
-const BAR_TOP: i32 = 250;
-const GRAVITY_GROUND: i32 = 190;
-const GRAVITY_TOP: i32 = 70;
+/// What a vessel holds.
+fn held(step: &Standing, style: Style) -> String {
+    let gravity = step
+        .gravity
+        .map_or_else(String::new, |e| format!(" at {}", style.gravity(e)));
+    format!("{}{gravity}", style.volume(step.volume))
+}
 
-fn draw(canvas: &Canvas<'_, '_>, steps: &[Step], style: Style) -> Drawn {
-    let wide = WIDTH / i32::try_from(steps.len().max(1)).unwrap_or(1);
-    let most_l = steps
-        .iter()
-        .map(|step| step.volume.get::<liter>())
-        .fold(0.0, f64::max);
-    let most_plato = steps
-        .iter()
-        .filter_map(|step| step.extract)
-        .map(Extract::plato)
-        .fold(0.0, f64::max);
-    canvas.text((0, 18), Side::From, (24, MALT), "gravity")?;
-    canvas.path(vec![(0, GROUND), (WIDTH, GROUND)], (2, INK))?;
-    canvas.path(
-        vec![(0, GRAVITY_GROUND), (WIDTH, GRAVITY_GROUND)],
-        (1, FAINT),
-    )?;
-    canvas.text((0, GRAVITY_GROUND + 24), Side::From, (24, INK), "volume")?;
-    let mut line = Vec::new();
-    let mut middle = wide / 2;
-    for step in steps {
-        let top = along(step.volume.get::<liter>(), most_l, GROUND, BAR_TOP + 20);
-        let half = wide * 3 / 10;
-        canvas.bar((middle - half, top), (middle + half, GROUND), step.ink)?;
-        let volume = style.volume(step.volume);
-        canvas.text((middle, top - 18), Side::About, (26, INK), &volume)?;
-        canvas.text((middle, GROUND + 26), Side::About, (24, INK), step.name.0)?;
-        canvas.text((middle, GROUND + 54), Side::About, (24, INK), step.name.1)?;
-        if let Some(extract) = step.extract {
-            let y = along(extract.plato(), most_plato, GRAVITY_GROUND, GRAVITY_TOP);
-            line.push((middle, y));
-            let gravity = style.gravity(extract);
-            canvas.text((middle, y - 28), Side::About, (26, MALT), &gravity)?;
-        }
-        middle += wide;
+struct Flowing {
+    drawing: Drawing,
+    style: Style,
+    per_l: f64,
+    /// How far down the picture has come.
+    y: f64,
+}
+
+/// A flow beside the stream, with its label.
+struct Beside<'a> {
+    flow: &'a Flow,
+    lines: Vec<String>,
+    thick: f64,
+    middle: f64,
+}
+
+impl Flowing {
+    fn wide(&self, litres: f64) -> f64 {
+        litres * self.per_l
     }
-    canvas.path(line.clone(), (4, MALT))?;
-    line.into_iter().try_for_each(|at| canvas.dot(at, MALT))
+
+    /// Left and right of the stream in a vessel.
+    fn sides(&self, step: &Standing) -> (f64, f64) {
+        let half = self.wide(step.litres()) / 2.0;
+        (MIDDLE - half, MIDDLE + half)
+    }
+
+    /// A line across the picture: what stands in the vessel, how many litres, how strong.
+    fn vessel(&mut self, step: &Standing) {
+        let (left, right) = self.sides(step);
+        let name = wrapped(step.name, IN - GAP);
+        let bottom = self.y + block_height(&name).max(LINE) + 6.0;
+        let middle = f64::midpoint(self.y, bottom);
+        self.drawing
+            .line("rule strong", &[(0.0, self.y), (WIDTH, self.y)]);
+        self.drawing
+            .bar(class(step.of), (left, self.y), (right, bottom));
+        self.drawing
+            .line("axis", &[(left, self.y), (right, self.y)]);
+        // Slanted letters reach out to the left.
+        self.drawing.name((2.0, middle), Side::From, &name);
+        let volume = [self.style.volume(step.volume)];
+        self.drawing.block((MIDDLE, middle), Side::About, &volume);
+        if let Some(gravity) = step.gravity {
+            let gravity = [self.style.gravity(gravity)];
+            self.drawing.block((WIDTH, middle), Side::UpTo, &gravity);
+        }
+        self.y = bottom;
+    }
+
+    /// What comes and leaves on the way from one vessel to the next.
+    fn between(&mut self, above: &Standing, below: &Standing) {
+        let came = self.beside(&below.came, IN - 2.0 * GAP);
+        let left = self.beside(&below.left, WIDTH - OUT - 2.0 * GAP);
+        let height = |list: &[Beside<'_>]| {
+            list.last()
+                .map_or(0.0, |last| last.middle - self.y + taken(last) / 2.0)
+        };
+        let bend = if came.is_empty() { BEND / 2.0 } else { BEND };
+        let end = self.y + height(&came).max(height(&left)) + bend;
+        self.stream(above, below, end);
+        self.inflows(&came, below, end);
+        self.outflows(&left, above);
+        self.y = end;
+    }
+
+    /// Flows below each other, each with room for its label.
+    fn beside<'a>(&self, flows: &'a [Flow], wide: f64) -> Vec<Beside<'a>> {
+        let mut free = self.y + 2.0;
+        let mut list = Vec::new();
+        for flow in flows {
+            let mut beside = Beside {
+                flow,
+                lines: wrapped(&flow.text, wide),
+                thick: self.wide(flow.litres),
+                middle: 0.0,
+            };
+            beside.middle = free + taken(&beside) / 2.0;
+            free += taken(&beside) + 3.0;
+            list.push(beside);
+        }
+        list
+    }
+
+    /// What goes on from vessel to vessel.
+    fn stream(&mut self, above: &Standing, below: &Standing, end: f64) {
+        let (left, _) = self.sides(above);
+        let (_, right) = self.sides(below);
+        let gone: f64 = below.left.iter().map(|flow| flow.litres).sum();
+        let wide = self.wide((above.litres() - gone).max(0.0));
+        // A little of the vessel, so that no seam is seen.
+        let (y, middle) = (self.y - 0.5, f64::midpoint(self.y, end));
+        let (from, to) = (left + wide, right - wide);
+        let words = format!(
+            "M{left:.1} {y:.1}C{left:.1} {middle:.1} {to:.1} {middle:.1} {to:.1} {end:.1}L{right:.1} {end:.1}\
+             C{right:.1} {middle:.1} {from:.1} {middle:.1} {from:.1} {y:.1}Z"
+        );
+        self.drawing.path(class(above.of), &words);
+    }
+
+    /// What comes in bends down into the vessel, the highest on the inside of the bend.
+    fn inflows(&mut self, came: &[Beside<'_>], below: &Standing, end: f64) {
+        let (mut left, _) = self.sides(below);
+        for beside in came.iter().rev() {
+            let right = left + beside.thick;
+            let half = beside.thick.max(THINNEST) / 2.0;
+            let (top, bottom) = (beside.middle - half, beside.middle + half);
+            let words = format!(
+                "M{IN} {top:.1}C{right:.1} {top:.1} {right:.1} {top:.1} {right:.1} {end:.1}L{left:.1} {end:.1}\
+                 C{left:.1} {bottom:.1} {left:.1} {bottom:.1} {IN} {bottom:.1}Z"
+            );
+            self.drawing.path(class(beside.flow.of), &words);
+            let label = (IN - GAP, beside.middle);
+            self.drawing.block(label, Side::UpTo, &beside.lines);
+            left = right;
+        }
+    }
+
+    /// What leaves bends away to the right.
+    fn outflows(&mut self, gone: &[Beside<'_>], above: &Standing) {
+        let (_, mut right) = self.sides(above);
+        let y = self.y;
+        for beside in gone {
+            let left = right - beside.thick;
+            let half = beside.thick.max(THINNEST) / 2.0;
+            let (top, bottom) = (beside.middle - half, beside.middle + half);
+            let words = format!(
+                "M{right:.1} {y:.1}C{right:.1} {top:.1} {right:.1} {top:.1} {OUT} {top:.1}L{OUT} {bottom:.1}\
+                 C{left:.1} {bottom:.1} {left:.1} {bottom:.1} {left:.1} {y:.1}Z"
+            );
+            self.drawing.path(class(beside.flow.of), &words);
+            let label = (OUT + GAP, beside.middle);
+            self.drawing.block(label, Side::From, &beside.lines);
+            right = left;
+        }
+    }
+}
+
+/// The height that a flow takes up, or its label where that is higher.
+fn taken(beside: &Beside<'_>) -> f64 {
+    beside.thick.max(block_height(&beside.lines) + 2.0)
+}
+
+const fn class(of: Of) -> &'static str {
+    match of {
+        Of::Water => "water",
+        Of::Wort => "wort",
+        Of::Addition => "added",
+        Of::Lost => "lost",
+    }
 }

@@ -1,0 +1,355 @@
+//! The day to brew from: shopping, water, mash, boil and cooling.
+
+use super::page::{Brewing, escaped};
+use super::rows::{self, Rows, amount, described, is_blocked, weighed};
+use std::fmt::Write as _;
+use wortwright::catalogue::Kind;
+use wortwright::caution::BrewStep;
+use wortwright::process::Stage;
+use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
+use wortwright::quantity::{Mass, Volume};
+use wortwright::recipe::{CoolingMethod, HotStep, Lauter};
+use wortwright::scale::{LiquorPart, Plan, PlannedAddition, Purchase, Supply};
+use wortwright::science::heat::{MashStep, StepWork};
+use wortwright::speech::{Style, percent, time};
+
+/// Water at 20 °C, kg/L (Kell 1975).
+const WATER_KG_PER_L: f64 = 0.9982;
+
+/// What to buy, what is in stock, what is not available, and the allergens.
+pub(crate) fn shopping(brewing: &Brewing<'_>) -> String {
+    let mut html = rows::cautions(brewing, BrewStep::Shopping);
+    for (supply, title) in [
+        (Supply::Missing, "Not available"),
+        (Supply::ToBuy, "To buy"),
+        (Supply::InStock, "In stock"),
+    ] {
+        let wanted = brewing.plan.shopping.iter();
+        let wanted = wanted.filter(|p| p.supply == supply && !is_blocked(brewing, &p.name));
+        let items: Vec<_> = wanted.map(|p| purchase(p, brewing)).collect();
+        if items.is_empty() {
+            continue;
+        }
+        let _ = writeln!(html, "<h3>{title}</h3>\n<ul class=\"shopping\">");
+        for item in items {
+            let _ = writeln!(
+                html,
+                "<li><span class=\"box\"></span> {}</li>",
+                escaped(&item)
+            );
+        }
+        html.push_str("</ul>\n");
+    }
+    html
+}
+
+fn purchase(purchase: &Purchase, brewing: &Brewing<'_>) -> String {
+    let style = brewing.style;
+    let say = |mass: Option<Mass>, volume: Option<Volume>| {
+        let (mass, volume) = (
+            mass.map(|m| weighed(m, style)),
+            volume.map(|v| style.volume(v)),
+        );
+        let both: Vec<_> = mass.into_iter().chain(volume).collect();
+        (!both.is_empty()).then(|| both.join(" and "))
+    };
+    let packs = |packs: f64| format!("{packs:.1} packs").replace(".0 ", " ");
+    let needed = say(purchase.needed_mass, purchase.needed_volume)
+        .or_else(|| purchase.needed_packs.map(|p| packs(p.packs())));
+    let buy = say(purchase.buy_mass, purchase.buy_volume)
+        .or_else(|| purchase.buy_packs.map(|p| packs(p.packs())));
+    let yeast = brewing.plan.additions.iter();
+    let mut yeast = yeast.filter(|a| a.kind == Kind::Yeast);
+    let (how_much, note) = match (purchase.supply, needed, buy) {
+        (Supply::InStock, needed, _) => (needed, String::new()),
+        (_, Some(needed), Some(buy)) if needed != buy => {
+            (Some(buy), format!(" ({needed} needed in total)"))
+        }
+        (_, None, None) if yeast.any(|a| a.name == purchase.name) => {
+            (brewing.plan.cells.map(cells), String::new())
+        }
+        (_, needed, buy) => (buy.or(needed), String::new()),
+    };
+    match how_much {
+        Some(how_much) => format!("{how_much} {}{note}", purchase.name),
+        None => purchase.name.clone(),
+    }
+}
+
+/// Yeast cells.
+pub(crate) fn cells(cells: wortwright::science::yeast::Cells) -> String {
+    let billions = cells.billions();
+    if billions >= 10_000.0 {
+        format!("{:.1} trillion cells", billions / 1000.0)
+    } else {
+        format!("{billions:.0} billion cells")
+    }
+}
+
+/// Water, mash, boil, cooling.
+pub(crate) fn day(brewing: &Brewing<'_>) -> String {
+    let mashed = is_mashed(brewing.plan);
+    let mut html = water(brewing, mashed);
+    if mashed {
+        html.push_str(&mash(brewing));
+    }
+    html.push_str(&boil(brewing, mashed));
+    html.push_str(&cooling(brewing));
+    html
+}
+
+fn is_mashed(plan: &Plan) -> bool {
+    plan.volumes.mash_hot.get::<liter>() > 0.0
+}
+
+fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
+    let Brewing { plan, style, .. } = *brewing;
+    let volumes = &plan.volumes;
+    let mut rows = Rows::new();
+    let reserved = infused(plan);
+    let first = match (mashed, plan.water.strike) {
+        (true, Some(strike)) => {
+            let grain = plan.water.grain.map_or_else(String::new, |grain| {
+                format!(" (grain at {})", style.temperature(grain))
+            });
+            format!(
+                "strike water, heated to {}{grain}",
+                style.temperature(strike)
+            )
+        }
+        (true, None) => "strike water".to_owned(),
+        (false, _) => "into the kettle".to_owned(),
+    };
+    rows.tick(&style.volume(volumes.mash_water - reserved), &first);
+    if reserved.get::<liter>() > 0.0 {
+        let text = "reserved for later infusions, boiling";
+        rows.tick(&style.volume(reserved), text);
+    }
+    if volumes.sparge_water.get::<liter>() > 0.0 {
+        let warm = plan.water.sparge;
+        let warm = warm.map_or_else(String::new, |t| format!(" at {}", style.temperature(t)));
+        let text = format!(
+            "sparge water{warm} ({} of water in total)",
+            style.volume(volumes.total_water)
+        );
+        rows.tick(&style.volume(volumes.sparge_water), &text);
+    }
+    for addition in &plan.water.additions {
+        let part = match (addition.into, mashed) {
+            (LiquorPart::Sparge, _) => "sparge",
+            (_, true) => "mash",
+            (_, false) => "kettle",
+        };
+        let mass = weighed(addition.mass, style);
+        let acid = if addition.kind == Kind::Acid {
+            ": two thirds first, then measure the pH"
+        } else {
+            ""
+        };
+        let (much, beside) = match addition.volume {
+            Some(volume) => {
+                let ml = volume.get::<liter>() * 1000.0;
+                (format!("{ml:.1} mL"), format!(" ({mass})"))
+            }
+            None => (mass, String::new()),
+        };
+        let text = format!("{}{beside} into the {part} water{acid}", addition.name);
+        rows.tick(&much, &text);
+    }
+    if plan.water.reached.is_none() && !plan.water.wanted.is_empty() {
+        let wanted = plan.water.wanted.iter().map(|wanted| {
+            let mg_l = wanted.concentration.grams_per_litre() * 1000.0;
+            format!("{} {mg_l:.0} mg/L", wanted.ion)
+        });
+        let wanted: Vec<_> = wanted.collect();
+        let text = format!("Target water (original sheet): {}.", wanted.join(", "));
+        rows.note(&text);
+    }
+    rows.under("Water", BrewStep::Water, brewing)
+}
+
+/// Water that goes in after mashing in.
+fn infused(plan: &Plan) -> Volume {
+    let steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
+    let litres = steps.map(|step| match step.work {
+        StepWork::Infuse { water, .. } => water.get::<kilogram>() / WATER_KG_PER_L,
+        _ => 0.0,
+    });
+    Volume::new::<liter>(litres.sum())
+}
+
+fn mash(brewing: &Brewing<'_>) -> String {
+    let Brewing { plan, style, .. } = *brewing;
+    let mut rows = Rows::new();
+    for addition in rows::at(brewing, Stage::Mash).filter(|a| a.kind != Kind::Sugar) {
+        rows.tick(&amount(addition, style), &described(addition, style));
+    }
+    let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
+    for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
+        let by = steps.get(number).map_or_else(String::new, |s| by(s, style));
+        let text = format!("rest for {}{by}", time(rest.time.value()));
+        rows.tick(&style.temperature(rest.temperature.value()), &text);
+    }
+    rows.note(&format!(
+        "The mash takes up {} hot.",
+        style.volume(plan.volumes.mash_hot)
+    ));
+    let wanted = plan.recipe.mash.ph.as_ref();
+    let wanted = wanted.map_or_else(|| "–".to_owned(), |ph| format!("{:.2}", ph.value().value()));
+    rows.measure(&wanted, "mash pH, sample cooled to room temperature");
+    let figures = &plan.predicted;
+    if let (Some(ph), Some(spread)) = (figures.mash_ph, figures.mash_ph_uncertainty) {
+        let text = format!("Predicted pH {:.2} ± {:.2}.", ph.value(), spread.value());
+        rows.note(&text);
+    }
+    rows.tick("", run_off(plan));
+    rows.under("Mash", BrewStep::Mash, brewing)
+}
+
+fn by(step: &MashStep, style: Style) -> String {
+    match step.work {
+        StepWork::Heat { .. } => ", direct heat".to_owned(),
+        StepWork::Infuse { water, at } => {
+            let litres = Volume::new::<liter>(water.get::<kilogram>() / WATER_KG_PER_L);
+            let (litres, warmth) = (style.volume(litres), style.temperature(at));
+            format!(", infuse {litres} of water at {warmth}")
+        }
+        StepWork::Decoct { share } => {
+            let share = percent(share, 0);
+            format!(", decoction: boil {share} of the mash and return it")
+        }
+        StepWork::LetCool => ", after cooling".to_owned(),
+        _ => String::new(),
+    }
+}
+
+fn run_off(plan: &Plan) -> &'static str {
+    let sparged = plan.volumes.sparge_water.get::<liter>() > 0.0;
+    match (&plan.brewhouse.lauter, sparged) {
+        (Some(Lauter::Batch(_)), _) => "drain, add sparge water, stir, rest, drain again",
+        (Some(Lauter::Bag(_)), true) => "lift and drain the bag, pour the sparge water over it",
+        (Some(Lauter::Bag(_)), false) => "lift the bag and let it drain over the kettle",
+        (_, true) => "run off slowly, keeping the grain bed covered with sparge water",
+        (_, false) => "run off the wort from the grain",
+    }
+}
+
+fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
+    let Brewing { plan, style, .. } = *brewing;
+    let volumes = &plan.volumes;
+    let boil_min = plan.boil.get::<minute>();
+    let mut rows = Rows::new();
+    let before = "before the boil, hot";
+    rows.measure(&style.volume(volumes.pre_boil_hot), before);
+    if mashed {
+        let text = format!("before the boil, sample cooled to {}", rows::cold(style));
+        rows.measure(&style.gravity(volumes.pre_boil_extract), &text);
+    }
+    let in_mash = rows::at(brewing, Stage::Mash);
+    let in_mash = in_mash.filter(|a| !mashed || a.kind == Kind::Sugar);
+    let mut all: Vec<_> = in_mash.chain(rows::at(brewing, Stage::Boil)).collect();
+    // Stable: what goes in together stays in the order of the recipe.
+    let left = |a: &PlannedAddition| a.time_left.unwrap_or(plan.boil).get::<minute>();
+    all.sort_by(|a, b| {
+        b.first_wort
+            .cmp(&a.first_wort)
+            .then(left(b).total_cmp(&left(a)))
+    });
+    for addition in all {
+        let when = if addition.first_wort {
+            "first wort: ".to_owned()
+        } else if boil_min > 0.0 {
+            format!("{:.0} min left: ", left(addition))
+        } else {
+            String::new()
+        };
+        let text = format!("{when}{}", described(addition, style));
+        rows.tick(&amount(addition, style), &text);
+    }
+    let title = if boil_min > 0.0 {
+        let after = "after the boil, hot";
+        rows.measure(&style.volume(volumes.post_boil_hot), after);
+        format!("Boil for {}", time(plan.boil))
+    } else {
+        "Wort (no boil)".to_owned()
+    };
+    rows.under(&title, BrewStep::Boil, brewing)
+}
+
+fn cooling(brewing: &Brewing<'_>) -> String {
+    let Brewing { plan, style, .. } = *brewing;
+    let mut rows = Rows::new();
+    let mut title = "Cooling";
+    let steps = &plan.recipe.hot_side;
+    let stands =
+        |step: &HotStep| matches!(step, HotStep::Stand(stand) if stand.additions.is_empty());
+    if let Some(own) = plan
+        .brewhouse
+        .stand
+        .as_ref()
+        .filter(|_| !steps.iter().any(stands))
+    {
+        title = "Hot stand and cooling";
+        rows.tick(&time(own.value()), "hot stand of your brewhouse");
+    }
+    let mut number = 0;
+    for step in steps {
+        match step {
+            HotStep::Cool(cool) => {
+                let within = cool.time.as_ref();
+                let within =
+                    within.map_or_else(String::new, |t| format!(" in {}", time(t.value())));
+                let to = style.temperature(cool.to.value());
+                rows.tick(&to, &format!("cool the wort to this{within}"));
+            }
+            HotStep::Stand(stand) => {
+                title = "Hot stand and cooling";
+                number += 1;
+                let warmth = stand.temperature.as_ref();
+                let warmth = warmth.map_or_else(
+                    || "starting at flame-out".to_owned(),
+                    |t| format!("at {}", style.temperature(t.value())),
+                );
+                rows.tick(&time(stand.time.value()), &format!("hot stand {warmth}"));
+                let here = rows::at(brewing, Stage::Stand);
+                for addition in here.filter(|a| a.stand == Some(number)) {
+                    let stay = addition.contact;
+                    let stay = stay.map_or_else(String::new, |t| format!(", for {}", time(t)));
+                    let text = format!("{}{stay}", described(addition, style));
+                    rows.tick(&amount(addition, style), &text);
+                }
+            }
+            _ => {}
+        }
+    }
+    rows.tick("", &chill(plan, style));
+    let into = &plan.volumes.into_fermenter;
+    rows.measure(&style.volume(*into), "wort into the fermenter");
+    if let Some(original) = plan.predicted.original {
+        let text = format!("original gravity, sample at {}", rows::cold(style));
+        rows.measure(&style.gravity(original), &text);
+    }
+    rows.under(title, BrewStep::Cooling, brewing)
+}
+
+fn chill(plan: &Plan, style: Style) -> String {
+    let cooling = plan.brewhouse.cooling.as_ref();
+    let method = cooling.and_then(|cooling| cooling.method);
+    if method == Some(CoolingMethod::NoChill) {
+        return "no chill: run the hot wort into a container rated for boiling liquid, never glass, let it cool, and \
+                pitch within 24 h of filling"
+            .to_owned();
+    }
+    let to = cooling.and_then(|cooling| cooling.to.as_ref()).map_or_else(
+        || "pitching temperature".to_owned(),
+        |to| style.temperature(to.value()),
+    );
+    let within = cooling.and_then(|cooling| cooling.time.as_ref());
+    let within = within.map_or_else(String::new, |t| format!(" in {}", time(t.value())));
+    let by = match method {
+        Some(CoolingMethod::Coil) => " with the coil",
+        Some(CoolingMethod::Plate) => " through the plate chiller",
+        _ => "",
+    };
+    format!("cool to {to}{within}{by} and run off, leaving the trub")
+}

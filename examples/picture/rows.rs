@@ -1,0 +1,192 @@
+//! Rows of the tables to brew from: what is done and ticked, and what is measured, with a blank.
+
+use super::page::{Brewing, escaped, list};
+use std::fmt::Write as _;
+use wortwright::catalogue::Kind;
+use wortwright::caution::{BrewStep, Urgency};
+use wortwright::process::{Stage, Warning};
+use wortwright::quantity::uom::si::mass::kilogram;
+use wortwright::quantity::{Mass, Temperature, UnitSystem};
+use wortwright::recipe::HopForm;
+use wortwright::scale::{Plan, PlannedAddition};
+use wortwright::speech::{Style, percent};
+
+/// A table of one step of the day, under its heading, with the cautions of that step.
+pub(crate) struct Rows {
+    html: String,
+    count: usize,
+}
+
+impl Rows {
+    pub(crate) fn new() -> Self {
+        Self {
+            html: String::new(),
+            count: 0,
+        }
+    }
+
+    /// Something to do, and how much of it.
+    pub(crate) fn tick(&mut self, amount: &str, text: &str) {
+        self.row("<span class=\"box\"></span>", amount, &escaped(text));
+    }
+
+    /// Something to measure, and what is expected.
+    pub(crate) fn measure(&mut self, expected: &str, name: &str) {
+        let name = escaped(name);
+        let text = format!("{name} <span class=\"blank\"></span>");
+        self.row("»", expected, &text);
+    }
+
+    /// Something to know.
+    pub(crate) fn note(&mut self, text: &str) {
+        self.count += 1;
+        let text = escaped(text);
+        let _ = writeln!(
+            self.html,
+            "<tr><td></td><td colspan=\"2\" class=\"note\">{text}</td></tr>"
+        );
+    }
+
+    fn row(&mut self, mark: &str, amount: &str, text: &str) {
+        self.count += 1;
+        let amount = escaped(amount);
+        let _ = writeln!(
+            self.html,
+            "<tr><td>{mark}</td><td class=\"amount\">{amount}</td><td>{text}</td></tr>"
+        );
+    }
+
+    /// The step, or nothing where there is nothing to do.
+    pub(crate) fn under(self, title: &str, step: BrewStep, brewing: &Brewing<'_>) -> String {
+        if self.count == 0 {
+            return String::new();
+        }
+        let mut html = format!("<h3>{}</h3>\n", escaped(title));
+        html.push_str(&cautions(brewing, step));
+        let _ = writeln!(
+            html,
+            "<table class=\"amounts\"><tbody>\n{}</tbody></table>",
+            self.html
+        );
+        html
+    }
+}
+
+/// The cautions of a step; what stops the day stands at the head of the page.
+pub(crate) fn cautions(brewing: &Brewing<'_>, step: BrewStep) -> String {
+    let here = brewing.cautions.iter();
+    let here = here.filter(|caution| caution.step == step && caution.urgency != Urgency::Stop);
+    let texts: Vec<_> = here.map(|caution| caution.text.to_string()).collect();
+    if texts.is_empty() {
+        return String::new();
+    }
+    let mut html = String::from("<div class=\"care\">");
+    list(&mut html, texts);
+    html.push_str("</div>\n");
+    html
+}
+
+/// The additions of a stage, in the order of the plan; without those that must not go into a drink.
+pub(crate) fn at<'a>(
+    brewing: &'a Brewing<'_>,
+    stage: Stage,
+) -> impl Iterator<Item = &'a PlannedAddition> {
+    let meant = move |a: &&PlannedAddition| a.stage == stage && !is_blocked(brewing, &a.name);
+    brewing.plan.additions.iter().filter(meant)
+}
+
+/// Whether a caution at the head forbids it.
+pub(crate) fn is_blocked(brewing: &Brewing<'_>, name: &str) -> bool {
+    brewing.cautions.iter().any(|caution| {
+        caution.urgency == Urgency::Stop
+            && caution.code == "botanical_block"
+            && caution.text.contains(name)
+    })
+}
+
+/// Whether what is closed could burst; the head says so, and nothing is primed.
+pub(crate) fn may_burst(plan: &Plan) -> bool {
+    plan.warnings.iter().any(|warning| {
+        matches!(
+            warning.what,
+            Warning::PackageOverLimit { .. } | Warning::KegOverLimit { .. }
+        )
+    })
+}
+
+/// How much of an addition; nothing for a yeast that is pitched by cells.
+pub(crate) fn amount(addition: &PlannedAddition, style: Style) -> String {
+    let packs = || {
+        let packs = addition.pack_count?.packs();
+        let word = if (packs - 1.0).abs() < 0.05 {
+            "pack"
+        } else {
+            "packs"
+        };
+        Some(format!("{packs:.1} {word}").replace(".0 ", " "))
+    };
+    addition
+        .mass
+        .map(|mass| weighed(mass, style))
+        .or_else(|| addition.volume.map(|volume| style.volume(volume)))
+        .or_else(packs)
+        .unwrap_or_default()
+}
+
+/// The temperature at which volumes and gravities are meant.
+pub(crate) fn cold(style: Style) -> String {
+    Temperature::from_celsius(20.0)
+        .map_or_else(|_| "20 °C".to_owned(), |cold| style.temperature(cold))
+}
+
+/// To the gram above a kilogram, since kitchen scales show it.
+pub(crate) fn weighed(mass: Mass, style: Style) -> String {
+    let kg = mass.get::<kilogram>();
+    if style.system == UnitSystem::Metric && (0.9995..9.9995).contains(&kg) {
+        format!("{kg:.3} kg")
+    } else {
+        in_grams(kg).unwrap_or_else(|| style.mass(mass))
+    }
+}
+
+/// A pinch in grams, which a scale for pinches shows.
+fn in_grams(kg: f64) -> Option<String> {
+    let is_pinch = (0.000_005..0.000_95).contains(&kg);
+    is_pinch.then(|| {
+        let g = format!("{:.2}", kg * 1000.0);
+        format!("{} g", g.trim_end_matches('0'))
+    })
+}
+
+/// The name of an addition with the figures that its amount was calculated with.
+pub(crate) fn described(addition: &PlannedAddition, style: Style) -> String {
+    let mut text = addition.name.clone();
+    let mut say = |figure: String| {
+        text.push_str(", ");
+        text.push_str(&figure);
+    };
+    match addition.form {
+        Some(HopForm::Pellet) => say("pellets".to_owned()),
+        Some(HopForm::Whole) => say("whole cones".to_owned()),
+        Some(HopForm::Fresh) => say("fresh cones".to_owned()),
+        Some(HopForm::Extract) => say("extract".to_owned()),
+        _ => {}
+    }
+    if let Some(alpha) = addition.alpha {
+        say(format!("{} alpha", percent(alpha, 1)));
+    }
+    if let Some(brix) = addition.brix {
+        say(format!("{:.1} °Bx", brix.plato()).replace(".0 ", " "));
+    }
+    let is_malt = matches!(addition.kind, Kind::Malt | Kind::Grain);
+    if let Some(colour) = addition
+        .colour
+        .filter(|_| is_malt && !addition.name.ends_with("EBC"))
+    {
+        say(style.malt_colour(colour));
+    }
+    if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
+        say(format!("{:.1} IBU", bitterness.ibu()));
+    }
+    text
+}
