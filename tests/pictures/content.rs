@@ -57,9 +57,89 @@ fn a_difference_of_colour_is_told_where_it_is_seen() {
     assert!(same.contains("no visible difference"), "{same}");
     assert!(same.contains("EBC with juice"), "{same}");
     // A bag that does not reach the gravity brews a thinner, paler beer.
-    let paler = words(&page(&[STRONG, PLANTS], "Jar"), "glass", "changes");
+    let paler = words(&page(&[STRONG, PLANTS], "Bag"), "glass", "changes");
     assert!(paler.contains("this brew is paler"), "{paler}");
     assert!(!paler.contains("with juice"), "{paler}");
+}
+
+/// Widths of the vessels in the picture of the day, and the litres that stand in them.
+fn vessels(page: &str) -> Vec<(f64, f64)> {
+    let picture = page.split_once("day-picture-said\">").unwrap().1;
+    let picture = picture.split_once("</svg>").unwrap().0;
+    let mut found = Vec::new();
+    for vessel in picture.split("<rect ").skip(1) {
+        let number = |from: &str, to: &str| {
+            let (text, _) = vessel.split_once(from).unwrap().1.split_once(to).unwrap();
+            text.parse::<f64>().unwrap()
+        };
+        let volume = vessel.split_once("\"middle\">").unwrap().1;
+        let (litres, unit) = volume
+            .split_once("</text>")
+            .unwrap()
+            .0
+            .split_once('\u{a0}')
+            .unwrap();
+        let unit = match unit {
+            "mL" => 0.001,
+            "hL" => 100.0,
+            _ => 1.0,
+        };
+        found.push((
+            number("width=\"", "\""),
+            litres.parse::<f64>().unwrap() * unit,
+        ));
+    }
+    found
+}
+
+#[test]
+fn the_day_is_drawn_to_scale() {
+    let crowded = include_str!("fixtures/crowded.gyle");
+    for (page, most) in [
+        (demo(), 11.9),
+        (page(&[crowded, PLANTS], "Jar"), 2.72),
+        (page(&[crowded, PLANTS], "Works"), 11_100.0),
+    ] {
+        let vessels = vessels(&page);
+        assert_eq!(vessels.len(), 6, "{vessels:?}");
+        let largest = vessels.iter().fold(
+            (0.0, 0.0),
+            |a: (f64, f64), b| if b.1 > a.1 { *b } else { a },
+        );
+        assert!((largest.1 - most).abs() < 1e-9 * most, "{largest:?}");
+        for (wide, litres) in &vessels {
+            // Both are rounded: a tenth of a pixel, and the last of three digits.
+            let scale = largest.0 / largest.1;
+            assert!(
+                (wide - litres * scale).abs() < 0.1 + 0.005 * wide,
+                "{vessels:?}"
+            );
+        }
+    }
+}
+
+/// What comes in and what is lost explain each step: 11.9 + 1.20 - 1.30 = 11.8 L, + 0.04 - 3.25 = 8.60, - 0.60 = 8.00,
+/// + 1.06 = 9.06, - 0.51 = 8.54; the plant's own figures are 0.65 L/kg of 1.995 kg, 2.6 L/h of 1.25 h, 0.6 L and 0.5 L.
+#[test]
+fn losses_are_those_of_the_plant() {
+    let volumes = words(&demo(), "volumes", "safety");
+    for told in [
+        "1.30 L grain absorption",
+        "3.25 L boil-off",
+        "600 mL trub, hops, kettle",
+        "514 mL yeast, sediment",
+    ] {
+        let spoken = told.split(' ').collect::<Vec<_>>().join(" ");
+        assert!(volumes.contains(&spoken), "{told}: {volumes}");
+    }
+    // Two litres per hour more for 75 min.
+    let hot = example("stove-top").replace("2.6 L/h", "4.6 L/h");
+    let hot = words(
+        &page(&[&example("saltmarsh-lantern"), &hot], "Stove top"),
+        "volumes",
+        "safety",
+    );
+    assert!(hot.contains("5.75 L boil-off"), "{hot}");
 }
 
 #[test]
@@ -92,4 +172,31 @@ fn a_plant_that_must_not_be_drunk_is_named_in_the_first_box_alone() {
         "changes",
     );
     assert!(juniper.contains("5 min left: juniper berries"), "{juniper}");
+}
+
+/// As many dots as steps are noticed, and none for what is the same.
+#[test]
+fn dots_count_what_is_noticed() {
+    let (beer, plant) = (example("saltmarsh-lantern"), example("stove-top"));
+    let job = wortwright::Job::read([("beer", beer), ("plant", plant)]).unwrap();
+    let missing = job.on("Stove top").unwrap().substitutes().unwrap().missing;
+    let told = missing
+        .iter()
+        .flat_map(|line| line.proposals.iter().take(4));
+    let (mut dots, mut same) = (0, 0);
+    for noticed in told.flat_map(|proposal| &proposal.noticed) {
+        // Half a step is the least that is noticed, one the least that makes a dot, four another beer.
+        match noticed.steps.abs() {
+            ..0.5 => same += 1,
+            ..1.0 => {}
+            steps => dots += (steps.round() as usize).min(if steps < 4.0 { 3 } else { 4 }),
+        }
+    }
+    assert!(dots > 0 && same > 0, "{dots} {same}");
+    let page = demo();
+    let part = page.split_once("id=\"substitutes\"").unwrap().1;
+    let part = part.split_once("id=\"changes\"").unwrap().0;
+    // One more of each in the words that explain them.
+    assert_eq!(part.matches("<i class=\"dot\">").count(), dots + 1);
+    assert_eq!(part.matches(">=</span>").count(), same);
 }

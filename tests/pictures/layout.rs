@@ -26,7 +26,7 @@ fn no_text_lies_upon_another() {
         pages.push((name, page(&[&example(name), &stove], "Stove top")));
     }
     pages.push(("extract", page(&[EXTRACT], "Pot")));
-    pages.push(("out of reach", page(&[STRONG, PLANTS], "Jar")));
+    pages.push(("out of reach", page(&[STRONG, PLANTS], "Bag")));
     pages.push(("kettle too small", page(&[STRONG, PLANTS], "Thimble")));
     let found = laid_out("layout", &pages);
     // No page has fewer than a hundred texts.
