@@ -216,9 +216,14 @@ fn spoken(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     one(bits, taken, What::Quantity(AsWritten::plain(number, unit)))
 }
 
-/// `pint of slurry`, `oz each`: one of a unit.
+/// `pint of slurry`, `oz each`, `handful of heather`: one of a unit.
 fn unit_alone(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
-    let unit = match word(bits, 0)? {
+    let first = word(bits, 0)?;
+    if matches!(first, "handful" | "pinch") && word(bits, 1) == Some("of") {
+        let (unit, _, factor) = spelt(first, plain(1.0))?;
+        return one(bits, 2, What::Quantity(AsWritten::plain(factor, unit)));
+    }
+    let unit = match first {
         "pint" => Unit::Pint,
         "oz" | "ounce" => Unit::Ounce,
         "lb" | "pound" => Unit::Pound,

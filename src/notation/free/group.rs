@@ -391,6 +391,10 @@ fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool) {
             .position(Figure::is_amount)
             .unwrap_or(0);
         before.figures.extend(again.figures.drain(..first));
+        let alpha = before.figures.iter().filter(|figure| {
+            figure.dimension() == Some(Dimension::Percent) && before.amounts().count() > 1
+        });
+        again.figures.extend(alpha.copied());
         groups.push(again);
         return;
     }
@@ -651,6 +655,31 @@ impl Clause<'_> {
         (self.known)(&run).is_some_and(|found| found.start < at && found.end > at)
     }
 
+    /// `1 oz amarillo at 10 and another oz at knockout`: more of the same begins here.
+    fn goes_on(&mut self, stretch: &[Bit], part: Part) -> bool {
+        let is_weight = |bit: &Bit| {
+            bit.quantity()
+                .is_some_and(|written| written.unit.dimension() == Dimension::Mass)
+        };
+        let behind = stretch.get(2..).unwrap_or(&[]);
+        let is_timed = timing(behind, part).is_some()
+            || behind
+                .first()
+                .is_some_and(|bit| bit.is_mark('@') || bit.word() == Some("at"));
+        let name = self.now.name.clone().filter(|name| name.is_known);
+        let follows = stretch.get(1).is_some_and(is_weight) && is_timed;
+        if !follows || name.is_none() || !self.now.has_amount() {
+            return false;
+        }
+        // Of one lot: what is said of the hop before holds for it.
+        let is_alpha = |figure: &&Figure| figure.dimension() == Some(Dimension::Percent);
+        let of_lot: Vec<_> = self.now.figures.iter().filter(is_alpha).copied().collect();
+        self.next();
+        self.now.name = name;
+        self.now.figures = of_lot;
+        true
+    }
+
     fn next(&mut self) {
         self.is_then = false;
         self.done.push(std::mem::take(&mut self.now));
@@ -695,6 +724,9 @@ impl Clause<'_> {
                 self.next();
             }
             self.now.is_denied = true;
+            return 1;
+        }
+        if word == "and" && self.goes_on(stretch, part) {
             return 1;
         }
         if is_filler(word) {

@@ -40,6 +40,7 @@ mod store;
 mod tests;
 mod text;
 mod turns;
+mod unused;
 mod words;
 mod yeast;
 
@@ -88,9 +89,21 @@ pub(super) fn understood(
     for line in document.lines() {
         reader.statement(line);
     }
+    let starts = |pages: &[Page]| -> BTreeSet<u32> {
+        let lines = pages.iter().flat_map(|page| &page.lines);
+        lines.map(|line| line.span().start).collect()
+    };
+    let (of_logs, of_plants) = (starts(&reader.sheet.logs), starts(&reader.sheet.plants));
     let (draft, mut told) = reader.sheet.finish();
     ask_once(&mut told);
-    (draft.finish(), told)
+    let said = draft.finish();
+    let holds = |line: Span| match line.start {
+        at if of_logs.contains(&at) => Part::Log,
+        at if of_plants.contains(&at) => Part::Plant,
+        _ => Part::Head,
+    };
+    unused::tell(document, &said, &holds, &mut told);
+    (said, told)
 }
 
 /// Leaves a question that one answer settles for the whole text to the first place where it comes up.

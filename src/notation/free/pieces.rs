@@ -173,16 +173,29 @@ fn counted(bits: &[Bit]) -> Option<Found<'_>> {
     })
 }
 
-/// `star anise 2 pieces`, `vanilla 120 beans`
+/// `star anise 2 pieces`, `vanilla 120 beans`, `vanilla bean 2`
 fn behind_name(bits: &[Bit]) -> Option<Found<'_>> {
     let words: Vec<&str> = bits.iter().map_while(Bit::word).take(4).collect();
     let piece = PIECES.iter().find(|piece| piece.begins(&words))?;
     let at = piece.name.len();
+    let is_word = |bit: Option<&Bit>| {
+        let word = singular(bit.and_then(Bit::word).unwrap_or(""));
+        !word.is_empty() && (piece.words.contains(&word.as_str()) || PIECE.contains(&word.as_str()))
+    };
+    if let [word, count] = bits.get(at..)?
+        && is_word(Some(word))
+        && let Some(count) = count.bare()
+    {
+        return Some(Found {
+            piece,
+            count: count.middle(),
+            how: Vec::new(),
+            taken: at + 2,
+        });
+    }
     let at = at + usize::from(bits.get(at).is_some_and(|bit| bit.is_mark(',')));
     let count = bits.get(at)?.bare()?.middle();
-    let word = singular(bits.get(at + 1)?.word()?);
-    let is_word = piece.words.contains(&word.as_str()) || PIECE.contains(&word.as_str());
-    is_word.then(|| Found {
+    is_word(bits.get(at + 1)).then(|| Found {
         piece,
         count,
         how: Vec::new(),

@@ -15,6 +15,8 @@ use crate::quantity::{Dimension, Unit};
 
 /// Degrees Celsius from which on wort stands and is not cooled for its yeast (common practice, no source).
 const HOT_C: f64 = 60.0;
+/// Degrees Celsius from which on wort boils, wherever it does (rule of the crate).
+const BOIL_C: f64 = 99.0;
 
 impl Sheet<'_> {
     /// `pitch 2 packs ale yeast`, `dry hop 30 g cascade`
@@ -85,6 +87,9 @@ impl Sheet<'_> {
             self.stand_for(group);
             return self.item_in(group, Some(Part::Stand));
         }
+        if self.stands_hot(group) {
+            return self.item_in(group, Some(Part::Stand));
+        }
         // `saison yeast, start 20 C`: no yeast goes into the boil.
         if self.is_yeast(group) && Self::is_told_of(group) {
             group
@@ -102,6 +107,41 @@ impl Sheet<'_> {
                 .written
                 .is_none_or(|written| written.unit != Unit::Minute)
         })
+    }
+
+    /// Opens the stand that an addition to the boil says by itself: `30 g saaz for 15 min at 85 C`.
+    fn stands_hot(&mut self, group: &Group) -> bool {
+        let is_heat = |figure: &&Figure| {
+            let heat = figure
+                .written
+                .filter(|written| written.unit.dimension() == Dimension::Temperature);
+            heat.is_some_and(|heat| (HOT_C..BOIL_C).contains(&heat.unit.to_base(heat.number)))
+        };
+        let is_spell = |figure: &&Figure| {
+            figure
+                .written
+                .is_some_and(|written| matches!(written.unit, Unit::Minute | Unit::Hour))
+        };
+        let heat = group.figures.iter().find(is_heat);
+        let time = group.figures.iter().find(is_spell);
+        let (Some(heat), Some(time)) = (heat, time) else {
+            return false;
+        };
+        if self.part != Part::Boil
+            || self.is_fixed
+            || !group.when.is_empty()
+            || self.is_yeast(group)
+        {
+            return false;
+        }
+        let text = format!("stand {} at {}", time.text(), heat.text());
+        let last = self.draft.hot.last().map(|stand| text_of(stand.tokens()));
+        if last.is_none_or(|last| last != text) {
+            let stand = line(tokens(&text, time.span.to(heat.span)), Vec::new());
+            self.draft.hot.push(stand);
+        }
+        self.is_stand_open = false;
+        true
     }
 
     /// Opens a stand as long as the first time of a group.

@@ -280,7 +280,10 @@ impl<'r> Scanner<'r> {
                     .is_some_and(|next| next.starts_with(' ')),
             );
         } else if self.rest().starts_with('.') && length <= 5 {
-            let is_short = matches!(word.to_lowercase().as_str(), "mt" | "st" | "fl" | "no");
+            let is_short = matches!(
+                word.to_lowercase().as_str(),
+                "mt" | "st" | "fl" | "no" | "hall"
+            );
             // The full stop of a short form, unless a sentence ends there.
             let next = self
                 .rest()

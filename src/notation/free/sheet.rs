@@ -3,7 +3,7 @@
 use super::alpha_units;
 use super::bit::Bit;
 use super::draft::{Draft, line, tokens};
-use super::group::{Figure, Group, Name, groups};
+use super::group::{Figure, Group, Link, Name, groups};
 use super::item::WHOLE_BOIL;
 use super::jotted_unit::{HANDFUL_G, PINCH_G, pound_sign};
 use super::log;
@@ -19,7 +19,7 @@ use super::store;
 use super::turns;
 use super::yeast;
 use crate::catalogue::Kind;
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::lower::{is_form_of_hops, labels_dose, may_label};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
@@ -693,9 +693,40 @@ impl<'c> Sheet<'c> {
         self.lines(part).push(line(whole, Vec::new()));
     }
 
+    /// `2 pineapples`: how many of an ingredient, of which one weighs that nobody knows. It is asked, so that nothing that goes in
+    /// counts for nothing.
+    fn uncounted(&mut self, group: &Group) -> Option<Figure> {
+        let is_listed = matches!(
+            self.part,
+            Part::Mash | Part::Boil | Part::Stand | Part::Ferment | Part::Package
+        );
+        let name = group.name.as_ref().filter(|name| name.is_known)?;
+        let stands_alone = group.said.is_empty() && group.others.len() < 3 && !group.is_denied;
+        if !is_listed || !stands_alone || group.amounts().next().is_some() {
+            return None;
+        }
+        let end = name.at + name.words.len();
+        let is_count = |figure: &&Figure| {
+            figure.bare.is_some()
+                && figure.link == Link::None
+                && (figure.at < name.at && figure.at + 2 >= name.at || figure.at == end)
+        };
+        let count = group.figures.iter().find(is_count).copied()?;
+        let (number, name) = (count.text(), name.words.join(" "));
+        let message = format!("expected how much {number} {name} are, found no weight of one");
+        let help = format!("write the weight of all: `400 g {name}`");
+        let found = Diagnostic::error(Code::MissingUnit, count.span, message).with_help(help);
+        self.told.push(Told::Asked(found));
+        Some(count)
+    }
+
     /// What is left of a group.
     pub(super) fn leave(&mut self, group: &Group) {
+        let uncounted = self.uncounted(group);
         for figure in &group.figures {
+            if uncounted.is_some_and(|count| count.at == figure.at) {
+                continue;
+            }
             self.told.push(Told::NotUsed(figure.text(), figure.span));
         }
         if !group.others.is_empty()

@@ -12,6 +12,7 @@ mod own_ingredients;
 mod printing;
 mod reading;
 mod texts;
+mod typed;
 #[cfg(feature = "exchange")]
 mod water;
 mod writing;

@@ -10,16 +10,16 @@ use wortwright::recipe::{Addition, Amount, Brewhouse, Ingredient, Recipe, Stock}
 use wortwright_tests::files;
 use wortwright_tests::fixtures::{DEMO, DEMO_LOG, DEMO_PLANT};
 
-fn parse(text: &str) -> Reading<'_> {
+pub(super) fn parse(text: &str) -> Reading<'_> {
     read(&[TextRef::new("text", text)])
 }
 
-fn document(text: &str) -> Document<'_> {
+pub(super) fn document(text: &str) -> Document<'_> {
     parse(text).documents.remove(0)
 }
 
 /// `parse(print(d)) == d`, printing is idempotent, and what is printed means the same, with either kind of comma.
-fn laws(text: &str) {
+pub(super) fn laws(text: &str) {
     let catalogue = Catalogue::builtin();
     for comma in [DecimalComma::Refused, DecimalComma::Accepted] {
         let options = ReadOptions::default().with_decimal_comma(comma);
@@ -38,7 +38,7 @@ fn laws(text: &str) {
     assert_eq!(step_by_step.diagnostics, at_once.diagnostics, "{text}");
 }
 
-fn same_meaning(one: &Reading<'_>, other: &Reading<'_>) {
+pub(super) fn same_meaning(one: &Reading<'_>, other: &Reading<'_>) {
     assert_eq!(one.recipe, other.recipe, "{}", one.documents[0]);
     assert_eq!(one.brewhouses, other.brewhouses);
     assert_eq!(one.stock, other.stock);
