@@ -6,7 +6,7 @@ use crate::quantity::lexer::{self, AsWritten};
 use crate::quantity::{Dimension, Number, Unit};
 use crate::recipe::MEASURED_IN;
 
-/// Every dimension that a line of a recipe can speak of.
+/// Every dimension that a line of a recipe can speak of. A power is none: the `w` of `mash 68 w/ 12 L` is no watt.
 pub(super) const ANY: &[Dimension] = &[
     Dimension::Mass,
     Dimension::Volume,
@@ -91,8 +91,10 @@ impl Line<'_> {
         let mut cursor = Cursor::new(self.tokens(), Span::default());
         std::iter::from_fn(move || {
             while !cursor.is_empty() {
-                if let Some(measure) = cursor.measure(ANY) {
-                    return Some(measure);
+                let measure = cursor.measure(ANY);
+                let measure = measure.or_else(|| cursor.measure(&[Dimension::Power]));
+                if measure.is_some() {
+                    return measure;
                 }
                 cursor.skip(1);
             }

@@ -11,7 +11,7 @@ use crate::catalogue::{
 use crate::diagnostic::Place;
 use crate::quantity::Quantity as _;
 use crate::recipe::Heating;
-use crate::science::fermentability::{COOLEST_LAST_C, MashHold, factor_and_spread};
+use crate::science::fermentability::{COOLEST_LAST_C, MashHold, RISE_C_PER_MIN, factor_and_spread};
 use crate::science::liquid::Liquid;
 use crate::speech::Noted;
 
@@ -121,6 +121,24 @@ impl YeastUse {
         }
     }
 
+    /// What it takes and a yeast that goes in later: that one finds what the first leaves. One of unknown attenuation takes no more.
+    pub(crate) fn and(self, later: &Yeast) -> Self {
+        if later
+            .stated_attenuation
+            .or(later.usual_attenuation)
+            .is_none()
+        {
+            return self;
+        }
+        let later = Self::of(Some(later));
+        let driest = if later.malt > self.malt { later } else { self };
+        Self {
+            maltotriose: self.maltotriose.max(later.maltotriose),
+            dextrins: self.dextrins.max(later.dextrins),
+            ..driest
+        }
+    }
+
     /// What it ferments of an extract that has this share of what can ferment.
     pub(crate) fn ferments(&self, share: f64, sugars: Sugars) -> f64 {
         let leaves_maltose = self.malt < LEAVES_MALTOSE;
@@ -189,13 +207,18 @@ pub(crate) struct MashFactor {
 impl MashFactor {
     /// The estimate for a formula mashed on a plant.
     pub(crate) fn estimated(formula: &Formula, plant: &Plant) -> Self {
+        Self::risen(formula, plant, RISE_C_PER_MIN)
+    }
+
+    /// The same for a mash that is heated so fast.
+    pub(crate) fn risen(formula: &Formula, plant: &Plant, rise_c_per_min: f64) -> Self {
         let holds: Vec<_> = (formula.rests.iter())
             .map(|rest| MashHold {
                 heated: rest.by.unwrap_or(plant.heating) == Heating::Direct,
                 ..rest.hold
             })
             .collect();
-        let (rests, rests_sigma) = factor_and_spread(&holds);
+        let (rests, rests_sigma) = factor_and_spread(&holds, rise_c_per_min);
         if formula.yeast_use.takes_dextrins() {
             // What the mash left is broken down later.
             return Self {
@@ -208,6 +231,16 @@ impl MashFactor {
             rests,
             rests_sigma,
             fit: 1.0,
+        }
+    }
+
+    /// The same of a mash with so many litres per kilogram. Sources contradict each other on what thickness does: no term, and a
+    /// wider spread outside of 2.5 to 4 L/kg (fermentability reference: Muller 1991 against Troester, Narziss, Briggs).
+    pub(crate) fn mashed_with(self, l_per_kg: f64) -> Self {
+        let is_usual = (2.5..=4.0).contains(&l_per_kg);
+        Self {
+            rests_sigma: self.rests_sigma + if is_usual { 0.0 } else { 0.02 },
+            ..self
         }
     }
 
@@ -237,9 +270,23 @@ pub(crate) fn wort_fermentable_kg(
     (grist, run): (Grist, &Lautered),
     factor: MashFactor,
 ) -> f64 {
-    in_wort(formula, amounts, (grist, run))
+    let fermentable_kg: f64 = in_wort(formula, amounts, (grist, run))
         .map(|(sugars, extract_kg, taken)| extract_kg * factor.ferments(taken, sugars))
-        .sum()
+        .sum();
+    (fermentable_kg - lactic_acid_kg(formula, amounts, (grist, run))).max(0.0)
+}
+
+/// Sugar that bacteria made acid of before the boil, kg: the acid stays in the wort's extract, and no yeast takes it.
+pub(crate) fn lactic_acid_kg(
+    formula: &Formula,
+    amounts: &PerItem<f64>,
+    wort: (Grist, &Lautered),
+) -> f64 {
+    let Some(souring) = formula.souring else {
+        return 0.0;
+    };
+    let of_a_mash = in_wort(formula, amounts, wort).filter(|(sugars, ..)| sugars.is_of_a_mash());
+    souring.acid_kg_per_kg * of_a_mash.map(|(_, extract_kg, _)| extract_kg).sum::<f64>()
 }
 
 /// What of the wort's extract is what, kg, and the share of it that the yeast takes.
@@ -357,7 +404,8 @@ pub(crate) fn mash_rise(formula: &Formula, plant: &Plant) -> Option<Noted<Assump
     let rises = pairs.any(|(before, rest)| {
         rest.by.unwrap_or(plant.heating) == Heating::Direct && celsius(before) < celsius(rest)
     });
-    rises.then(|| {
+    // Where the power is stated, its share that arrives is told.
+    (rises && plant.heat_kw.is_none()).then(|| {
         let place = Place::plant(&plant.name, "heating");
         Noted::at(place, Assumption::MashRise { side: plant.side })
     })

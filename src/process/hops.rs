@@ -53,7 +53,8 @@ impl GravityProfile {
             boil_min,
         };
         let mut wort = run.wort;
-        for sugar in sugars {
+        // What goes into the fermenter thins no wort that boils.
+        for sugar in sugars.iter().filter(|sugar| sugar.time_left_min >= 0.0) {
             wort = wort.blended(sugar.liquid);
             if sugar.time_left_min > 0.0 {
                 profile.steps.push(Step {
@@ -126,7 +127,9 @@ impl GravityProfile {
     ) -> f64 {
         match (item.place.stage, model) {
             (Stage::Mash, _) => MASH_HOP * self.boiled(MASH_HOP_BOIL_MIN, cooling, model),
-            (Stage::Boil, _) => self.boiled(item.time_left_min(self.boil_min), cooling, model),
+            (Stage::Boil | Stage::Sour, _) => {
+                self.boiled(item.time_left_min(self.boil_min), cooling, model)
+            }
             (_, BitternessModel::Tinseth) => 0.0,
             (_, BitternessModel::Kinetic) => {
                 let contact_min = item

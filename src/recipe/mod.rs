@@ -16,7 +16,7 @@
 //! | for | see |
 //! |---|---|
 //! | a beer as its brewer printed it | [`Recipe`], [`Batch`], [`Targets`], [`IonTargets`] |
-//! | its sections | [`Mash`], [`Rest`], [`Sparge`], [`Boil`], [`HotStep`], [`Stand`], [`CoolStep`], [`Fermentation`], [`Hold`], [`Package`] |
+//! | its sections | [`Mash`], [`Rest`], [`Sparge`], [`Souring`], [`Boil`], [`HotStep`], [`Stand`], [`CoolStep`], [`Fermentation`], [`Hold`], [`Package`] |
 //! | what goes in, how much and when | [`Addition`], [`Ingredient`], [`Facts`], [`Amount`], [`Timing`], [`At`] |
 //! | a plant | [`Brewhouse`], [`Lauter`], [`Evaporation`], [`PlantCooling`], [`WeighingSteps`], [`WaterReport`] |
 //! | the cupboard | [`Stock`], [`Lot`], [`HeldLot`] |
@@ -87,6 +87,9 @@ pub struct Recipe {
     pub water: IonTargets,
     /// Grist and mash.
     pub mash: Mash,
+    /// Souring of the wort by lactic bacteria, before the boil.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub souring: Option<Souring>,
     /// The boil and what goes into it.
     pub boil: Boil,
     /// Stands and coolings between the boil and the fermenter, in order.
@@ -165,6 +168,26 @@ pub struct Sparge {
     pub temperature: Option<Written<Temperature>>,
 }
 
+/// Wort that lactic bacteria sour in the kettle, after the run-off and before the boil that kills them.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Souring {
+    /// pH at which it is boiled, of a sample at room temperature.
+    #[serde(rename = "to_ph", skip_serializing_if = "Option::is_none")]
+    pub to: Option<Written<Ph>>,
+    /// How long it is given.
+    #[serde(rename = "time_min", skip_serializing_if = "Option::is_none")]
+    pub time: Option<Written<Time>>,
+    /// At which temperature.
+    #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Written<Temperature>>,
+    /// The bacteria.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub culture: Option<Addition>,
+}
+
 /// How long it boils, and what goes in by minutes left.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -234,6 +257,9 @@ pub struct Fermentation {
     /// The yeast; its timing carries the pitching temperature.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pitch: Option<Addition>,
+    /// Water that makes up the wort in the fermenter, before the yeast.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub top_up: Option<Addition>,
     /// Temperatures held, in order.
     pub holds: Vec<Hold>,
     /// What is added later: juices, sugars, dry hops …
@@ -266,6 +292,9 @@ pub struct Package {
     /// Wanted carbonation.
     #[serde(rename = "carbonation_g_l", skip_serializing_if = "Option::is_none")]
     pub carbonation: Option<Written<CarbonDioxide>>,
+    /// Whether sugar brings the gas where a cylinder could: in a keg.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub primed: bool,
     /// Temperature at which it is carbonated.
     #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Written<Temperature>>,
@@ -304,8 +333,10 @@ impl Recipe {
         self.mash
             .additions
             .iter()
+            .chain(self.souring.iter().flat_map(|sour| &sour.culture))
             .chain(&self.boil.additions)
             .chain(self.stands().flat_map(|stand| &stand.additions))
+            .chain(&self.fermentation.top_up)
             .chain(&self.fermentation.pitch)
             .chain(&self.fermentation.additions)
             .chain(&self.package.additions)
@@ -321,8 +352,10 @@ impl Recipe {
             .mash
             .additions
             .iter_mut()
+            .chain(self.souring.iter_mut().flat_map(|sour| &mut sour.culture))
             .chain(&mut self.boil.additions)
             .chain(stands)
+            .chain(&mut self.fermentation.top_up)
             .chain(&mut self.fermentation.pitch)
             .chain(&mut self.fermentation.additions)
             .chain(&mut self.package.additions);

@@ -33,10 +33,12 @@ mod page;
 mod prediction;
 mod reasons;
 mod shopping;
+mod souring;
 mod units;
 mod water;
 
 use crate::caution::BrewStep;
+use crate::process::{mash_kj_per_k, rise_c_per_min};
 use crate::scale::{Outcome, Plan};
 use crate::speech::{Noted, Style};
 use cautions::Cautions;
@@ -163,6 +165,7 @@ impl Plan {
         };
         water::print(&mut page, &mut day);
         day::mash(&mut page, &mut day);
+        souring::print(&mut page, &mut day);
         day::boil(&mut page, &mut day);
         day::cooling(&mut page, &mut day);
         cellar::pitching(&mut page, &mut day);
@@ -190,6 +193,29 @@ struct Day<'a> {
     style: Style,
     clock: Clock,
     cautions: Cautions,
+}
+
+impl Day<'_> {
+    /// Lets the clock pass while what takes up so much heat for a kelvin, kJ/K, is warmed from one temperature to another, °C.
+    fn warm(&mut self, kj_per_k: f64, from_c: f64, to_c: f64) {
+        let plant = &self.plan.brews().target.setup.plant;
+        let rise = rise_c_per_min(plant, kj_per_k);
+        self.clock.pass_minutes((to_c - from_c) / rise);
+    }
+
+    /// Heat that warms the mash by a kelvin, kJ/K.
+    fn mash_kj_per_k(&self) -> f64 {
+        let target = &self.plan.brews().target;
+        mash_kj_per_k(target.brewed.grist, target.amounts.liquor.mash_l)
+    }
+
+    /// The temperature of the wort that has run off, of the water where nothing is mashed, °C.
+    fn wort_c(&self) -> f64 {
+        let rests = &self.plan.recipe.mash.rests;
+        let last_rest = rests.last().filter(|_| day::is_mashed(self.plan));
+        let coolant_c = self.plan.brews().target.setup.plant.cooling.coolant_c;
+        last_rest.map_or(coolant_c, |rest| rest.temperature.value().celsius())
+    }
 }
 
 impl fmt::Display for Plan {

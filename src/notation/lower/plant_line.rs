@@ -3,12 +3,13 @@
 use super::Lower;
 use super::head::BATCH;
 use super::plant_check::Plant;
+use super::plant_word::HEATINGS;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::{Dimension, Quantity, Written};
-use crate::recipe::{Brewhouse, CoolingMethod, Lauter, PlantCooling};
+use crate::recipe::{Brewhouse, CoolingMethod, Heating, Lauter, PlantCooling};
 
 /// Reads a line whose words are passed over.
 pub(super) type PlantReader = fn(&mut Lower<'_>, &mut Cursor<'_, '_>, &mut Plant, Said);
@@ -338,6 +339,25 @@ pub(super) static PLANT: Table<PlantReader> = Table(&[
     },
     Rule {
         row: line(
+            &["heat direct"],
+            "brewhouses[*].heat_power_kw",
+            &[Takes::Figure(
+                Role::new("power", &[Dimension::Power]).optional(),
+            )],
+            "heat direct 2.4 kW",
+            &["heat direct 3 kW", "heat direct 1800 W"],
+        ),
+        read: |lower, cursor, plant, said| {
+            if lower.first_time(plant, "heat", said.span) {
+                plant.brewhouse.heating = Some(Heating::Direct);
+                if !cursor.is_empty() {
+                    lower.figure(cursor, said, plant, |b| &mut b.heat_power);
+                }
+            }
+        },
+    },
+    Rule {
+        row: line(
             &["weigh"],
             "brewhouses[*].weighing",
             &[Takes::Figures(Block::Weighing)],
@@ -412,6 +432,10 @@ impl Lower<'_> {
         let (Some(first), Some(second)) = (first.word(), second.word()) else {
             return false;
         };
+        // `heat none` is no slip for `heat direct`.
+        if word == "heat" && HEATINGS.named(second).is_some() {
+            return false;
+        }
         let longer = |known: &&str| {
             known
                 .strip_prefix(word)

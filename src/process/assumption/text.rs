@@ -133,6 +133,27 @@ impl Speaks for Assumption {
                 },
                 estimated(*share, *factor, *rests_factor, *basis)
             ),
+            Self::LaterYeast {
+                name,
+                attenuation,
+                beyond,
+            } => {
+                let points = 100.0 * beyond.fraction();
+                if points < 0.5 {
+                    format!("Assumed: {name} ferments no further than the first yeast; it goes in as written")
+                } else {
+                    format!(
+                        "Assumed: {name} takes the attenuation of malt to {}, {points:.0} points beyond the first yeast",
+                        percent(*attenuation, 0)
+                    )
+                }
+            }
+            Self::Soured { from, to, acid } => format!(
+                "Assumed: souring from pH {} to pH {} turns {} of the malt extract into lactic acid, which does not ferment",
+                shortest(from.value(), 2),
+                shortest(to.value(), 2),
+                percent(*acid, 1)
+            ),
             Self::AttenuationCompared { stated, predicted } => format!(
                 "stated attenuation {}; the printed figure implies {} on a malt wort and is used",
                 percent(*stated, 1),
@@ -235,6 +256,11 @@ impl Speaks for Assumption {
             Self::FermentedAt { temperature } => format!(
                 "Assumed: fermentation at {}; no temperature is given",
                 style.temperature(*temperature)
+            ),
+            Self::CooledOn { from, to } => format!(
+                "Assumed: the wort, cooled to {}, stands in the cold until it has {} and the yeast goes in",
+                style.temperature(*from),
+                style.temperature(*to)
             ),
             Self::PackageTemperatureNotUsed { container } => format!(
                 "the temperature of packaging is not used: it sets the pressure on a keg with a stated carbonation, and nothing for {}",
