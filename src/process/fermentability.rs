@@ -162,7 +162,7 @@ impl YeastUse {
     }
 
     /// One sigma of what it takes of a malt wort, as a part of that.
-    fn sigma(&self) -> f64 {
+    pub(crate) fn sigma(&self) -> f64 {
         self.malt_and_sigma / self.malt.max(f64::MIN_POSITIVE) - 1.0
     }
 

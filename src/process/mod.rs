@@ -57,6 +57,7 @@ mod spread;
 mod unused;
 mod warning;
 mod wort;
+mod worts;
 mod yeast_limits;
 mod yeast_temperature;
 
@@ -94,10 +95,9 @@ pub(crate) use mash_ph::{
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, check_kind, settle};
-#[cfg(test)]
-pub(crate) use plant::Boiloff;
 pub(crate) use plant::{
-    BatchSize, Holdback, KnownYield, Lautering, Plant, PrintedWater, boiling_c, drains_a_bag,
+    BatchSize, Boiloff, Holdback, KnownYield, Lautering, Loss, Plant, PrintedWater, boiling_c,
+    drains_a_bag,
 };
 pub(crate) use prediction::{
     ColourGap, carbonation_is_as_stated, colour_gaps, remarks, what_is_as_stated,
@@ -111,4 +111,5 @@ pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,
 };
+pub(crate) use worts::{Bent, Worts};
 pub(crate) use yeast_temperature::unusual_temperatures;

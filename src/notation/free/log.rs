@@ -5,12 +5,12 @@ use super::date::{
     Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
 };
 use super::draft::{line, tokens};
-use super::entry::{Entry, Known, What, entries, wort};
+use super::entry::{Entry, Known, OfBrewDay, What, entries, says_of_brew_day, wort};
 use super::group::day_of;
 use super::log_head::{Columns, head, is_head};
 use super::log_words::{PITCHED, YEAST};
 use super::page::{Jotted, Page};
-use super::scan::{opening_text, scan_behind};
+use super::scan::{opening_text, scan, scan_behind};
 use super::sheet::{Sheet, Told};
 use super::words::has;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -192,6 +192,9 @@ impl<'s, 'c> Log<'s, 'c> {
 
     /// A line before the first entry: the name of the beer, and when it was brewed. `false` if it is an entry itself.
     fn heading(&mut self, typed: &Jotted, is_first: bool, is_stamped: bool) -> bool {
+        if says_of_brew_day(&scan(&typed.tokens)) {
+            return false;
+        }
         let head = head(&typed.tokens);
         self.is_refractometer |= head.is_refractometer;
         if let Some(name) = head.name.filter(|_| is_first || head.is_labelled) {
@@ -280,7 +283,7 @@ impl<'s, 'c> Log<'s, 'c> {
         let is_whole = self
             .entries
             .iter()
-            .any(|entry| matches!(entry.what, What::AsItStands(_)));
+            .any(|entry| matches!(&entry.what, What::AsItStands(line) if !is_of_brew_day(line)));
         let wort = wort(&self.entries).filter(|_| !is_whole);
         let first = match wort {
             Some(ref wort) => Some(wort.gravity.min(wort.volume)),
@@ -292,6 +295,13 @@ impl<'s, 'c> Log<'s, 'c> {
             let is_before = !is_whole && first.is_some_and(|first| at < first);
             let gravity = wort.as_ref().filter(|wort| wort.gravity == at);
             let is_volume = wort.as_ref().is_some_and(|wort| wort.volume == at);
+            if let Some(of_day) = entry.of_brew_day(&self.entries) {
+                if let OfBrewDay::Line(mut written) = of_day {
+                    written.extend(day_tokens(entry, start));
+                    lines.push(line(written, Vec::new()));
+                }
+                continue;
+            }
             let written = match (&entry.what, gravity) {
                 (What::Shown(shown), Some(wort)) => Some(shown.pitched(&wort.written, wort.span)),
                 _ if is_volume => None,
@@ -338,6 +348,14 @@ impl<'s, 'c> Log<'s, 'c> {
         let is_before = |day: &i64| read.is_none_or(|read| *day <= read);
         self.pitched_on.filter(is_before).or_else(first)
     }
+}
+
+/// Whether a line of the notation speaks of the wort before the fermenter.
+fn is_of_brew_day(line: &Line<'_>) -> bool {
+    let typed = opening_text(line.tokens()).to_lowercase();
+    ["mash ph", "first wort", "before boil", "after boil"]
+        .iter()
+        .any(|word| typed.starts_with(word))
 }
 
 /// `1.014 at 19 C, day 4`: the day that stands last.

@@ -169,6 +169,8 @@ fn name(text: &str) -> String {
         "for",
         "with",
     ];
+    /// Words that open a phrase of the trade; names of the catalogue may begin with them.
+    const OF_PHRASES: [&str; 4] = ["before", "first", "after", "into"];
     let plain = with_tokens(text, |tokens| {
         let matched = Catalogue::builtin()
             .longest_match(text)
@@ -185,6 +187,7 @@ fn name(text: &str) -> String {
             && !TAKEN.iter().any(|word| begins(tokens, &[word]))
             && !begins(tokens, &["top", "up"])
             && !begins(tokens, &["topped", "up"])
+            && (known || !OF_PHRASES.iter().any(|word| begins(tokens, &[word])))
             && super::timing::length_at_end(tokens) == 0
             && !tokens.iter().any(Token::is_comma)
     });
