@@ -144,7 +144,7 @@ impl YeastUse {
     }
 
     /// One sigma of what it takes of a malt wort, as a part of that.
-    fn sigma(&self) -> f64 {
+    pub(crate) fn sigma(&self) -> f64 {
         self.malt_and_sigma / self.malt.max(f64::MIN_POSITIVE) - 1.0
     }
 
@@ -209,6 +209,17 @@ impl MashFactor {
             rests_sigma,
             fit: 1.0,
         }
+    }
+
+    /// Whether something printed decides it.
+    #[allow(clippy::float_cmp, reason = "nothing fits to exactly the estimate")]
+    pub(crate) fn is_fitted(self) -> bool {
+        self.fit != 1.0
+    }
+
+    /// One sigma of what its rests do, as a part of that.
+    pub(crate) fn rests_sigma(self) -> f64 {
+        self.rests_sigma / self.rests.max(f64::MIN_POSITIVE)
     }
 
     /// The same with another factor on all that a mash made.

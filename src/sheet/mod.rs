@@ -33,6 +33,7 @@ mod page;
 mod prediction;
 mod reasons;
 mod shopping;
+mod spread;
 mod units;
 mod water;
 
@@ -173,7 +174,7 @@ impl Plan {
         } else {
             reasons::changes(&mut page, self, style);
             reasons::drift(&mut page, self, style);
-            head::bitterness(&mut page, self);
+            head::bitterness(&mut page, self, style);
             acid::brought(&mut page, self);
             reasons::assumed(&mut page, &self.assumptions, style);
             day::clock_assumed(&mut page, self, style);

@@ -6,6 +6,8 @@ use std::str::SplitAsciiWhitespace;
 
 /// The widest line, in characters.
 pub(super) const WIDTH: usize = 96;
+/// Widths of the columns of figures behind their names; the second and third hold a spread.
+const COLUMNS: [usize; 4] = [14, 16, 16, 8];
 /// Room for an amount in front of what it is an amount of.
 const AMOUNT: usize = 12;
 /// The narrowest column that text is wrapped into.
@@ -181,8 +183,8 @@ impl Page {
     /// Cells in columns: the first to the left and the others to the right, each in its width.
     pub(super) fn columns(&mut self, first: &str, others: &[&str]) {
         let mut line = format!("   {first:<34}");
-        for cell in others {
-            let _ = write!(line, "{cell:>14} ");
+        for (cell, width) in others.iter().zip(COLUMNS) {
+            let _ = write!(line, "{cell:>width$} ");
         }
         let line = line.trim_end();
         if line.chars().count() <= WIDTH {

@@ -1,5 +1,60 @@
 //! How far a prediction may be off: what is uncertain, by how much, and what of it moves which figure.
+//!
+//! `input` lists what a brew rests on with its one sigma, `bend` runs a brew with one of those other than it was taken to be,
+//! `effect` collects what each does to each figure, and `result` says it.
 
+mod bend;
+mod cause;
+mod effect;
+mod figure;
+mod input;
+mod measure;
 mod plant_figure;
+mod result;
+#[cfg(test)]
+mod tests;
 
+pub use cause::{Cause, CauseKind};
+pub use figure::PredictedFigure;
+pub(crate) use input::Known;
+pub use measure::{Measure, Measurement};
 pub(crate) use plant_figure::{DayEffect, PlantFigure};
+pub use result::{FigureSpread, Spread};
+
+use super::brew::Worked;
+use super::figures::Figures;
+use effect::{effects, of_difference, shared_effects};
+
+/// A brew whose spread is wanted.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Uncertain<'a> {
+    pub(crate) worked: &'a Worked,
+    pub(crate) known: Known<'a>,
+    /// What is predicted of it, which holds what running it does not give.
+    pub(crate) predicted: &'a Figures,
+}
+
+impl Uncertain<'_> {
+    /// How far its prediction may be off.
+    pub(crate) fn spread(self) -> Spread {
+        let effects = effects(self.worked, self.known, self.predicted);
+        Spread::by(
+            &effects,
+            &effect::with_mash_ph(&self.worked.brewed, self.predicted),
+        )
+    }
+
+    /// The same, and that of its difference from the brew `there`, with which it shares lots and models.
+    pub(crate) fn spread_and_difference(self, there: Uncertain<'_>) -> (Spread, Spread) {
+        let here = effects(self.worked, self.known, self.predicted);
+        let shared = shared_effects(&here, there.worked, there.known);
+        let numbers = effect::with_mash_ph(&self.worked.brewed, self.predicted);
+        let others = effect::with_mash_ph(&there.worked.brewed, there.predicted);
+        let difference = of_difference(&here, &shared);
+        let mut both = numbers;
+        for (here, there) in both.iter_mut().zip(others) {
+            *here = here.and(there);
+        }
+        (Spread::by(&here, &numbers), Spread::by(&difference, &both))
+    }
+}

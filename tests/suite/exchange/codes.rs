@@ -6,7 +6,7 @@ use wortwright::advice::Action;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
 use wortwright::ledger::{self, Remark, ShortcutRule, StepKind};
-use wortwright::process::{Assumption, GasPlan, Warning};
+use wortwright::process::{Assumption, CauseKind, GasPlan, Measurement, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
 use wortwright::substitute::{NoSubstitute, Practice, Proposal};
@@ -37,6 +37,8 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`remarks`", Remark::CODES.to_vec()),
         ("`advice`", Action::CODES.to_vec()),
         ("`drift`", Drift::CODES.to_vec()),
+        ("`causes`", CauseKind::CODES.to_vec()),
+        ("`measure`", Measurement::CODES.to_vec()),
         ("`cautions`", Caution::CODES.to_vec()),
     ]
 }
