@@ -37,7 +37,11 @@ pub(super) fn numbers(brewed: &Brewed) -> Each<Option<f64>> {
     let figures = Figures::predicted(brewed);
     let mut all = [None; ALL];
     for (figure, number) in PredictedFigure::ALL.iter().zip(&mut all) {
-        *number = figure.of(&figures);
+        *number = match figure {
+            // A prediction keeps it below a whole, which the first order knows nothing of.
+            PredictedFigure::ExtractYield => brewed.mash_yield.map(|share| 100.0 * share),
+            _ => figure.of(&figures),
+        };
     }
     let [.., pre_boil_l, pre_boil_plato] = &mut all;
     *pre_boil_l = Some(brewed.run.volume_l);
@@ -69,11 +73,16 @@ pub(super) struct Effect {
 impl Effect {
     /// Whether the same error is in both brews: of one lot, or of one model.
     fn is_shared_with(&self, other: &Self) -> bool {
-        let is_model = matches!(
+        let is_of_one_lot = self.of.is_some() && self.of == other.of;
+        self.kind == other.kind && (self.of_a_model() || is_of_one_lot)
+    }
+
+    /// Whether a model of the crate is what is not exact.
+    pub(super) const fn of_a_model(&self) -> bool {
+        matches!(
             self.kind,
             CauseKind::BitternessModel | CauseKind::ColourModel | CauseKind::AlcoholFormula
-        );
-        self.kind == other.kind && (is_model || (self.of.is_some() && self.of == other.of))
+        )
     }
 }
 
@@ -156,7 +165,7 @@ fn effects_of(worked: &Worked, inputs: &[Input]) -> Vec<Effect> {
         _ => 0.0,
     };
     let alcohol = |figure: PredictedFigure| {
-        if figure.is_alcohol() {
+        if figure.is_alcohol() && number(figure) > 0.0 {
             ALCOHOL_FORMULA
         } else {
             0.0

@@ -14,7 +14,7 @@ use super::plant_figure::PlantFigure;
 use super::result::causes;
 use super::*;
 use crate::job::Job;
-use crate::numeric::tests::seeded_numbers::SeededNumbers;
+use crate::numeric::tests::SeededNumbers;
 use crate::process::spread::bend::Bend;
 use crate::scale::Plan;
 
@@ -136,7 +136,7 @@ fn beyond(effects: &[Effect], chance: &Chance) -> Vec<String> {
             .sum::<f64>()
             .sqrt();
         let (found, doubt) = chance.sigma(at);
-        if figure == PredictedFigure::MashPh || (told < 1e-9 && found < 1e-9) {
+        if figure == PredictedFigure::MashPh || (told < 1e-6 && found < 1e-6) {
             continue;
         }
         if (found / told.max(f64::MIN_POSITIVE) - 1.0).abs() > WITHIN + 3.0 * doubt {
@@ -147,13 +147,23 @@ fn beyond(effects: &[Effect], chance: &Chance) -> Vec<String> {
 }
 
 fn by_chance(worked: &Worked, known: Known<'_>, draws: usize, seed: u64) -> Chance {
+    chance_of(worked, known, draws, seed, &with_models)
+}
+
+fn chance_of(
+    worked: &Worked,
+    known: Known<'_>,
+    draws: usize,
+    seed: u64,
+    models: &dyn Fn(Each<Option<f64>>, [f64; 3]) -> Each<Option<f64>>,
+) -> Chance {
     let inputs = inputs(worked, known);
     let mut random = SeededNumbers(seed);
     let mut chance = Chance::new();
     for _ in 0..draws {
         let drawn: Vec<f64> = inputs.iter().map(|_| normal(&mut random)).collect();
-        let models = [(); 3].map(|()| normal(&mut random));
-        chance.add(&with_models(brewed(worked, &inputs, &drawn), models));
+        let by_model = [(); 3].map(|()| normal(&mut random));
+        chance.add(&models(brewed(worked, &inputs, &drawn), by_model));
     }
     chance
 }
@@ -233,8 +243,9 @@ fn spread_is_that_of_chance() {
                 .map(|effect| effect.by[at].powi(2))
                 .sum::<f64>()
                 .sqrt();
-            if sigma > 1e-9 && PredictedFigure::ALL[at] != PredictedFigure::MashPh {
-                worst = worst.max((chance.sigma(at).0 / sigma - 1.0).abs());
+            if sigma > 1e-6 && PredictedFigure::ALL[at] != PredictedFigure::MashPh {
+                let off = (chance.sigma(at).0 / sigma - 1.0).abs();
+                worst = worst.max(off);
             }
         }
         let beyond = beyond(&told, &chance);
@@ -300,14 +311,21 @@ fn a_lot_that_goes_in_twice_is_one_cause() {
         sigma > 0.25_f64.hypot(0.15) && sigma < 1.03 * 0.25_f64.hypot(0.15),
         "{sigma}"
     );
-    // Counted as two, each of them half: 11 % in place of 15.
-    let mut split = all.clone();
+    // Counted as two, each of them half: 11 % in place of 15, found where the model's own error does not hide it.
+    let is_model = |effect: &Effect| effect.of_a_model();
+    let lots: Vec<_> = all
+        .iter()
+        .filter(|effect| !is_model(effect))
+        .cloned()
+        .collect();
     let mut half = alphas[0].clone();
     half.by.iter_mut().for_each(|by| *by *= 0.5);
+    let mut split = lots.clone();
     split.retain(|effect| effect.kind != CauseKind::Alpha);
     split.extend([half.clone(), half]);
-    let chance = by_chance(worked, known(&planned, worked), 6_000, 9);
-    assert_eq!(beyond(&all, &chance), Vec::<String>::new());
+    let known = known(&planned, worked);
+    let chance = chance_of(worked, known, 4_000, 9, &|numbers, _| numbers);
+    assert_eq!(beyond(&lots, &chance), Vec::<String>::new());
     assert!(!beyond(&split, &chance).is_empty());
 }
 
