@@ -15,6 +15,8 @@ use std::collections::BTreeMap;
 pub(super) const HYDROMETER: f64 = 0.001;
 /// So many causes are named.
 const NAMED: usize = 3;
+/// A spread below this is that of the model's own arithmetic, in any unit (rule of the crate).
+const NOTHING: f64 = 1e-6;
 /// A measurement that leaves more than this part of a spread narrows nothing (rule of the crate).
 const NARROWS: f64 = 0.97;
 /// The figures for which a measurement is named.
@@ -124,6 +126,12 @@ impl FigureSpread {
 
     fn by(effects: &[Effect], at: usize) -> Self {
         let variance = variance(effects, at);
+        if variance <= NOTHING * NOTHING {
+            return Self {
+                one_sigma: 0.0,
+                causes: Vec::new(),
+            };
+        }
         let causes = causes(effects, at, variance);
         Self {
             one_sigma: variance.sqrt(),
