@@ -71,12 +71,14 @@ mod tests {
     fn check(said: &str, figure: PredictedFigure, sigma: f64, expected: &str) {
         let figures = BTreeMap::from([(figure, FigureSpread::plain(sigma))]);
         let spread = Spread::plain(figures);
-        let mut predicted = Figures::default();
-        predicted.original = Some(Extract::clamped(15.6));
-        predicted.batch = Some(litres(2000.0));
-        predicted.bitterness = Some(Bitterness::clamped(21.0));
-        predicted.colour = Some(BeerColour::clamped(19.0));
-        predicted.alcohol = Some(AlcoholByVolume::clamped(0.066));
+        let predicted = Figures {
+            original: Some(Extract::clamped(15.6)),
+            batch: Some(litres(2000.0)),
+            bitterness: Some(Bitterness::clamped(21.0)),
+            colour: Some(BeerColour::clamped(19.0)),
+            alcohol: Some(AlcoholByVolume::clamped(0.066)),
+            ..Figures::default()
+        };
         let is_us = said.contains("SRM") || !said.contains(' ');
         let system = if is_us {
             UnitSystem::Us

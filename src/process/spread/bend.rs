@@ -154,7 +154,7 @@ fn with_colour(material: &mut Material, by: f64) {
             part.colour_yield = part.colour_yield.map(|ebc| ebc * (1.0 + by));
         }
         Material::Beverage(drink) => {
-            drink.colour_ebc = drink.colour_ebc.map(|ebc| ebc * (1.0 + by))
+            drink.colour_ebc = drink.colour_ebc.map(|ebc| ebc * (1.0 + by));
         }
         _ => {}
     }

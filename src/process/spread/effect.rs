@@ -7,6 +7,7 @@ use super::input::{Input, Known, Shared, inputs};
 use super::measure::Measurement;
 use crate::process::brew::{Brewed, Worked};
 use crate::process::figures::Figures;
+use crate::quantity::Ph;
 
 /// Row "bitterness models, plant not calibrated", a part of it (two analysed beers, partly read).
 pub(super) const BITTERNESS_MODEL: f64 = 0.25;
@@ -90,7 +91,7 @@ impl Effect {
 pub(super) fn effects(worked: &Worked, known: Known<'_>, predicted: &Figures) -> Vec<Effect> {
     let inputs = inputs(worked, known);
     let mut found = effects_of(worked, &inputs);
-    let tables = predicted.mash_ph_uncertainty.map(|spread| spread.value());
+    let tables = predicted.mash_ph_uncertainty.map(Ph::value);
     found.extend(tables.map(|sigma| {
         by_model(CauseKind::MashPhTables, None, &|figure| {
             if figure == PredictedFigure::MashPh {

@@ -9,6 +9,7 @@ mod effect;
 mod figure;
 mod input;
 mod measure;
+#[allow(dead_code, reason = "what is learnt of a plant rests on days too")]
 mod plant_figure;
 mod result;
 #[cfg(test)]

@@ -224,6 +224,7 @@ fn random_plan(random: &mut SeededNumbers) -> String {
 }
 
 #[test]
+#[allow(clippy::print_stdout, reason = "the long run reports")]
 fn spread_is_that_of_chance() {
     let is_long = std::env::var_os("WORTWRIGHT_LONG").is_some();
     let (plans, draws) = if is_long { (200, 10_000) } else { (6, 1_500) };
