@@ -1,7 +1,7 @@
 //! How far figures may be off, as an answer has it.
 
 use super::entries::{Entry, entries};
-use crate::process::{Cause, Measure, PredictedFigure, Spread};
+use crate::process::{BestMeasurement, Cause, PredictedFigure, Spread};
 use crate::speech::Style;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 pub(super) struct Spreads {
     #[serde(flatten)]
     figures: BTreeMap<PredictedFigure, OfFigure>,
-    measure: Vec<Entry<Measure>>,
+    measure: Vec<Entry<BestMeasurement>>,
 }
 
 #[derive(Serialize)]

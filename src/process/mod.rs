@@ -19,7 +19,7 @@
 //! | figures of wort and beer, volumes on the way | [`Prediction`], [`Figures`], [`Volumes`] |
 //! | what was assumed, and from what | [`Assumption`], [`Defaulted`], [`Figure`], [`FermentabilityBasis`], [`NoMashPh`], [`SumOfShares`] |
 //! | what deserves a look | [`Warning`] |
-//! | how far a figure may be off, from what, and what would narrow it | [`Spread`], [`FigureSpread`], [`PredictedFigure`], [`Cause`], [`CauseKind`], [`Measure`], [`Measurement`] |
+//! | how far a figure may be off, from what, and what would narrow it | [`Spread`], [`FigureSpread`], [`PredictedFigure`], [`Cause`], [`CauseKind`], [`BestMeasurement`], [`Measurement`] |
 //! | which plant, how large, which stage | [`Side`], [`PlantSize`], [`Stage`] |
 //!
 //! Mass is conserved: every stage is kilograms of water, extract and ethanol, and every volume or gravity is a reading of
@@ -64,7 +64,9 @@ pub use gas::GasPlan;
 pub use plant_defaults::Defaulted;
 pub use prediction::Prediction;
 pub use side::{PlantSize, Side};
-pub use spread::{Cause, CauseKind, FigureSpread, Measure, Measurement, PredictedFigure, Spread};
+pub use spread::{
+    BestMeasurement, Cause, CauseKind, FigureSpread, Measurement, PredictedFigure, Spread,
+};
 pub use warning::Warning;
 
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};

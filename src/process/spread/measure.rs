@@ -92,8 +92,8 @@ impl Measurement {
             Self::PlantConversion => "the plant's own conversion",
             Self::PlantYield => "the plant's own extract yield",
             Self::PlantEvaporation => "the plant's own evaporation",
-            Self::BeerBitterness => "the bitterness of a beer of this plant by a laboratory",
-            Self::BeerColour => "the colour of a beer of this plant by a laboratory",
+            Self::BeerBitterness => "the bitterness of a beer of this brewhouse by a laboratory",
+            Self::BeerColour => "the colour of a beer of this brewhouse by a laboratory",
             Self::PreBoilVolume => "the volume before the boil",
             Self::PreBoilGravity => "the gravity before the boil",
             Self::OriginalGravity => "the original gravity",
@@ -105,7 +105,7 @@ impl Measurement {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
-pub struct Measure {
+pub struct BestMeasurement {
     /// The figure that it narrows.
     pub figure: PredictedFigure,
     /// What to measure.
@@ -118,7 +118,7 @@ pub struct Measure {
     pub would_leave: f64,
 }
 
-impl Speaks for Measure {
+impl Speaks for BestMeasurement {
     fn code(&self) -> &'static str {
         self.what.coded()
     }

@@ -18,7 +18,7 @@ mod tests;
 pub use cause::{Cause, CauseKind};
 pub use figure::PredictedFigure;
 pub(crate) use input::Known;
-pub use measure::{Measure, Measurement};
+pub use measure::{BestMeasurement, Measurement};
 pub(crate) use plant_figure::{DayEffect, PlantFigure};
 pub use result::{FigureSpread, Spread};
 

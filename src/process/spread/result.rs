@@ -4,7 +4,7 @@ use super::cause::Cause;
 use super::effect::{Each, Effect, PRE_BOIL_L, PRE_BOIL_PLATO};
 use super::figure::PredictedFigure;
 use super::input::VOLUME_MARKS;
-use super::measure::{Measure, Measurement};
+use super::measure::{BestMeasurement, Measurement};
 use crate::numeric::order;
 use crate::quantity::{Extract, Share, SpecificGravity};
 use crate::science::density::{extract_of, gravity_of};
@@ -55,7 +55,7 @@ pub struct Spread {
     #[serde(flatten)]
     pub figures: BTreeMap<PredictedFigure, FigureSpread>,
     /// The one measurement that narrows each of the main figures most.
-    pub measure: Vec<Measure>,
+    pub measure: Vec<BestMeasurement>,
 }
 
 /// How far one figure may be off.
@@ -165,7 +165,7 @@ fn narrowest(
     figure: PredictedFigure,
     effects: &[Effect],
     numbers: &Each<Option<f64>>,
-) -> Option<Measure> {
+) -> Option<BestMeasurement> {
     let place = |wanted| {
         PredictedFigure::ALL
             .iter()
@@ -222,7 +222,7 @@ fn narrowest(
     let readings = readings.filter_map(|(what, read_at, sigma)| Some((what, read_at, sigma?)));
     let all = inputs.chain(readings.map(reading));
     let (what, name, left) = all.min_by(|a, b| a.2.total_cmp(&b.2))?;
-    (left < NARROWS * NARROWS * variance).then(|| Measure {
+    (left < NARROWS * NARROWS * variance).then(|| BestMeasurement {
         figure,
         what,
         name: name.cloned(),
