@@ -26,6 +26,9 @@ use super::brew::Worked;
 use super::figures::Figures;
 use effect::{effects, of_difference, shared_effects};
 
+/// A recipe of more items than this has no spread: each of them is a run of all (rule of the crate).
+const MOST_ITEMS: usize = 100;
+
 /// A brew whose spread is wanted.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Uncertain<'a> {
@@ -36,8 +39,17 @@ pub(crate) struct Uncertain<'a> {
 }
 
 impl Uncertain<'_> {
-    /// How far its prediction may be off.
-    pub(crate) fn spread(self) -> Spread {
+    /// Whether it is small enough.
+    fn is_small(self) -> bool {
+        self.worked.setup.formula.items.values().len() <= MOST_ITEMS
+    }
+
+    /// How far its prediction may be off; none of a recipe of too many items.
+    pub(crate) fn spread(self) -> Option<Spread> {
+        self.is_small().then(|| self.of_its_own())
+    }
+
+    fn of_its_own(self) -> Spread {
         let effects = effects(self.worked, self.known, self.predicted);
         Spread::by(
             &effects,
@@ -46,7 +58,10 @@ impl Uncertain<'_> {
     }
 
     /// The same, and that of its difference from the brew `there`, with which it shares lots and models.
-    pub(crate) fn spread_and_difference(self, there: Uncertain<'_>) -> (Spread, Spread) {
+    pub(crate) fn spread_and_difference(self, there: Uncertain<'_>) -> Option<(Spread, Spread)> {
+        if !self.is_small() {
+            return None;
+        }
         let here = effects(self.worked, self.known, self.predicted);
         let shared = shared_effects(&here, there.worked, there.known);
         let numbers = effect::with_mash_ph(&self.worked.brewed, self.predicted);
@@ -56,6 +71,6 @@ impl Uncertain<'_> {
         for (here, there) in both.iter_mut().zip(others) {
             *here = here.and(there);
         }
-        (Spread::by(&here, &numbers), Spread::by(&difference, &both))
+        Some((Spread::by(&here, &numbers), Spread::by(&difference, &both)))
     }
 }

@@ -494,6 +494,21 @@ fn the_measurement_named_narrows_most() {
     );
 }
 
+/// A recipe with a line a run would take the square of its lines.
+#[test]
+fn a_recipe_of_more_than_a_hundred_lines_has_no_spread() {
+    let lines = |count: usize| {
+        let malts: String = (0..count)
+            .map(|_| "  50 g pale ale malt\n".to_owned())
+            .collect();
+        let text = format!(
+            "recipe Ale\nbatch 20 L into fermenter\ntarget original 9 P\nmash\n  3 kg pale ale malt\n{malts}boil 60 min\n  20 g saaz at 60 min\nbrewhouse Home\n  batch 20 L into fermenter\n"
+        );
+        plan(&text).spread.is_some()
+    };
+    assert!(lines(20) && !lines(100));
+}
+
 /// Unit and figure of a row of the table, the first of its name.
 pub(super) fn row(quantity: &str) -> (String, String) {
     let text = include_str!("../../../tests/reference/uncertainty.csv");
