@@ -2,7 +2,7 @@
 //!
 //! - `scale/whole`: the demo's two texts to a brew sheet: read, scaled, predicted again as weighed out, printed.
 //! - `scale/read`, `scale/plan`, `scale/sheet`: its stages, each alone; `plan` holds the source's reading, the search
-//!   for amounts, the prediction, water, reasons and shopping list. `scale/exact`: a plan that is not weighed out.
+//!   for amounts, the prediction, water, reasons and shopping list, without the spread, which `scale/spread` has too. `scale/exact`: a plan that is not weighed out.
 //! - `scale/slider`: another batch of a brew that has a plan already; `scale/predicted`: the recipe on its own plant.
 //! - `scale/out_of_reach`: plans that the plant cannot brew, with their remedies.
 //! - `scale/again`: the plan's own recipe predicted on its plant.
@@ -58,14 +58,23 @@ mod scale_ {
     #[divan::bench]
     fn plan(bencher: Bencher<'_, '_>) {
         let demo = demo();
-        let plan = || planned(black_box(&demo), ScaleOptions::default());
+        let plan = || planned(black_box(&demo), ScaleOptions::default().without_spread());
         assert!((plan().predicted.original.unwrap().plato() - 15.6).abs() < 0.05);
         bencher.bench_local(plan);
     }
 
     #[divan::bench]
+    fn spread(bencher: Bencher<'_, '_>) {
+        let demo = demo();
+        let plan = || planned(black_box(&demo), ScaleOptions::default());
+        assert!(plan().spread.is_some());
+        bencher.bench_local(plan);
+    }
+
+    #[divan::bench]
     fn slider(bencher: Bencher<'_, '_>) {
-        let brew = demo().on("Stove top").unwrap();
+        let options = ScaleOptions::default().without_spread();
+        let brew = demo().on_with("Stove top", &options).unwrap();
         assert_eq!(
             brew.batch("8 L").unwrap().plan().unwrap(),
             brew.plan().unwrap()
@@ -93,21 +102,24 @@ mod scale_ {
             changes.iter().fold(text.to_owned(), replaced)
         };
         let job = Job::read([("recipe", changed(RECIPE)), ("plant", changed(PLANT))]).unwrap();
-        let plan = || planned(black_box(&job), ScaleOptions::default());
+        let plan = || planned(black_box(&job), ScaleOptions::default().without_spread());
         assert!(plan().outcomes.len() > 2, "{what}: {:?}", plan().outcomes);
         bencher.bench_local(plan);
     }
 
     #[divan::bench]
     fn predicted(bencher: Bencher<'_, '_>) {
-        let brew = demo().on("Printed plant").unwrap();
+        let options = ScaleOptions::default().without_spread();
+        let brew = demo().on_with("Printed plant", &options).unwrap();
         bencher.bench_local(|| black_box(&brew).predict().unwrap());
     }
 
     #[divan::bench]
     fn exact(bencher: Bencher<'_, '_>) {
         let demo = demo();
-        let exact = ScaleOptions::default().with_weigh_out(WeighOut::Exact);
+        let exact = ScaleOptions::default()
+            .with_weigh_out(WeighOut::Exact)
+            .without_spread();
         let plan = || planned(black_box(&demo), exact);
         assert!((plan().predicted.original.unwrap().plato() - 15.6).abs() < 1e-6);
         bencher.bench_local(plan);

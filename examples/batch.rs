@@ -14,6 +14,7 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 use std::time::Instant;
 use wortwright::quantity::{AlcoholByVolume, BeerColour, Bitterness, Extract, Ph};
+use wortwright::scale::ScaleOptions;
 use wortwright::{Job, Plan};
 
 const RECIPE: &str = include_str!("data/saltmarsh-lantern.gyle");
@@ -78,8 +79,9 @@ fn run() -> Result<String, String> {
         .flat_map(|name| jobs.iter().map(move |job| (job, name)))
         .take(count)
         .collect();
+    let options = ScaleOptions::default().without_spread();
     let plan = |(job, name): &(&Job, &String)| {
-        let plan = job.on(name).and_then(|brew| brew.plan());
+        let plan = job.on_with(name, &options).and_then(|brew| brew.plan());
         plan.map_or(0, |plan| fingerprint(&plan))
     };
     let start = Instant::now();

@@ -140,6 +140,11 @@ impl Ask {
         }
     }
 
+    /// Whether its answer says how far figures may be off.
+    pub(super) const fn answers_spread(self) -> bool {
+        matches!(self, Self::Predict | Self::Scale | Self::Sheet)
+    }
+
     /// The options that do something for this ask.
     pub(super) const fn options(self) -> &'static [&'static str] {
         match self {
@@ -157,12 +162,21 @@ impl Ask {
                 "limit",
                 "weights",
             ],
-            Self::Predict | Self::Scale | Self::Correct => &[
+            Self::Correct => &[
                 "units",
                 "gravity",
                 "temperature",
                 "colour",
                 "bitterness_model",
+                "decimal_comma",
+            ],
+            Self::Predict | Self::Scale => &[
+                "units",
+                "gravity",
+                "temperature",
+                "colour",
+                "bitterness_model",
+                "spread",
                 "decimal_comma",
             ],
             Self::Sheet => &[
@@ -171,6 +185,7 @@ impl Ask {
                 "temperature",
                 "colour",
                 "bitterness_model",
+                "spread",
                 "decimal_comma",
                 "sheet",
                 "start",

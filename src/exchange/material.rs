@@ -178,10 +178,12 @@ impl<'a> Material<'a> {
             })?,
             None => self.job.only_plant().map_err(|_| self.no_plant())?,
         };
-        let options = match request.bitterness_model() {
+        let mut options = match request.bitterness_model() {
             Some(model) => ScaleOptions::default().with_bitterness(model),
             None => ScaleOptions::default(),
         };
+        // What an ask does not answer is not worked out.
+        options.spread = request.wants_spread() && request.ask.answers_spread();
         let brew = self.job.on_with(&plant.name, &options);
         let brew = brew.map_err(|error| self.refusal(&error, Some(plant)))?;
         match &request.take {

@@ -47,7 +47,7 @@
 //! | `take` | for `scale`, `sheet` and `correct`: `[{"missing": …, "proposal": …}]`, proposals as `substitute` answers them, and `{"remedy": …}`, remedies as the `outcomes` of `scale` list them |
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
 //! | `days` | for `learn`, where not all logs are of one recipe: `[{"plan": {"recipe": …, "brewhouse": …}, "log": …}]`, the models as `read` answers them, or plans that a host in Rust [kept](crate::scale::Kept) |
-//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); `decimal_comma` (`refused`, `accepted`); for `sheet` also `sheet` (`brief`, `full`) and `start` (`"8:30"`); for `substitute` also `candidates` (`stock`, `shop`, `catalogue`; by default `shop`), `colour_match` (`band`, `exact`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
+//! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); for `predict`, `scale` and `sheet` also `spread` (`false` for answers without it: it takes longer than the rest of a plan); `decimal_comma` (`refused`, `accepted`); for `sheet` also `sheet` (`brief`, `full`) and `start` (`"8:30"`); for `substitute` also `candidates` (`stock`, `shop`, `catalogue`; by default `shop`), `colour_match` (`band`, `exact`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
 //! # Readings
 //!
@@ -77,14 +77,19 @@
 //! | ask | result |
 //! |---|---|
 //! | `read` | `recipe`, `brewhouses`, `stock`, `logs`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
-//! | `predict` | `predicted`, `published`, `volumes`, `gas`, `assumptions`, `warnings` |
-//! | `scale` | `predicted`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `gas`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
+//! | `predict` | `predicted`, `spread`, `published`, `volumes`, `gas`, `assumptions`, `warnings` |
+//! | `scale` | `predicted`, `spread`, `spread_of_difference`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `gas`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
 //! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]`; `sets` where several are missing: `[{proposals, distance, predicted}]`, a proposal for each with lots that suffice for all, the beer predicted for the set |
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
 //! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken; `assumptions`, `remarks`, `warnings` |
 //! | `sheet` | `text`: the plan as a brew sheet in plain text |
 //! | `learn` | `brewhouse` and `text`: the plant with what was learnt, as model and as lines to paste; `figures`: `[{name, value, one_sigma, prior, prior_one_sigma, unit, text}]`, `days`: `[{name, predicted, predicted_before, read, moved, slipped}]`, `next_day`, `not_told_apart`, `remarks` |
 //! | `catalogue` | `entries` and, for a name, `reached`; or `near` names |
+//!
+//! `spread` has for each figure of `predicted`, by its name, `{one_sigma, causes}`: the standard deviation in the unit of the figure and
+//! its three largest causes, `{code, name, share_pct, text}` with their shares of the variance; and `measure`: for each main figure the
+//! one measurement that narrows it most, `{figure, what, name, would_leave, text}`. `spread_of_difference` has the same for plan less
+//! source: what both rest on alike cancels.
 //!
 //! A field's name ends in its unit, and figures carry 12 significant digits. What is unknown is absent. Every entry of
 //! `changes`, `assumptions`, `warnings`, `outcomes`, `remedies`, `cautions`, `drift`, `shortcuts`,
@@ -115,6 +120,7 @@ mod reading;
 mod request;
 #[cfg(feature = "schema")]
 pub mod schema;
+mod spread;
 mod stored;
 mod substitutes;
 mod take;

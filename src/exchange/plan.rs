@@ -5,9 +5,10 @@ use super::diagnostics::Diagnostics;
 use super::entries::{Entry, entries, noted, outcomes};
 use super::material::Material;
 use super::request::Request;
+use super::spread::{Spreads, spreads};
 use super::write::json;
 use crate::caution::Caution;
-use crate::process::{Assumption, Figures, GasPlan, Volumes, Warning};
+use crate::process::{Assumption, Figures, GasPlan, Spread, Volumes, Warning};
 use crate::remedy::Remedy;
 use crate::scale::{Change, Drift, Outcome, Plan, PlannedAddition, Purchase, WaterPlan};
 use crate::science::yeast::Cells;
@@ -18,6 +19,8 @@ use serde::Serialize;
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Prediction {
     predicted: Figures,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    spread: Option<Spreads>,
     published: Figures,
     volumes: Volumes,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -36,6 +39,10 @@ pub(super) struct Sheet {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(super) struct Scaled {
     predicted: Figures,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    spread: Option<Spreads>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    spread_of_difference: Option<Spreads>,
     published: Figures,
     source: Figures,
     volumes: Volumes,
@@ -81,7 +88,12 @@ pub(super) fn predict(
     let plant = plant.as_ref();
     let prediction = prediction.map_err(|error| material.refusal(&error, plant))?;
     let style = request.style(plant);
+    let spread = |spread: Option<&Spread>| {
+        let wanted = spread.filter(|_| request.wants_spread());
+        wanted.map(|spread| spreads(spread, style))
+    };
     Ok(json(&Prediction {
+        spread: spread(prediction.spread.as_ref()),
         predicted: prediction.predicted,
         published: prediction.published,
         volumes: prediction.volumes,
@@ -93,12 +105,15 @@ pub(super) fn predict(
 
 pub(super) fn scale(material: &Material<'_>, request: &Request) -> Result<AnswerJson, Diagnostics> {
     let (plan, style) = worked_out(material, request)?;
+    let spread = |spread: Option<&Spread>| spread.map(|spread| spreads(spread, style));
     Ok(json(&Scaled {
         text: plan
             .to_document()
             .followed_by(material.own_ingredients())
             .to_string(),
         cautions: plan.cautions(),
+        spread: spread(plan.spread.as_ref()),
+        spread_of_difference: spread(plan.spread_of_difference.as_ref()),
         predicted: plan.predicted,
         published: plan.published,
         source: plan.source,

@@ -114,6 +114,7 @@ pub(super) struct Options {
     temperature: Option<TemperatureScale>,
     colour: Option<ColourScale>,
     bitterness_model: Option<BitternessModel>,
+    spread: Option<bool>,
     decimal_comma: Option<DecimalComma>,
     sheet: Option<SheetLength>,
     start: Option<TimeOfDay>,
@@ -216,6 +217,12 @@ impl Request {
             .and_then(|options| options.bitterness_model)
     }
 
+    /// Whether figures say how far they may be off: unless the host does without.
+    pub(super) fn wants_spread(&self) -> bool {
+        let options = self.options.as_ref();
+        options.and_then(|options| options.spread).unwrap_or(true)
+    }
+
     /// What a sheet prints, in these units.
     pub(super) fn sheet(&self, style: Style) -> SheetOptions {
         let options = self.options.clone().unwrap_or_default();
@@ -251,6 +258,7 @@ impl Options {
             ("temperature", self.temperature.is_some()),
             ("colour", self.colour.is_some()),
             ("bitterness_model", self.bitterness_model.is_some()),
+            ("spread", self.spread.is_some()),
             ("decimal_comma", self.decimal_comma.is_some()),
             ("sheet", self.sheet.is_some()),
             ("start", self.start.is_some()),

@@ -4,9 +4,10 @@ use super::source::{LaidOut, Notes, Printed};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, Place};
 use crate::process::{
-    Assumption, Figures, GasNotes, GasPlan, MashWaterKnown, Prediction, ToPackage, Volumes,
-    Warning, Worked, carbonation_is_as_stated, colour_gaps, gas_plan, kept_notes, liquor, of_brew,
-    preserved_juice, remarks, stated_agents, unused, unusual_temperatures, what_is_as_stated,
+    Assumption, Figures, GasNotes, GasPlan, MashWaterKnown, Prediction, ToPackage, Uncertain,
+    Volumes, Warning, Worked, carbonation_is_as_stated, colour_gaps, gas_plan, kept_notes, liquor,
+    of_brew, preserved_juice, remarks, stated_agents, unused, unusual_temperatures,
+    what_is_as_stated,
 };
 use crate::quantity::Written;
 use crate::science::mash_ph::MashPh;
@@ -50,6 +51,15 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
         warnings.push(Noted::at(gap.place, unexplained));
     }
     what_is_as_stated(&worked.setup, &mut assumptions);
+    let spread = printed.spread.then(|| {
+        let uncertain = Uncertain {
+            worked: &worked,
+            known: printed.known(&worked),
+            predicted: &predicted,
+        };
+        uncertain.spread()
+    });
+    let spread = spread.flatten();
     let known = MashWaterKnown {
         ions: false,
         ph: mash_ph.is_some(),
@@ -59,6 +69,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
     Ok(Prediction {
         volumes: Volumes::of(&worked),
         predicted,
+        spread,
         gas,
         published: Figures::published(&printed.recipe.targets)
             .with_printed_mash_ph(printed.recipe.mash.ph.as_ref().map(Written::value)),

@@ -394,6 +394,7 @@ fn what_goes_in_comes_out() {
             catalogue: &catalogue,
             model: None,
             is_chosen: false,
+            spread: false,
         };
         let laid_out = LaidOut::of(&recipe, &catalogue);
         let read = laid_out.and_then(|laid_out| printed.read(laid_out, &mut Notes::default()));

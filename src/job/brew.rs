@@ -136,6 +136,7 @@ impl Brew {
             catalogue: self.job.catalogue(),
             model: self.options.bitterness,
             is_chosen: true,
+            spread: self.options.spread,
         };
         let predicted = self.laid_out().and_then(|laid_out| predict(here, laid_out));
         predicted.map_err(|error| self.located(error))

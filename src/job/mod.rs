@@ -380,6 +380,7 @@ impl Job {
             catalogue: self.catalogue(),
             model,
             is_chosen: false,
+            spread: true,
         };
         LaidOut::of(recipe, self.catalogue())
             .and_then(|laid_out| predict(printed, laid_out))

@@ -21,8 +21,8 @@ pub struct Alcohol {
     /// Ethanol by volume.
     #[serde(rename = "abv_pct", with = "crate::quantity::json::percent")]
     pub by_volume: AlcoholByVolume,
-    /// How far it may be off either way, in per cent by volume: root of the sum of squares of what each reading and amount can be
-    /// off by.
+    /// One sigma of it, in per cent by volume: root of the sum of squares of what each reading, each amount and the relation of alcohol to
+    /// extracts can be off by.
     #[serde(
         rename = "abv_uncertainty_pct",
         with = "crate::quantity::json::percent"

@@ -121,9 +121,11 @@ impl Measure {
 pub(super) const SCALE_C: f64 = 20.0;
 /// The largest amount of a log, litres or kilograms: that of the largest vessel (common practice, no source).
 const MOST: f64 = 1e9;
-/// Error of a Brix reading that the line states, mass fraction.
-const STATED_BRIX: f64 = 0.002;
-/// Error of the solids of a sugar or syrup, mass fraction (common practice, no source).
+/// One sigma of a Brix that the line states, mass fraction: row "hand refractometer" of `tests/reference/uncertainty.csv` (from memory).
+const STATED_BRIX: f64 = 0.0015;
+/// A range of the trade is taken as so many sigma (rule of that table).
+const RANGE: f64 = 4.0;
+/// One sigma of the solids of a sugar or syrup, mass fraction (common practice, no source).
 const SOLIDS: f64 = 0.005;
 
 /// The log's lines, or the first that cannot be.
@@ -345,7 +347,7 @@ impl Addition<'_> {
     }
 }
 
-/// How far the extract of an addition may lie from its figure.
+/// One sigma of the extract of an addition, mass fraction.
 fn spread(ingredient: &Ingredient, catalogue: &Catalogue) -> f64 {
     if ingredient.kind == Kind::Sugar {
         return SOLIDS;
@@ -358,6 +360,6 @@ fn spread(ingredient: &Ingredient, catalogue: &Catalogue) -> f64 {
         _ => None,
     };
     range.map_or(STATED_BRIX, |(low, high)| {
-        (high.plato() - low.plato()) / 200.0
+        (high.plato() - low.plato()) / 100.0 / RANGE
     })
 }

@@ -1,9 +1,9 @@
-//! How far the alcohol may lie from the figure given: each reading and each amount is moved by what it can be read to, the log is played
-//! again, and the squares of the differences are summed.
+//! How far the alcohol may lie from the figure given, one sigma: each reading and each amount is moved by its own sigma, the log is played
+//! again, and the squares of the differences are summed, with that of the relation between extracts and alcohol.
 //!
-//! ±0.001 in gravity for a hydrometer, ±0.2 °Bx for a refractometer and ±2 % for a volume, ±1 % for a weighed amount
-//! (common practice, no source). The fits of a refractometer disagree by about ±0.002 in gravity (optics against
-//! Terrill 2011), and by twice that where they do not reach.
+//! One sigma each, rows of `tests/reference/uncertainty.csv` where one is named, else common practice without a source. The fits of a
+//! refractometer disagree by about 0.002 in gravity (optics against Terrill 2011; the table has 0.4 °P, 0.0016), and by twice that where they
+//! do not reach.
 
 use super::events::{Event, Line, Matter, Measure};
 use super::run::{Run, Settings, Strictness, play};
@@ -11,19 +11,21 @@ use crate::quantity::{Extract, SpecificGravity};
 use crate::recipe::Instrument;
 use crate::science::density::{extract_of, gravity_of};
 
-/// Of a hydrometer, specific gravity.
+/// Of a hydrometer, specific gravity: row "hydrometer, two points checked" (from memory).
 const GRAVITY: f64 = 0.001;
-/// Of a refractometer, °Bx.
-const BRIX: f64 = 0.2;
-/// Of a volume, as a share of it.
-const VOLUME: f64 = 0.02;
-/// Of a weighed amount, as a share of it.
+/// Of a refractometer, °Bx: row "hand refractometer" (from memory).
+const BRIX: f64 = 0.15;
+/// Of a volume, as a share of it: row "volume by dip stick or marks" (from memory).
+const VOLUME: f64 = 0.015;
+/// Of a weighed amount, as a share of it (common practice, no source).
 const WEIGHT: f64 = 0.01;
+/// Of the alcohol that extracts give, per cent by volume: row "alcohol from extracts (formula)" (derived).
+const FORMULA: f64 = 0.10;
 /// Of a refractometer's fit where it reaches, specific gravity.
 const FIT: f64 = 0.002;
 /// The same where none reaches.
 const BRIDGE: f64 = 0.004;
-/// Apparent attenuation of a wort that nobody measured (common practice, no source).
+/// Of the apparent attenuation of a wort that nobody measured (common practice, no source).
 const ATTENUATION: f64 = 0.05;
 
 /// What can be off in a line.
@@ -35,7 +37,7 @@ enum Doubt {
     Extract,
 }
 
-/// Half the width of `answer`, in its own unit.
+/// One sigma of an alcohol in per cent by volume, which `answer` finds in a run.
 pub(super) fn spread(
     lines: &[Line<'_>],
     run: &Run<'_>,
@@ -50,7 +52,7 @@ pub(super) fn spread(
     let played = |lines: &[Line<'_>], settings: Settings| {
         play(lines, settings).map_or(given, |run| answer(&run))
     };
-    let mut squares = 0.0;
+    let mut squares = FORMULA * FORMULA;
     let mut moved = lines.to_vec();
     for (index, line) in lines.iter().enumerate() {
         let bridged = run.bridged.contains(&index);
@@ -84,7 +86,7 @@ pub(super) fn spread(
     squares.sqrt()
 }
 
-/// The line with one thing off by as much as it can be, up (1) or down (−1); none where that thing is not in it.
+/// The line with one thing off by one sigma, up (1) or down (−1); none where that thing is not in it.
 fn nudged(event: &Event, doubt: Doubt, by: f64, bridged: bool) -> Option<Event> {
     let mut event = event.clone();
     match (&mut event, doubt) {

@@ -244,6 +244,17 @@ impl MashFactor {
         }
     }
 
+    /// Whether something printed decides it.
+    #[allow(clippy::float_cmp, reason = "nothing fits to exactly the estimate")]
+    pub(crate) fn is_fitted(self) -> bool {
+        self.fit != 1.0
+    }
+
+    /// One sigma of what its rests do, as a part of that.
+    pub(crate) fn rests_sigma(self) -> f64 {
+        self.rests_sigma / self.rests.max(f64::MIN_POSITIVE)
+    }
+
     /// The same with another factor on all that a mash made.
     pub(crate) const fn fitted(self, fit: f64) -> Self {
         Self { fit, ..self }

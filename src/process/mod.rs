@@ -19,6 +19,7 @@
 //! | figures of wort and beer, volumes on the way | [`Prediction`], [`Figures`], [`Volumes`] |
 //! | what was assumed, and from what | [`Assumption`], [`Defaulted`], [`Figure`], [`FermentabilityBasis`], [`NoMashPh`], [`SumOfShares`] |
 //! | what deserves a look | [`Warning`] |
+//! | how far a figure may be off, from what, and what would narrow it | [`Spread`], [`FigureSpread`], [`PredictedFigure`], [`Cause`], [`CauseKind`], [`BestMeasurement`], [`Measurement`] |
 //! | which plant, how large, which stage | [`Side`], [`PlantSize`], [`Stage`] |
 //!
 //! Mass is conserved: every stage is kilograms of water, extract and ethanol, and every volume or gravity is a reading of
@@ -49,10 +50,6 @@ mod preservatives;
 mod setup;
 mod side;
 mod souring;
-#[allow(
-    dead_code,
-    reason = "what is learnt of a plant, and how far a plan may be off, rest on it next"
-)]
 mod spread;
 mod unused;
 mod warning;
@@ -71,6 +68,9 @@ pub use gas::GasPlan;
 pub use plant_defaults::Defaulted;
 pub use prediction::Prediction;
 pub use side::{PlantSize, Side};
+pub use spread::{
+    BestMeasurement, Cause, CauseKind, FigureSpread, Measurement, PredictedFigure, Spread,
+};
 pub use warning::Warning;
 
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
@@ -104,8 +104,12 @@ pub(crate) use prediction::{
 };
 pub(crate) use preservatives::preserved_juice;
 pub(crate) use setup::Setup;
-#[allow(unused_imports, reason = "as above")]
+#[allow(
+    unused_imports,
+    reason = "what is learnt of a plant rests on them next"
+)]
 pub(crate) use spread::{DayEffect, PlantFigure};
+pub(crate) use spread::{Known, Uncertain};
 pub(crate) use unused::{MashWaterKnown, unused};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,

@@ -10,6 +10,7 @@ use super::material::Material;
 use super::setup::Setup;
 use super::side::PlantSize;
 use super::souring::souring_limits;
+use super::spread::Spread;
 use super::warning::Warning;
 use super::yeast_limits::yeast_limits;
 use crate::catalogue::Kind;
@@ -41,6 +42,9 @@ const MEASURED_FROM_C: f64 = 90.0;
 pub struct Prediction {
     /// What the model gives.
     pub predicted: Figures,
+    /// How far that may be off; absent where it is switched off.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spread: Option<Spread>,
     /// What the sheet prints.
     pub published: Figures,
     /// Volumes of the brewing day.

@@ -48,6 +48,7 @@ mod plan;
 mod report;
 mod scaled;
 mod solve;
+mod spread;
 mod state;
 mod stocked;
 mod water;

@@ -4,7 +4,7 @@ use crate::recipe::BitternessModel;
 use serde::{Deserialize, Serialize};
 
 /// Settings of a [`Brew`](crate::job::Brew).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct ScaleOptions {
     /// Whether amounts are rounded to what the plant can weigh.
@@ -12,6 +12,19 @@ pub struct ScaleOptions {
     /// How bitterness is predicted on both plants; without it as the target plant says, else the source plant, else by
     /// Tinseth.
     pub bitterness: Option<BitternessModel>,
+    /// Whether a plan or prediction says how far its figures may be off, which it does by default. That takes longer than the rest of a
+    /// plan: a slider does without.
+    pub spread: bool,
+}
+
+impl Default for ScaleOptions {
+    fn default() -> Self {
+        Self {
+            weigh_out: WeighOut::default(),
+            bitterness: None,
+            spread: true,
+        }
+    }
 }
 
 /// Whether amounts are rounded to what the plant can weigh.
@@ -31,6 +44,13 @@ impl ScaleOptions {
     #[must_use]
     pub const fn with_bitterness(mut self, model: BitternessModel) -> Self {
         self.bitterness = Some(model);
+        self
+    }
+
+    /// The same settings without the spread of the figures.
+    #[must_use]
+    pub const fn without_spread(mut self) -> Self {
+        self.spread = false;
         self
     }
 

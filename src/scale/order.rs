@@ -79,6 +79,7 @@ impl<'a> Order<'a> {
             catalogue: self.catalogue,
             model: self.model(),
             is_chosen: false,
+            spread: false,
         }
     }
 
@@ -273,6 +274,8 @@ impl Brewing<'_> {
             &self.brews.source.worked,
             &mut self.notes.assumptions,
         );
+        let source_figures = source_figures.with_mash_ph(source_ph);
+        let (spread, spread_of_difference) = self.spread(&source_figures).unzip();
         self.warn();
         if self.gas.is_none() {
             carbonation_is_as_stated(recipe, &mut self.notes.assumptions);
@@ -365,9 +368,11 @@ impl Brewing<'_> {
             drift: drift::drift(&self.found, &self.brews.target, &self.predicted),
             water,
             predicted: self.predicted,
+            spread,
+            spread_of_difference,
             published: Figures::published(&recipe.targets)
                 .with_printed_mash_ph(recipe.mash.ph.as_ref().map(Written::value)),
-            source: source_figures.with_mash_ph(source_ph),
+            source: source_figures,
             volumes: Volumes::of(&self.brews.target),
             boil: minutes(setup.formula.boil_min),
             additions,

@@ -4,7 +4,7 @@ use super::state::{Brews, State};
 use super::{Change, Drift, Kept, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::notation::Document;
-use crate::process::{Assumption, Figures, GasPlan, Stage, Stirred, Volumes, Warning};
+use crate::process::{Assumption, Figures, GasPlan, Spread, Stage, Stirred, Volumes, Warning};
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, PackCount, Share, Temperature, Time, Volume,
 };
@@ -28,6 +28,12 @@ pub struct Plan {
     pub brewhouse: Brewhouse,
     /// What the model predicts for the amounts of this plan, weighed out.
     pub predicted: Figures,
+    /// How far that may be off; absent where it is switched off.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spread: Option<Spread>,
+    /// How far this plan's difference from the source may be off: less, where both rest on the same lots and models.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spread_of_difference: Option<Spread>,
     /// What the sheet prints.
     pub published: Figures,
     /// What the model gives for the source on its own plant.

@@ -2,8 +2,9 @@
 
 use super::cautions::Cautions;
 use super::page::Page;
+use super::spread::{Doubted, LEGEND};
 use super::{Sheet, cellar};
-use crate::process::{Figures, Warning};
+use crate::process::{Figures, PredictedFigure, Warning};
 use crate::quantity::{Bitterness, UnitSystem};
 use crate::scale::{Outcome, Plan};
 use crate::speech::{Speaks, Style, alcohol};
@@ -49,21 +50,30 @@ pub(super) fn printed(published: &Figures, predicted: &Figures) -> Figures {
 /// One figure, said.
 type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
 
+/// A row's name and its figure.
+type Row<'a> = (&'a str, PredictedFigure);
+
 /// The columns of a table of figures.
 struct Columns<'a> {
     original: Figures,
     target: &'a Figures,
     brewed: &'a Figures,
+    doubted: Doubted<'a>,
     /// How many are shown: what the plant cannot brew has no figures of its own.
     shown: usize,
 }
 
 impl Columns<'_> {
-    fn of(plan: &Plan, sheet: Sheet) -> Columns<'_> {
+    fn of(plan: &Plan, sheet: Sheet, style: Style) -> Columns<'_> {
         Columns {
             original: printed(&plan.published, &plan.predicted),
             target: &plan.source,
             brewed: &plan.predicted,
+            doubted: Doubted {
+                predicted: &plan.predicted,
+                spread: plan.spread.as_ref(),
+                style,
+            },
             shown: match sheet {
                 Sheet::ToBrew => 4,
                 Sheet::Impossible => 2,
@@ -82,13 +92,14 @@ impl Columns<'_> {
     }
 
     /// A figure in every column; nothing where none has it. The blank is for what a small brewer can measure.
-    fn figure(&self, page: &mut Page, name: &str, blank: &str, say: Say<'_>) {
+    fn figure(&self, page: &mut Page, (name, figure): Row<'_>, blank: &str, say: Say<'_>) {
         let (original, brewed) = (say(&self.original), say(self.brewed));
         if original.is_none() && brewed.is_none() {
             return;
         }
         let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         let (original, target) = (cell(original), cell(say(self.target)));
+        let brewed = brewed.map(|said| self.doubted.said(said, figure));
         self.row(page, name, [&original, &target, &cell(brewed), blank]);
     }
 }
@@ -99,57 +110,99 @@ fn ibu(bitterness: Bitterness) -> Option<String> {
 }
 
 fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
-    let columns = Columns::of(plan, sheet);
+    let columns = Columns::of(plan, sheet, style);
     columns.heads(page);
     let blank = "________";
-    let rows: [(&str, &str, Say<'_>); 11] = [
-        ("Original gravity", blank, &|f| {
-            f.original.map(|g| style.gravity(g))
-        }),
-        ("Final gravity", blank, &|f| {
+    let rows: [(Row<'_>, &str, Say<'_>); 11] = [
+        (
+            ("Original gravity", PredictedFigure::Original),
+            blank,
+            &|f| f.original.map(|g| style.gravity(g)),
+        ),
+        (("Final gravity", PredictedFigure::Final), blank, &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("   if the juice ferments out fully", "", &|f| {
-            f.final_if_juice_ferments.map(|g| style.gravity(g))
+        (
+            (
+                "   if the juice ferments out fully",
+                PredictedFigure::FinalIfJuiceFerments,
+            ),
+            "",
+            &|f| f.final_if_juice_ferments.map(|g| style.gravity(g)),
+        ),
+        (("Alcohol", PredictedFigure::Alcohol), blank, &|f| {
+            f.alcohol.map(alcohol)
         }),
-        ("Alcohol", blank, &|f| f.alcohol.map(alcohol)),
-        ("   if the juice ferments out fully", "", &|f| {
-            f.alcohol_if_juice_ferments.map(alcohol)
+        (
+            (
+                "   if the juice ferments out fully",
+                PredictedFigure::AlcoholIfJuiceFerments,
+            ),
+            "",
+            &|f| f.alcohol_if_juice_ferments.map(alcohol),
+        ),
+        (
+            (
+                "Original gravity incl. additions",
+                PredictedFigure::EquivalentOriginal,
+            ),
+            "",
+            &|f| {
+                f.equivalent_original
+                    .filter(|_| f.before_addition.is_some())
+                    .map(|g| style.gravity(g))
+            },
+        ),
+        (("Bitterness", PredictedFigure::Bitterness), "", &|f| {
+            f.bitterness.and_then(ibu)
         }),
-        ("Original gravity incl. additions", "", &|f| {
-            f.equivalent_original
-                .filter(|_| f.before_addition.is_some())
-                .map(|g| style.gravity(g))
-        }),
-        ("Bitterness", "", &|f| f.bitterness.and_then(ibu)),
-        ("Colour from malt", "", &|f| {
+        (("Colour from malt", PredictedFigure::Colour), "", &|f| {
             f.colour.map(|c| style.beer_colour(c))
         }),
-        ("Colour with juice (estimate)", "", &|f| {
-            f.colour_with_juice.map(|c| style.beer_colour(c))
-        }),
-        ("Wort into the fermenter", blank, &|f| {
-            f.batch.map(|v| style.volume(v))
-        }),
-        ("Beer after fermentation", blank, &|f| {
-            f.finished.map(|v| style.volume(v))
-        }),
+        (
+            (
+                "Colour with juice (estimate)",
+                PredictedFigure::ColourWithJuice,
+            ),
+            "",
+            &|f| f.colour_with_juice.map(|c| style.beer_colour(c)),
+        ),
+        (
+            ("Wort into the fermenter", PredictedFigure::Batch),
+            blank,
+            &|f| f.batch.map(|v| style.volume(v)),
+        ),
+        (
+            ("Beer after fermentation", PredictedFigure::Finished),
+            blank,
+            &|f| f.finished.map(|v| style.volume(v)),
+        ),
     ];
-    for (name, blank, say) in rows {
-        columns.figure(page, name, blank, say);
+    for (row, blank, say) in rows {
+        columns.figure(page, row, blank, say);
+    }
+    if plan.spread.is_some() && sheet == Sheet::ToBrew {
+        page.hung("   ", LEGEND);
     }
 }
 
 /// The bitterness by either model, where they differ from what the head says.
-pub(super) fn bitterness(page: &mut Page, plan: &Plan) {
-    let columns = Columns::of(plan, Sheet::ToBrew);
-    let rows: [(&str, Say<'_>); 2] = [
-        ("Bitterness by Tinseth", &|f| {
-            f.bitterness_tinseth.and_then(ibu)
-        }),
-        ("   by isomerisation kinetics", &|f| {
-            f.bitterness_kinetic.and_then(ibu)
-        }),
+pub(super) fn bitterness(page: &mut Page, plan: &Plan, style: Style) {
+    // The head has the spread of the one in use.
+    let mut columns = Columns::of(plan, Sheet::ToBrew, style);
+    columns.doubted.spread = None;
+    let rows: [(Row<'_>, Say<'_>); 2] = [
+        (
+            ("Bitterness by Tinseth", PredictedFigure::BitternessTinseth),
+            &|f| f.bitterness_tinseth.and_then(ibu),
+        ),
+        (
+            (
+                "   by isomerisation kinetics",
+                PredictedFigure::BitternessKinetic,
+            ),
+            &|f| f.bitterness_kinetic.and_then(ibu),
+        ),
     ];
     if plan.predicted.bitterness.and_then(ibu).is_none() {
         return;
@@ -157,8 +210,8 @@ pub(super) fn bitterness(page: &mut Page, plan: &Plan) {
     page.heading("BITTERNESS BY MODEL");
     page.paragraph("Target = the original recipe calculated for its own brewhouse.");
     columns.row(page, "", ["original sheet", "target", "this brew", ""]);
-    for (name, say) in rows {
-        columns.figure(page, name, "", say);
+    for (row, say) in rows {
+        columns.figure(page, row, "", say);
     }
 }
 

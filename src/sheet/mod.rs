@@ -34,6 +34,7 @@ mod prediction;
 mod reasons;
 mod shopping;
 mod souring;
+mod spread;
 mod units;
 mod water;
 
@@ -176,7 +177,7 @@ impl Plan {
         } else {
             reasons::changes(&mut page, self, style);
             reasons::drift(&mut page, self, style);
-            head::bitterness(&mut page, self);
+            head::bitterness(&mut page, self, style);
             acid::brought(&mut page, self);
             reasons::assumed(&mut page, &self.assumptions, style);
             day::clock_assumed(&mut page, self, style);

@@ -6,6 +6,9 @@ use std::str::SplitAsciiWhitespace;
 
 /// The widest line, in characters.
 pub(super) const WIDTH: usize = 96;
+/// Widths of the columns behind a name: of two, and of four; the last but one of four and the second of two hold a spread.
+const TWO: [usize; 2] = [14, 19];
+const FOUR: [usize; 4] = [14, 13, 19, 8];
 /// Room for an amount in front of what it is an amount of.
 const AMOUNT: usize = 12;
 /// The narrowest column that text is wrapped into.
@@ -181,8 +184,13 @@ impl Page {
     /// Cells in columns: the first to the left and the others to the right, each in its width.
     pub(super) fn columns(&mut self, first: &str, others: &[&str]) {
         let mut line = format!("   {first:<34}");
-        for cell in others {
-            let _ = write!(line, "{cell:>14} ");
+        let widths: &[usize] = if others.len() > TWO.len() {
+            &FOUR
+        } else {
+            &TWO
+        };
+        for (cell, width) in others.iter().zip(widths) {
+            let _ = write!(line, "{cell:>width$} ");
         }
         let line = line.trim_end();
         if line.chars().count() <= WIDTH {

@@ -2,8 +2,9 @@
 
 use super::SheetOptions;
 use super::page::Page;
+use super::spread::{Doubted, LEGEND};
 use super::{head, reasons, units};
-use crate::process::{Figures, Prediction};
+use crate::process::{Figures, PredictedFigure, Prediction};
 use crate::quantity::Bitterness;
 use crate::speech::{Style, alcohol, percent};
 
@@ -31,64 +32,101 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
     let later = has_later(prediction);
     // Without hops there is nothing to say.
     let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
-    let rows: [(&str, Say<'_>); 18] = [
-        ("Original gravity", &|f| {
+    let rows: [(&str, PredictedFigure, Say<'_>); 17] = [
+        ("Original gravity", PredictedFigure::Original, &|f| {
             f.original.map(|g| style.gravity(g))
         }),
-        ("Final gravity", &|f| {
+        ("Final gravity", PredictedFigure::Final, &|f| {
             f.final_extract.map(|g| style.gravity(g))
         }),
-        ("   if the juice ferments out fully", &|f| {
-            f.final_if_juice_ferments.map(|g| style.gravity(g))
+        (
+            "   if the juice ferments out fully",
+            PredictedFigure::FinalIfJuiceFerments,
+            &|f| f.final_if_juice_ferments.map(|g| style.gravity(g)),
+        ),
+        (
+            "   without fermenter additions",
+            PredictedFigure::WortFinal,
+            &|f| f.wort_final.filter(|_| later).map(|g| style.gravity(g)),
+        ),
+        (
+            "Gravity before the addition",
+            PredictedFigure::BeforeAddition,
+            &|f| f.before_addition.map(|g| style.gravity(g)),
+        ),
+        (
+            "Gravity after the addition",
+            PredictedFigure::AfterAddition,
+            &|f| f.after_addition.map(|g| style.gravity(g)),
+        ),
+        (
+            "Original gravity incl. additions",
+            PredictedFigure::EquivalentOriginal,
+            &|f| {
+                let counted = f.equivalent_original.filter(|_| later);
+                counted.map(|g| style.gravity(g))
+            },
+        ),
+        ("Alcohol", PredictedFigure::Alcohol, &|f| {
+            f.alcohol.map(alcohol)
         }),
-        ("   without fermenter additions", &|f| {
-            f.wort_final.filter(|_| later).map(|g| style.gravity(g))
+        (
+            "   if the juice ferments out fully",
+            PredictedFigure::AlcoholIfJuiceFerments,
+            &|f| f.alcohol_if_juice_ferments.map(alcohol),
+        ),
+        ("Bitterness", PredictedFigure::Bitterness, &|f| {
+            f.bitterness.and_then(ibu)
         }),
-        ("Gravity before the addition", &|f| {
-            f.before_addition.map(|g| style.gravity(g))
+        ("   by Tinseth", PredictedFigure::BitternessTinseth, &|f| {
+            f.bitterness_tinseth.and_then(ibu)
         }),
-        ("Gravity after the addition", &|f| {
-            f.after_addition.map(|g| style.gravity(g))
-        }),
-        ("Original gravity incl. additions", &|f| {
-            let counted = f.equivalent_original.filter(|_| later);
-            counted.map(|g| style.gravity(g))
-        }),
-        ("Alcohol", &|f| f.alcohol.map(alcohol)),
-        ("   if the juice ferments out fully", &|f| {
-            f.alcohol_if_juice_ferments.map(alcohol)
-        }),
-        ("Bitterness", &|f| f.bitterness.and_then(ibu)),
-        ("   by Tinseth", &|f| f.bitterness_tinseth.and_then(ibu)),
-        ("   by isomerisation kinetics", &|f| {
-            f.bitterness_kinetic.and_then(ibu)
-        }),
-        ("Bitterness in the wort", &|f| {
-            f.wort_bitterness.and_then(ibu)
-        }),
-        ("Colour from malt", &|f| {
+        (
+            "   by isomerisation kinetics",
+            PredictedFigure::BitternessKinetic,
+            &|f| f.bitterness_kinetic.and_then(ibu),
+        ),
+        (
+            "Bitterness in the wort",
+            PredictedFigure::WortBitterness,
+            &|f| f.wort_bitterness.and_then(ibu),
+        ),
+        ("Colour from malt", PredictedFigure::Colour, &|f| {
             f.colour.map(|c| style.beer_colour(c))
         }),
-        ("Colour with juice (estimate)", &|f| {
-            f.colour_with_juice.map(|c| style.beer_colour(c))
-        }),
-        ("Wort colour", &|f| {
+        (
+            "Colour with juice (estimate)",
+            PredictedFigure::ColourWithJuice,
+            &|f| f.colour_with_juice.map(|c| style.beer_colour(c)),
+        ),
+        ("Wort colour", PredictedFigure::WortColour, &|f| {
             f.wort_colour.map(|c| style.beer_colour(c))
         }),
-        ("Extract yield", &|f| f.extract_yield.map(|y| percent(y, 1))),
-        ("Diastatic power of the grist", &|f| {
-            f.diastatic_power
-                .map(|p| format!("{:.0} WK", p.windisch_kolbach()))
+        ("Extract yield", PredictedFigure::ExtractYield, &|f| {
+            f.extract_yield.map(|y| percent(y, 1))
         }),
     ];
     let published = head::printed(&prediction.published, &prediction.predicted);
-    for (name, say) in rows {
+    let doubted = Doubted {
+        predicted: &prediction.predicted,
+        spread: prediction.spread.as_ref(),
+        style,
+    };
+    for (name, figure, say) in rows {
         let (printed, predicted) = (say(&published), say(&prediction.predicted));
         if printed.is_none() && predicted.is_none() {
             continue;
         }
+        let predicted = predicted.map(|said| doubted.said(said, figure));
         let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         page.columns(name, &[&cell(printed), &cell(predicted)]);
+    }
+    if let Some(power) = prediction.predicted.diastatic_power {
+        let said = format!("{:.0} WK", power.windisch_kolbach());
+        page.columns("Diastatic power of the grist", &["-", &said]);
+    }
+    if prediction.spread.is_some() {
+        page.hung("   ", LEGEND);
     }
 }
 

@@ -40,7 +40,7 @@ fn whole() -> usize {
 #[library_benchmark(setup = demo::demo)]
 #[bench::demo()]
 fn plan(demo: Job) -> Plan {
-    demo::plan(black_box(&demo), ScaleOptions::default())
+    demo::plan(black_box(&demo), ScaleOptions::default().without_spread())
 }
 
 #[library_benchmark(setup = planned)]

@@ -18,8 +18,8 @@ pub(crate) use unknown::{TRACE_G_L, juice_of, what_to_write};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::process::{
-    Assumption, BatchSize, Brewed, CoolingHistory, Formula, KettleSugar, PerItem, Plant, PlantSize,
-    PrintedWater, Side, Worked, note_defaults,
+    Assumption, BatchSize, Brewed, CoolingHistory, Formula, KettleSugar, Known, PerItem, Plant,
+    PlantSize, PrintedWater, Side, Worked, note_defaults,
 };
 use crate::quantity::in_litres;
 use crate::recipe::{BatchPoint, BitternessModel, Brewhouse, Recipe};
@@ -65,6 +65,8 @@ pub(crate) struct Printed<'a> {
     pub(crate) model: Option<BitternessModel>,
     /// Whether the host names the plant, so that nothing is assumed of where it was brewed.
     pub(crate) is_chosen: bool,
+    /// Whether the spread of a prediction is wanted.
+    pub(crate) spread: bool,
 }
 
 /// A recipe laid out: the part of its reading that no plant has a say in.
@@ -82,7 +84,16 @@ impl LaidOut {
     }
 }
 
-impl Printed<'_> {
+impl<'a> Printed<'a> {
+    /// How well what the source rests on is known: a yield that no line states and a printed gravity goes with was inferred from it.
+    pub(crate) fn known(self, worked: &Worked) -> Known<'a> {
+        Known {
+            brewhouse: self.brewhouse,
+            is_yield_inferred: self.recipe.targets.original.is_some(),
+            is_fitted: worked.setup.mash_factor.is_fitted(),
+        }
+    }
+
     /// The recipe laid out, its plant settled, and its amounts found.
     pub(crate) fn read(self, laid_out: LaidOut, notes: &mut Notes) -> Result<SourceBrew, Error> {
         let LaidOut { formula, assumed } = laid_out;

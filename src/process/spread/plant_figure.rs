@@ -12,9 +12,10 @@ const ABSORPTION_OWN: f64 = 0.05;
 const ABSORPTION_ASSUMED: f64 = 0.15;
 /// Row "mash yield, own plant", a part of it (from memory).
 const YIELD_OWN: f64 = 0.025;
-/// A yield or a conversion that no line states, a part of it (common practice, no source): trade glossaries give 92 to 98 % for
-/// commercial plants, small ones spread wider.
-const YIELD_ASSUMED: f64 = 0.05;
+/// A yield that no line states, a part of it: trade glossaries give 92 to 98 %, as four sigma 1.5 %, beside the row above.
+const YIELD_ASSUMED: f64 = 0.03;
+/// A conversion that no line states, a part of it (common practice, no source): small plants spread wider.
+const CONVERSION_ASSUMED: f64 = 0.05;
 /// Row "boil-off, own kettle measured", a part of it (common practice, from memory).
 const BOIL_OFF_OWN: f64 = 0.07;
 /// Row "boil-off, assumed", a part of it (common practice, from memory).
@@ -154,7 +155,8 @@ impl PlantFigure {
         let known = |own: f64, assumed: f64| if is_stated { own } else { assumed };
         match self {
             Self::Absorption => known(ABSORPTION_OWN, ABSORPTION_ASSUMED),
-            Self::Conversion | Self::ExtractYield => value * known(YIELD_OWN, YIELD_ASSUMED),
+            Self::Conversion => value * known(YIELD_OWN, CONVERSION_ASSUMED),
+            Self::ExtractYield => value * known(YIELD_OWN, YIELD_ASSUMED),
             Self::Evaporation => value * known(BOIL_OFF_OWN, BOIL_OFF_ASSUMED),
             Self::KettleLoss => loss_sigma(plant.kettle_loss, batch_l),
             Self::FermenterLoss => loss_sigma(plant.fermenter_loss, batch_l),

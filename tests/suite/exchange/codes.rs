@@ -7,7 +7,7 @@ use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
 use wortwright::learn::{LearnRemark, LearntFigure, Slip};
 use wortwright::ledger::{self, Remark, ShortcutRule, StepKind};
-use wortwright::process::{Assumption, GasPlan, Warning};
+use wortwright::process::{Assumption, CauseKind, GasPlan, Measurement, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
 use wortwright::substitute::{NoSubstitute, Practice, Proposal};
@@ -41,6 +41,8 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`remarks` of `learn`", LearnRemark::CODES.to_vec()),
         ("`advice`", Action::CODES.to_vec()),
         ("`drift`", Drift::CODES.to_vec()),
+        ("`causes`", CauseKind::CODES.to_vec()),
+        ("`measure`", Measurement::CODES.to_vec()),
         ("`cautions`", Caution::CODES.to_vec()),
     ]
 }

@@ -1,0 +1,237 @@
+//! How far each figure may be off, from what, and what would narrow it.
+
+use super::cause::Cause;
+use super::effect::{Each, Effect, PRE_BOIL_L, PRE_BOIL_PLATO};
+use super::figure::PredictedFigure;
+use super::input::VOLUME_MARKS;
+use super::measure::{BestMeasurement, Measurement};
+use crate::numeric::order;
+use crate::quantity::{Extract, Share, SpecificGravity};
+use crate::science::density::{extract_of, gravity_of};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Row "hydrometer, two points checked": 1.0 g/L, as specific gravity (from memory).
+pub(super) const HYDROMETER: f64 = 0.001;
+/// So many causes are named.
+const NAMED: usize = 3;
+/// A spread below this is that of the model's own arithmetic, in any unit (rule of the crate).
+const NOTHING: f64 = 1e-6;
+/// A measurement that leaves more than this part of a spread narrows nothing (rule of the crate).
+const NARROWS: f64 = 0.97;
+/// The figures for which a measurement is named.
+const NARROWED: [PredictedFigure; 6] = [
+    PredictedFigure::Original,
+    PredictedFigure::Final,
+    PredictedFigure::Alcohol,
+    PredictedFigure::Bitterness,
+    PredictedFigure::Colour,
+    PredictedFigure::Batch,
+];
+
+/// How far a prediction may be off.
+///
+/// First order: each cause moves each figure by its slope times the cause's one sigma, and causes are independent of one another. One
+/// lot, one instrument and one model are one cause, wherever they count. A figure that depends on nothing uncertain has a spread of
+/// zero; one of which nothing is known (carbonation, diastatic power) has none, and so has a recipe of more than 100 lines.
+///
+/// ```
+/// use wortwright::{Job, process::PredictedFigure};
+///
+/// let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+/// let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+/// let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+/// let spread = plan.spread.as_ref().ok_or("switched off")?;
+/// let bitterness = spread.of(PredictedFigure::Bitterness).ok_or("none")?;
+/// // Of 19.6 IBU a quarter, by the model alone, is 4.9.
+/// assert!(bitterness.one_sigma > 4.9 && bitterness.one_sigma < 5.2);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct Spread {
+    /// Of each figure.
+    #[serde(flatten)]
+    pub figures: BTreeMap<PredictedFigure, FigureSpread>,
+    /// The one measurement that narrows each of the main figures most.
+    pub measure: Vec<BestMeasurement>,
+}
+
+/// How far one figure may be off.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct FigureSpread {
+    /// Standard deviation, in the figure's unit.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
+    pub one_sigma: f64,
+    /// The three causes that matter most, the largest first.
+    pub causes: Vec<Cause>,
+}
+
+impl Spread {
+    /// That of a figure; none where nothing is known of it.
+    pub fn of(&self, figure: PredictedFigure) -> Option<&FigureSpread> {
+        self.figures.get(&figure)
+    }
+
+    /// That of all figures which have a number, by what moves them.
+    pub(super) fn by(effects: &[Effect], numbers: &Each<Option<f64>>) -> Self {
+        let known = |(at, figure): (usize, PredictedFigure)| {
+            numbers.get(at)?.as_ref()?;
+            Some((figure, FigureSpread::by(effects, at)))
+        };
+        let figures = PredictedFigure::ALL.into_iter().enumerate();
+        let figures: BTreeMap<_, _> = figures.filter_map(known).collect();
+        let narrowed = NARROWED.into_iter();
+        let measure = narrowed
+            .filter_map(|figure| narrowest(figure, effects, numbers))
+            .collect();
+        Self { figures, measure }
+    }
+}
+
+/// One figure's effects.
+fn column(effects: &[Effect], at: usize) -> impl Iterator<Item = f64> + '_ {
+    effects
+        .iter()
+        .map(move |effect| effect.by.get(at).copied().unwrap_or_default())
+}
+
+fn variance(effects: &[Effect], at: usize) -> f64 {
+    column(effects, at).map(|by| by * by).sum()
+}
+
+#[cfg(test)]
+impl Spread {
+    /// One of these figures, for tests of what is said of it.
+    pub(crate) const fn plain(figures: BTreeMap<PredictedFigure, FigureSpread>) -> Self {
+        Self {
+            figures,
+            measure: Vec::new(),
+        }
+    }
+}
+
+impl FigureSpread {
+    /// One without causes, for tests of what is said of it.
+    #[cfg(test)]
+    pub(crate) const fn plain(one_sigma: f64) -> Self {
+        Self {
+            one_sigma,
+            causes: Vec::new(),
+        }
+    }
+
+    fn by(effects: &[Effect], at: usize) -> Self {
+        let variance = variance(effects, at);
+        if variance <= NOTHING * NOTHING {
+            return Self {
+                one_sigma: 0.0,
+                causes: Vec::new(),
+            };
+        }
+        let causes = causes(effects, at, variance);
+        Self {
+            one_sigma: variance.sqrt(),
+            causes: causes.into_iter().take(NAMED).collect(),
+        }
+    }
+}
+
+/// All causes of a figure's spread, the largest first.
+pub(super) fn causes(effects: &[Effect], at: usize, variance: f64) -> Vec<Cause> {
+    let mut shares: BTreeMap<_, f64> = BTreeMap::new();
+    for (effect, by) in effects.iter().zip(column(effects, at)) {
+        *shares.entry((effect.kind, &effect.name)).or_default() += by * by;
+    }
+    let moving = shares.into_iter().filter(|(_, part)| *part > 0.0);
+    let mut causes: Vec<_> = moving
+        .map(|((kind, name), part)| Cause {
+            kind,
+            name: name.clone(),
+            share: Share::clamped(part / variance),
+        })
+        .collect();
+    order::sort_by(&mut causes, |a, b| {
+        b.share.fraction().total_cmp(&a.share.fraction())
+    });
+    causes
+}
+
+/// What narrows a figure most when it is measured alone.
+fn narrowest(
+    figure: PredictedFigure,
+    effects: &[Effect],
+    numbers: &Each<Option<f64>>,
+) -> Option<BestMeasurement> {
+    let place = |wanted| {
+        PredictedFigure::ALL
+            .iter()
+            .position(|known| *known == wanted)
+    };
+    let at = place(figure)?;
+    (*numbers.get(at)?)?;
+    let variance = variance(effects, at);
+    let inputs = effects
+        .iter()
+        .zip(column(effects, at))
+        .filter_map(|(effect, by)| {
+            let (what, leaves) = effect.measured?;
+            let left = variance - by * by * (1.0 - leaves * leaves);
+            Some((
+                what,
+                effect.name.as_ref().filter(|_| what.is_of_a_lot()),
+                left,
+            ))
+        });
+    // A reading tells of all that moves it and the figure alike.
+    let reading = |(what, read_at, sigma): (Measurement, usize, f64)| {
+        let read = column(effects, read_at);
+        let both: f64 = read.zip(column(effects, at)).map(|(a, b)| a * b).sum();
+        let read_variance: f64 = column(effects, read_at).map(|by| by * by).sum();
+        (
+            what,
+            None,
+            variance - both * both / (read_variance + sigma * sigma),
+        )
+    };
+    let original_at = place(PredictedFigure::Original)?;
+    let number = |at: usize| numbers.get(at).copied().flatten();
+    let readings = [
+        (
+            Measurement::PreBoilVolume,
+            PRE_BOIL_L,
+            number(PRE_BOIL_L).map(|l| VOLUME_MARKS * l),
+        ),
+        (
+            Measurement::PreBoilGravity,
+            PRE_BOIL_PLATO,
+            number(PRE_BOIL_PLATO).map(hydrometer_plato),
+        ),
+        (
+            Measurement::OriginalGravity,
+            original_at,
+            number(original_at).map(hydrometer_plato),
+        ),
+    ];
+    let readings = readings
+        .into_iter()
+        .filter(|(_, read_at, _)| *read_at != at);
+    let readings = readings.filter_map(|(what, read_at, sigma)| Some((what, read_at, sigma?)));
+    let all = inputs.chain(readings.map(reading));
+    let (what, name, left) = all.min_by(|a, b| a.2.total_cmp(&b.2))?;
+    (left < NARROWS * NARROWS * variance).then(|| BestMeasurement {
+        figure,
+        what,
+        name: name.cloned(),
+        would_leave: left.max(0.0).sqrt(),
+    })
+}
+
+/// One sigma of a hydrometer's reading at a strength, °P.
+fn hydrometer_plato(plato: f64) -> f64 {
+    let gravity = gravity_of(Extract::clamped(plato)).ratio() + HYDROMETER;
+    extract_of(SpecificGravity::clamped(gravity)).plato() - plato
+}
