@@ -106,7 +106,7 @@ impl Day<'_> {
     fn flow(&self, list: &mut Vec<Flow>, name: &str, litres: f64, of: Of) {
         if litres > self.tiny_l {
             let volume = self.style.volume(Volume::new::<liter>(litres));
-            let text = format!("{volume} {name}");
+            let text = format!("{} {name}", whole(&volume));
             list.push(Flow { text, litres, of });
         }
     }
@@ -126,7 +126,7 @@ impl Day<'_> {
             };
             if litres > 0.0 {
                 list.push(Flow {
-                    text: format!("{amount} {}", addition.name),
+                    text: format!("{} {}", whole(&amount), addition.name),
                     litres,
                     of: Of::Addition,
                 });
@@ -240,6 +240,11 @@ impl Day<'_> {
         let later = move |a: &&PlannedAddition| a.stage == stage && a.kind != Kind::Yeast;
         self.plan.additions.iter().filter(later)
     }
+}
+
+/// An amount that no line of a label parts from its unit.
+fn whole(amount: &str) -> String {
+    amount.replace(' ', "\u{a0}")
 }
 
 /// Fruit is weighed, juice is measured.

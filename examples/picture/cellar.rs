@@ -3,6 +3,7 @@
 use super::brew::cells;
 use super::page::Brewing;
 use super::rows::{self, Rows, amount, described, may_burst, weighed};
+use std::cmp::Ordering;
 use wortwright::catalogue::Kind;
 use wortwright::caution::BrewStep;
 use wortwright::process::{GasPlan, Stage};
@@ -73,14 +74,14 @@ pub(crate) fn additions(brewing: &Brewing<'_>) -> String {
         }
         let met = group.iter().find_map(|a| Some((a.before?, a.after?)));
         if let Some((before, after)) = met {
-            let turn = if after.plato() > before.plato() {
-                "rises"
-            } else {
-                "falls"
+            let (was, is) = (style.gravity(before), style.gravity(after));
+            let turn = match after.plato().total_cmp(&before.plato()) {
+                _ if was == is => "",
+                Ordering::Greater => " (rises)",
+                _ => " (falls)",
             };
-            rows.measure(&style.gravity(before), "gravity just before");
-            let text = format!("gravity just after ({turn})");
-            rows.measure(&style.gravity(after), &text);
+            rows.measure(&was, "gravity just before");
+            rows.measure(&is, &format!("gravity just after{turn}"));
         }
     }
     rows.under("Additions", BrewStep::Additions, brewing)

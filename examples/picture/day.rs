@@ -10,7 +10,7 @@ const WIDEST: f64 = 112.0;
 const MIDDLE: f64 = 186.0;
 /// What comes in begins here, after its label; what leaves ends there, before its own.
 const IN: f64 = 118.0;
-const OUT: f64 = 262.0;
+const OUT: f64 = 257.0;
 /// From flow to label.
 const GAP: f64 = 6.0;
 /// Height of the bend into a vessel.

@@ -157,7 +157,7 @@ pub(crate) fn wrapped(text: &str, wide: f64) -> Vec<String> {
 /// The words of a text, a number and what follows it as one.
 fn words(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
         match words.last_mut() {
             Some(last) if last.ends_with(|c: char| c.is_ascii_digit()) => {
                 last.push(' ');

@@ -7,7 +7,7 @@ use wortwright::caution::{BrewStep, Urgency};
 use wortwright::process::{Stage, Warning};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::{Mass, Temperature, UnitSystem};
-use wortwright::recipe::HopForm;
+use wortwright::recipe::{FruitForm, HopForm};
 use wortwright::scale::{Plan, PlannedAddition};
 use wortwright::speech::{Style, percent};
 
@@ -170,6 +170,14 @@ pub(crate) fn described(addition: &PlannedAddition, style: Style) -> String {
         Some(HopForm::Whole) => say("whole cones".to_owned()),
         Some(HopForm::Fresh) => say("fresh cones".to_owned()),
         Some(HopForm::Extract) => say("extract".to_owned()),
+        _ => {}
+    }
+    match addition.ingredient().facts.fruit_form {
+        Some(FruitForm::Thawed) => say("thawed".to_owned()),
+        Some(FruitForm::Chopped) => say("chopped".to_owned()),
+        Some(FruitForm::Pitted) => say("pitted".to_owned()),
+        Some(FruitForm::Puree) => say("puree".to_owned()),
+        Some(FruitForm::Pressed) => say("pressed when racked".to_owned()),
         _ => {}
     }
     if let Some(alpha) = addition.alpha {

@@ -61,10 +61,11 @@ figcaption { font-size: .9em; max-width: 34rem; margin: 0 auto; }
 .stripe-line { stroke: var(--juice); stroke-width: 2; }
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
 th, td { text-align: left; font-weight: normal; padding: .2rem .5rem .2rem 0; vertical-align: top;
-  border-bottom: 1px solid var(--faint); overflow-wrap: anywhere; }
+  border-bottom: 1px solid var(--faint); }
 thead th { font-style: italic; }
 .figures td { white-space: nowrap; }
 td.amount { text-align: right; white-space: nowrap; width: 6.2rem; }
+.amounts td:last-child { overflow-wrap: anywhere; }
 .amounts td:first-child { width: 1.5rem; }
 .note { font-size: .9em; font-style: italic; }
 .box { display: inline-block; width: .8em; height: .8em; border: 1.5px solid var(--ink); }
