@@ -62,7 +62,10 @@ fn learnt(job: &Job, plant: Option<&str>) -> Result<String, wortwright::Error> {
 fn told(learnt: &Learnt) -> String {
     let style = learnt.brewhouse.style();
     let mut page = learnt.lines();
-    let mut say = |line: String| drop(writeln!(page, "{line}"));
+    let mut say = |line: String| {
+        page.push_str(&line);
+        page.push('\n');
+    };
     say("\nFIGURES".to_owned());
     for figure in &learnt.figures {
         say(format!("  {}", figure.text(style)));

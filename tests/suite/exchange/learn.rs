@@ -81,7 +81,7 @@ fn days_bring_their_own_plans() {
 fn what_a_request_lacks_is_told() {
     let beer = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\n\
         brewhouse Shed\n  batch 20 L into fermenter\n";
-    let code = |body: Value| fault(&Value::from(request("learn", body)))["code"].clone();
+    let code = |body: Value| fault(&request("learn", body))["code"].clone();
     assert_eq!(code(json!({"document": beer})), "no_log");
     let log = "log\n  pitched 20 L at 12 P\n";
     assert_eq!(code(json!({"document": log})), "no_recipe");

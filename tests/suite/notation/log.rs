@@ -169,7 +169,7 @@ fn the_brewing_day_stands_in_the_log() {
         assert_eq!(serde_json::from_str::<Log>(&json).unwrap(), log);
         for other in others {
             let same = clean(&format!("log\n  {other}\n")).logs;
-            assert_eq!(same, [log.clone()], "{other}");
+            assert_eq!(same, std::slice::from_ref(&log), "{other}");
         }
     }
 }
