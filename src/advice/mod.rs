@@ -19,19 +19,20 @@
 //!
 //! | for | see |
 //! |---|---|
-//! | the question | [`Plan::advise`](crate::scale::Plan::advise) |
+//! | the question, by a reading or by a line of the log | [`Plan::advise`](crate::scale::Plan::advise), [`Plan::advise_log`](crate::scale::Plan::advise_log) |
 //! | what was measured, and when; by which instrument | [`DayReading`], [`Shown`] |
 //! | the answer: as planned, the actions, each with its prediction | [`Advice`], [`AdvisedAction`], [`Action`], [`Dose`] |
 //!
 //! The forward model is run again from what was measured, once for each action. One file for each moment: before the boil and
 //! in the fermenter (`day`), the mash (`mash`), later additions (`late`, `juice`), a fermentation that has stopped (`stopped`),
-//! packaging (`package`).
+//! packaging (`package`); a line of a log as a reading (`log_line`).
 
 mod action;
 mod advise;
 mod day;
 mod juice;
 mod late;
+mod log_line;
 mod mash;
 mod package;
 mod reading;

@@ -77,7 +77,7 @@ pub struct Ledger {
     pub alcohol: Alcohol,
     /// Whether that was measured.
     pub basis: Basis,
-    /// One for each line of the log.
+    /// One for each line of the log that speaks of the fermenter.
     pub steps: Vec<Step>,
     /// What the handbooks' short ways would have said; none where the end is predicted.
     pub shortcuts: Vec<Shortcut>,
@@ -99,7 +99,7 @@ pub enum Basis {
     Predicted,
 }
 
-/// One line of the log, and the beer after it.
+/// One line of the log that speaks of the fermenter, and the beer after it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
@@ -280,7 +280,7 @@ fn remark(
         Event::Pitched { sight, .. } | Event::Reading(sight) => {
             sight.instrument == Instrument::Refractometer
         }
-        Event::Drawn { .. } | Event::Added { .. } => false,
+        Event::BrewDay | Event::Drawn { .. } | Event::Added { .. } => false,
     };
     if let Some(entry) = lines.iter().position(refracted) {
         let factor = options.wort_correction;
@@ -301,7 +301,7 @@ fn remark(
         let (sight, event) = match &line.event {
             Event::Pitched { sight, .. } => (sight, "what.pitched"),
             Event::Reading(sight) => (sight, "what.reading"),
-            Event::Drawn { .. } | Event::Added { .. } => return None,
+            Event::BrewDay | Event::Drawn { .. } | Event::Added { .. } => return None,
         };
         if sight.instrument != Instrument::Refractometer || sight.celsius == SCALE_C {
             return None;
@@ -343,7 +343,12 @@ fn brix_by_hydrometer(log: &Log, name: &Arc<str>) -> impl Iterator<Item = Noted<
         let (shown, instrument) = match &line.what {
             LogEvent::Pitched(pitched) => (pitched.shown, pitched.instrument),
             LogEvent::Reading(reading) => (reading.shown, reading.instrument),
-            LogEvent::Drawn(_) | LogEvent::Added(_) => return None,
+            LogEvent::MashPh(_)
+            | LogEvent::FirstWort(_)
+            | LogEvent::BeforeBoil(_)
+            | LogEvent::AfterBoil(_)
+            | LogEvent::Drawn(_)
+            | LogEvent::Added(_) => return None,
         };
         (shown.unit() == Unit::Brix && instrument == Instrument::Hydrometer).then(|| {
             Noted::at(
@@ -357,12 +362,17 @@ fn brix_by_hydrometer(log: &Log, name: &Arc<str>) -> impl Iterator<Item = Noted<
 fn steps(after: &[After<'_>], log: &Arc<str>) -> Vec<Step> {
     let numbered = after.iter().enumerate();
     numbered
-        .map(|(entry, after)| step(after, Place::log_entry(log, entry)))
+        .filter_map(|(entry, after)| step(after, Place::log_entry(log, entry)))
         .collect()
 }
 
-fn step(after: &After<'_>, place: Place) -> Step {
+/// What a line did to the beer; nothing for one of the brewing day.
+fn step(after: &After<'_>, place: Place) -> Option<Step> {
     let (what, name) = match &after.entry.what {
+        LogEvent::MashPh(_)
+        | LogEvent::FirstWort(_)
+        | LogEvent::BeforeBoil(_)
+        | LogEvent::AfterBoil(_) => return None,
         LogEvent::Pitched(_) => (StepKind::Pitched, None),
         LogEvent::Reading(_) => (StepKind::Reading, None),
         LogEvent::Drawn(_) => (StepKind::Drawn, None),
@@ -372,7 +382,7 @@ fn step(after: &After<'_>, place: Place) -> Step {
     let added = (what == StepKind::Added).then_some(after.brought);
     let held = after.held.liquid;
     let shown = held.apparent_extract();
-    Step {
+    Some(Step {
         day: day.map(|day| minutes(1440.0 * days(day))),
         what,
         name,
@@ -385,5 +395,5 @@ fn step(after: &After<'_>, place: Place) -> Step {
         brought_extract: added.map(|brought| brought.liquid.extract()),
         gives_ethanol: added.map(|brought| kilograms(brought.fermentable_kg / EXTRACT_PER_ETHANOL)),
         place,
-    }
+    })
 }

@@ -24,6 +24,8 @@ pub(super) struct Line<'a> {
 /// What a line tells.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Event {
+    /// Something of the brewing day, which changes nothing in the fermenter.
+    BrewDay,
     Pitched {
         volume_l: f64,
         sight: Sight,
@@ -135,7 +137,7 @@ pub(super) fn settled<'a>(
 ) -> Result<Vec<Line<'a>>, LogFault> {
     let mut lines = Vec::with_capacity(log.entries.len());
     let mut latest_day: Option<f64> = None;
-    let mut pitched_day = None;
+    let (mut is_pitched, mut pitched_day) = (false, None);
     for (index, entry) in log.entries.iter().enumerate() {
         let day = entry.day.as_ref().map(days);
         if let Some(day) = day {
@@ -144,8 +146,15 @@ pub(super) fn settled<'a>(
             }
             latest_day = Some(day);
         }
+        if entry.what.is_of_brew_day() {
+            let told = Remark::BrewDayReading { entry: index };
+            remarks.push(Noted::at(Place::log_entry(name, index), told));
+            let event = Event::BrewDay;
+            lines.push(Line { entry, event });
+            continue;
+        }
         let is_pitch = matches!(entry.what, LogEvent::Pitched(_));
-        if lines.is_empty() != is_pitch {
+        if is_pitched == is_pitch {
             let fault = if is_pitch {
                 Fault::PitchedTwice
             } else {
@@ -154,8 +163,12 @@ pub(super) fn settled<'a>(
             return Err(LogFault::new(index, fault));
         }
         let event = match &entry.what {
+            LogEvent::MashPh(_)
+            | LogEvent::FirstWort(_)
+            | LogEvent::BeforeBoil(_)
+            | LogEvent::AfterBoil(_) => Event::BrewDay,
             LogEvent::Pitched(pitched) => {
-                pitched_day = day;
+                (is_pitched, pitched_day) = (true, day);
                 let temperature = pitched.temperature.as_ref();
                 Event::Pitched {
                     volume_l: some(index, in_litres(pitched.volume.value()), "L")?,
@@ -187,8 +200,9 @@ pub(super) fn settled<'a>(
         };
         lines.push(Line { entry, event });
     }
-    if lines.is_empty() {
-        return Err(LogFault::new(0, Fault::NothingPitched));
+    if !is_pitched {
+        let last = log.entries.len().saturating_sub(1);
+        return Err(LogFault::new(last, Fault::NothingPitched));
     }
     Ok(lines)
 }

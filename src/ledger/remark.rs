@@ -86,6 +86,11 @@ pub enum Remark {
         /// Which line of the log, counted from 0.
         entry: usize,
     },
+    /// A line of the brewing day, which does not change what is in the fermenter.
+    BrewDayReading {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+    },
 }
 
 codes! {
@@ -102,6 +107,7 @@ codes! {
         VolumeAsPlanned = "volume_as_planned",
         ExtractAsPlanned = "extract_as_planned",
         BrixByHydrometer = "brix_by_hydrometer",
+        BrewDayReading = "brew_day_reading",
     }
 }
 
@@ -178,6 +184,10 @@ impl Speaks for Remark {
             ),
             Self::BrixByHydrometer { entry } => format!(
                 "line {}: °Bx read as a hydrometer reading; if a refractometer was used, add `by refractometer`: in beer it shows several degrees more",
+                entry + 1
+            ),
+            Self::BrewDayReading { entry } => format!(
+                "line {}: a reading of the brewing day, which does not change the balance of the fermenter",
                 entry + 1
             ),
         }

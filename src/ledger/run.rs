@@ -94,6 +94,7 @@ pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>
     for (index, line) in lines.iter().enumerate() {
         let mut brought = Fermenting::default();
         held = match &line.event {
+            Event::BrewDay => held,
             Event::Pitched { volume_l, sight } => {
                 let wort = pitched(index, *volume_l, sight, settings)?;
                 Fermenting {

@@ -80,7 +80,11 @@ pub(super) fn shortcuts(
     settings: Settings,
     true_pct: f64,
 ) -> Vec<Shortcut> {
-    let Some(Event::Pitched { volume_l, sight }) = lines.first().map(|line| &line.event) else {
+    let Some(Event::Pitched { volume_l, sight }) = lines
+        .iter()
+        .map(|line| &line.event)
+        .find(|event| **event != Event::BrewDay)
+    else {
         return Vec::new();
     };
     let Ok(original) = wort(sight, settings) else {

@@ -4,7 +4,7 @@ use super::{
     Addition, Bag, Batch, BitternessModel, Brewhouse, ContinuousSparge, CoolStep, CoolingMethod,
     Evaporation, FruitForm, Heating, Hold, HopForm, HotStep, Ingredient, Instrument, IonTargets,
     Lauter, LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand,
-    StatedExtract, StatedYield, WaterReport, YieldBasis, YieldPoint,
+    StatedExtract, StatedYield, WaterReport, WortReading, YieldBasis, YieldPoint,
 };
 use crate::catalogue::ColourBasis;
 use crate::quantity::{
@@ -393,6 +393,26 @@ impl Pitched {
     }
 
     /// By what it was read.
+    #[must_use]
+    pub const fn by(mut self, instrument: Instrument) -> Self {
+        self.instrument = instrument;
+        self
+    }
+}
+
+impl WortReading {
+    state! {
+        /// Volume, at the temperature that it was read at.
+        volume(Written<Volume>) => volume;
+        /// Temperature of the wort when its volume was read.
+        volume_at(Written<Temperature>) => volume_at;
+        /// Extract as the instrument shows it.
+        shown(Written<Extract>) => shown;
+        /// Temperature of the sample.
+        at(Written<Temperature>) => temperature;
+    }
+
+    /// By what the gravity was read.
     #[must_use]
     pub const fn by(mut self, instrument: Instrument) -> Self {
         self.instrument = instrument;

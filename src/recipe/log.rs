@@ -1,12 +1,12 @@
-//! What a brewer wrote down beside the fermenter.
+//! What a brewer wrote down beside the kettle and the fermenter.
 
 use super::{Amount, Ingredient};
 use crate::catalogue::Catalogue;
-use crate::quantity::{Extract, Temperature, Time, Volume, Written};
+use crate::quantity::{Extract, Ph, Temperature, Time, Volume, Written};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
-/// The log of one fermentation, in the order in which it was written.
+/// The log of one brew, from the mash to the finished beer, in the order in which it was written.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(default, deny_unknown_fields)]
@@ -38,7 +38,7 @@ pub struct LogEntry {
     pub what: LogEvent,
 }
 
-/// What happened to a fermenting beer.
+/// What was measured on the brewing day, and what happened to the fermenting beer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
@@ -48,6 +48,14 @@ pub struct LogEntry {
 )]
 #[non_exhaustive]
 pub enum LogEvent {
+    /// The pH of the mash, of a sample cooled to room temperature.
+    MashPh(Written<Ph>),
+    /// The wort that ran off before any sparge water.
+    FirstWort(WortReading),
+    /// The wort before the boil.
+    BeforeBoil(WortReading),
+    /// The wort at the end of the boil.
+    AfterBoil(WortReading),
     /// Wort went into the fermenter and yeast was pitched.
     Pitched(Pitched),
     /// The beer was measured.
@@ -56,6 +64,28 @@ pub enum LogEvent {
     Drawn(Drawn),
     /// Something was put in.
     Added(Added),
+}
+
+/// Wort that was measured on the brewing day: its volume, its gravity, or both.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
+pub struct WortReading {
+    /// Volume at the temperature that it was read at.
+    #[serde(rename = "volume_l", skip_serializing_if = "Option::is_none")]
+    pub volume: Option<Written<Volume>>,
+    /// Temperature of the wort when its volume was read; absent means 20 °C.
+    #[serde(rename = "volume_at_c", skip_serializing_if = "Option::is_none")]
+    pub volume_at: Option<Written<Temperature>>,
+    /// Extract as the instrument shows it.
+    #[serde(rename = "shown_plato", skip_serializing_if = "Option::is_none")]
+    pub shown: Option<Written<Extract>>,
+    /// By what it was read.
+    pub instrument: Instrument,
+    /// Temperature of the sample; absent means that of the instrument's scale, 20 °C.
+    #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Written<Temperature>>,
 }
 
 /// Wort that went into the fermenter, and its gravity.
@@ -179,6 +209,37 @@ impl Log {
             if let LogEvent::Added(added) = &mut entry.what {
                 added.ingredient.resolve(catalogue);
             }
+        }
+    }
+}
+
+impl LogEvent {
+    /// Whether it speaks of the wort and the mash, before there is anything to ferment.
+    #[must_use]
+    pub const fn is_of_brew_day(&self) -> bool {
+        match self {
+            Self::MashPh(_) | Self::FirstWort(_) | Self::BeforeBoil(_) | Self::AfterBoil(_) => true,
+            Self::Pitched(_) | Self::Reading(_) | Self::Drawn(_) | Self::Added(_) => false,
+        }
+    }
+}
+
+impl WortReading {
+    /// So much wort.
+    #[must_use]
+    pub fn of_volume(volume: Written<Volume>) -> Self {
+        Self {
+            volume: Some(volume),
+            ..Self::default()
+        }
+    }
+
+    /// Wort of a gravity read by hydrometer at 20 °C.
+    #[must_use]
+    pub fn of_gravity(shown: Written<Extract>) -> Self {
+        Self {
+            shown: Some(shown),
+            ..Self::default()
         }
     }
 }

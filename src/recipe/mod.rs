@@ -50,7 +50,9 @@ pub use brewhouse::{
 };
 pub(crate) use ingredient::is_called_hop;
 pub use ingredient::{ExtractBasis, Facts, FruitForm, HopForm, Ingredient, Stated, StatedExtract};
-pub use log::{Added, Drawn, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched};
+pub use log::{
+    Added, Drawn, Instrument, Log, LogEntry, LogEvent, LogReading, Pitched, WortReading,
+};
 pub(crate) use stock::{Available, Holding, Shelf};
 pub use stock::{HeldLot, Lot, Stock};
 pub use swap::{BaseMaltChange, Moved, RecipeLine, Section, Swap, SwapPart, Swaps};

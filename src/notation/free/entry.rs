@@ -6,7 +6,8 @@ use super::draft::tokens;
 use super::group::{Group, groups};
 use super::item::Item;
 use super::log_words::{
-    ADDED, COLD, DRAWN, EACH, HOT, LOST, MOVED, NOT_BEER, OUT, PACKAGED, RAW, READS, YEAST,
+    ADDED, AFTER_BOIL, BEFORE_BOIL, COLD, DRAWN, EACH, FIRST_WORT, HOT, LOST, MASH_PH, MOVED,
+    NOT_BEER, OUT, PACKAGED, RAW, READS, YEAST,
 };
 use super::names::Among;
 use super::said::{Part, trade};
@@ -18,16 +19,46 @@ use crate::notation::tree::{Line, Token};
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
+/// A mash of another pH is none, or the number no pH.
+const MASH_PH_VALUES: std::ops::RangeInclusive<f64> = 4.0..=7.0;
+
 /// Where the wort was when it was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Label {
     /// Not said.
     Open,
-    /// Before the end of the boil.
+    /// Before the end of the boil, or hot; nothing that a log keeps.
     Hot,
+    /// At a moment of the brewing day that a log keeps.
+    Wort(Moment),
     /// On its way to the fermenter.
     Out,
     Fermenter,
+}
+
+impl Label {
+    const fn is_before_fermenter(self) -> bool {
+        matches!(self, Self::Hot | Self::Wort(_))
+    }
+}
+
+/// A moment of the brewing day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Moment {
+    FirstWort,
+    BeforeBoil,
+    AfterBoil,
+}
+
+impl Moment {
+    /// The word of the notation.
+    const fn word(self) -> &'static str {
+        match self {
+            Self::FirstWort => "first wort",
+            Self::BeforeBoil => "before boil",
+            Self::AfterBoil => "after boil",
+        }
+    }
 }
 
 /// A gravity that was read.
@@ -63,6 +94,20 @@ impl Shown {
         written
     }
 
+    /// `before boil 27 L at 95 C, 12 P`
+    fn of_wort(&self, moment: Moment, volume: Option<&Litres>) -> Vec<Token<'static>> {
+        let Some(volume) = volume else {
+            let mut written = self.gravity(moment.word());
+            self.details(&mut written);
+            return written;
+        };
+        let mut written = volume.of_wort(moment, self.span);
+        // A temperature behind `at` is that of the figure before it.
+        written.extend(self.gravity(if volume.warmth.is_some() { "," } else { "at" }));
+        self.details(&mut written);
+        written
+    }
+
     /// `pitched 20 L at 12 P`
     pub(super) fn pitched(&self, volume: &AsWritten, span: Span) -> Vec<Token<'static>> {
         let mut written = tokens(&format!("pitched {volume}"), span);
@@ -72,12 +117,32 @@ impl Shown {
     }
 }
 
+/// How much wort there was.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Litres {
+    written: AsWritten,
+    label: Label,
+    /// The temperature of the wort, where it is said.
+    warmth: Option<(AsWritten, Span)>,
+}
+
+impl Litres {
+    /// `before boil 27 L at 95 C`
+    fn of_wort(&self, moment: Moment, span: Span) -> Vec<Token<'static>> {
+        let mut written = tokens(&format!("{} {}", moment.word(), self.written), span);
+        if let Some((at, span)) = self.warmth {
+            written.extend(tokens(&format!("at {at}"), span));
+        }
+        written
+    }
+}
+
 /// What happened.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum What {
     Shown(Shown),
-    /// How much wort there was.
-    Volume(AsWritten, Label),
+    Volume(Litres),
+    MashPh(AsWritten),
     Drawn(AsWritten),
     Added(Vec<Token<'static>>),
     /// A line of the notation.
@@ -114,6 +179,51 @@ impl Entry {
         matches!(&self.what, What::Shown(shown) if matches!(shown.label, Label::Open | Label::Fermenter))
     }
 
+    /// The moment of the brewing day that it speaks of.
+    fn moment(&self) -> Option<Moment> {
+        match &self.what {
+            What::Shown(Shown { label, .. }) | What::Volume(Litres { label, .. }) => match label {
+                Label::Wort(moment) => Some(*moment),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    /// The line of the notation that says it of the wort of the brewing day, with what else `line` says of the same moment.
+    pub(super) fn of_brew_day(&self, all: &[Self]) -> Option<OfBrewDay> {
+        if let What::MashPh(ph) = &self.what {
+            return Some(OfBrewDay::Line(tokens(
+                &format!("mash pH {}", ph.number),
+                self.span,
+            )));
+        }
+        let moment = self.moment()?;
+        let same = || {
+            all.iter()
+                .filter(|other| other.line == self.line && other.moment() == Some(moment))
+        };
+        let volume = same().find_map(|entry| match &entry.what {
+            What::Volume(litres) => Some((entry, litres)),
+            _ => None,
+        });
+        let shown = same().find(|entry| matches!(entry.what, What::Shown(_)));
+        Some(match &self.what {
+            What::Shown(own) => {
+                let is_first = shown.is_some_and(|first| first.span == self.span);
+                let volume = volume.filter(|_| is_first).map(|(_, litres)| litres);
+                OfBrewDay::Line(own.of_wort(moment, volume))
+            }
+            What::Volume(_)
+                if shown.is_some() && volume.is_some_and(|(first, _)| first.span == self.span) =>
+            {
+                OfBrewDay::WithAnother
+            }
+            What::Volume(litres) => OfBrewDay::Line(litres.of_wort(moment, self.span)),
+            _ => return None,
+        })
+    }
+
     /// The line of the notation; nothing of what a log does not follow, which is told.
     pub(super) fn tokens(
         &self,
@@ -123,7 +233,7 @@ impl Entry {
         let unused = match &self.what {
             What::Shown(_) if self.is_of_the_beer() && !is_before => None,
             What::Shown(shown) => Some(shown.written.to_string()),
-            What::Volume(volume, _) => Some(volume.to_string()),
+            What::Volume(volume) => Some(volume.written.to_string()),
             What::Drawn(volume) if is_before => Some(volume.to_string()),
             What::Added(written) if is_before => Some(
                 written
@@ -144,9 +254,16 @@ impl Entry {
             What::Drawn(volume) => Some(tokens(&format!("drawn {volume}"), self.span)),
             What::Added(written) => Some(written.clone()),
             What::AsItStands(line) => Some(line.tokens().to_vec()),
-            What::Volume(..) => None,
+            What::Volume(_) | What::MashPh(_) => None,
         }
     }
+}
+
+/// What an entry of the brewing day makes.
+pub(super) enum OfBrewDay {
+    Line(Vec<Token<'static>>),
+    /// It stands on the line of another entry.
+    WithAnother,
 }
 
 /// The wort that went into the fermenter: which entries say its gravity and its volume.
@@ -175,12 +292,14 @@ pub(super) fn wort(entries: &[Entry]) -> Option<Wort> {
             .filter(|(_, entry)| is_of_the_start(entry))
     };
     let volumes = early().filter_map(|(at, entry)| match &entry.what {
-        What::Volume(written, label) if *label != Label::Hot => Some((at, entry, written, *label)),
+        What::Volume(litres) if !litres.label.is_before_fermenter() => {
+            Some((at, entry, &litres.written, litres.label))
+        }
         _ => None,
     });
     let gravities = || {
         early().filter_map(|(at, entry)| match &entry.what {
-            What::Shown(shown) if shown.label != Label::Hot => Some((at, entry)),
+            What::Shown(shown) if !shown.label.is_before_fermenter() => Some((at, entry)),
             _ => None,
         })
     };
@@ -397,6 +516,7 @@ impl Reader<'_, '_, '_> {
         }
         self.is_packaged |= has(clause.bits, PACKAGED);
         self.items(clause);
+        self.mash_ph(clause);
         self.gravities(clause);
         self.volumes(clause);
     }
@@ -416,7 +536,7 @@ impl Reader<'_, '_, '_> {
 
     /// What went in beside the yeast.
     fn items(&mut self, clause: Clause<'_>) {
-        if self.is_packaged || self.label == Label::Hot || has(clause.bits, EACH) {
+        if self.is_packaged || self.label.is_before_fermenter() || has(clause.bits, EACH) {
             return;
         }
         let names = self.sheet.names;
@@ -469,6 +589,29 @@ impl Reader<'_, '_, '_> {
         let span = group.span.unwrap_or(name.span);
         self.sheet.told.extend(item.told);
         self.entries.push(Entry::new(What::Added(written), span));
+    }
+
+    /// `mash pH 5.4`
+    fn mash_ph(&mut self, clause: Clause<'_>) {
+        let Some((at, count)) = find(clause.bits, MASH_PH) else {
+            return;
+        };
+        let from = clause.from + at;
+        for at in from + count..clause.from + clause.bits.len() {
+            let Some(bit) = self.bits.get(at) else { return };
+            let written = match (bit.quantity(), bit.bare()) {
+                (Some(written), _) if written.unit == Unit::PhValue => Some(*written),
+                (None, Some(number)) => Some(AsWritten::marked(number, Unit::PhValue)),
+                _ => None,
+            };
+            let Some(written) = written.filter(|ph| MASH_PH_VALUES.contains(&ph.number)) else {
+                continue;
+            };
+            let span = bit.span;
+            (from..=at).for_each(|used| self.use_bit(used));
+            self.entries.push(Entry::new(What::MashPh(written), span));
+            return;
+        }
     }
 
     fn gravities(&mut self, clause: Clause<'_>) {
@@ -548,13 +691,32 @@ impl Reader<'_, '_, '_> {
                 continue;
             }
             self.use_bit(at);
-            let what = if is_drawn && self.label != Label::Hot {
+            let what = if is_drawn && !self.label.is_before_fermenter() {
                 What::Drawn(written)
             } else {
-                What::Volume(written, self.label)
+                let is_kept = matches!(self.label, Label::Wort(_));
+                let warmth = is_kept.then(|| self.warmth_of_volume(at)).flatten();
+                What::Volume(Litres {
+                    written,
+                    label: self.label,
+                    warmth,
+                })
             };
             self.entries.push(Entry::new(what, span));
         }
+    }
+
+    /// `27 L at 95 C`, `27 L @ 95 C`, `27 L, 95 C`: the temperature right behind a volume.
+    fn warmth_of_volume(&mut self, volume: usize) -> Option<(AsWritten, Span)> {
+        let links = |bit: &Bit| bit.is_mark('@') || bit.is_mark(',') || bit.word() == Some("at");
+        let is_linked = self.bits.get(volume + 1).is_some_and(links);
+        let at = volume + 1 + usize::from(is_linked);
+        let (written, span) = self.quantity(at)?;
+        if written.unit.dimension() != Dimension::Temperature || self.is_used(at) {
+            return None;
+        }
+        self.use_bit(at);
+        Some((written, span))
     }
 
     fn quantity(&self, at: usize) -> Option<(AsWritten, Span)> {
@@ -694,20 +856,26 @@ fn which_instrument(written: &AsWritten, span: Span) -> Diagnostic {
 
 /// Where the wort of a clause was.
 fn label(bits: &[Bit]) -> Label {
-    let last = |phrases: &[&str]| {
-        (0..bits.len()).rev().find(|at| {
-            bits.get(*at..)
-                .is_some_and(|here| phrases.iter().any(|phrase| begins(here, phrase).is_some()))
-        })
+    // Where the last of the phrases ends: `pre boil` says more than the `boil` in it.
+    let end = |phrases: &[&str]| {
+        let ends = |at: usize| {
+            let here = bits.get(at..)?;
+            let counts = phrases.iter().filter_map(|phrase| begins(here, phrase));
+            counts.max().map(|count| at + count)
+        };
+        (0..bits.len()).filter_map(ends).max()
     };
     let found = [
-        (last(HOT), Label::Hot),
-        (last(OUT), Label::Out),
-        (last(COLD), Label::Fermenter),
+        (end(HOT), Label::Hot),
+        (end(FIRST_WORT), Label::Wort(Moment::FirstWort)),
+        (end(BEFORE_BOIL), Label::Wort(Moment::BeforeBoil)),
+        (end(AFTER_BOIL), Label::Wort(Moment::AfterBoil)),
+        (end(OUT), Label::Out),
+        (end(COLD), Label::Fermenter),
     ];
     let (at, label) = found
         .into_iter()
-        .max_by_key(|(at, _)| at.map_or(0, |at| at + 1))
+        .max_by_key(|(at, _)| *at)
         .unwrap_or((None, Label::Open));
     if at.is_some() { label } else { Label::Open }
 }

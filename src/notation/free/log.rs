@@ -5,7 +5,7 @@ use super::date::{
     Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
 };
 use super::draft::{line, tokens};
-use super::entry::{Entry, Known, What, entries, wort};
+use super::entry::{Entry, Known, OfBrewDay, What, entries, wort};
 use super::group::day_of;
 use super::log_head::{Columns, head, is_head};
 use super::log_words::{PITCHED, YEAST};
@@ -292,6 +292,13 @@ impl<'s, 'c> Log<'s, 'c> {
             let is_before = !is_whole && first.is_some_and(|first| at < first);
             let gravity = wort.as_ref().filter(|wort| wort.gravity == at);
             let is_volume = wort.as_ref().is_some_and(|wort| wort.volume == at);
+            if let Some(of_day) = entry.of_brew_day(&self.entries) {
+                if let OfBrewDay::Line(mut written) = of_day {
+                    written.extend(day_tokens(entry, start));
+                    lines.push(line(written, Vec::new()));
+                }
+                continue;
+            }
             let written = match (&entry.what, gravity) {
                 (What::Shown(shown), Some(wort)) => Some(shown.pitched(&wort.written, wort.span)),
                 _ if is_volume => None,

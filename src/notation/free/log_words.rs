@@ -61,6 +61,34 @@ pub(super) const HOT: &[&str] = &[
     "settled",
 ];
 
+/// The wort that ran off first.
+pub(super) const FIRST_WORT: &[&str] = &["first wort", "first runnings"];
+
+/// The wort in the kettle before the boil.
+pub(super) const BEFORE_BOIL: &[&str] = &[
+    "preboil",
+    "pre-boil",
+    "pre boil",
+    "before boil",
+    "before the boil",
+    "kettle full",
+    "full kettle",
+];
+
+/// The wort in the kettle at the end of the boil.
+pub(super) const AFTER_BOIL: &[&str] = &[
+    "postboil",
+    "post-boil",
+    "post boil",
+    "after boil",
+    "after the boil",
+    "end of boil",
+    "end of the boil",
+];
+
+/// The pH of the mash.
+pub(super) const MASH_PH: &[&str] = &["mash ph", "ph of mash", "ph of the mash"];
+
 /// Wort on its way to the fermenter.
 pub(super) const OUT: &[&str] = &[
     "knocked out",

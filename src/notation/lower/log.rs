@@ -7,11 +7,11 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::timing::{Keyword, keyword};
-use crate::notation::tree::Line;
+use crate::notation::tree::{Line, Token};
 use crate::quantity::{Dimension, Extract, Temperature, Time, Written};
 use crate::recipe::{
     Added, Amount, At, Content, Drawn, Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading,
-    Pitched,
+    Pitched, WortReading,
 };
 
 /// Reads an entry whose word is passed over.
@@ -31,6 +31,16 @@ const DAY: Takes = Takes::Figure(
         .optional(),
 );
 
+/// A volume, a gravity, or both, each with its temperature behind it.
+const WORT: &[Takes] = &[
+    Takes::Figure(Role::new("volume", &[Dimension::Volume]).optional()),
+    TEMPERATURE,
+    Takes::Figure(GRAVITY.after(&["at"]).optional()),
+    TEMPERATURE,
+    Takes::MaybeWords(Block::Instrument),
+    DAY,
+];
+
 const fn entry(
     words: &'static [&'static str],
     field: &'static str,
@@ -47,7 +57,55 @@ const fn entry(
 pub(super) static LOG: Table<EntryReader> = Table(&[
     Rule {
         row: entry(
-            &["pitched"],
+            &["mash pH"],
+            "logs[*].entries[#]",
+            &[Takes::Figure(Role::new("pH", &[Dimension::Ph])), DAY],
+            "mash pH 5.42",
+            &["mash pH 5.3", "mash pH 5.6 on day 0"],
+        ),
+        read: |lower, _, cursor| lower.mash_ph(cursor),
+    },
+    Rule {
+        row: entry(
+            &["first wort"],
+            "logs[*].entries[#]",
+            WORT,
+            "first wort 7 L at 16 P",
+            &["first wort 7.4 L at 16 P", "first wort 7 L at 17 P"],
+        ),
+        read: |lower, _, cursor| lower.wort("first wort", cursor, LogEvent::FirstWort),
+    },
+    Rule {
+        row: entry(
+            &["before boil"],
+            "logs[*].entries[#]",
+            WORT,
+            "before boil 12.6 L at 98 C, 10.6 P",
+            &[
+                "before boil 12.9 L at 98 C, 10.6 P",
+                "before boil 12.6 L at 98 C, 10.9 P at 22 C",
+                "before boil 12.6 L at 60 C, 10.6 P",
+                "before boil 12.6 L",
+            ],
+        ),
+        read: |lower, _, cursor| lower.wort("before boil", cursor, LogEvent::BeforeBoil),
+    },
+    Rule {
+        row: entry(
+            &["after boil"],
+            "logs[*].entries[#]",
+            WORT,
+            "after boil 9.9 L at 13.1 P",
+            &[
+                "after boil 9.5 L at 13.1 P",
+                "after boil 14 Bx by refractometer",
+            ],
+        ),
+        read: |lower, _, cursor| lower.wort("after boil", cursor, LogEvent::AfterBoil),
+    },
+    Rule {
+        row: entry(
+            &["pitched", "into fermenter"],
             "logs[*].entries[#]",
             &[
                 VOLUME,
@@ -224,6 +282,68 @@ impl Lower<'_> {
         Some(LogEntry {
             day: details.day,
             what: LogEvent::Pitched(pitched),
+        })
+    }
+
+    fn mash_ph(&mut self, mut cursor: Cursor<'_, '_>) -> Option<LogEntry> {
+        let ph = self.ph(&mut cursor)?;
+        let start = cursor.here();
+        let details = self.details(cursor, Details::default())?;
+        if details.is_of_a_reading() {
+            let message = "expected only a day after a `mash pH`";
+            self.push(
+                Diagnostic::error(Code::UnexpectedWords, start, message)
+                    .with_help("write the pH of a sample cooled to room temperature"),
+            );
+        }
+        Some(LogEntry {
+            day: details.day,
+            what: LogEvent::MashPh(ph),
+        })
+    }
+
+    /// `12.6 L at 98 C, 10.6 P at 22 C by hydrometer`: a temperature is that of the figure before it.
+    fn wort(
+        &mut self,
+        word: &str,
+        mut cursor: Cursor<'_, '_>,
+        what: fn(WortReading) -> LogEvent,
+    ) -> Option<LogEntry> {
+        let start = cursor.here();
+        let place = format!("after `{word}`");
+        let mut wort = WortReading::default();
+        let mut ahead = cursor;
+        if ahead.measure(&[Dimension::Volume]).is_some() {
+            wort.volume = Some(self.read(&mut cursor, place.as_str())?);
+            let mut ahead = cursor;
+            if ahead.eat(&["at"]) && ahead.measure(&[Dimension::Temperature]).is_some() {
+                cursor.skip(1);
+                wort.volume_at = Some(self.read(&mut cursor, "after `at`")?);
+            }
+            if cursor.peek().is_some_and(Token::is_comma) {
+                cursor.skip(1);
+            }
+        }
+        let mut details = Details::default();
+        let is_gravity = |cursor: Cursor<'_, '_>| cursor.number().is_some();
+        if is_gravity(cursor) || wort.volume.is_none() {
+            details.shown = Some(self.gravity(&mut cursor, place.as_str())?);
+        }
+        let details = self.details(cursor, details)?;
+        if details.shown.is_none() && details.is_of_a_reading() {
+            let message = format!("expected a gravity {place}, found none");
+            self.push(
+                Diagnostic::error(Code::MissingQuantity, start, message).with_help(format!(
+                    "write it behind the volume, such as `{word} 12 L at 12 P`"
+                )),
+            );
+        }
+        wort.shown = details.shown;
+        wort.instrument = details.instrument.unwrap_or_default();
+        wort.temperature = details.temperature;
+        Some(LogEntry {
+            day: details.day,
+            what: what(wort),
         })
     }
 

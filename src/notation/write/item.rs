@@ -5,7 +5,7 @@ use crate::catalogue::{ColourBasis, Kind};
 use crate::quantity::{Temperature, Time, Unit, Written, in_minutes};
 use crate::recipe::{
     Addition, Amount, At, Content, ExtractBasis, Facts, HopForm, Ingredient, Instrument, LogEntry,
-    LogEvent, Lot, PackSize, Packs, Timing,
+    LogEvent, Lot, PackSize, Packs, Timing, WortReading,
 };
 
 /// An addition on a line of its own, behind `verb` if there is one; the parts of a blend below it.
@@ -48,7 +48,26 @@ pub(super) fn log_entry(entry: &LogEntry) -> String {
             .unwrap_or_default();
         format!("{by}{at}")
     };
+    let wort = |word: &str, wort: &WortReading| {
+        let volume_at = wort.volume_at.map(|at| format!("at {at}"));
+        let volume = [wort.volume.map(|volume| volume.to_string()), volume_at];
+        let volume = volume.into_iter().flatten().collect::<Vec<_>>().join(" ");
+        let by = read(wort.instrument, &wort.temperature);
+        match (wort.shown, volume.is_empty()) {
+            (Some(shown), true) => format!("{word} {shown}{by}"),
+            // A temperature would be taken for that of the sample.
+            (Some(shown), false) if wort.volume_at.is_some() => {
+                format!("{word} {volume}, {shown}{by}")
+            }
+            (Some(shown), false) => format!("{word} {volume} at {shown}{by}"),
+            (None, _) => format!("{word} {volume}{by}"),
+        }
+    };
     let what = match &entry.what {
+        LogEvent::MashPh(ph) => format!("mash pH {ph}"),
+        LogEvent::FirstWort(read) => wort("first wort", read),
+        LogEvent::BeforeBoil(read) => wort("before boil", read),
+        LogEvent::AfterBoil(read) => wort("after boil", read),
         LogEvent::Pitched(pitched) => format!(
             "pitched {} at {}{}",
             pitched.volume,

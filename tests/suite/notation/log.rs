@@ -135,3 +135,121 @@ fn nothing_on_a_line_is_dropped_in_silence() {
         [(Severity::Warning, "wrong_timing")]
     );
 }
+
+/// The lines of a brewing day as they are printed, and others that say the same.
+#[test]
+fn the_brewing_day_stands_in_the_log() {
+    for (printed, others) in [
+        ("mash pH 5.42", &["mash ph 5.42"][..]),
+        ("first wort 7 L at 16 P", &["first wort 7 L, 16 P"]),
+        (
+            "before boil 12.1 L at 10.6 P",
+            &["before boil 12.1 L, 10.6 P"],
+        ),
+        (
+            "before boil 12.6 L at 98 C, 10.6 P at 22 C",
+            &[
+                "before boil 12.6 L at 98 C at 10.6 P at 22 C",
+                "before boil 12.6 L at 98 C, 10.6 P by hydrometer at 22 C",
+            ],
+        ),
+        ("before boil 12.6 L at 98 C", &[]),
+        ("after boil 13.4 Bx by refractometer", &[]),
+        ("after boil 9.9 L at 13.1 P on day 0", &[]),
+        (
+            "pitched 8.3 L at 15.7 P",
+            &["into fermenter 8.3 L at 15.7 P"],
+        ),
+    ] {
+        let text = format!("log\n  {printed}\n");
+        let [log] = clean(&text).logs.try_into().unwrap();
+        let written = Document::from(&log).to_string();
+        assert_eq!(written, text);
+        let json = serde_json::to_string(&log).unwrap();
+        assert_eq!(serde_json::from_str::<Log>(&json).unwrap(), log);
+        for other in others {
+            let same = clean(&format!("log\n  {other}\n")).logs;
+            assert_eq!(same, [log.clone()], "{other}");
+        }
+    }
+}
+
+/// The temperature of the wort and that of the sample stay apart.
+#[test]
+fn a_temperature_is_that_of_the_figure_before_it() {
+    let read = |line: &str| {
+        let [log] = clean(&format!("log\n  {line}\n")).logs.try_into().unwrap();
+        let json = serde_json::to_value(&log).unwrap();
+        let wort = &json["entries"][0]["what"]["before_boil"];
+        let celsius = |field: &str| wort[field]["value"].as_f64();
+        (celsius("volume_at_c"), celsius("temperature_c"))
+    };
+    let (hot, sample) = (Some(98.0), Some(22.0));
+    assert_eq!(
+        read("before boil 12.6 L at 98 C, 10.6 P at 22 C"),
+        (hot, sample)
+    );
+    assert_eq!(read("before boil 12.6 L at 98 C, 10.6 P"), (hot, None));
+    assert_eq!(read("before boil 12.6 L, 10.6 P at 22 C"), (None, sample));
+    assert_eq!(read("before boil 12.6 L at 10.6 P"), (None, None));
+}
+
+#[test]
+fn a_slip_on_a_line_of_the_brewing_day_is_told() {
+    for (line, code) in [
+        ("before boil", "missing_quantity"),
+        ("before boil 12 L by refractometer", "missing_quantity"),
+        ("before boil 12 kg at 10 P", "wrong_unit"),
+        ("after boil 9.9 L at 1052", "gravity_without_point"),
+        ("mash pH", "missing_quantity"),
+        ("mash pH 5.4 at 20 C", "unexpected_words"),
+        ("into fermenter 8.3 L", "missing_quantity"),
+    ] {
+        let text = format!("log\n  {line}\n");
+        let reading = read(&[TextRef::new("log", &text)]);
+        let said = reading.diagnostics.iter().map(|d| d.code.as_str());
+        assert_eq!(said.collect::<Vec<_>>(), [code], "{line}");
+    }
+}
+
+/// As jotted: gravities and volumes before and after the boil, the pH of the mash.
+#[test]
+fn a_jotted_brewing_day_is_read() {
+    let text = "log\nmash pH 5.4\npre-boil 6.5 gal @ 1.042\npost-boil gravity 1.052\nvolume into fermenter 20 L, OG 1.055\nday 10 1.012\n";
+    let [log] = clean(text).logs.try_into().unwrap();
+    let written = Document::from(&log).to_string();
+    assert_eq!(
+        written,
+        "log\n  mash pH 5.4\n  before boil 6.5 gal at 1.042\n  after boil 1.052\n  pitched 20 L at 1.055\n  reading 1.012 on day 10\n"
+    );
+    let text = "Ale log\npreboil volume 27 L at 95 C, 1.048\nOG 1.055 20 L\nfg 1.012\n";
+    let [log] = clean(text).logs.try_into().unwrap();
+    let written = Document::from(&log).to_string();
+    assert!(
+        written.contains("before boil 27 L at 95 C, 1.048\n"),
+        "{written}"
+    );
+}
+
+/// The wort before the boil is no beer: the ledger passes over it and says so.
+#[test]
+fn the_ledger_takes_no_harm_from_the_brewing_day() {
+    let of = |text: &str| -> Value {
+        let request = serde_json::json!({"format": 1, "ask": "ledger", "document": text});
+        serde_json::from_str(&answer(&request.to_string())).unwrap()
+    };
+    let plain = of(&log_of("drawn 100 mL on day 0"));
+    let whole = of(
+        "log\n  mash pH 5.4\n  before boil 14 L at 9 P\n  after boil 11 L at 11.6 P\n  into fermenter 10 L at 12 P on day 0\n  drawn 100 mL on day 0\n  reading 2.5 P on day 9\n",
+    );
+    assert_eq!(plain["result"]["alcohol"], whole["result"]["alcohol"]);
+    let steps = |answer: &Value| answer["result"]["steps"].as_array().unwrap().len();
+    assert_eq!((steps(&plain), steps(&whole)), (3, 3));
+    let told = whole["result"]["remarks"].as_array().unwrap();
+    let told = told
+        .iter()
+        .filter(|told| told["code"] == "brew_day_reading");
+    assert_eq!(told.count(), 3);
+    let unpitched = of("log\n  before boil 14 L at 9 P\n");
+    assert_eq!(unpitched["diagnostics"][0]["code"], "nothing_pitched");
+}
