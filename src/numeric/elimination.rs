@@ -36,6 +36,14 @@ pub(super) fn eliminated(mut rows: Vec<Vec<f64>>, least_pivot: f64) -> Option<Ve
     )
 }
 
+/// The inverse of a square matrix; none where its rows depend on one another.
+pub(crate) fn inverse(rows: &[Vec<f64>]) -> Option<Vec<Vec<f64>>> {
+    let unit = |at: usize| (0..rows.len()).map(move |column| f64::from(u8::from(at == column)));
+    let beside = rows.iter().enumerate();
+    let beside = beside.map(|(at, row)| row.iter().copied().chain(unit(at)).collect());
+    eliminated(beside.collect(), 0.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -46,6 +54,19 @@ mod tests {
         let system = vec![vec![0.0, 2.0, 4.0, 2.0], vec![1.0, 1.0, 5.0, 2.0]];
         let found = eliminated(system, 0.0).unwrap();
         assert_eq!(found, [[3.0, 1.0], [2.0, 1.0]]);
+    }
+
+    /// By hand: the determinant of (4 1; 2 3) is 10, so that its inverse is (0.3 -0.1; -0.2 0.4).
+    #[test]
+    fn an_inverse_by_hand() {
+        let found = inverse(&[vec![4.0, 1.0], vec![2.0, 3.0]]).unwrap();
+        let by_hand = [[0.3, -0.1], [-0.2, 0.4]];
+        for (row, right) in found.iter().zip(by_hand) {
+            for (entry, right) in row.iter().zip(right) {
+                assert!((entry - right).abs() < 1e-12);
+            }
+        }
+        assert_eq!(inverse(&[vec![1.0, 2.0], vec![2.0, 4.0]]), None);
     }
 
     #[test]

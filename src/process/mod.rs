@@ -51,6 +51,7 @@ mod spread;
 mod unused;
 mod warning;
 mod wort;
+mod worts;
 mod yeast_limits;
 mod yeast_temperature;
 
@@ -110,4 +111,5 @@ pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,
     mash_volume_hot_l,
 };
+pub(crate) use worts::{Bent, Worts};
 pub(crate) use yeast_temperature::unusual_temperatures;

@@ -8,9 +8,9 @@ use super::draft::{line, tokens};
 use super::entry::{Entry, Known, OfBrewDay, What, entries, wort};
 use super::group::day_of;
 use super::log_head::{Columns, head, is_head};
-use super::log_words::{PITCHED, YEAST};
+use super::log_words::{MASH_PH, PITCHED, YEAST};
 use super::page::{Jotted, Page};
-use super::scan::{opening_text, scan_behind};
+use super::scan::{opening_text, scan, scan_behind};
 use super::sheet::{Sheet, Told};
 use super::words::has;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -192,6 +192,9 @@ impl<'s, 'c> Log<'s, 'c> {
 
     /// A line before the first entry: the name of the beer, and when it was brewed. `false` if it is an entry itself.
     fn heading(&mut self, typed: &Jotted, is_first: bool, is_stamped: bool) -> bool {
+        if has(&scan(&typed.tokens), MASH_PH) {
+            return false;
+        }
         let head = head(&typed.tokens);
         self.is_refractometer |= head.is_refractometer;
         if let Some(name) = head.name.filter(|_| is_first || head.is_labelled) {

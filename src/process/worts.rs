@@ -1,0 +1,73 @@
+//! The wort along the day and the beer at its end, without hops and colours: what the readings of a log are held against.
+
+use super::brew::{Amounts, grist, into_kettle};
+use super::fermentability::{MashFactor, wort_fermentable_kg};
+use super::fermentation::ferment;
+use super::kept::KeptInKettle;
+use super::plant::Plant;
+use super::setup::Setup;
+use super::wort::{Liquor, boil, lauter};
+use super::{Fermenting, fermentables};
+use crate::science::liquid::Liquid;
+
+/// A plant whose figures may differ from those that a brew was planned with, and how far its mash ferments.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Bent {
+    pub(crate) plant: Plant,
+    pub(crate) mash_factor: MashFactor,
+}
+
+/// What can be measured along the day.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Worts {
+    /// The wort that runs off before any sparge water.
+    pub(crate) first: Liquid,
+    pub(crate) before_boil: Liquid,
+    pub(crate) after_boil: Liquid,
+    /// What stays in the kettle beyond the plant's own loss, L.
+    pub(crate) kept_l: f64,
+    pub(crate) into_fermenter_l: f64,
+    /// The beer as it has fermented, with what the recipe adds to it in the fermenter.
+    pub(crate) finished: Liquid,
+    /// The same without later additions.
+    pub(crate) without_additions: Liquid,
+}
+
+impl Setup {
+    /// The worts that `amounts` give on another plant than that of the setup.
+    pub(crate) fn worts(&self, amounts: &Amounts, bent: &Bent) -> Worts {
+        let (formula, plant, of) = (&self.formula, &bent.plant, &amounts.of);
+        let grist = grist(formula, of);
+        let run = lauter(grist, amounts.liquor, plant);
+        let unsparged = Liquor {
+            sparge_l: 0.0,
+            ..amounts.liquor
+        };
+        let boiled = boil(&run, &into_kettle(formula, of), formula.boil_min, plant);
+        let kept = KeptInKettle::of(formula, of, (grist, &run), plant, boiled.volume_l);
+        let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l, kept.all_l());
+        let wort = Fermenting {
+            liquid: boiled.wort,
+            fermentable_kg: wort_fermentable_kg(formula, of, (grist, &run), bent.mash_factor),
+        };
+        let racked = into_fermenter_l / boiled.volume_l.max(f64::MIN_POSITIVE);
+        let cellar = ferment(formula, of, &wort.part(racked), plant);
+        Worts {
+            first: lauter(grist, unsparged, plant).wort,
+            before_boil: run.wort,
+            after_boil: boiled.wort,
+            kept_l: kept.all_l(),
+            into_fermenter_l,
+            finished: cellar.finished,
+            without_additions: cellar.without_additions,
+        }
+    }
+
+    /// The most extract that its fermentables hold, kg, and litres that join the wort in the kettle.
+    pub(crate) fn most_extract_kg(&self, amounts: &Amounts) -> f64 {
+        fermentables(&self.formula, &amounts.of)
+            .filter(|(item, ..)| item.is_mashed() || item.is_kettle_sugar())
+            .map(|(_, part, kg)| kg * part.extract)
+            .sum()
+    }
+}
