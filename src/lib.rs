@@ -70,6 +70,7 @@ pub mod diagnostic;
 pub mod exchange;
 mod inverse;
 pub mod job;
+pub mod learn;
 pub mod ledger;
 pub mod notation;
 mod numeric;

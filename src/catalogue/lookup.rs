@@ -108,6 +108,11 @@ impl Catalogue {
         self
     }
 
+    /// The entries that were added, in order.
+    pub(crate) fn own(&self) -> &[Entry] {
+        self.own.as_ref().map_or(&[], |own| &own.entries)
+    }
+
     /// The entry of a name, an alias or a generic name, blind to case, plural, hyphens and accents.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<Found<'_>> {

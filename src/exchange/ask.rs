@@ -22,6 +22,8 @@ pub enum Ask {
     Correct,
     /// The plan as a brew sheet.
     Sheet,
+    /// A plant's figures from its brewing days.
+    Learn,
     /// What is known of an ingredient.
     Catalogue,
 }
@@ -36,6 +38,7 @@ impl Ask {
         Self::Ledger,
         Self::Correct,
         Self::Sheet,
+        Self::Learn,
         Self::Catalogue,
     ];
 
@@ -49,6 +52,7 @@ impl Ask {
             Self::Ledger => "ledger",
             Self::Correct => "correct",
             Self::Sheet => "sheet",
+            Self::Learn => "learn",
             Self::Catalogue => "catalogue",
         }
     }
@@ -119,6 +123,19 @@ impl Ask {
                 "from_stock",
                 "options",
             ],
+            Self::Learn => &[
+                "document",
+                "documents",
+                "recipe",
+                "brewhouses",
+                "stock",
+                "logs",
+                "ingredients",
+                "to",
+                "take",
+                "days",
+                "options",
+            ],
             Self::Catalogue => &["name", "class", "ingredients"],
         }
     }
@@ -131,7 +148,7 @@ impl Ask {
     /// The options that do something for this ask.
     pub(super) const fn options(self) -> &'static [&'static str] {
         match self {
-            Self::Read => &["decimal_comma"],
+            Self::Read | Self::Learn => &["decimal_comma"],
             Self::Ledger => &["units", "gravity", "decimal_comma"],
             Self::Substitute => &[
                 "units",

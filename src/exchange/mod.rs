@@ -106,6 +106,7 @@ mod diagnostics;
 mod entries;
 mod fault;
 mod json_text;
+mod learn;
 mod ledger;
 mod listing;
 mod material;
@@ -146,6 +147,7 @@ pub fn answer(request: &str) -> String {
             Ask::Ledger => worked(request, read, id, &ledger::answer),
             Ask::Correct => worked(request, read, id, &day::answer),
             Ask::Sheet => worked(request, read, id, &plan::sheet),
+            Ask::Learn => worked(request, read, id, &learn::answer),
             Ask::Catalogue => listing::answer(request, read, id),
         },
         Err(findings) => refuse(id, &findings),

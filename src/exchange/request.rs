@@ -7,6 +7,7 @@ use super::json_text;
 use super::measured::Measured;
 use super::read::read;
 use crate::catalogue::Entry;
+use crate::learn::BrewDay;
 use crate::notation::DecimalComma;
 use crate::quantity::UnitSystem;
 use crate::recipe::{BitternessModel, Brewhouse, Log, Recipe, Stock, Swap};
@@ -65,6 +66,9 @@ pub(super) struct Request {
     pub(super) class: Option<String>,
     #[serde(default)]
     pub(super) reading: Option<Measured>,
+    /// Brewing days, each with its own plan.
+    #[serde(default)]
+    pub(super) days: Option<Vec<BrewDay>>,
     #[serde(default)]
     pub(super) options: Option<Options>,
 }
@@ -191,6 +195,7 @@ impl Request {
             ("name", self.name.is_some()),
             ("class", self.class.is_some()),
             ("reading", self.reading.is_some()),
+            ("days", self.days.is_some()),
             ("options", self.options.is_some()),
         ]
         .into_iter()

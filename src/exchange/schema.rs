@@ -17,7 +17,7 @@
 
 use super::ask::Ask;
 use super::request::{FORMAT, Request};
-use super::{Answer, day, ledger, listing, plan, reading, substitutes};
+use super::{Answer, day, learn, ledger, listing, plan, reading, substitutes};
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde_json::{Value, json};
@@ -53,6 +53,7 @@ pub fn answer(ask: Ask) -> Value {
         Ask::Ledger => with_result::<ledger::Ledger>(),
         Ask::Correct => with_result::<day::Day>(),
         Ask::Sheet => with_result::<plan::Sheet>(),
+        Ask::Learn => with_result::<learn::Learning>(),
         Ask::Catalogue => with_result::<listing::Listing<'static>>(),
     }
 }

@@ -152,6 +152,7 @@ pub use grammar::{Block, Role, Row, Takes};
 pub use inputs::Inputs;
 pub use lower::grammar;
 pub use model_check::Check;
+pub(crate) use models::Format;
 pub use models::Models;
 pub use note::ReadingNote;
 pub(crate) use reading::inputs_of;

@@ -47,7 +47,7 @@ fn is_empty(stock: &Stock) -> bool {
 
 /// The one form in which models have been stored so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-struct Format;
+pub(crate) struct Format;
 
 impl Format {
     const NUMBER: u64 = 1;

@@ -90,10 +90,9 @@ pub(crate) use mash_ph::{
     predicted, salt_ions, stated_agents, stated_ions, stirred_water,
 };
 pub(crate) use material::{Fermentable, Material, check_kind, settle};
-#[cfg(test)]
-pub(crate) use plant::Boiloff;
 pub(crate) use plant::{
-    BatchSize, Holdback, KnownYield, Lautering, Plant, PrintedWater, boiling_c, drains_a_bag,
+    BatchSize, Boiloff, Holdback, KnownYield, Lautering, Loss, Plant, PrintedWater, boiling_c,
+    drains_a_bag,
 };
 pub(crate) use prediction::{
     ColourGap, carbonation_is_as_stated, colour_gaps, remarks, what_is_as_stated,

@@ -7,7 +7,7 @@ use super::kept::KeptInKettle;
 use super::plant::Plant;
 use super::setup::Setup;
 use super::wort::{Liquor, boil, lauter};
-use super::{Fermenting, fermentables};
+use super::{Fermenting, Stage, fermentables};
 use crate::science::liquid::Liquid;
 
 /// A plant whose figures may differ from those that a brew was planned with, and how far its mash ferments.
@@ -63,10 +63,10 @@ impl Setup {
         }
     }
 
-    /// The most extract that its fermentables hold, kg, and litres that join the wort in the kettle.
+    /// The most extract that a wort of `amounts` can hold, kg.
     pub(crate) fn most_extract_kg(&self, amounts: &Amounts) -> f64 {
         fermentables(&self.formula, &amounts.of)
-            .filter(|(item, ..)| item.is_mashed() || item.is_kettle_sugar())
+            .filter(|(item, ..)| item.place.stage < Stage::Ferment)
             .map(|(_, part, kg)| kg * part.extract)
             .sum()
     }

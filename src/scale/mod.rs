@@ -24,6 +24,7 @@
 //! | gas of keg or bottles; the colour in a glass | [`GasPlan`](crate::process::GasPlan), [`InTheGlass`] |
 //! | why it differs from the printed sheet | [`Change`], [`Drift`] |
 //! | what the plant cannot do, with remedies | [`Outcome`], [`Stop`], [`Remedy`](crate::remedy::Remedy) |
+//! | a plan stored, and taken up again | [`Plan::keep`], [`Kept`] |
 //! | the day: advice, cautions, the sheet | [`Plan::advise`], [`Plan::cautions`], [`Plan::sheet`] |
 //!
 //! The amounts are found by root-finding on the forward model of [`process`](crate::process), rounded to what the plant can
@@ -37,6 +38,7 @@ mod appearance;
 mod change;
 mod colour;
 mod drift;
+mod kept;
 mod liquor;
 mod options;
 mod order;
@@ -56,6 +58,7 @@ pub use crate::inverse::Stop;
 pub use appearance::InTheGlass;
 pub use change::{Change, IonBrought};
 pub use drift::Drift;
+pub use kept::Kept;
 pub use liquor::{LiquorAddition, LiquorPart};
 pub use options::{ScaleOptions, WeighOut};
 pub(crate) use order::{Order, SourceRead, no_batch};

@@ -1,6 +1,7 @@
 //! What a host may set when scaling.
 
 use crate::recipe::BitternessModel;
+use serde::{Deserialize, Serialize};
 
 /// Settings of a [`Brew`](crate::job::Brew).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,7 +28,9 @@ impl Default for ScaleOptions {
 }
 
 /// Whether amounts are rounded to what the plant can weigh.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
 pub enum WeighOut {
     /// Rounded to the plant's weighing steps, and predicted again.
     #[default]

@@ -5,7 +5,7 @@ use super::options::WeighOut;
 use super::plan::Plan;
 use super::solve::{Found, Job};
 use super::state::{Brews, State};
-use super::{Change, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh};
+use super::{Change, Kept, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Error, ErrorKind, Place, Severity};
 use crate::inverse::{
@@ -165,6 +165,7 @@ impl<'a> Order<'a> {
             lot_changes,
             lot_outcomes,
             brews: Brews {
+                kept: Kept::default(),
                 catalogue: self.catalogue.clone(),
                 source,
                 target,
@@ -341,6 +342,7 @@ impl Brewing<'_> {
                 Some(Written::in_base_unit(minutes(setup.formula.boil_min)));
         }
         with_stands(&mut self.stocked_recipe, self.order.taken);
+        self.brews.kept = self.order.kept();
         let as_brewed = scaled::AsBrewed {
             worked: &self.brews.target,
             predicted: &self.predicted,

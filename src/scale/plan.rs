@@ -1,7 +1,7 @@
 //! A plan: everything a brewer needs for the day, with the reasons.
 
 use super::state::{Brews, State};
-use super::{Change, Drift, LiquorPart, Outcome, WaterPlan, scaled};
+use super::{Change, Drift, Kept, LiquorPart, Outcome, WaterPlan, scaled};
 use crate::catalogue::Kind;
 use crate::notation::Document;
 use crate::process::{Assumption, Figures, GasPlan, Spread, Stage, Stirred, Volumes, Warning};
@@ -292,6 +292,14 @@ impl Plan {
     /// The brews that this plan came from.
     pub(crate) fn brews(&self) -> &Brews {
         self.state.brews()
+    }
+
+    /// The plan to be stored: see [`Kept::resume`].
+    #[must_use]
+    pub fn keep(&self) -> Kept {
+        let mut kept = self.brews().kept.clone();
+        kept.planned = Some(self.recipe.clone());
+        kept
     }
 
     /// The plan written down: its recipe with absolute amounts and its plant, ready to be read again.

@@ -1,5 +1,6 @@
 //! What a plan carries for whatever goes on from it.
 
+use super::Kept;
 use super::liquor::Treated;
 use crate::catalogue::Catalogue;
 use crate::inverse::SourceBrew;
@@ -16,6 +17,8 @@ pub(crate) struct State(Arc<Brews>);
 pub(crate) struct Brews {
     /// The catalogue by which they were worked out.
     pub(crate) catalogue: Catalogue,
+    /// What the plan is made from.
+    pub(super) kept: Kept,
     /// The source as read. Other batches of it share it.
     pub(crate) source: Arc<SourceBrew>,
     /// The brew on the target plant, as weighed out.

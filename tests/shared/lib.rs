@@ -13,6 +13,7 @@
 #[cfg(feature = "exchange")]
 pub mod bent;
 pub mod brewing;
+pub mod brewing_days;
 pub mod corpus;
 pub mod files;
 pub mod fixtures;

@@ -24,6 +24,7 @@ mod exchange;
 mod inverse;
 mod job;
 mod laws;
+mod learn;
 mod ledger;
 mod notation;
 mod process;

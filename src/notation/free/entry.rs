@@ -6,7 +6,7 @@ use super::draft::tokens;
 use super::group::{Group, groups};
 use super::item::Item;
 use super::log_words::{
-    ADDED, AFTER_BOIL, BEFORE_BOIL, COLD, DRAWN, EACH, FIRST_WORT, HOT, LOST, MASH_PH, MOVED,
+    ADDED, AFTER_BOIL, BEFORE_BOIL, COLD, DRAWN, EACH, FIRST_WORT, HOT, LOST, MASH, MOVED,
     NOT_BEER, OUT, PACKAGED, RAW, READS, YEAST,
 };
 use super::names::Among;
@@ -591,27 +591,16 @@ impl Reader<'_, '_, '_> {
         self.entries.push(Entry::new(What::Added(written), span));
     }
 
-    /// `mash pH 5.4`
     fn mash_ph(&mut self, clause: Clause<'_>) {
-        let Some((at, count)) = find(clause.bits, MASH_PH) else {
+        let Some((at, written)) = mash_ph(clause.bits) else {
             return;
         };
-        let from = clause.from + at;
-        for at in from + count..clause.from + clause.bits.len() {
-            let Some(bit) = self.bits.get(at) else { return };
-            let written = match (bit.quantity(), bit.bare()) {
-                (Some(written), _) if written.unit == Unit::PhValue => Some(*written),
-                (None, Some(number)) => Some(AsWritten::marked(number, Unit::PhValue)),
-                _ => None,
-            };
-            let Some(written) = written.filter(|ph| MASH_PH_VALUES.contains(&ph.number)) else {
-                continue;
-            };
-            let span = bit.span;
-            (from..=at).for_each(|used| self.use_bit(used));
-            self.entries.push(Entry::new(What::MashPh(written), span));
-            return;
-        }
+        let at = clause.from + at;
+        self.use_bit(at);
+        let mash = find(clause.bits, MASH).map(|(mash, _)| clause.from + mash);
+        mash.into_iter().for_each(|mash| self.use_bit(mash));
+        let span = self.bits.get(at).map_or_else(Span::default, |bit| bit.span);
+        self.entries.push(Entry::new(What::MashPh(written), span));
     }
 
     fn gravities(&mut self, clause: Clause<'_>) {
@@ -852,6 +841,16 @@ fn which_instrument(written: &AsWritten, span: Span) -> Diagnostic {
     Diagnostic::warning(Code::MissingQuantity, span, message).with_help(format!(
         "write `{written} by refractometer` or `{written} by hydrometer`"
     ))
+}
+
+/// `mash pH 5.4`: which piece is the pH.
+pub(super) fn mash_ph(bits: &[Bit]) -> Option<(usize, AsWritten)> {
+    let is_ph = |written: &&AsWritten| {
+        written.unit == Unit::PhValue && MASH_PH_VALUES.contains(&written.number)
+    };
+    let mut figures = bits.iter().enumerate();
+    let found = figures.find_map(|(at, bit)| Some((at, *bit.quantity().filter(is_ph)?)));
+    found.filter(|_| has(bits, MASH))
 }
 
 /// Where the wort of a clause was.

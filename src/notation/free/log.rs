@@ -5,10 +5,10 @@ use super::date::{
     Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
 };
 use super::draft::{line, tokens};
-use super::entry::{Entry, Known, OfBrewDay, What, entries, wort};
+use super::entry::{Entry, Known, OfBrewDay, What, entries, mash_ph, wort};
 use super::group::day_of;
 use super::log_head::{Columns, head, is_head};
-use super::log_words::{MASH_PH, PITCHED, YEAST};
+use super::log_words::{PITCHED, YEAST};
 use super::page::{Jotted, Page};
 use super::scan::{opening_text, scan, scan_behind};
 use super::sheet::{Sheet, Told};
@@ -192,7 +192,7 @@ impl<'s, 'c> Log<'s, 'c> {
 
     /// A line before the first entry: the name of the beer, and when it was brewed. `false` if it is an entry itself.
     fn heading(&mut self, typed: &Jotted, is_first: bool, is_stamped: bool) -> bool {
-        if has(&scan(&typed.tokens), MASH_PH) {
+        if mash_ph(&scan(&typed.tokens)).is_some() {
             return false;
         }
         let head = head(&typed.tokens);
@@ -283,7 +283,7 @@ impl<'s, 'c> Log<'s, 'c> {
         let is_whole = self
             .entries
             .iter()
-            .any(|entry| matches!(entry.what, What::AsItStands(_)));
+            .any(|entry| matches!(&entry.what, What::AsItStands(line) if !is_of_brew_day(line)));
         let wort = wort(&self.entries).filter(|_| !is_whole);
         let first = match wort {
             Some(ref wort) => Some(wort.gravity.min(wort.volume)),
@@ -348,6 +348,14 @@ impl<'s, 'c> Log<'s, 'c> {
         let is_before = |day: &i64| read.is_none_or(|read| *day <= read);
         self.pitched_on.filter(is_before).or_else(first)
     }
+}
+
+/// Whether a line of the notation speaks of the wort before the fermenter.
+fn is_of_brew_day(line: &Line<'_>) -> bool {
+    let typed = opening_text(line.tokens()).to_lowercase();
+    ["mash ph", "first wort", "before boil", "after boil"]
+        .iter()
+        .any(|word| typed.starts_with(word))
 }
 
 /// `1.014 at 19 C, day 4`: the day that stands last.

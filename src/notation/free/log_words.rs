@@ -86,8 +86,8 @@ pub(super) const AFTER_BOIL: &[&str] = &[
     "end of the boil",
 ];
 
-/// The pH of the mash.
-pub(super) const MASH_PH: &[&str] = &["mash ph", "ph of mash", "ph of the mash"];
+/// What a pH is of.
+pub(super) const MASH: &[&str] = &["mash"];
 
 /// Wort on its way to the fermenter.
 pub(super) const OUT: &[&str] = &[

@@ -71,7 +71,11 @@ pub(super) static LOG: Table<EntryReader> = Table(&[
             "logs[*].entries[#]",
             WORT,
             "first wort 7 L at 16 P",
-            &["first wort 7.4 L at 16 P", "first wort 7 L at 17 P"],
+            &[
+                "first wort 7.4 L at 16 P",
+                "first wort 7 L at 17 P",
+                "first wort 7 L at 60 C, 16 P",
+            ],
         ),
         read: |lower, _, cursor| lower.wort("first wort", cursor, LogEvent::FirstWort),
     },
@@ -98,6 +102,7 @@ pub(super) static LOG: Table<EntryReader> = Table(&[
             "after boil 9.9 L at 13.1 P",
             &[
                 "after boil 9.5 L at 13.1 P",
+                "after boil 10.2 L at 95 C, 13.1 P",
                 "after boil 14 Bx by refractometer",
             ],
         ),
@@ -334,7 +339,7 @@ impl Lower<'_> {
             let message = format!("expected a gravity {place}, found none");
             self.push(
                 Diagnostic::error(Code::MissingQuantity, start, message).with_help(format!(
-                    "write it behind the volume, such as `{word} 12 L at 12 P`"
+                    "write it after the volume, such as `{word} 12 L at 12 P`"
                 )),
             );
         }

@@ -168,6 +168,8 @@ fn name(text: &str) -> String {
         "at",
         "for",
     ];
+    /// Words that open a phrase of the trade; names of the catalogue may begin with them.
+    const OF_PHRASES: [&str; 4] = ["before", "first", "after", "into"];
     let plain = with_tokens(text, |tokens| {
         let matched = Catalogue::builtin()
             .longest_match(text)
@@ -182,6 +184,7 @@ fn name(text: &str) -> String {
             && no_quotes(tokens)
             && (known || (matched.is_none() && words_only))
             && !TAKEN.iter().any(|word| begins(tokens, &[word]))
+            && (known || !OF_PHRASES.iter().any(|word| begins(tokens, &[word])))
             && super::timing::length_at_end(tokens) == 0
             && !tokens.iter().any(Token::is_comma)
     });

@@ -5,6 +5,7 @@
 use wortwright::advice::Action;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
+use wortwright::learn::{LearnRemark, LearntFigure, Slip};
 use wortwright::ledger::{self, Remark, ShortcutRule, StepKind};
 use wortwright::process::{Assumption, CauseKind, GasPlan, Measurement, Warning};
 use wortwright::remedy::Remedy;
@@ -35,6 +36,9 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`steps`", StepKind::CODES.to_vec()),
         ("`shortcuts`", ShortcutRule::CODES.to_vec()),
         ("`remarks`", Remark::CODES.to_vec()),
+        ("`figures` of `learn`", LearntFigure::CODES.to_vec()),
+        ("`slipped` of `learn`", Slip::CODES.to_vec()),
+        ("`remarks` of `learn`", LearnRemark::CODES.to_vec()),
         ("`advice`", Action::CODES.to_vec()),
         ("`drift`", Drift::CODES.to_vec()),
         ("`causes`", CauseKind::CODES.to_vec()),

@@ -1,0 +1,105 @@
+//! The most probable unknowns: Gauss and Newton's method on the forward model, with readings far from the others counting less.
+
+use super::day::Reading;
+use super::linear::{Layout, Row, rows};
+use crate::numeric::inverse;
+
+/// Beyond so many sigma a reading counts less, in proportion (Huber 1964; common practice from 1.3 to 2.5).
+const FULL_WEIGHT: f64 = 2.0;
+/// The model is all but straight, so that a handful of steps are enough.
+const MOST_STEPS: usize = 20;
+/// Closer than this, in sigma, the unknowns have settled.
+const SETTLED: f64 = 1e-5;
+/// Nothing is sought further from its prior than so many sigma.
+const FURTHEST: f64 = 8.0;
+
+/// The unknowns that fit best, in sigma of their priors.
+#[derive(Debug)]
+pub(super) struct Fit {
+    pub(super) at: Vec<f64>,
+    pub(super) covariance: Vec<Vec<f64>>,
+    pub(super) rows: Vec<Row>,
+    /// How much each row counts: 1 for all of it.
+    pub(super) weights: Vec<f64>,
+}
+
+impl Layout<'_> {
+    pub(super) fn reading(&self, row: &Row) -> Option<&Reading> {
+        self.days.get(row.day)?.readings.get(row.reading)
+    }
+
+    /// The best fit to all rows but those left out.
+    pub(super) fn fitted(&self, left_out: &[usize], from: &[f64]) -> Fit {
+        let mut at = from.to_vec();
+        at.resize(self.len(), 0.0);
+        let mut left = MOST_STEPS;
+        loop {
+            let rows = rows(self, &at);
+            let weights = self.weights(&rows, left_out);
+            let found = self.step(&rows, &weights, &at);
+            let Some((to, covariance)) = found else {
+                return self.unmoved(rows);
+            };
+            let moved = at.iter().zip(&to).map(|(from, to)| (from - to).abs());
+            let most = moved.fold(0.0, f64::max);
+            left -= 1;
+            if most < SETTLED || left == 0 {
+                return Fit {
+                    at,
+                    covariance,
+                    rows,
+                    weights,
+                };
+            }
+            at = to;
+        }
+    }
+
+    /// Where the squares of all deviations are least if everything is straight, and the covariance there.
+    fn step(&self, rows: &[Row], weights: &[f64], at: &[f64]) -> Option<(Vec<f64>, Vec<Vec<f64>>)> {
+        let unit = |row: usize| (0..self.len()).map(move |at| f64::from(u8::from(at == row)));
+        let mut information: Vec<Vec<f64>> =
+            (0..self.len()).map(|row| unit(row).collect()).collect();
+        let mut pull = vec![0.0; self.len()];
+        for (row, weight) in rows.iter().zip(weights) {
+            let reading = self.reading(row)?;
+            let counts = weight / (reading.sigma * reading.sigma);
+            let aim = reading.value - row.predicted + row.along(at);
+            for (one, slope) in &row.slopes {
+                *pull.get_mut(*one)? += counts * slope * aim;
+                let line = information.get_mut(*one)?;
+                for (other, also) in &row.slopes {
+                    *line.get_mut(*other)? += counts * slope * also;
+                }
+            }
+        }
+        let covariance = inverse(&information)?;
+        let along = |row: &Vec<f64>| row.iter().zip(&pull).map(|(a, b)| a * b).sum::<f64>();
+        let to: Vec<f64> = covariance.iter().map(along).collect();
+        let is_found = to.iter().all(|value| value.is_finite());
+        let near = |value: f64| value.clamp(-FURTHEST, FURTHEST);
+        is_found.then(|| (to.into_iter().map(near).collect(), covariance))
+    }
+
+    fn weights(&self, rows: &[Row], left_out: &[usize]) -> Vec<f64> {
+        let weight = |(index, row): (usize, &Row)| {
+            let reading = self.reading(row).filter(|_| !left_out.contains(&index));
+            reading.map_or(0.0, |reading| {
+                let sigmas = (reading.value - row.predicted).abs() / reading.sigma;
+                (FULL_WEIGHT / sigmas).min(1.0)
+            })
+        };
+        rows.iter().enumerate().map(weight).collect()
+    }
+
+    /// The priors, where nothing can be found.
+    fn unmoved(&self, rows: Vec<Row>) -> Fit {
+        let unit = |row: usize| (0..self.len()).map(move |at| f64::from(u8::from(at == row)));
+        Fit {
+            at: vec![0.0; self.len()],
+            covariance: (0..self.len()).map(|row| unit(row).collect()).collect(),
+            weights: vec![0.0; rows.len()],
+            rows,
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! A plant that learns from its brewing days: its figures from what was planned and what was read.
+//!
+//! A day is a plan as it was brewed and the log of that brew. What the logs tell of the plant's absorption, yield, evaporation and
+//! kettle loss, and of how far its yeast ferments, moves those figures from what the plant's lines state, by as much as readings,
+//! instruments and days can be trusted.
+//!
+//! ```
+//! use wortwright::{Job, learn::{BrewDay, learn}};
+//!
+//! let text = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n\
+//!     brewhouse Kitchen\n  batch 10 L into fermenter\n  evaporation 2 L/h\n\
+//!     log first\n  before boil 13 L at 10 P\n  after boil 10.4 L at 12.4 P\n  pitched 10 L at 12.4 P\n";
+//! let job = Job::read([("plain", text)])?;
+//! let plan = job.on("Kitchen")?.plan()?;
+//! let days = job.logs().iter().map(|log| BrewDay::new(plan.keep(), log.clone()));
+//! let learnt = learn(&plan.brewhouse, &days.collect::<Vec<_>>())?;
+//! let evaporation = learnt.figures.iter().find(|figure| figure.name == "evaporation").ok_or("none")?;
+//! assert!(evaporation.value > evaporation.prior); // 2.6 L were driven off, not 2
+//! assert!(evaporation.one_sigma < evaporation.prior_one_sigma);
+//! println!("{}", learnt.lines());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! | for | see |
+//! |---|---|
+//! | the question | [`learn()`], [`BrewDay`], [`Plan::keep`](crate::scale::Plan::keep) |
+//! | the plant's figures and their spread | [`Learnt`], [`LearntFigure`] |
+//! | what was predicted and read on each day, and a slip | [`LearntDay`], [`DayFigures`], [`Slip`] |
+//! | what the next day's prediction spreads | [`NextDay`] |
+//! | what was assumed, and which lines are not used | [`LearnRemark`] |
+//!
+//! The most probable figures (maximum a posteriori) are found on the forward model by Gauss and Newton's method. A figure's prior is
+//! its line with the spread of a stated figure, or its default with that of an assumed one. Beside the figures the fit
+//! moves what it does not report: an error of each instrument that all days share, and for each figure how far a day is off the
+//! usual. Readings far from all others count less (Huber), and one that lies too far to be chance is named and left out.
+//!
+//! Its lines become readings (`day`), held against the forward model in the unknowns (`unknown`, `linear`), which a fit finds (`fit`)
+//! and names slips in (`slip`).
+
+mod contradiction;
+mod day;
+mod day_figure;
+mod fit;
+mod learnt;
+mod linear;
+mod lines;
+mod remark;
+mod slip;
+mod unknown;
+
+pub use day::BrewDay;
+pub use day_figure::{DayFigure, DayFigures};
+pub(crate) use learnt::learn_from;
+pub use learnt::{Learnt, LearntDay, LearntFigure, Moved, NextDay, learn};
+pub use remark::LearnRemark;
+pub use slip::Slip;

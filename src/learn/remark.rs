@@ -1,0 +1,131 @@
+//! What was assumed in learning, and which lines are not used.
+
+use crate::diagnostic::{Severity, codes};
+use crate::speech::{Speaks, Style, shortest};
+use serde::Serialize;
+
+/// What was assumed in learning, or which line of a log is not used.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum LearnRemark {
+    /// How far volumes by marks are trusted.
+    VolumesByMarks {
+        /// One sigma of a reading.
+        reading_pct: f64,
+        /// One sigma of the marks of a vessel, the same on all days.
+        marks_pct: f64,
+    },
+    /// How far a hydrometer is trusted.
+    HydrometerChecked {
+        /// One sigma of a reading.
+        reading_g_l: f64,
+        /// One sigma of the instrument, the same on all days.
+        instrument_g_l: f64,
+    },
+    /// How far a refractometer is trusted in wort.
+    RefractometerInWort {
+        /// One sigma of a reading.
+        reading_plato: f64,
+        /// One sigma of the wort factor, the same on all days.
+        factor_pct: f64,
+    },
+    /// A line that no figure of the plant is learnt from.
+    LineNotUsed {
+        /// Which line of the log, counted from 0.
+        entry: usize,
+        /// Why.
+        because: NotUsed,
+    },
+}
+
+/// Why a line of a log is not used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum NotUsed {
+    /// A pH says nothing of a plant's volumes and yields.
+    MashPh,
+    /// What was drawn or added says nothing of them.
+    InTheFermenter,
+    /// The beer may not have fermented to its end.
+    NotFinal,
+    /// Something went in that the recipe does not have.
+    OtherAdditions,
+    /// The days pitched different yeasts.
+    OtherYeast,
+    /// Its gravity of first wort follows the yield of the whole run-off, which is known.
+    KnownYield,
+    /// Nothing is mashed.
+    NoMash,
+}
+
+codes! {
+    LearnRemark {
+        VolumesByMarks = "volumes_by_marks",
+        HydrometerChecked = "hydrometer_checked",
+        RefractometerInWort = "refractometer_in_wort",
+        LineNotUsed = "line_not_used",
+    }
+}
+
+impl NotUsed {
+    const fn said(self) -> &'static str {
+        match self {
+            Self::MashPh => "a mash pH does not depend on the figures of the brewhouse",
+            Self::InTheFermenter => "this line does not depend on the figures of the brewhouse",
+            Self::NotFinal => {
+                "only the last gravity, from day 7 on or without a day, is a final gravity"
+            }
+            Self::OtherAdditions => "the recipe does not have the additions of this log",
+            Self::OtherYeast => "the days do not have the same yeast",
+            Self::KnownYield => "the brewhouse states its yield, which no first wort tells",
+            Self::NoMash => "the brewhouse does not mash",
+        }
+    }
+}
+
+impl Speaks for LearnRemark {
+    fn code(&self) -> &'static str {
+        self.coded()
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, _: Style) -> String {
+        let shown = |figure: &f64| shortest(*figure, 2);
+        match self {
+            Self::VolumesByMarks {
+                reading_pct,
+                marks_pct,
+            } => format!(
+                "Assumed: volumes read to ± {} %, marks of a vessel right to ± {} %",
+                shown(reading_pct),
+                shown(marks_pct)
+            ),
+            Self::HydrometerChecked {
+                reading_g_l,
+                instrument_g_l,
+            } => format!(
+                "Assumed: a hydrometer checked at two points, right to ± {} g/L and read to ± {} g/L",
+                shown(instrument_g_l),
+                shown(reading_g_l)
+            ),
+            Self::RefractometerInWort {
+                reading_plato,
+                factor_pct,
+            } => format!(
+                "Assumed: a refractometer read to ± {} °Bx, its wort factor right to ± {} %",
+                shown(reading_plato),
+                shown(factor_pct)
+            ),
+            Self::LineNotUsed { entry, because } => {
+                format!("line {} is not used: {}", entry + 1, because.said())
+            }
+        }
+    }
+}

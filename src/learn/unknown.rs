@@ -1,0 +1,148 @@
+//! The unknowns of a plant: each with its prior and how a day moves it, on a scale on which it may take any value.
+
+use crate::process::{Bent, PlantFigure, Setup};
+
+/// Apparent attenuation from brew to brew of a known yeast: row "apparent attenuation, known yeast" of
+/// `tests/reference/uncertainty.csv` (catalogue ranges as 4 sigma of strain and brew), a fraction.
+const ATTENUATION_BY_DAY: f64 = 0.020;
+/// A share that nothing exceeds counts as this, since no day's may lie above it (rule of the crate).
+const GREATEST_SHARE: f64 = 0.995;
+/// By how much an unknown is moved to see what follows it, in its own scale.
+pub(super) const STEP: f64 = 1e-4;
+
+/// What is learnt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Learns {
+    Plant(PlantFigure),
+    /// A factor on what ferments of what a mash made.
+    Attenuation,
+}
+
+/// On what an unknown may take any value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Scale {
+    Plain,
+    /// What is above zero.
+    Logarithm,
+    /// What lies between nothing and all: the logarithm of its odds.
+    Odds,
+}
+
+impl Scale {
+    fn to(self, value: f64) -> f64 {
+        match self {
+            Self::Plain => value,
+            Self::Logarithm => value.max(f64::MIN_POSITIVE).ln(),
+            Self::Odds => {
+                let share = value.clamp(1.0 - GREATEST_SHARE, GREATEST_SHARE);
+                (share / (1.0 - share)).ln()
+            }
+        }
+    }
+
+    fn back(self, scaled: f64) -> f64 {
+        match self {
+            Self::Plain => scaled,
+            Self::Logarithm => scaled.exp(),
+            Self::Odds => 1.0 / (1.0 + (-scaled).exp()),
+        }
+    }
+}
+
+/// An unknown that all days share.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Unknown {
+    pub(super) learns: Learns,
+    scale: Scale,
+    /// On the scale.
+    prior: f64,
+    /// One sigma of the prior, on the scale.
+    pub(super) sigma: f64,
+    /// One sigma from day to day, on the scale.
+    pub(super) by_day: f64,
+}
+
+impl Unknown {
+    /// A figure of a plant with one sigma of it, in its own unit; none where it is known exactly.
+    pub(super) fn of(figure: PlantFigure, value: f64, sigma: f64) -> Option<Self> {
+        let scale = match figure {
+            PlantFigure::Absorption | PlantFigure::Evaporation => Scale::Logarithm,
+            PlantFigure::Conversion | PlantFigure::ExtractYield => Scale::Odds,
+            PlantFigure::KettleLoss | PlantFigure::FermenterLoss => Scale::Plain,
+        };
+        let by_day = figure.day_effect().map_or(0.0, |effect| effect.of(value));
+        let unknown = Self {
+            learns: Learns::Plant(figure),
+            scale,
+            prior: scale.to(value),
+            sigma: scaled(scale, value, sigma),
+            by_day: scaled(scale, value, by_day),
+        };
+        let is_unknown = sigma > 0.0 && value.is_finite() && unknown.sigma.is_finite();
+        let is_on_scale = scale != Scale::Logarithm || value > 0.0;
+        (is_unknown && is_on_scale).then_some(unknown)
+    }
+
+    /// How far the yeast of a brew ferments, against what is predicted.
+    pub(super) fn attenuation(setup: &Setup) -> Self {
+        let usual = setup.formula.yeast_use;
+        Self {
+            learns: Learns::Attenuation,
+            scale: Scale::Logarithm,
+            prior: 0.0,
+            sigma: usual.sigma(),
+            by_day: ATTENUATION_BY_DAY / usual.attenuation(1.0).max(ATTENUATION_BY_DAY),
+        }
+    }
+
+    /// Its value so far from the prior, on the scale.
+    pub(super) fn value(&self, offset: f64) -> f64 {
+        self.scale.back(self.prior + offset)
+    }
+
+    /// Moves it in a plant so far from its prior, on the scale.
+    pub(super) fn bend(&self, bent: &mut Bent, offset: f64) {
+        let value = self.value(offset);
+        match self.learns {
+            Learns::Plant(figure) => bent.plant = figure.with(&bent.plant, value),
+            Learns::Attenuation => {
+                bent.mash_factor = bent.mash_factor.fitted(bent.mash_factor.fit * value);
+            }
+        }
+    }
+}
+
+/// One sigma below a value, on the scale: a share near its limit has a long side, and this is it.
+fn scaled(scale: Scale, value: f64, sigma: f64) -> f64 {
+    match scale {
+        Scale::Plain => sigma,
+        Scale::Logarithm => sigma / value.max(f64::MIN_POSITIVE),
+        Scale::Odds => scale.to(value) - scale.to(value.min(GREATEST_SHARE) - sigma),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A rate of 3 L/h ± 25 % is e^0.25 times as large one sigma above: 3.852. A conversion of 95 % ± 2.5 is 92.5 % one sigma below,
+    /// and above it stays below all: the odds are 19 and 12.33, so 29.27 to 1, which is 96.70 %.
+    #[test]
+    fn a_sigma_above_and_below_by_hand() {
+        let rate = Unknown::of(PlantFigure::Evaporation, 3.0, 0.75).unwrap();
+        assert!((rate.value(rate.sigma) - 3.852).abs() < 1e-3);
+        assert!((rate.value(0.0) - 3.0).abs() < 1e-12);
+        let share = Unknown::of(PlantFigure::Conversion, 0.95, 0.025).unwrap();
+        assert!((share.value(-share.sigma) - 0.925).abs() < 1e-12);
+        assert!((share.value(share.sigma) - 0.9670).abs() < 1e-4);
+        let lost = Unknown::of(PlantFigure::KettleLoss, 0.6, 0.2).unwrap();
+        assert!((lost.value(-lost.sigma) - 0.4).abs() < 1e-12);
+        assert_eq!(lost.by_day, 0.0);
+    }
+
+    #[test]
+    fn what_is_known_exactly_is_no_unknown() {
+        assert_eq!(Unknown::of(PlantFigure::Evaporation, 0.0, 0.0), None);
+        assert_eq!(Unknown::of(PlantFigure::KettleLoss, 0.6, 0.0), None);
+    }
+}

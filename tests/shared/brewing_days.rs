@@ -1,0 +1,225 @@
+//! Brewing days of plants whose true figures are known: a simulator with a mass balance of its own.
+//!
+//! It is not the library's model: its density is Balling's rule of thumb, and each plant's evaporation, absorption and yield differ
+//! between its weak and its strong brew by up to 5 % of their own, which no plant's line states.
+
+use crate::brewing::Numbers;
+use wortwright::Job;
+use wortwright::learn::BrewDay;
+use wortwright::quantity::uom::si::{mass::kilogram, volume::liter};
+use wortwright::recipe::Brewhouse;
+use wortwright::scale::Plan;
+
+/// A plant that states nothing but its kind, so that every prior is that of a default.
+const PLANT: &str =
+    "brewhouse Shed\n  batch 20 L into fermenter\n  lauter bag\n  kettle loss 1 L\n";
+/// Priors of that plant: `process/plant/lines.rs` for the figures, `tests/reference/uncertainty.csv` for their spread.
+const ABSORPTION: (f64, f64) = (0.8, 0.15);
+const CONVERSION: (f64, f64) = (0.98, 0.05 * 0.98);
+const EVAPORATION: (f64, f64) = (0.12, 0.25 * 0.12);
+const KETTLE_LOSS: (f64, f64) = (1.0, 0.5);
+const ATTENUATION: (f64, f64) = (0.78, 0.020);
+/// From day to day, of the same table.
+const ABSORPTION_BY_DAY: f64 = 0.05;
+const YIELD_BY_DAY: f64 = 0.025;
+const EVAPORATION_BY_DAY: f64 = 0.07;
+const ATTENUATION_BY_DAY: f64 = 0.020;
+/// Of a reading, and of the instruments, of the same table.
+const VOLUME: f64 = 0.015;
+const MARKS: f64 = 0.03;
+const HYDROMETER_PLATO: f64 = 0.25;
+/// Extract of the malt as is.
+const MALT_EXTRACT: f64 = 0.768;
+const MOISTURE: f64 = 0.04;
+
+/// What a simulated plant truly has.
+#[derive(Debug, Clone, Copy)]
+pub struct Truth {
+    pub absorption: f64,
+    pub conversion_pct: f64,
+    pub evaporation_pct: f64,
+    pub kettle_loss: f64,
+    pub attenuation_pct: f64,
+}
+
+impl Truth {
+    /// By the names of the plant's lines.
+    pub fn named(&self) -> [(&'static str, f64); 5] {
+        [
+            ("absorption", self.absorption),
+            ("conversion", self.conversion_pct),
+            ("evaporation", self.evaporation_pct),
+            ("kettle loss", self.kettle_loss),
+            ("attenuation", self.attenuation_pct),
+        ]
+    }
+}
+
+/// A simulated plant with the plans that it brews.
+#[derive(Debug)]
+pub struct Simulated {
+    pub truth: Truth,
+    pub plant: Brewhouse,
+    plans: [Plan; 2],
+    numbers: Numbers,
+    /// By how much evaporation, absorption and yield differ between its brews.
+    differs: [f64; 3],
+    kettle_off: f64,
+    fermenter_off: f64,
+    hydrometer_off: f64,
+}
+
+/// What was written down on a day, in the order of its log: volume and gravity before the boil, volume after it, volume and gravity
+/// into the fermenter, final gravity.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Readings(pub [f64; 6]);
+
+impl Readings {
+    /// One sigma of each reading.
+    pub fn sigma(&self, at: usize) -> f64 {
+        match at {
+            0 | 2 | 3 => VOLUME * self.0[at],
+            _ => HYDROMETER_PLATO,
+        }
+    }
+
+    pub fn name(at: usize) -> &'static str {
+        [
+            "pre_boil_l",
+            "pre_boil_plato",
+            "post_boil_l",
+            "into_fermenter_l",
+            "original_plato",
+            "final_plato",
+        ][at]
+    }
+}
+
+/// The plans of a weak and of a strong beer on the plant.
+pub fn plans() -> [Plan; 2] {
+    ["10.5 P", "14 P"].map(|original| {
+        let text = format!(
+            "recipe Plain\nbatch 20 L into fermenter\ntarget original {original}\nmash\n  100 % pale ale malt, extract 76.8 % as is, moisture 4 %\n  rest 65 C for 60 min\nboil 60 min\n  20 g hallertau mittelfrueh, 4 % alpha at 60 min\nferment\n  pitch english ale yeast, attenuation 78 % at 20 C\n{PLANT}"
+        );
+        let job = Job::read([("plain", text)]).unwrap();
+        job.on("Shed").unwrap().plan().unwrap()
+    })
+}
+
+impl Numbers {
+    /// The next of a normal distribution (Box & Muller 1958).
+    pub fn normal(&mut self) -> f64 {
+        let radius = (-2.0 * self.between(1e-12, 1.0).ln()).sqrt();
+        radius * (std::f64::consts::TAU * self.between(0.0, 1.0)).cos()
+    }
+}
+
+fn log_normal((mean, sigma): (f64, f64), draw: f64) -> f64 {
+    mean * (draw * sigma / mean).exp()
+}
+
+/// A share whose odds spread so that one sigma below lies where the table has it.
+fn share((mean, sigma): (f64, f64), draw: f64) -> f64 {
+    let odds = |share: f64| (share / (1.0 - share)).ln();
+    let drawn = odds(mean) + draw * (odds(mean) - odds(mean - sigma));
+    1.0 / (1.0 + (-drawn).exp())
+}
+
+/// kg/L of wort at 20 °C: a degree Plato is four thousandths (rule of thumb), with its curvature.
+fn density(plato: f64) -> f64 {
+    0.9982 * (1.0 + plato / (258.6 - 0.8796 * plato))
+}
+
+impl Simulated {
+    /// A plant drawn from the priors.
+    pub fn drawn(seed: u64, plans: &[Plan; 2]) -> Self {
+        let mut numbers = Numbers(seed.wrapping_mul(2_654_435_761).wrapping_add(17));
+        for _ in 0..8 {
+            numbers.between(0.0, 1.0);
+        }
+        let truth = Truth {
+            absorption: log_normal(ABSORPTION, numbers.normal()),
+            conversion_pct: 100.0 * share(CONVERSION, numbers.normal()),
+            evaporation_pct: 100.0 * log_normal(EVAPORATION, numbers.normal()),
+            kettle_loss: KETTLE_LOSS.0 + KETTLE_LOSS.1 * numbers.normal(),
+            attenuation_pct: 100.0 * (ATTENUATION.0 + ATTENUATION.1 * numbers.normal()),
+        };
+        let mut differ = || numbers.between(-0.05, 0.05);
+        let differs = [differ(), differ(), differ()];
+        Self {
+            truth,
+            plant: plans[0].brewhouse.clone(),
+            plans: plans.clone(),
+            differs,
+            kettle_off: (MARKS * numbers.normal()).exp(),
+            fermenter_off: (MARKS * numbers.normal()).exp(),
+            hydrometer_off: HYDROMETER_PLATO * numbers.normal(),
+            numbers,
+        }
+    }
+
+    /// What happens on a day and what is read of it, with neither errors of instruments nor of reading.
+    pub fn happens(&mut self, day: usize) -> Readings {
+        let strong = day % 2 == 1;
+        let sign = if strong { 1.0 } else { -1.0 };
+        let [evaporates, absorbs, yields] = self.differs.map(|differs| 1.0 + sign * differs);
+        let mut draw = || self.numbers.normal();
+        let (truth, plan) = (self.truth, &self.plans[usize::from(strong)]);
+        let absorption =
+            truth.absorption * (ABSORPTION_BY_DAY / truth.absorption * draw()).exp() * absorbs;
+        let mean = truth.conversion_pct / 100.0;
+        // No malt gives more than it has.
+        let conversion = (share((mean, YIELD_BY_DAY * mean), draw()) * yields).min(1.0);
+        let evaporation =
+            truth.evaporation_pct / 100.0 * (EVAPORATION_BY_DAY * draw()).exp() * evaporates;
+        let attenuation = truth.attenuation_pct / 100.0 + ATTENUATION_BY_DAY * draw();
+        let malt = plan.additions.iter().find(|a| a.name == "pale ale malt");
+        let malt_kg = malt.unwrap().mass.unwrap().get::<kilogram>();
+        let water_l = plan.volumes.mash_water.get::<liter>();
+        let extract_kg = conversion * MALT_EXTRACT * malt_kg;
+        let plato = 100.0 * extract_kg / (extract_kg + 0.9982 * water_l + MOISTURE * malt_kg);
+        let before_l = water_l - absorption * malt_kg;
+        let before_kg = before_l * density(plato);
+        let after_kg = before_kg - 0.9982 * evaporation * before_l;
+        let original = plato * before_kg / after_kg;
+        let after_l = after_kg / density(original);
+        let fermenter_l = after_l - truth.kettle_loss;
+        // A yeast's attenuation is that of 12 °P; it is all but the same at other strengths.
+        let end = original * (1.0 - attenuation);
+        Readings([before_l, plato, after_l, fermenter_l, original, end])
+    }
+
+    /// The readings of a day as they are written down.
+    pub fn read(&mut self, day: usize) -> Readings {
+        let Readings(mut read) = self.happens(day);
+        for (at, value) in read.iter_mut().enumerate() {
+            let draw = self.numbers.normal();
+            match at {
+                0 | 2 => *value *= self.kettle_off * (1.0 + VOLUME * draw),
+                3 => *value *= self.fermenter_off * (1.0 + VOLUME * draw),
+                _ => *value += self.hydrometer_off + HYDROMETER_PLATO * draw,
+            }
+        }
+        Readings(read)
+    }
+
+    /// A day as its log has it.
+    pub fn day(&self, day: usize, Readings(read): Readings) -> BrewDay {
+        let [before_l, before, after_l, fermenter_l, original, end] = read;
+        let text = format!(
+            "log day {day}\n  before boil {before_l:.3} L at {before:.3} P\n  after boil {after_l:.3} L\n  pitched {fermenter_l:.3} L at {original:.3} P\n  reading {end:.3} P on day 14\n"
+        );
+        let job = Job::read([("log", text.as_str())]).unwrap_or_else(|error| panic!("{error}"));
+        BrewDay::new(self.plans[day % 2].keep(), job.logs()[0].clone())
+    }
+
+    /// So many days.
+    pub fn days(&mut self, count: usize) -> Vec<Readings> {
+        (0..count).map(|day| self.read(day)).collect()
+    }
+
+    pub fn written(&self, days: &[Readings]) -> Vec<BrewDay> {
+        let days = days.iter().enumerate();
+        days.map(|(day, read)| self.day(day, *read)).collect()
+    }
+}

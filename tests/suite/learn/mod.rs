@@ -1,0 +1,5 @@
+//! What a plant learns from its brewing days.
+
+mod by_hand;
+mod contradictions;
+mod simulated;
