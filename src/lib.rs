@@ -27,6 +27,7 @@
 //! | substitutes for what is not available | [`substitute`] | [`Brew::substitutes`] |
 //! | remedies for a target out of reach | [`remedy`] | [`scale::Outcome::remedies`] |
 //! | advice when a reading of the day is off | [`advice`] | [`Plan::advise`] |
+//! | what a plant's figures are, from its brewing days | [`mod@learn`] | [`learn::learn`] |
 //! | how strong a beer is, from its log | [`ledger`] | [`Job::ledgers`] |
 //! | safety cautions | [`caution`] | [`Plan::cautions`] |
 //! | a sheet to brew from | [`sheet`] | [`Plan::sheet`] |

@@ -33,19 +33,20 @@
 //! | field | holds |
 //! |---|---|
 //! | `format` | 1 |
-//! | `ask` | `read`, `predict`, `scale`, `substitute`, `ledger`, `correct`, `sheet` or `catalogue` |
+//! | `ask` | `read`, `predict`, `scale`, `substitute`, `ledger`, `correct`, `sheet`, `learn` or `catalogue` |
 //! | `id` | any string, number, boolean or null; the answer repeats it to the last digit |
 //! | `document` | one text in the notation |
 //! | `documents` | several: `[{"name": …, "text": …}]` |
 //! | `recipe`, `brewhouses`, `stock`, `logs` | the models as `read` answers them, in place of texts or beside them |
 //! | `log` | for `ledger`: the name of one of several logs |
 //! | `ingredients` | the host's own catalogue entries, as `catalogue` answers them |
-//! | `to` | the name of a plant; `scale`, `substitute`, `correct` and `sheet` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
+//! | `to` | the name of a plant; `scale`, `substitute`, `correct`, `sheet` and `learn` without it take the only plant with a batch, `predict` the plant that the recipe was brewed on |
 //! | `name` or `class` | for `catalogue`: a name, or a class such as `base malt`, or a kind such as `hop` |
 //! | `from_stock` | for `substitute`, `true`: the stock is all there is; what it does not list is missing too, and nothing is bought |
 //! | `missing` | for `substitute`: names as the recipe writes them; without it, what the stock lacks |
 //! | `take` | for `scale`, `sheet` and `correct`: `[{"missing": …, "proposal": …}]`, proposals as `substitute` answers them, and `{"remedy": …}`, remedies as the `outcomes` of `scale` list them |
 //! | `reading` | for `correct`: what was measured, `{"what": …, "value": …, "unit": …, "at_c": …}`, see below |
+//! | `days` | for `learn`, where not all logs are of one recipe: `[{"plan": {"recipe": …, "brewhouse": …}, "log": …}]`, the models as `read` answers them, or plans that a host in Rust [kept](crate::scale::Kept) |
 //! | `options` | `units` (`metric`, `us`, `imperial`), `gravity` (`plato`, `specific_gravity`), `temperature` (`celsius`, `fahrenheit`), `colour` (`ebc`, `srm`) for the sentences, by default those in which the plant was written; `bitterness_model` (`tinseth`, `kinetic`); for `predict`, `scale` and `sheet` also `spread` (`false` for answers without it: it takes longer than the rest of a plan); `decimal_comma` (`refused`, `accepted`); for `sheet` also `sheet` (`brief`, `full`) and `start` (`"8:30"`); for `substitute` also `candidates` (`stock`, `shop`, `catalogue`; by default `shop`), `colour_match` (`band`, `exact`), `limit` (1 to 50), `weights` (0 to 1000 each, see [`Weights`](crate::substitute::Weights)) |
 //!
 //! # Readings
@@ -82,6 +83,7 @@
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
 //! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken; `assumptions`, `remarks`, `warnings` |
 //! | `sheet` | `text`: the plan as a brew sheet in plain text |
+//! | `learn` | `brewhouse` and `text`: the plant with what was learnt, as model and as lines to paste; `figures`: `[{name, value, one_sigma, prior, prior_one_sigma, unit, text}]`, `days`: `[{name, predicted, predicted_before, read, moved, slipped}]`, `next_day`, `not_told_apart`, `remarks` |
 //! | `catalogue` | `entries` and, for a name, `reached`; or `near` names |
 //!
 //! `spread` has for each figure of `predicted`, by its name, `{one_sigma, causes}`: the standard deviation in the unit of the figure and

@@ -160,9 +160,16 @@ impl<'a> Day<'a> {
                     (_, unused) => Ok(unused),
                 })
                 .map_err(|error| error.about_at_least(place.clone()))?;
-            remarks.extend(
-                unused.map(|because| Noted::at(place, LearnRemark::LineNotUsed { entry, because })),
-            );
+            remarks.extend(unused.map(|because| {
+                Noted::at(
+                    place,
+                    LearnRemark::LineNotUsed {
+                        log: self.name.to_string(),
+                        entry,
+                        because,
+                    },
+                )
+            }));
         }
         Ok(())
     }

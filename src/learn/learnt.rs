@@ -48,12 +48,16 @@ pub struct LearntFigure {
     /// The words of the plant's line, or `attenuation`, which the line of the yeast states.
     pub name: String,
     /// What it is by the days, in its unit.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub value: f64,
     /// One sigma of it.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub one_sigma: f64,
     /// What it was by the plant's line or by default.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub prior: f64,
     /// One sigma of that.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub prior_one_sigma: f64,
     /// The unit of all four.
     pub unit: String,
@@ -69,6 +73,7 @@ pub struct Moved {
     /// The figure's name.
     pub name: String,
     /// By how much, in its unit; the days of a figure add up to all of its change, as far as the model is straight.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub by: f64,
 }
 
@@ -99,10 +104,13 @@ pub struct NextDay {
     /// What is predicted.
     pub name: DayFigure,
     /// Litres or °P.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub predicted: f64,
     /// One sigma of it: of the plant's figures as learnt, and of how days differ.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub one_sigma: f64,
     /// What it was before anything was learnt.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub prior_one_sigma: f64,
     /// The unit of all three.
     pub unit: String,

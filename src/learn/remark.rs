@@ -13,26 +13,34 @@ pub enum LearnRemark {
     /// How far volumes by marks are trusted.
     VolumesByMarks {
         /// One sigma of a reading.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         reading_pct: f64,
         /// One sigma of the marks of a vessel, the same on all days.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         marks_pct: f64,
     },
     /// How far a hydrometer is trusted.
     HydrometerChecked {
         /// One sigma of a reading.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         reading_g_l: f64,
         /// One sigma of the instrument, the same on all days.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         instrument_g_l: f64,
     },
     /// How far a refractometer is trusted in wort.
     RefractometerInWort {
         /// One sigma of a reading.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         reading_plato: f64,
         /// One sigma of the wort factor, the same on all days.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
         factor_pct: f64,
     },
     /// A line that no figure of the plant is learnt from.
     LineNotUsed {
+        /// The name of the log, else its number, from 0.
+        log: String,
         /// Which line of the log, counted from 0.
         entry: usize,
         /// Why.
@@ -123,9 +131,15 @@ impl Speaks for LearnRemark {
                 shown(reading_plato),
                 shown(factor_pct)
             ),
-            Self::LineNotUsed { entry, because } => {
-                format!("line {} is not used: {}", entry + 1, because.said())
-            }
+            Self::LineNotUsed {
+                log,
+                entry,
+                because,
+            } => format!(
+                "log `{log}`, line {} is not used: {}",
+                entry + 1,
+                because.said()
+            ),
         }
     }
 }

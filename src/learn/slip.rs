@@ -23,8 +23,10 @@ pub struct Slip {
     /// What was read.
     pub name: DayFigure,
     /// By how much it lies above what all other readings say, in litres or °P.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub off: f64,
     /// One sigma of that.
+    #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub one_sigma: f64,
     /// The unit of both.
     pub unit: &'static str,

@@ -843,8 +843,17 @@ fn which_instrument(written: &AsWritten, span: Span) -> Diagnostic {
     ))
 }
 
+/// Whether a line gives a figure of the brewing day.
+pub(super) fn says_of_brew_day(bits: &[Bit]) -> bool {
+    let is_measured =
+        |written: &AsWritten| is_gravity(written) || written.unit.dimension() == Dimension::Volume;
+    let is_figure = |bit: &Bit| bit.quantity().is_some_and(is_measured);
+    let is_of_wort = matches!(label(bits), Label::Wort(_)) && bits.iter().any(is_figure);
+    is_of_wort || mash_ph(bits).is_some()
+}
+
 /// `mash pH 5.4`: which piece is the pH.
-pub(super) fn mash_ph(bits: &[Bit]) -> Option<(usize, AsWritten)> {
+fn mash_ph(bits: &[Bit]) -> Option<(usize, AsWritten)> {
     let is_ph = |written: &&AsWritten| {
         written.unit == Unit::PhValue && MASH_PH_VALUES.contains(&written.number)
     };

@@ -5,7 +5,7 @@ use super::date::{
     Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
 };
 use super::draft::{line, tokens};
-use super::entry::{Entry, Known, OfBrewDay, What, entries, mash_ph, wort};
+use super::entry::{Entry, Known, OfBrewDay, What, entries, says_of_brew_day, wort};
 use super::group::day_of;
 use super::log_head::{Columns, head, is_head};
 use super::log_words::{PITCHED, YEAST};
@@ -192,7 +192,7 @@ impl<'s, 'c> Log<'s, 'c> {
 
     /// A line before the first entry: the name of the beer, and when it was brewed. `false` if it is an entry itself.
     fn heading(&mut self, typed: &Jotted, is_first: bool, is_stamped: bool) -> bool {
-        if mash_ph(&scan(&typed.tokens)).is_some() {
+        if says_of_brew_day(&scan(&typed.tokens)) {
             return false;
         }
         let head = head(&typed.tokens);

@@ -103,6 +103,17 @@ fn frozen_names_are_there() {
             "on_day what volume_l extract_kg ethanol_kg shown_sg shown_plato",
         ),
         ("correct", "/result", "advice"),
+        (
+            "learn",
+            "/result",
+            "brewhouse text figures days not_told_apart",
+        ),
+        (
+            "learn",
+            "/result/figures/0",
+            "name value one_sigma prior prior_one_sigma unit text",
+        ),
+        ("learn", "/result/days/0", "name predicted read slipped"),
         ("sheet", "/result", "text"),
         ("catalogue", "/result", "entries"),
         ("catalogue-near", "/result", "near"),

@@ -5,6 +5,7 @@ mod catalogue;
 mod codes;
 mod corrections;
 mod goldens;
+mod learn;
 mod ledger;
 mod lines;
 mod models;

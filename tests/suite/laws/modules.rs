@@ -2,7 +2,7 @@
 
 use wortwright_tests::sources::sources;
 
-const MODULES: [&str; 21] = [
+const MODULES: [&str; 22] = [
     "diagnostic",
     "numeric",
     "quantity",
@@ -18,6 +18,7 @@ const MODULES: [&str; 21] = [
     "substitute",
     "ledger",
     "advice",
+    "learn",
     "caution",
     "sheet",
     "job",

@@ -1,0 +1,96 @@
+//! What the logs of some brewing days tell of a plant: its figures, what each day was off by, and what the next one spreads.
+//!
+//! ```text
+//! cargo run --example learn
+//! cargo run --example learn -- beer.gyle plant.gyle days.gyle --to Garage
+//! ```
+//!
+//! Without a text the demo is learnt from: three invented days, whose truth stands at the head of their file. All logs are of
+//! one recipe on one plant.
+#![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
+
+#[allow(dead_code, reason = "a plant speaks in its own units")]
+mod common;
+
+use common::Arguments;
+use std::fmt::Write as _;
+use std::process::ExitCode;
+use wortwright::job::Job;
+use wortwright::learn::{BrewDay, Learnt, learn};
+use wortwright::speech::Speaks as _;
+
+const DEMO: [(&str, &str); 3] = [
+    (
+        "saltmarsh-lantern.gyle",
+        include_str!("data/saltmarsh-lantern.gyle"),
+    ),
+    ("stove-top.gyle", include_str!("data/stove-top.gyle")),
+    (
+        "stove-top-days.gyle",
+        include_str!("data/stove-top-days.gyle"),
+    ),
+];
+
+fn main() -> ExitCode {
+    common::finish(run())
+}
+
+fn run() -> Result<String, String> {
+    let arguments = Arguments::from_command_line()?;
+    let job = if arguments.files.is_empty() {
+        Job::read(DEMO).map_err(|error| error.to_string())?
+    } else {
+        arguments.job()?
+    };
+    learnt(&job, arguments.plant.as_deref()).map_err(|error| error.to_string())
+}
+
+fn learnt(job: &Job, plant: Option<&str>) -> Result<String, wortwright::Error> {
+    let plant = match plant {
+        Some(plant) => plant,
+        None => &job.only_plant()?.name,
+    };
+    let brew = job.on(plant)?;
+    let plan = brew.plan()?;
+    let days = job
+        .logs()
+        .iter()
+        .map(|log| BrewDay::new(plan.keep(), log.clone()));
+    Ok(told(&learn(brew.brewhouse(), &days.collect::<Vec<_>>())?))
+}
+
+fn told(learnt: &Learnt) -> String {
+    let style = learnt.brewhouse.style();
+    let mut page = learnt.lines();
+    let mut say = |line: String| drop(writeln!(page, "{line}"));
+    say("\nFIGURES".to_owned());
+    for figure in &learnt.figures {
+        say(format!("  {}", figure.text(style)));
+    }
+    for [one, other] in &learnt.not_told_apart {
+        say(format!("  not told apart: {one} and {other}"));
+    }
+    say("\nDAYS".to_owned());
+    for day in &learnt.days {
+        say(format!("  {}: {}", day.name, day.text(style)));
+        for slip in &day.slipped {
+            say(format!("    {}", slip.text(style)));
+        }
+    }
+    say("\nNEXT DAY".to_owned());
+    for next in &learnt.next_day {
+        say(format!(
+            "  {:16} {:.2} ± {:.2} {} (before ± {:.2})",
+            next.name.name(),
+            next.predicted,
+            next.one_sigma,
+            next.unit,
+            next.prior_one_sigma
+        ));
+    }
+    say(String::new());
+    for remark in &learnt.remarks {
+        say(format!("  {}", remark.text(style)));
+    }
+    page
+}
