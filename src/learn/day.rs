@@ -141,10 +141,8 @@ impl<'a> Day<'a> {
         remarks: &mut Vec<Noted<LearnRemark>>,
     ) -> Result<(), Error> {
         let lines = log.entries.iter().enumerate();
-        let last = lines
-            .clone()
-            .filter(|(_, line)| matches!(line.what, LogEvent::Reading(_)));
-        let last = last.last().map(|(entry, _)| entry);
+        let is_read = |(_, line): &(usize, &LogEntry)| matches!(line.what, LogEvent::Reading(_));
+        let last = lines.clone().rfind(is_read).map(|(entry, _)| entry);
         for (entry, line) in lines {
             let place = Place::log_entry(&self.name, entry);
             let unused = self

@@ -75,7 +75,7 @@ fn one(counts: &mut Counts, seed: u64, count: usize, plans: &[Plan; 2]) {
     let day = usize::try_from(seed).unwrap() % count;
     let at = usize::try_from(seed / 7).unwrap() % 6;
     let mut slipped = days;
-    let sign = if seed % 2 == 0 { 1.0 } else { -1.0 };
+    let sign = if seed.is_multiple_of(2) { 1.0 } else { -1.0 };
     slipped[day].0[at] += sign * SLIP * slipped[day].sigma(at);
     let Ok(found) = learn(&plant.plant, &plant.written(&slipped)) else {
         counts.refused += 1;

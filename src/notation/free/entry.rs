@@ -598,7 +598,9 @@ impl Reader<'_, '_, '_> {
         let at = clause.from + at;
         self.use_bit(at);
         let mash = find(clause.bits, MASH).map(|(mash, _)| clause.from + mash);
-        mash.into_iter().for_each(|mash| self.use_bit(mash));
+        if let Some(mash) = mash {
+            self.use_bit(mash);
+        }
         let span = self.bits.get(at).map_or_else(Span::default, |bit| bit.span);
         self.entries.push(Entry::new(What::MashPh(written), span));
     }

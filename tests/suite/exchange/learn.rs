@@ -30,25 +30,25 @@ fn the_demo_is_learnt_from_as_it_was() {
 fn the_demo_comes_near_its_truth() {
     let asked = json!({"documents": documents(DAYS), "to": "Stove top"});
     let learnt = result(&request("learn", asked));
+    let figures = learnt["figures"].as_array().unwrap();
+    let (mut before, mut after) = (0.0, 0.0);
     for (name, truth) in [
         ("absorption", 0.72),
         ("conversion", 96.0),
         ("evaporation", 3.0),
         ("kettle loss", 0.6),
     ] {
-        let figures = learnt["figures"].as_array().unwrap();
         let figure = figures
             .iter()
             .find(|figure| figure["name"] == name)
             .unwrap();
         let number = |field: &str| figure[field].as_f64().unwrap();
-        let off = (number("value") - truth).abs();
-        assert!(off < 2.0 * number("one_sigma"), "{figure}");
-        assert!(
-            off <= (number("prior") - truth).abs() + 0.05 * truth,
-            "{figure}"
-        );
+        let off = number("value") - truth;
+        assert!(off.abs() < 2.0 * number("one_sigma"), "{figure}");
+        after += (off / number("prior_one_sigma")).powi(2);
+        before += ((number("prior") - truth) / number("prior_one_sigma")).powi(2);
     }
+    assert!(after < 0.5 * before, "{after} of {before}");
     let text = learnt["text"].as_str().unwrap();
     let plant = Job::read([("plant", text)]).unwrap();
     assert_eq!(

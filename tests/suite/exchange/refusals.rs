@@ -75,7 +75,7 @@ fn an_unknown_word_names_the_nearest() {
         "unknown_field",
         [1, 2, 3],
         "the fields are `format`, `ask`, `id`, `document`, `documents`, `recipe`, `brewhouses`, `stock`, \
-         `logs`, `log`, `ingredients`, `to`, `missing`, `from_stock`, `take`, `name`, `class`, `reading`, \
+         `logs`, `log`, `ingredients`, `to`, `missing`, `from_stock`, `take`, `name`, `class`, `reading`, `days`, \
          `options`",
     );
     check(
@@ -83,7 +83,7 @@ fn an_unknown_word_names_the_nearest() {
         "unknown_field",
         [2, 1, 5],
         "the fields are `format`, `ask`, `id`, `document`, `documents`, `recipe`, `brewhouses`, `stock`, \
-         `logs`, `log`, `ingredients`, `to`, `missing`, `from_stock`, `take`, `name`, `class`, `reading`, \
+         `logs`, `log`, `ingredients`, `to`, `missing`, `from_stock`, `take`, `name`, `class`, `reading`, `days`, \
          `options`",
     );
     check(

@@ -199,7 +199,6 @@ fn a_temperature_is_that_of_the_figure_before_it() {
 fn a_slip_on_a_line_of_the_brewing_day_is_told() {
     for (line, read_as, unused) in [
         ("before boil 12 kg at 10 P", "before boil 10 P", 1),
-        ("mash pH 5.4 at 20 C", "mash pH 5.4", 1),
         ("after boil 9.9 L at 13 P", "after boil 9.9 L at 13 P", 0),
     ] {
         let text = format!("log\n  {line}\n  pitched 10 L at 12 P\n");
