@@ -69,7 +69,7 @@ pub struct LearntFigure {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
-pub struct Moved {
+pub struct MovedFigure {
     /// The figure's name.
     pub name: String,
     /// By how much, in its unit; the days of a figure add up to all of its change, as far as the model is straight.
@@ -91,7 +91,7 @@ pub struct LearntDay {
     /// What was read, at 20 °C.
     pub read: DayFigures,
     /// By how much it moved each figure.
-    pub moved: Vec<Moved>,
+    pub moved: Vec<MovedFigure>,
     /// Readings that must be slips.
     pub slipped: Vec<Slip>,
 }
@@ -501,7 +501,7 @@ impl Learning<'_> {
     }
 
     /// By how much a day moved each figure: its part of the sum by which a straight model is solved.
-    fn moved(&self, number: usize, figures: &[LearntFigure]) -> Vec<Moved> {
+    fn moved(&self, number: usize, figures: &[LearntFigure]) -> Vec<MovedFigure> {
         let mut pull = vec![0.0; self.layout.len()];
         let rows = self.fit.rows.iter().zip(&self.fit.weights);
         for (row, weight) in rows.filter(|(row, _)| row.day == number) {
@@ -525,7 +525,7 @@ impl Learning<'_> {
             } else {
                 0.0
             };
-            Some(Moved {
+            Some(MovedFigure {
                 name: figures.get(place)?.name.clone(),
                 by: slope * sigmas,
             })

@@ -51,6 +51,6 @@ mod unknown;
 pub use day::BrewDay;
 pub use day_figure::{DayFigure, DayFigures};
 pub(crate) use learnt::learn_from;
-pub use learnt::{Learnt, LearntDay, LearntFigure, Moved, NextDay, learn};
+pub use learnt::{Learnt, LearntDay, LearntFigure, MovedFigure, NextDay, learn};
 pub use remark::LearnRemark;
 pub use slip::Slip;
