@@ -200,7 +200,7 @@ pub fn learn(plant: &Brewhouse, days: &[BrewDay]) -> Result<Learnt, Error> {
         let known = before.find(|(other, _)| other.plan == day.plan);
         let plan = match known {
             Some((_, plan)) => Arc::clone(plan),
-            None => Arc::new(day.plan.resume()?),
+            None => Arc::new(day.plan.resume_plainly()?),
         };
         plans.push(plan);
     }

@@ -51,6 +51,9 @@ pub struct Kept {
     /// The bitterness model that a host chose.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bitterness_model: Option<BitternessModel>,
+    /// Whether nothing is said of how far its figures may be off.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub without_spread: bool,
     /// Remedies that were taken.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remedies: Vec<Remedy>,
@@ -70,6 +73,7 @@ impl Order<'_> {
             ingredients: self.catalogue.own().to_vec(),
             weigh_out: self.options.weigh_out,
             bitterness_model: self.options.bitterness,
+            without_spread: !self.options.spread,
             remedies: self.taken.to_vec(),
             ..Kept::default()
         }
@@ -86,7 +90,15 @@ impl Kept {
     ///
     /// As for [`Brew::plan`](crate::job::Brew::plan).
     pub fn resume(&self) -> Result<Plan, Error> {
-        let options = self.options(self.weigh_out);
+        self.resumed(self.options())
+    }
+
+    /// The same without what is said of its spread.
+    pub(crate) fn resume_plainly(&self) -> Result<Plan, Error> {
+        self.resumed(self.options().without_spread())
+    }
+
+    fn resumed(&self, options: ScaleOptions) -> Result<Plan, Error> {
         let anew = self.plan(&self.recipe, self.printed_on.as_ref(), options);
         let Some(planned) = &self.planned else {
             return anew;
@@ -94,17 +106,17 @@ impl Kept {
         match anew {
             Ok(plan) if plan.recipe.agrees(planned, SAME) => Ok(plan),
             _ => {
-                let exactly = self.options(WeighOut::Exact);
+                let exactly = options.with_weigh_out(WeighOut::Exact);
                 self.plan(planned, Some(&self.brewhouse), exactly)
             }
         }
     }
 
-    fn options(&self, weigh_out: WeighOut) -> ScaleOptions {
-        let options = ScaleOptions::default().with_weigh_out(weigh_out);
-        match self.bitterness_model {
-            Some(model) => options.with_bitterness(model),
-            None => options,
+    fn options(&self) -> ScaleOptions {
+        ScaleOptions {
+            weigh_out: self.weigh_out,
+            bitterness: self.bitterness_model,
+            spread: !self.without_spread,
         }
     }
 
