@@ -72,6 +72,8 @@ impl<'a> Brew<'a> {
             .additions
             .iter()
             .for_each(|a| take(Stage::Mash, a));
+        let souring = recipe.souring.iter().flat_map(|souring| &souring.culture);
+        souring.for_each(|a| take(Stage::Sour, a));
         recipe
             .boil
             .additions
@@ -203,6 +205,10 @@ impl<'a> Brew<'a> {
             matches!(part.stage, Stage::Ferment | Stage::Package)
                 && part.ingredient.kind != Kind::Yeast
         })
+    }
+
+    pub(super) const fn is_soured(&self) -> bool {
+        self.recipe.souring.is_some()
     }
 
     pub(super) fn is_unchilled(&self) -> bool {

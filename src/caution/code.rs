@@ -28,6 +28,8 @@ codes! {
     ArithmeticOnly = "arithmetic_only",
     /// Hot water, mash or wort.
     HotLiquids = "hot_liquids",
+    /// Wort that bacteria sour in the kettle.
+    KettleSouring = "kettle_souring",
     /// A boil.
     BoilOver = "boil_over",
     /// A burner, wherever something is heated.

@@ -85,6 +85,8 @@ pub enum BrewStep {
     Water,
     /// Milling, mashing and the run-off.
     Mash,
+    /// Wort that bacteria sour in the kettle.
+    Souring,
     /// The kettle.
     Boil,
     /// From the end of the boil to the fermenter.
@@ -104,6 +106,7 @@ impl BrewStep {
     const fn of(stage: Stage) -> Self {
         match stage {
             Stage::Mash => Self::Mash,
+            Stage::Sour => Self::Souring,
             Stage::Boil => Self::Boil,
             Stage::Stand => Self::Cooling,
             Stage::Ferment => Self::Additions,

@@ -81,6 +81,15 @@ pub(super) const RULES: &[Rule] = &[
         applies: |brew| brew.has_bag(),
     },
     Rule {
+        code: Code::KettleSouring,
+        urgency: CARE,
+        step: BrewStep::Souring,
+        text: "Acidify the wort below pH 4.5 before the culture goes in, cover it against air, boil it afterwards: warm, \
+               sweet wort above pH 4.6 grows dangerous bacteria, and smells of vomit or feet mean it is spoilt.",
+        reference: "below pH 4.5 first: common practice, no source; pH 4.6: 21 CFR 114.3 (from memory)",
+        applies: |brew| brew.is_soured(),
+    },
+    Rule {
         code: Code::HotWortInGlass,
         urgency: DANGER,
         step: BrewStep::Cooling,

@@ -53,6 +53,8 @@ pub enum Block {
     BatchPoint,
     /// Behind `shares`.
     ShareBasis,
+    /// Behind the figures of `sour`.
+    Sour,
     /// Behind a `rest`.
     RestHeating,
     /// Behind the `water` of a plant, beside the ions.
@@ -103,6 +105,7 @@ impl Block {
             Self::Timing => "timing",
             Self::BatchPoint => "point of a batch",
             Self::ShareBasis => "basis of shares",
+            Self::Sour => "sour",
             Self::RestHeating => "heating of a rest",
             Self::WaterReport => "water of a plant",
             Self::Lauter => "way of lautering",

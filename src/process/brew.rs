@@ -2,7 +2,7 @@
 
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
-use super::fermentability::{Sugars, wort_fermentable_kg};
+use super::fermentability::{Sugars, lactic_acid_kg, wort_fermentable_kg};
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
@@ -35,6 +35,8 @@ pub(crate) struct Brewed {
     pub(crate) grist: Grist,
     pub(crate) run: Lautered,
     pub(crate) boiled: Boiled,
+    /// Lactic acid that souring made, in all of the boiled wort.
+    pub(crate) lactic_acid_kg: f64,
     /// What trub and hops keep of the boiled wort beyond the plant's own loss.
     pub(crate) kept: KeptInKettle,
     pub(crate) into_fermenter_l: f64,
@@ -231,6 +233,7 @@ impl Setup {
             0.0
         };
         let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), self.mash_factor);
+        let lactic_acid_kg = lactic_acid_kg(formula, amounts, (grist, &run));
         let wort = Fermenting {
             liquid: boiled.wort,
             fermentable_kg,
@@ -242,6 +245,7 @@ impl Setup {
             grist,
             run,
             boiled,
+            lactic_acid_kg,
             kept,
             into_fermenter_l,
             ibu,

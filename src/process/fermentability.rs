@@ -121,6 +121,24 @@ impl YeastUse {
         }
     }
 
+    /// What it takes and a yeast that goes in later: that one finds what the first leaves. One of unknown attenuation takes no more.
+    pub(crate) fn and(self, later: &Yeast) -> Self {
+        if later
+            .stated_attenuation
+            .or(later.usual_attenuation)
+            .is_none()
+        {
+            return self;
+        }
+        let later = Self::of(Some(later));
+        let driest = if later.malt > self.malt { later } else { self };
+        Self {
+            maltotriose: self.maltotriose.max(later.maltotriose),
+            dextrins: self.dextrins.max(later.dextrins),
+            ..driest
+        }
+    }
+
     /// What it ferments of an extract that has this share of what can ferment.
     pub(crate) fn ferments(&self, share: f64, sugars: Sugars) -> f64 {
         let leaves_maltose = self.malt < LEAVES_MALTOSE;
@@ -237,9 +255,23 @@ pub(crate) fn wort_fermentable_kg(
     (grist, run): (Grist, &Lautered),
     factor: MashFactor,
 ) -> f64 {
-    in_wort(formula, amounts, (grist, run))
+    let fermentable_kg: f64 = in_wort(formula, amounts, (grist, run))
         .map(|(sugars, extract_kg, taken)| extract_kg * factor.ferments(taken, sugars))
-        .sum()
+        .sum();
+    (fermentable_kg - lactic_acid_kg(formula, amounts, (grist, run))).max(0.0)
+}
+
+/// Sugar that bacteria made acid of before the boil, kg: the acid stays in the wort's extract, and no yeast takes it.
+pub(crate) fn lactic_acid_kg(
+    formula: &Formula,
+    amounts: &PerItem<f64>,
+    wort: (Grist, &Lautered),
+) -> f64 {
+    let Some(souring) = formula.souring else {
+        return 0.0;
+    };
+    let of_a_mash = in_wort(formula, amounts, wort).filter(|(sugars, ..)| sugars.is_of_a_mash());
+    souring.acid_kg_per_kg * of_a_mash.map(|(_, extract_kg, _)| extract_kg).sum::<f64>()
 }
 
 /// What of the wort's extract is what, kg, and the share of it that the yeast takes.

@@ -126,7 +126,9 @@ impl GravityProfile {
     ) -> f64 {
         match (item.place.stage, model) {
             (Stage::Mash, _) => MASH_HOP * self.boiled(MASH_HOP_BOIL_MIN, cooling, model),
-            (Stage::Boil, _) => self.boiled(item.time_left_min(self.boil_min), cooling, model),
+            (Stage::Boil | Stage::Sour, _) => {
+                self.boiled(item.time_left_min(self.boil_min), cooling, model)
+            }
             (_, BitternessModel::Tinseth) => 0.0,
             (_, BitternessModel::Kinetic) => {
                 let contact_min = item

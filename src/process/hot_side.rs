@@ -250,6 +250,14 @@ fn partly_cooled(plant: &Plant, from_c: f64, to_c: f64) -> (Isomerisation, Optio
     (Isomerisation::over(path), Some(time_min))
 }
 
+/// How long wort takes from one temperature to another on the way to the pitching temperature, min; none where it is not told.
+pub(crate) fn cooling_min(plant: &Plant, from_c: f64, to_c: f64) -> Option<f64> {
+    match plant.cooling.method {
+        CoolingMethod::Plate => Some(plant.cooling.time_min),
+        _ => partly_cooled(plant, from_c, to_c).1,
+    }
+}
+
 /// A plant's own stand that the stands of a recipe leave out.
 fn unused_stand(formula: &Formula, plant: &Plant) -> Option<Noted<Assumption>> {
     plant.stand_min?;

@@ -46,6 +46,7 @@ mod prediction;
 mod preservatives;
 mod setup;
 mod side;
+mod souring;
 #[allow(
     dead_code,
     reason = "what is learnt of a plant, and how far a plan may be off, rest on it next"
@@ -82,7 +83,7 @@ pub(crate) use formula::{
 };
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
 pub(crate) use hops::GravityProfile;
-pub(crate) use hot_side::{CoolingHistory, Walked, note_defaults};
+pub(crate) use hot_side::{CoolingHistory, Walked, cooling_min, note_defaults};
 pub(crate) use kept::{KeptInKettle, cap_l, kept_notes};
 pub(crate) use mash_ph::{
     KnownWater, Stirred, WATER_PH, acid_product, alkali_of, grain, liquor, note_classes, of_brew,

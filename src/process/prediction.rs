@@ -2,17 +2,19 @@
 
 use super::assumption::Assumption;
 use super::brew::Worked;
+use super::fermentability::YeastUse;
 use super::figures::{Figures, Volumes};
 use super::formula::{Item, Stage};
 use super::gas::GasPlan;
 use super::material::Material;
 use super::setup::Setup;
 use super::side::PlantSize;
+use super::souring::souring_limits;
 use super::warning::Warning;
 use super::yeast_limits::yeast_limits;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
-use crate::quantity::{BeerColour, Concentration, Extract, Share, Temperature};
+use crate::quantity::{Attenuation, BeerColour, Concentration, Extract, Share, Temperature};
 use crate::recipe::{BitternessModel, Recipe, Targets};
 use crate::science::liquid::Fall;
 use crate::speech::{Noted, Speaks};
@@ -93,7 +95,10 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(Noted::at(place, never));
     }
     warnings.extend(high_hopping(worked));
-    for limit in yeast_limits(worked) {
+    for limit in yeast_limits(worked)
+        .into_iter()
+        .chain(souring_limits(formula))
+    {
         // On another plant it is the same yeast: the beer that is brewed there is told of.
         warnings
             .retain(|told| told.what.code() != limit.what.code() || told.place() != limit.place());
@@ -262,6 +267,19 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
         let place = item.place.place().field("amount");
         Noted::at(place, Assumption::CountedAsWater { name })
     }));
+    let mut yeasts = formula.yeasts();
+    if let Some((_, first)) = yeasts.next() {
+        let first = YeastUse::of(Some(&first));
+        assumptions.extend(yeasts.map(|(item, later)| {
+            let both = first.and(&later).attenuation(1.0);
+            let later = Assumption::LaterYeast {
+                name: item.ingredient.name.clone(),
+                attenuation: Attenuation::clamped(both),
+                beyond: Share::clamped(both - first.attenuation(1.0)),
+            };
+            Noted::at(item.place.line(), later)
+        }));
+    }
     let starters = formula.items.values();
     let starters = starters.filter(|item| matches!(item.material, Material::Yeast(_)));
     assumptions.extend(starters.filter(|item| item.is_by_volume()).map(|item| {

@@ -1,7 +1,7 @@
 //! What a recipe states and has no figure to change.
 
 use super::assumption::{Assumption, Unused};
-use super::formula::{Formula, Item, Rule, Stage};
+use super::formula::{Formula, Item, PITCH, Rule, Stage};
 use super::material::Material;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
@@ -51,7 +51,7 @@ fn protein(item: &Item) -> Option<Noted<Assumption>> {
 
 /// Nobody knows how many cells a gram or a pack of that yeast holds. Of a volume another entry speaks.
 fn yeast_amount(item: &Item) -> Option<Noted<Assumption>> {
-    let is_yeast = matches!(item.material, Material::Yeast(_));
+    let is_yeast = matches!(item.material, Material::Yeast(_)) && item.place.index == PITCH;
     let is_told = item.rule == Rule::Open || item.is_by_volume();
     let place = item.place.place().field("amount");
     (is_yeast && !is_told).then(|| not_used(item, Unused::YeastAmount, place))

@@ -350,6 +350,11 @@ pub enum Warning {
     /// 1.3 in 40 (10 g/L at 20 °C, Kirkpatrick & Shellhammer, J. Agric. Food Chem. 2018, 66, 9121, second hand). No law in dose and
     /// temperature is known, so nothing is predicted.
     HopCreep,
+    /// Hops in the wort before it is soured, whose bitter acids hinder lactic bacteria.
+    HopsBeforeSouring {
+        /// The hop.
+        name: String,
+    },
 }
 
 codes! {
@@ -388,6 +393,7 @@ codes! {
         AlcoholBeyondYeast = "alcohol_beyond_yeast",
         StrongWort = "strong_wort",
         HopCreep = "hop_creep",
+        HopsBeforeSouring = "hops_before_souring",
     }
 }
 
@@ -627,6 +633,9 @@ impl Speaks for Warning {
             Self::StrongWort { original } => format!(
                 "Wort of {}: an ordinary pitch of yeast may stop early. Pitch 25 to 50 % more yeast, and aerate again after 12 to 18 h.",
                 style.gravity(*original)
+            ),
+            Self::HopsBeforeSouring { name } => format!(
+                "{name} goes in before souring: hops hinder lactic bacteria, and the wort may stay sweet. Add it when the boil begins."
             ),
             Self::HopCreep => "Dry hops with yeast present may ferment the beer further, by up to 0.7 % of alcohol by volume in 5 days and \
                                1.3 % in 40. Package only when the gravity is steady."

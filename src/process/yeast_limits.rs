@@ -2,7 +2,6 @@
 
 use super::brew::Worked;
 use super::formula::{Item, Stage};
-use super::material::Material;
 use super::warning::Warning;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
@@ -17,26 +16,28 @@ const LITTLE_HOP_G_L: f64 = 2.0;
 /// What the yeast of a brew may not bear, and what may keep it at work.
 pub(super) fn yeast_limits(worked: &Worked) -> Vec<Noted<Warning>> {
     let (formula, brewed) = (&worked.setup.formula, &worked.brewed);
-    let yeast = formula.items.values().find_map(|item| match item.material {
-        Material::Yeast(yeast) => Some((&item.ingredient.name, yeast)),
-        _ => None,
-    });
-    let Some((name, yeast)) = yeast else {
+    let Some((_, pitched)) = formula.yeasts().next() else {
         return Vec::new();
     };
     let at_pitch = |warning| Noted::at(Place::pitch(), warning);
     let alcohol = brewed.cellar.beer.alcohol_by_volume();
-    let too_much = yeast.alcohol_limit.filter(|(usual, _)| alcohol > *usual);
-    let too_much = too_much.map(|(usual, most)| {
-        at_pitch(Warning::AlcoholBeyondYeast {
-            name: name.clone(),
+    // Of several yeasts the strongest goes on longest.
+    let limits = formula
+        .yeasts()
+        .filter_map(|(item, yeast)| Some((item, yeast.alcohol_limit?)));
+    let strongest = limits.reduce(|a, b| if b.1.0 > a.1.0 { b } else { a });
+    let too_much = strongest.filter(|(_, (usual, _))| alcohol > *usual);
+    let too_much = too_much.map(|(item, (usual, most))| {
+        let beyond = Warning::AlcoholBeyondYeast {
+            name: item.ingredient.name.clone(),
             alcohol,
             usual,
             most,
-        })
+        };
+        Noted::at(item.place.line(), beyond)
     });
     let original = brewed.pitched.liquid.real_extract();
-    let is_strong = original.plato() > STRONG_PLATO && !yeast.stated_pitch_rate;
+    let is_strong = original.plato() > STRONG_PLATO && !pitched.stated_pitch_rate;
     let strong = is_strong.then(|| at_pitch(Warning::StrongWort { original }));
     let vessel_l = brewed.cellar.finished.volume_l().max(f64::MIN_POSITIVE);
     let is_dry_hop = |item: &Item| {

@@ -1,7 +1,6 @@
 //! Fermentation temperatures held against the usual range of the yeast.
 
 use super::formula::Formula;
-use super::material::Material;
 use super::warning::Warning;
 use crate::diagnostic::Place;
 use crate::quantity::Temperature;
@@ -11,13 +10,17 @@ use crate::speech::Noted;
 /// Temperatures at which the yeast is not usually fermented. A beer may be cooled as far as one likes once it has fermented,
 /// so that only pitching and the first temperature held can be too cold.
 pub(crate) fn unusual_temperatures(recipe: &Recipe, formula: &Formula) -> Vec<Noted<Warning>> {
-    let yeast = formula.items.values().find_map(|item| match item.material {
-        Material::Yeast(yeast) => Some((&item.ingredient.name, yeast.temperature_range?)),
-        _ => None,
-    });
-    let Some((name, (lowest, highest))) = yeast else {
+    let mut yeasts = formula.yeasts();
+    let yeast = yeasts
+        .next()
+        .and_then(|(item, yeast)| Some((item, yeast.temperature_range?)));
+    let Some((item, (lowest, highest))) = yeast else {
         return Vec::new();
     };
+    // A second yeast may want it warmer.
+    let later = yeasts.filter_map(|(_, yeast)| Some(yeast.temperature_range?.1));
+    let highest_later = later.fold(highest, |a, b| if b > a { b } else { a });
+    let name = &item.ingredient.name;
     let pitch = recipe.fermentation.pitch.as_ref().and_then(pitched_at);
     let pitch = pitch.map(|at| (at, Place::pitch().field("timing.at.at_c"), true));
     let holds = recipe.fermentation.holds.iter().enumerate();
@@ -25,8 +28,10 @@ pub(crate) fn unusual_temperatures(recipe: &Recipe, formula: &Formula) -> Vec<No
         let place = Place::hold(index).field("temperature_c");
         (hold.temperature.value(), place, index == 0)
     });
-    let unusual =
-        |(at, _, starts): &(Temperature, Place, bool)| *at > highest || (*starts && *at < lowest);
+    let unusual = |(at, _, starts): &(Temperature, Place, bool)| {
+        let highest = if *starts { highest } else { highest_later };
+        *at > highest || (*starts && *at < lowest)
+    };
     pitch
         .into_iter()
         .chain(holds)

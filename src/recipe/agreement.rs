@@ -3,8 +3,8 @@
 use super::{
     Addition, Amount, At, BaseMaltChange, Batch, BatchPoint, Boil, Content, CoolStep, ExtractBasis,
     Facts, Fermentation, FruitForm, Heating, Hold, HopForm, HotStep, Ingredient, IonTargets, Mash,
-    Moved, PackSize, Package, Packs, Recipe, RecipeLine, Rest, Section, ShareBasis, Sparge, Stand,
-    Stated, StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
+    Moved, PackSize, Package, Packs, Recipe, RecipeLine, Rest, Section, ShareBasis, Souring,
+    Sparge, Stand, Stated, StatedExtract, Swap, SwapPart, Swaps, Targets, Timing,
 };
 use crate::quantity::agreement::{Agree, equal, fields, variants};
 
@@ -44,7 +44,7 @@ impl Agree for Box<Recipe> {
 equal!(bool RecipeLine Section BatchPoint ShareBasis Heating HopForm FruitForm ExtractBasis);
 
 fields! {
-    Recipe { name source brewed_on batch targets share_basis water mash boil hot_side fermentation package swaps }
+    Recipe { name source brewed_on batch targets share_basis water mash souring boil hot_side fermentation package swaps }
     Swaps { made printed }
     Swap { replaced parts base_malt }
     SwapPart { ingredient ratio moved }
@@ -58,6 +58,7 @@ fields! {
     Mash { additions liquor rests ph sparge }
     Rest { temperature time by }
     Sparge { volume temperature }
+    Souring { to time temperature culture }
     Boil { time additions }
     Stand { time temperature additions }
     CoolStep { to time }

@@ -3,7 +3,7 @@
 use super::{
     Addition, Bag, Batch, BitternessModel, Brewhouse, ContinuousSparge, CoolStep, CoolingMethod,
     Evaporation, FruitForm, Heating, Hold, HopForm, HotStep, Ingredient, Instrument, IonTargets,
-    Lauter, LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Sparge, Stand,
+    Lauter, LogReading, Pitched, PlantCooling, Recipe, Rest, ShareBasis, Souring, Sparge, Stand,
     StatedExtract, StatedYield, WaterReport, YieldBasis, YieldPoint,
 };
 use crate::catalogue::ColourBasis;
@@ -107,6 +107,8 @@ impl Recipe {
         mash_ph(Written<Ph>) => mash.ph;
         /// Sparge as printed.
         sparge(Sparge) => mash.sparge;
+        /// Souring before the boil.
+        sour(Souring) => souring;
         /// Length of the boil.
         boil_for(Written<Time>) => boil.time;
         /// The yeast.
@@ -411,6 +413,19 @@ impl LogReading {
     pub const fn by(mut self, instrument: Instrument) -> Self {
         self.instrument = instrument;
         self
+    }
+}
+
+impl Souring {
+    state! {
+        /// pH at which it is boiled.
+        to(Written<Ph>) => to;
+        /// How long it is given.
+        time(Written<Time>) => time;
+        /// Its temperature.
+        at(Written<Temperature>) => temperature;
+        /// The bacteria.
+        with(Addition) => culture;
     }
 }
 

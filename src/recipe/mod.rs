@@ -16,7 +16,7 @@
 //! | for | see |
 //! |---|---|
 //! | a beer as its brewer printed it | [`Recipe`], [`Batch`], [`Targets`], [`IonTargets`] |
-//! | its sections | [`Mash`], [`Rest`], [`Sparge`], [`Boil`], [`HotStep`], [`Stand`], [`CoolStep`], [`Fermentation`], [`Hold`], [`Package`] |
+//! | its sections | [`Mash`], [`Rest`], [`Sparge`], [`Souring`], [`Boil`], [`HotStep`], [`Stand`], [`CoolStep`], [`Fermentation`], [`Hold`], [`Package`] |
 //! | what goes in, how much and when | [`Addition`], [`Ingredient`], [`Facts`], [`Amount`], [`Timing`], [`At`] |
 //! | a plant | [`Brewhouse`], [`Lauter`], [`Evaporation`], [`PlantCooling`], [`WeighingSteps`], [`WaterReport`] |
 //! | the cupboard | [`Stock`], [`Lot`], [`HeldLot`] |
@@ -87,6 +87,9 @@ pub struct Recipe {
     pub water: IonTargets,
     /// Grist and mash.
     pub mash: Mash,
+    /// Souring of the wort by lactic bacteria, before the boil.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub souring: Option<Souring>,
     /// The boil and what goes into it.
     pub boil: Boil,
     /// Stands and coolings between the boil and the fermenter, in order.
@@ -163,6 +166,26 @@ pub struct Sparge {
     /// Of that water; else it is such that the bed comes to 76 °C.
     #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Written<Temperature>>,
+}
+
+/// Wort that lactic bacteria sour in the kettle, after the run-off and before the boil that kills them.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(default, deny_unknown_fields)]
+#[non_exhaustive]
+pub struct Souring {
+    /// pH at which it is boiled, of a sample at room temperature.
+    #[serde(rename = "to_ph", skip_serializing_if = "Option::is_none")]
+    pub to: Option<Written<Ph>>,
+    /// How long it is given.
+    #[serde(rename = "time_min", skip_serializing_if = "Option::is_none")]
+    pub time: Option<Written<Time>>,
+    /// At which temperature.
+    #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Written<Temperature>>,
+    /// The bacteria.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub culture: Option<Addition>,
 }
 
 /// How long it boils, and what goes in by minutes left.
@@ -304,6 +327,7 @@ impl Recipe {
         self.mash
             .additions
             .iter()
+            .chain(self.souring.iter().flat_map(|sour| &sour.culture))
             .chain(&self.boil.additions)
             .chain(self.stands().flat_map(|stand| &stand.additions))
             .chain(&self.fermentation.pitch)
@@ -321,6 +345,7 @@ impl Recipe {
             .mash
             .additions
             .iter_mut()
+            .chain(self.souring.iter_mut().flat_map(|sour| &mut sour.culture))
             .chain(&mut self.boil.additions)
             .chain(stands)
             .chain(&mut self.fermentation.pitch)

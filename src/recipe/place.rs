@@ -45,6 +45,11 @@ impl Place {
         Self::of("recipe.fermentation.pitch", [0; 3])
     }
 
+    /// The bacteria that sour the wort.
+    pub(crate) const fn souring_culture() -> Self {
+        Self::of("recipe.souring.culture", [0; 3])
+    }
+
     /// A rest of the mash.
     pub(crate) fn rest(index: usize) -> Self {
         Self::of("recipe.mash.rests[#]", [number(index), 0, 0])

@@ -1,6 +1,6 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Figures, PITCH, Slot, Stage, Worked};
+use crate::process::{Figures, Material, PITCH, Rule, Slot, Stage, Worked};
 use crate::quantity::{
     Extract, LiquorRatio, Mass, PackCount, Quantity, Unit, UnitSystem, Volume, Written, kilograms,
     litres,
@@ -71,6 +71,8 @@ impl AsBrewed<'_> {
                 }
                 // A yeast is pitched by cells; its line keeps what it says.
                 _ if item.place.index == PITCH => {}
+                // One without an amount goes in as its maker says.
+                _ if matches!(item.material, Material::Yeast(_)) && item.rule == Rule::Open => {}
                 _ => addition.amount = Some(amount),
             }
         }
@@ -140,6 +142,7 @@ fn replace<Q>(stated: &mut Option<Written<Q>>, figure: Option<Written<Q>>) {
 fn addition_at(recipe: &mut Recipe, place: Slot) -> Option<&mut Addition> {
     match place.stage {
         Stage::Mash => recipe.mash.additions.get_mut(place.index),
+        Stage::Sour => recipe.souring.as_mut()?.culture.as_mut(),
         Stage::Boil => recipe.boil.additions.get_mut(place.index),
         Stage::Stand => match recipe.hot_side.get_mut(place.stand) {
             Some(HotStep::Stand(stand)) => stand.additions.get_mut(place.index),

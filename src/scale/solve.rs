@@ -268,7 +268,7 @@ impl Job<'_> {
                         amount * by_water
                     }
                     Stage::Mash if !item.is_hot_hop() => amount * reach.factor,
-                    Stage::Mash | Stage::Boil | Stage::Stand => amount * by_wort,
+                    Stage::Mash | Stage::Sour | Stage::Boil | Stage::Stand => amount * by_wort,
                     Stage::Ferment | Stage::Package => amount,
                 },
             }

@@ -106,6 +106,10 @@ impl Acid {
         Ok(Self::tabled(molar_mass_g_mol, pk))
     }
 
+    pub(crate) const fn kg_per_mol(&self) -> f64 {
+        self.molar_mass_g_mol / 1000.0
+    }
+
     /// Protons that a mole gives up at a pH, as a mean over its molecules.
     pub(crate) fn protons(&self, ph: f64) -> f64 {
         let [first, second, third] = self.pk.map(|pk| 10f64.powf(ph - pk));

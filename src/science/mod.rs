@@ -31,7 +31,7 @@
 //! | strike water, rests, decoction, sparge water | [`heat`] | a trade book of 1984/85 |
 //! | run-off and grain absorption | [`lautering`] | mass balance |
 //! | ions, alkalinity, salts | [`water`] | Kolbach 1953, deLange 2015 |
-//! | acids, mash pH | [`acid`], [`mash_ph`] | deLange 2015 |
+//! | acids, mash pH, lactic acid of sour wort | [`acid`], [`mash_ph`], [`souring`] | deLange 2015, mass action |
 //! | cells, packs, starters | [`yeast`] | the trade's convention |
 //! | gas: kegs, bottles, priming | [`carbonation`] | deLange 2011, stoichiometry |
 //! | preservatives in juice | [`inhibition`] | mass action |
@@ -94,6 +94,8 @@ pub mod lautering;
 pub mod mash_ph;
 // Brewing water: ions, alkalinity, salts.
 pub mod water;
+// Souring of wort by bacteria: what becomes acid.
+pub mod souring;
 mod within;
 // Yeast cells to pitch, how they age, and how many a starter grows.
 pub mod yeast;

@@ -31,8 +31,7 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
     page.heading("FERMENTATION");
     day.cautions.print(page, BrewStep::Fermentation);
     headspace(page, plan, style);
-    let mut aerated = false;
-    for yeast in at(plan, Stage::Ferment).filter(|a| a.kind == Kind::Yeast) {
+    if let Some(yeast) = pitched(plan) {
         let cells = plan
             .cells
             .map_or_else(String::new, |cells| format!(", {}", units::cells(cells)));
@@ -44,9 +43,7 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
             &amount(yeast, style),
             &format!("aerate well, pitch {}{cells}{warmth}", yeast.name),
         );
-        aerated = true;
-    }
-    if !aerated {
+    } else {
         page.timed(&day.clock.shown(), "", "aerate well, pitch the yeast");
     }
     if let Some(cells) = plan.cells {
@@ -89,6 +86,11 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
             style.gravity(wort_final)
         ));
     }
+}
+
+/// The yeast that the wort is pitched with; one that is named after it goes in later.
+fn pitched(plan: &Plan) -> Option<&PlannedAddition> {
+    at(plan, Stage::Ferment).find(|a| a.kind == Kind::Yeast)
 }
 
 /// Packs of liquid yeast, fresh and old, or a starter from one of them; nothing where that would be a crate full.
@@ -155,8 +157,9 @@ pub(super) fn overflows(plan: &Plan) -> bool {
 /// What goes into the fermenter later, blend by blend.
 pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
     let (plan, style) = (day.plan, day.style);
+    let first = pitched(plan);
     let later: Vec<_> = at(plan, Stage::Ferment)
-        .filter(|a| a.kind != Kind::Yeast)
+        .filter(|a| !first.is_some_and(|first| std::ptr::eq(first, *a)))
         .collect();
     if later.is_empty() {
         return;

@@ -139,6 +139,12 @@ impl Clock {
         self.pass_minutes((to_c - from_c) / WARMS_C_PER_MIN);
     }
 
+    /// Which day of the brew it is, from 1.
+    pub(super) fn day(self) -> Option<u32> {
+        let now_min = self.now_min.filter(|now| now.is_finite())?;
+        Some((now_min.round() / DAY_MIN).floor() as u32 + 1)
+    }
+
     /// A step of which nobody knows how long it takes.
     pub(super) fn lose(&mut self) {
         self.now_min = None;

@@ -378,11 +378,8 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
 /// From the run-off, or from cold water, to the boil.
 fn heat_to_the_boil(page: &mut Page, day: &mut Day<'_>) {
     let setup = &day.plan.brews().target.setup;
-    let rests = &day.plan.recipe.mash.rests;
-    let last_rest = rests.last().filter(|_| is_mashed(day.plan));
-    let from_c = last_rest.map_or(setup.plant.cooling.coolant_c, |rest| {
-        rest.temperature.value().celsius()
-    });
+    let soured_at = setup.formula.souring.and_then(|souring| souring.at);
+    let from_c = soured_at.map_or_else(|| day.wort_c(), Temperature::celsius);
     page.boiled(&day.clock.shown(), "", "", "heat to the boil");
     day.clock.warm(from_c, setup.cooling.boiling_c);
 }

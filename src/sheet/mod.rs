@@ -33,6 +33,7 @@ mod page;
 mod prediction;
 mod reasons;
 mod shopping;
+mod souring;
 mod units;
 mod water;
 
@@ -163,6 +164,7 @@ impl Plan {
         };
         water::print(&mut page, &mut day);
         day::mash(&mut page, &mut day);
+        souring::print(&mut page, &mut day);
         day::boil(&mut page, &mut day);
         day::cooling(&mut page, &mut day);
         cellar::pitching(&mut page, &mut day);
@@ -190,6 +192,16 @@ struct Day<'a> {
     style: Style,
     clock: Clock,
     cautions: Cautions,
+}
+
+impl Day<'_> {
+    /// The temperature of the wort that has run off, of the water where nothing is mashed, °C.
+    fn wort_c(&self) -> f64 {
+        let rests = &self.plan.recipe.mash.rests;
+        let last_rest = rests.last().filter(|_| day::is_mashed(self.plan));
+        let coolant_c = self.plan.brews().target.setup.plant.cooling.coolant_c;
+        last_rest.map_or(coolant_c, |rest| rest.temperature.value().celsius())
+    }
 }
 
 impl fmt::Display for Plan {

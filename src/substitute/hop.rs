@@ -136,7 +136,7 @@ impl Role {
             .iter()
             .any(|(other, _)| other != index && ibu.at(other) > 0.0);
         let boiled_min = match item.place.stage {
-            Stage::Mash | Stage::Boil => item.time_left_min(f64::INFINITY).min(60.0),
+            Stage::Mash | Stage::Sour | Stage::Boil => item.time_left_min(f64::INFINITY).min(60.0),
             _ => 0.0,
         };
         let is_stated = matches!(item.rule, Rule::Ibu(_) | Rule::Open);

@@ -51,7 +51,8 @@ pub(super) struct Need {
 pub(super) const fn section(stage: Stage) -> Section {
     match stage {
         Stage::Mash => Section::Mash,
-        Stage::Boil => Section::Boil,
+        // Bacteria, like yeast, are replaced by nobody: no line of theirs is looked for.
+        Stage::Sour | Stage::Boil => Section::Boil,
         Stage::Stand => Section::Stand,
         Stage::Ferment => Section::Ferment,
         Stage::Package => Section::Package,

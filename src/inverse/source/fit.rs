@@ -186,7 +186,10 @@ struct Met {
 fn compare(formula: &Formula, basis: FermentabilityBasis, met: &Met, notes: &mut Notes) {
     let off = (met.factor - 1.0).abs();
     let is_beyond = off > SIGMAS * met.sigma;
-    if let Some(stated) = formula.yeast().and_then(|yeast| yeast.stated_attenuation) {
+    // What a line states of one of two yeasts is no figure of the beer.
+    let is_one = formula.yeasts().count() == 1;
+    let stated = formula.yeast().and_then(|yeast| yeast.stated_attenuation);
+    if let Some(stated) = stated.filter(|_| is_one) {
         let stated = Attenuation::clamped(stated);
         let predicted = Attenuation::clamped(formula.yeast_use.attenuation(met.factor));
         let yeast = Place::pitch().part("content.single");

@@ -214,7 +214,7 @@ impl Stated<'_> {
 /// Amounts of what goes into the kettle and is no sugar, but for bitterness lines.
 fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
     for (item, amount) in formula.items.with_mut(of) {
-        let is_hot = matches!(item.place.stage, Stage::Boil | Stage::Stand);
+        let is_hot = matches!(item.place.stage, Stage::Sour | Stage::Boil | Stage::Stand);
         if is_hot && !matches!(item.material, Material::Fermentable(_)) {
             *amount = item
                 .rule

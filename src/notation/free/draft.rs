@@ -13,6 +13,8 @@ pub(super) struct Draft {
     pub(super) head: Vec<Line<'static>>,
     pub(super) water: Vec<Line<'static>>,
     pub(super) mash: Block,
+    /// Souring, as it is jotted.
+    pub(super) sour: Option<Line<'static>>,
     pub(super) boil: Block,
     /// Stands and coolings, in order.
     pub(super) hot: Vec<Line<'static>>,
@@ -107,6 +109,7 @@ impl Draft {
         };
         lines.extend(water.into_line("water"));
         lines.extend(self.mash.into_line("mash"));
+        lines.extend(self.sour);
         lines.extend(self.boil.into_line("boil"));
         lines.extend(self.hot);
         lines.extend(self.ferment.into_line("ferment"));

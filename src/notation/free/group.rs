@@ -48,7 +48,7 @@ impl Figure {
         written.or_else(bare).unwrap_or_default()
     }
 
-    fn is_amount(&self) -> bool {
+    pub(super) fn is_amount(&self) -> bool {
         self.dimension().is_some_and(|dimension| {
             matches!(
                 dimension,

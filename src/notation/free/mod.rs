@@ -35,6 +35,7 @@ mod scan;
 mod schedule;
 mod shared;
 mod sheet;
+mod sour;
 mod store;
 #[cfg(test)]
 mod tests;
@@ -176,6 +177,9 @@ impl Reader<'_, '_> {
             "package" => Part::Package,
             "stock" => Part::Stock,
             _ => {
+                if word == "sour" {
+                    self.sheet.souring = Souring::Not;
+                }
                 if word == "recipe" {
                     self.sheet.named = Named::Stated;
                 }

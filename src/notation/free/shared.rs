@@ -9,7 +9,7 @@ use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
 /// Heats at which wort is soured and few yeasts are pitched, in degrees Celsius (common practice, no source).
-const SOURED_AT: std::ops::RangeInclusive<f64> = 30.0..=50.0;
+pub(super) const SOURED_AT: std::ops::RangeInclusive<f64> = 30.0..=50.0;
 
 /// A place behind all pieces of a line, for a figure that is said of more than one thing.
 const SHARED: usize = usize::MAX / 2;

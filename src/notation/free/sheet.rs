@@ -15,6 +15,7 @@ use super::plant;
 use super::said::{Part, trade};
 use super::scan::scan;
 use super::schedule;
+use super::sour::Soured;
 use super::store;
 use super::turns;
 use super::yeast;
@@ -49,7 +50,7 @@ const GRAINS: [&str; 9] = [
 /// Phrases of a mash of which a part is drawn, to be boiled.
 const DRAWN: [&str; 4] = ["pull", "draw", "draw off", "rmut"];
 
-/// Whether wort is soured before it is boiled, which the notation has no lines for.
+/// Whether the lines speak of wort that is soured before it is boiled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Souring {
     Not,
@@ -130,6 +131,8 @@ pub(super) struct Sheet<'c> {
     pub(super) is_heading: bool,
     /// How wort is soured before its boil, if the text speaks of it.
     pub(super) souring: Souring,
+    /// What the text says of that.
+    pub(super) soured: Soured,
     /// The heat of pitching, where it stands before the yeast.
     pub(super) pitched_at: Option<Figure>,
     /// In how many mashes or turns a heading says that it is brewed, so that what stands below it is for each.
@@ -169,6 +172,7 @@ impl<'c> Sheet<'c> {
             grist: Some(0.0),
             is_heading: false,
             souring: Souring::Not,
+            soured: Soured::default(),
             pitched_at: None,
             turns: None,
             in_turns: None,
@@ -226,8 +230,9 @@ impl<'c> Sheet<'c> {
             bits = schedule::steps(bits, &mut self.told);
         }
         if self.is_soured(&bits) {
-            for group in &self.groups(&bits) {
-                self.leave(group);
+            for mut group in self.groups(&bits) {
+                self.soured.take(&mut group);
+                self.leave(&group);
             }
             return Read::WordsLeft;
         }
@@ -453,6 +458,7 @@ impl<'c> Sheet<'c> {
             logs: Vec::new(),
             plants: Vec::new(),
             equipment: Vec::new(),
+            soured: self.soured.clone(),
             ..*self
         };
         trial
@@ -521,6 +527,7 @@ impl<'c> Sheet<'c> {
             strike,
             grist,
             souring,
+            soured,
             pitched_at,
             turns,
             ..
@@ -533,6 +540,7 @@ impl<'c> Sheet<'c> {
             (is_pitched, is_contained, is_boil_jotted);
         (self.strike, self.grist) = (strike, grist);
         (self.souring, self.pitched_at, self.turns) = (souring, pitched_at, turns);
+        self.soured = soured;
     }
 
     /// The draft, once all lines are read.
@@ -551,6 +559,7 @@ impl<'c> Sheet<'c> {
         if let Some((water, span)) = self.strike {
             self.liquor(&water, span);
         }
+        self.draft.sour = self.soured.line();
         self.whole_boils();
         self.stands_in_order();
         if let Some(figure) = self.pitched_at {

@@ -290,7 +290,11 @@ fn souring_before_the_boil_makes_no_fermentation() {
             "{lines:?}"
         );
     }
-    assert!(told(text).contains(&"38 C".to_owned()));
+    assert!(told(text).contains(&"10 mL".to_owned()));
+    assert!(
+        lines.contains(&"sour for 36 hours at 38 C to pH 3.4".to_owned()),
+        "{lines:?}"
+    );
     assert!(
         lines.contains(&"10 g Saazer at 60 min".to_owned()),
         "{lines:?}"

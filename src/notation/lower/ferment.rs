@@ -3,12 +3,14 @@
 use super::LineReader;
 use super::item::Nesting;
 use super::{Lower, Trace};
+use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Place};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
-use crate::notation::tree::Line;
+use crate::notation::timing::{self, Keyword};
+use crate::notation::tree::{Line, Token};
 use crate::quantity::Dimension;
-use crate::recipe::{Hold, Section};
+use crate::recipe::{Addition, Hold, Section};
 
 const HOLD: &[Takes] = &[
     Takes::Figure(Role::new("temperature", &[Dimension::Temperature]).after(&["at", "for"])),
@@ -84,7 +86,29 @@ impl Lower<'_> {
         additions.extend(item.map(|item| item.addition));
     }
 
+    /// `pitch champagne yeast on day 5`: one with such a time is a second yeast, and goes in beside what else is added.
     fn pitch_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        let tokens = cursor.rest();
+        let mut ends = (0..tokens.len()).filter_map(|at| tokens.get(at..));
+        let is_later = |end: &[Token<'_>]| {
+            matches!(
+                timing::keyword(end),
+                Some((Keyword::OnDay | Keyword::When, _))
+            )
+        };
+        if ends.any(is_later) {
+            self.ferment_item(line, cursor);
+            let added = self.recipe.fermentation.additions.last();
+            let other = added.and_then(Addition::ingredient);
+            if let Some(other) = other.filter(|other| other.kind != Kind::Yeast) {
+                let message = format!("expected a yeast after `pitch`, found `{}`", other.name);
+                self.push(
+                    Diagnostic::error(Code::WrongBlock, line.span(), message)
+                        .with_help("write `add` for what goes into the fermenter beside the yeast"),
+                );
+            }
+            return;
+        }
         if self.once("pitch", line.span()) {
             self.expect_no_lines(line);
             self.pitch(line, cursor);

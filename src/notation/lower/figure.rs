@@ -47,6 +47,7 @@ const HAS_COLOUR: &[Kind] = &[
 ];
 /// Where yeast lives; in the kettle it is boiled and ferments nothing.
 const ALIVE: &[Block] = &[
+    Block::Sour,
     Block::Pitch,
     Block::Ferment,
     Block::Package,

@@ -103,6 +103,14 @@ impl Lower<'_> {
                 .with_help("write `add` for what goes into the fermenter beside the yeast"),
             );
         }
+        if stage == Block::Sour && known.kind != Kind::Yeast {
+            let message = format!("expected bacteria after `with`, found `{}`", named.text);
+            self.push(
+                Diagnostic::error(Code::WrongBlock, named.span, message).with_help(
+                    "write a culture, such as `with lactobacillus culture`; hops go in after souring, acid into the mash",
+                ),
+            );
+        }
         if let Some(reason) = known.default {
             self.notes.push(ReadingNote::GenericName {
                 name: named.text.clone(),
@@ -239,7 +247,10 @@ fn guess(name: &str, facts: &Facts, stage: Block, stated: &Stated) -> Kind {
     if facts.fruit_form.is_some() {
         return Kind::Juice;
     }
-    if stage == Block::Pitch || facts.attenuation.is_some() || facts.pitch_rate.is_some() {
+    if matches!(stage, Block::Pitch | Block::Sour)
+        || facts.attenuation.is_some()
+        || facts.pitch_rate.is_some()
+    {
         return Kind::Yeast;
     }
     if facts.alcohol.is_some() {

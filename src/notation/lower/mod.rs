@@ -26,6 +26,7 @@ mod plant_word;
 mod quantity;
 mod rows;
 mod slip;
+mod sour;
 mod stated;
 mod statement;
 mod stock;

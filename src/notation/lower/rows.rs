@@ -12,6 +12,7 @@ use super::own_ingredient::INGREDIENT;
 use super::package::PACKAGE;
 use super::plant_line::PLANT;
 use super::plant_word::{COOLERS, HEATINGS, HOURLY, MODELS, WEIGHED};
+use super::sour::SOURED_WITH;
 use super::statement::STATEMENTS;
 use super::stock::LISTED;
 use super::water::{IONS, WATER_REPORT};
@@ -28,6 +29,7 @@ pub fn grammar() -> impl Iterator<Item = &'static Row> {
         .chain(IONS.rows())
         .chain(MASH.rows())
         .chain(REST_HEATINGS.rows())
+        .chain(SOURED_WITH.rows())
         .chain(BOIL.rows())
         .chain(STEEPED.rows())
         .chain(FERMENT.rows())

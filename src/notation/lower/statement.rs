@@ -93,6 +93,21 @@ pub(super) static STATEMENTS: Table<LineReader> = Table(&[
         read: |lower, line, cursor| lower.mash_block(line, cursor),
     },
     Rule {
+        row: row(&["sour", "kettle sour", "souring"], "recipe.souring")
+            .takes(super::sour::SOUR)
+            .example(
+                Block::Text,
+                "sour for 2 days at 38 C to pH 3.4",
+                &[
+                    "sour for 1 day at 38 C to pH 3.4",
+                    "sour for 2 days at 40 C to pH 3.4",
+                    "sour to pH 3.5 for 2 days at 38 C",
+                    "kettle sour 48 h at 38 C to pH 3.3",
+                ],
+            ),
+        read: |lower, line, cursor| lower.sour_line(line, cursor),
+    },
+    Rule {
         row: row(&["boil"], "recipe.boil.time_min")
             .takes(&[Takes::Figure(TIME.optional())])
             .example(
@@ -208,7 +223,7 @@ impl Lower<'_> {
         let Some(first) = tokens.first() else {
             return;
         };
-        let found = STATEMENTS.opening(tokens).filter(|(_, word)| {
+        let found = opening(tokens).filter(|(_, word)| {
             // `mash in 3 L/kg` and `mash tun 20 L` are no `mash`.
             let longer = |other: &&str| other.len() > word.len() && opens(tokens, other);
             !lines_opened(tokens).any(|row| row.words.iter().any(&longer))
@@ -297,7 +312,7 @@ impl Lower<'_> {
         else {
             return false;
         };
-        let statement = STATEMENTS.opening(tokens);
+        let statement = opening(tokens);
         let elsewhere = lines_opened(tokens).filter(|_| statement.is_none());
         if self.of_another_block(elsewhere, tokens, block) {
             return true;
@@ -363,9 +378,16 @@ impl Lower<'_> {
     }
 }
 
+/// The rule of a statement, and its words. `Sour raspberry ale` is a title: souring has figures.
+fn opening(tokens: &[Token<'_>]) -> Option<(&'static Rule<LineReader>, &'static str)> {
+    let (rule, words) = STATEMENTS.opening(tokens)?;
+    let behind = begins_with(tokens, words)?;
+    (rule.row.word() != "sour" || rule.row.fits(behind)).then_some((rule, words))
+}
+
 /// The word that opens a statement.
 pub(in crate::notation) fn opens_statement(tokens: &[Token<'_>]) -> Option<&'static str> {
-    let (rule, _) = STATEMENTS.opening(tokens)?;
+    let (rule, _) = opening(tokens)?;
     Some(rule.row.word())
 }
 

@@ -2,9 +2,10 @@
 
 use super::item::addition;
 use super::{Text, free, words};
+use crate::catalogue::Kind;
 use crate::recipe::{
-    Addition, Batch, BatchPoint, Boil, Fermentation, Heating, HotStep, IonTargets, Mash, Package,
-    Recipe, ShareBasis, Targets,
+    Addition, At, Batch, BatchPoint, Boil, Fermentation, Heating, HotStep, IonTargets, Mash,
+    Package, Recipe, ShareBasis, Souring, Targets,
 };
 
 pub(super) fn write(text: &mut Text, recipe: &Recipe) {
@@ -24,12 +25,30 @@ pub(super) fn write(text: &mut Text, recipe: &Recipe) {
         text.line(1, ions(&recipe.water).join(", "));
     }
     mash(text, &recipe.mash);
+    if let Some(souring) = &recipe.souring {
+        sour(text, souring);
+    }
     boil(text, &recipe.boil);
     for step in &recipe.hot_side {
         hot_step(text, step);
     }
     fermentation(text, &recipe.fermentation);
     package(text, &recipe.package);
+}
+
+fn sour(text: &mut Text, souring: &Souring) {
+    let clauses = [
+        Some("sour".to_owned()),
+        souring.time.map(|time| format!("for {time}")),
+        souring.temperature.map(|at| format!("at {at}")),
+        souring.to.map(|ph| format!("to pH {}", ph.number())),
+        souring.culture.is_some().then(|| "with".to_owned()),
+    ];
+    let clauses: Vec<String> = clauses.into_iter().flatten().collect();
+    match &souring.culture {
+        Some(culture) => addition(text, 0, &clauses.join(" "), culture),
+        None => text.line(0, clauses.join(" ")),
+    }
 }
 
 fn boil(text: &mut Text, boil: &Boil) {
@@ -159,7 +178,14 @@ fn fermentation(text: &mut Text, fermentation: &Fermentation) {
         let line = format!("hold {}{time}", hold.temperature);
         text.line(1, line);
     }
-    additions(text, "add", &fermentation.additions);
+    for item in &fermentation.additions {
+        let is_yeast = item
+            .ingredient()
+            .is_some_and(|yeast| yeast.kind == Kind::Yeast);
+        let is_timed = matches!(item.timing.at, Some(At::AfterPitching(_) | At::Gravity(_)));
+        let verb = if is_yeast && is_timed { "pitch" } else { "add" };
+        addition(text, 1, verb, item);
+    }
 }
 
 fn package(text: &mut Text, package: &Package) {

@@ -14,8 +14,8 @@ use crate::catalogue::ColourBasis;
 use crate::diagnostic::{Place, codes};
 use crate::quantity::json::{Rounded, in_unit};
 use crate::quantity::{
-    Attenuation, BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Temperature, Unit,
-    Volume,
+    Attenuation, BrewhouseYield, Extract, Fermentability, LiquorRatio, Ph, Share, Temperature,
+    Unit, Volume,
 };
 use crate::science::heat::Raise;
 use crate::science::water::Ion;
@@ -157,6 +157,29 @@ pub enum Assumption {
         share: Fermentability,
         /// What it was fitted to.
         basis: FermentabilityBasis,
+    },
+    /// A yeast that goes in later ferments what the first one leaves, as far as its attenuation is higher.
+    LaterYeast {
+        /// Its name.
+        name: String,
+        /// Attenuation of both, of an all-malt wort of 12 °P.
+        #[serde(rename = "attenuation_pct", with = "crate::quantity::json::percent")]
+        attenuation: Attenuation,
+        /// What of it is beyond the first yeast's.
+        #[serde(rename = "beyond_pct", with = "crate::quantity::json::percent")]
+        beyond: Share,
+    },
+    /// Bacteria sour the wort before the boil, and make acid of a little of its extract.
+    Soured {
+        /// pH of the wort: that of the mash where it is stated.
+        #[serde(rename = "from_ph")]
+        from: Ph,
+        /// pH at which it is boiled, the usual one where none is stated.
+        #[serde(rename = "to_ph")]
+        to: Ph,
+        /// Of the extract from malt.
+        #[serde(rename = "lactic_acid_pct", with = "crate::quantity::json::percent")]
+        acid: Share,
     },
     /// The attenuation that the yeast's line states goes with a printed final gravity or alcohol, which decides.
     AttenuationCompared {
@@ -345,6 +368,8 @@ codes! {
         ChangesNoFigure = "changes_no_figure",
         BoilTime = "boil_time",
         MashFermentability = "mash_fermentability",
+        LaterYeast = "later_yeast",
+        Soured = "soured",
         AttenuationCompared = "attenuation_compared",
         ColourBasis = "colour_basis",
         CoolLastRest = "cool_last_rest",

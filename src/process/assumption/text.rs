@@ -133,6 +133,27 @@ impl Speaks for Assumption {
                 },
                 estimated(*share, *factor, *rests_factor, *basis)
             ),
+            Self::LaterYeast {
+                name,
+                attenuation,
+                beyond,
+            } => {
+                let beyond = percent(*beyond, 0);
+                if beyond.starts_with("0 ") {
+                    format!("Assumed: {name} ferments no further than the first yeast; it goes in as written")
+                } else {
+                    format!(
+                        "Assumed: {name} takes the attenuation of malt to {}, {beyond} beyond the first yeast",
+                        percent(*attenuation, 0)
+                    )
+                }
+            }
+            Self::Soured { from, to, acid } => format!(
+                "Assumed: souring from pH {} to pH {} turns {} of the malt extract into lactic acid, which does not ferment",
+                shortest(from.value(), 2),
+                shortest(to.value(), 2),
+                percent(*acid, 1)
+            ),
             Self::AttenuationCompared { stated, predicted } => format!(
                 "stated attenuation {}; the printed figure implies {} on a malt wort and is used",
                 percent(*stated, 1),

@@ -17,6 +17,8 @@ use std::sync::Arc;
 pub enum Stage {
     /// With the grain.
     Mash,
+    /// Into wort that bacteria sour before the boil.
+    Sour,
     /// Into the kettle.
     Boil,
     /// Into a hot stand.
@@ -45,6 +47,7 @@ impl Slot {
     pub(crate) fn place(self) -> Place {
         let section = match self.stage {
             Stage::Mash => Section::Mash,
+            Stage::Sour => return Place::souring_culture(),
             Stage::Boil => Section::Boil,
             Stage::Stand => Section::Stand,
             Stage::Ferment if self.index == PITCH => return Place::pitch(),
@@ -68,6 +71,7 @@ impl Slot {
     pub(super) fn ingredient_in(self, recipe: &Recipe) -> Option<&Ingredient> {
         let additions = match self.stage {
             Stage::Mash => &recipe.mash.additions,
+            Stage::Sour => return recipe.souring.as_ref()?.culture.as_ref()?.ingredient(),
             Stage::Boil => &recipe.boil.additions,
             Stage::Stand => match recipe.hot_side.get(self.stand)? {
                 HotStep::Stand(stand) => &stand.additions,
@@ -267,6 +271,8 @@ impl Item {
         }
         let drink = match self.material {
             Material::Beverage(drink) => drink,
+            // The starter around it is left out, which is told.
+            Material::Yeast(_) => return Brought::NOTHING,
             _ if self.is_by_volume() => Beverage::water(),
             _ => return Brought::NOTHING,
         };

@@ -11,6 +11,7 @@ pub(crate) use per_item::{ItemIndex, PerItem};
 use super::assumption::Assumption;
 use super::fermentability::{RestOf, YeastUse};
 use super::material::{Fermentable, Material, Yeast, alpha_missing, settle};
+use super::souring::SouringOf;
 use crate::catalogue::{AidPurpose, Catalogue, EntryRef};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::numeric::order;
@@ -32,6 +33,8 @@ const REST_C: f64 = 66.0;
 pub(crate) struct Formula {
     pub(crate) items: PerItem<Item>,
     pub(crate) boil_min: f64,
+    /// What souring makes of the wort, where the recipe sours it.
+    pub(crate) souring: Option<SouringOf>,
     /// Whether finings go into the kettle, which make the trub bulky.
     pub(crate) is_fined_in_kettle: bool,
     pub(crate) mash_rest_c: f64,
@@ -62,12 +65,20 @@ impl Formula {
                 BOIL_MIN
             }
         };
+        let souring = SouringOf::of(recipe, assumptions);
         let mut list = Layout {
             catalogue,
             assumptions,
             items: Vec::new(),
         };
         list.stage(Stage::Mash, 0, &recipe.mash.additions)?;
+        if let Some(culture) = recipe
+            .souring
+            .as_ref()
+            .and_then(|sour| sour.culture.as_ref())
+        {
+            list.addition(Stage::Sour, 0, 0, culture)?;
+        }
         list.stage(Stage::Boil, 0, &recipe.boil.additions)?;
         for (stand, step) in recipe.hot_side.iter().enumerate() {
             if let HotStep::Stand(step) = step {
@@ -86,6 +97,7 @@ impl Formula {
         }
         let mut formula = Self {
             later,
+            souring,
             is_fined_in_kettle: items.values().any(|item| is_kettle_fining(item, catalogue)),
             rests: rests(recipe),
             yeast_use: YeastUse::of(None),
@@ -104,7 +116,9 @@ impl Formula {
 
     /// Says of every extract what of it the formula's yeast takes.
     fn pitch(&mut self) {
-        let yeast_use = YeastUse::of(self.yeast().as_ref());
+        let mut yeasts = self.yeasts().map(|(_, yeast)| yeast);
+        let first = YeastUse::of(yeasts.next().as_ref());
+        let yeast_use = yeasts.fold(first, |taken, later| taken.and(&later));
         self.yeast_use = yeast_use;
         for item in self.items.values_mut() {
             if let Material::Fermentable(part) = &mut item.material {
@@ -177,10 +191,15 @@ impl Formula {
         shares_of_volume(&self.items, &packaged(&self.items))
     }
 
-    /// The yeast, if one is named.
+    /// The yeast, if one is named: of several, the one that is pitched.
     pub(crate) fn yeast(&self) -> Option<Yeast> {
-        self.items.values().find_map(|item| match item.material {
-            Material::Yeast(yeast) if item.place.stage == Stage::Ferment => Some(yeast),
+        self.yeasts().next().map(|(_, yeast)| yeast)
+    }
+
+    /// The yeasts of the fermenter, the one that is pitched first.
+    pub(crate) fn yeasts(&self) -> impl Iterator<Item = (&Item, Yeast)> {
+        self.items.values().filter_map(|item| match item.material {
+            Material::Yeast(yeast) if item.place.stage == Stage::Ferment => Some((item, yeast)),
             _ => None,
         })
     }
@@ -245,7 +264,7 @@ fn is_kettle_fining(item: &Item, catalogue: &Catalogue) -> bool {
 fn unmashed(ingredient: &Ingredient, stage: Stage) -> Error {
     let name = &ingredient.name;
     let (verb, block) = match stage {
-        Stage::Boil => ("stands", "boil"),
+        Stage::Boil | Stage::Sour => ("stands", "boil"),
         Stage::Stand => ("stands", "stand"),
         Stage::Ferment => ("goes", "fermenter"),
         _ => ("goes", "package"),
@@ -286,7 +305,7 @@ fn boils_off(ingredient: &Ingredient) -> Error {
 fn later_groups(items: &PerItem<Item>) -> Vec<Vec<ItemIndex>> {
     let mut groups: Vec<Vec<ItemIndex>> = Vec::new();
     for (index, item) in items.iter() {
-        if item.place.stage != Stage::Ferment || matches!(item.material, Material::Yeast(_)) {
+        if item.place.stage != Stage::Ferment || item.place.index == PITCH {
             continue;
         }
         let mut open = groups.iter_mut();

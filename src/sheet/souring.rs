@@ -1,0 +1,63 @@
+//! Souring in the kettle, between run-off and boil.
+
+use super::Day;
+use super::day::{amount, at, described};
+use super::page::Page;
+use crate::caution::BrewStep;
+use crate::process::{Stage, cooling_min};
+use crate::quantity::{Temperature, in_litres};
+use crate::speech::{shortest, time};
+
+/// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
+const SOURED_AT_C: f64 = 38.0;
+
+/// The souring, with the hour at which it begins and at which the boil may.
+pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
+    let (plan, style) = (day.plan, day.style);
+    let setup = &plan.brews().target.setup;
+    let (Some(souring), Some(stated)) = (setup.formula.souring, &plan.recipe.souring) else {
+        return;
+    };
+    page.heading("SOURING");
+    day.cautions.print(page, BrewStep::Souring);
+    let warmth = souring.at.unwrap_or(Temperature::clamped(SOURED_AT_C));
+    let from_c = day.wort_c();
+    page.timed(
+        &day.clock.shown(),
+        &style.temperature(warmth),
+        "cool the wort to this, and bring it below pH 4.5 with lactic acid",
+    );
+    match cooling_min(&setup.plant, from_c, warmth.celsius()) {
+        Some(min) => day.clock.pass_minutes(min),
+        None => day.clock.lose(),
+    }
+    for culture in at(plan, Stage::Sour) {
+        let (amount, what) = (amount(culture, style), described(culture, style));
+        page.timed(&day.clock.shown(), &amount, &format!("stir in {what}"));
+    }
+    if at(plan, Stage::Sour).next().is_none() {
+        page.timed(&day.clock.shown(), "", "stir in the culture of your choice");
+    }
+    let to = shortest(souring.to.value(), 2);
+    let long = stated.time.as_ref().map(|long| long.value());
+    page.timed(
+        &day.clock.shown(),
+        &long.map(time).unwrap_or_default(),
+        &format!("keep covered and warm until pH {to}, then boil"),
+    );
+    match long {
+        Some(long) => day.clock.pass(long),
+        None => day.clock.lose(),
+    }
+    page.reading("pH after souring, sample cooled to room temperature", &to);
+    if let Some(days) = day.clock.day().filter(|days| *days > 1) {
+        page.paragraph(&format!("The clock below is that of day {days}."));
+    }
+    let acid_kg = plan.brews().target.brewed.lactic_acid_kg;
+    let volume_l = in_litres(plan.volumes.post_boil);
+    let acid_g_l = 1000.0 * acid_kg / volume_l.max(f64::MIN_POSITIVE);
+    page.paragraph(&format!(
+        "Lactic acid at the end of the boil: about {} g/L, half as much to half as much again.",
+        shortest(acid_g_l, 1)
+    ));
+}
