@@ -4,6 +4,7 @@ use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
 use crate::caution::is_blocked;
+use crate::process::Stage;
 use crate::scale::{Plan, Purchase, Supply};
 use crate::speech::{Style, packs};
 
@@ -80,8 +81,13 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
     (amount, format!("{}{note}{open}", purchase.name))
 }
 
+/// Whether it is the yeast that the wort is pitched with, by cells.
 fn is_yeast(plan: &Plan, purchase: &Purchase) -> bool {
-    plan.additions
+    let mut yeasts = plan
+        .additions
         .iter()
-        .any(|addition| addition.kind == Kind::Yeast && addition.name == purchase.name)
+        .filter(|addition| addition.kind == Kind::Yeast && addition.stage == Stage::Ferment);
+    yeasts
+        .next()
+        .is_some_and(|first| first.name == purchase.name)
 }

@@ -97,10 +97,12 @@ impl Page {
         let at = self.of(word).unwrap_or_else(|| {
             let head = match word {
                 "boil" => "boil 60 min",
+                "sour" => "sour for 2 days",
                 "stand" => "stand 20 min at 85 C",
                 word => word,
             };
             let behind = match word {
+                "sour" => self.of("boil").or(self.of("ferment")),
                 // In the order of the hot side.
                 "stand" => self.of("cool").or(self.of("ferment")),
                 "cool" => self.of("ferment"),

@@ -39,7 +39,7 @@ pub(super) static SOURED_WITH: Table<LineReader> = Table(&[Rule {
             "sour for 2 days at 38 C with 10 g lactobacillus culture",
             &[
                 "sour for 2 days at 38 C with 20 g lactobacillus culture",
-                "sour 48 h at 38 C, 1 pack live yoghurt",
+                "sour for 2 days at 38 C, 1 pack live yoghurt",
             ],
         ),
     read: |lower, line, cursor| lower.culture(line, cursor),

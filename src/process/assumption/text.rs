@@ -138,12 +138,12 @@ impl Speaks for Assumption {
                 attenuation,
                 beyond,
             } => {
-                let beyond = percent(*beyond, 0);
-                if beyond.starts_with("0 ") {
+                let points = 100.0 * beyond.fraction();
+                if points < 0.5 {
                     format!("Assumed: {name} ferments no further than the first yeast; it goes in as written")
                 } else {
                     format!(
-                        "Assumed: {name} takes the attenuation of malt to {}, {beyond} beyond the first yeast",
+                        "Assumed: {name} takes the attenuation of malt to {}, {points:.0} points beyond the first yeast",
                         percent(*attenuation, 0)
                     )
                 }

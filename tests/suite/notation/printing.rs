@@ -151,7 +151,8 @@ fn every_recipe_line_is_written_and_read() {
     let written = Document::from(&recipe).to_string();
     assert_eq!(parse(&written).recipe.as_ref(), Some(&recipe), "{written}");
     assert_eq!(recipe.name, "A, # and \"B\"");
-    assert_eq!(recipe.fermentation.additions.len(), 2);
+    assert_eq!(recipe.fermentation.additions.len(), 3);
+    assert!(recipe.souring.is_some());
     assert_eq!(recipe.package.additions.len(), 1);
     assert!(recipe.mash.sparge.is_some());
 }
@@ -216,6 +217,9 @@ fn scrap() -> impl Strategy<Value = String> {
         "recipe",
         "mash",
         "boil",
+        "sour",
+        "to pH",
+        "with",
         "stand",
         "ferment",
         "package",

@@ -11,6 +11,8 @@ mod hot_side;
 mod kept;
 mod later_additions;
 mod published_hops;
+mod second_yeast;
+mod souring;
 mod unknown_figures;
 mod what_counts;
 mod yeast_limits;

@@ -1,0 +1,131 @@
+//! A yeast that goes in after the first.
+
+use crate::brewing::{job, weighed};
+use wortwright::process::{Assumption, Prediction, Warning};
+use wortwright::quantity::AlcoholByVolume;
+
+fn text(original: &str, yeast: &str, second: &str) -> String {
+    format!(
+        "recipe Try\nbrewed on Pot\nbatch 20 L into fermenter\noriginal {original}\nmash\n  100 % pale ale malt\n  \
+         rest 65 C for 60 min\nboil 60 min\nferment\n  pitch {yeast} at 19 C\n{second}\nbrewhouse Pot\n  \
+         extract yield 75 %\n  evaporation 2 L/h\n  kettle loss 0 L\n  fermenter loss 0 L\nbrewhouse Home\n  \
+         batch 10 L into fermenter\n  kettle 20 L\n"
+    )
+}
+
+fn beer(original: &str, yeast: &str, second: &str) -> Prediction {
+    let text = text(original, yeast, second);
+    job(&text, "Pot").built().unwrap().as_written().unwrap()
+}
+
+fn attenuation(found: &Prediction) -> f64 {
+    let [original, end] = [found.predicted.original, found.predicted.final_extract];
+    1.0 - end.unwrap().plato() / original.unwrap().plato()
+}
+
+/// On malt of 12 °P, mashed as the figures are stated for, a beer ends at the attenuation of the drier of both yeasts.
+#[test]
+fn the_drier_of_two_yeasts_decides() {
+    for (first, second, wanted, beyond) in [
+        (
+            "ale yeast, attenuation 72 %",
+            "  pitch ale yeast, attenuation 80 % on day 5",
+            0.80,
+            8.0,
+        ),
+        (
+            "ale yeast, attenuation 72 %",
+            "  pitch ale yeast, attenuation 77 % when 5 P",
+            0.77,
+            5.0,
+        ),
+        (
+            "ale yeast, attenuation 78 %",
+            "  add 5 g ale yeast, attenuation 74 % on day 5",
+            0.78,
+            0.0,
+        ),
+        // Of bacteria nobody knows an attenuation.
+        (
+            "ale yeast, attenuation 72 %",
+            "  pitch lactobacillus culture on day 5",
+            0.72,
+            0.0,
+        ),
+    ] {
+        let found = beer("12 P", first, second);
+        assert!(
+            (attenuation(&found) - wanted).abs() < 1e-6,
+            "{second}: {}",
+            attenuation(&found)
+        );
+        let told = found.assumptions.iter().find_map(|told| match &told.what {
+            Assumption::LaterYeast { beyond, .. } => Some(beyond.percent()),
+            _ => None,
+        });
+        assert!((told.unwrap() - beyond).abs() < 1e-6, "{second}: {told:?}");
+    }
+    assert!((attenuation(&beer("12 P", "ale yeast, attenuation 72 %", "")) - 0.72).abs() < 1e-6);
+}
+
+/// Brettanomyces breaks down the dextrins of a hot mash, which ale yeast leaves: 90 % of malt by the catalogue, whatever the rest.
+#[test]
+fn brettanomyces_takes_what_a_hot_mash_left() {
+    let hot = |second: &str| {
+        let text = text("12 P", "ale yeast, attenuation 75 %", second).replace("65 C", "72 C");
+        attenuation(&job(&text, "Pot").built().unwrap().as_written().unwrap())
+    };
+    assert!((hot("  pitch brettanomyces bruxellensis on day 7") - 0.90).abs() < 2e-3);
+    assert!(hot("") < 0.60, "{}", hot(""));
+}
+
+/// English ale yeast goes to 9 % by volume, champagne yeast to 16: 22 °P make about 9.5.
+#[test]
+fn the_stronger_of_two_yeasts_sets_the_limit() {
+    let limit = |second: &str| {
+        let found = beer("23 P", "english ale yeast, attenuation 76 %", second);
+        found.warnings.iter().find_map(|told| match told.what {
+            Warning::AlcoholBeyondYeast { usual, .. } => Some(usual),
+            _ => None,
+        })
+    };
+    assert_eq!(limit(""), AlcoholByVolume::from_percent(9.0).ok());
+    assert_eq!(limit("  pitch champagne yeast on day 5"), None);
+}
+
+#[test]
+fn it_stands_on_the_sheet_in_its_turn_and_in_the_plans_text() {
+    let text = text(
+        "12 P",
+        "american ale yeast",
+        "  pitch 10 g champagne yeast on day 5",
+    );
+    let plan = weighed(&text, "Home");
+    let sheet = plan.to_string();
+    assert!(sheet.contains("On day 5, add:"), "{sheet}");
+    let ticked = sheet
+        .lines()
+        .find(|line| line.contains("champagne yeast"))
+        .unwrap();
+    assert!(sheet.contains("pitch american ale yeast, "), "{sheet}");
+    assert!(
+        ticked.contains("5.0 g") || ticked.contains("5 g"),
+        "{ticked}"
+    );
+    assert_eq!(
+        sheet.matches("billion cells, at 19 °C").count(),
+        1,
+        "{sheet}"
+    );
+    let document = plan.to_document().to_string();
+    assert!(document.contains("pitch 5"), "{document}");
+    let again = weighed(&document, "Home");
+    assert_eq!(again.recipe.fermentation, plan.recipe.fermentation);
+    // Two to pitch at once are one too many.
+    let text = self::text("12 P", "american ale yeast", "  pitch champagne yeast");
+    let fault = wortwright::Job::read([("text", text.as_str())]).unwrap_err();
+    assert!(
+        fault.to_string().contains("expected `pitch` once"),
+        "{fault}"
+    );
+}

@@ -1,0 +1,146 @@
+//! Wort soured before its boil: what bacteria make of its extract, and what hinders them.
+
+use crate::brewing::{job, weighed};
+use wortwright::process::{Assumption, Prediction, Stage, Warning};
+use wortwright::speech::Speaks as _;
+
+fn text(mash: &str, sour: &str) -> String {
+    format!(
+        "recipe Try\nbrewed on Pot\nbatch 20 L into fermenter\noriginal 12 P\nmash\n  100 % pale ale malt\n  \
+         rest 65 C for 60 min\n{mash}{sour}\nboil 60 min\nferment\n  pitch ale yeast, attenuation 75 %\n\
+         brewhouse Pot\n  extract yield 80 %\n  evaporation 2 L/h\n  kettle loss 0 L\n  fermenter loss 0 L\n\
+         brewhouse Home\n  batch 10 L into fermenter\n  kettle 20 L\n  lauter bag\n  kettle loss 0 L\n"
+    )
+}
+
+fn soured(mash: &str, sour: &str) -> Prediction {
+    job(&text(mash, sour), "Pot")
+        .built()
+        .unwrap()
+        .as_written()
+        .unwrap()
+}
+
+fn abv(found: &Prediction) -> f64 {
+    found.predicted.alcohol.unwrap().percent()
+}
+
+/// At 75 % on malt of 12 °P a mass share of 0.629 ferments (Balling). From pH 5.4 to 3.4 the wort takes up 2.0 x 50 mmol per kg of
+/// extract; lactic acid gives 0.2575 of its protons there: 388 mmol or 35.0 g per kg. Of 0.629 that leaves 0.594 for the yeast, and
+/// alcohol goes as the extract fermented, but for 0.1 % of volume. To pH 3.2 it is 55.2 g, after a mash at pH 5.2 50.2 g.
+#[test]
+fn bacteria_take_a_little_sugar_from_the_yeast() {
+    let plain = soured("", "");
+    for (mash, sour, share) in [
+        ("", "sour for 2 days at 38 C to pH 3.4", 0.0350),
+        ("", "sour to pH 3.2", 0.0552),
+        ("  pH 5.2\n", "sour to pH 3.2", 0.0502),
+        // Where it ends is not said: at the usual pH.
+        ("", "sour for 2 days at 38 C", 0.0350),
+    ] {
+        let found = soured(mash, sour);
+        let left = abv(&found) / abv(&plain);
+        assert!(
+            (left - (0.629 - share) / 0.629).abs() < 2e-3,
+            "{sour}: {left}"
+        );
+        let told = found.assumptions.iter().find_map(|told| match told.what {
+            Assumption::Soured { acid, .. } => Some(acid.percent()),
+            _ => None,
+        });
+        assert!((told.unwrap() - 100.0 * share).abs() < 0.01, "{told:?}");
+        // The acid stays in the beer: what the yeast leaves is more by just that, 0.35 x 12 °P of 100 g, and a hydrometer shows it.
+        let more = found.predicted.final_extract.unwrap().plato()
+            - plain.predicted.final_extract.unwrap().plato();
+        // By Balling 1 g less extract fermented in 100 g shows about 1.23 °P more.
+        assert!(
+            (more / (1200.0 * share / 100.0) - 1.23).abs() < 0.04,
+            "{more}"
+        );
+    }
+    // What is printed of the end of fermentation decides, soured or not.
+    let fitted = |sour: &str| {
+        let text = text("", sour).replace("original 12 P", "original 12 P, final 3 P");
+        abv(&job(&text, "Pot").built().unwrap().as_written().unwrap())
+    };
+    assert!((fitted("sour to pH 3.2") - fitted("")).abs() < 1e-9);
+}
+
+/// The wort has its sugars from malt, and a lactose that is boiled in it later is none of the bacteria's.
+#[test]
+fn a_culture_travels_with_the_wort_and_stands_in_the_answers() {
+    let text = text(
+        "",
+        "sour 36 h at 40 C to pH 3.4 with 10 g lactobacillus culture",
+    );
+    let plan = weighed(&text, "Home");
+    let culture = plan
+        .additions
+        .iter()
+        .find(|a| a.stage == Stage::Sour)
+        .unwrap();
+    assert_eq!(culture.name, "lactobacillus culture");
+    // 10 g for the 20 L of the sheet, 5 g for 10.
+    let grams = 1000.0
+        * culture
+            .mass
+            .unwrap()
+            .get::<wortwright::quantity::uom::si::mass::kilogram>();
+    assert!((grams - 5.0).abs() < 0.2, "{grams}");
+    let sheet = plan.to_string();
+    for line in [
+        "SOURING",
+        "40 °C  cool the wort to this",
+        "36 h  keep covered and warm until pH 3.4",
+        "The clock below is that of day 2.",
+        "Acidify the wort below pH 4.5",
+    ] {
+        assert!(sheet.contains(line), "{line}\n{sheet}");
+    }
+    let at = |word: &str| sheet.find(word).unwrap();
+    assert!(at(". MASH ") < at(". SOURING ") && at(". SOURING ") < at(". BOIL "));
+    let again = weighed(&format!("{}\n", plan.to_document()), "Home");
+    assert_eq!(again.recipe.souring, plan.recipe.souring);
+    assert!(
+        !weighed(&self::text("", ""), "Home")
+            .to_string()
+            .contains("SOURING")
+    );
+}
+
+#[test]
+fn hops_before_souring_and_a_wrong_heat_are_told() {
+    let warned = |mash: &str, sour: &str| {
+        let found = soured(mash, sour);
+        let codes = found
+            .warnings
+            .iter()
+            .map(|told| told.what.code().to_owned());
+        let places = found.warnings.iter().filter_map(|told| told.place());
+        (
+            codes.collect::<Vec<_>>(),
+            places.map(ToString::to_string).collect::<Vec<_>>(),
+        )
+    };
+    let (codes, places) = warned("  10 g saaz, 3 % alpha\n", "sour to pH 3.4");
+    assert!(
+        codes.contains(&"hops_before_souring".to_owned()),
+        "{codes:?}"
+    );
+    assert!(
+        places.contains(&"recipe.mash.additions[1]".to_owned()),
+        "{places:?}"
+    );
+    let (codes, _) = warned("  10 g saaz, 3 % alpha\n", "");
+    assert!(
+        !codes.contains(&"hops_before_souring".to_owned()),
+        "{codes:?}"
+    );
+    // Lactobacillus likes 30 to 45 °C.
+    let hot = soured("", "sour at 55 C to pH 3.4 with 5 g lactobacillus culture");
+    let is_hot = |told: &Warning| matches!(told, Warning::YeastTemperature { .. });
+    assert!(hot.warnings.iter().any(|told| is_hot(&told.what)
+        && told.place().unwrap().to_string() == "recipe.souring.temperature_c"));
+    let right = soured("", "sour at 40 C to pH 3.4 with 5 g lactobacillus culture");
+    assert!(!right.warnings.iter().any(|told| is_hot(&told.what)));
+}
