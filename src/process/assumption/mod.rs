@@ -178,7 +178,7 @@ pub enum Assumption {
         #[serde(rename = "to_ph")]
         to: Ph,
         /// Of the extract from malt.
-        #[serde(rename = "lactic_acid_pct", with = "crate::quantity::json::percent")]
+        #[serde(rename = "acid_pct", with = "crate::quantity::json::percent")]
         acid: Share,
     },
     /// The attenuation that the yeast's line states goes with a printed final gravity or alcohol, which decides.
