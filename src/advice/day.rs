@@ -130,6 +130,7 @@ impl<'a> Day<'a> {
         brewed.other_ibu *= thinned;
         brewed.wort_colour_ebc = brewed.wort_colour_ebc.map(|colour| colour * thinned);
         brewed.into_fermenter_l = into_l;
+        (brewed.top_up, brewed.carried) = (Liquid::default(), 1.0);
         brewed.pitched = pitched;
         brewed
     }

@@ -2,7 +2,7 @@
 
 use super::day::Day;
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::process::{HEADSPACE, Stage, Warning, boiling_c, fermentables};
+use crate::process::{HEADSPACE, Stage, Warning, boiling_c, cap_l, fermentables};
 use crate::quantity::litres;
 use crate::science::density::solution_volume_at_l;
 use crate::science::liquid::Liquid;
@@ -78,7 +78,8 @@ pub(super) fn water_kg(
             Measured::InFermenter => {
                 let planned = day.planned();
                 let later_l = planned.cellar.after_additions_l - planned.pitched.liquid.volume_l();
-                (wort.volume_l() + later_l.max(0.0)) * (1.0 + HEADSPACE)
+                let filled_l = wort.volume_l() + later_l.max(0.0) + cap_l(day.worked);
+                filled_l * (1.0 + HEADSPACE)
             }
         }
     };

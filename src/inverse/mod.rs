@@ -16,7 +16,7 @@ pub(crate) use source::{
     LaidOut, Notes, Printed, SourceBrew, TRACE_G_L, check_yield, dilution, juice_of,
     refuse_flooded, refuse_soaked, what_to_write, wort_for_packaged,
 };
-pub(crate) use stages::{liquor_to_fill, with_kept};
+pub(crate) use stages::{liquor_to_fill, with_kept, with_top_up};
 
 #[cfg(test)]
 mod tests;

@@ -310,7 +310,8 @@ pub(crate) fn fullest_hot_l(design: &WortBill, aim: Aim, plant: &Plant) -> f64 {
         let now = wanted.with_water_kg(steam_l * WATER_KG_PER_L);
         hot_l(later.fold(now, |now, other| now.blended(other.liquid.part(-1.0))))
     };
-    sugars.iter().map(with).fold(hot_l(run.wort), f64::max)
+    let in_kettle = sugars.iter().filter(|joined| joined.time_left_min >= 0.0);
+    in_kettle.map(with).fold(hot_l(run.wort), f64::max)
 }
 
 #[cfg(test)]

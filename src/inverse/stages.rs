@@ -1,5 +1,6 @@
 //! Single stages of the wort side turned round: the water for a run-off, the run-off for a boiled wort.
 
+use super::reach::Aim;
 use super::source::never_left;
 use crate::diagnostic::Error;
 use crate::process::{
@@ -138,6 +139,25 @@ pub(crate) fn with_kept<T>(
         kept_l = (kept_l - off_l / slope).max(0.0);
     }
     Err(never_left(plant))
+}
+
+/// The aim where so much water makes up the wort in the fermenter: the kettle's loss is of wort that is not thinned, so that all of it
+/// together is to be a little weaker than the wort in the fermenter.
+pub(crate) fn with_top_up(aim: Aim, water_l: f64, plant: &Plant, kept_l: f64) -> Aim {
+    if water_l <= 0.0 {
+        return aim;
+    }
+    let into_l = plant.fermenter_l_of(aim.volume_l, kept_l);
+    let lost_l = aim.volume_l - into_l;
+    let wanted = Liquid::wort_of(into_l, aim.strength);
+    let water_kg = (water_l * WATER_KG_PER_L).min(wanted.water_kg);
+    let strong = wanted.with_water_kg(-water_kg);
+    let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
+    let all = strong.part(1.0 + lost_l / strong_l).with_water_kg(water_kg);
+    Aim {
+        volume_l: all.wort_volume_l(),
+        strength: all.strength(),
+    }
 }
 
 /// Brewing water that leaves `post_boil_l` in the kettle.

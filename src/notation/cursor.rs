@@ -25,6 +25,7 @@ pub(super) const ANY: &[Dimension] = &[
     Dimension::Length,
     Dimension::Pressure,
     Dimension::HeatCapacity,
+    Dimension::Power,
     Dimension::PitchRate,
     Dimension::Equivalents,
     Dimension::Packs,

@@ -2,7 +2,7 @@
 
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
-use super::fermentability::{Sugars, lactic_acid_kg, wort_fermentable_kg};
+use super::fermentability::{MashFactor, Sugars, lactic_acid_kg, wort_fermentable_kg};
 use super::fermentation::{Cellar, ferment, ferment_by_rule};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
@@ -40,6 +40,10 @@ pub(crate) struct Brewed {
     /// What trub and hops keep of the boiled wort beyond the plant's own loss.
     pub(crate) kept: KeptInKettle,
     pub(crate) into_fermenter_l: f64,
+    /// Water in it that went in there, and not into the kettle.
+    pub(crate) top_up: Liquid,
+    /// What of the extract at the end of the boil is in the fermenter, over what would be, had the kettle held the water too.
+    pub(crate) carried: f64,
     /// Bitterness in the cold wort at the end of the boil, for each item.
     pub(crate) ibu: PerItem<f64>,
     /// All of it by the model that the plant does not use.
@@ -80,7 +84,16 @@ impl Brewed {
 
     /// What of a bitterness or colour of the wort is left in the finished beer.
     pub(crate) fn dilution(&self) -> f64 {
-        self.into_fermenter_l / self.cellar.beer.volume_l().max(f64::MIN_POSITIVE)
+        self.carried * self.into_fermenter_l / self.cellar.beer.volume_l().max(f64::MIN_POSITIVE)
+    }
+
+    /// The wort as its gravity is read: at the end of the boil, or in the fermenter where water makes it up there.
+    pub(crate) fn original(&self) -> Liquid {
+        if self.top_up.water_kg > 0.0 {
+            self.pitched.liquid
+        } else {
+            self.boiled.wort
+        }
     }
 
     /// Malt part of the beer's colour; absent where that of the wort is unknown.
@@ -147,6 +160,16 @@ pub(crate) fn kettle_drinks(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Ke
         .collect()
 }
 
+/// The water in `amounts` that makes up the wort in the fermenter.
+fn top_up(formula: &Formula, amounts: &PerItem<f64>) -> Liquid {
+    let mut items = formula.items.with(amounts);
+    items
+        .find(|(item, _)| item.is_top_up())
+        .map_or_else(Liquid::default, |(item, amount)| {
+            item.brings(*amount).liquid
+        })
+}
+
 /// Everything in `amounts` that joins the wort in the kettle, the earliest first.
 pub(crate) fn into_kettle(formula: &Formula, amounts: &PerItem<f64>) -> Vec<KettleSugar> {
     let mut all = kettle_sugars(formula, amounts);
@@ -181,7 +204,8 @@ impl Setup {
     pub(crate) fn brew(&self, amounts: &Amounts) -> Brewed {
         let grist = grist(&self.formula, &amounts.of);
         let run = lauter(grist, amounts.liquor, &self.plant);
-        self.brewed(grist, run, &amounts.of, |amounts, pitched| {
+        let mash = (grist, self.factor_of(grist, amounts.liquor));
+        self.brewed(mash, run, &amounts.of, |amounts, pitched| {
             self.ferment(amounts, pitched)
         })
     }
@@ -195,7 +219,8 @@ impl Setup {
     pub(crate) fn brew_by_rule(&self, amounts: &mut Amounts) -> Brewed {
         let grist = grist(&self.formula, &amounts.of);
         let run = lauter(grist, amounts.liquor, &self.plant);
-        self.brewed(grist, run, &mut amounts.of, |amounts, pitched| {
+        let mash = (grist, self.factor_of(grist, amounts.liquor));
+        self.brewed(mash, run, &mut amounts.of, |amounts, pitched| {
             ferment_by_rule(&self.formula, amounts, pitched, &self.plant)
         })
     }
@@ -203,14 +228,15 @@ impl Setup {
     /// Predicts what a measured run-off gives.
     pub(crate) fn brew_run_off(&self, amounts: &Amounts, run: Lautered) -> Brewed {
         let grist = grist(&self.formula, &amounts.of);
-        self.brewed(grist, run, &amounts.of, |amounts, pitched| {
+        let mash = (grist, self.factor_of(grist, amounts.liquor));
+        self.brewed(mash, run, &amounts.of, |amounts, pitched| {
             self.ferment(amounts, pitched)
         })
     }
 
     fn brewed<A: Borrow<PerItem<f64>>>(
         &self,
-        grist: Grist,
+        (grist, mash_factor): (Grist, MashFactor),
         run: Lautered,
         of: A,
         fermented: impl FnOnce(A, &Fermenting) -> Cellar,
@@ -232,13 +258,28 @@ impl Setup {
         } else {
             0.0
         };
-        let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), self.mash_factor);
+        let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), mash_factor);
         let lactic_acid_kg = lactic_acid_kg(formula, amounts, (grist, &run));
         let wort = Fermenting {
             liquid: boiled.wort,
             fermentable_kg,
         };
-        let pitched = wort.part(racked);
+        let top_up = top_up(formula, amounts);
+        let (pitched, carried) = if top_up.water_kg > 0.0 {
+            // What stays in the kettle is not thinned.
+            let strong = boiled.wort.with_water_kg(-top_up.water_kg);
+            let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
+            let lost_l = boiled.volume_l - into_fermenter_l;
+            let left = (1.0 - lost_l / strong_l).clamp(0.0, 1.0);
+            let kettle = Fermenting {
+                liquid: strong,
+                fermentable_kg,
+            };
+            let pitched = kettle.part(left).with(&Fermenting::done(top_up));
+            (pitched, left / racked.max(f64::MIN_POSITIVE))
+        } else {
+            (wort.part(racked), 1.0)
+        };
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
             cellar: fermented(of, &pitched),
@@ -248,6 +289,8 @@ impl Setup {
             lactic_acid_kg,
             kept,
             into_fermenter_l,
+            top_up,
+            carried,
             ibu,
             other_ibu,
             model: plant.bitterness,

@@ -11,7 +11,7 @@ use crate::catalogue::{
 use crate::diagnostic::Place;
 use crate::quantity::Quantity as _;
 use crate::recipe::Heating;
-use crate::science::fermentability::{COOLEST_LAST_C, MashHold, factor_and_spread};
+use crate::science::fermentability::{COOLEST_LAST_C, MashHold, RISE_C_PER_MIN, factor_and_spread};
 use crate::science::liquid::Liquid;
 use crate::speech::Noted;
 
@@ -207,13 +207,18 @@ pub(crate) struct MashFactor {
 impl MashFactor {
     /// The estimate for a formula mashed on a plant.
     pub(crate) fn estimated(formula: &Formula, plant: &Plant) -> Self {
+        Self::risen(formula, plant, RISE_C_PER_MIN)
+    }
+
+    /// The same for a mash that is heated so fast.
+    pub(crate) fn risen(formula: &Formula, plant: &Plant, rise_c_per_min: f64) -> Self {
         let holds: Vec<_> = (formula.rests.iter())
             .map(|rest| MashHold {
                 heated: rest.by.unwrap_or(plant.heating) == Heating::Direct,
                 ..rest.hold
             })
             .collect();
-        let (rests, rests_sigma) = factor_and_spread(&holds);
+        let (rests, rests_sigma) = factor_and_spread(&holds, rise_c_per_min);
         if formula.yeast_use.takes_dextrins() {
             // What the mash left is broken down later.
             return Self {
@@ -226,6 +231,16 @@ impl MashFactor {
             rests,
             rests_sigma,
             fit: 1.0,
+        }
+    }
+
+    /// The same of a mash with so many litres per kilogram. Sources contradict each other on what thickness does: no term, and a
+    /// wider spread outside of 2.5 to 4 L/kg (fermentability reference: Muller 1991 against Troester, Narziss, Briggs).
+    pub(crate) fn mashed_with(self, l_per_kg: f64) -> Self {
+        let is_usual = (2.5..=4.0).contains(&l_per_kg);
+        Self {
+            rests_sigma: self.rests_sigma + if is_usual { 0.0 } else { 0.02 },
+            ..self
         }
     }
 
@@ -389,7 +404,8 @@ pub(crate) fn mash_rise(formula: &Formula, plant: &Plant) -> Option<Noted<Assump
     let rises = pairs.any(|(before, rest)| {
         rest.by.unwrap_or(plant.heating) == Heating::Direct && celsius(before) < celsius(rest)
     });
-    rises.then(|| {
+    // Where the power is stated, its share that arrives is told.
+    (rises && plant.heat_kw.is_none()).then(|| {
         let place = Place::plant(&plant.name, "heating");
         Noted::at(place, Assumption::MashRise { side: plant.side })
     })

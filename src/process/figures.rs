@@ -201,6 +201,7 @@ impl Volumes {
             ))
         };
         let (run, boiled) = (&brewed.run, &brewed.boiled);
+        let in_kettle = boiled.wort.with_water_kg(-brewed.top_up.water_kg);
         let mashes = plant.lautering != Lautering::NoMash && brewed.grist.mass_kg > 0.0;
         Self {
             mash_water: litres(liquor.mash_l),
@@ -213,8 +214,12 @@ impl Volumes {
             }),
             pre_boil: litres(run.volume_l),
             pre_boil_hot: hot(run.wort),
-            post_boil: litres(boiled.volume_l),
-            post_boil_hot: hot(boiled.wort),
+            post_boil: litres(if brewed.top_up.water_kg > 0.0 {
+                in_kettle.wort_volume_l()
+            } else {
+                boiled.volume_l
+            }),
+            post_boil_hot: hot(in_kettle),
             into_fermenter: litres(brewed.into_fermenter_l),
             after_additions: litres(brewed.cellar.after_additions_l),
             racked: litres(brewed.cellar.racked_l),
@@ -267,11 +272,10 @@ impl Figures {
     /// What the model predicts.
     pub(crate) fn predicted(brewed: &Brewed) -> Self {
         let beer = &brewed.cellar.beer;
-        let beer_l = beer.volume_l();
-        let original = brewed.boiled.wort.real_extract();
+        let original = brewed.original().real_extract();
         let final_extract = beer.apparent_extract();
         let colour_ebc = brewed.beer_colour_ebc();
-        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.into_fermenter_l / beer_l);
+        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.dilution());
         let first_met = brewed.cellar.first_met;
         Self {
             original: Some(original),

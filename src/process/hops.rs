@@ -53,7 +53,8 @@ impl GravityProfile {
             boil_min,
         };
         let mut wort = run.wort;
-        for sugar in sugars {
+        // What goes into the fermenter thins no wort that boils.
+        for sugar in sugars.iter().filter(|sugar| sugar.time_left_min >= 0.0) {
             wort = wort.blended(sugar.liquid);
             if sugar.time_left_min > 0.0 {
                 profile.steps.push(Step {

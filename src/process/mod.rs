@@ -30,11 +30,13 @@ mod brew;
 mod cellar;
 mod colour;
 mod container;
+mod cooled_on;
 mod fermentability;
 mod fermentation;
 mod figures;
 mod formula;
 mod gas;
+mod heater;
 mod hops;
 mod hot_side;
 mod kept;
@@ -73,15 +75,17 @@ pub use warning::Warning;
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cellar::{Fermenting, HEADSPACE};
 pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, units_for};
+pub(crate) use cooled_on::cooled_on;
 pub(crate) use fermentability::{
     MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
     fully_fermenting_fit, mash_rise, mean_fermentability, wort_fermentable_kg,
 };
 pub(crate) use fermentation::{ferment, ferment_by_rule};
 pub(crate) use formula::{
-    Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, fermentables, whole,
+    Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, TOP_UP, fermentables, whole,
 };
 pub(crate) use gas::{GasNotes, Measured, ToPackage, gas_plan, left, thin_air};
+pub(crate) use heater::{mash_kj_per_k, rise_c_per_min};
 pub(crate) use hops::GravityProfile;
 pub(crate) use hot_side::{CoolingHistory, Walked, cooling_min, note_defaults};
 pub(crate) use kept::{KeptInKettle, cap_l, kept_notes};

@@ -46,6 +46,8 @@ pub enum Defaulted {
     UnchilledTime,
     /// Room in which unchilled wort stands, °C.
     Room,
+    /// Share of the stated power that warms mash and wort, a fraction.
+    HeatShare,
 }
 
 impl Defaulted {
@@ -57,7 +59,8 @@ impl Defaulted {
             | Self::Evaporation
             | Self::KettleLoss
             | Self::FermenterLoss
-            | Self::SpargeMixing => Some(Unit::Percent),
+            | Self::SpargeMixing
+            | Self::HeatShare => Some(Unit::Percent),
             Self::Absorption | Self::LiquorRatio => Some(Unit::LitrePerKilogram),
             Self::PlateTime | Self::CoilTime | Self::UnchilledTime => Some(Unit::Minute),
             Self::Coolant | Self::PitchingTemperature | Self::Room => Some(Unit::Celsius),
@@ -83,6 +86,7 @@ impl Defaulted {
             Self::SpargeMixing => "sparge_mixing_pct",
             Self::Altitude => "altitude_m",
             Self::PitchingTemperature => "cooling.to_c",
+            Self::HeatShare => "heat_power_kw",
             // No line states what becomes of unchilled wort; chilling it does.
             Self::UnchilledTime | Self::Room => "cooling",
         }
@@ -124,6 +128,7 @@ impl Defaulted {
                 "unchilled wort cooling with a time constant of {} min",
                 shortest(value, 0)
             ),
+            Self::HeatShare => format!("{per_cent} % of the heater's power into mash and wort"),
             Self::Room => format!("a room of {} for it", temperature()),
         }
     }

@@ -2,15 +2,17 @@
 
 use super::fermentability::MashFactor;
 use super::formula::Formula;
+use super::heater::{mash_kj_per_k, rise_c_per_min};
 use super::hot_side::CoolingHistory;
 use super::plant::Plant;
+use super::wort::{Grist, Liquor};
 
 /// Everything that a brew rests on but its amounts.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Setup {
     pub(crate) formula: Formula,
     pub(crate) plant: Plant,
-    /// How far its mash ferments: by its rests on this plant, and as its source wants.
+    /// How far its mash ferments: by its rests, heated at the usual pace, and as its source wants.
     pub(crate) mash_factor: MashFactor,
     /// What follows the boil, for this formula on this plant.
     pub(crate) cooling: CoolingHistory,
@@ -24,6 +26,20 @@ impl Setup {
             cooling: CoolingHistory::of(&formula, &plant),
             formula,
             plant,
+        }
+    }
+    /// How far a mash of so much grain and water ferments: where the plant states its power, that sets the pace of the rises.
+    pub(crate) fn factor_of(&self, grist: Grist, liquor: Liquor) -> MashFactor {
+        let factor = if self.plant.heat_kw.is_some() {
+            let rise = rise_c_per_min(&self.plant, mash_kj_per_k(grist, liquor.mash_l));
+            MashFactor::risen(&self.formula, &self.plant, rise).fitted(self.mash_factor.fit)
+        } else {
+            self.mash_factor
+        };
+        if grist.mass_kg > 0.0 {
+            factor.mashed_with(liquor.mash_l / grist.mass_kg)
+        } else {
+            factor
         }
     }
 }

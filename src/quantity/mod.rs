@@ -46,7 +46,7 @@
 //! | [`Time`] | min | s, h, days, weeks |
 //! | [`Length`] (altitude) | m | ft |
 //! | [`Pressure`] | bar | kPa, psi |
-//! | [`Energy`], [`HeatCapacity`] | kJ, kJ/K | |
+//! | [`Energy`], [`HeatCapacity`], [`Power`] | kJ, kJ/K, kW | |
 //! | [`MassDensity`] | kg/m³ | |
 //! | [`Temperature`] | °C | °F |
 //! | [`Extract`] | °P (per cent by mass) | °Bx, specific gravity |
@@ -90,13 +90,16 @@ pub use scales::{
 };
 pub use unit::{Dimension, Unit, UnitSystem};
 pub use uom;
-pub use uom::si::f64::{Energy, HeatCapacity, Length, Mass, MassDensity, Pressure, Time, Volume};
+pub use uom::si::f64::{
+    Energy, HeatCapacity, Length, Mass, MassDensity, Power, Pressure, Time, Volume,
+};
 pub use written::{Quantity, Written};
 
 pub(crate) use scalar::{figure, out_of_range, show, spoken};
 pub(crate) use written::by_factor;
 
 use uom::si::heat_capacity::kilojoule_per_kelvin;
+use uom::si::power::kilowatt;
 use uom::si::{length::meter, mass::kilogram, time::minute, volume::liter};
 
 /// A mass of so many kilograms, for code that has computed in kilograms.
@@ -128,6 +131,11 @@ pub(crate) fn kilojoules_per_kelvin(kj_k: f64) -> HeatCapacity {
     HeatCapacity::new::<kilojoule_per_kelvin>(kj_k)
 }
 
+/// A power of so many kilowatts.
+pub(crate) fn kilowatts(kw: f64) -> Power {
+    Power::new::<kilowatt>(kw)
+}
+
 /// Kilograms in a mass.
 #[must_use]
 pub fn in_kilograms(mass: Mass) -> f64 {
@@ -155,4 +163,9 @@ pub fn in_metres(length: Length) -> f64 {
 /// Kilojoules per kelvin in a heat capacity.
 pub(crate) fn in_kilojoules_per_kelvin(capacity: HeatCapacity) -> f64 {
     capacity.get::<kilojoule_per_kelvin>()
+}
+
+/// Kilowatts in a power.
+pub(crate) fn in_kilowatts(power: Power) -> f64 {
+    power.get::<kilowatt>()
 }

@@ -46,6 +46,8 @@ pub enum Dimension {
     Pressure,
     /// Base kJ/K.
     HeatCapacity,
+    /// Base kW.
+    Power,
     /// Base million cells per mL and °P.
     PitchRate,
     /// Base mmol of acid or base.
@@ -79,6 +81,7 @@ impl Dimension {
             Self::Length => "an altitude (`m` or `ft`)",
             Self::Pressure => "a pressure (`bar`, `kPa` or `psi`)",
             Self::HeatCapacity => "a heat capacity (`kJ/K`)",
+            Self::Power => "a power (`kW` or `W`)",
             Self::PitchRate => "a pitching rate (`M/mL/P`)",
             Self::Equivalents => "an amount of acid (`mEq`)",
             Self::Ph => "a pH",
@@ -220,6 +223,8 @@ units! {
     Kilopascal Pressure 0.01 Metric "kPa" ["kpa"]
     Psi Pressure 0.06894757293168361 Us "psi" []
     KilojoulePerKelvin HeatCapacity 1.0 Metric "kJ/K" ["kJ/C"]
+    Kilowatt Power 1.0 Metric "kW" []
+    Watt Power 0.001 Metric "W" ["watt", "watts"]
     MillionPerMillilitrePlato PitchRate 1.0 Metric "M/mL/P" ["M/ml/P"]
     MilliEquivalent Equivalents 1.0 Metric "mEq" ["meq"]
     PhValue Ph 1.0 Metric "" ["pH"]
@@ -250,6 +255,7 @@ impl Unit {
             Dimension::Length => Self::Metre,
             Dimension::Pressure => Self::Bar,
             Dimension::HeatCapacity => Self::KilojoulePerKelvin,
+            Dimension::Power => Self::Kilowatt,
             Dimension::PitchRate => Self::MillionPerMillilitrePlato,
             Dimension::Equivalents => Self::MilliEquivalent,
             Dimension::Ph => Self::PhValue,

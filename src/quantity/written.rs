@@ -5,8 +5,9 @@ use super::json::round12;
 use super::lexer::AsWritten;
 use super::unit::{Dimension, Unit};
 use super::{
-    HeatCapacity, Length, Mass, Time, Volume, in_kilograms, in_kilojoules_per_kelvin, in_litres,
-    in_metres, in_minutes, kilograms, kilojoules_per_kelvin, litres, metres, minutes,
+    HeatCapacity, Length, Mass, Power, Time, Volume, in_kilograms, in_kilojoules_per_kelvin,
+    in_kilowatts, in_litres, in_metres, in_minutes, kilograms, kilojoules_per_kelvin, kilowatts,
+    litres, metres, minutes,
 };
 use crate::diagnostic::Error;
 use std::fmt;
@@ -102,6 +103,14 @@ uom_quantity!(
     HeatCapacity,
     "a heat capacity",
     0.0..=1.0e6
+);
+uom_quantity!(
+    Power,
+    kilowatts,
+    in_kilowatts,
+    Power,
+    "a power",
+    0.01..=1.0e5
 );
 uom_quantity!(
     Length,

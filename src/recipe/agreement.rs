@@ -62,9 +62,9 @@ fields! {
     Boil { time additions }
     Stand { time temperature additions }
     CoolStep { to time }
-    Fermentation { pitch holds additions }
+    Fermentation { pitch top_up holds additions }
     Hold { temperature time }
-    Package { container carbonation temperature additions }
+    Package { container carbonation primed temperature additions }
     Packs { count each }
     Addition { content amount timing }
     Timing { at contact }

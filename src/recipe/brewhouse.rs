@@ -4,7 +4,7 @@ use super::{Batch, IonTargets};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::quantity::{
     Absorption, BrewhouseYield, Conversion, EvaporationRate, HeatCapacity, Length, LiquorRatio,
-    Mass, Mixing, Share, Temperature, Time, Unit, UnitSystem, Volume, Written,
+    Mass, Mixing, Power, Share, Temperature, Time, Unit, UnitSystem, Volume, Written,
 };
 use crate::speech::{Style, TemperatureScale};
 use serde::{Deserialize, Serialize};
@@ -86,6 +86,9 @@ pub struct Brewhouse {
     /// How the mash can be heated.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heating: Option<Heating>,
+    /// Power of what heats mash and wort, as its maker states it.
+    #[serde(rename = "heat_power_kw", skip_serializing_if = "Option::is_none")]
+    pub heat_power: Option<Written<Power>>,
     /// What the scales can weigh.
     pub weighing: WeighingSteps,
     /// How bitterness is predicted.

@@ -10,8 +10,8 @@ use crate::catalogue::ColourBasis;
 use crate::quantity::{
     Absorption, AlcoholByVolume, AlphaAcids, Attenuation, BeerColour, Bitterness, BrewhouseYield,
     CarbonDioxide, Concentration, Conversion, DiastaticPower, Extract, Fermentability,
-    HeatCapacity, Length, LiquorRatio, MaltColour, Mass, Mixing, Moisture, Ph, PitchRate, Protein,
-    Temperature, Time, Volume, Written,
+    HeatCapacity, Length, LiquorRatio, MaltColour, Mass, Mixing, Moisture, Ph, PitchRate, Power,
+    Protein, Temperature, Time, Volume, Written,
 };
 
 /// Methods that each state one thing.
@@ -113,6 +113,8 @@ impl Recipe {
         boil_for(Written<Time>) => boil.time;
         /// The yeast.
         pitch(Addition) => fermentation.pitch;
+        /// Water that makes up the wort in the fermenter, before the yeast.
+        top_up(Addition) => fermentation.top_up;
         /// Apparent extract that the wort would end at without later additions.
         wort_final(Written<Extract>) => targets.wort_final;
         /// Alcohol that the wort would reach without later additions.
@@ -146,6 +148,14 @@ impl Recipe {
     #[must_use]
     pub fn container(mut self, container: impl Into<String>) -> Self {
         self.package.container = Some(container.into());
+        self
+    }
+
+    /// Carbonation by sugar in the closed container, a keg too.
+    #[must_use]
+    pub fn prime_to(mut self, gas: Written<CarbonDioxide>) -> Self {
+        self.package.carbonation = Some(gas);
+        self.package.primed = true;
         self
     }
 
@@ -225,6 +235,8 @@ impl Brewhouse {
         tun_heat(Written<HeatCapacity>) => tun_heat;
         /// How the mash can be heated.
         heating(Heating) => heating;
+        /// Power of what heats mash and wort.
+        heat_power(Written<Power>) => heat_power;
         /// The step in which malt, grain and sugar can be weighed.
         weigh_malt(Written<Mass>) => weighing.malt;
         /// The step in which hops and botanicals can be weighed.

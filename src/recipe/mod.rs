@@ -257,6 +257,9 @@ pub struct Fermentation {
     /// The yeast; its timing carries the pitching temperature.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pitch: Option<Addition>,
+    /// Water that makes up the wort in the fermenter, before the yeast.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub top_up: Option<Addition>,
     /// Temperatures held, in order.
     pub holds: Vec<Hold>,
     /// What is added later: juices, sugars, dry hops …
@@ -289,6 +292,9 @@ pub struct Package {
     /// Wanted carbonation.
     #[serde(rename = "carbonation_g_l", skip_serializing_if = "Option::is_none")]
     pub carbonation: Option<Written<CarbonDioxide>>,
+    /// Whether sugar brings the gas where a cylinder could: in a keg.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub primed: bool,
     /// Temperature at which it is carbonated.
     #[serde(rename = "temperature_c", skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Written<Temperature>>,
@@ -330,6 +336,7 @@ impl Recipe {
             .chain(self.souring.iter().flat_map(|sour| &sour.culture))
             .chain(&self.boil.additions)
             .chain(self.stands().flat_map(|stand| &stand.additions))
+            .chain(&self.fermentation.top_up)
             .chain(&self.fermentation.pitch)
             .chain(&self.fermentation.additions)
             .chain(&self.package.additions)
@@ -348,6 +355,7 @@ impl Recipe {
             .chain(self.souring.iter_mut().flat_map(|sour| &mut sour.culture))
             .chain(&mut self.boil.additions)
             .chain(stands)
+            .chain(&mut self.fermentation.top_up)
             .chain(&mut self.fermentation.pitch)
             .chain(&mut self.fermentation.additions)
             .chain(&mut self.package.additions);

@@ -40,6 +40,11 @@ impl Place {
         Self::of(object, numbers.map(number))
     }
 
+    /// The water that makes up the wort in the fermenter.
+    pub(crate) const fn top_up() -> Self {
+        Self::of("recipe.fermentation.top_up", [0; 3])
+    }
+
     /// The yeast's line.
     pub(crate) const fn pitch() -> Self {
         Self::of("recipe.fermentation.pitch", [0; 3])

@@ -15,7 +15,7 @@ use crate::inverse::{
 use crate::process::{
     Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
     PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
-    gas_plan, kept_notes, mash_rise, note_defaults, remarks, unused, what_is_as_stated,
+    cooled_on, gas_plan, kept_notes, mash_rise, note_defaults, remarks, unused, what_is_as_stated,
 };
 use crate::quantity::{BrewhouseYield, Extract, Written, litres, minutes};
 use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf, Stock};
@@ -298,6 +298,12 @@ impl Brewing<'_> {
             let lauter = Place::plant(&self.brews.target.setup.plant.name, "lauter");
             let note = Noted::at(lauter, overridden);
             self.notes.assumptions.push(note);
+        }
+        let target = &self.brews.target.setup;
+        if let Some((from, to)) = cooled_on(&target.formula, &target.plant, brewhouse) {
+            let place = Place::pitch().field("timing.at.at_c");
+            let cooled = Assumption::CooledOn { from, to };
+            self.notes.assumptions.push(Noted::at(place, cooled));
         }
         let mut changes = self.changes();
         changes.append(&mut self.lot_changes);

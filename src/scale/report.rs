@@ -251,7 +251,7 @@ impl Brewing<'_> {
         cells_to_pitch(
             PitchRate::clamped(rate),
             litres(brewed.into_fermenter_l),
-            brewed.boiled.wort.real_extract(),
+            brewed.original().real_extract(),
         )
         .ok()
     }

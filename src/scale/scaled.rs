@@ -1,6 +1,6 @@
 //! The plan as a recipe with absolute amounts, so that it can be written down, read again and scaled further.
 
-use crate::process::{Figures, Material, PITCH, Rule, Slot, Stage, Worked};
+use crate::process::{Figures, Material, PITCH, Rule, Slot, Stage, TOP_UP, Worked};
 use crate::quantity::{
     Extract, LiquorRatio, Mass, PackCount, Quantity, Unit, UnitSystem, Volume, Written, kilograms,
     litres,
@@ -149,6 +149,7 @@ fn addition_at(recipe: &mut Recipe, place: Slot) -> Option<&mut Addition> {
             _ => None,
         },
         Stage::Ferment if place.index == PITCH => recipe.fermentation.pitch.as_mut(),
+        Stage::Ferment if place.index == TOP_UP => recipe.fermentation.top_up.as_mut(),
         Stage::Ferment => recipe.fermentation.additions.get_mut(place.index),
         Stage::Package => recipe.package.additions.get_mut(place.index),
     }

@@ -3,7 +3,7 @@
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
-    Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, with_kept,
+    Aim, SourceBrew, SugarShare, WortBill, WortReached, dilution, reach, with_kept, with_top_up,
     wort_for_packaged,
 };
 use crate::process::{
@@ -133,6 +133,9 @@ impl Job<'_> {
             volume_l: post_boil_l,
             strength: self.source.strength,
         };
+        let source = &self.source.worked.brewed;
+        let per_l = source.top_up.volume_l() / source.boiled.volume_l.max(f64::MIN_POSITIVE);
+        let wanted = with_top_up(wanted, per_l * post_boil_l, plant, kept_l);
         let mut aim = wanted;
         for (_, relief) in self.reliefs {
             if let Relief::TopUp(water_l) = relief {
@@ -269,6 +272,7 @@ impl Job<'_> {
                     }
                     Stage::Mash if !item.is_hot_hop() => amount * reach.factor,
                     Stage::Mash | Stage::Sour | Stage::Boil | Stage::Stand => amount * by_wort,
+                    Stage::Ferment if item.is_top_up() => amount * by_wort,
                     Stage::Ferment | Stage::Package => amount,
                 },
             }

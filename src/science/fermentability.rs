@@ -79,13 +79,13 @@ impl Mash {
     }
 
     /// A rise, in pieces of a degree.
-    fn raised(self, from_c: f64, to_c: f64) -> Self {
+    fn raised(self, from_c: f64, to_c: f64, rise_c_per_min: f64) -> Self {
         let pieces = (to_c - from_c).ceil().clamp(1.0, 100.0);
         let step_c = (to_c - from_c) / pieces;
         let mut mash = self;
         let mut middle_c = from_c + step_c / 2.0;
         while middle_c < to_c {
-            mash = mash.held(middle_c, step_c / RISE_C_PER_MIN);
+            mash = mash.held(middle_c, step_c / rise_c_per_min);
             middle_c += step_c;
         }
         mash
@@ -130,11 +130,11 @@ fn spread_at(celsius: f64) -> f64 {
 /// ```
 #[must_use]
 pub fn mash_factor(holds: &[MashHold]) -> f64 {
-    factor_and_spread(holds).0
+    factor_and_spread(holds, RISE_C_PER_MIN).0
 }
 
-/// The factor with its one sigma, which leaves out the lot of malt.
-pub(crate) fn factor_and_spread(holds: &[MashHold]) -> (f64, f64) {
+/// The factor of a mash that is heated so fast, with its one sigma, which leaves out the lot of malt.
+pub(crate) fn factor_and_spread(holds: &[MashHold], rise_c_per_min: f64) -> (f64, f64) {
     let reference = Mash::START.held(65.0, 60.0);
     let mut mash = Mash::START;
     let mut before_c: Option<f64> = None;
@@ -145,7 +145,7 @@ pub(crate) fn factor_and_spread(holds: &[MashHold]) -> (f64, f64) {
             celsius = COOLEST_LAST_C;
         }
         if let Some(from_c) = before_c.filter(|from_c| hold.heated && *from_c < celsius) {
-            mash = mash.raised(from_c, celsius);
+            mash = mash.raised(from_c, celsius, rise_c_per_min);
         }
         let (formed, spread) = (mash.formed, mash.spread);
         mash = mash.held(celsius, in_minutes(hold.time).max(0.0));
@@ -187,8 +187,10 @@ mod tests {
         for celsius in ends {
             for time in [0.0, 1e-6, 60.0, 1e6] {
                 for before in ends {
-                    let (factor, spread) =
-                        factor_and_spread(&holds(&[(before, time), (celsius, time)], true));
+                    let (factor, spread) = factor_and_spread(
+                        &holds(&[(before, time), (celsius, time)], true),
+                        RISE_C_PER_MIN,
+                    );
                     assert!(
                         (0.19..1.01).contains(&factor),
                         "{before} {celsius} {time}: {factor}"
@@ -203,9 +205,26 @@ mod tests {
     /// Design: a cool last rest is held at 62 °C; earlier ones are as they are.
     #[test]
     fn a_cool_last_rest_has_the_factor_of_62_degrees() {
-        let of = |steps: &[(f64, f64)]| factor_and_spread(&holds(steps, false));
+        let of = |steps: &[(f64, f64)]| factor_and_spread(&holds(steps, false), RISE_C_PER_MIN);
         assert_eq!(of(&[(58.0, 60.0)]).0, of(&[(62.0, 60.0)]).0);
         assert!((of(&[(58.0, 60.0)]).1 - 0.06).abs() < 1e-9);
         assert!(of(&[(58.0, 20.0), (75.0, 30.0)]).0 < of(&[(62.0, 20.0), (75.0, 30.0)]).0);
+    }
+
+    /// 2 °C a minute are half a minute in each of 22 steps of a degree, 1 °C a minute the usual pace.
+    #[test]
+    fn a_stronger_heater_passes_faster_through_the_heat_that_makes_sugar() {
+        let ends = |heated| holds(&[(50.0, 15.0), (72.0, 30.0)], heated);
+        for (rise, minutes) in [(2.0, 0.5), (1.0, 1.0), (0.25, 4.0)] {
+            let mut steps = vec![(50.0, 15.0)];
+            steps.extend((0..22).map(|step| (50.5 + f64::from(step), minutes)));
+            steps.push((72.0, 30.0));
+            let stepped = mash_factor(&holds(&steps, false));
+            let (risen, _) = factor_and_spread(&ends(true), rise);
+            assert!((risen - stepped).abs() < 1e-12, "{rise}: {risen} {stepped}");
+        }
+        let at = |rise| factor_and_spread(&ends(true), rise).0;
+        assert!(at(4.0) + 0.02 < at(2.0) && at(2.0) + 0.02 < at(1.0));
+        assert_eq!(at(1.0), mash_factor(&ends(true)));
     }
 }

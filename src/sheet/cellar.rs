@@ -5,8 +5,10 @@ use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::{BrewStep, ferments_dextrins, is_blocked};
-use crate::process::{Container, GasPlan, Stage, Warning, cap_l};
-use crate::quantity::{UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes};
+use crate::process::{Container, GasPlan, Stage, Warning, cap_l, cooled_on};
+use crate::quantity::{
+    Temperature, UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes,
+};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
     CellDensity, Cells, dry_yeast, living, packs, starter, viability_after,
@@ -25,12 +27,27 @@ const OLD_DAYS: f64 = 60.0;
 /// More packs than this nobody buys (rule of the crate).
 const MOST_PACKS: u32 = 20;
 
+/// Temperature of a cellar for casks, °C (common practice, no source: 11 to 13).
+const CASK_C: f64 = 12.0;
+
 /// Oxygen, yeast, temperatures.
 pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     page.heading("FERMENTATION");
     day.cautions.print(page, BrewStep::Fermentation);
     headspace(page, plan, style);
+    let setup = &plan.brews().target.setup;
+    if let Some((from, to)) = cooled_on(&setup.formula, &setup.plant, &plan.brewhouse) {
+        page.timed(
+            &day.clock.shown(),
+            &style.temperature(to),
+            &format!(
+                "cool on from {} in a refrigerator or cold room, closed and with an airlock; a night is usual",
+                style.temperature(from)
+            ),
+        );
+        day.clock.lose();
+    }
     if let Some(yeast) = pitched(plan) {
         let cells = plan
             .cells
@@ -158,7 +175,10 @@ pub(super) fn overflows(plan: &Plan) -> bool {
 pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     let first = pitched(plan);
+    // Water that makes up the wort stands first, and went in before the yeast.
+    let before = usize::from(plan.recipe.fermentation.top_up.is_some());
     let later: Vec<_> = at(plan, Stage::Ferment)
+        .skip(before)
         .filter(|a| !first.is_some_and(|first| std::ptr::eq(first, *a)))
         .collect();
     if later.is_empty() {
@@ -325,6 +345,12 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
                         container.plural()
                     ),
                 );
+            }
+            if *container == Container::Cask {
+                let cool = style.temperature(Temperature::clamped(CASK_C));
+                page.paragraph(&format!(
+                    "Cask: stand it at {cool}, vent it through a soft spile for a day before serving, then keep a hard spile in between servings. Once air is in, drink it within 3 days."
+                ));
             }
             let counted = gas.counted(style).join(", ");
             let weigh = if primes {

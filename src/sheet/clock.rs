@@ -9,8 +9,6 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::str::FromStr;
 
-/// How fast a kettle warms water, mash and wort, °C per minute (common practice, no source).
-pub(super) const WARMS_C_PER_MIN: f64 = 1.0;
 /// Lifting a bag and letting it drain, minutes (common practice, no source).
 pub(super) const BAG_DRAINS_MIN: f64 = 15.0;
 /// One drain of a tun that is batch sparged, its stirring and resting counted, minutes (common practice, no source).
@@ -134,11 +132,6 @@ impl Clock {
         self.now_min = self.now_min.map(|now| now + minutes.max(0.0));
     }
 
-    /// Warming from one temperature to another, °C; nothing where it is as warm already.
-    pub(super) fn warm(&mut self, from_c: f64, to_c: f64) {
-        self.pass_minutes((to_c - from_c) / WARMS_C_PER_MIN);
-    }
-
     /// Which day of the brew it is, from 1.
     pub(super) fn day(self) -> Option<u32> {
         let now_min = self.now_min.filter(|now| now.is_finite())?;
@@ -167,10 +160,10 @@ mod tests {
         assert_eq!(clock.shown(), "22:45");
         clock.pass(minutes(90.0));
         assert_eq!(clock.shown(), "0:15");
-        // From 15 °C to 75 °C at a degree per minute.
-        clock.warm(15.0, 75.0);
+        clock.pass_minutes(60.0);
         assert_eq!(clock.shown(), "1:15");
-        clock.warm(75.0, 15.0);
+        // What is as warm already takes no time.
+        clock.pass_minutes(-60.0);
         assert_eq!(clock.shown(), "1:15");
     }
 

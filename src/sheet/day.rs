@@ -1,21 +1,22 @@
 //! The brewing day: mash, run-off, boil, stands and cooling.
 
-use super::clock::{
-    BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, WARMS_C_PER_MIN,
-};
+use super::clock::{BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN};
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::{BrewStep, is_blocked};
 use crate::numeric::order;
-use crate::process::{DRIED_MALT_EXTRACT, Stage, Walked, drains_a_bag};
+use crate::process::{
+    DRIED_MALT_EXTRACT, Stage, Walked, drains_a_bag, mash_kj_per_k, rise_c_per_min,
+};
 use crate::quantity::{
     Extract, Temperature, Time, in_kilograms, in_litres, in_minutes, kilograms, litres, minutes,
 };
 use crate::recipe::{BatchSparge, CoolingMethod, HopForm, Lauter};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::{WATER_KG_PER_L, gravity_of};
-use crate::science::heat::{MashStep, StepWork};
+use crate::science::fermentability::RISE_C_PER_MIN;
+use crate::science::heat::{MashStep, StepWork, wet_kj_per_k};
 use crate::speech::{GravityScale, Style, TemperatureScale, packs, percent, shortest, time};
 
 /// What an addition is, with the figures that its amount was computed with.
@@ -181,7 +182,7 @@ fn rests(page: &mut Page, day: &mut Day<'_>) {
             Some(StepWork::Decoct { .. }) => day.clock.pass_minutes(DECOCTION_MIN),
             Some(StepWork::LetCool) => day.clock.lose(),
             Some(StepWork::Infuse { .. } | StepWork::MashIn { .. }) => {}
-            _ => day.clock.warm(now_c.unwrap_or(to_c), to_c),
+            _ => day.warm(day.mash_kj_per_k(), now_c.unwrap_or(to_c), to_c),
         }
         page.timed(
             &day.clock.shown(),
@@ -198,11 +199,20 @@ fn rests(page: &mut Page, day: &mut Day<'_>) {
 
 /// What the clock assumes for the steps whose time is not given.
 pub(super) fn clock_assumed(page: &mut Page, plan: &Plan, style: Style) {
-    let rate = match style.temperature {
-        TemperatureScale::Celsius => format!("{WARMS_C_PER_MIN:.0} °C"),
-        TemperatureScale::Fahrenheit => format!("{:.1} °F", 1.8 * WARMS_C_PER_MIN),
+    let rate = |c_per_min: f64, digits| match style.temperature {
+        TemperatureScale::Celsius => format!("{} °C", shortest(c_per_min, digits)),
+        TemperatureScale::Fahrenheit => format!("{} °F", shortest(1.8 * c_per_min, digits)),
     };
-    let mut assumed = vec![format!("heating by {rate} per minute")];
+    let target = &plan.brews().target;
+    let mut assumed = vec![match target.setup.plant.heat_kw {
+        Some(kw) => {
+            let mash = mash_kj_per_k(target.brewed.grist, target.amounts.liquor.mash_l);
+            let mash = rate(rise_c_per_min(&target.setup.plant, mash), 1);
+            let kw = shortest(kw, 2);
+            format!("heating with {kw} kW that arrive, a mash by {mash} per minute")
+        }
+        None => format!("heating by {} per minute", rate(RISE_C_PER_MIN, 1)),
+    }];
     if is_mashed(plan) {
         assumed.push(match &plan.brewhouse.lauter {
             Some(Lauter::Batch(_)) => {
@@ -381,7 +391,9 @@ fn heat_to_the_boil(page: &mut Page, day: &mut Day<'_>) {
     let soured_at = setup.formula.souring.and_then(|souring| souring.at);
     let from_c = soured_at.map_or_else(|| day.wort_c(), Temperature::celsius);
     page.boiled(&day.clock.shown(), "", "", "heat to the boil");
-    day.clock.warm(from_c, setup.cooling.boiling_c);
+    let wort = day.plan.brews().target.brewed.run.wort;
+    let wort_kj_per_k = wet_kj_per_k(wort.water_kg, wort.extract_kg);
+    day.warm(wort_kj_per_k, from_c, setup.cooling.boiling_c);
 }
 
 /// A sugar that the recipe lists with the grain: the model takes it for the kettle, after the readings before the boil.
@@ -539,7 +551,9 @@ fn chill(page: &mut Page, day: &mut Day<'_>) {
         Some(CoolingMethod::Plate) => " through the plate chiller",
         _ => "",
     };
-    let left = in_litres(plan.volumes.post_boil) - in_litres(plan.volumes.into_fermenter);
+    let top_up = plan.brews().target.brewed.top_up;
+    let left = in_litres(plan.volumes.post_boil) + top_up.volume_l()
+        - in_litres(plan.volumes.into_fermenter);
     let behind = if left > 0.0 {
         format!(", leaving {} with the trub", style.volume(litres(left)))
     } else {
@@ -552,4 +566,11 @@ fn chill(page: &mut Page, day: &mut Day<'_>) {
     );
     day.clock
         .pass_minutes(plan.brews().target.setup.plant.cooling.time_min);
+    if top_up.water_kg > 0.0 {
+        page.timed(
+            &day.clock.shown(),
+            &style.volume(top_up.volume()),
+            "cold, clean water into the fermenter: boiled before, or from a supply that needs no boiling",
+        );
+    }
 }

@@ -38,6 +38,7 @@ mod units;
 mod water;
 
 use crate::caution::BrewStep;
+use crate::process::{mash_kj_per_k, rise_c_per_min};
 use crate::scale::{Outcome, Plan};
 use crate::speech::{Noted, Style};
 use cautions::Cautions;
@@ -195,6 +196,19 @@ struct Day<'a> {
 }
 
 impl Day<'_> {
+    /// Lets the clock pass while what takes up so much heat for a kelvin, kJ/K, is warmed from one temperature to another, °C.
+    fn warm(&mut self, kj_per_k: f64, from_c: f64, to_c: f64) {
+        let plant = &self.plan.brews().target.setup.plant;
+        let rise = rise_c_per_min(plant, kj_per_k);
+        self.clock.pass_minutes((to_c - from_c) / rise);
+    }
+
+    /// Heat that warms the mash by a kelvin, kJ/K.
+    fn mash_kj_per_k(&self) -> f64 {
+        let target = &self.plan.brews().target;
+        mash_kj_per_k(target.brewed.grist, target.amounts.liquor.mash_l)
+    }
+
     /// The temperature of the wort that has run off, of the water where nothing is mashed, °C.
     fn wort_c(&self) -> f64 {
         let rests = &self.plan.recipe.mash.rests;

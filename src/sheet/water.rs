@@ -10,9 +10,12 @@ use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litre
 use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
-use crate::science::heat::{MashStop, StepWork};
+use crate::science::heat::{MashStop, StepWork, wet_kj_per_k};
 use crate::science::water::{Ion, Ions, NamedIons};
 use crate::speech::{Noted, Style, shortest};
+
+/// Water from which a Campden tablet (0.44 g of metabisulphite) takes chlorine and chloramine, L (common practice, no source).
+const TABLET_TREATS_L: f64 = 75.0;
 
 /// How much water, how warm, and what goes into it.
 pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
@@ -71,6 +74,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     for addition in &plan.water.additions {
         agent(page, addition, mashed, style);
     }
+    let treated = style.volume(litres(TABLET_TREATS_L));
+    page.paragraph(&format!(
+        "Tap water with chlorine or chloramine: one Campden tablet for {treated}, or a carbon filter."
+    ));
     day.cautions.print(page, BrewStep::Water);
     match &plan.water.reached {
         Some(reached) => ions(page, plan, reached),
@@ -78,7 +85,11 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     }
     let tap_c = plan.brews().target.setup.plant.cooling.coolant_c;
     match strike {
-        Some(strike) => day.clock.warm(tap_c, strike.celsius()),
+        Some(strike) => {
+            let water_l = in_litres(volumes.mash_water) - reserved;
+            let water_kj_per_k = wet_kj_per_k(water_l * WATER_KG_PER_L, 0.0);
+            day.warm(water_kj_per_k, tap_c, strike.celsius());
+        }
         None if mashed => day.clock.lose(),
         None => {}
     }

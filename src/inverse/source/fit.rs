@@ -100,7 +100,7 @@ pub(super) fn fit_mash(
     };
     let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
     let in_wort = amounts.of.clone();
-    let estimate = setup.mash_factor;
+    let estimate = setup.factor_of(brewed.grist, amounts.liquor);
     let wort = (brewed.grist, &brewed.run);
     let fermentable =
         |fit| kept * wort_fermentable_kg(formula, &in_wort, wort, estimate.fitted(fit));

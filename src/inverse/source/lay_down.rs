@@ -9,7 +9,7 @@ use super::stated::{Reading, Stated};
 use super::{SourceBrew, dilution};
 use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::Aim;
-use crate::inverse::stages::{liquor_to_fill, with_kept};
+use crate::inverse::stages::{liquor_to_fill, with_kept, with_top_up};
 use crate::process::{
     Amounts, Assumption, Brewed, FermentabilityBasis, Formula, MashFactor, Material, PerItem, Rule,
     Setup, Stage, Worked, boil, cool_last_rest, fermentable_of_mash, grist, into_kettle, lauter,
@@ -36,7 +36,8 @@ impl Stated<'_> {
         let (found, noticed) = with_kept(&self.plant, |kept_l| {
             let (stated, mut noticed) = (self.clone(), Notes::default());
             let post_boil_l = post_boil_l(kept_l);
-            let found = stated.lay_down(post_boil_l, hops.as_ref(), reading, &mut noticed)?;
+            let volumes = (post_boil_l, kept_l);
+            let found = stated.lay_down(volumes, hops.as_ref(), reading, &mut noticed)?;
             hops = Some(found.worked.amounts.of.clone());
             let found_l = found.worked.brewed.kept.all_l();
             Ok(((found, noticed), found_l))
@@ -50,7 +51,7 @@ impl Stated<'_> {
     /// follows from masses and gravity.
     fn lay_down(
         mut self,
-        post_boil_l: f64,
+        (mut post_boil_l, kept_l): (f64, f64),
         hops: Option<&PerItem<f64>>,
         reading: Reading,
         notes: &mut Notes,
@@ -61,11 +62,23 @@ impl Stated<'_> {
             .original
             .as_ref()
             .map(|w| w.value().plato() / 100.0);
+        let mut thinned = None;
         let mut of = self.formula.items.all(0.0);
         hot_amounts(&self.formula, &mut of, self.printed_l(post_boil_l));
         if let Some(hops) = hops {
             take_hops(&self.formula, &mut of, hops);
         }
+        let top_up_l = top_up_l(&self.formula, &of);
+        if let Some(strength) = printed.filter(|_| top_up_l > 0.0) {
+            let wanted = Aim {
+                volume_l: post_boil_l,
+                strength,
+            };
+            let aim = with_top_up(wanted, top_up_l, &self.plant, kept_l);
+            (post_boil_l, thinned) = (aim.volume_l, Some(aim.strength));
+        }
+        // Two worts mixed take a little less room than both.
+        let met_within = if top_up_l > 0.0 { 1e-5 } else { MET_WITHIN };
         let rules = wort_rules(&self.formula)?;
         match rules {
             WortRules::Shares => {
@@ -79,7 +92,7 @@ impl Stated<'_> {
                 })?;
                 let aim = Aim {
                     volume_l: post_boil_l,
-                    strength,
+                    strength: thinned.unwrap_or(strength),
                 };
                 from_shares(&self, aim, &mut of, notes)?;
             }
@@ -88,7 +101,7 @@ impl Stated<'_> {
                 if let Some(strength) = printed {
                     let wort = Aim {
                         volume_l: post_boil_l,
-                        strength,
+                        strength: thinned.unwrap_or(strength),
                     };
                     if !self.lines_give(wort, &of) {
                         self.infer_yield(wort, &of, reading, notes)?;
@@ -105,12 +118,12 @@ impl Stated<'_> {
         let headline = headline_ibu(recipe, &unhopped);
         hop_amounts(&setup, &mut amounts, &unhopped, headline)?;
         let brewed = setup.brew_by_rule(&mut amounts);
-        let strength = brewed.boiled.wort.strength();
+        let strength = brewed.original().strength();
         if reading == Reading::Final {
             check_yield(&setup.plant, &brewed)?;
         }
         if let (Some(printed), WortRules::Shares) = (printed, &rules)
-            && (strength - printed).abs() > MET_WITHIN
+            && (strength - printed).abs() > met_within
         {
             return Err(not_on_its_plant(&setup.plant, printed, strength));
         }
@@ -193,10 +206,13 @@ impl Stated<'_> {
         };
         let mash_factor = estimated.mash_factor.fitted(fit.factor);
         let formula = &estimated.formula;
-        let share = fermentable_of_mash(formula, &amounts.of, (grist, &run), mash_factor);
+        let here = estimated
+            .factor_of(grist, amounts.liquor)
+            .fitted(fit.factor);
+        let share = fermentable_of_mash(formula, &amounts.of, (grist, &run), here);
         let assumption = Assumption::MashFermentability {
             factor: fit.factor,
-            rests_factor: (!formula.rests.is_empty()).then_some(mash_factor.rests),
+            rests_factor: (!formula.rests.is_empty()).then_some(here.rests),
             share: Fermentability::clamped(share.unwrap_or(0.0)),
             basis: fit.basis,
         };
@@ -214,7 +230,8 @@ impl Stated<'_> {
 /// Amounts of what goes into the kettle and is no sugar, but for bitterness lines.
 fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
     for (item, amount) in formula.items.with_mut(of) {
-        let is_hot = matches!(item.place.stage, Stage::Sour | Stage::Boil | Stage::Stand);
+        let is_hot = matches!(item.place.stage, Stage::Sour | Stage::Boil | Stage::Stand)
+            || item.is_top_up();
         if is_hot && !matches!(item.material, Material::Fermentable(_)) {
             *amount = item
                 .rule
@@ -222,6 +239,14 @@ fn hot_amounts(formula: &Formula, of: &mut PerItem<f64>, printed_l: f64) {
                 .unwrap_or(0.0);
         }
     }
+}
+
+/// Litres of water that make up the wort in the fermenter.
+fn top_up_l(formula: &Formula, of: &PerItem<f64>) -> f64 {
+    let mut items = formula.items.with(of);
+    items
+        .find(|(item, _)| item.is_top_up())
+        .map_or(0.0, |(item, amount)| item.brings(*amount).liquid.volume_l())
 }
 
 /// Amounts of the hops whose bitterness is stated, as they were found before.

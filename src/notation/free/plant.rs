@@ -568,6 +568,10 @@ impl<'s, 'c> Reader<'s, 'c> {
             }
             Dimension::VolumePerMass => self.per_grain(&written, span, whole),
             Dimension::Percent => self.share(&written, span, at, part, whole),
+            // A pump or a fan is weaker.
+            Dimension::Power if written.unit.to_base(written.number) >= 1.0 => {
+                self.put("heat direct", &format!("heat direct {written}"), span)
+            }
             Dimension::Length => {
                 let metres = written.unit.to_base(written.number);
                 let is_height = says(Tag::Altitude)

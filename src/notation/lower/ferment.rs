@@ -10,7 +10,7 @@ use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::timing::{self, Keyword};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::Dimension;
-use crate::recipe::{Addition, Hold, Section};
+use crate::recipe::{Addition, Hold, Section, Timing};
 
 const HOLD: &[Takes] = &[
     Takes::Figure(Role::new("temperature", &[Dimension::Temperature]).after(&["at", "for"])),
@@ -32,6 +32,20 @@ pub(super) static FERMENT: Table<LineReader> = Table(&[
                 &["pitch ale yeast at 18 C", "pitch lager yeast at 20 C"],
             ),
         read: |lower, line, cursor| lower.pitch_line(line, cursor),
+    },
+    Rule {
+        row: Row::new(
+            Block::Ferment,
+            &["top up with", "topped up with"],
+            "recipe.fermentation.top_up",
+        )
+        .takes(&[Takes::Item])
+        .example(
+            Block::Ferment,
+            "top up with 4 L water",
+            &["top up with 5 L water", "top up with 1 gal water"],
+        ),
+        read: |lower, line, cursor| lower.top_up_line(line, cursor),
     },
     Rule {
         row: Row::new(Block::Ferment, &["hold"], "recipe.fermentation.holds[#]")
@@ -113,6 +127,33 @@ impl Lower<'_> {
             self.expect_no_lines(line);
             self.pitch(line, cursor);
         }
+    }
+
+    /// Water into the fermenter before the yeast: the batch and the original gravity are those with it.
+    fn top_up_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
+        if !self.once("top up", line.span()) {
+            return;
+        }
+        self.expect_no_lines(line);
+        self.next_item("content.single", |_| Place::top_up());
+        let item = self.item(line, cursor.rest(), Block::Ferment, Nesting::Alone);
+        let Some(item) = item else {
+            return;
+        };
+        let addition = item.addition;
+        let is_water = addition
+            .ingredient()
+            .is_some_and(|it| it.catalogue_name() == "water");
+        if !is_water || addition.timing != Timing::default() {
+            let message = "expected litres of water after `top up with`, and no time".to_owned();
+            self.push(
+                Diagnostic::error(Code::WrongBlock, line.span(), message).with_help(
+                    "write `top up with 4 L water`; what goes in later or is no water has an `add` line",
+                ),
+            );
+            return;
+        }
+        self.recipe.fermentation.top_up = Some(addition);
     }
 
     fn pitch(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {

@@ -50,6 +50,29 @@ pub(super) static PACKAGE: Table<Opens> = Table(&[
         }),
     },
     Rule {
+        row: Row::new(
+            Block::Package,
+            &["prime to", "prime"],
+            "recipe.package.carbonation_g_l",
+        )
+        .takes(&[
+            Takes::Figure(Role::new(
+                "carbon dioxide",
+                &[Dimension::Concentration, Dimension::GasVolumes],
+            )),
+            Takes::Figure(TEMPERATURE.optional()),
+        ])
+        .example(
+            Block::Package,
+            "prime to 1.2 volumes",
+            &["prime to 1.4 volumes", "prime to 3 g/L"],
+        ),
+        read: Opens::Clause(|lower, cursor, span| {
+            lower.carbonate(cursor, span);
+            lower.recipe.package.primed = true;
+        }),
+    },
+    Rule {
         row: Row::new(Block::Package, &["at"], "recipe.package.temperature_c")
             .takes(&[Takes::Figure(Role::new(
                 "temperature",
@@ -75,6 +98,20 @@ pub(super) static PACKAGE: Table<Opens> = Table(&[
             &["keg", "cask"],
         ),
         read: Opens::Container,
+    },
+    Rule {
+        row: Row::new(
+            Block::Package,
+            &["prime with"],
+            "recipe.package.additions[#]",
+        )
+        .takes(&[Takes::Item])
+        .example(
+            Block::Package,
+            "prime with 50 g table sugar",
+            &["prime with 60 g table sugar", "prime with 50 g honey"],
+        ),
+        read: Opens::Addition,
     },
     Rule {
         row: Row::new(Block::Package, &["add"], "recipe.package.additions[#]")
@@ -134,7 +171,15 @@ impl Lower<'_> {
                     cursor.pass(word);
                     read(self, cursor, span);
                 }
-                Some((Opens::Addition, _)) => self.no_clause(cursor, span),
+                Some((Opens::Addition, word)) => {
+                    cursor.pass(word);
+                    let alone = Line {
+                        tokens: clause.to_vec().into_boxed_slice(),
+                        comment: None,
+                        children: Vec::new(),
+                    };
+                    self.package_item(&alone, cursor);
+                }
                 // Other containers go by their names too.
                 Some((Opens::Container, _)) | None => self.container(cursor, span),
             }

@@ -8,7 +8,7 @@ use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::{Dimension, Quantity, Written};
-use crate::recipe::{Brewhouse, CoolingMethod, Lauter, PlantCooling};
+use crate::recipe::{Brewhouse, CoolingMethod, Heating, Lauter, PlantCooling};
 
 /// Reads a line whose words are passed over.
 pub(super) type PlantReader = fn(&mut Lower<'_>, &mut Cursor<'_, '_>, &mut Plant, Said);
@@ -335,6 +335,25 @@ pub(super) static PLANT: Table<PlantReader> = Table(&[
             &["heat infusion", "heat none"],
         ),
         read: |lower, cursor, plant, said| plant.brewhouse.heating = lower.heating(cursor, said),
+    },
+    Rule {
+        row: line(
+            &["heat direct"],
+            "brewhouses[*].heat_power_kw",
+            &[Takes::Figure(
+                Role::new("power", &[Dimension::Power]).optional(),
+            )],
+            "heat direct 2.4 kW",
+            &["heat direct 3 kW", "heat direct 1800 W"],
+        ),
+        read: |lower, cursor, plant, said| {
+            if lower.first_time(plant, "heat", said.span) {
+                plant.brewhouse.heating = Some(Heating::Direct);
+                if !cursor.is_empty() {
+                    lower.figure(cursor, said, plant, |b| &mut b.heat_power);
+                }
+            }
+        },
     },
     Rule {
         row: line(

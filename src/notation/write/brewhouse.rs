@@ -3,8 +3,8 @@
 use super::recipe::{batch, heating, ions};
 use super::{Text, free};
 use crate::recipe::{
-    BitternessModel, Brewhouse, CoolingMethod, Evaporation, Lauter, PlantCooling, StatedYield,
-    YieldBasis, YieldPoint,
+    BitternessModel, Brewhouse, CoolingMethod, Evaporation, Heating, Lauter, PlantCooling,
+    StatedYield, YieldBasis, YieldPoint,
 };
 
 pub(super) fn write(text: &mut Text, plant: &Brewhouse) {
@@ -48,7 +48,15 @@ pub(super) fn write(text: &mut Text, plant: &Brewhouse) {
     text.labelled(1, "coolant", plant.coolant);
     text.labelled(1, "grain at", plant.grain);
     text.labelled(1, "tun heat", plant.tun_heat);
-    text.labelled(1, "heat", plant.heating.map(heating));
+    let power = plant.heat_power.map(|power| format!(" {power}"));
+    // A power alone is that of direct heat.
+    let heated = plant.heating.or(power.as_ref().map(|_| Heating::Direct));
+    let power = power.unwrap_or_default();
+    text.labelled(
+        1,
+        "heat",
+        heated.map(|by| format!("{}{power}", heating(by))),
+    );
     let weighing = [
         plant.weighing.malt.map(|step| format!("malt {step}")),
         plant.weighing.hops.map(|step| format!("hops {step}")),

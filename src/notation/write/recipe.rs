@@ -167,6 +167,9 @@ fn fermentation(text: &mut Text, fermentation: &Fermentation) {
         return;
     }
     text.line(0, "ferment");
+    if let Some(water) = &fermentation.top_up {
+        addition(text, 1, "top up with", water);
+    }
     if let Some(pitch) = &fermentation.pitch {
         addition(text, 1, "pitch", pitch);
     }
@@ -200,9 +203,14 @@ fn package(text: &mut Text, package: &Package) {
         .into_iter()
         .collect();
     let at = package.temperature.map(|at| format!("at {at}"));
+    let by = if package.primed {
+        "prime to"
+    } else {
+        "carbonate"
+    };
     match (package.carbonation, at) {
-        (Some(carbonation), Some(at)) => clauses.push(format!("carbonate {carbonation} {at}")),
-        (Some(carbonation), None) => clauses.push(format!("carbonate {carbonation}")),
+        (Some(carbonation), Some(at)) => clauses.push(format!("{by} {carbonation} {at}")),
+        (Some(carbonation), None) => clauses.push(format!("{by} {carbonation}")),
         (None, at) => clauses.extend(at),
     }
     if !clauses.is_empty() {

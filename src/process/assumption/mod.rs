@@ -268,6 +268,15 @@ pub enum Assumption {
         #[serde(rename = "temperature_c")]
         temperature: Temperature,
     },
+    /// The yeast goes into wort that is colder than the plant cools it: it is cooled on in the fermenter.
+    CooledOn {
+        /// Where the plant's cooling ends.
+        #[serde(rename = "from_c")]
+        from: Temperature,
+        /// Where the yeast goes in.
+        #[serde(rename = "to_c")]
+        to: Temperature,
+    },
     /// A temperature of packaging sets nothing but the pressure on a keg whose carbonation is stated.
     PackageTemperatureNotUsed {
         /// What the beer is packaged in.
@@ -386,6 +395,7 @@ codes! {
         WaterAsStated = "water_as_stated",
         CarbonationAsStated = "carbonation_as_stated",
         FermentedAt = "fermented_at",
+        CooledOn = "cooled_on",
         PackageTemperatureNotUsed = "package_temperature_not_used",
         FermentsInPackage = "ferments_in_package",
         MashPhNotPredicted = "mash_ph_not_predicted",

@@ -257,6 +257,11 @@ impl Speaks for Assumption {
                 "Assumed: fermentation at {}; no temperature is given",
                 style.temperature(*temperature)
             ),
+            Self::CooledOn { from, to } => format!(
+                "Assumed: the wort, cooled to {}, stands in the cold until it has {} and the yeast goes in",
+                style.temperature(*from),
+                style.temperature(*to)
+            ),
             Self::PackageTemperatureNotUsed { container } => format!(
                 "the temperature of packaging is not used: it sets the pressure on a keg with a stated carbonation, and nothing for {}",
                 container.plural()

@@ -31,6 +31,8 @@ pub enum Stage {
 
 /// The index of the yeast, which has a place of its own in the recipe.
 pub(crate) const PITCH: usize = usize::MAX;
+/// The index of the water that makes up the wort in the fermenter, which has one too.
+pub(crate) const TOP_UP: usize = usize::MAX - 1;
 
 /// Where an item stands in the recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,6 +53,7 @@ impl Slot {
             Stage::Boil => Section::Boil,
             Stage::Stand => Section::Stand,
             Stage::Ferment if self.index == PITCH => return Place::pitch(),
+            Stage::Ferment if self.index == TOP_UP => return Place::top_up(),
             Stage::Ferment => Section::Ferment,
             Stage::Package => Section::Package,
         };
@@ -79,6 +82,9 @@ impl Slot {
             },
             Stage::Ferment if self.index == PITCH => {
                 return recipe.fermentation.pitch.as_ref()?.ingredient();
+            }
+            Stage::Ferment if self.index == TOP_UP => {
+                return recipe.fermentation.top_up.as_ref()?.ingredient();
             }
             Stage::Ferment => &recipe.fermentation.additions,
             Stage::Package => &recipe.package.additions,
@@ -175,6 +181,10 @@ pub(crate) struct Item {
 impl Item {
     /// Boiling time left when it goes in, for what goes into the kettle.
     pub(crate) fn time_left_min(&self, boil_min: f64) -> f64 {
+        if self.is_top_up() {
+            // The kettle never holds it.
+            return -1.0;
+        }
         if self.place.stage == Stage::Stand {
             // It went in when the boil was over, however long it stays.
             return 0.0;
@@ -185,6 +195,11 @@ impl Item {
             (None, Some(contact)) => in_minutes(contact.value()).min(boil_min),
             _ => 0.0,
         }
+    }
+
+    /// Water that makes up the wort in the fermenter, before the yeast.
+    pub(crate) const fn is_top_up(&self) -> bool {
+        self.place.index == TOP_UP
     }
 
     /// Grain that is mashed.
@@ -289,9 +304,10 @@ impl Item {
         }
     }
 
-    /// Water, or what counts as water, that goes into the kettle. What goes into the mash is part of its water.
+    /// Water, or what counts as water, that goes into the kettle or makes up what leaves it. What goes into the mash is part of its
+    /// water.
     pub(crate) fn thins_wort(&self) -> bool {
-        matches!(self.place.stage, Stage::Boil | Stage::Stand)
+        (matches!(self.place.stage, Stage::Boil | Stage::Stand) || self.is_top_up())
             && !matches!(self.material, Material::Fermentable(_))
     }
 

@@ -5,7 +5,7 @@ mod layout;
 mod per_item;
 
 pub use item::Stage;
-pub(crate) use item::{Item, PITCH, Rule, Slot};
+pub(crate) use item::{Item, PITCH, Rule, Slot, TOP_UP};
 pub(crate) use per_item::{ItemIndex, PerItem};
 
 use super::assumption::Assumption;
@@ -84,6 +84,9 @@ impl Formula {
             if let HotStep::Stand(step) = step {
                 list.stage(Stage::Stand, stand, &step.additions)?;
             }
+        }
+        if let Some(water) = &recipe.fermentation.top_up {
+            list.addition(Stage::Ferment, 0, TOP_UP, water)?;
         }
         if let Some(pitch) = &recipe.fermentation.pitch {
             list.addition(Stage::Ferment, 0, PITCH, pitch)?;
@@ -305,7 +308,7 @@ fn boils_off(ingredient: &Ingredient) -> Error {
 fn later_groups(items: &PerItem<Item>) -> Vec<Vec<ItemIndex>> {
     let mut groups: Vec<Vec<ItemIndex>> = Vec::new();
     for (index, item) in items.iter() {
-        if item.place.stage != Stage::Ferment || item.place.index == PITCH {
+        if item.place.stage != Stage::Ferment || matches!(item.place.index, PITCH | TOP_UP) {
             continue;
         }
         let mut open = groups.iter_mut();

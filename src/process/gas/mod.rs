@@ -262,11 +262,13 @@ pub(crate) fn gas_plan(
     compare_wishes(recipe, notes);
     let ferments = made.sure_g_l() > NEAR_G_L;
     let is_closed = match container {
-        Container::Keg | Container::Unknown => ferments,
+        Container::Keg | Container::Unknown => ferments || package.primed,
         _ => true,
     };
     let plan = match (container, wish, &package.temperature) {
-        (Container::Keg, Some(wish), Some(at)) => forced(wish, at.value(), beer.altitude_m),
+        (Container::Keg, Some(wish), Some(at)) if !package.primed => {
+            forced(wish, at.value(), beer.altitude_m)
+        }
         _ if is_closed => Some(conditioned(recipe, container, beer, made, notes)?),
         _ => None,
     };

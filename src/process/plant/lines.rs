@@ -144,12 +144,17 @@ impl Plant {
                     Heating::Infusion
                 },
             ),
+            heat_kw: base(brewhouse.heat_power.as_ref())
+                .map(|kw| kw * defaults.take(Defaulted::HeatShare, HEAT_SHARE)),
             stand_min: base(brewhouse.stand.as_ref()),
             cooling: cooling(brewhouse, size, &mut defaults),
             name,
         }
     }
 }
+
+/// What of a heater's power warms what is in the vessel: of a burner less, of an immersed element more (common practice, no source).
+const HEAT_SHARE: f64 = 0.80;
 
 /// Takes defaults and notes each.
 struct Defaults<'a> {

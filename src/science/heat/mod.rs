@@ -18,4 +18,5 @@ pub use schedule::{
 pub(crate) use sparge::SPARGE_C;
 pub use sparge::sparged_bed;
 pub use specific::grist_specific_heat;
+pub(crate) use specific::wet_kj_per_k;
 pub use step::{Decoction, StepInfusion, decoction, step_infusion};

@@ -44,6 +44,11 @@ pub(crate) fn grist_relative_heat(moisture: f64) -> f64 {
     DRY_MALT_RELATIVE * (1.0 - moisture) + moisture
 }
 
+/// Heat that warms water with dry matter of malt in it by a kelvin, kJ/K: a mash, or wort, whose extract counts as dry malt.
+pub(crate) fn wet_kj_per_k(water_kg: f64, dry_kg: f64) -> f64 {
+    WATER_KJ_PER_KG_K * (water_kg + DRY_MALT_RELATIVE * dry_kg)
+}
+
 /// The figure of a specific heat, checked.
 pub(super) fn specific_heat_kj(heat: SpecificHeatCapacity) -> Result<f64, Error> {
     within(

@@ -81,7 +81,9 @@ impl<'a> Here<'a> {
                 .as_ref()
                 .map_or(STEP_KG, |step| in_kilograms(step.value())),
             units_per_ebc_kg: units_per_ebc_kg(setting, wanted, replaced_kg),
-            mash_factor: planned.setup.mash_factor,
+            mash_factor: planned
+                .setup
+                .factor_of(planned.brewed.grist, planned.amounts.liquor),
             yeast_use: planned.setup.formula.yeast_use,
             rest_c,
             share_basis: setting.recipe.share_basis,

@@ -172,3 +172,36 @@ fn a_fermentation_that_ends_elsewhere_is_told_what_to_do() {
     assert!(run_away[0].predicted.alcohol > plan.predicted.alcohol);
     assert_eq!(stopped(end.plato())[0].action, Action::GoOn);
 }
+
+/// Fruit floats up as a cap beside the liquid, as the sheet counts it: a fermenter of 20 L holds 16 L and a quarter of headspace.
+#[test]
+fn the_cap_of_fruit_takes_room_too() {
+    let text = |fruit: &str| {
+        format!(
+            "recipe Plain\nbatch 10 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt, 80 % extract dry, moisture 4 %\n\
+             boil 60 min\nferment\n  pitch ale yeast\n{fruit}\
+             brewhouse Kitchen\n  batch 10 L into fermenter\n  lauter bag\n  kettle 20 L\n  fermenter 20 L\n"
+        )
+    };
+    let fruited = weighed(&text("  add 3 kg raspberries when 4 P\n"), "Kitchen");
+    let sheet = fruited.to_string();
+    let filled = sheet.split("filled to ").nth(1).unwrap();
+    let filled_l: f64 = filled.split(' ').next().unwrap().parse().unwrap();
+    // 10 L of wort, the juice of the fruit, and its cap.
+    let cap_l = filled_l - l(fruited.volumes.after_additions);
+    assert!(cap_l > 0.5, "{cap_l}");
+    let poured_l = |plan: &Plan| {
+        let advice = plan.advise(&in_fermenter(11.0, 16.0)).unwrap();
+        advice.actions.iter().find_map(|way| match way.action {
+            Action::AddWater { water } => Some(l(water)),
+            _ => None,
+        })
+    };
+    // 11 L at 16 °P would take 3.9 L.
+    let poured = poured_l(&fruited).unwrap();
+    assert!(
+        (poured - (16.0 - (filled_l - 10.0) - 11.0)).abs() < 0.06,
+        "{poured} {filled_l}"
+    );
+    assert!(poured_l(&weighed(&text(""), "Kitchen")).unwrap() > 3.0);
+}

@@ -418,3 +418,64 @@ fn water_at_packaging_thins_the_beer_and_its_gas() {
         "sucrose",
     );
 }
+
+/// A volume is 1.977 g/L, sucrose gives 0.51428 g/g. At 18 °C (64.4 F) fermentation leaves 3.0378 - 0.050062 * 64.4 + 0.00026555 * 64.4^2 =
+/// 0.91515 volumes.
+#[test]
+fn a_cask_is_primed_and_has_a_line_of_its_own() {
+    for (line, volumes) in [
+        ("cask, prime to 1.2 volumes", 1.2),
+        ("cask, prime to 1.5 volumes", 1.5),
+        // Whatever the word, a cask gets its gas by fermenting.
+        ("cask, carbonate 1.2 volumes", 1.2),
+    ] {
+        let plan = packaged("  hold 18 C for 6 days\n", line);
+        let Some(GasPlan::Conditioned {
+            sucrose, container, ..
+        }) = &plan.gas
+        else {
+            panic!("{:?}", plan.gas)
+        };
+        assert_eq!(*container, Container::Cask);
+        let wanting_g_l = (volumes - 0.915_15) * 1.977;
+        let wanted_kg = l(plan.volumes.packaged) * wanting_g_l / 0.51428 / 1000.0;
+        near(kg(*sucrose), wanted_kg, 2e-3, line);
+        let sheet = plan.to_string();
+        assert!(sheet.contains("Cask: stand it at 12 °C"), "{sheet}");
+    }
+    let bottle = packaged("  hold 18 C for 6 days\n", "bottle, prime to 2.4 volumes").to_string();
+    assert!(!bottle.contains("Cask:"), "{bottle}");
+}
+
+#[test]
+fn a_keg_is_primed_where_the_recipe_says_so() {
+    let primed = packaged(
+        "  hold 20 C for 6 days\n",
+        "keg, prime to 2 volumes at 12 C",
+    );
+    let Some(GasPlan::Conditioned {
+        sucrose, container, ..
+    }) = &primed.gas
+    else {
+        panic!("{:?}", primed.gas)
+    };
+    assert_eq!(*container, Container::Keg);
+    // At 68 F 0.86149 volumes are left.
+    let wanted_kg = l(primed.volumes.packaged) * (2.0 - 0.861_49) * 1.977 / 0.51428 / 1000.0;
+    near(kg(*sucrose), wanted_kg, 1e-3, "sucrose");
+    let forced = packaged(
+        "  hold 20 C for 6 days\n",
+        "keg, carbonate 2 volumes at 12 C",
+    );
+    assert!(matches!(forced.gas, Some(GasPlan::Forced { .. })));
+    // Sugar by its mass: 50 g in all of the sheet's beer.
+    let by_mass = packaged("  hold 20 C for 6 days\n", "keg, prime with 5 g/L sucrose");
+    let Some(GasPlan::Conditioned { from_additions, .. }) = &by_mass.gas else {
+        panic!("{:?}", by_mass.gas)
+    };
+    near(from_additions.grams_per_litre(), 5.0 * 0.51428, 0.02, "gas");
+    let again = plan(&(by_mass.to_document().to_string()), "Small");
+    assert_eq!(again.recipe.package, by_mass.recipe.package);
+    let again = plan(&(primed.to_document().to_string()), "Small");
+    assert_eq!(again.recipe.package, primed.recipe.package);
+}

@@ -1,0 +1,102 @@
+//! Water that makes up the wort in the fermenter: a part of the wort is boiled, stronger.
+
+use crate::brewing::{job, kg, l, weighed};
+use wortwright::recipe::Amount;
+use wortwright::scale::Plan;
+
+/// 20 L of 12 °P on a plant that yields 80 %, with so much loss in the kettle.
+fn text(loss: &str, top_up: &str) -> String {
+    format!(
+        "recipe Try\nbrewed on Pot\nbatch 20 L into fermenter\noriginal 12 P\nmash\n  100 % pale ale malt, 80 % extract dry, moisture 4 %\n  \
+         rest 65 C for 60 min\nboil 60 min\n  30 g northern brewer, 9 % alpha at 60 min\nferment\n{top_up}  \
+         pitch ale yeast, attenuation 75 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  extract yield 80 %\n  \
+         evaporation 2 L/h\n  kettle loss {loss}\n  fermenter loss 0 L\nbrewhouse Home\n  batch 10 L into fermenter\n  \
+         kettle 12 L\n  lauter bag\n  evaporation 2 L/h\n  kettle loss 0.5 L\n"
+    )
+}
+
+fn brewed(loss: &str, top_up: &str) -> Plan {
+    job(&text(loss, top_up), "Pot").exact()
+}
+
+fn near(found: f64, wanted: f64, room: f64) {
+    assert!((found - wanted).abs() <= room, "{found} is not {wanted}");
+}
+
+fn malt_kg(found: &Plan) -> f64 {
+    found
+        .additions
+        .iter()
+        .find_map(|a| a.mass.filter(|_| a.name == "pale ale malt"))
+        .map(kg)
+        .unwrap()
+}
+
+/// 20 L of 12 °P weigh 20 x 1.0465 = 20.93 kg by Plato's table and hold 2.511 kg of extract, 80 % of 0.768 of the malt: 4.087 kg. With 4 L
+/// of water in the fermenter 16 L are boiled, as strong as 2.511 kg in 16.94 kg, 14.8 °P. Of wort that stays in the kettle a litre of
+/// 17 takes 1/17 of the extract along, of 21 that are all boiled 1/21.
+#[test]
+fn what_stays_in_the_kettle_is_not_thinned() {
+    let bare_kg = malt_kg(&brewed("0 L", ""));
+    near(bare_kg, 4.087, 0.005);
+    for (loss, top_up, times) in [
+        ("0 L", "  top up with 4 L water\n", 1.0),
+        ("1 L", "", 21.0 / 20.0),
+        ("1 L", "  top up with 4 L water\n", 17.0 / 16.0),
+        ("1 L", "  top up with 10 L water\n", 11.0 / 10.0),
+    ] {
+        let found = brewed(loss, top_up);
+        near(malt_kg(&found) / bare_kg, times, 1.5e-3);
+        near(found.predicted.original.unwrap().plato(), 12.0, 1e-3);
+        near(l(found.volumes.into_fermenter), 20.0, 5e-3);
+        // The beer is the same.
+        near(found.predicted.final_extract.unwrap().plato(), 3.0, 2e-3);
+    }
+    let found = brewed("1 L", "  top up with 4 L water\n");
+    near(l(found.volumes.post_boil), 17.0, 0.02);
+    near(l(found.volumes.pre_boil), 19.0, 0.02);
+}
+
+/// Tinseth's utilisation goes by 0.000125 to the power of the gravity above one. With 4 L left out the boil goes from 18 to 16 L, from
+/// 1.0538 to 1.0605 (48.4 x 20 / 18 and 16), in the mean 1.0570; without, from 22 to 20 L, 1.0461. By that hops give 0.907 as much,
+/// all of it in the same 20 L.
+#[test]
+fn hops_are_used_less_in_the_stronger_boil() {
+    let ibu = |found: &Plan| found.predicted.bitterness.unwrap().ibu();
+    let [full, part] = ["", "  top up with 4 L water\n"].map(|top_up| ibu(&brewed("0 L", top_up)));
+    near(part / full, 0.907, 4e-3);
+    let half = ibu(&brewed("0 L", "  top up with 10 L water\n"));
+    // 12 to 10 L: 1.0807 to 1.0968, in the mean 1.0884: 0.000125 to the power of 0.0423.
+    near(half / full, 0.000_125_f64.powf(0.0423), 8e-3);
+}
+
+#[test]
+fn it_travels_with_the_wort_and_stands_on_the_sheet() {
+    let plan: Plan = weighed(&text("1 L", "  top up with 4 L water\n"), "Home");
+    // 4 of 21 L there, as much of 10.5 here.
+    let water = plan.additions.iter().find(|a| a.name == "water").unwrap();
+    near(water.volume.map(l).unwrap(), 4.0 * 10.5 / 21.0, 0.03);
+    near(plan.predicted.original.unwrap().plato(), 12.0, 0.05);
+    near(l(plan.volumes.into_fermenter), 10.0, 0.05);
+    let sheet = plan.to_string();
+    assert!(
+        sheet.contains("cold, clean water into the fermenter"),
+        "{sheet}"
+    );
+    assert!(!sheet.contains("FERMENTER ADDITIONS"), "{sheet}");
+    // 12 L of kettle hold 8.5 L and steam, not 12.5.
+    assert!(plan.outcomes.is_empty(), "{:?}", plan.outcomes);
+    let full = weighed(&text("1 L", ""), "Home");
+    assert!(!full.outcomes.is_empty());
+    let again = weighed(&plan.to_document().to_string(), "Home");
+    near(
+        again.predicted.original.unwrap().plato(),
+        plan.predicted.original.unwrap().plato(),
+        1e-3,
+    );
+    let litres = |plan: &Plan| match plan.recipe.fermentation.top_up.as_ref().unwrap().amount {
+        Some(Amount::Volume(written)) => l(written.value()),
+        ref other => panic!("{other:?}"),
+    };
+    near(litres(&again), litres(&plan), 1e-3);
+}
