@@ -6,7 +6,7 @@ use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{WATER_PH, stated_ions};
-use crate::quantity::{Concentration, Ph, Written, in_kilograms, in_litres, litres};
+use crate::quantity::{Concentration, Ph, UnitSystem, Written, in_kilograms, in_litres, litres};
 use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
@@ -14,8 +14,14 @@ use crate::science::heat::{MashStop, StepWork, wet_kj_per_k};
 use crate::science::water::{Ion, Ions, NamedIons};
 use crate::speech::{Noted, Style, shortest};
 
-/// Water from which a Campden tablet (0.44 g of metabisulphite) takes chlorine and chloramine, L (common practice, no source).
-const TABLET_TREATS_L: f64 = 75.0;
+/// Water from which a Campden tablet (0.44 g of metabisulphite) takes chlorine and chloramine (common practice, no source).
+const fn tablet_treats(system: UnitSystem) -> &'static str {
+    match system {
+        UnitSystem::Metric => "75 L",
+        UnitSystem::Us => "20 gal",
+        UnitSystem::Imperial => "16 imp gal",
+    }
+}
 
 /// How much water, how warm, and what goes into it.
 pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
@@ -74,7 +80,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     for addition in &plan.water.additions {
         agent(page, addition, mashed, style);
     }
-    let treated = style.volume(litres(TABLET_TREATS_L));
+    let treated = tablet_treats(style.system);
     page.paragraph(&format!(
         "Tap water with chlorine or chloramine: one Campden tablet for {treated}, or a carbon filter."
     ));

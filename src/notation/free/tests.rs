@@ -607,3 +607,30 @@ fn units_that_the_notation_does_not_have_are_told() {
     let is_told = |note: &ReadingNote| matches!(note, ReadingNote::Remark { text, .. } if text.contains("12 qr"));
     assert!(reading.notes.iter().any(is_told), "{:?}", reading.notes);
 }
+
+#[test]
+fn kettle_souring_a_heater_and_a_top_up_are_read_as_they_are_jotted() {
+    for (typed, line) in [
+        (
+            "Sour\n20 L\n4 kg pilsner malt\nkettle sour 36 h at 40 C with lactobacillus\nboil 60 min\n",
+            "kettle sour 36 h at 40 C with lactobacillus",
+        ),
+        (
+            "Sour\n20 L\n4 kg pilsner malt\nsour 48 h at 38 C, lactic culture\nboil 60 min\n",
+            "sour 48 h at 38 C, lactic culture",
+        ),
+        (
+            "Pale\n20 L\n4 kg pilsner malt\nboil 60 min\ntop up with 4 L water\nsafe ale yeast\n",
+            "top up with 4 L water",
+        ),
+    ] {
+        let lines = understood(typed);
+        assert!(lines.contains(&line.to_owned()), "{typed}: {lines:?}");
+    }
+    // A title is no souring.
+    let lines = understood("Kettle sour with cherries\n20 L\n4 kg pilsner malt\nboil 60 min\n");
+    assert!(
+        lines.iter().all(|line| !line.starts_with("sour")),
+        "{lines:?}"
+    );
+}

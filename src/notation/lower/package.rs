@@ -64,8 +64,8 @@ pub(super) static PACKAGE: Table<Opens> = Table(&[
         ])
         .example(
             Block::Package,
-            "prime to 1.2 volumes",
-            &["prime to 1.4 volumes", "prime to 3 g/L"],
+            "prime to 1.2 volumes at 12 C",
+            &["prime to 1.4 volumes at 12 C", "prime to 3 g/L at 12 C"],
         ),
         read: Opens::Clause(|lower, cursor, span| {
             lower.carbonate(cursor, span);

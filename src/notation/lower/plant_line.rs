@@ -3,6 +3,7 @@
 use super::Lower;
 use super::head::BATCH;
 use super::plant_check::Plant;
+use super::plant_word::HEATINGS;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
@@ -431,6 +432,10 @@ impl Lower<'_> {
         let (Some(first), Some(second)) = (first.word(), second.word()) else {
             return false;
         };
+        // `heat none` is no slip for `heat direct`.
+        if word == "heat" && HEATINGS.named(second).is_some() {
+            return false;
+        }
         let longer = |known: &&str| {
             known
                 .strip_prefix(word)

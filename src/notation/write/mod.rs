@@ -148,7 +148,7 @@ fn free(text: &str) -> String {
 /// The name of an ingredient, in quotation marks if it would else be read as something more or less than a name.
 fn name(text: &str) -> String {
     /// Words that mean something at the start of a name's place.
-    const TAKEN: [&str; 18] = [
+    const TAKEN: [&str; 19] = [
         "any",
         "none",
         "rest",
@@ -167,6 +167,7 @@ fn name(text: &str) -> String {
         "bottle",
         "at",
         "for",
+        "with",
     ];
     let plain = with_tokens(text, |tokens| {
         let matched = Catalogue::builtin()
@@ -182,6 +183,8 @@ fn name(text: &str) -> String {
             && no_quotes(tokens)
             && (known || (matched.is_none() && words_only))
             && !TAKEN.iter().any(|word| begins(tokens, &[word]))
+            && !begins(tokens, &["top", "up"])
+            && !begins(tokens, &["topped", "up"])
             && super::timing::length_at_end(tokens) == 0
             && !tokens.iter().any(Token::is_comma)
     });

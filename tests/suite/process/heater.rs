@@ -55,7 +55,7 @@ fn water_and_mash_are_heated_by_the_power_that_arrives() {
             "{kw}: {second} {rise_min}"
         );
         let told = plan.assumptions.iter().any(|told| {
-            matches!(told.what, Assumption::PlantDefault { what: Defaulted::HeatShare, value, .. } if value == 0.80)
+            matches!(told.what, Assumption::PlantDefault { what: Defaulted::HeatShare, value, .. } if (value - 0.80).abs() < 1e-12)
         });
         assert!(told);
         // The usual pace is not assumed besides.

@@ -11,7 +11,7 @@ fn text(loss: &str, top_up: &str) -> String {
          rest 65 C for 60 min\nboil 60 min\n  30 g northern brewer, 9 % alpha at 60 min\nferment\n{top_up}  \
          pitch ale yeast, attenuation 75 %\nbrewhouse Pot\n  batch 20 L into fermenter\n  extract yield 80 %\n  \
          evaporation 2 L/h\n  kettle loss {loss}\n  fermenter loss 0 L\nbrewhouse Home\n  batch 10 L into fermenter\n  \
-         kettle 12 L\n  lauter bag\n  evaporation 2 L/h\n  kettle loss 0.5 L\n"
+         kettle 15 L\n  lauter bag\n  evaporation 2 L/h\n  kettle loss 0.5 L\n"
     )
 }
 
@@ -84,7 +84,7 @@ fn it_travels_with_the_wort_and_stands_on_the_sheet() {
         "{sheet}"
     );
     assert!(!sheet.contains("FERMENTER ADDITIONS"), "{sheet}");
-    // 12 L of kettle hold 8.5 L and steam, not 12.5.
+    // Bag and grain with water for 8.5 L of wort go into 15 L, not those for 10.5.
     assert!(plan.outcomes.is_empty(), "{:?}", plan.outcomes);
     let full = weighed(&text("1 L", ""), "Home");
     assert!(!full.outcomes.is_empty());

@@ -128,6 +128,11 @@ impl Gathering<'_> {
 
     fn fermentation(&mut self, recipe: &Recipe) {
         let fermentation = &recipe.fermentation;
+        if let Some(water) = &fermentation.top_up {
+            let path = "recipe.fermentation.top_up";
+            let line = self.lines.line(path);
+            self.addition(path, line, "ferment", water, &Figures::new());
+        }
         if let Some(pitch) = &fermentation.pitch {
             let path = "recipe.fermentation.pitch";
             let line = self.lines.line(path);
