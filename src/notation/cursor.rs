@@ -6,7 +6,7 @@ use crate::quantity::lexer::{self, AsWritten};
 use crate::quantity::{Dimension, Number, Unit};
 use crate::recipe::MEASURED_IN;
 
-/// Every dimension that a line of a recipe can speak of.
+/// Every dimension that a line of a recipe can speak of. A power is none: the `w` of `mash 68 w/ 12 L` is no watt.
 pub(super) const ANY: &[Dimension] = &[
     Dimension::Mass,
     Dimension::Volume,
@@ -25,7 +25,6 @@ pub(super) const ANY: &[Dimension] = &[
     Dimension::Length,
     Dimension::Pressure,
     Dimension::HeatCapacity,
-    Dimension::Power,
     Dimension::PitchRate,
     Dimension::Equivalents,
     Dimension::Packs,

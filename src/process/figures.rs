@@ -273,9 +273,11 @@ impl Figures {
     pub(crate) fn predicted(brewed: &Brewed) -> Self {
         let beer = &brewed.cellar.beer;
         let original = brewed.original().real_extract();
+        let beer_l = beer.volume_l();
+        let carried_l = brewed.carried * brewed.into_fermenter_l;
         let final_extract = beer.apparent_extract();
         let colour_ebc = brewed.beer_colour_ebc();
-        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * brewed.dilution());
+        let beer_ibu = |ibu: f64| Bitterness::clamped(ibu * carried_l / beer_l);
         let first_met = brewed.cellar.first_met;
         Self {
             original: Some(original),

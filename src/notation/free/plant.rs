@@ -568,10 +568,6 @@ impl<'s, 'c> Reader<'s, 'c> {
             }
             Dimension::VolumePerMass => self.per_grain(&written, span, whole),
             Dimension::Percent => self.share(&written, span, at, part, whole),
-            // A pump or a fan is weaker.
-            Dimension::Power if written.unit.to_base(written.number) >= 1.0 => {
-                self.put("heat direct", &format!("heat direct {written}"), span)
-            }
             Dimension::Length => {
                 let metres = written.unit.to_base(written.number);
                 let is_height = says(Tag::Altitude)
@@ -867,9 +863,15 @@ impl<'s, 'c> Reader<'s, 'c> {
                     .sheet
                     .told
                     .push(Told::NotUsed(written.to_string(), bit.span)),
-                What::Bare(_) if !is_used && is_power(stretch) => {
-                    words.push("power");
-                    place = Some(place.map_or(bit.span, |place| place.to(bit.span)));
+                What::Bare(number) if !is_used && is_power(stretch) => {
+                    let kw = kilowatts(number.middle(), stretch).filter(|kw| *kw >= HEATER_KW);
+                    let heats = kw.is_some_and(|kw| {
+                        self.put("heat direct", &format!("heat direct {kw} kW"), bit.span)
+                    });
+                    if !heats {
+                        words.push("power");
+                        place = Some(place.map_or(bit.span, |place| place.to(bit.span)));
+                    }
                 }
                 What::Bare(number) if !is_used => self
                     .sheet
@@ -1000,7 +1002,19 @@ fn per_what(share: &AsWritten, span: Span) -> Diagnostic {
         .with_help(format!("write `{share} per hour`"))
 }
 
-/// `5500 W`, which no line holds.
+/// A pump or a fan is weaker, kW (rule of the crate).
+const HEATER_KW: f64 = 1.0;
+
+/// The kilowatts of `5500 W` and `5.5 kW`; of a burner in BTU the share that heats the kettle is anybody's guess.
+fn kilowatts(number: f64, stretch: &[Bit]) -> Option<f64> {
+    match stretch.get(1).and_then(Bit::word)? {
+        "kw" => Some(number),
+        "w" | "watt" | "watts" => Some(number / 1000.0),
+        _ => None,
+    }
+}
+
+/// `5500 W`, the power of something.
 fn is_power(stretch: &[Bit]) -> bool {
     let next = stretch.get(1).and_then(Bit::word);
     next.is_some_and(|word| matches!(word, "btu" | "w" | "watt" | "watts" | "kw"))

@@ -627,6 +627,17 @@ fn kettle_souring_a_heater_and_a_top_up_are_read_as_they_are_jotted() {
         let lines = understood(typed);
         assert!(lines.contains(&line.to_owned()), "{typed}: {lines:?}");
     }
+    for (typed, line) in [
+        (
+            "plant: my kettle\nkettle 30 L, 3500 W element\nbag\n",
+            Some("heat direct 3.5 kW"),
+        ),
+        ("plant: my kettle\nkettle 30 L, pump 60 W\nbag\n", None),
+    ] {
+        let lines = understood(typed);
+        let found = lines.iter().find(|line| line.starts_with("heat"));
+        assert_eq!(found.map(String::as_str), line, "{lines:?}");
+    }
     // A title is no souring.
     let lines = understood("Kettle sour with cherries\n20 L\n4 kg pilsner malt\nboil 60 min\n");
     assert!(

@@ -160,6 +160,8 @@ impl Lower<'_> {
         let needs = match kind {
             Kind::Hop => (facts.alpha.is_none() && bitters(stage))
                 .then_some("its alpha acids, such as `9 % alpha`"),
+            // Bacteria that sour a wort are known by what they come to.
+            Kind::Yeast if stage == Block::Sour => None,
             Kind::Yeast => (facts.attenuation.is_none())
                 .then_some("its attenuation, such as `attenuation 75 %`"),
             Kind::Juice => (facts.brix.is_none()).then_some("its sugar, such as `12 Bx`"),

@@ -183,7 +183,7 @@ fn the_cap_of_fruit_takes_room_too() {
              brewhouse Kitchen\n  batch 10 L into fermenter\n  lauter bag\n  kettle 20 L\n  fermenter 20 L\n"
         )
     };
-    let fruited = weighed(&text("  add 4 kg raspberries when 4 P\n"), "Kitchen");
+    let fruited = weighed(&text("  add 3 kg raspberries when 4 P\n"), "Kitchen");
     let sheet = fruited.to_string();
     let filled = sheet.split("filled to ").nth(1).unwrap();
     let filled_l: f64 = filled.split(' ').next().unwrap().parse().unwrap();
