@@ -101,3 +101,22 @@ fn it_travels_with_the_wort_and_stands_on_the_sheet() {
     };
     near(litres(&again), litres(&plan), 1e-3);
 }
+
+/// Trub and hops keep wort that is not thinned, as much as their own share says: the figures of the sheet are met all the same.
+#[test]
+fn where_trub_keeps_wort_the_sheets_figures_are_met() {
+    for water in ["2 L", "4 L", "9 L"] {
+        let text = format!(
+            "recipe Try\nbatch 20 L into fermenter\noriginal 1.048\nmash\n  100 % pale ale malt\n  rest 65 C for 60 min\nboil 60 min\n  \
+             60 g northern brewer, 9 % alpha at 60 min\nferment\n  top up with {water} water\n  pitch ale yeast\n\
+             brewhouse Home\n  batch 10 L into fermenter\n  kettle 20 L\n"
+        );
+        let plan = job(&text, "Home").exact();
+        for figures in [&plan.source, &plan.predicted] {
+            // 1.048 are 11.91 °P by Plato's table.
+            near(figures.original.unwrap().plato(), 11.91, 0.01);
+        }
+        near(plan.source.batch.map(l).unwrap(), 20.0, 0.02);
+        near(plan.predicted.batch.map(l).unwrap(), 10.0, 0.02);
+    }
+}
