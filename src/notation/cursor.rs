@@ -91,8 +91,10 @@ impl Line<'_> {
         let mut cursor = Cursor::new(self.tokens(), Span::default());
         std::iter::from_fn(move || {
             while !cursor.is_empty() {
-                if let Some(measure) = cursor.measure(ANY) {
-                    return Some(measure);
+                let measure = cursor.measure(ANY);
+                let measure = measure.or_else(|| cursor.measure(&[Dimension::Power]));
+                if measure.is_some() {
+                    return measure;
                 }
                 cursor.skip(1);
             }
