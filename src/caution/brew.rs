@@ -46,7 +46,9 @@ impl<'a> Brew<'a> {
         Self {
             recipe: &plan.recipe,
             brewhouse: Some(&plan.brewhouse),
+            // Water that makes up the wort meets no beer.
             parts: items
+                .filter(|item| !item.is_top_up())
                 .map(|item| Part::of(item.place.stage, &item.ingredient, &brews.catalogue))
                 .collect(),
             needs_no_acid: brews.settles_without_acid,

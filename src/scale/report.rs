@@ -195,7 +195,11 @@ impl Brewing<'_> {
                 };
                 changes.push(Noted::at(amount_line(), kept));
             } else if item.place.stage == Stage::Ferment && item.is_by_volume() {
-                let vessel_l = source.brewed.cellar.vessel_l.at(index);
+                let vessel_l = if item.is_top_up() {
+                    source.brewed.into_fermenter_l
+                } else {
+                    source.brewed.cellar.vessel_l.at(index)
+                };
                 let kept = Change::KeepsShareOfVessel {
                     name: name(),
                     share: Proportion::clamped(source_amount / vessel_l.max(f64::MIN_POSITIVE)),

@@ -84,6 +84,11 @@ fn it_travels_with_the_wort_and_stands_on_the_sheet() {
         "{sheet}"
     );
     assert!(!sheet.contains("FERMENTER ADDITIONS"), "{sheet}");
+    assert!(!sheet.contains("gassy beer"), "{sheet}");
+    assert!(
+        sheet.contains("water: same proportion, 20 % of the volume"),
+        "{sheet}"
+    );
     // Bag and grain with water for 8.5 L of wort go into 15 L, not those for 10.5.
     assert!(plan.outcomes.is_empty(), "{:?}", plan.outcomes);
     let full = weighed(&text("1 L", ""), "Home");
