@@ -13,7 +13,6 @@
 mod common;
 
 use common::Arguments;
-use std::fmt::Write as _;
 use std::process::ExitCode;
 use wortwright::job::Job;
 use wortwright::learn::{BrewDay, Learnt, learn};

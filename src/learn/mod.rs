@@ -50,6 +50,7 @@ mod unknown;
 
 pub use day::BrewDay;
 pub use day_figure::{DayFigure, DayFigures};
+#[cfg(feature = "exchange")]
 pub(crate) use learnt::learn_from;
 pub use learnt::{Learnt, LearntDay, LearntFigure, MovedFigure, NextDay, learn};
 pub use remark::LearnRemark;

@@ -5,7 +5,7 @@ use super::formula::{Formula, Item, Stage};
 use super::material::Material;
 use super::warning::Warning;
 use crate::diagnostic::Place;
-use crate::quantity::{Ph, Temperature};
+use crate::quantity::{Ph, Temperature, Written};
 use crate::recipe::{At, Recipe};
 use crate::science::souring::lactic_acid_share;
 use crate::speech::Noted;
@@ -30,9 +30,9 @@ impl SouringOf {
     /// The souring of a recipe, if it sours its wort.
     pub(super) fn of(recipe: &Recipe, assumptions: &mut Vec<Noted<Assumption>>) -> Option<Self> {
         let souring = recipe.souring.as_ref()?;
-        let from = recipe.mash.ph.as_ref().map(|ph| ph.value());
+        let from = recipe.mash.ph.as_ref().map(Written::value);
         let from = from.unwrap_or(Ph::clamped(WORT_PH));
-        let stated = souring.to.as_ref().map(|ph| ph.value());
+        let stated = souring.to.as_ref().map(Written::value);
         let to = stated.unwrap_or(Ph::clamped(SOUR_PH));
         let acid = lactic_acid_share(from, to);
         let field = stated.map_or("souring", |_| "souring.to_ph");
@@ -41,7 +41,7 @@ impl SouringOf {
         Some(Self {
             acid_kg_per_kg: acid.fraction(),
             to,
-            at: souring.temperature.as_ref().map(|at| at.value()),
+            at: souring.temperature.as_ref().map(Written::value),
         })
     }
 }

@@ -5,7 +5,7 @@ use super::day::{amount, at, described};
 use super::page::Page;
 use crate::caution::BrewStep;
 use crate::process::{Stage, cooling_min};
-use crate::quantity::{Temperature, in_litres};
+use crate::quantity::{Temperature, Written, in_litres};
 use crate::speech::{shortest, time};
 
 /// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
@@ -39,7 +39,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         page.timed(&day.clock.shown(), "", "stir in the culture of your choice");
     }
     let to = shortest(souring.to.value(), 2);
-    let long = stated.time.as_ref().map(|long| long.value());
+    let long = stated.time.as_ref().map(Written::value);
     page.timed(
         &day.clock.shown(),
         &long.map(time).unwrap_or_default(),
