@@ -74,6 +74,7 @@ fn figures_of_the_brew_day_are_no_readings() {
     let text = "Red brewed Sat\n8.10 mash 66.5 C\n9.30 first runnings 1.078\n11.00 30 L collected at 1.039\n14.00 25 L in FV at 1.046, yeast in\nMon 1.020\n";
     let wanted = [
         "log \"Red\"",
+        "first wort 1.078 on day 0",
         "pitched 25 L at 1.046 on day 0",
         "reading 1.02 on day 2",
     ];
@@ -292,7 +293,7 @@ fn souring_before_the_boil_makes_no_fermentation() {
     }
     assert!(told(text).contains(&"10 mL".to_owned()));
     assert!(
-        lines.contains(&"sour for 36 hours at 38 C to pH 3.4".to_owned()),
+        lines.contains(&"sour for 36 h at 38 C to pH 3.4".to_owned()),
         "{lines:?}"
     );
     assert!(
