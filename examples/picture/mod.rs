@@ -10,6 +10,7 @@ mod glass;
 mod page;
 mod proposals;
 mod rows;
+mod spread;
 mod style;
 
 use page::{Brewing, page};

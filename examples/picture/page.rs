@@ -1,6 +1,6 @@
 //! The page: one file, no network, no scripts.
 
-use super::{brew, cellar, day, ferment, glass, proposals, rows, style};
+use super::{brew, cellar, day, ferment, glass, proposals, rows, spread, style};
 use std::fmt::Write as _;
 use wortwright::caution::{BrewStep, Caution, Urgency};
 use wortwright::job::Substitutes;
@@ -31,7 +31,7 @@ pub(crate) fn escaped(text: &str) -> String {
             '"' => safe.push_str("&quot;"),
             _ => safe.push(c),
         }
-        digit = c.is_ascii_digit();
+        digit = c.is_ascii_digit() || c == '±';
     }
     safe
 }
@@ -113,6 +113,7 @@ pub(crate) fn page(brewing: &Brewing<'_>) -> String {
         Section::new("day", "Brew day", brew::day(brewing)),
         Section::new("fermenter", "Fermentation", fermenter(brewing)),
         Section::new("glass", "Colour", colour(brewing)),
+        Section::new("spread", "Spread of the figures", spread::section(brewing)),
         Section::new("substitutes", "Substitutes", substitutes),
     ];
     let all = [&figures[..], &volumes, &before, &day, &reasons];
@@ -326,7 +327,8 @@ fn warnings(brewing: &Brewing<'_>) -> String {
     html
 }
 
-fn figure(picture: &str, caption: &str) -> String {
+/// A picture with what is to be said of it.
+pub(crate) fn figure(picture: &str, caption: &str) -> String {
     let caption = escaped(caption);
     format!("<figure>\n{picture}<figcaption>{caption}</figcaption>\n</figure>\n")
 }

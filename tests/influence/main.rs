@@ -54,11 +54,13 @@ fn bases() -> BTreeMap<String, Value> {
 
 /// What is asked of models.
 fn asks(models: &Value) -> Vec<Value> {
-    let mut asks = vec![json!({"ask": "predict"})];
+    // Without spreads: the figures that they are of move with them, and a plan takes a fraction of the time.
+    let plain = json!({"spread": false});
+    let mut asks = vec![json!({"ask": "predict", "options": plain})];
     let brewed_on = models["recipe"]["brewed_on"].as_str();
     for plant in models["brewhouses"].as_array().unwrap() {
         if plant["name"].as_str() != brewed_on {
-            asks.push(json!({"ask": "scale", "to": plant["name"]}));
+            asks.push(json!({"ask": "scale", "to": plant["name"], "options": plain}));
             let lots = models["stock"]["lots"].as_array().unwrap();
             if lots.iter().any(|lot| lot.get("missing").is_some()) {
                 asks.push(json!({"ask": "substitute", "to": plant["name"]}));

@@ -1,6 +1,7 @@
 //! What the page says: all that is needed to brew from it, and nothing that must not be brewed.
 
 use super::{example, page};
+use wortwright::process::PredictedFigure;
 
 const PLANTS: &str = include_str!("fixtures/plants.gyle");
 const EXTRACT: &str = include_str!("fixtures/extract.gyle");
@@ -199,4 +200,60 @@ fn dots_count_what_is_noticed() {
     // One more of each in the words that explain them.
     assert_eq!(part.matches("<i class=\"dot\">").count(), dots + 1);
     assert_eq!(part.matches(">=</span>").count(), same);
+}
+
+/// The high bar is one sigma either way, the low one two, and the range that stands beside them is that of the plan.
+#[test]
+fn bars_are_the_spread_of_the_plan() {
+    let (beer, plant) = (example("saltmarsh-lantern"), example("stove-top"));
+    for (texts, plant, figures) in [
+        (vec![("beer", beer), ("plant", plant)], "Stove top", 5),
+        (vec![("beer", EXTRACT.to_owned())], "Pot", 5),
+    ] {
+        let pages: Vec<_> = texts.iter().map(|(_, text)| text.as_str()).collect();
+        let page = page(&pages, plant);
+        let plan = wortwright::Job::read(texts)
+            .unwrap()
+            .on(plant)
+            .unwrap()
+            .plan()
+            .unwrap();
+        let sigma = plan
+            .spread
+            .unwrap()
+            .of(PredictedFigure::Original)
+            .unwrap()
+            .one_sigma;
+        let original = plan.predicted.original.unwrap().plato();
+        let range = format!("{:.1} °P to {:.1} °P", original - sigma, original + sigma);
+        let part = page
+            .split_once("spread-picture-said\">")
+            .unwrap()
+            .1
+            .split_once("</svg>")
+            .unwrap()
+            .0;
+        assert!(
+            part.replace('\u{a0}', " ").contains(&range),
+            "{range}: {part}"
+        );
+        let wide = |bar: &str| {
+            bar.split_once("width=\"")
+                .unwrap()
+                .1
+                .split_once('"')
+                .unwrap()
+                .0
+                .parse::<f64>()
+                .unwrap()
+        };
+        let bars: Vec<f64> = part.split("<rect ").skip(1).map(wide).collect();
+        assert_eq!(bars.len(), 2 * figures, "{part}");
+        for pair in bars.chunks(2) {
+            assert!(
+                (pair[0] - 2.0 * pair[1]).abs() < 0.2 && pair[1] > 1.0,
+                "{bars:?}"
+            );
+        }
+    }
 }
