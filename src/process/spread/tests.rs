@@ -21,6 +21,9 @@ use crate::scale::Plan;
 /// A sigma of the first order may be off by this (the task of the crate), and chance by three of its own sigma.
 const WITHIN: f64 = 0.05;
 
+/// Half of the last digit of a sheet, °P.
+const RARELY_MISSED_PLATO: f64 = 0.05;
+
 fn normal(numbers: &mut SeededNumbers) -> f64 {
     // Box and Muller.
     let radius = (-2.0 * (1.0 - numbers.next()).ln()).sqrt();
@@ -136,7 +139,9 @@ fn beyond(effects: &[Effect], chance: &Chance) -> Vec<String> {
             .sum::<f64>()
             .sqrt();
         let (found, doubt) = chance.sigma(at);
-        if figure == PredictedFigure::MashPh || (told < 1e-6 && found < 1e-6) {
+        // A gravity that an addition waits for is met by definition, but in the rare draw that ends above it.
+        let is_met = figure == PredictedFigure::BeforeAddition && found < RARELY_MISSED_PLATO;
+        if figure == PredictedFigure::MashPh || (told < 1e-6 && (found < 1e-6 || is_met)) {
             continue;
         }
         if (found / told.max(f64::MIN_POSITIVE) - 1.0).abs() > WITHIN + 3.0 * doubt {
@@ -208,7 +213,10 @@ fn random_plan(random: &mut SeededNumbers) -> String {
     };
     let juice = if final_plato.is_empty() { "" } else { juice };
     let alpha = if random.coin() { ", 6 % alpha" } else { "" };
-    let lauter = pick(random, &["bag", "bag, sparge 3 L", "batch 2", "continuous"]);
+    let lauter = pick(
+        random,
+        &["bag", "bag, sparge 3 L", "batch, sparges 2", "continuous"],
+    );
     let stated = [
         "  absorption 0.8 L/kg\n",
         "  evaporation 3 L/h\n",
@@ -230,7 +238,7 @@ fn spread_is_that_of_chance() {
     let (plans, draws) = if is_long { (200, 10_000) } else { (6, 1_500) };
     let mut random = SeededNumbers(20_261_130);
     let mut missed = Vec::new();
-    let mut worst = 0.0_f64;
+    let mut worst = PredictedFigure::ALL.map(|figure| (0.0_f64, figure));
     for number in 0..plans {
         let text = random_plan(&mut random);
         let planned = if number == 0 { demo() } else { plan(&text) };
@@ -246,7 +254,7 @@ fn spread_is_that_of_chance() {
                 .sqrt();
             if sigma > 1e-6 && PredictedFigure::ALL[at] != PredictedFigure::MashPh {
                 let off = (chance.sigma(at).0 / sigma - 1.0).abs();
-                worst = worst.max(off);
+                worst[at].0 = worst[at].0.max(off);
             }
         }
         let beyond = beyond(&told, &chance);
@@ -254,7 +262,7 @@ fn spread_is_that_of_chance() {
             missed.push(format!("{number}: {beyond:?}\n{text}"));
         }
     }
-    println!("{plans} plans, {draws} draws: worst {:.1} %", 100.0 * worst);
+    println!("{plans} plans, {draws} draws; the worst of each figure: {worst:.3?}");
     assert!(missed.is_empty(), "{}", missed.join("\n"));
 }
 
