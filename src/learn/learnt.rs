@@ -181,7 +181,7 @@ impl Speaks for LearntDay {
 
 /// What brewing days tell of a plant.
 ///
-/// Each day is a plan as it was brewed, and the log of that brew: see the [module](self).
+/// Each day is a plan as it was brewed, and the log of that brew: see the [module](crate::learn).
 ///
 /// # Errors
 ///
