@@ -69,7 +69,7 @@ fn time_grows_with_the_length_and_no_faster() {
     let mut slow = Vec::new();
     for (name, make) in SHAPES {
         let (short, long) = (make(SHORT), make(8 * SHORT));
-        let ratio = || (took(&long, 4) + TICKS_S) / (took(&short, 32) + TICKS_S);
+        let ratio = || (took(&long, 2) + TICKS_S) / (took(&short, 16) + TICKS_S);
         let ratios: Vec<f64> = (0..4)
             .map(|_| ratio())
             .take_while(|r| *r > MOST_TIMES)
