@@ -41,6 +41,7 @@ mod contradiction;
 mod day;
 mod day_figure;
 mod fit;
+mod learning;
 mod learnt;
 mod linear;
 mod lines;
@@ -50,8 +51,9 @@ mod unknown;
 
 pub use day::BrewDay;
 pub use day_figure::{DayFigure, DayFigures};
+pub use learning::learn;
 #[cfg(feature = "exchange")]
-pub(crate) use learnt::learn_from;
-pub use learnt::{Learnt, LearntDay, LearntFigure, MovedFigure, NextDay, learn};
+pub(crate) use learning::learn_from;
+pub use learnt::{Learnt, LearntDay, LearntFigure, MovedFigure, NextDay};
 pub use remark::LearnRemark;
 pub use slip::Slip;

@@ -135,11 +135,7 @@ impl Sheet<'_> {
             return false;
         }
         let text = format!("stand {} at {}", time.text(), heat.text());
-        let last = self.draft.hot.last().map(|stand| text_of(stand.tokens()));
-        if last.is_none_or(|last| last != text) {
-            let stand = line(tokens(&text, time.span.to(heat.span)), Vec::new());
-            self.draft.hot.push(stand);
-        }
+        self.open_stand(&text, time.span.to(heat.span));
         self.is_stand_open = false;
         true
     }
@@ -150,14 +146,16 @@ impl Sheet<'_> {
         let Some(figure) = group.figures.iter().find(|figure| is_time(figure)) else {
             return;
         };
-        let text = format!("stand {}", figure.text());
+        self.open_stand(&format!("stand {}", figure.text()), figure.span);
+    }
+
+    /// Opens a stand, unless the last one is the same.
+    fn open_stand(&mut self, text: &str, span: Span) {
         let last = self.draft.hot.last().map(|stand| text_of(stand.tokens()));
-        if last.is_some_and(|last| last == text) {
-            return;
+        if last.is_none_or(|last| last != text) {
+            let stand = line(tokens(text, span), Vec::new());
+            self.draft.hot.push(stand);
         }
-        self.draft
-            .hot
-            .push(line(tokens(&text, figure.span), Vec::new()));
     }
 
     fn item_in(&mut self, group: &mut Group, when: Option<Part>) -> bool {

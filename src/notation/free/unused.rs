@@ -53,7 +53,10 @@ pub(super) fn tell(
 }
 
 /// Every line, with those below it. Depth is bounded by the parser.
-fn look(lines: &mut dyn Iterator<Item = &Line<'_>>, each: &mut dyn FnMut(&Line<'_>)) {
+fn look<'a, 't: 'a>(
+    lines: &mut dyn Iterator<Item = &'a Line<'t>>,
+    each: &mut dyn FnMut(&'a Line<'t>),
+) {
     for line in lines {
         each(line);
         look(&mut line.lines(), each);
@@ -71,19 +74,19 @@ fn is_numbering(bits: &[Bit], at: usize) -> bool {
 }
 
 /// The stretches of a text that something speaks of.
-struct Covered {
+struct Covered<'s> {
     /// By where they begin, each with the farthest end of those up to it.
     ends: Vec<(Span, u32)>,
     /// What is said, by where it was read.
-    words: Vec<(Span, String)>,
+    words: Vec<(Span, &'s str)>,
 }
 
-impl Covered {
-    fn of(said: &Document<'_>, told: &[Told]) -> Self {
-        let mut words: Vec<(Span, String)> = Vec::new();
+impl<'s> Covered<'s> {
+    fn of(said: &'s Document<'_>, told: &[Told]) -> Self {
+        let mut words = Vec::new();
         look(&mut said.lines(), &mut |line| {
             let tokens = line.tokens().iter();
-            words.extend(tokens.map(|token| (token.span(), token.text().to_owned())));
+            words.extend(tokens.map(|token| (token.span(), token.text())));
         });
         words.sort_by_key(|(span, _)| (span.text, span.start));
         let mut spans: Vec<Span> = words.iter().map(|(span, _)| *span).collect();

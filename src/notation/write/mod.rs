@@ -170,7 +170,14 @@ fn name(text: &str) -> String {
         "with",
     ];
     /// Words that open a phrase of the trade; names of the catalogue may begin with them.
-    const OF_PHRASES: [&str; 4] = ["before", "first", "after", "into"];
+    const OF_PHRASES: [&[&str]; 6] = [
+        &["before"],
+        &["first"],
+        &["after"],
+        &["into"],
+        &["top", "up"],
+        &["topped", "up"],
+    ];
     let plain = with_tokens(text, |tokens| {
         let matched = Catalogue::builtin()
             .longest_match(text)
@@ -185,9 +192,7 @@ fn name(text: &str) -> String {
             && no_quotes(tokens)
             && (known || (matched.is_none() && words_only))
             && !TAKEN.iter().any(|word| begins(tokens, &[word]))
-            && !begins(tokens, &["top", "up"])
-            && !begins(tokens, &["topped", "up"])
-            && (known || !OF_PHRASES.iter().any(|word| begins(tokens, &[word])))
+            && (known || !OF_PHRASES.iter().any(|words| begins(tokens, words)))
             && super::timing::length_at_end(tokens) == 0
             && !tokens.iter().any(Token::is_comma)
     });
