@@ -3,7 +3,7 @@
 //! Any program can be a host this way; it writes a line and waits for one:
 //!
 //! ```text
-//! echo '{"format":1,"ask":"catalogue","name":"flaked oats"}' | cargo run -q --release --example exchange_lines
+//! echo '{"format":1,"ask":"catalogue","name":"flaked oats"}' | cargo run -q --example exchange_lines
 //! ```
 //!
 //! An empty line has no answer. Every other line has one, whatever it holds, so that a host never waits in vain.

@@ -1,8 +1,8 @@
 //! A plan as a page of a brewing log with pictures, in one HTML file that needs no network.
 //!
 //! ```text
-//! cargo run --release --example picture_sheet
-//! cargo run --release --example picture_sheet -- sheet.gyle plant.gyle --to "Stove top" --out page.html
+//! cargo run --example picture_sheet
+//! cargo run --example picture_sheet -- sheet.gyle plant.gyle --to "Stove top" --out page.html
 //! ```
 //!
 //! The texts together hold a recipe, its plants and a stock; without any the demo is read. `--to` names the plant to

@@ -1,7 +1,7 @@
 //! The page of pictures (`examples/picture_sheet.rs`) as a browser lays it out: no text upon another, none off the page, from
 //! one litre to a hundred hectolitres, on a telephone, a tablet, a desk and on paper.
 //!
-//! Run by its name alone, `cargo test -p wortwright-tests --test pictures`: it needs Debian's `chromium` and fails without.
+//! Run by its name alone, `cargo test --test pictures`: it needs Debian's `chromium` and fails without.
 #![allow(
     missing_docs,
     clippy::unwrap_used,

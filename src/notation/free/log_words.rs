@@ -1,14 +1,7 @@
 //! What brewers write in a log.
 
-/// Wort before the end of the boil, and what becomes of the mash.
+/// Wort before the end of the boil, and what becomes of the mash, beside the moments of the brewing day below.
 pub(super) const HOT: &[&str] = &[
-    "preboil",
-    "pre-boil",
-    "pre boil",
-    "before boil",
-    "before the boil",
-    "kettle full",
-    "full kettle",
     "copper full",
     "coppers full",
     "two coppers full",
@@ -20,11 +13,9 @@ pub(super) const HOT: &[&str] = &[
     "in the pot",
     "in the boiler",
     "collected",
-    "first runnings",
     "second runnings",
     "last runnings",
     "runnings",
-    "first wort",
     "last wort",
     "run off",
     "ran off",
@@ -44,14 +35,7 @@ pub(super) const HOT: &[&str] = &[
     "boil",
     "boiled",
     "boiling",
-    "postboil",
-    "post-boil",
-    "post boil",
     "post",
-    "after boil",
-    "after the boil",
-    "end of boil",
-    "end of the boil",
     "hot",
     "vorlauf",
     "first wort hops",

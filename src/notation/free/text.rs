@@ -3,7 +3,7 @@
 use super::bit::Bit;
 use super::date::{Clocks, stamp};
 use super::log_head::Columns;
-use super::log_words::HOT;
+use super::log_words::{AFTER_BOIL, BEFORE_BOIL, FIRST_WORT, HOT};
 use super::names::Names;
 use super::plant;
 use super::said::Part;
@@ -133,7 +133,9 @@ impl Count {
             let is_stamped = is_row || stamp(&opening_text(line.tokens()), Clocks::Colon).is_some();
             self.stamped += usize::from(is_stamped);
             self.done += usize::from(!is_stamped && has(&bits, DONE));
-            self.hot += usize::from(!is_stamped && has(&bits, HOT));
+            let of_brew_day = [HOT, FIRST_WORT, BEFORE_BOIL, AFTER_BOIL];
+            let is_hot = of_brew_day.iter().any(|words| has(&bits, words));
+            self.hot += usize::from(!is_stamped && is_hot);
             self.equipment += usize::from(plant::speaks(&bits));
             self.ingredients += usize::from(is_ingredient(&bits, names));
             self.look(&mut line.lines(), names);
