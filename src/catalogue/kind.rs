@@ -148,6 +148,8 @@ words! {
     SmallMash {
         /// As it is.
         Plain = "yes",
+        /// Milled close, or twice: harder than malt.
+        HardMill = "milled hard",
         /// Boiled soft in a second pot first.
         SecondPot = "with a second pot",
         /// With heat-stable enzyme.

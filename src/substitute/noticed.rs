@@ -121,6 +121,12 @@ pub(super) fn colour_step_ebc(ebc: f64) -> f64 {
     (0.1 * ebc).max(1.0)
 }
 
+/// A difference of colour that is seen from memory, one glass after the other, EBC: 2, or a quarter of the colour where that is
+/// more (from memory, no source).
+pub(super) fn remembered_step_ebc(ebc: f64) -> f64 {
+    (0.25 * ebc).max(2.0)
+}
+
 impl Difference {
     const fn of(steps: f64) -> Self {
         let size = steps.abs();

@@ -21,6 +21,11 @@ pub enum Practice {
         /// The ingredient.
         name: String,
     },
+    /// It is raw and harder than malt.
+    HardToMill {
+        /// The ingredient.
+        name: String,
+    },
     /// It clumps or is too hard for a small mash.
     HardToMash {
         /// The ingredient.
@@ -104,6 +109,7 @@ codes! {
     Practice {
         NeedsMashing = "needs_mashing",
         NeedsCooking = "needs_cooking",
+        HardToMill = "hard_to_mill",
         HardToMash = "hard_to_mash",
         NeedsEnzyme = "needs_enzyme",
         AddAcid = "add_acid",
@@ -194,6 +200,9 @@ impl Speaks for Practice {
                 format!(
                     "cook {name} before mashing: its starch swells only in part at this mash temperature"
                 )
+            }
+            Self::HardToMill { name } => {
+                format!("{name} is harder than malt: mill it close, or twice, or have the shop mill it")
             }
             Self::HardToMash { name } => format!(
                 "{name} clumps or is too hard for a small mash: use a bag and a slurry, or a cooker"

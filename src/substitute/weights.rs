@@ -56,6 +56,8 @@ pub struct Weights {
     pub colour_edge: f64,
     /// What must be bought while the cupboard holds something else: two steps, for the way or the wait.
     pub to_buy: f64,
+    /// Raw grain that is milled hard, or twice: two steps, for the mill and for what a coarse crush leaves.
+    pub hard_mill: f64,
     /// Boiled soft in a second pot first, or with an enzyme of its own: three steps, for the hour.
     pub second_pot: f64,
     /// Flour that clumps, or grain too hard for a small mill: twelve steps.
@@ -103,6 +105,7 @@ impl Default for Weights {
             near_function: 0.24,
             colour_edge: 0.04,
             to_buy: 0.08,
+            hard_mill: 0.08,
             second_pot: 0.12,
             impractical: 0.48,
             change_of_kind: 0.2,
@@ -147,7 +150,7 @@ impl Weights {
             flavour fermentable diastatic_power protein gum mash_acidity
             juice_acid juice_sugar juice_unfermented juice_volume hue tannin_and_pectin
             hop_oil cohumulone extra_part change_of_function near_function colour_edge to_buy
-            second_pot impractical change_of_kind change_within_mash good_shops_only
+            hard_mill second_pot impractical change_of_kind change_within_mash good_shops_only
             specialist_only rare slack topping_up unknown_figure
         }
         .into_iter()

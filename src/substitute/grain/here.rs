@@ -2,7 +2,6 @@
 
 use super::super::Weights;
 use super::super::case::{Gate, LEAST_SHARE, Measure, Offer};
-use super::super::noticed::colour_step_ebc;
 use super::super::practice::Practice;
 use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
 use super::super::proposal::Aspect;
@@ -208,6 +207,9 @@ impl<'a> Here<'a> {
                 Some(SmallMash::Impractical) => {
                     practice.push(Practice::HardToMash { name: name.clone() });
                 }
+                Some(SmallMash::HardMill) => {
+                    practice.push(Practice::HardToMill { name: name.clone() });
+                }
                 Some(SmallMash::Enzyme) => {
                     practice.push(Practice::NeedsEnzyme { name: name.clone() });
                 }
@@ -258,9 +260,8 @@ impl<'a> Here<'a> {
         }
     }
 
-    /// By how many colour units, of one of what is replaced, the wort must become paler or darker until that is told apart side by
-    /// side.
-    pub(super) fn told_apart(&self, setting: &Setting<'_>) -> [f64; 2] {
+    /// By how many colour units, of one of what is replaced, the wort becomes paler or darker by a step of its colour, EBC.
+    pub(super) fn units_off(&self, setting: &Setting<'_>, step_ebc: fn(f64) -> f64) -> [f64; 2] {
         let Worked {
             setup,
             amounts,
@@ -268,7 +269,7 @@ impl<'a> Here<'a> {
         } = setting.planned();
         let volume_l = brewed.boiled.volume_l;
         let wort_ebc = brewed.wort_colour_ebc.unwrap_or(0.0);
-        let step_ebc = colour_step_ebc(wort_ebc);
+        let step_ebc = step_ebc(wort_ebc);
         let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield);
         let total = match units.filter(|units| *units > 0.0 && volume_l > 0.0) {
             Some(units) => {

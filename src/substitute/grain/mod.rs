@@ -4,11 +4,11 @@ mod here;
 
 use super::case::{Case, SlackUse};
 use super::kind_group::KindGroup;
-use super::noticed::Tastes;
+use super::noticed::{Tastes, colour_step_ebc, remembered_step_ebc};
 use super::options::{Candidates, ColourMatch};
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
 use super::proposal::{Aspect, Origin};
-use super::search::{Band, Column, Problem, Slack};
+use super::search::{Band, Column, Problem, Side, Slack};
 use super::setting::{Need, Setting};
 use crate::catalogue::{
     FLAVOUR_AXES, Fermentable, FermentableClass, FermentableFunction, Kind, SmallMash, folded,
@@ -181,13 +181,19 @@ pub(super) fn usual_room_kg(setting: &Setting<'_>, ingredient: &Ingredient) -> O
     ))
 }
 
-/// How far the colour units of one of what is replaced may be off, for the wort's colour.
+/// How far the colour units of one of what is replaced may be off, for the wort's colour. Half of what is told apart side by side
+/// is free, its edge costs what the weights say, and what lies beyond costs more in proportion, to what is noticed from memory.
 fn band(setting: &Setting<'_>, here: &Here<'_>) -> Band {
-    let [low, high] = here.told_apart(setting);
+    let [paler, darker] = here.units_off(setting, colour_step_ebc);
+    let [palest, darkest] = here.units_off(setting, remembered_step_ebc);
+    let side = |step: f64, end: f64| Side {
+        free: 0.5 * step,
+        end,
+        price: setting.options.weights.colour_edge / (0.5 * step),
+    };
     Band {
-        low,
-        high,
-        edge: setting.options.weights.colour_edge,
+        low: side(paler, palest),
+        high: side(darker, darkest),
     }
 }
 
@@ -251,6 +257,7 @@ fn costs(
     costs.push((
         Aspect::Practicality,
         match candidate.row.and_then(|row| row.small_mash) {
+            Some(SmallMash::HardMill) => weights.hard_mill,
             Some(SmallMash::SecondPot | SmallMash::Enzyme) => weights.second_pot,
             Some(SmallMash::Impractical) => weights.impractical,
             Some(SmallMash::Plain) | None => 0.0,

@@ -55,28 +55,34 @@ pub(super) struct Slack {
     pub(super) if_needed: Option<f64>,
 }
 
-/// How far the second equality may be missed: free within the inner half, costed from there to the edge.
+/// How far the second equality may be missed, on either side.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Band {
     /// Below zero.
-    pub(super) low: f64,
+    pub(super) low: Side,
     /// Above zero.
-    pub(super) high: f64,
-    /// Cost at an edge.
-    pub(super) edge: f64,
+    pub(super) high: Side,
+}
+
+/// A side of a band: free at first, costed from there to its end. All have the sign of the side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Side {
+    pub(super) free: f64,
+    pub(super) end: f64,
+    /// What a miss of one more costs.
+    pub(super) price: f64,
 }
 
 impl Band {
     /// What missing the equality by so much costs, within the band.
     pub(super) fn cost(&self, off: f64) -> f64 {
-        let (half, slope) = self.side(off);
-        (slope * (off - half)).max(0.0)
+        let side = self.side(off);
+        (side.price * (off - side.free)).max(0.0)
     }
 
-    /// The end of the inner half on the side of a miss, and the slope of the cost from there.
-    fn side(&self, off: f64) -> (f64, f64) {
-        let half = 0.5 * if off < 0.0 { self.low } else { self.high };
-        (half, self.edge / half)
+    /// The side of a miss.
+    const fn side(&self, off: f64) -> Side {
+        if off < 0.0 { self.low } else { self.high }
     }
 }
 

@@ -1,6 +1,6 @@
 //! The candidates in the order in which they are looked at, and the closed form of one support.
 
-use super::{Band, Column, Found, MOST_PARTS, Problem, Slack};
+use super::{Band, Column, Found, MOST_PARTS, Problem, Side, Slack};
 use crate::numeric::{Minimum, Program, Vector, dot};
 use std::cmp::Ordering;
 
@@ -175,7 +175,7 @@ impl<'a> Table<'a> {
         let band = self
             .problem
             .band
-            .map_or([0.0; 2], |band| [band.low, band.high]);
+            .map_or([0.0; 2], |band| [band.low.end, band.high.end]);
         let mut stuff = [(0.0, 0.0, 1.0); MOST_PARTS + 1];
         let mut left = wanted;
         let mut at_least = 0.0;
@@ -278,7 +278,7 @@ impl<'a> Table<'a> {
         let [_, most_of_first] = relieved(|s| s.brings[0]);
         let [least_of_second, _] = relieved(|s| s.brings[1]);
         let [first, second] = self.problem.right;
-        let second = second + self.problem.band.map_or(0.0, |band| band.high);
+        let second = second + self.problem.band.map_or(0.0, |band| band.high.end);
         let mut most = of(&self.high, place);
         let brings = of(&self.second, place);
         let none_below_zero = self.second.iter().chain(&self.low).all(|v| *v >= 0.0);
@@ -337,8 +337,8 @@ impl<'a> Table<'a> {
 }
 
 /// The least value of a program whose second equality has a band, with what the band costs there. The least value for a
-/// given miss is convex in the miss, and so is the cost: where the free least lies in the inner half nothing lies below;
-/// else the best miss lies on its side, and a tilt finds it or tells at which end of the outer half it is.
+/// given miss is convex in the miss, and so is the cost: where the free least lies where a miss is free nothing lies below;
+/// else the best miss lies on its side, and a tilt finds it or tells at which end of what is costed it is.
 fn within(band: &Band, program: &Program, worth: f64) -> Option<(Minimum, f64)> {
     let [first, second] = program.rows;
     let [wanted, middle] = program.right;
@@ -349,20 +349,19 @@ fn within(band: &Band, program: &Program, worth: f64) -> Option<(Minimum, f64)> 
         ..*program
     };
     let least = free.minimum(worth)?;
-    let (half, slope) = band.side(off(&least));
-    let end = 2.0 * half;
-    if off(&least).abs() <= half.abs() {
+    let Side { free: from, end, price } = band.side(off(&least));
+    if off(&least).abs() <= from.abs() {
         return Some((least, 0.0));
     }
     let tilted = Program {
-        linear: std::array::from_fn(|i| of(&free.linear, i) - 0.5 * slope * of(&second, i)),
-        constant: free.constant - slope * (middle + half),
+        linear: std::array::from_fn(|i| of(&free.linear, i) - 0.5 * price * of(&second, i)),
+        constant: free.constant - price * (middle + from),
         ..free
     };
     let best = off(&tilted.minimum(worth)?);
-    let (low, high) = (half.min(end), half.max(end));
+    let (low, high) = (from.min(end), from.max(end));
     let miss = best.max(low).min(high);
-    let cost = slope * (miss - half);
+    let cost = price * (miss - from);
     let held = Program {
         right: [wanted, middle + miss],
         ..*program

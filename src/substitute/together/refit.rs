@@ -1,6 +1,6 @@
 //! The amounts of several lines under what they share: one program over all of them.
 
-use super::super::search::{Found, Problem, Slack, product};
+use super::super::search::{Found, Problem, Side, Slack, product};
 use super::limits::{DOWN, UP, Use, VARIABLES};
 use crate::numeric::{Constraint, Coupled};
 
@@ -33,7 +33,7 @@ impl<T> Part<'_, T> {
         slack.filter(|slack| slack.if_needed.is_none() || self.found.slack != 0.0)
     }
 
-    /// By how much the second equality is missed beyond the inner half of its band, on either side.
+    /// By how much the second equality is missed beyond what is free, on either side.
     fn misses(&self) -> impl Iterator<Item = Variable> {
         let none = self.problem.target.iter().map(|_| 0.0);
         let none: Vec<f64> = none.collect();
@@ -46,11 +46,10 @@ impl<T> Part<'_, T> {
             price,
         };
         self.problem.band.into_iter().flat_map(move |band| {
-            let (down, up) = (-0.5 * band.low, 0.5 * band.high);
-            [
-                miss(0, 1.0, up, band.edge / up),
-                miss(1, -1.0, down, band.edge / down),
-            ]
+            let missed = |place, sign: f64, side: Side| {
+                miss(place, sign, sign * (side.end - side.free), sign * side.price)
+            };
+            [missed(0, 1.0, band.high), missed(1, -1.0, band.low)]
         })
     }
 
@@ -173,12 +172,12 @@ pub(super) fn refit<T: Copy>(parts: &[Part<'_, T>], left: &[f64]) -> Option<Vec<
         require(gravity, true);
         match &part.problem.band {
             None => require(colour, true),
-            // What lies beyond the inner half is taken off at its price.
+            // What lies beyond what is free is taken off at its price.
             Some(band) => {
                 let (normal, middle) = colour;
                 let turned = normal.iter().map(|entry| -entry).collect();
-                require((turned, -middle - 0.5 * band.high), false);
-                require((normal, middle + 0.5 * band.low), false);
+                require((turned, -middle - band.high.free), false);
+                require((normal, middle + band.low.free), false);
             }
         }
     }
@@ -234,10 +233,10 @@ mod tests {
     use super::*;
     use crate::numeric::tests::{General, SeededNumbers, Verdict};
 
-    /// Half a side of a line's band, as a share of its second equality's right side.
+    /// What is free of a line's band, as a share of its second equality's right side.
     fn inner(part: &Part<'_, ()>, side: fn(&Band) -> f64) -> f64 {
         let [_, middle] = part.problem.right;
-        part.problem.band.as_ref().map_or(0.0, side) * 0.5 / middle
+        part.problem.band.as_ref().map_or(0.0, side) / middle
     }
 
     /// The same as a general solver sees it: all variables of all lines, then what is left over of each limit.
@@ -309,12 +308,12 @@ mod tests {
             low: (0..n)
                 .map(|i| variables[i].1.low)
                 .chain(left.iter().map(|_| 0.0))
-                .chain(parts.iter().map(|part| -inner(part, |band| band.high)))
+                .chain(parts.iter().map(|part| -inner(part, |band| band.high.free)))
                 .collect(),
             high: (0..n)
                 .map(|i| variables[i].1.high)
                 .chain(left.iter().map(|_| 10.0))
-                .chain(parts.iter().map(|part| -inner(part, |band| band.low)))
+                .chain(parts.iter().map(|part| -inner(part, |band| band.low.free)))
                 .collect(),
         }
     }
@@ -384,7 +383,7 @@ mod tests {
                     let [gravity, colour] = problem.residuals(found);
                     let [wanted, middle] = problem.right;
                     assert!(gravity.abs() < 1e-8 * wanted, "case {case}: {gravity}");
-                    let (low, high) = problem.band.map_or((0.0, 0.0), |b| (b.low, b.high));
+                    let (low, high) = problem.band.map_or((0.0, 0.0), |b| (b.low.end, b.high.end));
                     let slip = 1e-8 * middle;
                     assert!(colour > low - slip && colour < high + slip, "{colour}");
                     for (column, amount) in problem.columns.iter().zip(found.amounts) {

@@ -77,7 +77,8 @@ fn the_scale_of_features_and_costs_does_not_matter() {
             .for_each(|feature| *feature *= FACTOR);
         large.part_cost *= SQUARE;
         if let Some(band) = &mut large.band {
-            band.edge *= SQUARE;
+            band.low.price *= SQUARE;
+            band.high.price *= SQUARE;
         }
         if let Some(slack) = &mut large.slack {
             slack.price *= SQUARE;

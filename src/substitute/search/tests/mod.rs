@@ -67,10 +67,23 @@ pub(in crate::substitute) fn random(
         }),
         target: feature(numbers, 1.0),
         right,
-        band: (numbers.below(2) == 0).then(|| Band {
-            low: -right[1] * numbers.between(0.05, 0.4),
-            high: right[1] * numbers.between(0.05, 0.4),
-            edge: numbers.between(0.01, 0.2),
+        band: (numbers.below(2) == 0).then(|| {
+            let low = -right[1] * numbers.between(0.05, 0.4);
+            let high = right[1] * numbers.between(0.05, 0.4);
+            let cost = numbers.between(0.01, 0.2);
+            // Of one side so much is free as the other is of both.
+            let side = |end: f64, other: f64| {
+                let free = end * other.abs() / (high - low);
+                Side {
+                    free,
+                    end,
+                    price: cost / (end - free),
+                }
+            };
+            Band {
+                low: side(low, high),
+                high: side(high, low),
+            }
         }),
         part_cost: 0.02,
         most_parts: 3,
@@ -107,7 +120,7 @@ fn general(problem: &Problem, members: &[usize]) -> Verdict {
     }
 }
 
-/// The slack is a variable, and so is what the second equality is missed by: in the inner half of its band, and beyond on
+/// The slack is a variable, and so is what the second equality is missed by: where that is free, and beyond on
 /// either side at a price.
 fn general_with(problem: &Problem, members: &[usize], with_slack: bool) -> Verdict {
     let mut features: Vec<Vec<f64>> = Vec::new();
@@ -128,11 +141,11 @@ fn general_with(problem: &Problem, members: &[usize], with_slack: bool) -> Verdi
         price.push(slack.price);
     }
     if let Some(band) = &problem.band {
-        let (down, up) = (-0.5 * band.low, 0.5 * band.high);
+        let Band { low: down, high: up } = band;
         for (sign, least, most, rate) in [
-            (1.0, -down, up, 0.0),
-            (1.0, 0.0, up, band.edge / up),
-            (-1.0, 0.0, down, band.edge / down),
+            (1.0, down.free, up.free, 0.0),
+            (1.0, 0.0, up.end - up.free, up.price),
+            (-1.0, 0.0, down.free - down.end, -down.price),
         ] {
             features.push(vec![0.0; problem.target.len()]);
             brings.push([0.0, -sign]);
@@ -241,7 +254,7 @@ fn the_best_ten_are_those_of_a_general_solver() {
             assert!(gravity.abs() < 1e-8 * wanted, "case {case}: {gravity}");
             let (low, high) = problem
                 .band
-                .map_or((0.0, 0.0), |band| (band.low, band.high));
+                .map_or((0.0, 0.0), |band| (band.low.end, band.high.end));
             let slip = 1e-8 * middle;
             assert!(
                 colour > low - slip && colour < high + slip,
