@@ -2,8 +2,11 @@
 
 use super::edit::{Edit, Mover, ROOM, What, edit_line};
 use super::swap::{RecipeLine, Section, Swap, Swaps};
-use super::{Amount, Recipe};
+use super::{Addition, Amount, Recipe};
 use crate::diagnostic::{Error, ErrorKind, nearest};
+
+/// The place of the yeast, which stands before what else goes into the fermenter.
+const PITCH: usize = usize::MAX;
 
 impl Recipe {
     /// The same recipe with each swap made, remembering what was replaced.
@@ -43,6 +46,10 @@ impl Recipe {
             let edits = self.edits(section, swaps)?;
             if edits.is_empty() {
                 continue;
+            }
+            if let Some(pitch) = swapped.fermentation.pitch.take() {
+                let here: Vec<_> = edits.iter().filter(|e| e.index == PITCH).collect();
+                swapped.fermentation.pitch = Some(edit_pitch(pitch, &here, &mut movers)?);
             }
             let mut first = 0;
             for lines in swapped.sections_mut(section) {
@@ -116,7 +123,10 @@ impl Recipe {
     fn place_of(&self, line: &RecipeLine) -> Result<(usize, Option<usize>), Error> {
         let mut seen = 0;
         let mut names = Vec::new();
-        for (index, addition) in self.section(line.section).enumerate() {
+        let pitch = self.fermentation.pitch.iter();
+        let pitch = pitch.filter(|_| line.section == Section::Ferment);
+        let lines = pitch.map(|pitch| (PITCH, pitch));
+        for (index, addition) in lines.chain(self.section(line.section).enumerate()) {
             let single = addition.ingredient().map(|i| (None, i));
             let parts = addition
                 .parts()
@@ -176,6 +186,25 @@ impl Recipe {
             }
         }
         Ok(())
+    }
+}
+
+/// The yeast after the edits that concern it: one stays one.
+fn edit_pitch(
+    pitch: Addition,
+    edits: &[&Edit<'_>],
+    movers: &mut Vec<Mover>,
+) -> Result<Addition, Error> {
+    let name = pitch.ingredient().map(|yeast| yeast.name.clone());
+    let edited = edit_line(pitch, edits, movers)?;
+    match <[Addition; 1]>::try_from(edited) {
+        Ok([pitch]) => Ok(pitch),
+        Err(_) => {
+            let name = name.unwrap_or_default();
+            let message = format!("expected one yeast in place of `{name}`, found none or several");
+            Err(Error::new(ErrorKind::Contradiction, message)
+                .with_help("add the others to the fermenter, each on a line of its own"))
+        }
     }
 }
 

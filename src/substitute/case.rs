@@ -82,6 +82,8 @@ pub(super) struct Thinning {
 pub(super) enum Measure {
     Kilograms(f64),
     Litres(f64),
+    /// As much as the line has, in whatever it is measured.
+    OneForOne,
 }
 
 impl Measure {
@@ -89,12 +91,14 @@ impl Measure {
         match self {
             Self::Kilograms(kg) => Self::Kilograms(kg * factor),
             Self::Litres(l) => Self::Litres(l * factor),
+            Self::OneForOne => self,
         }
     }
 
     pub(super) const fn number(self) -> f64 {
         match self {
             Self::Kilograms(number) | Self::Litres(number) => number,
+            Self::OneForOne => 1.0,
         }
     }
 }

@@ -129,6 +129,7 @@ fn parts(case: &Case, found: &Found) -> Vec<Part> {
             let (mass, volume) = match measure {
                 Measure::Kilograms(kg) => (Some(kilograms(kg)), None),
                 Measure::Litres(l) => (None, Some(litres(l))),
+                Measure::OneForOne => (None, None),
             };
             Part {
                 name: name.to_owned(),

@@ -7,7 +7,7 @@ use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
 use super::proposal::{Aspect, Origin};
 use super::search::{Column, Problem};
-use super::setting::{Candidate, Need, Setting};
+use super::setting::{Candidate, Need, Setting, Sold};
 use super::weights::Weights;
 use crate::catalogue::{Commonness, EntryRef, HOP_AXES, Hop, HopUse, Kind};
 use crate::process::{Item, ItemIndex, Material, Rule, Stage};
@@ -240,7 +240,12 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     let right = brings(&wanted);
     // How common a variety is stands in no table: every shop has some of them.
     let rows = setting.catalogue.hops();
-    let rows = rows.map(|row| (&*row.name, Kind::Hop, Origin::Shop));
+    let rows = rows.map(|row| Sold {
+        name: &row.name,
+        kind: Kind::Hop,
+        from: Origin::Shop,
+        does_it: true,
+    });
     let found = setting.candidates(item, missing, KindGroup::Hop, rows);
     let considered = found.len();
     let (mut columns, mut offers) = (Vec::new(), Vec::new());

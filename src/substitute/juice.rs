@@ -7,7 +7,7 @@ use super::noticed::Tastes;
 use super::practice::Practice;
 use super::proposal::{Aspect, JuiceMatch, Origin};
 use super::search::{Column, Problem, Slack};
-use super::setting::{Candidate, Need, Setting};
+use super::setting::{Candidate, Need, Setting, Sold};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, JUICE_AXES, Juice, Kind};
 use crate::process::{ItemIndex, Material};
@@ -88,11 +88,17 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         most_parts: setting.options.most_parts,
         share: replaced_l / setting.planned().brewed.boiled.volume_l.max(replaced_l),
     };
+    let function = row.and_then(|row| row.function);
     let rows = setting
         .catalogue
         .juices()
         .filter(|row| !row.is_whole_fruit())
-        .map(|row| (&*row.name, Kind::Juice, Origin::of(row.commonness)));
+        .map(|row| Sold {
+            name: &row.name,
+            kind: Kind::Juice,
+            from: Origin::of(row.commonness),
+            does_it: row.function.is_some() && row.function == function,
+        });
     let found: Vec<Poured> = setting
         .candidates(item, missing, KindGroup::Juice, rows)
         .into_iter()

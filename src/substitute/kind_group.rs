@@ -8,6 +8,7 @@ pub(super) enum KindGroup {
     Fermentable,
     Juice,
     Hop,
+    Yeast,
     Other,
 }
 
@@ -16,6 +17,7 @@ pub(super) const fn group(kind: Kind) -> KindGroup {
         Kind::Malt | Kind::Grain | Kind::Sugar => KindGroup::Fermentable,
         Kind::Juice => KindGroup::Juice,
         Kind::Hop => KindGroup::Hop,
+        Kind::Yeast => KindGroup::Yeast,
         _ => KindGroup::Other,
     }
 }

@@ -10,7 +10,8 @@ use serde::{Deserialize, Serialize};
 pub enum Candidates {
     /// What the stock lists with an amount or as `any`.
     Stock,
-    /// What the stock lists, and what any supermarket or good shop has that a small mash can use.
+    /// What the stock lists, and what any supermarket or good shop has that a small mash can use; what must be ordered too where
+    /// these have nothing that does the same job.
     #[default]
     Shop,
     /// The whole catalogue, special orders among it.
@@ -22,7 +23,8 @@ pub enum Candidates {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ColourMatch {
-    /// Within what is told apart side by side: 1 EBC, or a tenth of the wort's colour where that is more.
+    /// Within what is seen from memory: 2 EBC, or a quarter of the wort's colour where that is more. What is told apart side by
+    /// side, 1 EBC or a tenth, costs as much as a step of flavour, and what lies beyond costs more.
     #[default]
     Band,
     /// To the last digit, by two or three parts where one does not do it: a check of the search.

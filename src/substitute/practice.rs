@@ -1,7 +1,7 @@
 //! What to take care of with a substitute, and what nobody knows of it.
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::{DiastaticPower, Volume};
+use crate::quantity::{DiastaticPower, Temperature, Volume};
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
@@ -98,6 +98,17 @@ pub enum Practice {
         /// Which.
         figures: Vec<UnstatedFigure>,
     },
+    /// The yeast ferments at another temperature than the line states.
+    FermentWithin {
+        /// The yeast.
+        name: String,
+        /// The coolest that is usual.
+        #[serde(rename = "coolest_c")]
+        coolest: Temperature,
+        /// The warmest.
+        #[serde(rename = "warmest_c")]
+        warmest: Temperature,
+    },
     /// The hop's bitterness is kept, so that its mass changes.
     MassFollowsBitterness {
         /// The hop.
@@ -122,6 +133,7 @@ codes! {
         ThinWithWater = "thin_with_water",
         DiastaticPowerLow = "diastatic_power_low",
         FiguresAssumed = "figures_assumed",
+        FermentWithin = "ferment_within",
         MassFollowsBitterness = "mass_follows_bitterness",
     }
 }
@@ -160,6 +172,8 @@ pub enum UnstatedFigure {
     Oil,
     /// Cohumulone of a hop.
     Cohumulone,
+    /// Apparent attenuation of a yeast.
+    Attenuation,
 }
 
 impl UnstatedFigure {
@@ -180,6 +194,7 @@ impl UnstatedFigure {
             Self::Hue => "hue",
             Self::Oil => "oil",
             Self::Cohumulone => "cohumulone",
+            Self::Attenuation => "attenuation",
         }
     }
 }
@@ -202,8 +217,19 @@ impl Speaks for Practice {
                 )
             }
             Self::HardToMill { name } => {
-                format!("{name} is harder than malt: mill it close, or twice, or have the shop mill it")
+                format!(
+                    "{name} is harder than malt: mill it close, or twice, or have the shop mill it"
+                )
             }
+            Self::FermentWithin {
+                name,
+                coolest,
+                warmest,
+            } => format!(
+                "{name} ferments at {} to {}: pitch and hold it there",
+                style.temperature(*coolest),
+                style.temperature(*warmest)
+            ),
             Self::HardToMash { name } => format!(
                 "{name} clumps or is too hard for a small mash: use a bag and a slurry, or a cooker"
             ),

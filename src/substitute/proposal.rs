@@ -138,7 +138,7 @@ fn with_code(schema: &mut schemars::Schema) {
 pub struct Part {
     /// The ingredient.
     pub name: String,
-    /// Its mass, for what is weighed.
+    /// Its mass, for what is weighed; a yeast, which has neither mass nor volume here, goes in as its line says.
     #[serde(
         rename = "mass_kg",
         with = "crate::quantity::json::option::kilogram",
@@ -232,6 +232,12 @@ pub enum Aspect {
     Oil,
     /// Cohumulone.
     Cohumulone,
+    /// How far a yeast ferments.
+    Attenuation,
+    /// How warm a yeast ferments.
+    FermentationTemperature,
+    /// How readily a yeast settles.
+    Settling,
     /// Fixed: parts beyond the first.
     ExtraParts,
     /// Colour towards the edge of what is told apart.
@@ -390,6 +396,9 @@ impl Aspect {
             Self::TanninAndPectin => "tannin and pectin",
             Self::Oil => "oil",
             Self::Cohumulone => "cohumulone",
+            Self::Attenuation => "attenuation",
+            Self::FermentationTemperature => "fermentation temperature",
+            Self::Settling => "settling",
             Self::ExtraParts => "extra parts",
             Self::Colour => "colour",
             Self::ChangeOfKind => "change of kind",

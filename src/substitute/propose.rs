@@ -10,7 +10,7 @@ use super::profile::Means;
 use super::proposal::{Aspect, DistancePart, NoSubstitute, Origin, Proposal, Proposals};
 use super::search::{Keep, Ranking, Table};
 use super::setting::{Need, Setting};
-use super::{grain, hop, juice};
+use super::{grain, hop, juice, yeast};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::order;
@@ -86,6 +86,7 @@ pub(super) fn cases(
             .collect(),
         KindGroup::Juice => juice::cases(setting, need, gone),
         KindGroup::Hop => hop::case(setting, need, gone).into_iter().collect(),
+        KindGroup::Yeast => yeast::case(setting, need, gone).into_iter().collect(),
         KindGroup::Other => Vec::new(),
     }
 }

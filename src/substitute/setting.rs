@@ -5,7 +5,7 @@ use super::options::{Candidates, SubstituteOptions};
 use super::proposal::{Aspect, Origin, Part};
 use super::stock::{Held, holdings};
 use super::weights::Weights;
-use crate::catalogue::{Catalogue, Commonness, EntryRef, Kind, folded};
+use crate::catalogue::{Allergen, Catalogue, Commonness, EntryRef, Kind, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::inverse::LaidOut;
 use crate::numeric::order;
@@ -27,6 +27,7 @@ pub(super) struct Setting<'a> {
     pub(super) before: Figures,
     /// The names of which the stock has none or too little.
     lacking: Vec<String>,
+    has_gluten: bool,
     /// For each item of the formula its kinds and its folded catalogue name.
     keys: PerItem<(KindGroup, String)>,
     pub(super) lots: BTreeMap<(KindGroup, String), Held>,
@@ -40,6 +41,15 @@ pub(super) struct Candidate {
     pub(super) left: f64,
 }
 
+/// What the catalogue has of a kind.
+pub(super) struct Sold<'r> {
+    pub(super) name: &'r str,
+    pub(super) kind: Kind,
+    pub(super) from: Origin,
+    /// Whether it does the job of what is replaced, and a small brewer can use it.
+    pub(super) does_it: bool,
+}
+
 /// A line that is to be replaced.
 #[derive(Debug, Clone)]
 pub(super) struct Need {
@@ -51,12 +61,24 @@ pub(super) struct Need {
 pub(super) const fn section(stage: Stage) -> Section {
     match stage {
         Stage::Mash => Section::Mash,
-        // Bacteria, like yeast, are replaced by nobody: no line of theirs is looked for.
         Stage::Sour | Stage::Boil => Section::Boil,
         Stage::Stand => Section::Stand,
         Stage::Ferment => Section::Ferment,
         Stage::Package => Section::Package,
     }
+}
+
+/// Whether the catalogue knows it to hold gluten; oats count among what does.
+fn brings_gluten(ingredient: &Ingredient, catalogue: &Catalogue) -> bool {
+    let found = catalogue.find(ingredient.catalogue_name());
+    found.is_some_and(|found| {
+        found.entry.allergens().iter().any(|allergen| {
+            matches!(
+                allergen,
+                Allergen::Barley | Allergen::Wheat | Allergen::Rye | Allergen::Oats
+            )
+        })
+    })
 }
 
 impl<'a> Setting<'a> {
@@ -81,7 +103,10 @@ impl<'a> Setting<'a> {
             let ingredient = &item.ingredient;
             (group(ingredient.kind), folded(ingredient.catalogue_name()))
         });
+        let mut items = brews.source.worked.setup.formula.items.values();
+        let has_gluten = items.any(|item| brings_gluten(&item.ingredient, order.catalogue));
         Ok(Self {
+            has_gluten,
             recipe: order.recipe,
             target: order.brewhouse,
             catalogue: order.catalogue,
@@ -126,10 +151,16 @@ impl<'a> Setting<'a> {
         let mut unlisted = self.lacking.clone();
         if self.options.from_stock {
             let listed = |key| self.lots.contains_key(key);
-            let of_kind = self
-                .keys
-                .iter()
-                .filter(|(_, (kinds, _))| *kinds != KindGroup::Other);
+            // A list without any yeast speaks of none.
+            let lists_yeast = self
+                .lots
+                .keys()
+                .any(|(kinds, _)| *kinds == KindGroup::Yeast);
+            let of_kind = self.keys.iter().filter(|(_, (kinds, _))| match kinds {
+                KindGroup::Other => false,
+                KindGroup::Yeast => lists_yeast,
+                KindGroup::Fermentable | KindGroup::Juice | KindGroup::Hop => true,
+            });
             unlisted.extend(
                 of_kind
                     .filter(|(_, key)| !listed(*key))
@@ -148,7 +179,9 @@ impl<'a> Setting<'a> {
             for (index, item) in self.formula().items.iter() {
                 let named = folded(&item.ingredient.name) == key
                     || folded(item.ingredient.catalogue_name()) == key;
-                if named && group(item.ingredient.kind) != KindGroup::Other {
+                // Where bacteria sour the wort no section has lines.
+                let has_line = item.place.stage != Stage::Sour;
+                if named && has_line && group(item.ingredient.kind) != KindGroup::Other {
                     needs.push(Need {
                         line: self.line(index, item),
                         index,
@@ -173,7 +206,7 @@ impl<'a> Setting<'a> {
             .map(|item| item.ingredient.name.as_str());
         let error = Error::new(
             ErrorKind::UnknownName,
-            format!("the recipe has no malt, grain, sugar, juice or hop `{name}`"),
+            format!("the recipe has no malt, grain, sugar, juice, hop or yeast `{name}`"),
         );
         match nearest(name, names).first() {
             Some(near) => error.with_help(format!("did you mean `{near}`?")),
@@ -287,6 +320,8 @@ impl<'a> Setting<'a> {
         match held.map(|held| held.holding.available()) {
             None | Some(Available::AsMuchAsWanted) => f64::INFINITY,
             Some(Available::Nothing) => 0.0,
+            // Of yeast enough is grown.
+            Some(Available::Amount { .. }) if kinds == KindGroup::Yeast => f64::INFINITY,
             Some(Available::Amount { kg, l }) => {
                 let (used_kg, used_l) = self.used(name, kinds, without);
                 let left = match kinds {
@@ -299,13 +334,14 @@ impl<'a> Setting<'a> {
     }
 
     /// Everything of these kinds that may stand for the line, in the order of their names. `rows` are the catalogue's, for when
-    /// those of a shop are asked for, or all.
+    /// those of a shop are asked for, or all. Where neither the stock nor a shop has anything for the job, what must be ordered
+    /// for it is among them. Gluten never comes into a recipe without any.
     pub(super) fn candidates<'r>(
         &self,
         item: &Item,
         missing: &[ItemIndex],
         kinds: KindGroup,
-        rows: impl Iterator<Item = (&'r str, Kind, Origin)>,
+        rows: impl Iterator<Item = Sold<'r>>,
     ) -> Vec<Candidate> {
         let gone = self.names(missing, item);
         let mut found: Vec<Candidate> = Vec::new();
@@ -323,25 +359,42 @@ impl<'a> Setting<'a> {
                 });
             }
         }
-        let offered = |origin: Origin| match self.options.candidates {
-            Candidates::Stock => false,
-            Candidates::Shop => origin == Origin::Shop,
-            Candidates::Catalogue => true,
-        };
         if self.options.candidates != Candidates::Stock {
-            for (name, kind, from) in rows.filter(|(.., from)| offered(*from)) {
-                let key = folded(name);
-                if !gone.contains(&key) && !self.lots.contains_key(&(kinds, key)) {
-                    let mut ingredient = Ingredient::new(name.to_owned(), kind);
-                    ingredient.entry = Some(name.to_owned());
-                    let left = f64::INFINITY;
-                    found.push(Candidate {
+            let rows: Vec<_> = rows
+                .map(|row| (folded(row.name), row))
+                .filter(|(key, _)| !gone.contains(key))
+                .collect();
+            let is_held = |key: &String| {
+                let mut names = found.iter().map(|held| held.ingredient.catalogue_name());
+                names.any(|name| folded(name) == *key)
+            };
+            let at_hand = |key: &String, row: &Sold<'_>| row.from == Origin::Shop || is_held(key);
+            let is_done = rows
+                .iter()
+                .any(|(key, row)| row.does_it && at_hand(key, row));
+            let offered = |row: &Sold<'_>| {
+                let ordered =
+                    self.options.candidates == Candidates::Catalogue || (row.does_it && !is_done);
+                row.from == Origin::Shop || ordered
+            };
+            let bought = rows.iter().filter(|(key, row)| {
+                offered(row) && !self.lots.contains_key(&(kinds, key.clone()))
+            });
+            let bought: Vec<_> = bought
+                .map(|(_, row)| {
+                    let mut ingredient = Ingredient::new(row.name.to_owned(), row.kind);
+                    ingredient.entry = Some(row.name.to_owned());
+                    Candidate {
                         ingredient,
-                        from,
-                        left,
-                    });
-                }
-            }
+                        from: row.from,
+                        left: f64::INFINITY,
+                    }
+                })
+                .collect();
+            found.extend(bought);
+        }
+        if !self.has_gluten {
+            found.retain(|candidate| !brings_gluten(&candidate.ingredient, self.catalogue));
         }
         order::sort_by(&mut found, |a, b| a.ingredient.name.cmp(&b.ingredient.name));
         found

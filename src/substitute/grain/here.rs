@@ -7,7 +7,7 @@ use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of,
 use super::super::proposal::Aspect;
 use super::super::setting::Setting;
 use super::{Unbounded, usual_left_kg};
-use crate::catalogue::{AidPurpose, EntryRef, SmallMash};
+use crate::catalogue::{AidPurpose, EntryRef, FermentableFunction, SmallMash};
 use crate::process::{
     Item, ItemIndex, MashFactor, Rule, Stage, Worked, YeastUse, grain_ebc, grain_units,
     run_off_units, units_for,
@@ -90,9 +90,11 @@ impl<'a> Here<'a> {
     }
 
     /// Extract in the wort and the colour units that run off, for a kilogram on the target. What dissolves as it is counts
-    /// in the units of grain that it colours like.
+    /// in the units of grain that it colours like. Husks bring neither: they count by their mass.
     pub(super) fn brings(&self, profile: &Profile) -> [f64; 2] {
-        if profile.is_mashed {
+        if profile.function == Some(FermentableFunction::LauteringAid) {
+            [1.0, 0.0]
+        } else if profile.is_mashed {
             [
                 profile.extract * self.target_yield,
                 run_off_units(1.0, profile.colour_ebc, self.target_yield),

@@ -9,10 +9,8 @@ use super::options::{Candidates, ColourMatch};
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
 use super::proposal::{Aspect, Origin};
 use super::search::{Band, Column, Problem, Side, Slack};
-use super::setting::{Need, Setting};
-use crate::catalogue::{
-    FLAVOUR_AXES, Fermentable, FermentableClass, FermentableFunction, Kind, SmallMash, folded,
-};
+use super::setting::{Need, Setting, Sold};
+use crate::catalogue::{FLAVOUR_AXES, Fermentable, FermentableFunction, Kind, SmallMash, folded};
 use crate::process::{Item, ItemIndex, Material};
 use crate::quantity::Share;
 use crate::recipe::Ingredient;
@@ -96,7 +94,7 @@ pub(super) fn case(
         - slack
             .as_ref()
             .map_or(0.0, |slack| slack.low * slack.brings[0]);
-    let candidates = candidates(setting, item, missing, &here);
+    let candidates = candidates(setting, item, missing, &here, wanted.function);
     let considered = candidates.len();
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
     for candidate in candidates {
@@ -198,11 +196,12 @@ fn band(setting: &Setting<'_>, here: &Here<'_>) -> Band {
 }
 
 /// What sweetens or fills and does not ferment is replaced by what does so, and nothing else by it: sweetness never becomes alcohol.
-/// So with peat smoke, of which any amount is a taste of its own.
+/// So with peat smoke, of which any amount is a taste of its own, and with husks.
 fn may_stand_for(wanted: &Profile, brought: &Profile) -> bool {
     let alone = [
         FermentableFunction::Sweetening,
         FermentableFunction::PeatSmoke,
+        FermentableFunction::LauteringAid,
     ];
     let of = |profile: &Profile| profile.function.filter(|function| alone.contains(function));
     of(wanted) == of(brought)
@@ -274,12 +273,13 @@ fn costs(
     costs
 }
 
-/// Everything that may stand for the line, in the order of their names.
+/// Everything that may stand for the line, whose job it is to do `function`, in the order of their names.
 fn candidates<'a>(
     setting: &Setting<'a>,
     item: &Item,
     missing: &[ItemIndex],
     here: &Here<'_>,
+    function: Option<FermentableFunction>,
 ) -> Vec<Unbounded<'a>> {
     let fits = |kind: Kind, row: Option<&Fermentable>| {
         let allowed = match kind {
@@ -287,12 +287,17 @@ fn candidates<'a>(
             Kind::Sugar => true,
             _ => false,
         };
-        allowed
-            && row.and_then(|row| row.class) != Some(FermentableClass::LauteringAid)
-            && starch(row, here.rest_c) != Starch::StaysRaw
+        allowed && starch(row, here.rest_c) != Starch::StaysRaw
     };
     let rows = setting.catalogue.fermentables();
-    let rows = rows.map(|row| (&*row.name, row.kind(), Origin::of(row.commonness)));
+    let rows = rows.map(|row| Sold {
+        name: &row.name,
+        kind: row.kind(),
+        from: Origin::of(row.commonness),
+        does_it: function.is_some()
+            && row.function == function
+            && row.small_mash != Some(SmallMash::Impractical),
+    });
     let shop = setting.options.candidates == Candidates::Shop;
     setting
         .candidates(item, missing, KindGroup::Fermentable, rows)

@@ -349,7 +349,11 @@ fn within(band: &Band, program: &Program, worth: f64) -> Option<(Minimum, f64)> 
         ..*program
     };
     let least = free.minimum(worth)?;
-    let Side { free: from, end, price } = band.side(off(&least));
+    let Side {
+        free: from,
+        end,
+        price,
+    } = band.side(off(&least));
     if off(&least).abs() <= from.abs() {
         return Some((least, 0.0));
     }

@@ -47,7 +47,12 @@ impl<T> Part<'_, T> {
         };
         self.problem.band.into_iter().flat_map(move |band| {
             let missed = |place, sign: f64, side: Side| {
-                miss(place, sign, sign * (side.end - side.free), sign * side.price)
+                miss(
+                    place,
+                    sign,
+                    sign * (side.end - side.free),
+                    sign * side.price,
+                )
             };
             [missed(0, 1.0, band.high), missed(1, -1.0, band.low)]
         })

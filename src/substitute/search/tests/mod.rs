@@ -141,7 +141,10 @@ fn general_with(problem: &Problem, members: &[usize], with_slack: bool) -> Verdi
         price.push(slack.price);
     }
     if let Some(band) = &problem.band {
-        let Band { low: down, high: up } = band;
+        let Band {
+            low: down,
+            high: up,
+        } = band;
         for (sign, least, most, rate) in [
             (1.0, down.free, up.free, 0.0),
             (1.0, 0.0, up.end - up.free, up.price),
