@@ -201,7 +201,7 @@ fn edit_pitch(
         Ok([pitch]) => Ok(pitch),
         Err(_) => {
             let name = name.unwrap_or_default();
-            let message = format!("expected one yeast in place of `{name}`, found none or several");
+            let message = format!("expected one yeast for `{name}`, found none or several");
             Err(Error::new(ErrorKind::Contradiction, message)
                 .with_help("add the others to the fermenter, each on a line of its own"))
         }

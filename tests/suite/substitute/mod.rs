@@ -7,5 +7,6 @@ mod kitchen;
 mod noticed;
 mod offers;
 mod promised;
+mod same_job;
 mod together;
 mod wort;

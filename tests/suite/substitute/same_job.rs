@@ -1,0 +1,148 @@
+//! What does the same job: yeast for yeast, husks for husks, what must be ordered where a shop has nothing for it, no gluten
+//! where there is none.
+
+use super::kitchen::Kitchen;
+use wortwright::catalogue::{Catalogue, EntryRef, StrainTrait};
+use wortwright::speech::{Speaks, Style};
+use wortwright::substitute::{Origin, Proposal, SubstituteOptions};
+use wortwright_tests::fixtures::{changed, fixture};
+
+fn shown(changes: &[(&str, &str)], missing: &str) -> Vec<Proposal> {
+    let kitchen = Kitchen::read(&changed(&fixture("substitute/all_malt"), changes));
+    let mut answers = kitchen.propose(&[missing], &SubstituteOptions::default());
+    answers.remove(0).proposals
+}
+
+fn names(proposals: &[Proposal]) -> Vec<&str> {
+    let parts = proposals.iter().flat_map(|proposal| &proposal.parts);
+    parts.map(|part| part.name.as_str()).collect()
+}
+
+#[test]
+fn a_yeast_is_replaced_by_one_that_ferments_like_it() {
+    // A yeast's figure is that of a wort of malt alone at 12 °P, and the mash is the one of the figure, 60 min at 65 °C: English ale
+    // yeast, 73 %, leaves 12 (1 − 0.73) = 3.24 °P, and American lager yeast, 76 %, 12 (1 − 0.76) = 2.88 °P.
+    for (missing, other, plato) in [
+        ("irish ale yeast at 19 C", "english ale yeast", 3.24),
+        ("german lager yeast at 11 C", "american lager yeast", 2.88),
+    ] {
+        let (name, _) = missing.split_once(" at").unwrap();
+        let proposals = shown(&[("irish ale yeast at 19 C", missing)], name);
+        let first = &proposals[0];
+        assert_eq!(names(&proposals)[0], other, "{name}");
+        let left = first.predicted.final_extract.unwrap().plato();
+        assert!((left - plato).abs() < 0.02, "{name}: {left}");
+    }
+}
+
+#[test]
+fn no_clean_yeast_is_replaced_by_one_of_clove_or_one_that_eats_dextrins() {
+    let proposals = shown(&[], "irish ale yeast");
+    assert_eq!(proposals.len(), 5);
+    let catalogue = Catalogue::builtin();
+    for name in names(&proposals) {
+        let Some(EntryRef::Yeast(row)) = catalogue.find(name).map(|found| found.entry) else {
+            panic!("{name} is a yeast")
+        };
+        let traits = (row.phenolic, row.diastatic);
+        assert_eq!(
+            traits,
+            (Some(StrainTrait::No), Some(StrainTrait::No)),
+            "{name}"
+        );
+    }
+    // And a yeast of clove by one of clove.
+    let wheat = shown(
+        &[("irish ale yeast", "wheat beer yeast")],
+        "wheat beer yeast",
+    );
+    assert_eq!(names(&wheat)[0], "belgian wheat yeast");
+}
+
+#[test]
+fn a_yeast_that_ferments_cooler_says_so() {
+    let proposals = shown(
+        &[("irish ale yeast at 19 C", "german ale yeast at 15 C")],
+        "german ale yeast",
+    );
+    let warmer = proposals
+        .iter()
+        .find(|proposal| proposal.parts[0].name == "american ale yeast")
+        .unwrap();
+    let mut told = warmer
+        .practice
+        .iter()
+        .map(|told| told.what.text(Style::default()));
+    assert!(told.any(|text| text.contains("ferments at 16 °C to 22 °C")));
+}
+
+#[test]
+fn a_swapped_yeast_is_pitched_at_the_same_temperature() {
+    let kitchen = Kitchen::read(&fixture("substitute/all_malt"));
+    let proposal = shown(&[], "irish ale yeast").remove(0);
+    let swapped = kitchen.recipe.with_swaps(&[proposal.swap]).unwrap();
+    let pitch = swapped.fermentation.pitch.unwrap();
+    assert_eq!(pitch.ingredient().unwrap().name, "english ale yeast");
+    assert_eq!(
+        pitch.timing,
+        kitchen.recipe.fermentation.pitch.unwrap().timing
+    );
+    assert!(swapped.fermentation.additions.is_empty());
+}
+
+#[test]
+fn husks_are_replaced_by_as_many_husks() {
+    let grist = "  96 % pale ale malt\n  4 % rice hulls\n";
+    let proposals = shown(&[("  100 % pale ale malt\n", grist)], "rice hulls");
+    assert_eq!(names(&proposals), ["oat hulls"]);
+    let [part] = &proposals[0].swap.parts[..] else {
+        panic!("one part")
+    };
+    assert!((part.ratio.ratio() - 1.0).abs() < 1e-12);
+}
+
+#[test]
+fn what_no_shop_has_is_ordered() {
+    let grist = "  70 % pale ale malt\n  30 % beechwood-smoked barley malt\n";
+    let proposals = shown(
+        &[("  100 % pale ale malt\n", grist)],
+        "beechwood-smoked barley malt",
+    );
+    assert_eq!(names(&proposals)[0], "cherrywood-smoked barley malt");
+    assert_eq!(proposals[0].parts[0].from, Some(Origin::SpecialOrder));
+    // A base malt is in every shop: nothing is ordered for it.
+    let base = shown(&[], "pale ale malt");
+    let mut parts = base.iter().flat_map(|proposal| &proposal.parts);
+    assert!(parts.all(|part| part.from == Some(Origin::Shop)));
+}
+
+#[test]
+fn nothing_brings_gluten_into_a_recipe_without() {
+    let grist = "  60 % millet malt\n  34 % buckwheat malt\n  6 % caramel millet malt\n";
+    let without = shown(&[("  100 % pale ale malt\n", grist)], "caramel millet malt");
+    assert!(!without.is_empty());
+    for name in names(&without) {
+        let cereals = [
+            "barley",
+            "wheat",
+            "rye",
+            "spelt",
+            "oat",
+            "caramel malt",
+            "pale",
+            "munich",
+        ];
+        assert!(
+            !cereals.iter().any(|cereal| name.contains(cereal)),
+            "{name}"
+        );
+    }
+    // Where there is gluten, malt of barley stands for it.
+    let grist = "  94 % pale ale malt\n  6 % caramel millet malt\n";
+    let with = shown(&[("  100 % pale ale malt\n", grist)], "caramel millet malt");
+    assert!(
+        names(&with)
+            .iter()
+            .any(|name| name.starts_with("caramel malt"))
+    );
+}
