@@ -197,15 +197,13 @@ fn edit_pitch(
 ) -> Result<Addition, Error> {
     let name = pitch.ingredient().map(|yeast| yeast.name.clone());
     let edited = edit_line(pitch, edits, movers)?;
-    match <[Addition; 1]>::try_from(edited) {
-        Ok([pitch]) => Ok(pitch),
-        Err(_) => {
-            let name = name.unwrap_or_default();
-            let message = format!("expected one yeast for `{name}`, found none or several");
-            Err(Error::new(ErrorKind::Contradiction, message)
-                .with_help("add the others to the fermenter, each on a line of its own"))
-        }
+    if let Ok([pitch]) = <[Addition; 1]>::try_from(edited) {
+        return Ok(pitch);
     }
+    let name = name.unwrap_or_default();
+    let message = format!("expected one yeast for `{name}`, found none or several");
+    Err(Error::new(ErrorKind::Contradiction, message)
+        .with_help("add the others to the fermenter, each on a line of its own"))
 }
 
 #[cfg(test)]

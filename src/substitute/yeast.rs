@@ -11,7 +11,7 @@ use super::setting::{Candidate, Need, Setting, Sold};
 use super::weights::Weights;
 use crate::catalogue::{Commonness, EntryRef, Flocculation, Kind, StrainTrait, Yeast, YeastUse};
 use crate::process::{ItemIndex, Material};
-use crate::quantity::Written;
+use crate::quantity::{AlcoholByVolume, Attenuation, Written};
 use crate::recipe::{At, Ingredient};
 
 /// The axis of what phenolic yeasts taste of.
@@ -45,7 +45,7 @@ impl<'a> Culture<'a> {
         let attenuation = stated.or_else(|| row.and_then(|row| row.attenuation));
         Self {
             row,
-            attenuation: attenuation.map(|share| share.fraction()),
+            attenuation: attenuation.map(Attenuation::fraction),
             phenolic: match row.and_then(|row| row.phenolic) {
                 Some(StrainTrait::Yes) => PHENOLIC,
                 Some(StrainTrait::Possible) => PERHAPS_PHENOLIC,
@@ -91,10 +91,10 @@ impl<'a> Culture<'a> {
             weights.change_of_function
         };
         let of = |culture: &Self| culture.row.and_then(|row| row.diastatic);
-        // One that eats dextrins dries the beer and goes on in the bottle.
+        // One that eats dextrins dries the beer and goes on in the bottle; where some strains do, another strain is a step's trouble.
         let dries = match (of(wanted), of(self)) {
-            (Some(StrainTrait::Yes), Some(StrainTrait::No))
-            | (Some(StrainTrait::No) | None, Some(StrainTrait::Possible)) => weights.near_function,
+            (Some(StrainTrait::Yes), Some(StrainTrait::No)) => weights.near_function,
+            (Some(StrainTrait::No) | None, Some(StrainTrait::Possible)) => weights.flavour / 25.0,
             (Some(StrainTrait::No) | None, Some(StrainTrait::Yes)) => weights.change_of_function,
             _ => 0.0,
         };
@@ -129,7 +129,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         Some(At::Temperature(at)) => Some(at.value().celsius()),
         _ => wanted.range().map(|[low, high]| f64::midpoint(low, high)),
     };
-    let alcohol = setting.before.alcohol.map(|alcohol| alcohol.fraction());
+    let alcohol = setting.before.alcohol.map(AlcoholByVolume::fraction);
     let step = weights.flavour.sqrt() / 5.0;
     let features = |culture: &Culture<'_>, out_of_range_c: f64| {
         vec![
