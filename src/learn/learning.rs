@@ -399,12 +399,11 @@ impl Learning<'_> {
         };
         let unknowns = self.layout.unknowns;
         let at: Vec<f64> = (0..unknowns.len()).map(|place| self.at(place)).collect();
-        let offsets = unknowns
-            .iter()
-            .zip(&at)
-            .map(|(unknown, at)| unknown.sigma * at);
-        let about = About::of(day, unknowns, &offsets.collect::<Vec<_>>());
-        let before = About::of(day, unknowns, &vec![0.0; unknowns.len()]);
+        let offsets = unknowns.iter().zip(&at);
+        let offsets: Vec<_> = offsets.map(|(unknown, at)| unknown.sigma * at).collect();
+        let unmoved = vec![0.0; unknowns.len()];
+        let about = About::of(day, unknowns, &offsets);
+        let before = About::of(day, unknowns, &unmoved);
         let mashes = day
             .readings
             .iter()
@@ -418,10 +417,10 @@ impl Learning<'_> {
         });
         figures
             .map(|figure| {
-                let by_day = |slopes: &[f64]| -> f64 {
-                    let parts = slopes.iter().zip(unknowns);
+                let by_day = |slopes: &[f64], offsets: &[f64]| -> f64 {
+                    let parts = slopes.iter().zip(unknowns).zip(offsets);
                     parts
-                        .map(|(slope, unknown)| (slope * unknown.by_day).powi(2))
+                        .map(|((slope, unknown), offset)| (slope * unknown.by_day(*offset)).powi(2))
                         .sum()
                 };
                 let slopes = about.slopes(day, figure);
@@ -435,8 +434,8 @@ impl Learning<'_> {
                 NextDay {
                     name: figure,
                     predicted: figure.of(&about.worts, day.later),
-                    one_sigma: (known + by_day(&slopes)).max(0.0).sqrt(),
-                    prior_one_sigma: (unlearnt + by_day(&first)).sqrt(),
+                    one_sigma: (known + by_day(&slopes, &offsets)).max(0.0).sqrt(),
+                    prior_one_sigma: (unlearnt + by_day(&first, &unmoved)).sqrt(),
                     unit: figure.unit().to_owned(),
                 }
             })

@@ -109,19 +109,18 @@ pub(super) fn rows(layout: &Layout<'_>, at: &[f64]) -> Vec<Row> {
     let mut rows = Vec::new();
     for (number, day) in layout.days.iter().enumerate() {
         let offset = |(place, unknown): (usize, &Unknown)| {
-            let own = layout.of_day(number, place);
-            unknown.sigma * value(place) + unknown.by_day * value(own)
+            unknown.on_a_day(value(place), value(layout.of_day(number, place)))
         };
-        let offsets: Vec<f64> = layout.unknowns.iter().enumerate().map(offset).collect();
+        let offsets: Vec<_> = layout.unknowns.iter().enumerate().map(offset).collect();
         let about = About::of(day, layout.unknowns, &offsets);
         for (index, reading) in day.readings.iter().enumerate() {
             let mut slopes = Vec::new();
             let follows = about.slopes(day, reading.figure);
             for (place, (unknown, slope)) in layout.unknowns.iter().zip(follows).enumerate() {
-                slopes.push((place, slope * unknown.sigma));
-                if unknown.by_day > 0.0 {
-                    slopes.push((layout.of_day(number, place), slope * unknown.by_day));
-                }
+                let own = layout.of_day(number, place);
+                let (plant, day) = unknown.slopes_on_a_day(value(place), value(own));
+                slopes.push((place, slope * plant));
+                slopes.push((own, slope * day));
             }
             let is = reading.figure.of(&about.worts, day.later);
             let tool = layout.of_tool(reading.tool);

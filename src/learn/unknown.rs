@@ -1,6 +1,6 @@
 //! The unknowns of a plant: each with its prior and how a day moves it, on a scale on which it may take any value.
 
-use crate::process::{Bent, PlantFigure, Setup};
+use crate::process::{Bent, DayEffect, PlantFigure, Setup};
 
 /// Apparent attenuation from brew to brew of a known yeast: row "apparent attenuation, known yeast" of
 /// `tests/reference/uncertainty.csv` (catalogue ranges as 4 sigma of strain and brew), a fraction.
@@ -58,8 +58,7 @@ pub(super) struct Unknown {
     prior: f64,
     /// One sigma of the prior, on the scale.
     pub(super) sigma: f64,
-    /// One sigma from day to day, on the scale.
-    pub(super) by_day: f64,
+    by_day: Option<DayEffect>,
 }
 
 impl Unknown {
@@ -70,13 +69,12 @@ impl Unknown {
             PlantFigure::Conversion | PlantFigure::ExtractYield => Scale::Odds,
             PlantFigure::KettleLoss | PlantFigure::FermenterLoss => Scale::Plain,
         };
-        let by_day = figure.day_effect().map_or(0.0, |effect| effect.of(value));
         let unknown = Self {
             learns: Learns::Plant(figure),
             scale,
             prior: scale.to(value),
             sigma: scaled(scale, value, sigma),
-            by_day: scaled(scale, value, by_day),
+            by_day: figure.day_effect(),
         };
         let is_unknown = sigma > 0.0 && value.is_finite() && unknown.sigma.is_finite();
         let is_on_scale = scale != Scale::Logarithm || value > 0.0;
@@ -91,8 +89,30 @@ impl Unknown {
             scale: Scale::Logarithm,
             prior: 0.0,
             sigma: usual.sigma(),
-            by_day: ATTENUATION_BY_DAY / usual.attenuation(1.0).max(ATTENUATION_BY_DAY),
+            by_day: Some(DayEffect::Relative(
+                ATTENUATION_BY_DAY / usual.attenuation(1.0).max(ATTENUATION_BY_DAY),
+            )),
         }
+    }
+
+    /// How far it lies from its prior on a day, on the scale: so many sigma for the plant, and so many from day to day.
+    pub(super) fn on_a_day(&self, sigmas: f64, of_day: f64) -> f64 {
+        let plant = self.sigma * sigmas;
+        plant + self.by_day(plant) * of_day
+    }
+
+    /// How that follows the sigma of the plant and those of the day.
+    pub(super) fn slopes_on_a_day(&self, sigmas: f64, of_day: f64) -> (f64, f64) {
+        let further = self.on_a_day(sigmas + STEP, of_day);
+        let by_plant = (further - self.on_a_day(sigmas, of_day)) / STEP;
+        (by_plant, self.by_day(self.sigma * sigmas))
+    }
+
+    /// One sigma from day to day where the plant's own value is so far from the prior, both on the scale.
+    pub(super) fn by_day(&self, offset: f64) -> f64 {
+        let value = self.value(offset);
+        let one_sigma = self.by_day.map_or(0.0, |effect| effect.of(value));
+        scaled(self.scale, value, one_sigma)
     }
 
     /// Its value so far from the prior, on the scale.
@@ -137,7 +157,7 @@ mod tests {
         assert!((share.value(share.sigma) - 0.9670).abs() < 1e-4);
         let lost = Unknown::of(PlantFigure::KettleLoss, 0.6, 0.2).unwrap();
         assert!((lost.value(-lost.sigma) - 0.4).abs() < 1e-12);
-        assert_eq!(lost.by_day, 0.0);
+        assert_eq!(lost.by_day(0.0), 0.0);
     }
 
     #[test]

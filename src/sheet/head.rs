@@ -2,12 +2,12 @@
 
 use super::cautions::Cautions;
 use super::page::Page;
-use super::spread::{Doubted, LEGEND};
+use super::spread::{LEGEND, said, said_with_spread};
 use super::{Sheet, cellar};
-use crate::process::{Figures, PredictedFigure, Warning};
-use crate::quantity::{Bitterness, UnitSystem};
+use crate::process::{Figures, PredictedFigure, Spread, Warning};
+use crate::quantity::UnitSystem;
 use crate::scale::{Outcome, Plan};
-use crate::speech::{Speaks, Style, alcohol};
+use crate::speech::{Speaks, Style};
 
 /// Title, source and figures.
 pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
@@ -47,18 +47,13 @@ pub(super) fn printed(published: &Figures, predicted: &Figures) -> Figures {
     printed
 }
 
-/// One figure, said.
-type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
-
-/// A row's name and its figure.
-type Row<'a> = (&'a str, PredictedFigure);
-
 /// The columns of a table of figures.
 struct Columns<'a> {
     original: Figures,
     target: &'a Figures,
     brewed: &'a Figures,
-    doubted: Doubted<'a>,
+    spread: Option<&'a Spread>,
+    style: Style,
     /// How many are shown: what the plant cannot brew has no figures of its own.
     shown: usize,
 }
@@ -69,11 +64,8 @@ impl Columns<'_> {
             original: printed(&plan.published, &plan.predicted),
             target: &plan.source,
             brewed: &plan.predicted,
-            doubted: Doubted {
-                predicted: &plan.predicted,
-                spread: plan.spread.as_ref(),
-                style,
-            },
+            spread: plan.spread.as_ref(),
+            style,
             shown: match sheet {
                 Sheet::ToBrew => 4,
                 Sheet::Impossible => 2,
@@ -92,94 +84,53 @@ impl Columns<'_> {
     }
 
     /// A figure in every column; nothing where none has it. The blank is for what a small brewer can measure.
-    fn figure(&self, page: &mut Page, (name, figure): Row<'_>, blank: &str, say: Say<'_>) {
-        let (original, brewed) = (say(&self.original), say(self.brewed));
+    fn figure(&self, page: &mut Page, (name, figure): (&str, PredictedFigure), blank: &str) {
+        let of = |figures: &Figures| said(figure, figures, self.style);
+        let original = of(&self.original);
+        let brewed = said_with_spread(figure, (self.brewed, self.spread), self.style);
         if original.is_none() && brewed.is_none() {
             return;
         }
         let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
-        let (original, target) = (cell(original), cell(say(self.target)));
-        let brewed = brewed.map(|said| self.doubted.said(said, figure));
+        let (original, target) = (cell(original), cell(of(self.target)));
         self.row(page, name, [&original, &target, &cell(brewed), blank]);
     }
 }
 
-/// Without hops there is nothing to say.
-fn ibu(bitterness: Bitterness) -> Option<String> {
-    (bitterness.ibu() > 0.0).then(|| format!("{:.0} IBU", bitterness.ibu()))
-}
-
 fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
+    use PredictedFigure as F;
     let columns = Columns::of(plan, sheet, style);
     columns.heads(page);
     let blank = "________";
-    let rows: [(Row<'_>, &str, Say<'_>); 11] = [
+    for (name, figure, blank) in [
+        ("Original gravity", F::Original, blank),
+        ("Final gravity", F::Final, blank),
         (
-            ("Original gravity", PredictedFigure::Original),
-            blank,
-            &|f| f.original.map(|g| style.gravity(g)),
-        ),
-        (("Final gravity", PredictedFigure::Final), blank, &|f| {
-            f.final_extract.map(|g| style.gravity(g))
-        }),
-        (
-            (
-                "   if the juice ferments out fully",
-                PredictedFigure::FinalIfJuiceFerments,
-            ),
+            "   if the juice ferments out fully",
+            F::FinalIfJuiceFerments,
             "",
-            &|f| f.final_if_juice_ferments.map(|g| style.gravity(g)),
         ),
-        (("Alcohol", PredictedFigure::Alcohol), blank, &|f| {
-            f.alcohol.map(alcohol)
-        }),
+        ("Alcohol", F::Alcohol, blank),
         (
-            (
-                "   if the juice ferments out fully",
-                PredictedFigure::AlcoholIfJuiceFerments,
-            ),
+            "   if the juice ferments out fully",
+            F::AlcoholIfJuiceFerments,
             "",
-            &|f| f.alcohol_if_juice_ferments.map(alcohol),
         ),
         (
-            (
-                "Original gravity incl. additions",
-                PredictedFigure::EquivalentOriginal,
-            ),
+            "Original gravity incl. additions",
+            F::EquivalentOriginal,
             "",
-            &|f| {
-                f.equivalent_original
-                    .filter(|_| f.before_addition.is_some())
-                    .map(|g| style.gravity(g))
-            },
         ),
-        (("Bitterness", PredictedFigure::Bitterness), "", &|f| {
-            f.bitterness.and_then(ibu)
-        }),
-        (("Colour from malt", PredictedFigure::Colour), "", &|f| {
-            f.colour.map(|c| style.beer_colour(c))
-        }),
-        (
-            (
-                "Colour with juice (estimate)",
-                PredictedFigure::ColourWithJuice,
-            ),
-            "",
-            &|f| f.colour_with_juice.map(|c| style.beer_colour(c)),
-        ),
-        (
-            ("Wort into the fermenter", PredictedFigure::Batch),
-            blank,
-            &|f| f.batch.map(|v| style.volume(v)),
-        ),
-        (
-            ("Beer after fermentation", PredictedFigure::Finished),
-            blank,
-            &|f| f.finished.map(|v| style.volume(v)),
-        ),
-    ];
-    for (row, blank, say) in rows {
-        columns.figure(page, row, blank, say);
+        ("Bitterness", F::Bitterness, ""),
+        ("Colour from malt", F::Colour, ""),
+        ("Colour with juice (estimate)", F::ColourWithJuice, ""),
+        ("Wort into the fermenter", F::Batch, blank),
+        ("Beer after fermentation", F::Finished, blank),
+    ] {
+        let is_later = figure == F::EquivalentOriginal;
+        if !is_later || plan.predicted.before_addition.is_some() {
+            columns.figure(page, (name, figure), blank);
+        }
     }
     if plan.spread.is_some() && sheet == Sheet::ToBrew {
         page.hung("   ", LEGEND);
@@ -190,28 +141,21 @@ fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
 pub(super) fn bitterness(page: &mut Page, plan: &Plan, style: Style) {
     // The head has the spread of the one in use.
     let mut columns = Columns::of(plan, Sheet::ToBrew, style);
-    columns.doubted.spread = None;
-    let rows: [(Row<'_>, Say<'_>); 2] = [
-        (
-            ("Bitterness by Tinseth", PredictedFigure::BitternessTinseth),
-            &|f| f.bitterness_tinseth.and_then(ibu),
-        ),
-        (
-            (
-                "   by isomerisation kinetics",
-                PredictedFigure::BitternessKinetic,
-            ),
-            &|f| f.bitterness_kinetic.and_then(ibu),
-        ),
-    ];
-    if plan.predicted.bitterness.and_then(ibu).is_none() {
+    columns.spread = None;
+    if said(PredictedFigure::Bitterness, &plan.predicted, style).is_none() {
         return;
     }
     page.heading("BITTERNESS BY MODEL");
     page.paragraph("Target = the original recipe calculated for its own brewhouse.");
     columns.row(page, "", ["original sheet", "target", "this brew", ""]);
-    for (row, say) in rows {
-        columns.figure(page, row, "", say);
+    for row in [
+        ("Bitterness by Tinseth", PredictedFigure::BitternessTinseth),
+        (
+            "   by isomerisation kinetics",
+            PredictedFigure::BitternessKinetic,
+        ),
+    ] {
+        columns.figure(page, row, "");
     }
 }
 

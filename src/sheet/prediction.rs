@@ -2,11 +2,10 @@
 
 use super::SheetOptions;
 use super::page::Page;
-use super::spread::{Doubted, LEGEND};
+use super::spread::{LEGEND, said, said_with_spread};
 use super::{head, reasons, units};
-use crate::process::{Figures, PredictedFigure, Prediction};
-use crate::quantity::Bitterness;
-use crate::speech::{Style, alcohol, percent};
+use crate::process::{PredictedFigure, Prediction};
+use crate::speech::Style;
 
 impl Prediction {
     /// The prediction as plain text: printed against predicted figures, volumes, assumptions, warnings. Without a style
@@ -23,101 +22,47 @@ impl Prediction {
     }
 }
 
-/// One figure, said.
-type Say<'a> = &'a dyn Fn(&Figures) -> Option<String>;
-
 fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
+    use PredictedFigure as F;
     page.heading("FIGURES");
     page.columns("", &["original sheet", "predicted"]);
     let later = has_later(prediction);
-    // Without hops there is nothing to say.
-    let ibu = |b: Bitterness| (b.ibu() > 0.0).then(|| format!("{:.0} IBU", b.ibu()));
-    let rows: [(&str, PredictedFigure, Say<'_>); 17] = [
-        ("Original gravity", PredictedFigure::Original, &|f| {
-            f.original.map(|g| style.gravity(g))
-        }),
-        ("Final gravity", PredictedFigure::Final, &|f| {
-            f.final_extract.map(|g| style.gravity(g))
-        }),
+    let rows = [
+        ("Original gravity", F::Original),
+        ("Final gravity", F::Final),
         (
             "   if the juice ferments out fully",
-            PredictedFigure::FinalIfJuiceFerments,
-            &|f| f.final_if_juice_ferments.map(|g| style.gravity(g)),
+            F::FinalIfJuiceFerments,
         ),
-        (
-            "   without fermenter additions",
-            PredictedFigure::WortFinal,
-            &|f| f.wort_final.filter(|_| later).map(|g| style.gravity(g)),
-        ),
-        (
-            "Gravity before the addition",
-            PredictedFigure::BeforeAddition,
-            &|f| f.before_addition.map(|g| style.gravity(g)),
-        ),
-        (
-            "Gravity after the addition",
-            PredictedFigure::AfterAddition,
-            &|f| f.after_addition.map(|g| style.gravity(g)),
-        ),
-        (
-            "Original gravity incl. additions",
-            PredictedFigure::EquivalentOriginal,
-            &|f| {
-                let counted = f.equivalent_original.filter(|_| later);
-                counted.map(|g| style.gravity(g))
-            },
-        ),
-        ("Alcohol", PredictedFigure::Alcohol, &|f| {
-            f.alcohol.map(alcohol)
-        }),
+        ("   without fermenter additions", F::WortFinal),
+        ("Gravity before the addition", F::BeforeAddition),
+        ("Gravity after the addition", F::AfterAddition),
+        ("Original gravity incl. additions", F::EquivalentOriginal),
+        ("Alcohol", F::Alcohol),
         (
             "   if the juice ferments out fully",
-            PredictedFigure::AlcoholIfJuiceFerments,
-            &|f| f.alcohol_if_juice_ferments.map(alcohol),
+            F::AlcoholIfJuiceFerments,
         ),
-        ("Bitterness", PredictedFigure::Bitterness, &|f| {
-            f.bitterness.and_then(ibu)
-        }),
-        ("   by Tinseth", PredictedFigure::BitternessTinseth, &|f| {
-            f.bitterness_tinseth.and_then(ibu)
-        }),
-        (
-            "   by isomerisation kinetics",
-            PredictedFigure::BitternessKinetic,
-            &|f| f.bitterness_kinetic.and_then(ibu),
-        ),
-        (
-            "Bitterness in the wort",
-            PredictedFigure::WortBitterness,
-            &|f| f.wort_bitterness.and_then(ibu),
-        ),
-        ("Colour from malt", PredictedFigure::Colour, &|f| {
-            f.colour.map(|c| style.beer_colour(c))
-        }),
-        (
-            "Colour with juice (estimate)",
-            PredictedFigure::ColourWithJuice,
-            &|f| f.colour_with_juice.map(|c| style.beer_colour(c)),
-        ),
-        ("Wort colour", PredictedFigure::WortColour, &|f| {
-            f.wort_colour.map(|c| style.beer_colour(c))
-        }),
-        ("Extract yield", PredictedFigure::ExtractYield, &|f| {
-            f.extract_yield.map(|y| percent(y, 1))
-        }),
+        ("Bitterness", F::Bitterness),
+        ("   by Tinseth", F::BitternessTinseth),
+        ("   by isomerisation kinetics", F::BitternessKinetic),
+        ("Bitterness in the wort", F::WortBitterness),
+        ("Colour from malt", F::Colour),
+        ("Colour with juice (estimate)", F::ColourWithJuice),
+        ("Wort colour", F::WortColour),
+        ("Extract yield", F::ExtractYield),
     ];
     let published = head::printed(&prediction.published, &prediction.predicted);
-    let doubted = Doubted {
-        predicted: &prediction.predicted,
-        spread: prediction.spread.as_ref(),
-        style,
-    };
-    for (name, figure, say) in rows {
-        let (printed, predicted) = (say(&published), say(&prediction.predicted));
+    let (predicted, spread) = (&prediction.predicted, prediction.spread.as_ref());
+    for (name, figure) in rows {
+        if matches!(figure, F::WortFinal | F::EquivalentOriginal) && !later {
+            continue;
+        }
+        let printed = said(figure, &published, style);
+        let predicted = said_with_spread(figure, (predicted, spread), style);
         if printed.is_none() && predicted.is_none() {
             continue;
         }
-        let predicted = predicted.map(|said| doubted.said(said, figure));
         let cell = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
         page.columns(name, &[&cell(printed), &cell(predicted)]);
     }

@@ -25,8 +25,10 @@
 //! Diagnostics, changes, assumptions, warnings, outcomes, remedies, proposals, practices, gas, the lines of a log, remarks,
 //! advice and cautions all speak by it. Sentences may be worded anew; codes are stable.
 
+mod spoken;
 mod style;
 
+pub(crate) use spoken::{Spoken, two_digits};
 pub use style::{ColourScale, GravityScale, Style, TemperatureScale, alcohol, percent, time};
 pub(crate) use style::{ion, packs, shortest};
 

@@ -3,6 +3,7 @@
 //! Reasons, assumptions and the brew sheet all speak through one [`Style`], so that a plan for an American kettle
 //! speaks of gallons throughout.
 
+use super::Spoken;
 use crate::quantity::{
     AlcoholByVolume, BeerColour, CarbonDioxide, Concentration, Extract, MaltColour, Mass,
     PackCount, Pressure, Quantity, Temperature, Time, Unit, UnitSystem, Volume, in_kilograms,
@@ -11,6 +12,9 @@ use crate::quantity::{
 use crate::science::density::gravity_of;
 use serde::{Deserialize, Serialize};
 use uom::si::pressure::{bar, psi};
+
+/// Over so many degrees Plato a specific gravity is straight.
+const SLOPE_PLATO: f64 = 0.1;
 
 /// The units in which figures are said.
 ///
@@ -146,19 +150,27 @@ impl Style {
 
     /// A volume: hectolitres, litres, millilitres, or gallons, quarts and fluid ounces.
     pub fn volume(self, volume: Volume) -> String {
-        let l = in_litres(volume);
+        self.spoken_volume(in_litres(volume)).said()
+    }
+
+    /// The same, of litres.
+    pub(crate) fn spoken_volume(self, l: f64) -> Spoken {
+        let say = |unit: Unit, digits: usize| {
+            let per_litre = unit.from_base(1.0);
+            Spoken::plain(unit.from_base(l), digits, unit.symbol()).scaled(per_litre)
+        };
         let (large, middle, small) = match self.system {
             UnitSystem::Metric => {
                 return if l >= 999.5 {
-                    format!("{:.1} hL", l / 100.0)
+                    say(Unit::Hectolitre, 1)
                 } else if l >= 99.95 {
-                    format!("{l:.0} L")
+                    say(Unit::Litre, 0)
                 } else if l >= 9.995 {
-                    format!("{l:.1} L")
+                    say(Unit::Litre, 1)
                 } else if l >= 0.9995 {
-                    format!("{l:.2} L")
+                    say(Unit::Litre, 2)
                 } else {
-                    format!("{:.0} mL", l * 1000.0)
+                    say(Unit::Millilitre, 0)
                 };
             }
             UnitSystem::Us => (Unit::Barrel, Unit::Gallon, Unit::FluidOunce),
@@ -168,8 +180,6 @@ impl Style {
                 Unit::ImperialFluidOunce,
             ),
         };
-        let say =
-            |unit: Unit, digits: usize| format!("{:.digits$} {}", unit.from_base(l), unit.symbol());
         if large.from_base(l) >= 2.0 {
             say(large, 2)
         } else if middle.from_base(l) >= 0.5 {
@@ -238,17 +248,35 @@ impl Style {
 
     /// The strength of a wort or beer.
     pub fn gravity(self, extract: Extract) -> String {
+        self.spoken_gravity(extract).said()
+    }
+
+    /// The same with its scale.
+    pub(crate) fn spoken_gravity(self, extract: Extract) -> Spoken {
         match self.gravity {
-            GravityScale::Plato => format!("{} °P", one_decimal(extract.plato())),
-            GravityScale::SpecificGravity => format!("{:.3}", gravity_of(extract).ratio()),
+            GravityScale::Plato => Spoken::plain(extract.plato(), 1, "°P"),
+            GravityScale::SpecificGravity => {
+                let ratio = |extract| gravity_of(extract).ratio();
+                let stronger = ratio(Extract::clamped(extract.plato() + SLOPE_PLATO));
+                let slope = (stronger - ratio(extract)) / SLOPE_PLATO;
+                Spoken::plain(ratio(extract), 3, "").scaled(slope)
+            }
         }
     }
 
     /// The colour of a wort or beer.
     pub fn beer_colour(self, colour: BeerColour) -> String {
+        self.spoken_colour(colour).said()
+    }
+
+    /// The same with its scale.
+    pub(crate) fn spoken_colour(self, colour: BeerColour) -> Spoken {
         match self.colour {
-            ColourScale::Ebc => format!("{:.0} EBC", colour.ebc()),
-            ColourScale::Srm => format!("{:.0} SRM", colour.srm()),
+            ColourScale::Ebc => Spoken::plain(colour.ebc(), 0, "EBC"),
+            ColourScale::Srm => {
+                let per_ebc = Unit::Srm.from_base(1.0);
+                Spoken::plain(colour.srm(), 0, "SRM").scaled(per_ebc)
+            }
         }
     }
 
@@ -362,15 +390,6 @@ pub(crate) fn shortest(value: f64, digits: usize) -> String {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
     }
     if text == "-0" { "0".to_owned() } else { text }
-}
-
-fn one_decimal(value: f64) -> String {
-    let text = format!("{value:.1}");
-    if text == "-0.0" {
-        "0.0".to_owned()
-    } else {
-        text
-    }
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use crate::process::figures::Figures;
 use crate::quantity::{AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, Extract, Ph};
 use crate::quantity::{SpecificGravity, in_litres};
+use crate::speech::{Spoken, Style};
 use serde::Serialize;
 
 /// A figure of a prediction, named as in its JSON.
@@ -155,25 +156,6 @@ impl PredictedFigure {
         }
     }
 
-    /// Whether it is an extract in °P, which some write as specific gravity.
-    pub(crate) const fn is_extract(self) -> bool {
-        matches!(
-            self,
-            Self::Original
-                | Self::Final
-                | Self::FinalIfJuiceFerments
-                | Self::WortFinal
-                | Self::EquivalentOriginal
-                | Self::BeforeAddition
-                | Self::AfterAddition
-        )
-    }
-
-    /// Whether it is a colour.
-    pub(crate) const fn is_colour(self) -> bool {
-        matches!(self.family(), Family::Colour)
-    }
-
     /// What can move it alone of all figures.
     pub(super) const fn family(self) -> Family {
         match self {
@@ -186,20 +168,25 @@ impl PredictedFigure {
         }
     }
 
-    /// Its unit; none for what has none.
-    pub(super) const fn unit(self) -> &'static str {
+    /// A number of it, in the unit of [`PredictedFigure::of`], as a practice says it.
+    pub(crate) fn spoken(self, number: f64, style: Style) -> Spoken {
         match self {
-            Self::OriginalGravity | Self::FinalGravity | Self::MashPh => "",
-            Self::Alcohol | Self::AlcoholIfJuiceFerments => " % vol",
-            Self::Bitterness
-            | Self::BitternessTinseth
-            | Self::BitternessKinetic
-            | Self::WortBitterness => " IBU",
-            Self::Colour | Self::ColourWithJuice | Self::WortColour => " EBC",
-            Self::Batch | Self::Finished => " L",
-            Self::ExtractYield => " %",
-            _ => " °P",
+            Self::OriginalGravity | Self::FinalGravity => Spoken::plain(number, 3, ""),
+            Self::MashPh => Spoken::plain(number, 2, ""),
+            Self::Alcohol | Self::AlcoholIfJuiceFerments => Spoken::plain(number, 1, "% vol"),
+            Self::ExtractYield => Spoken::plain(number, 1, "%"),
+            Self::Batch | Self::Finished => style.spoken_volume(number),
+            _ => match self.family() {
+                Family::Bitterness => Spoken::plain(number, 0, "IBU"),
+                Family::Colour => style.spoken_colour(BeerColour::clamped(number)),
+                Family::Other => style.spoken_gravity(Extract::clamped(number)),
+            },
         }
+    }
+
+    /// Whether it is a bitterness.
+    pub(crate) const fn is_bitterness(self) -> bool {
+        matches!(self.family(), Family::Bitterness)
     }
 
     /// In words.

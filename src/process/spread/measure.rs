@@ -3,7 +3,7 @@
 use super::figure::PredictedFigure;
 use super::plant_figure::PlantFigure;
 use crate::diagnostic::{Severity, codes};
-use crate::speech::{Speaks, Style, shortest};
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// Something that can be measured.
@@ -116,6 +116,9 @@ pub struct BestMeasurement {
     /// One sigma of the figure when that is known, in the figure's unit.
     #[serde(serialize_with = "crate::quantity::json::rounded")]
     pub would_leave: f64,
+    /// What is predicted, in the same unit.
+    #[serde(skip)]
+    pub(super) predicted: f64,
 }
 
 impl Speaks for BestMeasurement {
@@ -127,16 +130,14 @@ impl Speaks for BestMeasurement {
         Severity::Note
     }
 
-    fn text(&self, _: Style) -> String {
+    fn text(&self, style: Style) -> String {
         let (what, figure) = (self.what.words(), self.figure.words());
         let of = match &self.name {
             Some(name) => format!(" of `{name}`"),
             None => String::new(),
         };
-        let leaves = shortest(self.would_leave, 2);
-        format!(
-            "measure {what}{of}: {figure} is then known to ± {leaves}{}",
-            self.figure.unit()
-        )
+        let leaves = self.figure.spoken(self.predicted, style);
+        let leaves = leaves.sigma(self.would_leave);
+        format!("measure {what}{of}: {figure} is then known to ± {leaves}")
     }
 }

@@ -172,7 +172,7 @@ fn narrowest(
             .position(|known| *known == wanted)
     };
     let at = place(figure)?;
-    (*numbers.get(at)?)?;
+    let predicted = (*numbers.get(at)?)?;
     let variance = variance(effects, at);
     let inputs = effects
         .iter()
@@ -227,6 +227,7 @@ fn narrowest(
         what,
         name: name.cloned(),
         would_leave: left.max(0.0).sqrt(),
+        predicted,
     })
 }
 
