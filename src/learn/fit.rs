@@ -6,10 +6,13 @@ use crate::numeric::inverse;
 
 /// Beyond so many sigma a reading counts less, in proportion (Huber 1964; common practice from 1.3 to 2.5).
 const FULL_WEIGHT: f64 = 2.0;
-/// The model is all but straight, so that a handful of steps are enough.
-const MOST_STEPS: usize = 20;
+/// The model is all but straight, so that a handful of steps are enough; how days differ takes some more.
+const MOST_STEPS: usize = 40;
 /// Closer than this, in sigma, the unknowns have settled.
 const SETTLED: f64 = 1e-5;
+/// How far days usually differ is worth as much as so many days of the plant's own: a sigma from memory, known to a third of itself
+/// (rule of the crate).
+const USUAL_DAYS: f64 = 5.0;
 /// Nothing is sought further from its prior than so many sigma.
 const FURTHEST: f64 = 8.0;
 
@@ -21,6 +24,8 @@ pub(super) struct Fit {
     pub(super) rows: Vec<Row>,
     /// How much each row counts: 1 for all of it.
     pub(super) weights: Vec<f64>,
+    /// By how many times their usual sigma days differ in each unknown.
+    pub(super) scatter: Vec<f64>,
 }
 
 impl Layout<'_> {
@@ -32,9 +37,10 @@ impl Layout<'_> {
     pub(super) fn fitted(&self, left_out: &[usize], from: &[f64]) -> Fit {
         let mut at = from.to_vec();
         at.resize(self.len(), 0.0);
+        let mut scatter = vec![1.0; self.unknowns.len()];
         let mut left = MOST_STEPS;
         loop {
-            let rows = rows(self, &at);
+            let rows = rows(self, &at, &scatter);
             let weights = self.weights(&rows, left_out);
             let found = self.step(&rows, &weights, &at);
             let Some((to, covariance)) = found else {
@@ -49,10 +55,32 @@ impl Layout<'_> {
                     covariance,
                     rows,
                     weights,
+                    scatter,
                 };
             }
+            scatter = self.scatter(&scatter, &to, &covariance);
             at = to;
         }
+    }
+
+    /// By how many times their usual sigma days differ: the mean square of what each day is off the plant, known as far as it is,
+    /// with the usual one as that of some days more (expectation and maximisation, Dempster, Laird & Rubin 1977). Never by less than
+    /// usual.
+    fn scatter(&self, scatter: &[f64], at: &[f64], covariance: &[Vec<f64>]) -> Vec<f64> {
+        let square = |place: usize| {
+            let off = at.get(place).copied().unwrap_or(0.0);
+            let variance = covariance.get(place).and_then(|row| row.get(place));
+            off * off + variance.copied().unwrap_or(1.0)
+        };
+        let of_unknown = |(unknown, times): (usize, &f64)| {
+            let days = 0..self.days.len();
+            let count = USUAL_DAYS + f64::from(u32::try_from(days.len()).unwrap_or(u32::MAX));
+            let squares: f64 = days.map(|day| square(self.of_day(day, unknown))).sum();
+            ((USUAL_DAYS + times * times * squares) / count)
+                .sqrt()
+                .max(1.0)
+        };
+        scatter.iter().enumerate().map(of_unknown).collect()
     }
 
     /// Where the squares of all deviations are least if everything is straight, and the covariance there.
@@ -99,6 +127,7 @@ impl Layout<'_> {
             at: vec![0.0; self.len()],
             covariance: (0..self.len()).map(|row| unit(row).collect()).collect(),
             weights: vec![0.0; rows.len()],
+            scatter: vec![1.0; self.unknowns.len()],
             rows,
         }
     }

@@ -276,9 +276,11 @@ impl Learning<'_> {
         }
     }
 
-    /// Half the way from one sigma below to one sigma above.
-    fn half(&self, unknown: &Unknown, at: f64, sigmas: f64) -> f64 {
-        0.5 * (self.shown(unknown, at + sigmas) - self.shown(unknown, at - sigmas)).abs()
+    /// One sigma of a value: the mean way to one sigma above and below, which differ where it nears a limit.
+    fn one_sigma(&self, unknown: &Unknown, at: f64, sigmas: f64) -> f64 {
+        let value = self.shown(unknown, at);
+        let way = |to: f64| self.shown(unknown, to) - value;
+        way(at + sigmas).hypot(way(at - sigmas)) / std::f64::consts::SQRT_2
     }
 
     fn figure(&self, place: usize, unknown: &Unknown) -> LearntFigure {
@@ -300,9 +302,9 @@ impl Learning<'_> {
         LearntFigure {
             name: name.to_owned(),
             value: self.shown(unknown, at),
-            one_sigma: self.half(unknown, at, self.sigmas(place)),
+            one_sigma: self.one_sigma(unknown, at, self.sigmas(place)),
             prior: self.shown(unknown, 0.0),
-            prior_one_sigma: self.half(unknown, 0.0, 1.0),
+            prior_one_sigma: self.one_sigma(unknown, 0.0, 1.0),
             unit,
             stands_in_lines: matches!(unknown.learns, Learns::Plant(_))
                 && !self.layout.days.is_empty(),
@@ -417,11 +419,13 @@ impl Learning<'_> {
         });
         figures
             .map(|figure| {
-                let by_day = |slopes: &[f64], offsets: &[f64]| -> f64 {
-                    let parts = slopes.iter().zip(unknowns).zip(offsets);
-                    parts
-                        .map(|((slope, unknown), offset)| (slope * unknown.by_day(*offset)).powi(2))
-                        .sum()
+                let by_day = |slopes: &[f64], offsets: &[f64], scatter: &[f64]| -> f64 {
+                    let parts = slopes.iter().zip(unknowns).zip(offsets).zip(scatter);
+                    let sigma =
+                        |(((slope, unknown), offset), times): (((&f64, &Unknown), &f64), &f64)| {
+                            slope * unknown.by_day(*offset) * times
+                        };
+                    parts.map(|part| sigma(part).powi(2)).sum()
                 };
                 let slopes = about.slopes(day, figure);
                 let known: f64 = self.spread(&slopes);
@@ -434,8 +438,12 @@ impl Learning<'_> {
                 NextDay {
                     name: figure,
                     predicted: figure.of(&about.worts, day.later),
-                    one_sigma: (known + by_day(&slopes, &offsets)).max(0.0).sqrt(),
-                    prior_one_sigma: (unlearnt + by_day(&first, &unmoved)).sqrt(),
+                    one_sigma: (known + by_day(&slopes, &offsets, &self.fit.scatter))
+                        .max(0.0)
+                        .sqrt(),
+                    prior_one_sigma: (unlearnt
+                        + by_day(&first, &unmoved, &vec![1.0; unknowns.len()]))
+                    .sqrt(),
                     unit: figure.unit().to_owned(),
                 }
             })

@@ -34,7 +34,7 @@ impl Layout<'_> {
     }
 
     /// How far a day's own figure is off the plant's.
-    fn of_day(&self, day: usize, unknown: usize) -> usize {
+    pub(super) fn of_day(&self, day: usize, unknown: usize) -> usize {
         self.unknowns.len() * (day + 1) + Tool::ALL.len() + unknown
     }
 }
@@ -103,13 +103,15 @@ impl About {
     }
 }
 
-/// All readings about a point.
-pub(super) fn rows(layout: &Layout<'_>, at: &[f64]) -> Vec<Row> {
+/// All readings about a point, where days differ by so many times their usual sigma.
+pub(super) fn rows(layout: &Layout<'_>, at: &[f64], scatter: &[f64]) -> Vec<Row> {
     let value = |place: usize| at.get(place).copied().unwrap_or(0.0);
+    let times = |unknown: usize| scatter.get(unknown).copied().unwrap_or(1.0);
     let mut rows = Vec::new();
     for (number, day) in layout.days.iter().enumerate() {
         let offset = |(place, unknown): (usize, &Unknown)| {
-            unknown.on_a_day(value(place), value(layout.of_day(number, place)))
+            let of_day = times(place) * value(layout.of_day(number, place));
+            unknown.on_a_day(value(place), of_day)
         };
         let offsets: Vec<_> = layout.unknowns.iter().enumerate().map(offset).collect();
         let about = About::of(day, layout.unknowns, &offsets);
@@ -118,22 +120,23 @@ pub(super) fn rows(layout: &Layout<'_>, at: &[f64]) -> Vec<Row> {
             let follows = about.slopes(day, reading.figure);
             for (place, (unknown, slope)) in layout.unknowns.iter().zip(follows).enumerate() {
                 let own = layout.of_day(number, place);
-                let (plant, day) = unknown.slopes_on_a_day(value(place), value(own));
+                let of_day = times(place) * value(own);
+                let (plant, day) = unknown.slopes_on_a_day(value(place), of_day);
                 slopes.push((place, slope * plant));
-                slopes.push((own, slope * day));
+                slopes.push((own, slope * day * times(place)));
             }
             let is = reading.figure.of(&about.worts, day.later);
             let tool = layout.of_tool(reading.tool);
-            let (off, slope, times) = by_tool(reading, is, value(tool));
+            let (off, slope, factor) = by_tool(reading, is, value(tool));
             for (_, along) in &mut slopes {
-                *along *= times;
+                *along *= factor;
             }
             slopes.push((tool, slope));
             slopes.retain(|(_, slope)| *slope != 0.0);
             rows.push(Row {
                 day: number,
                 reading: index,
-                predicted: is * times + off,
+                predicted: is * factor + off,
                 slopes,
             });
         }

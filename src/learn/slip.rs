@@ -4,7 +4,7 @@ use super::day_figure::DayFigure;
 use super::fit::Fit;
 use super::linear::Layout;
 use crate::diagnostic::Severity;
-use crate::numeric::two_sided_sigma;
+use crate::numeric::{order, two_sided_sigma};
 use crate::speech::{Speaks, Style, shortest};
 use serde::Serialize;
 
@@ -12,6 +12,8 @@ use serde::Serialize;
 const BY_CHANCE: f64 = 0.05;
 /// More readings than this part of them are no slips.
 const MOST_LEFT_OUT: f64 = 0.2;
+/// So many of the readings that look worst are left out in turn.
+const TRIED: usize = 3;
 
 /// A reading that must be a slip: of the instrument, the pen or the day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -67,6 +69,12 @@ pub(super) struct Deviation {
 }
 
 impl Fit {
+    /// The same as a part of that sigma.
+    fn sigmas_off(&self, layout: &Layout<'_>, index: usize) -> Option<f64> {
+        let deviation = self.without(layout, index)?;
+        Some((deviation.off / deviation.sigma).abs())
+    }
+
     /// How far a row lies off what the fit would say without it.
     pub(super) fn without(&self, layout: &Layout<'_>, index: usize) -> Option<Deviation> {
         let (row, weight) = (self.rows.get(index)?, *self.weights.get(index)?);
@@ -84,41 +92,52 @@ impl Fit {
 
 impl Layout<'_> {
     /// The fit without its slips, and which rows they are.
+    ///
+    /// One after another the reading that all others contradict most is left out, as long as that is no chance; one that is no
+    /// longer contradicted when others are out comes in again.
     pub(super) fn without_slips(&self) -> (Fit, Vec<usize>) {
         let mut slips = Vec::new();
         let mut fit = self.fitted(&slips, &[]);
-        let count = fit.rows.len();
-        #[allow(
-            clippy::cast_precision_loss,
-            reason = "a log holds hundreds of readings"
-        )]
-        let (all, most) = (count as f64, MOST_LEFT_OUT * count as f64);
-        let limit = two_sided_sigma(BY_CHANCE / all.max(1.0));
-        #[allow(
-            clippy::cast_precision_loss,
-            reason = "a log holds hundreds of readings"
-        )]
-        while (slips.len() as f64) < most.max(1.0) {
-            let sigmas = |index: usize| {
-                let deviation = self.deviation(&fit, index, &slips)?;
-                Some((index, (deviation.off / deviation.sigma).abs()))
-            };
-            let found = (0..count)
-                .filter_map(sigmas)
-                .max_by(|a, b| a.1.total_cmp(&b.1));
-            let Some((index, _)) = found.filter(|(_, sigmas)| *sigmas > limit) else {
+        let count = u32::try_from(fit.rows.len()).unwrap_or(u32::MAX);
+        let most = (MOST_LEFT_OUT * f64::from(count)).max(1.0);
+        let limit = two_sided_sigma(BY_CHANCE / f64::from(count.max(1)));
+        for _ in 0..count {
+            if f64::from(u32::try_from(slips.len()).unwrap_or(u32::MAX)) >= most {
+                break;
+            }
+            let found = self.slipped(&fit, &slips, limit);
+            let Some((index, without)) = found else {
                 break;
             };
             slips.push(index);
-            fit = self.fitted(&slips, &fit.at);
+            fit = without;
+            let is_off =
+                |index: &usize| fit.sigmas_off(self, *index).is_some_and(|off| off > limit);
+            let still: Vec<usize> = slips.iter().copied().filter(is_off).collect();
+            if still.len() < slips.len() {
+                slips = still;
+                fit = self.fitted(&slips, &fit.at);
+            }
         }
         (fit, slips)
     }
 
-    fn deviation(&self, fit: &Fit, index: usize, slips: &[usize]) -> Option<Deviation> {
-        if slips.contains(&index) {
-            return None;
-        }
-        fit.without(self, index)
+    /// The reading that the others contradict by more than the limit, and the fit without it. What it does to how days differ hides
+    /// it, so that those which look worst are left out in turn.
+    fn slipped(&self, fit: &Fit, slips: &[usize], limit: f64) -> Option<(usize, Fit)> {
+        let sigmas = |index| Some((index, fit.sigmas_off(self, index)?));
+        let rows = (0..fit.rows.len()).filter(|index| !slips.contains(index));
+        let mut worst: Vec<(usize, f64)> = rows.filter_map(sigmas).collect();
+        order::sort_by(&mut worst, |a, b| b.1.total_cmp(&a.1));
+        let tried = worst.into_iter().take(TRIED).map(|(index, _)| {
+            let left_out: Vec<usize> = slips.iter().copied().chain([index]).collect();
+            let without = self.fitted(&left_out, &fit.at);
+            let sigmas = without.sigmas_off(self, index).unwrap_or(0.0);
+            (index, without, sigmas)
+        });
+        let worst = tried.max_by(|a, b| a.2.total_cmp(&b.2));
+        worst
+            .filter(|(_, _, sigmas)| *sigmas > limit)
+            .map(|(index, without, _)| (index, without))
     }
 }

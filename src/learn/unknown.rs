@@ -5,8 +5,11 @@ use crate::process::{Bent, DayEffect, PlantFigure, Setup};
 /// Apparent attenuation from brew to brew of a known yeast: row "apparent attenuation, known yeast" of
 /// `tests/reference/uncertainty.csv` (catalogue ranges as 4 sigma of strain and brew), a fraction.
 const ATTENUATION_BY_DAY: f64 = 0.020;
-/// A share that nothing exceeds counts as this, since no day's may lie above it (rule of the crate).
+/// A share that nothing exceeds counts as this, since a plant's own days differ (rule of the crate).
 const GREATEST_SHARE: f64 = 0.995;
+/// How sharp the ceiling of a share is: what a lot holds beyond the figure of its type, row "pale malt extract of the lot against its
+/// type" of `tests/reference/uncertainty.csv`, 0.6 of 80 (from memory).
+const CEILING: f64 = 0.6 / 80.0;
 /// By how much an unknown is moved to see what follows it, in its own scale.
 pub(super) const STEP: f64 = 1e-4;
 
@@ -24,8 +27,8 @@ enum Scale {
     Plain,
     /// What is above zero.
     Logarithm,
-    /// What lies between nothing and all: the logarithm of its odds.
-    Odds,
+    /// What lies below all: itself, but that it nears a whole ever more slowly.
+    Share,
 }
 
 impl Scale {
@@ -33,9 +36,10 @@ impl Scale {
         match self {
             Self::Plain => value,
             Self::Logarithm => value.max(f64::MIN_POSITIVE).ln(),
-            Self::Odds => {
-                let share = value.clamp(1.0 - GREATEST_SHARE, GREATEST_SHARE);
-                (share / (1.0 - share)).ln()
+            Self::Share => {
+                let left = (1.0 - value.min(GREATEST_SHARE)) / CEILING;
+                // The logarithm of e^left - 1, without its overflow.
+                1.0 - CEILING * (left + (-(-left).exp()).ln_1p())
             }
         }
     }
@@ -44,7 +48,11 @@ impl Scale {
         match self {
             Self::Plain => scaled,
             Self::Logarithm => scaled.exp(),
-            Self::Odds => 1.0 / (1.0 + (-scaled).exp()),
+            Self::Share => {
+                let left = (1.0 - scaled) / CEILING;
+                // The logarithm of e^left + 1, without its overflow.
+                1.0 - CEILING * (left.max(0.0) + (-left.abs()).exp().ln_1p())
+            }
         }
     }
 }
@@ -66,7 +74,7 @@ impl Unknown {
     pub(super) fn of(figure: PlantFigure, value: f64, sigma: f64) -> Option<Self> {
         let scale = match figure {
             PlantFigure::Absorption | PlantFigure::Evaporation => Scale::Logarithm,
-            PlantFigure::Conversion | PlantFigure::ExtractYield => Scale::Odds,
+            PlantFigure::Conversion | PlantFigure::ExtractYield => Scale::Share,
             PlantFigure::KettleLoss | PlantFigure::FermenterLoss => Scale::Plain,
         };
         let unknown = Self {
@@ -132,12 +140,11 @@ impl Unknown {
     }
 }
 
-/// One sigma below a value, on the scale: a share near its limit has a long side, and this is it.
+/// One sigma of a value, on the scale.
 fn scaled(scale: Scale, value: f64, sigma: f64) -> f64 {
     match scale {
-        Scale::Plain => sigma,
+        Scale::Plain | Scale::Share => sigma,
         Scale::Logarithm => sigma / value.max(f64::MIN_POSITIVE),
-        Scale::Odds => scale.to(value) - scale.to(value.min(GREATEST_SHARE) - sigma),
     }
 }
 
@@ -145,16 +152,18 @@ fn scaled(scale: Scale, value: f64, sigma: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// A rate of 3 L/h ± 25 % is e^0.25 times as large one sigma above: 3.852. A conversion of 95 % ± 2.5 is 92.5 % one sigma below,
-    /// and above it stays below all: the odds are 19 and 12.33, so 29.27 to 1, which is 96.70 %.
+    /// A rate of 3 L/h ± 25 % is e^0.25 times as large one sigma above: 3.852. A conversion of 95 % ± 2.5 leaves 5 %, 6.667 times the
+    /// 0.75 % of the ceiling, which ln(e^6.667 - 1) = 6.6654 makes 4.9990 %: 7.4990 % one sigma below, where the ceiling adds
+    /// 0.75 % ln(1 + e^-9.9987) = 0.00003 %, and 2.4990 % above, where it adds 0.75 % ln(1 + e^-3.332) = 0.0263 %.
     #[test]
     fn a_sigma_above_and_below_by_hand() {
         let rate = Unknown::of(PlantFigure::Evaporation, 3.0, 0.75).unwrap();
         assert!((rate.value(rate.sigma) - 3.852).abs() < 1e-3);
         assert!((rate.value(0.0) - 3.0).abs() < 1e-12);
         let share = Unknown::of(PlantFigure::Conversion, 0.95, 0.025).unwrap();
-        assert!((share.value(-share.sigma) - 0.925).abs() < 1e-12);
-        assert!((share.value(share.sigma) - 0.9670).abs() < 1e-4);
+        assert!((share.value(0.0) - 0.95).abs() < 1e-12);
+        assert!((share.value(-share.sigma) - 0.925_010).abs() < 1e-6);
+        assert!((share.value(share.sigma) - 0.974_747).abs() < 1e-6);
         let lost = Unknown::of(PlantFigure::KettleLoss, 0.6, 0.2).unwrap();
         assert!((lost.value(-lost.sigma) - 0.4).abs() < 1e-12);
         assert_eq!(lost.by_day(0.0), 0.0);

@@ -16,7 +16,7 @@
 use std::time::Instant;
 use wortwright::learn::{BrewDay, Learnt, learn};
 use wortwright::scale::Plan;
-use wortwright_tests::brewing_days::{Readings, Simulated, plans};
+use wortwright_tests::brewing_days::{Readings, Simulated, leverages, plans};
 
 /// Sigma of a reading that a slip is off by.
 const SLIP: f64 = 5.0;
@@ -31,8 +31,8 @@ struct Counts {
     slips: u32,
     named: u32,
     others_named: u32,
-    slips_of: [u32; 6],
-    named_of: [u32; 6],
+    slips_of: [u32; Readings::COUNT],
+    named_of: [u32; Readings::COUNT],
     next_within: u32,
     next: u32,
     squares: [f64; 5],
@@ -62,6 +62,20 @@ fn one(counts: &mut Counts, seed: u64, count: usize, plans: &[Plan; 2]) {
         counts.within_one[at] += u32::from(sigmas.abs() <= 1.0);
         counts.squares[at] += sigmas;
     }
+    if std::env::var("WW_SHOW").is_ok() {
+        for d in &found.days {
+            for s in &d.slipped {
+                println!(
+                    "CLEAN {seed} {count} {} off {:.2} sigma {:.2} ratio {:.2} truth {:?}",
+                    s.name.name(),
+                    s.off,
+                    s.one_sigma,
+                    s.off / s.one_sigma,
+                    plant.truth
+                );
+            }
+        }
+    }
     counts.clean_named += u32::from(found.days.iter().any(|day| !day.slipped.is_empty()));
     let next = plant.happens(count - 1 + 2);
     for (at, is) in next.0.into_iter().enumerate() {
@@ -73,7 +87,7 @@ fn one(counts: &mut Counts, seed: u64, count: usize, plans: &[Plan; 2]) {
         counts.next += 1;
     }
     let day = usize::try_from(seed).unwrap() % count;
-    let at = usize::try_from(seed / 7).unwrap() % 6;
+    let at = usize::try_from(seed / 11).unwrap() % Readings::COUNT;
     let mut slipped = days;
     let sign = if seed.is_multiple_of(2) { 1.0 } else { -1.0 };
     slipped[day].0[at] += sign * SLIP * slipped[day].sigma(at);
@@ -98,6 +112,13 @@ fn main() {
     let plants = words.first().copied().unwrap_or(300);
     let first = words.get(1).copied().unwrap_or(1000);
     let plans = plans();
+    for days in [1, 3, 10] {
+        for (day, of) in leverages(days, &plans).iter().enumerate() {
+            if day < 2 {
+                println!("{days} {day} {of:.2?}");
+            }
+        }
+    }
     for count in [1, 3, 10] {
         let mut counts = Counts::default();
         for seed in first..first + plants {
@@ -131,7 +152,7 @@ fn main() {
             percent(counts.named, counts.slips),
             percent(counts.others_named, counts.slips)
         );
-        for at in 0..6 {
+        for at in 0..Readings::COUNT {
             let named = percent(counts.named_of[at], counts.slips_of[at]);
             println!(
                 "    {:16} {named:5.1} % of {}",

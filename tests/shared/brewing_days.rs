@@ -69,16 +69,18 @@ pub struct Simulated {
     hydrometer_off: f64,
 }
 
-/// What was written down on a day, in the order of its log: volume and gravity before the boil, volume after it, volume and gravity
-/// into the fermenter, final gravity.
+/// What was written down on a day, in the order of its log: volume and gravity before the boil, after it and into the fermenter, final
+/// gravity.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Readings(pub [f64; 6]);
+pub struct Readings(pub [f64; Readings::COUNT]);
 
 impl Readings {
+    pub const COUNT: usize = 7;
+
     /// One sigma of each reading.
     pub fn sigma(&self, at: usize) -> f64 {
         match at {
-            0 | 2 | 3 => VOLUME * self.0[at],
+            0 | 2 | 4 => VOLUME * self.0[at],
             _ => HYDROMETER_PLATO,
         }
     }
@@ -88,6 +90,7 @@ impl Readings {
             "pre_boil_l",
             "pre_boil_plato",
             "post_boil_l",
+            "post_boil_plato",
             "into_fermenter_l",
             "original_plato",
             "final_plato",
@@ -118,16 +121,154 @@ fn log_normal((mean, sigma): (f64, f64), draw: f64) -> f64 {
     mean * (draw * sigma / mean).exp()
 }
 
-/// A share whose odds spread so that one sigma below lies where the table has it.
-fn share((mean, sigma): (f64, f64), draw: f64) -> f64 {
-    let odds = |share: f64| (share / (1.0 - share)).ln();
-    let drawn = odds(mean) + draw * (odds(mean) - odds(mean - sigma));
-    1.0 / (1.0 + (-drawn).exp())
+/// A share that is no more than all.
+fn share((mean, sigma): (f64, f64), mut draw: impl FnMut() -> f64) -> f64 {
+    loop {
+        let drawn = mean + sigma * draw();
+        if (0.0..=1.0).contains(&drawn) {
+            return drawn;
+        }
+    }
 }
 
 /// kg/L of wort at 20 °C: a degree Plato is four thousandths (rule of thumb), with its curvature.
 fn density(plato: f64) -> f64 {
     0.9982 * (1.0 + plato / (258.6 - 0.8796 * plato))
+}
+
+/// A brew by a mass balance. A day is so many sigma off the plant in absorption, conversion, evaporation and attenuation, and the
+/// brew differs from what the plant states by such factors of the first three.
+fn brewed(truth: &Truth, by_day: [f64; 4], differs: [f64; 3], plan: &Plan) -> Readings {
+    let [evaporates, absorbs, yields] = differs;
+    let absorption =
+        truth.absorption * (ABSORPTION_BY_DAY / truth.absorption * by_day[0]).exp() * absorbs;
+    let mean = truth.conversion_pct / 100.0;
+    // No malt gives more than it has.
+    let conversion = (mean * (1.0 + YIELD_BY_DAY * by_day[1]) * yields).min(1.0);
+    let evaporation =
+        truth.evaporation_pct / 100.0 * (EVAPORATION_BY_DAY * by_day[2]).exp() * evaporates;
+    let attenuation = truth.attenuation_pct / 100.0 + ATTENUATION_BY_DAY * by_day[3];
+    let malt = plan.additions.iter().find(|a| a.name == "pale ale malt");
+    let malt_kg = malt.unwrap().mass.unwrap().get::<kilogram>();
+    let water_l = plan.volumes.mash_water.get::<liter>();
+    let extract_kg = conversion * MALT_EXTRACT * malt_kg;
+    let plato = 100.0 * extract_kg / (extract_kg + 0.9982 * water_l + MOISTURE * malt_kg);
+    let before_l = water_l - absorption * malt_kg;
+    let before_kg = before_l * density(plato);
+    let after_kg = before_kg - 0.9982 * evaporation * before_l;
+    let original = plato * before_kg / after_kg;
+    let after_l = after_kg / density(original);
+    let fermenter_l = after_l - truth.kettle_loss;
+    // A yeast's attenuation is that of 12 °P; it is all but the same at other strengths.
+    let end = original * (1.0 - attenuation);
+    Readings([
+        before_l,
+        plato,
+        after_l,
+        original,
+        fermenter_l,
+        original,
+        end,
+    ])
+}
+
+/// The leverage of each reading of each of so many days: the part of its variance that it decides itself, in a fit that knows priors,
+/// instruments and how days differ. A reading with little of it is told by the others.
+pub fn leverages(days: usize, plans: &[Plan; 2]) -> Vec<[f64; Readings::COUNT]> {
+    let truth = Truth {
+        absorption: ABSORPTION.0,
+        // Below the ceiling.
+        conversion_pct: 100.0 * (CONVERSION.0 - CONVERSION.1),
+        evaporation_pct: 100.0 * EVAPORATION.0,
+        kettle_loss: KETTLE_LOSS.0,
+        attenuation_pct: 100.0 * ATTENUATION.0,
+    };
+    let moved = |unknown: Option<usize>| {
+        let mut truth = truth;
+        match unknown {
+            Some(0) => truth.absorption += ABSORPTION.1,
+            Some(1) => truth.conversion_pct += 100.0 * CONVERSION.1,
+            Some(2) => truth.evaporation_pct += 100.0 * EVAPORATION.1,
+            Some(3) => truth.kettle_loss += KETTLE_LOSS.1,
+            Some(4) => truth.attenuation_pct += 100.0 * ATTENUATION.1,
+            _ => {}
+        }
+        truth
+    };
+    let of = |day: usize, unknown: Option<usize>, by_day: [f64; 4]| {
+        brewed(&moved(unknown), by_day, [1.0; 3], &plans[day % 2]).0
+    };
+    let count = 8 + 4 * days;
+    let mut rows = Vec::new();
+    for day in 0..days {
+        let here = of(day, None, [0.0; 4]);
+        for at in 0..Readings::COUNT {
+            let mut row = vec![0.0; count];
+            for (unknown, slope) in row.iter_mut().take(5).enumerate() {
+                *slope = of(day, Some(unknown), [0.0; 4])[at] - here[at];
+            }
+            let tool = match at {
+                0 | 2 => (5, MARKS * here[at]),
+                4 => (6, MARKS * here[at]),
+                _ => (7, HYDROMETER_PLATO),
+            };
+            row[tool.0] = tool.1;
+            for of_day in 0..4 {
+                let mut by_day = [0.0; 4];
+                by_day[of_day] = 1.0;
+                row[8 + 4 * day + of_day] = of(day, None, by_day)[at] - here[at];
+            }
+            let sigma = Readings(here).sigma(at);
+            rows.push(
+                row.into_iter()
+                    .map(|slope| slope / sigma)
+                    .collect::<Vec<_>>(),
+            );
+        }
+    }
+    let mut information = vec![vec![0.0; count]; count];
+    for (at, line) in information.iter_mut().enumerate() {
+        for (other, cell) in line.iter_mut().enumerate() {
+            let prior = f64::from(u8::from(at == other));
+            *cell = prior + rows.iter().map(|row| row[at] * row[other]).sum::<f64>();
+        }
+    }
+    let covariance = inverse(information);
+    let leverage = |row: &Vec<f64>| {
+        let along = covariance
+            .iter()
+            .map(|line| line.iter().zip(row).map(|(a, b)| a * b).sum::<f64>());
+        along.zip(row).map(|(a, b)| a * b).sum::<f64>()
+    };
+    let all: Vec<f64> = rows.iter().map(leverage).collect();
+    all.chunks_exact(Readings::COUNT)
+        .map(|day| day.try_into().unwrap())
+        .collect()
+}
+
+/// By Gauss and Jordan; the matrix is positive definite.
+fn inverse(mut matrix: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
+    let count = matrix.len();
+    for (at, row) in matrix.iter_mut().enumerate() {
+        row.extend((0..count).map(|other| f64::from(u8::from(at == other))));
+    }
+    for at in 0..count {
+        let pivot = matrix[at][at];
+        matrix[at].iter_mut().for_each(|cell| *cell /= pivot);
+        let line = matrix[at].clone();
+        for (other, row) in matrix.iter_mut().enumerate() {
+            let times = row[at];
+            if other != at {
+                row.iter_mut()
+                    .zip(&line)
+                    .for_each(|(cell, above)| *cell -= times * above);
+            }
+        }
+    }
+    matrix
+        .into_iter()
+        .map(|row| row[count..].to_vec())
+        .collect()
 }
 
 impl Simulated {
@@ -139,12 +280,13 @@ impl Simulated {
         }
         let truth = Truth {
             absorption: log_normal(ABSORPTION, numbers.normal()),
-            conversion_pct: 100.0 * share(CONVERSION, numbers.normal()),
+            conversion_pct: 100.0 * share(CONVERSION, || numbers.normal()),
             evaporation_pct: 100.0 * log_normal(EVAPORATION, numbers.normal()),
             kettle_loss: KETTLE_LOSS.0 + KETTLE_LOSS.1 * numbers.normal(),
             attenuation_pct: 100.0 * (ATTENUATION.0 + ATTENUATION.1 * numbers.normal()),
         };
-        let mut differ = || numbers.between(-0.05, 0.05);
+        let w: f64 = std::env::var("WW_DIFF").map_or(0.05, |w| w.parse().unwrap());
+        let mut differ = || numbers.between(-0.05, 0.05) * w / 0.05;
         let differs = [differ(), differ(), differ()];
         Self {
             truth,
@@ -160,33 +302,16 @@ impl Simulated {
 
     /// What happens on a day and what is read of it, with neither errors of instruments nor of reading.
     pub fn happens(&mut self, day: usize) -> Readings {
+        let draws = [(); 4].map(|()| self.numbers.normal());
         let strong = day % 2 == 1;
         let sign = if strong { 1.0 } else { -1.0 };
-        let [evaporates, absorbs, yields] = self.differs.map(|differs| 1.0 + sign * differs);
-        let mut draw = || self.numbers.normal();
-        let (truth, plan) = (self.truth, &self.plans[usize::from(strong)]);
-        let absorption =
-            truth.absorption * (ABSORPTION_BY_DAY / truth.absorption * draw()).exp() * absorbs;
-        let mean = truth.conversion_pct / 100.0;
-        // No malt gives more than it has.
-        let conversion = (share((mean, YIELD_BY_DAY * mean), draw()) * yields).min(1.0);
-        let evaporation =
-            truth.evaporation_pct / 100.0 * (EVAPORATION_BY_DAY * draw()).exp() * evaporates;
-        let attenuation = truth.attenuation_pct / 100.0 + ATTENUATION_BY_DAY * draw();
-        let malt = plan.additions.iter().find(|a| a.name == "pale ale malt");
-        let malt_kg = malt.unwrap().mass.unwrap().get::<kilogram>();
-        let water_l = plan.volumes.mash_water.get::<liter>();
-        let extract_kg = conversion * MALT_EXTRACT * malt_kg;
-        let plato = 100.0 * extract_kg / (extract_kg + 0.9982 * water_l + MOISTURE * malt_kg);
-        let before_l = water_l - absorption * malt_kg;
-        let before_kg = before_l * density(plato);
-        let after_kg = before_kg - 0.9982 * evaporation * before_l;
-        let original = plato * before_kg / after_kg;
-        let after_l = after_kg / density(original);
-        let fermenter_l = after_l - truth.kettle_loss;
-        // A yeast's attenuation is that of 12 °P; it is all but the same at other strengths.
-        let end = original * (1.0 - attenuation);
-        Readings([before_l, plato, after_l, fermenter_l, original, end])
+        let differs = self.differs.map(|differs| 1.0 + sign * differs);
+        brewed(
+            &self.truth,
+            draws,
+            differs,
+            &self.plans[usize::from(strong)],
+        )
     }
 
     /// The readings of a day as they are written down.
@@ -196,7 +321,7 @@ impl Simulated {
             let draw = self.numbers.normal();
             match at {
                 0 | 2 => *value *= self.kettle_off * (1.0 + VOLUME * draw),
-                3 => *value *= self.fermenter_off * (1.0 + VOLUME * draw),
+                4 => *value *= self.fermenter_off * (1.0 + VOLUME * draw),
                 _ => *value += self.hydrometer_off + HYDROMETER_PLATO * draw,
             }
         }
@@ -205,9 +330,9 @@ impl Simulated {
 
     /// A day as its log has it.
     pub fn day(&self, day: usize, Readings(read): Readings) -> BrewDay {
-        let [before_l, before, after_l, fermenter_l, original, end] = read;
+        let [before_l, before, after_l, after, fermenter_l, original, end] = read;
         let text = format!(
-            "log day {day}\n  before boil {before_l:.3} L at {before:.3} P\n  after boil {after_l:.3} L\n  pitched {fermenter_l:.3} L at {original:.3} P\n  reading {end:.3} P on day 14\n"
+            "log day {day}\n  before boil {before_l:.3} L at {before:.3} P\n  after boil {after_l:.3} L at {after:.3} P\n  pitched {fermenter_l:.3} L at {original:.3} P\n  reading {end:.3} P on day 14\n"
         );
         let job = Job::read([("log", text.as_str())]).unwrap_or_else(|error| panic!("{error}"));
         BrewDay::new(self.plans[day % 2].keep(), job.logs()[0].clone())
