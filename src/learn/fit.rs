@@ -9,7 +9,7 @@ const FULL_WEIGHT: f64 = 2.0;
 /// The model is all but straight, so that a handful of steps are enough; how days differ takes some more.
 const MOST_STEPS: usize = 40;
 /// Closer than this, in sigma, the unknowns have settled.
-const SETTLED: f64 = 1e-5;
+const SETTLED: f64 = 1e-4;
 /// How far days usually differ is worth as much as so many days of the plant's own: a sigma from memory, known to a third of itself
 /// (rule of the crate).
 const USUAL_DAYS: f64 = 5.0;
@@ -34,10 +34,10 @@ impl Layout<'_> {
     }
 
     /// The best fit to all rows but those left out.
-    pub(super) fn fitted(&self, left_out: &[usize], from: &[f64]) -> Fit {
-        let mut at = from.to_vec();
-        at.resize(self.len(), 0.0);
-        let mut scatter = vec![1.0; self.unknowns.len()];
+    pub(super) fn fitted(&self, left_out: &[usize], from: Option<&Fit>) -> Fit {
+        let mut at = from.map_or_else(|| vec![0.0; self.len()], |fit| fit.at.clone());
+        let usual = || vec![1.0; self.unknowns.len()];
+        let mut scatter = from.map_or_else(usual, |fit| fit.scatter.clone());
         let mut left = MOST_STEPS;
         loop {
             let rows = rows(self, &at, &scatter);

@@ -5,11 +5,11 @@ use crate::process::{Bent, DayEffect, PlantFigure, Setup};
 /// Apparent attenuation from brew to brew of a known yeast: row "apparent attenuation, known yeast" of
 /// `tests/reference/uncertainty.csv` (catalogue ranges as 4 sigma of strain and brew), a fraction.
 const ATTENUATION_BY_DAY: f64 = 0.020;
-/// A share that nothing exceeds counts as this, since a plant's own days differ (rule of the crate).
-const GREATEST_SHARE: f64 = 0.995;
-/// How sharp the ceiling of a share is: what a lot holds beyond the figure of its type, row "pale malt extract of the lot against its
-/// type" of `tests/reference/uncertainty.csv`, 0.6 of 80 (from memory).
+/// How sharp the ceiling of a share is: a lot holds so much more or less than the figure of its type, row "pale malt extract of the
+/// lot against its type" of `tests/reference/uncertainty.csv`, 0.6 of 80 (from memory).
 const CEILING: f64 = 0.6 / 80.0;
+/// So far above a whole a share never gets, so that a whole itself lies on the scale.
+const ABOVE: f64 = CEILING * std::f64::consts::LN_2;
 /// By how much an unknown is moved to see what follows it, in its own scale.
 pub(super) const STEP: f64 = 1e-4;
 
@@ -27,7 +27,7 @@ enum Scale {
     Plain,
     /// What is above zero.
     Logarithm,
-    /// What lies below all: itself, but that it nears a whole ever more slowly.
+    /// What cannot be much more than a whole: itself, but that it nears that ever more slowly.
     Share,
 }
 
@@ -37,9 +37,9 @@ impl Scale {
             Self::Plain => value,
             Self::Logarithm => value.max(f64::MIN_POSITIVE).ln(),
             Self::Share => {
-                let left = (1.0 - value.min(GREATEST_SHARE)) / CEILING;
+                let left = (1.0 + ABOVE - value.min(1.0)) / CEILING;
                 // The logarithm of e^left - 1, without its overflow.
-                1.0 - CEILING * (left + (-(-left).exp()).ln_1p())
+                1.0 + ABOVE - CEILING * (left + (-(-left).exp()).ln_1p())
             }
         }
     }
@@ -49,9 +49,9 @@ impl Scale {
             Self::Plain => scaled,
             Self::Logarithm => scaled.exp(),
             Self::Share => {
-                let left = (1.0 - scaled) / CEILING;
+                let left = (1.0 + ABOVE - scaled) / CEILING;
                 // The logarithm of e^left + 1, without its overflow.
-                1.0 - CEILING * (left.max(0.0) + (-left.abs()).exp().ln_1p())
+                1.0 + ABOVE - CEILING * (left.max(0.0) + (-left.abs()).exp().ln_1p())
             }
         }
     }

@@ -16,10 +16,31 @@
 use std::time::Instant;
 use wortwright::learn::{BrewDay, Learnt, learn};
 use wortwright::scale::Plan;
-use wortwright_tests::brewing_days::{Readings, Simulated, leverages, plans};
+use wortwright_tests::brewing_days::{Readings, Simulated, leverages, plans, sigmas_of_a_day};
 
-/// Sigma of a reading that a slip is off by.
+/// A slip is off by so many sigma.
 const SLIP: f64 = 5.0;
+/// A reading that decides more of its own variance than this leaves too little to tell a slip by.
+const MOST_LEVERAGE: f64 = 1.0 / 3.0;
+
+/// By which sigma a slip is counted.
+#[derive(Clone, Copy)]
+enum Sigma {
+    /// Of the reading alone, for readings of little leverage.
+    Reading,
+    /// Of the reading about what its plant usually has, days being as they are.
+    Day,
+}
+
+#[derive(Default)]
+struct Slips {
+    made: [u32; Readings::COUNT],
+    named: [u32; Readings::COUNT],
+    others_named: u32,
+    /// What is learnt beside a slip: the sum of its distance to the truth, in sigma, of each figure, and how many.
+    bias: [f64; 5],
+    learnt: u32,
+}
 
 #[derive(Default)]
 struct Counts {
@@ -28,14 +49,21 @@ struct Counts {
     sets: u32,
     clean_named: u32,
     refused: u32,
-    slips: u32,
-    named: u32,
-    others_named: u32,
-    slips_of: [u32; Readings::COUNT],
-    named_of: [u32; Readings::COUNT],
+    by_reading: Slips,
+    by_day: Slips,
     next_within: u32,
     next: u32,
-    squares: [f64; 5],
+    sums: [f64; 5],
+    /// One sigma of the next day's original gravity, told before and after, and what it was off by, squared.
+    next_told: [f64; 2],
+    next_off: f64,
+}
+
+/// What all sets of so many days share.
+struct World<'a> {
+    plans: &'a [Plan; 2],
+    sigmas: [[f64; Readings::COUNT]; 2],
+    leverages: Vec<[f64; Readings::COUNT]>,
 }
 
 fn is_named(found: &Learnt, day: usize, at: usize) -> bool {
@@ -43,65 +71,146 @@ fn is_named(found: &Learnt, day: usize, at: usize) -> bool {
     slips.any(|slip| slip.name.name() == Readings::name(at))
 }
 
-fn one(counts: &mut Counts, seed: u64, count: usize, plans: &[Plan; 2]) {
-    let mut plant = Simulated::drawn(seed, plans);
+/// How far the figures of a plant lie off its truth, in sigma.
+fn off(found: &Learnt, plant: &Simulated) -> [f64; 5] {
+    plant.truth.named().map(|(name, is)| {
+        let mut figures = found.figures.iter();
+        let figure = figures.find(|figure| figure.name == name).unwrap();
+        (figure.value - is) / figure.one_sigma
+    })
+}
+
+fn one(counts: &mut Counts, seed: u64, world: &World<'_>) {
+    let count = world.leverages.len();
+    let mut plant = Simulated::drawn(seed, world.plans);
     let days = plant.days(count);
     let Ok(found) = learn(&plant.plant, &plant.written(&days)) else {
         counts.refused += 1;
         return;
     };
     counts.sets += 1;
-    for (at, (name, is)) in plant.truth.named().into_iter().enumerate() {
-        let figure = found
-            .figures
-            .iter()
-            .find(|figure| figure.name == name)
-            .unwrap();
-        let sigmas = (figure.value - is) / figure.one_sigma;
+    for (at, sigmas) in off(&found, &plant).into_iter().enumerate() {
         counts.within[at] += u32::from(sigmas.abs() <= 2.0);
         counts.within_one[at] += u32::from(sigmas.abs() <= 1.0);
-        counts.squares[at] += sigmas;
-    }
-    if std::env::var("WW_SHOW").is_ok() {
-        for d in &found.days {
-            for s in &d.slipped {
-                println!(
-                    "CLEAN {seed} {count} {} off {:.2} sigma {:.2} ratio {:.2} truth {:?}",
-                    s.name.name(),
-                    s.off,
-                    s.one_sigma,
-                    s.off / s.one_sigma,
-                    plant.truth
-                );
-            }
-        }
+        counts.sums[at] += sigmas;
     }
     counts.clean_named += u32::from(found.days.iter().any(|day| !day.slipped.is_empty()));
+    // The brew of the last day, once more.
     let next = plant.happens(count - 1 + 2);
     for (at, is) in next.0.into_iter().enumerate() {
         let mut told = found.next_day.iter();
-        let told = told
-            .find(|told| told.name.name() == Readings::name(at))
-            .unwrap();
-        counts.next_within += u32::from((told.predicted - is).abs() <= 2.0 * told.one_sigma);
+        let told = told.find(|told| told.name.name() == Readings::name(at));
+        let told = told.unwrap();
+        let off = told.predicted - is;
+        counts.next_within += u32::from(off.abs() <= 2.0 * told.one_sigma);
         counts.next += 1;
+        if Readings::name(at) == "original_plato" {
+            counts.next_told[0] += told.prior_one_sigma.powi(2);
+            counts.next_told[1] += told.one_sigma.powi(2);
+            counts.next_off += off * off;
+        }
     }
-    let day = usize::try_from(seed).unwrap() % count;
-    let at = usize::try_from(seed / 11).unwrap() % Readings::COUNT;
-    let mut slipped = days;
-    let sign = if seed.is_multiple_of(2) { 1.0 } else { -1.0 };
-    slipped[day].0[at] += sign * SLIP * slipped[day].sigma(at);
+    for by in [Sigma::Reading, Sigma::Day] {
+        slip(counts, (&plant, &days, seed), world, by);
+    }
+}
+
+/// Makes one slip, and counts whether it is named.
+fn slip(
+    counts: &mut Counts,
+    (plant, days, seed): (&Simulated, &[Readings], u64),
+    world: &World<'_>,
+    by: Sigma,
+) {
+    let all = (0..days.len()).flat_map(|day| (0..Readings::COUNT).map(move |at| (day, at)));
+    let can_be_told = |(day, at): &(usize, usize)| match by {
+        Sigma::Reading => world.leverages[*day][*at] <= MOST_LEVERAGE,
+        Sigma::Day => true,
+    };
+    let of: Vec<_> = all.filter(can_be_told).collect();
+    if of.is_empty() {
+        return;
+    }
+    let place = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 33;
+    let (day, at) = of[usize::try_from(place).unwrap() % of.len()];
+    let sigma = match by {
+        Sigma::Reading => days[day].sigma(at),
+        Sigma::Day => world.sigmas[day % 2][at],
+    };
+    let sign = if place & (1 << 20) == 0 { 1.0 } else { -1.0 };
+    let mut slipped = days.to_vec();
+    slipped[day].0[at] += sign * SLIP * sigma;
     let Ok(found) = learn(&plant.plant, &plant.written(&slipped)) else {
         counts.refused += 1;
         return;
     };
-    counts.slips += 1;
-    counts.slips_of[at] += 1;
+    let slips = match by {
+        Sigma::Reading => &mut counts.by_reading,
+        Sigma::Day => &mut counts.by_day,
+    };
     let named = is_named(&found, day, at);
-    counts.named += u32::from(named);
-    counts.named_of[at] += u32::from(named);
+    slips.made[at] += 1;
+    slips.named[at] += u32::from(named);
     let all: usize = found.days.iter().map(|day| day.slipped.len()).sum();
-    counts.others_named += u32::from(all > usize::from(named));
+    slips.others_named += u32::from(all > usize::from(named));
+    slips.learnt += 1;
+    for (sum, sigmas) in slips.bias.iter_mut().zip(off(&found, plant)) {
+        *sum += sigmas;
+    }
+}
+
+fn percent(part: u32, all: u32) -> f64 {
+    100.0 * f64::from(part) / f64::from(all.max(1))
+}
+
+fn print(counts: &Counts, names: [&str; 5]) {
+    let sets = f64::from(counts.sets);
+    for (at, name) in names.into_iter().enumerate() {
+        println!(
+            "  {name:12} within one sigma {:5.1} %, two {:5.1} %, mean {:+.2} sigma",
+            percent(counts.within_one[at], counts.sets),
+            percent(counts.within[at], counts.sets),
+            counts.sums[at] / sets
+        );
+    }
+    println!(
+        "  all within two sigma {:.1} %; next day within two {:.1} %; clean sets that name a slip {:.1} %",
+        percent(counts.within.iter().sum(), 5 * counts.sets),
+        percent(counts.next_within, counts.next),
+        percent(counts.clean_named, counts.sets)
+    );
+    println!(
+        "  next day's gravity: one sigma {:.2} before, {:.2} told, {:.2} found",
+        (counts.next_told[0] / sets).sqrt(),
+        (counts.next_told[1] / sets).sqrt(),
+        (counts.next_off / sets).sqrt()
+    );
+    for (slips, of) in [
+        (&counts.by_reading, "its reading, leverage up to a third"),
+        (&counts.by_day, "a day's reading"),
+    ] {
+        let made: u32 = slips.made.iter().sum();
+        if made == 0 {
+            continue;
+        }
+        println!(
+            "  a slip of {SLIP} sigma of {of}: named {:.1} % of {made}, another beside or instead {:.1} %",
+            percent(slips.named.iter().sum(), made),
+            percent(slips.others_named, made)
+        );
+        for at in 0..Readings::COUNT {
+            let named = percent(slips.named[at], slips.made[at]);
+            if slips.made[at] > 0 {
+                println!(
+                    "    {:16} {named:5.1} % of {}",
+                    Readings::name(at),
+                    slips.made[at]
+                );
+            }
+        }
+        let bias = slips.bias.map(|sum| sum / f64::from(slips.learnt));
+        println!("    bias of what is learnt beside it, sigma: {bias:+.2?}");
+    }
 }
 
 fn main() {
@@ -112,54 +221,19 @@ fn main() {
     let plants = words.first().copied().unwrap_or(300);
     let first = words.get(1).copied().unwrap_or(1000);
     let plans = plans();
-    for days in [1, 3, 10] {
-        for (day, of) in leverages(days, &plans).iter().enumerate() {
-            if day < 2 {
-                println!("{days} {day} {of:.2?}");
-            }
-        }
-    }
     for count in [1, 3, 10] {
         let mut counts = Counts::default();
+        let world = World {
+            plans: &plans,
+            sigmas: sigmas_of_a_day(&plans),
+            leverages: leverages(count, &plans),
+        };
         for seed in first..first + plants {
-            one(&mut counts, seed, count, &plans);
+            one(&mut counts, seed, &world);
         }
-        let percent = |part: u32, all: u32| 100.0 * f64::from(part) / f64::from(all.max(1));
+        let names = Simulated::drawn(first, &plans).truth.named();
         println!("{count} days, {plants} plants, {} refused", counts.refused);
-        let names = [
-            "absorption",
-            "conversion",
-            "evaporation",
-            "kettle loss",
-            "attenuation",
-        ];
-        for (at, name) in names.into_iter().enumerate() {
-            println!(
-                "  {name:12} within one sigma {:5.1} %, two {:5.1} %, mean {:+.2} sigma",
-                percent(counts.within_one[at], counts.sets),
-                percent(counts.within[at], counts.sets),
-                counts.squares[at] / f64::from(counts.sets)
-            );
-        }
-        println!(
-            "  all within two sigma {:.1} %; next day within two {:.1} %; clean sets that name a slip {:.1} %",
-            percent(counts.within.iter().sum(), 5 * counts.sets),
-            percent(counts.next_within, counts.next),
-            percent(counts.clean_named, counts.sets)
-        );
-        println!(
-            "  a slip of {SLIP} sigma named {:.1} %, another beside or instead {:.1} %",
-            percent(counts.named, counts.slips),
-            percent(counts.others_named, counts.slips)
-        );
-        for at in 0..Readings::COUNT {
-            let named = percent(counts.named_of[at], counts.slips_of[at]);
-            println!(
-                "    {:16} {named:5.1} % of {}",
-                Readings::name(at),
-                counts.slips_of[at]
-            );
-        }
+        print(&counts, names.map(|(name, _)| name));
     }
     let mut plant = Simulated::drawn(1, &plans);
     let days = plant.days(10);

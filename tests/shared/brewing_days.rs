@@ -42,6 +42,15 @@ pub struct Truth {
     pub attenuation_pct: f64,
 }
 
+/// A usual plant, but for a conversion at which no day is cut short by the ceiling.
+const BELOW_THE_CEILING: Truth = Truth {
+    absorption: ABSORPTION.0,
+    conversion_pct: 100.0 * (CONVERSION.0 - CONVERSION.1),
+    evaporation_pct: 100.0 * EVAPORATION.0,
+    kettle_loss: KETTLE_LOSS.0,
+    attenuation_pct: 100.0 * ATTENUATION.0,
+};
+
 impl Truth {
     /// By the names of the plant's lines.
     pub fn named(&self) -> [(&'static str, f64); 5] {
@@ -172,19 +181,30 @@ fn brewed(truth: &Truth, by_day: [f64; 4], differs: [f64; 3], plan: &Plan) -> Re
     ])
 }
 
+/// One sigma of each reading about what its plant usually has, for the weak and the strong brew: of reading and of how days differ.
+pub fn sigmas_of_a_day(plans: &[Plan; 2]) -> [[f64; Readings::COUNT]; 2] {
+    [0, 1].map(|plan| {
+        let of = |by_day| brewed(&BELOW_THE_CEILING, by_day, [1.0; 3], &plans[plan]);
+        let here = of([0.0; 4]);
+        let mut sigmas = [0.0; Readings::COUNT];
+        for (at, sigma) in sigmas.iter_mut().enumerate() {
+            let mut variance = here.sigma(at).powi(2);
+            for unknown in 0..4 {
+                let mut by_day = [0.0; 4];
+                by_day[unknown] = 1.0;
+                variance += (of(by_day).0[at] - here.0[at]).powi(2);
+            }
+            *sigma = variance.sqrt();
+        }
+        sigmas
+    })
+}
+
 /// The leverage of each reading of each of so many days: the part of its variance that it decides itself, in a fit that knows priors,
 /// instruments and how days differ. A reading with little of it is told by the others.
 pub fn leverages(days: usize, plans: &[Plan; 2]) -> Vec<[f64; Readings::COUNT]> {
-    let truth = Truth {
-        absorption: ABSORPTION.0,
-        // Below the ceiling.
-        conversion_pct: 100.0 * (CONVERSION.0 - CONVERSION.1),
-        evaporation_pct: 100.0 * EVAPORATION.0,
-        kettle_loss: KETTLE_LOSS.0,
-        attenuation_pct: 100.0 * ATTENUATION.0,
-    };
     let moved = |unknown: Option<usize>| {
-        let mut truth = truth;
+        let mut truth = BELOW_THE_CEILING;
         match unknown {
             Some(0) => truth.absorption += ABSORPTION.1,
             Some(1) => truth.conversion_pct += 100.0 * CONVERSION.1,
@@ -285,8 +305,7 @@ impl Simulated {
             kettle_loss: KETTLE_LOSS.0 + KETTLE_LOSS.1 * numbers.normal(),
             attenuation_pct: 100.0 * (ATTENUATION.0 + ATTENUATION.1 * numbers.normal()),
         };
-        let w: f64 = std::env::var("WW_DIFF").map_or(0.05, |w| w.parse().unwrap());
-        let mut differ = || numbers.between(-0.05, 0.05) * w / 0.05;
+        let mut differ = || numbers.between(-0.05, 0.05);
         let differs = [differ(), differ(), differ()];
         Self {
             truth,
