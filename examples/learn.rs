@@ -81,14 +81,7 @@ fn told(learnt: &Learnt) -> String {
     }
     say("\nNEXT DAY".to_owned());
     for next in &learnt.next_day {
-        say(format!(
-            "  {:16} {:.2} ± {:.2} {} (before ± {:.2})",
-            next.name.name(),
-            next.predicted,
-            next.one_sigma,
-            next.unit,
-            next.prior_one_sigma
-        ));
+        say(format!("  {}", next.text(style)));
     }
     say(String::new());
     for remark in &learnt.remarks {

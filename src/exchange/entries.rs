@@ -1,7 +1,7 @@
 //! Entries of lists: each with its code and figures, what it says, and the input that it speaks of.
 
 use super::write::{Json, json};
-use crate::learn::{LearntDay, LearntFigure, Slip};
+use crate::learn::{LearntDay, Slip};
 use crate::ledger::Step;
 use crate::remedy::Remedy;
 use crate::scale::Outcome;
@@ -109,25 +109,19 @@ pub(super) fn steps(list: &[Step], style: Style) -> Vec<Entry<Step>> {
     list.iter().map(|step| Entry::of(entry(step))).collect()
 }
 
-/// The figures of a plant.
-pub(super) fn learnt_figures(list: &[LearntFigure], style: Style) -> Vec<Entry<LearntFigure>> {
-    let entry = |figure: &LearntFigure| {
-        let text = figure.text(style);
-        json(figure)?.with(&[("code", figure.code()), ("text", &text)])
+/// What was learnt of a plant.
+pub(super) fn learnt<T: Serialize + Speaks>(list: &[T], style: Style) -> Vec<Entry<T>> {
+    let entry = |told: &T| {
+        let text = told.text(style);
+        json(told)?.with(&[("code", told.code()), ("text", &text)])
     };
-    list.iter().map(|figure| Entry::of(entry(figure))).collect()
+    list.iter().map(|told| Entry::of(entry(told))).collect()
 }
 
 /// The days that a plant learns from, whose slips speak.
 pub(super) fn learnt_days(list: &[LearntDay], style: Style) -> Vec<Entry<LearntDay>> {
-    let slipped = |slip: &Slip| {
-        let text = slip.text(style);
-        Entry::<Slip>::of(
-            json(slip).and_then(|json| json.with(&[("code", slip.code()), ("text", &text)])),
-        )
-    };
     let entry = |day: &LearntDay| {
-        let slips: Vec<_> = day.slipped.iter().map(slipped).collect();
+        let slips: Vec<Entry<Slip>> = learnt(&day.slipped, style);
         let figures = json(day)?.replaced("slipped", &json(&slips)?);
         figures.with(&[("text", &day.text(style))])
     };

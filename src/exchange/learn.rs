@@ -2,7 +2,7 @@
 
 use super::AnswerJson;
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
-use super::entries::{Entry, learnt_days, learnt_figures, noted};
+use super::entries::{Entry, learnt as told, learnt_days, noted};
 use super::fault::Fault;
 use super::material::Material;
 use super::plan::worked_out;
@@ -22,7 +22,7 @@ pub(super) struct Learning {
     text: String,
     figures: Vec<Entry<LearntFigure>>,
     days: Vec<Entry<LearntDay>>,
-    next_day: Vec<NextDay>,
+    next_day: Vec<Entry<NextDay>>,
     not_told_apart: Vec<[String; 2]>,
     remarks: Vec<Entry<LearnRemark>>,
 }
@@ -38,9 +38,9 @@ pub(super) fn answer(
     let style = learnt.brewhouse.style();
     Ok(json(&Learning {
         text: learnt.lines(),
-        figures: learnt_figures(&learnt.figures, style),
+        figures: told(&learnt.figures, style),
         days: learnt_days(&learnt.days, style),
-        next_day: learnt.next_day,
+        next_day: told(&learnt.next_day, style),
         not_told_apart: learnt.not_told_apart,
         remarks: noted(&learnt.remarks, style),
         brewhouse: learnt.brewhouse,

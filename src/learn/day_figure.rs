@@ -3,6 +3,7 @@
 use crate::diagnostic::codes;
 use crate::process::Worts;
 use crate::quantity::{Extract, Volume, litres};
+use crate::speech::{Spoken, Style};
 use serde::Serialize;
 
 /// A figure of a brewing day that a log can hold.
@@ -98,6 +99,15 @@ impl DayFigure {
             Self::IntoFermenter => "volume into the fermenter",
             Self::Original => "original gravity",
             Self::FinalExtract => "final gravity",
+        }
+    }
+
+    /// Litres or °P of it as a practice says them.
+    pub(super) fn spoken(self, number: f64, style: Style) -> Spoken {
+        if self.is_volume() {
+            style.spoken_volume(number)
+        } else {
+            style.spoken_gravity(Extract::clamped(number))
         }
     }
 

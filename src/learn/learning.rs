@@ -80,7 +80,7 @@ pub(crate) fn learn_from(
             let value = figure.of(&plant)?;
             let is_stated = figure.is_stated(Some(brewhouse));
             let sigma = figure.sigma(&plant, is_stated, batch_l);
-            Unknown::of(figure, value, sigma)
+            Unknown::of(figure, (value, sigma), figure.day_effect(&plant, batch_l))
         })
         .chain(
             days.first()
@@ -389,6 +389,7 @@ impl Learning<'_> {
                 off: deviation.off,
                 one_sigma: deviation.sigma,
                 unit: reading.figure.unit(),
+                read: reading.value,
             })
         };
         self.slips.iter().filter_map(slip).collect()

@@ -129,6 +129,30 @@ impl Speaks for LearntFigure {
     }
 }
 
+impl Speaks for NextDay {
+    fn code(&self) -> &'static str {
+        "next_day"
+    }
+
+    fn severity(&self) -> Severity {
+        Severity::Note
+    }
+
+    fn text(&self, style: Style) -> String {
+        let spoken = self.name.spoken(self.predicted, style);
+        let (what, told) = (self.name.said(), spoken.with_sigma(self.one_sigma));
+        format!(
+            "{what} {told}, before ± {}",
+            spoken.sigma(self.prior_one_sigma)
+        )
+    }
+}
+
+impl NextDay {
+    /// Every code there is.
+    pub const CODES: &'static [&'static str] = &["next_day"];
+}
+
 impl LearntFigure {
     /// Every code there is.
     pub const CODES: &'static [&'static str] = &["learnt"];

@@ -4,31 +4,35 @@ use super::learnt::{Learnt, LearntFigure};
 use crate::notation::Document;
 use crate::process::{Holdback, Plant, PlantFigure};
 use crate::quantity::{
-    Absorption, BrewhouseYield, Conversion, EvaporationRate, Quantity, Share, Unit, Volume, Written,
+    Absorption, BrewhouseYield, Conversion, EvaporationRate, Quantity, Share, Unit, UnitSystem,
+    Volume, Written,
 };
 use crate::recipe::{Brewhouse, Evaporation, Lauter, StatedYield};
 use crate::speech::shortest;
 
-/// The unit in which a plant's line states a figure.
+/// The unit in which a plant's line states a figure, else the usual one of its system.
 pub(super) fn unit(figure: PlantFigure, plant: &Plant, brewhouse: &Brewhouse) -> Unit {
-    let of = |unit: Option<Unit>, usual: Unit| unit.unwrap_or(usual);
+    let (per_mass, volume) = match brewhouse.unit_system() {
+        UnitSystem::Metric => (Unit::LitrePerKilogram, Unit::Litre),
+        UnitSystem::Us => (Unit::QuartPerPound, Unit::Gallon),
+        UnitSystem::Imperial => (Unit::ImperialQuartPerPound, Unit::ImperialGallon),
+    };
+    let lost = |stated: Option<Written<Volume>>| stated.map_or(volume, |stated| stated.unit());
     match figure {
         PlantFigure::Absorption => {
             let stated = match plant.holdback {
                 Holdback::Retained(_) => brewhouse.retention,
                 Holdback::Apparent(_) => brewhouse.absorption,
             };
-            of(stated.map(|stated| stated.unit()), Unit::LitrePerKilogram)
+            stated.map_or(per_mass, |stated| stated.unit())
         }
         PlantFigure::Conversion | PlantFigure::ExtractYield => Unit::Percent,
         PlantFigure::Evaporation => match &brewhouse.evaporation {
             Some(Evaporation::Rate(rate)) => rate.unit(),
             _ => Unit::Percent,
         },
-        PlantFigure::KettleLoss | PlantFigure::FermenterLoss => {
-            let stated = brewhouse.kettle_loss.map(|stated| stated.unit());
-            of(stated, Unit::Litre)
-        }
+        PlantFigure::KettleLoss => lost(brewhouse.kettle_loss),
+        PlantFigure::FermenterLoss => lost(brewhouse.fermenter_loss),
     }
 }
 

@@ -32,7 +32,8 @@
 //! The most probable figures (maximum a posteriori) are found on the forward model by Gauss and Newton's method. A figure's prior is
 //! its line with the spread of a stated figure, or its default with that of an assumed one. Beside the figures the fit
 //! moves what it does not report: an error of each instrument that all days share, and for each figure how far a day is off the
-//! usual. Readings far from all others count less (Huber), and one that lies too far to be chance is named and left out.
+//! usual. Days that differ more than is usual widen that (expectation and maximisation). Readings far from all others count less
+//! (Huber), and one that lies too far to be chance is named and left out.
 //!
 //! Its lines become readings (`day`), held against the forward model in the unknowns (`unknown`, `linear`), which a fit finds (`fit`)
 //! and names slips in (`slip`).

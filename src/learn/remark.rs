@@ -1,7 +1,7 @@
 //! What was assumed in learning, and which lines are not used.
 
 use crate::diagnostic::{Severity, codes};
-use crate::speech::{Speaks, Style, shortest};
+use crate::speech::{GravityScale, Speaks, Style, shortest};
 use serde::Serialize;
 
 /// What was assumed in learning, or which line of a log is not used.
@@ -104,7 +104,7 @@ impl Speaks for LearnRemark {
         Severity::Note
     }
 
-    fn text(&self, _: Style) -> String {
+    fn text(&self, style: Style) -> String {
         let shown = |figure: &f64| shortest(*figure, 2);
         match self {
             Self::VolumesByMarks {
@@ -118,11 +118,18 @@ impl Speaks for LearnRemark {
             Self::HydrometerChecked {
                 reading_g_l,
                 instrument_g_l,
-            } => format!(
-                "Assumed: a hydrometer checked at two points, right to ± {} g/L and read to ± {} g/L",
-                shown(instrument_g_l),
-                shown(reading_g_l)
-            ),
+            } => {
+                let said = |g_l: &f64| match style.gravity {
+                    GravityScale::Plato => format!("{} g/L", shown(g_l)),
+                    // Water weighs a thousand grams to the litre.
+                    GravityScale::SpecificGravity => shortest(g_l / 1000.0, 4),
+                };
+                format!(
+                    "Assumed: a hydrometer checked at two points, right to ± {} and read to ± {}",
+                    said(instrument_g_l),
+                    said(reading_g_l)
+                )
+            }
             Self::RefractometerInWort {
                 reading_plato,
                 factor_pct,

@@ -5,7 +5,7 @@ use super::fit::Fit;
 use super::linear::Layout;
 use crate::diagnostic::Severity;
 use crate::numeric::{order, two_sided_sigma};
-use crate::speech::{Speaks, Style, shortest};
+use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// Of logs without a slip this part names one if every sigma is right. They are from memory and no model is exact, so that it is
@@ -33,6 +33,9 @@ pub struct Slip {
     pub one_sigma: f64,
     /// The unit of both.
     pub unit: &'static str,
+    /// What was read, in that.
+    #[serde(skip)]
+    pub(super) read: f64,
 }
 
 impl Slip {
@@ -49,15 +52,15 @@ impl Speaks for Slip {
         Severity::Warning
     }
 
-    fn text(&self, _: Style) -> String {
+    fn text(&self, style: Style) -> String {
         let side = if self.off > 0.0 { "above" } else { "below" };
+        let read = self.name.spoken(self.read, style);
         format!(
-            "line {}: {} is {} {} {side} all other readings (± {}); it is left out",
+            "line {}: {} is {} {side} all other readings (± {}); it is left out",
             self.entry + 1,
             self.name.said(),
-            shortest(self.off.abs(), 2),
-            self.unit,
-            shortest(self.one_sigma, 2)
+            read.sigma(self.off),
+            read.sigma(self.one_sigma)
         )
     }
 }

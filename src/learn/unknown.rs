@@ -66,12 +66,16 @@ pub(super) struct Unknown {
     prior: f64,
     /// One sigma of the prior, on the scale.
     pub(super) sigma: f64,
-    by_day: Option<DayEffect>,
+    by_day: DayEffect,
 }
 
 impl Unknown {
-    /// A figure of a plant with one sigma of it, in its own unit; none where it is known exactly.
-    pub(super) fn of(figure: PlantFigure, value: f64, sigma: f64) -> Option<Self> {
+    /// A figure of a plant with one sigma of it and how days differ, in its own unit; none where it is known exactly.
+    pub(super) fn of(
+        figure: PlantFigure,
+        (value, sigma): (f64, f64),
+        by_day: DayEffect,
+    ) -> Option<Self> {
         let scale = match figure {
             PlantFigure::Absorption | PlantFigure::Evaporation => Scale::Logarithm,
             PlantFigure::Conversion | PlantFigure::ExtractYield => Scale::Share,
@@ -82,7 +86,7 @@ impl Unknown {
             scale,
             prior: scale.to(value),
             sigma: scaled(scale, value, sigma),
-            by_day: figure.day_effect(),
+            by_day,
         };
         let is_unknown = sigma > 0.0 && value.is_finite() && unknown.sigma.is_finite();
         let is_on_scale = scale != Scale::Logarithm || value > 0.0;
@@ -97,9 +101,9 @@ impl Unknown {
             scale: Scale::Logarithm,
             prior: 0.0,
             sigma: usual.sigma(),
-            by_day: Some(DayEffect::Relative(
+            by_day: DayEffect::Relative(
                 ATTENUATION_BY_DAY / usual.attenuation(1.0).max(ATTENUATION_BY_DAY),
-            )),
+            ),
         }
     }
 
@@ -119,7 +123,7 @@ impl Unknown {
     /// One sigma from day to day where the plant's own value is so far from the prior, both on the scale.
     pub(super) fn by_day(&self, offset: f64) -> f64 {
         let value = self.value(offset);
-        let one_sigma = self.by_day.map_or(0.0, |effect| effect.of(value));
+        let one_sigma = self.by_day.of(value);
         scaled(self.scale, value, one_sigma)
     }
 
@@ -152,26 +156,40 @@ fn scaled(scale: Scale, value: f64, sigma: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// A rate of 3 L/h ± 25 % is e^0.25 times as large one sigma above: 3.852. A conversion of 95 % ± 2.5 leaves 5 %, 6.667 times the
-    /// 0.75 % of the ceiling, which ln(e^6.667 - 1) = 6.6654 makes 4.9990 %: 7.4990 % one sigma below, where the ceiling adds
-    /// 0.75 % ln(1 + e^-9.9987) = 0.00003 %, and 2.4990 % above, where it adds 0.75 % ln(1 + e^-3.332) = 0.0263 %.
+    fn unknown(figure: PlantFigure, value: f64, sigma: f64) -> Option<Unknown> {
+        Unknown::of(figure, (value, sigma), DayEffect::Absolute(0.1))
+    }
+
+    /// A rate of 3 L/h ± 25 % is e^0.25 times as large one sigma above: 3.852. A conversion of 95 % lies 5.5199 % below the ceiling
+    /// at 100.5199 %, 7.3598 times its 0.75 %; ln(e^7.3598 - 1) = 7.3592 makes 5.5194 % of it. One sigma of 2.5 % below, 8.0194 % are
+    /// 10.6925 times, and ln(e^10.6925 + 1) makes 8.0194 % of it: 92.5005 %. Above, 3.0194 % are 4.0259 times, and
+    /// ln(e^4.0259 + 1) = 4.0436 makes 3.0327 %: 97.4872 %. A whole is one.
     #[test]
     fn a_sigma_above_and_below_by_hand() {
-        let rate = Unknown::of(PlantFigure::Evaporation, 3.0, 0.75).unwrap();
+        let rate = unknown(PlantFigure::Evaporation, 3.0, 0.75).unwrap();
         assert!((rate.value(rate.sigma) - 3.852).abs() < 1e-3);
         assert!((rate.value(0.0) - 3.0).abs() < 1e-12);
-        let share = Unknown::of(PlantFigure::Conversion, 0.95, 0.025).unwrap();
+        let share = unknown(PlantFigure::Conversion, 0.95, 0.025).unwrap();
         assert!((share.value(0.0) - 0.95).abs() < 1e-12);
-        assert!((share.value(-share.sigma) - 0.925_010).abs() < 1e-6);
-        assert!((share.value(share.sigma) - 0.974_747).abs() < 1e-6);
-        let lost = Unknown::of(PlantFigure::KettleLoss, 0.6, 0.2).unwrap();
+        assert!((share.value(-share.sigma) - 0.925_005).abs() < 2e-6);
+        assert!((share.value(share.sigma) - 0.974_872).abs() < 2e-6);
+        let whole = unknown(PlantFigure::Conversion, 1.0, 0.025).unwrap();
+        assert!((whole.value(0.0) - 1.0).abs() < 1e-12);
+        assert!(whole.value(8.0 * whole.sigma) < 1.0052);
+        let lost = unknown(PlantFigure::KettleLoss, 0.6, 0.2).unwrap();
         assert!((lost.value(-lost.sigma) - 0.4).abs() < 1e-12);
-        assert_eq!(lost.by_day(0.0), 0.0);
+        assert!((lost.by_day(0.0) - 0.1).abs() < 1e-12);
+        // A tenth of a rate, in its logarithm, whatever the rate.
+        let rate = Unknown {
+            by_day: DayEffect::Relative(0.1),
+            ..rate
+        };
+        assert!((rate.by_day(rate.sigma) - 0.1).abs() < 1e-12);
     }
 
     #[test]
     fn what_is_known_exactly_is_no_unknown() {
-        assert_eq!(Unknown::of(PlantFigure::Evaporation, 0.0, 0.0), None);
-        assert_eq!(Unknown::of(PlantFigure::KettleLoss, 0.6, 0.0), None);
+        assert_eq!(unknown(PlantFigure::Evaporation, 0.0, 0.0), None);
+        assert_eq!(unknown(PlantFigure::KettleLoss, 0.6, 0.0), None);
     }
 }

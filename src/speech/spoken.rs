@@ -78,7 +78,7 @@ fn fixed(number: f64, digits: usize) -> String {
 }
 
 /// A positive number to two digits.
-pub(crate) fn two_digits(number: f64) -> String {
+fn two_digits(number: f64) -> String {
     let rounded: f64 = format!("{number:.1e}").parse().unwrap_or(number);
     let digits = (0..8).find(|digits| rounded >= 10.0 * last_digit(*digits));
     match digits {

@@ -24,6 +24,7 @@ const ABSORPTION_BY_DAY: f64 = 0.05;
 const YIELD_BY_DAY: f64 = 0.025;
 const EVAPORATION_BY_DAY: f64 = 0.07;
 const ATTENUATION_BY_DAY: f64 = 0.020;
+const LOSS_BY_DAY: f64 = 0.5;
 /// Of a reading, and of the instruments, of the same table.
 const VOLUME: f64 = 0.015;
 const MARKS: f64 = 0.03;
@@ -145,9 +146,9 @@ fn density(plato: f64) -> f64 {
     0.9982 * (1.0 + plato / (258.6 - 0.8796 * plato))
 }
 
-/// A brew by a mass balance. A day is so many sigma off the plant in absorption, conversion, evaporation and attenuation, and the
+/// A brew by a mass balance. A day is so many sigma off the plant in absorption, conversion, evaporation, attenuation and kettle loss, and the
 /// brew differs from what the plant states by such factors of the first three.
-fn brewed(truth: &Truth, by_day: [f64; 4], differs: [f64; 3], plan: &Plan) -> Readings {
+fn brewed(truth: &Truth, by_day: [f64; 5], differs: [f64; 3], plan: &Plan) -> Readings {
     let [evaporates, absorbs, yields] = differs;
     let absorption =
         truth.absorption * (ABSORPTION_BY_DAY / truth.absorption * by_day[0]).exp() * absorbs;
@@ -167,7 +168,7 @@ fn brewed(truth: &Truth, by_day: [f64; 4], differs: [f64; 3], plan: &Plan) -> Re
     let after_kg = before_kg - 0.9982 * evaporation * before_l;
     let original = plato * before_kg / after_kg;
     let after_l = after_kg / density(original);
-    let fermenter_l = after_l - truth.kettle_loss;
+    let fermenter_l = after_l - truth.kettle_loss - LOSS_BY_DAY * by_day[4];
     // A yeast's attenuation is that of 12 °P; it is all but the same at other strengths.
     let end = original * (1.0 - attenuation);
     Readings([
@@ -185,12 +186,12 @@ fn brewed(truth: &Truth, by_day: [f64; 4], differs: [f64; 3], plan: &Plan) -> Re
 pub fn sigmas_of_a_day(plans: &[Plan; 2]) -> [[f64; Readings::COUNT]; 2] {
     [0, 1].map(|plan| {
         let of = |by_day| brewed(&BELOW_THE_CEILING, by_day, [1.0; 3], &plans[plan]);
-        let here = of([0.0; 4]);
+        let here = of([0.0; 5]);
         let mut sigmas = [0.0; Readings::COUNT];
         for (at, sigma) in sigmas.iter_mut().enumerate() {
             let mut variance = here.sigma(at).powi(2);
-            for unknown in 0..4 {
-                let mut by_day = [0.0; 4];
+            for unknown in 0..5 {
+                let mut by_day = [0.0; 5];
                 by_day[unknown] = 1.0;
                 variance += (of(by_day).0[at] - here.0[at]).powi(2);
             }
@@ -215,17 +216,17 @@ pub fn leverages(days: usize, plans: &[Plan; 2]) -> Vec<[f64; Readings::COUNT]> 
         }
         truth
     };
-    let of = |day: usize, unknown: Option<usize>, by_day: [f64; 4]| {
+    let of = |day: usize, unknown: Option<usize>, by_day: [f64; 5]| {
         brewed(&moved(unknown), by_day, [1.0; 3], &plans[day % 2]).0
     };
-    let count = 8 + 4 * days;
+    let count = 8 + 5 * days;
     let mut rows = Vec::new();
     for day in 0..days {
-        let here = of(day, None, [0.0; 4]);
+        let here = of(day, None, [0.0; 5]);
         for at in 0..Readings::COUNT {
             let mut row = vec![0.0; count];
             for (unknown, slope) in row.iter_mut().take(5).enumerate() {
-                *slope = of(day, Some(unknown), [0.0; 4])[at] - here[at];
+                *slope = of(day, Some(unknown), [0.0; 5])[at] - here[at];
             }
             let tool = match at {
                 0 | 2 => (5, MARKS * here[at]),
@@ -233,10 +234,10 @@ pub fn leverages(days: usize, plans: &[Plan; 2]) -> Vec<[f64; Readings::COUNT]> 
                 _ => (7, HYDROMETER_PLATO),
             };
             row[tool.0] = tool.1;
-            for of_day in 0..4 {
-                let mut by_day = [0.0; 4];
+            for of_day in 0..5 {
+                let mut by_day = [0.0; 5];
                 by_day[of_day] = 1.0;
-                row[8 + 4 * day + of_day] = of(day, None, by_day)[at] - here[at];
+                row[8 + 5 * day + of_day] = of(day, None, by_day)[at] - here[at];
             }
             let sigma = Readings(here).sigma(at);
             rows.push(
@@ -321,7 +322,7 @@ impl Simulated {
 
     /// What happens on a day and what is read of it, with neither errors of instruments nor of reading.
     pub fn happens(&mut self, day: usize) -> Readings {
-        let draws = [(); 4].map(|()| self.numbers.normal());
+        let draws = [(); 5].map(|()| self.numbers.normal());
         let strong = day % 2 == 1;
         let sign = if strong { 1.0 } else { -1.0 };
         let differs = self.differs.map(|differs| 1.0 + sign * differs);

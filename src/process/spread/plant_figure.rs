@@ -163,13 +163,14 @@ impl PlantFigure {
         }
     }
 
-    /// One sigma from brew to brew, however well the plant is known; none for a loss, whose row does not tell the two apart.
-    pub(crate) const fn day_effect(self) -> Option<DayEffect> {
+    /// One sigma from brew to brew, however well the plant is known. `batch_l` is what the losses are counted by where they are litres.
+    pub(crate) fn day_effect(self, plant: &Plant, batch_l: f64) -> DayEffect {
         match self {
-            Self::Absorption => Some(DayEffect::Absolute(ABSORPTION_OWN)),
-            Self::Conversion | Self::ExtractYield => Some(DayEffect::Relative(YIELD_OWN)),
-            Self::Evaporation => Some(DayEffect::Relative(BOIL_OFF_OWN)),
-            Self::KettleLoss | Self::FermenterLoss => None,
+            Self::Absorption => DayEffect::Absolute(ABSORPTION_OWN),
+            Self::Conversion | Self::ExtractYield => DayEffect::Relative(YIELD_OWN),
+            Self::Evaporation => DayEffect::Relative(BOIL_OFF_OWN),
+            Self::KettleLoss => DayEffect::Absolute(loss_sigma(plant.kettle_loss, batch_l)),
+            Self::FermenterLoss => DayEffect::Absolute(loss_sigma(plant.fermenter_loss, batch_l)),
         }
     }
 }
@@ -295,10 +296,12 @@ mod tests {
 
     #[test]
     fn days_differ_by_so_much_on_one_plant() {
-        let by = |figure: PlantFigure| figure.day_effect().map(|effect| effect.of(2.0));
-        assert_eq!(by(PlantFigure::Absorption), Some(0.05));
-        assert_eq!(by(PlantFigure::ExtractYield), Some(0.05));
-        assert_eq!(by(PlantFigure::Evaporation), Some(0.14));
-        assert_eq!(by(PlantFigure::KettleLoss), None);
+        let (plant, _) = plant(|_| {});
+        let by = |figure: PlantFigure| figure.day_effect(&plant, 40.0).of(2.0);
+        assert_eq!(by(PlantFigure::Absorption), 0.05);
+        assert_eq!(by(PlantFigure::ExtractYield), 0.05);
+        assert_eq!(by(PlantFigure::Evaporation), 0.14);
+        // Half a litre of 20.
+        assert_eq!(by(PlantFigure::KettleLoss), 1.0);
     }
 }

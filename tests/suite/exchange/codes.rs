@@ -5,7 +5,7 @@
 use wortwright::advice::Action;
 use wortwright::caution::Caution;
 use wortwright::diagnostic::{Code, ErrorKind};
-use wortwright::learn::{LearnRemark, LearntFigure, Slip};
+use wortwright::learn::{LearnRemark, LearntFigure, NextDay, Slip};
 use wortwright::ledger::{self, Remark, ShortcutRule, StepKind};
 use wortwright::process::{Assumption, CauseKind, GasPlan, Measurement, Warning};
 use wortwright::remedy::Remedy;
@@ -37,6 +37,7 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`shortcuts`", ShortcutRule::CODES.to_vec()),
         ("`remarks`", Remark::CODES.to_vec()),
         ("`figures` of `learn`", LearntFigure::CODES.to_vec()),
+        ("`next_day` of `learn`", NextDay::CODES.to_vec()),
         ("`slipped` of `learn`", Slip::CODES.to_vec()),
         ("`remarks` of `learn`", LearnRemark::CODES.to_vec()),
         ("`advice`", Action::CODES.to_vec()),
