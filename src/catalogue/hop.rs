@@ -1,7 +1,7 @@
 //! Hop cultivars.
 
 use super::row::{List, Text, row};
-use super::{HopAroma, HopUse, OilContent};
+use super::{Commonness, HopAroma, HopUse, OilContent};
 use crate::quantity::{AlphaAcids, Share};
 
 row! {
@@ -21,6 +21,8 @@ row! {
         storage_loss: Option<Share> => "storage_loss_pct", "super::percent::One";
         /// What it smells of.
         aroma: Option<HopAroma> => "aroma";
+        /// How easily a brewer buys it in small amounts: editorial judgement, no source.
+        commonness: Option<Commonness> => "commonness";
         /// The circles of like aroma that brewers put it in. Common practice, no source.
         circles: List<Text> => "circles";
         /// Cultivars that growers name beside it.

@@ -9,7 +9,7 @@ use super::proposal::{Aspect, Origin};
 use super::search::{Column, Problem};
 use super::setting::{Candidate, Need, Setting, Sold};
 use super::weights::Weights;
-use crate::catalogue::{Commonness, EntryRef, HOP_AXES, Hop, HopUse, Kind};
+use crate::catalogue::{EntryRef, HOP_AXES, Hop, HopUse, Kind};
 use crate::process::{Item, ItemIndex, Material, Rule, Stage};
 use crate::quantity::{Written, in_kilograms};
 use crate::recipe::Ingredient;
@@ -238,13 +238,16 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         .as_ref()
         .map_or(STEP_KG, |step| in_kilograms(step.value()));
     let right = brings(&wanted);
-    // How common a variety is stands in no table: every shop has some of them.
+    let wanted_row = row_of(&item.ingredient, setting);
     let rows = setting.catalogue.hops();
     let rows = rows.map(|row| Sold {
         name: &row.name,
         kind: Kind::Hop,
-        from: Origin::Shop,
-        does_it: true,
+        // Of a host's own nobody says.
+        from: row
+            .commonness
+            .map_or(Origin::Shop, |common| Origin::of(Some(common))),
+        does_it: role.cost(wanted_row, Some(row), weights) == 0.0,
     });
     let found = setting.candidates(item, missing, KindGroup::Hop, rows);
     let considered = found.len();
@@ -274,12 +277,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             Aspect::Unknown,
             weights.unknown_figure * hop.assumed.len() as f64,
         )];
-        let wanted_row = row_of(&item.ingredient, setting);
         costs.push((
             Aspect::ChangeOfFunction,
             role.cost(wanted_row, row, weights),
         ));
-        costs.extend(setting.costs_of_buying(from, Some(Commonness::Everywhere)));
+        costs.extend(setting.costs_of_buying(from, row.and_then(|row| row.commonness)));
         costs.retain(|(_, cost)| *cost > 0.0);
         let mut practice = Vec::new();
         let name = ingredient.name.clone();
@@ -322,7 +324,12 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         problem: Problem {
             columns,
             slack: None,
-            target: features(&wanted),
+            target: features(&Hopped {
+                // What bitters is chosen for its alpha acids, and of two that bring them the one that tastes of least.
+                aroma: if bittering { [0.0; AXES] } else { wanted.aroma },
+                assumed: Vec::new(),
+                ..wanted
+            }),
             right,
             band: None,
             // A second variety is one more pack that is opened and ages: as dear as in the smallest share of a grist.

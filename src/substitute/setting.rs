@@ -431,6 +431,7 @@ impl<'a> Setting<'a> {
         let commonness = match self.catalogue.find(&part.name).map(|found| found.entry) {
             Some(EntryRef::Fermentable(row)) => row.commonness,
             Some(EntryRef::Juice(row)) => row.commonness,
+            Some(EntryRef::Hop(row)) => row.commonness,
             _ => None,
         };
         Some(match (from, commonness) {

@@ -244,6 +244,7 @@ pub(crate) fn hop(r: &Record) -> String {
             r.quantity("storage_loss_pct_6mo_20c", 100.0, "Share"),
         ),
         ("aroma", intensities("HopAroma", r, "HOP_AXES")),
+        ("commonness", r.word("commonness", "Commonness")),
         ("circles", r.texts("circles")),
         ("close_to", r.texts("close_to")),
     ];
