@@ -3,8 +3,8 @@
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Brewed, Fermenting, Figures, Formula, Item, ItemIndex, Lautered, Material, PerItem, Stage,
-    Worked, ferment,
+    Brewed, Fermentation, Fermenting, Figures, Formula, Item, ItemIndex, Lautered, Material,
+    PerItem, Stage, Worked,
 };
 use crate::quantity::{Extract, Volume, in_litres};
 use crate::scale::Plan;
@@ -120,7 +120,11 @@ impl<'a> Day<'a> {
         let into_l = pitched.liquid.volume_l();
         let thinned = planned.pitched.liquid.volume_l() / into_l.max(f64::MIN_POSITIVE);
         let mut brewed = planned.clone();
-        brewed.cellar = ferment(formula, amounts, &pitched, &self.worked.setup.plant);
+        let fermentation = Fermentation {
+            formula,
+            ..self.worked.setup.fermentation()
+        };
+        brewed.cellar = fermentation.run(amounts, &pitched);
         // Figures speak of the wort at the end of the boil; what was mended afterwards stands in for it.
         brewed.boiled.wort = pitched.liquid;
         brewed.boiled.volume_l = into_l;

@@ -3,7 +3,7 @@
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
 use super::fermentability::{MashFactor, Sugars, lactic_acid_kg, wort_fermentable_kg};
-use super::fermentation::{Cellar, ferment, ferment_by_rule};
+use super::fermentation::{Cellar, Fermentation};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
 use super::kept::KeptInKettle;
@@ -206,13 +206,17 @@ impl Setup {
         let run = lauter(grist, amounts.liquor, &self.plant);
         let mash = (grist, self.factor_of(grist, amounts.liquor));
         self.brewed(mash, run, &amounts.of, |amounts, pitched| {
-            self.ferment(amounts, pitched)
+            self.fermentation().run(amounts, pitched)
         })
     }
 
-    /// What the pitched wort becomes with the later additions of `amounts`.
-    fn ferment(&self, amounts: &PerItem<f64>, pitched: &Fermenting) -> Cellar {
-        ferment(&self.formula, amounts, pitched, &self.plant)
+    /// What the fermentation of its wort rests on.
+    pub(crate) const fn fermentation(&self) -> Fermentation<'_> {
+        Fermentation {
+            formula: &self.formula,
+            plant: &self.plant,
+            fit: self.mash_factor.fit,
+        }
     }
 
     /// The same, where the amounts of later additions are found by their rules on the way.
@@ -221,7 +225,7 @@ impl Setup {
         let run = lauter(grist, amounts.liquor, &self.plant);
         let mash = (grist, self.factor_of(grist, amounts.liquor));
         self.brewed(mash, run, &mut amounts.of, |amounts, pitched| {
-            ferment_by_rule(&self.formula, amounts, pitched, &self.plant)
+            self.fermentation().run_by_rule(amounts, pitched)
         })
     }
 
@@ -230,7 +234,7 @@ impl Setup {
         let grist = grist(&self.formula, &amounts.of);
         let mash = (grist, self.factor_of(grist, amounts.liquor));
         self.brewed(mash, run, &amounts.of, |amounts, pitched| {
-            self.ferment(amounts, pitched)
+            self.fermentation().run(amounts, pitched)
         })
     }
 

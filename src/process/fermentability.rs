@@ -51,7 +51,7 @@ impl Sugars {
     }
 
     /// Whether it is fitted to a printed final gravity: what a mash made.
-    const fn is_of_a_mash(self) -> bool {
+    pub(crate) const fn is_of_a_mash(self) -> bool {
         matches!(self, Self::Starch | Self::Kilned | Self::MaltExtract)
     }
 }
@@ -318,6 +318,27 @@ fn in_wort<'a>(
         })
 }
 
+/// What goes in after the boil of what is what, kg, and the share of it that the yeast takes.
+fn later<'a>(
+    formula: &'a Formula,
+    amounts: &'a PerItem<f64>,
+) -> impl Iterator<Item = (Sugars, f64, f64)> + 'a {
+    fermentables(formula, amounts)
+        .filter(|(item, ..)| item.place.stage >= Stage::Ferment)
+        .map(|(_, part, kg)| {
+            let taken = part.ferments.unwrap_or(1.0);
+            (part.sugars, kg * part.extract, taken)
+        })
+}
+
+/// Fermentable extract that goes in after the boil and was made in a mash, as that of malt extract is.
+pub(crate) fn later_of_mash_kg(formula: &Formula, amounts: &PerItem<f64>, fit: f64) -> f64 {
+    later(formula, amounts)
+        .filter(|(sugars, ..)| sugars.is_of_a_mash())
+        .map(|(_, extract_kg, taken)| extract_kg * (taken * fit).min(1.0))
+        .sum()
+}
+
 /// Mean fermentability, by extract, of the mashed grain whose figure is known.
 pub(crate) fn mean_fermentability(formula: &Formula, amounts: &PerItem<f64>) -> Option<f64> {
     let (mut extract_kg, mut fermentable_kg) = (0.0, 0.0);
@@ -338,7 +359,7 @@ pub(crate) fn fermentable_of_mash(
     factor: MashFactor,
 ) -> Option<f64> {
     let (mut extract_kg, mut fermentable_kg) = (0.0, 0.0);
-    for (sugars, kg, taken) in in_wort(formula, amounts, wort) {
+    for (sugars, kg, taken) in in_wort(formula, amounts, wort).chain(later(formula, amounts)) {
         if sugars.is_of_a_mash() {
             extract_kg += kg;
             fermentable_kg += kg * factor.ferments(taken, sugars);
@@ -355,6 +376,7 @@ pub(crate) fn fully_fermenting_fit(
     factor: MashFactor,
 ) -> f64 {
     in_wort(formula, amounts, wort)
+        .chain(later(formula, amounts))
         .filter(|(sugars, kg, _)| sugars.is_of_a_mash() && *kg > 0.0)
         .map(|(sugars, _, taken)| factor.fitted(1.0).most(sugars) * taken)
         .filter(|share| *share > 0.0)
@@ -374,7 +396,7 @@ pub(crate) fn fit_sigma(
     factor: MashFactor,
 ) -> f64 {
     let (mut by_yeast, mut by_rests, mut by_kiln, mut all) = (0.0, 0.0, 0.0, 0.0);
-    for (sugars, kg, taken) in in_wort(formula, amounts, wort) {
+    for (sugars, kg, taken) in in_wort(formula, amounts, wort).chain(later(formula, amounts)) {
         let fermentable_kg = kg * factor.ferments(taken, sugars);
         match sugars {
             Sugars::Starch => {

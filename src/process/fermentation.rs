@@ -90,14 +90,21 @@ impl Poured {
         }
     }
 
-    fn pour(&mut self, item: &Item, amount: f64) {
+    /// `fit` is the factor on what a mash made, its maker's included.
+    fn pour(&mut self, item: &Item, amount: f64, fit: f64) {
         let brought = item.brings(amount);
+        let extract_kg = brought.liquid.extract_kg;
+        let fermentable_kg = if item.is_of_a_mash() {
+            (brought.fermentable_kg * fit).min(extract_kg)
+        } else {
+            brought.fermentable_kg
+        };
         self.mixed = self.mixed.with(&Fermenting {
             liquid: brought.liquid,
-            fermentable_kg: brought.fermentable_kg,
+            fermentable_kg,
         });
         if item.ingredient.kind == Kind::Juice {
-            self.juice_left_kg += brought.liquid.extract_kg - brought.fermentable_kg;
+            self.juice_left_kg += extract_kg - fermentable_kg;
         }
         self.colour_ebc_l =
             Option::zip(self.colour_ebc_l, brought.colour_ebc_l).map(|(a, b)| a + b);
@@ -131,43 +138,43 @@ pub(crate) struct Met {
     pub(crate) original_plato: f64,
 }
 
-/// Ferments the pitched wort with every later addition in its turn.
-pub(crate) fn ferment(
-    formula: &Formula,
-    amounts: &PerItem<f64>,
-    pitched: &Fermenting,
-    plant: &Plant,
-) -> Cellar {
-    fermented(formula, pitched, plant, |index, _, _| amounts.at(index))
+/// What a fermentation rests on.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Fermentation<'a> {
+    pub(crate) formula: &'a Formula,
+    pub(crate) plant: &'a Plant,
+    /// The factor on what a mash made, its maker's included, that a printed figure wants ([`super::MashFactor`]).
+    pub(crate) fit: f64,
 }
 
-/// The same, each later addition dosed by its rule for the litres that it meets. Its amount is written into `amounts`.
-pub(crate) fn ferment_by_rule(
-    formula: &Formula,
-    amounts: &mut PerItem<f64>,
-    pitched: &Fermenting,
-    plant: &Plant,
-) -> Cellar {
-    fermented(
-        formula,
-        pitched,
-        plant,
-        |index, item, (vessel_l, shares)| {
+impl Fermentation<'_> {
+    /// Ferments the pitched wort with every later addition in its turn.
+    pub(crate) fn run(self, amounts: &PerItem<f64>, pitched: &Fermenting) -> Cellar {
+        fermented(self, pitched, |index, _, _| amounts.at(index))
+    }
+
+    /// The same, each later addition dosed by its rule for the litres that it meets. Its amount is written into `amounts`.
+    pub(crate) fn run_by_rule(self, amounts: &mut PerItem<f64>, pitched: &Fermenting) -> Cellar {
+        fermented(self, pitched, |index, item, (vessel_l, shares)| {
             if let Some(amount) = item.rule.amount_in(vessel_l, shares) {
                 amounts.set(index, amount);
             }
             amounts.at(index)
-        },
-    )
+        })
+    }
 }
 
 /// `amount_in` says how much of an item goes in where it meets so many litres, beside these shares of the volume.
 fn fermented(
-    formula: &Formula,
+    of: Fermentation<'_>,
     pitched: &Fermenting,
-    plant: &Plant,
     mut amount_in: impl FnMut(ItemIndex, &Item, (f64, f64)) -> f64,
 ) -> Cellar {
+    let Fermentation {
+        formula,
+        plant,
+        fit,
+    } = of;
     let items = &formula.items;
     let mut vessel_l = items.all(0.0);
     let mut missed = Vec::new();
@@ -213,7 +220,7 @@ fn fermented(
             };
             vessel_l.set(*index, now_l);
             let amount = amount_in(*index, item, (now_l, shares));
-            poured.pour(item, amount);
+            poured.pour(item, amount, fit);
             kept_l += kept_by_l(item, amount);
         }
         juice_left_kg += poured.juice_left_kg;
@@ -248,7 +255,7 @@ fn fermented(
         if item.place.stage == Stage::Package {
             vessel_l.set(index, racked_l);
             let amount = amount_in(index, item, (racked_l, shares));
-            at_packaging.pour(item, amount);
+            at_packaging.pour(item, amount, fit);
             kept_in_package_l += kept_by_l(item, amount);
         }
     }

@@ -79,9 +79,9 @@ pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, uni
 pub(crate) use cooled_on::cooled_on;
 pub(crate) use fermentability::{
     MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
-    fully_fermenting_fit, mash_rise, mean_fermentability, wort_fermentable_kg,
+    fully_fermenting_fit, later_of_mash_kg, mash_rise, mean_fermentability, wort_fermentable_kg,
 };
-pub(crate) use fermentation::{ferment, ferment_by_rule};
+pub(crate) use fermentation::Fermentation;
 pub(crate) use formula::{
     Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, TOP_UP, fermentables, whole,
 };

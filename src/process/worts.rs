@@ -2,7 +2,7 @@
 
 use super::brew::{Amounts, grist, into_kettle};
 use super::fermentability::{MashFactor, wort_fermentable_kg};
-use super::fermentation::ferment;
+use super::fermentation::Fermentation;
 use super::kept::KeptInKettle;
 use super::plant::Plant;
 use super::setup::Setup;
@@ -51,7 +51,12 @@ impl Setup {
             fermentable_kg: wort_fermentable_kg(formula, of, (grist, &run), bent.mash_factor),
         };
         let racked = into_fermenter_l / boiled.volume_l.max(f64::MIN_POSITIVE);
-        let cellar = ferment(formula, of, &wort.part(racked), plant);
+        let fermentation = Fermentation {
+            formula,
+            plant,
+            fit: bent.mash_factor.fit,
+        };
+        let cellar = fermentation.run(of, &wort.part(racked));
         Worts {
             first: lauter(grist, unsparged, plant).wort,
             before_boil: run.wort,

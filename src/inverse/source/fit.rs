@@ -5,8 +5,8 @@ use super::notes::Notes;
 use crate::diagnostic::Place;
 use crate::numeric::root_between;
 use crate::process::{
-    Amounts, Assumption, FermentabilityBasis, Fermenting, Figure, Formula, Setup, Warning,
-    ferment_by_rule, fit_sigma, fully_fermenting_fit, wort_fermentable_kg,
+    Amounts, Assumption, FermentabilityBasis, Fermentation, Fermenting, Figure, Formula, PerItem,
+    Setup, Warning, fit_sigma, fully_fermenting_fit, later_of_mash_kg, wort_fermentable_kg,
 };
 use crate::quantity::{AlcoholByVolume, Attenuation, Extract, Written};
 use crate::recipe::Recipe;
@@ -102,46 +102,56 @@ pub(super) fn fit_mash(
     let in_wort = amounts.of.clone();
     let estimate = setup.factor_of(brewed.grist, amounts.liquor);
     let wort = (brewed.grist, &brewed.run);
-    let fermentable =
+    let in_wort_kg =
         |fit| kept * wort_fermentable_kg(formula, &in_wort, wort, estimate.fitted(fit));
     let fully = fully_fermenting_fit(formula, &in_wort, wort, estimate);
     let most = match goal.figure {
         Wanted::Plato(_) => fully,
         Wanted::Abv(_) => fully.min(MOST_FOR_ALCOHOL),
     };
-    let [dullest_kg, driest_kg] = [0.0, most].map(fermentable);
-    // The wort stays the same; only what of it can ferment changes.
-    let mut finished = |fermentable_kg: f64| {
+    // What can ferment with that factor, and the beer that it then becomes. The wort and what goes in later stay the same.
+    let tried = |fit, of: &mut PerItem<f64>| {
         let pitched = Fermenting {
-            fermentable_kg,
+            fermentable_kg: in_wort_kg(fit),
             ..brewed.pitched
         };
         match goal.of {
-            Fermented::Beer => ferment_by_rule(formula, &mut amounts.of, &pitched, plant).beer,
+            Fermented::Beer => {
+                let fermentation = Fermentation {
+                    formula,
+                    plant,
+                    fit,
+                };
+                fermentation.run_by_rule(of, &pitched).beer
+            }
             Fermented::Wort => pitched.finished(),
         }
     };
+    let fermentable = |fit, of: &PerItem<f64>| match goal.of {
+        Fermented::Beer => in_wort_kg(fit) + later_of_mash_kg(formula, of, fit),
+        Fermented::Wort => in_wort_kg(fit),
+    };
     // What is missing of a finished beer's attenuation must ferment from the start. That is the answer at once, unless
     // an addition's own size hangs, by a little, on how far the wort had fallen.
-    let mut fermentable_kg = brewed.pitched.fermentable_kg;
-    let mut beer = finished(fermentable_kg);
+    let mut factor = 1.0;
+    let mut beer = tried(factor, &mut amounts.of);
     for _ in 0..MOST_STEPS {
-        let next_kg = (fermentable_kg + goal.figure.missing_kg(beer))
-            .max(dullest_kg)
-            .min(driest_kg);
-        let moved_kg = (next_kg - fermentable_kg).abs();
-        fermentable_kg = next_kg;
-        beer = finished(fermentable_kg);
-        if moved_kg <= 1e-13 * brewed.pitched.liquid.extract_kg {
+        let of = &amounts.of;
+        let wanted_kg = fermentable(factor, of) + goal.figure.missing_kg(beer);
+        let ends = [0.0, most].map(|fit| (fit, fermentable(fit, of) - wanted_kg));
+        let next = match ends {
+            [(dullest, above), _] if above >= 0.0 => dullest,
+            [_, (driest, below)] if below <= 0.0 => driest,
+            ends => root_between(&mut |fit| fermentable(fit, of) - wanted_kg, ends, 1e-13)
+                .unwrap_or(1.0),
+        };
+        let moved = (next - factor).abs();
+        factor = next;
+        beer = tried(factor, &mut amounts.of);
+        if moved <= 1e-12 {
             break;
         }
     }
-    let ends = [(0.0, dullest_kg), (most, driest_kg)].map(|(x, kg)| (x, kg - fermentable_kg));
-    let factor = match ends {
-        [(dullest, above), _] if above >= 0.0 => dullest,
-        [_, (driest, below)] if below <= 0.0 => driest,
-        ends => root_between(&mut |x| fermentable(x) - fermentable_kg, ends, 1e-13).unwrap_or(1.0),
-    };
     let met_plato = beer.apparent_plato();
     // An alcohol that is not met is told where all printed figures are compared.
     match goal.figure {

@@ -267,6 +267,11 @@ impl Item {
         )
     }
 
+    /// Whether its extract was made in a mash, here or by the maker of a malt extract.
+    pub(crate) const fn is_of_a_mash(&self) -> bool {
+        matches!(self.material, Material::Fermentable(part) if part.sugars.is_of_a_mash())
+    }
+
     /// Whether it is water and nothing else.
     pub(crate) fn is_water(&self) -> bool {
         let liquid = self.brings(1.0).liquid;

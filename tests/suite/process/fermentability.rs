@@ -155,6 +155,46 @@ fn malt_extract_ferments_by_its_own_share_and_the_yeast() {
     near(with("ale yeast, attenuation 65 %"), 0.630, 0.003);
 }
 
+/// Malt extract in the fermenter is of a mash too: a printed final gravity is met by one factor on it and on the wort. By hand, with
+/// Balling and Tabarié by volume (75 % of 12 °P are then 0.6185 of the mass): 2.492 kg of extract of malt and 0.955 kg of dried extract,
+/// 0.64/0.66 of that share of it, are 2.114 kg that ferment in 21.92 kg; 1.0200 is left where 1.945 kg do, 0.920 times that, and the
+/// wort alone would have ended at 3.71 °P. In its place a kilogram of sucrose, which ferments whatever is printed: 1.0120 wants 2.337 kg,
+/// 1.337 of them of malt, 0.867 times 1.541.
+#[test]
+fn malt_extract_in_the_fermenter_shares_the_factor_of_a_printed_final() {
+    let malt_kg = 20.0 * 1.048 * 0.9982 * 0.1191 / (0.8 * 0.815 * 0.962);
+    let of = |printed: &str, later: &str| {
+        beer(&format!(
+            "target {printed}\nmash\n  {malt_kg:.4} kg pale ale malt\n{REFERENCE}\nboil 60 min\nferment\n  pitch {YEAST}\n  \
+             add 1 kg {later} when 6 P"
+        ))
+    };
+    let factor = |found: &Prediction| {
+        let mut told = found.assumptions.iter();
+        told.find_map(|told| match told.what {
+            Assumption::MashFermentability { factor, .. } => Some(factor),
+            _ => None,
+        })
+        .unwrap()
+    };
+    let wort_final = |found: &Prediction| found.predicted.wort_final.unwrap().plato();
+    let with_extract = of("final 1.0200", "dried malt extract pale");
+    near(factor(&with_extract), 0.920, 0.003);
+    near(wort_final(&with_extract), 3.71, 0.03);
+    let with_sugar = of("final 1.0120", "sucrose");
+    near(factor(&with_sugar), 0.867, 0.003);
+    // The same factor from what is printed of the wort alone, or of the alcohol.
+    let of_wort = of("wort final 3.71 P", "dried malt extract pale");
+    near(factor(&of_wort), 0.920, 0.003);
+    near(final_sg(&of_wort), 1.0200, 0.0002);
+    let alcohol = with_extract.predicted.alcohol.unwrap().percent();
+    let of_alcohol = of(
+        &format!("alcohol {alcohol:.6} %"),
+        "dried malt extract pale",
+    );
+    near(factor(&of_alcohol), factor(&with_extract), 1e-6);
+}
+
 /// Caramel malt has its sugars from the kiln: a hot mash takes nothing of them. The same malt alone in its grist.
 #[test]
 fn caramel_malt_keeps_its_share_in_a_hot_mash() {
