@@ -3,7 +3,7 @@
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Brewed, Fermentation, Fermenting, Figures, Formula, Item, ItemIndex, Lautered, Material,
+    Brewed, Fermenting, Figures, Formula, InFermenter, Item, ItemIndex, Lautered, Material,
     PerItem, Stage, Worked,
 };
 use crate::quantity::{Extract, Volume, in_litres};
@@ -120,7 +120,7 @@ impl<'a> Day<'a> {
         let into_l = pitched.liquid.volume_l();
         let thinned = planned.pitched.liquid.volume_l() / into_l.max(f64::MIN_POSITIVE);
         let mut brewed = planned.clone();
-        let fermentation = Fermentation {
+        let fermentation = InFermenter {
             formula,
             ..self.worked.setup.fermentation()
         };

@@ -2,8 +2,10 @@
 
 use super::cellar::Fermenting;
 use super::colour::{linear_colour, wort_colour};
-use super::fermentability::{MashFactor, Sugars, lactic_acid_kg, wort_fermentable_kg};
-use super::fermentation::{Cellar, Fermentation};
+use super::fermentability::{
+    MashFactor, Sugars, acid_before_l, lactic_acid_kg, wort_fermentable_kg,
+};
+use super::fermentation::{Cellar, InFermenter};
 use super::formula::{Formula, PerItem, Stage, fermentables};
 use super::hops::GravityProfile;
 use super::kept::KeptInKettle;
@@ -12,6 +14,7 @@ use super::wort::{Boiled, Grist, KettleSugar, Lautered, Liquor, boil, lauter};
 use crate::numeric::order;
 use crate::recipe::BitternessModel;
 use crate::science::liquid::Liquid;
+use crate::science::souring::as_read;
 use std::borrow::Borrow;
 
 /// What goes in: for each item of a formula its kilograms, or its litres where it is measured by volume.
@@ -37,6 +40,8 @@ pub(crate) struct Brewed {
     pub(crate) boiled: Boiled,
     /// Lactic acid that souring made, in all of the boiled wort.
     pub(crate) lactic_acid_kg: f64,
+    /// What of 88 % goes into the wort before the bacteria.
+    pub(crate) acid_before_l: f64,
     /// What trub and hops keep of the boiled wort beyond the plant's own loss.
     pub(crate) kept: KeptInKettle,
     pub(crate) into_fermenter_l: f64,
@@ -211,8 +216,8 @@ impl Setup {
     }
 
     /// What the fermentation of its wort rests on.
-    pub(crate) const fn fermentation(&self) -> Fermentation<'_> {
-        Fermentation {
+    pub(crate) const fn fermentation(&self) -> InFermenter<'_> {
+        InFermenter {
             formula: &self.formula,
             plant: &self.plant,
             fit: self.mash_factor.fit,
@@ -264,14 +269,16 @@ impl Setup {
         };
         let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), mash_factor);
         let lactic_acid_kg = lactic_acid_kg(formula, amounts, (grist, &run));
+        let acid_before_l = acid_before_l(formula, amounts, (grist, &run));
+        let as_read = as_read(boiled.wort, lactic_acid_kg);
         let wort = Fermenting {
-            liquid: boiled.wort,
+            liquid: as_read,
             fermentable_kg,
         };
         let top_up = top_up(formula, amounts);
         let (pitched, carried) = if top_up.water_kg > 0.0 {
             // What stays in the kettle is not thinned.
-            let strong = boiled.wort.with_water_kg(-top_up.water_kg);
+            let strong = as_read.with_water_kg(-top_up.water_kg);
             let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
             let lost_l = boiled.volume_l - into_fermenter_l;
             let left = (1.0 - lost_l / strong_l).clamp(0.0, 1.0);
@@ -291,6 +298,7 @@ impl Setup {
             run,
             boiled,
             lactic_acid_kg,
+            acid_before_l,
             kept,
             into_fermenter_l,
             top_up,

@@ -13,6 +13,7 @@ use crate::quantity::Quantity as _;
 use crate::recipe::Heating;
 use crate::science::fermentability::{COOLEST_LAST_C, MashHold, RISE_C_PER_MIN, factor_and_spread};
 use crate::science::liquid::Liquid;
+use crate::science::souring::{self, SAFE_PH};
 use crate::speech::Noted;
 
 /// What an extract is to yeast.
@@ -296,8 +297,25 @@ pub(crate) fn lactic_acid_kg(
     let Some(souring) = formula.souring else {
         return 0.0;
     };
+    souring.acid_kg_per_kg * malt_extract_kg(formula, amounts, wort)
+}
+
+/// Lactic acid that brings the wort into the range of the bacteria before they go in, L of 88 %.
+pub(crate) fn acid_before_l(
+    formula: &Formula,
+    amounts: &PerItem<f64>,
+    wort: (Grist, &Lautered),
+) -> f64 {
+    let souring = formula.souring.filter(|souring| souring.to < SAFE_PH);
+    souring.map_or(0.0, |souring| {
+        souring::acid_before_l(malt_extract_kg(formula, amounts, wort), souring.from)
+    })
+}
+
+/// What of the wort's extract a mash made, its maker's included, kg.
+fn malt_extract_kg(formula: &Formula, amounts: &PerItem<f64>, wort: (Grist, &Lautered)) -> f64 {
     let of_a_mash = in_wort(formula, amounts, wort).filter(|(sugars, ..)| sugars.is_of_a_mash());
-    souring.acid_kg_per_kg * of_a_mash.map(|(_, extract_kg, _)| extract_kg).sum::<f64>()
+    of_a_mash.map(|(_, extract_kg, _)| extract_kg).sum()
 }
 
 /// What of the wort's extract is what, kg, and the share of it that the yeast takes.

@@ -140,14 +140,14 @@ pub(crate) struct Met {
 
 /// What a fermentation rests on.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Fermentation<'a> {
+pub(crate) struct InFermenter<'a> {
     pub(crate) formula: &'a Formula,
     pub(crate) plant: &'a Plant,
     /// The factor on what a mash made, its maker's included, that a printed figure wants ([`super::MashFactor`]).
     pub(crate) fit: f64,
 }
 
-impl Fermentation<'_> {
+impl InFermenter<'_> {
     /// Ferments the pitched wort with every later addition in its turn.
     pub(crate) fn run(self, amounts: &PerItem<f64>, pitched: &Fermenting) -> Cellar {
         fermented(self, pitched, |index, _, _| amounts.at(index))
@@ -166,11 +166,11 @@ impl Fermentation<'_> {
 
 /// `amount_in` says how much of an item goes in where it meets so many litres, beside these shares of the volume.
 fn fermented(
-    of: Fermentation<'_>,
+    of: InFermenter<'_>,
     pitched: &Fermenting,
     mut amount_in: impl FnMut(ItemIndex, &Item, (f64, f64)) -> f64,
 ) -> Cellar {
-    let Fermentation {
+    let InFermenter {
         formula,
         plant,
         fit,

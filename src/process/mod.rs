@@ -81,7 +81,7 @@ pub(crate) use fermentability::{
     MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
     fully_fermenting_fit, later_of_mash_kg, mash_rise, mean_fermentability, wort_fermentable_kg,
 };
-pub(crate) use fermentation::Fermentation;
+pub(crate) use fermentation::InFermenter;
 pub(crate) use formula::{
     Formula, HotStepOf, Item, ItemIndex, PITCH, PerItem, Rule, Slot, TOP_UP, fermentables, whole,
 };

@@ -15,8 +15,11 @@ use super::warning::Warning;
 use super::yeast_limits::yeast_limits;
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
-use crate::quantity::{Attenuation, BeerColour, Concentration, Extract, Share, Temperature};
+use crate::quantity::{
+    Attenuation, BeerColour, Concentration, Extract, Share, Temperature, kilowatts, litres,
+};
 use crate::recipe::{BitternessModel, Recipe, Targets};
+use crate::science::evaporation::rate_of_power;
 use crate::science::liquid::Fall;
 use crate::speech::{Noted, Speaks};
 use serde::Serialize;
@@ -109,6 +112,9 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(limit);
     }
     let hourly_l = plant.boiloff.litres(brewed.run.volume_l, 60.0);
+    if formula.boil_min > 0.0 {
+        warnings.extend(weak_heater(&worked.setup, hourly_l));
+    }
     let hourly = hourly_l / brewed.run.volume_l.max(f64::MIN_POSITIVE);
     let is_hard = match PlantSize::of(plant.batch.map(|batch| batch.l)) {
         PlantSize::Commercial => hourly > HARD_BOIL,
@@ -125,6 +131,23 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         let place = Place::plant(&plant.name, "evaporation");
         warnings.push(Noted::at(place, hard));
     }
+}
+
+/// A boil that takes more power than its heater is said to have: the heat of evaporation alone, whatever else is lost.
+fn weak_heater(setup: &Setup, hourly_l: f64) -> Option<Noted<Warning>> {
+    let plant = &setup.plant;
+    let at = Temperature::clamped(setup.cooling.boiling_c);
+    let kilowatt = rate_of_power(kilowatts(1.0), Share::clamped(1.0), at).ok()?;
+    let most_l = plant.heater_kw? * kilowatt.litres_per_hour();
+    (hourly_l > most_l).then(|| {
+        let weak = Warning::HeaterWeak {
+            hourly: litres(hourly_l),
+            most: litres(most_l),
+            needed: kilowatts(hourly_l / kilowatt.litres_per_hour()),
+            side: plant.side,
+        };
+        Noted::at(Place::plant(&plant.name, "heat_power_kw"), weak)
+    })
 }
 
 /// More alpha acids in hot wort than it dissolves.

@@ -20,6 +20,8 @@ const WORT_PH: f64 = 5.4;
 pub(crate) struct SouringOf {
     /// Lactic acid for each kilogram of extract that a mash made, kg.
     pub(crate) acid_kg_per_kg: f64,
+    /// Where it begins.
+    pub(crate) from: Ph,
     /// Where it ends.
     pub(crate) to: Ph,
     /// Where the recipe states it.
@@ -40,6 +42,7 @@ impl SouringOf {
         assumptions.push(Noted::at(Place::recipe(field), soured));
         Some(Self {
             acid_kg_per_kg: acid.fraction(),
+            from,
             to,
             at: souring.temperature.as_ref().map(Written::value),
         })

@@ -5,11 +5,12 @@ use super::side::Side;
 use crate::diagnostic::{Severity, codes};
 use crate::quantity::{
     AlcoholByVolume, Attenuation, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide,
-    Concentration, DiastaticPower, Extract, Ph, Pressure, Share, Temperature, Volume,
+    Concentration, DiastaticPower, Extract, Ph, Power, Pressure, Share, Temperature, Volume,
+    in_kilowatts,
 };
 use crate::science::inhibition::Outlook;
 use crate::science::water::EquivalentConcentration;
-use crate::speech::{Speaks, Style, alcohol, percent};
+use crate::speech::{Speaks, Style, alcohol, percent, shortest};
 use serde::Serialize;
 
 /// Something that deserves a look.
@@ -179,6 +180,20 @@ pub enum Warning {
         /// Share of the pre-boil volume an hour.
         #[serde(rename = "share_per_h_pct", with = "crate::quantity::json::percent")]
         hourly: Share,
+        /// The plant.
+        side: Side,
+    },
+    /// The stated power of the heater, all of it in steam, does not drive off what the boil is said to.
+    HeaterWeak {
+        /// Water that is said to boil off in an hour, cold.
+        #[serde(rename = "hourly_l", with = "crate::quantity::json::litre")]
+        hourly: Volume,
+        /// What the stated power boils off in an hour at the most.
+        #[serde(rename = "most_l", with = "crate::quantity::json::litre")]
+        most: Volume,
+        /// Power, in steam, that the boil takes.
+        #[serde(rename = "needed_kw", with = "crate::quantity::json::kilowatt")]
+        needed: Power,
         /// The plant.
         side: Side,
     },
@@ -376,6 +391,7 @@ codes! {
         StandClamped = "stand_clamped",
         NeverCools = "never_cools",
         HardBoil = "hard_boil",
+        HeaterWeak = "heater_weak",
         SpargeWaterPh = "sparge_water_ph",
         HighHopping = "high_hopping",
         FermenterSmall = "fermenter_small",
@@ -523,12 +539,21 @@ impl Speaks for Warning {
                 style.temperature(*to),
                 place(*side)
             ),
+            Self::HeaterWeak {
+                hourly,
+                most,
+                needed,
+                side,
+            } => format!(
+                "{} heater boils off {} per hour at the most, not {}, which takes {} kW: check evaporation and power.",
+                owner(*side),
+                style.volume(*most),
+                style.volume(*hourly),
+                shortest(in_kilowatts(*needed), 1)
+            ),
             Self::HardBoil { hourly, side } => format!(
                 "{} evaporation of {} per hour is very high: check the figure, or turn the burner down.",
-                match side {
-                    Side::Source => "The original",
-                    Side::Target => "Your",
-                },
+                owner(*side),
                 percent(*hourly, 0)
             ),
             Self::SpargeWaterPh { ph, limit } => format!(
@@ -683,6 +708,13 @@ impl Speaks for Warning {
                 aim.ibu()
             ),
         }
+    }
+}
+
+const fn owner(side: Side) -> &'static str {
+    match side {
+        Side::Source => "The original",
+        Side::Target => "Your",
     }
 }
 

@@ -1,14 +1,15 @@
 //! The wort along the day and the beer at its end, without hops and colours: what the readings of a log are held against.
 
 use super::brew::{Amounts, grist, into_kettle};
-use super::fermentability::{MashFactor, wort_fermentable_kg};
-use super::fermentation::Fermentation;
+use super::fermentability::{MashFactor, lactic_acid_kg, wort_fermentable_kg};
+use super::fermentation::InFermenter;
 use super::kept::KeptInKettle;
 use super::plant::Plant;
 use super::setup::Setup;
 use super::wort::{Liquor, boil, lauter};
 use super::{Fermenting, Stage, fermentables};
 use crate::science::liquid::Liquid;
+use crate::science::souring::as_read;
 
 /// A plant whose figures may differ from those that a brew was planned with, and how far its mash ferments.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,12 +47,14 @@ impl Setup {
         let boiled = boil(&run, &into_kettle(formula, of), formula.boil_min, plant);
         let kept = KeptInKettle::of(formula, of, (grist, &run), plant, boiled.volume_l);
         let into_fermenter_l = plant.fermenter_l_of(boiled.volume_l, kept.all_l());
+        let acid_kg = lactic_acid_kg(formula, of, (grist, &run));
+        let after_boil = as_read(boiled.wort, acid_kg);
         let wort = Fermenting {
-            liquid: boiled.wort,
+            liquid: after_boil,
             fermentable_kg: wort_fermentable_kg(formula, of, (grist, &run), bent.mash_factor),
         };
         let racked = into_fermenter_l / boiled.volume_l.max(f64::MIN_POSITIVE);
-        let fermentation = Fermentation {
+        let fermentation = InFermenter {
             formula,
             plant,
             fit: bent.mash_factor.fit,
@@ -59,8 +62,8 @@ impl Setup {
         let cellar = fermentation.run(of, &wort.part(racked));
         Worts {
             first: lauter(grist, unsparged, plant).wort,
-            before_boil: run.wort,
-            after_boil: boiled.wort,
+            before_boil: as_read(run.wort, acid_kg),
+            after_boil,
             kept_l: kept.all_l(),
             into_fermenter_l,
             finished: cellar.finished,

@@ -167,6 +167,7 @@ helpers! {
         metre, Length, uom::si::length::meter, "metres";
         bar, Pressure, uom::si::pressure::bar, "bar";
         kilojoule, Energy, uom::si::energy::kilojoule, "kilojoules";
+        kilowatt, Power, uom::si::power::kilowatt, "kilowatts";
     }
     optional {
         kilogram, Mass;

@@ -3,10 +3,14 @@
 use super::Day;
 use super::day::{amount, at, described};
 use super::page::Page;
+use super::units::dropped;
 use crate::caution::BrewStep;
 use crate::process::{Stage, cooling_min};
-use crate::quantity::{Temperature, Written, in_litres};
-use crate::speech::{shortest, time};
+use crate::quantity::{Temperature, Written, in_litres, litres};
+use crate::science::density::gravity_of;
+use crate::science::liquid::Liquid;
+use crate::science::souring::{SAFE_PH, as_read};
+use crate::speech::{GravityScale, shortest, time};
 
 /// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
 const SOURED_AT_C: f64 = 38.0;
@@ -25,11 +29,19 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     page.timed(
         &day.clock.shown(),
         &style.temperature(warmth),
-        "cool the wort to this, and bring it below pH 4.5 with lactic acid",
+        "cool the wort to this",
     );
     match cooling_min(&setup.plant, from_c, warmth.celsius()) {
         Some(min) => day.clock.pass_minutes(min),
         None => day.clock.lose(),
+    }
+    let acid_l = plan.brews().target.brewed.acid_before_l;
+    if acid_l > 0.0 {
+        let how = format!(
+            "lactic acid 88 %, about: add half, stir and measure, until below pH {}",
+            shortest(SAFE_PH.value(), 1)
+        );
+        page.timed(&day.clock.shown(), &dropped(litres(acid_l)), &how);
     }
     for culture in at(plan, Stage::Sour) {
         let (amount, what) = (amount(culture, style), described(culture, style));
@@ -59,5 +71,21 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     page.paragraph(&format!(
         "Lactic acid at the end of the boil: about {} g/L, half as much to half as much again.",
         shortest(acid_g_l, 1)
+    ));
+    let brewed = &plan.brews().target.brewed;
+    let made = brewed.boiled.wort;
+    let read = as_read(made, acid_kg);
+    let less = match style.gravity {
+        GravityScale::Plato => {
+            let plato = made.apparent_plato() - read.apparent_plato();
+            format!("{} °P", shortest(plato, 1))
+        }
+        GravityScale::SpecificGravity => {
+            let ratio = |wort: Liquid| gravity_of(wort.apparent_extract()).ratio();
+            shortest(ratio(made) - ratio(read), 4)
+        }
+    };
+    page.paragraph(&format!(
+        "Gravities up to the pitching are as mashed. Acid reads lighter: expect {less} less."
     ));
 }

@@ -5,7 +5,7 @@ use super::notes::Notes;
 use crate::diagnostic::Place;
 use crate::numeric::root_between;
 use crate::process::{
-    Amounts, Assumption, FermentabilityBasis, Fermentation, Fermenting, Figure, Formula, PerItem,
+    Amounts, Assumption, FermentabilityBasis, Fermenting, Figure, Formula, InFermenter, PerItem,
     Setup, Warning, fit_sigma, fully_fermenting_fit, later_of_mash_kg, wort_fermentable_kg,
 };
 use crate::quantity::{AlcoholByVolume, Attenuation, Extract, Written};
@@ -117,7 +117,7 @@ pub(super) fn fit_mash(
         };
         match goal.of {
             Fermented::Beer => {
-                let fermentation = Fermentation {
+                let fermentation = InFermenter {
                     formula,
                     plant,
                     fit,

@@ -9,7 +9,8 @@ use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::timing::{self, Keyword};
 use crate::notation::tree::{Line, Token};
-use crate::quantity::Dimension;
+use crate::quantity::lexer::BARE_GRAVITY;
+use crate::quantity::{Dimension, Number};
 use crate::recipe::{Addition, Hold, Section, Timing};
 
 const HOLD: &[Takes] = &[
@@ -104,11 +105,16 @@ impl Lower<'_> {
     fn pitch_line(&mut self, line: &Line<'_>, cursor: Cursor<'_, '_>) {
         let tokens = cursor.rest();
         let mut ends = (0..tokens.len()).filter_map(|at| tokens.get(at..));
-        let is_later = |end: &[Token<'_>]| {
-            matches!(
-                timing::keyword(end),
-                Some((Keyword::OnDay | Keyword::When, _))
-            )
+        let is_later = |end: &[Token<'_>]| match timing::keyword(end) {
+            Some((Keyword::OnDay | Keyword::When, _)) => true,
+            Some((Keyword::At, words)) => {
+                let mut behind = Cursor::new(end, line.span());
+                behind.skip(words);
+                let bare = behind.number().and_then(Number::value);
+                behind.measure(&[Dimension::Gravity]).is_some()
+                    || bare.is_some_and(|number| BARE_GRAVITY.contains(&number))
+            }
+            _ => false,
         };
         if ends.any(is_later) {
             self.ferment_item(line, cursor);
@@ -123,10 +129,22 @@ impl Lower<'_> {
             }
             return;
         }
-        if self.once("pitch", line.span()) {
-            self.expect_no_lines(line);
-            self.pitch(line, cursor);
+        if let Some(first) = self.seen.before("pitch", line.span()) {
+            self.push(
+                Diagnostic::error(
+                    Code::DuplicateBlock,
+                    line.span(),
+                    "expected one yeast without a time, found a second one",
+                )
+                .with_label(first, "the first goes in here")
+                .with_help(
+                    "write when the second goes in, such as `pitch champagne yeast on day 5` or `pitch champagne yeast when 3 P`",
+                ),
+            );
+            return;
         }
+        self.expect_no_lines(line);
+        self.pitch(line, cursor);
     }
 
     /// Water into the fermenter before the yeast: the batch and the original gravity are those with it.

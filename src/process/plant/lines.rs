@@ -144,6 +144,7 @@ impl Plant {
                     Heating::Infusion
                 },
             ),
+            heater_kw: base(brewhouse.heat_power.as_ref()),
             heat_kw: base(brewhouse.heat_power.as_ref())
                 .map(|kw| kw * defaults.take(Defaulted::HeatShare, HEAT_SHARE)),
             stand_min: base(brewhouse.stand.as_ref()),

@@ -153,6 +153,8 @@ pub(crate) struct Plant {
     pub(crate) bitterness: BitternessModel,
     /// How the mash is raised from a rest to the next.
     pub(crate) heating: Heating,
+    /// The stated power of its heater, kW.
+    pub(crate) heater_kw: Option<f64>,
     /// What of the stated power warms mash and wort that are heated directly, kW.
     pub(crate) heat_kw: Option<f64>,
     /// Hot stand that the plant always has.

@@ -3,6 +3,7 @@
 use crate::brewing::{kg, l, weighed};
 use wortwright::process::{Assumption, Defaulted, Warning};
 use wortwright::scale::Plan;
+use wortwright::speech::Speaks as _;
 
 fn plan(heat: &str, rests: &str) -> Plan {
     let text = format!(
@@ -103,6 +104,45 @@ fn a_weaker_burner_makes_a_drier_beer() {
         abv(&plan("  heat direct 1.2 kW\n", one)),
         abv(&plan("  heat direct\n", one))
     );
+}
+
+/// A kilogram of steam takes 2257 kJ (IAPWS-IF97 at sea level), so that 2.4 kW boil off 2.4 x 3600/2257 = 3.83 kg an hour, 3.84 L of cold
+/// water, and 10 L/h take 6.25 kW. At 1500 m water boils at 95.0 °C, where it takes 0.6 % more.
+#[test]
+fn a_heater_too_weak_for_its_evaporation_is_told() {
+    let told = |evaporation: &str, kw: &str| {
+        let lines = format!("  evaporation {evaporation}\n  heat direct {kw}\n");
+        let plan = plan(&lines, "  rest 66 C for 60 min\n");
+        let mut told = plan.warnings.iter();
+        told.find_map(|told| match told.what {
+            Warning::HeaterWeak {
+                hourly,
+                most,
+                needed,
+                ..
+            } => {
+                assert_eq!(
+                    told.place().unwrap().to_string(),
+                    "brewhouses[Home].heat_power_kw"
+                );
+                let needed = needed.get::<wortwright::quantity::uom::si::power::kilowatt>();
+                Some((l(hourly), l(most), needed))
+            }
+            _ => None,
+        })
+    };
+    let (hourly, most, needed) = told("10 L/h", "2.4 kW").unwrap();
+    assert!(
+        (hourly - 10.0).abs() < 1e-9 && (most - 3.835).abs() < 0.005,
+        "{most}"
+    );
+    assert!((needed - 6.257).abs() < 0.01, "{needed}");
+    let (_, most, _) = told("10 L/h\n  altitude 1500 m", "5 kW").unwrap();
+    assert!((most - 7.99 / 1.0058).abs() < 0.01, "{most}");
+    // All of it in steam would do: what is lost beside is not known.
+    assert_eq!(told("3.8 L/h", "2.4 kW"), None);
+    assert!(told("3.9 L/h", "2.4 kW").is_some());
+    assert_eq!(told("10 L/h", ""), None);
 }
 
 /// Sources contradict each other on thickness: outside of 2.5 to 4 L/kg the estimate spreads by 0.02 more.

@@ -39,6 +39,19 @@ fn the_drier_of_two_yeasts_decides() {
             0.77,
             5.0,
         ),
+        // Said with `at`, as brewers do; 1.012 is 3.07 °P.
+        (
+            "ale yeast, attenuation 72 %",
+            "  pitch ale yeast, attenuation 77 % at 5 P",
+            0.77,
+            5.0,
+        ),
+        (
+            "ale yeast, attenuation 72 %",
+            "  pitch ale yeast, attenuation 78 % at 1.012",
+            0.78,
+            6.0,
+        ),
         (
             "ale yeast, attenuation 78 %",
             "  add 5 g ale yeast, attenuation 74 % on day 5",
@@ -125,7 +138,9 @@ fn it_stands_on_the_sheet_in_its_turn_and_in_the_plans_text() {
     let text = self::text("12 P", "american ale yeast", "  pitch champagne yeast");
     let fault = wortwright::Job::read([("text", text.as_str())]).unwrap_err();
     assert!(
-        fault.to_string().contains("expected `pitch` once"),
+        fault
+            .to_string()
+            .contains("expected one yeast without a time"),
         "{fault}"
     );
 }
