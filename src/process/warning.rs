@@ -204,7 +204,7 @@ pub enum Warning {
         /// Above which it is told.
         limit: Ph,
     },
-    /// More alpha acids go into hot wort than it dissolves: the bitterness that is predicted is not reached.
+    /// More alpha acids go into hot wort than it dissolves, and more than a tenth of the bitterness is predicted of the rest.
     HighHopping {
         /// Added hot, in the cold wort at the end of the boil.
         #[serde(rename = "alpha_g_l")]
@@ -212,6 +212,9 @@ pub enum Warning {
         /// What dissolves.
         #[serde(rename = "dissolves_g_l")]
         dissolves: Concentration,
+        /// What of the wort's bitterness is predicted of the rest.
+        #[serde(rename = "of_undissolved_ibu")]
+        of_undissolved: Bitterness,
         /// Which plant.
         side: Side,
     },
@@ -564,12 +567,14 @@ impl Speaks for Warning {
             Self::HighHopping {
                 alpha,
                 dissolves,
+                of_undissolved,
                 side,
             } => format!(
-                "{:.0} mg/L of alpha acids added hot {}, but wort dissolves about {:.0}: the predicted bitterness is too high.",
+                "{:.0} mg/L of alpha acids added hot {}, but wort dissolves about {:.0}: expect up to {:.0} IBU less in the wort.",
                 alpha.milligrams_per_litre(),
                 place(*side),
-                dissolves.milligrams_per_litre()
+                dissolves.milligrams_per_litre(),
+                of_undissolved.ibu()
             ),
             Self::FermenterSmall { needed, capacity } => format!(
                 "Fermenter too small: it holds {}, wort and additions with 25 % headspace need {}.",

@@ -48,7 +48,6 @@
 //! | [`grist_colour`](colour::grist_colour), [`ScreenColour::hex`](colour::ScreenColour::hex) | Morey's colour with its range, a colour for a screen | `colour_mcu.csv`, `colour_srm_lab_srgb.csv` |
 //! | [`mash_factor`](fermentability::mash_factor) | what the rests of a mash make of its fermentability; plans run the same kernel | `mash_fermentability_factor.csv`, `mash_fermentability_steps.csv` |
 //! | [`water`](density::water()), [`density`](ethanol::density), [`volume_strength`](ethanol::volume_strength), [`mass_strength`](ethanol::mass_strength) | density of water and of spirits by temperature; alcohol by mass and by volume | `water_density.csv`, `ethanol_r22.csv`, `ethanol_strength.csv` |
-//! | [`rate_of_power`](evaporation::rate_of_power) | boil-off of a heater | `evaporation_power.csv` |
 //! | [`MashIn::temperature`](heat::MashIn::temperature), [`step_infusion`](heat::step_infusion) | what a mash settles at, boiling water for the next rest | a trade book of 1984/85, `mash_steps.csv` |
 //! | [`Bed::absorbing`](lautering::Bed::absorbing), [`sparged`](lautering::Bed::sparged) | a run-off drain by drain; plans run the same kernel | `lautering_mass_balance.csv` |
 //! | [`Liquid::diluted`](liquid::Liquid::diluted), [`boiled_down`](liquid::Liquid::boiled_down), [`fermented`](liquid::Liquid::fermented), read by [`mass`](liquid::Liquid::mass), [`specific_gravity`](liquid::Liquid::specific_gravity) | a wort after water has gone in or out, or part of it has fermented | mass balance by hand, `evaporation_volume.csv`, `balling_factors.csv` |

@@ -747,14 +747,20 @@ impl Reader<'_, '_, '_> {
         }
         let bit = self.bits.get(at)?;
         let (written, typed) = match (bit.quantity(), bit.bare()) {
-            // No beer ferments at 60 °C: degrees without their scale.
-            (Some(written), _) if written.unit == Unit::Celsius && written.number > 45.0 => (
-                AsWritten {
-                    unit: Unit::Fahrenheit,
-                    ..*written
-                },
-                Some(written.number),
-            ),
+            // No beer ferments at 60 °C: degrees without their scale. Wort is hot in either.
+            (Some(written), _)
+                if written.unit == Unit::Celsius
+                    && written.number > 45.0
+                    && !self.label.is_before_fermenter() =>
+            {
+                (
+                    AsWritten {
+                        unit: Unit::Fahrenheit,
+                        ..*written
+                    },
+                    Some(written.number),
+                )
+            }
             (Some(written), _) => (*written, None),
             (None, Some(number)) => {
                 let unit = super::said::Slot::Temperature.bare(

@@ -10,6 +10,7 @@ mod alpha_units;
 mod bit;
 mod comma;
 mod date;
+mod degrees;
 mod draft;
 mod entry;
 mod figures;
@@ -47,7 +48,7 @@ mod yeast;
 
 pub(super) use sheet::Told;
 
-use super::lower::{opens_line, opens_statement, slips_line, statement_words};
+use super::lower::{measures_amiss, opens_line, opens_statement, slips_line, statement_words};
 use super::tree::{Document, Entry, Line, Token, own, own_line};
 use crate::catalogue::Catalogue;
 use crate::diagnostic::{Severity, Span};
@@ -75,10 +76,13 @@ pub(super) fn understood(
     });
     let pointed = comma::with_points(document, is_jotted, &mut told);
     let document = pointed.as_ref().unwrap_or(document);
+    let is_us = is_us(document);
+    let scaled = degrees::with_scale(document, is_us, &mut told);
+    let document = scaled.as_ref().unwrap_or(document);
     let names = Names::of(catalogue);
     let mut reader = Reader {
         is_jotted,
-        sheet: Sheet::new(&names, is_us(document), Gallons::of(document)),
+        sheet: Sheet::new(&names, is_us, Gallons::of(document)),
         how_wrong,
     };
     reader.sheet.told = told;
@@ -122,7 +126,8 @@ fn ask_once(told: &mut Vec<Told>) {
 }
 
 /// How questions begin that are of a whole text.
-const OF_THE_TEXT: [&str; 6] = [
+const OF_THE_TEXT: [&str; 7] = [
+    degrees::WHOSE_DEGREES,
     measure::WHOSE_HUNDREDWEIGHT,
     entry::WHICH_INSTRUMENT,
     comma::DECIMAL_COMMA,
@@ -254,7 +259,9 @@ impl Reader<'_, '_> {
         for line in typed.lines() {
             // Who writes the notation is told what is wrong with a line of it.
             let is_of_notation = !self.is_jotted
-                && (opens_line(line.tokens()) || slips_line(line.tokens()))
+                && (opens_line(line.tokens())
+                    || slips_line(line.tokens())
+                    || part == Part::Log && measures_amiss(line.tokens()))
                 && !(part == Part::Plant && plant::reads_whole(line, &self.sheet));
             self.keep(line, part, false, is_of_notation || self.is_right(line));
         }

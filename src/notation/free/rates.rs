@@ -83,7 +83,8 @@ fn over(volume: &AsWritten, per: Per) -> AsWritten {
     let unit = match (volume.unit, per) {
         (Unit::Litre, Per::Hour) => Unit::LitrePerHour,
         (Unit::Hectolitre, Per::Hour) => Unit::HectolitrePerHour,
-        (Unit::Gallon, Per::Hour) => Unit::GallonPerHour,
+        // Whose pints they are is the text's to say, as of gallons.
+        (Unit::Gallon | Unit::Pint, Per::Hour) => Unit::GallonPerHour,
         (Unit::Quart, Per::Hour) => Unit::QuartPerHour,
         (Unit::Barrel, Per::Hour) => Unit::BarrelPerHour,
         (Unit::ImperialGallon, Per::Hour) => Unit::ImperialGallonPerHour,

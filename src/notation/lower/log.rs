@@ -318,6 +318,15 @@ impl Lower<'_> {
         let place = format!("after `{word}`");
         let mut wort = WortReading::default();
         let mut ahead = cursor;
+        if let Some(mass) = ahead.measure(&[Dimension::Mass]) {
+            let message = format!("expected litres {place}, found a mass");
+            self.push(
+                Diagnostic::error(Code::WrongUnit, mass.span, message).with_help(format!(
+                    "write the volume, such as `{word} 12 L at 12 P`: kilograms over the gravity, 12.6 kg at 1.050 are 12 L"
+                )),
+            );
+            return None;
+        }
         if ahead.measure(&[Dimension::Volume]).is_some() {
             wort.volume = Some(self.read(&mut cursor, place.as_str())?);
             let mut ahead = cursor;

@@ -46,7 +46,9 @@ use crate::recipe::{Addition, Brewhouse, Log, Recipe, Stock};
 pub(super) use figure::{has_figure, is_form_of_fruit, is_form_of_hops, labels_dose, may_label};
 use once::Seen;
 pub use rows::grammar;
-pub(super) use statement::{opens_line, opens_statement, slips_line, statement_words};
+pub(super) use statement::{
+    measures_amiss, opens_line, opens_statement, slips_line, statement_words,
+};
 use std::collections::BTreeMap;
 pub(super) use trace::Trace;
 

@@ -9,7 +9,7 @@ use super::mash::MASH;
 use super::package::PACKAGE;
 use super::plant_line::PLANT;
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
-use crate::notation::cursor::{Cursor, opens};
+use crate::notation::cursor::{ANY, Cursor, opens};
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, begins_with};
 use crate::notation::tree::{Line, Token};
 use crate::quantity::Dimension;
@@ -402,6 +402,21 @@ pub(in crate::notation) fn statement_words() -> impl Iterator<Item = &'static st
 pub(in crate::notation) fn opens_line(tokens: &[Token<'_>]) -> bool {
     let first = tokens.first().and_then(Token::word).unwrap_or("");
     line_words().any(|word| word.eq_ignore_ascii_case(first))
+}
+
+/// Whether a line of a log is of the notation but for its first figure, which measures another thing: `before boil 12 kg`.
+pub(in crate::notation) fn measures_amiss(tokens: &[Token<'_>]) -> bool {
+    let Some((rule, word)) = LOG.opening(tokens) else {
+        return false;
+    };
+    let mut behind = Cursor::new(tokens, Span::default());
+    behind.pass(word);
+    let measure = behind.measure(ANY);
+    measure.is_some_and(|measure| {
+        let dimension = measure.unit.dimension();
+        let mut roles = rule.row.roles();
+        !roles.any(|role| role.dimensions.contains(&dimension))
+    })
 }
 
 /// Whether a line opens with a word of any block with a letter gone wrong.

@@ -198,7 +198,7 @@ fn a_temperature_is_that_of_the_figure_before_it() {
 #[test]
 fn a_slip_on_a_line_of_the_brewing_day_is_told() {
     for (line, read_as, unused) in [
-        ("before boil 12 kg at 10 P", "before boil 10 P", 1),
+        ("before boil 10 P of 12 kg", "before boil 10 P", 1),
         ("after boil 9.9 L at 13 P", "after boil 9.9 L at 13 P", 0),
     ] {
         let text = format!("log\n  {line}\n  pitched 10 L at 12 P\n");
@@ -260,4 +260,44 @@ fn the_ledger_takes_no_harm_from_the_brewing_day() {
     assert_eq!(told.count(), 3);
     let unpitched = of("log\n  before boil 14 L at 9 P\n");
     assert_eq!(unpitched["diagnostics"][0]["code"], "nothing_pitched");
+}
+
+/// A mass is no volume, whatever stands on the line: every line of a log that measures is refused with what belongs there, and none
+/// becomes a reading of another thing.
+#[test]
+fn a_figure_of_another_thing_is_refused() {
+    for line in [
+        "first wort 8 kg at 18 P",
+        "before boil 12 kg at 10 P",
+        "before boil 12 min at 10 P",
+        "after boil 9 kg at 13 P",
+        "after boil 10 % at 12 P",
+        "into fermenter 8 kg at 12 P on day 0",
+        "drawn 120 g on day 3",
+        "reading 3 L on day 4",
+        "added 3 C sour cherry juice on day 3",
+    ] {
+        assert_eq!(said(line), [(Severity::Error, "wrong_unit")], "{line}");
+    }
+    for line in [
+        "first wort 8 L at 18 P",
+        "before boil 12 L at 95 C, 10 P",
+        "before boil 10 P",
+        "after boil 14 Bx by refractometer",
+        "drawn 120 mL on day 3",
+    ] {
+        assert_eq!(said(line), [], "{line}");
+    }
+    // Hot wort has the degrees that are typed.
+    let hot = log_of("before boil 27 L 95 C 1.048");
+    let jotted = read(&[TextRef::new("log", &hot)]);
+    let understood: String = jotted
+        .understood()
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    assert!(
+        understood.contains("27 L") && understood.contains("95 C"),
+        "{understood}"
+    );
 }

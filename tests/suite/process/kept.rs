@@ -143,23 +143,39 @@ fn the_batch_is_delivered_all_the_same() {
     near(kept_l, 0.2 * malt_kg + 8.0 * hops_kg, 1e-9, "kept");
 }
 
-/// 8 g/L of 4 % are 320 mg/L of alpha acids, more than boiling wort dissolves; 5 g/L are 200.
+/// 8 g/L of 4 % are 320 mg/L of alpha acids, more than boiling wort dissolves; 5 g/L are 200. Of what goes in first 250 mg/L dissolve, and
+/// of the rest as much of its bitterness is predicted in vain; a hop of which none is predicted overstates nothing.
 #[test]
 fn more_alpha_acids_than_wort_dissolves_are_told() {
-    let warned = |grams: u32| {
-        let lines = format!(
-            "  {grams} g saaz, 4 % alpha at 60 min\nferment\n  pitch ale yeast, attenuation 75 %\n"
-        );
+    let warned = |hops: &str| {
+        let lines = format!("{hops}ferment\n  pitch ale yeast, attenuation 75 %\n");
         let found = brewed(&lines, "");
         let told = found.warnings.into_iter().find_map(|told| match told.what {
-            Warning::HighHopping { alpha, .. } => Some(alpha.milligrams_per_litre()),
+            Warning::HighHopping {
+                alpha,
+                of_undissolved,
+                ..
+            } => Some((alpha.milligrams_per_litre(), of_undissolved.ibu())),
             _ => None,
         });
-        (told, l(found.volumes.post_boil))
+        let ibu = found.predicted.wort_bitterness.unwrap().ibu();
+        (told, l(found.volumes.post_boil), ibu)
     };
-    let (told, wort_l) = warned(200);
-    near(told.unwrap(), 8000.0 / wort_l, 1e-9, "mg/L");
-    assert_eq!(warned(100).0, None);
+    let (told, wort_l, ibu) = warned("  200 g saaz, 4 % alpha at 60 min\n");
+    let (alpha, overstated) = told.unwrap();
+    near(alpha, 8000.0 / wort_l, 1e-9, "mg/L");
+    near(overstated, ibu * (1.0 - 250.0 / alpha), 1e-9, "IBU");
+    assert_eq!(warned("  100 g saaz, 4 % alpha at 60 min\n").0, None);
+    // 200 mg/L for the whole boil and as much at its end, of which Tinseth predicts nothing; ten minutes of boil give a third of an hour's.
+    let bittered = "  100 g saaz, 4 % alpha at 60 min\n";
+    assert_eq!(
+        warned(&format!("{bittered}  100 g saaz, 4 % alpha at 0 min\n")).0,
+        None
+    );
+    let late = warned(&format!("{bittered}  100 g saaz, 4 % alpha at 10 min\n"))
+        .0
+        .unwrap();
+    near(late.0, 2.0 * 4000.0 / wort_l, 4.0, "mg/L");
 }
 
 /// Hops that drink all of the wort or of the beer are refused.
