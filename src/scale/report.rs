@@ -25,6 +25,10 @@ use std::sync::Arc;
 
 /// A grist below this may not convert itself, WK (common practice, no source).
 const CONVERTS_FROM_WK: f64 = 100.0;
+/// Bitterness that is noticed: 2 IBU or a fifth (thresholds of the ingredients reference, derived from a handed-down 5 IBU and the ratio of 1.25
+/// of Camacho et al. 2015). What is less is told, and no reason to change the day.
+const NOTICED_IBU: f64 = 2.0;
+const NOTICED_SHARE: f64 = 0.2;
 /// What the marks of a fermenter can show, as a share of what it holds (common practice, no source).
 const MARKS: f64 = 0.005;
 /// Sparge water above this pH draws tannin (home texts and a forum, no measurement).
@@ -49,11 +53,14 @@ impl Brewing<'_> {
         Some(Noted::at(Place::recipe("targets.bitterness_ibu"), outcome))
     }
 
-    /// Whether hops that only stand give another bitterness than is wanted.
+    /// Whether hops that only stand give another bitterness than is wanted, by what is noticed.
     fn is_not_bitter_enough_of_stands(&self) -> bool {
         let mut items = self.brews.target.setup.formula.items.values();
+        let aim_ibu = self.brews.source.aim_ibu;
+        let beer_ibu = self.found.brewed.wort_ibu() * dilution(&self.found.brewed);
         self.found.bitterness == BitternessGap::NoHop
             && items.any(|item| item.is_hot_hop() && item.place.stage == Stage::Stand)
+            && (aim_ibu - beer_ibu).abs() > NOTICED_IBU.max(NOTICED_SHARE * aim_ibu)
     }
 
     pub(super) fn warn(&mut self) {

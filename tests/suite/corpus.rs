@@ -1,5 +1,8 @@
 //! What brewers write is read as well as it was, and what judges that is held itself.
 
+use std::collections::{BTreeMap, BTreeSet};
+use wortwright::Job;
+use wortwright::speech::Speaks as _;
 use wortwright_tests::corpus::{
     Case, Outcome, Places, Scorer, Show, Sort, TrapOutcome, cases, rates, report, traps,
 };
@@ -44,6 +47,43 @@ fn the_corpus_is_read_as_well_as_it_was() {
         sorts += 1;
     }
     assert_eq!(sorts, Sort::ALL.len());
+}
+
+/// A warning that always comes is none: how many of the sheets that give a beer draw each, and how many print what it holds them against.
+#[test]
+fn sheets_draw_few_warnings() {
+    let (mut beers, mut drawn) = (0, BTreeMap::new());
+    let [mut colours, mut bitternesses] = [0, 0];
+    for case in cases("tests/corpus")
+        .iter()
+        .filter(|case| case.sort == Sort::Sheet)
+    {
+        let Ok(job) = Job::read([(case.path.as_str(), case.text.as_str())]) else {
+            continue;
+        };
+        let Ok(beer) = job.as_written() else {
+            continue;
+        };
+        beers += 1;
+        colours += u32::from(beer.published.colour.is_some());
+        bitternesses += u32::from(beer.published.bitterness.is_some());
+        let codes: BTreeSet<_> = beer
+            .warnings
+            .iter()
+            .map(|told| told.what.code().to_owned())
+            .collect();
+        for code in codes {
+            *drawn.entry(code).or_insert(0) += 1;
+        }
+    }
+    let of = |code: &str| drawn.get(code).copied().unwrap_or(0);
+    assert!(beers >= 64 && colours >= 10 && bitternesses >= 40);
+    assert!(of("colour_not_explained") <= 2, "{drawn:?} of {colours}");
+    assert!(
+        of("bitterness_disagrees") <= 6,
+        "{drawn:?} of {bitternesses}"
+    );
+    assert!(of("high_hopping") <= 10, "{drawn:?} of {beers}");
 }
 
 #[test]
