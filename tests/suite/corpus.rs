@@ -83,6 +83,7 @@ fn sheets_draw_few_warnings() {
         of("bitterness_disagrees") <= 6,
         "{drawn:?} of {bitternesses}"
     );
+    assert!(of("yeast_temperature") <= 8, "{drawn:?} of {beers}");
     assert!(of("high_hopping") <= 10, "{drawn:?} of {beers}");
 }
 

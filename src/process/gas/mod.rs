@@ -20,7 +20,7 @@ use crate::science::carbonation::{Priming, PrimingSugar, air_pressure, pressure_
 use crate::science::density::WATER_KG_PER_L;
 use crate::speech::Noted;
 use residual::warmest_since_fermented;
-pub(crate) use residual::{left, thin_air};
+pub(crate) use residual::{WORKS_FROM_C, left, thin_air};
 use serde::Serialize;
 use uom::si::pressure::bar;
 

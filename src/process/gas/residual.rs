@@ -20,23 +20,25 @@ const COOL_C: f64 = 15.0;
 /// A yeast still works this much below its usual range, °C (common practice, no source).
 const BELOW_RANGE_C: f64 = 2.0;
 /// A yeast of which nothing is known still works here, °C: as a lager yeast does (common practice, no source).
-const WORKS_FROM_C: f64 = 6.0;
+pub(crate) const WORKS_FROM_C: f64 = 6.0;
 /// The range of the table of residual gas, °C. Warmer beer counts as one of its end, which holds a little more.
 const TABLE_C: (f64, f64) = (0.0, 30.0);
 
-/// The warmest temperature since the last fermentation ended, from the holds, else from pitching; none where neither is stated.
+/// The warmest temperature since the last fermentation ended, from the holds, else from pitching; none where neither is stated. Where
+/// every hold is a cold crash, the beer fermented as it was pitched.
 pub(super) fn warmest_since_fermented(recipe: &Recipe, formula: &Formula) -> Option<Temperature> {
     let fermentation = &recipe.fermentation;
     let holds = &fermentation.holds;
+    let is_crashed = |hold: &Hold| hold.temperature.value().celsius() < WORKS_FROM_C;
+    if holds.iter().all(is_crashed) {
+        return match &fermentation.pitch.as_ref()?.timing.at {
+            Some(At::Temperature(written)) => Some(Written::value(written)),
+            _ => None,
+        };
+    }
     let since = holds.get(ended_in(holds, formula)..).unwrap_or_default();
-    let warmest = since
-        .iter()
-        .map(|hold| hold.temperature.value())
-        .max_by(|a, b| a.celsius().total_cmp(&b.celsius()));
-    warmest.or_else(|| match &fermentation.pitch.as_ref()?.timing.at {
-        Some(At::Temperature(written)) => Some(Written::value(written)),
-        _ => None,
-    })
+    let held = since.iter().map(|hold| hold.temperature.value());
+    held.max_by(|a, b| a.celsius().total_cmp(&b.celsius()))
 }
 
 /// Which hold the last fermentation ends in: the first that is over long enough after it began, else the last that is warm
@@ -126,6 +128,8 @@ mod tests {
         };
         for (yeast, held, at_c) in [
             ("american ale yeast at 19 C", "", 19.0),
+            // 4 °C are no fermentation.
+            ("american ale yeast at 19 C", "4 C for 2 days", 19.0),
             (
                 "american ale yeast",
                 "18 C for 5 days > 22 C for 4 days > 2 C for 3 days",

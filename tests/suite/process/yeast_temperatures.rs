@@ -27,6 +27,26 @@ fn a_usual_temperature_is_not_spoken_of() {
     );
 }
 
+/// 14.4 °C are 58 °F, as near to 14 as whole degrees come; 14.6 are beyond. A beer that is only crashed fermented as it was pitched.
+#[test]
+fn a_crash_and_half_a_degree_are_not_spoken_of() {
+    for lines in [
+        "  pitch lager yeast at 14.4 C\n",
+        "  pitch lager yeast at 7.5 C\n",
+        "  pitch lager yeast at 10 C\n  hold 2 C for 14 days\n",
+        "  pitch lager yeast\n  hold 2 C for 14 days\n",
+    ] {
+        assert_eq!(told(lines), [], "{lines}");
+    }
+    for lines in [
+        "  pitch lager yeast at 14.6 C\n",
+        "  pitch lager yeast at 7.4 C\n",
+        "  pitch lager yeast at 10 C\n  hold 7 C for 14 days\n",
+    ] {
+        assert_eq!(told(lines).len(), 1, "{lines}");
+    }
+}
+
 #[test]
 fn a_beer_that_has_fermented_may_be_cold_but_not_warm() {
     let cold = "  pitch lager yeast at 10 C\n  hold 12 C for 10 days\n  hold 1 C for 14 days\n";
