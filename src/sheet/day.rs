@@ -12,7 +12,7 @@ use crate::process::{
 use crate::quantity::{
     Extract, Temperature, Time, in_kilograms, in_litres, in_minutes, kilograms, litres, minutes,
 };
-use crate::recipe::{BatchSparge, CoolingMethod, HopForm, Lauter};
+use crate::recipe::{At, BatchSparge, CoolingMethod, HopForm, Lauter};
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::density::{WATER_KG_PER_L, gravity_of};
 use crate::science::fermentability::RISE_C_PER_MIN;
@@ -539,9 +539,18 @@ fn chill(page: &mut Page, day: &mut Day<'_>) {
         day.clock.lose();
         return;
     }
+    // A yeast that goes in warmer than the plant cools is not waited for.
+    let pitched = plan.recipe.fermentation.pitch.as_ref();
+    let pitched = pitched.and_then(|pitch| match &pitch.timing.at {
+        Some(At::Temperature(at)) => Some(at.value()),
+        _ => None,
+    });
     let to = cooling.and_then(|cooling| cooling.to.as_ref()).map_or_else(
         || "pitching temperature".to_owned(),
-        |to| style.temperature(to.value()),
+        |to| {
+            let warmer = pitched.filter(|at| *at > to.value());
+            style.temperature(warmer.unwrap_or(to.value()))
+        },
     );
     let within = cooling
         .and_then(|cooling| cooling.time.as_ref())

@@ -46,6 +46,24 @@ fn it_is_a_step_of_its_own_after_the_plants_cooling() {
     );
 }
 
+/// A plant that could cool further stops where the yeast goes in.
+#[test]
+fn wort_is_not_cooled_beyond_its_yeast() {
+    let sheet = |to: &str| {
+        cooled(
+            &format!("  cool to {to} in 25 min\n  coolant 4 C\n"),
+            "12 C",
+        )
+        .1
+    };
+    assert!(
+        sheet("9 C").contains("cool to 12 °C in 25 min"),
+        "{}",
+        sheet("9 C")
+    );
+    assert!(sheet("12.5 C").contains("cool to 12.5 °C in 25 min"));
+}
+
 #[test]
 fn chlorine_is_told_once() {
     let (_, sheet) = cooled("  coolant 4 C\n", "12 C");
