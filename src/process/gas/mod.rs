@@ -239,7 +239,8 @@ fn of_hexose(g_l: f64) -> CarbonDioxide {
 }
 
 /// Kilograms of gas from an addition at packaging; where it is not known how much of it ferments, all of it does. Juice holds
-/// hexose, and of sugars sucrose gives the most.
+/// hexose, and of sugars sucrose gives the most. Malt extract ferments by its own share here, without the factor of a printed final
+/// gravity, which speaks of the wort more than of a few grams a litre.
 fn gas_of_kg(item: &Item, amount: f64) -> f64 {
     let sugar = match item.ingredient.kind {
         Kind::Juice => PrimingSugar::Glucose,
