@@ -37,12 +37,16 @@ pub enum Action {
         /// How much.
         #[serde(rename = "water_l", with = "crate::quantity::json::litre")]
         water: Volume,
+        /// Whether the wort has been boiled and cooled, and so must be what joins it.
+        cold: bool,
     },
     /// Dissolve so much pale dried malt extract; in a little boiled water if the wort has been cooled.
     AddDriedExtract {
         /// How much.
         #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
         mass: Mass,
+        /// Whether the wort has been boiled and cooled, and so must be what joins it.
+        cold: bool,
     },
     /// Use so much of the juice.
     UseJuice {
@@ -260,10 +264,20 @@ impl Speaks for Action {
         match self {
             Self::GoOn => "go on as planned".to_owned(),
             Self::BoilFor { time: boil } => format!("boil for {} in total; keep hop times counted from the end", time(*boil)),
-            Self::AddWater { water } => format!("add {} of water", style.volume(*water)),
-            Self::AddDriedExtract { mass } => {
+            Self::AddWater { water, cold: false } => {
+                format!("add {} of water", style.volume(*water))
+            }
+            Self::AddWater { water, cold: true } => format!(
+                "top up with {} of boiled, cooled water",
+                style.volume(*water)
+            ),
+            Self::AddDriedExtract { mass, cold: false } => {
                 format!("dissolve {} of pale dried malt extract", style.mass(*mass))
             }
+            Self::AddDriedExtract { mass, cold: true } => format!(
+                "boil {} of pale dried malt extract in a little water, cool it and add it",
+                style.mass(*mass)
+            ),
             Self::UseJuice { juice } => format!("use {} of the juice", style.volume(*juice)),
             Self::SweetenJuice { juice, sugar } => format!(
                 "use {} of the juice with {} of sugar",

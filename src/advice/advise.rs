@@ -198,6 +198,7 @@ fn before_boil(
             actions.push(AdvisedAction {
                 action: Action::AddWater {
                     water: litres(kg / WATER_KG_PER_L),
+                    cold: false,
                 },
                 predicted: figures(&water(kg)),
             });
@@ -209,6 +210,7 @@ fn before_boil(
             actions.push(AdvisedAction {
                 action: Action::AddDriedExtract {
                     mass: kilograms(kg),
+                    cold: false,
                 },
                 predicted: figures(&dried(kg)),
             });
@@ -245,6 +247,7 @@ fn in_fermenter(
         actions.push(AdvisedAction {
             action: Action::AddWater {
                 water: litres(kg / WATER_KG_PER_L),
+                cold: true,
             },
             predicted: figures(&day.given_wort(wort, Poured::water(kg))),
         });
@@ -263,6 +266,7 @@ fn in_fermenter(
         actions.push(AdvisedAction {
             action: Action::AddDriedExtract {
                 mass: kilograms(kg),
+                cold: true,
             },
             predicted: figures(&day.given_wort(wort, dried_extract(kg))),
         });

@@ -12,7 +12,7 @@ use crate::process::{
     Assumption, Figures, KnownWater, Stirred, acid_product, grain, liquor, note_classes, predicted,
     stated_agents, stirred_water,
 };
-use crate::quantity::{Ph, in_kilograms, kilograms, litres};
+use crate::quantity::{Mass, Ph, Volume, in_kilograms, kilograms, litres};
 use crate::scale::{LiquorPart, Plan};
 use crate::science::mash_ph::{BufferedMash, BufferingGrain, MashPh};
 use crate::science::water::Ions;
@@ -104,6 +104,41 @@ pub(super) fn mash_off(
         });
     }
     Ok(actions)
+}
+
+/// What moves a mash, and how much of it; a liquid by its volume too.
+pub(crate) struct MashDose {
+    pub(crate) name: String,
+    pub(crate) mass: Mass,
+    pub(crate) volume: Option<Volume>,
+}
+
+/// Acid that lowers a mash of this pH by a small step, and alkali that raises it: each in proportion, since over a small step
+/// the buffering is as good as even.
+pub(crate) fn mash_doses(plan: &Plan, wanted: Ph, step: f64) -> Option<[MashDose; 2]> {
+    /// A little alkali, by which its effect is found, kg/L.
+    const LITTLE: f64 = 1e-4;
+    let mash = Mash::of(plan, wanted, &mut Vec::new()).ok()?;
+    let catalogue = &plan.brews().catalogue;
+    let row = |name| match catalogue.find(name)?.entry {
+        EntryRef::WaterAgent(row) => Some(row),
+        _ => None,
+    };
+    let dose = |row: &WaterAgent, kg: f64| MashDose {
+        name: row.name.to_string(),
+        mass: kilograms(kg),
+        volume: row
+            .density
+            .map(|density| litres(kg / density.grams_per_millilitre())),
+    };
+    let [strongest, ..] = ACIDS;
+    let (acid, alkali) = (row(strongest)?, row(ALKALI)?);
+    let acid_kg = mash.acid_kg(acid, Ph::clamped(wanted.value() - step))?;
+    let little_kg = LITTLE * mash.mash_l;
+    let raised = mash.with(alkali, little_kg)?.value() - wanted.value();
+    let alkali_kg = little_kg * step / raised;
+    let is_some = |kg: f64| kg.is_finite() && kg > 0.0;
+    (is_some(acid_kg) && is_some(alkali_kg)).then(|| [dose(acid, acid_kg), dose(alkali, alkali_kg)])
 }
 
 impl<'a> Mash<'a> {

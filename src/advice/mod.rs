@@ -41,4 +41,5 @@ mod stopped;
 
 pub use action::{Action, AdvisedAction, Dose};
 pub use advise::Advice;
+pub(crate) use mash::{MashDose, mash_doses};
 pub use reading::{DayReading, Shown};

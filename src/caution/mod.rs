@@ -32,8 +32,8 @@ use crate::numeric::order;
 use crate::process::Stage;
 use crate::recipe::{Brewhouse, Recipe};
 use crate::scale::Plan;
-use crate::speech::{Speaks, Style};
-use brew::Brew;
+use crate::speech::{Speaks, Style, TemperatureScale};
+use brew::{Brew, Part};
 use serde::Serialize;
 use std::borrow::Cow;
 
@@ -133,9 +133,28 @@ impl Speaks for Caution {
         }
     }
 
-    fn text(&self, _: Style) -> String {
-        self.text.to_string()
+    /// The text with its temperatures in the style's degrees alone.
+    fn text(&self, style: Style) -> String {
+        in_degrees(&self.text, style.temperature)
     }
+}
+
+/// A text with one of each pair such as `60 °C (140 °F)`.
+fn in_degrees(text: &str, scale: TemperatureScale) -> String {
+    let pair = text
+        .split_once(" °C (")
+        .and_then(|(before, rest)| Some((before, rest.split_once(" °F)")?)));
+    let Some((before, (fahrenheit, after))) = pair else {
+        return text.to_owned();
+    };
+    let said = match scale {
+        TemperatureScale::Celsius => format!("{before} °C"),
+        TemperatureScale::Fahrenheit => {
+            let before = before.trim_end_matches(|c| c != ' ');
+            format!("{before}{fahrenheit} °F")
+        }
+    };
+    said + &in_degrees(after, scale)
 }
 
 impl Plan {
@@ -146,19 +165,32 @@ impl Plan {
     }
 }
 
-/// Whether a yeast or an enzyme of a plan goes on for weeks where others have stopped.
-pub(crate) fn ferments_dextrins(plan: &Plan) -> bool {
-    let brew = Brew::planned(plan);
-    brew.parts.iter().any(named::ferments_dextrins)
+/// What a sheet asks of a plan, its ingredients looked up once.
+#[derive(Debug)]
+pub(crate) struct PlanCautions {
+    pub(crate) cautions: Vec<Caution>,
+    /// Whether a yeast or an enzyme goes on for weeks where others have stopped.
+    pub(crate) ferments_dextrins: bool,
+    /// Plants that must not go into a drink, by their names.
+    pub(crate) blocked: Vec<String>,
 }
 
-/// Whether what is called so is a plant that must not go into a drink.
-pub(crate) fn is_blocked(plan: &Plan, name: &str) -> bool {
-    let found = plan.brews().catalogue.find(name);
-    matches!(
-        found.map(|found| found.entry),
-        Some(EntryRef::Botanical(plant)) if plant.caution_level == Some(CautionLevel::Block)
-    )
+impl PlanCautions {
+    pub(crate) fn of(plan: &Plan) -> Self {
+        let brew = Brew::planned(plan);
+        let is_blocked = |part: &&Part<'_>| {
+            matches!(
+                part.entry,
+                Some(EntryRef::Botanical(plant)) if plant.caution_level == Some(CautionLevel::Block)
+            )
+        };
+        let blocked = brew.parts.iter().filter(is_blocked);
+        Self {
+            cautions: cautions(&brew),
+            ferments_dextrins: brew.parts.iter().any(named::ferments_dextrins),
+            blocked: blocked.map(|part| part.ingredient.name.clone()).collect(),
+        }
+    }
 }
 
 /// The cautions of a recipe on a plant, the most pressing first. Without a plant those that hang on it (a bag, wort
@@ -193,4 +225,27 @@ fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
         (caution.urgency, caution.code == rules::ALWAYS.as_str())
     });
     cautions
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_text_has_one_of_two_degrees() {
+        let text = "60 °C (140 °F) burns, below 3 °C (37 °F) it keeps.";
+        let said = |scale| in_degrees(text, scale);
+        assert_eq!(
+            said(TemperatureScale::Celsius),
+            "60 °C burns, below 3 °C it keeps."
+        );
+        assert_eq!(
+            said(TemperatureScale::Fahrenheit),
+            "140 °F burns, below 37 °F it keeps."
+        );
+        assert_eq!(
+            in_degrees("at 20 °C (cold", TemperatureScale::Fahrenheit),
+            "at 20 °C (cold"
+        );
+    }
 }

@@ -34,6 +34,7 @@ pub(super) fn cautions(brew: &Brew<'_>) -> Vec<Caution> {
     found.extend(sulphites(brew));
     found.extend(sorbitol(brew));
     dust(brew, &mut found);
+    found.extend(pets(brew));
     found.extend(allergens(brew));
     found
 }
@@ -241,7 +242,7 @@ fn sorbitol(brew: &Brew<'_>) -> Option<Caution> {
             Urgency::Note,
             BrewStep::Shopping,
             format!(
-                "{}: sorbitol, laxative; not with hereditary fructose intolerance.",
+                "{}: sorbitol, laxative; not for hereditary fructose intolerance.",
                 names.join(", ")
             ),
             None,
@@ -308,6 +309,40 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
         Urgency::Care,
         BrewStep::Shopping,
         text,
-        Some("Regulation (EU) 1169/2011, Annex II, and 21 USC 343(w); as the catalogue lists them"),
+        Some(
+            "Regulation (EU) 1169/2011, Annex II, and 21 USC 343(w); as the ingredient table lists them",
+        ),
+    ))
+}
+
+/// What kills dogs: hops, and grapes in whatever form.
+fn pets(brew: &Brew<'_>) -> Option<Caution> {
+    let is_grape = |part: &Part<'_>| {
+        juice(part).is_some_and(|juice| {
+            let name = &juice.name;
+            name.contains("raisin") || name.contains("grape") && !name.contains("grapefruit")
+        })
+    };
+    let (hops, grapes) = (brew.has_hops(), brew.parts.iter().any(is_grape));
+    let what = match (hops, grapes) {
+        (false, false) => return None,
+        (true, false) => {
+            "Hops, fresh or spent, can kill dogs: keep them and spent grain away from animals."
+        }
+        (false, true) => {
+            "Grapes, raisins and their pomace can kill dogs: keep them and spent grain away from animals."
+        }
+        (true, true) => {
+            "Hops, fresh or spent, and grapes can kill dogs: keep them and spent grain away from animals."
+        }
+    };
+    Some(caution(
+        Code::PetsAndHops,
+        Urgency::Care,
+        BrewStep::Afterwards,
+        what.to_owned(),
+        Some(
+            "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, cited in veterinary reviews; grapes: from memory",
+        ),
     ))
 }

@@ -42,7 +42,7 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::HotLiquids,
         urgency: DANGER,
         step: BrewStep::WholeDay,
-        text: "Hot water, mash and wort burn deeply: 60 °C (140 °F) does in about 5 s. Wear closed shoes and \
+        text: "Hot water, mash and wort burn deeply, at 60 °C (140 °F) in about 5 s. Wear closed shoes and \
                gloves, never carry a full hot kettle, keep children and animals away.",
         reference: "Moritz & Henriques (1947), as tabulated in burn-prevention guidance",
         applies: |brew| brew.is_hot(),
@@ -161,9 +161,8 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::CarbonDioxide,
         urgency: DANGER,
         step: BrewStep::Fermentation,
-        text: "Fermentation gives off about 20 times its volume of CO2, which kills in low, closed rooms (4 % in \
-               air is immediately dangerous): ventilate, keep your head out of fermenters.",
-        reference: "1 L of 12 °P wort gives about 40 g (20 L) of gas, derived; IDLH 40 000 ppm (NIOSH)",
+        text: "CO2 kills in low, closed rooms (4 % in air): ventilate, keep your head out of fermenters.",
+        reference: "IDLH 40 000 ppm (NIOSH); 1 L of 12 °P wort gives about 40 g (20 L) of gas, derived",
         applies: |brew| brew.ferments(),
     },
     Rule {
@@ -178,7 +177,7 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::CloggedAirlock,
         step: BrewStep::Additions,
         urgency: DANGER,
-        text: "Fruit and hops clog an airlock, and pressure bursts the lid: fit a wide blow-off tube into water.",
+        text: "Fruit and hops clog an airlock and the lid bursts: fit a wide blow-off tube ending in water.",
         reference: "",
         applies: |brew| brew.has_fruit_or_hops_in_fermenter(),
     },
@@ -186,7 +185,7 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::BottlesPrimed,
         urgency: DANGER,
         step: BrewStep::Packaging,
-        text: "Bottles filled early or over-primed explode: stable gravity first, pressure-rated bottles only.",
+        text: "Early or over-primed bottles explode: stable gravity first, pressure-rated bottles only.",
         reference: "",
         applies: |brew| brew.may_be_primed(),
     },
@@ -214,15 +213,6 @@ pub(super) const RULES: &[Rule] = &[
         text: "Malt dust harms lungs and can explode: mill outdoors or away from sparks, wearing a mask.",
         reference: "",
         applies: |brew| brew.has(Kind::Malt) || brew.has(Kind::Grain),
-    },
-    Rule {
-        code: Code::PetsAndHops,
-        urgency: CARE,
-        step: BrewStep::Afterwards,
-        text: "Hops, fresh or spent, can kill dogs, and grapes and raisins likewise: keep them and spent grain away \
-               from animals.",
-        reference: "Duncan et al., J. Am. Vet. Med. Assoc. 210 (1997) 51, cited in veterinary reviews",
-        applies: |brew| brew.has_hops(),
     },
     Rule {
         code: Code::AlcoholAndLaw,

@@ -98,7 +98,7 @@ fn nothing(what: &str) -> Error {
         ErrorKind::Contradiction,
         format!("nothing at hand replaces {what}"),
     )
-    .with_help("list more in the stock, or ask for the whole catalogue")
+    .with_help("list more in the stock, or search all ingredients")
 }
 
 /// What a brewer takes: a substitute as proposed, or a remedy for what the plant cannot do.

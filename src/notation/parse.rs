@@ -169,7 +169,7 @@ impl<'a> Parser<'a> {
                         "expected a line of at most {LONGEST_LINE} characters, spaces not counted"
                     ),
                 )
-                .with_help("split the line; what lies beyond is not read"),
+                .with_help("split the line; the rest is ignored"),
             );
         }
         let body = trim_start(line);

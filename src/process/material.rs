@@ -291,7 +291,9 @@ pub(crate) fn check_kind(
     let (name, stated) = (&ingredient.name, ingredient.kind);
     Err(Error::new(
         ErrorKind::Contradiction,
-        format!("`{name}` is stated as `{stated}`, and its entry in the catalogue is `{known}`"),
+        format!(
+            "`{name}` is stated as `{stated}`, and its entry in the ingredient table is `{known}`"
+        ),
     )
     .with_help(format!("write the kind `{known}`, or leave the entry out"))
     .about(place.clone().field("kind")))
@@ -646,7 +648,7 @@ fn missing(ingredient: &Ingredient, what: &str, example: &str) -> Error {
     Error::new(
         ErrorKind::Incomplete,
         format!(
-            "`{}`: neither its line nor the catalogue says {what}",
+            "`{}`: neither its line nor the ingredient table says {what}",
             ingredient.name
         ),
     )

@@ -12,7 +12,7 @@ use super::side::PlantSize;
 use super::souring::souring_limits;
 use super::spread::Spread;
 use super::warning::Warning;
-use super::yeast_limits::yeast_limits;
+use super::yeast_limits::{OF_THE_YEAST, yeast_limits};
 use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::numeric::order;
@@ -107,11 +107,10 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(Noted::at(place, never));
     }
     warnings.extend(high_hopping(worked));
-    for limit in yeast_limits(worked)
-        .into_iter()
-        .chain(souring_limits(formula))
-    {
-        // On another plant it is the same yeast: the beer that is brewed there is told of.
+    // On another plant it is the same yeast: only the beer that is brewed there is told of.
+    warnings.retain(|told| !OF_THE_YEAST.contains(&told.what.code()));
+    warnings.extend(yeast_limits(worked));
+    for limit in souring_limits(formula) {
         warnings
             .retain(|told| told.what.code() != limit.what.code() || told.place() != limit.place());
         warnings.push(limit);

@@ -577,7 +577,7 @@ impl Speaks for Warning {
                 of_undissolved.ibu()
             ),
             Self::FermenterSmall { needed, capacity } => format!(
-                "Fermenter too small: it holds {}, wort and additions with 25 % headspace need {}.",
+                "Fermenter too small: it holds {}, and {} are needed with 25 % headspace for foam.",
                 style.volume(*capacity),
                 style.volume(*needed)
             ),

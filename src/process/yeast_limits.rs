@@ -13,6 +13,9 @@ const STRONG_PLATO: f64 = 18.0;
 /// Dry hops below this dose give little (common practice, no source), g/L.
 const LITTLE_HOP_G_L: f64 = 2.0;
 
+/// The codes of the warnings that are found here.
+pub(super) const OF_THE_YEAST: [&str; 3] = ["alcohol_beyond_yeast", "strong_wort", "hop_creep"];
+
 /// What the yeast of a brew may not bear, and what may keep it at work.
 pub(super) fn yeast_limits(worked: &Worked) -> Vec<Noted<Warning>> {
     let (formula, brewed) = (&worked.setup.formula, &worked.brewed);

@@ -8,7 +8,7 @@ use crate::quantity::{
 };
 use crate::remedy::Remedy;
 use crate::science::water::Ion;
-use crate::speech::{Speaks, Style, ion, percent, shortest, time};
+use crate::speech::{Speaks, Style, percent, shortest, time};
 use serde::{Serialize, Serializer};
 
 /// One change from the source to the plan, with its figures.
@@ -224,12 +224,16 @@ impl Speaks for Change {
                 extract_share,
                 source_weight,
                 target_weight,
-            } => format!(
-                "{name}: share of the extract unchanged at {} ({} by weight, original {})",
-                percent(*extract_share, 1),
-                percent(*target_weight, 1),
-                percent(*source_weight, 1)
-            ),
+            } => {
+                let share = percent(*extract_share, 1);
+                let (weight, original) = (percent(*target_weight, 1), percent(*source_weight, 1));
+                if weight == original {
+                    return format!("{name}: share of the extract unchanged at {share}");
+                }
+                format!(
+                    "{name}: share of the extract unchanged at {share} ({weight} by weight, original {original})"
+                )
+            }
             Self::RemedyTaken { remedy } => format!("remedy: {}", remedy.text(style)),
             Self::BitteringClosesGap {
                 name,
@@ -293,9 +297,9 @@ impl Speaks for Change {
                         format!(
                             "{} from {} to {} (target {})",
                             brought.ion.word(),
-                            ion(brought.from),
-                            ion(brought.reached),
-                            ion(brought.wanted)
+                            mg_l(brought.from),
+                            mg_l(brought.reached),
+                            mg_l(brought.wanted)
                         )
                     })
                     .collect();
@@ -303,7 +307,7 @@ impl Speaks for Change {
                     return "no salt addition gets your water closer to the target profile"
                         .to_owned();
                 }
-                format!("salts change {}", said.join(", "))
+                format!("salts change, in mg/L, {}", said.join(", "))
             }
             Self::MashPhSet {
                 name,
@@ -337,6 +341,11 @@ impl Speaks for Change {
             ),
         }
     }
+}
+
+/// What water holds of an ion, mg/L.
+fn mg_l(concentration: Concentration) -> String {
+    shortest(concentration.milligrams_per_litre(), 1)
 }
 
 #[derive(Serialize)]

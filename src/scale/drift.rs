@@ -7,9 +7,9 @@ use crate::quantity::{AlcoholByVolume, BeerColour, Bitterness, Extract, Mass, ki
 use crate::speech::{GravityScale, Speaks, Style, alcohol};
 use serde::Serialize;
 
-/// Moves that the sheet's own digits show: of the original extract, °P, and of bitterness, IBU.
-const SHOWN_PLATO: f64 = 0.005;
-const SHOWN_IBU: f64 = 0.05;
+/// Half of the last digit of a sheet: of the original extract, °P, and of bitterness, IBU.
+const SHOWN_PLATO: f64 = 0.05;
+const SHOWN_IBU: f64 = 0.5;
 /// Colour that is told apart side by side: 1 EBC, or a tenth (a colour difference of CIEDE2000 2 in 5 cm of beer, computed).
 const NOTICED_EBC: f64 = 1.0;
 const NOTICED_COLOUR: f64 = 0.10;
@@ -166,22 +166,22 @@ impl Speaks for Drift {
     fn text(&self, style: Style) -> String {
         match self {
             Self::Original { exact, weighed } => format!(
-                "original gravity {} as weighed out, {} as computed",
+                "original gravity {} with rounded weights ({} exact)",
                 fine_gravity(*weighed, style),
                 fine_gravity(*exact, style)
             ),
             Self::Final { exact, weighed } => format!(
-                "final gravity {} as weighed out, {} as computed",
+                "final gravity {} with rounded weights ({} exact)",
                 fine_gravity(*weighed, style),
                 fine_gravity(*exact, style)
             ),
             Self::Alcohol { exact, weighed } => format!(
-                "alcohol {} as weighed out, {} as computed",
+                "alcohol {} with rounded weights ({} exact)",
                 alcohol(*weighed),
                 alcohol(*exact)
             ),
             Self::Colour { exact, weighed } => format!(
-                "colour {} as weighed out, {} as computed: a finer scale keeps it",
+                "colour {} with rounded weights ({} exact): use a finer scale",
                 style.beer_colour(*weighed),
                 style.beer_colour(*exact)
             ),
@@ -190,12 +190,12 @@ impl Speaks for Drift {
                 exact,
                 weighed,
             } => format!(
-                "{name} {} as weighed out, {} as computed: use a finer scale",
+                "{name}: {} as weighed, {} exact: use a finer scale",
                 style.mass(*weighed),
                 style.mass(*exact)
             ),
             Self::Bitterness { exact, weighed } => format!(
-                "bitterness {:.1} IBU as weighed out, {:.1} IBU as computed",
+                "bitterness {:.1} IBU with rounded weights ({:.1} exact)",
                 weighed.ibu(),
                 exact.ibu()
             ),

@@ -1,5 +1,6 @@
 //! The acid that juice brings to the beer.
 
+use super::head::fruit_or_juice;
 use super::page::Page;
 use crate::catalogue::{Catalogue, EntryRef, Kind};
 use crate::process::Stage;
@@ -36,9 +37,10 @@ pub(super) fn brought(page: &mut Page, plan: &Plan) {
     if !any || volume_l <= 0.0 {
         return;
     }
+    let heading = format!("ACID FROM THE {}", fruit_or_juice(plan).to_uppercase());
     if !counted {
         if !unknown.is_empty() {
-            page.heading("ACID FROM THE JUICE");
+            page.heading(&heading);
             page.paragraph(&format!("No figure for {}.", unknown.join(", ")));
         }
         return;
@@ -59,9 +61,9 @@ pub(super) fn brought(page: &mut Page, plan: &Plan) {
     } else {
         format!("About {}", shortest(in_beer_g_l, 1))
     };
-    page.heading("ACID FROM THE JUICE");
+    page.heading(&heading);
     page.paragraph(&format!(
-        "{in_beer} g/L in the beer, each juice as its main acid{origin}{missing}. Yeast may consume some."
+        "{in_beer} g/L in the beer, each as its main acid{origin}{missing}. Yeast may consume some."
     ));
 }
 

@@ -1,17 +1,33 @@
 //! The cautions, each once, at the step where it applies.
 
 use super::page::Page;
-use crate::caution::{BrewStep, Caution, Urgency};
+use crate::caution::{BrewStep, Caution, PlanCautions, Urgency};
+use crate::scale::Plan;
+use crate::speech::{Speaks, Style};
 
 /// The cautions of a plan that are still to be printed.
 #[derive(Debug)]
 pub(super) struct Cautions {
     left: Vec<Caution>,
+    style: Style,
+    pub(super) ferments_dextrins: bool,
+    blocked: Vec<String>,
 }
 
 impl Cautions {
-    pub(super) const fn new(cautions: Vec<Caution>) -> Self {
-        Self { left: cautions }
+    pub(super) fn of(plan: &Plan, style: Style) -> Self {
+        let found = PlanCautions::of(plan);
+        Self {
+            left: found.cautions,
+            style,
+            ferments_dextrins: found.ferments_dextrins,
+            blocked: found.blocked,
+        }
+    }
+
+    /// Whether what is called so must not go into a drink.
+    pub(super) fn is_blocked(&self, name: &str) -> bool {
+        self.blocked.iter().any(|blocked| blocked == name)
     }
 
     /// Those for which the day stops.
@@ -22,7 +38,7 @@ impl Cautions {
     /// Those of a step, one line each; they are not printed again.
     pub(super) fn print(&mut self, page: &mut Page, step: BrewStep) {
         for caution in self.take(|caution| caution.step == step) {
-            page.hung("   ! ", &caution.text);
+            page.hung("   ! ", &caution.text(self.style));
         }
     }
 
@@ -34,7 +50,7 @@ impl Cautions {
         }
         page.title(" SAFETY ", "=");
         for caution in all_day {
-            page.hung("   ! ", &caution.text);
+            page.hung("   ! ", &caution.text(self.style));
         }
     }
 
@@ -46,7 +62,7 @@ impl Cautions {
         }
         page.heading("SAFETY");
         for caution in rest {
-            page.point(&caution.text);
+            page.point(&caution.text(self.style));
         }
     }
 

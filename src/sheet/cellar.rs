@@ -2,12 +2,14 @@
 
 use super::day::{amount, at, described, put_in};
 use super::page::Page;
+use super::schedule::Moment;
+use super::spread::said_with_spread;
 use super::{Day, units};
 use crate::catalogue::Kind;
-use crate::caution::{BrewStep, ferments_dextrins, is_blocked};
-use crate::process::{Container, GasPlan, Stage, Warning, cap_l, cooled_on};
+use crate::caution::BrewStep;
+use crate::process::{Container, GasPlan, PredictedFigure, Stage, Warning, cap_l, cooled_on};
 use crate::quantity::{
-    Temperature, UnitSystem, in_kilograms, in_litres, in_minutes, litres, minutes,
+    Temperature, Time, UnitSystem, Written, in_kilograms, in_litres, in_minutes, litres, minutes,
 };
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
@@ -24,8 +26,13 @@ const DRY_YEAST_BILLION_PER_G: (f64, f64) = (6.0, 14.0);
 const LIQUID_PACK_BILLION: f64 = 100.0;
 /// How long such a pack may have been kept, days (common practice, no source).
 const OLD_DAYS: f64 = 60.0;
+/// What a step of a starter takes, days (common practice, no source: 1 to 2).
+const STARTER_DAYS: u32 = 2;
 /// More packs than this nobody buys (rule of the crate).
 const MOST_PACKS: u32 = 20;
+
+/// Dextrose as it is sold, with a water of crystallisation: 198.17 g/mol over 180.16 g/mol of glucose.
+const DEXTROSE_PER_GLUCOSE: f64 = 1.1;
 
 /// Temperature of a cellar for casks, °C (common practice, no source: 11 to 13).
 const CASK_C: f64 = 12.0;
@@ -39,70 +46,70 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
     let setup = &plan.brews().target.setup;
     if let Some((from, to)) = cooled_on(&setup.formula, &setup.plant, &plan.brewhouse) {
         page.timed(
-            &day.clock.shown(),
+            &day.clock.shown(Moment::Filled),
             &style.temperature(to),
             &format!(
                 "cool on from {} in a refrigerator or cold room, closed and with an airlock; a night is usual",
                 style.temperature(from)
             ),
         );
-        day.clock.lose();
     }
     if let Some(yeast) = pitched(plan) {
-        let cells = plan
-            .cells
-            .map_or_else(String::new, |cells| format!(", {}", units::cells(cells)));
         let warmth = yeast.temperature.map_or_else(String::new, |t| {
-            format!(", at {} (measured ______)", style.temperature(t))
+            format!(" at {} (measured ______)", style.temperature(t))
         });
         page.timed(
-            &day.clock.shown(),
+            &day.clock.shown(Moment::Pitch),
             &amount(yeast, style),
-            &format!("aerate well, pitch {}{cells}{warmth}", yeast.name),
+            &format!("aerate well, pitch {}{warmth}", yeast.name),
         );
     } else {
-        page.timed(&day.clock.shown(), "", "aerate well, pitch the yeast");
+        page.timed(
+            &day.clock.shown(Moment::Pitch),
+            "",
+            "aerate well, pitch the yeast",
+        );
     }
-    if let Some(cells) = plan.cells {
-        let (least, most) = DRY_YEAST_BILLION_PER_G;
-        let mass = |per_g: f64| {
-            CellDensity::from_billions_per_gram(per_g)
-                .map(|density| units::dry_yeast(dry_yeast(cells, density), style))
-                .unwrap_or_default()
-        };
-        page.paragraph(&format!(
-            "Dry yeast: {} to {} ({most:.0} down to {least:.0} billion viable cells per gram); follow the pack.",
-            mass(most),
-            mass(least),
-        ));
-    }
-    if let Some(said) = plan.cells.and_then(|cells| liquid_yeast(cells, style)) {
-        page.paragraph(&said);
-    }
+    // Days since pitching; none after a hold of unknown length.
+    let mut day_now = Some(0.0);
     for hold in &plan.recipe.fermentation.holds {
-        let long = hold
-            .time
-            .as_ref()
-            .map_or_else(String::new, |t| format!(" for {}", time(t.value())));
+        let long = hold.time.as_ref().map(Written::value);
+        let from = day_now;
+        day_now = from.and_then(|from| Some(from + in_days(long?)));
+        let days = match (from, day_now) {
+            (Some(from), Some(to)) => format!(", day {} to {}", shortest(from, 1), shortest(to, 1)),
+            (Some(from), None) => format!(", from day {}", shortest(from, 1)),
+            _ => String::new(),
+        };
+        let long = long.map_or_else(String::new, |long| format!(" for {}", time(long)));
         page.tick(
             &style.temperature(hold.temperature.value()),
-            &format!("hold{long}"),
+            &format!("hold{long}{days}"),
         );
     }
     for _ in 0..2 {
-        let reading = "day ____ gravity ________ temp ____";
-        page.hung("       ", &format!("{reading}   {reading}"));
+        const READING: &str = "day ____  gravity ________  temp ____";
+        page.lines_of_blanks("       ", &[READING, READING]);
     }
-    if let Some(wort_final) = plan
-        .predicted
-        .wort_final
-        .filter(|_| plan.predicted.before_addition.is_some())
-    {
-        page.paragraph(&format!(
-            "Final gravity without the fermenter additions: {}.",
-            style.gravity(wort_final)
-        ));
-    }
+}
+
+/// What to buy or grow of the yeast that is pitched by cells: dry by weight, liquid by packs, or a starter, which takes days.
+pub(super) fn yeast(plan: &Plan, style: Style) -> Option<String> {
+    let cells = plan.cells?;
+    let (least, most) = DRY_YEAST_BILLION_PER_G;
+    let mass = |per_g: f64| {
+        CellDensity::from_billions_per_gram(per_g)
+            .map(|density| units::dry_yeast(dry_yeast(cells, density), style))
+            .unwrap_or_default()
+    };
+    let (from, to) = (mass(most), mass(least));
+    let from = from
+        .strip_suffix(" g")
+        .filter(|_| to.ends_with(" g"))
+        .unwrap_or(&from);
+    let dry = format!("{from} to {to} dry (follow the pack)");
+    let liquid = liquid_yeast(cells, style).unwrap_or_default();
+    Some(format!("{}: {dry}{liquid}", units::cells(cells)))
 }
 
 /// The yeast that the wort is pitched with; one that is named after it goes in later.
@@ -123,19 +130,19 @@ fn liquid_yeast(cells: Cells, style: Style) -> Option<String> {
     }
     let counted = |count: u32| format!("{count} {}", if count == 1 { "pack" } else { "packs" });
     let grown = starter(cells, old).ok()?.map_or_else(String::new, |grown| {
-        let starter = style.volume(grown.volume);
-        if grown.steps == 1 {
-            format!("; or one such pack grown up in a {starter} starter")
-        } else {
-            let steps = grown.steps;
-            format!("; or one such pack grown up in {steps} steps, the last a {starter} starter")
+        let size = units::about_volume(grown.volume, style);
+        let days = STARTER_DAYS * grown.steps;
+        match grown.steps {
+            1 => format!(", or one of those in a {size} starter begun {days} days before"),
+            steps => format!(
+                ", or one of those grown in {steps} steps, the last of {size}, begun {days} days before"
+            ),
         }
     });
     Some(format!(
-        "Liquid yeast ({LIQUID_PACK_BILLION:.0} billion cells per pack): {} fresh; or {} refrigerated for {OLD_DAYS:.0} days (about {:.0} % viable){grown}.",
+        ", or {} of fresh liquid yeast ({LIQUID_PACK_BILLION:.0} billion each), or {} {OLD_DAYS:.0} days old{grown}",
         counted(fresh),
         counted(aged),
-        100.0 * old.billions() / LIQUID_PACK_BILLION
     ))
 }
 
@@ -147,12 +154,17 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     let most_l = fullest_l(plan);
     let room_l = in_litres(fermenter.value()) - most_l;
     let room = if room_l > 0.0 {
-        format!("{} headspace for foam", style.volume(litres(room_l)))
+        format!("{} headspace", style.volume(litres(room_l)))
     } else {
         format!("too full by {}", style.volume(litres(-room_l)))
     };
+    let with = if most_l > in_litres(plan.volumes.into_fermenter) {
+        " with all additions"
+    } else {
+        ""
+    };
     page.paragraph(&format!(
-        "Fermenter {}, filled to {} after all additions: {room}.",
+        "Fermenter {}, filled to {}{with}: {room}.",
         style.volume(fermenter.value()),
         style.volume(litres(most_l))
     ));
@@ -188,15 +200,18 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
     day.cautions.print(page, BrewStep::Additions);
     for group in later.chunk_by(|a, b| a.blend.is_some() && a.blend == b.blend) {
         let Some(first) = group.first() else { continue };
-        page.paragraph(&when(plan, first, group, style));
+        page.paragraph(&when(day, first, group));
         for part in group {
-            add(page, plan, part, style);
+            add(page, day, part);
         }
         let met = group
             .iter()
             .find_map(|part| Some((part.before?, part.after?)));
         if let Some((before, after)) = met {
             page.reading("Gravity just before", &style.gravity(before));
+            page.paragraph(
+                "Lower: add the planned amounts anyway; alcohol and final gravity stay as planned.",
+            );
             let (shown_before, shown_after) = (style.gravity(before), style.gravity(after));
             let turn = match after.plato().total_cmp(&before.plato()) {
                 _ if shown_before == shown_after => "",
@@ -213,12 +228,19 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
 }
 
 /// An addition with its box.
-fn add(page: &mut Page, plan: &Plan, addition: &PlannedAddition, style: Style) {
-    let (amount, what) = (amount(addition, style), described(addition, style));
-    put_in(page, plan, addition, |page| page.tick(&amount, &what));
+fn add(page: &mut Page, day: &Day<'_>, addition: &PlannedAddition) {
+    let style = day.style;
+    let (amount, what) = (
+        amount(addition, style),
+        described(day.plan, addition, style),
+    );
+    put_in(page, &day.cautions, addition, |page| {
+        page.tick(&amount, &what);
+    });
 }
 
-fn when(plan: &Plan, first: &PlannedAddition, group: &[&PlannedAddition], style: Style) -> String {
+fn when(day: &Day<'_>, first: &PlannedAddition, group: &[&PlannedAddition]) -> String {
+    let style = day.style;
     let start = match (first.when, first.on_day, first.temperature) {
         (Some(gravity), ..) => format!(
             "When the apparent gravity has fallen to {}",
@@ -232,7 +254,7 @@ fn when(plan: &Plan, first: &PlannedAddition, group: &[&PlannedAddition], style:
         .contact
         .map_or_else(String::new, |t| format!(", for {}", time(t)));
     // What must not go into a drink is no part of what is added.
-    let goes_in = |part: &&&PlannedAddition| !is_blocked(plan, part.ingredient().catalogue_name());
+    let goes_in = |part: &&&PlannedAddition| !day.cautions.is_blocked(&part.name);
     let parts = group.iter().filter(goes_in);
     let total_l: f64 = parts.filter_map(|p| p.volume).map(in_litres).sum();
     let blend = if group.len() > 1 && group.iter().all(|part| part.volume.is_some()) {
@@ -247,32 +269,32 @@ fn when(plan: &Plan, first: &PlannedAddition, group: &[&PlannedAddition], style:
 pub(super) fn packaging(page: &mut Page, day: &mut Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     page.heading("PACKAGING");
+    // What goes in at packaging foams over too, where nothing went in before.
+    day.cautions.print(page, BrewStep::Additions);
+    day.cautions.print(page, BrewStep::Packaging);
     page.tick(
         "",
-        if ferments_dextrins(plan) {
+        if day.cautions.ferments_dextrins {
             "package only when the gravity has not moved for 3 weeks"
         } else {
             "package after two equal readings three days apart"
         },
     );
-    if let Some(gravity) = plan.predicted.final_extract {
-        let blanks = "1st ________ on ______   2nd ________ on ______";
-        let gravity = style.gravity(gravity);
-        page.hung(
-            "   >> ",
-            &format!("Final gravity {gravity} (degassed): {blanks}"),
+    let of = (&plan.predicted, plan.spread.as_ref());
+    if let Some(gravity) = said_with_spread(PredictedFigure::Final, of, style) {
+        page.lines_of_blanks(
+            &format!("   >> Final gravity {gravity} (degassed): "),
+            &["1st ________ on ______", "2nd ________ on ______"],
         );
+        page.paragraph("Higher: warm it, rouse the yeast, do not package. Lower: wait for 3 weeks without change.");
     }
-    // What goes in at packaging foams over too, where nothing went in before.
-    day.cautions.print(page, BrewStep::Additions);
-    day.cautions.print(page, BrewStep::Packaging);
     let bursts = over_limit(plan);
     for addition in at(plan, Stage::Package) {
         if bursts && matches!(addition.kind, Kind::Sugar | Kind::Juice) {
             let name = &addition.name;
             page.point(&format!("leave out {name}: see the box on the first page"));
         } else {
-            add(page, plan, addition, style);
+            add(page, day, addition);
         }
     }
     if !bursts && !matches!(plan.gas, Some(GasPlan::Forced { .. })) {
@@ -340,8 +362,8 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
                 page.tick(
                     &units::weighed(*sucrose, style),
                     &format!(
-                        "table sugar (or {} of anhydrous glucose; dextrose monohydrate 10 % more), boiled in a little water and mixed in evenly, for {}",
-                        units::weighed(*glucose, style),
+                        "table sugar, or {} of dextrose (monohydrate), for {}: boil it in a little water, mix in evenly",
+                        units::weighed(*glucose * DEXTROSE_PER_GLUCOSE, style),
                         container.plural()
                     ),
                 );
@@ -355,7 +377,7 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
             let counted = gas.counted(style).join(", ");
             let weigh = if primes {
                 format!(
-                    "Scale the sugar to the volume actually packaged; it adds {}.",
+                    "Scale the sugar to the volume packaged; it adds {} of alcohol.",
                     alcohol(*priming_alcohol)
                 )
             } else if wanted.is_some() {
@@ -366,10 +388,12 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
                     style.carbon_dioxide(gas.reached())
                 )
             };
-            page.paragraph(&format!(
-                "Allows for {counted}. {weigh} {}.",
-                capital(container.advice())
-            ));
+            // The caution above speaks of bottles.
+            let advice = match container {
+                Container::Bottle => String::new(),
+                _ => format!(" {}.", capital(container.advice())),
+            };
+            page.paragraph(&format!("Allows for {counted}. {weigh}{advice}"));
         }
     }
 }
@@ -399,6 +423,10 @@ fn bottles(plan: &Plan, style: Style) -> String {
     let beer_l = in_litres(plan.volumes.packaged);
     let counts = sizes.map(|(each_l, name)| format!("{:.0} of {name}", (beer_l / each_l).floor()));
     format!("Bottles: {}.", counts.join(" or "))
+}
+
+fn in_days(time: Time) -> f64 {
+    in_minutes(time) / 1440.0
 }
 
 /// The phrase as a sentence begins.

@@ -1,22 +1,10 @@
-//! The brewing day by the clock.
-//!
-//! Rests, boil and stands have their times in the recipe; heating and running off have not, and take what is common
-//! practice. The full sheet says what was assumed.
+//! The time of a day, and a clock that runs through it.
 
 use crate::diagnostic::{Error, ErrorKind};
 use crate::quantity::{Time, in_minutes};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::str::FromStr;
-
-/// Lifting a bag and letting it drain, minutes (common practice, no source).
-pub(super) const BAG_DRAINS_MIN: f64 = 15.0;
-/// One drain of a tun that is batch sparged, its stirring and resting counted, minutes (common practice, no source).
-pub(super) const BATCH_DRAINS_MIN: f64 = 20.0;
-/// Running off under sparge water, minutes (common practice, no source).
-pub(super) const CONTINUOUS_RUN_OFF_MIN: f64 = 90.0;
-/// Boiling a part of the mash and returning it, minutes (common practice, no source).
-pub(super) const DECOCTION_MIN: f64 = 25.0;
 
 /// What a sheet shows where no time can be given.
 const UNKNOWN: &str = "__:__";

@@ -1,26 +1,28 @@
 //! The brewing day: mash, run-off, boil, stands and cooling.
 
-use super::clock::{BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN};
+use super::cautions::Cautions;
 use super::page::Page;
-use super::{Day, units};
-use crate::catalogue::Kind;
-use crate::caution::{BrewStep, is_blocked};
-use crate::numeric::order;
-use crate::process::{
-    DRIED_MALT_EXTRACT, Stage, Walked, drains_a_bag, mash_kj_per_k, rise_c_per_min,
+use super::schedule::{
+    BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, Moment,
 };
+use super::spread::said_with_spread;
+use super::{Day, correction, units};
+use crate::catalogue::Kind;
+use crate::caution::BrewStep;
+use crate::numeric::order;
+use crate::process::{PredictedFigure, Stage, Walked, drains_a_bag, mash_kj_per_k, rise_c_per_min};
 use crate::quantity::{
-    Extract, Temperature, Time, in_kilograms, in_litres, in_minutes, kilograms, litres, minutes,
+    Ph, Temperature, Time, Volume, Written, in_kilograms, in_litres, in_minutes, litres, minutes,
 };
 use crate::recipe::{At, BatchSparge, CoolingMethod, HopForm, Lauter};
-use crate::scale::{Plan, PlannedAddition};
-use crate::science::density::{WATER_KG_PER_L, gravity_of};
+use crate::scale::{Outcome, Plan, PlannedAddition};
+use crate::science::density::WATER_KG_PER_L;
 use crate::science::fermentability::RISE_C_PER_MIN;
-use crate::science::heat::{MashStep, StepWork, wet_kj_per_k};
-use crate::speech::{GravityScale, Style, TemperatureScale, packs, percent, shortest, time};
+use crate::science::heat::{MashStep, StepWork};
+use crate::speech::{Noted, Style, TemperatureScale, packs, percent, shortest, time};
 
 /// What an addition is, with the figures that its amount was computed with.
-pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
+pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -> String {
     let mut text = addition.name.clone();
     let mut say = |figure: String| {
         text.push_str(", ");
@@ -50,21 +52,20 @@ pub(super) fn described(addition: &PlannedAddition, style: Style) -> String {
     }) {
         say(style.malt_colour(colour));
     }
-    // A single juice is all of its blend.
+    // Of the fermentables, or of a blend; what is all of its blend says nothing.
     if let Some(share) = addition
         .share
         .filter(|share| addition.blend.is_none() || share.fraction() < 0.999_5)
     {
-        let whole = if addition.blend.is_some() {
-            "of the blend"
-        } else {
-            "of the fermentables"
-        };
-        say(format!("{} {whole}", percent(share, 1)));
+        say(percent(share, 1));
     }
     // By Tinseth a hop that does not boil gives none, and a figure of nothing says nothing.
     if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
         say(format!("{:.1} IBU", bitterness.ibu()));
+    }
+    let is_missing = |outcome: &Noted<Outcome>| matches!(&outcome.what, Outcome::CannotBeBought { name } if *name == addition.name);
+    if plan.outcomes.iter().any(is_missing) {
+        say("not available: see the box".to_owned());
     }
     text
 }
@@ -82,11 +83,11 @@ pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
 /// Prints an addition to be put in; of a plant that must not go into a drink only that it is left out.
 pub(super) fn put_in(
     page: &mut Page,
-    plan: &Plan,
+    cautions: &Cautions,
     addition: &PlannedAddition,
     print: impl FnOnce(&mut Page),
 ) {
-    if is_blocked(plan, addition.ingredient().catalogue_name()) {
+    if cautions.is_blocked(&addition.name) {
         page.point(&format!(
             "leave out {}: see the box on the first page",
             addition.name
@@ -135,8 +136,10 @@ pub(super) fn mash(page: &mut Page, day: &mut Day<'_>) {
     page.heading("MASH");
     day.cautions.print(page, BrewStep::Mash);
     for addition in at(plan, Stage::Mash).filter(|a| !dissolves_in_kettle(a)) {
-        let (amount, what) = (amount(addition, style), described(addition, style));
-        put_in(page, plan, addition, |page| page.tick(&amount, &what));
+        let (amount, what) = (amount(addition, style), described(plan, addition, style));
+        put_in(page, &day.cautions, addition, |page| {
+            page.tick(&amount, &what);
+        });
     }
     let vessel = plan.brewhouse.mash_tun.as_ref();
     let kettle = plan.brewhouse.kettle.as_ref();
@@ -151,49 +154,53 @@ pub(super) fn mash(page: &mut Page, day: &mut Day<'_>) {
         style.volume(plan.volumes.mash_hot)
     ));
     rests(page, day);
-    let ph = plan
-        .recipe
-        .mash
-        .ph
-        .as_ref()
-        .map_or_else(|| "-".to_owned(), |ph| shortest(ph.value().value(), 2));
-    page.reading("Mash pH, sample cooled to room temperature", &ph);
-    let predicted = &plan.predicted;
-    if let (Some(ph), Some(uncertainty)) = (predicted.mash_ph, predicted.mash_ph_uncertainty) {
-        page.paragraph(&format!(
-            "Predicted pH {:.2} ± {:.2}. Measure before adding more acid or alkali.",
-            ph.value(),
-            uncertainty.value()
-        ));
-    }
+    mash_ph(page, day);
     run_off(page, day, is_bag);
+}
+
+/// The pH that is predicted, else the one that is wanted, else that of most mashes.
+fn mash_ph(page: &mut Page, day: &Day<'_>) {
+    /// Common practice, no source.
+    const USUAL: &str = "5.2 to 5.6";
+    let predicted = &day.plan.predicted;
+    let wanted = day.plan.recipe.mash.ph.as_ref().map(Written::value);
+    let said = |ph: Ph| shortest(ph.value(), 2);
+    let (expected, target) = match (predicted.mash_ph, predicted.mash_ph_uncertainty) {
+        (Some(ph), Some(uncertainty)) => {
+            let missed = wanted.filter(|wanted| (wanted.value() - ph.value()).abs() >= 0.01);
+            let target =
+                missed.map_or_else(String::new, |wanted| format!(" (target {})", said(wanted)));
+            (
+                format!("{:.2} ± {:.2}", ph.value(), uncertainty.value()),
+                target,
+            )
+        }
+        _ => (wanted.map_or_else(|| USUAL.to_owned(), said), String::new()),
+    };
+    page.reading(
+        &format!("Mash pH, sample at room temperature{target}"),
+        &expected,
+    );
+    correction::mash_ph(page, day);
 }
 
 /// The rests, each with the hour at which it begins.
 fn rests(page: &mut Page, day: &mut Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
-    let mut now_c = None;
     for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
-        let to_c = rest.temperature.value().celsius();
-        let step = steps.get(number);
-        let by = step.map_or_else(String::new, |step| raised(step, style));
-        match step.map(|step| step.work) {
-            Some(StepWork::Decoct { .. }) => day.clock.pass_minutes(DECOCTION_MIN),
-            Some(StepWork::LetCool) => day.clock.lose(),
-            Some(StepWork::Infuse { .. } | StepWork::MashIn { .. }) => {}
-            _ => day.warm(day.mash_kj_per_k(), now_c.unwrap_or(to_c), to_c),
-        }
+        let by = steps
+            .get(number)
+            .map_or_else(String::new, |step| raised(step, style));
+        let mash_in = if number == 0 { "mash in, " } else { "" };
         page.timed(
-            &day.clock.shown(),
+            &day.clock.shown(Moment::Rest(number)),
             &style.temperature(rest.temperature.value()),
             &format!(
-                "rest for {}{by}   start ______  end ______",
+                "{mash_in}rest for {}{by}; start ______ end ______",
                 time(rest.time.value())
             ),
         );
-        day.clock.pass(rest.time.value());
-        now_c = Some(to_c);
     }
 }
 
@@ -209,9 +216,14 @@ pub(super) fn clock_assumed(page: &mut Page, plan: &Plan, style: Style) {
             let mash = mash_kj_per_k(target.brewed.grist, target.amounts.liquor.mash_l);
             let mash = rate(rise_c_per_min(&target.setup.plant, mash), 1);
             let kw = shortest(kw, 2);
-            format!("heating with {kw} kW that arrive, a mash by {mash} per minute")
+            format!(
+                "{kw} kW of the heater's power reach mash and wort; the mash rises {mash} per minute"
+            )
         }
-        None => format!("heating by {} per minute", rate(RISE_C_PER_MIN, 1)),
+        None => format!(
+            "water, mash and wort rise {} per minute",
+            rate(RISE_C_PER_MIN, 1)
+        ),
     }];
     if is_mashed(plan) {
         assumed.push(match &plan.brewhouse.lauter {
@@ -236,38 +248,29 @@ pub(super) fn clock_assumed(page: &mut Page, plan: &Plan, style: Style) {
 fn run_off(page: &mut Page, day: &mut Day<'_>, is_bag: bool) {
     let plan = day.plan;
     let sparged = in_litres(plan.volumes.sparge_water) > 0.0;
-    let (told, long_min) = match &plan.brewhouse.lauter {
-        Some(Lauter::Batch(BatchSparge { sparges })) => (
-            format!(
-                "drain, then batch sparge {}: add {} of the sparge water, stir, rest, drain",
-                match sparges {
-                    1 => "once".to_owned(),
-                    2 => "twice".to_owned(),
-                    more => format!("{more} times"),
-                },
-                if *sparges == 1 {
-                    "all"
-                } else {
-                    "an equal share"
-                }
-            ),
-            BATCH_DRAINS_MIN * f64::from(sparges.saturating_add(1)),
+    let told = match &plan.brewhouse.lauter {
+        Some(Lauter::Batch(BatchSparge { sparges })) => format!(
+            "drain, then batch sparge {}: add {} of the sparge water, stir, rest, drain",
+            match sparges {
+                1 => "once".to_owned(),
+                2 => "twice".to_owned(),
+                more => format!("{more} times"),
+            },
+            if *sparges == 1 {
+                "all"
+            } else {
+                "an equal share"
+            }
         ),
-        _ if !is_bag => (
-            "run off slowly, keeping the grain bed covered with sparge water".to_owned(),
-            CONTINUOUS_RUN_OFF_MIN,
-        ),
-        _ if sparged => (
-            "lift and drain the bag, pour the sparge water over it, drain again".to_owned(),
-            2.0 * BAG_DRAINS_MIN,
-        ),
-        _ => (
-            "lift the bag and let it drain over the kettle".to_owned(),
-            BAG_DRAINS_MIN,
-        ),
+        _ if !is_bag => {
+            "run off slowly, keeping the grain bed covered with sparge water".to_owned()
+        }
+        _ if sparged => {
+            "lift and drain the bag, pour the sparge water over it, drain again".to_owned()
+        }
+        _ => "lift the bag and let it drain over the kettle".to_owned(),
     };
-    page.timed(&day.clock.shown(), "", &told);
-    day.clock.pass_minutes(long_min);
+    page.timed(&day.clock.shown(Moment::RunOff), "", &told);
 }
 
 /// The kettle before, during and after the boil; a wort that is not boiled has its readings only.
@@ -281,22 +284,34 @@ pub(super) fn boil(page: &mut Page, day: &mut Day<'_>) {
     }
     let cold = units::cold(style);
     let volumes = &plan.volumes;
+    let kettle = plan.spread.as_ref().map(|spread| spread.readings);
+    let kettle = kettle.unwrap_or_default();
+    // A volume spreads hot as it does cold, in proportion.
+    let hot = |hot: Volume, cold: Volume, sigma_l: f64| {
+        let sigma_l = sigma_l * in_litres(hot) / in_litres(cold).max(f64::MIN_POSITIVE);
+        style.spoken_volume(in_litres(hot)).with_sigma(sigma_l)
+    };
     let before = if boils { "Pre-boil" } else { "Wort" };
     page.reading(
         &format!(
             "{before} volume, hot ({} at {cold})",
             style.volume(volumes.pre_boil)
         ),
-        &style.volume(volumes.pre_boil_hot),
+        &hot(volumes.pre_boil_hot, volumes.pre_boil, kettle.pre_boil_l),
     );
-    // Water has no gravity to measure.
+    // Water has no gravity to measure, and is as much as was poured in.
     if is_mashed(plan) {
+        if boils {
+            correction::pre_boil_volume(page, plan, style);
+        }
         page.reading(
             &format!("{before} gravity, sample at {cold}"),
-            &style.gravity(volumes.pre_boil_extract),
+            &style
+                .spoken_gravity(volumes.pre_boil_extract)
+                .with_sigma(kettle.pre_boil_plato),
         );
         if boils {
-            correction(page, plan, style);
+            correction::pre_boil_gravity(page, plan, style);
         }
     }
     day.cautions.print(page, BrewStep::Boil);
@@ -307,40 +322,15 @@ pub(super) fn boil(page: &mut Page, day: &mut Day<'_>) {
                 "Post-boil volume, hot ({} at {cold})",
                 style.volume(volumes.post_boil)
             ),
-            &style.volume(volumes.post_boil_hot),
+            &hot(volumes.post_boil_hot, volumes.post_boil, kettle.post_boil_l),
         );
+        correction::post_boil_volume(page, plan, style);
     }
-}
-
-/// What brings a wort that misses its gravity before the boil to it, for each step that it misses it by.
-fn correction(page: &mut Page, plan: &Plan, style: Style) {
-    let aim = plan.volumes.pre_boil_extract;
-    let (step_plato, said) = match style.gravity {
-        GravityScale::Plato => (0.5, "0.5 °P"),
-        GravityScale::SpecificGravity => {
-            let next = Extract::clamped(aim.plato() + 1.0);
-            let rise = gravity_of(next).ratio() - gravity_of(aim).ratio();
-            (0.002 / rise, "0.002")
-        }
-    };
-    let wort = plan.brews().target.brewed.run.wort;
-    let wort_kg = wort.water_kg + wort.extract_kg;
-    // Mass balance: wort of a strength one step lower with so much extract, or one step higher with so much water.
-    let extract_kg = wort_kg * step_plato / (100.0 * DRIED_MALT_EXTRACT - aim.plato());
-    let water_l = wort_kg * step_plato / aim.plato() / WATER_KG_PER_L;
-    if !(extract_kg.is_finite() && water_l.is_finite()) {
-        return;
-    }
-    page.paragraph(&format!(
-        "For each {said}: if too low add {} dried malt extract; if too high add {} water.",
-        style.mass(kilograms(extract_kg)),
-        style.volume(litres(water_l)),
-    ));
 }
 
 /// What goes into the kettle, by the clock and the minutes left.
 fn timetable(page: &mut Page, day: &mut Day<'_>) {
-    let (plan, style) = (day.plan, day.style);
+    let plan = day.plan;
     let boils = in_minutes(plan.boil) > 0.0;
     let in_kettle = at(plan, Stage::Mash).filter(|a| !is_mashed(plan) || dissolves_in_kettle(a));
     let mut all: Vec<_> = in_kettle.chain(at(plan, Stage::Boil)).collect();
@@ -351,20 +341,20 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
     let (first_wort, later): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
     let (boiled, at_the_end): (Vec<_>, Vec<_>) =
         later.into_iter().partition(|a| minutes_left(a, plan) > 0.0);
-    let line = |page: &mut Page, clock: &str, left: &str, addition: &PlannedAddition| {
-        let (amount, what) = (amount(addition, style), described(addition, style));
-        put_in(page, plan, addition, |page| {
-            page.boiled(clock, left, &amount, &what);
-        });
-    };
     for addition in first_wort {
-        line(page, &day.clock.shown(), "1st wort", addition);
+        in_the_kettle(
+            page,
+            day,
+            (&day.clock.shown(Moment::HeatToBoil), "1st wort"),
+            addition,
+        );
     }
     if boils {
-        heat_to_the_boil(page, day);
+        let heat = day.clock.shown(Moment::HeatToBoil);
+        page.boiled(&heat, "", "", "heat to the boil");
         let left = format!("{} min", shortest(in_minutes(plan.boil), 0));
         page.boiled(
-            &day.clock.shown(),
+            &day.clock.shown(Moment::Boil),
             &left,
             "",
             "boil starts; minutes left in the boil:",
@@ -372,28 +362,36 @@ fn timetable(page: &mut Page, day: &mut Day<'_>) {
     }
     for addition in boiled {
         let left = minutes_left(addition, plan);
-        let at = day.clock.after(minutes(in_minutes(plan.boil) - left));
-        line(page, &at, &format!("{} min", shortest(left, 0)), addition);
+        let gone = minutes(in_minutes(plan.boil) - left);
+        let at = day.clock.shown_after(Moment::Boil, gone);
+        let left = format!("{} min", shortest(left, 0));
+        in_the_kettle(page, day, (&at, &left), addition);
     }
-    day.clock.pass(plan.boil);
+    let heat_off = day.clock.shown(Moment::HeatOff);
     if boils {
-        page.boiled(&day.clock.shown(), "0 min", "", "heat off");
+        page.boiled(&heat_off, "0 min", "", "heat off");
     }
     for addition in at_the_end {
         let left = if boils { "0 min" } else { "" };
-        line(page, &day.clock.shown(), left, addition);
+        in_the_kettle(page, day, (&heat_off, left), addition);
     }
 }
 
-/// From the run-off, or from cold water, to the boil.
-fn heat_to_the_boil(page: &mut Page, day: &mut Day<'_>) {
-    let setup = &day.plan.brews().target.setup;
-    let soured_at = setup.formula.souring.and_then(|souring| souring.at);
-    let from_c = soured_at.map_or_else(|| day.wort_c(), Temperature::celsius);
-    page.boiled(&day.clock.shown(), "", "", "heat to the boil");
-    let wort = day.plan.brews().target.brewed.run.wort;
-    let wort_kj_per_k = wet_kj_per_k(wort.water_kg, wort.extract_kg);
-    day.warm(wort_kj_per_k, from_c, setup.cooling.boiling_c);
+/// What goes into the kettle at a time of the clock, with the minutes left.
+fn in_the_kettle(
+    page: &mut Page,
+    day: &Day<'_>,
+    (clock, left): (&str, &str),
+    addition: &PlannedAddition,
+) {
+    let style = day.style;
+    let (amount, what) = (
+        amount(addition, style),
+        described(day.plan, addition, style),
+    );
+    put_in(page, &day.cautions, addition, |page| {
+        page.boiled(clock, left, &amount, &what);
+    });
 }
 
 /// A sugar that the recipe lists with the grain: the model takes it for the kettle, after the readings before the boil.
@@ -417,10 +415,13 @@ pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
         (false, _) => "COOLING",
     });
     day.cautions.print(page, BrewStep::Cooling);
-    let mut stand = 0;
+    let (mut stand, mut now_c) = (0, cooling.boiling_c);
     for (place, step) in cooling.walked.iter().enumerate() {
         match *step {
-            Walked::Cool { to_c, time_min } => partly_cool(page, day, to_c, time_min),
+            Walked::Cool { to_c, time_min } => {
+                partly_cool(page, day, place, (to_c, time_min));
+                now_c = to_c;
+            }
             Walked::Stand {
                 index: None,
                 time_min,
@@ -428,8 +429,11 @@ pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
             } => {
                 let time_of = minutes(time_min);
                 let own = "hot stand of your brewhouse";
-                page.timed(&day.clock.shown(), &time(time_of), own);
-                day.clock.pass(time_of);
+                page.timed(
+                    &day.clock.shown(Moment::HotSide(place)),
+                    &time(time_of),
+                    own,
+                );
             }
             Walked::Stand {
                 index: Some(index),
@@ -442,40 +446,43 @@ pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
                     number: stand,
                     time: minutes(time_min),
                     at: Temperature::clamped(at_c),
-                    is_first: place == 0,
+                    from_c: now_c,
+                    place,
                 };
                 steep.print(page, day);
+                now_c = at_c;
             }
         }
     }
     chill(page, day);
     let style = day.style;
-    page.reading(
-        "Wort into the fermenter",
-        &style.volume(plan.volumes.into_fermenter),
-    );
-    if let Some(original) = plan.predicted.original {
+    let expected = |figure: PredictedFigure| {
+        let of = (&plan.predicted, plan.spread.as_ref());
+        said_with_spread(figure, of, style)
+    };
+    if let Some(batch) = expected(PredictedFigure::Batch) {
+        page.reading("Wort into the fermenter", &batch);
+        correction::into_fermenter(page, plan);
+    }
+    if let Some(original) = expected(PredictedFigure::Original) {
         page.reading(
             &format!("Original gravity, sample at {}", units::cold(style)),
-            &style.gravity(original),
+            &original,
         );
+        correction::original_gravity(page, plan, style);
     }
 }
 
 /// Cooling on the way to a stand or to the plant's own cooling.
-fn partly_cool(page: &mut Page, day: &mut Day<'_>, to_c: f64, time_min: Option<f64>) {
+fn partly_cool(page: &mut Page, day: &Day<'_>, place: usize, (to_c, time_min): (f64, Option<f64>)) {
     let within = time_min.map_or_else(String::new, |min| {
         format!(" in {}", time(minutes(min.round())))
     });
     page.timed(
-        &day.clock.shown(),
+        &day.clock.shown(Moment::HotSide(place)),
         &day.style.temperature(Temperature::clamped(to_c)),
         &format!("cool the wort to this{within}"),
     );
-    match time_min {
-        Some(min) => day.clock.pass_minutes(min),
-        None => day.clock.lose(),
-    }
 }
 
 /// A stand of the plan.
@@ -486,12 +493,14 @@ struct Steep {
     number: usize,
     time: Time,
     at: Temperature,
-    /// Whether nothing cooled the wort or held it before.
-    is_first: bool,
+    /// How warm the wort is when it begins.
+    from_c: f64,
+    /// Counted from 0 among the steps of the hot side.
+    place: usize,
 }
 
 impl Steep {
-    fn print(&self, page: &mut Page, day: &mut Day<'_>) {
+    fn print(&self, page: &mut Page, day: &Day<'_>) {
         let (plan, style) = (day.plan, day.style);
         let cooling = &plan.brews().target.setup.cooling;
         let mut clamped = cooling.clamped_c.iter();
@@ -501,13 +510,17 @@ impl Steep {
                 "at {heat}, the boiling point at your altitude (original sheet: {})",
                 style.temperature(Temperature::clamped(*wished_c))
             ),
-            None if self.is_first && self.at.celsius() >= cooling.boiling_c => {
+            None if self.place == 0 && self.at.celsius() >= cooling.boiling_c => {
                 "starting at flame-out".to_owned()
+            }
+            None if self.from_c > self.at.celsius() + 0.5 => {
+                format!("at {heat}, once the wort has cooled to it")
             }
             None => format!("at {heat}"),
         };
         let long = time(self.time);
-        page.timed(&day.clock.shown(), &long, &format!("stand {warmth}"));
+        let begins = Moment::HotSide(self.place);
+        page.timed(&day.clock.shown(begins), &long, &format!("stand {warmth}"));
         for addition in at(plan, Stage::Stand).filter(|a| a.stand == Some(self.number)) {
             let stay = addition
                 .contact
@@ -516,27 +529,25 @@ impl Steep {
             let wait = addition.contact.map_or(0.0, |stay| {
                 (in_minutes(self.time) - in_minutes(stay)).max(0.0)
             });
-            let (amount, what) = (amount(addition, style), described(addition, style));
-            let clock = day.clock.after(minutes(wait));
-            put_in(page, plan, addition, |page| {
+            let (amount, what) = (amount(addition, style), described(plan, addition, style));
+            let clock = day.clock.shown_after(begins, minutes(wait));
+            put_in(page, &day.cautions, addition, |page| {
                 page.timed(&clock, &amount, &format!("{what}{stay}"));
             });
         }
-        day.clock.pass(self.time);
     }
 }
 
-fn chill(page: &mut Page, day: &mut Day<'_>) {
+fn chill(page: &mut Page, day: &Day<'_>) {
     let (plan, style) = (day.plan, day.style);
     let cooling = plan.brewhouse.cooling.as_ref();
     let method = cooling.and_then(|cooling| cooling.method);
     if method == Some(CoolingMethod::NoChill) {
         page.timed(
-            &day.clock.shown(),
+            &day.clock.shown(Moment::Cooling),
             "",
             "no chill: run the hot wort into a container rated for boiling liquid, never glass, let it cool, and pitch within 24 h of filling",
         );
-        day.clock.lose();
         return;
     }
     // A yeast that goes in warmer than the plant cools is not waited for.
@@ -564,20 +575,18 @@ fn chill(page: &mut Page, day: &mut Day<'_>) {
     let left = in_litres(plan.volumes.post_boil) + top_up.volume_l()
         - in_litres(plan.volumes.into_fermenter);
     let behind = if left > 0.0 {
-        format!(", leaving {} with the trub", style.volume(litres(left)))
+        format!("; trub keeps {}", style.volume(litres(left)))
     } else {
         String::new()
     };
     page.timed(
-        &day.clock.shown(),
+        &day.clock.shown(Moment::Cooling),
         "",
-        &format!("cool to {to}{within}{by} and run off{behind}"),
+        &format!("cool to {to}{within}{by}, run off into the sanitised fermenter{behind}"),
     );
-    day.clock
-        .pass_minutes(plan.brews().target.setup.plant.cooling.time_min);
     if top_up.water_kg > 0.0 {
         page.timed(
-            &day.clock.shown(),
+            &day.clock.shown(Moment::Filled),
             &style.volume(top_up.volume()),
             "cold, clean water into the fermenter: boiled before, or from a supply that needs no boiling",
         );

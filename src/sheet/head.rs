@@ -2,11 +2,12 @@
 
 use super::cautions::Cautions;
 use super::page::Page;
-use super::spread::{LEGEND, said, said_with_spread};
+use super::spread::{LEGEND_OF_THE_DAY, said, said_with_spread};
 use super::{Sheet, cellar};
+use crate::catalogue::Kind;
 use crate::process::{Figures, PredictedFigure, Spread, Warning};
 use crate::quantity::UnitSystem;
-use crate::scale::{Outcome, Plan};
+use crate::scale::{Outcome, Plan, PlannedAddition};
 use crate::speech::{Speaks, Style};
 
 /// Title, source and figures.
@@ -30,8 +31,10 @@ pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
             UnitSystem::Us => "batch no.",
             UnitSystem::Metric | UnitSystem::Imperial => "gyle no.",
         };
-        let blanks = "date ______________   brewer ________________________";
-        page.hung("   ", &format!("{number} __________   {blanks}"));
+        page.lines_of_blanks(
+            &format!("   {number} __________   "),
+            &["date ______________", "brewer ________________________"],
+        );
     }
     page.rule("=");
     figures(page, plan, sheet, style);
@@ -102,20 +105,15 @@ fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
     let columns = Columns::of(plan, sheet, style);
     columns.heads(page);
     let blank = "________";
+    let what = fruit_or_juice(plan);
+    let dry = format!("   if the {what} ferments out fully");
+    let colour = format!("Colour with {what} (estimate)");
     for (name, figure, blank) in [
         ("Original gravity", F::Original, blank),
         ("Final gravity", F::Final, blank),
-        (
-            "   if the juice ferments out fully",
-            F::FinalIfJuiceFerments,
-            "",
-        ),
+        (&*dry, F::FinalIfJuiceFerments, ""),
         ("Alcohol", F::Alcohol, blank),
-        (
-            "   if the juice ferments out fully",
-            F::AlcoholIfJuiceFerments,
-            "",
-        ),
+        (&dry, F::AlcoholIfJuiceFerments, ""),
         (
             "Original gravity incl. additions",
             F::EquivalentOriginal,
@@ -123,7 +121,7 @@ fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
         ),
         ("Bitterness", F::Bitterness, ""),
         ("Colour from malt", F::Colour, ""),
-        ("Colour with juice (estimate)", F::ColourWithJuice, ""),
+        (&colour, F::ColourWithJuice, ""),
         ("Wort into the fermenter", F::Batch, blank),
         ("Beer after fermentation", F::Finished, blank),
     ] {
@@ -133,7 +131,18 @@ fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
         }
     }
     if plan.spread.is_some() && sheet == Sheet::ToBrew {
-        page.hung("   ", LEGEND);
+        page.hung("   ", LEGEND_OF_THE_DAY);
+    }
+}
+
+/// What the later additions of fruit are called.
+pub(super) fn fruit_or_juice(plan: &Plan) -> &'static str {
+    let juices = || plan.additions.iter().filter(|a| a.kind == Kind::Juice);
+    let is_fruit = |a: &PlannedAddition| a.ingredient().facts.fruit_form.is_some();
+    match (juices().any(is_fruit), juices().any(|a| !is_fruit(a))) {
+        (true, true) => "fruit and juice",
+        (true, false) => "fruit",
+        _ => "juice",
     }
 }
 
@@ -142,7 +151,13 @@ pub(super) fn bitterness(page: &mut Page, plan: &Plan, style: Style) {
     // The head has the spread of the one in use.
     let mut columns = Columns::of(plan, Sheet::ToBrew, style);
     columns.spread = None;
-    if said(PredictedFigure::Bitterness, &plan.predicted, style).is_none() {
+    // One model alone is that of the head.
+    let both = [
+        PredictedFigure::BitternessTinseth,
+        PredictedFigure::BitternessKinetic,
+    ];
+    let is_missing = |figure| said(figure, &plan.predicted, style).is_none();
+    if both.into_iter().any(is_missing) {
         return;
     }
     page.heading("BITTERNESS BY MODEL");
@@ -177,15 +192,20 @@ pub(super) fn not_met(
     }
     page.title(" STOP: RESOLVE THIS BEFORE BREW DAY ", "!");
     for caution in stops {
-        page.hung("!! ", &caution.text);
+        page.hung("!! ", &caution.text(style));
     }
     for outcome in &plan.outcomes {
-        page.hung("!! ", &outcome.text(style));
-        if let Outcome::CannotBeBought { name } = &outcome.what {
-            for (_, substitute) in substitutes.iter().filter(|(missing, _)| missing == name) {
-                page.hung("!!    ", &format!("best substitute: {substitute}"));
+        let substitute = match &outcome.what {
+            Outcome::CannotBeBought { name } => {
+                substitutes.iter().find(|(missing, _)| missing == name)
             }
-        }
+            _ => None,
+        };
+        let text = match substitute {
+            Some((name, best)) => format!("No {name}: use {best}."),
+            None => outcome.text(style),
+        };
+        page.hung("!! ", &text);
     }
     for warning in warnings {
         page.hung("!! ", &warning.text(style));

@@ -16,6 +16,7 @@
 //! |---|---|
 //! | the sheet of a plan; of a prediction | [`Plan::sheet`](crate::scale::Plan::sheet), [`Prediction::sheet`](crate::process::Prediction::sheet) |
 //! | its units, its length, when the day begins | [`SheetOptions`], [`SheetLength`], [`TimeOfDay`], [`Style`] |
+//! | when each step begins | [`Plan::schedule`](crate::scale::Plan::schedule), [`Schedule`], [`Moment`], [`HotSideStep`] |
 //!
 //! The sheet follows the day by the clock: figures, what must be resolved, shopping, water, mash, boil, cooling,
 //! fermentation, packaging, with blanks for what is measured and each caution at the step where it applies. That is the
@@ -27,11 +28,13 @@ mod acid;
 mod cautions;
 mod cellar;
 mod clock;
+mod correction;
 mod day;
 mod head;
 mod page;
 mod prediction;
 mod reasons;
+mod schedule;
 mod shopping;
 mod souring;
 mod spread;
@@ -39,13 +42,12 @@ mod units;
 mod water;
 
 use crate::caution::BrewStep;
-use crate::process::{mash_kj_per_k, rise_c_per_min};
 use crate::scale::{Outcome, Plan};
 use crate::speech::{Noted, Style};
 use cautions::Cautions;
-use clock::Clock;
 pub use clock::TimeOfDay;
 use page::Page;
+pub use schedule::{HotSideStep, Moment, Schedule};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -136,9 +138,9 @@ impl Plan {
     #[must_use]
     pub fn sheet(&self, options: &SheetOptions) -> String {
         let style = options.style.unwrap_or_else(|| self.brewhouse.style());
-        let mut cautions = Cautions::new(self.cautions());
+        let mut cautions = Cautions::of(self, style);
         let sheet = Sheet::of(self);
-        let mut page = Page::default();
+        let mut page = Page::of(style);
         head::print(&mut page, self, sheet, style);
         head::not_met(
             &mut page,
@@ -156,12 +158,12 @@ impl Plan {
         let looks = self.warnings.iter();
         let looks = looks.filter(|warning| !head::stands_at_the_head(self, warning));
         reasons::warnings(&mut page, looks, style);
-        shopping::print(&mut page, self, style);
+        shopping::print(&mut page, self, &cautions, style);
         cautions.print(&mut page, BrewStep::Shopping);
         let mut day = Day {
             plan: self,
             style,
-            clock: Clock::starting(options.start),
+            clock: self.schedule(options.start),
             cautions,
         };
         water::print(&mut page, &mut day);
@@ -192,31 +194,8 @@ impl Plan {
 struct Day<'a> {
     plan: &'a Plan,
     style: Style,
-    clock: Clock,
+    clock: Schedule,
     cautions: Cautions,
-}
-
-impl Day<'_> {
-    /// Lets the clock pass while what takes up so much heat for a kelvin, kJ/K, is warmed from one temperature to another, °C.
-    fn warm(&mut self, kj_per_k: f64, from_c: f64, to_c: f64) {
-        let plant = &self.plan.brews().target.setup.plant;
-        let rise = rise_c_per_min(plant, kj_per_k);
-        self.clock.pass_minutes((to_c - from_c) / rise);
-    }
-
-    /// Heat that warms the mash by a kelvin, kJ/K.
-    fn mash_kj_per_k(&self) -> f64 {
-        let target = &self.plan.brews().target;
-        mash_kj_per_k(target.brewed.grist, target.amounts.liquor.mash_l)
-    }
-
-    /// The temperature of the wort that has run off, of the water where nothing is mashed, °C.
-    fn wort_c(&self) -> f64 {
-        let rests = &self.plan.recipe.mash.rests;
-        let last_rest = rests.last().filter(|_| day::is_mashed(self.plan));
-        let coolant_c = self.plan.brews().target.setup.plant.cooling.coolant_c;
-        last_rest.map_or(coolant_c, |rest| rest.temperature.value().celsius())
-    }
 }
 
 impl fmt::Display for Plan {

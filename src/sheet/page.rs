@@ -1,6 +1,7 @@
 //! A page of plain text that never grows wider than it may.
 
-use crate::quantity::Unit;
+use crate::quantity::{Unit, UnitSystem};
+use crate::speech::Style;
 use std::fmt::Write as _;
 use std::str::SplitAsciiWhitespace;
 
@@ -9,19 +10,43 @@ pub(super) const WIDTH: usize = 96;
 /// Widths of the columns behind a name: of two, and of four; the last but one of four and the second of two hold a spread.
 const TWO: [usize; 2] = [14, 19];
 const FOUR: [usize; 4] = [14, 13, 19, 8];
-/// Room for an amount in front of what it is an amount of.
+/// Room for an amount in front of what it is an amount of: `8 lb 14.5 oz` and `42.2 imp fl oz` are the widest.
 const AMOUNT: usize = 12;
+const IMPERIAL_AMOUNT: usize = 14;
 /// The narrowest column that text is wrapped into.
 const NARROWEST: usize = 20;
 
 /// Lines of text, each at most [`WIDTH`] characters.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Page {
     text: String,
     headings: usize,
+    amount: usize,
+}
+
+impl Default for Page {
+    fn default() -> Self {
+        Self {
+            text: String::new(),
+            headings: 0,
+            amount: AMOUNT,
+        }
+    }
 }
 
 impl Page {
+    /// An empty page with room for the amounts of a practice.
+    pub(super) fn of(style: Style) -> Self {
+        let amount = match style.system {
+            UnitSystem::Metric | UnitSystem::Us => AMOUNT,
+            UnitSystem::Imperial => IMPERIAL_AMOUNT,
+        };
+        Self {
+            amount,
+            ..Self::default()
+        }
+    }
+
     /// The text.
     pub(super) fn into_text(self) -> String {
         self.text
@@ -127,57 +152,79 @@ impl Page {
 
     /// Something to weigh or measure, with a box to tick.
     pub(super) fn tick(&mut self, amount: &str, text: &str) {
-        self.hung(&ticked(amount), text);
+        self.hung(&self.ticked(amount), text);
+    }
+
+    /// An amount behind its box, or the box alone.
+    fn ticked(&self, amount: &str) -> String {
+        if amount.is_empty() {
+            return "   [ ] ".to_owned();
+        }
+        let width = self.amount;
+        format!("   [ ] {amount:>width$}  ")
     }
 
     /// Things to tick, two in a line where both fit.
     pub(super) fn two_columns(&mut self, list: &[(String, String)]) {
         const COLUMN: usize = WIDTH / 2;
-        let cell = |(amount, text): &(String, String)| format!("{}{text}", ticked(amount));
-        let fits = |cell: &str| cell.chars().count() < COLUMN;
+        let cells = list
+            .iter()
+            .map(|(amount, text)| format!("{}{text}", self.ticked(amount)));
+        let fits = |cell: &String| cell.chars().count() < COLUMN;
         // Wide ones last, so that they part no pair.
-        let (narrow, wide): (Vec<_>, Vec<_>) = list.iter().partition(|entry| fits(&cell(entry)));
-        let mut list = narrow
-            .into_iter()
-            .chain(wide)
-            .collect::<Vec<_>>()
-            .into_iter();
-        while let Some(entry) = list.next() {
-            let first = cell(entry);
-            let second = list.as_slice().first().map(|entry| cell(entry));
-            match second.filter(|second| fits(&first) && fits(second)) {
-                Some(second) => {
-                    list.next();
+        let (narrow, wide): (Vec<_>, Vec<_>) = cells.zip(list).partition(|(cell, _)| fits(cell));
+        let mut narrow = narrow.into_iter();
+        while let Some((first, (amount, text))) = narrow.next() {
+            match narrow.next() {
+                Some((second, _)) => {
                     let _ = writeln!(self.text, "{first:<COLUMN$}{}", second.trim_start());
                 }
-                None => self.tick(&entry.0, &entry.1),
+                None => self.tick(amount, text),
             }
+        }
+        for (_, (amount, text)) in wide {
+            self.tick(amount, text);
         }
     }
 
     /// Something to do or to add at a time of the clock.
     pub(super) fn timed(&mut self, clock: &str, amount: &str, text: &str) {
-        const AMOUNT: usize = 11;
-        self.hung(&format!("   [ ] {clock:>5}  {amount:>AMOUNT$}  "), text);
+        let width = self.amount - 1;
+        let lead = if amount.is_empty() {
+            format!("   [ ] {clock:>5}  ")
+        } else {
+            format!("   [ ] {clock:>5}  {amount:>width$}  ")
+        };
+        self.hung(&lead, text);
     }
 
     /// The same with the minutes left in the boil.
     pub(super) fn boiled(&mut self, clock: &str, left: &str, amount: &str, text: &str) {
-        const AMOUNT: usize = 11;
-        let lead = format!("   [ ] {clock:>5}  {left:>8}  {amount:>AMOUNT$}  ");
+        let width = self.amount - 1;
+        let lead = format!("   [ ] {clock:>5}  {left:>8}  {amount:>width$}  ");
         self.hung(&lead, text);
     }
 
     /// A figure to be read on the day, with what is expected and a blank to fill in.
     pub(super) fn reading(&mut self, what: &str, expected: &str) {
-        const PLACE: usize = 52;
+        const PLACE: usize = 47;
         let blank = "measured: ________";
         let what: String = what.chars().take(PLACE).collect();
-        let line = format!("   >> {what:<PLACE$}{expected:>14}  {blank}");
+        let line = format!("   >> {what:<PLACE$}{expected:>19}  {blank}");
         if line.chars().count() <= WIDTH {
             let _ = writeln!(self.text, "{line}");
         } else {
             self.hung("   >> ", &format!("{what}  {expected}  {blank}"));
+        }
+    }
+
+    /// Blanks to fill in, side by side after `first`, each whole in its line.
+    pub(super) fn lines_of_blanks(&mut self, first: &str, blanks: &[&str]) {
+        let line = format!("{first}{}", blanks.join("   "));
+        if line.chars().count() <= WIDTH {
+            let _ = writeln!(self.text, "{line}");
+        } else {
+            self.hung(first, &blanks.join(" "));
         }
     }
 
@@ -199,11 +246,6 @@ impl Page {
             self.hung("   ", line.trim_start());
         }
     }
-}
-
-/// An amount behind its box.
-fn ticked(amount: &str) -> String {
-    format!("   [ ] {amount:>AMOUNT$}  ")
 }
 
 /// How long that is which the line of `word` must hold too: after a number its unit.

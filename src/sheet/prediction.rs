@@ -13,7 +13,7 @@ impl Prediction {
     #[must_use]
     pub fn sheet(&self, options: &SheetOptions) -> String {
         let style = options.style.unwrap_or_default();
-        let mut page = Page::default();
+        let mut page = Page::of(style);
         figures(&mut page, self, style);
         volumes(&mut page, self, style);
         reasons::warnings(&mut page, self.warnings.iter(), style);

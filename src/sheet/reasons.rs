@@ -1,7 +1,7 @@
 //! Why the sheet says what it says: changes, assumptions, warnings, what weighing out moved.
 
 use super::page::Page;
-use crate::process::{Assumption, Figure, Side, Warning};
+use crate::process::{Assumption, Figure, Side, Unused, Warning};
 use crate::scale::Plan;
 use crate::speech::{Noted, Speaks, Style};
 
@@ -24,11 +24,20 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Noted<Assumption>], style:
     page.heading("ASSUMPTIONS");
     let (mut from_catalogue, mut from_own) = (FiguresOf::new(), FiguresOf::new());
     let mut defaults = [
-        ("Original brewhouse", Side::Source, Vec::new()),
-        ("Your brewhouse", Side::Target, Vec::new()),
+        ("the original brewhouse", Side::Source, Vec::new()),
+        ("your brewhouse", Side::Target, Vec::new()),
     ];
+    let has_no_ph = |assumption: &Noted<Assumption>| {
+        matches!(&assumption.what, Assumption::MashPhNotPredicted { .. })
+    };
+    let has_no_ph = assumptions.iter().any(has_no_ph);
     for assumption in assumptions {
         match &assumption.what {
+            // The line on the water report says so too.
+            Assumption::ChangesNoFigure {
+                what: Unused::MashPh,
+                ..
+            } if has_no_ph => {}
             Assumption::CatalogueFigures { name, figures } => {
                 collect(&mut from_catalogue, name, figures);
             }
@@ -46,21 +55,21 @@ pub(super) fn assumed(page: &mut Page, assumptions: &[Noted<Assumption>], style:
     for (plant, _, list) in defaults {
         if !list.is_empty() {
             page.point(&format!(
-                "{plant}, not given, typical values assumed: {}",
+                "Assumed, typical values where {plant} gives none: {}",
                 list.join(", ")
             ));
         }
     }
     for (whose, figures) in [
         (
-            "From your own ingredient entries, or the entries they are based on",
+            "from your own ingredient entries, or the entries they are based on",
             from_own,
         ),
-        ("Typical values from the ingredient table", from_catalogue),
+        ("typical values from the ingredient table", from_catalogue),
     ] {
         if !figures.is_empty() {
             page.point(&format!(
-                "{whose}, where sheet and stock give none: {}",
+                "Assumed, {whose}, where sheet and stock give none: {}",
                 by_figures(figures)
             ));
         }

@@ -1,15 +1,16 @@
 //! What to buy, what is in stock, and what is not available.
 
+use super::cautions::Cautions;
+use super::cellar;
 use super::page::Page;
 use super::units;
 use crate::catalogue::Kind;
-use crate::caution::is_blocked;
 use crate::process::Stage;
 use crate::scale::{Plan, Purchase, Supply};
 use crate::speech::{Style, packs};
 
 /// The list in three parts.
-pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
+pub(super) fn print(page: &mut Page, plan: &Plan, cautions: &Cautions, style: Style) {
     page.heading("SHOPPING");
     for (supply, title) in [
         (Supply::Missing, "Not available:"),
@@ -19,10 +20,18 @@ pub(super) fn print(page: &mut Page, plan: &Plan, style: Style) {
         let list: Vec<_> = plan
             .shopping
             .iter()
-            .filter(|purchase| purchase.supply == supply && !is_blocked(plan, &purchase.name))
+            .filter(|purchase| purchase.supply == supply && !cautions.is_blocked(&purchase.name))
             .map(|purchase| line(plan, purchase, style))
             .collect();
-        if !list.is_empty() {
+        if list.is_empty() {
+            continue;
+        }
+        if supply == Supply::Missing {
+            // No box to tick: the one at the head says what to take.
+            let list = list.iter().map(|(amount, what)| format!("{amount} {what}"));
+            let list: Vec<_> = list.collect();
+            page.paragraph(&format!("{title} {}.", list.join(", ")));
+        } else {
             page.paragraph(title);
             page.two_columns(&list);
         }
@@ -56,9 +65,10 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
         (_, needed, buy) => (
             buy.or(needed).unwrap_or_default(),
             if purchase.needed_mass.is_none() && purchase.needed_volume.is_none() {
-                plan.cells
-                    .filter(|_| is_yeast(plan, purchase))
-                    .map(|cells| format!(" ({})", units::cells(cells)))
+                is_yeast(plan, purchase)
+                    .then(|| cellar::yeast(plan, style))
+                    .flatten()
+                    .map(|packs| format!(", {packs}"))
                     .unwrap_or_default()
             } else {
                 String::new()

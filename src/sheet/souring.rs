@@ -3,17 +3,15 @@
 use super::Day;
 use super::day::{amount, at, described};
 use super::page::Page;
+use super::schedule::{Moment, SOURED_AT_C};
 use super::units::dropped;
 use crate::caution::BrewStep;
-use crate::process::{Stage, cooling_min};
+use crate::process::Stage;
 use crate::quantity::{Temperature, Written, in_litres, litres};
 use crate::science::density::gravity_of;
 use crate::science::liquid::Liquid;
 use crate::science::souring::{SAFE_PH, as_read};
 use crate::speech::{GravityScale, shortest, time};
-
-/// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
-const SOURED_AT_C: f64 = 38.0;
 
 /// The souring, with the hour at which it begins and at which the boil may.
 pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
@@ -25,44 +23,36 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     page.heading("SOURING");
     day.cautions.print(page, BrewStep::Souring);
     let warmth = souring.at.unwrap_or(Temperature::clamped(SOURED_AT_C));
-    let from_c = day.wort_c();
     page.timed(
-        &day.clock.shown(),
+        &day.clock.shown(Moment::SourCooling),
         &style.temperature(warmth),
         "cool the wort to this",
     );
-    match cooling_min(&setup.plant, from_c, warmth.celsius()) {
-        Some(min) => day.clock.pass_minutes(min),
-        None => day.clock.lose(),
-    }
+    let culture_goes_in = day.clock.shown(Moment::Culture);
     let acid_l = plan.brews().target.brewed.acid_before_l;
     if acid_l > 0.0 {
         let how = format!(
             "lactic acid 88 %, about: add half, stir and measure, until below pH {}",
             shortest(SAFE_PH.value(), 1)
         );
-        page.timed(&day.clock.shown(), &dropped(litres(acid_l)), &how);
+        page.timed(&culture_goes_in, &dropped(litres(acid_l)), &how);
     }
     for culture in at(plan, Stage::Sour) {
-        let (amount, what) = (amount(culture, style), described(culture, style));
-        page.timed(&day.clock.shown(), &amount, &format!("stir in {what}"));
+        let (amount, what) = (amount(culture, style), described(plan, culture, style));
+        page.timed(&culture_goes_in, &amount, &format!("stir in {what}"));
     }
     if at(plan, Stage::Sour).next().is_none() {
-        page.timed(&day.clock.shown(), "", "stir in the culture of your choice");
+        page.timed(&culture_goes_in, "", "stir in the culture of your choice");
     }
     let to = shortest(souring.to.value(), 2);
     let long = stated.time.as_ref().map(Written::value);
     page.timed(
-        &day.clock.shown(),
+        &culture_goes_in,
         &long.map(time).unwrap_or_default(),
         &format!("keep covered and warm until pH {to}, then boil"),
     );
-    match long {
-        Some(long) => day.clock.pass(long),
-        None => day.clock.lose(),
-    }
     page.reading("pH after souring, sample cooled to room temperature", &to);
-    if let Some(days) = day.clock.day().filter(|days| *days > 1) {
+    if let Some(days) = day.clock.day(Moment::HeatToBoil).filter(|days| *days > 1) {
         page.paragraph(&format!("The clock below is that of day {days}."));
     }
     let acid_kg = plan.brews().target.brewed.lactic_acid_kg;

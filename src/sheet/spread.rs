@@ -6,6 +6,9 @@ use crate::speech::Style;
 /// What ± means.
 pub(super) const LEGEND: &str =
     "± = one standard deviation: about two in three brews fall within it";
+/// The same where readings follow, each with what brings it back.
+pub(super) const LEGEND_OF_THE_DAY: &str =
+    "± = one standard deviation. When a reading is further off, do as the line below it says.";
 
 /// A figure as the style says it; nothing where there is none, or no hops to be bitter of.
 pub(super) fn said(figure: PredictedFigure, of: &Figures, style: Style) -> Option<String> {
@@ -59,6 +62,6 @@ mod tests {
         check(metric, PredictedFigure::Original, 0.43, "15.6 ± 0.4 °P");
         check(us, PredictedFigure::Original, 0.43, "1.064 ± 0.002");
         check(us, PredictedFigure::Colour, 4.0, "10 ± 2 SRM");
-        check(us, PredictedFigure::Batch, 50.0, "17.04 ± 0.43 bbl");
+        check(us, PredictedFigure::Batch, 50.0, "17.0 ± 0.4 bbl");
     }
 }

@@ -1,8 +1,6 @@
 //! Units of a sheet that only a sheet speaks of.
 
-use crate::quantity::{
-    Concentration, Mass, Temperature, UnitSystem, Volume, in_kilograms, in_litres,
-};
+use crate::quantity::{Mass, Temperature, Unit, UnitSystem, Volume, in_kilograms, in_litres};
 use crate::science::yeast::Cells;
 use crate::speech::{Style, shortest};
 
@@ -27,9 +25,9 @@ pub(super) fn weighed(mass: Mass, style: Style) -> String {
 /// Below this a volume is measured by the drop, litres: whole millilitres would be a tenth off (common practice, no source).
 const BY_THE_DROP_L: f64 = 0.02;
 
-/// A volume to be measured out; small ones to the drop.
+/// A volume to be measured out; small ones to the drop, in every practice.
 pub(super) fn measured(volume: Volume, style: Style) -> String {
-    if in_litres(volume) < BY_THE_DROP_L && style.system == UnitSystem::Metric {
+    if in_litres(volume) < BY_THE_DROP_L {
         dropped(volume)
     } else {
         style.volume(volume)
@@ -42,27 +40,62 @@ pub(super) fn dropped(volume: Volume) -> String {
     format!("{ml:.digits$} mL", digits = if ml < 1.0 { 2 } else { 1 })
 }
 
-/// Dry yeast, of which the pack says no more than a rough figure: two digits.
-pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
-    let g = in_kilograms(mass) * 1000.0;
+/// Two digits, as many as a correction is worth.
+fn two_digits(value: f64) -> String {
+    if !(value.is_finite() && value > 0.0) {
+        return "0".to_owned();
+    }
+    let digits = 1 - value.log10().floor() as i32;
+    let step = 10_f64.powi(-digits);
+    let rounded = (value / step).round() * step;
+    shortest(rounded, usize::try_from(digits).unwrap_or(0))
+}
+
+/// A mass that need not be weighed to the gram.
+pub(super) fn about_mass(mass: Mass, style: Style) -> String {
+    let kg = in_kilograms(mass);
+    let (ounces, pounds) = (Unit::Ounce.from_base(kg), Unit::Pound.from_base(kg));
     match style.system {
-        UnitSystem::Metric if (0.1..999.5).contains(&g) => {
-            let digits = match g {
-                ..9.5 => 1,
-                _ => 0,
-            };
-            format!("{} g", shortest(g, digits))
+        UnitSystem::Metric if kg >= 0.995 => format!("{} kg", two_digits(kg)),
+        UnitSystem::Us | UnitSystem::Imperial if pounds >= 0.995 => {
+            format!("{} lb", two_digits(pounds))
         }
-        _ => style.mass(mass),
+        UnitSystem::Us | UnitSystem::Imperial if ounces >= 0.5 => {
+            format!("{} oz", two_digits(ounces))
+        }
+        _ => format!("{} g", two_digits(kg * 1000.0)),
     }
 }
 
-/// Ions in water: milligrams a litre in every practice.
-pub(super) fn ions(concentration: Concentration) -> String {
-    format!(
-        "{} mg/L",
-        shortest(concentration.grams_per_litre() * 1000.0, 1)
-    )
+/// A volume that need not be measured to the millilitre.
+pub(super) fn about_volume(volume: Volume, style: Style) -> String {
+    let l = in_litres(volume);
+    let units: &[Unit] = match style.system {
+        UnitSystem::Metric => &[Unit::Hectolitre, Unit::Litre, Unit::Millilitre],
+        UnitSystem::Us => &[Unit::Gallon, Unit::Quart, Unit::FluidOunce],
+        UnitSystem::Imperial => &[
+            Unit::ImperialGallon,
+            Unit::ImperialPint,
+            Unit::ImperialFluidOunce,
+        ],
+    };
+    let fits = |unit: &&Unit| {
+        let is_middle = matches!(unit, Unit::Quart | Unit::ImperialPint);
+        unit.from_base(l) >= if is_middle { 0.495 } else { 0.995 }
+    };
+    let unit = units.iter().find(fits).unwrap_or(&Unit::Millilitre);
+    format!("{} {}", two_digits(unit.from_base(l)), unit.symbol())
+}
+
+/// Dry yeast, of which the pack says no more than an estimate: two digits, in grams in every practice, as packs are sold.
+pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
+    let g = in_kilograms(mass) * 1000.0;
+    match g {
+        ..0.1 => style.mass(mass),
+        ..9.5 => format!("{} g", shortest(g, 1)),
+        ..999.5 => format!("{g:.0} g"),
+        _ => style.mass(mass),
+    }
 }
 
 /// Yeast cells.

@@ -10,7 +10,7 @@ use crate::quantity::{Concentration, Ph, UnitSystem, Written, in_kilograms, in_l
 use crate::recipe::IonTargets;
 use crate::scale::{LiquorAddition, LiquorPart, Outcome, Plan};
 use crate::science::density::WATER_KG_PER_L;
-use crate::science::heat::{MashStop, StepWork, wet_kj_per_k};
+use crate::science::heat::{MashStop, StepWork};
 use crate::science::water::{Ion, Ions, NamedIons};
 use crate::speech::{Noted, Style, shortest};
 
@@ -58,17 +58,16 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
             .water
             .sparge
             .map_or_else(String::new, |t| format!(" at {}", style.temperature(t)));
+        let bed = plan.water.sparged_bed.map_or_else(String::new, |bed| {
+            format!(" (grain then at {})", style.temperature(bed))
+        });
         page.tick(
             &style.volume(volumes.sparge_water),
             &format!(
-                "sparge water{at} ({} of water in total)",
+                "sparge water{at}{bed}; {} in total",
                 style.volume(volumes.total_water)
             ),
         );
-        if let Some(bed) = plan.water.sparged_bed {
-            let bed = style.temperature(bed);
-            page.paragraph(&format!("With the sparge water the grain comes to {bed}."));
-        }
     }
     let too_cool = |outcome: &Noted<Outcome>| {
         let never = MashStop::StrikeTooHot { needed: None };
@@ -88,16 +87,6 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     match &plan.water.reached {
         Some(reached) => ions(page, plan, reached),
         None => wanted(page, plan),
-    }
-    let tap_c = plan.brews().target.setup.plant.cooling.coolant_c;
-    match strike {
-        Some(strike) => {
-            let water_l = in_litres(volumes.mash_water) - reserved;
-            let water_kj_per_k = wet_kj_per_k(water_l * WATER_KG_PER_L, 0.0);
-            day.warm(water_kj_per_k, tap_c, strike.celsius());
-        }
-        None if mashed => day.clock.lose(),
-        None => {}
     }
 }
 
@@ -129,22 +118,16 @@ fn wanted(page: &mut Page, plan: &Plan) {
         .iter()
         .map(|wanted| {
             let basis = if wanted.ion == "alkalinity" {
-                " as CaCO3"
+                " (as CaCO3)"
             } else {
                 ""
             };
-            format!(
-                "{} {}{basis}",
-                wanted.ion,
-                units::ions(wanted.concentration)
-            )
+            let mg_l = shortest(wanted.concentration.grams_per_litre() * 1000.0, 1);
+            format!("{}{basis} {mg_l}", wanted.ion)
         })
         .collect();
     if !list.is_empty() {
-        page.paragraph(&format!(
-            "Target water profile (original sheet): {}",
-            list.join(", ")
-        ));
+        page.paragraph(&format!("Target water profile, mg/L: {}.", list.join(", ")));
     }
 }
 
@@ -199,13 +182,11 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
             &[&cell(own), &cell(wanted), &cell(Some(reached)), verdict],
         );
     }
-    page.paragraph(
-        "after salts = with the weights rounded as above; the acid's effect on alkalinity is not included",
-    );
+    page.paragraph("after salts = as weighed out above, without the acid's effect on alkalinity");
 }
 
 /// Cold litres of the mash water that go in after mashing in.
-fn infused_l(plan: &Plan) -> f64 {
+pub(super) fn infused_l(plan: &Plan) -> f64 {
     let steps = plan.water.mash.iter().flat_map(|mash| &mash.steps);
     steps
         .filter_map(|step| match step.work {

@@ -11,7 +11,7 @@
 //! for entry in told.chain(plan.warnings.iter().map(|entry| entry as &dyn Speaks)) {
 //!     println!("{} {:?} {}", entry.code(), entry.place(), entry.text(us));
 //! }
-//! assert_eq!(plan.changes[0].text(us), "batch: 2.11 gal instead of 17.04 bbl into the fermenter");
+//! assert_eq!(plan.changes[0].text(us), "batch: 2.11 gal instead of 17.0 bbl into the fermenter");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!

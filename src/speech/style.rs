@@ -181,9 +181,9 @@ impl Style {
             ),
         };
         if large.from_base(l) >= 2.0 {
-            say(large, 2)
+            say(large, three_digits(large.from_base(l)))
         } else if middle.from_base(l) >= 0.5 {
-            say(middle, 2)
+            say(middle, three_digits(middle.from_base(l)))
         } else {
             say(small, 1)
         }
@@ -204,10 +204,18 @@ impl Style {
                 Unit::ImperialFluidOunce,
             ),
         };
+        let step = |unit: Unit| {
+            let digits = three_digits(unit.from_base(l));
+            unit.to_base(match digits {
+                0 => 1.0,
+                1 => 0.1,
+                _ => 0.01,
+            })
+        };
         if large.from_base(l) >= 2.0 {
-            large.to_base(0.01)
+            step(large)
         } else if middle.from_base(l) >= 0.5 {
-            middle.to_base(0.01)
+            step(middle)
         } else {
             small.to_base(0.1)
         }
@@ -283,8 +291,8 @@ impl Style {
     /// The colour of a malt or sugar.
     pub fn malt_colour(self, colour: MaltColour) -> String {
         match self.colour {
-            ColourScale::Ebc => format!("{} EBC", shortest(colour.ebc(), 1)),
-            ColourScale::Srm => format!("{} °L", shortest(colour.lovibond(), 1)),
+            ColourScale::Ebc => format!("{} EBC", tenths_below_100(colour.ebc())),
+            ColourScale::Srm => format!("{} °L", tenths_below_100(colour.lovibond())),
         }
     }
 
@@ -318,12 +326,37 @@ impl Style {
         match self.system {
             UnitSystem::Metric if g_l < 0.1 => format!("{} mg/L", shortest(g_l * 1000.0, 1)),
             UnitSystem::Metric => format!("{} g/L", shortest(g_l, 2)),
-            UnitSystem::Us => format!("{} oz/gal", ounces(Unit::OuncePerGallon.from_base(g_l))),
+            UnitSystem::Us => by_gallon(g_l, Unit::OuncePerGallon, Unit::Gallon),
             UnitSystem::Imperial => {
-                let per_gallon = Unit::OuncePerImperialGallon.from_base(g_l);
-                format!("{} oz/imp gal", ounces(per_gallon))
+                by_gallon(g_l, Unit::OuncePerImperialGallon, Unit::ImperialGallon)
             }
         }
+    }
+}
+
+/// Ounces per gallon; of pinches such as finings and salts grams, as small scales in both practices show them.
+fn by_gallon(g_l: f64, ounces: Unit, gallon: Unit) -> String {
+    let (in_ounces, gallon_name) = (ounces.from_base(g_l), gallon.symbol());
+    if in_ounces < 0.05 {
+        let grams = g_l * gallon.to_base(1.0);
+        return format!(
+            "{} g/{gallon_name}",
+            shortest(grams, if grams < 0.1 { 3 } else { 2 })
+        );
+    }
+    format!("{} oz/{gallon_name}", shortest(in_ounces, 3))
+}
+
+fn tenths_below_100(value: f64) -> String {
+    shortest(value, usize::from(value < 99.95))
+}
+
+/// Decimals that leave a figure three digits; one below 1 has two decimals.
+fn three_digits(value: f64) -> usize {
+    match value {
+        ..9.995 => 2,
+        ..99.95 => 1,
+        _ => 0,
     }
 }
 
@@ -342,11 +375,6 @@ fn whole_steps(value: f64, step: f64, rounded: fn(f64) -> f64) -> f64 {
 pub(crate) fn ion(concentration: Concentration) -> String {
     let mg_l = concentration.grams_per_litre() * 1000.0;
     format!("{} mg/L", shortest(mg_l, 1))
-}
-
-/// Ounces per gallon; a tenth and less, as of fining or salts, with a digit more.
-fn ounces(value: f64) -> String {
-    shortest(value, if value < 0.1 { 4 } else { 3 })
 }
 
 /// A length of time: minutes, hours or days.

@@ -237,7 +237,7 @@ impl Speaks for Practice {
                 "{name} swells above the malt's own enzymes: rest at 72 to 80 °C with heat-stable enzyme"
             ),
             Self::AddAcid { acid, volume } => format!(
-                "add {} of {acid} to the mash for the acid that is lacking, and measure its pH",
+                "add {} of {acid} to the mash for the missing acid, and measure the pH",
                 style.volume(*volume)
             ),
             Self::AddHulls { names } => format!(
@@ -271,7 +271,7 @@ impl Speaks for Practice {
                     .join(", ")
             ),
             Self::MassFollowsBitterness { name } => {
-                format!("the mass of {name} follows from the same bitterness")
+                format!("weight of {name} set for the same bitterness")
             }
         }
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use wortwright_tests::sources::sources;
 
 /// What no sentence says, with what says it.
-const HABITS: [(&str, &str); 33] = [
+const HABITS: [(&str, &str); 56] = [
     ("taken as", "assumed"),
     ("taken for", "assumed"),
     ("taken to", "assumed"),
@@ -39,6 +39,29 @@ const HABITS: [(&str, &str); 33] = [
     ("your plant", "your brewhouse"),
     ("this plant", "this brewhouse"),
     ("so much", "the thing itself"),
+    ("is taken", "assumed"),
+    ("are taken", "assumed"),
+    ("taken at", "assumed"),
+    ("stands for", "substitute"),
+    ("had in its place", "substitute"),
+    ("stands alone", "is the only one"),
+    ("in all", "total"),
+    ("rough", "estimate"),
+    ("roughly", "about"),
+    ("thin", "dilute"),
+    ("thinned", "diluted"),
+    ("thins", "dilutes"),
+    ("thinner", "weaker"),
+    ("holdback", "grain absorption"),
+    ("what goes in", "the addition"),
+    ("what is in the vessel", "the beer in the fermenter"),
+    ("lies beyond", "the rest"),
+    ("catalogue", "ingredient table"),
+    ("lacking", "short"),
+    ("nobody's", "not known"),
+    ("no reading tells", "not known"),
+    ("all the same", "anyway"),
+    ("hot stand of your plant", "your brewhouse"),
 ];
 
 /// Files whose texts are words that brewers type, not sentences of the crate.

@@ -177,7 +177,7 @@ pub(super) fn unknown_fermentability(
             Error::new(
                 ErrorKind::Incomplete,
                 format!(
-                    "`{name}`: neither its line nor the catalogue says how much of it ferments"
+                    "`{name}`: neither its line nor the ingredient table says how much of it ferments"
                 ),
             )
             .with_help("write it on the line, such as `66 % fermentable`")

@@ -76,7 +76,9 @@ fn brings_unknown(item: &Item, catalogue: &Catalogue) -> Error {
     let name = &item.ingredient.name;
     Error::new(
         ErrorKind::Incomplete,
-        format!("`{name}`: neither its line nor the catalogue says what it brings to the beer"),
+        format!(
+            "`{name}`: neither its line nor the ingredient table says what it brings to the beer"
+        ),
     )
     .with_help(what_to_write(name, juice_of(name, catalogue)))
     .about(item.place.ingredient().field("facts"))

@@ -51,7 +51,7 @@ pub(super) fn weighed(bits: &[Bit], names: &Names<'_>, told: &mut Vec<Told>) -> 
                 span,
             });
             told.push(Told::Default(
-                "alpha acids of the catalogue".into(),
+                "alpha acids of the ingredient table".into(),
                 format!("{share} alpha"),
                 span,
             ));

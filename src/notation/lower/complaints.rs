@@ -50,7 +50,7 @@ impl Lower<'_> {
                     child.span(),
                     "expected no line indented below this one",
                 )
-                .with_label(line.span(), "this line stands alone")
+                .with_label(line.span(), "this line takes none")
                 .with_help("give the line the same indent as the one above it"),
             );
         }

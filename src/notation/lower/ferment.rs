@@ -166,7 +166,7 @@ impl Lower<'_> {
             let message = "expected litres of water after `top up with`, and no time".to_owned();
             self.push(
                 Diagnostic::error(Code::WrongBlock, line.span(), message).with_help(
-                    "write `top up with 4 L water`; what goes in later or is no water has an `add` line",
+                    "write `top up with 4 L water`; later additions and other liquids have an `add` line",
                 ),
             );
             return;

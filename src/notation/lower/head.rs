@@ -428,7 +428,7 @@ pub(super) fn once_named(code: Code, span: Span, first: Span, what: &str) -> Dia
     Diagnostic::error(
         code,
         span,
-        format!("expected one {what} in all texts, found a second one"),
+        format!("expected one {what} in these texts, found a second one"),
     )
     .with_label(first, format!("the first {what} begins here"))
     .with_help("read the two in separate calls")

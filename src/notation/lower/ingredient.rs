@@ -182,7 +182,7 @@ impl Lower<'_> {
             _ => "ingredient",
         };
         let article = if what == "ingredient" { "an" } else { "a" };
-        let message = format!("expected {article} {what} of the catalogue, found `{name}`");
+        let message = format!("expected {article} {what} of the ingredient table, found `{name}`");
         let is_known_enough =
             kind != Kind::Other || stage == Block::Stock || facts.says_what_it_brings();
         let diagnostic = match needs {

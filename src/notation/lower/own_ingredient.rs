@@ -120,10 +120,9 @@ impl Lower<'_> {
         };
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => "name the entry of the catalogue that it resembles most".to_owned(),
+            None => "name the entry of the ingredient table that it resembles most".to_owned(),
         };
-        let message =
-            format!("expected an ingredient of the catalogue after `like`, found `{name}`");
+        let message = format!("expected an ingredient of the table after `like`, found `{name}`");
         self.push(
             Diagnostic::error(Code::UnknownIngredient, cursor.span(), message).with_help(help),
         );
@@ -143,7 +142,7 @@ impl Lower<'_> {
             let message = format!("expected a line on what `{name}` is like");
             self.push(
                 Diagnostic::error(Code::MissingLike, span, message)
-                    .with_help("add a line such as `like pale ale malt`; what it does not state is taken from there"),
+                    .with_help("add a line such as `like pale ale malt`; it gives the figures that are not stated"),
             );
             return None;
         };

@@ -7,8 +7,14 @@ use crate::process::plant_defaults::per_mass;
 use crate::process::side::{PlantSize, Side};
 use crate::quantity::{Fermentability, Temperature, in_litres};
 use crate::science::fermentability::{COOLEST_LAST_C, RISE_C_PER_MIN};
+
 use crate::science::heat::Raise;
 use crate::speech::{Speaks, Style, TemperatureScale, percent, shortest};
+
+/// The rest that an attenuation figure is taken to be of, °C (see `science::fermentability`).
+const USUAL_REST_C: f64 = 65.0;
+/// Isomerisation was measured from here up, °C (Malowicki & Shellhammer 2005).
+const MEASURED_FROM_C: f64 = 90.0;
 
 impl Speaks for Assumption {
     fn code(&self) -> &'static str {
@@ -41,12 +47,15 @@ impl Speaks for Assumption {
             Self::GenericName { name, taken } => format!("Assumed: `{name}` is {taken}"),
             Self::CatalogueFigures { name, figures } => {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
-                format!("{name}: {} from the ingredient table", words.join(", "))
+                format!(
+                    "Assumed: {} of {name} from the ingredient table",
+                    words.join(", ")
+                )
             }
             Self::OwnFigures { name, figures } => {
                 let words: Vec<_> = figures.iter().map(|f| f.word()).collect();
                 format!(
-                    "{name}: {} from your own entry or the one it is based on",
+                    "Assumed: {} of {name} from your own entry or the one it is based on",
                     words.join(", ")
                 )
             }
@@ -67,16 +76,16 @@ impl Speaks for Assumption {
             }
             Self::SharesNormalised { sum } => {
                 format!(
-                    "shares add up to {}; scaled to 100 %",
+                    "Assumed: shares scaled to 100 %; they add up to {}",
                     percent(*sum, 2)
                 )
             }
             Self::YieldInferred { reached } => format!(
-                "brewhouse yield of {} inferred from the original weights and gravity",
+                "Assumed: a brewhouse yield of {}, from the original weights and gravity",
                 percent(*reached, 1)
             ),
             Self::YieldOverridesLauter { side, reached } => format!(
-                "{} yield of {} used as given; the lauter figures set the volumes only",
+                "Assumed: {} yield of {}, as given; the lauter figures set the volumes only",
                 whose(*side),
                 percent(*reached, 1)
             ),
@@ -85,11 +94,11 @@ impl Speaks for Assumption {
                 liquor,
                 because,
             } => format!(
-                "the recipe's mash thickness of {} is not used {}: {}",
+                "not used: the recipe's mash thickness of {} {}; {}",
                 per_mass(liquor.litres_per_kilogram(), style),
                 match side {
                     Side::Source => "at the original brewery",
-                    Side::Target => "on your brewhouse",
+                    Side::Target => "in your brewhouse",
                 },
                 match because {
                     MashInUnused::Bag => "a bag takes all the water but that of its sparge",
@@ -99,7 +108,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::StandNotUsed { side } => format!(
-                "{} own hot stand is not used: the recipe has its own",
+                "not used: {} own hot stand; the recipe has one",
                 whose(*side)
             ),
             Self::ChangesNoFigure { name, what } => not_used(name.as_deref().unwrap_or_default(), *what),
@@ -131,7 +140,7 @@ impl Speaks for Assumption {
                         "as in the original recipe, before substitutions"
                     }
                 },
-                estimated(*share, *factor, *rests_factor, *basis)
+                estimated(*share, *factor, *rests_factor, *basis, style)
             ),
             Self::LaterYeast {
                 name,
@@ -155,9 +164,9 @@ impl Speaks for Assumption {
                 percent(*acid, 1)
             ),
             Self::AttenuationCompared { stated, predicted } => format!(
-                "stated attenuation {}; the printed figure implies {} on a malt wort and is used",
-                percent(*stated, 1),
-                percent(*predicted, 1)
+                "Assumed: the attenuation of {} on a malt wort that the printed figure implies; {} is stated",
+                percent(*predicted, 1),
+                percent(*stated, 1)
             ),
             Self::ColourBasis { name, basis } => format!(
                 "Assumed: the colour of `{name}` is {}",
@@ -186,9 +195,9 @@ impl Speaks for Assumption {
                 )
             }
             Self::StandWithoutBitterness { additions } => match additions {
-                0 => "Tinseth bitterness: kettle hops gain none during the hot stand"
+                0 => "Assumed: kettle hops gain no bitterness in the hot stand (Tinseth)"
                     .to_owned(),
-                _ => "Tinseth bitterness: hop-stand additions count as 0 IBU".to_owned(),
+                _ => "Assumed: hops in the stand give 0 IBU (Tinseth)".to_owned(),
             },
             Self::KineticForStand => {
                 "Assumed: bitterness by `kinetic`, since `tinseth` gives none for hops in a hot stand".to_owned()
@@ -227,7 +236,7 @@ impl Speaks for Assumption {
                 style.volume(*kept),
                 match side {
                     Side::Source => "at the original brewery",
-                    Side::Target => "on your brewhouse",
+                    Side::Target => "in your brewhouse",
                 }
             ),
             Self::KeptByFruit { side, kept } => format!(
@@ -243,14 +252,15 @@ impl Speaks for Assumption {
                 names.join(", ")
             ),
             Self::DryHopsWithoutBitterness => "Assumed: dry hops add no bitterness".to_owned(),
-            Self::IsomerisationExtrapolated => {
-                "isomerisation below 90 °C is extrapolated (rates measured from 90 °C up)".to_owned()
-            }
+            Self::IsomerisationExtrapolated => format!(
+                "Assumed: bitterness formed below {} follows the rates measured above it",
+                style.temperature(Temperature::clamped(MEASURED_FROM_C))
+            ),
             Self::WaterAsStated => {
                 "Assumed: the original mash water has the printed ions".to_owned()
             }
             Self::CarbonationAsStated => {
-                "carbonation copied from the sheet; no pressure or priming calculated"
+                "Assumed: carbonation as on the sheet; no pressure or priming is calculated"
                     .to_owned()
             }
             Self::FermentedAt { temperature } => format!(
@@ -263,28 +273,28 @@ impl Speaks for Assumption {
                 style.temperature(*to)
             ),
             Self::PackageTemperatureNotUsed { container } => format!(
-                "the temperature of packaging is not used: it sets the pressure on a keg with a stated carbonation, and nothing for {}",
+                "not used: the temperature of packaging; it sets the pressure on a keg with a stated carbonation, and nothing for {}",
                 container.plural()
             ),
             Self::FermentsInPackage { name } => format!(
-                "{name} added at packaging: assumed to ferment there, in gravity, alcohol and gas"
+                "Assumed: {name} added at packaging ferments there, in gravity, alcohol and gas"
             ),
             Self::MashPhNotPredicted { side, because } => format!(
-                "mash pH, salts and acid not calculated: {} water report {}",
+                "not calculated: mash pH, salts and acid; {} water report {}",
                 whose(*side),
                 match because {
                     NoMashPh::NoWaterReport =>
-                        "is missing; add `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
+                        "is missing, add `water calcium 20 mg/L, …, alkalinity 60 mg/L`",
                     NoMashPh::NoAlkalinity => "names neither alkalinity nor bicarbonate",
                     NoMashPh::WaterOutOfModel => "has a pH and an alkalinity that contradict each other",
                 }
             ),
             Self::MashPhFromClass { names } => format!(
-                "mash pH: {} estimated from malt type and colour (no measured values)",
+                "Assumed: in the mash pH, {} as other malt of its type and colour; nothing is measured",
                 names.join(", ")
             ),
             Self::MashWaterLeftOut { because } => format!(
-                "buffering of the mash water ignored, so acid or alkali doses come out a few per cent low: {}",
+                "Assumed: mash water that does not buffer, so acid or alkali doses come out a few % low; {}",
                 match because {
                     NoMashPh::NoWaterReport => "there is no water report",
                     NoMashPh::NoAlkalinity => {
@@ -299,12 +309,12 @@ impl Speaks for Assumption {
                 let mut gaps = Vec::new();
                 if !ions.is_empty() {
                     let words: Vec<_> = ions.iter().map(|ion| ion.word()).collect();
-                    gaps.push(format!("{} not given, zero assumed", words.join(", ")));
+                    gaps.push(format!("no {}", words.join(", ")));
                 }
                 if let Some(ph) = ph {
-                    gaps.push(format!("pH not given, {} assumed", shortest(ph.value(), 1)));
+                    gaps.push(format!("pH {}", shortest(ph.value(), 1)));
                 }
-                format!("{} water: {}", whose(*side), gaps.join("; "))
+                format!("Assumed: {} water has {}; not given", whose(*side), gaps.join(", "))
             }
             Self::MashHeating { by } => format!(
                 "Assumed: {}; mash heating is not given",
@@ -325,7 +335,7 @@ impl Speaks for Assumption {
                 format!("Assumed: {name} is added after fermentation; no gravity is given")
             }
             Self::CarriedPerLitre { name } => {
-                format!("{name}: unknown ingredient, scaled by volume; check that it is safe in food")
+                format!("Assumed: {name}, an unknown ingredient, scales with the volume; check that it is safe in food")
             }
             Self::PartOfMashWater { name } => {
                 format!("Assumed: `{name}` under `mash` is part of the mash water")
@@ -337,7 +347,7 @@ impl Speaks for Assumption {
                 format!("Assumed: `{name}`, measured by volume, brings that volume of water")
             }
             Self::OriginalPredicted { original } => format!(
-                "original gravity not printed: {} calculated from the amounts",
+                "Assumed: an original gravity of {}, from the amounts; none is printed",
                 style.gravity(*original)
             ),
         }
@@ -373,7 +383,7 @@ fn not_used(name: &str, what: Unused) -> String {
             "not used: {name} in the mash; ions and mash pH need grain and a `water` line with alkalinity"
         ),
         Unused::MashPh => {
-            "mash pH as stated, neither predicted nor adjusted: that needs grain and a `water` line with alkalinity"
+            "not predicted: the mash pH; that needs grain and a `water` line with alkalinity"
                 .to_owned()
         }
     }
@@ -385,10 +395,12 @@ fn estimated(
     factor: f64,
     rests_factor: Option<f64>,
     basis: FermentabilityBasis,
+    style: Style,
 ) -> String {
+    let usual = style.temperature(Temperature::clamped(USUAL_REST_C));
     let rests = rests_factor.map_or_else(
-        || "no rest stated: 65 °C for 60 min".to_owned(),
-        |rests| format!("rests × {}", shortest(rests, 2)),
+        || format!("no rest stated: {usual} for 60 min"),
+        |rests| format!("rests: {:.0} % of {usual} for 60 min", 100.0 * rests),
     );
     match basis {
         FermentabilityBasis::StatedAttenuation

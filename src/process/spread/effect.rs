@@ -25,10 +25,11 @@ const STEP: f64 = 0.05;
 
 /// Everything that is looked at: the figures, and what is read on the day before they are there.
 const FIGURES: usize = PredictedFigure::ALL.len();
-const ALL: usize = FIGURES + 2;
-/// Where the readings before the boil stand.
+const ALL: usize = FIGURES + 3;
+/// Where the readings around the boil stand.
 pub(super) const PRE_BOIL_L: usize = FIGURES;
 pub(super) const PRE_BOIL_PLATO: usize = FIGURES + 1;
+pub(super) const POST_BOIL_L: usize = FIGURES + 2;
 
 /// A number for each figure and reading.
 pub(super) type Each<T> = [T; ALL];
@@ -44,9 +45,10 @@ pub(super) fn numbers(brewed: &Brewed) -> Each<Option<f64>> {
             _ => figure.of(&figures),
         };
     }
-    let [.., pre_boil_l, pre_boil_plato] = &mut all;
+    let [.., pre_boil_l, pre_boil_plato, post_boil_l] = &mut all;
     *pre_boil_l = Some(brewed.run.volume_l);
     *pre_boil_plato = Some(brewed.run.wort.real_extract().plato());
+    *post_boil_l = Some(brewed.boiled.volume_l);
     all
 }
 

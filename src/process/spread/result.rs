@@ -1,7 +1,7 @@
 //! How far each figure may be off, from what, and what would narrow it.
 
 use super::cause::Cause;
-use super::effect::{Each, Effect, PRE_BOIL_L, PRE_BOIL_PLATO};
+use super::effect::{Each, Effect, POST_BOIL_L, PRE_BOIL_L, PRE_BOIL_PLATO};
 use super::figure::PredictedFigure;
 use super::input::VOLUME_MARKS;
 use super::measure::{BestMeasurement, Measurement};
@@ -56,6 +56,17 @@ pub struct Spread {
     pub figures: BTreeMap<PredictedFigure, FigureSpread>,
     /// The one measurement that narrows each of the main figures most.
     pub measure: Vec<BestMeasurement>,
+    /// Of what is read around the boil, which is no figure of the beer.
+    #[serde(skip)]
+    pub(crate) readings: KettleSpread,
+}
+
+/// One sigma of what is read around the boil.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct KettleSpread {
+    pub(crate) pre_boil_l: f64,
+    pub(crate) pre_boil_plato: f64,
+    pub(crate) post_boil_l: f64,
 }
 
 /// How far one figure may be off.
@@ -88,7 +99,17 @@ impl Spread {
         let measure = narrowed
             .filter_map(|figure| narrowest(figure, effects, numbers))
             .collect();
-        Self { figures, measure }
+        let sigma = |at| variance(effects, at).sqrt();
+        let readings = KettleSpread {
+            pre_boil_l: sigma(PRE_BOIL_L),
+            pre_boil_plato: sigma(PRE_BOIL_PLATO),
+            post_boil_l: sigma(POST_BOIL_L),
+        };
+        Self {
+            figures,
+            measure,
+            readings,
+        }
     }
 }
 
@@ -106,10 +127,11 @@ fn variance(effects: &[Effect], at: usize) -> f64 {
 #[cfg(test)]
 impl Spread {
     /// One of these figures, for tests of what is said of it.
-    pub(crate) const fn plain(figures: BTreeMap<PredictedFigure, FigureSpread>) -> Self {
+    pub(crate) fn plain(figures: BTreeMap<PredictedFigure, FigureSpread>) -> Self {
         Self {
             figures,
             measure: Vec::new(),
+            readings: KettleSpread::default(),
         }
     }
 }

@@ -81,7 +81,7 @@ fn water_that_the_kettle_does_not_hold_is_not_poured() {
         "{needed} {capacity}"
     );
     let water_l = advice.actions.iter().find_map(|way| match way.action {
-        Action::AddWater { water } => Some(l(water)),
+        Action::AddWater { water, .. } => Some(l(water)),
         _ => None,
     });
     // 13 L of cold wort are 13.5 L at the boil, which leaves 0.46 L, of cold water 0.44.
@@ -101,7 +101,7 @@ fn water_that_the_fermenter_does_not_hold_is_not_poured() {
         .actions
         .iter()
         .filter_map(|way| match way.action {
-            Action::AddWater { water } => Some(l(water)),
+            Action::AddWater { water, .. } => Some(l(water)),
             _ => None,
         })
         .collect();
@@ -193,7 +193,7 @@ fn the_cap_of_fruit_takes_room_too() {
     let poured_l = |plan: &Plan| {
         let advice = plan.advise(&in_fermenter(11.0, 14.0)).unwrap();
         advice.actions.iter().find_map(|way| match way.action {
-            Action::AddWater { water } => Some(l(water)),
+            Action::AddWater { water, .. } => Some(l(water)),
             _ => None,
         })
     };

@@ -77,14 +77,14 @@ fn mended_before_the_boil(evaporation: &str, boiled_off_l: impl Fn(f64, f64) -> 
     for off in [-1.5, 1.0] {
         let found = advice(&plan, &before_boil(volume, plato(right + off)));
         let (water_kg, extract_kg) = if off < 0.0 {
-            let Action::AddDriedExtract { mass } =
+            let Action::AddDriedExtract { mass, .. } =
                 way(&found, |w| matches!(w, Action::AddDriedExtract { .. })).action
             else {
                 unreachable!()
             };
             (0.045 * kg(mass), 0.955 * kg(mass))
         } else {
-            let Action::AddWater { water } =
+            let Action::AddWater { water, .. } =
                 way(&found, |w| matches!(w, Action::AddWater { .. })).action
             else {
                 unreachable!()
@@ -172,8 +172,8 @@ fn a_wort_in_the_fermenter_comes_to_its_gravity() {
         };
         let found = advice(&plan, &reading(volume, Shown::hydrometer(plato(extract))));
         let (water_kg, extract_kg) = match found.actions[1].action {
-            Action::AddDriedExtract { mass } => (0.045 * kg(mass), 0.955 * kg(mass)),
-            Action::AddWater { water } => (0.998203 * l(water), 0.0),
+            Action::AddDriedExtract { mass, .. } => (0.045 * kg(mass), 0.955 * kg(mass)),
+            Action::AddWater { water, .. } => (0.998203 * l(water), 0.0),
             ref other => panic!("{other:?}"),
         };
         let mended = stirred(volume, extract, water_kg, extract_kg);

@@ -73,7 +73,7 @@ fn a_thin_wort_is_boiled_longer_or_strengthened() {
     // The same hops in less wort.
     assert!(boil.predicted.bitterness.unwrap() > plan.predicted.bitterness.unwrap());
     // By hand: (E + 0.955 x)/(M + x) = 0.12 at the end of the boil.
-    let Action::AddDriedExtract { mass } = dried.action else {
+    let Action::AddDriedExtract { mass, .. } = dried.action else {
         panic!("{:?}", dried.action)
     };
     let before_kg = volume.get::<liter>() * 1.03606;
@@ -116,7 +116,7 @@ fn a_strong_wort_is_thinned() {
         shown: Some(Shown::hydrometer(plato(13.0))),
     };
     let later = advice(&plan, &wort);
-    let Action::AddWater { water } = later.actions[1].action else {
+    let Action::AddWater { water, .. } = later.actions[1].action else {
         panic!()
     };
     assert!((water.get::<liter>() - 0.8771).abs() < 0.001, "{water:?}");
@@ -145,7 +145,7 @@ fn what_is_stirred_in_boils_off_in_its_share() {
     let strong = advice(&plan, &measured(plato(11.0)));
     let (extract_kg, water_kg) = (0.11 * 1.042_403 * litres, 0.89 * 1.042_403 * litres);
     let by_hand = (kept * extract_kg - water_kg + boiled_off * litres) / (0.85 * 0.998_203);
-    let Action::AddWater { water } = strong.actions[1].action else {
+    let Action::AddWater { water, .. } = strong.actions[1].action else {
         panic!("{:?}", strong.actions)
     };
     let water = water.get::<liter>();
@@ -157,7 +157,7 @@ fn what_is_stirred_in_boils_off_in_its_share() {
     let lacking = water_kg - boiled_off * litres - kept * extract_kg;
     let each = kept * 0.955 - 0.045 + boiled_off * (0.045 / 0.998_203 + 0.62 * 0.955);
     let dried = thin.actions.iter().find_map(|way| match way.action {
-        Action::AddDriedExtract { mass } => Some(mass.get::<kilogram>()),
+        Action::AddDriedExtract { mass, .. } => Some(mass.get::<kilogram>()),
         _ => None,
     });
     let (dried, by_hand) = (dried.unwrap(), lacking / each);

@@ -66,11 +66,11 @@ fn own_figures_are_said_to_be_own() {
     let lines: Vec<_> = sheet.split_whitespace().collect();
     let sheet = lines.join(" ");
     let (_, said) = sheet
-        .split_once("From your own ingredient entries")
+        .split_once("from your own ingredient entries")
         .unwrap();
     let (said, _) = said.split_once("CLOCK").unwrap();
     let (said, typical) = said
-        .split_once("Typical values from the ingredient table")
+        .split_once("typical values from the ingredient table")
         .unwrap();
     assert!(
         said.contains("Barn malt") && !typical.contains("Barn malt"),

@@ -1,4 +1,6 @@
 //! A plan as readable text.
 
+mod corrections;
 mod page;
+mod safety;
 mod water;

@@ -150,7 +150,9 @@ fn acid_is_measured_in_millilitres_and_comes_with_its_care() {
     assert!((ph - 5.35).abs() < 0.01, "{ph}");
     let uncertainty = plan.predicted.mash_ph_uncertainty.unwrap().value();
     assert!(
-        text.contains(&format!("Predicted pH {ph:.2} ± {uncertainty:.2}.")),
+        text.contains(&format!(
+            "room temperature {ph:.2} ± {uncertainty:.2} measured"
+        )),
         "{sheet}"
     );
     // Every practice measures it so.
@@ -202,11 +204,11 @@ fn a_missing_report_is_an_assumption_on_the_sheet() {
     )));
     let sheet = plan.sheet(&SheetOptions::default());
     assert!(
-        sheet.contains("Target water profile (original sheet): calcium 60 mg/L"),
+        sheet.contains("Target water profile, mg/L: calcium 60,"),
         "{sheet}"
     );
     assert!(
-        !sheet.contains("after salts") && !sheet.contains("lactic acid 88 %"),
+        !sheet.contains("after salts") && !sheet.contains("lactic acid 88 % ("),
         "{sheet}"
     );
 }
@@ -249,7 +251,10 @@ fn ions_are_said_in_milligrams_a_litre_in_every_practice() {
     let plan = with_water(DEMO, WATER);
     let us = Style::customary(UnitSystem::Us);
     let sheet = plan.sheet(&SheetOptions::default().with_style(us));
-    assert!(sheet.contains("calcium from 34 mg/L to"), "{sheet}");
+    assert!(
+        sheet.contains("salts change, in mg/L, calcium from 34 to"),
+        "{sheet}"
+    );
     assert!(!sheet.contains("(wanted 0.0"), "{sheet}");
 }
 
