@@ -7,10 +7,11 @@ use wortwright::catalogue::Kind;
 use wortwright::caution::BrewStep;
 use wortwright::process::Stage;
 use wortwright::quantity::uom::si::{mass::kilogram, time::minute, volume::liter};
-use wortwright::quantity::{Mass, Volume};
-use wortwright::recipe::{CoolingMethod, HotStep, Lauter};
+use wortwright::quantity::{Mass, Time, Volume};
+use wortwright::recipe::{CoolingMethod, Lauter};
 use wortwright::scale::{LiquorPart, Plan, PlannedAddition, Purchase, Supply};
 use wortwright::science::heat::{MashStep, StepWork};
+use wortwright::sheet::{HotSideStep, Moment};
 use wortwright::speech::{Style, percent, time};
 
 /// Water at 20 °C, kg/L (Kell 1975).
@@ -113,8 +114,9 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
                 format!(" (grain at {})", style.temperature(grain))
             });
             format!(
-                "strike water, heated to {}{grain}",
-                style.temperature(strike)
+                "strike water, heated to {}{grain}; {}",
+                style.temperature(strike),
+                brewing.schedule.begins()
             )
         }
         (true, None) => "strike water".to_owned(),
@@ -129,7 +131,7 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
         let warm = plan.water.sparge;
         let warm = warm.map_or_else(String::new, |t| format!(" at {}", style.temperature(t)));
         let text = format!(
-            "sparge water{warm} ({} of water in total)",
+            "sparge water{warm}; {} in total",
             style.volume(volumes.total_water)
         );
         rows.tick(&style.volume(volumes.sparge_water), &text);
@@ -159,10 +161,10 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
     if plan.water.reached.is_none() && !plan.water.wanted.is_empty() {
         let wanted = plan.water.wanted.iter().map(|wanted| {
             let mg_l = wanted.concentration.grams_per_litre() * 1000.0;
-            format!("{} {mg_l:.0} mg/L", wanted.ion)
+            format!("{} {mg_l:.0}", wanted.ion)
         });
         let wanted: Vec<_> = wanted.collect();
-        let text = format!("Target water (original sheet): {}.", wanted.join(", "));
+        let text = format!("Target water profile, mg/L: {}.", wanted.join(", "));
         rows.note(&text);
     }
     rows.under("Water", BrewStep::Water, brewing)
@@ -179,30 +181,36 @@ fn infused(plan: &Plan) -> Volume {
 }
 
 fn mash(brewing: &Brewing<'_>) -> String {
-    let Brewing { plan, style, .. } = *brewing;
-    let mut rows = Rows::new();
+    let Brewing {
+        plan,
+        style,
+        schedule,
+        ..
+    } = *brewing;
+    let mut rows = Rows::timed();
     for addition in rows::at(brewing, Stage::Mash).filter(|a| a.kind != Kind::Sugar) {
         rows.tick(&amount(addition, style), &described(addition, style));
     }
     let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
     for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
         let by = steps.get(number).map_or_else(String::new, |s| by(s, style));
-        let text = format!("rest for {}{by}", time(rest.time.value()));
-        rows.tick(&style.temperature(rest.temperature.value()), &text);
+        let mash_in = if number == 0 { "mash in, " } else { "" };
+        let text = format!("{mash_in}rest for {}{by}", time(rest.time.value()));
+        let warmth = style.temperature(rest.temperature.value());
+        rows.at(&schedule.shown(Moment::Rest(number)), &warmth, &text);
     }
     rows.note(&format!(
         "The mash takes up {} hot.",
         style.volume(plan.volumes.mash_hot)
     ));
-    let wanted = plan.recipe.mash.ph.as_ref();
-    let wanted = wanted.map_or_else(|| "–".to_owned(), |ph| format!("{:.2}", ph.value().value()));
-    rows.measure(&wanted, "mash pH, sample cooled to room temperature");
     let figures = &plan.predicted;
-    if let (Some(ph), Some(spread)) = (figures.mash_ph, figures.mash_ph_uncertainty) {
-        let text = format!("Predicted pH {:.2} ± {:.2}.", ph.value(), spread.value());
-        rows.note(&text);
-    }
-    rows.tick("", run_off(plan));
+    let wanted = plan.recipe.mash.ph.as_ref().map(|ph| ph.value().value());
+    let expected = match (figures.mash_ph, figures.mash_ph_uncertainty) {
+        (Some(ph), Some(spread)) => format!("{:.2} ± {:.2}", ph.value(), spread.value()),
+        _ => wanted.map_or_else(|| "5.2 to 5.6".to_owned(), |ph| format!("{ph:.2}")),
+    };
+    rows.measure(&expected, "mash pH, sample at room temperature");
+    rows.at(&schedule.shown(Moment::RunOff), "", run_off(plan));
     rows.under("Mash", BrewStep::Mash, brewing)
 }
 
@@ -238,7 +246,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
     let Brewing { plan, style, .. } = *brewing;
     let volumes = &plan.volumes;
     let boil_min = plan.boil.get::<minute>();
-    let mut rows = Rows::new();
+    let mut rows = Rows::timed();
     let before = "before the boil, hot";
     rows.measure(&style.volume(volumes.pre_boil_hot), before);
     if mashed {
@@ -255,18 +263,33 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
             .cmp(&a.first_wort)
             .then(left(b).total_cmp(&left(a)))
     });
-    for addition in all {
-        let when = if addition.first_wort {
-            "first wort: ".to_owned()
-        } else if boil_min > 0.0 {
-            format!("{:.0} min left: ", left(addition))
+    let schedule = brewing.schedule;
+    let boils = boil_min > 0.0;
+    let (first_wort, boiled): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
+    let heat = schedule.shown(Moment::HeatToBoil);
+    for addition in first_wort {
+        let text = format!("first wort: {}", described(addition, style));
+        rows.at(&heat, &amount(addition, style), &text);
+    }
+    if boils {
+        rows.at(&heat, "", "heat to the boil");
+        let begins = format!("boil starts, {boil_min:.0} min");
+        rows.at(&schedule.shown(Moment::Boil), "", &begins);
+    }
+    for addition in boiled {
+        let left = left(addition);
+        let gone = Time::new::<minute>(boil_min - left);
+        let when = if boils {
+            format!("{left:.0} min left: ")
         } else {
             String::new()
         };
         let text = format!("{when}{}", described(addition, style));
-        rows.tick(&amount(addition, style), &text);
+        let clock = schedule.shown_after(Moment::Boil, gone);
+        rows.at(&clock, &amount(addition, style), &text);
     }
-    let title = if boil_min > 0.0 {
+    let title = if boils {
+        rows.at(&schedule.shown(Moment::HeatOff), "", "heat off");
         let after = "after the boil, hot";
         rows.measure(&style.volume(volumes.post_boil_hot), after);
         format!("Boil for {}", time(plan.boil))
@@ -277,52 +300,53 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
 }
 
 fn cooling(brewing: &Brewing<'_>) -> String {
-    let Brewing { plan, style, .. } = *brewing;
-    let mut rows = Rows::new();
+    let Brewing {
+        plan,
+        style,
+        schedule,
+        ..
+    } = *brewing;
+    let mut rows = Rows::timed();
     let mut title = "Cooling";
-    let steps = &plan.recipe.hot_side;
-    let stands =
-        |step: &HotStep| matches!(step, HotStep::Stand(stand) if stand.additions.is_empty());
-    if let Some(own) = plan
-        .brewhouse
-        .stand
-        .as_ref()
-        .filter(|_| !steps.iter().any(stands))
-    {
-        title = "Hot stand and cooling";
-        rows.tick(&time(own.value()), "hot stand of your brewhouse");
-    }
-    let mut number = 0;
-    for step in steps {
-        match step {
-            HotStep::Cool(cool) => {
-                let within = cool.time.as_ref();
-                let within =
-                    within.map_or_else(String::new, |t| format!(" in {}", time(t.value())));
-                let to = style.temperature(cool.to.value());
-                rows.tick(&to, &format!("cool the wort to this{within}"));
+    for (place, step) in schedule.hot_side.iter().enumerate() {
+        let begins = Moment::HotSide(place);
+        let clock = schedule.shown(begins);
+        match *step {
+            HotSideStep::Cool { to, time: long } => {
+                let within = long.map_or_else(String::new, |t| format!(" in {}", time(t)));
+                let text = format!("cool the wort to this{within}");
+                rows.at(&clock, &style.temperature(to), &text);
             }
-            HotStep::Stand(stand) => {
-                title = "Hot stand and cooling";
-                number += 1;
-                let warmth = stand.temperature.as_ref();
-                let warmth = warmth.map_or_else(
-                    || "starting at flame-out".to_owned(),
-                    |t| format!("at {}", style.temperature(t.value())),
-                );
-                rows.tick(&time(stand.time.value()), &format!("hot stand {warmth}"));
+            HotSideStep::Stand {
+                number,
+                at,
+                time: long,
+            } => {
                 let here = rows::at(brewing, Stage::Stand);
-                for addition in here.filter(|a| a.stand == Some(number)) {
+                let here: Vec<_> = here.filter(|a| a.stand == number).collect();
+                let hops = here.iter().any(|a| a.kind == Kind::Hop);
+                title = if hops {
+                    "Hop stand and cooling"
+                } else {
+                    "Hot stand and cooling"
+                };
+                let text = format!("stand at {}", style.temperature(at));
+                rows.at(&clock, &time(long), &text);
+                for addition in here.into_iter().filter(|_| number.is_some()) {
                     let stay = addition.contact;
+                    // What stays a shorter time goes in later.
+                    let wait = stay.map_or_else(Time::default, |stay| long - stay);
                     let stay = stay.map_or_else(String::new, |t| format!(", for {}", time(t)));
                     let text = format!("{}{stay}", described(addition, style));
-                    rows.tick(&amount(addition, style), &text);
+                    let clock = schedule.shown_after(begins, wait);
+                    rows.at(&clock, &amount(addition, style), &text);
                 }
             }
             _ => {}
         }
     }
-    rows.tick("", &chill(plan, style));
+    let clock = schedule.shown(Moment::Cooling);
+    rows.at(&clock, "", &chill(plan, style));
     let into = &plan.volumes.into_fermenter;
     rows.measure(&style.volume(*into), "wort into the fermenter");
     if let Some(original) = plan.predicted.original {
@@ -351,5 +375,5 @@ fn chill(plan: &Plan, style: Style) -> String {
         Some(CoolingMethod::Plate) => " through the plate chiller",
         _ => "",
     };
-    format!("cool to {to}{within}{by} and run off, leaving the trub")
+    format!("cool to {to}{within}{by}, run off into the sanitised fermenter, leaving the trub")
 }

@@ -10,6 +10,7 @@ use wortwright::process::{GasPlan, Stage};
 use wortwright::quantity::uom::si::{mass::kilogram, time::day, volume::liter};
 use wortwright::scale::{Plan, PlannedAddition};
 use wortwright::science::yeast::{CellDensity, Cells, dry_yeast};
+use wortwright::sheet::Moment;
 use wortwright::speech::{Speaks, Style, time};
 
 /// Living cells in a gram of dry yeast, the most and the least that was read, in thousand millions: a magazine counted 14,
@@ -19,14 +20,15 @@ const DRY_YEAST_BILLION_PER_G: [f64; 2] = [14.0, 6.0];
 /// Yeast and temperatures.
 pub(crate) fn fermentation(brewing: &Brewing<'_>) -> String {
     let Brewing { plan, style, .. } = *brewing;
-    let mut rows = Rows::new();
+    let mut rows = Rows::timed();
+    let pitch = brewing.schedule.shown(Moment::Pitch);
     for yeast in rows::at(brewing, Stage::Ferment).filter(|a| a.kind == Kind::Yeast) {
         let count = plan.cells.map(cells);
         let count = count.map_or_else(String::new, |count| format!(", {count}"));
         let warmth = yeast.temperature;
         let warmth = warmth.map_or_else(String::new, |t| format!(", at {}", style.temperature(t)));
         let text = format!("aerate well, pitch {}{count}{warmth}", yeast.name);
-        rows.tick(&amount(yeast, style), &text);
+        rows.at(&pitch, &amount(yeast, style), &text);
     }
     if let Some(note) = plan.cells.and_then(|count| dry(count, style)) {
         rows.note(&note);
@@ -47,10 +49,11 @@ fn dry(count: Cells, style: Style) -> Option<String> {
         let density = CellDensity::from_billions_per_gram(billions).ok()?;
         let mass = dry_yeast(count, density);
         let g = mass.get::<kilogram>() * 1000.0;
-        masses.push(if (9.5..999.5).contains(&g) {
-            format!("{g:.0} g")
-        } else {
-            style.mass(mass)
+        // Packs are sold in grams everywhere.
+        masses.push(match g {
+            0.1..9.5 => format!("{g:.1} g"),
+            9.5..999.5 => format!("{g:.0} g"),
+            _ => style.mass(mass),
         });
     }
     Some(format!(

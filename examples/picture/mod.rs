@@ -15,15 +15,27 @@ mod style;
 
 use page::{Brewing, page};
 use wortwright::job::Brew;
+use wortwright::sheet::TimeOfDay;
+use wortwright::speech::Style;
+
+/// What may be set for a page.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct PageOptions {
+    /// The units; without them those in which the plant was written.
+    pub(crate) style: Option<Style>,
+    /// When the brewer begins to heat; without it the clock begins at 0:00.
+    pub(crate) start: Option<TimeOfDay>,
+}
 
 /// The page of a brew, as one HTML file.
-pub(crate) fn sheet(brew: &Brew) -> Result<String, String> {
+pub(crate) fn sheet(brew: &Brew, options: PageOptions) -> Result<String, String> {
     let plan = brew.plan().map_err(|error| error.to_string())?;
     let found = brew.substitutes().map_err(|error| error.to_string())?;
     Ok(page(&Brewing {
         plan: &plan,
         found: &found,
         cautions: &plan.cautions(),
-        style: brew.brewhouse().style(),
+        schedule: &plan.schedule(options.start),
+        style: options.style.unwrap_or_else(|| brew.brewhouse().style()),
     }))
 }

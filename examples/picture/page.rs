@@ -7,6 +7,7 @@ use wortwright::job::Substitutes;
 use wortwright::process::{Figures, Warning};
 use wortwright::quantity::UnitSystem;
 use wortwright::scale::{Outcome, Plan};
+use wortwright::sheet::Schedule;
 use wortwright::speech::{Speaks, Style, alcohol};
 
 /// What the page shows.
@@ -14,6 +15,7 @@ pub(crate) struct Brewing<'a> {
     pub(crate) plan: &'a Plan,
     pub(crate) found: &'a Substitutes,
     pub(crate) cautions: &'a [Caution],
+    pub(crate) schedule: &'a Schedule,
     pub(crate) style: Style,
 }
 
@@ -209,16 +211,17 @@ fn stops(brewing: &Brewing<'_>) -> Vec<String> {
         .cautions
         .iter()
         .filter(stopped)
-        .map(|caution| caution.text.to_string())
+        .map(|caution| caution.text(style))
         .collect();
     for outcome in &plan.outcomes {
-        let mut text = outcome.text(style);
-        if let Outcome::CannotBeBought { name } = &outcome.what {
-            for (_, substitute) in best.iter().filter(|(missing, _)| missing == name) {
-                let _ = write!(text, " Best substitute: {substitute}.");
-            }
-        }
-        stops.push(text);
+        let substitute = match &outcome.what {
+            Outcome::CannotBeBought { name } => best.iter().find(|(missing, _)| missing == name),
+            _ => None,
+        };
+        stops.push(match substitute {
+            Some((name, best)) => format!("No {name}: use {best}."),
+            None => outcome.text(style),
+        });
     }
     let grave = plan
         .warnings

@@ -9,12 +9,14 @@ use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::{Mass, Temperature, UnitSystem};
 use wortwright::recipe::{FruitForm, HopForm};
 use wortwright::scale::{Plan, PlannedAddition};
-use wortwright::speech::{Style, percent};
+use wortwright::speech::{Speaks as _, Style, percent};
 
 /// A table of one step of the day, under its heading, with the cautions of that step.
 pub(crate) struct Rows {
     html: String,
     count: usize,
+    /// Whether a column has the hour and minute.
+    timed: bool,
 }
 
 impl Rows {
@@ -22,37 +24,61 @@ impl Rows {
         Self {
             html: String::new(),
             count: 0,
+            timed: false,
+        }
+    }
+
+    /// Rows of a table that goes by the clock.
+    pub(crate) fn timed() -> Self {
+        Self {
+            timed: true,
+            ..Self::new()
         }
     }
 
     /// Something to do, and how much of it.
     pub(crate) fn tick(&mut self, amount: &str, text: &str) {
-        self.row("<span class=\"box\"></span>", amount, &escaped(text));
+        self.at("", amount, text);
+    }
+
+    /// The same at an hour and minute.
+    pub(crate) fn at(&mut self, clock: &str, amount: &str, text: &str) {
+        self.row(
+            ("<span class=\"box\"></span>", clock),
+            amount,
+            &escaped(text),
+        );
     }
 
     /// Something to measure, and what is expected.
     pub(crate) fn measure(&mut self, expected: &str, name: &str) {
         let name = escaped(name);
         let text = format!("{name} <span class=\"blank\"></span>");
-        self.row("»", expected, &text);
+        self.row(("»", ""), expected, &text);
     }
 
     /// Something to know.
     pub(crate) fn note(&mut self, text: &str) {
         self.count += 1;
         let text = escaped(text);
+        let columns = if self.timed { 3 } else { 2 };
         let _ = writeln!(
             self.html,
-            "<tr><td></td><td colspan=\"2\" class=\"note\">{text}</td></tr>"
+            "<tr><td></td><td colspan=\"{columns}\" class=\"note\">{text}</td></tr>"
         );
     }
 
-    fn row(&mut self, mark: &str, amount: &str, text: &str) {
+    fn row(&mut self, (mark, clock): (&str, &str), amount: &str, text: &str) {
         self.count += 1;
         let amount = escaped(amount);
+        let clock = if self.timed {
+            format!("<td class=\"clock\">{clock}</td>")
+        } else {
+            String::new()
+        };
         let _ = writeln!(
             self.html,
-            "<tr><td>{mark}</td><td class=\"amount\">{amount}</td><td>{text}</td></tr>"
+            "<tr><td>{mark}</td>{clock}<td class=\"amount\">{amount}</td><td>{text}</td></tr>"
         );
     }
 
@@ -76,7 +102,7 @@ impl Rows {
 pub(crate) fn cautions(brewing: &Brewing<'_>, step: BrewStep) -> String {
     let here = brewing.cautions.iter();
     let here = here.filter(|caution| caution.step == step && caution.urgency != Urgency::Stop);
-    let texts: Vec<_> = here.map(|caution| caution.text.to_string()).collect();
+    let texts: Vec<_> = here.map(|caution| caution.text(brewing.style)).collect();
     if texts.is_empty() {
         return String::new();
     }

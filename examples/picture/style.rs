@@ -65,6 +65,7 @@ th, td { text-align: left; font-weight: normal; padding: .2rem .5rem .2rem 0; ve
 thead th { font-style: italic; }
 .figures td { white-space: nowrap; }
 td.amount { text-align: right; white-space: nowrap; width: 6.2rem; }
+td.clock { text-align: right; white-space: nowrap; width: 3rem; font-style: italic; }
 .amounts td:last-child { overflow-wrap: anywhere; }
 .amounts td:first-child { width: 1.5rem; }
 .note { font-size: .9em; font-style: italic; }

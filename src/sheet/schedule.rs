@@ -133,7 +133,8 @@ impl Schedule {
     }
 
     /// When the brewer begins to heat.
-    pub(super) fn begins(&self) -> String {
+    #[must_use]
+    pub fn begins(&self) -> String {
         self.begins.begins()
     }
 

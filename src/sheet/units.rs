@@ -2,7 +2,7 @@
 
 use crate::quantity::{Mass, Temperature, Unit, UnitSystem, Volume, in_kilograms, in_litres};
 use crate::science::yeast::Cells;
-use crate::speech::{Style, shortest};
+use crate::speech::{Style, shortest, two_digits};
 
 /// The temperature at which volumes and gravities are meant.
 pub(super) fn cold(style: Style) -> String {
@@ -38,17 +38,6 @@ pub(super) fn measured(volume: Volume, style: Style) -> String {
 pub(super) fn dropped(volume: Volume) -> String {
     let ml = in_litres(volume) * 1000.0;
     format!("{ml:.digits$} mL", digits = if ml < 1.0 { 2 } else { 1 })
-}
-
-/// Two digits, as many as a correction is worth.
-fn two_digits(value: f64) -> String {
-    if !(value.is_finite() && value > 0.0) {
-        return "0".to_owned();
-    }
-    let digits = 1 - value.log10().floor() as i32;
-    let step = 10_f64.powi(-digits);
-    let rounded = (value / step).round() * step;
-    shortest(rounded, usize::try_from(digits).unwrap_or(0))
 }
 
 /// A mass that need not be weighed to the gram.

@@ -28,7 +28,7 @@
 mod spoken;
 mod style;
 
-pub(crate) use spoken::Spoken;
+pub(crate) use spoken::{Spoken, two_digits};
 pub use style::{ColourScale, GravityScale, Style, TemperatureScale, alcohol, percent, time};
 pub(crate) use style::{ion, packs, shortest};
 

@@ -78,7 +78,7 @@ fn fixed(number: f64, digits: usize) -> String {
 }
 
 /// A positive number to two digits.
-fn two_digits(number: f64) -> String {
+pub(crate) fn two_digits(number: f64) -> String {
     let rounded: f64 = format!("{number:.1e}").parse().unwrap_or(number);
     // Rounded, it is at most 9.9 or at least 10 in its last digits, but for dust.
     let digits = (0..8).find(|digits| rounded > 9.95 * last_digit(*digits));

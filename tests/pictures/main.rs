@@ -25,7 +25,7 @@ fn page(texts: &[&str], plant: &str) -> String {
     let named = named.map(|(number, text)| (format!("text {number}"), (*text).to_owned()));
     let job = Job::read(named).unwrap_or_else(|error| panic!("{error}"));
     let brew = job.on(plant).unwrap_or_else(|error| panic!("{error}"));
-    picture::sheet(&brew).unwrap_or_else(|error| panic!("{error}"))
+    picture::sheet(&brew, picture::PageOptions::default()).unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// A text of the examples.
