@@ -32,12 +32,13 @@ pub(crate) fn shopping(brewing: &Brewing<'_>) -> String {
             continue;
         }
         let _ = writeln!(html, "<h3>{title}</h3>\n<ul class=\"shopping\">");
+        // Nobody ticks what is not there: the box at the head says what to take.
+        let tick = match supply {
+            Supply::Missing => "",
+            _ => "<span class=\"box\"></span> ",
+        };
         for item in items {
-            let _ = writeln!(
-                html,
-                "<li><span class=\"box\"></span> {}</li>",
-                escaped(&item)
-            );
+            let _ = writeln!(html, "<li>{tick}{}</li>", escaped(&item));
         }
         html.push_str("</ul>\n");
     }
@@ -321,6 +322,7 @@ fn cooling(brewing: &Brewing<'_>) -> String {
                 number,
                 at,
                 time: long,
+                cools_first,
             } => {
                 let here = rows::at(brewing, Stage::Stand);
                 let here: Vec<_> = here.filter(|a| a.stand == number).collect();
@@ -330,7 +332,12 @@ fn cooling(brewing: &Brewing<'_>) -> String {
                 } else {
                     "Hot stand and cooling"
                 };
-                let text = format!("stand at {}", style.temperature(at));
+                let cooled = if cools_first {
+                    ", once the wort has cooled to it"
+                } else {
+                    ""
+                };
+                let text = format!("stand at {}{cooled}", style.temperature(at));
                 rows.at(&clock, &time(long), &text);
                 for addition in here.into_iter().filter(|_| number.is_some()) {
                     let stay = addition.contact;

@@ -36,7 +36,7 @@ nav ul { margin: 0; padding: .8rem 0 0; list-style: none; display: flex; flex-wr
 .stop { border: 2px solid var(--stop); padding: .5rem .8rem; margin: 1rem 0; }
 .stop strong { color: var(--stop); }
 .care { font-size: .9em; border-left: 2px solid var(--stop); padding-left: .6rem; margin: .3rem 0 .5rem; }
-.care ul { list-style: none; padding: 0; }
+.care ul { list-style: none; padding: 0; } .care li + li { margin-top: .35rem; }
 @media screen and (min-width: 60rem) { .page { max-width: 62rem; }
   .beside { display: grid; grid-template: auto 1fr / minmax(0, 1fr) 24rem; column-gap: 2rem; }
   .aside { grid-area: 1 / 2 / span 2; } }
@@ -79,13 +79,14 @@ ul, ol { padding-left: 1.2rem; margin: .3rem 0; }
 .dot.half { border-width: .08em; width: .52em; height: .52em; }
 .small { font-size: .9em; }
 @media (max-width: 30rem) { .figures th, .figures td { font-size: .84rem; padding-right: .3rem; } .figures .read { display: none; }
-  .blank { min-width: 3.5rem; } td.amount { width: 5.2rem; } .noticed th, .noticed td { padding-right: .6rem; } }
+  .blank { min-width: 3.5rem; } .amounts td { padding-right: .35rem; }
+  td.amount { width: 4.6rem; } td.clock { width: 2.4rem; } .amounts td:first-child { width: 1.2rem; } .noticed th, .noticed td { padding-right: .6rem; } }
 @media print { @page { size: A4; margin: 14mm; }
   :root { --paper: #FFFFFF; font-size: 10pt; }
   .page { max-width: none; min-height: 0; padding-right: 0; } nav { display: none; } section { padding-top: .9rem; }
   h2, h3 { break-after: avoid; } figure, tr, .stop, li, .care { break-inside: avoid; }
   .beside { display: grid; grid-template: auto 1fr / minmax(0, 1fr) 78mm; column-gap: 5mm; }
-  .aside { grid-area: 1 / 2 / span 2; } .shopping { columns: 2; } .figures { font-size: .82em; } .figures .blank { min-width: 2.6rem; }
-  .figures th, .figures td { padding-right: .25rem; }
+  .aside { grid-area: 1 / 2 / span 2; } .shopping { columns: 2; } .figures { font-size: .78em; } .figures .blank { min-width: 2.2rem; }
+  .figures th, .figures td { padding-right: .5rem; }
   .picture { max-width: 78mm; } .picture, .picture * { print-color-adjust: exact; -webkit-print-color-adjust: exact; } }
 ";

@@ -3,7 +3,7 @@
 use super::cautions::Cautions;
 use super::page::Page;
 use super::schedule::{
-    BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, Moment,
+    BAG_DRAINS_MIN, BATCH_DRAINS_MIN, CONTINUOUS_RUN_OFF_MIN, DECOCTION_MIN, HotSideStep, Moment,
 };
 use super::spread::said_with_spread;
 use super::{Day, correction, units};
@@ -415,12 +415,11 @@ pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
         (false, _) => "COOLING",
     });
     day.cautions.print(page, BrewStep::Cooling);
-    let (mut stand, mut now_c) = (0, cooling.boiling_c);
+    let mut stand = 0;
     for (place, step) in cooling.walked.iter().enumerate() {
         match *step {
             Walked::Cool { to_c, time_min } => {
                 partly_cool(page, day, place, (to_c, time_min));
-                now_c = to_c;
             }
             Walked::Stand {
                 index: None,
@@ -446,11 +445,16 @@ pub(super) fn cooling(page: &mut Page, day: &mut Day<'_>) {
                     number: stand,
                     time: minutes(time_min),
                     at: Temperature::clamped(at_c),
-                    from_c: now_c,
+                    cools_first: matches!(
+                        day.clock.hot_side.get(place),
+                        Some(HotSideStep::Stand {
+                            cools_first: true,
+                            ..
+                        })
+                    ),
                     place,
                 };
                 steep.print(page, day);
-                now_c = at_c;
             }
         }
     }
@@ -493,8 +497,8 @@ struct Steep {
     number: usize,
     time: Time,
     at: Temperature,
-    /// How warm the wort is when it begins.
-    from_c: f64,
+    /// Whether the wort is warmer before, and nothing says how it cools.
+    cools_first: bool,
     /// Counted from 0 among the steps of the hot side.
     place: usize,
 }
@@ -513,7 +517,7 @@ impl Steep {
             None if self.place == 0 && self.at.celsius() >= cooling.boiling_c => {
                 "starting at flame-out".to_owned()
             }
-            None if self.from_c > self.at.celsius() + 0.5 => {
+            None if self.cools_first => {
                 format!("at {heat}, once the wort has cooled to it")
             }
             None => format!("at {heat}"),

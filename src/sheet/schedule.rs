@@ -24,6 +24,9 @@ pub(super) const DECOCTION_MIN: f64 = 25.0;
 /// Temperature at which lactic bacteria are kept where the recipe does not say, °C (common practice, no source: 30 to 45).
 pub(super) const SOURED_AT_C: f64 = 38.0;
 
+/// Wort this near to a stand's temperature is at it (rule of the crate), K.
+const NEAR_K: f64 = 0.5;
+
 /// A moment of a brewing day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[non_exhaustive]
@@ -64,6 +67,8 @@ pub enum HotSideStep {
         at: Temperature,
         /// How long.
         time: Time,
+        /// Whether the wort is warmer before, and nothing says how it cools.
+        cools_first: bool,
     },
     /// The wort is cooled.
     Cool {
@@ -257,7 +262,8 @@ impl Walk<'_> {
     }
 
     fn hot_side(&mut self) -> Vec<HotSideStep> {
-        let walked = &self.plan.brews().target.setup.cooling.walked;
+        let cooling = &self.plan.brews().target.setup.cooling;
+        let (walked, mut now_c) = (&cooling.walked, cooling.boiling_c);
         let (mut steps, mut stands) = (Vec::new(), 0);
         for (number, step) in walked.iter().enumerate() {
             self.mark(Moment::HotSide(number));
@@ -275,7 +281,9 @@ impl Walk<'_> {
                         }),
                         at: Temperature::clamped(at_c),
                         time: minutes(time_min),
+                        cools_first: now_c > at_c + NEAR_K,
                     });
+                    now_c = at_c;
                 }
                 Walked::Cool { to_c, time_min } => {
                     match time_min {
@@ -286,6 +294,7 @@ impl Walk<'_> {
                         to: Temperature::clamped(to_c),
                         time: time_min.map(minutes),
                     });
+                    now_c = to_c;
                 }
             }
         }
