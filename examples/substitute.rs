@@ -154,7 +154,10 @@ fn seen(proposal: &Proposal, style: Style) -> String {
             Practice::AddAcid { .. }
                 | Practice::NeedsCooking { .. }
                 | Practice::NeedsEnzyme { .. }
+                | Practice::HardToMill { .. }
                 | Practice::HardToMash { .. }
+                | Practice::AddHulls { .. }
+                | Practice::FermentWithin { .. }
         )
     });
     for practice in to_do {

@@ -180,7 +180,11 @@ impl Recipe {
             for lines in self.sections_mut(section) {
                 for line in lines {
                     if let Some(Amount::Share(share)) = &mut line.amount {
-                        *share = share.times(factor)?;
+                        // A last digit beyond the whole is the whole.
+                        let of_whole = share.value().fraction() * factor;
+                        let beyond = (1.0..1.0 + 1e-9).contains(&of_whole);
+                        let to_whole = factor / of_whole * (1.0 - f64::EPSILON);
+                        *share = share.times(if beyond { to_whole } else { factor })?;
                     }
                 }
             }

@@ -61,6 +61,8 @@ pub(super) struct Offer {
     /// Fixed costs by aspect.
     pub(super) costs: Vec<(Aspect, f64)>,
     pub(super) from: Origin,
+    /// Base malt that makes up what another malt brought.
+    pub(super) is_base: bool,
     /// Intensities of one unit, along the case's axes.
     pub(super) tastes: Vec<f64>,
     /// Acid that one unit brings to a litre of the beer, mEq.
@@ -249,6 +251,7 @@ mod tests {
             diastatic_wk,
             costs: Vec::new(),
             from: Origin::Stock,
+            is_base: false,
             tastes: Vec::new(),
             acid_meq_l: 0.0,
             mash_acid_meq: 0.0,

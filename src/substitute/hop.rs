@@ -281,7 +281,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             Aspect::ChangeOfFunction,
             role.cost(wanted_row, row, weights),
         ));
-        costs.extend(setting.costs_of_buying(from, row.and_then(|row| row.commonness)));
+        costs.extend(setting.costs_of_buying(
+            ingredient.catalogue_name(),
+            from,
+            row.and_then(|row| row.commonness),
+        ));
         costs.retain(|(_, cost)| *cost > 0.0);
         let mut practice = Vec::new();
         let name = ingredient.name.clone();
@@ -315,6 +319,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             diastatic_wk: None,
             costs,
             from,
+            is_base: false,
             tastes: hop.aroma.map(|taste| strength(&hop) * taste).to_vec(),
             acid_meq_l: 0.0,
             mash_acid_meq: 0.0,

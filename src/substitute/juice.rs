@@ -105,7 +105,11 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         .filter_map(|candidate| {
             let row = row_of(&candidate.ingredient, setting);
             let juice = juiced(&candidate.ingredient, row, &typical)?;
-            let costs = setting.costs_of_buying(candidate.from, row.and_then(|row| row.commonness));
+            let costs = setting.costs_of_buying(
+                candidate.ingredient.catalogue_name(),
+                candidate.from,
+                row.and_then(|row| row.commonness),
+            );
             Some(replaced.by(candidate, juice, costs))
         })
         .collect();
@@ -197,6 +201,7 @@ impl Replaced<'_> {
                 diastatic_wk: None,
                 costs,
                 from,
+                is_base: false,
                 tastes: tastes.to_vec(),
                 acid_meq_l,
                 mash_acid_meq: 0.0,
@@ -313,6 +318,7 @@ impl Replaced<'_> {
             diastatic_wk: None,
             costs: Vec::new(),
             from: Origin::Shop,
+            is_base: false,
             tastes: Vec::new(),
             acid_meq_l: 0.0,
             mash_acid_meq: 0.0,

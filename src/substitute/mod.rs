@@ -30,7 +30,7 @@
 //! Candidates are what the stock holds and what a shop sells, and what must be ordered where they have nothing for the job
 //! ([`Candidates`]); gluten never comes into a recipe without any. A yeast is replaced by one yeast, that ferments as far, as warm
 //! and with as much spice. Every blend of one to three of them is looked at.
-//! Malt, grain and sugar keep the extract that they bring to the wort, and the wort's colour within what is seen from memory,
+//! Malt, grain and sugar keep the extract that they bring to the wort, and the wort's colour
 //! as near as it is worth ([`ColourMatch`]); the base malt gives way by 3 % of itself where nothing else does that. Among the blends that do, those
 //! come first that do the same job ([`FermentableFunction`](crate::catalogue::FermentableFunction)), take the fewest parts, and
 //! are nearest in flavour, fermentability, enzymes, protein, gum and acidity ([`Weights`]): a second part must buy something

@@ -33,7 +33,7 @@ const ALPHA_SIGMA: f64 = 0.15;
 /// more (rule of the crate).
 const SAME_TO: f64 = 0.5;
 const HARDLY_TO: f64 = 1.0;
-const NOTICEABLE_TO: f64 = 4.0;
+pub(super) const NOTICEABLE_TO: f64 = 4.0;
 
 /// What is sensed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -121,10 +121,9 @@ pub(super) fn colour_step_ebc(ebc: f64) -> f64 {
     (0.1 * ebc).max(1.0)
 }
 
-/// A difference of colour that is seen from memory, one glass after the other, EBC: 2, or a quarter of the colour where that is
-/// more (from memory, no source).
-pub(super) fn remembered_step_ebc(ebc: f64) -> f64 {
-    (0.25 * ebc).max(2.0)
+/// The same, with what a colour of the catalogue may be off where what is replaced makes `share` of the fermentables.
+pub(super) fn colour_step_of(ebc: f64, share: f64) -> f64 {
+    colour_step_ebc(ebc).hypot(COLOUR_SIGMA * share * ebc)
 }
 
 impl Difference {
@@ -222,8 +221,7 @@ pub(super) fn noticed(
     }
     let colour = both(&|f| Some(f.colour_with_juice.or(f.colour)?.ebc()));
     if let Some((was, is)) = colour {
-        let step = colour_step_ebc(was).hypot(COLOUR_SIGMA * tastes.share * was);
-        let steps = (is - was) / step;
+        let steps = (is - was) / colour_step_of(was, tastes.share);
         all.push(Noticed::new(
             Sense::Colour,
             steps,

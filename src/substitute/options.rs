@@ -23,8 +23,8 @@ pub enum Candidates {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ColourMatch {
-    /// Within what is seen from memory: 2 EBC, or a quarter of the wort's colour where that is more. What is told apart side by
-    /// side, 1 EBC or a tenth, costs as much as a step of flavour, and what lies beyond costs more.
+    /// What is told apart side by side, 1 EBC or a tenth of the wort's colour, costs as much as a step of flavour, and what lies
+    /// beyond costs more, up to four such steps: another beer.
     #[default]
     Band,
     /// To the last digit, by two or three parts where one does not do it: a check of the search.

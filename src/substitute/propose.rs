@@ -4,7 +4,7 @@ use super::case::Case;
 use super::choice::Choice;
 use super::consequences::{proposal, residuals};
 use super::kind_group::{KindGroup, group};
-use super::noticed::{self, ProposalRole};
+use super::noticed::{self, Difference, ProposalRole};
 use super::options::SubstituteOptions;
 use super::profile::Means;
 use super::proposal::{Aspect, DistancePart, NoSubstitute, Origin, Proposal, Proposals};
@@ -123,6 +123,7 @@ fn for_line(
         })
         .collect();
     let mut choices = leaders(need, &tried);
+    drop_copies(&mut choices);
     choices.truncate(limit);
     let none_feasible = choices.is_empty();
     let turned_down = none_feasible
@@ -130,9 +131,7 @@ fn for_line(
             let whatever = || tried.table.search(keep, setting.options.effort, &|_| true);
             tried.case.gate.is_some() && !whatever().supports.is_empty()
         });
-    if choices.len() < limit
-        && let Some(first) = tried.first()
-    {
+    if none_feasible && let Some(first) = tried.first() {
         nearest_misses(need, first, limit, &mut choices);
     }
     let considered = cases.iter().map(|case| case.considered).max().unwrap_or(0);
@@ -142,6 +141,7 @@ fn for_line(
         proposal.other_ways = other_ways(setting, &tried, choice)?;
         proposals.push(proposal);
     }
+    drop_other_beers(&mut proposals);
     give_roles(setting, &mut proposals);
     let item = setting.item(need.index);
     Ok(Proposals {
@@ -160,6 +160,42 @@ fn for_line(
             NoSubstitute::NothingKeepsGravityAndColour
         }),
     })
+}
+
+/// Drops what differs from a nearer one only in the base malt that makes up the rest.
+fn drop_copies(choices: &mut Vec<Choice<'_>>) {
+    let mut seen: Vec<Vec<&str>> = Vec::new();
+    choices.retain(|choice| {
+        let offers = choice.found.parts();
+        let offers = offers.filter_map(|(member, _)| choice.case.offers.get(member));
+        let beside_base: Vec<&str> = offers
+            .filter(|offer| !offer.is_base)
+            .map(|offer| offer.ingredient.name.as_str())
+            .collect();
+        let is_new = !seen.contains(&beside_base);
+        if is_new {
+            seen.push(beside_base);
+        }
+        is_new
+    });
+}
+
+/// What is shown whatever it makes of the beer.
+const ALWAYS_SHOWN: usize = 2;
+
+/// Drops what makes another beer where something else does not, the first two aside.
+fn drop_other_beers(proposals: &mut Vec<Proposal>) {
+    let is_other = |proposal: &Proposal| {
+        let mut verdicts = proposal.noticed.iter().map(|told| told.verdict);
+        verdicts.any(|verdict| verdict == Difference::AnotherBeer)
+    };
+    if !proposals.iter().all(is_other) {
+        let mut place = 0;
+        proposals.retain(|proposal| {
+            place += 1;
+            place <= ALWAYS_SHOWN || !is_other(proposal)
+        });
+    }
 }
 
 /// Says what each would be chosen for, the first of those that are alike: each role has one.

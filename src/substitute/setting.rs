@@ -400,29 +400,33 @@ impl<'a> Setting<'a> {
         found
     }
 
-    /// Fixed costs of getting something: none of what is at hand.
+    /// Fixed costs of getting something: none of what is at hand, or on the list for the recipe anyway.
     pub(super) fn costs_of_buying(
         &self,
+        name: &str,
         from: Origin,
         commonness: Option<Commonness>,
     ) -> Vec<(Aspect, f64)> {
         let weights = &self.options.weights;
-        if from == Origin::Stock {
+        let key = folded(name);
+        if from == Origin::Stock
+            || self
+                .keys
+                .iter()
+                .any(|(_, (_, of_recipe))| *of_recipe == key)
+        {
             return Vec::new();
         }
-        // Where nothing is at hand, everything is bought.
-        let to_buy = if self.lots.is_empty() {
-            0.0
-        } else {
-            weights.to_buy
-        };
         let uncommon = match commonness {
             Some(Commonness::Everywhere) => 0.0,
             Some(Commonness::GoodShops) => weights.good_shops_only,
             Some(Commonness::Specialist) | None => weights.specialist_only,
             Some(Commonness::Rare) => weights.rare,
         };
-        vec![(Aspect::ToBuy, to_buy), (Aspect::Uncommon, uncommon)]
+        vec![
+            (Aspect::ToBuy, weights.to_buy),
+            (Aspect::Uncommon, uncommon),
+        ]
     }
 
     /// How hard a part is to get: 0 of what is at hand.

@@ -54,7 +54,7 @@ pub struct Weights {
     /// Colour at the edge of what is told apart: a step, less than a second part costs, so that none is bought for a difference
     /// that is not seen.
     pub colour_edge: f64,
-    /// What must be bought while the cupboard holds something else: two steps, for the way or the wait.
+    /// What is neither at hand nor in the recipe already: two steps, for one more thing to buy and keep.
     pub to_buy: f64,
     /// Raw grain that is milled hard, or twice: two steps, for the mill and for what a coarse crush leaves.
     pub hard_mill: f64,

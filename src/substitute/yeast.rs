@@ -169,7 +169,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
                 weights.unknown_figure * f64::from(u8::from(is_unknown)),
             ),
         ];
-        costs.extend(setting.costs_of_buying(from, Some(Commonness::Everywhere)));
+        costs.extend(setting.costs_of_buying(
+            ingredient.catalogue_name(),
+            from,
+            Some(Commonness::Everywhere),
+        ));
         costs.retain(|(_, cost)| *cost > 0.0);
         let out_of_range_c = at_c.map_or(0.0, |celsius| culture.out_of_range(celsius));
         let mut practice = Vec::new();
@@ -207,6 +211,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             diastatic_wk: None,
             costs,
             from,
+            is_base: false,
             tastes: vec![culture.phenolic],
             acid_meq_l: 0.0,
             mash_acid_meq: 0.0,

@@ -2,6 +2,7 @@
 
 use super::super::Weights;
 use super::super::case::{Gate, LEAST_SHARE, Measure, Offer};
+use super::super::noticed::colour_step_of;
 use super::super::practice::Practice;
 use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
 use super::super::proposal::Aspect;
@@ -255,6 +256,8 @@ impl<'a> Here<'a> {
             diastatic_wk: brought.is_mashed.then_some(brought.diastatic_wk),
             costs,
             from: candidate.from,
+            is_base: [wanted, brought].map(|p| p.function == Some(FermentableFunction::Base))
+                == [false, true],
             tastes: brought.flavour.to_vec(),
             mash_acid_meq: self.replaced_kg * brought.acidity_meq,
             acid_meq_l: 0.0,
@@ -262,8 +265,8 @@ impl<'a> Here<'a> {
         }
     }
 
-    /// By how many colour units, of one of what is replaced, the wort becomes paler or darker by a step of its colour, EBC.
-    pub(super) fn units_off(&self, setting: &Setting<'_>, step_ebc: fn(f64) -> f64) -> [f64; 2] {
+    /// By how many colour units, of one of what is replaced, the wort becomes paler or darker by so many noticeable steps.
+    pub(super) fn units_off(&self, setting: &Setting<'_>, steps: f64) -> [f64; 2] {
         let Worked {
             setup,
             amounts,
@@ -271,7 +274,8 @@ impl<'a> Here<'a> {
         } = setting.planned();
         let volume_l = brewed.boiled.volume_l;
         let wort_ebc = brewed.wort_colour_ebc.unwrap_or(0.0);
-        let step_ebc = step_ebc(wort_ebc);
+        let share = self.replaced_kg / self.fermentables_kg.max(self.replaced_kg);
+        let step_ebc = steps * colour_step_of(wort_ebc, share);
         let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield);
         let total = match units.filter(|units| *units > 0.0 && volume_l > 0.0) {
             Some(units) => {

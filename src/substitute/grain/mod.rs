@@ -4,7 +4,7 @@ mod here;
 
 use super::case::{Case, SlackUse};
 use super::kind_group::KindGroup;
-use super::noticed::{Tastes, colour_step_ebc, remembered_step_ebc};
+use super::noticed::{NOTICEABLE_TO, Tastes};
 use super::options::{Candidates, ColourMatch};
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
 use super::proposal::{Aspect, Origin};
@@ -161,8 +161,12 @@ pub(super) fn case(
     })
 }
 
-/// Kilograms of a name up to its usual upper share, less what the recipe has of it.
+/// Kilograms of a name up to its usual upper share, less what the recipe has of it. What may be all of it has no limit: it may
+/// weigh more than what it replaces.
 fn usual_left_kg(setting: &Setting<'_>, name: &str, share: Share, fermentables_kg: f64) -> f64 {
+    if share.fraction() >= 1.0 {
+        return f64::INFINITY;
+    }
     let (in_recipe_kg, _) = setting.used(name, KindGroup::Fermentable, &[]);
     share.fraction() * fermentables_kg - in_recipe_kg
 }
@@ -180,10 +184,10 @@ pub(super) fn usual_room_kg(setting: &Setting<'_>, ingredient: &Ingredient) -> O
 }
 
 /// How far the colour units of one of what is replaced may be off, for the wort's colour. Half of what is told apart side by side
-/// is free, its edge costs what the weights say, and what lies beyond costs more in proportion, to what is noticed from memory.
+/// is free, its edge costs what the weights say, and what lies beyond costs more in proportion, until it is another beer.
 fn band(setting: &Setting<'_>, here: &Here<'_>) -> Band {
-    let [paler, darker] = here.units_off(setting, colour_step_ebc);
-    let [palest, darkest] = here.units_off(setting, remembered_step_ebc);
+    let [paler, darker] = here.units_off(setting, 1.0);
+    let [palest, darkest] = here.units_off(setting, NOTICEABLE_TO);
     let side = |step: f64, end: f64| Side {
         free: 0.5 * step,
         end,
@@ -262,9 +266,11 @@ fn costs(
             Some(SmallMash::Plain) | None => 0.0,
         },
     ));
-    costs.extend(
-        setting.costs_of_buying(candidate.from, candidate.row.and_then(|row| row.commonness)),
-    );
+    costs.extend(setting.costs_of_buying(
+        candidate.ingredient.catalogue_name(),
+        candidate.from,
+        candidate.row.and_then(|row| row.commonness),
+    ));
     costs.push((
         Aspect::Unknown,
         weights.unknown_figure * brought.assumed.len() as f64,
