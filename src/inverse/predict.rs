@@ -59,7 +59,6 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
         };
         uncertain.spread()
     });
-    let spread = spread.flatten();
     let known = MashWaterKnown {
         ions: false,
         ph: mash_ph.is_some(),

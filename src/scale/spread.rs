@@ -22,6 +22,6 @@ impl Brewing<'_> {
             predicted: source_figures,
         };
         let wanted = self.order.options.spread;
-        wanted.then(|| here.spread_and_difference(there)).flatten()
+        wanted.then(|| here.spread_and_difference(there))
     }
 }

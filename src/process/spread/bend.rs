@@ -33,6 +33,8 @@ pub(super) enum Bend {
     AddedVolume,
     /// The weight of one item, by such a part of it.
     Weight(ItemIndex),
+    /// Several of one kind, each by so many times this.
+    Together(Vec<(Bend, f64)>),
 }
 
 /// Which figures a bend can move.
@@ -47,8 +49,9 @@ pub(super) enum Moves {
 }
 
 impl Bend {
-    pub(super) const fn moves(&self) -> Moves {
+    pub(super) fn moves(&self) -> Moves {
         match self {
+            Self::Together(bends) => bends.first().map_or(Moves::Any, |(bend, _)| bend.moves()),
             Self::Alpha(_) => Moves::Bitterness,
             Self::Colour(_) => Moves::Colour,
             _ => Moves::Any,
@@ -103,6 +106,11 @@ impl Bend {
                     if item.place.stage >= Stage::Ferment && item.is_by_volume() {
                         *amount *= 1.0 + by;
                     }
+                }
+            }
+            Self::Together(bends) => {
+                for (bend, times) in bends {
+                    bend.apply(by * times, setup, amounts);
                 }
             }
             Self::Weight(index) => {

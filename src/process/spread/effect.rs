@@ -5,6 +5,7 @@ use super::cause::CauseKind;
 use super::figure::{Family, PredictedFigure};
 use super::input::{Input, Known, Shared, inputs};
 use super::measure::Measurement;
+use super::together::bounded;
 use crate::process::brew::{Brewed, Worked};
 use crate::process::figures::Figures;
 use crate::quantity::Ph;
@@ -91,7 +92,7 @@ impl Effect {
 
 /// The effects of everything that a brew rests on; `predicted` has the mash pH, which is not found by running it.
 pub(super) fn effects(worked: &Worked, known: Known<'_>, predicted: &Figures) -> Vec<Effect> {
-    let inputs = inputs(worked, known);
+    let inputs = bounded(inputs(worked, known), worked);
     let mut found = effects_of(worked, &inputs);
     let tables = predicted.mash_ph_uncertainty.map(Ph::value);
     found.extend(tables.map(|sigma| {
@@ -132,7 +133,7 @@ pub(super) fn of_difference(here: &[Effect], there: &[Effect]) -> Vec<Effect> {
     here.iter().map(differ).collect()
 }
 
-fn effects_of(worked: &Worked, inputs: &[Input]) -> Vec<Effect> {
+pub(super) fn effects_of(worked: &Worked, inputs: &[Input]) -> Vec<Effect> {
     let base = numbers(&worked.brewed);
     let slopes = slopes(worked, inputs, &base);
     let mut found: Vec<_> = inputs

@@ -14,6 +14,7 @@ use crate::process::fermentability::Sugars;
 use crate::process::formula::{Item, ItemIndex, Stage};
 use crate::process::material::{Fermentable, Material};
 use crate::recipe::{Brewhouse, Ingredient};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Row "pale malt extract of the lot against its type", of the dry matter (from memory).
@@ -163,17 +164,23 @@ impl Found<'_> {
     fn of_lots(&mut self) {
         let (formula, amounts) = (&self.worked.setup.formula, &self.worked.amounts);
         let mut lots: Vec<(&Item, Vec<ItemIndex>)> = Vec::new();
+        let mut named: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
         for (index, item) in formula.items.iter() {
             if amounts.of.at(index) <= 0.0 {
                 continue;
             }
+            let alike = named.entry(&item.ingredient.name).or_default();
+            let is_it = |at: &&usize| {
+                let lot = lots.get(**at);
+                lot.is_some_and(|(lot, _)| lot.ingredient == item.ingredient)
+            };
             // One sack, however often it is opened.
-            match lots
-                .iter_mut()
-                .find(|(lot, _)| lot.ingredient == item.ingredient)
-            {
+            match alike.iter().find(is_it).and_then(|at| lots.get_mut(*at)) {
                 Some((_, items)) => items.push(index),
-                None => lots.push((item, vec![index])),
+                None => {
+                    alike.push(lots.len());
+                    lots.push((item, vec![index]));
+                }
             }
         }
         for (lot, items) in lots {

@@ -1,6 +1,6 @@
 //! How far a prediction may be off: what is uncertain, by how much, and what of it moves which figure.
 //!
-//! `input` lists what a brew rests on with its one sigma, `bend` runs a brew with one of those other than it was taken to be,
+//! `input` lists what a brew rests on with its one sigma (`together` what is smallest of very many items as one), `bend` runs a brew with one of those other than it was taken to be,
 //! `effect` collects what each does to each figure, and `result` says it.
 
 mod bend;
@@ -14,6 +14,7 @@ mod plant_figure;
 mod result;
 #[cfg(test)]
 mod tests;
+mod together;
 
 pub use cause::{Cause, CauseKind};
 pub use figure::PredictedFigure;
@@ -26,9 +27,6 @@ use super::brew::Worked;
 use super::figures::Figures;
 use effect::{effects, of_difference, shared_effects};
 
-/// A recipe of more items than this has no spread: each of them is a run of all (rule of the crate).
-const MOST_ITEMS: usize = 100;
-
 /// A brew whose spread is wanted.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Uncertain<'a> {
@@ -39,17 +37,8 @@ pub(crate) struct Uncertain<'a> {
 }
 
 impl Uncertain<'_> {
-    /// Whether it is small enough.
-    fn is_small(self) -> bool {
-        self.worked.setup.formula.items.values().len() <= MOST_ITEMS
-    }
-
-    /// How far its prediction may be off; none of a recipe of too many items.
-    pub(crate) fn spread(self) -> Option<Spread> {
-        self.is_small().then(|| self.of_its_own())
-    }
-
-    fn of_its_own(self) -> Spread {
+    /// How far its prediction may be off.
+    pub(crate) fn spread(self) -> Spread {
         let effects = effects(self.worked, self.known, self.predicted);
         Spread::by(
             &effects,
@@ -58,10 +47,7 @@ impl Uncertain<'_> {
     }
 
     /// The same, and that of its difference from the brew `there`, with which it shares lots and models.
-    pub(crate) fn spread_and_difference(self, there: Uncertain<'_>) -> Option<(Spread, Spread)> {
-        if !self.is_small() {
-            return None;
-        }
+    pub(crate) fn spread_and_difference(self, there: Uncertain<'_>) -> (Spread, Spread) {
         let here = effects(self.worked, self.known, self.predicted);
         let shared = shared_effects(&here, there.worked, there.known);
         let numbers = effect::with_mash_ph(&self.worked.brewed, self.predicted);
@@ -71,6 +57,6 @@ impl Uncertain<'_> {
         for (here, there) in both.iter_mut().zip(others) {
             *here = here.and(there);
         }
-        Some((Spread::by(&here, &numbers), Spread::by(&difference, &both)))
+        (Spread::by(&here, &numbers), Spread::by(&difference, &both))
     }
 }

@@ -33,7 +33,8 @@ const NARROWED: [PredictedFigure; 6] = [
 ///
 /// First order: each cause moves each figure by its slope times the cause's one sigma, and causes are independent of one another. One
 /// lot, one instrument and one model are one cause, wherever they count. A figure that depends on nothing uncertain has a spread of
-/// zero; one of which nothing is known (carbonation, diastatic power) has none, and so has a recipe of more than 100 lines.
+/// zero; one of which nothing is known (diastatic power) has none. Of a recipe of hundreds of lines what is smallest of each kind counts as one
+/// cause.
 ///
 /// ```
 /// use wortwright::{Job, process::PredictedFigure};

@@ -502,19 +502,60 @@ fn the_measurement_named_narrows_most() {
     );
 }
 
-/// A recipe with a line a run would take the square of its lines.
+/// With fewer runs than inputs the spread is all but the same: what is small goes by its weight.
 #[test]
-fn a_recipe_of_more_than_a_hundred_lines_has_no_spread() {
-    let lines = |count: usize| {
-        let malts: String = (0..count)
-            .map(|_| "  50 g pale ale malt\n".to_owned())
-            .collect();
-        let text = format!(
-            "recipe Ale\nbatch 20 L into fermenter\ntarget original 9 P\nmash\n  3 kg pale ale malt\n{malts}boil 60 min\n  20 g saaz at 60 min\nbrewhouse Home\n  batch 20 L into fermenter\n"
-        );
-        plan(&text).spread.is_some()
+fn what_is_small_counts_together() {
+    let malts = ["munich malt", "wheat malt", "flaked oats", "chocolate malt"];
+    let lines: String = (0..120)
+        .map(|at| {
+            let (malt, g) = (malts[at % 4], 20 + 7 * (at % 13));
+            format!("  {g} g {malt}, extract {}.{} %\n", 70 + at % 7, at % 10)
+        })
+        .collect();
+    let hops: String = (0..20)
+        .map(|at| {
+            format!(
+                "  {} g saaz, {}.5 % alpha at {} min\n",
+                2 + at % 3,
+                3 + at % 4,
+                5 + at
+            )
+        })
+        .collect();
+    let planned = plan(&format!(
+        "recipe Ale\nbatch 20 L into fermenter\ntarget original 14 P\nmash\n  2 kg pale ale malt\n{lines}boil 60 min\n{hops}brewhouse Home\n  batch 20 L into fermenter\n"
+    ));
+    let worked = &planned.brews().target;
+    let known = known(&planned, worked);
+    let all = inputs(worked, known);
+    let few = together::at_most(all.clone(), worked, 40);
+    assert!(
+        all.len() > 150 && few.len() < 60,
+        "{} {}",
+        all.len(),
+        few.len()
+    );
+    let sigma = |inputs: &[Input], at: usize| {
+        let found = effect::effects_of(worked, inputs);
+        let of_inputs = found.iter().filter(|effect| !effect.of_a_model());
+        of_inputs
+            .map(|effect| effect.by[at].powi(2))
+            .sum::<f64>()
+            .sqrt()
     };
-    assert!(lines(20) && !lines(100));
+    let mut looked_at = 0;
+    for (at, figure) in PredictedFigure::ALL.into_iter().enumerate() {
+        let (whole, less) = (sigma(&all, at), sigma(&few, at));
+        if whole > 1e-6 {
+            looked_at += 1;
+            assert!(
+                (less / whole - 1.0).abs() < WITHIN,
+                "{figure:?}: {less} {whole}"
+            );
+        }
+    }
+    assert!(looked_at > 8, "{looked_at}");
+    assert!(planned.spread.is_some());
 }
 
 /// Unit and figure of a row of the table, the first of its name.
