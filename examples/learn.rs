@@ -3,14 +3,17 @@
 //! ```text
 //! cargo run --example learn
 //! cargo run --example learn -- beer.gyle plant.gyle days.gyle --to Garage
+//! cargo run --example learn -- --out page.html
 //! ```
 //!
 //! Without a text the demo is learnt from: three invented days, whose truth stands at the head of their file. All logs are of
-//! one recipe on one plant.
+//! one recipe on one plant. With `--out` a page with pictures is written too.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
 #[allow(dead_code, reason = "a plant speaks in its own units")]
 mod common;
+#[path = "picture/learnt.rs"]
+mod picture;
 
 use common::Arguments;
 use std::process::ExitCode;
@@ -35,16 +38,25 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Result<String, String> {
-    let arguments = Arguments::from_command_line()?;
+    let mut words: Vec<String> = std::env::args().skip(1).collect();
+    let out = words.iter().position(|word| word == "--out");
+    let out = out.map(|at| words.drain(at..words.len().min(at + 2)).nth(1));
+    let arguments = Arguments::from_words(words.into_iter())?;
     let job = if arguments.files.is_empty() {
         Job::read(DEMO).map_err(|error| error.to_string())?
     } else {
         arguments.job()?
     };
-    learnt(&job, arguments.plant.as_deref()).map_err(|error| error.to_string())
+    let learnt = learnt(&job, arguments.plant.as_deref()).map_err(|error| error.to_string())?;
+    if let Some(file) = out {
+        let file = file.ok_or("--out needs the name of a file")?;
+        let page = picture::page(&learnt);
+        std::fs::write(&file, page).map_err(|error| format!("{file}: {error}"))?;
+    }
+    Ok(told(&learnt))
 }
 
-fn learnt(job: &Job, plant: Option<&str>) -> Result<String, wortwright::Error> {
+fn learnt(job: &Job, plant: Option<&str>) -> Result<Learnt, wortwright::Error> {
     let plant = match plant {
         Some(plant) => plant,
         None => &job.only_plant()?.name,
@@ -55,7 +67,7 @@ fn learnt(job: &Job, plant: Option<&str>) -> Result<String, wortwright::Error> {
         .logs()
         .iter()
         .map(|log| BrewDay::new(plan.keep(), log.clone()));
-    Ok(told(&learn(brew.brewhouse(), &days.collect::<Vec<_>>())?))
+    learn(brew.brewhouse(), &days.collect::<Vec<_>>())
 }
 
 fn told(learnt: &Learnt) -> String {
