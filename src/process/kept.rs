@@ -98,7 +98,7 @@ impl KeptInKettle {
             match per_kg(item) {
                 Some(per_kg) => {
                     hops_kg += amount;
-                    hops_l += amount * per_kg;
+                    hops_l += amount * per_kg * formula.hops_keep;
                 }
                 None => fruit_l += fruit_keeps_l(item, *amount),
             }

@@ -37,6 +37,8 @@ pub(crate) struct Formula {
     pub(crate) souring: Option<SouringOf>,
     /// Whether finings go into the kettle, which make the trub bulky.
     pub(crate) is_fined_in_kettle: bool,
+    /// So many times the usual liquid is kept by hops.
+    pub(crate) hops_keep: f64,
     pub(crate) mash_rest_c: f64,
     pub(crate) rests: Vec<RestOf>,
     /// What its yeast takes of extracts.
@@ -103,6 +105,7 @@ impl Formula {
             souring,
             is_fined_in_kettle: items.values().any(|item| is_kettle_fining(item, catalogue)),
             rests: rests(recipe),
+            hops_keep: 1.0,
             yeast_use: YeastUse::of(None),
             items,
             boil_min,

@@ -27,6 +27,8 @@ pub(super) enum Bend {
     MaltFerments,
     /// What the rests make of that, by such a part of it.
     MashRests,
+    /// What hops keep of the wort in the kettle, by such a part of it.
+    HopsKeep,
     /// The brewing water, by such a part of it.
     Water,
     /// All that is added later by volume, by such a part of it.
@@ -96,6 +98,7 @@ impl Bend {
                 }
             }
             Self::MashRests => setup.mash_factor.rests *= 1.0 + by,
+            Self::HopsKeep => setup.formula.hops_keep *= 1.0 + by,
             Self::Water => {
                 amounts.liquor.mash_l *= 1.0 + by;
                 amounts.liquor.sparge_l *= 1.0 + by;

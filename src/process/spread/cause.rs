@@ -40,6 +40,8 @@ pub enum CauseKind {
     Evaporation,
     /// Wort that stays in the kettle.
     KettleLoss,
+    /// Wort that hops keep in the kettle.
+    HopsKeep,
     /// Beer that stays in the fermenter.
     FermenterLoss,
     /// Litres of brewing water, by the marks of a vessel.
@@ -74,6 +76,7 @@ codes! {
         ExtractYield = "extract_yield",
         Evaporation = "evaporation",
         KettleLoss = "kettle_loss",
+        HopsKeep = "hops_keep",
         FermenterLoss = "fermenter_loss",
         WaterVolume = "water_volume",
         AddedVolume = "added_volume",
@@ -114,6 +117,7 @@ impl CauseKind {
             Self::ExtractYield => "extract yield",
             Self::Evaporation => "evaporation",
             Self::KettleLoss => "kettle loss",
+            Self::HopsKeep => "wort kept by hops",
             Self::FermenterLoss => "fermenter loss",
             Self::WaterVolume => "volume of the brewing water",
             Self::AddedVolume => "volumes of later additions",

@@ -66,6 +66,8 @@ pub(super) const KILNED_FERMENTS: f64 = 0.10;
 /// A juice that the catalogue holds not to ferment in full ferments somewhere between its figure and all: that range as four
 /// sigma (rule of the table).
 pub(super) const RANGE: f64 = 4.0;
+/// What hops keep, a part of it: pellets 8 ± 2.5 and cones 5 ± 1.5 L/kg (`process/kept.rs`; figures found differ by a factor of two).
+pub(super) const HOPS_KEEP: f64 = 2.5 / 8.0;
 /// Row "volume by dip stick or marks", a part of it (from memory).
 pub(super) const VOLUME_MARKS: f64 = 0.015;
 /// Rows "kitchen scale" and "hop scale", kg (from memory). A hop scale weighs all that is lighter than this.
@@ -265,6 +267,12 @@ impl Found<'_> {
     fn of_measures(&mut self) {
         let (formula, amounts) = (&self.worked.setup.formula, &self.worked.amounts);
         self.push(CauseKind::WaterVolume, Bend::Water, VOLUME_MARKS);
+        let is_in_kettle = |item: &Item| {
+            matches!(item.material, Material::Hop { .. }) && item.place.stage < Stage::Ferment
+        };
+        if formula.items.values().any(is_in_kettle) {
+            self.push(CauseKind::HopsKeep, Bend::HopsKeep, HOPS_KEEP);
+        }
         let pours = |item: &Item| item.place.stage >= Stage::Ferment && item.is_by_volume();
         if formula.items.values().any(pours) {
             self.push(CauseKind::AddedVolume, Bend::AddedVolume, VOLUME_MARKS);

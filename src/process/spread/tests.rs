@@ -390,6 +390,30 @@ fn evaporation_moves_the_gravity_as_by_hand() {
     assert!((found_l + 0.2275).abs() < 0.005, "{found_l}");
 }
 
+/// By hand: 100 g of pellets at 8 ± 2.5 L/kg keep 0.8 ± 0.25 L, so that as much more or less comes into the fermenter.
+#[test]
+fn hops_keep_wort_as_by_hand() {
+    let planned = plan(
+        "recipe Ale\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  4 kg pale ale malt\nboil 60 min\n  100 g saaz, pellet at 10 min\nbrewhouse Home\n  batch 20 L into fermenter\n",
+    );
+    let worked = &planned.brews().target;
+    let all = effects(worked, known(&planned, worked), &planned.predicted);
+    let kept = all.iter().find(|effect| effect.kind == CauseKind::HopsKeep);
+    let kg: f64 = planned
+        .additions
+        .iter()
+        .filter(|a| a.name.contains("saaz"))
+        .filter_map(|a| a.mass)
+        .map(|mass| mass.get::<uom::si::mass::kilogram>())
+        .sum();
+    let batch = PredictedFigure::ALL
+        .iter()
+        .position(|f| *f == PredictedFigure::Batch)
+        .unwrap();
+    let found = kept.unwrap().by[batch];
+    assert!(kg > 0.05 && (found + 2.5 * kg).abs() < 0.01, "{found} {kg}");
+}
+
 /// A difference from the source is drawn with the same lots and models on both sides.
 #[test]
 fn what_both_brews_rest_on_cancels() {
