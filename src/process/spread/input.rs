@@ -177,12 +177,12 @@ impl Found<'_> {
                 lot.is_some_and(|(lot, _)| lot.ingredient == item.ingredient)
             };
             // One sack, however often it is opened.
-            match alike.iter().find(is_it).and_then(|at| lots.get_mut(*at)) {
-                Some((_, items)) => items.push(index),
-                None => {
-                    alike.push(lots.len());
-                    lots.push((item, vec![index]));
-                }
+            let known = alike.iter().find(is_it).and_then(|at| lots.get_mut(*at));
+            if let Some((_, items)) = known {
+                items.push(index);
+            } else {
+                alike.push(lots.len());
+                lots.push((item, vec![index]));
             }
         }
         for (lot, items) in lots {

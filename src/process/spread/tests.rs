@@ -530,13 +530,13 @@ fn the_measurement_named_narrows_most() {
 #[test]
 fn what_is_small_counts_together() {
     let malts = ["munich malt", "wheat malt", "flaked oats", "chocolate malt"];
-    let lines: String = (0..120)
+    let lines: Vec<String> = (0..120)
         .map(|at| {
             let (malt, g) = (malts[at % 4], 20 + 7 * (at % 13));
             format!("  {g} g {malt}, extract {}.{} %\n", 70 + at % 7, at % 10)
         })
         .collect();
-    let hops: String = (0..20)
+    let hops: Vec<String> = (0..20)
         .map(|at| {
             format!(
                 "  {} g saaz, {}.5 % alpha at {} min\n",
@@ -546,6 +546,7 @@ fn what_is_small_counts_together() {
             )
         })
         .collect();
+    let (lines, hops) = (lines.concat(), hops.concat());
     let planned = plan(&format!(
         "recipe Ale\nbatch 20 L into fermenter\ntarget original 14 P\nmash\n  2 kg pale ale malt\n{lines}boil 60 min\n{hops}brewhouse Home\n  batch 20 L into fermenter\n"
     ));

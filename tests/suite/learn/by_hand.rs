@@ -114,6 +114,33 @@ fn days_add_up_and_the_next_one_never_gets_surer_than_days_differ() {
     );
 }
 
+/// Ten days whose volume after the boil swings by 0.9 L, where 7 % of 3 L and a reading of 1.5 % would make 0.37: the next day is told
+/// to swing too, by the root of 0.9² less the reading's 0.3², 0.85 L, counted as ten days against five of 0.21: 0.70.
+#[test]
+fn days_that_differ_more_than_usual_widen_the_next_one() {
+    let (_, days) = brewed("log one\n  after boil 20 L\n");
+    let volumes = days[0].plan.resume().unwrap().volumes;
+    let next = |swing_l: f64| {
+        let day = |day: u32| {
+            let off_l = if day.is_multiple_of(2) {
+                swing_l
+            } else {
+                -swing_l
+            };
+            let (before_l, after_l) = (l(volumes.pre_boil), l(volumes.post_boil) + off_l);
+            format!("log day {day}\n  before boil {before_l:.6} L\n  after boil {after_l:.6} L\n")
+        };
+        let found = learnt(&(0..10).map(day).collect::<Vec<_>>().concat());
+        let mut told = found.next_day.iter();
+        told.find(|next| next.name.name() == "post_boil_l")
+            .unwrap()
+            .one_sigma
+    };
+    let (steady, swinging) = (next(0.0), next(0.9));
+    assert!(steady < 0.35, "{steady}");
+    assert!((0.55..0.90).contains(&swinging), "{swinging}");
+}
+
 #[test]
 fn without_days_the_prior_comes_back() {
     let found = learnt("");
