@@ -7,7 +7,6 @@
 //! Each case asserts its result once. Allocations are listed with each.
 #![allow(missing_docs, clippy::unwrap_used, clippy::indexing_slicing)]
 
-#[allow(dead_code, reason = "only a plan is wanted here")]
 mod demo;
 
 use demo::{demo, plan as planned};
