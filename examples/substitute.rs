@@ -101,7 +101,13 @@ fn answer(brew: &Brew, wanted: &Wanted) -> Result<String, Error> {
 
 fn table(found: &Proposals, style: Style) -> String {
     let plural = if found.candidates == 1 { "" } else { "s" };
-    let mut text = format!("{}: {} candidate{plural}", found.name, found.candidates);
+    let mass = found.mass.map(|mass| style.mass(mass) + " ");
+    let amount = mass.or_else(|| found.volume.map(|volume| style.volume(volume) + " "));
+    let amount = amount.unwrap_or_default();
+    let mut text = format!(
+        "for {amount}{}, of {} candidate{plural}:",
+        found.name, found.candidates
+    );
     if let Some(why) = found.no_substitute {
         let _ = write!(text, ", no honest substitute: {}", why.text(style));
         if !found.proposals.is_empty() {

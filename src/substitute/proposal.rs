@@ -21,6 +21,20 @@ pub struct Proposals {
     pub line: RecipeLine,
     /// What it is.
     pub kind: Kind,
+    /// How much of it is missing on the target, for what is weighed.
+    #[serde(
+        rename = "mass_kg",
+        with = "crate::quantity::json::option::kilogram",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub mass: Option<Mass>,
+    /// The same, for what is measured.
+    #[serde(
+        rename = "volume_l",
+        with = "crate::quantity::json::option::litre",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub volume: Option<Volume>,
     /// How many candidates there were.
     pub candidates: usize,
     /// The proposals, the nearest first, each led by another ingredient. What keeps gravity and colour goes before what

@@ -15,6 +15,7 @@ use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::order;
 use crate::process::ItemIndex;
+use crate::quantity::{kilograms, litres};
 use crate::scale::{Order, SourceRead};
 
 /// Supports kept before folding.
@@ -144,7 +145,10 @@ fn for_line(
     drop_other_beers(&mut proposals);
     give_roles(setting, &mut proposals);
     let item = setting.item(need.index);
+    let (kg, l) = (setting.target_kg(need.index), setting.target_l(need.index));
     Ok(Proposals {
+        mass: (kg > 0.0).then(|| kilograms(kg)),
+        volume: (l > 0.0).then(|| litres(l)),
         name: need.line.name.clone(),
         line: need.line.clone(),
         kind: item.map_or(Kind::Other, |item| item.ingredient.kind),
