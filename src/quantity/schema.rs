@@ -36,6 +36,7 @@ numbers!(
     json::litre,
     json::minute,
     json::day,
+    json::kilowatt,
     json::metre,
     json::bar,
     json::kilojoule,
