@@ -285,6 +285,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             ingredient.catalogue_name(),
             from,
             row.and_then(|row| row.commonness),
+            1.0,
         ));
         costs.retain(|(_, cost)| *cost > 0.0);
         let mut practice = Vec::new();

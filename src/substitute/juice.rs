@@ -109,6 +109,7 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
                 candidate.ingredient.catalogue_name(),
                 candidate.from,
                 row.and_then(|row| row.commonness),
+                replaced.share,
             );
             Some(replaced.by(candidate, juice, costs))
         })

@@ -400,12 +400,14 @@ impl<'a> Setting<'a> {
         found
     }
 
-    /// Fixed costs of getting something: none of what is at hand, or on the list for the recipe anyway.
+    /// Fixed costs of getting something of which `share` of the beer is made: none of what is at hand, or on the list for the
+    /// recipe anyway.
     pub(super) fn costs_of_buying(
         &self,
         name: &str,
         from: Origin,
         commonness: Option<Commonness>,
+        share: f64,
     ) -> Vec<(Aspect, f64)> {
         let weights = &self.options.weights;
         let key = folded(name);
@@ -424,7 +426,7 @@ impl<'a> Setting<'a> {
             Some(Commonness::Rare) => weights.rare,
         };
         vec![
-            (Aspect::ToBuy, weights.to_buy),
+            (Aspect::ToBuy, weights.buying(share)),
             (Aspect::Uncommon, uncommon),
         ]
     }

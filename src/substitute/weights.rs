@@ -54,7 +54,8 @@ pub struct Weights {
     /// Colour at the edge of what is told apart: a step, less than a second part costs, so that none is bought for a difference
     /// that is not seen.
     pub colour_edge: f64,
-    /// What is neither at hand nor in the recipe already: two steps, for one more thing to buy and keep.
+    /// What is neither at hand nor in the recipe already, where most of the beer is replaced: two steps, for one more thing to buy
+    /// and keep; up to six times as much for a small share of the malt, grain, sugar or juice.
     pub to_buy: f64,
     /// Raw grain that is milled hard, or twice: two steps, for the mill and for what a coarse crush leaves.
     pub hard_mill: f64,
@@ -126,12 +127,22 @@ const WEBER: f64 = 0.26;
 /// A further part costs at most so many times what it does where most of the beer is replaced (rule of the crate).
 const SELDOM: f64 = 6.0;
 
+/// By how much more trouble must be worth where `share` of the beer is replaced.
+fn seldom(share: f64) -> f64 {
+    let steps = (WEBER / share.max(f64::MIN_POSITIVE)).powi(2);
+    (0.5 * steps).clamp(1.0, SELDOM)
+}
+
 impl Weights {
     /// What a further part costs where `share` of the beer is replaced: as much as the steps of flavour that must be mended before
     /// the beer shows a quarter of one step, `0.04 (0.26 / share)²`, where that is more than the part itself costs.
     pub(super) fn further_part(&self, share: f64) -> f64 {
-        let steps = (WEBER / share.max(f64::MIN_POSITIVE)).powi(2);
-        self.extra_part * (0.5 * steps).clamp(1.0, SELDOM)
+        self.extra_part * seldom(share)
+    }
+
+    /// What it costs to buy something, and more in proportion where little of the beer is replaced by it.
+    pub(super) fn buying(&self, share: f64) -> f64 {
+        self.to_buy * seldom(share)
     }
 
     /// The largest weight: one that large drowns every other.

@@ -173,6 +173,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             ingredient.catalogue_name(),
             from,
             Some(Commonness::Everywhere),
+            1.0,
         ));
         costs.retain(|(_, cost)| *cost > 0.0);
         let out_of_range_c = at_c.map_or(0.0, |celsius| culture.out_of_range(celsius));

@@ -90,6 +90,11 @@ impl<'a> Here<'a> {
         }
     }
 
+    /// What is replaced, of all fermentables.
+    pub(super) fn share(&self) -> f64 {
+        self.replaced_kg / self.fermentables_kg.max(self.replaced_kg)
+    }
+
     /// Extract in the wort and the colour units that run off, for a kilogram on the target. What dissolves as it is counts
     /// in the units of grain that it colours like. Husks bring neither: they count by their mass.
     pub(super) fn brings(&self, profile: &Profile) -> [f64; 2] {
@@ -274,8 +279,7 @@ impl<'a> Here<'a> {
         } = setting.planned();
         let volume_l = brewed.boiled.volume_l;
         let wort_ebc = brewed.wort_colour_ebc.unwrap_or(0.0);
-        let share = self.replaced_kg / self.fermentables_kg.max(self.replaced_kg);
-        let step_ebc = steps * colour_step_of(wort_ebc, share);
+        let step_ebc = steps * colour_step_of(wort_ebc, self.share());
         let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield);
         let total = match units.filter(|units| *units > 0.0 && volume_l > 0.0) {
             Some(units) => {

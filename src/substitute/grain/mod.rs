@@ -105,7 +105,7 @@ pub(super) fn case(
         let Some((low, high)) = here.bounds(setting, &candidate, &brought, most_gravity) else {
             continue;
         };
-        let costs = costs(&wanted, &brought, &candidate, setting);
+        let costs = costs(&wanted, &brought, &candidate, setting, here.share());
         columns.push(Column {
             features: features(&brought),
             brings: here.brings(&brought),
@@ -129,7 +129,7 @@ pub(super) fn case(
                 ColourMatch::Band => Some(band(setting, &here)),
                 ColourMatch::Exact => None,
             },
-            part_cost: weights.further_part(replaced_kg / here.fermentables_kg.max(replaced_kg)),
+            part_cost: weights.further_part(here.share()),
             most_parts: setting.options.most_parts,
         },
         offers,
@@ -146,7 +146,7 @@ pub(super) fn case(
         considered,
         tastes: Tastes {
             axes: &FLAVOUR_AXES,
-            share: replaced_kg / here.fermentables_kg.max(replaced_kg),
+            share: here.share(),
             wanted: wanted.flavour.to_vec(),
             slack: slack_tastes,
             acid_meq_l: 0.0,
@@ -229,12 +229,13 @@ const BESIDE: [[FermentableFunction; 2]; 9] = {
     ]
 };
 
-/// Fixed costs of a candidate, by what they are for.
+/// Fixed costs of a candidate for `share` of the fermentables, by what they are for.
 fn costs(
     wanted: &Profile,
     brought: &Profile,
     candidate: &Unbounded<'_>,
     setting: &Setting<'_>,
+    share: f64,
 ) -> Vec<(Aspect, f64)> {
     let weights = &setting.options.weights;
     let mut costs = Vec::new();
@@ -270,6 +271,7 @@ fn costs(
         candidate.ingredient.catalogue_name(),
         candidate.from,
         candidate.row.and_then(|row| row.commonness),
+        share,
     ));
     costs.push((
         Aspect::Unknown,
