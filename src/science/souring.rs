@@ -9,7 +9,7 @@
 //! Range: from pH 6 down to 2.8. Units: share of the malt extract, by mass.
 //!
 //! Acid is lighter in solution than sugar, so that souring takes something off every gravity read after it
-//! ([`as_read`]): 0.19 °P of a wort of 12 °P brought to pH 3.4, real extract by density and apparent extract alike.
+//! (`as_read`): 0.19 °P of a wort of 12 °P brought to pH 3.4, real extract by density and apparent extract alike.
 //!
 //! Left out: heterofermentative bacteria make ethanol and carbon dioxide besides. Acid that is stirred in before them
 //! spares them as much sugar, 5 g per kg of malt extract down to pH 4.5: 0.06 °P at 12 °P.
