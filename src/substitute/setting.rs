@@ -12,7 +12,7 @@ use crate::numeric::order;
 use crate::process::{Figures, Formula, Item, ItemIndex, Material, PerItem, Slot, Stage, Worked};
 use crate::recipe::{Available, Brewhouse, Ingredient, Recipe, RecipeLine, Section};
 use crate::scale::{Brews, Order, SourceRead};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything that a search looks at.
 pub(super) struct Setting<'a> {
@@ -30,6 +30,8 @@ pub(super) struct Setting<'a> {
     has_gluten: bool,
     /// For each item of the formula its kinds and its folded catalogue name.
     keys: PerItem<(KindGroup, String)>,
+    /// Those names.
+    named: BTreeSet<String>,
     pub(super) lots: BTreeMap<(KindGroup, String), Held>,
 }
 
@@ -105,8 +107,10 @@ impl<'a> Setting<'a> {
         });
         let mut items = brews.source.worked.setup.formula.items.values();
         let has_gluten = items.any(|item| brings_gluten(&item.ingredient, order.catalogue));
+        let named = keys.values().map(|(_, name)| name.clone()).collect();
         Ok(Self {
             has_gluten,
+            named,
             recipe: order.recipe,
             target: order.brewhouse,
             catalogue: order.catalogue,
@@ -345,12 +349,14 @@ impl<'a> Setting<'a> {
     ) -> Vec<Candidate> {
         let gone = self.names(missing, item);
         let mut found: Vec<Candidate> = Vec::new();
+        let mut at_hand: BTreeSet<&str> = BTreeSet::new();
         for ((its_kinds, key), held) in &self.lots {
             if *its_kinds != kinds || gone.contains(key) {
                 continue;
             }
             let left = self.left(held.ingredient.catalogue_name(), kinds, missing);
             if left > 0.0 {
+                at_hand.insert(key);
                 let ingredient = held.ingredient.clone();
                 found.push(Candidate {
                     ingredient,
@@ -364,14 +370,9 @@ impl<'a> Setting<'a> {
                 .map(|row| (folded(row.name), row))
                 .filter(|(key, _)| !gone.contains(key))
                 .collect();
-            let is_held = |key: &String| {
-                let mut names = found.iter().map(|held| held.ingredient.catalogue_name());
-                names.any(|name| folded(name) == *key)
-            };
-            let at_hand = |key: &String, row: &Sold<'_>| row.from == Origin::Shop || is_held(key);
-            let is_done = rows
-                .iter()
-                .any(|(key, row)| row.does_it && at_hand(key, row));
+            let is_done = rows.iter().any(|(key, row)| {
+                row.does_it && (row.from == Origin::Shop || at_hand.contains(&**key))
+            });
             let offered = |row: &Sold<'_>| {
                 let ordered =
                     self.options.candidates == Candidates::Catalogue || (row.does_it && !is_done);
@@ -410,13 +411,7 @@ impl<'a> Setting<'a> {
         share: f64,
     ) -> Vec<(Aspect, f64)> {
         let weights = &self.options.weights;
-        let key = folded(name);
-        if from == Origin::Stock
-            || self
-                .keys
-                .iter()
-                .any(|(_, (_, of_recipe))| *of_recipe == key)
-        {
+        if from == Origin::Stock || self.named.contains(&folded(name)) {
             return Vec::new();
         }
         let uncommon = match commonness {
