@@ -136,6 +136,10 @@ pub(crate) struct Met {
     pub(crate) after_plato: f64,
     /// Extract of the wort that everything in the vessel before it would have been.
     pub(crate) original_plato: f64,
+    /// What the addition waits for, if for a gravity.
+    pub(crate) awaited_plato: Option<f64>,
+    /// The beer's part of the litres just after.
+    pub(crate) beer_share: f64,
 }
 
 /// What a fermentation rests on.
@@ -235,6 +239,8 @@ fn fermented(
                 before_plato: apparent_plato_at(density),
                 after_plato: apparent_plato_at(density_then),
                 original_plato,
+                awaited_plato: first.trigger_plato(),
+                beer_share: now_l / after_additions_l,
             };
             if pours {
                 for index in group {

@@ -58,6 +58,8 @@ pub enum CauseKind {
     AlcoholFormula,
     /// pH and buffering of the grain, as tables have them.
     MashPhTables,
+    /// A fermentation that may end above the gravity which an addition waits for.
+    EndsAbove,
 }
 
 codes! {
@@ -85,6 +87,7 @@ codes! {
         ColourModel = "colour_model",
         AlcoholFormula = "alcohol_formula",
         MashPhTables = "mash_ph_tables",
+        EndsAbove = "ends_above",
     }
 }
 
@@ -126,6 +129,7 @@ impl CauseKind {
             Self::ColourModel => "colour model",
             Self::AlcoholFormula => "alcohol formula",
             Self::MashPhTables => "mash pH figures of the grain",
+            Self::EndsAbove => "fermentation that may end above the gravity the addition waits for",
         }
     }
 }

@@ -6,6 +6,7 @@ use super::figure::{Family, PredictedFigure};
 use super::input::{Input, Known, Shared, inputs};
 use super::measure::Measurement;
 use super::together::bounded;
+use super::waiting::with_waiting;
 use crate::process::brew::{Brewed, Worked};
 use crate::process::figures::Figures;
 use crate::quantity::Ph;
@@ -94,6 +95,7 @@ impl Effect {
 pub(super) fn effects(worked: &Worked, known: Known<'_>, predicted: &Figures) -> Vec<Effect> {
     let inputs = bounded(inputs(worked, known), worked);
     let mut found = effects_of(worked, &inputs);
+    with_waiting(&mut found, worked);
     let tables = predicted.mash_ph_uncertainty.map(Ph::value);
     found.extend(tables.map(|sigma| {
         by_model(CauseKind::MashPhTables, None, &|figure| {
@@ -154,10 +156,8 @@ pub(super) fn effects_of(worked: &Worked, inputs: &[Input]) -> Vec<Effect> {
         })
         .collect();
     let number = |figure: PredictedFigure| {
-        let at = PredictedFigure::ALL
-            .iter()
-            .position(|other| *other == figure);
-        at.and_then(|at| base.get(at).copied().flatten())
+        place(figure)
+            .and_then(|at| base.get(at).copied().flatten())
             .unwrap_or_default()
     };
     let bitterness = |figure: PredictedFigure| match figure.family() {
@@ -194,7 +194,13 @@ pub(super) fn effects_of(worked: &Worked, inputs: &[Input]) -> Vec<Effect> {
     found
 }
 
-fn by_model(
+pub(super) fn place(wanted: PredictedFigure) -> Option<usize> {
+    PredictedFigure::ALL
+        .iter()
+        .position(|figure| *figure == wanted)
+}
+
+pub(super) fn by_model(
     kind: CauseKind,
     measured: Option<(Measurement, f64)>,
     by: &dyn Fn(PredictedFigure) -> f64,

@@ -1,7 +1,7 @@
 //! How far a prediction may be off: what is uncertain, by how much, and what of it moves which figure.
 //!
 //! `input` lists what a brew rests on with its one sigma (`together` what is smallest of very many items as one), `bend` runs a brew with one of those other than it was taken to be,
-//! `effect` collects what each does to each figure, and `result` says it.
+//! `effect` collects what each does to each figure (`waiting` where an addition waits for a gravity that may not come), and `result` says it.
 
 mod bend;
 mod cause;
@@ -15,6 +15,7 @@ mod result;
 #[cfg(test)]
 mod tests;
 mod together;
+mod waiting;
 
 pub use cause::{Cause, CauseKind};
 pub use figure::PredictedFigure;
