@@ -105,7 +105,7 @@ fn table(found: &Proposals, style: Style) -> String {
     let amount = mass.or_else(|| found.volume.map(|volume| style.volume(volume) + " "));
     let amount = amount.unwrap_or_default();
     let mut text = format!(
-        "for {amount}{}, of {} candidate{plural}:",
+        "for {amount}{}, of {} candidate{plural}",
         found.name, found.candidates
     );
     if let Some(why) = found.no_substitute {
@@ -114,7 +114,7 @@ fn table(found: &Proposals, style: Style) -> String {
             text.push_str("; the nearest misses are");
         }
     }
-    text.push('\n');
+    text.push_str(":\n");
     for (place, proposal) in found.proposals.iter().enumerate() {
         let roles: Vec<_> = proposal.roles.iter().map(|role| role.text()).collect();
         let roles = match roles.join(", ") {

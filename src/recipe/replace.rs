@@ -47,7 +47,9 @@ impl Recipe {
             if edits.is_empty() {
                 continue;
             }
-            if let Some(pitch) = swapped.fermentation.pitch.take() {
+            if section == Section::Ferment
+                && let Some(pitch) = swapped.fermentation.pitch.take()
+            {
                 let here: Vec<_> = edits.iter().filter(|e| e.index == PITCH).collect();
                 swapped.fermentation.pitch = Some(edit_pitch(pitch, &here, &mut movers)?);
             }
@@ -180,7 +182,7 @@ impl Recipe {
             for lines in self.sections_mut(section) {
                 for line in lines {
                     if let Some(Amount::Share(share)) = &mut line.amount {
-                        // A last digit beyond the whole is the whole.
+                        // What is the whole to the last digits is brought just below it, so that no rounding lifts it above.
                         let of_whole = share.value().fraction() * factor;
                         let beyond = (1.0..1.0 + 1e-9).contains(&of_whole);
                         let to_whole = factor / of_whole * (1.0 - f64::EPSILON);

@@ -115,6 +115,8 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Hop>
 struct Role {
     /// Bitterness is what it must bring; else it is aroma, and the bittering hop closes the gap.
     bitters: bool,
+    /// It boils so long that nothing else of it is wanted.
+    only_bitters: bool,
     /// How much of its aroma is tasted in the beer: what is left of its oil, of a dose of 5 g/L.
     tasted: f64,
 }
@@ -145,6 +147,7 @@ impl Role {
         let dose_g_l = 1000.0 * replaced_kg / volume_l.max(f64::MIN_POSITIVE);
         Self {
             bitters,
+            only_bitters: bitters && boiled_min >= BITTERS_FROM_MIN,
             tasted: (-boiled_min / OIL_BOILS_OFF_MIN).exp() * (dose_g_l / FULL_DOSE_G_L).min(1.0),
         }
     }
@@ -331,8 +334,12 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             columns,
             slack: None,
             target: features(&Hopped {
-                // What bitters is chosen for its alpha acids, and of two that bring them the one that tastes of least.
-                aroma: if bittering { [0.0; AXES] } else { wanted.aroma },
+                // What only bitters is chosen for its alpha acids, and of two that bring them the one that tastes of least.
+                aroma: if role.only_bitters {
+                    [0.0; AXES]
+                } else {
+                    wanted.aroma
+                },
                 assumed: Vec::new(),
                 ..wanted
             }),

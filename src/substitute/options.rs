@@ -24,7 +24,7 @@ pub enum Candidates {
 #[serde(rename_all = "snake_case")]
 pub enum ColourMatch {
     /// What is told apart side by side, 1 EBC or a tenth of the wort's colour, costs as much as a step of flavour, and what lies
-    /// beyond costs more, up to four such steps: another beer.
+    /// beyond costs more in proportion, up to four times as far off: another beer.
     #[default]
     Band,
     /// To the last digit, by two or three parts where one does not do it: a check of the search.

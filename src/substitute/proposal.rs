@@ -21,7 +21,7 @@ pub struct Proposals {
     pub line: RecipeLine,
     /// What it is.
     pub kind: Kind,
-    /// How much of it is missing on the target, for what is weighed.
+    /// How much of it the line has on the target, for what is weighed.
     #[serde(
         rename = "mass_kg",
         with = "crate::quantity::json::option::kilogram",
@@ -37,8 +37,8 @@ pub struct Proposals {
     pub volume: Option<Volume>,
     /// How many candidates there were.
     pub candidates: usize,
-    /// The proposals, the nearest first, each led by another ingredient. What keeps gravity and colour goes before what
-    /// misses one of them: such a miss is marked as not feasible and says by how much.
+    /// The proposals, the nearest first, each led by another ingredient. Where nothing keeps gravity and colour, what
+    /// misses one of them by least: marked as not feasible, with by how much.
     pub proposals: Vec<Proposal>,
     /// Why there is no honest substitute, where there is none; the proposals then hold the nearest misses, if any.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -95,7 +95,7 @@ pub struct Proposal {
         skip_serializing_if = "Option::is_none"
     )]
     pub slack: Option<Mass>,
-    /// Whether gravity and colour are kept (bitterness for hops).
+    /// Whether gravity is kept, and colour short of what makes another beer (bitterness for hops).
     pub feasible: bool,
     /// Gravity brought less gravity wanted, per cent of the whole wort's, before weighing out.
     #[serde(serialize_with = "crate::quantity::json::rounded")]
@@ -254,7 +254,7 @@ pub enum Aspect {
     Settling,
     /// Fixed: parts beyond the first.
     ExtraParts,
-    /// Colour towards the edge of what is told apart.
+    /// Colour beyond half of what is told apart.
     Colour,
     /// Fixed: another kind of ingredient.
     ChangeOfKind,

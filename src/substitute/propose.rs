@@ -7,7 +7,9 @@ use super::kind_group::{KindGroup, group};
 use super::noticed::{self, Difference, ProposalRole};
 use super::options::SubstituteOptions;
 use super::profile::Means;
-use super::proposal::{Aspect, DistancePart, NoSubstitute, Origin, Proposal, Proposals};
+use super::proposal::{
+    Aspect, DistancePart, JuiceMatch, NoSubstitute, Origin, Proposal, Proposals,
+};
 use super::search::{Keep, Ranking, Table};
 use super::setting::{Need, Setting};
 use super::{grain, hop, juice, yeast};
@@ -109,7 +111,8 @@ fn for_line(
     let limit = setting.options.limit;
     let keep = Keep {
         supports: SUPPORTS,
-        leaders: limit,
+        // Some of them are dropped.
+        leaders: 2 * limit,
     };
     let tried: Vec<Tried<'_>> = cases
         .iter()
@@ -133,7 +136,7 @@ fn for_line(
             tried.case.gate.is_some() && !whatever().supports.is_empty()
         });
     if none_feasible && let Some(first) = tried.first() {
-        nearest_misses(need, first, limit, &mut choices);
+        choices = nearest_misses(need, first, limit);
     }
     let considered = cases.iter().map(|case| case.considered).max().unwrap_or(0);
     let mut proposals = Vec::with_capacity(choices.len());
@@ -166,9 +169,13 @@ fn for_line(
     })
 }
 
-/// Drops what differs from a nearer one only in the base malt that makes up the rest.
+/// Base malts that are shown for what is not one.
+const MOST_OF_BASE: usize = 2;
+
+/// Drops what differs from a nearer one only in the base malt that makes up the rest, or in which part leads.
 fn drop_copies(choices: &mut Vec<Choice<'_>>) {
-    let mut seen: Vec<Vec<&str>> = Vec::new();
+    let mut seen: Vec<(Option<JuiceMatch>, Vec<&str>)> = Vec::new();
+    let mut of_base_alone = 0;
     choices.retain(|choice| {
         let offers = choice.found.parts();
         let offers = offers.filter_map(|(member, _)| choice.case.offers.get(member));
@@ -176,9 +183,14 @@ fn drop_copies(choices: &mut Vec<Choice<'_>>) {
             .filter(|offer| !offer.is_base)
             .map(|offer| offer.ingredient.name.as_str())
             .collect();
-        let is_new = !seen.contains(&beside_base);
+        if beside_base.is_empty() {
+            of_base_alone += 1;
+            return of_base_alone <= MOST_OF_BASE;
+        }
+        let what = (choice.case.way, beside_base);
+        let is_new = !seen.contains(&what);
         if is_new {
-            seen.push(beside_base);
+            seen.push(what);
         }
         is_new
     });
@@ -285,26 +297,14 @@ fn leaders<'a>(need: &'a Need, tried: &[Tried<'a>]) -> Vec<Choice<'a>> {
     best.into_iter().map(|(_, choice)| choice).collect()
 }
 
-/// Fills up with single candidates that miss gravity or colour by least, those that lead already aside.
+/// Single candidates that miss gravity or colour by least, for what nothing fits.
 fn nearest_misses<'a>(
     need: &'a Need,
     Tried { case, table, .. }: &Tried<'a>,
     limit: usize,
-    choices: &mut Vec<Choice<'a>>,
-) {
-    let leading: Vec<&str> = choices
-        .iter()
-        .filter_map(|choice| {
-            let case = choice.case;
-            let offer = case.offers.get(case.problem.leader(&choice.found)?)?;
-            Some(offer.ingredient.name.as_str())
-        })
-        .collect();
+) -> Vec<Choice<'a>> {
     let mut misses: Vec<(f64, f64, Choice<'_>)> = Vec::new();
-    for (member, offer) in case.offers.iter().enumerate() {
-        if leading.contains(&offer.ingredient.name.as_str()) {
-            continue;
-        }
+    for member in 0..case.offers.len() {
         let Some(found) = table.nearest(&[member]) else {
             continue;
         };
@@ -332,12 +332,8 @@ fn nearest_misses<'a>(
             .then(coarse(a.1).total_cmp(&coarse(b.1)))
             .then(a.2.found.value.total_cmp(&b.2.found.value))
     });
-    choices.extend(
-        misses
-            .into_iter()
-            .map(|(.., choice)| choice)
-            .take(limit.saturating_sub(choices.len())),
-    );
+    let misses = misses.into_iter().map(|(.., choice)| choice);
+    misses.take(limit).collect()
 }
 
 /// The same juices matched in the other ways.

@@ -5,7 +5,7 @@ use super::options::{Candidates, SubstituteOptions};
 use super::proposal::{Aspect, Origin, Part};
 use super::stock::{Held, holdings};
 use super::weights::Weights;
-use crate::catalogue::{Allergen, Catalogue, Commonness, EntryRef, Kind, folded};
+use crate::catalogue::{Allergen, Catalogue, Commonness, EntryRef, Kind, YeastUse, folded};
 use crate::diagnostic::{Error, ErrorKind, nearest};
 use crate::inverse::LaidOut;
 use crate::numeric::order;
@@ -70,10 +70,19 @@ pub(super) const fn section(stage: Stage) -> Section {
     }
 }
 
-/// Whether the catalogue knows it to hold gluten; oats count among what does.
+fn is_bacteria(culture: &Ingredient, catalogue: &Catalogue) -> bool {
+    let found = catalogue.find(culture.catalogue_name());
+    found.is_some_and(|found| match found.entry {
+        EntryRef::Yeast(row) => row.usage == Some(YeastUse::Bacteria),
+        _ => false,
+    })
+}
+
+/// Whether it holds gluten: oats count among what does, and so does malt and grain that the catalogue does not know.
 fn brings_gluten(ingredient: &Ingredient, catalogue: &Catalogue) -> bool {
     let found = catalogue.find(ingredient.catalogue_name());
-    found.is_some_and(|found| {
+    let is_cereal = matches!(ingredient.kind, Kind::Malt | Kind::Grain);
+    found.map_or(is_cereal, |found| {
         found.entry.allergens().iter().any(|allergen| {
             matches!(
                 allergen,
@@ -156,10 +165,11 @@ impl<'a> Setting<'a> {
         if self.options.from_stock {
             let listed = |key| self.lots.contains_key(key);
             // A list without any yeast speaks of none.
-            let lists_yeast = self
-                .lots
-                .keys()
-                .any(|(kinds, _)| *kinds == KindGroup::Yeast);
+            let lists_yeast = self.lots.iter().any(|((kinds, _), held)| {
+                *kinds == KindGroup::Yeast
+                    && held.holding.available() != Available::Nothing
+                    && !is_bacteria(&held.ingredient, self.catalogue)
+            });
             let of_kind = self.keys.iter().filter(|(_, (kinds, _))| match kinds {
                 KindGroup::Other => false,
                 KindGroup::Yeast => lists_yeast,
@@ -206,6 +216,7 @@ impl<'a> Setting<'a> {
             .formula()
             .items
             .values()
+            .filter(|item| item.place.stage != Stage::Sour)
             .filter(|item| group(item.ingredient.kind) != KindGroup::Other)
             .map(|item| item.ingredient.name.as_str());
         let error = Error::new(
@@ -451,6 +462,12 @@ impl<'a> Setting<'a> {
             .chain([item])
             .map(|item| folded(item.ingredient.catalogue_name()))
             .collect()
+    }
+
+    /// At which temperature the recipe ferments first, °C, where it holds one.
+    pub(super) fn held_c(&self) -> Option<f64> {
+        let first = self.recipe.fermentation.holds.first()?;
+        Some(first.temperature.value().celsius())
     }
 
     /// All mashed grain on the target, kilograms.

@@ -63,6 +63,11 @@ impl<'a> Culture<'a> {
         self.row.and_then(|row| row.usage)
     }
 
+    fn species(&self) -> Option<&str> {
+        let species = &*self.row?.species;
+        (!species.is_empty()).then_some(species)
+    }
+
     fn range(&self) -> Option<[f64; 2]> {
         let (low, high) = self.row?.temperature_range?;
         Some([low.celsius(), high.celsius()])
@@ -77,23 +82,31 @@ impl<'a> Culture<'a> {
 
     /// What it costs that it does another job, or that it cannot finish a beer of this strength.
     fn cost_for(&self, wanted: &Self, alcohol: Option<f64>, weights: &Weights) -> f64 {
-        let uses = [wanted.usage(), self.usage()];
-        let other_use = if uses[0] == uses[1] {
-            0.0
-        } else if uses.iter().all(|usage| {
-            matches!(
-                usage,
-                Some(YeastUse::Ale | YeastUse::Lager | YeastUse::Other)
-            )
-        }) {
-            weights.near_function
-        } else {
-            weights.change_of_function
+        let other_use = match (wanted.usage(), self.usage()) {
+            // What else there is has little in common but the word.
+            (wanted_use, Some(YeastUse::Other)) => {
+                let is_like = wanted_use == Some(YeastUse::Other)
+                    && wanted
+                        .species()
+                        .is_some_and(|species| Some(species) == self.species());
+                if is_like {
+                    0.0
+                } else {
+                    weights.change_of_function
+                }
+            }
+            (wanted_use, its_use) if wanted_use == its_use => 0.0,
+            (
+                None | Some(YeastUse::Ale | YeastUse::Lager | YeastUse::Other),
+                None | Some(YeastUse::Ale | YeastUse::Lager),
+            ) => weights.near_function,
+            _ => weights.change_of_function,
         };
         let of = |culture: &Self| culture.row.and_then(|row| row.diastatic);
         // One that eats dextrins dries the beer and goes on in the bottle; where some strains do, another strain is a step's trouble.
         let dries = match (of(wanted), of(self)) {
-            (Some(StrainTrait::Yes), Some(StrainTrait::No)) => weights.near_function,
+            (Some(StrainTrait::Yes), Some(StrainTrait::No))
+            | (Some(StrainTrait::Possible), Some(StrainTrait::Yes)) => weights.near_function,
             (Some(StrainTrait::No) | None, Some(StrainTrait::Possible)) => weights.flavour / 25.0,
             (Some(StrainTrait::No) | None, Some(StrainTrait::Yes)) => weights.change_of_function,
             _ => 0.0,
@@ -127,14 +140,22 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     let wanted = Culture::of(&item.ingredient, setting);
     let at_c = match &item.timing.at {
         Some(At::Temperature(at)) => Some(at.value().celsius()),
-        _ => wanted.range().map(|[low, high]| f64::midpoint(low, high)),
+        _ => setting.held_c().or_else(|| {
+            let range = wanted.range();
+            range.map(|[low, high]| f64::midpoint(low, high))
+        }),
     };
+    let pitch_rate = &item.ingredient.facts.pitch_rate;
     let alcohol = setting.before.alcohol.map(AlcoholByVolume::fraction);
     let step = weights.flavour.sqrt() / 5.0;
     let features = |culture: &Culture<'_>, out_of_range_c: f64| {
         vec![
             step * culture.phenolic,
-            step * culture.attenuation.or(wanted.attenuation).unwrap_or(0.0) / ATTENUATION_STEP,
+            // Where one of the two is not known, nothing is told of their difference.
+            match wanted.attenuation {
+                Some(known) => step * culture.attenuation.unwrap_or(known) / ATTENUATION_STEP,
+                None => 0.0,
+            },
             step * out_of_range_c / TEMPERATURE_STEP_C,
             step * SETTLING_STEPS * culture.settles,
         ]
@@ -152,13 +173,20 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
     for candidate in found {
         let Candidate {
-            ingredient, from, ..
+            mut ingredient,
+            from,
+            ..
         } = candidate;
         let culture = Culture::of(&ingredient, setting);
-        if !may_stand_for(&wanted, &culture) {
-            continue;
+        if let (Some(rate), None) = (pitch_rate, &ingredient.facts.pitch_rate) {
+            ingredient.facts.pitch_rate = Some(*rate);
         }
         let is_unknown = culture.attenuation.is_none() && wanted.attenuation.is_some();
+        // What nobody knows the attenuation of is not bought for what is known.
+        let is_blind = is_unknown && from != Origin::Stock;
+        if is_blind || !may_stand_for(&wanted, &culture) {
+            continue;
+        }
         let mut costs = vec![
             (
                 Aspect::ChangeOfFunction,

@@ -211,12 +211,13 @@ impl<'a> Here<'a> {
             if needs_mash(row, ingredient.kind) && !wanted.is_mashed {
                 practice.push(Practice::NeedsMashing { name: name.clone() });
             }
-            match row.and_then(|row| row.small_mash) {
+            let small_mash = row.and_then(|row| row.small_mash);
+            if small_mash == Some(SmallMash::HardMill) {
+                practice.push(Practice::HardToMill { name: name.clone() });
+            }
+            match small_mash {
                 Some(SmallMash::Impractical) => {
                     practice.push(Practice::HardToMash { name: name.clone() });
-                }
-                Some(SmallMash::HardMill) => {
-                    practice.push(Practice::HardToMill { name: name.clone() });
                 }
                 Some(SmallMash::Enzyme) => {
                     practice.push(Practice::NeedsEnzyme { name: name.clone() });

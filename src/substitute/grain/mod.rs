@@ -50,7 +50,9 @@ pub(super) fn case(
     let (wanted, _) = profile(&item.ingredient, row, means);
     let here = Here::new(setting, item, replaced_kg, &wanted);
     let weights = &setting.options.weights;
-    let base = if here.on_wort_side && here.has_mash {
+    // Husks are weighed, and no extract makes them up.
+    let is_husk = wanted.function == Some(FermentableFunction::LauteringAid);
+    let base = if here.on_wort_side && here.has_mash && !is_husk {
         setting.base_malt(missing)
     } else {
         None
@@ -154,10 +156,14 @@ pub(super) fn case(
         acid_meq: (wanted.function == Some(FermentableFunction::Acid))
             .then_some(replaced_kg * wanted.acidity_meq),
         gate: here.gate(setting, need.index, means, base_wk),
-        per_residual: [
-            100.0 * replaced_kg / extract_kg.max(f64::MIN_POSITIVE),
-            replaced_kg / volume_l.max(f64::MIN_POSITIVE),
-        ],
+        per_residual: if is_husk {
+            [0.0; 2]
+        } else {
+            [
+                100.0 * replaced_kg / extract_kg.max(f64::MIN_POSITIVE),
+                replaced_kg / volume_l.max(f64::MIN_POSITIVE),
+            ]
+        },
     })
 }
 

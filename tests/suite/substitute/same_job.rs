@@ -3,6 +3,7 @@
 
 use super::kitchen::Kitchen;
 use wortwright::catalogue::{Catalogue, EntryRef, StrainTrait};
+use wortwright::recipe::Recipe;
 use wortwright::speech::{Speaks, Style};
 use wortwright::substitute::{Origin, Proposal, SubstituteOptions};
 use wortwright_tests::fixtures::{changed, fixture};
@@ -60,7 +61,7 @@ fn no_clean_yeast_is_replaced_by_one_of_clove_or_one_that_eats_dextrins() {
 }
 
 #[test]
-fn a_yeast_that_ferments_cooler_says_so() {
+fn a_yeast_that_ferments_warmer_says_so() {
     let proposals = shown(
         &[("irish ale yeast at 19 C", "german ale yeast at 15 C")],
         "german ale yeast",
@@ -144,5 +145,69 @@ fn nothing_brings_gluten_into_a_recipe_without() {
         names(&with)
             .iter()
             .any(|name| name.starts_with("caramel malt"))
+    );
+}
+
+#[test]
+fn a_yeast_that_nobody_knows_neither_comes_first_nor_asks_for_one_that_ferments_nothing() {
+    let proposals = shown(&[("irish ale yeast", "house yeast")], "house yeast");
+    assert!(
+        !names(&proposals).contains(&"low-alcohol yeast"),
+        "{:?}",
+        names(&proposals)
+    );
+    let proposals = shown(&[("irish ale yeast at 19 C", "kveik at 30 C")], "kveik");
+    assert!(
+        !names(&proposals).contains(&"house yeast"),
+        "{:?}",
+        names(&proposals)
+    );
+}
+
+#[test]
+fn a_stated_pitching_rate_stays() {
+    let line = "pitch irish ale yeast, 1.2 M/mL/P at 19 C";
+    let text = changed(
+        &fixture("substitute/all_malt"),
+        &[("pitch irish ale yeast at 19 C", line)],
+    );
+    let kitchen = Kitchen::read(&text);
+    let mut answers = kitchen.propose(&["irish ale yeast"], &SubstituteOptions::default());
+    let proposal = answers.remove(0).proposals.remove(0);
+    let rate = |recipe: &Recipe| {
+        let pitch = recipe.fermentation.pitch.as_ref().unwrap();
+        pitch.ingredient().unwrap().facts.pitch_rate
+    };
+    let swapped = kitchen.recipe.with_swaps(&[proposal.swap]).unwrap();
+    assert!(rate(&swapped).is_some());
+    assert_eq!(rate(&swapped), rate(&kitchen.recipe));
+}
+
+#[test]
+fn a_malt_that_nobody_knows_holds_gluten() {
+    let grist = "  94 % barn malt, 80 % extract, 6 EBC, moisture 4 %\n  6 % caramel malt 150 EBC\n";
+    let proposals = shown(
+        &[("  100 % pale ale malt\n", grist)],
+        "caramel malt 150 EBC",
+    );
+    assert!(
+        names(&proposals)
+            .iter()
+            .any(|name| name.starts_with("caramel malt"))
+    );
+}
+
+#[test]
+fn a_late_hop_is_replaced_by_its_aroma_though_its_bitterness_is_stated() {
+    let late = "20 IBU Citra, 12 % alpha at 5 min";
+    let proposals = shown(
+        &[("25 IBU Hallertauer Magnum, 14 % alpha at 60 min", late)],
+        "Citra",
+    );
+    // The neutral hop for bitterness alone is none of them.
+    assert!(
+        !names(&proposals).contains(&"Hallertauer Magnum"),
+        "{:?}",
+        names(&proposals)
     );
 }
