@@ -40,7 +40,7 @@ pub enum Action {
         /// Whether the wort has been boiled and cooled, and so must be what joins it.
         cold: bool,
     },
-    /// Dissolve so much pale dried malt extract; in a little boiled water if the wort has been cooled.
+    /// Dissolve so much pale dried malt extract; in some of the wort that is boiled for it if the wort has been cooled.
     AddDriedExtract {
         /// How much.
         #[serde(rename = "mass_kg", with = "crate::quantity::json::kilogram")]
@@ -275,7 +275,7 @@ impl Speaks for Action {
                 format!("dissolve {} of pale dried malt extract", style.mass(*mass))
             }
             Self::AddDriedExtract { mass, cold: true } => format!(
-                "boil {} of pale dried malt extract in a little water, cool it and add it",
+                "dissolve {} of pale dried malt extract in some of the wort, boil it, cool it and add it",
                 style.mass(*mass)
             ),
             Self::UseJuice { juice } => format!("use {} of the juice", style.volume(*juice)),

@@ -7,6 +7,7 @@ use crate::recipe::{
     Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe, is_called_hop,
 };
 use crate::scale::Plan;
+use crate::science::souring::SAFE_PH;
 
 /// A recipe on a plant, every ingredient with its stage and what the catalogue knows of it.
 pub(super) struct Brew<'a> {
@@ -183,6 +184,14 @@ impl<'a> Brew<'a> {
         self.has(Kind::Acid) || (self.recipe.mash.ph.is_some() && !self.needs_no_acid)
     }
 
+    /// Wort is acidified before its bacteria, unless it ends where they begin.
+    pub(super) fn sours_with_acid(&self) -> bool {
+        self.recipe.souring.as_ref().is_some_and(|souring| {
+            let to = souring.to.as_ref();
+            to.is_none_or(|to| to.value() < SAFE_PH)
+        })
+    }
+
     /// A hydroxide, of the recipe or of the plan's water.
     pub(super) fn uses_caustic(&self) -> bool {
         let is_caustic = |name: &str| name.contains("hydroxide");
@@ -237,6 +246,10 @@ impl<'a> Brew<'a> {
         let sugar = self.has_at(Kind::Sugar, &[Stage::Package])
             || self.has_at(Kind::Juice, &[Stage::Package]);
         let in_keg = Container::of(package.container.as_deref()) == Container::Keg;
-        self.ferments() && (sugar || !in_keg)
+        let is_packaged = self.ferments()
+            || package.container.is_some()
+            || package.carbonation.is_some()
+            || self.recipe.targets.carbonation.is_some();
+        sugar || (is_packaged && !in_keg)
     }
 }

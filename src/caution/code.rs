@@ -30,6 +30,8 @@ codes! {
     HotLiquids = "hot_liquids",
     /// Wort that bacteria sour in the kettle.
     KettleSouring = "kettle_souring",
+    /// Acid that goes into the wort before them, where no other acid is met earlier.
+    AcidBeforeSouring = "acid_before_souring",
     /// A boil.
     BoilOver = "boil_over",
     /// A burner, wherever something is heated.

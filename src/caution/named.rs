@@ -333,7 +333,7 @@ fn pets(brew: &Brew<'_>) -> Option<Caution> {
             "Grapes, raisins and their pomace can kill dogs: keep them and spent grain away from animals."
         }
         (true, true) => {
-            "Hops, fresh or spent, and grapes can kill dogs: keep them and spent grain away from animals."
+            "Hops, fresh or spent, grapes and raisins can kill dogs: keep them and spent grain away from animals."
         }
     };
     Some(caution(

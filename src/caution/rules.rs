@@ -36,6 +36,12 @@ const DANGER: Urgency = Urgency::Danger;
 const CARE: Urgency = Urgency::Care;
 const NOTE: Urgency = Urgency::Note;
 
+/// Of every acid, wherever it goes in.
+const ACID_BURNS: &str =
+    "Strong acid burns skin and eyes: goggles, gloves, acid into water, never water into acid.";
+const ACID_REFERENCE: &str =
+    "safety data sheets: lactic acid 80-90 %, phosphoric acid 40-50 %, serious eye damage";
+
 /// Every such caution. A text that names no figure needs no source: it is common practice.
 pub(super) const RULES: &[Rule] = &[
     Rule {
@@ -90,6 +96,15 @@ pub(super) const RULES: &[Rule] = &[
         applies: |brew| brew.is_soured(),
     },
     Rule {
+        code: Code::AcidBeforeSouring,
+        urgency: DANGER,
+        step: BrewStep::Souring,
+        text: ACID_BURNS,
+        reference: ACID_REFERENCE,
+        // Said once, where it is met first.
+        applies: |brew| brew.sours_with_acid() && !brew.uses_acid(),
+    },
+    Rule {
         code: Code::HotWortInGlass,
         urgency: DANGER,
         step: BrewStep::Cooling,
@@ -117,8 +132,8 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::Acids,
         urgency: DANGER,
         step: BrewStep::Water,
-        text: "Strong acid burns skin and eyes: goggles, gloves, acid into water, never water into acid.",
-        reference: "safety data sheets: lactic acid 80-90 %, phosphoric acid 40-50 %, serious eye damage",
+        text: ACID_BURNS,
+        reference: ACID_REFERENCE,
         applies: |brew| brew.uses_acid(),
     },
     Rule {

@@ -56,6 +56,8 @@ pub(crate) struct Brewed {
     pub(crate) model: BitternessModel,
     pub(crate) wort_colour_ebc: Option<f64>,
     pub(crate) pitched: Fermenting,
+    /// The same wort before bacteria made acid of its sugar, which reads lighter.
+    pub(crate) pitched_as_mashed: Liquid,
     pub(crate) cellar: Cellar,
     /// Extract yield of what was mashed.
     pub(crate) mash_yield: Option<f64>,
@@ -92,10 +94,10 @@ impl Brewed {
         self.carried * self.into_fermenter_l / self.cellar.beer.volume_l().max(f64::MIN_POSITIVE)
     }
 
-    /// The wort as its gravity is read: at the end of the boil, or in the fermenter where water makes it up there.
+    /// The wort as mashed whose gravity is the original one: at the end of the boil, or in the fermenter where water makes it up there.
     pub(crate) fn original(&self) -> Liquid {
         if self.top_up.water_kg > 0.0 {
-            self.pitched.liquid
+            self.pitched_as_mashed
         } else {
             self.boiled.wort
         }
@@ -270,15 +272,17 @@ impl Setup {
         let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), mash_factor);
         let lactic_acid_kg = lactic_acid_kg(formula, amounts, (grist, &run));
         let acid_before_l = acid_before_l(formula, amounts, (grist, &run));
-        let as_read = as_read(boiled.wort, lactic_acid_kg);
-        let wort = Fermenting {
-            liquid: as_read,
-            fermentable_kg,
-        };
         let top_up = top_up(formula, amounts);
-        let (pitched, carried) = if top_up.water_kg > 0.0 {
+        let into_fermenter = |liquid: Liquid| {
+            let wort = Fermenting {
+                liquid,
+                fermentable_kg,
+            };
+            if top_up.water_kg <= 0.0 {
+                return (wort.part(racked), 1.0);
+            }
             // What stays in the kettle is not thinned.
-            let strong = as_read.with_water_kg(-top_up.water_kg);
+            let strong = liquid.with_water_kg(-top_up.water_kg);
             let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
             let lost_l = boiled.volume_l - into_fermenter_l;
             let left = (1.0 - lost_l / strong_l).clamp(0.0, 1.0);
@@ -288,8 +292,12 @@ impl Setup {
             };
             let pitched = kettle.part(left).with(&Fermenting::done(top_up));
             (pitched, left / racked.max(f64::MIN_POSITIVE))
+        };
+        let (pitched, carried) = into_fermenter(as_read(boiled.wort, lactic_acid_kg));
+        let pitched_as_mashed = if lactic_acid_kg > 0.0 {
+            into_fermenter(boiled.wort).0.liquid
         } else {
-            (wort.part(racked), 1.0)
+            pitched.liquid
         };
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
@@ -308,6 +316,7 @@ impl Setup {
             model: plant.bitterness,
             wort_colour_ebc,
             pitched,
+            pitched_as_mashed,
             mash_yield,
             diastatic_wk,
         }

@@ -11,6 +11,7 @@ use crate::quantity::{PackCount, Quantity, Written, in_kilograms, in_litres, kil
 use crate::recipe::{
     Amount, Available, Facts, HeldLot, Holding, Ingredient, Lot, PackSize, Recipe, Shelf,
 };
+use crate::science::souring::ACID_KG_PER_L;
 use crate::speech::Noted;
 use std::collections::BTreeMap;
 
@@ -120,6 +121,9 @@ pub(super) struct Need<'a> {
     density_kg_l: Option<f64>,
 }
 
+/// The acid that brings wort into the range of its bacteria.
+const BEFORE_SOURING: &str = "lactic acid 88 %";
+
 /// What a brew and its water need in all.
 pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec<Need<'a>> {
     let mut places = BTreeMap::new();
@@ -151,7 +155,18 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
             .volume
             .map(|volume| in_kilograms(a.mass) / in_litres(volume)),
     });
-    for more in of_day.chain(of_liquor) {
+    // What the wort takes before its bacteria.
+    let before_l = worked.brewed.acid_before_l;
+    let of_souring = (before_l > 0.0).then_some(Need {
+        name: BEFORE_SOURING,
+        known_as: BEFORE_SOURING,
+        kind: Kind::Acid,
+        kg: before_l * ACID_KG_PER_L,
+        l: 0.0,
+        packs: 0.0,
+        density_kg_l: Some(ACID_KG_PER_L),
+    });
+    for more in of_day.chain(of_liquor).chain(of_souring) {
         // By the catalogue's name: a hop spelt in two ways is bought once, and its lot is there once.
         let place = *places
             .entry((more.kind, folded(more.known_as)))

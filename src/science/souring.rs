@@ -68,12 +68,14 @@ pub(crate) fn as_read(wort: Liquid, acid_kg: f64) -> Liquid {
 /// pH to which wort is brought before the bacteria, so that nothing else grows (common practice, no source).
 pub(crate) const SAFE_PH: Ph = Ph::clamped(4.5);
 
-/// Lactic acid of 88 %, 1.206 kg/L (composition reference), that brings a wort with so much malt extract down to that pH, L.
+/// Lactic acid of 88 %, kg/L (composition reference).
+pub(crate) const ACID_KG_PER_L: f64 = 1.206;
+
+/// Lactic acid of 88 % that brings a wort with so much malt extract down to that pH, L.
 pub(crate) fn acid_before_l(malt_extract_kg: f64, from: Ph) -> f64 {
-    const KG_PER_L: f64 = 1.206;
     const STRENGTH: f64 = 0.88;
     let share = lactic_acid_share(from, SAFE_PH).fraction();
-    share * malt_extract_kg / STRENGTH / KG_PER_L
+    share * malt_extract_kg / STRENGTH / ACID_KG_PER_L
 }
 
 #[cfg(test)]

@@ -158,7 +158,7 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
     } else {
         format!("too full by {}", style.volume(litres(-room_l)))
     };
-    let with = if most_l > in_litres(plan.volumes.into_fermenter) {
+    let with = if adds_later(plan) && most_l > in_litres(plan.volumes.into_fermenter) {
         " with all additions"
     } else {
         ""
@@ -168,6 +168,13 @@ fn headspace(page: &mut Page, plan: &Plan, style: Style) {
         style.volume(fermenter.value()),
         style.volume(litres(most_l))
     ));
+}
+
+/// Whether anything but yeast goes into the fermenter after the wort.
+pub(super) fn adds_later(plan: &Plan) -> bool {
+    let before = usize::from(plan.recipe.fermentation.top_up.is_some());
+    let mut later = at(plan, Stage::Ferment).skip(before);
+    later.any(|addition| addition.kind != Kind::Yeast)
 }
 
 /// Litres in the fermenter when it is fullest, with the cap of fruit.
@@ -209,9 +216,9 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
             .find_map(|part| Some((part.before?, part.after?)));
         if let Some((before, after)) = met {
             page.reading("Gravity just before", &style.gravity(before));
-            page.paragraph(
-                "Lower: add the planned amounts anyway; alcohol and final gravity stay as planned.",
-            );
+            if first.when.is_some() {
+                page.paragraph("Lower: add the planned amounts anyway.");
+            }
             let (shown_before, shown_after) = (style.gravity(before), style.gravity(after));
             let turn = match after.plato().total_cmp(&before.plato()) {
                 _ if shown_before == shown_after => "",

@@ -3,6 +3,7 @@
 //! Each amount is for one step of the scale, so that a reading twice as far off takes twice as much. They are mass balances
 //! of the planned wort; the tests hold them against [`Plan::advise`], which runs the model from a reading.
 
+use super::cellar::adds_later;
 use super::page::Page;
 use super::{Day, units};
 use crate::advice::{MashDose, mash_doses};
@@ -82,8 +83,10 @@ impl Wanting {
     }
 }
 
-/// Minutes of boiling that drive off so many litres; none where they do not.
+/// Minutes of boiling that drive off so many litres; none where they do not, or where it is no use to wait for them.
 fn minutes_for(plan: &Plan, volume_l: f64) -> Option<f64> {
+    /// Nobody boils longer than this for a step (rule of the crate).
+    const MOST_MIN: f64 = 60.0;
     let target = &plan.brews().target;
     let per_min = target
         .setup
@@ -91,7 +94,7 @@ fn minutes_for(plan: &Plan, volume_l: f64) -> Option<f64> {
         .boiloff
         .litres(target.brewed.run.volume_l, 1.0);
     let minutes = volume_l / per_min;
-    (minutes.is_finite() && minutes >= 0.5).then_some(minutes)
+    (0.5..=MOST_MIN).contains(&minutes).then_some(minutes)
 }
 
 /// Below the mash pH: acid and soda, where the recipe wants a pH.
@@ -112,14 +115,13 @@ pub(super) fn mash_ph(page: &mut Page, day: &Day<'_>) {
     ));
 }
 
-/// Below the volume before the boil.
+/// Below the volume before the boil. It is one balance with the gravity, so that only what mends both is said here.
 pub(super) fn pre_boil_volume(page: &mut Page, plan: &Plan, style: Style) {
     let (step_l, step) = volume_step(in_litres(plan.volumes.pre_boil), style);
-    if let Some(minutes) = minutes_for(plan, step_l) {
-        page.paragraph(&format!(
-            "More: boil {minutes:.0} min longer per {step}. Less, and the gravity high: add water to the mark."
-        ));
-    }
+    let more = minutes_for(plan, step_l).map_or_else(String::new, |minutes| {
+        format!("More but weak: boil {minutes:.0} min longer per {step}. ")
+    });
+    page.paragraph(&format!("{more}Less but strong: add water to the mark."));
 }
 
 /// Below the gravity before the boil.
@@ -145,20 +147,15 @@ pub(super) fn pre_boil_gravity(page: &mut Page, plan: &Plan, style: Style) {
     ));
 }
 
-/// Below the volume after the boil.
-pub(super) fn post_boil_volume(page: &mut Page, plan: &Plan, style: Style) {
-    let (step_l, step) = volume_step(in_litres(plan.volumes.post_boil), style);
-    if let Some(minutes) = minutes_for(plan, step_l) {
-        page.paragraph(&format!(
-            "More: boil {minutes:.0} min longer per {step}. Less: top up with boiling water."
-        ));
-    }
+/// Below the volume after the boil: the heat is off, and late hops are in.
+pub(super) fn post_boil_volume(page: &mut Page) {
+    page.paragraph("More: leave it. Less, if it was not boiled longer: top up with boiling water.");
 }
 
 /// Below the volume in the fermenter.
 pub(super) fn into_fermenter(page: &mut Page, plan: &Plan) {
     let mut scaled = vec!["yeast"];
-    if in_litres(plan.volumes.after_additions) > in_litres(plan.volumes.into_fermenter) {
+    if adds_later(plan) {
         scaled.push("fermenter additions");
     }
     page.paragraph(&format!(
@@ -175,7 +172,7 @@ pub(super) fn original_gravity(page: &mut Page, plan: &Plan, style: Style) {
         return;
     };
     page.paragraph(&format!(
-        "Per {step} low: {} dried malt extract in water; high: {} water; boiled, cooled.",
+        "Per {step} low: {} dried malt extract in wort; high: {} water; boiled, cooled.",
         units::about_mass(kilograms(wanting.extract_kg), style),
         units::about_volume(litres(wanting.water_kg / WATER_KG_PER_L), style),
     ));

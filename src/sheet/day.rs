@@ -324,7 +324,7 @@ pub(super) fn boil(page: &mut Page, day: &mut Day<'_>) {
             ),
             &hot(volumes.post_boil_hot, volumes.post_boil, kettle.post_boil_l),
         );
-        correction::post_boil_volume(page, plan, style);
+        correction::post_boil_volume(page);
     }
 }
 

@@ -209,9 +209,8 @@ impl Page {
     pub(super) fn reading(&mut self, what: &str, expected: &str) {
         const PLACE: usize = 47;
         let blank = "measured: ________";
-        let what: String = what.chars().take(PLACE).collect();
         let line = format!("   >> {what:<PLACE$}{expected:>19}  {blank}");
-        if line.chars().count() <= WIDTH {
+        if what.chars().count() <= PLACE && line.chars().count() <= WIDTH {
             let _ = writeln!(self.text, "{line}");
         } else {
             self.hung("   >> ", &format!("{what}  {expected}  {blank}"));

@@ -248,10 +248,13 @@ impl Walk<'_> {
 
     fn boil(&mut self) {
         let setup = &self.plan.brews().target.setup;
-        let soured_at = setup.formula.souring.and_then(|souring| souring.at);
+        let soured_c = setup
+            .formula
+            .souring
+            .map(|souring| souring.at.map_or(SOURED_AT_C, Temperature::celsius));
         self.mark(Moment::HeatToBoil);
         if in_minutes(self.plan.boil) > 0.0 {
-            let from_c = soured_at.map_or_else(|| self.wort_c(), Temperature::celsius);
+            let from_c = soured_c.unwrap_or_else(|| self.wort_c());
             let wort = self.plan.brews().target.brewed.run.wort;
             let wort_kj_per_k = wet_kj_per_k(wort.water_kg, wort.extract_kg);
             self.warm(wort_kj_per_k, from_c, setup.cooling.boiling_c);

@@ -51,7 +51,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         &long.map(time).unwrap_or_default(),
         &format!("keep covered and warm until pH {to}, then boil"),
     );
-    page.reading("pH after souring, sample cooled to room temperature", &to);
+    page.reading("pH after souring, sample at room temperature", &to);
     if let Some(days) = day.clock.day(Moment::HeatToBoil).filter(|days| *days > 1) {
         page.paragraph(&format!("The clock below is that of day {days}."));
     }
@@ -65,17 +65,20 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     let brewed = &plan.brews().target.brewed;
     let made = brewed.boiled.wort;
     let read = as_read(made, acid_kg);
-    let less = match style.gravity {
+    let (less, unit) = match style.gravity {
         GravityScale::Plato => {
             let plato = made.apparent_plato() - read.apparent_plato();
-            format!("{} °P", shortest(plato, 1))
+            (shortest(plato, 1), " °P")
         }
         GravityScale::SpecificGravity => {
             let ratio = |wort: Liquid| gravity_of(wort.apparent_extract()).ratio();
-            shortest(ratio(made) - ratio(read), 4)
+            (shortest(ratio(made) - ratio(read), 3), "")
         }
     };
-    page.paragraph(&format!(
-        "Gravities up to the pitching are as mashed. Acid reads lighter: expect {less} less."
-    ));
+    // What no hydrometer shows is not expected of it.
+    if less != "0" {
+        page.paragraph(&format!(
+            "Gravities up to the pitching are as mashed. Acid reads lighter: expect {less}{unit} less."
+        ));
+    }
 }

@@ -6,9 +6,9 @@ use crate::speech::Style;
 /// What ± means.
 pub(super) const LEGEND: &str =
     "± = one standard deviation: about two in three brews fall within it";
-/// The same where readings follow, each with what brings it back.
+/// The same where readings follow, some with what brings them back.
 pub(super) const LEGEND_OF_THE_DAY: &str =
-    "± = one standard deviation. When a reading is further off, do as the line below it says.";
+    "± = one standard deviation. For a reading further off see the line below it, if any.";
 
 /// A figure as the style says it; nothing where there is none, or no hops to be bitter of.
 pub(super) fn said(figure: PredictedFigure, of: &Figures, style: Style) -> Option<String> {

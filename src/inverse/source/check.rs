@@ -27,12 +27,16 @@ pub(crate) fn check_yield(plant: &Plant, brewed: &Brewed) -> Result<(), Error> {
 
 /// A printed strength that the source's fermentables do not give on its plant; both as fractions.
 pub(super) fn not_on_its_plant(plant: &Plant, printed: f64, strength: f64) -> Error {
+    let on = if plant.name.is_empty() {
+        "a usual plant".to_owned()
+    } else {
+        format!("the plant `{}`", plant.name)
+    };
     Error::new(
         ErrorKind::Contradiction,
         format!(
-            "the recipe prints {} °P, but on the plant `{}` its fermentables give {} °P",
+            "the recipe prints {} °P, but on {on} its fermentables give {} °P",
             shortest(100.0 * printed, 1),
-            plant.name,
             shortest(100.0 * strength, 1)
         ),
     )

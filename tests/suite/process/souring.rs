@@ -2,6 +2,7 @@
 
 use crate::brewing::{job, weighed};
 use wortwright::process::{Assumption, Prediction, Stage, Warning};
+use wortwright::quantity::{in_kilograms, in_litres};
 use wortwright::speech::Speaks as _;
 
 fn text(mash: &str, sour: &str) -> String {
@@ -149,4 +150,82 @@ fn hops_before_souring_and_a_wrong_heat_are_told() {
         && told.place().unwrap().to_string() == "recipe.souring.temperature_c"));
     let right = soured("", "sour at 40 C to pH 3.4 with 5 g lactobacillus culture");
     assert!(!right.warnings.iter().any(|told| is_hot(&told.what)));
+}
+
+/// Water into the fermenter changes nothing of the wort: 20 L of 12 °P take the malt that they take with all of it boiled, sour or not, in
+/// shares or in weights.
+#[test]
+fn a_soured_wort_is_made_up_with_water_like_any_other() {
+    let malt_kg = |text: &str| -> f64 {
+        let plan = job(text, "Pot").exact();
+        let original = plan.predicted.original.unwrap().plato();
+        assert!((original - 12.0).abs() < 1e-3, "{original}");
+        let malts = plan.additions.iter().filter(|a| a.stage == Stage::Mash);
+        malts.map(|a| in_kilograms(a.mass.unwrap())).sum()
+    };
+    let shares = text("", "sour to pH 3.4")
+        .replace("original 12 P\n", "original 12 P\nshares by weight\n")
+        .replace(
+            "brewhouse Pot\n",
+            "brewhouse Pot\n  batch 20 L into fermenter\n",
+        )
+        .replace(
+            "100 % pale ale malt",
+            "67 % pale ale malt\n  33 % wheat malt",
+        );
+    let thinned = |text: &str| text.replace("ferment\n", "ferment\n  top up with 5 L water\n");
+    let all_boiled_kg = malt_kg(&shares);
+    let weights = shares
+        .replace("67 %", &format!("{} kg", 0.67 * all_boiled_kg))
+        .replace("33 %", &format!("{} kg", 0.33 * all_boiled_kg));
+    for made_up in [thinned(&shares), thinned(&weights)] {
+        let found_kg = malt_kg(&made_up);
+        assert!(
+            (found_kg / all_boiled_kg - 1.0).abs() < 1e-3,
+            "{found_kg} {all_boiled_kg}"
+        );
+    }
+}
+
+/// 5.9 mL by hand, see above, and what burns skin is said to.
+#[test]
+fn acid_before_the_bacteria_is_bought_and_warned_of() {
+    let plan = weighed(&text("", "sour to pH 3.4"), "Home");
+    let acid = plan.shopping.iter().find(|p| p.name == "lactic acid 88 %");
+    let bought_l = in_litres(acid.unwrap().needed_volume.unwrap());
+    assert!((1000.0 * bought_l - 5.9).abs() < 0.05, "{bought_l}");
+    let sheet = plan.to_string();
+    let souring = sheet.split_once(". SOURING ").unwrap().1;
+    assert!(
+        souring.contains("Strong acid burns skin and eyes"),
+        "{sheet}"
+    );
+    // Where the souring ends at pH 4.5 none goes in.
+    let mild = weighed(&text("", "sour to pH 4.5"), "Home");
+    assert!(!mild.shopping.iter().any(|p| p.name.contains("lactic acid")));
+    assert!(!mild.to_string().contains("Strong acid"), "{mild}");
+}
+
+/// The day goes on from where the bacteria like it, 38 °C, if no other warmth is said; and nothing is added in the fermenter.
+#[test]
+fn the_day_of_a_soured_wort_goes_on_from_its_warmth() {
+    let sheet = |sour: &str| {
+        let text = text("", sour).replace("kettle 20 L", "kettle 20 L\n  fermenter 15 L");
+        weighed(&text, "Home").to_string()
+    };
+    let boil = |sheet: &str| sheet.split_once(" BOIL ").unwrap().1.to_owned();
+    let (said, unsaid) = (
+        sheet("sour for 2 days at 38 C to pH 3.4"),
+        sheet("sour for 2 days to pH 3.4"),
+    );
+    assert_eq!(boil(&said), boil(&unsaid));
+    assert!(
+        unsaid.contains("pH after souring, sample at room temperature  "),
+        "{unsaid}"
+    );
+    assert!(unsaid.contains("scale the yeast to it"), "{unsaid}");
+    assert!(
+        unsaid.contains("headspace") && !unsaid.contains("with all additions"),
+        "{unsaid}"
+    );
 }

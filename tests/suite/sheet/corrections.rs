@@ -145,11 +145,16 @@ fn a_mash_ph_is_brought_back_as_advised() {
 fn every_correction_speaks_the_units_of_its_sheet() {
     let plan = demo_plan();
     for (units, gravity, volume, water) in [
-        (UnitSystem::Us, "Per 0.002 low", " gal. ", " fl oz water"),
+        (
+            UnitSystem::Us,
+            "Per 0.002 low",
+            "per 0.2 gal. ",
+            " fl oz water",
+        ),
         (
             UnitSystem::Imperial,
             "Per 0.002 low",
-            " imp gal. ",
+            "per 0.2 imp gal. ",
             " imp pt water",
         ),
     ] {
@@ -158,4 +163,31 @@ fn every_correction_speaks_the_units_of_its_sheet() {
         assert!(line.starts_with(gravity) && line.contains(water), "{sheet}");
         assert!(below(&sheet, "Pre-boil volume").contains(volume), "{sheet}");
     }
+}
+
+/// A kettle that drives off 0.1 L in an hour would boil for hours: what is left is said.
+#[test]
+fn nobody_is_told_to_boil_for_hours() {
+    let slow = DEMO_PLANT.replace("evaporation 2.6 L/h", "evaporation 0.1 L/h");
+    assert_ne!(slow, DEMO_PLANT);
+    let texts = [
+        ("saltmarsh-lantern.gyle", DEMO),
+        ("stove-top.gyle", slow.as_str()),
+    ];
+    let plan = Job::read(texts)
+        .unwrap()
+        .on("Stove top")
+        .unwrap()
+        .plan()
+        .unwrap();
+    let sheet = metric(&plan);
+    assert!(!sheet.contains("min longer"), "{sheet}");
+    assert!(
+        below(&sheet, "Pre-boil volume").starts_with("Less but strong"),
+        "{sheet}"
+    );
+    assert!(
+        below(&sheet, "Pre-boil gravity").contains("dried malt extract"),
+        "{sheet}"
+    );
 }
