@@ -116,7 +116,8 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         warnings.push(limit);
     }
     let hourly_l = plant.boiloff.litres(brewed.run.volume_l, 60.0);
-    if formula.boil_min > 0.0 {
+    // An evaporation that was assumed blames no heater.
+    if formula.boil_min > 0.0 && plant.states_boiloff {
         warnings.extend(weak_heater(&worked.setup, hourly_l));
     }
     let hourly = hourly_l / brewed.run.volume_l.max(f64::MIN_POSITIVE);

@@ -269,6 +269,11 @@ impl Walk<'_> {
         let (walked, mut now_c) = (&cooling.walked, cooling.boiling_c);
         let (mut steps, mut stands) = (Vec::new(), 0);
         for (number, step) in walked.iter().enumerate() {
+            // Nobody knows how long the wort takes to cool to a stand.
+            let cools_first = matches!(*step, Walked::Stand { at_c, .. } if now_c > at_c + NEAR_K);
+            if cools_first {
+                self.clock.lose();
+            }
             self.mark(Moment::HotSide(number));
             match *step {
                 Walked::Stand {
@@ -284,7 +289,7 @@ impl Walk<'_> {
                         }),
                         at: Temperature::clamped(at_c),
                         time: minutes(time_min),
-                        cools_first: now_c > at_c + NEAR_K,
+                        cools_first,
                     });
                     now_c = at_c;
                 }

@@ -4,6 +4,7 @@ use super::sheet::Told;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::piece::Piece;
 use crate::notation::tree::{Document, Entry, Line, Token};
+use crate::quantity::Unit;
 
 /// Degrees that beer and brewer meet in °F; what is colder is a figure of something else, or rises by so much.
 const FAHRENHEIT: std::ops::RangeInclusive<f64> = 32.0..=212.0;
@@ -17,14 +18,7 @@ pub(super) fn with_scale(
     is_us: bool,
     told: &mut Vec<Told>,
 ) -> Option<Document<'static>> {
-    let is_mixed = document.lines().any(|line| {
-        let bits = super::scan::scan(line.tokens());
-        let celsius = |bit: &super::bit::Bit| {
-            bit.quantity()
-                .is_some_and(|written| written.unit == crate::quantity::Unit::Celsius)
-        };
-        bits.iter().any(celsius) && !line.tokens().iter().any(is_degrees)
-    });
+    let is_mixed = document.lines().any(has_celsius);
     (is_us && document.lines().any(has_degrees)).then_some(())?;
     let mut document = document.clone().into_owned();
     for entry in &mut document.entries {
@@ -40,32 +34,58 @@ fn has_degrees(line: &Line<'_>) -> bool {
     line.tokens().iter().any(is_degrees) || line.lines().any(has_degrees)
 }
 
+fn has_celsius(line: &Line<'_>) -> bool {
+    let bits = super::scan::scan(line.tokens());
+    let mut written = bits.iter().filter_map(super::bit::Bit::quantity);
+    let is_said = written.any(|written| written.unit == Unit::Celsius);
+    (is_said && !line.tokens().iter().any(is_degrees)) || line.lines().any(has_celsius)
+}
+
+/// What stands before the first letter, and the rest: `66` and `deg` of `66deg`.
+fn parted<'a>(token: &'a Token<'_>) -> (&'a str, &'a str) {
+    let text = token.text();
+    text.split_at(text.find(char::is_alphabetic).unwrap_or(text.len()))
+}
+
 fn is_degrees(token: &Token<'_>) -> bool {
-    let word = token
-        .text()
-        .trim_end_matches(['.', ';', ')'])
-        .to_lowercase();
+    let (number, word) = parted(token);
+    let word = word.trim_end_matches(['.', ',', ';', ')']).to_lowercase();
     matches!(word.as_str(), "deg" | "degs" | "degree" | "degrees")
+        && (number.is_empty() || is_warm(number))
+}
+
+/// A figure, or a range of two: `66`, `66-68`.
+fn is_warm(number: &str) -> bool {
+    let mut ends = number.split(['-', '–']);
+    ends.all(|end| {
+        let degrees = end.parse();
+        degrees.is_ok_and(|degrees: f64| FAHRENHEIT.contains(&degrees))
+    })
 }
 
 fn replace(line: &mut Line<'_>, is_mixed: bool, told: &mut Vec<Told>) {
-    for at in 1..line.tokens.len() {
-        let Some([number, degrees]) = line.tokens.get(at - 1..=at) else {
+    for at in 0..line.tokens.len() {
+        let Some(degrees) = line.tokens.get(at).filter(|token| is_degrees(token)) else {
             continue;
         };
-        let is_warm = number
-            .text()
-            .parse()
-            .is_ok_and(|degrees: f64| FAHRENHEIT.contains(&degrees));
+        let (attached, word) = parted(degrees);
+        let before = at.checked_sub(1).and_then(|at| line.tokens.get(at));
+        let (number, typed, span) = match before {
+            _ if !attached.is_empty() => (attached, degrees.text().to_owned(), degrees.span()),
+            Some(before) => (
+                before.text(),
+                format!("{} {}", before.text(), degrees.text()),
+                before.span().to(degrees.span()),
+            ),
+            None => continue,
+        };
         let is_scaled = line.tokens.get(at + 1).is_some_and(has_scale);
-        if !is_degrees(degrees) || !is_warm || is_scaled {
+        if !is_warm(number) || is_scaled {
             continue;
         }
-        let typed = format!("{} {}", number.text(), degrees.text());
-        let read = format!("{} F", number.text());
-        let span = number.span().to(degrees.span());
+        let read = format!("{number} F");
         told.push(if is_mixed {
-            let celsius = format!("{} C", number.text());
+            let celsius = format!("{number} C");
             let message = format!("{WHOSE_DEGREES}, found `{typed}`; assumed {read}");
             let help = format!("write `{read}` or `{celsius}`");
             let found = Diagnostic::warning(Code::MissingUnit, span, message).with_help(help);
@@ -73,12 +93,10 @@ fn replace(line: &mut Line<'_>, is_mixed: bool, told: &mut Vec<Told>) {
         } else {
             Told::Assumed(typed, read, span)
         });
+        let behind = word.trim_start_matches(char::is_alphabetic);
+        let text = Piece::from(format!("{attached}F{behind}"));
         if let Some(degrees) = line.tokens.get_mut(at) {
-            let behind = degrees
-                .text()
-                .trim_start_matches(char::is_alphabetic)
-                .to_owned();
-            degrees.text = Piece::from(format!("F{behind}"));
+            degrees.text = text;
         }
     }
     for entry in &mut line.children {
@@ -106,6 +124,10 @@ fn has_scale(token: &Token<'_>) -> bool {
             | "balling"
             | "l"
             | "lovibond"
+            | "lintner"
+            | "wk"
+            | "ebc"
+            | "srm"
     )
 }
 
@@ -138,12 +160,21 @@ mod tests {
         // Said already, and a scale of another thing.
         let pitched = last(US, "american ale yeast, 19 degrees C");
         assert!(pitched.contains("at 19 C"), "{pitched}");
+        for (typed, at) in [("66-68 degrees", "at 66-68 F"), ("67deg", "at 67 F")] {
+            let pitched = last(US, &format!("american ale yeast, {typed}"));
+            assert!(pitched.contains(at), "{typed}: {pitched}");
+        }
+        let power = last(US, "1 lb munich malt, 60 degrees lintner");
+        assert!(!power.contains("60 F"), "{power}");
     }
 
     #[test]
     fn a_page_with_both_scales_is_asked() {
         let both = format!("{US}mash at 67 C\namerican ale yeast, 66 degrees\n");
         assert!(is_asked(&both));
+        let indented =
+            format!("{US}mash\n  rest 67 C for 60 min\namerican ale yeast, 66 degrees\n");
+        assert!(is_asked(&indented));
         assert!(!is_asked(&format!("{US}american ale yeast, 66 degrees\n")));
     }
 

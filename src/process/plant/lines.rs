@@ -103,6 +103,7 @@ impl Plant {
                 }
             }),
             known_yield,
+            states_boiloff: brewhouse.evaporation.is_some(),
             boiloff: match &brewhouse.evaporation {
                 Some(Evaporation::Rate(rate)) => {
                     Boiloff::LitresPerHour(rate.value().litres_per_hour())

@@ -143,6 +143,8 @@ pub(crate) struct Plant {
     pub(crate) conversion: f64,
     pub(crate) known_yield: Option<KnownYield>,
     pub(crate) boiloff: Boiloff,
+    /// Whether that is its own, and not what plants like it have.
+    pub(crate) states_boiloff: bool,
     pub(crate) tun_loss_l: f64,
     pub(crate) kettle_loss: Loss,
     /// Whether that loss holds trub and the usual hops: one that is stated, one of a large plant, and that within a yield that is

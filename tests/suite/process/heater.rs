@@ -141,6 +141,10 @@ fn a_heater_too_weak_for_its_evaporation_is_told() {
     assert!((most - 7.99 / 1.0058).abs() < 0.01, "{most}");
     // All of it in steam would do: what is lost beside is not known.
     assert_eq!(told("3.8 L/h", "2.4 kW"), None);
+    // What was not stated blames nobody.
+    let unstated = plan("  heat direct 0.1 kW\n", "  rest 66 C for 60 min\n");
+    let is_weak = |told: &Warning| matches!(told, Warning::HeaterWeak { .. });
+    assert!(!unstated.warnings.iter().any(|told| is_weak(&told.what)));
     assert!(told("3.9 L/h", "2.4 kW").is_some());
     assert_eq!(told("10 L/h", ""), None);
 }
