@@ -7,7 +7,6 @@ use crate::recipe::{
     Addition, Brewhouse, CoolingMethod, Ingredient, Lauter, Recipe, is_called_hop,
 };
 use crate::scale::Plan;
-use crate::science::souring::SAFE_PH;
 
 /// A recipe on a plant, every ingredient with its stage and what the catalogue knows of it.
 pub(super) struct Brew<'a> {
@@ -182,14 +181,6 @@ impl<'a> Brew<'a> {
     /// Whoever wants a pH will mostly need acid for it.
     pub(super) fn uses_acid(&self) -> bool {
         self.has(Kind::Acid) || (self.recipe.mash.ph.is_some() && !self.needs_no_acid)
-    }
-
-    /// Wort is acidified before its bacteria, unless it ends where they begin.
-    pub(super) fn sours_with_acid(&self) -> bool {
-        self.recipe.souring.as_ref().is_some_and(|souring| {
-            let to = souring.to.as_ref();
-            to.is_none_or(|to| to.value() < SAFE_PH)
-        })
     }
 
     /// A hydroxide, of the recipe or of the plan's water.

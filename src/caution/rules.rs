@@ -102,7 +102,7 @@ pub(super) const RULES: &[Rule] = &[
         text: ACID_BURNS,
         reference: ACID_REFERENCE,
         // Said once, where it is met first.
-        applies: |brew| brew.sours_with_acid() && !brew.uses_acid(),
+        applies: |brew| brew.is_soured() && !brew.uses_acid(),
     },
     Rule {
         code: Code::HotWortInGlass,

@@ -13,7 +13,7 @@ use crate::quantity::Quantity as _;
 use crate::recipe::Heating;
 use crate::science::fermentability::{COOLEST_LAST_C, MashHold, RISE_C_PER_MIN, factor_and_spread};
 use crate::science::liquid::Liquid;
-use crate::science::souring::{self, SAFE_PH};
+use crate::science::souring;
 use crate::speech::Noted;
 
 /// What an extract is to yeast.
@@ -306,8 +306,7 @@ pub(crate) fn acid_before_l(
     amounts: &PerItem<f64>,
     wort: (Grist, &Lautered),
 ) -> f64 {
-    let souring = formula.souring.filter(|souring| souring.to < SAFE_PH);
-    souring.map_or(0.0, |souring| {
+    formula.souring.map_or(0.0, |souring| {
         souring::acid_before_l(malt_extract_kg(formula, amounts, wort), souring.from)
     })
 }
