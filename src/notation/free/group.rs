@@ -239,6 +239,7 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
     let ends = |bit: &Bit| matches!(bit.what, What::Mark(mark) if PARTS.contains(&mark));
     let mut from = 0;
     let mut opens_bracket = false;
+    let mut opens_other = false;
     for stretch in bits.split_inclusive(ends) {
         let (stretch, mark) = match stretch.split_last() {
             Some((last, rest)) if ends(last) => (rest, Some(&last.what)),
@@ -254,12 +255,21 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
                 && groups
                     .last_mut()
                     .is_some_and(|before| before.says_again(&group));
+            // `5 gal / 19 L`: the same once more, where nothing is said of it.
+            let is_same = is_same
+                || opens_other
+                    && !group.has_subject()
+                    && group.others.is_empty()
+                    && groups
+                        .last_mut()
+                        .is_some_and(|before| before.says_again(&group));
             if !is_same {
                 join(&mut groups, group, is_new_sentence);
             }
             is_new_sentence = false;
         }
         opens_bracket = matches!(mark, Some(What::Mark('(' | '=')));
+        opens_other = matches!(mark, Some(What::Mark('/')));
         from += stretch.len() + 1;
         is_new_sentence |= matches!(mark, Some(What::Mark(';' | '|' | '.' | '>' | '!' | '?')));
     }

@@ -2,7 +2,7 @@
 
 use super::bit::{Bit, What};
 use super::draft::{line, tokens};
-use super::group::{Figure, Link, day_of};
+use super::group::{Figure, Group, Link, day_of};
 use super::said::{Part, trade};
 use super::sheet::{Named, Sheet, Told};
 use crate::diagnostic::Span;
@@ -267,12 +267,35 @@ impl Sheet<'_> {
         } else {
             Named::ByPlace
         };
-        for mut group in self.groups(behind) {
+        let behind = self.scaled(behind);
+        for mut group in self.groups(&behind) {
             // `… is what happened to twenty pounds of peaches`: a title lists no ingredient.
             let is_known = group.name.as_ref().is_some_and(|name| name.is_known);
             if is_known && !labelled && group.said.is_empty() {
+                // `… (pale lager), 25 litres`: what stands behind a mark is said of the beer.
+                let is_volume = |figure: &Figure, end: usize| {
+                    figure.at > end && figure.dimension() == Some(Dimension::Volume)
+                };
+                let end = group
+                    .name
+                    .as_ref()
+                    .map_or(0, |name| name.at + name.words.len());
+                let figures = group.figures.iter();
+                let batch = figures.copied().find(|figure| is_volume(figure, end));
+                // `…, 10 hL brewhouse`: of something else.
+                let is_mark = |bit: &&Bit| matches!(bit.what, What::Mark(_));
+                let last = behind.iter().rev().find(|bit| !is_mark(bit));
+                let is_alone = last.is_some_and(|last| last.quantity().is_some());
                 let words = group.name.take().map(|name| name.words);
                 group.others.extend(words.unwrap_or_default());
+                if let (Some(batch), 1, true) = (batch, group.figures.len(), is_alone) {
+                    group.figures.clear();
+                    let mut said = Group::default();
+                    said.figures.push(batch);
+                    said.span = Some(batch.span);
+                    let (_, left) = self.group(said);
+                    self.leave(&left);
+                }
                 self.leave(&group);
                 continue;
             }
@@ -280,6 +303,43 @@ impl Sheet<'_> {
             self.leave(&left);
         }
         true
+    }
+}
+
+impl Sheet<'_> {
+    /// `scaled 7 bbl -> 6 gal`, `scaled from 10 hL to 20 L`: what it is scaled to is brewed, and the other told.
+    fn scaled(&mut self, bits: &[Bit]) -> Vec<Bit> {
+        let is_volume = |bit: &Bit| {
+            bit.quantity()
+                .is_some_and(|written| written.unit.dimension() == Dimension::Volume)
+        };
+        let whole = bits.to_vec();
+        let said = |bit: &Bit| matches!(bit.word(), Some("scaled" | "rescaled" | "cut" | "down"));
+        let Some(first) = bits.iter().position(is_volume) else {
+            return whole;
+        };
+        let between = bits
+            .iter()
+            .skip(first + 1)
+            .take_while(|bit| {
+                bit.is_mark('-') || bit.is_mark('>') || matches!(bit.word(), Some("to" | "down"))
+            })
+            .collect::<Vec<_>>();
+        let leads = between
+            .iter()
+            .any(|bit| bit.is_mark('>') || bit.word() == Some("to"));
+        let follows = bits.get(first + 1 + between.len()).is_some_and(is_volume);
+        let is_it = leads && follows && bits.iter().take(first).any(said);
+        let Some(from) = bits.get(first).filter(|_| is_it) else {
+            return whole;
+        };
+        if let Some(written) = from.quantity() {
+            self.told
+                .push(Told::NotUsed(written.to_string(), from.span));
+        }
+        bits.get(first + 1 + between.len()..)
+            .unwrap_or(&[])
+            .to_vec()
     }
 }
 

@@ -161,6 +161,13 @@ impl Item {
             .map(|(_, _, written)| written.unit.dimension())
     }
 
+    /// How long before the end of the boil it goes in: `15 min`.
+    pub(super) fn left(&self) -> Option<&str> {
+        self.timing
+            .iter()
+            .find_map(|(text, _)| text.strip_prefix("at "))
+    }
+
     /// Whether it says how much.
     pub(super) fn is_stated(&self) -> bool {
         self.amount.is_some()

@@ -133,7 +133,7 @@ pub(super) fn whose_hundredweight(span: Span) -> Diagnostic {
 }
 
 /// A British barrel is larger than an American one by two fifths.
-fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
+pub(super) fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
     let typed = written.to_string();
     let number = typed.split(' ').next().unwrap_or("");
     let message = format!("{WHOSE_BARRELS} `{typed}` are; assumed US barrels of 31 gallons");

@@ -8,9 +8,13 @@
 
 mod alpha_units;
 mod bit;
+mod carried;
+#[cfg(test)]
+mod carried_tests;
 mod comma;
 mod date;
 mod degrees;
+mod doses;
 mod draft;
 mod entry;
 mod figures;

@@ -236,6 +236,9 @@ impl Sheet<'_> {
         if item.is_stated() {
             self.last.clone_from(&group.name);
         }
+        if part == Part::Boil {
+            self.note_time(item.kind, item.left());
+        }
         *group = rest;
         let verb = match (part, item.kind) {
             (Part::Ferment, Kind::Yeast) if !self.is_pitched => Some("pitch"),

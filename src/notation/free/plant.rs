@@ -85,7 +85,9 @@ fn is_of_a_plant(clause: &Clause<'_>) -> bool {
     };
     let is_alone = clause.bits.iter().all(|bit| bit.word().is_some());
     measures(Dimension::VolumePerTime) && !says(&[Tag::Sparge, Tag::Continuous])
-        || measures(Dimension::Percent) && says(&[Tag::Yield, Tag::Evaporation])
+        || measures(Dimension::Percent) && says(&[Tag::Yield])
+        // `boil 90 min with 30 g target 9.5 %`: alpha acids.
+        || measures(Dimension::Percent) && says(&[Tag::Evaporation]) && !measures(Dimension::Mass)
         || measures(Dimension::VolumePerMass) && says(&[Tag::Absorption])
         || measures(Dimension::Volume)
             && says(&[Tag::Loss])

@@ -2,6 +2,8 @@
 
 use super::alpha_units;
 use super::bit::Bit;
+use super::carried::{self, Timed};
+use super::doses;
 use super::draft::{Draft, line, tokens};
 use super::group::{Figure, Group, Link, Name, groups};
 use super::item::WHOLE_BOIL;
@@ -117,6 +119,8 @@ pub(super) struct Sheet<'c> {
     pub(super) headed: Option<(Name, Option<Figure>)>,
     /// The ingredient that went in last, of which `another 500 g` may follow.
     pub(super) last: Option<Name>,
+    /// What goes into the boil, and when, in the order of the lines.
+    pub(super) timed: Vec<Timed>,
     /// The form of hops that a heading names.
     pub(super) form: Option<String>,
     /// Whether the last stand is one that was assumed for what goes into it.
@@ -160,6 +164,7 @@ impl<'c> Sheet<'c> {
             form: None,
             headed: None,
             last: None,
+            timed: Vec::new(),
             is_stand_open: false,
             is_cool_jotted: false,
             has_begun: false,
@@ -183,6 +188,7 @@ impl<'c> Sheet<'c> {
     pub(super) fn line(&mut self, typed: &Line<'_>) -> Read {
         let mut bits = scan(typed.tokens());
         self.gallons.read(&mut bits, &mut self.told);
+        doses::join(&mut bits, self.gallons, &mut self.told);
         self.ask_of_signs(typed.tokens());
         if let Some(length) = store::heading(&bits) {
             let rest = bits.get(length..).unwrap_or(&[]);
@@ -247,9 +253,15 @@ impl<'c> Sheet<'c> {
             pieces::weighed(bits, &mut self.told)
         };
         let bits = yeast::named(&bits, self.names).unwrap_or(bits);
+        let bits = yeast::by_country(&bits, self.names, &mut self.told).unwrap_or(bits);
         let bits = self.without_totals(&bits);
+        let bits = carried::with_the_boil(&bits).unwrap_or(bits);
+        let bits = carried::falls(&bits).unwrap_or(bits);
         self.is_heading = bits.last().is_some_and(|bit| bit.is_mark(':'));
         let bits = self.without_lead(&bits);
+        let lead = self.lead;
+        let (bits, again) = self.time_again(bits);
+        self.lead = again.or(lead);
         let told = self.told.len();
         let mut any = false;
         let mut open = Vec::new();
@@ -302,6 +314,9 @@ impl<'c> Sheet<'c> {
             let (read, left) = self.group(group);
             any |= read;
             open.push(left);
+        }
+        if again.is_some() {
+            self.lead = lead;
         }
         any |= is_decoction;
         if is_decoction && !self.is_fixed {
@@ -455,6 +470,7 @@ impl<'c> Sheet<'c> {
             form: self.form.clone(),
             headed: self.headed.clone(),
             last: self.last.clone(),
+            timed: self.timed.clone(),
             logs: Vec::new(),
             plants: Vec::new(),
             equipment: Vec::new(),
@@ -530,6 +546,7 @@ impl<'c> Sheet<'c> {
             soured,
             pitched_at,
             turns,
+            timed,
             ..
         } = trial;
         self.draft.append(draft);
@@ -540,7 +557,7 @@ impl<'c> Sheet<'c> {
             (is_pitched, is_contained, is_boil_jotted);
         (self.strike, self.grist) = (strike, grist);
         (self.souring, self.pitched_at, self.turns) = (souring, pitched_at, turns);
-        self.soured = soured;
+        (self.soured, self.timed) = (soured, timed);
     }
 
     /// The draft, once all lines are read.

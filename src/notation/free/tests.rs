@@ -358,14 +358,14 @@ fn the_name_of_the_beer_may_be_said() {
 const GRIST: &str = "Small Ale\n20 L\nmash:\n4 kg pale ale malt\n1 kg wheat malt\nrest 66 C for 60 min\nboil 60 min\n20 g saaz at 60 min\n";
 
 /// The lines that a jotted line adds to a small sheet.
-fn added(typed: &str) -> Vec<String> {
+pub(super) fn added(typed: &str) -> Vec<String> {
     let always = understood(GRIST);
     let mut lines = understood(&format!("{GRIST}{typed}\n"));
     lines.retain(|line| !always.contains(line));
     lines
 }
 
-fn questions(text: &str) -> Vec<String> {
+pub(super) fn questions(text: &str) -> Vec<String> {
     let reading = read(&[TextRef::new("text", text)]);
     reading
         .diagnostics

@@ -1,7 +1,8 @@
 //! Yeasts whose line says what they are at its beginning: `Yeast: 2 sachets US ale, rehydrated`.
 
 use super::bit::{Bit, What};
-use super::names::Names;
+use super::names::{Names, Resolved};
+use super::sheet::Told;
 use crate::catalogue::Kind;
 
 /// The line with the word behind the name, where a heading has it: `2 sachets US ale yeast`.
@@ -48,5 +49,54 @@ pub(super) fn named(bits: &[Bit], names: &Names<'_>) -> Option<Vec<Bit>> {
         span,
     });
     whole.extend(rest.iter().skip(start + length).cloned());
+    Some(whole)
+}
+
+/// Words between what a yeast is and `yeast`.
+const SOLD: [&str; 5] = ["dry", "dried", "liquid", "fresh", "top"];
+
+/// `2 packets English yeast`, `English dry yeast`: an ale yeast by where it comes from, where no lager yeast goes by the same word.
+pub(super) fn by_country(
+    bits: &[Bit],
+    names: &Names<'_>,
+    told: &mut Vec<Told>,
+) -> Option<Vec<Bit>> {
+    let at = bits.iter().position(|bit| bit.word() == Some("yeast"))?;
+    let is_sold = |bit: &&Bit| bit.word().is_some_and(|word| SOLD.contains(&word));
+    let before = bits.get(..at)?;
+    let sold = before.iter().rev().take_while(is_sold).count();
+    let before = before.get(..at - sold)?;
+    let words = before.iter().rev().map_while(Bit::word).take(3).count();
+    let is_known = |words: &[&Bit], more: &[&str]| {
+        let own = words.iter().filter_map(|bit| bit.word());
+        let name: Vec<String> = own.chain(more.iter().copied()).map(str::to_owned).collect();
+        // With no word left out: `english lager yeast` is none of its own.
+        let found = names.resolve(&name, &[Kind::Yeast]);
+        matches!(found, Some(Resolved::One(known)) if known.left_out.is_empty())
+    };
+    let last = |count: usize| -> Vec<&Bit> {
+        let from = before.len().saturating_sub(count);
+        before.iter().skip(from).collect()
+    };
+    let mut whole: Vec<Bit> = before.to_vec();
+    let yeast = bits.get(at)?;
+    if (1..=words).any(|count| is_known(&last(count), &["yeast"])) {
+        (sold > 0).then_some(())?;
+    } else {
+        let own = last(1);
+        let is_ale =
+            words > 0 && is_known(&own, &["ale", "yeast"]) && !is_known(&own, &["lager", "yeast"]);
+        is_ale.then_some(())?;
+        let country = own.first()?;
+        let typed = format!("{} yeast", country.word()?);
+        let read = format!("{} ale yeast", country.word()?);
+        told.push(Told::Assumed(typed, read, country.span.to(yeast.span)));
+        whole.push(Bit {
+            what: What::Word("ale".into()),
+            span: yeast.span,
+        });
+    }
+    whole.push(yeast.clone());
+    whole.extend(bits.iter().skip(at + 1).cloned());
     Some(whole)
 }
