@@ -25,7 +25,7 @@ fn a_time_may_be_that_of_another_line() {
     let lines = understood(text);
     assert!(
         lines.contains(&"5 g irish moss at 5 min".to_owned()),
-        "what goes in together is one addition: {lines:?}"
+        "hops of one time are one addition: {lines:?}"
     );
     // The third of two, one of two, and hops of which the sheet says nothing.
     for typed in [
