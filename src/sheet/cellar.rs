@@ -7,9 +7,12 @@ use super::spread::said_with_spread;
 use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
-use crate::process::{Container, GasPlan, PredictedFigure, Stage, Warning, cap_l, cooled_on};
+use crate::process::{
+    CauseKind, Container, GasPlan, PredictedFigure, Stage, Warning, cap_l, cooled_on,
+};
 use crate::quantity::{
-    Temperature, Time, UnitSystem, Written, in_kilograms, in_litres, in_minutes, litres, minutes,
+    Extract, Temperature, Time, UnitSystem, Written, in_kilograms, in_litres, in_minutes, litres,
+    minutes,
 };
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
@@ -219,6 +222,14 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
             if first.when.is_some() {
                 page.paragraph("Lower: add the planned amounts anyway.");
             }
+            let is_first = plan.predicted.before_addition == Some(before);
+            if let Some(end) = first
+                .when
+                .filter(|_| is_first)
+                .and_then(|awaited| end_above(plan, awaited, style))
+            {
+                page.paragraph(&end);
+            }
             let (shown_before, shown_after) = (style.gravity(before), style.gravity(after));
             let turn = match after.plato().total_cmp(&before.plato()) {
                 _ if shown_before == shown_after => "",
@@ -232,6 +243,21 @@ pub(super) fn later_additions(page: &mut Page, day: &mut Day<'_>) {
         "Volume with all additions",
         &style.volume(plan.volumes.after_additions),
     );
+}
+
+/// What to do where the first addition may wait in vain.
+fn end_above(plan: &Plan, awaited: Extract, style: Style) -> Option<String> {
+    let spread = plan.spread.as_ref()?;
+    let causes = &spread.of(PredictedFigure::BeforeAddition)?.causes;
+    let mut causes = causes.iter().map(|cause| cause.kind);
+    let of = (&plan.predicted, Some(spread));
+    let end = said_with_spread(PredictedFigure::WortFinal, of, style)?;
+    causes.any(|kind| kind == CauseKind::EndsAbove).then(|| {
+        format!(
+            "Two equal readings above {}: add the planned amounts then. Without the addition fermentation ends at {end}.",
+            style.gravity(awaited)
+        )
+    })
 }
 
 /// An addition with its box.

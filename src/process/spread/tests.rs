@@ -289,7 +289,9 @@ fn a_wait_that_may_be_in_vain_is_that_of_chance() {
         let told = effects(worked, known, &planned.predicted);
         let chance = by_chance(worked, known, draws, 41);
         assert_eq!(beyond(&told, &chance), Vec::<String>::new(), "{awaited}");
+        assert!(planned.to_string().contains("Two equal readings above"));
     }
+    assert!(!demo().to_string().contains("Two equal readings above"));
 }
 
 /// The comparison finds a slope of the wrong size, and one lot counted as two.
