@@ -13,7 +13,7 @@
 //! let plan = brew.batch("9.5 L")?.plan()?;
 //! assert!((plan.predicted.original.map_or(0.0, |gravity| gravity.plato()) - 15.6).abs() < 0.05);
 //! let plan = brew.taking(brew.substitutes()?.closest()?)?.plan()?;
-//! assert!(plan.to_string().contains("raw spelt")); // a plan displays as its sheet
+//! assert!(plan.to_string().contains("flaked wheat")); // a plan displays as its sheet
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
