@@ -16,7 +16,7 @@ pub enum Section {
     Boil,
     /// The hot stands, all of them in order.
     Stand,
-    /// The fermenter, the yeast aside.
+    /// The fermenter: the yeast that is pitched, then what is added.
     Ferment,
     /// The package.
     Package,

@@ -61,7 +61,7 @@ pub(super) struct Offer {
     /// Fixed costs by aspect.
     pub(super) costs: Vec<(Aspect, f64)>,
     pub(super) from: Origin,
-    /// Base malt that makes up what another malt brought.
+    /// Base malt that makes up what something else brought.
     pub(super) is_base: bool,
     /// Intensities of one unit, along the case's axes.
     pub(super) tastes: Vec<f64>,

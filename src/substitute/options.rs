@@ -37,7 +37,8 @@ pub enum ColourMatch {
 pub struct SubstituteOptions {
     /// The lines to replace, as the recipe names them; without any, what the stock lacks.
     pub missing: Vec<String>,
-    /// The stock is all there is: a line that it does not list is missing too, and candidates are taken from it alone.
+    /// The stock is all there is: a line that it does not list is missing too, and candidates are taken from it alone. A stock
+    /// without any yeast does not speak of yeast.
     pub from_stock: bool,
     /// From where candidates are taken.
     pub candidates: Candidates,

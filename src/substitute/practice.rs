@@ -98,7 +98,7 @@ pub enum Practice {
         /// Which.
         figures: Vec<UnstatedFigure>,
     },
-    /// The yeast ferments at another temperature than the line states.
+    /// The yeast ferments at another temperature than the recipe does.
     FermentWithin {
         /// The yeast.
         name: String,

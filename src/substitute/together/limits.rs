@@ -1,4 +1,4 @@
-//! What all missing lines share: lots, usual upper shares, the base malt's tenth, the power to convert.
+//! What all missing lines share: lots, usual upper shares, what the base malt gives way, the power to convert.
 
 use super::super::case::{Case, Offer, SlackUse};
 use super::super::grain::{SLACK_SHARE, usual_room_kg};

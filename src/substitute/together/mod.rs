@@ -73,7 +73,7 @@ fn maybe<S: serde::Serializer>(value: &Option<f64>, serializer: S) -> Result<S::
     }
 }
 
-/// Substitutes for all missing lines at once, from lots that suffice for all of them and within a tenth of the base
+/// Substitutes for all missing lines at once, from lots that suffice for all of them and within 3 % of the base
 /// malt: the best combinations of the best 200 supports of each line. `order` asks for exact amounts, of the source that is
 /// read for it.
 ///
