@@ -3,9 +3,9 @@
 use super::day::{BrewDay, Day, HYDROMETER_G_L, REFRACTOMETER, Tool, VOLUME};
 use super::day_figure::{DayFigure, DayFigures};
 use super::fit::Fit;
-use super::learnt::{Learnt, LearntDay, LearntFigure, MovedFigure, NextDay};
+use super::learnt::{Learnt, LearntDay, LearntFigure, MovedFigure, NextDay, rounded};
 use super::linear::{About, HYDROMETER_OFF_G_L, Layout, MARKS, WORT_FACTOR};
-use super::lines::{rounded, state, unit};
+use super::lines::{state, unit};
 use super::remark::LearnRemark;
 use super::slip::Slip;
 use super::unknown::{Learns, Unknown};

@@ -1,7 +1,6 @@
 //! What was learnt.
 
 use super::day_figure::{DayFigure, DayFigures};
-use super::lines::rounded;
 use super::remark::LearnRemark;
 use super::slip::Slip;
 use crate::diagnostic::Severity;
@@ -189,5 +188,20 @@ impl Speaks for LearntDay {
         ];
         let all: Vec<String> = all.into_iter().flatten().collect();
         format!("measured {}", all.join("; "))
+    }
+}
+
+/// A figure with as many digits as its sigma is worth.
+pub(super) fn rounded(value: f64, one_sigma: f64) -> f64 {
+    let step = 10_f64.powf((0.5 * one_sigma).log10().floor());
+    if !(step.is_finite() && step > 0.0) {
+        return value;
+    }
+    let whole = (value / step).round();
+    // A division by a whole number leaves no dust of a binary fraction.
+    if step < 1.0 {
+        whole / (1.0 / step).round()
+    } else {
+        whole * step
     }
 }

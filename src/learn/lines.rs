@@ -1,6 +1,6 @@
 //! The plant's lines with what was learnt.
 
-use super::learnt::{Learnt, LearntFigure};
+use super::learnt::{Learnt, LearntFigure, rounded};
 use crate::notation::Document;
 use crate::process::{Holdback, Plant, PlantFigure};
 use crate::quantity::{
@@ -33,21 +33,6 @@ pub(super) fn unit(figure: PlantFigure, plant: &Plant, brewhouse: &Brewhouse) ->
         },
         PlantFigure::KettleLoss => lost(brewhouse.kettle_loss),
         PlantFigure::FermenterLoss => lost(brewhouse.fermenter_loss),
-    }
-}
-
-/// A figure with as many digits as its sigma is worth.
-pub(super) fn rounded(value: f64, one_sigma: f64) -> f64 {
-    let step = 10_f64.powf((0.5 * one_sigma).log10().floor());
-    if !(step.is_finite() && step > 0.0) {
-        return value;
-    }
-    let whole = (value / step).round();
-    // A division by a whole number leaves no dust of a binary fraction.
-    if step < 1.0 {
-        whole / (1.0 / step).round()
-    } else {
-        whole * step
     }
 }
 
