@@ -43,7 +43,8 @@
 //! | all of this from C | `c_api`, feature `c-api` | `wortwright_answer` |
 //!
 //! It does no input or output, reads no clock, holds no global state, and everything is `Send + Sync`. It does not
-//! taste, and it replaces neither a hydrometer nor local codes and licensed practice.
+//! taste, and it does not replace a hydrometer. It is a calculation, not a safety assessment: follow local regulations,
+//! suppliers' instructions and professional practice.
 #![cfg_attr(docsrs, feature(doc_cfg))]
 #![cfg_attr(not(feature = "c-api"), forbid(unsafe_code))]
 #![cfg_attr(feature = "c-api", deny(unsafe_code))]

@@ -305,7 +305,7 @@ impl Speaks for Action {
                 style.gravity(*shown),
                 style.gravity(*planned)
             ),
-            Self::TakeAsItIs => "accept the beer as it is: package after two equal readings three days apart, and allow for what can still ferment when priming".to_owned(),
+            Self::TakeAsItIs => "accept the beer as it is: package after two equal readings three days apart, and allow for unfermented sugar when priming".to_owned(),
             Self::AddAcid { name, mass, volume } => format!(
                 "lower the mash pH with {} of {name}: goggles and gloves on, dilute by adding acid to water (never water to acid), stir in half, wait 10 min, measure a cooled sample, then continue in small steps",
                 volume.map_or_else(|| style.mass(*mass), millilitres)

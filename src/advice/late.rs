@@ -63,7 +63,7 @@ pub(super) fn addition_at(
         let name = &item.ingredient.name;
         return Err(Error::new(
             ErrorKind::OutOfModel,
-            format!("expected a gravity that the planned beer passes before `{name}` goes in, found {apparent}"),
+            format!("expected a gravity that the planned beer reaches before `{name}` is added, found {apparent}"),
         )
         .with_help("check the instrument in water, and free the sample of gas"));
     }

@@ -303,7 +303,7 @@ fn allergens(brew: &Brew<'_>) -> Option<Caution> {
         text.push_str("; not known for: ");
         text.push_str(&unknown.join(", "));
     }
-    text.push_str(". Tell anyone who will drink it, and check ingredient labels.");
+    text.push_str(". Tell drinkers, check labels.");
     Some(caution(
         Code::Allergens,
         Urgency::Care,

@@ -192,7 +192,7 @@ pub(super) const RULES: &[Rule] = &[
         code: Code::CloggedAirlock,
         step: BrewStep::Additions,
         urgency: DANGER,
-        text: "Fruit and hops clog an airlock and the lid bursts: fit a wide blow-off tube ending in water.",
+        text: "Fruit and hops clog airlocks, lids burst: fit a wide blow-off tube that ends in water.",
         reference: "",
         applies: |brew| brew.has_fruit_or_hops_in_fermenter(),
     },

@@ -60,7 +60,7 @@ pub(super) fn answer(
 ) -> Result<AnswerJson, Diagnostics> {
     let text = material.request;
     let Some(measured) = &request.reading else {
-        let message = "expected `reading`, what was measured, found none".to_owned();
+        let message = "expected a `reading`, found none".to_owned();
         let help = r#"write `"reading": {"what": "before_boil", "value": 12.5, "unit": "P", "volume_l": 11}`"#;
         let finding = Fault::MissingField.at(text, 0..1, message);
         return Err(vec![finding.with_help(Some(help.to_owned()))]);

@@ -76,7 +76,7 @@ fn of_days(
     ];
     if let Some((word, _)) = beside.iter().find(|(_, is_there)| *is_there) {
         let message =
-            format!("`days` bring their own plans and logs: the {word} beside them does nothing");
+            format!("`days` bring their own plans and logs: the {word} beside them has no effect");
         return Err(vec![Fault::ConflictingFields.at_key(
             text,
             &["days"],

@@ -59,7 +59,7 @@ fn chosen<'a>(
         return match logs {
             [only] => Ok((0, only)),
             [] => {
-                let message = "expected a log to follow, found none".to_owned();
+                let message = "expected a log, found none".to_owned();
                 let help = "send a text with a `log` block as `document`, or models as `logs`";
                 let finding =
                     AnswerDiagnostic::error(Fault::NoLog.code(), message, material.whole());

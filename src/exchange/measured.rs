@@ -62,7 +62,7 @@ pub(super) enum In {
 }
 
 /// Only Brix takes no temperature.
-const HELP_AT_C: &str = "a refractometer compensates for temperature itself: leave `at_c` out, or write the unit `P` for a hydrometer's reading";
+const HELP_AT_C: &str = "refractometers compensate for temperature: leave `at_c` out, or write the unit `P` for a hydrometer's reading";
 
 /// Units as they are offered.
 const GRAVITIES: &[&str] = &["P", "Bx", "SG"];
@@ -183,7 +183,7 @@ impl Measured {
             };
             if is_there && idle {
                 let message = format!(
-                    "`{field}` does nothing for the reading `{word}` in `{}`",
+                    "`{field}` has no effect on the reading `{word}` in `{}`",
                     self.unit
                 );
                 let help = (field == "at_c").then(|| HELP_AT_C.to_owned());

@@ -161,7 +161,7 @@ impl serde::de::Error for Misfit {
     }
 
     fn duplicate_field(name: &'static str) -> Self {
-        let message = format!("the field `{name}` stands twice");
+        let message = format!("the field `{name}` is given twice");
         Self::new(Fault::DuplicateField, message)
     }
 }

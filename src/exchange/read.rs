@@ -197,7 +197,7 @@ impl<'de> Cursor<'de> {
         self.depth += 1;
         if self.depth > DEEPEST {
             let message = format!("brackets are nested more than {DEEPEST} deep");
-            let help = "send texts or models, which need far fewer".to_owned();
+            let help = "no valid request nests that deep".to_owned();
             return Err(Misfit::new(Fault::TooDeep, message)
                 .with_help(Some(help))
                 .at(self.at));

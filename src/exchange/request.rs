@@ -275,7 +275,7 @@ impl Options {
 /// The finding of a field that does nothing for an ask.
 fn idle(text: &str, path: &[&str], ask: Ask, takes: &str, known: &[&str]) -> AnswerDiagnostic {
     let name = path.last().copied().unwrap_or_default();
-    let message = format!("`{name}` does nothing for the ask `{}`", ask.word());
+    let message = format!("`{name}` has no effect with the ask `{}`", ask.word());
     Fault::FieldWithoutEffect
         .at_key(text, path, message)
         .with_help((!known.is_empty()).then(|| format!("{takes} `{}`", known.join("`, `"))))

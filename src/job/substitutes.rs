@@ -96,7 +96,7 @@ impl Substitutes {
 fn nothing(what: &str) -> Error {
     Error::new(
         ErrorKind::Contradiction,
-        format!("nothing at hand replaces {what}"),
+        format!("no substitute for {what}"),
     )
     .with_help("list more in the stock, or search all ingredients")
 }

@@ -171,7 +171,7 @@ impl Speaks for LogFault {
                 format!("expected day {after} or later, found day {day}")
             }
             Fault::GravityRises { read, most } => format!(
-                "expected a reading of at most {:.2} °P from what is in the fermenter, found {:.2} °P",
+                "expected a reading of at most {:.2} °P from the wort and additions so far, found {:.2} °P",
                 most.plato(),
                 read.plato()
             ),
@@ -190,7 +190,7 @@ impl Speaks for LogFault {
                 format!("`{name}`: expected a mass or a volume")
             }
             Fault::NeedsMash { name } => {
-                format!("`{name}`: expected something that dissolves, found a grain")
+                format!("`{name}`: expected an addition that dissolves, found a grain")
             }
             Fault::BringsUnknown { name, .. } => format!(
                 "`{name}`: neither its line nor the ingredient table says what it brings to the beer"

@@ -60,11 +60,11 @@ impl Speaks for Shortcut {
                 "(original − final) × 131.25 from the gravity at pitching"
             }
             ShortcutRule::GravitiesBlended => {
-                "the same with the gravities of wort and additions blended by volume"
+                "(original − final) × 131.25 with wort and additions averaged by volume"
             }
         };
         let off = if self.error_pct.abs() < 0.005 {
-            "as the ledger does".to_owned()
+            "the same as the full calculation".to_owned()
         } else {
             let side = if self.error_pct > 0.0 { "high" } else { "low" };
             format!("{:.2} too {side}", self.error_pct.abs())

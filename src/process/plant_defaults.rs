@@ -106,9 +106,9 @@ impl Defaulted {
             }
             Self::KettleLoss => format!("kettle loss {per_cent} %"),
             Self::FermenterLoss => format!("fermenter loss {per_cent} %"),
-            Self::Bag => "lautering in a bag without sparge".to_owned(),
-            Self::PlateTime => format!("cooling by plate in {} min", shortest(value, 0)),
-            Self::CoilTime => format!("cooling by coil in {} min", shortest(value, 0)),
+            Self::Bag => "a mash bag without sparge".to_owned(),
+            Self::PlateTime => format!("a plate chiller, {} min", shortest(value, 0)),
+            Self::CoilTime => format!("a coil chiller, {} min", shortest(value, 0)),
             Self::Coolant => format!("coolant at {}", temperature()),
             Self::Coil => "cooling by coil".to_owned(),
             Self::Plate => "cooling by plate".to_owned(),
@@ -125,7 +125,7 @@ impl Defaulted {
                 format!("cooling to {}", temperature())
             }
             Self::UnchilledTime => format!(
-                "unchilled wort cooling with a time constant of {} min",
+                "no-chill cooling with a time constant of {} min",
                 shortest(value, 0)
             ),
             Self::HeatShare => format!("{per_cent} % of the heater's power into mash and wort"),

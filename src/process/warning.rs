@@ -577,7 +577,7 @@ impl Speaks for Warning {
                 of_undissolved.ibu()
             ),
             Self::FermenterSmall { needed, capacity } => format!(
-                "Fermenter too small: it holds {}, and {} are needed with 25 % headspace for foam.",
+                "Fermenter too small: it holds {}, with 25 % headspace for foam {} are needed.",
                 style.volume(*capacity),
                 style.volume(*needed)
             ),
@@ -655,7 +655,7 @@ impl Speaks for Warning {
                 usual,
                 most,
             } => format!(
-                "{name} usually stops at {} to {} % of alcohol by volume, this beer comes to {}. Take a stronger yeast, or brew weaker.",
+                "{name} usually stops at {} to {} % alcohol by volume, this beer reaches {}. Use a stronger yeast, or brew a weaker beer.",
                 usual.percent().round(),
                 most.percent().round(),
                 alcohol(*reached)
@@ -726,6 +726,6 @@ const fn owner(side: Side) -> &'static str {
 const fn place(side: Side) -> &'static str {
     match side {
         Side::Source => "at the original brewery",
-        Side::Target => "on your brewhouse",
+        Side::Target => "in your brewhouse",
     }
 }

@@ -213,7 +213,7 @@ impl Speaks for Practice {
             Self::NeedsMashing { name } => format!("{name} must be mashed"),
             Self::NeedsCooking { name } => {
                 format!(
-                    "cook {name} before mashing: its starch swells only in part at this mash temperature"
+                    "cook {name} before mashing: its starch does not fully gelatinise at this mash temperature"
                 )
             }
             Self::HardToMill { name } => {
@@ -234,7 +234,7 @@ impl Speaks for Practice {
                 "{name} clumps or is too hard for a small mash: use a bag and a slurry, or a cooker"
             ),
             Self::NeedsEnzyme { name } => format!(
-                "{name} swells above the malt's own enzymes: rest at 72 to 80 °C with heat-stable enzyme"
+                "{name} gelatinises above the malt's own enzymes: rest at 72 to 80 °C with heat-stable enzyme"
             ),
             Self::AddAcid { acid, volume } => format!(
                 "add {} of {acid} to the mash for the missing acid, and measure the pH",
@@ -245,25 +245,27 @@ impl Speaks for Practice {
                 names.join(" and ")
             ),
             Self::GoesIntoKettle { name } => {
-                format!("{name} goes into the kettle, heat off while it dissolves")
+                format!("add {name} to the kettle, heat off while it dissolves")
             }
-            Self::GoesIntoMash { name } => format!("{name} goes into the mash"),
+            Self::GoesIntoMash { name } => format!("add {name} to the mash"),
             Self::PreservedMayNotFerment { name } => format!(
                 "{name} may be preserved with sulphite or sorbate: check the label, it may not ferment"
             ),
             Self::PectinHaze { name } => format!("{name} leaves a pectin haze"),
             Self::Sorbitol { name } => {
-                format!("{name} holds sorbitol: it stays sweet, and is laxative in large amounts")
+                format!(
+                    "{name} contains sorbitol, which stays sweet and is laxative in large amounts"
+                )
             }
             Self::ThinWithWater { name, water } => {
                 format!("dilute {name} with {water:.2} L of water per litre")
             }
             Self::DiastaticPowerLow { power } => format!(
-                "the grist falls to {:.0} WK and may convert slowly: rest longer, or use enzymes",
+                "diastatic power drops to {:.0} WK, which may convert slowly: rest longer, or add enzymes",
                 power.windisch_kolbach()
             ),
             Self::FiguresAssumed { name, figures } => format!(
-                "{name}: no figure for {}, the mean of its class was taken",
+                "{name}: {} not known, average of its type used",
                 figures
                     .iter()
                     .map(|figure| figure.text())

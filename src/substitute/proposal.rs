@@ -380,12 +380,12 @@ impl Speaks for NoSubstitute {
 
     fn text(&self, _: Style) -> String {
         let text = match self {
-            Self::NoCandidates => "there is no candidate",
+            Self::NoCandidates => "no candidate",
             Self::NothingKeepsGravityAndColour => {
-                "no blend keeps gravity and colour, or of hops bitterness"
+                "no blend matches gravity and colour (hops: bitterness)"
             }
-            Self::NothingConverts => "what keeps them leaves a grist that does not convert",
-            Self::NothingNeeded => "this addition comes to nothing on this brewhouse",
+            Self::NothingConverts => "every match leaves too little diastatic power to convert",
+            Self::NothingNeeded => "this addition comes to nothing in this brewhouse",
         };
         text.to_owned()
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use wortwright_tests::sources::sources;
 
 /// What no sentence says, with what says it.
-const HABITS: [(&str, &str); 56] = [
+const HABITS: [(&str, &str); 78] = [
     ("taken as", "assumed"),
     ("taken for", "assumed"),
     ("taken to", "assumed"),
@@ -62,6 +62,28 @@ const HABITS: [(&str, &str); 56] = [
     ("no reading tells", "not known"),
     ("all the same", "anyway"),
     ("hot stand of your plant", "your brewhouse"),
+    ("on your brewhouse", "in your brewhouse"),
+    ("on this brewhouse", "in this brewhouse"),
+    ("speaks of", "belongs to"),
+    ("does nothing", "has no effect"),
+    ("hold back", "keep"),
+    ("holds back", "keeps"),
+    ("drives off", "evaporates"),
+    ("stands inside", "is in"),
+    ("stands once", "is given once"),
+    ("stands twice", "is given twice"),
+    ("listed here already", "first listed here"),
+    ("look at the sheet again", "check the sheet"),
+    ("what goes", "the noun"),
+    ("what went", "the noun"),
+    ("what was", "the noun"),
+    ("what keeps", "the noun"),
+    ("what stays", "the noun"),
+    ("what no", "the noun"),
+    ("what plants", "the noun"),
+    ("what holds", "the noun"),
+    ("there is no candidate", "no candidate"),
+    ("comes to more", "reaches more"),
 ];
 
 /// Files whose texts are words that brewers type, not sentences of the crate.

@@ -14,12 +14,12 @@ pub(crate) fn check_yield(plant: &Plant, brewed: &Brewed) -> Result<(), Error> {
         Some(reached) if reached > 1.0 + 1e-9 => Err(Error::new(
             ErrorKind::Contradiction,
             format!(
-                "the yield stated for the plant `{}` means {} % of the grist's laboratory extract in the kettle",
+                "the yield stated for the plant `{}` implies {} % of the grist's laboratory extract in the kettle",
                 plant.name,
                 shortest(100.0 * reached, 1)
             ),
         )
-        .with_help("check what the yield is a share of, and where it is counted")
+        .with_help("check whether the yield is of extract or `of grist`, and in the kettle or `in fermenter`")
         .about(Place::plant(&plant.name, "extract_yield"))),
         _ => Ok(()),
     }
@@ -86,7 +86,7 @@ pub(super) fn never_packaged(batch_l: f64) -> Error {
     Error::new(
         ErrorKind::Contradiction,
         format!(
-            "no amount of wort gives {} L packaged with these additions and losses",
+            "{} L packaged cannot be reached with these additions and losses",
             shortest(batch_l, 1)
         ),
     )
@@ -99,11 +99,11 @@ pub(crate) fn never_left(plant: &Plant) -> Error {
     Error::new(
         ErrorKind::Contradiction,
         format!(
-            "trub and hops hold back all of the wort in the kettle of the plant `{}`",
+            "trub and hops keep all of the wort in the kettle of the plant `{}`",
             plant.name
         ),
     )
-    .with_help("check the masses of the hops, or state what stays in the kettle: `kettle loss 1 L`")
+    .with_help("check the masses of the hops, or state the loss: `kettle loss 1 L`")
     .about(Place::plant(&plant.name, "kettle_loss_l"))
 }
 
@@ -121,7 +121,7 @@ pub(crate) fn refuse_soaked(worked: &Worked) -> Result<(), Error> {
     Err(Error::new(
         ErrorKind::Contradiction,
         format!(
-            "dry hops hold back {} L of the {} L of beer, which leaves none to package",
+            "dry hops keep {} L of the {} L of beer, which leaves none to package",
             shortest(kept_l, 1),
             shortest(cellar.finished.volume_l(), 1)
         ),

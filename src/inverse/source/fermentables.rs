@@ -51,7 +51,7 @@ pub(super) fn wort_rules(formula: &Formula) -> Result<WortRules, Error> {
         (Some(share), Some(mass)) => Err(Error::new(
             ErrorKind::Contradiction,
             format!(
-                "`{}` is a share and `{}` is a mass; one recipe uses one of them",
+                "`{}` is a share and `{}` is a mass; use one or the other throughout",
                 share.ingredient.name, mass.ingredient.name
             ),
         )
@@ -85,10 +85,8 @@ pub(super) fn from_shares(
     };
     let sum: f64 = formula.items.values().map(share).sum();
     let place = Place::recipe("mash.additions");
-    let sum =
-        whole(sum, "malt, grain and sugar", place, &mut notes.assumptions).map_err(|error| {
-            error.with_help("shares under `mash` and `boil` are of all fermentables together")
-        })?;
+    let sum = whole(sum, "malt, grain and sugar", place, &mut notes.assumptions)
+        .map_err(|error| error.with_help("shares under `mash` and `boil` together make 100 %"))?;
     let wanted_kg = Liquid::wort_of(aim.volume_l, aim.strength).extract_kg;
     // First one unit: a kilogram of all fermentables, or the masses that give one kilogram of extract.
     for (item, amount) in formula.items.with_mut(of) {

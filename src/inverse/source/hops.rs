@@ -62,7 +62,7 @@ pub(super) fn hop_amounts(
                 return Err(Error::new(
                     ErrorKind::Contradiction,
                     format!(
-                        "`{}` cannot give {} IBU: it does not boil",
+                        "`{}` does not boil, and its amount cannot be {} IBU",
                         item.ingredient.name,
                         shortest(ibu, 1)
                     ),
@@ -85,7 +85,7 @@ pub(super) fn hop_amounts(
             return Err(Error::new(
                 ErrorKind::Incomplete,
                 format!(
-                    "`{}` has no amount, and no bitterness is printed to fill it",
+                    "`{}` has no amount, and the recipe has no target bitterness to calculate it from",
                     item.ingredient.name
                 ),
             )

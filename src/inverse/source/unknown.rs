@@ -67,7 +67,7 @@ fn packs_of_unknown_size(item: &Item) -> Error {
         format!("`{name}`: expected its mass or volume, found a number of packs"),
     )
     .with_help(format!(
-        "write what a pack holds, such as `2 x 500 g {name}`"
+        "write the size of a pack, such as `2 x 500 g {name}`"
     ))
     .about(item.place.line().field("amount"))
 }

@@ -62,7 +62,7 @@ pub(super) fn of(document: &Document<'_>) -> Option<f64> {
 
 /// Asks how many there are.
 pub(super) fn how_many(span: Span) -> Diagnostic {
-    let message = "expected in how many mashes it is brewed, found what goes into each";
+    let message = "expected the number of mashes, found the amounts of each";
     Diagnostic::warning(Code::MissingQuantity, span, message)
-        .with_help("write what goes into all of them, or `two mashes, each:`")
+        .with_help("write the amounts of all mashes, or `two mashes, each:`")
 }

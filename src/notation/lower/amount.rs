@@ -343,7 +343,7 @@ impl Lower<'_> {
                     (Kind::Hop | Kind::Other, Block::Ferment | Block::Package) => (
                         Code::DryHopBitterness,
                         format!("expected an amount of a dry hop, found a bitterness of {written}"),
-                        "a dry hop isomerises nothing; write grams, or `g/hL`",
+                        "dry hops add no IBU; write a weight, or `g/hL`",
                     ),
                     _ => (
                         Code::WrongUnit,
@@ -352,7 +352,7 @@ impl Lower<'_> {
                             ingredient.name
                         ),
                         if stage == Block::Log {
-                            "a log follows what went in; write a mass or a dose, such as `20 g` or `3 g/L`"
+                            "an entry of a log needs a mass or a dose, such as `20 g` or `3 g/L`"
                         } else {
                             "only hops in the boil or a stand are measured in IBU; write a mass or a share"
                         },

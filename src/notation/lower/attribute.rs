@@ -181,7 +181,9 @@ impl Lower<'_> {
                     "write the sugar of a juice as `12 Bx`".to_owned()
                 }
                 _ if has.is_empty() => format!("delete `{said}`: {article} {kind} has no figures"),
-                _ => format!("delete `{said}`: what a line can state of {article} {kind} is {has}"),
+                _ => format!(
+                    "delete `{said}`: a line can state these figures of {article} {kind}: {has}"
+                ),
             };
             (
                 format!("expected a figure that {article} {kind} can have, found `{said}`"),
@@ -265,7 +267,7 @@ impl Lower<'_> {
             return;
         }
         let shown = format!("{} {}", measure.number, measure.unit.symbol());
-        let a_word = format!("expected a word on what `{shown}` is of");
+        let a_word = format!("expected a word after `{shown}` that says its meaning");
         let (message, help) = match measure.unit.dimension() {
             dimension @ (Dimension::Percent | Dimension::Concentration) => {
                 let labels = labels_of(dimension, kind);
@@ -276,7 +278,7 @@ impl Lower<'_> {
             }
             Dimension::Mass | Dimension::Volume => (
                 format!("expected a figure of the ingredient, found `{shown}`"),
-                "an amount stands once, at the start of the line and before the name".to_owned(),
+                "give the amount once, before the name".to_owned(),
             ),
             // No figure of an ingredient is measured so.
             _ => return self.unknown_word(&shown, span),

@@ -75,7 +75,7 @@ impl Lower<'_> {
                 Diagnostic::error(
                     Code::SharesBesideMasses,
                     mass.span,
-                    "expected a share in `%` as of the other fermentables, found a mass",
+                    "expected a share in `%`, as for the other fermentables, found a mass",
                 )
                 .with_label(share.span, "this one is a share")
                 .with_help(
@@ -100,7 +100,7 @@ impl Lower<'_> {
             .filter_map(|f| f.share_percent)
             .sum();
         let span = self.seen.place("mash").unwrap_or(opened);
-        self.check_sum(sum, span, "the fermentables of mash, boil and stands");
+        self.check_sum(sum, span, "the fermentables");
     }
 
     /// Notes shares that were rounded; complains if they do not add up.
@@ -151,7 +151,7 @@ impl Lower<'_> {
                 Diagnostic::error(
                     Code::SharesBesideMasses,
                     other.map_or(span, |item| item.span),
-                    "expected a share in `%` as of the other parts of the blend",
+                    "expected a share in `%`, as for the other parts of the blend",
                 )
                 .with_help("write all parts as shares, or all of them as amounts"),
             );
@@ -182,10 +182,10 @@ impl Lower<'_> {
             Ok(plant)
                 if plant.lauter == Some(Lauter::NoMash) && self.recipe.mash.sparge.is_some() =>
             {
-                let message = format!("expected no sparge, since `{name}` does not mash");
+                let message = format!("expected no sparge, since `{name}` has no mash");
                 self.push(
                     Diagnostic::error(Code::SpargeWithoutMash, span, message)
-                        .with_help("delete the `sparge` line, or `no mash` in the plant"),
+                        .with_help("delete the `sparge` line, or `no mash` of the plant"),
                 );
             }
             Ok(_) => {}

@@ -48,9 +48,9 @@ impl Lower<'_> {
                 Diagnostic::error(
                     Code::UnexpectedLines,
                     child.span(),
-                    "expected no line indented below this one",
+                    "expected no indented lines under this line",
                 )
-                .with_label(line.span(), "this line takes none")
+                .with_label(line.span(), "no indented lines belong under this line")
                 .with_help("give the line the same indent as the one above it"),
             );
         }

@@ -63,7 +63,7 @@ impl Lower<'_> {
                     span,
                     format!("expected a gravity {where_} of {bound}, found {wait}"),
                 )
-                .with_help("write a gravity that the beer passes on its way down, or `on day` and a number"),
+                .with_help("write a gravity between original and final, or `on day` and a number"),
             );
         }
     }
@@ -87,7 +87,7 @@ impl Lower<'_> {
                     span,
                     format!("expected about {given:.1} % alcohol from {original} and {last}, found {alcohol}"),
                 )
-                .with_help("look at the sheet again: one of the three figures is off; the gravities are used"),
+                .with_help("one of the three figures is wrong; the gravities are used: check the sheet"),
             );
         }
     }

@@ -123,8 +123,9 @@ impl Lower<'_> {
             if let Some(other) = other.filter(|other| other.kind != Kind::Yeast) {
                 let message = format!("expected a yeast after `pitch`, found `{}`", other.name);
                 self.push(
-                    Diagnostic::error(Code::WrongBlock, line.span(), message)
-                        .with_help("write `add` for what goes into the fermenter beside the yeast"),
+                    Diagnostic::error(Code::WrongBlock, line.span(), message).with_help(
+                        "write `add` for additions to the fermenter other than the yeast",
+                    ),
                 );
             }
             return;

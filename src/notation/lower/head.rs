@@ -330,7 +330,7 @@ impl Lower<'_> {
             let message = format!("expected {} after `shares`", SHARE_BASES.choice());
             self.push(
                 Diagnostic::error(Code::UnexpectedWords, cursor.span(), message)
-                    .with_help("state `shares by weight`, which holds without this line too"),
+                    .with_help("write `shares by weight`, the usual meaning"),
             );
             return;
         };
@@ -431,7 +431,7 @@ pub(super) fn once_named(code: Code, span: Span, first: Span, what: &str) -> Dia
         format!("expected one {what} in these texts, found a second one"),
     )
     .with_label(first, format!("the first {what} begins here"))
-    .with_help("read the two in separate calls")
+    .with_help("read them separately")
 }
 
 /// The label of a clause and its value, whichever stands first.

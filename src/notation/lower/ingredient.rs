@@ -100,7 +100,7 @@ impl Lower<'_> {
                     named.span,
                     format!("expected a yeast after `pitch`, found `{}`", named.text),
                 )
-                .with_help("write `add` for what goes into the fermenter beside the yeast"),
+                .with_help("write `add` for additions to the fermenter other than the yeast"),
             );
         }
         if stage == Block::Sour && known.kind != Kind::Yeast {
@@ -198,7 +198,7 @@ impl Lower<'_> {
                 || if is_known_enough {
                     "check the spelling; only the figures on its line count".to_owned()
                 } else {
-                    format!("write what it brings: `{name}, 60 % extract`, `{name}, 9 Bx` or `{name}, brings nothing`")
+                    format!("write its extract, or that it has none: `{name}, 60 % extract`, `{name}, 9 Bx` or `{name}, brings nothing`")
                 },
             )),
         };

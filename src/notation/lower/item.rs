@@ -81,7 +81,7 @@ impl Lower<'_> {
                     "expected no line indented below an ingredient",
                 )
                 .with_help(
-                    "give it the indent of the line above; parts of a blend stand below a line with an amount and no name",
+                    "give it the indent of the line above; parts of a blend go below a line with an amount and no name",
                 ),
             );
         }

@@ -257,7 +257,7 @@ impl Lower<'_> {
                     false,
                 )
             } else {
-                let message = format!("a yield of {found} % is above what plants reach");
+                let message = format!("a yield of {found} % is above any real brewhouse yield");
                 (
                     Diagnostic::warning(Code::YieldTooHigh, measure.span, message),
                     true,

@@ -384,7 +384,7 @@ impl Lower<'_> {
             let message = "expected only a volume and a day after `drawn`";
             self.push(
                 Diagnostic::error(Code::UnexpectedWords, line.span(), message).with_help(
-                    "write what was measured on a line of its own, such as `reading 1.020 at 20 C`",
+                    "write the reading on a line of its own, such as `reading 1.020 at 20 C`",
                 ),
             );
         }
@@ -448,7 +448,7 @@ impl Lower<'_> {
         }
         let timing = item.addition.timing;
         if timing.contact.is_some() {
-            let message = "expected only a day here: a log does not follow how long things stay in";
+            let message = "expected only a day: a log does not use contact times";
             self.push(
                 Diagnostic::warning(Code::WrongTiming, line.span(), message)
                     .with_help("delete `for` and the time, or put `#` before them"),
@@ -471,7 +471,7 @@ impl Lower<'_> {
                 format!("expected a mass or a volume of `{name}`, found a number of packs");
             self.push(
                 Diagnostic::error(Code::WrongUnit, span, message).with_help(format!(
-                    "write what the packs hold, such as `2 x 11 g {name}`"
+                    "write the size of the packs, such as `2 x 11 g {name}`"
                 )),
             );
             return false;
@@ -482,7 +482,7 @@ impl Lower<'_> {
         let message = format!("expected a mass or a dose by mass of `{name}`, found a volume");
         self.push(
             Diagnostic::error(Code::WrongUnit, span, message).with_help(format!(
-                "write how much went in, such as `50 g {name}` or `3 g/L {name}`"
+                "write its mass or dose, such as `50 g {name}` or `3 g/L {name}`"
             )),
         );
         false

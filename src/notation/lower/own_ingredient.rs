@@ -120,7 +120,7 @@ impl Lower<'_> {
         };
         let help = match near.first() {
             Some(near) => format!("did you mean `{near}`?"),
-            None => "name the entry of the ingredient table that it resembles most".to_owned(),
+            None => "name the most similar ingredient of the table".to_owned(),
         };
         let message = format!("expected an ingredient of the table after `like`, found `{name}`");
         self.push(
@@ -139,7 +139,7 @@ impl Lower<'_> {
     ) -> Option<Entry> {
         let like = like.or_else(|| by_figures(&facts));
         let Some(mut entry) = like else {
-            let message = format!("expected a line on what `{name}` is like");
+            let message = format!("expected a `like` line of `{name}`");
             self.push(
                 Diagnostic::error(Code::MissingLike, span, message)
                     .with_help("add a line such as `like pale ale malt`; it gives the figures that are not stated"),
@@ -174,7 +174,7 @@ impl Lower<'_> {
         let message = format!("expected figures that `{name}` can have, found `{figures}`");
         self.push(
             Diagnostic::warning(Code::UnknownAttribute, span, message).with_help(
-                "delete here what no such ingredient keeps; a line of a recipe or stock may still say it",
+                "delete these figures here; a line of a recipe or stock may still give them",
             ),
         );
     }

@@ -488,7 +488,7 @@ impl Lower<'_> {
         let message = format!("expected either `{one}` or `{other}`, found both");
         self.push(
             Diagnostic::error(Code::ConflictingFacts, span, message)
-                .with_help("delete the one that does not hold"),
+                .with_help("delete one of them"),
         );
     }
 }

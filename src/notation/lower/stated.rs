@@ -45,7 +45,7 @@ impl Lower<'_> {
             let message = format!("extract assumed as is: {number} %, which is high for a malt");
             self.push(
                 Diagnostic::warning(Code::ExtractBasis, said.measure.span, message).with_help(
-                    format!("write `{number} % extract dry` if it is of dry matter, or `{number} % extract as is`"),
+                    format!("write `{number} % extract dry` if it is on dry matter, or `{number} % extract as is`"),
                 ),
             );
         }
@@ -97,7 +97,7 @@ impl Lower<'_> {
                 span,
                 format!("expected one figure for `{label}`, found another one that differs"),
             )
-            .with_help("delete the one that is wrong"),
+            .with_help("delete one of them"),
         );
     }
 }

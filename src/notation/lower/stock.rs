@@ -114,7 +114,7 @@ impl Lower<'_> {
                 let message = format!("expected a name after `{}`, found an amount", way.word());
                 self.push(
                     Diagnostic::error(Code::UnexpectedWords, at, message)
-                        .with_help("write the amount alone, or the word alone"),
+                        .with_help("write either an amount or the word, not both"),
                 );
                 return;
             }
@@ -184,7 +184,7 @@ impl Lower<'_> {
             );
             self.push(
                 Diagnostic::warning(Code::StockConflict, span, message)
-                    .with_label(first, "it is listed here already")
+                    .with_label(first, "first listed here")
                     .with_help(
                         "delete one of the lines; `none` beats `any`, and `any` beats amounts",
                     ),

@@ -61,13 +61,13 @@ impl Lower<'_> {
     ) -> Option<At> {
         match keyword {
             Keyword::AtFirstWort => {
-                let meaning = "`at first wort` speaks of the kettle";
+                let meaning = "`at first wort` belongs to the kettle";
                 self.fits(stage, row.among, start, meaning)?;
                 Some(At::FirstWort)
             }
             Keyword::When => {
                 let gravity = self.gravity(cursor, "after `when`")?;
-                let meaning = "`when` speaks of the falling gravity in the fermenter";
+                let meaning = "`when` gives the falling gravity in the fermenter";
                 self.fits(stage, row.among, start, meaning)?;
                 self.waits.push((gravity, start));
                 Some(At::Gravity(gravity))
@@ -81,7 +81,7 @@ impl Lower<'_> {
                 let measure = self.measure(cursor, Keyword::At.fits(), "after `at`")?;
                 if measure.unit.dimension() == Dimension::Temperature {
                     let temperature = self.written(&measure)?;
-                    let meaning = "`at` with a temperature speaks of a stand or of the fermenter";
+                    let meaning = "`at` with a temperature belongs to a stand or to the fermenter";
                     self.fits(stage, WARMTH.among, start, meaning)?;
                     return Some(At::Temperature(temperature));
                 }

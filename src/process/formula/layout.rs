@@ -61,7 +61,7 @@ impl Layout<'_> {
                     let Some(ingredient) = child.ingredient() else {
                         return Err(Error::new(
                             ErrorKind::Contradiction,
-                            "a blend stands inside a blend; write its parts one level up",
+                            "a blend cannot hold a blend; write its parts one level up",
                         )
                         .about(slot(Some(part)).place()));
                     };

@@ -280,7 +280,7 @@ fn unmashed(ingredient: &Ingredient, stage: Stage) -> Error {
         format!("`{name}` is grain and {verb} in the {block}; grain belongs in the mash"),
     )
     .with_help(format!(
-        "write it under `mash`, or add what was steeped from it as a liquid, such as `500 mL steeped {name}, 4 Bx`"
+        "write it under `mash`, or add its steeped liquor as a liquid, such as `500 mL steeped {name}, 4 Bx`"
     ))
 }
 

@@ -181,7 +181,7 @@ impl Plant {
             return Err(Error::new(
                 ErrorKind::Contradiction,
                 format!(
-                    "a boil of {} min drives off {} % of what the plant `{}` holds",
+                    "a boil of {} min evaporates {} % of the kettle of `{}`",
                     shortest(boil_min, 0),
                     shortest(100.0 * boiled_off, 0),
                     self.name
@@ -194,7 +194,7 @@ impl Plant {
             return Err(Error::new(
                 ErrorKind::Contradiction,
                 format!(
-                    "the kettle loss of the plant `{}` takes all of its {} L at the end of the boil",
+                    "the kettle loss of `{}` is as large as its {} L at the end of the boil",
                     self.name,
                     shortest(batch.l, 1)
                 ),
