@@ -330,7 +330,7 @@ impl Lower<'_> {
             let message = format!("expected {} after `shares`", SHARE_BASES.choice());
             self.push(
                 Diagnostic::error(Code::UnexpectedWords, cursor.span(), message)
-                    .with_help("write `shares by weight`, the usual meaning"),
+                    .with_help("state `shares by weight`, the usual meaning"),
             );
             return;
         };

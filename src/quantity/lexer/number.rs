@@ -100,7 +100,7 @@ impl<'a> Number<'a> {
             ),
             Form::TooLong => (
                 "expected a number of at most 30 digits".to_owned(),
-                "round it to 30 digits at most".to_owned(),
+                "write at most 30 digits".to_owned(),
             ),
             Form::Backwards => (
                 format!("expected a range from low to high, found `{text}`"),

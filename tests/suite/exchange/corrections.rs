@@ -240,7 +240,7 @@ fn a_reading_that_cannot_act_is_refused_where_it_stands() {
         &of(r#"{"what":"stopped","value":8,"unit":"Bx","at_c":30}"#),
         "field_without_effect",
         [1, 79, 6],
-        "a refractometer compensates for temperature itself: leave `at_c` out, or write the unit `P` for a hydrometer's reading",
+        "refractometers compensate for temperature: leave `at_c` out, or write the unit `P` for a hydrometer's reading",
     );
     let found = |reading: Value, field: &str| {
         let request = measured(&reading);

@@ -38,7 +38,7 @@ fn impossible_logs_are_refused_with_their_line() {
     check(
         &fault([pitched(20.0, 12.0), read(4.0), read(5.0)]),
         "gravity_rises",
-        "line 3 of the log: expected a reading of at most 4.00 °P from what is in the fermenter, found 5.00 °P",
+        "line 3 of the log: expected a reading of at most 4.00 °P from the wort and additions so far, found 5.00 °P",
     );
     check(
         &fault([pitched(20.0, 12.0), read(-4.0)]),

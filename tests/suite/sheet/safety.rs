@@ -243,7 +243,7 @@ fn fruit_and_dry_hops_get_a_blow_off() {
         let ferment = format!("  pitch english ale yeast at 19 C\n  add {what} when 4 P\n");
         says(
             &flat(&plan("", &ferment, "")),
-            &["clog an airlock and the lid bursts: fit a wide blow-off tube ending in water."],
+            &["clog airlocks, lids burst: fit a wide blow-off tube that ends in water."],
         );
     }
     assert!(!flat(&plain()).contains("clog an airlock"));
