@@ -91,8 +91,8 @@ impl Plan {
                 volume: measured,
                 shown,
             } => {
-                let planned = &day.planned().run.wort;
-                let found = wort(*measured, *shown, planned, &mut remarks)?;
+                let planned = day.run_off_as_read();
+                let found = wort(*measured, *shown, &planned, &mut remarks)?;
                 (volume, extract) = (Some(found.0), Some(found.1));
                 before_boil(day, found, &mut warnings)?
             }
@@ -163,7 +163,8 @@ fn before_boil(
     (volume, extract): (Volume, Extract),
     warnings: &mut Vec<Noted<Warning>>,
 ) -> Result<Vec<AdvisedAction>, Error> {
-    let run = run_off(volume, extract)?;
+    let mut run = run_off(volume, extract)?;
+    run.wort = day.run_off_as_mashed(run.wort);
     check_extract(day, &run.wort, Measured::BeforeBoil)?;
     let planned = day.planned_strength();
     let as_it_is = day.given_run_off(run, day.boil_min());
@@ -233,7 +234,7 @@ fn in_fermenter(
 ) -> Result<Vec<AdvisedAction>, Error> {
     let wort = Liquid::wort(volume, extract)?;
     check_extract(day, &wort, Measured::InFermenter)?;
-    let planned = day.planned_strength();
+    let planned = day.planned().pitched.liquid.strength();
     let (wort_kg, strength) = (wort.mass_kg(), wort.strength());
     let mut actions = vec![AdvisedAction {
         action: Action::GoOn,

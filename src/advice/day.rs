@@ -9,6 +9,7 @@ use crate::process::{
 use crate::quantity::{Extract, Volume, in_litres};
 use crate::scale::Plan;
 use crate::science::liquid::Liquid;
+use crate::science::souring::as_read;
 
 /// The planned brew, to be run again with something else in it.
 #[derive(Debug, Clone, Copy)]
@@ -62,9 +63,26 @@ impl<'a> Day<'a> {
             .fold(0.0, f64::max)
     }
 
-    /// Extract fraction planned at the end of the boil.
+    /// Extract fraction planned at the end of the boil, as mashed.
     pub(super) fn planned_strength(self) -> f64 {
         self.planned().boiled.wort.strength()
+    }
+
+    /// The wort before the boil as it is planned to be read: where bacteria soured it, that is less than was mashed.
+    pub(super) fn run_off_as_read(self) -> Liquid {
+        let planned = self.planned();
+        as_read(planned.run.wort, planned.lactic_acid_kg)
+    }
+
+    /// What a wort read before the boil was as mashed: lighter by as much of its extract as is planned.
+    pub(super) fn run_off_as_mashed(self, read: Liquid) -> Liquid {
+        restored(read, self.run_off_as_read(), self.planned().run.wort)
+    }
+
+    /// The same of one read in the fermenter.
+    fn pitched_as_mashed(self, read: Liquid) -> Liquid {
+        let planned = self.planned();
+        restored(read, planned.pitched.liquid, planned.pitched_as_mashed)
     }
 
     /// What a measured wort before the boil gives.
@@ -126,7 +144,8 @@ impl<'a> Day<'a> {
         };
         brewed.cellar = fermentation.run(amounts, &pitched);
         // Figures speak of the wort at the end of the boil; what was mended afterwards stands in for it.
-        brewed.boiled.wort = pitched.liquid;
+        brewed.pitched_as_mashed = self.pitched_as_mashed(pitched.liquid);
+        brewed.boiled.wort = brewed.pitched_as_mashed;
         brewed.boiled.volume_l = into_l;
         for ibu in brewed.ibu.values_mut() {
             *ibu *= thinned;
@@ -157,6 +176,17 @@ impl<'a> Day<'a> {
                     ),
                 )
             })
+    }
+}
+
+/// A wort with as much more extract, of its water, as a wort that was planned to be read like it has.
+fn restored(read: Liquid, planned_read: Liquid, planned: Liquid) -> Liquid {
+    let unseen_kg = planned.extract_kg - planned_read.extract_kg;
+    let more_kg = unseen_kg * read.extract_kg / planned_read.extract_kg.max(f64::MIN_POSITIVE);
+    Liquid {
+        water_kg: read.water_kg - more_kg,
+        extract_kg: read.extract_kg + more_kg,
+        ..read
     }
 }
 

@@ -37,7 +37,10 @@ pub(super) fn gravity_before(
 ) -> Extract {
     let original = |brewed: &Brewed| {
         let met = brewed.cellar.met.at(at);
-        Extract::clamped(met.map_or(100.0 * day.planned_strength(), |met| met.original_plato))
+        Extract::clamped(met.map_or_else(
+            || brewed.pitched.liquid.original_plato(),
+            |met| met.original_plato,
+        ))
     };
     let as_planned = shown.in_beer(original(day.planned()), &mut Vec::new());
     let poured = day.with_addition_at(item, as_planned, 1.0);

@@ -6,6 +6,7 @@ use crate::quantity::{Extract, Temperature, Volume, Written};
 use crate::recipe::{Instrument, LogEntry, LogEvent, WortReading};
 use crate::scale::Plan;
 use crate::science::evaporation::cold_volume;
+use crate::science::souring::as_read;
 
 impl Plan {
     /// What to do about a line of the log: the wort before the boil or in the fermenter, the pH of the mash.
@@ -33,7 +34,7 @@ impl Plan {
         let worked = &self.brews().target.brewed;
         let reading = match &line.what {
             LogEvent::BeforeBoil(wort) => {
-                let planned = worked.run.wort.real_extract();
+                let planned = as_read(worked.run.wort, worked.lactic_acid_kg).real_extract();
                 let (volume, shown) = measured(wort, planned)?;
                 DayReading::BeforeBoil { volume, shown }
             }

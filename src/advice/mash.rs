@@ -116,8 +116,6 @@ pub(crate) struct MashDose {
 /// Acid that lowers a mash of this pH by a small step, and alkali that raises it: each in proportion, since over a small step
 /// the buffering is as good as even.
 pub(crate) fn mash_doses(plan: &Plan, wanted: Ph, step: f64) -> Option<[MashDose; 2]> {
-    /// A little alkali, by which its effect is found, kg/L.
-    const LITTLE: f64 = 1e-4;
     let mash = Mash::of(plan, wanted, &mut Vec::new()).ok()?;
     let catalogue = &plan.brews().catalogue;
     let row = |name| match catalogue.find(name)?.entry {
@@ -134,9 +132,7 @@ pub(crate) fn mash_doses(plan: &Plan, wanted: Ph, step: f64) -> Option<[MashDose
     let [strongest, ..] = ACIDS;
     let (acid, alkali) = (row(strongest)?, row(ALKALI)?);
     let acid_kg = mash.acid_kg(acid, Ph::clamped(wanted.value() - step))?;
-    let little_kg = LITTLE * mash.mash_l;
-    let raised = mash.with(alkali, little_kg)?.value() - wanted.value();
-    let alkali_kg = little_kg * step / raised;
+    let alkali_kg = mash.alkali_kg(alkali, Ph::clamped(wanted.value() + step))?;
     let is_some = |kg: f64| kg.is_finite() && kg > 0.0;
     (is_some(acid_kg) && is_some(alkali_kg)).then(|| [dose(acid, acid_kg), dose(alkali, alkali_kg)])
 }

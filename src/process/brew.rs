@@ -168,7 +168,7 @@ pub(crate) fn kettle_drinks(formula: &Formula, amounts: &PerItem<f64>) -> Vec<Ke
 }
 
 /// The water in `amounts` that makes up the wort in the fermenter.
-fn top_up(formula: &Formula, amounts: &PerItem<f64>) -> Liquid {
+pub(super) fn top_up(formula: &Formula, amounts: &PerItem<f64>) -> Liquid {
     let mut items = formula.items.with(amounts);
     items
         .find(|(item, _)| item.is_top_up())
@@ -264,44 +264,35 @@ impl Setup {
         let ibu = hops(plant.bitterness);
         let other_ibu = hops(other_model(plant.bitterness)).values().sum();
         let wort_colour_ebc = wort_colour(formula, amounts, boiled.volume_l, mash_yield);
-        let racked = if boiled.volume_l > 0.0 {
-            into_fermenter_l / boiled.volume_l
-        } else {
-            0.0
-        };
         let fermentable_kg = wort_fermentable_kg(formula, amounts, (grist, &run), mash_factor);
         let lactic_acid_kg = lactic_acid_kg(formula, amounts, (grist, &run));
         let acid_before_l = acid_before_l(formula, amounts, (grist, &run));
-        let top_up = top_up(formula, amounts);
-        let into_fermenter = |liquid: Liquid| {
-            let wort = Fermenting {
+        let racking = Racking {
+            boiled_l: boiled.volume_l,
+            into_fermenter_l,
+            top_up: top_up(formula, amounts),
+        };
+        let racked = |liquid: Liquid| {
+            racking.of(Fermenting {
                 liquid,
                 fermentable_kg,
-            };
-            if top_up.water_kg <= 0.0 {
-                return (wort.part(racked), 1.0);
-            }
-            // What stays in the kettle is not thinned.
-            let strong = liquid.with_water_kg(-top_up.water_kg);
-            let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
-            let lost_l = boiled.volume_l - into_fermenter_l;
-            let left = (1.0 - lost_l / strong_l).clamp(0.0, 1.0);
-            let kettle = Fermenting {
-                liquid: strong,
-                fermentable_kg,
-            };
-            let pitched = kettle.part(left).with(&Fermenting::done(top_up));
-            (pitched, left / racked.max(f64::MIN_POSITIVE))
+            })
         };
-        let (pitched, carried) = into_fermenter(as_read(boiled.wort, lactic_acid_kg));
+        let (pitched, carried) = racked(as_read(boiled.wort, lactic_acid_kg));
         let pitched_as_mashed = if lactic_acid_kg > 0.0 {
-            into_fermenter(boiled.wort).0.liquid
+            racked(boiled.wort).0.liquid
         } else {
             pitched.liquid
         };
+        let in_packages_kg = formula.conditioned().map_or(0.0, |bottled| {
+            let factor = mash_factor.for_yeast(&bottled.yeast_use);
+            let all_kg = wort_fermentable_kg(&bottled, amounts, (grist, &run), factor);
+            let pitched_share = pitched.fermentable_kg / fermentable_kg.max(f64::MIN_POSITIVE);
+            (all_kg - fermentable_kg).max(0.0) * pitched_share
+        });
         let diastatic_wk = diastatic_power(formula, amounts);
         Brewed {
-            cellar: fermented(of, &pitched),
+            cellar: fermented(of, &pitched).with_more_in_packages(in_packages_kg),
             grist,
             run,
             boiled,
@@ -309,7 +300,7 @@ impl Setup {
             acid_before_l,
             kept,
             into_fermenter_l,
-            top_up,
+            top_up: racking.top_up,
             carried,
             ibu,
             other_ibu,
@@ -320,6 +311,39 @@ impl Setup {
             mash_yield,
             diastatic_wk,
         }
+    }
+}
+
+/// How boiled wort comes into the fermenter.
+pub(super) struct Racking {
+    pub(super) boiled_l: f64,
+    pub(super) into_fermenter_l: f64,
+    /// Water that makes it up there, which is counted with the boiled wort.
+    pub(super) top_up: Liquid,
+}
+
+impl Racking {
+    /// What is pitched of a boiled wort, and what of its extract is there over what would be, had the kettle held the water too.
+    pub(super) fn of(&self, boiled: Fermenting) -> (Fermenting, f64) {
+        let racked = if self.boiled_l > 0.0 {
+            self.into_fermenter_l / self.boiled_l
+        } else {
+            0.0
+        };
+        if self.top_up.water_kg <= 0.0 {
+            return (boiled.part(racked), 1.0);
+        }
+        // What stays in the kettle is not thinned.
+        let strong = boiled.liquid.with_water_kg(-self.top_up.water_kg);
+        let strong_l = strong.wort_volume_l().max(f64::MIN_POSITIVE);
+        let lost_l = self.boiled_l - self.into_fermenter_l;
+        let left = (1.0 - lost_l / strong_l).clamp(0.0, 1.0);
+        let kettle = Fermenting {
+            liquid: strong,
+            ..boiled
+        };
+        let pitched = kettle.part(left).with(&Fermenting::done(self.top_up));
+        (pitched, left / racked.max(f64::MIN_POSITIVE))
     }
 }
 

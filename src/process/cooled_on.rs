@@ -1,7 +1,7 @@
 //! Wort that is pitched colder than the plant cools it.
 
 use super::formula::Formula;
-use super::plant::Plant;
+use super::plant::{Plant, boiling_c};
 use crate::quantity::Temperature;
 use crate::recipe::{At, Brewhouse, CoolingMethod};
 
@@ -10,12 +10,24 @@ const NEVER_NEARER_K: f64 = 1.0;
 /// A difference that nobody waits for, K.
 const NEAR_K: f64 = 1.0;
 
-/// From where to where wort is to be cooled in the fermenter before the yeast goes in; none where the plant cools it as far.
+/// Nobody lets a coil run on for longer than this (common practice, no source), min.
+const LONGEST_MIN: f64 = 30.0;
+
+/// Wort that is cooled on once the plant's cooling is done.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct CooledOn {
+    pub(crate) from: Temperature,
+    pub(crate) to: Temperature,
+    /// How long the plant's coil takes for it, min; none where that cannot, and the wort stands in the cold.
+    pub(crate) coil_min: Option<f64>,
+}
+
+/// From where to where wort is to be cooled before the yeast goes in; none where the plant cools it as far.
 pub(crate) fn cooled_on(
     formula: &Formula,
     plant: &Plant,
     brewhouse: &Brewhouse,
-) -> Option<(Temperature, Temperature)> {
+) -> Option<CooledOn> {
     let (yeast, _) = formula.yeasts().next()?;
     let Some(At::Temperature(pitched)) = &yeast.timing.at else {
         return None;
@@ -28,5 +40,24 @@ pub(crate) fn cooled_on(
     let stated = cooling.and_then(|cooling| cooling.to.as_ref());
     let to_c = stated.map_or(pitched.celsius(), |to| to.value().celsius());
     let reached_c = to_c.max(plant.cooling.coolant_c + NEVER_NEARER_K);
-    (reached_c - pitched.celsius() >= NEAR_K).then(|| (Temperature::clamped(reached_c), pitched))
+    (reached_c - pitched.celsius() >= NEAR_K).then(|| CooledOn {
+        from: Temperature::clamped(reached_c),
+        to: pitched,
+        coil_min: brewhouse
+            .coolant
+            .as_ref()
+            .and_then(|_| by_coil_min(plant, reached_c, pitched.celsius())),
+    })
+}
+
+/// How long a coil takes from where it usually stops: as it cools, the nearer to its coolant the slower.
+fn by_coil_min(plant: &Plant, from_c: f64, to_c: f64) -> Option<f64> {
+    let cooling = &plant.cooling;
+    if cooling.method != CoolingMethod::Coil || to_c < cooling.coolant_c + NEVER_NEARER_K {
+        return None;
+    }
+    let folds =
+        |from_c: f64, to_c: f64| ((from_c - cooling.coolant_c) / (to_c - cooling.coolant_c)).ln();
+    let minutes = cooling.time_min * folds(from_c, to_c) / folds(boiling_c(plant), from_c);
+    (0.0..=LONGEST_MIN).contains(&minutes).then_some(minutes)
 }

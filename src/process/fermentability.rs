@@ -220,19 +220,22 @@ impl MashFactor {
             })
             .collect();
         let (rests, rests_sigma) = factor_and_spread(&holds, rise_c_per_min);
-        if formula.yeast_use.takes_dextrins() {
-            // What the mash left is broken down later.
-            return Self {
-                rests: 1.0,
-                rests_sigma,
-                fit: 1.0,
-            };
-        }
-        Self {
+        let of_mash = Self {
             rests,
             rests_sigma,
             fit: 1.0,
-        }
+        };
+        of_mash.for_yeast(&formula.yeast_use)
+    }
+
+    /// The same with another yeast: where that takes dextrins, what the mash left is broken down later.
+    pub(crate) fn for_yeast(self, yeast: &YeastUse) -> Self {
+        let rests = if yeast.takes_dextrins() {
+            1.0
+        } else {
+            self.rests
+        };
+        Self { rests, ..self }
     }
 
     /// The same of a mash with so many litres per kilogram. Sources contradict each other on what thickness does: no term, and a
@@ -307,7 +310,8 @@ pub(crate) fn acid_before_l(
     wort: (Grist, &Lautered),
 ) -> f64 {
     formula.souring.map_or(0.0, |souring| {
-        souring::acid_before_l(malt_extract_kg(formula, amounts, wort), souring.from)
+        let to = souring.acidified.unwrap_or(souring::SAFE_PH);
+        souring::acid_before_l(malt_extract_kg(formula, amounts, wort), (souring.wort, to))
     })
 }
 

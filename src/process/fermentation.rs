@@ -16,6 +16,8 @@ pub(crate) struct Cellar {
     pub(crate) beer: Liquid,
     /// What goes in at packaging, as much as all of the fermenter would take.
     at_packaging: Fermenting,
+    /// Extract of the wort that a yeast which goes in at packaging ferments on, as much as all of the fermenter holds, kg.
+    pub(crate) in_packages_kg: f64,
     /// Extract of juices that is taken not to ferment, kg.
     juice_left_kg: f64,
     /// What the beer becomes if every juice ferments in full, where some of one is taken not to.
@@ -48,6 +50,7 @@ impl Cellar {
     pub(crate) fn with_finished(mut self, finished: Liquid) -> Self {
         let times = finished.volume_l() / self.finished.volume_l().max(f64::MIN_POSITIVE);
         self.at_packaging = self.at_packaging.part(times);
+        self.in_packages_kg *= times;
         self.finished = finished;
         self.package();
         self
@@ -60,9 +63,19 @@ impl Cellar {
         self
     }
 
+    /// The same cellar, in whose packages a yeast finds so much more of the wort to ferment than the first left it.
+    pub(crate) fn with_more_in_packages(mut self, kg: f64) -> Self {
+        if kg > 0.0 {
+            self.in_packages_kg = kg;
+            self.package();
+        }
+        self
+    }
+
     /// The beer that comes of what is in the fermenter and of what goes in at packaging.
     fn package(&mut self) {
-        let mixed = Fermenting::done(self.finished).with(&self.at_packaging);
+        let mut mixed = Fermenting::done(self.finished).with(&self.at_packaging);
+        mixed.fermentable_kg += self.in_packages_kg.min(self.finished.extract_kg);
         self.beer = mixed.finished();
         self.if_juice_ferments =
             (self.juice_left_kg > 0.0).then(|| self.beer.fermented_kg(self.juice_left_kg));
@@ -274,6 +287,7 @@ fn fermented(
         finished,
         beer: finished,
         at_packaging: at_packaging.mixed,
+        in_packages_kg: 0.0,
         juice_left_kg: juice_left_kg + at_packaging.juice_left_kg,
         if_juice_ferments: None,
         without_additions: pitched.finished(),

@@ -41,7 +41,7 @@ fn per_kg(item: &Item) -> Option<f64> {
     } else {
         CONES_IN_KETTLE
     };
-    match (item.place.stage, item.ingredient.facts.form) {
+    match (item.place.stage, item.ingredient.hop_form()) {
         (Stage::Mash, _) | (_, Some(HopForm::Extract)) => None,
         (_, Some(HopForm::Pellet) | None) => Some(PELLETS),
         (_, Some(HopForm::Whole)) => Some(cones),

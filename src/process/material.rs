@@ -97,14 +97,17 @@ impl Fermentable {
     }
 }
 
-/// Liquid that a kilogram of pulp keeps when the beer is racked, kg: pressed 5 (4 to 7, of pomace), puree 8 (5 to 12), thawed or crushed 12
-/// (8 to 18), chopped firm fruit 22 (15 to 30, of basket presses); good to 40 %.
+/// Liquid that a kilogram of pulp keeps when the beer is racked, kg: pressed 5 (4 to 7, of pomace of berries), firm fruit 12.6 (10.4 to 14, of
+/// apples in a small press), puree 8 (5 to 12), thawed or crushed 12 (8 to 18), chopped firm fruit 22 (15 to 30, of basket presses); good to
+/// 40 %.
 fn keeps(class: FruitClass, form: Option<FruitForm>) -> f64 {
     const PRESSED: f64 = 5.0;
+    const PRESSED_FIRM: f64 = 12.6;
     const PUREE: f64 = 8.0;
     const CRUSHED: f64 = 12.0;
     const CHOPPED: f64 = 22.0;
     match (form, class) {
+        (Some(FruitForm::Pressed), FruitClass::Firm) => PRESSED_FIRM,
         (Some(FruitForm::Pressed), _) => PRESSED,
         (Some(FruitForm::Puree), _) | (_, FruitClass::Pulp) => PUREE,
         (Some(FruitForm::Thawed), _) => CRUSHED,

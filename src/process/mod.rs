@@ -76,7 +76,7 @@ pub use warning::Warning;
 pub(crate) use brew::{Amounts, Brewed, Worked, grist, into_kettle, kettle_drinks, kettle_sugars};
 pub(crate) use cellar::{Fermenting, HEADSPACE};
 pub(crate) use colour::{colour_yield, grain_ebc, grain_units, run_off_units, units_for};
-pub(crate) use cooled_on::cooled_on;
+pub(crate) use cooled_on::{CooledOn, cooled_on};
 pub(crate) use fermentability::{
     MashFactor, Sugars, YeastUse, cool_last_rest, fermentable_of_mash, fit_sigma,
     fully_fermenting_fit, later_of_mash_kg, mash_rise, mean_fermentability, wort_fermentable_kg,

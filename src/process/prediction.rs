@@ -20,7 +20,7 @@ use crate::quantity::{
     Attenuation, BeerColour, Bitterness, Concentration, Extract, Share, Temperature, kilowatts,
     litres,
 };
-use crate::recipe::{BitternessModel, Recipe, Targets};
+use crate::recipe::{BitternessModel, HopForm, Recipe, Targets};
 use crate::science::evaporation::rate_of_power;
 use crate::science::liquid::Fall;
 use crate::speech::{Noted, Speaks};
@@ -106,7 +106,11 @@ pub(crate) fn remarks(worked: &Worked, warnings: &mut Vec<Noted<Warning>>) {
         let place = Place::plant(&plant.name, "coolant_c");
         warnings.push(Noted::at(place, never));
     }
-    warnings.extend(high_hopping(worked));
+    // Of one beer on two plants it is told once.
+    if let Some(hopping) = high_hopping(worked) {
+        warnings.retain(|told| told.what.code() != hopping.what.code());
+        warnings.push(hopping);
+    }
     // On another plant it is the same yeast: only the beer that is brewed there is told of.
     warnings.retain(|told| !OF_THE_YEAST.contains(&told.what.code()));
     warnings.extend(yeast_limits(worked));
@@ -297,7 +301,11 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
         )
     }));
     let at_packaging = |item: &&Item| {
-        item.place.stage == Stage::Package && matches!(item.material, Material::Fermentable(_))
+        let ferments = match item.material {
+            Material::Fermentable(part) => part.ferments.is_none_or(|share| share > 0.0),
+            _ => false,
+        };
+        item.place.stage == Stage::Package && ferments
     };
     assumptions.extend(formula.items.values().filter(at_packaging).map(|item| {
         let name = item.ingredient.name.clone();
@@ -320,7 +328,8 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
     let mut yeasts = formula.yeasts();
     if let Some((_, first)) = yeasts.next() {
         let first = YeastUse::of(Some(&first));
-        assumptions.extend(yeasts.map(|(item, later)| {
+        let later = yeasts.chain(formula.package_yeasts());
+        assumptions.extend(later.map(|(item, later)| {
             let both = first.and(&later).attenuation(1.0);
             let later = Assumption::LaterYeast {
                 name: item.ingredient.name.clone(),
@@ -366,9 +375,26 @@ pub(crate) fn what_is_as_stated(setup: &Setup, assumptions: &mut Vec<Noted<Assum
         let name = item.ingredient.name.clone();
         Noted::at(item.place.place(), Assumption::MashHops { name })
     }));
-    let mut hops = formula.items.values().filter(is_hop);
-    let dry = hops.find(|item| item.place.stage >= Stage::Ferment);
+    let after_boil = formula.items.values().filter(is_hop);
+    let after_boil = after_boil.filter(|item| item.place.stage >= Stage::Ferment);
+    let (extracts, mut dry): (Vec<_>, Vec<_>) =
+        after_boil.partition(|item| item.ingredient.hop_form() == Some(HopForm::Extract));
+    dry.truncate(1);
     assumptions.extend(
-        dry.map(|item| Noted::at(item.place.place(), Assumption::DryHopsWithoutBitterness)),
+        dry.iter()
+            .map(|item| Noted::at(item.place.place(), Assumption::DryHopsWithoutBitterness)),
     );
+    assumptions.extend(extracts.iter().map(|item| {
+        let name = item.ingredient.name.clone();
+        Noted::at(
+            item.place.place(),
+            Assumption::ExtractWithoutBitterness { name },
+        )
+    }));
+    // The one enzyme of the catalogue that makes sugar of what a mash leaves.
+    let splits = |item: &&Item| item.ingredient.catalogue_name() == "amyloglucosidase";
+    assumptions.extend(formula.items.values().filter(splits).map(|item| {
+        let name = item.ingredient.name.clone();
+        Noted::at(item.place.line(), Assumption::DextrinsSplit { name })
+    }));
 }

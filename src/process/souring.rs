@@ -5,7 +5,7 @@ use super::formula::{Formula, Item, Stage};
 use super::material::Material;
 use super::warning::Warning;
 use crate::diagnostic::Place;
-use crate::quantity::{Ph, Temperature, Written};
+use crate::quantity::{Ph, Share, Temperature, Written};
 use crate::recipe::{At, Recipe};
 use crate::science::souring::lactic_acid_share;
 use crate::speech::Noted;
@@ -18,10 +18,12 @@ const WORT_PH: f64 = 5.4;
 /// What souring makes of a wort.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct SouringOf {
-    /// Lactic acid for each kilogram of extract that a mash made, kg.
+    /// Lactic acid that bacteria make of each kilogram of extract that a mash made, kg.
     pub(crate) acid_kg_per_kg: f64,
-    /// Where it begins.
-    pub(crate) from: Ph,
+    /// pH of the wort as mashed.
+    pub(crate) wort: Ph,
+    /// Where acid brings it before the bacteria, if the recipe says so.
+    pub(crate) acidified: Option<Ph>,
     /// Where it ends.
     pub(crate) to: Ph,
     /// Where the recipe states it.
@@ -36,13 +38,20 @@ impl SouringOf {
         let from = from.unwrap_or(Ph::clamped(WORT_PH));
         let stated = souring.to.as_ref().map(Written::value);
         let to = stated.unwrap_or(Ph::clamped(SOUR_PH));
-        let acid = lactic_acid_share(from, to);
+        let wort = from;
+        let acidified = souring.from.as_ref().map(Written::value);
+        let acidified = acidified.filter(|ph| *ph < wort);
+        let from = acidified.unwrap_or(wort);
+        let poured = acidified.map_or(0.0, |ph| lactic_acid_share(wort, ph).fraction());
+        let made = lactic_acid_share(wort, to).fraction() - poured;
+        let acid = Share::clamped(made.max(0.0));
         let field = stated.map_or("souring", |_| "souring.to_ph");
         let soured = Assumption::Soured { from, to, acid };
         assumptions.push(Noted::at(Place::recipe(field), soured));
         Some(Self {
             acid_kg_per_kg: acid.fraction(),
-            from,
+            wort,
+            acidified,
             to,
             at: souring.temperature.as_ref().map(Written::value),
         })

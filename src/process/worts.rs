@@ -1,6 +1,6 @@
 //! The wort along the day and the beer at its end, without hops and colours: what the readings of a log are held against.
 
-use super::brew::{Amounts, grist, into_kettle};
+use super::brew::{Amounts, Racking, grist, into_kettle, top_up};
 use super::fermentability::{MashFactor, lactic_acid_kg, wort_fermentable_kg};
 use super::fermentation::InFermenter;
 use super::kept::KeptInKettle;
@@ -53,13 +53,17 @@ impl Setup {
             liquid: after_boil,
             fermentable_kg: wort_fermentable_kg(formula, of, (grist, &run), bent.mash_factor),
         };
-        let racked = into_fermenter_l / boiled.volume_l.max(f64::MIN_POSITIVE);
+        let racking = Racking {
+            boiled_l: boiled.volume_l,
+            into_fermenter_l,
+            top_up: top_up(formula, of),
+        };
         let fermentation = InFermenter {
             formula,
             plant,
             fit: bent.mash_factor.fit,
         };
-        let cellar = fermentation.run(of, &wort.part(racked));
+        let cellar = fermentation.run(of, &racking.of(wort).0);
         Worts {
             first: lauter(grist, unsparged, plant).wort,
             before_boil: as_read(run.wort, acid_kg),

@@ -58,7 +58,7 @@ fields! {
     Mash { additions liquor rests ph sparge }
     Rest { temperature time by }
     Sparge { volume temperature }
-    Souring { to time temperature culture }
+    Souring { from to time temperature culture }
     Boil { time additions }
     Stand { time temperature additions }
     CoolStep { to time }

@@ -185,6 +185,16 @@ impl FruitForm {
 }
 
 impl Ingredient {
+    /// How a hop is made up: as its line says, or its name (`hop extract`, `hop oil`).
+    pub(crate) fn hop_form(&self) -> Option<HopForm> {
+        let is_extract = |word: &str| ["extract", "oil"].contains(&word.to_lowercase().as_str());
+        let by_name = || {
+            let mut words = self.name.split_whitespace();
+            words.any(is_extract).then_some(HopForm::Extract)
+        };
+        self.facts.form.or_else(by_name)
+    }
+
     /// An ingredient by name alone: [`resolve`](Self::resolve) finds its kind in the catalogue.
     pub fn of(name: impl Into<String>) -> Self {
         Self::new(name, unnamed_kind())

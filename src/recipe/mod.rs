@@ -176,6 +176,9 @@ pub struct Sparge {
 #[serde(default, deny_unknown_fields)]
 #[non_exhaustive]
 pub struct Souring {
+    /// pH to which acid brings the wort before the bacteria go in.
+    #[serde(rename = "from_ph", skip_serializing_if = "Option::is_none")]
+    pub from: Option<Written<Ph>>,
     /// pH at which it is boiled, of a sample at room temperature.
     #[serde(rename = "to_ph", skip_serializing_if = "Option::is_none")]
     pub to: Option<Written<Ph>>,

@@ -13,7 +13,7 @@ use crate::inverse::{
     source_mash_ph,
 };
 use crate::process::{
-    Assumption, BatchSize, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
+    Assumption, BatchSize, CooledOn, Figures, Formula, GasNotes, GasPlan, MashWaterKnown, Plant,
     PrintedWater, Rule, Setup, Side, Stage, ToPackage, Volumes, Worked, carbonation_is_as_stated,
     cooled_on, gas_plan, kept_notes, mash_rise, note_defaults, remarks, unused, what_is_as_stated,
 };
@@ -304,7 +304,8 @@ impl Brewing<'_> {
             self.notes.assumptions.push(note);
         }
         let target = &self.brews.target.setup;
-        if let Some((from, to)) = cooled_on(&target.formula, &target.plant, brewhouse) {
+        let goes_on = cooled_on(&target.formula, &target.plant, brewhouse);
+        if let Some(CooledOn { from, to, .. }) = goes_on.filter(|on| on.coil_min.is_none()) {
             let place = Place::pitch().field("timing.at.at_c");
             let cooled = Assumption::CooledOn { from, to };
             self.notes.assumptions.push(Noted::at(place, cooled));

@@ -349,7 +349,7 @@ impl Brewing<'_> {
                         Material::Hop { alpha } => alpha.map(AlphaAcids::clamped),
                         _ => None,
                     },
-                    form: item.ingredient.facts.form,
+                    form: item.ingredient.hop_form(),
                     brix,
                     ingredient: Arc::clone(&item.ingredient),
                 }

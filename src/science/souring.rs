@@ -12,7 +12,8 @@
 //! (`as_read`): 0.19 °P of a wort of 12 °P brought to pH 3.4, real extract by density and apparent extract alike.
 //!
 //! Left out: heterofermentative bacteria make ethanol and carbon dioxide besides. Acid that is stirred in before them
-//! spares them as much sugar, 5 g per kg of malt extract down to pH 4.5: 0.06 °P at 12 °P.
+//! spares them as much sugar, 5 g per kg of malt extract down to pH 4.5, 0.06 °P at 12 °P: counted where a recipe says how
+//! far it goes. What that acid itself adds to a reading, half as much, is not.
 
 use super::acid::Acid;
 use super::density::WATER_KG_PER_L;
@@ -71,11 +72,13 @@ pub(crate) const SAFE_PH: Ph = Ph::clamped(4.5);
 /// Lactic acid of 88 %, kg/L (composition reference).
 pub(crate) const ACID_KG_PER_L: f64 = 1.206;
 
-/// Lactic acid of 88 % that brings a wort with so much malt extract down to that pH, L.
-pub(crate) fn acid_before_l(malt_extract_kg: f64, from: Ph) -> f64 {
-    const STRENGTH: f64 = 0.88;
-    let share = lactic_acid_share(from, SAFE_PH).fraction();
-    share * malt_extract_kg / STRENGTH / ACID_KG_PER_L
+/// Lactic acid in a litre of the acid of 88 %, kg.
+pub(crate) const PURE_ACID_KG_PER_L: f64 = 0.88 * ACID_KG_PER_L;
+
+/// Lactic acid of 88 % that brings a wort with so much malt extract from one pH down to another, L.
+pub(crate) fn acid_before_l(malt_extract_kg: f64, (from, to): (Ph, Ph)) -> f64 {
+    let share = lactic_acid_share(from, to).fraction();
+    share * malt_extract_kg / PURE_ACID_KG_PER_L
 }
 
 #[cfg(test)]
@@ -104,7 +107,7 @@ mod tests {
     /// 138.3 mmol, 12.46 g; over 0.88 and 1.206 that is 11.7 mL. From pH 5.0 it is 6.5 mL.
     #[test]
     fn acid_before_the_bacteria_is_measured_out() {
-        let ml = |from: f64| 1000.0 * acid_before_l(2.5, Ph::from_value(from).unwrap());
+        let ml = |from: f64| 1000.0 * acid_before_l(2.5, (Ph::from_value(from).unwrap(), SAFE_PH));
         assert!((ml(5.4) - 11.74).abs() < 0.01);
         assert!((ml(5.0) - 6.52).abs() < 0.01);
         assert_eq!(ml(4.4), 0.0);

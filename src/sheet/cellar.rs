@@ -8,7 +8,7 @@ use super::{Day, units};
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::process::{
-    CauseKind, Container, GasPlan, PredictedFigure, Stage, Warning, cap_l, cooled_on,
+    CauseKind, Container, CooledOn, GasPlan, PredictedFigure, Stage, Warning, cap_l, cooled_on,
 };
 use crate::quantity::{
     Extract, Temperature, Time, UnitSystem, Written, in_kilograms, in_litres, in_minutes, litres,
@@ -47,7 +47,12 @@ pub(super) fn pitching(page: &mut Page, day: &mut Day<'_>) {
     day.cautions.print(page, BrewStep::Fermentation);
     headspace(page, plan, style);
     let setup = &plan.brews().target.setup;
-    if let Some((from, to)) = cooled_on(&setup.formula, &setup.plant, &plan.brewhouse) {
+    if let Some(CooledOn {
+        from,
+        to,
+        coil_min: None,
+    }) = cooled_on(&setup.formula, &setup.plant, &plan.brewhouse)
+    {
         page.timed(
             &day.clock.shown(Moment::Filled),
             &style.temperature(to),

@@ -10,7 +10,9 @@ use super::{Day, correction, units};
 use crate::catalogue::Kind;
 use crate::caution::BrewStep;
 use crate::numeric::order;
-use crate::process::{PredictedFigure, Stage, Walked, drains_a_bag, mash_kj_per_k, rise_c_per_min};
+use crate::process::{
+    PredictedFigure, Stage, Walked, cooled_on, drains_a_bag, mash_kj_per_k, rise_c_per_min,
+};
 use crate::quantity::{
     Ph, Temperature, Time, Volume, Written, in_kilograms, in_litres, in_minutes, litres, minutes,
 };
@@ -575,6 +577,16 @@ fn chill(page: &mut Page, day: &Day<'_>) {
         Some(CoolingMethod::Plate) => " through the plate chiller",
         _ => "",
     };
+    let setup = &plan.brews().target.setup;
+    let goes_on = cooled_on(&setup.formula, &setup.plant, &plan.brewhouse);
+    let on = goes_on.and_then(|on| Some((on.to, minutes(on.coil_min?.ceil()))));
+    let on = on.map_or_else(String::new, |(to, long)| {
+        format!(
+            ", and on to {} in {} more",
+            style.temperature(to),
+            time(long)
+        )
+    });
     let top_up = plan.brews().target.brewed.top_up;
     let left = in_litres(plan.volumes.post_boil) + top_up.volume_l()
         - in_litres(plan.volumes.into_fermenter);
@@ -586,7 +598,7 @@ fn chill(page: &mut Page, day: &Day<'_>) {
     page.timed(
         &day.clock.shown(Moment::Cooling),
         "",
-        &format!("cool to {to}{within}{by}, run off into the sanitised fermenter{behind}"),
+        &format!("cool to {to}{within}{by}{on}, run off into the sanitised fermenter{behind}"),
     );
     if top_up.water_kg > 0.0 {
         page.timed(

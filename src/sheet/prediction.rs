@@ -77,8 +77,7 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
 
 /// Whether anything joins the beer after pitching: without that, figures with it and without it are the same.
 fn has_later(prediction: &Prediction) -> bool {
-    let volumes = &prediction.volumes;
-    volumes.after_additions > volumes.into_fermenter
+    prediction.predicted.before_addition.is_some()
 }
 
 fn volumes(page: &mut Page, prediction: &Prediction, style: Style) {

@@ -319,8 +319,12 @@ impl Walk<'_> {
         } else {
             self.clock.pass_minutes(setup.plant.cooling.time_min);
         }
+        let goes_on = cooled_on(&setup.formula, &setup.plant, &plan.brewhouse);
+        if let Some(minutes) = goes_on.and_then(|goes_on| goes_on.coil_min) {
+            self.clock.pass_minutes(minutes);
+        }
         self.mark(Moment::Filled);
-        if cooled_on(&setup.formula, &setup.plant, &plan.brewhouse).is_some() {
+        if goes_on.is_some_and(|goes_on| goes_on.coil_min.is_none()) {
             self.clock.lose();
         }
         self.mark(Moment::Pitch);

@@ -10,7 +10,7 @@ use crate::process::Stage;
 use crate::quantity::{Temperature, Written, in_litres, litres};
 use crate::science::density::gravity_of;
 use crate::science::liquid::Liquid;
-use crate::science::souring::{SAFE_PH, as_read};
+use crate::science::souring::{PURE_ACID_KG_PER_L, SAFE_PH, as_read};
 use crate::speech::{GravityScale, shortest, time};
 
 /// The souring, with the hour at which it begins and at which the boil may.
@@ -31,10 +31,11 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     let culture_goes_in = day.clock.shown(Moment::Culture);
     let acid_l = plan.brews().target.brewed.acid_before_l;
     if acid_l > 0.0 {
-        let how = format!(
-            "lactic acid 88 %, about: add half, stir and measure, until below pH {}",
-            shortest(SAFE_PH.value(), 1)
-        );
+        let how = match souring.acidified {
+            Some(ph) => format!("until pH {}", shortest(ph.value(), 2)),
+            None => format!("until below pH {}", shortest(SAFE_PH.value(), 1)),
+        };
+        let how = format!("lactic acid 88 %, about: add half, stir and measure, {how}");
         page.timed(&culture_goes_in, &dropped(litres(acid_l)), &how);
     }
     for culture in at(plan, Stage::Sour) {
@@ -56,8 +57,10 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         page.paragraph(&format!("The clock below is that of day {days}."));
     }
     let acid_kg = plan.brews().target.brewed.lactic_acid_kg;
+    let poured_l = souring.acidified.map_or(0.0, |_| acid_l);
     let volume_l = in_litres(plan.volumes.post_boil);
-    let acid_g_l = 1000.0 * acid_kg / volume_l.max(f64::MIN_POSITIVE);
+    let all_kg = acid_kg + poured_l * PURE_ACID_KG_PER_L;
+    let acid_g_l = 1000.0 * all_kg / volume_l.max(f64::MIN_POSITIVE);
     page.paragraph(&format!(
         "Lactic acid at the end of the boil: about {} g/L, half as much to half as much again.",
         shortest(acid_g_l, 1)

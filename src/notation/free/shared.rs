@@ -8,6 +8,8 @@ use crate::catalogue::Kind;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
+/// Above this pH a wort is as its mash made it; no mash is brought below (common practice, no source).
+pub(super) const ACIDIFIED_BELOW_PH: f64 = 5.0;
 /// Heats at which wort is soured and few yeasts are pitched, in degrees Celsius (common practice, no source).
 pub(super) const SOURED_AT: std::ops::RangeInclusive<f64> = 30.0..=50.0;
 
@@ -384,7 +386,15 @@ impl Sheet<'_> {
         };
         if self.souring == Souring::Meant {
             let cools = says(&["cool", "chill", "chilled", "cooled", "down"]);
-            if cools && bits.iter().any(is_hot) {
+            // Acid that makes wort sourer than any mash.
+            let is_sour = |bit: &Bit| {
+                bit.quantity().is_some_and(|written| {
+                    written.unit.dimension() == Dimension::Ph
+                        && written.number <= ACIDIFIED_BELOW_PH
+                })
+            };
+            let acidifies = says(&["preacidify", "pre-acidify", "acidify", "pre-acidified"]);
+            if cools && bits.iter().any(is_hot) || acidifies && bits.iter().any(is_sour) {
                 self.souring = Souring::Now;
             }
         } else if says(&[

@@ -2,7 +2,7 @@
 
 use super::draft::{line, tokens};
 use super::group::{Figure, Group};
-use super::shared::SOURED_AT;
+use super::shared::{ACIDIFIED_BELOW_PH, SOURED_AT};
 use crate::diagnostic::Span;
 use crate::notation::tree::Line;
 use crate::quantity::Dimension;
@@ -27,6 +27,8 @@ const LEAST_MIN: f64 = 300.0;
 pub(super) struct Soured {
     time: Option<AsWritten>,
     at: Option<AsWritten>,
+    /// To which acid brings the wort before the bacteria.
+    acidified: Option<AsWritten>,
     ph: Option<AsWritten>,
     culture: Option<String>,
     span: Option<Span>,
@@ -63,6 +65,7 @@ impl Soured {
             Dimension::Temperature if SOURED_AT.contains(&value) => &mut self.at,
             Dimension::Time if value >= LEAST_MIN => &mut self.time,
             Dimension::Ph if value < SOURED_BELOW_PH => &mut self.ph,
+            Dimension::Ph if value <= ACIDIFIED_BELOW_PH => &mut self.acidified,
             _ => return false,
         };
         *slot = Some(written);
@@ -79,6 +82,7 @@ impl Soured {
             Some("sour".to_owned()),
             self.time.map(|time| format!("for {time}")),
             self.at.map(|at| format!("at {at}")),
+            self.acidified.map(|ph| format!("from pH {}", ph.number)),
             self.ph.map(|ph| format!("to pH {}", ph.number)),
             self.culture
                 .as_ref()

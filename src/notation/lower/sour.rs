@@ -27,6 +27,11 @@ pub(super) const SOUR: &[Takes] = &[
             .after(&["to pH", "until pH", "to", "until", "pH"])
             .optional(),
     ),
+    Takes::Figure(
+        Role::new("acid", &[Dimension::Ph])
+            .after(&["from pH", "from"])
+            .optional(),
+    ),
     Takes::MaybeWords(Block::Sour),
 ];
 
@@ -47,6 +52,9 @@ pub(super) static SOURED_WITH: Table<LineReader> = Table(&[Rule {
 
 /// pH to which lactic bacteria bring a wort: they stop near 2.9 (common practice, no source), and above 4.6 nothing is sour.
 const SOURED: RangeInclusive<f64> = 2.8..=4.6;
+/// pH to which acid may bring a wort before them: below, they have nothing left to do; above, it is that of the wort (common practice, no
+/// source).
+const ACIDIFIED: RangeInclusive<f64> = 3.8..=5.4;
 
 impl Lower<'_> {
     /// `for 2 days at 38 C to pH 3.4 with lactobacillus culture`, figures in any order.
@@ -70,15 +78,25 @@ impl Lower<'_> {
         let mut souring = Souring::default();
         loop {
             let here = cursor.here();
-            let to = ["to", "until"].iter().any(|word| cursor.eat(&[word]));
-            if cursor.eat(&["pH"]) || to {
+            let from = acid_before(cursor);
+            let to = !from && ["to", "until"].iter().any(|word| cursor.eat(&[word]));
+            if cursor.eat(&["pH"]) || to || from {
                 let Some(ph) = self.ph(cursor) else {
                     break;
                 };
-                if SOURED.contains(&ph.number()) {
-                    self.set(&mut souring.to, ph, "pH", here);
+                let (range, slot, word) = if from {
+                    (ACIDIFIED, &mut souring.from, "acid")
                 } else {
-                    let message = format!("expected a pH from 2.8 to 4.6, found {}", ph.number());
+                    (SOURED, &mut souring.to, "pH")
+                };
+                let before = [["before", "pitching"], ["before", "souring"]];
+                let _ = from && before.iter().any(|words| cursor.eat(words));
+                if range.contains(&ph.number()) {
+                    self.set(slot, ph, word, here);
+                } else {
+                    let (low, high) = (range.start(), range.end());
+                    let found = ph.number();
+                    let message = format!("expected a pH from {low} to {high}, found {found}");
                     self.out_of_range(message, here);
                 }
                 continue;
@@ -125,4 +143,22 @@ impl Lower<'_> {
             souring.culture = Some(item.addition);
         }
     }
+}
+
+/// Whether the acid that goes in before the bacteria is next: `from pH 4.5`, `, acid to pH 4.5`; its words are taken.
+fn acid_before(cursor: &mut Cursor<'_, '_>) -> bool {
+    let mut ahead = *cursor;
+    let comma = ahead.rest().first().is_some_and(Token::is_comma);
+    ahead.skip(usize::from(comma));
+    let acids: [&[&str]; 4] = [
+        &["from"],
+        &["acid", "to"],
+        &["acidified", "to"],
+        &["acidify", "to"],
+    ];
+    let is_next = acids.iter().any(|words| ahead.eat(words));
+    if is_next {
+        *cursor = ahead;
+    }
+    is_next
 }

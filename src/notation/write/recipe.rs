@@ -41,6 +41,7 @@ fn sour(text: &mut Text, souring: &Souring) {
         Some("sour".to_owned()),
         souring.time.map(|time| format!("for {time}")),
         souring.temperature.map(|at| format!("at {at}")),
+        souring.from.map(|ph| format!("from pH {}", ph.number())),
         souring.to.map(|ph| format!("to pH {}", ph.number())),
         souring.culture.is_some().then(|| "with".to_owned()),
     ];

@@ -256,6 +256,16 @@ pub enum Assumption {
     },
     /// Dry hops are taken to add no bitterness.
     DryHopsWithoutBitterness,
+    /// The bitterness of a hop extract that goes in after the boil is not worked out: one that is isomerised bitters at once, any other not.
+    ExtractWithoutBitterness {
+        /// The extract.
+        name: String,
+    },
+    /// An enzyme splits dextrins to sugar, how many nobody says: the beer ends drier than predicted.
+    DextrinsSplit {
+        /// The enzyme.
+        name: String,
+    },
     /// The rates of isomerisation were measured from 90 °C up; a cooler stand is extrapolated.
     IsomerisationExtrapolated,
     /// The source's mash water is taken to have the ions that the sheet prints, and no others.
@@ -391,6 +401,8 @@ codes! {
         KeptByFruit = "kept_by_fruit",
         HopsArePellets = "hops_are_pellets",
         DryHopsWithoutBitterness = "dry_hops_without_bitterness",
+        ExtractWithoutBitterness = "extract_without_bitterness",
+        DextrinsSplit = "dextrins_split",
         IsomerisationExtrapolated = "isomerisation_extrapolated",
         WaterAsStated = "water_as_stated",
         CarbonationAsStated = "carbonation_as_stated",

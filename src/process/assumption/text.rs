@@ -240,7 +240,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::KeptByFruit { side, kept } => format!(
-                "Assumed: the pulp of the fruit keeps {} of beer (± 40 % of that) {}",
+                "Assumed: the pulp of the fruit keeps {} (± 40 % of that) {}",
                 style.volume(*kept),
                 match side {
                     Side::Source => "at the original brewery",
@@ -252,6 +252,12 @@ impl Speaks for Assumption {
                 names.join(", ")
             ),
             Self::DryHopsWithoutBitterness => "Assumed: dry hops add no bitterness".to_owned(),
+            Self::ExtractWithoutBitterness { name } => format!(
+                "not calculated: bitterness of {name}, which goes in after the boil; follow its label"
+            ),
+            Self::DextrinsSplit { name } => format!(
+                "not calculated: {name} splits dextrins, and the beer ends drier than these figures"
+            ),
             Self::IsomerisationExtrapolated => format!(
                 "Assumed: bitterness formed below {} follows the rates measured above it",
                 style.temperature(Temperature::clamped(MEASURED_FROM_C))

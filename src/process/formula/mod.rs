@@ -125,6 +125,10 @@ impl Formula {
         let mut yeasts = self.yeasts().map(|(_, yeast)| yeast);
         let first = YeastUse::of(yeasts.next().as_ref());
         let yeast_use = yeasts.fold(first, |taken, later| taken.and(&later));
+        self.ferment_by(yeast_use);
+    }
+
+    fn ferment_by(&mut self, yeast_use: YeastUse) {
         self.yeast_use = yeast_use;
         for item in self.items.values_mut() {
             if let Material::Fermentable(part) = &mut item.material {
@@ -132,6 +136,17 @@ impl Formula {
                 part.ferments = part.fermentability.map(taken);
             }
         }
+    }
+
+    /// The same wort for the yeasts that go in at packaging too; none where there are none, or where they take no more.
+    pub(super) fn conditioned(&self) -> Option<Self> {
+        let bottled = self.package_yeasts().map(|(_, yeast)| yeast);
+        let all = bottled.fold(self.yeast_use, |taken, later| taken.and(&later));
+        (all != self.yeast_use).then(|| {
+            let mut formula = self.clone();
+            formula.ferment_by(all);
+            formula
+        })
     }
 
     /// The same layout with the ingredients of `stocked`, the same recipe with other lots in it.
@@ -204,8 +219,18 @@ impl Formula {
 
     /// The yeasts of the fermenter, the one that is pitched first.
     pub(crate) fn yeasts(&self) -> impl Iterator<Item = (&Item, Yeast)> {
-        self.items.values().filter_map(|item| match item.material {
-            Material::Yeast(yeast) if item.place.stage == Stage::Ferment => Some((item, yeast)),
+        self.yeasts_at(Stage::Ferment)
+    }
+
+    /// The yeasts that go in at packaging.
+    pub(super) fn package_yeasts(&self) -> impl Iterator<Item = (&Item, Yeast)> {
+        self.yeasts_at(Stage::Package)
+    }
+
+    fn yeasts_at(&self, stage: Stage) -> impl Iterator<Item = (&Item, Yeast)> {
+        let items = self.items.values();
+        items.filter_map(move |item| match item.material {
+            Material::Yeast(yeast) if item.place.stage == stage => Some((item, yeast)),
             _ => None,
         })
     }

@@ -209,13 +209,15 @@ impl Made {
             .sum::<f64>()
             * 1000.0
             / packaged_l.max(f64::MIN_POSITIVE);
+        let per_l = 1000.0 / cellar.beer.volume_l().max(f64::MIN_POSITIVE);
+        let by_yeast_g_l = of_hexose(cellar.in_packages_kg * per_l).grams_per_litre();
         let unfermented = beer.measured.unfermented;
         let juice_g_l = cellar.if_juice_ferments.map_or(0.0, |dry| {
             let left_kg = (cellar.beer.extract_kg - dry.extract_kg).max(0.0);
-            1000.0 * left_kg / cellar.beer.volume_l().max(f64::MIN_POSITIVE)
+            left_kg * per_l
         });
         Self {
-            from_additions: CarbonDioxide::clamped(added_g_l),
+            from_additions: CarbonDioxide::clamped(added_g_l + by_yeast_g_l),
             from_unfermented: unfermented.map(|left| of_hexose(left.grams_per_litre())),
             if_juice_ferments: of_hexose(juice_g_l),
         }

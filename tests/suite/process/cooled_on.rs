@@ -46,6 +46,25 @@ fn it_is_a_step_of_its_own_after_the_plants_cooling() {
     );
 }
 
+/// Where the coolant is said to be cold enough the coil runs on. By hand: from 100 to 20 °C in 25 min towards 14 °C is ln(86/6) = 2.663 folds, 9.39 min
+/// each; on to 16 °C is ln(6/2) = 1.099 more, 10.3 min. To 14.5 °C no coil comes.
+#[test]
+fn a_coil_runs_on_as_far_as_its_coolant_allows() {
+    let plant = "  cool to 20 C in 25 min by coil\n  coolant 14 C\n  altitude 0 m\n";
+    let (told, sheet) = cooled(plant, "16 C");
+    assert_eq!(told, None);
+    assert!(
+        sheet.contains("with the coil, and on to 16 °C in 11 min more"),
+        "{sheet}"
+    );
+    assert!(!sheet.contains("in a refrigerator"), "{sheet}");
+    let (told, _) = cooled(plant, "14.5 C");
+    assert_eq!(told, Some((20.0, 14.5)));
+    // Of a coolant that nobody states no coil is asked more.
+    let (told, _) = cooled("  cool to 20 C in 25 min by coil\n", "18 C");
+    assert_eq!(told, Some((20.0, 18.0)));
+}
+
 /// A plant that could cool further stops where the yeast goes in.
 #[test]
 fn wort_is_not_cooled_beyond_its_yeast() {

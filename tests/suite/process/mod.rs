@@ -13,6 +13,7 @@ mod hot_side;
 mod kept;
 mod later_additions;
 mod published_hops;
+mod published_rows;
 mod real_ingredients;
 mod second_yeast;
 mod souring;

@@ -246,9 +246,8 @@ fn fruit_holds_what_its_table_says() {
     );
 }
 
-/// The catalogue's range of alpha acids, from an earlier table, holds the typical figure of each row but two, which are from memory: of Comet
-/// USDA has 9.4 to 12.4 %, of Horizon 10.2 to 16.5. Its middle, which stands in for a lot without a figure, is 16 % below (Comet) to 24 %
-/// above (Northern Brewer, 8.8 to 13.5 % with a typical 9).
+/// The catalogue's range of alpha acids, which is that of the table but for Magnum, holds the typical figure of each row. Its middle, which
+/// stands in for a lot without a figure, is 11 % below (Fuggle) to 24 % above (Northern Brewer, 8.8 to 13.5 % with a typical 9).
 #[test]
 fn hops_hold_the_alpha_acids_of_their_sources() {
     for row in rows("hop_alpha.csv") {
@@ -259,10 +258,15 @@ fn hops_hold_the_alpha_acids_of_their_sources() {
         let (low, high) = hop.alpha_range.unwrap();
         let [low, high] = [low, high].map(AlphaAcids::percent);
         let typical = row.number("alpha_pct_typical");
-        let is_off = matches!(name, "Comet" | "Horizon");
-        assert_eq!((low..=high).contains(&typical), !is_off, "{name}");
+        assert!((low..=high).contains(&typical), "{name}");
+        // Magnum of German gardens (`hop_alpha_years.csv`) is weaker than that of the trial plots in Oregon.
+        if name != "Hallertauer Magnum" {
+            let [from, to] = ["low", "high"].map(|of| row.number(&format!("alpha_pct_{of}")));
+            near(low, from, 1e-9, name);
+            near(high, to, 1e-9, name);
+        }
         let off = hop.alpha().unwrap().percent() / typical - 1.0;
-        assert!((-0.16..0.24).contains(&off), "{name}: {off}");
+        assert!((-0.12..0.24).contains(&off), "{name}: {off}");
     }
 }
 

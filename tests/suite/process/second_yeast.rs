@@ -1,7 +1,7 @@
 //! A yeast that goes in after the first.
 
 use crate::brewing::{job, weighed};
-use wortwright::process::{Assumption, Prediction, Warning};
+use wortwright::process::{Assumption, GasPlan, Prediction, Warning};
 use wortwright::quantity::AlcoholByVolume;
 
 fn text(original: &str, yeast: &str, second: &str) -> String {
@@ -139,4 +139,58 @@ fn it_stands_on_the_sheet_in_its_turn_and_in_the_plans_text() {
             .contains("expected one yeast without a time"),
         "{fault}"
     );
+}
+
+/// A second yeast that nobody names is counted as one of which nothing is known, however it is said.
+#[test]
+fn a_second_yeast_without_a_name_goes_no_further() {
+    for line in [
+        "  second yeast on day 5",
+        "  pitch second yeast on day 5",
+        "  pitch another yeast when 4 P",
+        "  add 5 g second yeast on day 5",
+    ] {
+        let found = beer("12 P", "ale yeast, attenuation 72 %", line);
+        assert!((attenuation(&found) - 0.72).abs() < 1e-6, "{line}");
+        let mut told = found.assumptions.iter();
+        assert!(
+            told.any(|told| matches!(told.what, Assumption::LaterYeast { .. })),
+            "{line}"
+        );
+    }
+}
+
+/// A yeast in the bottle that takes what the first left ferments it there. By hand: on malt of 12 °P, 75 % leaves 3.0 °P and brettanomyces,
+/// 90 %, 1.2; of a litre that is about 15 g of extract by Balling (0.82 x 18 g, less what alcohol hides), 7 g of gas as of hexose on the safe side,
+/// and 0.9 % more alcohol. A yeast that goes no further brings none.
+#[test]
+fn a_yeast_in_the_bottle_takes_what_the_first_left() {
+    let bottled = |line: &str| {
+        let found = beer(
+            "12 P",
+            "ale yeast, attenuation 75 %",
+            &format!("  hold 20 C for 10 days\npackage\n  bottles, carbonate 5 g/L\n{line}"),
+        );
+        let Some(GasPlan::Conditioned { from_additions, .. }) = found.gas.clone() else {
+            panic!("{line}")
+        };
+        let over = found
+            .warnings
+            .iter()
+            .any(|told| matches!(told.what, Warning::PackageOverLimit { .. }));
+        let abv = found.predicted.alcohol.unwrap().percent();
+        (found, from_additions.grams_per_litre(), abv, over)
+    };
+    let (plain, none, abv, over) = bottled("");
+    assert!(none.abs() < 1e-9 && !over);
+    let (brett, gas, more, over) = bottled("  add 2 g brettanomyces bruxellensis\n");
+    assert!((attenuation(&brett) - 0.90).abs() < 2e-3);
+    assert!((6.5..7.8).contains(&gas) && over, "{gas}");
+    assert!((more - abv - 0.9).abs() < 0.1, "{more} {abv}");
+    let told = brett.assumptions.iter();
+    let mut told = told.filter(|told| matches!(told.what, Assumption::LaterYeast { .. }));
+    assert!(told.next().is_some());
+    let (same, gas, ..) = bottled("  add 2 g ale yeast, attenuation 74 %\n");
+    assert!(gas.abs() < 1e-9);
+    assert!((attenuation(&same) - attenuation(&plain)).abs() < 1e-9);
 }

@@ -718,3 +718,59 @@ fn a_kind_that_contradicts_the_entry_is_refused_at_its_place() {
     let place = error.unwrap_err().place().unwrap().to_string();
     assert_eq!(place, "stock.lots[0].any.kind");
 }
+
+/// What is named an extract keeps no wort, whatever the plant; its bitterness in the boil is that of its alpha acids, and none is known of
+/// one that goes in after it.
+#[test]
+fn hop_extract_keeps_nothing_and_says_what_is_not_known() {
+    let boiled = |line: &str| {
+        let lines = Lines {
+            boil: line,
+            ..PLAIN
+        };
+        l(lines.predicted().volumes.post_boil)
+    };
+    let pellets_l = boiled("  20 g northern brewer, pellet, 9 % alpha at 60 min\n");
+    let extract_l = boiled("  20 g hop extract, 9 % alpha at 60 min\n");
+    let stated_l = boiled("  20 g northern brewer, extract, 9 % alpha at 60 min\n");
+    near(extract_l, stated_l, 1e-12, "by its name");
+    assert!((pellets_l - extract_l).abs() > 1e-3 || pellets_l >= extract_l);
+    let bottled = Lines {
+        package: "  add 5 g iso-alpha extract, 30 % alpha\n",
+        ..PLAIN
+    };
+    let found = bottled.predicted();
+    assert_eq!(
+        places(&found, "extract_without_bitterness"),
+        ["recipe.package.additions[0]"]
+    );
+    assert!(places(&found, "dry_hops_without_bitterness").is_empty());
+}
+
+/// Lactose does not ferment in the bottle, and nothing says that it does; honey does.
+#[test]
+fn what_ferments_in_the_bottle_is_told_of_that_alone() {
+    let told = |line: &str| {
+        let bottled = Lines {
+            package: line,
+            ..PLAIN
+        };
+        places(&bottled.predicted(), "ferments_in_package").len()
+    };
+    assert_eq!(told("  add 300 g lactose\n"), 0);
+    assert_eq!(told("  add 30 g honey\n"), 1);
+}
+
+/// Nobody says how far an enzyme takes a beer: it is told that the figures are without it.
+#[test]
+fn an_enzyme_that_splits_dextrins_is_told() {
+    let with = |line: &str| {
+        let lines = Lines {
+            ferment: line,
+            ..PLAIN
+        };
+        places(&lines.predicted(), "dextrins_split").len()
+    };
+    assert_eq!(with("  add 2 g glucoamylase on day 1\n"), 1);
+    assert_eq!(with("  add 2 g gelatine on day 9\n"), 0);
+}
