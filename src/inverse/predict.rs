@@ -56,6 +56,7 @@ pub(crate) fn predict(printed: Printed<'_>, laid_out: LaidOut) -> Result<Predict
             worked: &worked,
             known: printed.known(&worked),
             predicted: &predicted,
+            gas: gas.as_ref(),
         };
         uncertain.spread()
     });

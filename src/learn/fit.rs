@@ -12,7 +12,7 @@ const MOST_STEPS: usize = 40;
 const SETTLED: f64 = 1e-4;
 /// How far days usually differ is worth as much as so many days of the plant's own: a sigma from memory, known to a third of itself
 /// (rule of the crate).
-const USUAL_DAYS: f64 = 5.0;
+pub(super) const USUAL_DAYS: f64 = 5.0;
 /// Nothing is sought further from its prior than so many sigma.
 const FURTHEST: f64 = 8.0;
 

@@ -61,14 +61,16 @@ impl Row {
 
     /// Variance that a covariance of the unknowns gives it.
     pub(super) fn variance(&self, covariance: &[Vec<f64>]) -> f64 {
-        let row = |at: usize| {
-            let row = covariance.get(at).map_or(&[][..], Vec::as_slice);
-            let parts = self.slopes.iter();
-            parts
-                .map(|(at, slope)| slope * row.get(*at).unwrap_or(&0.0))
-                .sum::<f64>()
-        };
-        self.slopes.iter().map(|(at, slope)| slope * row(*at)).sum()
+        let parts = self.slopes.iter();
+        parts
+            .map(|(at, slope)| slope * self.with(covariance, *at))
+            .sum()
+    }
+
+    /// Its covariance with one of the unknowns.
+    pub(super) fn with(&self, covariance: &[Vec<f64>], place: usize) -> f64 {
+        // A covariance is symmetric.
+        covariance.get(place).map_or(0.0, |row| self.along(row))
     }
 }
 

@@ -1,16 +1,21 @@
 //! Readings that lie too far from what all others say to be chance.
+//!
+//! What is asked of a reading is whether it differs from what the fit without it predicts for its day by more than the reading and the
+//! day may: one sigma of that holds the reading's own, that of what was learnt, and how days differ, since no reading tells its own
+//! slip from a day that was off. How days differ is an estimate itself, from the usual and some days, so that the deviation is
+//! one of Student's t as far as it rests on that (Satterthwaite 1946), and the chance is shared among all readings
+//! (Bonferroni): of logs without a slip no more than [`BY_CHANCE`] name one, if every sigma is right.
 
 use super::day_figure::DayFigure;
-use super::fit::Fit;
-use super::linear::Layout;
+use super::fit::{Fit, USUAL_DAYS};
+use super::linear::{Layout, Row};
 use crate::diagnostic::Severity;
-use crate::numeric::{order, two_sided_sigma};
+use crate::numeric::{order, student_as_normal, two_sided_sigma};
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
-/// Of logs without a slip this part names one if every sigma is right. They are from memory and no model is exact, so that it is
-/// set below the one in twenty that may (rule of the crate).
-const BY_CHANCE: f64 = 0.01;
+/// Of logs without a slip this part names one, whatever the number of readings: the usual level of a test (common practice, no source).
+const BY_CHANCE: f64 = 0.05;
 /// More readings than this part of them are no slips.
 const MOST_LEFT_OUT: f64 = 0.2;
 /// So many of the readings that look worst are left out in turn.
@@ -70,13 +75,21 @@ impl Speaks for Slip {
 pub(super) struct Deviation {
     pub(super) off: f64,
     pub(super) sigma: f64,
+    /// How many independent observations that sigma rests on, as far as days are what makes it.
+    freedom: f64,
+}
+
+impl Deviation {
+    /// How many sigma of a normal distribution are as rare.
+    fn sigmas(self) -> f64 {
+        student_as_normal((self.off / self.sigma).abs(), self.freedom)
+    }
 }
 
 impl Fit {
-    /// The same as a part of that sigma.
+    /// How far a row lies off what all others say of it, by the sigma of a normal distribution.
     fn sigmas_off(&self, layout: &Layout<'_>, index: usize) -> Option<f64> {
-        let deviation = self.without(layout, index)?;
-        Some((deviation.off / deviation.sigma).abs())
+        Some(self.without(layout, index)?.sigmas())
     }
 
     /// How far a row lies off what the fit would say without it.
@@ -87,10 +100,29 @@ impl Fit {
         let fitted = row.variance(&self.covariance);
         // What the row itself takes off its variance (Sherman & Morrison 1950).
         let rest = (1.0 - weight * fitted / own).max(f64::MIN_POSITIVE);
+        let variance = own + fitted / rest;
         Some(Deviation {
             off: (reading.value - row.predicted) / rest,
-            sigma: (own + fitted / rest).sqrt(),
+            sigma: variance.sqrt(),
+            freedom: self.freedom(layout, (row, rest), variance),
         })
+    }
+
+    /// The degrees of freedom of such a variance: each part that goes with how days differ in one unknown has those of that estimate,
+    /// all else is known (Satterthwaite 1946; how a variance goes with one of its components, Giesbrecht & Burns 1985).
+    fn freedom(&self, layout: &Layout<'_>, (row, rest): (&Row, f64), variance: f64) -> f64 {
+        let by_days = |unknown: usize| {
+            let of_day = |day| row.with(&self.covariance, layout.of_day(day, unknown));
+            let parts = (0..layout.days.len()).map(|day| (of_day(day) / rest).powi(2));
+            parts.sum::<f64>()
+        };
+        // The day itself tells nothing of how it should be.
+        let days =
+            USUAL_DAYS + f64::from(u32::try_from(layout.days.len()).unwrap_or(u32::MAX)) - 1.0;
+        let squares: f64 = (0..layout.unknowns.len())
+            .map(|unknown| by_days(unknown).powi(2))
+            .sum();
+        days * variance * variance / squares.max(f64::MIN_POSITIVE)
     }
 }
 

@@ -10,7 +10,7 @@ mod root;
 
 pub(crate) use elimination::inverse;
 pub(crate) use nnls::{NonNegativeFit, non_negative_least_squares};
-pub(crate) use normal::two_sided_sigma;
+pub(crate) use normal::{student_as_normal, two_sided_sigma};
 pub(crate) use polynomial::value_and_slope;
 pub(crate) use qp::{Constraint, Coupled, Minimum, Program, Vector, dot};
 pub(crate) use root::{Bracket, root, root_between};

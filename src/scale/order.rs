@@ -236,7 +236,7 @@ pub(crate) struct Brewing<'a> {
     /// The target as computed, before weighing out.
     pub(super) found: Found,
     treated: Treatment,
-    gas: Option<GasPlan>,
+    pub(super) gas: Option<GasPlan>,
     pub(crate) predicted: Figures,
     pub(super) notes: Notes,
 }

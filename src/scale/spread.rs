@@ -15,11 +15,13 @@ impl Brewing<'_> {
                 is_fitted: target.setup.mash_factor.is_fitted(),
             },
             predicted: &self.predicted,
+            gas: self.gas.as_ref(),
         };
         let there = Uncertain {
             worked: source,
             known: self.order.printed().known(source),
             predicted: source_figures,
+            gas: None,
         };
         let wanted = self.order.options.spread;
         wanted.then(|| here.spread_and_difference(there))

@@ -365,18 +365,19 @@ fn container(page: &mut Page, plan: &Plan, style: Style) {
 
 /// The pressure on the keg, or the sugar for what is closed.
 fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
+    let of = (&plan.predicted, plan.spread.as_ref());
+    let reached = said_with_spread(PredictedFigure::Carbonation, of, style);
+    let reached = reached.unwrap_or_else(|| style.carbon_dioxide(gas.reached()));
     match gas {
         GasPlan::Forced {
             temperature,
             gauge,
-            wanted,
             ..
         } => page.tick(
             &style.pressure(*gauge),
             &format!(
-                "regulator on the keg at {} for {}, until no more gas flows; stay below the stamped pressure and fit a relief valve",
+                "regulator on the keg at {} for {reached}, until no more gas flows; stay below the stamped pressure and fit a relief valve",
                 style.temperature(*temperature),
-                style.carbon_dioxide(*wanted)
             ),
         ),
         GasPlan::Conditioned {
@@ -415,16 +416,13 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
             let counted = gas.counted(style).join(", ");
             let weigh = if primes {
                 format!(
-                    "Scale the sugar to the volume packaged; it adds {} of alcohol.",
+                    "Scale the sugar to the volume packaged; it adds {} of alcohol and brings the beer to {reached}.",
                     alcohol(*priming_alcohol)
                 )
             } else if wanted.is_some() {
                 "Add no more sugar.".to_owned()
             } else {
-                format!(
-                    "No carbonation is given: the beer reaches {}.",
-                    style.carbon_dioxide(gas.reached())
-                )
+                format!("No carbonation is given: the beer reaches {reached}.")
             };
             // The caution above speaks of bottles.
             let advice = match container {

@@ -50,6 +50,7 @@ fn figures(page: &mut Page, prediction: &Prediction, style: Style) {
         ("Colour from malt", F::Colour),
         ("Colour with juice (estimate)", F::ColourWithJuice),
         ("Wort colour", F::WortColour),
+        ("Carbonation", F::Carbonation),
         ("Extract yield", F::ExtractYield),
     ];
     let published = head::printed(&prediction.published, &prediction.predicted);

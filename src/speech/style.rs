@@ -312,6 +312,17 @@ impl Style {
         }
     }
 
+    /// Carbon dioxide in beer, to which a spread belongs.
+    pub(crate) fn spoken_carbon_dioxide(self, gas: CarbonDioxide) -> Spoken {
+        match self.system {
+            UnitSystem::Us => {
+                let per_gram = Unit::GasVolumes.from_base(1.0);
+                Spoken::plain(gas.volumes(), 1, "volumes of CO2").scaled(per_gram)
+            }
+            _ => Spoken::plain(gas.grams_per_litre(), 1, "g/L of CO2"),
+        }
+    }
+
     /// A pressure: bar, or pounds per square inch.
     pub fn pressure(self, pressure: Pressure) -> String {
         match self.system {

@@ -67,7 +67,13 @@ fn asks(models: &Value) -> Vec<Value> {
             }
         }
     }
-    for log in models["logs"].as_array().unwrap() {
+    let logs = models["logs"].as_array().unwrap();
+    for plant in models["brewhouses"].as_array().unwrap() {
+        if plant["name"].as_str() != brewed_on && !logs.is_empty() {
+            asks.push(json!({"ask": "learn", "to": plant["name"]}));
+        }
+    }
+    for log in logs {
         asks.push(json!({"ask": "ledger", "log": log["name"]}));
     }
     asks
@@ -79,10 +85,10 @@ fn answers(models: &Value) -> Answers {
     for (index, ask) in asks(models).iter().enumerate() {
         let mut request = ask.as_object().unwrap().clone();
         request.insert("format".into(), json!(1));
-        let takes: &[&str] = if ask["ask"] == "ledger" {
-            &["logs", "ingredients"]
-        } else {
-            &["recipe", "brewhouses", "stock", "ingredients"]
+        let takes: &[&str] = match ask["ask"].as_str() {
+            Some("ledger") => &["logs", "ingredients"],
+            Some("learn") => &["recipe", "brewhouses", "stock", "logs", "ingredients"],
+            _ => &["recipe", "brewhouses", "stock", "ingredients"],
         };
         for key in takes.iter().filter(|key| models.get(**key).is_some()) {
             request.insert((*key).to_owned(), models[*key].clone());

@@ -320,6 +320,15 @@ impl Simulated {
         }
     }
 
+    /// The same plant, of which the library's model is exact but for its densities.
+    #[must_use]
+    pub fn without_model_error(self) -> Self {
+        Self {
+            differs: [0.0; 3],
+            ..self
+        }
+    }
+
     /// What happens on a day and what is read of it, with neither errors of instruments nor of reading.
     pub fn happens(&mut self, day: usize) -> Readings {
         let draws = [(); 5].map(|()| self.numbers.normal());

@@ -60,6 +60,16 @@ pub enum CauseKind {
     MashPhTables,
     /// A fermentation that may end above the gravity which an addition waits for.
     EndsAbove,
+    /// Temperature of the beer when it is carbonated, or since it fermented.
+    BeerTemperature,
+    /// Pressure of the gas on a keg.
+    GasPressure,
+    /// Volume of the beer that is primed.
+    PackagedVolume,
+    /// Gravity that is still to ferment when the beer is packaged.
+    ResidualGravity,
+    /// The relations of dissolved carbon dioxide to temperature and pressure.
+    CarbonationModel,
 }
 
 codes! {
@@ -88,6 +98,11 @@ codes! {
         AlcoholFormula = "alcohol_formula",
         MashPhTables = "mash_ph_tables",
         EndsAbove = "ends_above",
+        BeerTemperature = "beer_temperature",
+        GasPressure = "gas_pressure",
+        PackagedVolume = "packaged_volume",
+        ResidualGravity = "residual_gravity",
+        CarbonationModel = "carbonation_model",
     }
 }
 
@@ -130,6 +145,11 @@ impl CauseKind {
             Self::AlcoholFormula => "alcohol formula",
             Self::MashPhTables => "mash pH figures of the grain",
             Self::EndsAbove => "fermentation that may end above the gravity the addition waits for",
+            Self::BeerTemperature => "temperature of the beer",
+            Self::GasPressure => "pressure on the gauge",
+            Self::PackagedVolume => "volume of the beer packaged",
+            Self::ResidualGravity => "gravity still to ferment",
+            Self::CarbonationModel => "solubility of carbon dioxide",
         }
     }
 }

@@ -3,10 +3,11 @@
 use super::bend::{Bend, Moves};
 use super::cause::CauseKind;
 use super::figure::{Family, PredictedFigure};
-use super::input::{Input, Known, Shared, inputs};
+use super::input::{Input, Known, Lots, inputs};
 use super::measure::Measurement;
-use super::together::bounded;
+use super::together::{bounded, of_lots};
 use super::waiting::with_waiting;
+use super::wide;
 use crate::process::brew::{Brewed, Worked};
 use crate::process::figures::Figures;
 use crate::quantity::Ph;
@@ -54,11 +55,14 @@ pub(super) fn numbers(brewed: &Brewed) -> Each<Option<f64>> {
     all
 }
 
-/// The same with the mash pH, which is not found by running a brew.
-pub(super) fn with_mash_ph(brewed: &Brewed, predicted: &Figures) -> Each<Option<f64>> {
+/// The same with what is not found by running a brew.
+pub(super) fn with_others(brewed: &Brewed, predicted: &Figures) -> Each<Option<f64>> {
     let mut all = numbers(brewed);
     for (figure, number) in PredictedFigure::ALL.into_iter().zip(&mut all) {
-        if figure == PredictedFigure::MashPh {
+        if matches!(
+            figure,
+            PredictedFigure::MashPh | PredictedFigure::Carbonation
+        ) {
             *number = figure.of(predicted);
         }
     }
@@ -71,7 +75,7 @@ pub(super) struct Effect {
     pub(super) kind: CauseKind,
     pub(super) name: Option<String>,
     pub(super) measured: Option<(Measurement, f64)>,
-    of: Option<Shared>,
+    of: Option<Lots>,
     pub(super) by: Each<f64>,
 }
 
@@ -111,12 +115,13 @@ pub(super) fn effects(worked: &Worked, known: Known<'_>, predicted: &Figures) ->
 
 /// What of those is in another brew too, as it is there.
 pub(super) fn shared_effects(effects: &[Effect], there: &Worked, known: Known<'_>) -> Vec<Effect> {
-    let mut inputs = inputs(there, known);
-    inputs.retain(|input| {
-        effects
-            .iter()
-            .any(|here| here.of.is_some() && here.kind == input.kind && here.of == input.of)
-    });
+    let all = inputs(there, known);
+    let lots = effects
+        .iter()
+        .filter_map(|here| Some((here.kind, here.of.as_ref()?)));
+    let inputs: Vec<Input> = lots
+        .filter_map(|(kind, lots)| of_lots(&all, kind, lots))
+        .collect();
     effects_of(there, &inputs)
 }
 
@@ -236,7 +241,9 @@ fn slopes<'a>(
             .copied()
             .filter(move |input| input.bend.moves() == moves)
     };
-    let mut runs: Vec<Vec<&Input>> = of(Moves::Any).map(|input| vec![input]).collect();
+    let (wide, straight): (Vec<&Input>, Vec<&Input>) =
+        of(Moves::Any).partition(|input| wide::bends(input, worked).is_some());
+    let mut runs: Vec<Vec<&Input>> = straight.into_iter().map(|input| vec![input]).collect();
     let (mut bitter, mut coloured) = (of(Moves::Bitterness), of(Moves::Colour));
     loop {
         let shared: Vec<_> = bitter.next().into_iter().chain(coloured.next()).collect();
@@ -247,19 +254,44 @@ fn slopes<'a>(
     }
     let mut found = Vec::with_capacity(distinct.len());
     for run in runs {
-        let (mut setup, mut amounts) = (worked.setup.clone(), worked.amounts.clone());
-        for input in &run {
-            input
-                .bend
-                .apply(STEP * input.sigma, &mut setup, &mut amounts);
-        }
-        let bent = numbers(&setup.brew(&amounts));
+        let bends = run.iter().map(|input| (&input.bend, STEP * input.sigma));
+        let bent = bent(worked, bends);
         for input in run {
-            let slope = slope(input, base, &bent);
-            found.push((&input.bend, slope));
+            found.push((&input.bend, slope(input, base, &bent)));
+        }
+    }
+    for input in wide {
+        if let Some(bends) = wide::bends(input, worked) {
+            let sides = bends.map(|by| bent(worked, [(&input.bend, by)].into_iter()));
+            found.push((&input.bend, wide_slope(bends, base, &sides)));
         }
     }
     found
+}
+
+/// The numbers of a brew that is bent.
+fn bent<'a>(worked: &Worked, bends: impl Iterator<Item = (&'a Bend, f64)>) -> Each<Option<f64>> {
+    let (mut setup, mut amounts) = (worked.setup.clone(), worked.amounts.clone());
+    for (bend, by) in bends {
+        bend.apply(by, &mut setup, &mut amounts);
+    }
+    numbers(&setup.brew(&amounts))
+}
+
+/// What a wide factor does by one sigma of it, from what its two sides moved.
+fn wide_slope(
+    bends: [f64; 2],
+    base: &Each<Option<f64>>,
+    [below, above]: &[Each<Option<f64>>; 2],
+) -> Each<f64> {
+    let mut slopes = [0.0; ALL];
+    let moved = base.iter().zip(below.iter().zip(above));
+    for ((base, (below, above)), slope) in moved.zip(&mut slopes) {
+        if let (Some(base), Some(below), Some(above)) = (base, below, above) {
+            *slope = wide::slope(bends, [below - base, above - base]);
+        }
+    }
+    slopes
 }
 
 /// What one of them did of all that a run moved.

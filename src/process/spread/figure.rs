@@ -1,8 +1,8 @@
 //! The figures of a prediction by name, each as a number of the unit in which a host sees it.
 
 use crate::process::figures::Figures;
-use crate::quantity::{AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, Extract, Ph};
-use crate::quantity::{SpecificGravity, in_litres};
+use crate::quantity::{AlcoholByVolume, BeerColour, Bitterness, BrewhouseYield, CarbonDioxide};
+use crate::quantity::{Extract, Ph, SpecificGravity, in_litres};
 use crate::speech::{Spoken, Style};
 use serde::Serialize;
 
@@ -74,6 +74,9 @@ pub enum PredictedFigure {
     /// Mash pH.
     #[serde(rename = "mash_ph")]
     MashPh,
+    /// Carbon dioxide in the packaged beer, g/L.
+    #[serde(rename = "carbonation_g_l")]
+    Carbonation,
     /// Extract in the wort over the laboratory extract of what was mashed, per cent.
     #[serde(rename = "extract_yield_pct")]
     ExtractYield,
@@ -89,7 +92,7 @@ pub(super) enum Family {
 
 impl PredictedFigure {
     /// All of them, in the order of [`Figures`].
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 23] = [
         Self::Original,
         Self::OriginalGravity,
         Self::Final,
@@ -111,6 +114,7 @@ impl PredictedFigure {
         Self::BeforeAddition,
         Self::AfterAddition,
         Self::MashPh,
+        Self::Carbonation,
         Self::ExtractYield,
     ];
 
@@ -152,6 +156,7 @@ impl PredictedFigure {
             Self::BeforeAddition => plato(figures.before_addition),
             Self::AfterAddition => plato(figures.after_addition),
             Self::MashPh => figures.mash_ph.map(Ph::value),
+            Self::Carbonation => figures.carbonation.map(CarbonDioxide::grams_per_litre),
             Self::ExtractYield => figures.extract_yield.map(BrewhouseYield::percent),
         }
     }
@@ -176,6 +181,7 @@ impl PredictedFigure {
             Self::Alcohol | Self::AlcoholIfJuiceFerments => Spoken::plain(number, 1, "% vol"),
             Self::ExtractYield => Spoken::plain(number, 1, "%"),
             Self::Batch | Self::Finished => style.spoken_volume(number),
+            Self::Carbonation => style.spoken_carbon_dioxide(CarbonDioxide::clamped(number)),
             _ => match self.family() {
                 Family::Bitterness => Spoken::plain(number, 0, "IBU"),
                 Family::Colour => style.spoken_colour(BeerColour::clamped(number)),
@@ -211,6 +217,7 @@ impl PredictedFigure {
             Self::BeforeAddition => "gravity before the addition",
             Self::AfterAddition => "gravity after the addition",
             Self::MashPh => "mash pH",
+            Self::Carbonation => "carbonation",
             Self::ExtractYield => "extract yield",
         }
     }

@@ -1,8 +1,8 @@
 //! What a brew rests on that is not known exactly, each with its one sigma.
 //!
 //! The rows named are those of `tests/reference/uncertainty.csv`. Left out, since no row speaks of them or no figure here moves by
-//! them: the liquid in fruit pulp and dry hops (it moves what is racked, not the beer), the maltotriose of syrups, diastatic
-//! power, and carbonation.
+//! them: the liquid in fruit pulp and dry hops (it moves what is racked, not the beer), the maltotriose of syrups, and diastatic
+//! power. Carbonation has its own (`gas`).
 
 use super::bend::Bend;
 use super::cause::CauseKind;
@@ -85,14 +85,16 @@ pub(super) struct Input {
     pub(super) sigma: f64,
     /// What measuring it leaves of that, as a share; none where no measurement is at hand.
     pub(super) measured: Option<(Measurement, f64)>,
-    /// The ingredient, where it is of one: the same one in another brew has the same error.
-    pub(super) of: Option<Shared>,
+    /// The lots, where it is of some: the same one in another brew has the same error.
+    pub(super) of: Option<Lots>,
 }
 
-/// What two brews share.
+/// Lots that are one cause: one, or many small ones that count together.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Shared {
-    ingredient: Arc<Ingredient>,
+pub(super) struct Lots {
+    pub(super) ingredients: Vec<Arc<Ingredient>>,
+    /// By which part of the sum of what each does they count together; a whole for one.
+    pub(super) together: f64,
 }
 
 /// What is known beside a brew's own figures.
@@ -194,13 +196,14 @@ impl Found<'_> {
                 juice_fermentability(lot, &items),
             ];
             for input in of_lot.into_iter().flatten() {
-                let shared = Shared {
-                    ingredient: lot.ingredient.clone(),
+                let lots = Lots {
+                    ingredients: vec![lot.ingredient.clone()],
+                    together: 1.0,
                 };
                 if let Some(pushed) = self.push(input.kind, input.bend, input.sigma) {
                     pushed.name = Some(lot.ingredient.name.clone());
                     pushed.measured = input.measured;
-                    pushed.of = Some(shared);
+                    pushed.of = Some(lots);
                 }
             }
         }
@@ -282,19 +285,23 @@ impl Found<'_> {
             if kg <= 0.0 || !item.is_by_mass() {
                 continue;
             }
-            let scale_kg = if kg < HOP_SCALE_TO_KG {
-                HOP_SCALE_KG
-            } else {
-                KITCHEN_SCALE_KG
-            };
             let bend = match item.material {
                 // A hop's weight counts as its alpha acids do, but for what it soaks up.
                 Material::Hop { alpha: Some(_) } if item.is_hot_hop() => Bend::Alpha(vec![index]),
                 Material::Fermentable(_) | Material::Beverage(_) => Bend::Weight(index),
                 _ => continue,
             };
-            self.push(CauseKind::Weighing, bend, scale_kg / kg);
+            self.push(CauseKind::Weighing, bend, scale_kg(kg) / kg);
         }
+    }
+}
+
+/// One sigma of a weight, kg.
+pub(super) const fn scale_kg(kg: f64) -> f64 {
+    if kg < HOP_SCALE_TO_KG {
+        HOP_SCALE_KG
+    } else {
+        KITCHEN_SCALE_KG
     }
 }
 

@@ -9,9 +9,8 @@ use super::effect::{Effect, by_model, place};
 use super::figure::PredictedFigure;
 use crate::process::brew::Worked;
 
-/// An end further than this many sigma from what is waited for falls on its other side in one brew of 700, and moves less than a
-/// sheet shows (rule of the crate).
-const SELDOM: f64 = 3.0;
+/// An end further than this many sigma from what is waited for falls on its other side in one brew of 30 000 (rule of the crate).
+const SELDOM: f64 = 4.0;
 /// Beyond this many sigma nothing is left to sum (1e-15), and so many steps lead there, which is exact to 1e-5.
 const ALL_SIGMAS: f64 = 8.0;
 const STEPS: u32 = 500;

@@ -57,7 +57,8 @@ fn figures_are_learnt() {
     assert!(after < 0.5 * before, "{after} of {before}");
 }
 
-/// A reading off by ten of its sigma, which no day explains, is named with its size; what else is learnt hardly moves.
+/// A reading off by ten of its sigma, which no day explains, is named with its size. What comes into the fermenter is no such reading: ten
+/// of its sigma are 2.9 L, and a kettle loss differs by 0.5 L from day to day, marks by 0.6, so that they are 4.4 of its day.
 #[test]
 fn a_slip_is_named_with_its_size() {
     let plans = plans();
@@ -65,7 +66,7 @@ fn a_slip_is_named_with_its_size() {
     for seed in 200..220 {
         let mut plant = Simulated::drawn(seed, &plans);
         let mut days = plant.days(5);
-        let at = [1, 3, 4][usize::try_from(seed % 3).unwrap()];
+        let at = [1, 3, 2][usize::try_from(seed % 3).unwrap()];
         let day = usize::try_from(seed % 5).unwrap();
         let slip = -10.0 * days[day].sigma(at);
         days[day].0[at] += slip;
