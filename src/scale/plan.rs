@@ -8,7 +8,7 @@ use crate::process::{Assumption, Figures, GasPlan, Spread, Stage, Stirred, Volum
 use crate::quantity::{
     AlphaAcids, Bitterness, Extract, MaltColour, Mass, PackCount, Share, Temperature, Time, Volume,
 };
-use crate::recipe::{Addition, Amount, Brewhouse, HopForm, Ingredient, Recipe};
+use crate::recipe::{Addition, Amount, BitternessModel, Brewhouse, HopForm, Ingredient, Recipe};
 use crate::remedy::Remedy;
 use crate::science::yeast::Cells;
 use crate::speech::Noted;
@@ -321,8 +321,14 @@ impl Plan {
         }
         let mut brewhouse = self.brewhouse.clone();
         let model = self.brews().target.setup.plant.bitterness;
-        // The model may have been a host's choice, or that of the plant of the sheet.
-        if model != brewhouse.bitterness.unwrap_or_default() {
+        // The model may have been a host's choice, or that of the plant of the sheet; hops that stand are read by another one than
+        // those that do not.
+        let unsaid = if recipe.has_hops_in_stand() {
+            BitternessModel::Kinetic
+        } else {
+            BitternessModel::default()
+        };
+        if model != brewhouse.bitterness.unwrap_or(unsaid) {
             brewhouse.bitterness = Some(model);
         }
         Document::from(&recipe).followed_by(Document::from(&brewhouse))

@@ -92,7 +92,8 @@ impl Job<'_> {
     /// Whether water makes up the volume in the fermenter.
     fn tops_up(self) -> bool {
         let mut reliefs = self.reliefs.iter();
-        reliefs.any(|(_, relief)| matches!(relief, Relief::TopUp(_)))
+        self.source.worked.brewed.top_up.water_kg > 0.0
+            || reliefs.any(|(_, relief)| matches!(relief, Relief::TopUp(_)))
     }
 
     /// The amounts for the cold wort at the end of the boil that `post_boil_l` gives where trub and hops keep so many
@@ -113,9 +114,14 @@ impl Job<'_> {
             liquor: reach.liquor,
         };
         let unhopped = self.target.brew_by_rule(&mut amounts);
-        let bitterness = self.close_bitterness(&mut amounts, &unhopped);
+        let mut bitterness = self.close_bitterness(&mut amounts, &unhopped);
         // What the hops now keep moves the beer that the later additions meet.
-        let brewed = self.target.brew_by_rule(&mut amounts);
+        let mut brewed = self.target.brew_by_rule(&mut amounts);
+        if self.tops_up() {
+            // And how much of the bitterness leaves the kettle, where water makes up what stays there.
+            bitterness = self.close_bitterness(&mut amounts, &brewed);
+            brewed = self.target.brew_by_rule(&mut amounts);
+        }
         Found {
             design: bill.design,
             aim: bill.aim,

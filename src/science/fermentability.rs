@@ -78,15 +78,13 @@ impl Mash {
         }
     }
 
-    /// A rise, in pieces of a degree.
+    /// A rise, in whole degrees and what is left of one: a hair more of it is a hair more of what it makes.
     fn raised(self, from_c: f64, to_c: f64, rise_c_per_min: f64) -> Self {
-        let pieces = (to_c - from_c).ceil().clamp(1.0, 100.0);
-        let step_c = (to_c - from_c) / pieces;
-        let mut mash = self;
-        let mut middle_c = from_c + step_c / 2.0;
-        while middle_c < to_c {
-            mash = mash.held(middle_c, step_c / rise_c_per_min);
-            middle_c += step_c;
+        let (mut mash, mut reached_c) = (self, from_c);
+        while reached_c < to_c {
+            let step_c = (to_c - reached_c).min(1.0);
+            mash = mash.held(reached_c + step_c / 2.0, step_c / rise_c_per_min);
+            reached_c += step_c;
         }
         mash
     }

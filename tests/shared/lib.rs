@@ -10,6 +10,7 @@
     clippy::print_stderr
 )]
 
+pub mod agreement;
 #[cfg(feature = "exchange")]
 pub mod bent;
 pub mod brewing;

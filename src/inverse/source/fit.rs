@@ -98,7 +98,9 @@ pub(super) fn fit_mash(
             basis: by_yeast(formula),
         };
     };
-    let kept = brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
+    // Of a wort that is topped up the kettle keeps more than of its volume in the fermenter: what stays there is not thinned.
+    let kept =
+        brewed.carried * brewed.into_fermenter_l / brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
     let in_wort = amounts.of.clone();
     let estimate = setup.factor_of(brewed.grist, amounts.liquor);
     let wort = (brewed.grist, &brewed.run);

@@ -1,0 +1,63 @@
+//! Two thousand drawn beers, the same each time. More by hand: `tests/long/agreement.rs`.
+
+use wortwright_tests::agreement::run::Report;
+
+const BEERS: u64 = 2000;
+/// Of so many laws of the answer each beer is held against one; of the text, all.
+const EACH: u64 = 5;
+/// What no beer that can be brewed may be refused for; a printed gravity that its plant does not reach contradicts itself.
+const MOST_REFUSED: usize = 20;
+
+/// Rows of the grammar that are drawn in no beer, each with its reason. This list only shrinks.
+const NOT_DRAWN: [(&str, &str); 0] = [];
+
+#[test]
+fn drawn_beers_keep_all_laws() {
+    let reports = std::thread::scope(|scope| {
+        let halves = [0, 1].map(|half| {
+            scope.spawn(move || {
+                let mut report = Report::default();
+                for seed in (1..=BEERS).filter(|seed| seed % 2 == half) {
+                    report.add(seed, EACH);
+                }
+                report
+            })
+        });
+        halves.map(|half| half.join().unwrap())
+    });
+    let mut all = Report::default();
+    for report in reports {
+        all.join(report);
+    }
+    for finding in all.findings.iter().take(3) {
+        println!(
+            "== {} (seed {})\n{}\n-- of\n{}",
+            finding.law, finding.seed, finding.told, finding.text
+        );
+    }
+    let failed: Vec<_> = all
+        .findings
+        .iter()
+        .map(|found| (found.law, found.seed))
+        .collect();
+    assert!(failed.is_empty(), "{failed:?}");
+    let refused: usize = all.refused.values().sum();
+    assert!(
+        refused <= MOST_REFUSED,
+        "{:?} {:?}",
+        all.refused,
+        all.refusals.values()
+    );
+    // Each law was tried, and those of what is rare often enough.
+    for (law, least) in [
+        ("a proposal taken", 20),
+        ("a remedy taken", 10),
+        ("there and back again", 200),
+    ] {
+        let tried = all.tried.get(law).copied().unwrap_or(0);
+        assert!(tried >= least, "{law}: {tried}");
+    }
+    assert_eq!(all.tried.len(), 15, "{:?}", all.tried);
+    let listed: Vec<_> = NOT_DRAWN.iter().map(|(row, _)| (*row).to_owned()).collect();
+    assert_eq!(all.drawn.missing(), listed);
+}
