@@ -209,6 +209,14 @@ mod tests {
         assert!(of(&[(58.0, 20.0), (75.0, 30.0)]).0 < of(&[(62.0, 20.0), (75.0, 30.0)]).0);
     }
 
+    /// A hair more of a rise, such as 17 degrees that were written in Fahrenheit, is no piece more.
+    #[test]
+    fn a_rise_has_no_steps_in_it() {
+        let of = |from_c| mash_factor(&holds(&[(from_c, 30.0), (68.0, 30.0)], true));
+        let slope = (of(51.0 - 1e-3) - of(51.0)).abs() / 1e-3;
+        assert!((of(51.0 - 1e-9) - of(51.0)).abs() < 2e-9 * slope.max(1e-3));
+    }
+
     /// 2 °C a minute are half a minute in each of 22 steps of a degree, 1 °C a minute the usual pace.
     #[test]
     fn a_stronger_heater_passes_faster_through_the_heat_that_makes_sugar() {

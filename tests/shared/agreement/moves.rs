@@ -53,6 +53,7 @@ fn continuous(case: &mut Case) -> Found {
     let Ok(twice) = after(2.0) else {
         return Found::DoesNotApply;
     };
+    let twice = case.answered(twice);
     let mut told = String::new();
     for (name, before, then) in far {
         let Some(next) = twice.get(&name) else {

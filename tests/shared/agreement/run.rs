@@ -30,7 +30,7 @@ pub struct Report {
 }
 
 impl Report {
-    /// One beer under the laws of its text and, in turn, some of the answer: all of them when `each` is one.
+    /// One beer under some of the laws in turn, all of them when `each` is one; under what applies to few beers always.
     pub fn add(&mut self, seed: u64, each: u64) {
         self.beers += 1;
         let mut case = match Case::of(seed, Fault::None) {
@@ -45,11 +45,11 @@ impl Report {
                 return;
             }
         };
-        let turn = |index: usize| (index as u64 + seed).is_multiple_of(each);
-        let of_the_answer = OF_THE_ANSWER.iter().chain(&OF_MOVES).enumerate();
-        let of_the_answer = of_the_answer.filter(|(index, _)| turn(*index));
-        let laws = OF_THE_TEXT.iter().chain(of_the_answer.map(|(_, law)| law));
-        for law in laws {
+        let laws = OF_THE_TEXT.iter().chain(&OF_THE_ANSWER).chain(&OF_MOVES);
+        let laws = laws.enumerate().filter(|(index, (name, _))| {
+            *name == "a remedy taken" || (*index as u64 + seed).is_multiple_of(each)
+        });
+        for (_, law) in laws {
             self.hold(&mut case, seed, law);
         }
         self.drawn.join(case.beer.drawn);

@@ -372,6 +372,40 @@ fn a_scale_too_coarse_is_told() {
     assert!(fine.drift.is_empty(), "{:?}", fine.drift);
 }
 
+/// Water that makes up the wort is counted alike when the sheet is read and when the plan is made: how far the mash ferments, and what
+/// the kettle keeps of a wort that is not thinned, wherever the batch is counted. And a model of bitterness that the sheet's plant chose
+/// stands in the text, where hops that stand would have another one.
+#[test]
+fn what_the_sheets_plant_and_its_water_decide_stands_in_the_text() {
+    let works = "brewhouse Works\n  extract yield 85 %\n  kettle loss 1 L\n  bitterness tinseth\n";
+    for point in ["into fermenter", "at end of boil", "packaged"] {
+        let text = format!(
+            "recipe Any\nbrewed on Works\nbatch 50 L into fermenter\nmash\n  9 kg pale ale malt\n  rest 66 C for 60 min\nboil 60 min\n  \
+             60 g perle, 8 % alpha at 60 min\nstand 20 min at 85 C\n  100 g saaz, 4 % alpha for 20 min\nferment\n  \
+             top up with 6 L water\n  pitch ale yeast\n  add 3 L apple juice, 12 Bx when 6 P\n{works}\
+             brewhouse Small\n  batch 12 L {point}\n  lauter bag\n  kettle loss 0.8 L\n"
+        );
+        let first = plan(&text, "Small");
+        let again = plan(&first.to_document().to_string(), "Small");
+        for (figure, planned, read) in pairs(&first) {
+            let scale = if figure.ends_with("plato") { 10.0 } else { 1.0 };
+            near(read, planned, 1e-6 * scale, &figure);
+        }
+        for (one, other) in [
+            (first.predicted.original, again.predicted.original),
+            (first.predicted.wort_final, again.predicted.wort_final),
+        ] {
+            near(other.unwrap().plato(), one.unwrap().plato(), 1e-6, point);
+        }
+        near(
+            again.predicted.bitterness.unwrap().ibu(),
+            first.predicted.bitterness.unwrap().ibu(),
+            1e-5,
+            point,
+        );
+    }
+}
+
 /// A wort out of reach is another beer, and its text says so: the final gravity and the alcohol of the sheet's would make its
 /// mash ferment otherwise.
 #[test]
