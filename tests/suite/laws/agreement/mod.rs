@@ -2,3 +2,5 @@
 
 mod beers;
 mod faults;
+mod published;
+mod recomputed;
