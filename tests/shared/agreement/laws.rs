@@ -240,7 +240,7 @@ fn another_order(case: &mut Case) -> Found {
         part: 1e-9,
         factor: 1.0,
         // Which blend of its stage one is, is its place.
-        of: |name| !name.ends_with(".blend"),
+        of: |name| name.rsplit('.').next() != Some("blend"),
     };
     same_answer(case, other.text(), within)
 }

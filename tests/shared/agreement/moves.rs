@@ -87,6 +87,7 @@ fn jumps(before: &Figures, after: &Figures, part: f64) -> Vec<(String, f64, f64)
 }
 
 /// A figure of a page, what becomes of it, and which figure of the beer must rise with that.
+#[derive(Clone, Copy)]
 struct Rise {
     role: &'static str,
     moved: fn(f64) -> f64,

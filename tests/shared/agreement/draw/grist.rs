@@ -204,15 +204,14 @@ impl Draw {
         }
         if self.chance(0.25) {
             let share = self.of(74.0, 82.0, Measure::Share);
-            line = match self.one_of(&["dry", "as is"]) {
-                "dry" => self.fact(line, "extract dry", share),
-                _ => {
-                    let share = Figure {
-                        value: share.value - 4.0,
-                        ..share
-                    };
-                    self.fact(line, "extract as is", share)
-                }
+            line = if self.chance(0.5) {
+                self.fact(line, "extract dry", share)
+            } else {
+                let share = Figure {
+                    value: share.value - 4.0,
+                    ..share
+                };
+                self.fact(line, "extract as is", share)
             };
         }
         if self.chance(0.2) {
