@@ -71,6 +71,22 @@ impl<'a> Best<'_, 'a, '_, 'a> {
     }
 }
 
+/// Calls `each` with every built-in key that these words may mean.
+pub(super) fn keys_for(words: &[Said<'_, '_>], each: &mut dyn FnMut(Key<'static>)) {
+    let named = |said: &&Said<'_, '_>| said.sort == Sort::Named;
+    let musts = words.iter().filter(|said| said.must_be_named());
+    let rarest = musts.min_by_key(|said| said.keys.len());
+    let all: Vec<&Said<'_, '_>> = match rarest {
+        Some(word) => vec![word],
+        None => words.iter().filter(named).collect(),
+    };
+    for at in all.into_iter().flat_map(|said| said.keys) {
+        if let Some((words, found)) = tables::key(*at) {
+            each(Key { words, found });
+        }
+    }
+}
+
 /// A name goes before an alias, and an alias before a generic name.
 const fn rank(reached: Reached<'_>) -> usize {
     match reached {

@@ -40,6 +40,7 @@ mod figures;
 mod fit;
 mod flavour;
 mod fold;
+mod free_lookup;
 mod free_name;
 mod function;
 mod hop;

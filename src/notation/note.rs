@@ -1,6 +1,5 @@
 //! Something assumed in reading.
 
-use super::free::Told;
 use crate::diagnostic::{Severity, Span, codes};
 use crate::speech::{Speaks, Style};
 use serde::Serialize;
@@ -101,19 +100,5 @@ impl Speaks for ReadingNote {
                 format!("printed shares add up to {sum_pct:.2} % and were scaled to 100 %")
             }
         }
-    }
-}
-
-impl ReadingNote {
-    /// What a forgiving reading tells beside its findings.
-    pub(super) fn told(told: Told) -> Option<Self> {
-        Some(match told {
-            Told::Remark(text, span) => Self::Remark { text, span },
-            Told::NotUsed(typed, span) => Self::NotUsed { typed, span },
-            Told::Assumed(typed, read, span) | Told::Default(typed, read, span) => {
-                Self::ReadAs { typed, read, span }
-            }
-            Told::Asked(..) => return None,
-        })
     }
 }

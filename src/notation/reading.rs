@@ -231,7 +231,7 @@ fn lower<'a>(
     let trees = understood.into_iter().map(Text::Tree).collect();
     let (again, _) = as_it_stands(trees, sink, catalogue, declared);
     let mut notes = again.notes;
-    notes.extend(told.into_iter().filter_map(ReadingNote::told));
+    notes.extend(told.into_iter().filter_map(Told::note));
     Reading {
         documents: reading.documents,
         understood: again.documents,

@@ -36,11 +36,9 @@ pub(super) use water_agents::WATER_AGENTS;
 pub(super) use words::{EVERYDAY, SAME};
 pub(super) use yeasts::YEASTS;
 
-use super::EntryRef;
-use super::fit::Key;
-use super::free_name::{Said, Sort};
 use super::function::Function;
 use super::respell::respell;
+use super::{EntryRef, Found};
 use words::{KEYS, KEYS_WITH, ROLES, WORDS};
 
 /// A table.
@@ -184,34 +182,14 @@ pub(super) fn keys_with(word: &str) -> &'static [u16] {
 
 /// Whether one of these keys is the name of something that does this.
 pub(super) fn has_key_of(keys: &[u16], function: Function) -> bool {
-    let found = keys
-        .iter()
-        .filter_map(|at| KEYS.get(usize::from(*at))?.found());
-    found
-        .into_iter()
-        .any(|found| Function::of(found.entry) == function)
+    let mut found = keys.iter().filter_map(|at| key(*at));
+    found.any(|(_, found)| Function::of(found.entry) == function)
 }
 
-/// Calls `each` with every built-in key that these words may mean.
-pub(super) fn keys_for(words: &[Said<'_, '_>], each: &mut dyn FnMut(Key<'static>)) {
-    let named = |said: &&Said<'_, '_>| said.sort == Sort::Named;
-    let musts = words.iter().filter(|said| said.must_be_named());
-    let rarest = musts.min_by_key(|said| said.keys.len());
-    let all: Vec<&Said<'_, '_>> = match rarest {
-        Some(word) => vec![word],
-        None => words.iter().filter(named).collect(),
-    };
-    for at in all.into_iter().flat_map(|said| said.keys) {
-        let key = KEYS.get(usize::from(*at));
-        if let Some(key) = key
-            && let Some(found) = key.found()
-        {
-            each(Key {
-                words: key.key,
-                found,
-            });
-        }
-    }
+/// The key of this number, and the entry that it leads to.
+pub(super) fn key(at: u16) -> Option<(&'static str, Found<'static>)> {
+    let key = KEYS.get(usize::from(at))?;
+    Some((key.key, key.found()?))
 }
 
 /// A folded name, written as names are compared word by word.

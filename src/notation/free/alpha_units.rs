@@ -3,7 +3,7 @@
 use super::bit::{Bit, What};
 use super::names::{Among, Names, Resolved};
 use super::said::Part;
-use super::sheet::Told;
+use super::told::Told;
 use crate::catalogue::{EntryRef, Kind};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::quantity::lexer::AsWritten;

@@ -3,7 +3,7 @@
 use super::bit::{Bit, What};
 use super::group::{Figure, Link};
 use super::said::{Part, trade};
-use super::sheet::Sheet;
+use super::sheet::{Sheet, Timed};
 use crate::catalogue::Kind;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
@@ -17,13 +17,6 @@ enum Which {
     Only,
     Number(usize),
     Last,
-}
-
-/// An ingredient of the boil, and when it goes in: `15 min`.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Timed {
-    pub(super) is_hop: bool,
-    pub(super) time: String,
 }
 
 /// Words before `the second hops`.

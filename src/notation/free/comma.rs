@@ -1,7 +1,7 @@
 //! Texts whose decimal sign is the comma.
 
 use super::jotted_unit::{spelt, words};
-use super::sheet::Told;
+use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::ANY;
 use crate::notation::piece::Piece;

@@ -1,6 +1,6 @@
 //! Degrees without their scale: `66 degrees` on a page that speaks in US measure is 66 °F.
 
-use super::sheet::Told;
+use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::notation::piece::Piece;
 use crate::notation::tree::{Document, Entry, Line, Token};

@@ -2,7 +2,7 @@
 
 use super::bit::{Bit, What};
 use super::measure::{Gallons, which_barrel};
-use super::sheet::Told;
+use super::told::Told;
 use crate::diagnostic::Span;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};

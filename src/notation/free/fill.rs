@@ -3,7 +3,7 @@
 use super::draft::tokens;
 use super::group::{Figure, Group, Link};
 use super::said::{Part, Said, Slot};
-use super::sheet::Told;
+use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::Token;
 use crate::quantity::lexer::{AsWritten, Marked};

@@ -1,8 +1,8 @@
 //! Gallons, pints, barrels and spoons of a text that is not of the United States.
 
 use super::bit::{Bit, What};
-use super::scan;
-use super::sheet::Told;
+use super::scan::scan;
+use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::{Document, Line};
 use crate::quantity::Unit;
@@ -144,7 +144,7 @@ pub(super) fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
 impl Signs {
     fn look(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>) {
         for line in lines {
-            for bit in scan::scan(line.tokens()) {
+            for bit in scan(line.tokens()) {
                 if let Some(written) = bit.quantity() {
                     self.quarts |= matches!(
                         written.unit,

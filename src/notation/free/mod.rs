@@ -9,23 +9,20 @@
 mod alpha_units;
 mod bit;
 mod carried;
-#[cfg(test)]
-mod carried_tests;
 mod comma;
-mod date;
 mod degrees;
 mod doses;
 mod draft;
-mod entry;
 mod figures;
 mod fill;
+mod finish;
 mod group;
 mod heading;
 mod item;
 mod jotted_unit;
+mod left;
+mod line;
 mod log;
-mod log_head;
-mod log_words;
 mod measure;
 mod names;
 mod page;
@@ -33,7 +30,6 @@ mod phrase;
 mod pieces;
 mod place;
 mod plant;
-mod plant_words;
 mod rates;
 mod said;
 mod scan;
@@ -45,12 +41,13 @@ mod store;
 #[cfg(test)]
 mod tests;
 mod text;
+mod told;
 mod turns;
 mod unused;
 mod words;
 mod yeast;
 
-pub(super) use sheet::Told;
+pub(super) use told::Told;
 
 use super::lower::{measures_amiss, opens_line, opens_statement, slips_line, statement_words};
 use super::tree::{Document, Entry, Line, Token, own, own_line};
@@ -133,7 +130,7 @@ fn ask_once(told: &mut Vec<Told>) {
 const OF_THE_TEXT: [&str; 7] = [
     degrees::WHOSE_DEGREES,
     measure::WHOSE_HUNDREDWEIGHT,
-    entry::WHICH_INSTRUMENT,
+    log::WHICH_INSTRUMENT,
     comma::DECIMAL_COMMA,
     measure::WHOSE_BARRELS,
     fill::WHICH_SCALE,

@@ -2,7 +2,7 @@
 
 use super::bit::{Bit, What};
 use super::said::trade;
-use super::sheet::Told;
+use super::told::Told;
 use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
 use std::sync::LazyLock;

@@ -4,7 +4,8 @@ use super::bit::{Bit, What};
 use super::draft::{line, tokens};
 use super::jotted_unit::warmth;
 use super::said::{Part, trade};
-use super::sheet::{Sheet, Told};
+use super::sheet::Sheet;
+use super::told::Told;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 

@@ -3,15 +3,12 @@
 use super::bit::Bit;
 use super::group::{Figure, Group, Link, Name};
 use super::said::{Part, Slot};
-use super::sheet::{Sheet, Souring, Told};
+use super::sheet::{Sheet, Souring};
+use super::sour::{ACIDIFIED_BELOW_PH, SOURED_AT};
+use super::told::Told;
 use crate::catalogue::Kind;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
-
-/// Above this pH a wort is as its mash made it; no mash is brought below (common practice, no source).
-pub(super) const ACIDIFIED_BELOW_PH: f64 = 5.0;
-/// Heats at which wort is soured and few yeasts are pitched, in degrees Celsius (common practice, no source).
-pub(super) const SOURED_AT: std::ops::RangeInclusive<f64> = 30.0..=50.0;
 
 /// A place behind all pieces of a line, for a figure that is said of more than one thing.
 const SHARED: usize = usize::MAX / 2;

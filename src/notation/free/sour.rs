@@ -2,11 +2,16 @@
 
 use super::draft::{line, tokens};
 use super::group::{Figure, Group};
-use super::shared::{ACIDIFIED_BELOW_PH, SOURED_AT};
 use crate::diagnostic::Span;
 use crate::notation::tree::Line;
 use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
+
+/// Heats at which wort is soured and few yeasts are pitched, in degrees Celsius (common practice, no source).
+pub(super) const SOURED_AT: std::ops::RangeInclusive<f64> = 30.0..=50.0;
+
+/// Above this pH a wort is as its mash made it; no mash is brought below (common practice, no source).
+pub(super) const ACIDIFIED_BELOW_PH: f64 = 5.0;
 
 /// Words of what sours wort.
 const CULTURES: [&str; 6] = [

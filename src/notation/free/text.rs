@@ -1,9 +1,7 @@
 //! What a text without statements of the notation is: a sheet, a log or a plant.
 
 use super::bit::Bit;
-use super::date::{Clocks, stamp};
-use super::log_head::Columns;
-use super::log_words::{AFTER_BOIL, BEFORE_BOIL, FIRST_WORT, HOT};
+use super::log::{Clocks, Columns, LogWord, stamp};
 use super::names::Names;
 use super::plant;
 use super::said::Part;
@@ -133,7 +131,12 @@ impl Count {
             let is_stamped = is_row || stamp(&opening_text(line.tokens()), Clocks::Colon).is_some();
             self.stamped += usize::from(is_stamped);
             self.done += usize::from(!is_stamped && has(&bits, DONE));
-            let of_brew_day = [HOT, FIRST_WORT, BEFORE_BOIL, AFTER_BOIL];
+            let of_brew_day = [
+                LogWord::Hot.phrases(),
+                LogWord::FirstWort.phrases(),
+                LogWord::BeforeBoil.phrases(),
+                LogWord::AfterBoil.phrases(),
+            ];
             let is_hot = of_brew_day.iter().any(|words| has(&bits, words));
             self.hot += usize::from(!is_stamped && is_hot);
             self.equipment += usize::from(plant::speaks(&bits));

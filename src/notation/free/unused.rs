@@ -3,7 +3,7 @@
 use super::bit::{Bit, What};
 use super::said::Part;
 use super::scan::scan;
-use super::sheet::Told;
+use super::told::Told;
 use crate::diagnostic::Span;
 use crate::notation::tree::{Document, Line, Token};
 

@@ -84,3 +84,29 @@ pub(super) fn covered(bits: &[Bit]) -> Option<Span> {
     let first = bits.first()?.span;
     Some(bits.iter().fold(first, |span, bit| span.to(bit.span)))
 }
+
+/// The rows of a file of words: what each speaks of, and its phrases.
+pub(super) fn rows(text: &str) -> impl Iterator<Item = (&str, Vec<&str>)> {
+    let rows = text.lines().filter(|row| !row.starts_with('#'));
+    rows.filter_map(|row| {
+        let (name, phrases) = row.split_once(" | ")?;
+        Some((name, phrases.split(", ").collect()))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rows;
+    use crate::notation::free::{log, plant};
+
+    #[test]
+    fn every_row_of_words_is_read() {
+        for (text, read) in [
+            (include_str!("log/words.txt"), log::count_of_words()),
+            (include_str!("plant/words.txt"), plant::count_of_words()),
+        ] {
+            let typed = text.lines().filter(|row| !row.starts_with('#')).count();
+            assert_eq!((rows(text).count(), read), (typed, typed));
+        }
+    }
+}

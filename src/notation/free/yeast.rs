@@ -2,7 +2,7 @@
 
 use super::bit::{Bit, What};
 use super::names::{Names, Resolved};
-use super::sheet::Told;
+use super::told::Told;
 use crate::catalogue::Kind;
 
 /// The line with the word behind the name, where a heading has it: `2 sachets US ale yeast`.

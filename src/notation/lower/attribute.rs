@@ -2,9 +2,9 @@
 
 use super::Lower;
 use super::figure::{
-    ATTRIBUTES, AttributeReader, BRINGS_NOTHING, DIMENSIONS, FRUIT_FORMS, HOP_FORMS, is_of,
-    labels_of, stated_of, told_by,
+    ATTRIBUTES, AttributeReader, BRINGS_NOTHING, DIMENSIONS, is_of, labels_of, stated_of, told_by,
 };
+use super::form::{FRUIT_FORMS, HOP_FORMS};
 use super::stated::Attribute;
 use crate::catalogue::Kind;
 use crate::diagnostic::{Code, Diagnostic, Span};

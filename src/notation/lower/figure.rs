@@ -1,12 +1,12 @@
 //! The figures that can be stated of an ingredient, with their labels.
 
 use super::Lower;
+use super::form::{FRUIT_FORMS, HOP_FORMS};
 use super::stated::Attribute;
 use crate::catalogue::{ColourBasis, Kind};
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes, choice};
-use crate::notation::tree::{Token, text_of};
 use crate::quantity::Dimension;
-use crate::recipe::{ExtractBasis, Facts, FruitForm, HopForm};
+use crate::recipe::{ExtractBasis, Facts};
 
 /// Puts a figure in its place.
 pub(super) type AttributeReader = fn(&mut Lower<'_>, &Attribute, &mut Facts);
@@ -400,16 +400,6 @@ pub(super) static ATTRIBUTES: Table<AttributeReader> = Table(&[
     },
 ]);
 
-const fn form_of(
-    words: &'static [&'static str],
-    example: &'static str,
-    bent: &'static [&'static str],
-) -> Row {
-    Row::new(Block::HopForm, words, "facts.form")
-        .of(&[Kind::Hop])
-        .example(Block::Boil, example, bent)
-}
-
 /// What is said of what brings neither extract nor alcohol.
 pub(super) static BRINGS_NOTHING: Table<()> = Table(&[Rule {
     row: Row::new(
@@ -424,115 +414,6 @@ pub(super) static BRINGS_NOTHING: Table<()> = Table(&[Rule {
     ),
     read: (),
 }]);
-
-/// The forms of a hop.
-pub(super) static HOP_FORMS: Table<HopForm> = Table(&[
-    Rule {
-        row: form_of(
-            &["pellet", "pellets"],
-            "50 g cascade, pellet, 5 % alpha at 60 min",
-            &[
-                "50 g cascade, whole, 5 % alpha at 60 min",
-                "50 g cascade, fresh, 5 % alpha at 60 min",
-            ],
-        ),
-        read: HopForm::Pellet,
-    },
-    Rule {
-        row: form_of(
-            &[
-                "whole",
-                "cone",
-                "cones",
-                "leaf",
-                "whole cone",
-                "whole cones",
-            ],
-            "50 g cascade, whole, 5 % alpha at 60 min",
-            &[
-                "50 g cascade, pellet, 5 % alpha at 60 min",
-                "50 g cascade, fresh, 5 % alpha at 60 min",
-            ],
-        ),
-        read: HopForm::Whole,
-    },
-    Rule {
-        row: form_of(
-            &["fresh", "wet"],
-            "50 g cascade, fresh, 5 % alpha at 60 min",
-            &[
-                "50 g cascade, pellet, 5 % alpha at 60 min",
-                "50 g cascade, whole, 5 % alpha at 60 min",
-            ],
-        ),
-        read: HopForm::Fresh,
-    },
-    Rule {
-        row: form_of(
-            &["extract"],
-            "50 g cascade, extract, 5 % alpha at 60 min",
-            &[
-                "50 g cascade, pellet, 5 % alpha at 60 min",
-                "50 g cascade, fresh, 5 % alpha at 60 min",
-            ],
-        ),
-        read: HopForm::Extract,
-    },
-]);
-
-const fn fruit_of(
-    words: &'static [&'static str],
-    example: &'static str,
-    bent: &'static [&'static str],
-) -> Row {
-    Row::new(Block::FruitForm, words, "facts.fruit_form")
-        .of(&[Kind::Juice])
-        .example(Block::Ferment, example, bent)
-}
-
-/// How fruit is prepared.
-pub(super) static FRUIT_FORMS: Table<FruitForm> = Table(&[
-    Rule {
-        row: fruit_of(
-            &["thawed", "frozen", "crushed"],
-            "add 3 kg raspberry, thawed on day 5",
-            &["add 3 kg raspberry, puree on day 5"],
-        ),
-        read: FruitForm::Thawed,
-    },
-    Rule {
-        row: fruit_of(
-            &["chopped"],
-            "add 3 kg apple, chopped on day 5",
-            &["add 3 kg apple, thawed on day 5"],
-        ),
-        read: FruitForm::Chopped,
-    },
-    Rule {
-        row: fruit_of(
-            &["pitted", "stoned"],
-            "add 3 kg sour cherry, pitted on day 5",
-            &["add 3 kg sour cherry, thawed on day 5"],
-        ),
-        read: FruitForm::Pitted,
-    },
-    Rule {
-        row: fruit_of(
-            &["puree", "pureed"],
-            "add 3 kg raspberry, puree on day 5",
-            &["add 3 kg raspberry, thawed on day 5"],
-        ),
-        read: FruitForm::Puree,
-    },
-    Rule {
-        row: fruit_of(
-            &["pressed"],
-            "add 3 kg raspberry, pressed on day 5",
-            &["add 3 kg raspberry, thawed on day 5"],
-        ),
-        read: FruitForm::Pressed,
-    },
-]);
 
 /// The rule of the figure that a unit of this dimension alone tells.
 pub(super) fn told_by(dimension: Dimension) -> Option<&'static Rule<AttributeReader>> {
@@ -561,16 +442,6 @@ pub(super) fn labels_of(dimension: Dimension, kind: Option<Kind>) -> String {
 /// Whether an ingredient of the kind can have it.
 pub(super) fn is_of(row: &Row, kind: Kind) -> bool {
     kind == Kind::Other || row.kinds.is_empty() || row.kinds.contains(&kind)
-}
-
-/// Whether a word is a form of hops.
-pub(in crate::notation) fn is_form_of_hops(word: &str) -> bool {
-    HOP_FORMS.named(word).is_some() && word != "extract"
-}
-
-/// Whether a word is a form of fruit.
-pub(in crate::notation) fn is_form_of_fruit(word: &str) -> bool {
-    FRUIT_FORMS.named(word).is_some()
 }
 
 /// Whether a word labels a share.
@@ -610,12 +481,6 @@ fn one_a_field(rows: impl Iterator<Item = &'static Row>) -> impl Iterator<Item =
 /// Whether extract is what the ingredient is added for.
 pub(super) const fn is_fermentable(kind: Kind) -> bool {
     matches!(kind, Kind::Malt | Kind::Grain | Kind::Sugar | Kind::Juice)
-}
-
-/// Whether the tokens name the form of a hop or of fruit.
-pub(super) fn is_form(tokens: &[Token<'_>]) -> bool {
-    let text = text_of(tokens);
-    tokens.len() <= 2 && (HOP_FORMS.named(&text).is_some() || FRUIT_FORMS.named(&text).is_some())
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! Names of ingredients: the catalogue's longest match, else what the line itself states.
 
 use super::Lower;
-use super::figure::{is_fermentable, is_form};
+use super::figure::is_fermentable;
+use super::form::is_form;
 use super::item::Stated;
 use crate::catalogue::{Kind, Reached};
 use crate::diagnostic::{Code, Diagnostic, Span};

@@ -8,6 +8,7 @@ mod complaints;
 mod consistency;
 mod ferment;
 mod figure;
+mod form;
 mod gravity;
 mod head;
 mod held;
@@ -43,7 +44,8 @@ use crate::catalogue::{Catalogue, Entry, Kind};
 use crate::diagnostic::{Diagnostic, Span, nearest};
 use crate::quantity::{Extract, Written};
 use crate::recipe::{Addition, Brewhouse, Log, Recipe, Stock};
-pub(super) use figure::{has_figure, is_form_of_fruit, is_form_of_hops, labels_dose, may_label};
+pub(super) use figure::{has_figure, labels_dose, may_label};
+pub(super) use form::{is_form_of_fruit, is_form_of_hops};
 use once::Seen;
 pub use rows::grammar;
 pub(super) use statement::{

@@ -3,7 +3,7 @@
 use super::Lower;
 use super::head::BATCH;
 use super::plant_check::Plant;
-use super::plant_word::HEATINGS;
+use super::plant_word::{HEATINGS, Said};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
@@ -13,19 +13,6 @@ use crate::recipe::{Brewhouse, CoolingMethod, Heating, Lauter, PlantCooling};
 
 /// Reads a line whose words are passed over.
 pub(super) type PlantReader = fn(&mut Lower<'_>, &mut Cursor<'_, '_>, &mut Plant, Said);
-
-/// The words that a line of a plant opens with, and where the line stands.
-#[derive(Clone, Copy)]
-pub(super) struct Said {
-    pub(super) word: &'static str,
-    pub(super) span: Span,
-}
-
-impl std::fmt::Display for Said {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "after `{}`", self.word)
-    }
-}
 
 const VOLUME: &[Takes] = &[Takes::Figure(Role::new("volume", &[Dimension::Volume]))];
 const PER_GRAIN: &[Takes] = &[Takes::Figure(Role::new(

@@ -2,8 +2,7 @@
 
 use super::Lower;
 use super::head::{Label, labelled};
-use super::plant_line::Said;
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::cursor::Cursor;
 use crate::notation::grammar::{Block, Role, Row, Rule, Table, Takes};
 use crate::notation::tree::{Token, span_of};
@@ -20,6 +19,19 @@ const fn word(
     bent: &'static [&'static str],
 ) -> Row {
     Row::new(block, words, field).example(Block::Brewhouse, example, bent)
+}
+
+/// The words that a line of a plant opens with, and where the line stands.
+#[derive(Clone, Copy)]
+pub(super) struct Said {
+    pub(super) word: &'static str,
+    pub(super) span: Span,
+}
+
+impl std::fmt::Display for Said {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "after `{}`", self.word)
+    }
 }
 
 /// What makes a share of the pre-boil volume a rate.

@@ -2,7 +2,8 @@
 
 use super::amount::{AMOUNTS, COUNTED};
 use super::ferment::FERMENT;
-use super::figure::{ATTRIBUTES, BRINGS_NOTHING, FRUIT_FORMS, HOP_FORMS};
+use super::figure::{ATTRIBUTES, BRINGS_NOTHING};
+use super::form::{FRUIT_FORMS, HOP_FORMS};
 use super::head::{BATCH_POINTS, SHARE_BASES, TARGETS};
 use super::kettle::{BOIL, STEEPED};
 use super::lauter::{LAUTER_FIGURES, LAUTERS, YIELD_BASES, YIELD_POINTS};

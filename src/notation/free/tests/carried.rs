@@ -1,6 +1,6 @@
 //! What a line takes from others, and doses of the beer.
 
-use super::tests::{added, questions, understood};
+use super::{added, questions, understood};
 
 /// A line that is added to a small sheet (20 g saaz at 60 min), with another hop before it at 15 min.
 fn after_two_hops(typed: &str) -> Vec<String> {

@@ -1,21 +1,38 @@
 //! A log as jotted: what each of its lines says → `pitched`, `reading`, `drawn` and `added`.
 
-use super::bit::Bit;
-use super::date::{
-    Calendar, Clocks, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order, stamp,
-};
-use super::draft::{line, tokens};
-use super::entry::{Entry, Known, OfBrewDay, What, entries, says_of_brew_day, wort};
-use super::group::day_of;
-use super::log_head::{Columns, head, is_head};
-use super::log_words::{PITCHED, YEAST};
-use super::page::{Jotted, Page};
-use super::scan::{opening_text, scan, scan_behind};
-use super::sheet::{Sheet, Told};
-use super::words::has;
+mod date;
+mod entry;
+mod head;
+mod jotted_number;
+mod label;
+mod line;
+mod words;
+mod wort;
+
 use crate::diagnostic::{Code, Diagnostic, Span};
+pub(super) use crate::notation::free::bit::Bit;
+use crate::notation::free::draft::{line, tokens};
+use crate::notation::free::group::day_of;
+use crate::notation::free::page::{Jotted, Page};
+use crate::notation::free::scan::{opening_text, scan, scan_behind};
+use crate::notation::free::sheet::Sheet;
+use crate::notation::free::told::Told;
+use crate::notation::free::words::has;
 use crate::notation::tree::{Line, Token};
 use crate::quantity::Unit;
+use date::{Calendar, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order};
+pub(super) use date::{Clocks, stamp};
+use entry::{Entry, OfBrewDay, What};
+pub(super) use head::Columns;
+use head::{head, is_head};
+use jotted_number::Known;
+use label::says_of_brew_day;
+pub(super) use line::WHICH_INSTRUMENT;
+use line::entries;
+pub(super) use words::LogWord;
+#[cfg(test)]
+pub(super) use words::count_of_words;
+use wort::wort;
 
 /// The `log` lines of a page, and what is told of it.
 pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
@@ -259,7 +276,7 @@ impl<'s, 'c> Log<'s, 'c> {
             self.pitched_on.get_or_insert(day);
         }
         if let Some((Reckoned::SinceFirst(day), _)) = *day
-            && (has(&bits, YEAST) || has(&bits, PITCHED))
+            && (has(&bits, LogWord::Yeast.phrases()) || has(&bits, LogWord::Pitched.phrases()))
         {
             self.pitched_on.get_or_insert(day);
         }
@@ -371,7 +388,7 @@ fn day_behind(bits: &mut Vec<Bit>) -> Option<(Reckoned, Span)> {
 /// `chilled overnight, pitched 10/6`: the date behind the word.
 fn pitched(typed: &[Token<'_>]) -> Option<Stamp> {
     let text = opening_text(typed).to_lowercase();
-    let behind = PITCHED.iter().find_map(|word| {
+    let behind = LogWord::Pitched.phrases().iter().find_map(|word| {
         let (_, behind) = text.split_once(*word)?;
         behind.strip_prefix(' ')
     })?;

@@ -1,72 +1,36 @@
 //! The heading of a log: the name of the beer, the day it was brewed, and the heads of columns.
 
-use super::bit::{Bit, What};
 use super::date::{Clocks, Stamp, stamp};
-use super::scan::{opening_text, scan, scan_behind};
-use super::words::has;
+use super::words::LogWord;
 use crate::diagnostic::Span;
+use crate::notation::free::bit::{Bit, What};
+use crate::notation::free::scan::{begins_quantity, opening_text, scan, scan_behind};
+use crate::notation::free::words::has;
 use crate::notation::tree::Token;
 use crate::quantity::Unit;
 use crate::quantity::lexer::{AsWritten, is_space};
 
-/// Words that say which paper it is and not which beer.
-const PAPERS: &[&str] = &[
-    "log",
-    "brew log",
-    "fermentation log",
-    "brewlog",
-    "diary",
-    "notes",
-    "brew notes",
-    "log of",
-    "notes on",
-    "brew",
-    "batch",
-    "gyle",
-    "sud",
-    "brew sheet",
-    "brew sheet actuals",
-    "tank card",
-    "refractometer notes",
-    "fermentation",
-];
-
-/// The same behind a name.
-const ENDINGS: &[&str] = &["log", "brew log", "diary", "notes", "brewlog"];
-
-/// Vessels, which a heading may name before the beer.
-const VESSELS: &[&str] = &[
-    "fv",
-    "tank",
-    "bt",
-    "bbt",
-    "uni",
-    "cct",
-    "vessel",
-    "fermenter",
-];
-
 /// What a heading says.
 #[derive(Debug, Default)]
-pub(super) struct Head {
-    pub(super) name: Option<(String, Span)>,
+pub(in crate::notation::free) struct Head {
+    pub(in crate::notation::free) name: Option<(String, Span)>,
     /// Whether the name stands behind `beer:`.
-    pub(super) is_labelled: bool,
-    pub(super) stamp: Option<Stamp>,
-    pub(super) is_refractometer: bool,
+    pub(in crate::notation::free) is_labelled: bool,
+    pub(in crate::notation::free) stamp: Option<Stamp>,
+    pub(in crate::notation::free) is_refractometer: bool,
     /// What stands behind the name.
-    pub(super) behind: Vec<Bit>,
+    pub(in crate::notation::free) behind: Vec<Bit>,
 }
 
 /// Whether a line may be the heading of a log: some words, no figure of a beer.
-pub(super) fn is_head(typed: &[Token<'_>]) -> bool {
+pub(in crate::notation::free) fn is_head(typed: &[Token<'_>]) -> bool {
     let bits = scan(typed);
     bits.len() <= 10
         && bits.iter().any(|bit| bit.word().is_some())
         && bits.iter().all(|bit| bit.quantity().is_none())
 }
 
-pub(super) fn head(typed: &[Token<'_>]) -> Head {
+pub(in crate::notation::free) fn head(typed: &[Token<'_>]) -> Head {
     let text = opening_text(typed);
     let start = typed.first().map_or_else(Span::default, Token::span);
     let mut head = Head {
@@ -120,8 +84,7 @@ fn name_end(text: &str, from: usize, found: &mut Option<Stamp>) -> usize {
         let own = here.get(..length).unwrap_or("");
         let is_vessel = text.get(from..at).is_some_and(is_vessel);
         let is_mark = matches!(own, "-" | "–" | "—" | "/" | "|") || own.starts_with('(');
-        let is_quantity =
-            own.starts_with(|c: char| c.is_ascii_digit()) && super::scan::begins_quantity(here);
+        let is_quantity = own.starts_with(|c: char| c.is_ascii_digit()) && begins_quantity(here);
         if (is_mark && !is_vessel || is_quantity) && at > from {
             // A date may still stand behind: ` - brewed 3/2`.
             *found = behind_marks(here);
@@ -167,7 +130,9 @@ fn behind_marks(text: &str) -> Option<Stamp> {
 /// `FV6`, `Tank 12`
 fn is_vessel(text: &str) -> bool {
     let letters = text.trim_matches(|c: char| is_space(c) || c.is_ascii_digit() || c == '/');
-    VESSELS.contains(&letters.to_lowercase().as_str())
+    LogWord::Vessels
+        .phrases()
+        .contains(&letters.to_lowercase().as_str())
 }
 
 /// The name without what says only that it is a log, and where it begins.
@@ -177,7 +142,7 @@ fn bare_name(text: &str, from: usize) -> (String, usize) {
     let mut name = text.trim_matches(trims);
     loop {
         let lower = name.to_lowercase();
-        let leads = PAPERS.iter().filter(|paper| {
+        let leads = LogWord::Papers.phrases().iter().filter(|paper| {
             lower
                 .strip_prefix(**paper)
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with(trims))
@@ -189,7 +154,7 @@ fn bare_name(text: &str, from: usize) -> (String, usize) {
             name = behind;
             continue;
         }
-        let follows = ENDINGS.iter().find_map(|paper| {
+        let follows = LogWord::Endings.phrases().iter().find_map(|paper| {
             let rest = lower.strip_suffix(*paper)?;
             rest.ends_with(trims).then_some(rest.len())
         });
@@ -220,7 +185,7 @@ enum Column {
 
 /// The heads of columns: `day  P  T  pH`.
 #[derive(Debug)]
-pub(super) struct Columns(Vec<Column>);
+pub(in crate::notation::free) struct Columns(Vec<Column>);
 
 const COLUMNS: &[(&str, Column)] = &[
     ("day", Column::Day),
@@ -250,7 +215,7 @@ const COLUMNS: &[(&str, Column)] = &[
 
 impl Columns {
     /// The columns that a line heads, if each of its words is the head of one.
-    pub(super) fn of(typed: &[Token<'_>]) -> Option<Self> {
+    pub(in crate::notation::free) fn of(typed: &[Token<'_>]) -> Option<Self> {
         let text = opening_text(typed).to_lowercase();
         let words = text
             .split(|c: char| is_space(c) || c == '|')
@@ -267,7 +232,7 @@ impl Columns {
     }
 
     /// Gives the numbers of a row their units; the day, where it is one of them, and where it stands.
-    pub(super) fn row(
+    pub(in crate::notation::free) fn row(
         &self,
         bits: &mut Vec<Bit>,
         is_dated: bool,
