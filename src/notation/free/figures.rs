@@ -11,7 +11,9 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 16] = [
+const RULES: [Rule; 18] = [
+    labels_first,
+    label_by_label,
     ordinal,
     numbered_name,
     tablets,
@@ -277,6 +279,91 @@ fn labelled(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
         2 + gap,
         What::Quantity(AsWritten::marked(number, unit)),
     )
+}
+
+/// Words that stand before a figure of a beer.
+const LABELS: [&str; 17] = [
+    "og",
+    "fg",
+    "sg",
+    "tg",
+    "ibu",
+    "ibus",
+    "ebu",
+    "bu",
+    "ebc",
+    "srm",
+    "abv",
+    "alc",
+    "ph",
+    "colour",
+    "color",
+    "bitterness",
+    "volume",
+];
+
+fn is_label(bits: &[Bit], at: usize) -> bool {
+    word(bits, at).is_some_and(|word| LABELS.contains(&word))
+}
+
+fn colon(bits: &[Bit], at: usize) -> usize {
+    usize::from(is_mark(bits, at, ':') || is_mark(bits, at, '='))
+}
+
+/// `OG 1042 EBU 34 SRM 6`: in a row that begins with a label, each unit is the label of the number behind it.
+fn labels_first(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    is_label(bits, 0).then_some(())?;
+    let mut at = 1 + colon(bits, 1);
+    let mut instead: Vec<Bit> = bits.iter().take(at).cloned().collect();
+    let mut shifted = 0;
+    while let Some(written) = quantity(bits, at)
+        && let Some(label) = unit_label(written.unit)
+        && written.range.is_none()
+    {
+        let span = bits.get(at)?.span;
+        let comma = What::Mark(',');
+        instead.extend([
+            Bit {
+                what: What::Bare(plain(written.number)),
+                span,
+            },
+            Bit { what: comma, span },
+            Bit {
+                what: What::Word(label.into()),
+                span,
+            },
+        ]);
+        at += 1 + colon(bits, at + 1);
+        shifted += 1;
+    }
+    // Where no number is left for the last unit, each is that of the number before it.
+    (shifted > 0 && bare(bits, at).is_some()).then_some((at, instead))
+}
+
+/// How a unit is called that is also the label of its figure.
+const fn unit_label(unit: Unit) -> Option<&'static str> {
+    Some(match unit {
+        Unit::Ibu => "ibu",
+        Unit::Ebc => "ebc",
+        Unit::Srm => "srm",
+        _ => return None,
+    })
+}
+
+/// `OG: 1.042 FG: 1.010`: a figure ends where the next label begins.
+fn label_by_label(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    is_label(bits, 0).then_some(())?;
+    let at = 1 + colon(bits, 1);
+    let number = bits
+        .get(at)
+        .filter(|bit| bit.bare().is_some() || bit.quantity().is_some())?;
+    is_label(bits, at + 1).then_some(())?;
+    let mut instead: Vec<Bit> = bits.iter().take(at + 1).cloned().collect();
+    instead.push(Bit {
+        what: What::Mark(','),
+        span: number.span,
+    });
+    Some((at + 1, instead))
 }
 
 /// `8.0 AA`

@@ -4,6 +4,7 @@ use super::alpha_units;
 use super::bit::Bit;
 use super::carried;
 use super::doses;
+use super::gas;
 use super::group::Group;
 use super::jotted_unit::{HANDFUL_G, PINCH_G, pound_sign};
 use super::measure::{Gallons, whose_hundredweight};
@@ -97,6 +98,13 @@ impl Sheet<'_> {
         };
         let bits = yeast::named(&bits, self.names).unwrap_or(bits);
         let bits = yeast::by_country(&bits, self.names, &mut self.told).unwrap_or(bits);
+        if let Some(yeast) = self.unknown_yeast(typed.tokens(), &bits) {
+            self.part = Part::Ferment;
+            self.is_pitched = true;
+            self.lines(Part::Ferment).push(yeast);
+            return Read::All;
+        }
+        let bits = gas::by_pressure(&bits, &mut self.told).unwrap_or(bits);
         let bits = self.without_totals(&bits);
         let bits = carried::with_the_boil(&bits).unwrap_or(bits);
         let bits = carried::falls(&bits).unwrap_or(bits);

@@ -5,8 +5,8 @@ use super::scan::scan;
 use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::{Document, Line};
-use crate::quantity::Unit;
 use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
 
 /// Words of British measure and of British breweries.
 const IMPERIAL: &[&str] = &[
@@ -144,14 +144,21 @@ pub(super) fn which_barrel(written: &AsWritten, span: Span) -> Diagnostic {
 impl Signs {
     fn look(&mut self, lines: &mut dyn Iterator<Item = &Line<'_>>) {
         for line in lines {
-            for bit in scan(line.tokens()) {
+            let bits = scan(line.tokens());
+            // The `L` of `1 lb crystal 20L` is no litre.
+            let is_weighed = bits.iter().any(|bit| {
+                bit.quantity()
+                    .is_some_and(|written| written.unit.dimension() == Dimension::Mass)
+            });
+            for bit in bits {
                 if let Some(written) = bit.quantity() {
                     self.quarts |= matches!(
                         written.unit,
                         Unit::Quart | Unit::QuartPerPound | Unit::GallonPerPound
                     );
                     self.is_strong |= written.unit == Unit::Stone;
-                    self.metric |= matches!(written.unit, Unit::Celsius | Unit::Litre);
+                    self.metric |=
+                        written.unit == Unit::Celsius || written.unit == Unit::Litre && !is_weighed;
                     self.customary |= matches!(
                         written.unit,
                         Unit::Fahrenheit | Unit::Quart | Unit::QuartPerPound | Unit::GallonPerPound

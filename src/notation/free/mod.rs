@@ -16,6 +16,7 @@ mod draft;
 mod figures;
 mod fill;
 mod finish;
+mod gas;
 mod group;
 mod heading;
 mod item;

@@ -296,9 +296,11 @@ impl Sheet<'_> {
     pub(super) fn home(&self, kind: Kind, group: &Group) -> Part {
         let is_boiled = || {
             let minutes = |figure: &Figure| {
-                figure
-                    .written
-                    .is_some_and(|written| matches!(written.unit, Unit::Minute | Unit::Percent))
+                // `@ 15`: minutes that are left.
+                figure.bare.is_some() && figure.link == Link::At
+                    || figure
+                        .written
+                        .is_some_and(|written| matches!(written.unit, Unit::Minute | Unit::Percent))
             };
             group.figures.iter().any(minutes)
         };
@@ -336,10 +338,16 @@ impl Sheet<'_> {
             {
                 Part::Ferment
             }
-            (Part::Stand, Kind::Aid)
-                if is_boiled() && says(&["moss", "finings", "carrageenan"]) =>
+            (Part::Stand | Part::Ferment, Kind::Aid)
+                if is_boiled() && says(&["moss", "finings", "carrageenan", "nutrient"]) =>
             {
                 Part::Boil
+            }
+            // What clears beer would be boiled to nothing.
+            (Part::Head | Part::Mash | Part::Boil | Part::Stand, Kind::Aid)
+                if says(&["gelatin", "gelatine", "isinglass", "kieselsol", "chitosan"]) =>
+            {
+                Part::Ferment
             }
             (Part::Ferment | Part::Boil | Part::Stand | Part::Package, Kind::Sugar)
                 if self.is_packaging =>
@@ -362,10 +370,10 @@ impl Sheet<'_> {
             (Part::Head | Part::Water, _) => Part::Boil,
             (Part::Mash, Kind::Juice) => Part::Ferment,
             // Grain is mashed wherever it is listed, and a hop with minutes is boiled.
-            (Part::Ferment | Part::Package, Kind::Malt | Kind::Grain) => Part::Mash,
-            (Part::Boil, Kind::Malt | Kind::Grain) if self.draft.boil.opening.is_none() => {
-                Part::Mash
-            }
+            (
+                Part::Boil | Part::Stand | Part::Ferment | Part::Package,
+                Kind::Malt | Kind::Grain,
+            ) => Part::Mash,
             (Part::Ferment, Kind::Hop) if is_boiled() => Part::Boil,
             (part, _) => part,
         }

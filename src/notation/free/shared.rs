@@ -2,7 +2,7 @@
 
 use super::bit::Bit;
 use super::group::{Figure, Group, Link, Name};
-use super::said::{Part, Slot};
+use super::said::{Part, Said, Slot};
 use super::sheet::{Sheet, Souring};
 use super::sour::{ACIDIFIED_BELOW_PH, SOURED_AT};
 use super::told::Told;
@@ -76,13 +76,52 @@ fn share_days(groups: &mut [Group]) {
     }
 }
 
+/// `Citra 30 g, mosaic 30 g whirlpool 80 C 30 min`: the stand that the last of a row says is that of all.
+fn share_stand(groups: &mut [Group]) {
+    let is_item = |group: &Group| {
+        group.name.as_ref().is_some_and(|name| name.is_known) && group.amounts().next().is_some()
+    };
+    let Some((last, before)) = groups.split_last_mut() else {
+        return;
+    };
+    let stands = last.said.iter().any(|said| said.line.starts_with("stand"));
+    if !(stands && is_item(last)) {
+        return;
+    }
+    let is_hot = |figure: &&Figure| is_warmth(figure) || is_time(figure);
+    let said_of_all: Vec<Figure> = last.figures.iter().filter(is_hot).copied().collect();
+    let lacks = |group: &&mut Group| {
+        is_item(group)
+            && group.said.is_empty()
+            && group.when.is_empty()
+            && !group.figures.iter().any(|figure| is_hot(&figure))
+    };
+    for group in before.iter_mut().rev().take_while(lacks) {
+        group.said.clone_from(&last.said);
+        group.phrase.clone_from(&last.phrase);
+        group.said_at = last.said_at;
+        let shared = said_of_all.iter().enumerate();
+        group.figures.extend(shared.map(|(more, figure)| Figure {
+            at: SHARED + more,
+            ..*figure
+        }));
+    }
+}
+
 impl Sheet<'_> {
     /// `15 kg maltodextrin + 25 kg lactose, 15 min`: a time that stands once, behind the last addition or before the first, is that of
     /// all.
     pub(super) fn share_times(&mut self, groups: &mut [Group]) {
-        if matches!(self.part, Part::Ferment | Part::Package) {
+        let is_dry_hop = |group: &Group| {
+            let adds = |said: &&Said| said.takes_item() && said.part == Part::Ferment;
+            group.name.is_some() && group.said.iter().any(adds)
+        };
+        if matches!(self.part, Part::Ferment | Part::Package)
+            || groups.first().is_some_and(is_dry_hop)
+        {
             share_days(groups);
         }
+        share_stand(groups);
         if !matches!(self.part, Part::Boil | Part::Stand) {
             return;
         }

@@ -1,9 +1,15 @@
 //! Yeasts whose line says what they are at its beginning: `Yeast: 2 sachets US ale, rehydrated`.
 
 use super::bit::{Bit, What};
+use super::draft::{line, tokens};
 use super::names::{Names, Resolved};
+use super::said::{Part, trade};
+use super::sheet::Sheet;
 use super::told::Told;
 use crate::catalogue::Kind;
+use crate::diagnostic::Span;
+use crate::notation::tree::{Line, Token};
+use crate::quantity::{Dimension, Unit};
 
 /// The line with the word behind the name, where a heading has it: `2 sachets US ale yeast`.
 pub(super) fn named(bits: &[Bit], names: &Names<'_>) -> Option<Vec<Bit>> {
@@ -99,4 +105,101 @@ pub(super) fn by_country(
     whole.push(yeast.clone());
     whole.extend(bits.iter().skip(at + 1).cloned());
     Some(whole)
+}
+
+/// How yeast is sold, and nothing else that goes into beer.
+const PACKS: [&str; 15] = [
+    "pack", "packs", "packet", "packets", "pkt", "pkts", "pkg", "pkgs", "pk", "sachet", "sachets",
+    "vial", "vials", "pouch", "pouches",
+];
+
+impl Sheet<'_> {
+    /// `2 packs W-12`, `Yeast: house strain 11 g, 19 C`: a yeast by a name that no table has, which it is all the same.
+    pub(super) fn unknown_yeast(
+        &mut self,
+        typed: &[Token<'_>],
+        bits: &[Bit],
+    ) -> Option<Line<'static>> {
+        let is_of_beer = !matches!(
+            self.part,
+            Part::Package | Part::Stock | Part::Plant | Part::Log
+        );
+        (is_of_beer && !self.is_pitched && !self.is_fixed).then_some(())?;
+        let word = |token: &Token<'_>| {
+            token
+                .text()
+                .trim_end_matches([':', ',', '.'])
+                .to_lowercase()
+        };
+        let is_pack = |token: &Token<'_>| PACKS.contains(&word(token).as_str());
+        let first = typed.first().map(word).unwrap_or_default();
+        let is_headed = matches!(first.as_str(), "yeast" | "yeasts");
+        (is_headed || typed.iter().any(is_pack)).then_some(())?;
+        let measured = |dimension| {
+            bits.iter().find(|bit| {
+                bit.quantity()
+                    .is_some_and(|written| written.unit.dimension() == dimension)
+            })
+        };
+        let has_minutes = bits.iter().any(|bit| {
+            bit.quantity()
+                .is_some_and(|written| written.unit == Unit::Minute)
+        });
+        let amount = measured(Dimension::Packs).or_else(|| measured(Dimension::Mass));
+        (!has_minutes && (is_headed || amount.is_some())).then_some(())?;
+        let is_name = |bit: &&Bit| {
+            bit.word().is_some_and(|word| {
+                !trade().is_filler(word)
+                    && !trade().is_how_made(word)
+                    && !matches!(word, "yeast" | "yeasts" | "pitch" | "pitched" | "of")
+            })
+        };
+        let own: Vec<&Bit> = bits
+            .iter()
+            .skip_while(|bit| !is_name(bit))
+            .take_while(is_name)
+            .collect();
+        let words: Vec<String> = own
+            .iter()
+            .filter_map(|bit| bit.word().map(str::to_owned))
+            .collect();
+        let all: Vec<String> = bits
+            .iter()
+            .filter_map(|bit| bit.word().map(str::to_owned))
+            .collect();
+        let is_known = |words: &[String]| {
+            [self.part, Part::Ferment]
+                .iter()
+                .any(|part| self.names.stretch(words, *part).is_some())
+        };
+        let is_plain = words
+            .iter()
+            .flat_map(|word| word.chars())
+            .all(|c| c.is_alphanumeric() || "-/'".contains(c));
+        if words.is_empty() || words.len() > 4 || !is_plain || is_known(&words) || is_known(&all) {
+            return None;
+        }
+        let mut text = String::from("pitch ");
+        if let Some(amount) = amount.and_then(Bit::quantity) {
+            text.push_str(&format!("{amount} "));
+        }
+        text.push_str(&words.join(" "));
+        let heat = measured(Dimension::Temperature).and_then(Bit::quantity);
+        if let Some(heat) = heat {
+            text.push_str(&format!(" at {heat}"));
+        }
+        let is_used = |bit: &Bit| {
+            let written = bit.quantity();
+            written.is_none() || amount.is_some_and(|own| own == bit) || written == heat
+        };
+        for bit in bits.iter().filter(|bit| !is_used(bit)) {
+            let figure = bit.quantity().map(ToString::to_string);
+            self.told
+                .push(Told::NotUsed(figure.unwrap_or_default(), bit.span));
+        }
+        let span = own.iter().fold(None, |span: Option<Span>, bit| {
+            Some(span.map_or(bit.span, |span| span.to(bit.span)))
+        });
+        Some(line(tokens(&text, span?), Vec::new()))
+    }
 }

@@ -87,7 +87,9 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
         && before.name.as_ref().is_some_and(|name| name.is_known)
         && has(before, Dimension::Mass)
         && has(&group, Dimension::Mass)
-        && (!group.when.is_empty() || group.figures.iter().any(|figure| figure.link == Link::At));
+        && (!group.when.is_empty()
+            || group.figures.iter().any(|figure| figure.link == Link::At)
+            || has(before, Dimension::Time) && has(&group, Dimension::Time));
     if is_again {
         let mut again = Group {
             name: before.name.clone(),

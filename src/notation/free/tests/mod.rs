@@ -2,6 +2,7 @@
 
 mod carried;
 mod log;
+mod ordinary;
 mod plant;
 mod sheet;
 
