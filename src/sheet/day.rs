@@ -48,11 +48,15 @@ pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -
     if let Some(brix) = addition.brix {
         say(format!("{} °Bx", shortest(brix.plato(), 1)));
     }
-    // A name such as `caramel malt 150 EBC` says its colour itself.
-    if let Some(colour) = addition.colour.filter(|_| {
-        matches!(addition.kind, Kind::Malt | Kind::Grain) && !addition.name.ends_with("EBC")
-    }) {
-        say(style.malt_colour(colour));
+    if let Some(colour) = addition
+        .colour
+        .filter(|_| matches!(addition.kind, Kind::Malt | Kind::Grain))
+    {
+        let colour = style.malt_colour(colour);
+        // A name such as `caramel malt 150 EBC` may say it itself.
+        if !addition.name.ends_with(&colour) {
+            say(colour);
+        }
     }
     // Of the fermentables, or of a blend; what is all of its blend says nothing.
     if let Some(share) = addition

@@ -7,8 +7,8 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::{Aim, SugarShare, WortBill, reach};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Assumption, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule, Warning,
-    grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
+    Assumption, Defaulted, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule,
+    Side, Warning, grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
 };
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
@@ -278,10 +278,16 @@ impl Stated<'_> {
                 Warning::YieldHigh { reached: inferred },
             ));
         }
-        let stated = self.plant.known_yield.filter(|known| {
+        let known = self.plant.known_yield.filter(|known| {
             known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
         });
-        if let Some(stated) = stated
+        if !self.plant.states_yield {
+            let is_taken = |noted: &Noted<Assumption>| {
+                let default = Defaulted::ExtractYield;
+                matches!(noted.what, Assumption::PlantDefault { side: Side::Source, what, .. } if what == default)
+            };
+            notes.assumptions.retain(|noted| !is_taken(noted));
+        } else if let Some(stated) = known
             && (stated.value - reached).abs() > YIELDS_WITHIN
         {
             let stated = BrewhouseYield::clamped(stated.value);

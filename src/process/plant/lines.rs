@@ -61,7 +61,8 @@ impl Plant {
         let size = PlantSize::of(batch_l.or(batch.map(|batch| batch.l)));
         let (lautering, reached) = lautering(brewhouse, size, printed, &mut defaults);
         let mashes = lautering != Lautering::NoMash;
-        let known_yield = stated_yield(brewhouse).or(reached).or_else(|| {
+        let stated_yield = stated_yield(brewhouse).or(reached);
+        let known_yield = stated_yield.or_else(|| {
             let needs_default = lautering == Lautering::Continuous;
             needs_default.then(|| KnownYield {
                 value: defaults.take(Defaulted::ExtractYield, COMMERCIAL_YIELD),
@@ -103,6 +104,7 @@ impl Plant {
                 }
             }),
             known_yield,
+            states_yield: stated_yield.is_some(),
             states_boiloff: brewhouse.evaporation.is_some(),
             boiloff: match &brewhouse.evaporation {
                 Some(Evaporation::Rate(rate)) => {

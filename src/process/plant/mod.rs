@@ -142,6 +142,8 @@ pub(crate) struct Plant {
     pub(crate) mixing: f64,
     pub(crate) conversion: f64,
     pub(crate) known_yield: Option<KnownYield>,
+    /// Whether that is its own, and not what plants like it have.
+    pub(crate) states_yield: bool,
     pub(crate) boiloff: Boiloff,
     /// Whether that is its own, and not what plants like it have.
     pub(crate) states_boiloff: bool,
