@@ -9,6 +9,7 @@ use super::{
 };
 use crate::diagnostic::nearest_by_words;
 use crate::numeric::order::sort_by;
+use crate::quantity::MaltColour;
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -178,6 +179,35 @@ impl Catalogue {
         std::iter::from_fn(move || places.find_map(|at| self.entry(at)))
     }
 
+    /// The grade of a malt that is sold by its colour: of `caramel malt 120 EBC` and its like the one nearest to `colour` by
+    /// ratio. An entry whose name does not end in its colour has no grades and is its own.
+    ///
+    /// ```
+    /// use wortwright::catalogue::Catalogue;
+    /// use wortwright::quantity::MaltColour;
+    ///
+    /// let catalogue = Catalogue::builtin();
+    /// let crystal = catalogue.find("crystal malt").expect("in the table").entry;
+    /// let dark = catalogue.grade(crystal, MaltColour::clamped(310.0));
+    /// assert_eq!(dark.name(), "caramel malt 300 EBC");
+    /// ```
+    #[must_use]
+    pub fn grade<'a>(&'a self, entry: EntryRef<'a>, colour: MaltColour) -> EntryRef<'a> {
+        let Some(family) = family_of(entry.name()) else {
+            return entry;
+        };
+        let far = |entry: &EntryRef<'_>| match entry {
+            EntryRef::Fermentable(malt) => malt
+                .colour
+                .map_or(f64::INFINITY, |own| (own.ebc() / colour.ebc()).ln().abs()),
+            _ => f64::INFINITY,
+        };
+        self.entries()
+            .filter(|other| family_of(other.name()) == Some(family))
+            .min_by(|one, other| far(one).total_cmp(&far(other)))
+            .unwrap_or(entry)
+    }
+
     /// The entry of this number, the host's own first, unless its name belongs to another.
     fn entry(&self, at: usize) -> Option<EntryRef<'_>> {
         let own = self.own_entries();
@@ -311,6 +341,15 @@ impl tables::RowAt {
         };
         Some(Found { entry, reached })
     }
+}
+
+/// `caramel malt` of `caramel malt 120 EBC`.
+fn family_of(name: &str) -> Option<&str> {
+    let (family, number) = name.strip_suffix(" EBC")?.rsplit_once(' ')?;
+    number
+        .bytes()
+        .all(|byte| byte.is_ascii_digit())
+        .then_some(family)
 }
 
 fn by_alias(entry: EntryRef<'_>, alias: Option<usize>) -> Reached<'_> {

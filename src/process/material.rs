@@ -197,7 +197,14 @@ pub(crate) fn settle(
     };
     let found = catalogue
         .find(ingredient.catalogue_name())
-        .filter(|found| kind_fits(found.entry.kind(), ingredient.kind));
+        .filter(|found| kind_fits(found.entry.kind(), ingredient.kind))
+        .map(|found| match (found.reached, &ingredient.facts.colour) {
+            (Reached::Generic { .. }, Some(colour)) => Found {
+                entry: catalogue.grade(found.entry, colour.value()),
+                ..found
+            },
+            _ => found,
+        });
     if let Some(found) = &found
         && is_generic(ingredient, found, catalogue)
     {

@@ -26,6 +26,8 @@ pub enum Defaulted {
     FermenterLoss,
     /// A bag without sparge.
     Bag,
+    /// A tun that is drained, filled once more and drained.
+    BatchSparge,
     /// Time of cooling by plate, min.
     PlateTime,
     /// Time of cooling by coil, min.
@@ -65,7 +67,7 @@ impl Defaulted {
             Self::PlateTime | Self::CoilTime | Self::UnchilledTime => Some(Unit::Minute),
             Self::Coolant | Self::PitchingTemperature | Self::Room => Some(Unit::Celsius),
             Self::Altitude => Some(Unit::Metre),
-            Self::Bag | Self::Coil | Self::Plate => None,
+            Self::Bag | Self::BatchSparge | Self::Coil | Self::Plate => None,
         }
     }
 
@@ -79,7 +81,7 @@ impl Defaulted {
             Self::Evaporation => "evaporation",
             Self::KettleLoss => "kettle_loss_l",
             Self::FermenterLoss => "fermenter_loss_l",
-            Self::Bag => "lauter",
+            Self::Bag | Self::BatchSparge => "lauter",
             Self::PlateTime | Self::CoilTime => "cooling.time_min",
             Self::Coolant => "coolant_c",
             Self::Coil | Self::Plate => "cooling.method",
@@ -107,6 +109,7 @@ impl Defaulted {
             Self::KettleLoss => format!("kettle loss {per_cent} %"),
             Self::FermenterLoss => format!("fermenter loss {per_cent} %"),
             Self::Bag => "a mash bag without sparge".to_owned(),
+            Self::BatchSparge => "one batch sparge in the mash tun".to_owned(),
             Self::PlateTime => format!("a plate chiller, {} min", shortest(value, 0)),
             Self::CoilTime => format!("a coil chiller, {} min", shortest(value, 0)),
             Self::Coolant => format!("coolant at {}", temperature()),

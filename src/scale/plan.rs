@@ -210,6 +210,9 @@ impl PlannedAddition {
 pub struct Purchase {
     /// The ingredient.
     pub name: String,
+    /// Colour of a malt or grain, where the recipe or a lot states it.
+    #[serde(rename = "colour_ebc", skip_serializing_if = "Option::is_none")]
+    pub colour: Option<MaltColour>,
     /// Mass needed in all.
     #[serde(
         rename = "needed_kg",

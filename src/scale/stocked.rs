@@ -7,7 +7,9 @@ use super::{Change, Outcome};
 use crate::catalogue::{Kind, folded};
 use crate::diagnostic::Place;
 use crate::process::{Figure, Material, Worked};
-use crate::quantity::{PackCount, Quantity, Written, in_kilograms, in_litres, kilograms, litres};
+use crate::quantity::{
+    MaltColour, PackCount, Quantity, Written, in_kilograms, in_litres, kilograms, litres,
+};
 use crate::recipe::{
     Amount, Available, Facts, HeldLot, Holding, Ingredient, Lot, PackSize, Recipe, Shelf,
 };
@@ -113,6 +115,7 @@ pub(super) struct Need<'a> {
     /// Its name in the catalogue.
     known_as: &'a str,
     kind: Kind,
+    colour: Option<MaltColour>,
     kg: f64,
     l: f64,
     /// Packs of unknown size.
@@ -138,6 +141,7 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
             name: &item.ingredient.name,
             known_as: item.ingredient.catalogue_name(),
             kind: item.ingredient.kind,
+            colour: stated_colour(&item.ingredient),
             kg: if_it(item.is_by_mass()),
             l: if_it(item.is_by_volume()),
             packs: if_it(item.is_by_packs() && !is_pitched),
@@ -148,6 +152,7 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
         name: &a.name,
         known_as: &a.name,
         kind: a.kind,
+        colour: None,
         kg: in_kilograms(a.mass),
         l: 0.0,
         packs: 0.0,
@@ -161,6 +166,7 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
         name: BEFORE_SOURING,
         known_as: BEFORE_SOURING,
         kind: Kind::Acid,
+        colour: None,
         kg: before_l * ACID_KG_PER_L,
         l: 0.0,
         packs: 0.0,
@@ -182,6 +188,13 @@ pub(super) fn needs<'a>(worked: &'a Worked, liquor: &'a [LiquorAddition]) -> Vec
         }
     }
     needs
+}
+
+/// The colour by which a malt is bought.
+fn stated_colour(ingredient: &Ingredient) -> Option<MaltColour> {
+    let is_by_colour = matches!(ingredient.kind, Kind::Malt | Kind::Grain);
+    let stated = ingredient.facts.colour.as_ref().filter(|_| is_by_colour);
+    stated.map(Written::value)
 }
 
 impl Need<'_> {
@@ -247,6 +260,7 @@ impl Need<'_> {
         Purchase {
             open,
             name: self.name.to_owned(),
+            colour: self.colour,
             needed_mass: mass(kg),
             needed_volume: volume(l),
             needed_packs: packs(self.packs),

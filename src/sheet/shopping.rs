@@ -88,7 +88,12 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
     } else {
         format!(" (opens {})", opened.join(" + "))
     };
-    (amount, format!("{}{note}{open}", purchase.name))
+    // A malt is bought by its colour, where the name does not say it.
+    let colour = purchase.colour.map(|colour| style.malt_colour(colour));
+    let colour = colour
+        .filter(|colour| !purchase.name.ends_with(colour))
+        .map_or_else(String::new, |colour| format!(", {colour}"));
+    (amount, format!("{}{colour}{note}{open}", purchase.name))
 }
 
 /// Whether it is the yeast that the wort is pitched with, by cells.

@@ -46,6 +46,13 @@ impl Sheet<'_> {
             self.lead = Some(figure);
             return &[];
         }
+        // `Spices @ 5 min: 5 g cinnamon, 2 g ginger`
+        if let Some(colon) = bits.iter().position(|bit| bit.is_mark(':'))
+            && let Some(figure) = bits.get(..=colon).and_then(time_heading)
+        {
+            self.lead = Some(figure);
+            return bits.get(colon + 1..).unwrap_or(&[]);
+        }
         let time = |bit: &Bit| {
             bit.bare()
                 .is_some_and(|bare| bare.high.is_none() && bare.low <= 240.0)
@@ -250,7 +257,7 @@ impl Sheet<'_> {
         let text = if words.is_empty() {
             text_of(typed)
         } else {
-            words.join(" ")
+            words.join(" ").replace(" ,", ",")
         };
         let text = text.trim_end_matches([':', ',', '.', ';']).replace('"', "");
         let mut named = tokens("recipe", span);

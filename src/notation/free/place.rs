@@ -64,6 +64,7 @@ impl Sheet<'_> {
         rest.figures.retain(|figure| figure.at != usize::MAX);
         *group = rest;
         let mut item = item;
+        item.alpha_of_lot(&mut self.alphas);
         if item.kind == Kind::Yeast
             && let Some(figure) = self.pitched_at.take()
         {
@@ -184,6 +185,7 @@ impl Sheet<'_> {
             return false;
         };
         let mut item = item;
+        item.alpha_of_lot(&mut self.alphas);
         // `Target goes in at the boil`, said of hops that the sheet has listed.
         if !item.is_stated() && (self.is_listed(&item) || self.is_heading) {
             return false;
@@ -345,7 +347,8 @@ impl Sheet<'_> {
             }
             // What clears beer would be boiled to nothing.
             (Part::Head | Part::Mash | Part::Boil | Part::Stand, Kind::Aid)
-                if says(&["gelatin", "gelatine", "isinglass", "kieselsol", "chitosan"]) =>
+                if !self.is_filled
+                    && says(&["gelatin", "gelatine", "isinglass", "kieselsol", "chitosan"]) =>
             {
                 Part::Ferment
             }
@@ -370,10 +373,12 @@ impl Sheet<'_> {
             (Part::Head | Part::Water, _) => Part::Boil,
             (Part::Mash, Kind::Juice) => Part::Ferment,
             // Grain is mashed wherever it is listed, and a hop with minutes is boiled.
-            (
-                Part::Boil | Part::Stand | Part::Ferment | Part::Package,
-                Kind::Malt | Kind::Grain,
-            ) => Part::Mash,
+            (Part::Ferment | Part::Package, Kind::Malt | Kind::Grain) => Part::Mash,
+            (Part::Boil | Part::Stand, Kind::Malt | Kind::Grain)
+                if self.draft.boil.opening.is_none() || group.amounts().next().is_some() =>
+            {
+                Part::Mash
+            }
             (Part::Ferment, Kind::Hop) if is_boiled() => Part::Boil,
             (part, _) => part,
         }

@@ -505,6 +505,7 @@ mod tests {
                     format!("30 g fuggle, {phrase}{time}")
                 };
                 let wanted = match when.part {
+                    Part::Mash => "30 g Fuggle",
                     Part::Boil => "30 g Fuggle at",
                     Part::Stand => "30 g Fuggle for 20 min",
                     Part::Ferment => "add 30 g Fuggle for 4 days",
@@ -514,7 +515,12 @@ mod tests {
                 let lines = lines_of(from, &typed);
                 // A stand of its own says for how long.
                 let stands = lines.contains(&"stand 20 min".to_owned());
-                if !(stands || lines.iter().any(|line| line.starts_with(wanted))) {
+                let whole = understood(&sheet(from, &typed));
+                let at = |start: &str| whole.iter().position(|line| line.starts_with(start));
+                let is_mashed = at("30 g Fuggle").is_some_and(|item| Some(item) < at("boil"));
+                if !(stands || lines.iter().any(|line| line.starts_with(wanted)))
+                    || is_mashed != (when.part == Part::Mash)
+                {
                     wrong.push(format!("{typed}: {lines:?}"));
                 }
             }

@@ -2,7 +2,7 @@
 
 use super::bit::Bit;
 use super::group::{Figure, Group, Link, Name};
-use super::said::{Part, Said, Slot};
+use super::said::{Part, Slot};
 use super::sheet::{Sheet, Souring};
 use super::sour::{ACIDIFIED_BELOW_PH, SOURED_AT};
 use super::told::Told;
@@ -76,10 +76,17 @@ fn share_days(groups: &mut [Group]) {
     }
 }
 
-/// `Citra 30 g, mosaic 30 g whirlpool 80 C 30 min`: the stand that the last of a row says is that of all.
+/// `Citra 30 g, mosaic 30 g whirlpool 80 C 30 min`: the stand that the last of a row says begins with the first of it.
 fn share_stand(groups: &mut [Group]) {
     let is_item = |group: &Group| {
         group.name.as_ref().is_some_and(|name| name.is_known) && group.amounts().next().is_some()
+    };
+    let is_hot = |figure: &Figure| is_warmth(figure) || is_time(figure);
+    let is_plain = |group: &Group| {
+        is_item(group)
+            && group.said.is_empty()
+            && group.when.is_empty()
+            && !group.figures.iter().any(is_hot)
     };
     let Some((last, before)) = groups.split_last_mut() else {
         return;
@@ -88,24 +95,26 @@ fn share_stand(groups: &mut [Group]) {
     if !(stands && is_item(last)) {
         return;
     }
-    let is_hot = |figure: &&Figure| is_warmth(figure) || is_time(figure);
-    let said_of_all: Vec<Figure> = last.figures.iter().filter(is_hot).copied().collect();
-    let lacks = |group: &&mut Group| {
-        is_item(group)
-            && group.said.is_empty()
-            && group.when.is_empty()
-            && !group.figures.iter().any(|figure| is_hot(&figure))
+    let row = before
+        .iter()
+        .rev()
+        .take_while(|group| is_plain(group))
+        .count();
+    let first = before.len() - row;
+    let Some(first) = before.get_mut(first) else {
+        return;
     };
-    for group in before.iter_mut().rev().take_while(lacks) {
-        group.said.clone_from(&last.said);
-        group.phrase.clone_from(&last.phrase);
-        group.said_at = last.said_at;
-        let shared = said_of_all.iter().enumerate();
-        group.figures.extend(shared.map(|(more, figure)| Figure {
-            at: SHARED + more,
-            ..*figure
-        }));
-    }
+    (first.said, first.phrase) = (
+        std::mem::take(&mut last.said),
+        std::mem::take(&mut last.phrase),
+    );
+    first.said_at = last.said_at;
+    // `stand 30`: a number behind the word is of it.
+    let said_at = last.said_at;
+    let is_of_all =
+        |figure: &mut Figure| is_hot(figure) || figure.bare.is_some() && figure.at > said_at;
+    let of_all: Vec<Figure> = last.figures.extract_if(.., is_of_all).collect();
+    first.figures.extend(of_all);
 }
 
 impl Sheet<'_> {
@@ -113,8 +122,8 @@ impl Sheet<'_> {
     /// all.
     pub(super) fn share_times(&mut self, groups: &mut [Group]) {
         let is_dry_hop = |group: &Group| {
-            let adds = |said: &&Said| said.takes_item() && said.part == Part::Ferment;
-            group.name.is_some() && group.said.iter().any(adds)
+            let mut said = group.said.iter();
+            group.name.is_some() && said.any(|said| said.takes_item() && said.part == Part::Ferment)
         };
         if matches!(self.part, Part::Ferment | Part::Package)
             || groups.first().is_some_and(is_dry_hop)

@@ -92,6 +92,8 @@ pub(super) struct Sheet<'c> {
     pub(super) last: Option<Name>,
     /// What goes into the boil, and when, in the order of the lines.
     pub(super) timed: Vec<Timed>,
+    /// Hops with the alpha acids that their lines state.
+    pub(super) alphas: Vec<(String, String)>,
     /// The form of hops that a heading names.
     pub(super) form: Option<String>,
     /// Whether the last stand is one that was assumed for what goes into it.
@@ -136,6 +138,7 @@ impl<'c> Sheet<'c> {
             headed: None,
             last: None,
             timed: Vec::new(),
+            alphas: Vec::new(),
             is_stand_open: false,
             is_cool_jotted: false,
             has_begun: false,
@@ -220,6 +223,7 @@ impl<'c> Sheet<'c> {
             headed: self.headed.clone(),
             last: self.last.clone(),
             timed: self.timed.clone(),
+            alphas: self.alphas.clone(),
             logs: Vec::new(),
             plants: Vec::new(),
             equipment: Vec::new(),
@@ -296,6 +300,7 @@ impl<'c> Sheet<'c> {
             pitched_at,
             turns,
             timed,
+            alphas,
             ..
         } = trial;
         self.draft.append(draft);
@@ -306,6 +311,6 @@ impl<'c> Sheet<'c> {
             (is_pitched, is_contained, is_boil_jotted);
         (self.strike, self.grist) = (strike, grist);
         (self.souring, self.pitched_at, self.turns) = (souring, pitched_at, turns);
-        (self.soured, self.timed) = (soured, timed);
+        (self.soured, self.timed, self.alphas) = (soured, timed, alphas);
     }
 }

@@ -134,6 +134,12 @@ impl Sheet<'_> {
         let is_pack = |token: &Token<'_>| PACKS.contains(&word(token).as_str());
         let first = typed.first().map(word).unwrap_or_default();
         let is_headed = matches!(first.as_str(), "yeast" | "yeasts");
+        // `German yeast`: of whose kind is asked.
+        let says_yeast = typed
+            .iter()
+            .skip(1)
+            .any(|token| word(token).starts_with("yeast"));
+        (!says_yeast).then_some(())?;
         (is_headed || typed.iter().any(is_pack)).then_some(())?;
         let measured = |dimension| {
             bits.iter().find(|bit| {
@@ -154,11 +160,12 @@ impl Sheet<'_> {
                     && !matches!(word, "yeast" | "yeasts" | "pitch" | "pitched" | "of")
             })
         };
-        let own: Vec<&Bit> = bits
-            .iter()
-            .skip_while(|bit| !is_name(bit))
-            .take_while(is_name)
-            .collect();
+        // `from the cupboard`: a name stands at the beginning, or behind the amount.
+        let leads = |bit: &&Bit| {
+            bit.word()
+                .is_none_or(|word| matches!(word, "yeast" | "yeasts" | "pitch" | "of"))
+        };
+        let own: Vec<&Bit> = bits.iter().skip_while(leads).take_while(is_name).collect();
         let words: Vec<String> = own
             .iter()
             .filter_map(|bit| bit.word().map(str::to_owned))

@@ -84,7 +84,7 @@ impl Lower<'_> {
         stage: Block,
         stated: &Stated,
     ) -> Ingredient {
-        let Some(known) = named.known else {
+        let Some(mut known) = named.known else {
             let kind = guess(&named.text, &facts, stage, stated);
             self.unknown(&named.text, named.span, kind, &facts, stage);
             return Ingredient {
@@ -111,6 +111,17 @@ impl Lower<'_> {
                     "write a culture, such as `with lactobacillus culture`; hops go in after souring, acid into the mash",
                 ),
             );
+        }
+        // A generic name with a colour of its own is that grade.
+        if known.default.is_some()
+            && let Some(colour) = &facts.colour
+            && let Some(found) = self.catalogue.find(&known.entry)
+        {
+            let grade = self.catalogue.grade(found.entry, colour.value());
+            if grade != found.entry {
+                grade.name().clone_into(&mut known.entry);
+                known.default = Some("the grade nearest to its colour".to_owned());
+            }
         }
         if let Some(reason) = known.default {
             self.notes.push(ReadingNote::GenericName {
@@ -139,6 +150,8 @@ impl Lower<'_> {
         }
         let of_kind = match kind {
             Kind::Hop | Kind::Yeast | Kind::Juice => Some(kind),
+            // What is among the malts is no fruit, however near its name.
+            Kind::Malt | Kind::Grain if stage == Block::Mash => Some(Kind::Malt),
             _ => None,
         };
         let mut near = self.catalogue.near(name, of_kind);
@@ -161,10 +174,8 @@ impl Lower<'_> {
         let needs = match kind {
             Kind::Hop => (facts.alpha.is_none() && bitters(stage))
                 .then_some("its alpha acids, such as `9 % alpha`"),
-            // Bacteria that sour a wort are known by what they come to.
-            Kind::Yeast if stage == Block::Sour => None,
-            Kind::Yeast => (facts.attenuation.is_none())
-                .then_some("its attenuation, such as `attenuation 75 %`"),
+            // Bacteria that sour a wort are known by what they come to, a yeast by the printed final gravity or by its grist.
+            Kind::Yeast => None,
             Kind::Juice => (facts.brix.is_none()).then_some("its sugar, such as `12 Bx`"),
             Kind::Sugar => {
                 (facts.extract.is_none()).then_some("its extract, such as `80 % extract`")
@@ -196,7 +207,9 @@ impl Lower<'_> {
                 })
             }
             _ => Diagnostic::warning(Code::UnknownIngredient, span, message).with_help(did_you_mean.unwrap_or_else(
-                || if is_known_enough {
+                || if kind == Kind::Yeast && stage != Block::Sour && facts.attenuation.is_none() {
+                    "state its attenuation, such as `attenuation 75 %`; without it the grist and the printed final gravity decide".to_owned()
+                } else if is_known_enough {
                     "check the spelling; only the figures on its line count".to_owned()
                 } else {
                     format!("write its extract, or that it has none: `{name}, 60 % extract`, `{name}, 9 Bx` or `{name}, brings nothing`")

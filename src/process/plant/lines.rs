@@ -24,6 +24,8 @@ const TUN_ABSORPTION: f64 = 1.0;
 const LIQUOR: f64 = 3.0;
 /// Yield of a commercial brewhouse (common practice, no source; trade glossaries give 92-98 %).
 const COMMERCIAL_YIELD: f64 = 0.95;
+/// Yield of a small plant that rinses its grain all along (common practice 75-90 %, no source).
+const SMALL_YIELD: f64 = 0.85;
 /// Evaporation of a commercial kettle, share of the pre-boil volume an hour (common practice, no source).
 const COMMERCIAL_EVAPORATION: f64 = 0.05;
 /// Evaporation of a small open kettle, share of the pre-boil volume an hour (common practice 10-15 %, no source).
@@ -65,7 +67,13 @@ impl Plant {
         let known_yield = stated_yield.or_else(|| {
             let needs_default = lautering == Lautering::Continuous;
             needs_default.then(|| KnownYield {
-                value: defaults.take(Defaulted::ExtractYield, COMMERCIAL_YIELD),
+                value: defaults.take(
+                    Defaulted::ExtractYield,
+                    match size {
+                        PlantSize::Commercial => COMMERCIAL_YIELD,
+                        PlantSize::Small => SMALL_YIELD,
+                    },
+                ),
                 of: YieldBasis::LaboratoryExtract,
                 at: YieldPoint::EndOfBoil,
             })
@@ -262,6 +270,14 @@ fn lautering(
             }),
         ),
         Some(Lauter::NoMash) => (Lautering::NoMash, None),
+        // A tun of its own holds the grain, so that no bag does.
+        None if size == PlantSize::Small
+            && brewhouse.mash_tun.is_some()
+            && brewhouse.extract_yield.is_none() =>
+        {
+            defaults.take(Defaulted::BatchSparge, 0.0);
+            (Lautering::Batch { sparges: 1 }, None)
+        }
         None if a_bag_is_usual(brewhouse, size) => {
             defaults.take(Defaulted::Bag, 0.0);
             let sparge_l = printed.sparge_l.unwrap_or(0.0);
@@ -271,10 +287,10 @@ fn lautering(
     }
 }
 
-/// Whether a plant that says nothing of lautering is taken to drain a bag: a small one is. A commercial plant, and one known by its
+/// Whether a plant that says nothing of lautering is taken to drain a bag: a small one without a tun is. A commercial plant, and one known by its
 /// yield alone, are taken to rinse their grain.
 fn a_bag_is_usual(brewhouse: &Brewhouse, size: PlantSize) -> bool {
-    size == PlantSize::Small && brewhouse.extract_yield.is_none()
+    size == PlantSize::Small && brewhouse.extract_yield.is_none() && brewhouse.mash_tun.is_none()
 }
 
 /// Whether a plant that is to brew drains its grain in a bag, by its own word or as it is taken to.

@@ -6,7 +6,7 @@ use super::measure::{Measure, Scale};
 use super::names::Names;
 use super::slots::{Places, is_ingredient, same_slot};
 use wortwright::catalogue::Catalogue;
-use wortwright::quantity::{AlphaAcids, Mass, Time, Written};
+use wortwright::quantity::{AlphaAcids, MaltColour, Mass, Time, Written};
 
 /// How a fact held resembles the one meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,7 +80,15 @@ impl Context<'_> {
         let Some(entry) = &held.entry else {
             return Names::is_kept(name, &held.fact.name);
         };
-        let is = |name: &str| self.names.is(name, entry, self.catalogue);
+        // `crystal malt, colour 150 EBC` is the grade of that colour.
+        let is_grade = |name: &str| {
+            let (found, colour) = (self.catalogue.find(name), meant.measure("colour"));
+            found.zip(colour).is_some_and(|(found, colour)| {
+                let colour = MaltColour::clamped(colour.total());
+                self.catalogue.grade(found.entry, colour).name() == entry
+            })
+        };
+        let is = |name: &str| self.names.is(name, entry, self.catalogue) || is_grade(name);
         let with_form = || match meant.figure("form") {
             Some(Figure::Word(form)) => is(&format!("{name} {form}")),
             _ => false,

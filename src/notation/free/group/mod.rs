@@ -9,6 +9,7 @@ use crate::notation::free::bit::{Bit, What};
 use crate::notation::free::said::{Part, Said, When};
 use crate::quantity::lexer::{AsWritten, Marked};
 use crate::quantity::{Dimension, Unit, UnitSystem};
+use crate::speech::shortest;
 use clause::clause;
 use join::join;
 use words::covered;
@@ -50,7 +51,8 @@ impl Figure {
 
     /// As it is told.
     pub(super) fn text(&self) -> String {
-        let bare = || self.bare.map(|bare| bare.middle().to_string());
+        // A third is none of the sixteen digits that a computer makes of it.
+        let bare = || self.bare.map(|bare| shortest(bare.middle(), 3));
         let written = self.written.map(|written| written.to_string());
         written.or_else(bare).unwrap_or_default()
     }

@@ -10,7 +10,7 @@ use crate::notation::free::sheet::Sheet;
 use crate::notation::free::told::Told;
 use crate::notation::lower::{has_figure, is_form_of_fruit, may_label};
 use crate::quantity::lexer::AsWritten;
-use crate::quantity::{Dimension, Quantity, Unit};
+use crate::quantity::{Dimension, MaltColour, Quantity, Unit};
 
 /// Words that say how dark a malt is.
 const SHADES: [&str; 5] = ["light", "medium", "dark", "extra", "pale"];
@@ -95,6 +95,23 @@ impl Item {
                 .push(Told::Assumed(typed, written.to_string(), figure.span));
         }
         self.figures.push((written.to_string(), figure.span));
+    }
+
+    /// `crystal 150 EBC`: the grade of that colour.
+    pub(super) fn grade(&mut self, sheet: &Sheet<'_>) {
+        let read = |(text, _): &(String, Span)| AsWritten::read(text, &[Dimension::Colour]).ok();
+        let stated = self.figures.iter().find_map(read);
+        let Some(stated) = stated.filter(|_| self.kind == Kind::Malt) else {
+            return;
+        };
+        let colour = MaltColour::clamped(stated.unit.to_base(stated.number));
+        let catalogue = sheet.names.catalogue;
+        if let Some(found) = catalogue.find(&self.name) {
+            let grade = catalogue.grade(found.entry, colour);
+            if grade != found.entry {
+                grade.name().clone_into(&mut self.name);
+            }
+        }
     }
 
     /// `caramel malt dark, 120 EBC`: a word of shade that the line's own colour denies goes.

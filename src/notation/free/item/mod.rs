@@ -134,6 +134,7 @@ impl Item {
         }
         item.colour(group);
         item.nearer_shade(sheet, &own.words);
+        item.grade(sheet);
         item.amount(group, part);
         item.percent(group);
         item.rate(group);
@@ -144,6 +145,25 @@ impl Item {
         }
         item.bare(group, part, own.at, own.at + own.words.len(), sheet.is_us);
         Some(item)
+    }
+
+    /// The alpha acids of a hop, on its line or on one before of the same hop, which is one lot.
+    pub(super) fn alpha_of_lot(&mut self, alphas: &mut Vec<(String, String)>) {
+        if self.kind != Kind::Hop {
+            return;
+        }
+        let is_alpha = |(figure, _): &&(String, Span)| figure.ends_with("alpha");
+        let stated = self.figures.iter().find(is_alpha).map(|(figure, _)| figure);
+        let known = alphas.iter().find(|(name, _)| *name == self.name);
+        match (stated, known) {
+            (Some(stated), None) => alphas.push((self.name.clone(), stated.clone())),
+            (None, Some((name, alpha))) => {
+                let told = Told::Default(name.clone(), alpha.clone(), self.name_span);
+                self.told.push(told);
+                self.figures.push((alpha.clone(), self.name_span));
+            }
+            _ => {}
+        }
     }
 
     /// Kilograms, where it is stated by mass.

@@ -101,7 +101,8 @@ impl Reader<'_, '_> {
             bit.quantity()
                 .filter(|time| time.unit.dimension() == Dimension::Time)
         });
-        let is_hourly = is_hourly(behind);
+        // `12 % boil off per hour`
+        let is_hourly = (0..behind.len()).any(|from| is_hourly(behind.get(from..).unwrap_or(&[])));
         if whole.contains(&Tag::Evaporation) || is_hourly {
             if part.bits.iter().any(|bit| bit.word() == Some("total")) {
                 return false;
@@ -189,6 +190,11 @@ impl Reader<'_, '_> {
         }
         if says(Tag::Loss) || says(Tag::Trub) && !whole.iter().any(|tag| tag.is_vessel()) {
             return self.loss(written, span, own, whole);
+        }
+        // `12 gal batch max`: the largest, and not the usual one.
+        let is_most = |bit: &Bit| matches!(bit.word(), Some("max" | "maximum"));
+        if says(Tag::Batch) && part.bits.iter().any(is_most) {
+            return false;
         }
         let near = near(part, at, own);
         let (tag, is_inside) = match near {

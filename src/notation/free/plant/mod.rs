@@ -66,7 +66,7 @@ pub(super) fn reads_whole(typed: &Line<'_>, sheet: &Sheet<'_>) -> bool {
     gallons.read(&mut bits, &mut trial.told);
     let mut plant = Reader::new(&mut trial);
     plant.line(&bits);
-    let is_read = !plant.lines.is_empty();
+    let is_read = !plant.lines.is_empty() || plant.way.is_some() || plant.bag.is_some();
     let is_fine = |told: &Told| match told {
         Told::Assumed(..) => true,
         Told::Asked(found) => found.severity == Severity::Warning,
