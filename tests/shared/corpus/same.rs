@@ -6,7 +6,9 @@ use super::measure::{Measure, Scale};
 use super::names::Names;
 use super::slots::{Places, is_ingredient, same_slot};
 use wortwright::catalogue::Catalogue;
-use wortwright::quantity::{AlphaAcids, MaltColour, Mass, Time, Written};
+use wortwright::quantity::uom::si::pressure::bar;
+use wortwright::quantity::{AlphaAcids, MaltColour, Mass, Pressure, Temperature, Time, Written};
+use wortwright::science::carbonation::{air_pressure, carbon_dioxide_at};
 
 /// How a fact held resembles the one meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -83,8 +85,8 @@ impl Context<'_> {
         // `crystal malt, colour 150 EBC` is the grade of that colour.
         let is_grade = |name: &str| {
             let (found, colour) = (self.catalogue.find(name), meant.measure("colour"));
+            let colour = colour.and_then(|colour| MaltColour::from_ebc(colour.total()).ok());
             found.zip(colour).is_some_and(|(found, colour)| {
-                let colour = MaltColour::clamped(colour.total());
                 self.catalogue.grade(found.entry, colour).name() == entry
             })
         };
@@ -176,6 +178,7 @@ impl Context<'_> {
             || bitterness_units(one, held).is_some_and(|mass| mass.agrees(other))
             || self.is_weighed(meant, one, other)
             || self.liquor(one).is_some_and(|liquor| liquor.agrees(other))
+            || gas_under(one, meant).is_some_and(|gas| gas.agrees(other))
     }
 
     /// Whether so many pieces are about the mass or the volume that is held: between half and twice what one of them usually is.
@@ -332,4 +335,12 @@ fn bitterness_units(amount: &Measure, held: &Held) -> Option<Measure> {
     // An ounce, 28.350 g.
     (is_aau && alpha > 0.0)
         .then(|| Measure::new(Scale::Kilograms, amount.total() / alpha * 0.02835))
+}
+
+/// The carbon dioxide that beer keeps under the pressure of a gauge, at the temperature of the fact.
+fn gas_under(pressure: &Measure, meant: &Fact) -> Option<Measure> {
+    let gauge = (pressure.scale == Scale::Unit("bar".to_owned())).then(|| pressure.total())?;
+    let cold = Temperature::from_celsius(meant.measure("at")?.total()).ok()?;
+    let gas = carbon_dioxide_at(air_pressure() + Pressure::new::<bar>(gauge), cold).ok()?;
+    Some(Measure::new(Scale::Gas, gas.grams_per_litre()))
 }
