@@ -7,8 +7,8 @@ use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::reach::{Aim, SugarShare, WortBill, reach};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Assumption, Defaulted, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule,
-    Side, Warning, grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
+    Assumption, Formula, Item, KettleSugar, KnownYield, Liquor, Material, PerItem, Rule, Warning,
+    grist, into_kettle, kettle_drinks, kettle_sugars, lauter, whole,
 };
 use crate::quantity::BrewhouseYield;
 use crate::recipe::{ShareBasis, YieldBasis, YieldPoint};
@@ -20,6 +20,11 @@ use crate::speech::shortest;
 const HIGH_YIELD: f64 = 0.98;
 /// Stated and inferred yield may differ by this (rule of the crate: three points).
 const YIELDS_WITHIN: f64 = 0.03;
+
+/// Grain with less extract than this share of that of extract and sugar is steeped for its taste (rule of the crate).
+const STEEPED: f64 = 0.33;
+/// What such grain may give of its extract (rule of the crate: the widest range of a steep and of a mash).
+const STEEPED_YIELD: std::ops::RangeInclusive<f64> = 0.3..=1.0;
 
 pub(super) enum WortRules {
     Shares,
@@ -251,6 +256,11 @@ impl Stated<'_> {
             .sum();
         let from_mash_kg = Liquid::wort_of(wort.volume_l, wort.strength).extract_kg - sugar_kg;
         let reached = from_mash_kg / mashed.laboratory_extract_kg;
+        // In a beer of malt extract the little grain that is steeped answers for none of the printed gravity: the weights are kept.
+        let is_steeped = mashed.laboratory_extract_kg < STEEPED * sugar_kg;
+        if is_steeped && !STEEPED_YIELD.contains(&reached) {
+            return Ok(());
+        }
         if reading == Reading::Final && !(0.0..=1.0).contains(&reached) {
             return Err(Error::new(
             ErrorKind::Contradiction,
@@ -268,6 +278,10 @@ impl Stated<'_> {
         }
         let inferred = BrewhouseYield::clamped(reached);
         let stated_yield = Place::plant(&self.plant.name, "extract_yield");
+        // What the sheet implies goes before what plants like it have.
+        notes
+            .assumptions
+            .retain(|noted| noted.place.as_ref() != Some(&stated_yield));
         notes.assumptions.push(Noted::at(
             stated_yield.clone(),
             Assumption::YieldInferred { reached: inferred },
@@ -281,13 +295,7 @@ impl Stated<'_> {
         let known = self.plant.known_yield.filter(|known| {
             known.of == YieldBasis::LaboratoryExtract && known.at == YieldPoint::EndOfBoil
         });
-        if !self.plant.states_yield {
-            let is_taken = |noted: &Noted<Assumption>| {
-                let default = Defaulted::ExtractYield;
-                matches!(noted.what, Assumption::PlantDefault { side: Side::Source, what, .. } if what == default)
-            };
-            notes.assumptions.retain(|noted| !is_taken(noted));
-        } else if let Some(stated) = known
+        if let Some(stated) = known.filter(|_| self.plant.states_yield)
             && (stated.value - reached).abs() > YIELDS_WITHIN
         {
             let stated = BrewhouseYield::clamped(stated.value);

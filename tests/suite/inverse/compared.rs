@@ -249,6 +249,24 @@ fn masses_of_an_extract_recipe_are_held_against_the_gravity() {
     assert!(!codes(&extract(9.3)).contains(&"original_disagrees"));
 }
 
+/// 300 g of steeped crystal malt, 75 % extract, bring at most 0.22 kg beside the 1.91 kg of the extract above: 12 °P, 2.5 kg in 20 L, are
+/// told and no yield beyond all extract is asked of the grain.
+#[test]
+fn steeped_grain_answers_for_no_printed_gravity() {
+    let steeped = predicted(
+        "recipe Extract\nbatch 20 L at end of boil\ntarget original 12 P\n\
+         mash\n  300 g caramel malt 120 EBC\n  rest 68 C for 30 min\nboil 60 min\n\
+         \u{20}\u{20}2 kg dried malt extract, 95.5 % extract as is, 75 % fermentable\n",
+    )
+    .unwrap();
+    let told = steeped.warnings.iter().find_map(|told| match told.what {
+        Warning::OriginalDisagrees { predicted, .. } => Some(predicted.plato()),
+        _ => None,
+    });
+    let told = told.unwrap();
+    assert!((9.21..10.3).contains(&told), "{told}");
+}
+
 /// Without a mash nothing can be fitted to a printed final gravity, so that one which the extract does not have is told. By hand: 9 of
 /// 12 g ferment and leave 3 g in 100 − 9 (0.9565 + 0.11)/2.0665 = 95.4 g, 3.15 °P real; 3.15 = 0.1808 · 12 + 0.8192 A gives 1.19 °P. That is Balling's law
 /// for the apparent extract; Tabarié's of the densities lies within 0.2 °P of it.

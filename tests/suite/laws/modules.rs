@@ -79,17 +79,18 @@ fn imports_flow_down_the_list_of_modules() {
     }
 }
 
-/// The reader knows none of brewing's relations.
+/// What a gauge shows at a temperature is a scale of the carbon dioxide in beer, as a hydrometer's is one of its extract.
+const READS_A_SCALE: [&str; 1] = ["notation/free/gas.rs"];
+
+/// The reader knows none of brewing's relations, but one scale by another.
 #[test]
 fn the_reader_knows_no_model() {
     let found = sources("notation");
     assert!(found.len() > 10);
     for source in found {
-        assert!(
-            !imported(&source.text).contains(&"science"),
-            "{}",
-            source.path
-        );
+        let reads_a_scale = READS_A_SCALE.contains(&source.path.as_str());
+        let knows = imported(&source.text).contains(&"science");
+        assert_eq!(knows, reads_a_scale, "{}", source.path);
     }
     assert!(imported("use crate::{quantity::Ph, science::density};").contains(&"science"));
 }
