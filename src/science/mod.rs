@@ -51,7 +51,6 @@
 //! | [`MashIn::temperature`](heat::MashIn::temperature), [`step_infusion`](heat::step_infusion) | what a mash settles at, boiling water for the next rest | a trade book of 1984/85, `mash_steps.csv` |
 //! | [`Bed::absorbing`](lautering::Bed::absorbing), [`sparged`](lautering::Bed::sparged) | a run-off drain by drain; plans run the same kernel | `lautering_mass_balance.csv` |
 //! | [`Liquid::diluted`](liquid::Liquid::diluted), [`boiled_down`](liquid::Liquid::boiled_down), [`fermented`](liquid::Liquid::fermented), read by [`mass`](liquid::Liquid::mass), [`specific_gravity`](liquid::Liquid::specific_gravity) | a wort after water has gone in or out, or part of it has fermented | mass balance by hand, `evaporation_volume.csv`, `balling_factors.csv` |
-//! | [`carbon_dioxide_at`](carbonation::carbon_dioxide_at) | carbon dioxide in a keg at a pressure | `carbonation_table.csv` |
 //! | [`residual_alkalinity`](water::Ions::residual_alkalinity), [`german_degrees`](water::EquivalentConcentration::german_degrees) | Kolbach's residual alkalinity | `water_residual_alkalinity.csv` |
 //! | [`acid_down_to`](water::CarbonateWater::acid_down_to), of [`from_milliequivalents_per_litre`](water::EquivalentConcentration::from_milliequivalents_per_litre) of alkalinity | acid that takes water down to a pH | `water_alkalinity_to_mash_ph.csv` |
 //! | [`AcidProduct::volume_for`](acid::AcidProduct::volume_for) | millilitres of an acid for a number of protons | `water_acid_charge.csv` |
