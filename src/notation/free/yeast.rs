@@ -186,19 +186,18 @@ impl Sheet<'_> {
         if words.is_empty() || words.len() > 4 || !is_plain || is_known(&words) || is_known(&all) {
             return None;
         }
-        let mut text = String::from("pitch ");
-        if let Some(amount) = amount.and_then(Bit::quantity) {
-            text.push_str(&format!("{amount} "));
-        }
-        text.push_str(&words.join(" "));
-        let heat = measured(Dimension::Temperature).and_then(Bit::quantity);
-        if let Some(heat) = heat {
-            text.push_str(&format!(" at {heat}"));
-        }
-        let is_used = |bit: &Bit| {
-            let written = bit.quantity();
-            written.is_none() || amount.is_some_and(|own| own == bit) || written == heat
+        let said = |bit: Option<&Bit>, lead: &str, end: &str| {
+            let figure = bit.and_then(Bit::quantity);
+            figure.map_or_else(String::new, |figure| format!("{lead}{figure}{end}"))
         };
+        let heat = measured(Dimension::Temperature);
+        let text = format!(
+            "pitch {}{}{}",
+            said(amount, "", " "),
+            words.join(" "),
+            said(heat, " at ", "")
+        );
+        let is_used = |bit: &Bit| bit.quantity().is_none() || [amount, heat].contains(&Some(bit));
         for bit in bits.iter().filter(|bit| !is_used(bit)) {
             let figure = bit.quantity().map(ToString::to_string);
             self.told
