@@ -101,6 +101,8 @@ pub(super) struct Day<'a> {
     pub(super) predicted: Worts,
     pub(super) later: Later,
     pub(super) readings: Vec<Reading>,
+    /// Whether a volume in the kettle is without its temperature.
+    pub(super) is_taken_cold: bool,
 }
 
 impl<'a> Day<'a> {
@@ -113,6 +115,7 @@ impl<'a> Day<'a> {
             prior,
             later: Later::Added,
             readings: Vec::new(),
+            is_taken_cold: false,
         }
     }
 
@@ -221,6 +224,7 @@ impl<'a> Day<'a> {
             let measured = self.readings.iter().find(same).map(|reading| reading.value);
             let planned = gravity.of(&self.predicted, self.later);
             let plato = measured.unwrap_or(planned);
+            self.is_taken_cold |= wort.volume_at.is_none();
             let cold = cold(read.value(), wort.volume_at, plato)?;
             self.push_volume(entry, volume, in_litres(cold));
         }

@@ -177,7 +177,24 @@ impl Speaks for LearntDay {
         };
         let (told, read) = (&self.predicted, &self.read);
         let all = [
+            volume("first wort", told.first_wort, read.first_wort),
+            gravity(
+                "first wort",
+                told.first_wort_extract,
+                read.first_wort_extract,
+            ),
             volume("before the boil", told.pre_boil, read.pre_boil),
+            gravity(
+                "before the boil",
+                told.pre_boil_extract,
+                read.pre_boil_extract,
+            ),
+            volume("after the boil", told.post_boil, read.post_boil),
+            gravity(
+                "after the boil",
+                told.post_boil_extract,
+                read.post_boil_extract,
+            ),
             volume(
                 "into the fermenter",
                 told.into_fermenter,
@@ -187,6 +204,9 @@ impl Speaks for LearntDay {
             gravity("final", told.final_extract, read.final_extract),
         ];
         let all: Vec<String> = all.into_iter().flatten().collect();
+        if all.is_empty() {
+            return "no reading of this day tells of the brewhouse".to_owned();
+        }
         format!("measured {}", all.join("; "))
     }
 }

@@ -35,8 +35,8 @@
 //! usual. Days that differ more than is usual widen that (expectation and maximisation). Readings far from all others count less
 //! (Huber), and one that lies too far to be chance is named and left out.
 //!
-//! Its lines become readings (`day`), held against the forward model in the unknowns (`unknown`, `linear`), which a fit finds (`fit`)
-//! and names slips in (`slip`).
+//! Its lines become readings (`day`), held against the forward model in the unknowns (`unknown`, `linear`), which a fit finds (`fit`).
+//! It names slips (`slip`) and days unlike the others (`unlike`).
 
 mod contradiction;
 mod day;
@@ -48,7 +48,9 @@ mod linear;
 mod lines;
 mod remark;
 mod slip;
+mod told;
 mod unknown;
+mod unlike;
 
 pub use day::BrewDay;
 pub use day_figure::{DayFigure, DayFigures};

@@ -37,6 +37,27 @@ pub enum LearnRemark {
         #[serde(serialize_with = "crate::quantity::json::rounded")]
         factor_pct: f64,
     },
+    /// Volumes in the kettle whose lines have no temperature are those of cold wort.
+    VolumesCold {
+        /// By so much hot wort reads more than it is.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
+        hot_pct: f64,
+    },
+    /// A day differs in a figure from all others by more than days do.
+    DayUnlikeOthers {
+        /// The name of the log, else its number, from 0.
+        log: String,
+        /// The figure, by the words of the plant's line, or `attenuation`.
+        name: String,
+        /// Of that day.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
+        value: f64,
+        /// As it is learnt.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
+        usual: f64,
+        /// The unit of both.
+        unit: String,
+    },
     /// A line that no figure of the plant is learnt from.
     LineNotUsed {
         /// The name of the log, else its number, from 0.
@@ -75,6 +96,8 @@ codes! {
         VolumesByMarks = "volumes_by_marks",
         HydrometerChecked = "hydrometer_checked",
         RefractometerInWort = "refractometer_in_wort",
+        VolumesCold = "volumes_cold",
+        DayUnlikeOthers = "day_unlike_others",
         LineNotUsed = "line_not_used",
     }
 }
@@ -101,7 +124,10 @@ impl Speaks for LearnRemark {
     }
 
     fn severity(&self) -> Severity {
-        Severity::Note
+        match self {
+            Self::DayUnlikeOthers { .. } => Severity::Warning,
+            _ => Severity::Note,
+        }
     }
 
     fn text(&self, style: Style) -> String {
@@ -137,6 +163,21 @@ impl Speaks for LearnRemark {
                 "Assumed: a refractometer read to ± {} °Bx, its wort factor right to ± {} %",
                 shown(reading_plato),
                 shown(factor_pct)
+            ),
+            Self::VolumesCold { hot_pct } => format!(
+                "Assumed: kettle volumes without a temperature are of cold wort; at the boil it takes up {} % more, so write the temperature, such as `after boil 20 L at 98 C`",
+                shown(hot_pct)
+            ),
+            Self::DayUnlikeOthers {
+                log,
+                name,
+                value,
+                usual,
+                unit,
+            } => format!(
+                "Log `{log}` is unlike the others: {name} {} {unit}, usually {}. Leave it out if it was brewed in another brewhouse or with other amounts than planned",
+                shown(value),
+                shown(usual)
             ),
             Self::LineNotUsed {
                 log,

@@ -15,7 +15,7 @@ use crate::speech::{Speaks, Style};
 use serde::Serialize;
 
 /// Of logs without a slip this part names one, whatever the number of readings: the usual level of a test (common practice, no source).
-const BY_CHANCE: f64 = 0.05;
+pub(super) const BY_CHANCE: f64 = 0.05;
 /// More readings than this part of them are no slips.
 const MOST_LEFT_OUT: f64 = 0.2;
 /// So many of the readings that look worst are left out in turn.
@@ -58,10 +58,15 @@ impl Speaks for Slip {
     }
 
     fn text(&self, style: Style) -> String {
-        let side = if self.off > 0.0 { "above" } else { "below" };
+        let side = match (self.off > 0.0, self.name.is_volume()) {
+            (true, true) => "more",
+            (true, false) => "higher",
+            (false, true) => "less",
+            (false, false) => "lower",
+        };
         let read = self.name.spoken(self.read, style);
         format!(
-            "line {}: {} is {} {side} all other readings (± {}); it is left out",
+            "line {}: {} is {} {side} than the other readings give (± {}); it is left out",
             self.entry + 1,
             self.name.said(),
             read.sigma(self.off),

@@ -15,7 +15,7 @@
 )]
 
 use std::time::Instant;
-use wortwright::learn::{BrewDay, Learnt, learn};
+use wortwright::learn::{BrewDay, LearnRemark, Learnt, learn};
 use wortwright::scale::Plan;
 use wortwright_tests::brewing_days::{Readings, Simulated, leverages, plans, sigmas_of_a_day};
 
@@ -51,6 +51,7 @@ struct Counts {
     within_one: [u32; 5],
     sets: u32,
     clean_named: u32,
+    clean_unlike: u32,
     refused: u32,
     by_reading: Slips,
     by_day: Slips,
@@ -102,6 +103,8 @@ fn one(counts: &mut Counts, seed: u64, world: &World<'_>) {
         counts.sums[at] += sigmas;
     }
     counts.clean_named += u32::from(found.days.iter().any(|day| !day.slipped.is_empty()));
+    let is_unlike = |remark: &LearnRemark| matches!(remark, LearnRemark::DayUnlikeOthers { .. });
+    counts.clean_unlike += u32::from(found.remarks.iter().any(|remark| is_unlike(&remark.what)));
     // The brew of the last day, once more.
     let next = plant.happens(count - 1 + 2);
     for (at, is) in next.0.into_iter().enumerate() {
@@ -190,10 +193,11 @@ fn print(counts: &Counts, names: [&str; 5]) {
         );
     }
     println!(
-        "  all within two sigma {:.1} %; next day within two {:.1} %; clean sets that name a slip {:.1} %",
+        "  all within two sigma {:.1} %; next day within two {:.1} %; clean sets that name a slip {:.1} %, a day unlike the others {:.1} %",
         percent(counts.within.iter().sum(), 5 * counts.sets),
         percent(counts.next_within, counts.next),
-        percent(counts.clean_named, counts.sets)
+        percent(counts.clean_named, counts.sets),
+        percent(counts.clean_unlike, counts.sets)
     );
     println!(
         "  next day's gravity: one sigma {:.2} before, {:.2} told, {:.2} found",

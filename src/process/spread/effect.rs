@@ -5,12 +5,10 @@ use super::cause::CauseKind;
 use super::figure::{Family, PredictedFigure};
 use super::input::{Input, Known, Lots, inputs};
 use super::measure::Measurement;
-use super::together::{bounded, of_lots};
-use super::waiting::with_waiting;
+use super::together::of_lots;
 use super::wide;
 use crate::process::brew::{Brewed, Worked};
 use crate::process::figures::Figures;
-use crate::quantity::Ph;
 
 /// Row "bitterness models, plant not calibrated", a part of it (two analysed beers, partly read).
 pub(super) const BITTERNESS_MODEL: f64 = 0.25;
@@ -93,24 +91,6 @@ impl Effect {
             CauseKind::BitternessModel | CauseKind::ColourModel | CauseKind::AlcoholFormula
         )
     }
-}
-
-/// The effects of everything that a brew rests on; `predicted` has the mash pH, which is not found by running it.
-pub(super) fn effects(worked: &Worked, known: Known<'_>, predicted: &Figures) -> Vec<Effect> {
-    let inputs = bounded(inputs(worked, known), worked);
-    let mut found = effects_of(worked, &inputs);
-    with_waiting(&mut found, worked);
-    let tables = predicted.mash_ph_uncertainty.map(Ph::value);
-    found.extend(tables.map(|sigma| {
-        by_model(CauseKind::MashPhTables, None, &|figure| {
-            if figure == PredictedFigure::MashPh {
-                sigma
-            } else {
-                0.0
-            }
-        })
-    }));
-    found
 }
 
 /// What of those is in another brew too, as it is there.

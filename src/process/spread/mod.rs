@@ -29,7 +29,8 @@ pub use result::{FigureSpread, Spread};
 use super::brew::Worked;
 use super::figures::Figures;
 use super::gas::GasPlan;
-use effect::{effects, of_difference, shared_effects};
+use crate::quantity::Ph;
+use effect::{Effect, of_difference, shared_effects};
 
 /// A brew whose spread is wanted.
 #[derive(Debug, Clone, Copy)]
@@ -49,11 +50,26 @@ impl Uncertain<'_> {
         Spread::by(&self.effects(), &numbers)
     }
 
-    fn effects(self) -> Vec<effect::Effect> {
-        let mut found = effects(self.worked, self.known, self.predicted);
-        let of_gas = self.gas.map(|gas| gas::effects(gas, self.worked));
+    /// The effects of everything that it rests on.
+    fn effects(self) -> Vec<Effect> {
+        let worked = self.worked;
+        let inputs = together::bounded(input::inputs(worked, self.known), worked);
+        let mut found = effect::effects_of(worked, &inputs);
+        waiting::with_waiting(&mut found, worked);
+        let of_gas = self.gas.map(|gas| gas::effects(gas, worked));
         found.extend(of_gas.into_iter().flatten());
+        found.extend(self.mash_ph_tables());
         found
+    }
+
+    /// What of a mash pH the tables of grain leave open, which no run finds.
+    fn mash_ph_tables(self) -> Option<Effect> {
+        let sigma = self.predicted.mash_ph_uncertainty.map(Ph::value)?;
+        let by = |figure| match figure {
+            PredictedFigure::MashPh => sigma,
+            _ => 0.0,
+        };
+        Some(effect::by_model(CauseKind::MashPhTables, None, &by))
     }
 
     /// The same, and that of its difference from the brew `there`, with which it shares lots and models.

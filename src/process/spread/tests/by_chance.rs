@@ -1,12 +1,12 @@
 //! Spreads are those of chance, and faults planted in them are found.
 
 use super::super::cause::CauseKind;
-use super::super::effect::{Effect, effects, of_difference, shared_effects};
+use super::super::effect::{Effect, of_difference, shared_effects};
 use super::super::figure::PredictedFigure;
 use super::super::input::{Input, Known, inputs};
 use super::super::result::Spread;
 use super::chance::{Chance, beyond, brewed, by_chance, chance_of, normal, with_models};
-use super::{demo, known, plan};
+use super::{demo, effects, known, plan};
 use crate::numeric::tests::SeededNumbers;
 
 /// A recipe and a plant that look random and are the same in every run.
@@ -100,11 +100,9 @@ fn spread_is_that_of_chance() {
 /// often.
 #[test]
 fn a_wait_that_may_be_in_vain_is_that_of_chance() {
-    let draws = if std::env::var_os("WORTWRIGHT_LONG").is_some() {
-        10_000
-    } else {
-        3_000
-    };
+    let long = std::env::var("WORTWRIGHT_LONG").unwrap_or_default();
+    let draws = long.split_whitespace().nth(1);
+    let draws = draws.map_or(3_000, |word| word.parse().unwrap());
     for awaited in ["3.6", "3.4", "3.2", "2.8"] {
         let planned = plan(&format!(
             "recipe Ale\nbatch 20 L into fermenter\ntarget original 12 P, final 3 P\nmash\n  100 % pale ale malt\n  rest 67 C for 60 min\nboil 60 min\n  25 IBU saaz at 60 min\nferment\n  add 8 % by volume cherry juice, 13 Bx when {awaited} P\nbrewhouse Home\n  batch 20 L into fermenter\n"

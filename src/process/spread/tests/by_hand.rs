@@ -1,14 +1,14 @@
 //! Spreads that can be worked out on paper.
 
 use super::super::cause::CauseKind;
-use super::super::effect::{self, effects};
+use super::super::effect;
 use super::super::figure::PredictedFigure;
 use super::super::input::{Input, inputs};
 use super::super::measure::Measurement;
 use super::super::result::{Spread, causes};
 use super::super::together;
 use super::chance::WITHIN;
-use super::{demo, known, plan};
+use super::{demo, effects, known, plan};
 
 #[test]
 fn shares_of_all_causes_make_a_whole() {

@@ -9,9 +9,12 @@ mod by_hand;
 mod chance;
 mod table;
 
+use super::Uncertain;
+use super::effect::Effect;
 use super::input::Known;
 use crate::job::Job;
 use crate::process::brew::Worked;
+use crate::process::figures::Figures;
 use crate::scale::Plan;
 
 const DEMO: &str = include_str!("../../../../examples/data/saltmarsh-lantern.gyle");
@@ -33,4 +36,15 @@ fn known<'a>(plan: &'a Plan, worked: &Worked) -> Known<'a> {
         is_yield_inferred: false,
         is_fitted: worked.setup.mash_factor.is_fitted(),
     }
+}
+
+/// The effects of all that a brew rests on.
+fn effects(worked: &Worked, known: Known<'_>, predicted: &Figures) -> Vec<Effect> {
+    let uncertain = Uncertain {
+        worked,
+        known,
+        predicted,
+        gas: None,
+    };
+    uncertain.effects()
 }
