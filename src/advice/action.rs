@@ -1,22 +1,17 @@
 //! What can be done about a reading.
 
+use super::check::Check;
 use crate::diagnostic::{Severity, codes};
-use crate::process::{Figures, GasPlan};
-use crate::quantity::{Concentration, Extract, Mass, PackCount, Pressure, Time, Volume, in_litres};
-use crate::speech::{Speaks, Style, packs, time};
+use crate::process::GasPlan;
+use crate::quantity::{
+    Concentration, Extract, Mass, PackCount, Pressure, Temperature, Time, Volume, in_litres,
+    in_minutes,
+};
+use crate::speech::{Speaks, Style, packs};
 use serde::Serialize;
 
-/// One way on, and what the model gives for it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct AdvisedAction {
-    /// What to do.
-    #[serde(flatten)]
-    pub action: Action,
-    /// What comes of it.
-    pub predicted: Figures,
-}
+/// Below this no yeast of beer does much, °C (common practice, no source).
+const KEPT_BELOW_C: f64 = 4.0;
 
 /// What to do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -26,6 +21,11 @@ pub struct AdvisedAction {
 pub enum Action {
     /// Go on as planned.
     GoOn,
+    /// Measure this before anything is added: it costs nothing, and may change what is right.
+    MeasureFirst {
+        /// What to measure, the first thing first.
+        checks: Vec<Check>,
+    },
     /// Boil for so long in all; the hops go in at the same time before the end.
     BoilFor {
         /// The whole boil.
@@ -102,8 +102,17 @@ pub enum Action {
         #[serde(rename = "planned_plato")]
         planned: Extract,
     },
-    /// Take the beer as it is, once it has ended.
+    /// Take the beer as it is, once it has ended: what is left can burst nothing that it is packaged in.
     TakeAsItIs,
+    /// No bottle bears what is left: rack it into a keg with a relief valve and keep it cold.
+    KegCold {
+        /// What could still ferment, as sucrose.
+        #[serde(rename = "fermentable_left_g_l")]
+        left: Concentration,
+        /// Gauge pressure in the keg at 20 °C, were all of that to ferment.
+        #[serde(rename = "sealed_gauge_bar", with = "crate::quantity::json::bar")]
+        sealed: Pressure,
+    },
     /// Stir so much acid into the mash: half of it first, then measure again. Acid burns.
     AddAcid {
         /// Its name in the catalogue.
@@ -162,6 +171,7 @@ pub enum Action {
 codes! {
     Action {
         GoOn = "go_on",
+        MeasureFirst = "measure_first",
         BoilFor = "boil_for",
         AddWater = "add_water",
         AddDriedExtract = "add_dried_extract",
@@ -171,6 +181,7 @@ codes! {
         Rouse = "rouse",
         WaitForEnd = "wait_for_end",
         TakeAsItIs = "take_as_it_is",
+        KegCold = "keg_cold",
         AddAcid = "add_acid",
         AddAlkali = "add_alkali",
         PourPlanned = "pour_planned",
@@ -237,20 +248,6 @@ fn said(doses: &[Dose], style: Style) -> String {
     said.join(", ")
 }
 
-impl Speaks for AdvisedAction {
-    fn code(&self) -> &'static str {
-        self.action.code()
-    }
-
-    fn severity(&self) -> Severity {
-        self.action.severity()
-    }
-
-    fn text(&self, style: Style) -> String {
-        self.action.text(style)
-    }
-}
-
 impl Speaks for Action {
     fn code(&self) -> &'static str {
         self.coded()
@@ -263,7 +260,14 @@ impl Speaks for Action {
     fn text(&self, style: Style) -> String {
         match self {
             Self::GoOn => "go on as planned".to_owned(),
-            Self::BoilFor { time: boil } => format!("boil for {} in total; keep hop times counted from the end", time(*boil)),
+            Self::MeasureFirst { checks } => {
+                let checks: Vec<_> = checks.iter().map(|check| check.text(style)).collect();
+                format!("before anything is added: {}", checks.join("; "))
+            }
+            Self::BoilFor { time: boil } => format!(
+                "boil for {:.0} min in total; keep hop times counted from the end",
+                in_minutes(*boil)
+            ),
             Self::AddWater { water, cold: false } => {
                 format!("add {} of water", style.volume(*water))
             }
@@ -301,11 +305,17 @@ impl Speaks for Action {
                 style.concentration(*left)
             ),
             Self::WaitForEnd { shown, planned } => format!(
-                "gravity {}, {} planned: a wild or diastatic yeast may be at work, or the mash was cooler than planned. Smell and taste a sample, package only after equal readings over three weeks, and count on more gas: no bottles that are not made for pressure",
+                "gravity {}, {} planned: a wild or diastatic yeast may be at work, or the mash was cooler than planned. Smell and taste a sample, read the gravity twice, with the hydrometer checked in water, package only after equal readings over three weeks, and count on more gas: no bottles that are not made for pressure",
                 style.gravity(*shown),
                 style.gravity(*planned)
             ),
             Self::TakeAsItIs => "accept the beer as it is: package after two equal readings three days apart, and allow for unfermented sugar when priming".to_owned(),
+            Self::KegCold { left, sealed } => format!(
+                "do not bottle it: with {} still fermentable it could burst what it is packaged in. Rack it into a keg with a relief valve, keep it below {} and drink it soon: warm, that alone brings it to {}",
+                style.concentration(*left),
+                style.temperature(Temperature::clamped(KEPT_BELOW_C)),
+                style.pressure(*sealed)
+            ),
             Self::AddAcid { name, mass, volume } => format!(
                 "lower the mash pH with {} of {name}: goggles and gloves on, dilute by adding acid to water (never water to acid), stir in half, wait 10 min, measure a cooled sample, then continue in small steps",
                 volume.map_or_else(|| style.mass(*mass), millilitres)

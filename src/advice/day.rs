@@ -3,10 +3,10 @@
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::{Bracket, root};
 use crate::process::{
-    Brewed, Fermenting, Figures, Formula, InFermenter, Item, ItemIndex, Lautered, Material,
-    PerItem, Stage, Worked,
+    Brewed, DRIED_MALT_EXTRACT, Fermenting, Figures, Formula, InFermenter, Item, ItemIndex,
+    Lautered, Material, PerItem, Spread, Stage, Worked,
 };
-use crate::quantity::{Extract, Volume, in_litres};
+use crate::quantity::Extract;
 use crate::scale::Plan;
 use crate::science::liquid::Liquid;
 use crate::science::souring::as_read;
@@ -16,6 +16,16 @@ use crate::science::souring::as_read;
 pub(super) struct Day<'a> {
     /// As it was planned.
     pub(super) worked: &'a Worked,
+    /// How far that may be off; none where it is switched off.
+    pub(super) spread: Option<&'a Spread>,
+}
+
+/// Where a wort was measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Measured {
+    BeforeBoil,
+    AfterBoil,
+    InFermenter,
 }
 
 /// Something dissolved in or poured to a wort.
@@ -33,12 +43,29 @@ impl Poured {
             fermentability: None,
         }
     }
+
+    /// Dried malt extract.
+    pub(super) fn dried_extract(kg: f64) -> Self {
+        Self {
+            liquid: Liquid::solution(kg * (1.0 - DRIED_MALT_EXTRACT), kg * DRIED_MALT_EXTRACT),
+            fermentability: None,
+        }
+    }
+
+    /// A share of it.
+    pub(super) fn part(self, share: f64) -> Self {
+        Self {
+            liquid: self.liquid.part(share),
+            ..self
+        }
+    }
 }
 
 impl<'a> Day<'a> {
     pub(super) fn of(plan: &'a Plan) -> Self {
         Self {
             worked: &plan.brews().target,
+            spread: plan.spread.as_ref(),
         }
     }
 
@@ -90,6 +117,25 @@ impl<'a> Day<'a> {
         let mut setup = self.worked.setup.clone();
         setup.formula.boil_min = boil_min;
         setup.brew_run_off(&self.worked.amounts, run)
+    }
+
+    /// What a measured wort at the end of the boil gives: of it and what is stirred in the planned share reaches the fermenter.
+    pub(super) fn given_boiled(self, wort: Liquid, poured: Poured) -> Brewed {
+        let (planned, top_up) = (self.planned(), self.planned().top_up);
+        let extract_kg = planned.pitched_as_mashed.extract_kg - top_up.extract_kg;
+        let share = extract_kg / planned.boiled.wort.extract_kg.max(f64::MIN_POSITIVE);
+        self.given_wort(wort.part(share).blended(top_up), poured.part(share))
+    }
+
+    /// The wort where it is measured, as planned.
+    pub(super) fn planned_wort(self, at: Measured) -> Liquid {
+        let planned = self.planned();
+        match at {
+            Measured::BeforeBoil => planned.run.wort,
+            // Without water that joins it in the fermenter.
+            Measured::AfterBoil => planned.boiled.wort.with_water_kg(-planned.top_up.water_kg),
+            Measured::InFermenter => planned.pitched.liquid,
+        }
     }
 
     /// What a measured wort in the fermenter gives, with the bitterness and the colour of the plan in it.
@@ -195,13 +241,13 @@ pub(super) fn figures(brewed: &Brewed) -> Figures {
     Figures::predicted(brewed)
 }
 
-/// A wort before the boil from its cold volume and extract.
-pub(super) fn run_off(volume: Volume, extract: Extract) -> Result<Lautered, Error> {
-    Ok(Lautered {
-        wort: Liquid::wort(volume, extract)?,
-        volume_l: in_litres(volume),
+/// A measured wort before the boil.
+pub(super) fn run_off(wort: Liquid) -> Lautered {
+    Lautered {
+        wort,
+        volume_l: wort.volume_l(),
         ..Lautered::default()
-    })
+    }
 }
 
 /// The run-off with something in it.

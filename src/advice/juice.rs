@@ -1,6 +1,7 @@
 //! A lot of juice that is not as planned, in three honest ways.
 
-use super::action::{Action, AdvisedAction};
+use super::action::Action;
+use super::advised::AdvisedAction;
 use super::day::{Day, figures};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Fermentable, Material};
@@ -20,7 +21,8 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<Advis
         return Err(Error::new(
             ErrorKind::OutOfRange,
             format!("expected a juice above 0 °P, found {brix}"),
-        ));
+        )
+        .with_help("check the figure, and the instrument in water"));
     }
     let by_volume = item.is_by_volume();
     let planned_l = if by_volume {
@@ -47,11 +49,9 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<Advis
     };
     let sugar_per_l = planned.extract * planned.density_kg_l;
     let same_sugar_l = planned_l * sugar_per_l / (fraction * density_kg_l);
-    let plain = |lot_l: f64| AdvisedAction {
-        action: Action::UseJuice {
-            juice: litres(lot_l),
-        },
-        predicted: figures(&pour(lot_l, 0.0, 0.0)),
+    let plain = |lot_l: f64| {
+        let juice = litres(lot_l);
+        AdvisedAction::new(Action::UseJuice { juice }, figures(&pour(lot_l, 0.0, 0.0)))
     };
     let mut actions = vec![plain(planned_l), plain(same_sugar_l)];
     let planned_kg = planned_l * planned.density_kg_l;
@@ -59,23 +59,25 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<Advis
         // Sugar in place of juice until a kilogram holds as much as planned, for the planned mass of it.
         let sugar_kg = planned_kg * (planned.extract - fraction) / (1.0 - fraction);
         let lot_l = (planned_kg - sugar_kg) / density_kg_l;
-        actions.push(AdvisedAction {
-            action: Action::SweetenJuice {
-                juice: litres(lot_l),
-                sugar: kilograms(sugar_kg),
-            },
-            predicted: figures(&pour(lot_l, 0.0, sugar_kg)),
-        });
+        let sweetened = Action::SweetenJuice {
+            juice: litres(lot_l),
+            sugar: kilograms(sugar_kg),
+        };
+        actions.push(AdvisedAction::new(
+            sweetened,
+            figures(&pour(lot_l, 0.0, sugar_kg)),
+        ));
     } else if fraction > planned.extract {
         let water_kg = planned_kg - planned_kg * planned.extract / fraction;
         let lot_l = same_sugar_l;
-        actions.push(AdvisedAction {
-            action: Action::ThinJuice {
-                juice: litres(lot_l),
-                water: litres(water_kg / WATER_KG_PER_L),
-            },
-            predicted: figures(&pour(lot_l, water_kg, 0.0)),
-        });
+        let thinned = Action::ThinJuice {
+            juice: litres(lot_l),
+            water: litres(water_kg / WATER_KG_PER_L),
+        };
+        actions.push(AdvisedAction::new(
+            thinned,
+            figures(&pour(lot_l, water_kg, 0.0)),
+        ));
     }
     Ok(actions)
 }

@@ -1,6 +1,7 @@
 //! An addition that meets beer of another gravity than planned.
 
-use super::action::{Action, AdvisedAction, Dose};
+use super::action::{Action, Dose};
+use super::advised::AdvisedAction;
 use super::day::{Day, figures};
 use super::reading::Shown;
 use crate::diagnostic::{Error, ErrorKind};
@@ -80,16 +81,13 @@ pub(super) fn addition_at(
             .collect()
     };
     Ok(vec![
-        AdvisedAction {
-            action: Action::PourPlanned { doses: doses(1.0) },
-            predicted: figures(&poured),
-        },
-        AdvisedAction {
-            action: Action::KeepShare {
+        AdvisedAction::new(Action::PourPlanned { doses: doses(1.0) }, figures(&poured)),
+        AdvisedAction::new(
+            Action::KeepShare {
                 doses: doses(share),
             },
-            predicted: figures(&day.with_addition_at(item, apparent, share)),
-        },
+            figures(&day.with_addition_at(item, apparent, share)),
+        ),
     ])
 }
 

@@ -9,24 +9,23 @@ use crate::science::evaporation::cold_volume;
 use crate::science::souring::as_read;
 
 impl Plan {
-    /// What to do about a line of the log: the wort before the boil or in the fermenter, the pH of the mash.
+    /// What to do about a line of the log: the wort before the boil, after it or in the fermenter, the pH of the mash.
     ///
     /// A volume that was read hot is converted to 20 °C.
     ///
     /// # Errors
     ///
-    /// `Incomplete` for a line that leaves nothing to decide, such as the wort after the boil, and for a mash pH where the recipe
-    /// states none; else as [`Plan::advise`].
+    /// `Incomplete` for a line that leaves nothing to decide, such as a reading of the beer; else as [`Plan::advise`].
     ///
     /// ```
-    /// use wortwright::{Job, recipe::{LogEntry, LogEvent, WortReading}};
+    /// use wortwright::{Job, recipe::{LogEntry, LogEvent, WortReading}, speech::Speaks};
     /// # fn main() -> Result<(), wortwright::Error> {
     /// let text = "recipe Plain\nbatch 20 L into fermenter\ntarget original 12 P\nmash\n  100 % pale ale malt\nboil 60 min\n\
     ///     brewhouse Kitchen\n  batch 10 L into fermenter\n";
     /// let plan = Job::read([("plain", text)])?.on("Kitchen")?.plan()?;
     /// let weak = WortReading::of_gravity("9 P".parse()?);
     /// let advice = plan.advise_log(&LogEntry::undated(LogEvent::BeforeBoil(weak)))?;
-    /// assert!(advice.actions.len() > 1); // a wort that is too weak can be boiled longer or strengthened
+    /// assert_eq!(advice.actions[0].action.code(), "measure_first"); // how much of it there is decides what a weak wort needs
     /// # Ok(())
     /// # }
     /// ```
@@ -38,6 +37,11 @@ impl Plan {
                 let (volume, shown) = measured(wort, planned)?;
                 DayReading::BeforeBoil { volume, shown }
             }
+            LogEvent::AfterBoil(wort) => {
+                let planned = worked.boiled.wort.real_extract();
+                let (volume, shown) = measured(wort, planned)?;
+                DayReading::AfterBoil { volume, shown }
+            }
             LogEvent::Pitched(pitched) => DayReading::InFermenter {
                 volume: Some(pitched.volume.value()),
                 shown: Some(shown(
@@ -48,20 +52,16 @@ impl Plan {
             },
             LogEvent::MashPh(measured) => DayReading::MashPh {
                 measured: measured.value(),
-                wanted: self.recipe.mash.ph.map(|ph| ph.value()).ok_or_else(|| {
-                    Error::new(
-                        ErrorKind::Incomplete,
-                        "expected a mash pH in the recipe to compare the reading with, found none",
-                    )
-                    .with_help("write `pH 5.4` under `mash`")
-                })?,
+                wanted: None,
             },
             _ => {
                 return Err(Error::new(
                     ErrorKind::Incomplete,
                     "expected a reading that the day can still act on",
                 )
-                .with_help("give the `before boil`, `pitched` or `mash pH` line of the log"));
+                .with_help(
+                    "give the `before boil`, `after boil`, `pitched` or `mash pH` line of the log",
+                ));
             }
         };
         self.advise(&reading)

@@ -4,15 +4,18 @@
 //! Acid is counted by what it gives up at the wanted pH, bicarbonate by what its own carbonate leaves of it there, and each amount is put
 //! into the model again.
 
-use super::action::{Action, AdvisedAction};
-use super::day::{crossing, figures};
+use super::action::Action;
+use super::advised::AdvisedAction;
+use super::day::{Day, crossing, figures};
+use super::doubt::{PH_READ, ReadOf};
 use crate::catalogue::{EntryRef, WaterAgent};
 use crate::diagnostic::{Error, ErrorKind, Place};
+use crate::ledger::Remark;
 use crate::process::{
-    Assumption, Figures, KnownWater, Stirred, acid_product, grain, liquor, note_classes, predicted,
-    stated_agents, stirred_water,
+    Assumption, Figures, KnownWater, PredictedFigure, Stirred, acid_product, grain, liquor,
+    note_classes, predicted, stated_agents, stirred_water,
 };
-use crate::quantity::{Mass, Ph, Volume, in_kilograms, kilograms, litres};
+use crate::quantity::{Mass, Ph, Volume, Written, in_kilograms, kilograms, litres};
 use crate::scale::{LiquorPart, Plan};
 use crate::science::mash_ph::{BufferedMash, BufferingGrain, MashPh};
 use crate::science::water::Ions;
@@ -27,8 +30,11 @@ const ACIDS: [&str; 3] = [
 ];
 /// What lifts a mash pH: each mole brings one of alkali and one of carbonate, which gives some of it back. Chalk would not dissolve.
 const ALKALI: &str = "sodium bicarbonate";
-/// A pH this near is as wanted: a meter reads no better (common practice, no source).
+/// One sigma of a meter in a buffer (common practice, no source).
 const METER: f64 = 0.02;
+/// What a mash has where its recipe says nothing, and what it is brought to outside of that (common practice, no source).
+const USUAL: std::ops::RangeInclusive<f64> = 5.2..=5.6;
+const MIDDLE: f64 = 5.4;
 /// Share by which buffering is uncertain (± 20 %, the catalogue's figures), and with it every shift.
 const BUFFERING: f64 = 0.2;
 /// Between these a mash can be mended.
@@ -49,10 +55,18 @@ struct Mash<'a> {
 
 pub(super) fn mash_off(
     plan: &Plan,
-    measured: Ph,
-    wanted: Ph,
+    (measured, wanted): (Ph, Option<Ph>),
     assumptions: &mut Vec<Noted<Assumption>>,
+    remarks: &mut Vec<Noted<Remark>>,
 ) -> Result<Vec<AdvisedAction>, Error> {
+    let stated = plan.recipe.mash.ph.as_ref().map(Written::value);
+    let wanted = wanted.or(stated).unwrap_or_else(|| {
+        let [lowest, highest] = [*USUAL.start(), *USUAL.end()].map(Ph::clamped);
+        remarks.push(Remark::UsualMashPh { lowest, highest }.into());
+        // Within the usual there is nothing to correct.
+        let is_usual = USUAL.contains(&measured.value());
+        Ph::clamped(if is_usual { measured.value() } else { MIDDLE })
+    });
     for ph in [measured, wanted] {
         if !MENDED.contains(&ph.value()) {
             return Err(Error::new(
@@ -67,12 +81,13 @@ pub(super) fn mash_off(
     let with_ph = |ph: Ph, uncertainty: f64| -> Figures {
         figures(planned).with_mash_ph(Some(MashPh::of(ph, Ph::clamped(uncertainty))))
     };
-    let mut actions = vec![AdvisedAction {
-        action: Action::GoOn,
-        predicted: with_ph(measured, METER),
-    }];
+    let as_it_is = with_ph(measured, METER);
+    let mut actions = vec![AdvisedAction::new(Action::GoOn, as_it_is)];
     let shift = wanted.value() - measured.value();
-    if shift.abs() <= METER {
+    let figure = PredictedFigure::MashPh;
+    let within = Day::of(plan).readable(ReadOf::Figure(figure), PH_READ);
+    if shift.abs() <= within {
+        remarks.extend(Remark::within(figure, measured.value(), within, shift));
         return Ok(actions);
     }
     let uncertainty = METER + BUFFERING * shift.abs();
@@ -94,14 +109,12 @@ pub(super) fn mash_off(
         let volume = row
             .density
             .map(|density| litres(kg / density.grams_per_millilitre()));
-        actions.push(AdvisedAction {
-            action: if shift < 0.0 {
-                Action::AddAcid { name, mass, volume }
-            } else {
-                Action::AddAlkali { name, mass }
-            },
-            predicted: with_ph(reached, uncertainty),
-        });
+        let action = if shift < 0.0 {
+            Action::AddAcid { name, mass, volume }
+        } else {
+            Action::AddAlkali { name, mass }
+        };
+        actions.push(AdvisedAction::new(action, with_ph(reached, uncertainty)));
     }
     Ok(actions)
 }

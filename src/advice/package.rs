@@ -4,26 +4,37 @@
 //! everything else. Pressure or priming sugar is worked out for what is there, with the gas left at the warmest that it has been and what
 //! it can still ferment.
 
-use super::action::{Action, AdvisedAction};
+use super::action::Action;
+use super::advised::AdvisedAction;
+use super::check::Check;
 use super::day::{Day, figures};
+use super::doubt::{ReadOf, VOLUME_READ};
 use super::late::dose;
-use super::stopped::as_read;
+use super::reading::BeerRead;
+use super::unfinished::{AsRead, is_danger};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Brewed, GasNotes, GasPlan, Measured, Stage, ToPackage, Warning, gas_plan};
-use crate::quantity::{Concentration, Extract, Temperature, Volume, in_litres, litres};
+use crate::process::{
+    Brewed, GasNotes, GasPlan, Measured, PredictedFigure, Stage, ToPackage, Warning, gas_plan,
+};
+use crate::quantity::{Concentration, Temperature, Volume, in_litres, litres};
 use crate::scale::Plan;
 use crate::science::density::WATER_KG_PER_L;
 use crate::speech::{Noted, shortest};
 
-/// Volumes closer than this are as planned: what a fermenter can be read to (common practice, no source).
-const AS_PLANNED: f64 = 0.01;
+/// Beer is thinned with water up to this share of it, as breweries thin strong worts (common practice, no source).
+const MOST_WATER: f64 = 1.0 / 3.0;
+/// A volume below this share of the plan is read again, and above the other where no fermenter is stated (common practice, no source).
+const LITTLE: f64 = 0.5;
+const MUCH: f64 = 1.5;
+/// No yeast of beer bears more for long, °C (common practice, no source).
+const WARMEST_C: f64 = 45.0;
 
 /// Finished beer as it was measured.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct FinishedBeer {
     pub(super) volume: Volume,
     pub(super) warmest: Option<Temperature>,
-    pub(super) apparent: Option<Extract>,
+    pub(super) read: Option<BeerRead>,
 }
 
 pub(super) fn packaging(
@@ -42,13 +53,42 @@ pub(super) fn packaging(
             ),
         ));
     }
+    if let Some(warmest) = beer.warmest
+        && !(0.0..=WARMEST_C).contains(&warmest.celsius())
+    {
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            format!(
+                "expected the warmest temperature of the beer, from 0 to {WARMEST_C} °C, found {} °C",
+                shortest(warmest.celsius(), 1)
+            ),
+        )
+        .with_help("give the warmest that it has been since it stopped fermenting"));
+    }
     let (formula, amounts) = (day.formula(), &day.worked.amounts.of);
     let by_litre = beer_l / planned_l.max(f64::MIN_POSITIVE);
-    let (mut brewed, unfermented) = match beer.apparent {
-        Some(apparent) => as_read(day, apparent)?,
+    let read = beer.read.map(|read| AsRead::of(day, read)).transpose()?;
+    let (mut brewed, unfermented) = match &read {
+        Some(read) => (read.brewed.clone(), read.left),
         None => (day.planned().clone(), None),
     };
-    let filled = (by_litre < 1.0 - AS_PLANNED).then(|| filled_up(&brewed, (beer_l, planned_l)));
+    let most_l = match day.worked.setup.plant.fermenter_l {
+        Some(fermenter_l) => fermenter_l * (1.0 + VOLUME_READ),
+        None => MUCH * planned_l,
+    };
+    let checks = vec![Check::Volume];
+    let read_again = AdvisedAction::new(Action::MeasureFirst { checks }, figures(&brewed));
+    if beer_l > most_l {
+        // Sugar for more beer than there is bursts bottles.
+        return Ok(vec![read_again]);
+    }
+    let within_l = day.readable(
+        ReadOf::Figure(PredictedFigure::Finished),
+        VOLUME_READ * planned_l,
+    );
+    let short_l = planned_l - beer_l;
+    let may_fill_up = short_l > within_l && short_l <= MOST_WATER * planned_l;
+    let filled = may_fill_up.then(|| filled_up(&brewed, (beer_l, planned_l)));
     // What goes in by the litre, for so many times the planned beer.
     let dosed = |times: f64| {
         formula.items.map(|index, item| {
@@ -83,16 +123,19 @@ pub(super) fn packaging(
         warnings,
     };
     let gas = gas_plan(&plan.recipe, to_package(&of, &brewed, 1.0), &mut told);
+    if let (Some(read), Some(left)) = (&read, unfermented)
+        && told.warnings.iter().any(is_danger)
+    {
+        return Ok(read.not_ended(day, left));
+    }
     as_it_is.finished = Some(beer.volume);
     as_it_is.carbonation = gas.as_ref().map(GasPlan::reached);
-    let mut actions = vec![AdvisedAction {
-        action: Action::PackageLess {
-            short: litres(planned_l - beer_l),
-            doses,
-            gas,
-        },
-        predicted: as_it_is,
-    }];
+    let run_away = read.as_ref().and_then(|read| read.run_away(day));
+    let read_again = (by_litre < LITTLE).then_some(read_again);
+    let mut actions: Vec<_> = run_away.into_iter().chain(read_again).collect();
+    let short = litres(short_l);
+    let package_less = Action::PackageLess { short, doses, gas };
+    actions.push(AdvisedAction::new(package_less, as_it_is));
     if let Some((water, filled)) = filled {
         let mut predicted = figures(&filled);
         predicted.finished = Some(litres(planned_l));
@@ -104,10 +147,7 @@ pub(super) fn packaging(
         };
         let gas = gas_plan(&plan.recipe, beer, &mut unsaid);
         predicted.carbonation = gas.as_ref().map(GasPlan::reached);
-        actions.push(AdvisedAction {
-            action: Action::TopUp { water, gas },
-            predicted,
-        });
+        actions.push(AdvisedAction::new(Action::TopUp { water, gas }, predicted));
     }
     Ok(actions)
 }

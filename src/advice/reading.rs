@@ -1,7 +1,7 @@
 //! What is measured on the day, and what it is taken for.
 
 use crate::diagnostic::{Error, ErrorKind};
-use crate::ledger::{Remark, at_scale};
+use crate::ledger::{Remark, STRONGEST_WORT_PLATO, at_scale, beer_noise_plato, wort_noise_plato};
 use crate::quantity::{Extract, Ph, Temperature, Volume, in_litres, kilograms, litres};
 use crate::recipe::Instrument;
 use crate::science::instruments::{
@@ -16,6 +16,13 @@ use crate::speech::{Noted, shortest};
 pub enum DayReading {
     /// The wort before the boil. What was not measured is taken as planned: the volume, or the mass of extract.
     BeforeBoil {
+        /// Its volume at 20 °C.
+        volume: Option<Volume>,
+        /// Its gravity.
+        shown: Option<Shown>,
+    },
+    /// The wort at the end of the boil, in the kettle. What was not measured is taken as planned.
+    AfterBoil {
         /// Its volume at 20 °C.
         volume: Option<Volume>,
         /// Its gravity.
@@ -44,8 +51,8 @@ pub enum DayReading {
     MashPh {
         /// Of a cooled sample.
         measured: Ph,
-        /// What it should be; a recipe that states one has it in `recipe.mash.ph`.
-        wanted: Ph,
+        /// What it should be; absent means what the recipe states, else the usual 5.2 to 5.6.
+        wanted: Option<Ph>,
     },
     /// A juice or sugar goes into the fermenter at another gravity than planned, as a rule into drier beer.
     AdditionAt {
@@ -173,20 +180,82 @@ impl Shown {
     }
 }
 
+/// Which halves of a wort were read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Halves {
+    Both,
+    Volume,
+    Gravity,
+}
+
+/// A wort as it was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct WortRead {
+    pub(super) volume: Volume,
+    pub(super) extract: Extract,
+    /// One sigma of the extract as its instrument shows it.
+    pub(super) noise_plato: f64,
+    /// What of it was read; the other is the plan's.
+    pub(super) halves: Halves,
+}
+
+/// A beer as it was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct BeerRead {
+    pub(super) apparent: Extract,
+    /// One sigma of that.
+    pub(super) noise_plato: f64,
+}
+
+impl BeerRead {
+    pub(super) fn of(
+        shown: Shown,
+        original: Extract,
+        remarks: &mut Vec<Noted<Remark>>,
+    ) -> Result<Self, Error> {
+        let apparent = shown.at_20()?.in_beer(original, remarks);
+        let noise_plato = beer_noise_plato(shown.instrument, apparent);
+        Ok(Self {
+            apparent,
+            noise_plato,
+        })
+    }
+}
+
 /// Volume and extract of a wort, what was not measured as in the planned one.
 pub(super) fn wort(
     volume: Option<Volume>,
     shown: Option<Shown>,
     planned: &Liquid,
     remarks: &mut Vec<Noted<Remark>>,
-) -> Result<(Volume, Extract), Error> {
+) -> Result<WortRead, Error> {
     let shown = shown.map(Shown::at_20).transpose()?;
-    match (volume, shown.map(|shown| shown.in_wort(remarks))) {
-        (Some(volume), Some(extract)) => Ok((volume, extract)),
+    let extract = shown.map(|shown| shown.in_wort(remarks));
+    if let Some(extract) = extract
+        && !(0.0..=STRONGEST_WORT_PLATO).contains(&extract.plato())
+    {
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            format!(
+                "expected the gravity of a wort, from 0 to {STRONGEST_WORT_PLATO} °P, found {} °P",
+                shortest(extract.plato(), 2)
+            ),
+        )
+        .with_help("check the figure and its unit, and the hydrometer in water: it should read 0 °P, 1.000"));
+    }
+    let instrument = shown.map_or(Instrument::Hydrometer, |shown| shown.instrument);
+    let read = |volume: Volume, extract: Extract, halves: Halves| WortRead {
+        volume,
+        extract,
+        noise_plato: wort_noise_plato(instrument, extract),
+        halves,
+    };
+    match (volume, extract) {
+        (Some(volume), Some(extract)) => Ok(read(volume, extract, Halves::Both)),
         (None, Some(extract)) => {
             let volume = litres(planned.volume_l());
             remarks.push(Remark::VolumeAsPlanned { volume }.into());
-            Ok((volume, extract))
+            Ok(read(volume, extract, Halves::Gravity))
         }
         (Some(volume), None) => {
             let planned_kg = planned.extract_kg;
@@ -210,12 +279,13 @@ pub(super) fn wort(
                 }
                 .into(),
             );
-            Ok((volume, extract.with_water_kg(water_kg).real_extract()))
+            let extract = extract.with_water_kg(water_kg).real_extract();
+            Ok(read(volume, extract, Halves::Volume))
         }
         (None, None) => Err(Error::new(
             ErrorKind::Incomplete,
             "expected a volume or a gravity of the wort, found neither",
         )
-        .with_help("measure at least one; the other is then assumed as planned")),
+        .with_help("measure both")),
     }
 }

@@ -4,7 +4,6 @@ use super::AnswerJson;
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
 use super::entries::{Entry, entries, noted};
 use super::fault::Fault;
-use super::json_text;
 use super::material::Material;
 use super::measured::{In, Measured, What};
 use super::plan::worked_out;
@@ -12,10 +11,11 @@ use super::request::Request;
 use super::write::json;
 use crate::advice::{AdvisedAction, DayReading, Shown};
 use crate::diagnostic::{Error, ErrorKind};
-use crate::ledger::Remark;
+use crate::ledger::{Remark, STRONGEST_WORT_PLATO};
 use crate::process::{Assumption, Figures, Warning};
-use crate::quantity::{Extract, Ph, SpecificGravity, Temperature, Unit, Volume, Written};
-use crate::scale::Plan;
+use crate::quantity::{
+    Extract, Ph, SpecificGravity, Temperature, Unit, Volume, Written, in_litres,
+};
 use crate::science::density::{extract_of, gravity_of};
 use crate::science::evaporation::cold_volume;
 use crate::science::instruments::WortCorrection;
@@ -92,7 +92,7 @@ fn advised(
     let reading = match unit {
         In::Ph => DayReading::MashPh {
             measured: cooled_ph(measured).map_err(|(field, error)| at(field)(error))?,
-            wanted: wanted_ph(measured, &plan).ok_or_else(|| no_wanted_ph(text))?,
+            wanted: measured.wanted_ph,
         },
         In::Gravity(unit) => {
             let shown =
@@ -103,7 +103,7 @@ fn advised(
             let stated = Written::<Volume>::new(measured.value, unit).map_err(at("value"))?;
             let extract = match measured.what {
                 What::BeforeBoil => Some(plan.volumes.pre_boil_extract),
-                What::InFermenter => plan.predicted.original,
+                What::AfterBoil | What::InFermenter => plan.predicted.original,
                 _ => measured.final_plato.or(plan.predicted.final_extract),
             };
             let at_rest = extract.unwrap_or(Extract::clamped(0.0));
@@ -121,6 +121,7 @@ fn advised(
         let field = match error.kind() {
             ErrorKind::UnknownName => "name",
             ErrorKind::OutOfRange if is_volume_at_fault(&reading) => "volume_l",
+            ErrorKind::OutOfRange if is_warmest_at_fault(&reading) => "warmest_c",
             _ => "value",
         };
         at(field)(error)
@@ -157,7 +158,9 @@ type AtField = (&'static str, Error);
 fn gravity(measured: &Measured, unit: Unit, sample: Temperature) -> Result<Shown, AtField> {
     let usual = Temperature::clamped(USUAL_C);
     let shown = match unit {
-        Unit::SpecificGravity => SpecificGravity::from_ratio(measured.value).map(extract_of),
+        Unit::SpecificGravity => SpecificGravity::from_ratio(measured.value)
+            .map(extract_of)
+            .map_err(|error| meant_gravity(measured.value, error)),
         _ => Extract::from_plato(measured.value),
     }
     .map_err(|error| ("value", error))?;
@@ -174,6 +177,16 @@ fn gravity(measured: &Measured, unit: Unit, sample: Temperature) -> Result<Shown
     let read = Shown::hydrometer(shown).at(sample);
     read.corrected().map_err(|error| (field, error))?;
     Ok(read)
+}
+
+/// `1069` and `69` are ways to write 1.069.
+fn meant_gravity(value: f64, error: Error) -> Error {
+    let meant = match value {
+        1000.0..=1200.0 => value / 1000.0,
+        2.0..=200.0 => 1.0 + value / 1000.0,
+        _ => return error,
+    };
+    error.with_help(format!("did you mean {meant:.3}?"))
 }
 
 /// The reading of a gravity.
@@ -198,10 +211,10 @@ fn of_gravity(measured: &Measured, shown: Shown) -> Result<DayReading, AtField> 
                 (volume, _) => volume,
             };
             let shown = Some(shown);
-            if what == What::InFermenter {
-                DayReading::InFermenter { volume, shown }
-            } else {
-                DayReading::BeforeBoil { volume, shown }
+            match what {
+                What::InFermenter => DayReading::InFermenter { volume, shown },
+                What::AfterBoil => DayReading::AfterBoil { volume, shown },
+                _ => DayReading::BeforeBoil { volume, shown },
             }
         }
     })
@@ -211,6 +224,10 @@ fn of_gravity(measured: &Measured, shown: Shown) -> Result<DayReading, AtField> 
 fn of_volume(measured: &Measured, volume: Volume) -> DayReading {
     match measured.what {
         What::BeforeBoil => DayReading::BeforeBoil {
+            volume: Some(volume),
+            shown: None,
+        },
+        What::AfterBoil => DayReading::AfterBoil {
             volume: Some(volume),
             shown: None,
         },
@@ -243,23 +260,13 @@ fn cooled_ph(measured: &Measured) -> Result<Ph, AtField> {
     Ph::from_value(measured.value).map_err(|error| ("value", error))
 }
 
-/// What the mash should have: as the request says, else as the recipe states.
-fn wanted_ph(measured: &Measured, plan: &Plan) -> Option<Ph> {
-    let stated = plan.recipe.mash.ph.as_ref().map(Written::value);
-    measured.wanted_ph.or(stated)
-}
-
-fn no_wanted_ph(text: &str) -> Diagnostics {
-    let open = json_text::member(text, &["reading"]).map_or(0, |member| member.value.start);
-    let message = "expected `wanted_ph`, since the recipe states no mash pH, found none".to_owned();
-    let help = "add `\"wanted_ph\": 5.4`, or write `pH 5.4` under `mash`".to_owned();
-    let finding = Fault::MissingField.at(text, open..open + 1, message);
-    vec![finding.with_help(Some(help))]
-}
-
 /// Whether a reading that was refused can be so for its volume: a wort that is none has no extract below nought.
 fn is_volume_at_fault(reading: &DayReading) -> bool {
     let (DayReading::BeforeBoil {
+        volume: Some(_),
+        shown: Some(shown),
+    }
+    | DayReading::AfterBoil {
         volume: Some(_),
         shown: Some(shown),
     }
@@ -272,5 +279,16 @@ fn is_volume_at_fault(reading: &DayReading) -> bool {
     };
     shown
         .corrected()
-        .is_ok_and(|extract| extract.plato() >= 0.0)
+        .is_ok_and(|extract| (0.0..=STRONGEST_WORT_PLATO).contains(&extract.plato()))
+}
+
+/// Whether a reading at packaging that was refused can be so for its warmest temperature: its volume is one.
+fn is_warmest_at_fault(reading: &DayReading) -> bool {
+    let DayReading::Packaging {
+        volume, warmest, ..
+    } = reading
+    else {
+        return false;
+    };
+    warmest.is_some() && in_litres(*volume) > 0.0
 }

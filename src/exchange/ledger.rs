@@ -30,13 +30,13 @@ pub(super) fn answer(
 ) -> Result<AnswerJson, Diagnostics> {
     let (index, log) = chosen(material, request)?;
     let (catalogue, options) = (material.job.catalogue(), LedgerOptions::default());
+    let style = request.style(None);
     let ledger = ledger_with((index, log), catalogue, options).map_err(|fault| {
         let place = material.log_line(index, fault.entry);
-        let finding = AnswerDiagnostic::error(fault.code(), fault.to_string(), place);
+        let finding = AnswerDiagnostic::error(fault.code(), fault.text(style), place);
         let finding = finding.with_help(Some(fault.help().to_owned()));
         vec![finding.speaking_of(fault.place().cloned())]
     })?;
-    let style = request.style(None);
     Ok(json(&Ledger {
         alcohol: ledger.alcohol,
         basis: ledger.basis,

@@ -28,7 +28,7 @@ pub(super) struct Measured {
     /// What a refractometer's reading of wort is divided by; absent means 1.04.
     #[serde(default)]
     pub(super) wort_correction: Option<f64>,
-    /// What the mash should have; absent means what the recipe states.
+    /// What the mash should have; absent means what the recipe states, else the usual.
     #[serde(default)]
     pub(super) wanted_ph: Option<Ph>,
     /// The warmest that beer has been since it stopped fermenting.
@@ -45,6 +45,7 @@ pub(super) struct Measured {
 #[serde(rename_all = "snake_case")]
 pub(super) enum What {
     BeforeBoil,
+    AfterBoil,
     InFermenter,
     Juice,
     Stopped,
@@ -76,6 +77,7 @@ impl What {
     pub(super) const fn word(self) -> &'static str {
         match self {
             Self::BeforeBoil => "before_boil",
+            Self::AfterBoil => "after_boil",
             Self::InFermenter => "in_fermenter",
             Self::Juice => "juice",
             Self::Stopped => "stopped",
@@ -88,7 +90,7 @@ impl What {
     /// The units in which it can be stated.
     const fn units(self) -> &'static [&'static str] {
         match self {
-            Self::BeforeBoil | Self::InFermenter => WORT,
+            Self::BeforeBoil | Self::AfterBoil | Self::InFermenter => WORT,
             Self::Juice | Self::Stopped | Self::AdditionAt => GRAVITIES,
             Self::MashPh => ACIDITY,
             Self::Packaging => VOLUMES,
@@ -98,7 +100,10 @@ impl What {
     fn takes(self, unit: In) -> bool {
         match unit {
             In::Gravity(_) => !matches!(self, Self::MashPh | Self::Packaging),
-            In::Volume(_) => matches!(self, Self::BeforeBoil | Self::InFermenter | Self::Packaging),
+            In::Volume(_) => matches!(
+                self,
+                Self::BeforeBoil | Self::AfterBoil | Self::InFermenter | Self::Packaging
+            ),
             In::Ph => self == Self::MashPh,
         }
     }
@@ -107,10 +112,12 @@ impl What {
     fn fields(self, unit: In) -> (&'static [&'static str], Need) {
         let refracted = unit == In::Gravity(Unit::Brix);
         match (self, unit) {
-            (Self::BeforeBoil | Self::InFermenter, In::Gravity(_)) if refracted => {
+            (Self::BeforeBoil | Self::AfterBoil | Self::InFermenter, In::Gravity(_))
+                if refracted =>
+            {
                 (&["volume_l", "volume_at_c", "wort_correction"], Need::None)
             }
-            (Self::BeforeBoil | Self::InFermenter, In::Gravity(_)) => {
+            (Self::BeforeBoil | Self::AfterBoil | Self::InFermenter, In::Gravity(_)) => {
                 (&["volume_l", "volume_at_c"], Need::None)
             }
             (Self::Juice, _) => (&["name"], Need::First),
@@ -119,7 +126,9 @@ impl What {
             (Self::Stopped, _) if refracted => (&["wort_correction"], Need::None),
             (Self::MashPh, _) => (&["wanted_ph"], Need::None),
             (Self::Packaging, _) => (&["warmest_c", "final_plato"], Need::None),
-            (Self::BeforeBoil | Self::InFermenter | Self::Stopped, _) => (&[], Need::None),
+            (Self::BeforeBoil | Self::AfterBoil | Self::InFermenter | Self::Stopped, _) => {
+                (&[], Need::None)
+            }
         }
     }
 }

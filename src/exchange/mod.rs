@@ -53,10 +53,10 @@
 //!
 //! | `what` | `unit` | beside the value |
 //! |---|---|---|
-//! | `before_boil`, `in_fermenter` | `P`, `SG`, `Bx`, or a volume | `volume_l`, and `volume_at_c` where that volume was not read at 20 °C |
+//! | `before_boil`, `after_boil` in the kettle, `in_fermenter` | `P`, `SG`, `Bx`, or a volume | `volume_l`, and `volume_at_c` where that volume was not read at 20 °C |
 //! | `juice` | `P`, `SG`, `Bx` | `name` as the recipe writes it |
 //! | `stopped`, where the gravity no longer falls | `P`, `SG`, `Bx` | |
-//! | `mash_ph` | `pH` | `wanted_ph`, where the recipe states none |
+//! | `mash_ph` | `pH` | `wanted_ph`, where it is neither the recipe's nor the usual 5.2 to 5.6 |
 //! | `addition_at`, another gravity than planned before a later addition | `P`, `SG`, `Bx` | `name` as the recipe writes it |
 //! | `packaging` | a volume | `warmest_c` since it stopped fermenting, `final_plato` as read |
 //!
@@ -64,7 +64,7 @@
 //! brought to 20 °C, a mash sample must be cool. `Bx` is a refractometer's that compensates, so that it takes no `at_c`: of wort it is divided by `wort_correction`
 //! (1.04 if absent), in fermenting beer it is undone with the extract that the wort and all additions so far had. Of juice it is what the
 //! label says. Volumes are in `L`, `hL`, `mL`, `gal`, `qt`, `bbl` or `imp gal`. Where only the gravity or only the volume of a wort is
-//! known, the other is taken as planned and a remark says so.
+//! known, the other is taken as planned and a remark says so; where that is off, the other is asked for before anything is added.
 //!
 //! # Answer
 //!

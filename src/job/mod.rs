@@ -437,7 +437,7 @@ impl Job {
             ledger_with((place, log), self.catalogue(), options).map_err(|fault| {
                 let spans = self.0.log_spans.get(place);
                 let line = spans.and_then(|spans| spans.get(fault.entry + 1).or(spans.first()));
-                Error::from(fault).at(line.copied(), &self.0.texts)
+                fault.at(line.copied(), &self.0.texts)
             })
         })
     }

@@ -19,8 +19,8 @@ use crate::catalogue::Catalogue;
 use crate::diagnostic::{Place, Severity, codes};
 use crate::process::Assumption;
 use crate::quantity::{
-    Attenuation, Extract, Mass, SpecificGravity, Temperature, Time, Unit, Volume, in_kilograms,
-    kilograms, minutes,
+    AlcoholByVolume, Attenuation, Extract, Mass, SpecificGravity, Temperature, Time, Unit, Volume,
+    in_kilograms, kilograms, minutes,
 };
 use crate::recipe::{Instrument, Log, LogEvent};
 use crate::science::attenuation::EXTRACT_PER_ETHANOL;
@@ -32,6 +32,9 @@ use std::sync::Arc;
 
 /// Apparent attenuation of a wort of which nothing is known (common practice, no source).
 const USUAL_ATTENUATION: f64 = 0.75;
+
+/// The strongest yeasts stop here, fed little by little, per cent by volume (common practice, no source).
+const MOST_ABV_PCT: f64 = 20.0;
 
 /// What a log does not say.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -249,7 +252,20 @@ fn followed(
     };
     let run = play(&lines, settings)?;
     let end = run.end();
-    let uncertainty_pct = spread(&lines, &run, settings, |run| abv_pct(run.end()));
+    let fermented_pct = fermented_abv_pct(&run);
+    let beyond_pct = (fermented_pct - MOST_ABV_PCT).max(0.0);
+    // How far such a fermentation gets is known by no reading: it may end anywhere above what a yeast bears.
+    let uncertainty_pct =
+        spread(&lines, &run, settings, |run| abv_pct(run.end())).hypot(beyond_pct);
+    if beyond_pct > 0.0 {
+        let of_pct = |pct: f64| AlcoholByVolume::clamped(pct / 100.0);
+        let (reached, most) = (of_pct(abv_pct(end)), of_pct(MOST_ABV_PCT));
+        let last = Place::log_entry(name, lines.len().saturating_sub(1));
+        remarks.push(Noted::at(
+            last,
+            Remark::AlcoholBeyondYeast { reached, most },
+        ));
+    }
     remark(&lines, &run, (options, name), &mut remarks);
     remarks.extend(brix_by_hydrometer(log, name));
     Ok(Ledger {
@@ -268,6 +284,17 @@ fn followed(
         assumptions,
         remarks,
     })
+}
+
+/// Alcohol that fermentation made, per cent by volume: without what additions brought.
+fn fermented_abv_pct(run: &Run<'_>) -> f64 {
+    let end = run.end();
+    let brought = run
+        .after
+        .iter()
+        .map(|after| after.brought.liquid.ethanol_kg);
+    let made = 1.0 - brought.sum::<f64>() / end.ethanol_kg.max(f64::MIN_POSITIVE);
+    abv_pct(end) * made.clamp(0.0, 1.0)
 }
 
 fn remark(

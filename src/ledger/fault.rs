@@ -1,9 +1,8 @@
 //! What makes a log impossible, and where.
 
-use crate::diagnostic::{Error, ErrorKind, Place, Severity, codes};
+use crate::diagnostic::{Error, ErrorKind, Place, Severity, Span, Text, codes};
 use crate::quantity::Extract;
 use crate::speech::{Speaks, Style, shortest};
-use std::fmt;
 use std::sync::Arc;
 
 /// A log that no fermentation can have given. No figure is worked out from it; a host is told by an [`Error`].
@@ -105,7 +104,7 @@ impl LogFault {
             Fault::PitchedTwice => "enter one line with the combined volume and gravity",
             Fault::DaysOutOfOrder { .. } => "correct the day, or reorder the lines",
             Fault::GravityRises { .. } => {
-                "enter the missing addition, or repeat the reading with a degassed sample"
+                "this reading, the one before it or an addition is wrong or missing: correct that line, or delete the reading that was wrong"
             }
             Fault::BelowFullyFermented { .. } => {
                 "check the hydrometer in water (it should read 1.000) and the gravity of the wort"
@@ -200,21 +199,14 @@ impl Speaks for LogFault {
     }
 }
 
-impl fmt::Display for LogFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let said = self.text(Style::default());
-        write!(f, "line {} of the log: {said}", self.entry + 1)
-    }
-}
-
-impl std::error::Error for LogFault {}
-
-impl From<LogFault> for Error {
-    fn from(fault: LogFault) -> Self {
-        let error = Self::new(ErrorKind::ImpossibleLog, fault.to_string())
-            .with_help(fault.help())
-            .with_code(fault.code());
-        match fault.place {
+impl LogFault {
+    /// As an error at its line of the texts, which shows that line.
+    pub(crate) fn at(self, line: Option<Span>, texts: &[Text]) -> Error {
+        let error = Error::new(ErrorKind::ImpossibleLog, self.text(Style::default()))
+            .with_help(self.help())
+            .with_code(self.code())
+            .at(line, texts);
+        match self.place {
             Some(place) => error.about(*place),
             None => error,
         }

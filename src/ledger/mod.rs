@@ -25,12 +25,13 @@
 //! | a log that no fermentation can have given, refused at its line | [`CODES`] |
 //!
 //! Its lines become events (`events`), each played on what is in the vessel (`run`), with the end's uncertainty
-//! (`uncertainty`).
+//! (`uncertainty`) by that of readings (`noise`).
 
 mod alcohol;
 mod balance;
 mod events;
 mod fault;
+mod noise;
 mod remark;
 mod run;
 mod shortcut;
@@ -39,8 +40,9 @@ mod uncertainty;
 pub use alcohol::Alcohol;
 pub(crate) use balance::ledger_with;
 pub use balance::{Basis, Ledger, LedgerOptions, Step, StepKind};
+pub(crate) use noise::{VOLUME_READ, beer_noise_plato, wort_noise_plato};
 pub use remark::Remark;
-pub(crate) use run::at_scale;
+pub(crate) use run::{STRONGEST_WORT_PLATO, at_scale};
 pub use shortcut::{Shortcut, ShortcutRule};
 
 /// The codes of an error of the kind `ImpossibleLog`.

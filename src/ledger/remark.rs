@@ -1,10 +1,14 @@
 //! What is taken for granted on the day and in a ledger.
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::{Attenuation, Extract, Mass, Temperature, Volume};
+use crate::process::PredictedFigure;
+use crate::quantity::{AlcoholByVolume, Attenuation, Extract, Mass, Ph, Temperature, Volume};
 use crate::science::instruments::WortCorrection;
-use crate::speech::{Speaks, Style};
+use crate::speech::{Noted, Speaks, Style, alcohol};
 use serde::Serialize;
+
+/// A smaller part of what can be read is no difference to speak of (rule of the crate).
+const AS_PLANNED: f64 = 0.05;
 
 /// What was taken for granted in a ledger or in advice, or deserves a look.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -86,6 +90,35 @@ pub enum Remark {
         /// Which line of the log, counted from 0.
         entry: usize,
     },
+    /// What was read differs from the plan by no more than can be read: nothing is corrected.
+    WithinReading {
+        /// What was read.
+        figure: PredictedFigure,
+        /// How far that may lie from the plan, in the figure's unit.
+        #[serde(serialize_with = "crate::quantity::json::rounded")]
+        within: f64,
+        /// What was read, in the same unit.
+        #[serde(skip)]
+        read: f64,
+    },
+    /// The recipe states no mash pH: the usual range is wanted.
+    UsualMashPh {
+        /// From.
+        #[serde(rename = "lowest_ph")]
+        lowest: Ph,
+        /// To.
+        #[serde(rename = "highest_ph")]
+        highest: Ph,
+    },
+    /// More alcohol than any yeast of beer bears is reckoned from the log.
+    AlcoholBeyondYeast {
+        /// What the log gives.
+        #[serde(rename = "alcohol_abv_pct", with = "crate::quantity::json::percent")]
+        reached: AlcoholByVolume,
+        /// What the strongest yeasts bear.
+        #[serde(rename = "most_abv_pct", with = "crate::quantity::json::percent")]
+        most: AlcoholByVolume,
+    },
     /// A line of the brewing day, which does not change what is in the fermenter.
     BrewDayReading {
         /// Which line of the log, counted from 0.
@@ -107,7 +140,27 @@ codes! {
         VolumeAsPlanned = "volume_as_planned",
         ExtractAsPlanned = "extract_as_planned",
         BrixByHydrometer = "brix_by_hydrometer",
+        WithinReading = "within_reading",
+        UsualMashPh = "usual_mash_ph",
+        AlcoholBeyondYeast = "alcohol_beyond_yeast",
         BrewDayReading = "brew_day_reading",
+    }
+}
+
+impl Remark {
+    /// That a reading lies within its own error of the plan; none where it is as planned, or beyond.
+    pub(crate) fn within(
+        figure: PredictedFigure,
+        read: f64,
+        within: f64,
+        off: f64,
+    ) -> Option<Noted<Self>> {
+        let is_seen = off.abs() > AS_PLANNED * within && off.abs() <= within;
+        is_seen.then_some(Noted::from(Self::WithinReading {
+            figure,
+            within,
+            read,
+        }))
     }
 }
 
@@ -121,6 +174,7 @@ impl Speaks for Remark {
             Self::RefractometerEarly { .. }
             | Self::RefractometerRough
             | Self::ReadingMoved { .. }
+            | Self::AlcoholBeyondYeast { .. }
             | Self::BrixByHydrometer { .. } => Severity::Warning,
             _ => Severity::Note,
         }
@@ -132,7 +186,7 @@ impl Speaks for Remark {
                 format!("refractometer readings corrected by a wort factor of {}", factor.factor())
             }
             Self::RefractometerEarly { entry } => format!(
-                "line {}: refractometer gravity this early in fermentation is only an estimate: use a hydrometer",
+                "log entry {}: refractometer gravity this early in fermentation is only an estimate: use a hydrometer",
                 entry + 1
             ),
             Self::RefractometerTemperature {
@@ -141,7 +195,7 @@ impl Speaks for Remark {
                 shown,
                 corrected,
             } => format!(
-                "line {}: {:.1} °Bx at {} corrected to {:.1} °Bx; leave the temperature out if the refractometer compensates for it",
+                "log entry {}: {:.1} °Bx at {} corrected to {:.1} °Bx; leave the temperature out if the refractometer compensates for it",
                 entry + 1,
                 shown.plato(),
                 style.temperature(*temperature),
@@ -152,7 +206,7 @@ impl Speaks for Remark {
                 read,
                 counted,
             } => format!(
-                "line {}: {:.2} °P read, {} than fermentation can give here; {:.2} °P assumed; check for gas in the sample, and the instrument in water",
+                "log entry {}: {:.2} °P read, {} than fermentation can give here; {:.2} °P assumed; check for gas in the sample, and the instrument in water",
                 entry + 1,
                 read.plato(),
                 if read > counted { "more" } else { "less" },
@@ -183,11 +237,33 @@ impl Speaks for Remark {
                 style.mass(*extract)
             ),
             Self::BrixByHydrometer { entry } => format!(
-                "line {}: °Bx read as a hydrometer reading; if a refractometer was used, add `by refractometer`: in beer it shows several degrees more",
+                "log entry {}: °Bx read as a hydrometer reading; if a refractometer was used, add `by refractometer`: in beer it shows several degrees more",
                 entry + 1
             ),
+            Self::WithinReading {
+                figure,
+                within,
+                read,
+            } => {
+                let read = figure.spoken(*read, style);
+                format!(
+                    "{} measured: the difference is within the reading's own error (± {}), nothing to correct",
+                    read.said(),
+                    read.sigma(*within)
+                )
+            }
+            Self::UsualMashPh { lowest, highest } => format!(
+                "Assumed: mash pH {:.1} to {:.1}, since the recipe states none",
+                lowest.value(),
+                highest.value()
+            ),
+            Self::AlcoholBeyondYeast { reached, most } => format!(
+                "{} is more than any yeast reaches, about {:.0} % vol: check volumes, gravities and additions; if they are right, fermentation stops early and sweet",
+                alcohol(*reached),
+                most.percent()
+            ),
             Self::BrewDayReading { entry } => format!(
-                "line {}: a reading of the brewing day, which does not change the balance of the fermenter",
+                "log entry {}: a reading of the brewing day, which does not change the balance of the fermenter",
                 entry + 1
             ),
         }

@@ -2,6 +2,7 @@
 
 use super::events::{Brings, Event, Line, Matter, Measure, SCALE_C, Sight};
 use super::fault::{Fault, LogFault};
+use super::noise::beer_noise_plato;
 use crate::diagnostic::Error;
 use crate::inverse::{TRACE_G_L, what_to_write};
 use crate::process::Fermenting;
@@ -17,8 +18,8 @@ use crate::speech::shortest;
 /// A reading may lie this far beyond the possible and still count as the nearest possible one, °P: two readings of ±0.001.
 const SLACK_PLATO: f64 = 0.5;
 
-/// Two figures closer than this are the same to a reader, °P.
-const MOVED_PLATO: f64 = 0.005;
+/// Stronger is no wort but a syrup, °P (common practice, no source).
+pub(crate) const STRONGEST_WORT_PLATO: f64 = 50.0;
 
 /// What a run takes for granted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -112,7 +113,7 @@ pub(super) fn play<'a>(lines: &[Line<'a>], settings: Settings) -> Result<Run<'a>
                 run.open = false;
                 let fermented = held.after(consumed(index, held.liquid, read, settings)?);
                 let counted = fermented.liquid.apparent_extract();
-                if (counted.plato() - read.plato()).abs() > MOVED_PLATO {
+                if (counted.plato() - read.plato()).abs() > two_readings_plato(sight, read) {
                     let entry = index;
                     run.moved.push(Moved {
                         entry,
@@ -172,16 +173,17 @@ fn pitched(
     let extract = wort(sight, settings).map_err(|e| LogFault::of(entry, &e))?;
     let fraction = extract.plato() / 100.0;
     let wort = Liquid::wort_of(volume_l, fraction);
-    if wort.mass_kg() <= 0.0 || fraction < 0.0 {
+    if wort.mass_kg() <= 0.0 || !(0.0..=STRONGEST_WORT_PLATO).contains(&extract.plato()) {
+        let help = "check both and their units; a gravity is written `1.050` or `12.4 P`";
         return Err(LogFault::new(
             entry,
             Fault::Figure {
                 message: format!(
-                    "expected a volume above zero of wort from 0 °P, found {} L at {} °P",
+                    "expected a volume above zero of wort from 0 to {STRONGEST_WORT_PLATO} °P, found {} L at {} °P",
                     shortest(volume_l, 3),
                     shortest(extract.plato(), 2)
                 ),
-                help: None,
+                help: Some(help.to_owned()),
             },
         ));
     }
@@ -219,6 +221,11 @@ fn read(held: Liquid, sight: &Sight, settings: Settings) -> Result<(Extract, boo
     };
     let off = Extract::clamped(apparent.plato() + sight.off_plato);
     Ok((off, bridged))
+}
+
+/// By how much two readings may differ that show the same beer: the root of two times what one may be off, °P.
+fn two_readings_plato(sight: &Sight, read: Extract) -> f64 {
+    std::f64::consts::SQRT_2 * beer_noise_plato(sight.instrument, read)
 }
 
 /// What an instrument showed, at the temperature of its scale.

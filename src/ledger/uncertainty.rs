@@ -2,28 +2,18 @@
 //! again, and the squares of the differences are summed, with that of the relation between extracts and alcohol.
 //!
 //! One sigma each, rows of `tests/reference/uncertainty.csv` where one is named, else common practice without a source. The fits of a
-//! refractometer disagree by about 0.002 in gravity (optics against Terrill 2011; the table has 0.4 °P, 0.0016), and by twice that where they
-//! do not reach.
+//! refractometer disagree by twice as much where they do not reach (`noise`).
 
 use super::events::{Event, Line, Matter, Measure};
+use super::noise::{BRIX, FIT, GRAVITY, VOLUME_READ, in_plato};
 use super::run::{Run, Settings, Strictness, play};
-use crate::quantity::{Extract, SpecificGravity};
 use crate::recipe::Instrument;
-use crate::science::density::{extract_of, gravity_of};
 
-/// Of a hydrometer, specific gravity: row "hydrometer, two points checked" (from memory).
-const GRAVITY: f64 = 0.001;
-/// Of a refractometer, °Bx: row "hand refractometer" (from memory).
-const BRIX: f64 = 0.15;
-/// Of a volume, as a share of it: row "volume by dip stick or marks" (from memory).
-const VOLUME: f64 = 0.015;
 /// Of a weighed amount, as a share of it (common practice, no source).
 const WEIGHT: f64 = 0.01;
 /// Of the alcohol that extracts give, per cent by volume: row "alcohol from extracts (formula)" (derived).
 const FORMULA: f64 = 0.10;
-/// Of a refractometer's fit where it reaches, specific gravity.
-const FIT: f64 = 0.002;
-/// The same where none reaches.
+/// Of a refractometer's reading where no published fit reaches, specific gravity.
 const BRIDGE: f64 = 0.004;
 /// Of the apparent attenuation of a wort that nobody measured (common practice, no source).
 const ATTENUATION: f64 = 0.05;
@@ -91,7 +81,7 @@ fn nudged(event: &Event, doubt: Doubt, by: f64, bridged: bool) -> Option<Event> 
     let mut event = event.clone();
     match (&mut event, doubt) {
         (Event::Pitched { volume_l, .. } | Event::Drawn { volume_l, .. }, Doubt::Amount) => {
-            *volume_l *= 1.0 + by * VOLUME;
+            *volume_l *= 1.0 + by * VOLUME_READ;
         }
         (Event::Pitched { sight, .. } | Event::Reading(sight), Doubt::Gravity) => {
             match sight.instrument {
@@ -128,7 +118,7 @@ fn nudged(event: &Event, doubt: Doubt, by: f64, bridged: bool) -> Option<Event> 
 }
 
 fn weighed(measure: Measure, by: f64) -> Measure {
-    let (volume, weight) = (1.0 + by * VOLUME, 1.0 + by * WEIGHT);
+    let (volume, weight) = (1.0 + by * VOLUME_READ, 1.0 + by * WEIGHT);
     match measure {
         Measure::MassKg(kg) => Measure::MassKg(kg * weight),
         Measure::KgPerLitre(kg) => Measure::KgPerLitre(kg * weight),
@@ -136,10 +126,4 @@ fn weighed(measure: Measure, by: f64) -> Measure {
         Measure::LitrePerLitre(l) => Measure::LitrePerLitre(l * volume),
         Measure::ShareByVolume(share) => Measure::ShareByVolume((share * volume).min(0.999)),
     }
-}
-
-/// A difference in gravity as one in °P, at a reading.
-fn in_plato(shown_plato: f64, difference: f64) -> f64 {
-    let gravity = gravity_of(Extract::clamped(shown_plato)).ratio() + difference;
-    extract_of(SpecificGravity::clamped(gravity)).plato() - shown_plato
 }

@@ -227,9 +227,18 @@ pub enum Warning {
         #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
         capacity: Volume,
     },
-    /// A vessel has no room for all of the water that would thin a wort as planned.
+    /// The kettle does not hold a measured wort, or what would strengthen it.
+    KettleSmall {
+        /// Volume needed, hot.
+        #[serde(rename = "needed_l", with = "crate::quantity::json::litre")]
+        needed: Volume,
+        /// Its capacity.
+        #[serde(rename = "capacity_l", with = "crate::quantity::json::litre")]
+        capacity: Volume,
+    },
+    /// The kettle has no room for all of the water that would thin a wort as planned.
     NoRoomForWater {
-        /// Volume needed: hot in the kettle, with headspace and later additions in the fermenter.
+        /// Volume needed, hot.
         #[serde(rename = "needed_l", with = "crate::quantity::json::litre")]
         needed: Volume,
         /// The vessel's capacity.
@@ -398,6 +407,7 @@ codes! {
         SpargeWaterPh = "sparge_water_ph",
         HighHopping = "high_hopping",
         FermenterSmall = "fermenter_small",
+        KettleSmall = "kettle_small",
         NoRoomForWater = "no_room_for_water",
         DiastaticPowerLow = "diastatic_power_low",
         TooBitterWithoutBittering = "too_bitter_without_bittering",
@@ -578,6 +588,11 @@ impl Speaks for Warning {
             ),
             Self::FermenterSmall { needed, capacity } => format!(
                 "Fermenter too small: it holds {}, with 25 % headspace for foam {} are needed.",
+                style.volume(*capacity),
+                style.volume(*needed)
+            ),
+            Self::KettleSmall { needed, capacity } => format!(
+                "Kettle too small: it holds {}, and {} are needed hot. Hold the rest back and add it as the boil goes down.",
                 style.volume(*capacity),
                 style.volume(*needed)
             ),

@@ -1,7 +1,7 @@
 //! What no wort can be and what no vessel holds is told with its figures, and a fermentation that ends elsewhere with what to do.
 
-use crate::brewing::{l, weighed};
-use wortwright::advice::{Action, DayReading, Shown};
+use crate::brewing::{kg, l, weighed};
+use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::process::Warning;
 use wortwright::quantity::Extract;
@@ -113,7 +113,7 @@ fn water_that_the_fermenter_does_not_hold_is_not_poured() {
     let told = advice
         .warnings
         .iter()
-        .any(|told| matches!(told.what, Warning::NoRoomForWater { .. }));
+        .any(|told| matches!(told.what, Warning::FermenterSmall { .. }));
     assert!(told);
     let fits = plan.advise(&in_fermenter(9.0, 13.5)).unwrap();
     assert!(fits.warnings.is_empty());
@@ -204,4 +204,74 @@ fn the_cap_of_fruit_takes_room_too() {
         "{poured} {filled_l}"
     );
     assert!(poured_l(&weighed(&text(""), "Kitchen")).unwrap() > 1.6);
+}
+
+fn codes(actions: &[AdvisedAction]) -> Vec<&'static str> {
+    actions.iter().map(Speaks::code).collect()
+}
+
+/// A kettle of 14 L: 13.8 L of cold wort are 14.4 L at the boil (4 %), and 16 L cannot have stood in it.
+#[test]
+fn a_wort_that_its_kettle_does_not_hold_is_told() {
+    let plan = plan();
+    let small = |advice: &Advice| {
+        advice.warnings.iter().find_map(|told| match told.what {
+            Warning::KettleSmall { needed, capacity } => Some((l(needed), l(capacity))),
+            _ => None,
+        })
+    };
+    let hot = plan.advise(&before_boil(13.8, 8.5)).unwrap();
+    let (needed, capacity) = small(&hot).expect("no warning");
+    assert!((needed - 13.8 * 1.042).abs() < 0.05 && (capacity - 14.0).abs() < 1e-9);
+    assert!(
+        !codes(&hot.actions).contains(&"add_dried_extract"),
+        "{hot:?}"
+    );
+    let beyond = plan.advise(&before_boil(16.0, 7.0)).unwrap();
+    assert_eq!(codes(&beyond.actions), ["measure_first", "go_on"]);
+    assert!(small(&beyond).is_some());
+    let fits = plan.advise(&before_boil(12.0, 8.5)).unwrap();
+    assert!(small(&fits).is_none(), "{:?}", fits.warnings);
+}
+
+/// A fermenter of 14 L holds 11.2 L with a quarter of headspace: 11.5 L take no dried extract. Beside 11 L the sugar takes 0.06 L, of
+/// which fermenting to 4 °P gives 0.03 L back (3 per mille of 10 L): 0.17 L are room for 0.27 kg, at 0.62 L/kg and 4.5 % of water.
+#[test]
+fn a_dose_that_the_fermenter_does_not_hold_is_not_advised() {
+    let plan = plan();
+    let full = plan.advise(&in_fermenter(11.5, 10.5)).unwrap();
+    assert_eq!(codes(&full.actions), ["go_on"]);
+    let told = |advice: &Advice| {
+        let mut warnings = advice.warnings.iter();
+        warnings.any(|told| matches!(told.what, Warning::FermenterSmall { .. }))
+    };
+    assert!(told(&full), "{:?}", full.warnings);
+    let nearly = plan.advise(&in_fermenter(11.0, 9.5)).unwrap();
+    let dose = nearly.actions.iter().find_map(|way| match way.action {
+        Action::AddDriedExtract { mass, .. } => Some(kg(mass)),
+        _ => None,
+    });
+    let by_hand = 0.17 / (0.62 * 0.955 + 0.045);
+    assert!((dose.unwrap() - by_hand).abs() < 0.02, "{dose:?} {by_hand}");
+    assert!(told(&nearly));
+    assert!(!told(&plan.advise(&in_fermenter(10.0, 10.5)).unwrap()));
+}
+
+/// The planned boil of 60 min and an hour more are the most that is advised. 12 L at 8 °P hold 0.99 kg of extract, 12 °P of 8.2 kg:
+/// 4.2 L of water boil off in more than two hours.
+#[test]
+fn nobody_boils_for_hours() {
+    let advice = plan().advise(&before_boil(12.0, 8.0)).unwrap();
+    assert_eq!(
+        codes(&advice.actions),
+        ["measure_first", "go_on", "add_dried_extract"]
+    );
+    let sooner = plan().advise(&before_boil(12.0, 9.3)).unwrap();
+    let boil = sooner.actions.iter().find(|way| way.code() == "boil_for");
+    let boil = boil.unwrap();
+    let said = boil.text(Style::default());
+    assert!(
+        said.contains("it leaves") && said.contains("into the fermenter, 10.0 L planned"),
+        "{said}"
+    );
 }

@@ -18,7 +18,7 @@ fn with_water() -> Plan {
 
 fn mash(plan: &Plan, measured: f64, wanted: f64) -> Advice {
     let ph = |value| Ph::from_value(value).unwrap();
-    let (measured, wanted) = (ph(measured), ph(wanted));
+    let (measured, wanted) = (ph(measured), Some(ph(wanted)));
     advice(plan, &DayReading::MashPh { measured, wanted })
 }
 
@@ -148,7 +148,7 @@ fn a_malt_without_figures_is_flagged_and_senseless_readings_are_refused() {
     for measured in [3.0, 9.0] {
         let reading = DayReading::MashPh {
             measured: ph(measured),
-            wanted: ph(5.4),
+            wanted: Some(ph(5.4)),
         };
         assert_eq!(refused(&plan_by_class, &reading), ErrorKind::OutOfRange);
     }

@@ -4,7 +4,7 @@ use super::{advice, plato};
 use crate::brewing::{BIG, job, kg, l, near, predicted_on};
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, time::minute, volume::liter};
-use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown};
+use wortwright::advice::{Action, Advice, AdvisedAction, Check, DayReading, Shown};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::ledger::Remark;
 use wortwright::process::Figures;
@@ -33,6 +33,18 @@ fn way(advice: &Advice, fits: impl Fn(&Action) -> bool) -> &AdvisedAction {
 fn predicted_again(plan: &Plan, changes: &[(&str, &str)]) -> Figures {
     let text = changed(&plan.to_document().to_string(), changes);
     predicted_on(&text, &plan.brewhouse.name).predicted
+}
+
+/// What is to be measured first, where nothing else is advised but to go on.
+fn asked(advice: &Advice) -> Vec<Check> {
+    let [first, go_on] = &advice.actions[..] else {
+        panic!("{:?}", advice.actions)
+    };
+    assert_eq!(go_on.action, Action::GoOn);
+    let Action::MeasureFirst { checks } = &first.action else {
+        panic!("{first:?}")
+    };
+    checks.clone()
 }
 
 fn original(figures: &Figures) -> f64 {
@@ -74,7 +86,7 @@ fn mended_before_the_boil(evaporation: &str, boiled_off_l: impl Fn(f64, f64) -> 
     let plan = plan_of(&[("evaporation 2 L/h", evaporation)]);
     let volume = plan.volumes.pre_boil;
     let right = plan.volumes.pre_boil_extract.plato();
-    for off in [-1.5, 1.0] {
+    for off in [-1.0, 1.0] {
         let found = advice(&plan, &before_boil(volume, plato(right + off)));
         let (water_kg, extract_kg) = if off < 0.0 {
             let Action::AddDriedExtract { mass, .. } =
@@ -130,6 +142,13 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
             ..
         }]
     ));
+    // Whether that is so, its gravity tells, which is measured before anything is done.
+    assert_eq!(asked(&found), [Check::Gravity]);
+    let both = DayReading::BeforeBoil {
+        volume: Some(Volume::new::<liter>(full_l + 1.0)),
+        shown: Some(by_hydrometer(by_hand)),
+    };
+    let found = advice(&plan, &both);
     let Action::BoilFor { time } = way(&found, |w| matches!(w, Action::BoilFor { .. })).action
     else {
         unreachable!()
@@ -143,6 +162,7 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
     };
     let found = advice(&plan, &thin);
     near(l(found.volume.unwrap()), full_l, 1e-9, "volume as planned");
+    assert_eq!(asked(&found), [Check::StirredSample, Check::Volume]);
     assert!(matches!(
         found.remarks[..],
         [Noted {
@@ -286,7 +306,14 @@ fn acid_brings_the_predicted_mash_where_it_should_be() {
     let plan = plan_of(&[("  pH 5.4\n", "")]);
     let measured = plan.predicted.mash_ph.unwrap();
     let wanted = Ph::from_value(measured.value() - 0.25).unwrap();
-    let found = advice(&plan, &DayReading::MashPh { measured, wanted });
+    let wanted_ph = Some(wanted);
+    let found = advice(
+        &plan,
+        &DayReading::MashPh {
+            measured,
+            wanted: wanted_ph,
+        },
+    );
     for acid in &found.actions[1..] {
         let Action::AddAcid { name, mass, .. } = &acid.action else {
             panic!("{:?}", acid.action)

@@ -90,11 +90,11 @@ fn said(brew: &Brew) -> Vec<(&'static str, Option<Place>)> {
         practices.for_each(|told| note(told));
     }
     let measured = Ph::from_value(5.8).unwrap();
-    let wanted = Ph::from_value(5.3).unwrap();
+    let wanted = Ph::from_value(5.3).ok();
     let of_day = [
         DayReading::MashPh { measured, wanted },
         DayReading::InFermenter {
-            volume: None,
+            volume: Some(plan.volumes.into_fermenter),
             shown: Some(Shown::hydrometer(Extract::from_plato(13.0).unwrap())),
         },
     ];

@@ -82,22 +82,27 @@ fn each_reading_has_its_ways_on() {
         codes.map(str::to_owned).collect::<Vec<_>>().join(" ")
     };
     let thin = json!({"what": "before_boil", "value": 9, "unit": "P", "volume_l": 12});
-    assert_eq!(ways(thin), "go_on boil_for add_dried_extract");
+    assert_eq!(ways(thin), "measure_first go_on boil_for add_dried_extract");
     let strong = json!({"what": "in_fermenter", "value": 17, "unit": "P", "volume_l": 8});
     assert_eq!(ways(strong), "go_on add_water");
     let sour = json!({"what": "juice", "value": 9, "unit": "Bx", "name": "plum juice"});
     assert_eq!(ways(sour), "use_juice use_juice sweeten_juice");
     let stuck = json!({"what": "stopped", "value": 1.03, "unit": "SG"});
-    assert_eq!(ways(stuck), "rouse take_as_it_is");
-    let stuck = json!({"what": "stopped", "value": 10, "unit": "Bx"});
-    assert_eq!(ways(stuck), "rouse take_as_it_is");
+    assert_eq!(ways(stuck), "rouse");
+    let slow = json!({"what": "stopped", "value": 3.6, "unit": "P"});
+    assert_eq!(ways(slow), "rouse keg_cold");
+    let stuck = json!({"what": "stopped", "value": 9, "unit": "Bx"});
+    assert_eq!(ways(stuck), "rouse keg_cold");
     let much = json!({"what": "before_boil", "value": 3.5, "unit": "gal"});
-    assert_eq!(ways(much), "go_on boil_for add_dried_extract");
+    assert_eq!(ways(much), "measure_first go_on");
     let little = json!({"what": "in_fermenter", "value": 7, "unit": "L"});
-    assert_eq!(ways(little), "go_on add_water add_water");
-    let strong =
-        json!({"what": "in_fermenter", "value": 18, "unit": "Bx", "wort_correction": 1.02});
+    assert_eq!(ways(little), "measure_first go_on");
+    let strong = json!({"what": "in_fermenter", "value": 18, "unit": "Bx", "wort_correction": 1.02, "volume_l": 8});
     assert_eq!(ways(strong), "go_on add_water");
+    let strong = json!({"what": "in_fermenter", "value": 18, "unit": "Bx"});
+    assert_eq!(ways(strong), "measure_first go_on");
+    let boiled = json!({"what": "after_boil", "value": 14, "unit": "P", "volume_l": 8.6});
+    assert_eq!(ways(boiled), "go_on add_dried_extract");
     let high = json!({"what": "mash_ph", "value": 5.7, "unit": "pH"});
     assert_eq!(ways(high), "go_on add_acid add_acid add_acid");
     let low = json!({"what": "mash_ph", "value": 5.2, "unit": "pH", "wanted_ph": 5.4});
@@ -204,7 +209,7 @@ fn a_reading_that_cannot_act_is_refused_where_it_stands() {
         &of(r#"{"what":"volume","value":1,"unit":"P"}"#),
         "unknown_value",
         [1, 47, 8],
-        "the words are `before_boil`, `in_fermenter`, `juice`, `stopped`, `mash_ph`, `addition_at`, `packaging`",
+        "the words are `before_boil`, `after_boil`, `in_fermenter`, `juice`, `stopped`, `mash_ph`, `addition_at`, `packaging`",
     );
     check(
         &of(r#"{"what":"mash_ph","value":1,"unit":"P"}"#),
@@ -273,11 +278,42 @@ fn a_reading_that_cannot_act_is_refused_where_it_stands() {
     assert_eq!(found(factor, "wort_correction"), "out_of_range");
     let nothing = json!({"what": "packaging", "value": 0, "unit": "L"});
     assert_eq!(found(nothing, "value"), "out_of_range");
-    let without = demo_without_ph();
-    let more = json!({"documents": without, "to": "Stove top", "reading": {"what": "mash_ph", "value": 5.6, "unit": "pH"}});
-    let refused = fault(&request("correct", more));
-    assert_eq!(refused["code"], "missing_field");
-    assert!(refused["help"].as_str().unwrap().contains("wanted_ph"));
+    assert_eq!(found(wort(70.0, "P", 20.0, 9.0), "value"), "out_of_range");
+    let hot = json!({"what": "packaging", "value": 8, "unit": "L", "warmest_c": 60});
+    assert_eq!(found(hot, "warmest_c"), "out_of_range");
+    for (value, help) in [
+        (1069.0, "did you mean 1.069?"),
+        (64.0, "did you mean 1.064?"),
+    ] {
+        let meant = fault(&measured(&wort(value, "SG", 20.0, 9.0)));
+        assert_eq!(meant["help"], help);
+    }
+    let below = fault(&measured(&wort(-4.0, "P", 20.0, 9.0)));
+    let message = below["message"].as_str().unwrap();
+    assert!(
+        message.contains("from 0 to 50 °P, found -4 °P"),
+        "{message}"
+    );
+}
+
+/// Where the sheet states no mash pH the usual 5.2 to 5.6 is wanted: within it nothing is done, and above it the middle is aimed at.
+#[test]
+fn a_mash_without_a_wanted_ph_has_the_usual_one() {
+    let of = |value: f64| {
+        let reading = json!({"what": "mash_ph", "value": value, "unit": "pH"});
+        let more = json!({"documents": demo_without_ph(), "to": "Stove top", "reading": reading});
+        result(&request("correct", more))
+    };
+    let (usual, high) = (of(5.6), of(5.8));
+    assert_eq!(usual["advice"].as_array().unwrap().len(), 1);
+    let remark = &usual["remarks"][0];
+    assert_eq!(remark["code"], "usual_mash_ph");
+    assert_eq!(
+        (&remark["lowest_ph"], &remark["highest_ph"]),
+        (&json!(5.2), &json!(5.6))
+    );
+    let mended = high["advice"][1]["predicted"]["mash_ph"].as_f64().unwrap();
+    assert!((mended - 5.4).abs() < 1e-6, "{mended}");
 }
 
 /// The demo with a sheet that states no mash pH.
@@ -297,7 +333,7 @@ proptest! {
     #[test]
     fn any_reading_has_an_answer(
         what in prop::sample::select(vec![
-            "before_boil", "in_fermenter", "juice", "stopped", "mash_ph", "addition_at", "packaging",
+            "before_boil", "after_boil", "in_fermenter", "juice", "stopped", "mash_ph", "addition_at", "packaging",
         ]),
         value in prop_oneof![-50.0..100.0, 0.9..1.2, Just(1e300), Just(-1e300)],
         unit in prop::sample::select(vec!["P", "Bx", "SG", "L", "bbl", "pH"]),
@@ -310,7 +346,7 @@ proptest! {
         }
         match what {
             "juice" | "addition_at" => reading["name"] = json!("plum juice"),
-            "before_boil" | "in_fermenter" if ["P", "Bx", "SG"].contains(&unit) => {
+            "before_boil" | "after_boil" | "in_fermenter" if ["P", "Bx", "SG"].contains(&unit) => {
                 reading["volume_l"] = json!(volume_l);
             }
             "packaging" => reading["final_plato"] = json!(f64::min(volume_l, 30.0)),

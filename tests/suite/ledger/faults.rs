@@ -1,12 +1,12 @@
 //! Logs that cannot be, refused at their line, and readings that deserve a look.
 
 use super::entries::{drawn, kilograms_of, ledger, log, of, on_day, pitched, read};
-use wortwright::Error;
 use wortwright::catalogue::Kind;
-use wortwright::diagnostic::ErrorKind;
-use wortwright::ledger::{CODES, Remark};
+use wortwright::diagnostic::{ErrorKind, Severity};
+use wortwright::ledger::{CODES, Ledger, Remark};
 use wortwright::recipe::{Ingredient, Instrument, Log, LogEntry, LogEvent, LogReading};
-use wortwright::speech::Noted;
+use wortwright::speech::{Noted, Speaks};
+use wortwright::{Error, Job};
 
 fn fault(entries: impl IntoIterator<Item = LogEntry>) -> Error {
     ledger(&log(entries)).unwrap_err()
@@ -14,13 +14,12 @@ fn fault(entries: impl IntoIterator<Item = LogEntry>) -> Error {
 
 #[test]
 fn impossible_logs_are_refused_with_their_line() {
-    let check = |error: &Error, code: &str, text: &str| {
+    let check = |error: &Error, code: &str, line: usize, text: &str| {
         assert_eq!((error.code(), error.message()), (code, text));
         assert_eq!(error.kind(), ErrorKind::ImpossibleLog);
         assert!(CODES.contains(&code));
         assert!(error.help().is_some_and(|help| !help.is_empty()));
-        // The line is the place too, counted from 0.
-        let line: usize = text.split([' ', ':']).nth(1).unwrap().parse().unwrap();
+        // The place counts from 0.
         let place = format!("logs[0].entries[{}]", line - 1);
         assert_eq!(error.place().map(ToString::to_string), Some(place));
     };
@@ -28,27 +27,32 @@ fn impossible_logs_are_refused_with_their_line() {
     check(
         &fault(nothing),
         "nothing_pitched",
-        "line 1 of the log: expected a `pitched` line before anything else",
+        1,
+        "expected a `pitched` line before anything else",
     );
     check(
         &fault([read(3.0)]),
         "nothing_pitched",
-        "line 1 of the log: expected a `pitched` line before anything else",
+        1,
+        "expected a `pitched` line before anything else",
     );
     check(
         &fault([pitched(20.0, 12.0), read(4.0), read(5.0)]),
         "gravity_rises",
-        "line 3 of the log: expected a reading of at most 4.00 °P from the wort and additions so far, found 5.00 °P",
+        3,
+        "expected a reading of at most 4.00 °P from the wort and additions so far, found 5.00 °P",
     );
     check(
         &fault([pitched(20.0, 12.0), read(-4.0)]),
         "below_fully_fermented",
-        "line 2 of the log: expected a reading of at least -2.81 °P, where all extract has become alcohol, found -4.00 °P",
+        2,
+        "expected a reading of at least -2.81 °P, where all extract has become alcohol, found -4.00 °P",
     );
     check(
         &fault([pitched(20.0, 12.0), read(4.0), drawn(20.0)]),
         "drawn_more_than_there",
-        "line 3 of the log: expected to draw less than the 19.94 L in the fermenter, found 20.00 L",
+        3,
+        "expected to draw less than the 19.94 L in the fermenter, found 20.00 L",
     );
     check(
         &fault([
@@ -57,12 +61,14 @@ fn impossible_logs_are_refused_with_their_line() {
             on_day(3.0, drawn(0.1)),
         ]),
         "days_out_of_order",
-        "line 3 of the log: expected day 5 or later, found day 3",
+        3,
+        "expected day 5 or later, found day 3",
     );
     check(
         &fault([on_day(0.0, pitched(20.0, 12.0)), on_day(1.0, drawn(0.1))]),
         "drawn_before_reading",
-        "line 2 of the log: expected a reading before beer is drawn, found none since pitching",
+        2,
+        "expected a reading before beer is drawn, found none since pitching",
     );
     assert_eq!(
         fault([pitched(20.0, 12.0), pitched(1.0, 12.0)]).code(),
@@ -104,4 +110,58 @@ fn brix_that_no_refractometer_is_named_for_is_pointed_out() {
     let by_refractometer = remarked(in_brix(Instrument::Refractometer));
     assert!(!by_refractometer.iter().any(|told| told.what == pointed_out));
     assert_eq!(remarked(read(6.5)), []);
+}
+
+/// The line of the text and what stands in it, wherever the log begins.
+#[test]
+fn a_refused_reading_shows_its_line_of_the_text() {
+    let text = "# a note before it\n\nlog\n  pitched 20 L at 1.050 on day 0\n  reading 1.010 on day 6\n  reading 1.025 on day 9\n";
+    let job = Job::read([("page", text)]).unwrap();
+    let error = job.ledgers().next().unwrap().unwrap_err();
+    let said = error.to_string();
+    assert!(said.contains("page:6:"), "{said}");
+    assert!(said.contains("reading 1.025 on day 9"), "{said}");
+    assert!(!said.contains("line 3"), "{said}");
+    assert!(
+        error.help().unwrap().contains("delete the reading"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_syrup_is_no_wort() {
+    for (at, code) in [(49.0, None), (70.0, Some("figure"))] {
+        let followed = ledger(&log([pitched(20.0, at)]));
+        assert_eq!(followed.as_ref().err().map(Error::code), code, "{at}");
+        if let Err(error) = followed {
+            assert!(error.message().contains("from 0 to 50 °P"), "{error}");
+            assert!(error.help().unwrap().contains("`1.050`"), "{error}");
+        }
+    }
+}
+
+/// 5 kg of sugar in 20 mL of wort would be 78 % of alcohol, and no yeast lives beyond 20: how far it gets is not known, so that the
+/// figure may be off by all that lies above. A spirit that was poured in is no fermentation.
+#[test]
+fn no_yeast_reaches_the_alcohol_of_a_spirit() {
+    let of = |lines: &str| {
+        let text = format!("log\n  pitched {lines}");
+        let job = Job::read([("log", text)]).unwrap();
+        job.ledgers().next().unwrap().unwrap()
+    };
+    let warned = |ledger: &Ledger| {
+        let mut told = ledger.remarks.iter();
+        told.any(|told| {
+            told.code() == "alcohol_beyond_yeast" && told.severity() == Severity::Warning
+        })
+    };
+    let sugared = of("20 mL at 1.050\n  added 5 kg sugar\n");
+    let abv = sugared.alcohol.by_volume.percent();
+    assert!(abv > 70.0 && warned(&sugared), "{abv}");
+    let off = sugared.alcohol.uncertainty.percent();
+    assert!(off > abv - 20.0 && off < abv - 19.0, "{off}");
+    let strong = of("20 L at 1.110\n  reading 1.015\n");
+    assert!(!warned(&strong) && strong.alcohol.uncertainty.percent() < 0.5);
+    let spirit = of("5 L at 1.050\n  reading 1.010\n  added 5 L spirit, 60 % alcohol\n");
+    assert!(spirit.alcohol.by_volume.percent() > 30.0 && !warned(&spirit));
 }

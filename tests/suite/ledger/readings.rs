@@ -51,15 +51,16 @@ fn a_refractometers_temperature_counts() {
     );
 }
 
-/// 2.4 °P, then 2.7 °P: the gravity of a beer to which nothing was added does not rise, and 0.3 °P is within what two readings may
-/// be off. The alcohol is that of 2.4 °P, and the second reading is told.
+/// 2.4 °P, then more: the gravity of a beer to which nothing was added does not rise. Two readings to 0.001 (0.257 °P there by the
+/// ASBC table) differ by 0.36 °P as a rule, the root of two times that, which is no rise; 0.4 °P are told, and the alcohol is that
+/// of 2.4 °P.
 #[test]
 fn a_reading_that_rises_is_told() {
     let of = |last: f64| {
         let log = Log::new([pitched(20.0, 12.0), read(2.4), read(last)]);
         ledger(&log).unwrap()
     };
-    let (risen, same) = (of(2.7), of(2.4));
+    let (risen, same) = (of(2.8), of(2.4));
     assert_eq!(risen.alcohol.by_volume, same.alcohol.by_volume);
     let moved = |ledger: &Ledger| {
         ledger.remarks.iter().find_map(|told| match told.what {
@@ -73,7 +74,17 @@ fn a_reading_that_rises_is_told() {
     };
     let (entry, read, counted) = moved(&risen).unwrap();
     assert_eq!(entry, 2);
-    assert!((read - 2.7).abs() < 1e-9 && (counted - 2.4).abs() < 1e-9);
+    assert!((read - 2.8).abs() < 1e-9 && (counted - 2.4).abs() < 1e-9);
     assert_eq!(moved(&same), None);
     assert_eq!(moved(&of(2.3)), None);
+    let noise = of(2.7);
+    assert_eq!(moved(&noise), None);
+    assert_eq!(noise.alcohol.by_volume, same.alcohol.by_volume);
+}
+
+/// One reading written down twice: 1.010 is 2.56 °P, and a hydrometer of the trade shows 2.6.
+#[test]
+fn two_units_of_one_reading_are_no_rise() {
+    let log = Log::new([pitched(20.0, 12.0), read(2.56), read(2.6)]);
+    assert_eq!(ledger(&log).unwrap().remarks, []);
 }

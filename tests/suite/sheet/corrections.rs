@@ -2,8 +2,11 @@
 
 use wortwright::advice::{Action, DayReading, Shown};
 use wortwright::job::Job;
-use wortwright::quantity::{Extract, Ph, UnitSystem, in_kilograms, in_litres, in_minutes, litres};
+use wortwright::quantity::{
+    Extract, Ph, UnitSystem, in_kilograms, in_litres, in_minutes, kilograms,
+};
 use wortwright::scale::Plan;
+use wortwright::science::liquid::Liquid;
 use wortwright::sheet::SheetOptions;
 use wortwright::speech::Style;
 use wortwright_tests::fixtures::{DEMO, DEMO_PLANT};
@@ -83,9 +86,12 @@ fn a_gravity_before_the_boil_is_brought_back_as_advised() {
 fn a_volume_before_the_boil_is_boiled_down_as_advised() {
     let plan = demo_plan();
     let line = below(&metric(&plan), "Pre-boil volume");
+    // The planned extract in half a litre more.
+    let wort = Liquid::wort(plan.volumes.pre_boil, plan.volumes.pre_boil_extract).unwrap();
+    let thinner = wort.diluted(kilograms(0.5 * 0.998_203)).unwrap();
     let more = DayReading::BeforeBoil {
-        volume: Some(litres(in_litres(plan.volumes.pre_boil) + 0.5)),
-        shown: None,
+        volume: Some(thinner.volume()),
+        shown: Some(Shown::hydrometer(thinner.real_extract())),
     };
     let boil = advised(&plan, &more, |action| match action {
         Action::BoilFor { time } => Some(in_minutes(*time)),
@@ -126,7 +132,7 @@ fn a_mash_ph_is_brought_back_as_advised() {
     let wanted = Ph::from_value(5.35).unwrap();
     let read = |ph: f64| DayReading::MashPh {
         measured: Ph::from_value(ph).unwrap(),
-        wanted,
+        wanted: Some(wanted),
     };
     let acid = advised(&plan, &read(5.45), |action| match action {
         Action::AddAcid { volume, .. } => volume.map(|volume| 1000.0 * in_litres(volume)),
