@@ -1,6 +1,6 @@
 //! What can be done about a reading.
 
-use super::check::Check;
+use super::to_measure::ToMeasure;
 use crate::diagnostic::{Severity, codes};
 use crate::process::GasPlan;
 use crate::quantity::{
@@ -24,7 +24,7 @@ pub enum Action {
     /// Measure this before anything is added: it costs nothing, and may change what is right.
     MeasureFirst {
         /// What to measure, the first thing first.
-        checks: Vec<Check>,
+        what: Vec<ToMeasure>,
     },
     /// Boil for so long in all; the hops go in at the same time before the end.
     BoilFor {
@@ -260,9 +260,9 @@ impl Speaks for Action {
     fn text(&self, style: Style) -> String {
         match self {
             Self::GoOn => "go on as planned".to_owned(),
-            Self::MeasureFirst { checks } => {
-                let checks: Vec<_> = checks.iter().map(|check| check.text(style)).collect();
-                format!("before anything is added: {}", checks.join("; "))
+            Self::MeasureFirst { what } => {
+                let what: Vec<_> = what.iter().map(|one| one.text(style)).collect();
+                format!("before anything is added: {}", what.join("; "))
             }
             Self::BoilFor { time: boil } => format!(
                 "boil for {:.0} min in total; keep hop times counted from the end",

@@ -21,7 +21,7 @@
 //! |---|---|
 //! | the question, by a reading or by a line of the log | [`Plan::advise`](crate::scale::Plan::advise), [`Plan::advise_log`](crate::scale::Plan::advise_log) |
 //! | what was measured, and when; by which instrument | [`DayReading`], [`Shown`] |
-//! | the answer: as planned, the actions, each with its prediction | [`Advice`], [`AdvisedAction`], [`Action`], [`Dose`], [`Check`] |
+//! | the answer: as planned, the actions, each with its prediction | [`Advice`], [`AdvisedAction`], [`Action`], [`Dose`], [`ToMeasure`] |
 //!
 //! The forward model is run again from what was measured, once for each action. Nothing is corrected that a reading cannot tell
 //! (`doubt`), and nothing advised that a vessel does not hold (`room`). One file for each moment: the wort around the boil and
@@ -31,7 +31,6 @@
 mod action;
 mod advise;
 mod advised;
-mod check;
 mod day;
 mod doubt;
 mod juice;
@@ -42,12 +41,13 @@ mod package;
 mod reading;
 mod room;
 mod stopped;
+mod to_measure;
 mod unfinished;
 mod wort;
 
 pub use action::{Action, Dose};
 pub use advise::Advice;
 pub use advised::AdvisedAction;
-pub use check::Check;
 pub(crate) use mash::{MashDose, mash_doses};
 pub use reading::{DayReading, Shown};
+pub use to_measure::ToMeasure;

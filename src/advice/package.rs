@@ -6,11 +6,11 @@
 
 use super::action::Action;
 use super::advised::AdvisedAction;
-use super::check::Check;
 use super::day::{Day, figures};
 use super::doubt::{ReadOf, VOLUME_READ};
 use super::late::dose;
 use super::reading::BeerRead;
+use super::to_measure::ToMeasure;
 use super::unfinished::{AsRead, is_danger};
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{
@@ -76,8 +76,8 @@ pub(super) fn packaging(
         Some(fermenter_l) => fermenter_l * (1.0 + VOLUME_READ),
         None => MUCH * planned_l,
     };
-    let checks = vec![Check::Volume];
-    let read_again = AdvisedAction::new(Action::MeasureFirst { checks }, figures(&brewed));
+    let what = vec![ToMeasure::Volume];
+    let read_again = AdvisedAction::new(Action::MeasureFirst { what }, figures(&brewed));
     if beer_l > most_l {
         // Sugar for more beer than there is bursts bottles.
         return Ok(vec![read_again]);

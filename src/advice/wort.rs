@@ -6,11 +6,11 @@
 
 use super::action::Action;
 use super::advised::AdvisedAction;
-use super::check::Check;
 use super::day::{Day, Measured, Poured, crossing, figures, run_off, with_poured};
 use super::doubt::{ReadOf, VOLUME_READ};
 use super::reading::{Halves, WortRead};
 use super::room::{check_extract, fits, room_for};
+use super::to_measure::ToMeasure;
 use crate::diagnostic::Error;
 use crate::ledger::Remark;
 use crate::process::{Brewed, PredictedFigure, Stage, Warning};
@@ -57,32 +57,32 @@ pub(super) fn wort_ways(
         wort,
     };
     let go_on = standing.way(Action::GoOn, &standing.given(Poured::default()));
-    let first = |checks: Vec<Check>| {
+    let first = |what: Vec<ToMeasure>| {
         let predicted = go_on.predicted.clone();
-        AdvisedAction::new(Action::MeasureFirst { checks }, predicted)
+        AdvisedAction::new(Action::MeasureFirst { what }, predicted)
     };
     if !fits(day, &wort, at, told.warnings) {
-        let mut checks = vec![Check::Volume];
-        checks.extend((read.halves == Halves::Volume).then_some(Check::Gravity));
-        return Ok(vec![first(checks), go_on]);
+        let mut what = vec![ToMeasure::Volume];
+        what.extend((read.halves == Halves::Volume).then_some(ToMeasure::Gravity));
+        return Ok(vec![first(what), go_on]);
     }
     let missing = match read.halves {
         Halves::Both => None,
         Halves::Volume => {
             let off_l = in_litres(read.volume) - standing.planned().volume_l();
             let within = standing.volume_within_l();
-            (off_l.abs() > within).then_some(vec![Check::Gravity])
+            (off_l.abs() > within).then_some(vec![ToMeasure::Gravity])
         }
         Halves::Gravity => {
             let off_plato = read.extract.plato() - 100.0 * standing.planned().strength();
             let is_off = off_plato.abs() > standing.gravity_within_plato();
             let low = is_off && at == Measured::BeforeBoil && off_plato < 0.0;
-            let stirred = low.then_some(Check::StirredSample);
-            is_off.then(|| stirred.into_iter().chain([Check::Volume]).collect())
+            let stirred = low.then_some(ToMeasure::StirredSample);
+            is_off.then(|| stirred.into_iter().chain([ToMeasure::Volume]).collect())
         }
     };
-    if let Some(checks) = missing {
-        return Ok(vec![first(checks), go_on]);
+    if let Some(what) = missing {
+        return Ok(vec![first(what), go_on]);
     }
     if read.halves != Halves::Both {
         told.remarks.extend(standing.within());
@@ -90,9 +90,9 @@ pub(super) fn wort_ways(
     }
     let mut actions = vec![go_on.clone()];
     standing.corrections(&mut actions, told.warnings);
-    let checks = standing.free_checks();
-    if !checks.is_empty() {
-        actions.insert(0, first(checks));
+    let what = standing.free_checks();
+    if !what.is_empty() {
+        actions.insert(0, first(what));
     } else if actions.len() == 1 {
         told.remarks.extend(standing.within());
     }
@@ -179,7 +179,7 @@ impl Standing<'_> {
     }
 
     /// What costs nothing, where the wort before the boil is weak.
-    fn free_checks(self) -> Vec<Check> {
+    fn free_checks(self) -> Vec<ToMeasure> {
         let planned = self.planned();
         let off_plato = 100.0 * (self.wort.strength() - planned.strength());
         if self.at != Measured::BeforeBoil || -off_plato <= self.gravity_within_plato() {
@@ -188,8 +188,11 @@ impl Standing<'_> {
         let mut items = self.day.formula().items.values();
         let is_mashed = items.any(|item| item.place.stage == Stage::Mash);
         let lacks = 1.0 - self.wort.extract_kg / planned.extract_kg.max(f64::MIN_POSITIVE);
-        let starch = (is_mashed && lacks > UNCONVERTED).then_some(Check::Starch);
-        [Check::StirredSample].into_iter().chain(starch).collect()
+        let starch = (is_mashed && lacks > UNCONVERTED).then_some(ToMeasure::Starch);
+        [ToMeasure::StirredSample]
+            .into_iter()
+            .chain(starch)
+            .collect()
     }
 
     /// Ways back to the planned strength and volume.

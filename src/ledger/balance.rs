@@ -259,11 +259,11 @@ fn followed(
         spread(&lines, &run, settings, |run| abv_pct(run.end())).hypot(beyond_pct);
     if beyond_pct > 0.0 {
         let of_pct = |pct: f64| AlcoholByVolume::clamped(pct / 100.0);
-        let (reached, most) = (of_pct(abv_pct(end)), of_pct(MOST_ABV_PCT));
+        let (alcohol, most) = (of_pct(abv_pct(end)), of_pct(MOST_ABV_PCT));
         let last = Place::log_entry(name, lines.len().saturating_sub(1));
         remarks.push(Noted::at(
             last,
-            Remark::AlcoholBeyondYeast { reached, most },
+            Remark::AlcoholBeyondYeast { alcohol, most },
         ));
     }
     remark(&lines, &run, (options, name), &mut remarks);

@@ -114,7 +114,7 @@ pub enum Remark {
     AlcoholBeyondYeast {
         /// What the log gives.
         #[serde(rename = "alcohol_abv_pct", with = "crate::quantity::json::percent")]
-        reached: AlcoholByVolume,
+        alcohol: AlcoholByVolume,
         /// What the strongest yeasts bear.
         #[serde(rename = "most_abv_pct", with = "crate::quantity::json::percent")]
         most: AlcoholByVolume,
@@ -257,7 +257,10 @@ impl Speaks for Remark {
                 lowest.value(),
                 highest.value()
             ),
-            Self::AlcoholBeyondYeast { reached, most } => format!(
+            Self::AlcoholBeyondYeast {
+                alcohol: reached,
+                most,
+            } => format!(
                 "{} is more than any yeast reaches, about {:.0} % vol: check volumes, gravities and additions; if they are right, fermentation stops early and sweet",
                 alcohol(*reached),
                 most.percent()

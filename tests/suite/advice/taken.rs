@@ -4,7 +4,7 @@ use super::{advice, plato};
 use crate::brewing::{BIG, job, kg, l, near, predicted_on};
 use uom::si::f64::{Mass, Volume};
 use uom::si::{mass::gram, mass::kilogram, time::minute, volume::liter};
-use wortwright::advice::{Action, Advice, AdvisedAction, Check, DayReading, Shown};
+use wortwright::advice::{Action, Advice, AdvisedAction, DayReading, Shown, ToMeasure};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::ledger::Remark;
 use wortwright::process::Figures;
@@ -36,15 +36,15 @@ fn predicted_again(plan: &Plan, changes: &[(&str, &str)]) -> Figures {
 }
 
 /// What is to be measured first, where nothing else is advised but to go on.
-fn asked(advice: &Advice) -> Vec<Check> {
+fn asked(advice: &Advice) -> Vec<ToMeasure> {
     let [first, go_on] = &advice.actions[..] else {
         panic!("{:?}", advice.actions)
     };
     assert_eq!(go_on.action, Action::GoOn);
-    let Action::MeasureFirst { checks } = &first.action else {
+    let Action::MeasureFirst { what } = &first.action else {
         panic!("{first:?}")
     };
-    checks.clone()
+    what.clone()
 }
 
 fn original(figures: &Figures) -> f64 {
@@ -143,7 +143,7 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
         }]
     ));
     // Whether that is so, its gravity tells, which is measured before anything is done.
-    assert_eq!(asked(&found), [Check::Gravity]);
+    assert_eq!(asked(&found), [ToMeasure::Gravity]);
     let both = DayReading::BeforeBoil {
         volume: Some(Volume::new::<liter>(full_l + 1.0)),
         shown: Some(by_hydrometer(by_hand)),
@@ -162,7 +162,7 @@ fn a_volume_alone_is_taken_to_hold_the_planned_extract() {
     };
     let found = advice(&plan, &thin);
     near(l(found.volume.unwrap()), full_l, 1e-9, "volume as planned");
-    assert_eq!(asked(&found), [Check::StirredSample, Check::Volume]);
+    assert_eq!(asked(&found), [ToMeasure::StirredSample, ToMeasure::Volume]);
     assert!(matches!(
         found.remarks[..],
         [Noted {

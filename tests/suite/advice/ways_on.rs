@@ -4,7 +4,7 @@ use super::{advice, plan, plan_with, plato};
 use crate::brewing::weighed;
 use uom::si::f64::Volume;
 use uom::si::{mass::kilogram, pressure::bar, time::minute, volume::liter};
-use wortwright::advice::{Action, AdvisedAction, Check, DayReading, Shown};
+use wortwright::advice::{Action, AdvisedAction, DayReading, Shown, ToMeasure};
 use wortwright::diagnostic::ErrorKind;
 use wortwright::process::PredictedFigure;
 use wortwright::quantity::{CarbonDioxide, Extract, Temperature, uom};
@@ -67,10 +67,10 @@ fn a_thin_wort_is_boiled_longer_or_strengthened() {
         panic!("{:?}", advice.actions)
     };
     // 5 to 6 % of the extract are missing: a stirred, cool sample costs nothing, nor does a drop of iodine.
-    let Action::MeasureFirst { checks } = &first.action else {
+    let Action::MeasureFirst { what } = &first.action else {
         panic!("{:?}", first.action)
     };
-    assert_eq!(checks, &[Check::StirredSample, Check::Starch]);
+    assert_eq!(what, &[ToMeasure::StirredSample, ToMeasure::Starch]);
     let Action::BoilFor { time } = boil.action else {
         panic!("{:?}", boil.action)
     };

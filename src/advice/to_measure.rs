@@ -12,7 +12,7 @@ const CONVERTS_C: (f64, f64) = (66.0, 68.0);
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
-pub enum Check {
+pub enum ToMeasure {
     /// The volume.
     Volume,
     /// The gravity.
@@ -23,7 +23,7 @@ pub enum Check {
     Starch,
 }
 
-impl Check {
+impl ToMeasure {
     pub(super) fn text(self, style: Style) -> String {
         match self {
             Self::Volume => "read the volume, and check its unit".to_owned(),
