@@ -311,7 +311,7 @@ impl Speaks for Action {
             ),
             Self::TakeAsItIs => "accept the beer as it is: package after two equal readings three days apart, and allow for unfermented sugar when priming".to_owned(),
             Self::KegCold { left, sealed } => format!(
-                "do not bottle it: with {} still fermentable it could burst what it is packaged in. Rack it into a keg with a relief valve, keep it below {} and drink it soon: warm, that alone brings it to {}",
+                "do not bottle it: with {} still fermentable it could burst its container. Rack it into a keg with a relief valve, keep it below {} and drink it soon: warm, that alone brings it to {}",
                 style.concentration(*left),
                 style.temperature(Temperature::clamped(KEPT_BELOW_C)),
                 style.pressure(*sealed)
