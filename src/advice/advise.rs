@@ -108,7 +108,7 @@ impl Plan {
             DayReading::Juice { name, shown } => {
                 let brix = shown.corrected()?;
                 extract = Some(brix);
-                juice(day, name, brix)?
+                juice(day, (name, brix), &mut warnings)?
             }
             DayReading::Stopped { shown } => {
                 let end = &day.planned().cellar.finished;

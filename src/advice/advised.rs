@@ -77,28 +77,29 @@ impl AdvisedAction {
 
 impl Cost {
     fn text(self, hop_share: Option<Share>, style: Style) -> String {
-        let mut told = String::new();
-        if let Some((now, planned)) = self.batch {
-            told += &format!(
-                "; it leaves {} into the fermenter, {} planned",
+        let batch = self.batch.map(|(now, planned)| {
+            format!(
+                "it leaves {} into the fermenter, {} planned",
                 style.volume(now),
                 style.volume(planned)
-            );
-        }
-        if let Some((now, planned)) = self.bitterness {
-            told += &format!(
-                "; bitterness {:.0} IBU, {:.0} IBU planned",
-                now.ibu(),
-                planned.ibu()
-            );
-        }
-        if let Some(share) = hop_share {
-            told += &format!(
+            )
+        });
+        let held = |share| {
+            format!(
                 ": use {} of each hop addition still to come",
                 percent(share, 0)
-            );
-        }
-        told
+            )
+        };
+        let bitterness = self.bitterness.map(|(now, planned)| {
+            format!(
+                "bitterness {:.0} IBU, {:.0} IBU planned{}",
+                now.ibu(),
+                planned.ibu(),
+                hop_share.map_or_else(String::new, held)
+            )
+        });
+        let told = batch.into_iter().chain(bitterness);
+        told.map(|told| format!("; {told}")).collect()
     }
 }
 

@@ -3,14 +3,20 @@
 use super::action::Action;
 use super::advised::AdvisedAction;
 use super::day::{Day, figures};
+use super::room::holds;
 use crate::diagnostic::{Error, ErrorKind};
-use crate::process::{Fermentable, Material};
+use crate::process::{Brewed, Fermentable, Material, Warning};
 use crate::quantity::{Extract, kilograms, litres};
 use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
 use crate::science::liquid::Liquid;
+use crate::speech::Noted;
 
 /// The same volume, the same sugar, and the same volume sweetened or thinned to the planned figure.
-pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<AdvisedAction>, Error> {
+pub(super) fn juice(
+    day: Day<'_>,
+    (name, brix): (&str, Extract),
+    warnings: &mut Vec<Noted<Warning>>,
+) -> Result<Vec<AdvisedAction>, Error> {
     let (at, item) = day.later_item(name)?;
     let amount = day.worked.amounts.of.at(at);
     let fraction = brix.plato() / 100.0;
@@ -49,11 +55,16 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<Advis
     };
     let sugar_per_l = planned.extract * planned.density_kg_l;
     let same_sugar_l = planned_l * sugar_per_l / (fraction * density_kg_l);
-    let plain = |lot_l: f64| {
-        let juice = litres(lot_l);
-        AdvisedAction::new(Action::UseJuice { juice }, figures(&pour(lot_l, 0.0, 0.0)))
+    let mut actions = Vec::new();
+    let mut offer = |action: Action, brewed: &Brewed| {
+        if holds(day, brewed, warnings) {
+            actions.push(AdvisedAction::new(action, figures(brewed)));
+        }
     };
-    let mut actions = vec![plain(planned_l), plain(same_sugar_l)];
+    for lot_l in [planned_l, same_sugar_l] {
+        let juice = litres(lot_l);
+        offer(Action::UseJuice { juice }, &pour(lot_l, 0.0, 0.0));
+    }
     let planned_kg = planned_l * planned.density_kg_l;
     if fraction < planned.extract {
         // Sugar in place of juice until a kilogram holds as much as planned, for the planned mass of it.
@@ -63,10 +74,7 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<Advis
             juice: litres(lot_l),
             sugar: kilograms(sugar_kg),
         };
-        actions.push(AdvisedAction::new(
-            sweetened,
-            figures(&pour(lot_l, 0.0, sugar_kg)),
-        ));
+        offer(sweetened, &pour(lot_l, 0.0, sugar_kg));
     } else if fraction > planned.extract {
         let water_kg = planned_kg - planned_kg * planned.extract / fraction;
         let lot_l = same_sugar_l;
@@ -74,10 +82,7 @@ pub(super) fn juice(day: Day<'_>, name: &str, brix: Extract) -> Result<Vec<Advis
             juice: litres(lot_l),
             water: litres(water_kg / WATER_KG_PER_L),
         };
-        actions.push(AdvisedAction::new(
-            thinned,
-            figures(&pour(lot_l, water_kg, 0.0)),
-        ));
+        offer(thinned, &pour(lot_l, water_kg, 0.0));
     }
     Ok(actions)
 }

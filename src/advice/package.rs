@@ -133,7 +133,8 @@ pub(super) fn packaging(
     let run_away = read.as_ref().and_then(|read| read.run_away(day));
     let read_again = (by_litre < LITTLE).then_some(read_again);
     let mut actions: Vec<_> = run_away.into_iter().chain(read_again).collect();
-    let short = litres(short_l);
+    let is_short = short_l.abs() > within_l;
+    let short = litres(if is_short { short_l } else { 0.0 });
     let package_less = Action::PackageLess { short, doses, gas };
     actions.push(AdvisedAction::new(package_less, as_it_is));
     if let Some((water, filled)) = filled {

@@ -3,7 +3,7 @@
 use super::day::{Day, Measured};
 use super::doubt::VOLUME_READ;
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::process::{HEADSPACE, Stage, Warning, boiling_c, cap_l, fermentables};
+use crate::process::{Brewed, HEADSPACE, Stage, Warning, boiling_c, cap_l, fermentables};
 use crate::quantity::litres;
 use crate::science::density::solution_volume_at_l;
 use crate::science::liquid::Liquid;
@@ -117,6 +117,20 @@ pub(super) fn fits(
         vessel.tell(needed_l, false, warnings);
     }
     wort.volume_l() <= vessel.capacity_l * (1.0 + VOLUME_READ)
+}
+
+/// Whether the fermenter holds what an addition makes of the beer; tells where it does not.
+pub(super) fn holds(day: Day<'_>, brewed: &Brewed, warnings: &mut Vec<Noted<Warning>>) -> bool {
+    let Some(vessel) = Vessel::of(day, Measured::InFermenter) else {
+        return true;
+    };
+    let added_l = brewed.cellar.after_additions_l - day.planned().cellar.after_additions_l;
+    let needed_l = vessel.needed_l(&day.planned().pitched.liquid) + added_l * (1.0 + HEADSPACE);
+    let is_held = added_l <= 0.0 || needed_l <= vessel.capacity_l * (1.0 + VOLUME_READ);
+    if !is_held {
+        vessel.tell(needed_l, false, warnings);
+    }
+    is_held
 }
 
 /// The share of a dose that a vessel takes; what it does not take is told.

@@ -275,3 +275,33 @@ fn nobody_boils_for_hours() {
         "{said}"
     );
 }
+
+/// By hand: a ninth of 10 L of wort, 1.1 L, and a quarter of headspace want 13.9 L. Juice of 9 Bx (1.0340 kg/L) has the sugar of the
+/// planned 13 Bx (1.0507) in 13 · 1.0507/(9 · 1.0340) = 1.468 times as much: 0.52 L and 0.65 L of room more, beyond 14 L.
+#[test]
+fn a_juice_that_the_fermenter_does_not_hold_is_not_advised() {
+    let ways = |capacity: &str| {
+        let changes = [(
+            "  kettle loss 0 L",
+            &*format!("  kettle loss 0 L\n  fermenter {capacity}"),
+        )];
+        let reading = DayReading::Juice {
+            name: "sour cherry juice".into(),
+            shown: Shown::hydrometer(plato(9.0)),
+        };
+        super::advice(&super::plan_with(&changes), &reading)
+    };
+    let (small, roomy) = (ways("14 L"), ways("15 L"));
+    assert_eq!(codes(&small.actions), ["use_juice", "sweeten_juice"]);
+    let told = small.warnings.iter().find_map(|told| match told.what {
+        Warning::FermenterSmall { needed, .. } => Some(l(needed)),
+        _ => None,
+    });
+    let by_hand = 1.25 * (10.0 + 10.0 / 9.0 * 1.468);
+    assert!((told.unwrap() - by_hand).abs() < 0.1, "{told:?} {by_hand}");
+    assert_eq!(
+        codes(&roomy.actions),
+        ["use_juice", "use_juice", "sweeten_juice"]
+    );
+    assert!(roomy.warnings.is_empty());
+}
