@@ -127,13 +127,16 @@ impl<'a> Day<'a> {
         self.given_wort(wort.part(share).blended(top_up), poured.part(share))
     }
 
-    /// The wort where it is measured, as planned.
+    /// The wort where it is measured, as it is planned to be read.
     pub(super) fn planned_wort(self, at: Measured) -> Liquid {
         let planned = self.planned();
         match at {
-            Measured::BeforeBoil => planned.run.wort,
+            Measured::BeforeBoil => self.run_off_as_read(),
             // Without water that joins it in the fermenter.
-            Measured::AfterBoil => planned.boiled.wort.with_water_kg(-planned.top_up.water_kg),
+            Measured::AfterBoil => {
+                let read = as_read(planned.boiled.wort, planned.lactic_acid_kg);
+                read.with_water_kg(-planned.top_up.water_kg)
+            }
             Measured::InFermenter => planned.pitched.liquid,
         }
     }

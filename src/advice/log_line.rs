@@ -38,7 +38,7 @@ impl Plan {
                 DayReading::BeforeBoil { volume, shown }
             }
             LogEvent::AfterBoil(wort) => {
-                let planned = worked.boiled.wort.real_extract();
+                let planned = as_read(worked.boiled.wort, worked.lactic_acid_kg).real_extract();
                 let (volume, shown) = measured(wort, planned)?;
                 DayReading::AfterBoil { volume, shown }
             }

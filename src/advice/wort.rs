@@ -49,7 +49,11 @@ pub(super) fn wort_ways(
     told: &mut Told<'_>,
 ) -> Result<Vec<AdvisedAction>, Error> {
     let wort = Liquid::wort(read.volume, read.extract)?;
-    check_extract(day, &wort, at)?;
+    let as_mashed = match at {
+        Measured::BeforeBoil => day.run_off_as_mashed(wort),
+        Measured::AfterBoil | Measured::InFermenter => wort,
+    };
+    check_extract(day, &as_mashed, at)?;
     let standing = Standing {
         day,
         at,
@@ -114,7 +118,8 @@ impl Standing<'_> {
     }
 
     fn boiled_for(self, boil_min: f64, poured: Poured) -> Brewed {
-        let run = run_off(self.wort);
+        let mut run = run_off(self.wort);
+        run.wort = self.day.run_off_as_mashed(self.wort);
         self.day.given_run_off(with_poured(&run, poured), boil_min)
     }
 
@@ -133,7 +138,7 @@ impl Standing<'_> {
         match self.at {
             Measured::BeforeBoil => brewed.boiled.wort.strength() - self.day.planned_strength(),
             Measured::AfterBoil | Measured::InFermenter => {
-                let planned = self.day.planned().pitched_as_mashed;
+                let planned = self.day.planned().pitched.liquid;
                 brewed.pitched.liquid.strength() - planned.strength()
             }
         }
