@@ -99,7 +99,8 @@ impl Cost {
             )
         });
         let told = batch.into_iter().chain(bitterness);
-        told.map(|told| format!("; {told}")).collect()
+        let told: Vec<_> = told.map(|told| format!("; {told}")).collect();
+        told.concat()
     }
 }
 
