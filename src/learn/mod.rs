@@ -35,6 +35,11 @@
 //! usual. Days that differ more than is usual widen that (expectation and maximisation). Readings far from all others count less
 //! (Huber), and one that lies too far to be chance is named and left out.
 //!
+//! Of 300 simulated plants whose model differs by up to 5 % from that of the library, after 1, 3 and 10 days, 95, 95 and 94 % of the figures
+//! lay within two sigma of the truth. A slip of five sigma of its day was named in 77, 91 and 91 %, one of five sigma of its
+//! reading alone in 84 and 82 % (3 and 10 days). Of logs without a slip 6, 7 and 8 % named one, where 5 % are meant
+//! (`tests/long/learning.rs`).
+//!
 //! Its lines become readings (`day`), held against the forward model in the unknowns (`unknown`, `linear`), which a fit finds (`fit`).
 //! It names slips (`slip`) and days unlike the others (`unlike`).
 

@@ -34,8 +34,9 @@ const NARROWED: [PredictedFigure; 6] = [
 /// First order: each cause moves each figure by its slope times the cause's one sigma, and causes are independent of one another. Two
 /// things are no matter of slopes and are counted as they are: a factor that is known to worse than a tenth (an evaporation that no
 /// line states, the wort that hops keep), and a wort that may end above the gravity which an addition waits for, which is a cause of its
-/// own ([`CauseKind::EndsAbove`](super::CauseKind::EndsAbove)). What is then left out is below 5 % of a sigma (200 plans against 10 000
-/// draws each).
+/// own ([`CauseKind::EndsAbove`](super::CauseKind::EndsAbove)). What is then left out is below 5 % of a sigma: 3.3 % at the most of
+/// 200 plans against 10 000 draws each, but for the gravities around an addition that hardly ever waits in vain, of which so many draws
+/// tell too little (12 ± 9 %).
 ///
 /// One lot, one instrument and one model are one cause, wherever they count. A figure that depends on nothing uncertain has a spread of
 /// zero; one of which nothing is known (diastatic power) has none. Of a recipe of hundreds of lines what is smallest of each kind counts
