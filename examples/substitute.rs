@@ -9,7 +9,8 @@
 //! The texts together hold a recipe, its plant, the plant to brew on (`--to PLANT`, else the only one with a batch) and a stock; without
 //! any the demo is read. Without `--missing NAME` (as often as wanted) it is what the stock has none or too little of.
 //! Candidates are what the stock holds and what a shop sells; with `--stock` the stock alone, with `--catalogue` everything.
-//! A proposal has two lines: what to take, with what it would be chosen for, and what is noticed of it. `--take N` takes the
+//! Proposals stand in the order in which a brewer would choose: what does the same job first, then what is the least trouble and
+//! tastes most alike. A proposal has two lines: what to take, with what it would be chosen for, and what is noticed of it. `--take N` takes the
 //! Nth for each missing line, and prints what to take care of and the brew sheet.
 #![allow(missing_docs, clippy::print_stdout, clippy::print_stderr)]
 
@@ -104,8 +105,13 @@ fn table(found: &Proposals, style: Style) -> String {
     let mass = found.mass.map(|mass| style.mass(mass) + " ");
     let amount = mass.or_else(|| found.volume.map(|volume| style.volume(volume) + " "));
     let amount = amount.unwrap_or_default();
+    let order = if found.proposals.len() > 1 {
+        ", best first"
+    } else {
+        ""
+    };
     let mut text = format!(
-        "for {amount}{}, of {} candidate{plural}",
+        "for {amount}{}, of {} candidate{plural}{order}",
         found.name, found.candidates
     );
     if let Some(why) = found.no_substitute {
@@ -130,6 +136,9 @@ fn table(found: &Proposals, style: Style) -> String {
             "  {place}. {parts}{way}{roles}\n     {}",
             seen(proposal, style)
         );
+    }
+    if let Some(without) = found.without {
+        let _ = writeln!(text, "  or {}", without.text(style));
     }
     text.push('\n');
     text
@@ -164,6 +173,10 @@ fn seen(proposal: &Proposal, style: Style) -> String {
                 | Practice::HardToMash { .. }
                 | Practice::AddHulls { .. }
                 | Practice::FermentWithin { .. }
+                | Practice::FermentsDextrins { .. }
+                | Practice::MayStop { .. }
+                | Practice::KeepsBeer { .. }
+                | Practice::DoseUnknown { .. }
         )
     });
     for practice in to_do {

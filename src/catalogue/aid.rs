@@ -1,7 +1,7 @@
 //! Process aids: finings, filter aids, enzymes, nutrients, foam control.
 
 use super::row::{Text, row};
-use super::{AidPurpose, VolumeDose};
+use super::{AidJob, AidPurpose, VolumeDose};
 use crate::quantity::Concentration;
 use crate::quantity::agreement::Agree;
 use serde::{Deserialize, Serialize};
@@ -38,6 +38,8 @@ row! {
     Aid {
         /// What it does.
         purpose: Option<AidPurpose> => "purpose";
+        /// What it does, within that.
+        job: Option<AidJob> => "job";
         /// Usual doses; the supplier's own figure goes before them.
         dose: Option<UsualDose> => "dose";
         /// Where it goes.

@@ -1,7 +1,7 @@
 //! Herbs, spices, flowers and woods, with what they can do to people. Not medical or legal advice.
 
-use super::CautionLevel;
 use super::row::{Text, row};
+use super::{BotanicalJob, CautionLevel};
 use crate::quantity::Concentration;
 
 row! {
@@ -16,6 +16,8 @@ row! {
         dose_range: Option<(Concentration, Concentration)> => "dose_range_g_l";
         /// Where it goes.
         use_stage: Text => "use_stage";
+        /// What it does in a beer.
+        job: Option<BotanicalJob> => "job";
         /// How much care it asks for.
         caution_level: Option<CautionLevel> => "caution_level";
         /// What to take care of.

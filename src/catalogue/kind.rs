@@ -160,6 +160,108 @@ words! {
 }
 
 words! {
+    /// What a herb, spice, flower or wood does in a beer: it is replaced by one that does the same. Common practice, no source.
+    BotanicalJob {
+        /// Peel of citrus fruit.
+        CitrusPeel = "citrus peel",
+        /// Leaves and stalks that taste of lemon.
+        CitrusHerb = "citrus herb",
+        /// Seeds that taste of citrus and flowers.
+        CitrusSpice = "citrus spice",
+        /// Peppers.
+        Pepper = "pepper",
+        /// Ginger and its kin.
+        HotRoot = "hot root",
+        /// Chilli.
+        Heat = "heat",
+        /// Cinnamon barks.
+        Cinnamon = "cinnamon",
+        /// Nutmeg and mace.
+        Nutmeg = "nutmeg",
+        /// Clove and allspice.
+        Clove = "clove",
+        /// What tastes of anise.
+        Anise = "anise",
+        /// Caraway and cumin.
+        Caraway = "caraway",
+        /// Liquorice.
+        Liquorice = "liquorice",
+        /// Vanilla and tonka.
+        Vanilla = "vanilla",
+        /// Woodruff and clover.
+        Hay = "hay",
+        /// Flowers that taste of honey and apple.
+        HoneyedFlower = "honeyed flower",
+        /// Flowers of perfume.
+        PerfumedFlower = "perfumed flower",
+        /// Herbs of beers without hops.
+        GruitHerb = "gruit herb",
+        /// Bitter herbs, roots and woods.
+        BitteringHerb = "bittering herb",
+        /// Resin of juniper, spruce and pine.
+        Conifer = "conifer",
+        /// Herbs of the kitchen.
+        KitchenHerb = "kitchen herb",
+        /// Mints.
+        Mint = "mint",
+        /// Teas.
+        Tea = "tea",
+        /// Coffee.
+        Coffee = "coffee",
+        /// Cocoa.
+        Cocoa = "cocoa",
+        /// Nuts.
+        Nut = "nut",
+        /// Coconut.
+        Coconut = "coconut",
+        /// Oak in any shape.
+        Oak = "oak",
+        /// Other woods.
+        OtherWood = "other wood",
+    }
+}
+
+words! {
+    /// What a process aid does: it is replaced by one that does the same. Common practice, no source.
+    AidJob {
+        /// Clears the wort in the kettle.
+        KettleFining = "kettle fining",
+        /// Settles yeast in the cold.
+        CaskFining = "cask fining",
+        /// Clears wine and cider.
+        WineFining = "wine fining",
+        /// Takes the protein of chill haze.
+        HazeProtein = "chill haze, protein",
+        /// Takes its tannin.
+        HazeTannin = "chill haze, tannin",
+        /// Makes the bed of a filter.
+        FilterBed = "filter bed",
+        /// Liquefies starch.
+        StarchEnzyme = "starch enzyme",
+        /// Splits dextrins into sugar, in the beer too.
+        DextrinEnzyme = "dextrin enzyme",
+        /// Splits their branches.
+        DebranchingEnzyme = "debranching enzyme",
+        /// Thins gum.
+        GumEnzyme = "gum enzyme",
+        /// Splits pectin.
+        PectinEnzyme = "pectin enzyme",
+        /// Keeps diacetyl from forming.
+        DiacetylEnzyme = "diacetyl enzyme",
+        /// Feeds yeast.
+        YeastFood = "yeast food",
+        /// Brings zinc.
+        Zinc = "zinc",
+        /// Keeps foam down.
+        LessFoam = "less foam",
+        /// Holds foam up.
+        MoreFoam = "more foam",
+        /// Helps isinglass.
+        AuxiliaryFining = "auxiliary fining",
+    }
+}
+
+words! {
     /// What a juice or fruit does in a beer: it is replaced by one that does the same first. Common practice, no source.
     JuiceFunction {
         /// Grape sugar, white.

@@ -24,7 +24,7 @@
 //! | an entry, owned or borrowed | [`Entry`], [`EntryRef`] |
 //! | its rows | [`Fermentable`], [`Hop`], [`Yeast`], [`Juice`], [`Botanical`], [`WaterAgent`], [`Aid`] |
 //! | how a thing tastes, on named axes | [`MaltFlavour`] ([`FLAVOUR_AXES`]), [`HopAroma`] ([`HOP_AXES`]), [`JuiceAroma`] ([`JUICE_AXES`]) |
-//! | how far figures may be trusted, how easily it is bought, what it is used for, what it may do to someone | [`Provenance`], [`Commonness`], [`FermentableFunction`], [`SmallMash`], [`JuiceFunction`], [`Allergen`], [`CautionLevel`] |
+//! | how far figures may be trusted, how easily it is bought, what it is used for, what it may do to someone | [`Provenance`], [`Commonness`], [`FermentableFunction`], [`SmallMash`], [`JuiceFunction`], [`BotanicalJob`], [`AidJob`], [`Allergen`], [`CautionLevel`] |
 //! | names compared as the catalogue does | [`folded`] |
 //!
 //! The built-in tables are compiled in; reading them costs nothing. Each row says where its figures come from: most are
@@ -66,9 +66,10 @@ pub use fold::folded;
 pub use hop::Hop;
 pub use juice::Juice;
 pub use kind::{
-    AidPurpose, Allergen, CautionLevel, ColourBasis, ColourClass, Commonness, FermentableClass,
-    FermentableFunction, Flocculation, FruitAcid, FruitClass, HopUse, JuiceFunction, Kind, Level,
-    MaltotrioseUse, NeedsMash, Provenance, SmallMash, StrainTrait, WaterAgentUse, YeastUse,
+    AidJob, AidPurpose, Allergen, BotanicalJob, CautionLevel, ColourBasis, ColourClass, Commonness,
+    FermentableClass, FermentableFunction, Flocculation, FruitAcid, FruitClass, HopUse,
+    JuiceFunction, Kind, Level, MaltotrioseUse, NeedsMash, Provenance, SmallMash, StrainTrait,
+    WaterAgentUse, YeastUse,
 };
 pub use lookup::{Catalogue, Found, LongestMatch, Reached};
 pub use meaning::{LeftOut, Meaning, Meant, Says, StatedFigure};

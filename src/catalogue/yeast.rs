@@ -1,7 +1,7 @@
 //! Yeasts and other cultures.
 
 use super::row::{Text, row};
-use super::{Flocculation, MaltotrioseUse, StrainTrait, YeastUse};
+use super::{Flocculation, Level, MaltotrioseUse, StrainTrait, YeastUse};
 use crate::quantity::{AlcoholByVolume, Attenuation, PitchRate, Temperature};
 
 row! {
@@ -23,6 +23,8 @@ row! {
         diastatic: Option<StrainTrait> => "diastatic";
         /// Makes phenolic notes (clove, smoke).
         phenolic: Option<StrainTrait> => "phenolic";
+        /// Fruit that it makes at its usual temperatures, by judgement.
+        esters: Option<Level> => "esters";
         /// Whether it ferments maltotriose, the last of the sugars of wort.
         maltotriose: Option<MaltotrioseUse> => "maltotriose";
         /// Alcohol at which it usually stops, the weaker strains and the stronger ones.

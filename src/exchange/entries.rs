@@ -6,7 +6,7 @@ use crate::ledger::Step;
 use crate::remedy::Remedy;
 use crate::scale::Outcome;
 use crate::speech::{Noted, Speaks, Style};
-use crate::substitute::{NoSubstitute, Practice, Proposal};
+use crate::substitute::{Practice, Proposal};
 use serde::{Serialize, Serializer, ser};
 use std::marker::PhantomData;
 
@@ -128,10 +128,10 @@ pub(super) fn learnt_days(list: &[LearntDay], style: Style) -> Vec<Entry<LearntD
     list.iter().map(|day| Entry::of(entry(day))).collect()
 }
 
-/// Why nothing can stand for something.
-pub(super) fn no_substitute(reason: NoSubstitute, style: Style) -> Entry<Code<NoSubstitute>> {
-    let code = json(&Code { code: reason });
-    Entry::of(code.and_then(|code| said(code, &reason, style)))
+/// What has no figures but its code: why nothing can stand for something, what the beer is without it.
+pub(super) fn coded<T: Speaks + Serialize + Copy>(told: T, style: Style) -> Entry<Code<T>> {
+    let code = json(&Code { code: told });
+    Entry::of(code.and_then(|code| said(code, &told, style)))
 }
 
 /// Code and figures with what is said, and with the input that it speaks of.

@@ -79,7 +79,7 @@
 //! | `read` | `recipe`, `brewhouses`, `stock`, `logs`, `ingredients`, `assumptions`, and `text`: all of it in canonical notation, comments kept |
 //! | `predict` | `predicted`, `spread`, `published`, `volumes`, `gas`, `assumptions`, `warnings` |
 //! | `scale` | `predicted`, `spread`, `spread_of_difference`, `published`, `source`, `volumes`, `water`, `additions`, `yeast_billion_cells`, `gas`, `changes`, `assumptions`, `warnings`, `outcomes`, `cautions`, `drift`, `shopping`, `text` (the plan as notation) |
-//! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute}]`; `sets` where several are missing: `[{proposals, distance, predicted}]`, a proposal for each with lots that suffice for all, the beer predicted for the set |
+//! | `substitute` | `missing`: `[{name, line, kind, candidates, proposals, no_substitute, without}]`; `sets` where several are missing: `[{proposals, distance, predicted, noticed, summary}]`, a proposal for each with lots that suffice for all, the beer predicted for the set |
 //! | `ledger` | `alcohol`, `basis` (`measured`, `predicted`), `steps`, `shortcuts`, `assumptions`, `remarks` |
 //! | `correct` | `corrected` (the reading at 20 °C), `planned`, `advice`: the ways on, each with what is `predicted` if it is taken; `assumptions`, `remarks`, `warnings` |
 //! | `sheet` | `text`: the plan as a brew sheet in plain text |

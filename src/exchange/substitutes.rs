@@ -2,7 +2,7 @@
 
 use super::AnswerJson;
 use super::diagnostics::{AnswerDiagnostic, Diagnostics, Location};
-use super::entries::{Code, Entry, no_substitute, proposals};
+use super::entries::{Code, Entry, coded, proposals};
 use super::fault::Fault;
 use super::material::Material;
 use super::request::Request;
@@ -11,7 +11,9 @@ use crate::catalogue::Kind;
 use crate::diagnostic::ErrorKind;
 use crate::process::Figures;
 use crate::recipe::RecipeLine;
-use crate::substitute::{NoSubstitute, Proposal, SubstituteOptions, Together, Weights};
+use crate::substitute::{
+    NoSubstitute, Noticed, Proposal, SubstituteOptions, Together, Weights, WithoutIt,
+};
 use serde::Serialize;
 
 /// More proposals than this help nobody.
@@ -32,6 +34,8 @@ struct Set {
     proposals: Vec<Entry<Proposal>>,
     distance: f64,
     predicted: Figures,
+    noticed: Vec<Noticed>,
+    summary: String,
 }
 
 /// Sets that are answered: each holds a whole proposal for each line.
@@ -47,6 +51,8 @@ struct Missing {
     proposals: Vec<Entry<Proposal>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     no_substitute: Option<Entry<Code<NoSubstitute>>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    without: Option<Entry<Code<WithoutIt>>>,
 }
 
 fn options(text: &str, request: &Request) -> Result<SubstituteOptions, Diagnostics> {
@@ -111,6 +117,8 @@ pub(super) fn answer(
         proposals: proposals(&set.proposals, style),
         distance: set.distance,
         predicted: set.predicted,
+        noticed: set.noticed,
+        summary: set.summary,
     });
     let missing = found.missing.into_iter().map(|found| Missing {
         name: found.name,
@@ -118,9 +126,8 @@ pub(super) fn answer(
         kind: found.kind,
         candidates: found.candidates,
         proposals: proposals(&found.proposals, style),
-        no_substitute: found
-            .no_substitute
-            .map(|reason| no_substitute(reason, style)),
+        no_substitute: found.no_substitute.map(|reason| coded(reason, style)),
+        without: found.without.map(|outcome| coded(outcome, style)),
     });
     Ok(json(&Substitutes {
         missing: missing.collect(),

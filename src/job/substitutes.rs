@@ -61,7 +61,8 @@ impl Substitutes {
         lines.collect()
     }
 
-    /// The closest substitutes for all lines, to be taken. Several lines are judged together: their lots suffice for all of
+    /// The first substitute for each line, to be taken: those that a brewer would choose, and not always the ones of which least is
+    /// noticed ([`ProposalRole`](crate::substitute::ProposalRole)). A spice, fining, salt or acid that nothing replaces is left. Several lines are judged together: their lots suffice for all of
     /// them, see [`Brew::sets_with`].
     ///
     /// # Errors
@@ -73,6 +74,10 @@ impl Substitutes {
         for line in &self.missing {
             let feasible = line.proposals.iter().find(|proposal| proposal.feasible);
             let Some(nearest) = feasible else {
+                // What may be left out stays as it is, and the sheet says that it is not available.
+                if line.without.is_some() {
+                    continue;
+                }
                 return Err(nothing(&format!("`{}`", line.name)));
             };
             alone.push(Take::from(nearest));

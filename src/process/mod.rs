@@ -109,7 +109,7 @@ pub(crate) use setup::Setup;
     reason = "what is learnt of a plant rests on them next"
 )]
 pub(crate) use spread::{DayEffect, PlantFigure};
-pub(crate) use spread::{Known, Uncertain};
+pub(crate) use spread::{Known, LotSigma, Uncertain};
 pub(crate) use unused::{MashWaterKnown, unused};
 pub(crate) use wort::{
     DRIED_MALT_EXTRACT, Grist, KettleSugar, Lautered, Liquor, all_of, boil, lauter,

@@ -55,6 +55,7 @@ pub use log::{
 };
 pub(crate) use stock::{Available, Holding, Shelf};
 pub use stock::{HeldLot, Lot, Stock};
+pub(crate) use swap::PITCH;
 pub use swap::{BaseMaltChange, Moved, RecipeLine, Section, Swap, SwapPart, Swaps};
 pub(crate) use targets::ALCOHOL_WITHIN_PERCENT;
 pub use targets::{Batch, BatchPoint, IonTargets, Targets};

@@ -2,11 +2,12 @@
 
 use super::edit::{Edit, Mover, ROOM, What, edit_line};
 use super::swap::{RecipeLine, Section, Swap, Swaps};
-use super::{Addition, Amount, Recipe};
+use super::{Addition, Amount, PITCH, Recipe};
 use crate::diagnostic::{Error, ErrorKind, nearest};
+use crate::quantity::Written;
 
-/// The place of the yeast, which stands before what else goes into the fermenter.
-const PITCH: usize = usize::MAX;
+/// The whole in the one unit of a share, per cent.
+const WHOLE_PCT: f64 = 100.0;
 
 impl Recipe {
     /// The same recipe with each swap made, remembering what was replaced.
@@ -182,11 +183,9 @@ impl Recipe {
             for lines in self.sections_mut(section) {
                 for line in lines {
                     if let Some(Amount::Share(share)) = &mut line.amount {
-                        // What is the whole to the last digits is brought just below it, so that no rounding lifts it above.
-                        let of_whole = share.value().fraction() * factor;
-                        let beyond = (1.0..1.0 + 1e-9).contains(&of_whole);
-                        let to_whole = factor / of_whole * (1.0 - f64::EPSILON);
-                        *share = share.times(if beyond { to_whole } else { factor })?;
+                        // No rounding makes a share more than the whole.
+                        let pct = (share.number() * factor).min(WHOLE_PCT);
+                        *share = Written::new(pct, share.unit())?;
                     }
                 }
             }
@@ -216,7 +215,7 @@ fn edit_pitch(
 mod tests {
     use super::*;
     use crate::catalogue::Kind;
-    use crate::quantity::{Proportion, Unit, Written};
+    use crate::quantity::{Proportion, Unit};
     use crate::recipe::{Addition, HotStep, Ingredient, Moved, Stand, SwapPart, Timing};
 
     fn honey_in_the_boil() -> Recipe {

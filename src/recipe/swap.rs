@@ -22,6 +22,9 @@ pub enum Section {
     Package,
 }
 
+/// The index of the yeast among what goes into the fermenter: it has a place of its own.
+pub(crate) const PITCH: usize = usize::MAX;
+
 /// One line of a recipe, or one part of a blend.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

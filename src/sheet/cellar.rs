@@ -16,17 +16,12 @@ use crate::quantity::{
 };
 use crate::scale::{Plan, PlannedAddition};
 use crate::science::yeast::{
-    CellDensity, Cells, dry_yeast, living, packs, starter, viability_after,
+    CellDensity, Cells, DRY_YEAST_BILLION_PER_G, LIQUID_PACK_BILLION, dry_yeast, living, packs,
+    starter, viability_after,
 };
 use crate::speech::{Style, alcohol, shortest, time};
 use std::cmp::Ordering;
 
-/// Living cells in a gram of dry yeast, the least and the most that was read, in thousand millions: producers state at
-/// least 6, a magazine counted 14 (see `science::yeast`).
-const DRY_YEAST_BILLION_PER_G: (f64, f64) = (6.0, 14.0);
-
-/// Cells in a fresh pack of liquid yeast, thousand millions (common practice, no source).
-const LIQUID_PACK_BILLION: f64 = 100.0;
 /// How long such a pack may have been kept, days (common practice, no source).
 const OLD_DAYS: f64 = 60.0;
 /// What a step of a starter takes, days (common practice, no source: 1 to 2).

@@ -1,9 +1,11 @@
 //! One line to be replaced, laid out as a problem for the search, with what each column means to a brewer.
 
-use super::noticed::Tastes;
+use super::distance::{Aspect, DistancePart};
+use super::part::Origin;
 use super::practice::Practice;
-use super::proposal::{Aspect, DistancePart, JuiceMatch, Origin};
+use super::proposal::JuiceMatch;
 use super::search::{Found, Problem};
+use super::taste::{Kin, LineSpread, Tastes};
 use crate::process::ItemIndex;
 use crate::recipe::{Ingredient, Moved};
 
@@ -26,6 +28,8 @@ pub(super) struct Case {
     pub(super) acid_meq: Option<f64>,
     /// What a drinker may taste of it.
     pub(super) tastes: Tastes,
+    /// What the lot of the line may be off.
+    pub(super) spread: LineSpread,
     /// Residuals of the two equalities for one unit: per cent of gravity, EBC of the whole wort.
     pub(super) per_residual: [f64; 2],
 }
@@ -53,8 +57,8 @@ pub(super) struct Offer {
     /// For one unit: the amount for one of what is replaced, in the measure of its line.
     pub(super) ratio: f64,
     pub(super) moved: Option<Moved>,
-    /// Water that thins it, for one unit.
-    pub(super) water: Option<Thinning>,
+    /// What goes in with it: water that thins it, acid that it lacks.
+    pub(super) beside: Vec<Beside>,
     pub(super) practice: Vec<Practice>,
     /// Diastatic power of a kilogram and whether it is mashed, for the gate.
     pub(super) diastatic_wk: Option<f64>,
@@ -69,14 +73,49 @@ pub(super) struct Offer {
     pub(super) acid_meq_l: f64,
     /// Acid that one unit brings to a mash, mEq.
     pub(super) mash_acid_meq: f64,
+    /// How much of the own taste of what is replaced it has.
+    pub(super) kin: Option<Kin>,
 }
 
-/// Water that thins a concentrate.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Thinning {
+/// What goes in with an offer, for one unit of it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Beside {
+    pub(super) ingredient: Ingredient,
     /// For one of what is replaced, in the measure of its line.
     pub(super) ratio: f64,
-    pub(super) l: f64,
+    pub(super) measure: Measure,
+    /// From where it is taken; nowhere for water.
+    pub(super) from: Option<Origin>,
+}
+
+impl Offer {
+    /// Whether one is the juice of the other: of one fruit and one taste, the one weighed and the other poured.
+    pub(super) fn is_other_form_of(&self, other: &Self) -> bool {
+        let is_weighed = |offer: &Self| matches!(offer.measure, Measure::Kilograms(_));
+        is_weighed(self) != is_weighed(other)
+            && self.kin == other.kin
+            && self.tastes == other.tastes
+    }
+
+    /// So much of an ingredient, of which nothing more is to be said.
+    pub(super) const fn plain(ingredient: Ingredient, measure: Measure, from: Origin) -> Self {
+        Self {
+            ingredient,
+            measure,
+            ratio: 1.0,
+            moved: None,
+            beside: Vec::new(),
+            practice: Vec::new(),
+            diastatic_wk: None,
+            costs: Vec::new(),
+            from,
+            is_base: false,
+            tastes: Vec::new(),
+            acid_meq_l: 0.0,
+            mash_acid_meq: 0.0,
+            kin: None,
+        }
+    }
 }
 
 /// An amount on the target.
@@ -241,20 +280,10 @@ mod tests {
     use crate::process::PerItem;
 
     fn offer(measure: Measure, diastatic_wk: Option<f64>) -> Offer {
+        let ingredient = Ingredient::new("anything", Kind::Malt);
         Offer {
-            ingredient: Ingredient::new("anything", Kind::Malt),
-            measure,
-            ratio: 1.0,
-            moved: None,
-            water: None,
-            practice: Vec::new(),
             diastatic_wk,
-            costs: Vec::new(),
-            from: Origin::Stock,
-            is_base: false,
-            tastes: Vec::new(),
-            acid_meq_l: 0.0,
-            mash_acid_meq: 0.0,
+            ..Offer::plain(ingredient, measure, Origin::Stock)
         }
     }
 
@@ -297,7 +326,9 @@ mod tests {
                 wanted: Vec::new(),
                 slack: Vec::new(),
                 acid_meq_l: 0.0,
+                own: None,
             },
+            spread: LineSpread::default(),
             per_residual: [1.0; 2],
         }
     }

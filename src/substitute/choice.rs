@@ -1,8 +1,8 @@
 //! What is chosen for a line, before its consequences are worked out.
 
 use super::case::Case;
+use super::needs::Need;
 use super::search::Found;
-use super::setting::Need;
 
 /// A support for a line, in one of the ways in which that can be matched.
 #[derive(Debug, Clone, Copy)]

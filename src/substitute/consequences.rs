@@ -2,19 +2,22 @@
 
 use super::case::{Case, Measure, Offer, SlackUse};
 use super::choice::Choice;
-use super::juice;
-use super::noticed::{noticed, summary};
+use super::needs::Need;
+use super::noticed::summary;
+use super::part::{Origin, Part};
 use super::practice::Practice;
 use super::profile::row_of;
-use super::proposal::{Origin, Part, Proposal};
+use super::proposal::Proposal;
 use super::search::Found;
-use super::setting::{Need, Setting};
-use crate::catalogue::{Allergen, Catalogue, Level};
+use super::sensed::{Changed, noticed};
+use super::setting::Setting;
+use super::{hop, yeast};
+use crate::catalogue::{Allergen, Catalogue, Kind, Level};
 use crate::diagnostic::{Error, Place};
 use crate::numeric::order;
-use crate::process::{Figures, Material};
+use crate::process::Figures;
 use crate::quantity::{DiastaticPower, Proportion, VolumeShare, in_kilograms, kilograms, litres};
-use crate::recipe::{Amount, BaseMaltChange, Recipe, Section, Swap, SwapPart};
+use crate::recipe::{Amount, BaseMaltChange, Ingredient, Recipe, Section, Swap, SwapPart};
 use crate::speech::Noted;
 
 /// The grist may convert slowly below this, WK (common practice, no source).
@@ -76,14 +79,8 @@ pub(super) fn proposal(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Pro
         .malt
         .as_ref()
         .map_or(0.0, |step| in_kilograms(step.value()));
-    let line_ibu = match setting.item(need.index) {
-        Some(item) if matches!(item.material, Material::Hop { .. }) => {
-            setting.source().brewed.ibu.at(need.index)
-        }
-        _ => 0.0,
-    };
-    let noticed = noticed(case, found, [&setting.before, &predicted], line_ibu);
-    let parts = parts(case, found);
+    let noticed = noticed(&[Changed { case, found }], [&setting.before, &predicted]);
+    let parts = parts(setting, case, found);
     let origins: Vec<Origin> = parts.iter().filter_map(|part| part.from).collect();
     Ok(Proposal {
         summary: summary(&noticed, &origins),
@@ -123,33 +120,31 @@ fn wort_paler_or_darker(setting: &Setting<'_>, need: &Need, predicted: &Figures)
 }
 
 /// The parts as a brewer measures them, the leading one first.
-fn parts(case: &Case, found: &Found) -> Vec<Part> {
-    let part = |offer: &Offer, unit: f64| -> Vec<Part> {
-        let named = |name: &str, measure: Measure, from: Option<Origin>| {
-            let (mass, volume) = match measure {
-                Measure::Kilograms(kg) => (Some(kilograms(kg)), None),
-                Measure::Litres(l) => (None, Some(litres(l))),
-                Measure::OneForOne => (None, None),
-            };
-            Part {
-                name: name.to_owned(),
-                mass,
-                volume,
-                from,
-            }
+fn parts(setting: &Setting<'_>, case: &Case, found: &Found) -> Vec<Part> {
+    let named = |ingredient: &Ingredient, measure: Measure, from: Option<Origin>| {
+        let (mass, volume) = match measure {
+            Measure::Kilograms(kg) => (Some(kilograms(kg)), None),
+            Measure::Litres(l) => (None, Some(litres(l))),
+            Measure::OneForOne => (None, None),
         };
-        let from = (!offer.ingredient.name.eq("water")).then_some(offer.from);
-        std::iter::once(named(
-            &offer.ingredient.name,
-            offer.measure.times(unit),
+        Part {
+            name: ingredient.name.clone(),
+            mass,
+            volume,
+            alpha: hop::alpha(ingredient, setting),
+            cells: yeast::cells(ingredient, setting),
             from,
-        ))
-        .chain(
-            offer
-                .water
-                .map(|water| named("water", Measure::Litres(water.l * unit), None)),
-        )
-        .collect()
+        }
+    };
+    let part = |offer: &Offer, unit: f64| -> Vec<Part> {
+        let is_water = offer.ingredient.kind == Kind::Beverage;
+        let from = (!is_water).then_some(offer.from);
+        let beside = offer.beside.iter();
+        let beside = beside.map(|one| (&one.ingredient, one.measure, one.from));
+        std::iter::once((&offer.ingredient, offer.measure, from))
+            .chain(beside)
+            .map(|(ingredient, measure, from)| named(ingredient, measure.times(unit), from))
+            .collect()
     };
     let mut parts: Vec<(f64, Vec<Part>)> = found
         .parts()
@@ -179,10 +174,10 @@ pub(super) fn swap(setting: &Setting<'_>, choice: &Choice<'_>) -> Result<Swap, E
             ratio: Proportion::from_ratio(offer.ratio * unit)?,
             moved: offer.moved.clone(),
         });
-        if let Some(water) = offer.water {
+        for beside in &offer.beside {
             parts.push(SwapPart {
-                ingredient: juice::water(),
-                ratio: Proportion::from_ratio(water.ratio * unit)?,
+                ingredient: beside.ingredient.clone(),
+                ratio: Proportion::from_ratio(beside.ratio * unit)?,
                 moved: None,
             });
         }

@@ -1,17 +1,20 @@
 //! Hops: the same bitterness (of a dry hop, the same mass), and how near the aroma comes.
 
+use super::candidates::{Candidate, Sold};
 use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::distance::Aspect;
 use super::kind_group::KindGroup;
-use super::noticed::Tastes;
+use super::needs::Need;
+use super::part::Origin;
 use super::practice::{Practice, UnstatedFigure};
 use super::profile::{mean_of, or_mean};
-use super::proposal::{Aspect, Origin};
 use super::search::{Column, Problem};
-use super::setting::{Candidate, Need, Setting, Sold};
+use super::setting::Setting;
+use super::taste::{LineSpread, Tastes};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, HOP_AXES, Hop, HopUse, Kind};
-use crate::process::{Item, ItemIndex, Material, Rule, Stage};
-use crate::quantity::{Written, in_kilograms};
+use crate::process::{Item, ItemIndex, LotSigma, Material, Rule, Stage};
+use crate::quantity::{AlphaAcids, Written, in_kilograms};
 use crate::recipe::Ingredient;
 use std::borrow::Cow;
 
@@ -72,15 +75,20 @@ impl Typical {
     }
 }
 
+fn alpha_of(ingredient: &Ingredient, row: Option<&Hop>) -> Option<AlphaAcids> {
+    let stated = ingredient.facts.alpha.as_ref().map(Written::value);
+    stated.or_else(|| row.and_then(Hop::alpha))
+}
+
+/// The alpha acids of a hop; none of anything else.
+pub(super) fn alpha(ingredient: &Ingredient, setting: &Setting<'_>) -> Option<AlphaAcids> {
+    let is_hop = ingredient.kind == Kind::Hop;
+    is_hop.then(|| alpha_of(ingredient, row_of(ingredient, setting)))?
+}
+
 /// What a hop brings; none where nobody states its alpha acids.
 fn hopped(ingredient: &Ingredient, row: Option<&Hop>, typical: &Typical) -> Option<Hopped> {
-    let alpha = ingredient
-        .facts
-        .alpha
-        .as_ref()
-        .map(Written::value)
-        .or_else(|| row.and_then(Hop::alpha))?
-        .fraction();
+    let alpha = alpha_of(ingredient, row)?.fraction();
     let mut assumed = Vec::new();
     let mut take = |value, typical, figure| or_mean(value, typical, figure, &mut assumed);
     let oil_ml_100g = take(row.and_then(oil), typical.oil_ml_100g, UnstatedFigure::Oil);
@@ -119,6 +127,8 @@ struct Role {
     only_bitters: bool,
     /// How much of its aroma is tasted in the beer: what is left of its oil, of a dose of 5 g/L.
     tasted: f64,
+    /// On the target, grams in a litre of the wort.
+    dose_g_l: f64,
 }
 
 /// Hops boiled as long as this are there for their bitterness (common practice, no source).
@@ -127,6 +137,9 @@ const BITTERS_FROM_MIN: f64 = 30.0;
 const OIL_BOILS_OFF_MIN: f64 = 20.0;
 /// A dose of aroma hops beyond which more is hardly tasted, g/L (common practice, no source).
 const FULL_DOSE_G_L: f64 = 5.0;
+/// The most of an aroma hop that stands for less of a richer one, g/L: beyond it a dry hop gives little more aroma, and tastes of leaf
+/// (Lafontaine & Shellhammer, J. Inst. Brew. 124, 2018, from memory: best between 4 and 8 g/L).
+const MOST_DOSE_G_L: f64 = 8.0;
 
 impl Role {
     fn of(setting: &Setting<'_>, item: &Item, index: ItemIndex, replaced_kg: f64) -> Self {
@@ -149,6 +162,7 @@ impl Role {
             bitters,
             only_bitters: bitters && boiled_min >= BITTERS_FROM_MIN,
             tasted: (-boiled_min / OIL_BOILS_OFF_MIN).exp() * (dose_g_l / FULL_DOSE_G_L).min(1.0),
+            dose_g_l,
         }
     }
 
@@ -165,10 +179,12 @@ impl Role {
                 .zip(row)
                 .is_some_and(|(wanted, row)| !wanted.circles.is_empty() && !is_close(wanted, row));
         // A circle is what an aroma hop is for.
-        let use_cost = if other_use {
-            weights.near_function
-        } else {
-            0.0
+        // Of one that is grown for its aroma too, that boils off unused.
+        let wasted = self.only_bitters && usage == Some(HopUse::Dual);
+        let use_cost = match (other_use, wasted) {
+            (true, _) => weights.near_function,
+            (false, true) => weights.flavour / 25.0,
+            (false, false) => 0.0,
         };
         let circle_cost = if other_circle {
             weights.change_of_function
@@ -212,7 +228,10 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     let oil = |hop: &Hopped| {
         (hop.oil_ml_100g / wanted.oil_ml_100g.max(f64::MIN_POSITIVE)).clamp(0.5, 2.0)
     };
-    let brings = |hop: &Hopped| [if bittering { hop.alpha } else { oil(hop) }, 0.0];
+    // A weak hop makes up with mass no further than a dose that still gives aroma.
+    let least_oil = role.dose_g_l / role.dose_g_l.max(MOST_DOSE_G_L);
+    let by_oil = |hop: &Hopped| oil(hop).max(least_oil);
+    let brings = |hop: &Hopped| [if bittering { hop.alpha } else { by_oil(hop) }, 0.0];
     // Aroma goes with the oil; cohumulone matters to bitterness alone.
     let strength = |hop: &Hopped| if bittering { 1.0 } else { oil(hop) };
     let features = |hop: &Hopped| -> Vec<f64> {
@@ -252,7 +271,7 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             .map_or(Origin::Shop, |common| Origin::of(Some(common))),
         does_it: role.cost(wanted_row, Some(row), weights) == 0.0,
     });
-    let found = setting.candidates(item, missing, KindGroup::Hop, rows);
+    let found = setting.candidates(item, missing, (KindGroup::Hop, replaced_kg), rows);
     let considered = found.len();
     let (mut columns, mut offers) = (Vec::new(), Vec::new());
     for candidate in found {
@@ -311,22 +330,14 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             is_slack: false,
         });
         offers.push(Offer {
-            ingredient,
-            measure: Measure::Kilograms(replaced_kg),
             ratio: match item.rule {
                 Rule::Ibu(_) => hop.alpha / wanted.alpha.max(f64::MIN_POSITIVE),
                 _ => 1.0,
             },
-            moved: None,
-            water: None,
             practice,
-            diastatic_wk: None,
             costs,
-            from,
-            is_base: false,
             tastes: hop.aroma.map(|taste| strength(&hop) * taste).to_vec(),
-            acid_meq_l: 0.0,
-            mash_acid_meq: 0.0,
+            ..Offer::plain(ingredient, Measure::Kilograms(replaced_kg), from)
         });
     }
     Some(Case {
@@ -370,6 +381,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             wanted: wanted.aroma.to_vec(),
             slack: Vec::new(),
             acid_meq_l: 0.0,
+            own: None,
+        },
+        spread: LineSpread {
+            ibu: LotSigma::of(item).alpha * setting.source().brewed.ibu.at(need.index),
+            ..LineSpread::default()
         },
         gate: None,
         per_residual: [0.0; 2],

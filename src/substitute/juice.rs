@@ -1,16 +1,25 @@
 //! Juices, three honest ways: the same volume, the same fermentable sugar, or the same volume topped up.
+//!
+//! Whole fruit stands for juice, and juice for fruit, by the liquid in it: what a litre is, is a litre of that.
 
-use super::case::{Case, LEAST_SHARE, Measure, Offer, SlackUse, Thinning};
-use super::juice_content::{AXES, CONCENTRATE, Juiced, Typical, juiced};
+use super::candidates::{Candidate, Sold};
+use super::case::{Beside, Case, LEAST_SHARE, Measure, Offer, SlackUse};
+use super::distance::Aspect;
+use super::juice_acid::Acid;
+use super::juice_content::{AXES, Bought, CONCENTRATE, Juiced, Typical, juiced};
 use super::kind_group::KindGroup;
-use super::noticed::Tastes;
+use super::needs::Need;
+use super::part::Origin;
 use super::practice::Practice;
-use super::proposal::{Aspect, JuiceMatch, Origin};
+use super::proposal::JuiceMatch;
 use super::search::{Column, Problem, Slack};
-use super::setting::{Candidate, Need, Setting, Sold};
+use super::sensed::{ACID_STEP, taste_step};
+use super::setting::Setting;
+use super::taste::{Kin, LineSpread, OwnTaste, Tastes};
 use super::weights::Weights;
 use crate::catalogue::{EntryRef, JUICE_AXES, Juice, Kind};
-use crate::process::{ItemIndex, Material};
+use crate::process::{ItemIndex, LotSigma, Material, Stage};
+use crate::quantity::litres;
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
@@ -25,15 +34,20 @@ fn row_of<'a>(ingredient: &Ingredient, setting: &Setting<'a>) -> Option<&'a Juic
 }
 
 /// Water, as something that thins a juice.
-pub(super) fn water() -> Ingredient {
+fn water() -> Ingredient {
     Ingredient::new("water", Kind::Beverage)
 }
 
-/// A line of juice that is to be replaced.
+/// A line of juice or fruit that is to be replaced.
 struct Replaced<'a> {
     wanted: &'a Juiced,
+    /// Litres of its liquid.
     l: f64,
+    /// How much of it the line states for a litre of its liquid, in the line's measure.
+    of_line: f64,
     by_volume: bool,
+    acid: Option<Acid>,
+    spread: LineSpread,
     weights: &'a Weights,
     most_parts: usize,
     /// Of the beer.
@@ -41,11 +55,12 @@ struct Replaced<'a> {
 }
 
 /// A juice that may stand for it, as it would be poured.
+#[derive(Clone)]
 struct Poured {
     juice: Juiced,
     offer: Offer,
-    /// Litres that can be had.
-    left_l: f64,
+    /// How many of what is replaced can be had of it.
+    left: f64,
 }
 
 /// What makes up the volume in a way that is topped up.
@@ -66,33 +81,47 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
         return Vec::new();
     };
     let by_volume = item.is_by_volume();
-    let replaced_l = if by_volume {
-        setting.target_l(need.index)
-    } else {
-        setting.target_kg(need.index) / part.density_kg_l
-    };
     let weights = &setting.options.weights;
     let typical = Typical::of(setting);
     let row = row_of(&item.ingredient, setting);
     let Some(wanted) = juiced(&item.ingredient, row, &typical) else {
         return Vec::new();
     };
+    let bought = Bought::of(Some(&part), wanted.density_kg_l);
+    let (amount, of_line) = if by_volume {
+        (setting.target_l(need.index), bought.l)
+    } else {
+        (setting.target_kg(need.index), bought.kg)
+    };
+    let replaced_l = amount / of_line;
     if replaced_l <= 0.0 {
         return Vec::new();
     }
+    let share = replaced_l / setting.planned().brewed.boiled.volume_l.max(replaced_l);
+    let lot = LotSigma::of(item);
+    let colour_ebc = part.colour_ebc.unwrap_or(0.0) * share;
     let replaced = Replaced {
         wanted: &wanted,
         l: replaced_l,
+        of_line,
         by_volume,
+        acid: Acid::of(setting, row, by_volume),
+        spread: LineSpread {
+            original: lot.extract * share,
+            colour_ebc: lot.colour * colour_ebc,
+            ibu: 0.0,
+        },
         weights,
         most_parts: setting.options.most_parts,
-        share: replaced_l / setting.planned().brewed.boiled.volume_l.max(replaced_l),
+        share,
     };
+    // Pulp is racked off a fermenter, and off nothing else.
+    let takes_fruit = item.place.stage == Stage::Ferment;
     let function = row.and_then(|row| row.function);
     let rows = setting
         .catalogue
         .juices()
-        .filter(|row| !row.is_whole_fruit())
+        .filter(|row| takes_fruit || !row.is_whole_fruit())
         .map(|row| Sold {
             name: &row.name,
             kind: Kind::Juice,
@@ -100,18 +129,25 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
             does_it: row.function.is_some() && row.function == function,
         });
     let found: Vec<Poured> = setting
-        .candidates(item, missing, KindGroup::Juice, rows)
+        .candidates(item, missing, (KindGroup::Juice, amount), rows)
         .into_iter()
         .filter_map(|candidate| {
             let row = row_of(&candidate.ingredient, setting);
+            let is_fruit = row.is_some_and(Juice::is_whole_fruit);
             let juice = juiced(&candidate.ingredient, row, &typical)?;
-            let costs = setting.costs_of_buying(
+            let part = is_fruit.then(|| setting.fermentable(&candidate.ingredient));
+            let mut costs = setting.costs_of_buying(
                 candidate.ingredient.catalogue_name(),
                 candidate.from,
                 row.and_then(|row| row.commonness),
                 replaced.share,
             );
-            Some(replaced.by(candidate, juice, costs))
+            if is_fruit && bought.pulp.is_none() {
+                // It is crushed, and racked off its pulp.
+                costs.push((Aspect::Practicality, weights.hard_mill));
+            }
+            let bought = Bought::of(part.flatten().as_ref(), juice.density_kg_l);
+            (takes_fruit || !is_fruit).then(|| replaced.by(candidate, juice, bought, costs))
         })
         .collect();
     [
@@ -127,12 +163,18 @@ pub(super) fn cases(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) -
 
 impl Replaced<'_> {
     /// A juice as it would be bought and poured: a concentrate thinned to the strength of what it stands for.
-    fn by(&self, candidate: Candidate, juice: Juiced, mut costs: Vec<(Aspect, f64)>) -> Poured {
+    fn by(
+        &self,
+        candidate: Candidate,
+        juice: Juiced,
+        bought: Bought,
+        mut costs: Vec<(Aspect, f64)>,
+    ) -> Poured {
         let Self { wanted, .. } = self;
         let Candidate {
             ingredient,
             from,
-            left: left_l,
+            left,
         } = candidate;
         let name = ingredient.name.clone();
         let mut practice = Vec::new();
@@ -151,13 +193,6 @@ impl Replaced<'_> {
                 figures: juice.assumed.clone(),
             });
         }
-        let ratio_of = |density: f64, litres: f64| {
-            if self.by_volume {
-                litres
-            } else {
-                litres * density / wanted.density_kg_l
-            }
-        };
         costs.push((
             Aspect::Unknown,
             self.weights.unknown_figure * juice.assumed.len() as f64,
@@ -171,45 +206,103 @@ impl Replaced<'_> {
         let density_kg_l = juice.density_kg_l;
         let strength = wanted.extract_kg / wanted.density_kg_l;
         let own_strength = juice.extract_kg / density_kg_l;
-        let (juice, share, water) =
-            if own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength {
-                let water_kg_l = sucrose_density_20(0.0) / 1000.0;
-                let mass_kg = juice.extract_kg / strength;
-                let water_l = (mass_kg - density_kg_l) / water_kg_l;
-                let share = 1.0 / (mass_kg / (sucrose_density_20(strength) / 1000.0));
-                practice.push(Practice::ThinWithWater {
-                    name,
-                    water: water_l,
-                });
-                let poured_l = water_l * share;
-                let water = Thinning {
-                    ratio: ratio_of(water_kg_l, poured_l),
-                    l: self.l * poured_l,
-                };
-                (juice.thinned(share, strength), share, Some(water))
-            } else {
-                (juice, 1.0, None)
+        let is_thinned = own_strength > CONCENTRATE && strength > 0.0 && own_strength > strength;
+        let (juice, share, beside) = if is_thinned {
+            let water_kg_l = sucrose_density_20(0.0) / 1000.0;
+            let mass_kg = juice.extract_kg / strength;
+            let water_l = (mass_kg - density_kg_l) / water_kg_l;
+            let share = 1.0 / (mass_kg / (sucrose_density_20(strength) / 1000.0));
+            practice.push(Practice::ThinWithWater {
+                name,
+                water: water_l,
+            });
+            let poured_l = water_l * share;
+            let water = Beside {
+                ingredient: water(),
+                ratio: self.ratio([poured_l, poured_l * water_kg_l]),
+                measure: Measure::Litres(self.l * poured_l),
+                from: None,
             };
-        let (tastes, acid_meq_l) = (juice.aroma, self.share * juice.acid_meq);
+            (juice.thinned(share, strength), share, vec![water])
+        } else {
+            if let Some(keeps_l) = bought.keeps_l(self.l) {
+                practice.push(Practice::KeepsBeer {
+                    name,
+                    volume: litres(keeps_l),
+                });
+            }
+            (juice, 1.0, Vec::new())
+        };
+        let measure = match bought.pulp {
+            Some(_) => Measure::Kilograms(self.l * bought.kg),
+            None => Measure::Litres(self.l * share),
+        };
+        // The stock counts what is measured in litres, fruit too.
+        let left_of_one = if self.by_volume || bought.pulp.is_none() {
+            left / (self.l * share * bought.l)
+        } else {
+            left / (self.l * bought.l)
+        };
         Poured {
-            juice,
+            left: left_of_one,
             offer: Offer {
-                measure: Measure::Litres(self.l * share),
-                ratio: ratio_of(density_kg_l, share),
-                moved: None,
-                water,
+                ratio: self.ratio([share * bought.l, share * bought.kg]),
+                beside,
                 practice,
-                diastatic_wk: None,
                 costs,
-                from,
-                is_base: false,
-                tastes: tastes.to_vec(),
-                acid_meq_l,
-                mash_acid_meq: 0.0,
-                ingredient,
+                tastes: juice.aroma.to_vec(),
+                acid_meq_l: self.share * juice.acid_meq,
+                kin: Some(Kin {
+                    name: juice.fruit.clone(),
+                    alike: juice.alike(wanted),
+                }),
+                ..Offer::plain(ingredient, measure, from)
             },
-            left_l,
+            juice,
         }
+    }
+
+    /// For one of what is replaced, in the measure of its line: of what has this volume and mass for a litre of the liquid.
+    fn ratio(&self, [l, kg]: [f64; 2]) -> f64 {
+        let own = if self.by_volume { l } else { kg };
+        own / self.of_line
+    }
+
+    /// The same with as much acid as is lacking of what one of it stands for, where that is noticed.
+    fn with_acid(&self, way: JuiceMatch, poured: &Poured) -> Option<Poured> {
+        let wanted = self.wanted;
+        let acid = self.acid.as_ref()?;
+        let juice = &poured.juice;
+        let of_one = match way {
+            JuiceMatch::SameSugar => juice.fermentable_kg / wanted.fermentable_kg.max(1e-9),
+            _ => 1.0,
+        };
+        let lacking = wanted.acid_meq * of_one - juice.acid_meq;
+        if lacking * self.share / of_one.max(f64::MIN_POSITIVE) < ACID_STEP {
+            return None;
+        }
+        let kg = lacking / acid.meq;
+        let mut with = poured.clone();
+        with.juice.acid_meq += lacking;
+        with.offer.acid_meq_l += self.share * lacking;
+        with.offer.beside.push(Beside {
+            ingredient: acid.ingredient.clone(),
+            ratio: self.ratio([kg / acid.kg_per_l, kg]),
+            measure: if acid.is_liquid() {
+                Measure::Litres(self.l * kg / acid.kg_per_l)
+            } else {
+                Measure::Kilograms(self.l * kg)
+            },
+            from: Some(acid.from),
+        });
+        // That its lack is noticed in the beer is known, however little of the beer is replaced.
+        let weights = self.weights;
+        let costs = &mut with.offer.costs;
+        costs.push((Aspect::ExtraParts, weights.further_part(1.0)));
+        if acid.from != Origin::Stock {
+            costs.push((Aspect::ToBuy, weights.buying(1.0)));
+        }
+        Some(with)
     }
 
     fn case(&self, way: JuiceMatch, found: &[Poured]) -> Case {
@@ -224,19 +317,18 @@ impl Replaced<'_> {
             }
         };
         let (mut columns, mut offers) = (Vec::new(), Vec::new());
-        for Poured {
-            juice,
-            offer,
-            left_l,
-        } in found
-        {
+        let with_acid = found
+            .iter()
+            .filter_map(|poured| self.with_acid(way, poured));
+        let with_acid: Vec<Poured> = with_acid.collect();
+        for Poured { juice, offer, left } in found.iter().chain(&with_acid) {
             let most = match way {
                 JuiceMatch::SameSugar => (wanted.fermentable_kg
                     / juice.fermentable_kg.max(f64::MIN_POSITIVE))
                 .min(MOST_VOLUME),
                 _ => 1.0,
             };
-            let high = most.min(left_l / offer.measure.number().max(f64::MIN_POSITIVE));
+            let high = most.min(*left);
             // Of a strong juice less than a twentieth may hold all the sugar.
             let low = LEAST_SHARE.min(most);
             if high < low || (way == JuiceMatch::SameSugar && juice.fermentable_kg <= 0.0) {
@@ -278,7 +370,7 @@ impl Replaced<'_> {
                 SlackUse::TopUp(Box::new(self.topped_up(top_up)))
             }),
             aspects: vec![
-                (Aspect::Aroma, AXES),
+                (Aspect::Aroma, AXES + 1),
                 (Aspect::Acid, 1),
                 (Aspect::Sugar, 1),
                 (Aspect::Unfermented, 1),
@@ -294,35 +386,26 @@ impl Replaced<'_> {
                 wanted: wanted.aroma.to_vec(),
                 slack: vec![0.0; AXES],
                 acid_meq_l: self.share * wanted.acid_meq,
+                own: Some(OwnTaste {
+                    name: wanted.fruit.clone(),
+                    steps: self.share * wanted.strongest() / taste_step(self.share),
+                }),
             },
+            spread: self.spread,
             gate: None,
             per_residual: [0.0; 2],
         }
     }
 
     fn topped_up(&self, top_up: TopUp) -> Offer {
+        let measure = if top_up.sugar_kg > 0.0 {
+            Measure::Kilograms(self.l * top_up.density_kg_l)
+        } else {
+            Measure::Litres(self.l)
+        };
         Offer {
-            measure: if top_up.sugar_kg > 0.0 {
-                Measure::Kilograms(self.l * top_up.density_kg_l)
-            } else {
-                Measure::Litres(self.l)
-            },
-            ratio: if self.by_volume {
-                1.0
-            } else {
-                top_up.density_kg_l / self.wanted.density_kg_l
-            },
-            ingredient: top_up.ingredient,
-            moved: None,
-            water: None,
-            practice: Vec::new(),
-            diastatic_wk: None,
-            costs: Vec::new(),
-            from: Origin::Shop,
-            is_base: false,
-            tastes: Vec::new(),
-            acid_meq_l: 0.0,
-            mash_acid_meq: 0.0,
+            ratio: self.ratio([1.0, top_up.density_kg_l]),
+            ..Offer::plain(top_up.ingredient, measure, Origin::Shop)
         }
     }
 }
@@ -366,6 +449,7 @@ impl TopUp {
             preserved: false,
             assumed: Vec::new(),
             function: None,
+            fruit: String::new(),
         }
     }
 }

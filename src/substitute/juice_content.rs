@@ -5,7 +5,8 @@ use super::profile::{mean_of, or_mean};
 use super::setting::Setting;
 use super::weights::Weights;
 use crate::catalogue::{Allergen, ColourClass, FruitAcid, Juice, JuiceFunction, Level};
-use crate::quantity::{Extract, Fermentability, Written};
+use crate::process::Fermentable;
+use crate::quantity::{Extract, Fermentability, Share, Written};
 use crate::recipe::Ingredient;
 use crate::science::density::sucrose_density_20;
 
@@ -29,6 +30,37 @@ pub(super) struct Juiced {
     pub(super) preserved: bool,
     pub(super) assumed: Vec<UnstatedFigure>,
     pub(super) function: Option<JuiceFunction>,
+    /// By which fruit it is known.
+    pub(super) fruit: String,
+}
+
+/// How it is bought: what is poured, or fruit with its pulp and stones, for a litre of its liquid.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bought {
+    pub(super) kg: f64,
+    /// Litres that it takes up.
+    pub(super) l: f64,
+    /// What it is in the beer, where it has pulp.
+    pub(super) pulp: Option<Fermentable>,
+}
+
+impl Bought {
+    /// `part` is what it is in the beer, and `density_kg_l` that of its liquid.
+    pub(super) fn of(part: Option<&Fermentable>, density_kg_l: f64) -> Self {
+        let pulp = part.filter(|part| part.pulp.is_some());
+        let liquid_kg = pulp.map_or(1.0, |part| part.water + part.extract);
+        let kg = density_kg_l / liquid_kg.max(f64::MIN_POSITIVE);
+        Self {
+            kg,
+            l: pulp.map_or(1.0, |part| kg / part.density_kg_l),
+            pulp: pulp.copied(),
+        }
+    }
+
+    /// Litres of beer that the pulp keeps of so many litres of its liquid.
+    pub(super) fn keeps_l(&self, l: f64) -> Option<f64> {
+        Some(self.pulp?.keeps_l(self.kg * l))
+    }
 }
 
 /// Means over all juices that are no concentrates.
@@ -104,6 +136,10 @@ pub(super) fn juiced(
         .or_else(|| row.and_then(|row| row.extract))?
         .plato()
         / 100.0;
+    // Of fruit it speaks of the edible part, of which pulp does not dissolve.
+    let pulp = row.filter(|row| row.is_whole_fruit());
+    let pulp = pulp.and_then(|row| row.pulp).map_or(0.0, Share::fraction);
+    let strength = strength / (1.0 - pulp).max(f64::MIN_POSITIVE);
     let density_kg_l = sucrose_density_20(strength) / 1000.0;
     let mut assumed = Vec::new();
     let mut take = |value, typical, figure| or_mean(value, typical, figure, &mut assumed);
@@ -167,11 +203,38 @@ pub(super) fn juiced(
             .is_some_and(|share| share.fraction() >= 0.1),
         preserved,
         function: row.and_then(|row| row.function),
+        fruit: row.map_or_else(|| ingredient.name.clone(), |row| fruit(row).to_owned()),
         assumed,
     })
 }
 
+/// The fruit of a row: its family, whatever form and variety.
+fn fruit(row: &Juice) -> &str {
+    let family = row
+        .family
+        .strip_prefix("whole fruit: ")
+        .unwrap_or(&row.family);
+    family.split(':').next().unwrap_or(family)
+}
+
+/// What is another fruit tastes half alike, beside what the axes tell (editorial, no source).
+const OTHER_FRUIT: f64 = 0.5;
+
 impl Juiced {
+    /// How much of the own taste of another it has.
+    pub(super) fn alike(&self, other: &Self) -> f64 {
+        if self.fruit == other.fruit {
+            1.0
+        } else {
+            OTHER_FRUIT
+        }
+    }
+
+    /// The intensity of what it tastes of most.
+    pub(super) fn strongest(&self) -> f64 {
+        self.aroma.iter().copied().fold(0.0, f64::max)
+    }
+
     /// The same in a litre of which only `share` is this juice and the rest is water.
     pub(super) fn thinned(&self, share: f64, strength: f64) -> Self {
         Self {
@@ -191,6 +254,8 @@ impl Juiced {
         self.aroma
             .iter()
             .map(|intensity| flavour * intensity)
+            // Its own fruit is an axis more.
+            .chain([flavour * self.alike(wanted) * self.strongest()])
             .chain([
                 weights.juice_acid.sqrt() * self.acid_meq / 100.0,
                 weights.juice_sugar.sqrt() * self.fermentable_kg / wanted.fermentable_kg.max(1e-3),

@@ -9,6 +9,13 @@ pub(super) enum KindGroup {
     Juice,
     Hop,
     Yeast,
+    /// Herbs, spices, flowers and woods.
+    Botanical,
+    /// Salts and acids.
+    WaterAgent,
+    /// Finings, enzymes and what else helps.
+    Aid,
+    /// What nothing stands for.
     Other,
 }
 
@@ -18,6 +25,9 @@ pub(super) const fn group(kind: Kind) -> KindGroup {
         Kind::Juice => KindGroup::Juice,
         Kind::Hop => KindGroup::Hop,
         Kind::Yeast => KindGroup::Yeast,
-        _ => KindGroup::Other,
+        Kind::Botanical => KindGroup::Botanical,
+        Kind::Salt | Kind::Acid => KindGroup::WaterAgent,
+        Kind::Aid => KindGroup::Aid,
+        Kind::Beverage | Kind::Other => KindGroup::Other,
     }
 }

@@ -24,12 +24,13 @@
 //! | what a drinker notices of it, and what it would be chosen for | [`Noticed`], [`Sense`], [`Difference`], [`ProposalRole`] |
 //! | how far it is from what it replaces | [`DistancePart`], [`Aspect`] |
 //! | what to take care of | [`Practice`], [`UnstatedFigure`] |
-//! | nothing to propose, and why | [`NoSubstitute`] |
+//! | nothing to propose, and why | [`NoSubstitute`]; what the beer is without it: [`WithoutIt`] |
 //! | several lines judged together | [`Brew::sets_with`](crate::job::Brew::sets_with), [`Together`], [`Joint`] |
 //!
 //! Candidates are what the stock holds and what a shop sells, and what must be ordered where they have nothing for the job
 //! ([`Candidates`]); gluten never comes into a recipe without any. A yeast is replaced by one yeast, that ferments as far, as warm
-//! and with as much spice. Every blend of one to three of them is looked at.
+//! and with as much fruit and spice; a spice, fining, salt or acid by one that does its job. Whole fruit stands for juice by the liquid
+//! in it. Proposals stand in the order of their distance: the same job, then the least trouble and the nearest taste. Every blend of one to three of them is looked at.
 //! Malt, grain and sugar keep the extract that they bring to the wort, and the wort's colour
 //! as near as it is worth ([`ColourMatch`]); the base malt gives way by 3 % of itself where nothing else does that. Among the blends that do, those
 //! come first that do the same job ([`FermentableFunction`](crate::catalogue::FermentableFunction)), take the fewest parts, and
@@ -39,33 +40,44 @@
 //! allergens, and what to take care of. Nothing is ever replaced silently: a proposal becomes part of a recipe
 //! by [`Brew::taking`](crate::job::Brew::taking) or [`Recipe::with_swaps`](crate::recipe::Recipe::with_swaps) alone.
 
+mod answer;
+mod candidates;
 mod case;
 mod choice;
 mod consequences;
+mod distance;
+mod gluten;
 mod grain;
 mod hop;
 mod juice;
+mod juice_acid;
 mod juice_content;
 mod kind_group;
+mod needs;
 mod noticed;
 mod options;
+mod part;
 mod practice;
 mod profile;
 mod proposal;
 mod propose;
+mod same_job;
 mod search;
+mod sensed;
 mod setting;
 mod stock;
+mod taste;
 mod together;
 mod weights;
 mod yeast;
 
+pub use answer::{NoSubstitute, Proposals, WithoutIt};
+pub use distance::{Aspect, DistancePart};
 pub use noticed::{Difference, Noticed, ProposalRole, Sense};
 pub use options::{Candidates, ColourMatch, SubstituteOptions};
+pub use part::{Origin, Part};
 pub use practice::{Practice, UnstatedFigure};
-pub use proposal::{
-    Aspect, DistancePart, JuiceMatch, NoSubstitute, Origin, Part, Proposal, Proposals,
-};
+pub use proposal::{JuiceMatch, Proposal};
 pub(crate) use propose::proposals;
 pub use search::Effort;
 pub(crate) use together::together;

@@ -23,8 +23,10 @@ pub enum Candidates {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum ColourMatch {
-    /// What is told apart side by side, 1 EBC or a tenth of the wort's colour, costs as much as a step of flavour, and what lies
-    /// beyond costs more in proportion, up to four times as far off: another beer.
+    /// What is told apart side by side, 1 EBC or a tenth of the wort's colour and what the lots may be off, costs as much as a step of flavour, and what lies
+    /// beyond costs more in proportion, up to four times as far off: another beer. Half of it is free. It does not end where it is
+    /// seen, since the nearest that a shop sells may lie beyond, and a brewer takes a paler beer before one with another grain for
+    /// its colour alone; what is seen is told.
     #[default]
     Band,
     /// To the last digit, by two or three parts where one does not do it: a check of the search.

@@ -1,8 +1,8 @@
 //! What to take care of with a substitute, and what nobody knows of it.
 
 use crate::diagnostic::{Severity, codes};
-use crate::quantity::{DiastaticPower, Temperature, Volume};
-use crate::speech::{Speaks, Style};
+use crate::quantity::{AlcoholByVolume, DiastaticPower, Temperature, Volume};
+use crate::speech::{Speaks, Style, percent};
 use serde::Serialize;
 
 /// What to take care of with a substitute.
@@ -91,7 +91,43 @@ pub enum Practice {
         #[serde(rename = "diastatic_power_wk")]
         power: DiastaticPower,
     },
-    /// Figures that nobody states; means of its class stand for them.
+    /// How far a yeast ferments is not known: as far as the one that it replaces is assumed.
+    AttenuationUnknown {
+        /// The yeast.
+        name: String,
+    },
+    /// A yeast that ferments dextrins too, for weeks.
+    FermentsDextrins {
+        /// The yeast.
+        name: String,
+    },
+    /// The beer is stronger than some strains of a yeast stand.
+    MayStop {
+        /// The yeast.
+        name: String,
+        /// The alcohol at which the weaker ones stop.
+        #[serde(rename = "from_abv_pct", with = "crate::quantity::json::percent")]
+        from: AlcoholByVolume,
+    },
+    /// The amount of a spice or an aid follows the usual doses of both.
+    SetByUsualDose {
+        /// The ingredient.
+        name: String,
+    },
+    /// Its usual dose is not known: as much as of what it replaces.
+    DoseUnknown {
+        /// The ingredient.
+        name: String,
+    },
+    /// The pulp of fruit keeps beer.
+    KeepsBeer {
+        /// The fruit.
+        name: String,
+        /// How much beer is lost with it.
+        #[serde(rename = "volume_l", with = "crate::quantity::json::litre")]
+        volume: Volume,
+    },
+    /// Figures that nobody states; means of its kind stand for them.
     FiguresAssumed {
         /// The ingredient.
         name: String,
@@ -132,6 +168,12 @@ codes! {
         Sorbitol = "sorbitol",
         ThinWithWater = "thin_with_water",
         DiastaticPowerLow = "diastatic_power_low",
+        AttenuationUnknown = "attenuation_unknown",
+        FermentsDextrins = "ferments_dextrins",
+        MayStop = "may_stop",
+        SetByUsualDose = "set_by_usual_dose",
+        DoseUnknown = "dose_unknown",
+        KeepsBeer = "keeps_beer",
         FiguresAssumed = "figures_assumed",
         FermentWithin = "ferment_within",
         MassFollowsBitterness = "mass_follows_bitterness",
@@ -172,8 +214,6 @@ pub enum UnstatedFigure {
     Oil,
     /// Cohumulone of a hop.
     Cohumulone,
-    /// Apparent attenuation of a yeast.
-    Attenuation,
 }
 
 impl UnstatedFigure {
@@ -194,7 +234,6 @@ impl UnstatedFigure {
             Self::Hue => "hue",
             Self::Oil => "oil",
             Self::Cohumulone => "cohumulone",
-            Self::Attenuation => "attenuation",
         }
     }
 }
@@ -271,6 +310,26 @@ impl Speaks for Practice {
                     .map(|figure| figure.text())
                     .collect::<Vec<_>>()
                     .join(", ")
+            ),
+            Self::AttenuationUnknown { name } => {
+                format!("{name}: no figure for attenuation; assumed: that of the yeast it replaces")
+            }
+            Self::FermentsDextrins { name } => format!(
+                "{name} is diastatic: the beer may end drier than predicted, for weeks; package after two equal readings three weeks apart"
+            ),
+            Self::MayStop { name, from } => format!(
+                "some strains of {name} stop at {} alcohol: ask for the limit of yours",
+                percent(*from, 0)
+            ),
+            Self::SetByUsualDose { name } => {
+                format!("amount of {name} set by its usual dose: start with less, and taste")
+            }
+            Self::DoseUnknown { name } => format!(
+                "{name}: no usual dose known; assumed: as much as of what it replaces; start with less, and taste"
+            ),
+            Self::KeepsBeer { name, volume } => format!(
+                "the pulp of {name} keeps about {} of beer",
+                style.volume(*volume)
             ),
             Self::MassFollowsBitterness { name } => {
                 format!("weight of {name} set for the same bitterness")

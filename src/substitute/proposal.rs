@@ -1,74 +1,16 @@
 //! What is proposed, and what it changes.
 
+use super::distance::DistancePart;
 use super::noticed::{Noticed, ProposalRole};
+use super::part::Part;
 use super::practice::Practice;
-use crate::catalogue::{Allergen, Commonness, Kind};
-use crate::diagnostic::{Place, Severity, codes};
+use crate::catalogue::Allergen;
+use crate::diagnostic::{Place, Severity};
 use crate::process::Figures;
-use crate::quantity::{Mass, Volume, VolumeShare};
+use crate::quantity::{Mass, VolumeShare};
 use crate::recipe::{RecipeLine, Swap};
 use crate::speech::{Noted, Speaks, Style};
 use serde::Serialize;
-
-/// What may stand for one line of a recipe.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct Proposals {
-    /// What is missing, as the recipe writes it.
-    pub name: String,
-    /// The line.
-    pub line: RecipeLine,
-    /// What it is.
-    pub kind: Kind,
-    /// How much of it the line has on the target, for what is weighed.
-    #[serde(
-        rename = "mass_kg",
-        with = "crate::quantity::json::option::kilogram",
-        skip_serializing_if = "Option::is_none"
-    )]
-    pub mass: Option<Mass>,
-    /// The same, for what is measured.
-    #[serde(
-        rename = "volume_l",
-        with = "crate::quantity::json::option::litre",
-        skip_serializing_if = "Option::is_none"
-    )]
-    pub volume: Option<Volume>,
-    /// How many candidates there were.
-    pub candidates: usize,
-    /// The proposals, the nearest first, each led by another ingredient. Where nothing keeps gravity and colour, what
-    /// misses one of them by least: marked as not feasible, with by how much.
-    pub proposals: Vec<Proposal>,
-    /// Why there is no honest substitute, where there is none; the proposals then hold the nearest misses, if any.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub no_substitute: Option<NoSubstitute>,
-}
-
-/// Why nothing can stand for a line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum NoSubstitute {
-    /// There is no candidate of a fitting kind: add lots to the stock, or look at the whole catalogue.
-    NoCandidates,
-    /// No blend keeps gravity and colour, or of hops bitterness: see how much the nearest one misses, and accept it or add lots.
-    NothingKeepsGravityAndColour,
-    /// Whatever keeps them leaves a grist that does not convert: add enzymes or base malt.
-    NothingConverts,
-    /// The line adds no amount on this plant, so that nothing is missing.
-    NothingNeeded,
-}
-
-codes! {
-    NoSubstitute {
-        NoCandidates = "no_candidates",
-        NothingKeepsGravityAndColour = "nothing_keeps_gravity_and_colour",
-        NothingConverts = "nothing_converts",
-        NothingNeeded = "nothing_needed",
-    }
-}
 
 /// One substitute: a blend of one to three ingredients.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -145,55 +87,6 @@ fn with_code(schema: &mut schemars::Schema) {
     }
 }
 
-/// One part of a proposal, on the target plant, before weighing out.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct Part {
-    /// The ingredient.
-    pub name: String,
-    /// Its mass, for what is weighed; a yeast, which has neither mass nor volume here, goes in as its line says.
-    #[serde(
-        rename = "mass_kg",
-        with = "crate::quantity::json::option::kilogram",
-        skip_serializing_if = "Option::is_none"
-    )]
-    pub mass: Option<Mass>,
-    /// Its volume, for what is measured.
-    #[serde(
-        rename = "volume_l",
-        with = "crate::quantity::json::option::litre",
-        skip_serializing_if = "Option::is_none"
-    )]
-    pub volume: Option<Volume>,
-    /// From where it is taken; nowhere for water.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub from: Option<Origin>,
-}
-
-/// From where a part is taken.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-pub enum Origin {
-    /// What the stock holds.
-    Stock,
-    /// A supermarket or a good shop.
-    Shop,
-    /// A specialist, on order.
-    SpecialOrder,
-}
-
-impl Origin {
-    /// Where something as common as this is bought.
-    pub(super) const fn of(commonness: Option<Commonness>) -> Self {
-        match commonness {
-            Some(Commonness::Everywhere | Commonness::GoodShops) => Self::Shop,
-            Some(Commonness::Specialist | Commonness::Rare) | None => Self::SpecialOrder,
-        }
-    }
-}
-
 /// How a juice is matched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -210,100 +103,8 @@ pub enum JuiceMatch {
     ToppedUpWithWater,
 }
 
-/// What a part of the distance speaks of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum Aspect {
-    /// Flavour.
-    Flavour,
-    /// Fermentable extract.
-    Fermentable,
-    /// Diastatic power of the grist.
-    DiastaticPower,
-    /// Protein.
-    Protein,
-    /// Gum and body.
-    Gum,
-    /// Acidity of the mash.
-    MashAcidity,
-    /// Aroma of a juice or hop.
-    Aroma,
-    /// Acid of a juice.
-    Acid,
-    /// Fermentable sugar of a juice.
-    Sugar,
-    /// What yeast leaves of a juice.
-    Unfermented,
-    /// Volume.
-    Volume,
-    /// Hue.
-    Hue,
-    /// Tannin and pectin.
-    TanninAndPectin,
-    /// Oil of a hop.
-    Oil,
-    /// Cohumulone.
-    Cohumulone,
-    /// How far a yeast ferments.
-    Attenuation,
-    /// How warm a yeast ferments.
-    FermentationTemperature,
-    /// How readily a yeast settles.
-    Settling,
-    /// Fixed: parts beyond the first.
-    ExtraParts,
-    /// Colour beyond half of what is told apart.
-    Colour,
-    /// Fixed: another kind of ingredient.
-    ChangeOfKind,
-    /// Fixed: another job.
-    ChangeOfFunction,
-    /// Fixed: hard to use in a small mash.
-    Practicality,
-    /// Fixed: not at hand.
-    ToBuy,
-    /// Fixed: hard to buy.
-    Uncommon,
-    /// Fixed: figures that nobody states.
-    Unknown,
-    /// Fixed: base malt changed.
-    Slack,
-    /// Fixed: sugar or water added.
-    ToppingUp,
-}
-
-/// A part of the distance.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[non_exhaustive]
-pub struct DistancePart {
-    /// What it speaks of.
-    pub what: Aspect,
-    /// Its size; all parts add up to the distance.
-    #[serde(serialize_with = "crate::quantity::json::rounded")]
-    pub value: f64,
-}
-
-impl Proposals {
-    /// The same for another line that wants the same.
-    pub(super) fn at_line(&self, line: &RecipeLine, place: Option<&Place>) -> Self {
-        Self {
-            line: line.clone(),
-            name: line.name.clone(),
-            proposals: self
-                .proposals
-                .iter()
-                .map(|proposal| proposal.at_line(line, place))
-                .collect(),
-            ..self.clone()
-        }
-    }
-}
-
 impl Proposal {
-    fn at_line(&self, line: &RecipeLine, place: Option<&Place>) -> Self {
+    pub(super) fn at_line(&self, line: &RecipeLine, place: Option<&Place>) -> Self {
         let mut proposal = self.clone();
         for practice in &mut proposal.practice {
             if practice.place == self.place {
@@ -350,15 +151,7 @@ impl Speaks for Proposal {
 
     /// The parts with their amounts, the leading one first.
     fn text(&self, style: Style) -> String {
-        let mut texts: Vec<String> = self
-            .parts
-            .iter()
-            .map(|part| match (part.mass, part.volume) {
-                (Some(mass), _) => format!("{} {}", style.mass(mass), part.name),
-                (None, Some(volume)) => format!("{} {}", style.volume(volume), part.name),
-                (None, None) => part.name.clone(),
-            })
-            .collect();
+        let mut texts: Vec<String> = self.parts.iter().map(|part| part.text(style)).collect();
         if let (Some(slack), Some(base)) = (self.slack, &self.swap.base_malt) {
             let kg = crate::quantity::in_kilograms(slack);
             let size = style.mass(crate::quantity::kilograms(kg.abs()));
@@ -366,64 +159,6 @@ impl Speaks for Proposal {
             texts.push(format!("{size} {word} {}", base.line.name));
         }
         texts.join(" + ")
-    }
-}
-
-impl Speaks for NoSubstitute {
-    fn code(&self) -> &'static str {
-        self.coded()
-    }
-
-    fn severity(&self) -> Severity {
-        Severity::Warning
-    }
-
-    fn text(&self, _: Style) -> String {
-        let text = match self {
-            Self::NoCandidates => "no candidate",
-            Self::NothingKeepsGravityAndColour => {
-                "no blend matches gravity and colour (hops: bitterness)"
-            }
-            Self::NothingConverts => "every match leaves too little diastatic power to convert",
-            Self::NothingNeeded => "this addition comes to nothing in this brewhouse",
-        };
-        text.to_owned()
-    }
-}
-
-impl Aspect {
-    /// The aspect in words.
-    pub const fn text(self) -> &'static str {
-        match self {
-            Self::Flavour => "flavour",
-            Self::Fermentable => "fermentable extract",
-            Self::DiastaticPower => "diastatic power",
-            Self::Protein => "protein",
-            Self::Gum => "gum",
-            Self::MashAcidity => "mash acidity",
-            Self::Aroma => "aroma",
-            Self::Acid => "acid",
-            Self::Sugar => "sugar",
-            Self::Unfermented => "unfermented solids",
-            Self::Volume => "volume",
-            Self::Hue => "hue",
-            Self::TanninAndPectin => "tannin and pectin",
-            Self::Oil => "oil",
-            Self::Cohumulone => "cohumulone",
-            Self::Attenuation => "attenuation",
-            Self::FermentationTemperature => "fermentation temperature",
-            Self::Settling => "settling",
-            Self::ExtraParts => "extra parts",
-            Self::Colour => "colour",
-            Self::ChangeOfKind => "change of kind",
-            Self::ChangeOfFunction => "another function",
-            Self::Practicality => "hard to mash",
-            Self::ToBuy => "to buy",
-            Self::Uncommon => "hard to buy",
-            Self::Unknown => "unknown figures",
-            Self::Slack => "base malt changed",
-            Self::ToppingUp => "topping up",
-        }
     }
 }
 

@@ -1,18 +1,20 @@
 //! From missing lines to proposals with their consequences.
 
-use super::case::Case;
+use super::answer::{NoSubstitute, Proposals};
+use super::case::{Case, Offer};
 use super::choice::Choice;
 use super::consequences::{proposal, residuals};
+use super::distance::{Aspect, DistancePart};
 use super::kind_group::{KindGroup, group};
+use super::needs::Need;
 use super::noticed::{self, Difference, ProposalRole};
 use super::options::SubstituteOptions;
+use super::part::Origin;
 use super::profile::Means;
-use super::proposal::{
-    Aspect, DistancePart, JuiceMatch, NoSubstitute, Origin, Proposal, Proposals,
-};
+use super::proposal::{JuiceMatch, Proposal};
 use super::search::{Keep, Ranking, Table};
-use super::setting::{Need, Setting};
-use super::{grain, hop, juice, yeast};
+use super::setting::Setting;
+use super::{grain, hop, juice, same_job, yeast};
 use crate::catalogue::Kind;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::numeric::order;
@@ -90,6 +92,9 @@ pub(super) fn cases(
         KindGroup::Juice => juice::cases(setting, need, gone),
         KindGroup::Hop => hop::case(setting, need, gone).into_iter().collect(),
         KindGroup::Yeast => yeast::case(setting, need, gone).into_iter().collect(),
+        KindGroup::Botanical | KindGroup::WaterAgent | KindGroup::Aid => {
+            same_job::case(setting, need, gone).into_iter().collect()
+        }
         KindGroup::Other => Vec::new(),
     }
 }
@@ -148,6 +153,7 @@ fn for_line(
     drop_other_beers(&mut proposals);
     give_roles(setting, &mut proposals);
     let item = setting.item(need.index);
+    let without = item.and_then(|item| same_job::without(setting, &item.ingredient));
     let (kg, l) = (setting.target_kg(need.index), setting.target_l(need.index));
     Ok(Proposals {
         mass: (kg > 0.0).then(|| kilograms(kg)),
@@ -157,8 +163,12 @@ fn for_line(
         kind: item.map_or(Kind::Other, |item| item.ingredient.kind),
         candidates: considered,
         proposals,
+        without,
         no_substitute: none_feasible.then_some(if cases.is_empty() {
-            NoSubstitute::NothingNeeded
+            match without {
+                Some(_) => NoSubstitute::NothingDoesItsJob,
+                None => NoSubstitute::NothingNeeded,
+            }
         } else if considered == 0 {
             NoSubstitute::NoCandidates
         } else if turned_down {
@@ -172,14 +182,26 @@ fn for_line(
 /// Base malts that are shown for what is not one.
 const MOST_OF_BASE: usize = 2;
 
-/// Drops what differs from a nearer one only in the base malt that makes up the rest, or in which part leads.
+/// Drops what differs from a nearer one only in the base malt that makes up the rest, in which part leads, or in whether fruit is
+/// pressed.
 fn drop_copies(choices: &mut Vec<Choice<'_>>) {
     let mut seen: Vec<(Option<JuiceMatch>, Vec<&str>)> = Vec::new();
+    let mut fruits: Vec<&Offer> = Vec::new();
     let mut of_base_alone = 0;
     choices.retain(|choice| {
         let offers = choice.found.parts();
         let offers = offers.filter_map(|(member, _)| choice.case.offers.get(member));
+        let offers: Vec<&Offer> = offers.collect();
+        if let [fruit] = offers[..]
+            && choice.case.way.is_some()
+        {
+            if fruits.iter().any(|other| other.is_other_form_of(fruit)) {
+                return false;
+            }
+            fruits.push(fruit);
+        }
         let beside_base: Vec<&str> = offers
+            .iter()
             .filter(|offer| !offer.is_base)
             .map(|offer| offer.ingredient.name.as_str())
             .collect();
@@ -201,10 +223,8 @@ const ALWAYS_SHOWN: usize = 2;
 
 /// Drops what makes another beer where something else does not, the first two aside.
 fn drop_other_beers(proposals: &mut Vec<Proposal>) {
-    let is_other = |proposal: &Proposal| {
-        let mut verdicts = proposal.noticed.iter().map(|told| told.verdict);
-        verdicts.any(|verdict| verdict == Difference::AnotherBeer)
-    };
+    let is_other =
+        |proposal: &Proposal| noticed::most(&proposal.noticed) == Some(Difference::AnotherBeer);
     if !proposals.iter().all(is_other) {
         let mut place = 0;
         proposals.retain(|proposal| {
@@ -243,7 +263,8 @@ fn give_roles(setting: &Setting<'_>, proposals: &mut [Proposal]) {
     let roles = [
         (
             ProposalRole::Closest,
-            best(&|p| Some(noticed::size(&p.noticed))),
+            // Of those that are noticed alike the first goes before.
+            best(&|p| noticed::most(&p.noticed).map(|most| most as u8 as f64)),
         ),
         (ProposalRole::Simplest, best(&|p| Some(trouble(p) as f64))),
         (

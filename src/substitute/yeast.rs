@@ -1,21 +1,26 @@
 //! Yeasts and other cultures, one for one: by what they were selected for, how far they ferment, how warm, and what they
 //! taste of.
 
+use super::candidates::{Candidate, Sold};
 use super::case::{Case, Measure, Offer, SlackUse};
+use super::distance::Aspect;
 use super::kind_group::KindGroup;
-use super::noticed::Tastes;
-use super::practice::{Practice, UnstatedFigure};
-use super::proposal::{Aspect, Origin};
-use super::search::{Column, Problem};
-use super::setting::{Candidate, Need, Setting, Sold};
+use super::needs::Need;
+use super::part::Origin;
+use super::practice::Practice;
+use super::profile::level;
+use super::search::Problem;
+use super::setting::Setting;
+use super::taste::{LineSpread, Tastes};
 use super::weights::Weights;
 use crate::catalogue::{Commonness, EntryRef, Flocculation, Kind, StrainTrait, Yeast, YeastUse};
 use crate::process::{ItemIndex, Material};
-use crate::quantity::{AlcoholByVolume, Attenuation, Written};
+use crate::quantity::{AlcoholByVolume, Attenuation, Written, litres};
 use crate::recipe::{At, Ingredient};
+use crate::science::yeast::{Cells, cells_to_pitch};
 
-/// The axis of what phenolic yeasts taste of.
-const AXES: [&str; 1] = ["phenolic"];
+/// The axes of what yeasts taste of: clove and smoke, and fruit, of which its degrees are steps of the flavour scale.
+const AXES: [&str; 2] = ["phenolic", "fruity"];
 /// Clove and smoke of a phenolic yeast on the flavour scale of 5, and of one of which some strains are (common practice, no source).
 const PHENOLIC: f64 = 4.0;
 const PERHAPS_PHENOLIC: f64 = 2.0;
@@ -31,6 +36,8 @@ struct Culture<'a> {
     row: Option<&'a Yeast>,
     attenuation: Option<f64>,
     phenolic: f64,
+    /// Fruit of its esters; absent where nobody knows.
+    fruity: Option<f64>,
     settles: f64,
 }
 
@@ -51,6 +58,7 @@ impl<'a> Culture<'a> {
                 Some(StrainTrait::Possible) => PERHAPS_PHENOLIC,
                 Some(StrainTrait::No) | None => 0.0,
             },
+            fruity: row.and_then(|row| row.esters).map(level),
             settles: match row.and_then(|row| row.flocculation) {
                 Some(Flocculation::Low) => 0.0,
                 Some(Flocculation::Medium) | None => 1.0,
@@ -63,9 +71,34 @@ impl<'a> Culture<'a> {
         self.row.and_then(|row| row.usage)
     }
 
-    fn species(&self) -> Option<&str> {
-        let species = &*self.row?.species;
-        (!species.is_empty()).then_some(species)
+    /// The first word of its species.
+    fn genus(&self) -> Option<&str> {
+        self.row?.species.split_whitespace().next()
+    }
+
+    /// Whether little but the word is common to what it is sold for.
+    fn is_of_its_own(&self) -> bool {
+        matches!(self.usage(), Some(YeastUse::Other | YeastUse::Wild))
+    }
+
+    /// What it costs that it was selected for another job.
+    fn other_use(&self, wanted: &Self, weights: &Weights) -> f64 {
+        use YeastUse::{Ale, Lager};
+        let is_same = wanted.usage() == self.usage();
+        if wanted.is_of_its_own() || self.is_of_its_own() {
+            // Another genus tastes of another culture.
+            let is_like = wanted.genus().is_some() && wanted.genus() == self.genus();
+            return match (is_like, is_same) {
+                (true, true) => 0.0,
+                (true, false) => weights.near_function,
+                (false, _) => weights.change_of_function,
+            };
+        }
+        match (wanted.usage(), self.usage()) {
+            _ if is_same => 0.0,
+            (None | Some(Ale | Lager), None | Some(Ale | Lager)) => weights.near_function,
+            _ => weights.change_of_function,
+        }
     }
 
     fn range(&self) -> Option<[f64; 2]> {
@@ -80,28 +113,15 @@ impl<'a> Culture<'a> {
         })
     }
 
+    /// The alcohol from which its weaker strains stop, where the beer is to have as much, and whether its stronger ones do too.
+    fn stops_from(&self, alcohol: Option<f64>) -> Option<(AlcoholByVolume, bool)> {
+        let (least, most) = self.row?.alcohol_limit?;
+        let alcohol = alcohol?;
+        (alcohol > least.fraction()).then(|| (least, alcohol > most.fraction()))
+    }
+
     /// What it costs that it does another job, or that it cannot finish a beer of this strength.
     fn cost_for(&self, wanted: &Self, alcohol: Option<f64>, weights: &Weights) -> f64 {
-        let other_use = match (wanted.usage(), self.usage()) {
-            // What else there is has little in common but the word.
-            (wanted_use, Some(YeastUse::Other)) => {
-                let is_like = wanted_use == Some(YeastUse::Other)
-                    && wanted
-                        .species()
-                        .is_some_and(|species| Some(species) == self.species());
-                if is_like {
-                    0.0
-                } else {
-                    weights.change_of_function
-                }
-            }
-            (wanted_use, its_use) if wanted_use == its_use => 0.0,
-            (
-                None | Some(YeastUse::Ale | YeastUse::Lager | YeastUse::Other),
-                None | Some(YeastUse::Ale | YeastUse::Lager),
-            ) => weights.near_function,
-            _ => weights.change_of_function,
-        };
         let of = |culture: &Self| culture.row.and_then(|row| row.diastatic);
         // One that eats dextrins dries the beer and goes on in the bottle; where some strains do, another strain is a step's trouble.
         let dries = match (of(wanted), of(self)) {
@@ -111,17 +131,30 @@ impl<'a> Culture<'a> {
             (Some(StrainTrait::No) | None, Some(StrainTrait::Yes)) => weights.change_of_function,
             _ => 0.0,
         };
-        let limit = self.row.and_then(|row| row.alcohol_limit);
-        let stops = alcohol
-            .zip(limit)
-            .is_some_and(|(alcohol, (_, most))| alcohol > most.fraction());
+        let stops = self.stops_from(alcohol).is_some_and(|(_, surely)| surely);
         let stops = if stops {
             weights.change_of_function
         } else {
             0.0
         };
-        other_use + dries + stops
+        self.other_use(wanted, weights) + dries + stops
     }
+}
+
+/// What is pitched of a yeast; none of anything else, and none of bacteria.
+pub(super) fn cells(ingredient: &Ingredient, setting: &Setting<'_>) -> Option<Cells> {
+    let row = (ingredient.kind == Kind::Yeast)
+        .then(|| Culture::of(ingredient, setting).row)
+        .flatten()?;
+    let stated = ingredient.facts.pitch_rate.as_ref().map(Written::value);
+    let brewed = &setting.planned().brewed;
+    let original = brewed.original().real_extract();
+    cells_to_pitch(
+        stated.or(row.pitch_rate)?,
+        litres(brewed.into_fermenter_l),
+        original,
+    )
+    .ok()
 }
 
 /// Yeast is replaced by yeast, and bacteria by bacteria.
@@ -151,6 +184,10 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
     let features = |culture: &Culture<'_>, out_of_range_c: f64| {
         vec![
             step * culture.phenolic,
+            match wanted.fruity {
+                Some(known) => step * culture.fruity.unwrap_or(known),
+                None => 0.0,
+            },
             // Where one of the two is not known, nothing is told of their difference.
             match wanted.attenuation {
                 Some(known) => step * culture.attenuation.unwrap_or(known) / ATTENUATION_STEP,
@@ -160,6 +197,11 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             step * SETTLING_STEPS * culture.settles,
         ]
     };
+    // Nothing is told of a difference in what nobody knows.
+    let tastes = |culture: &Culture<'_>| {
+        let known = wanted.fruity.zip(culture.fruity);
+        vec![culture.phenolic, known.map_or(0.0, |(_, fruity)| fruity)]
+    };
     // Which shop has which stands in no table.
     let rows = setting.catalogue.yeasts();
     let rows = rows.map(|row| Sold {
@@ -168,9 +210,9 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         from: Origin::Shop,
         does_it: true,
     });
-    let found = setting.candidates(item, missing, KindGroup::Yeast, rows);
+    let found = setting.candidates(item, missing, (KindGroup::Yeast, 0.0), rows);
     let considered = found.len();
-    let (mut columns, mut offers) = (Vec::new(), Vec::new());
+    let (mut candidates, mut offers) = (Vec::new(), Vec::new());
     for candidate in found {
         let Candidate {
             mut ingredient,
@@ -217,45 +259,25 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
             });
         }
         if is_unknown {
-            practice.push(Practice::FiguresAssumed {
-                name,
-                figures: vec![UnstatedFigure::Attenuation],
-            });
+            practice.push(Practice::AttenuationUnknown { name: name.clone() });
         }
-        columns.push(Column {
-            features: features(&culture, out_of_range_c),
-            brings: [1.0, 0.0],
-            low: 1.0,
-            high: 1.0,
-            cost: costs.iter().map(|(_, cost)| cost).sum(),
-            is_slack: false,
-        });
+        if culture.row.and_then(|row| row.diastatic) == Some(StrainTrait::Yes) {
+            practice.push(Practice::FermentsDextrins { name: name.clone() });
+        }
+        if let Some((from, _)) = culture.stops_from(alcohol) {
+            practice.push(Practice::MayStop { name, from });
+        }
+        let cost = costs.iter().map(|(_, cost)| cost).sum();
+        candidates.push((features(&culture, out_of_range_c), cost));
         offers.push(Offer {
-            ingredient,
-            measure: Measure::OneForOne,
-            ratio: 1.0,
-            moved: None,
-            water: None,
             practice,
-            diastatic_wk: None,
             costs,
-            from,
-            is_base: false,
-            tastes: vec![culture.phenolic],
-            acid_meq_l: 0.0,
-            mash_acid_meq: 0.0,
+            tastes: tastes(&culture),
+            ..Offer::plain(ingredient, Measure::OneForOne, from)
         });
     }
     Some(Case {
-        problem: Problem {
-            columns,
-            slack: None,
-            target: features(&wanted, 0.0),
-            right: [1.0, 0.0],
-            band: None,
-            part_cost: 0.0,
-            most_parts: 1,
-        },
+        problem: Problem::one_for_one(candidates, features(&wanted, 0.0)),
         offers,
         way: None,
         slack: SlackUse::None,
@@ -271,10 +293,12 @@ pub(super) fn case(setting: &Setting<'_>, need: &Need, missing: &[ItemIndex]) ->
         tastes: Tastes {
             axes: &AXES,
             share: 1.0,
-            wanted: vec![wanted.phenolic],
+            wanted: tastes(&wanted),
             slack: Vec::new(),
             acid_meq_l: 0.0,
+            own: None,
         },
+        spread: LineSpread::default(),
         per_residual: [0.0; 2],
     })
 }

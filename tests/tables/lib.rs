@@ -112,12 +112,14 @@ fn written(table: &Table) -> String {
     text + "];\n"
 }
 
-const CATALOGUE_TYPES: [&str; 41] = [
+const CATALOGUE_TYPES: [&str; 43] = [
     "Aid",
+    "AidJob",
     "AidPurpose",
     "Allergen",
     "Beverage",
     "Botanical",
+    "BotanicalJob",
     "CautionLevel",
     "ColourClass",
     "ColourBasis",

@@ -260,6 +260,7 @@ pub(crate) fn botanical(r: &Record) -> String {
             r.range("dose_min_g_l", "dose_max_g_l", 1.0, "Concentration"),
         ),
         ("use_stage", r.text("use_stage")),
+        ("job", r.word("job", "BotanicalJob")),
         ("caution_level", r.word("caution_level", "CautionLevel")),
         ("cautions", r.text("cautions")),
     ];
@@ -324,6 +325,7 @@ pub(crate) fn aid(r: &Record) -> String {
     };
     let own = [
         ("purpose", r.word("purpose", "AidPurpose")),
+        ("job", r.word("job", "AidJob")),
         ("dose", tagged(&format!("UsualDose::{}", dose.0), &dose.1)),
         ("use_stage", r.text("use_stage")),
         ("note", r.text("note")),
@@ -355,6 +357,7 @@ pub(crate) fn yeast(r: &Record) -> String {
         ("flocculation", r.word("flocculation", "Flocculation")),
         ("diastatic", r.word("diastatic", "StrainTrait")),
         ("phenolic", r.word("pof", "StrainTrait")),
+        ("esters", r.word("esters", "Level")),
         ("maltotriose", r.word("maltotriose", "MaltotrioseUse")),
         (
             "alcohol_limit",

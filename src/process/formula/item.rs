@@ -4,7 +4,7 @@ use crate::catalogue::Kind;
 use crate::diagnostic::Place;
 use crate::process::material::{Beverage, Fermentable, Material};
 use crate::quantity::in_minutes;
-use crate::recipe::{At, HotStep, Ingredient, Recipe, Section, Timing};
+use crate::recipe::{At, HotStep, Ingredient, PITCH, Recipe, Section, Timing};
 use crate::science::liquid::Liquid;
 use serde::Serialize;
 use std::sync::Arc;
@@ -29,8 +29,6 @@ pub enum Stage {
     Package,
 }
 
-/// The index of the yeast, which has a place of its own in the recipe.
-pub(crate) const PITCH: usize = usize::MAX;
 /// The index of the water that makes up the wort in the fermenter, which has one too.
 pub(crate) const TOP_UP: usize = usize::MAX - 1;
 

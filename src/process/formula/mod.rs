@@ -4,8 +4,9 @@ mod item;
 mod layout;
 mod per_item;
 
+pub(crate) use crate::recipe::PITCH;
 pub use item::Stage;
-pub(crate) use item::{Item, PITCH, Rule, Slot, TOP_UP};
+pub(crate) use item::{Item, Rule, Slot, TOP_UP};
 pub(crate) use per_item::{ItemIndex, PerItem};
 
 use super::assumption::Assumption;

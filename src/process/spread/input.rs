@@ -332,6 +332,26 @@ impl OfLot {
     }
 }
 
+/// One sigma of what a lot brings, as a part of it: extract, colour, alpha acids; zero of what it does not bring.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct LotSigma {
+    pub(crate) extract: f64,
+    pub(crate) colour: f64,
+    pub(crate) alpha: f64,
+}
+
+impl LotSigma {
+    /// That of the lot which an item is taken from.
+    pub(crate) fn of(item: &Item) -> Self {
+        let sigma = |found: Option<OfLot>| found.map_or(0.0, |found| found.sigma);
+        Self {
+            extract: sigma(extract(item, &[])),
+            colour: sigma(colour(item, &[])),
+            alpha: sigma(alpha(item, &[])),
+        }
+    }
+}
+
 /// Extract of the lot as it is weighed, a part of it: what the laboratory finds of its dry matter, and its moisture.
 fn extract(lot: &Item, items: &[ItemIndex]) -> Option<OfLot> {
     let facts = &lot.ingredient.facts;

@@ -21,7 +21,7 @@ mod wide;
 
 pub use cause::{Cause, CauseKind};
 pub use figure::PredictedFigure;
-pub(crate) use input::Known;
+pub(crate) use input::{Known, LotSigma};
 pub use measure::{BestMeasurement, Measurement};
 pub(crate) use plant_figure::{DayEffect, PlantFigure};
 pub use result::{FigureSpread, Spread};

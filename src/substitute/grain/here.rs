@@ -2,15 +2,16 @@
 
 use super::super::Weights;
 use super::super::case::{Gate, LEAST_SHARE, Measure, Offer};
-use super::super::noticed::colour_step_of;
+use super::super::distance::Aspect;
 use super::super::practice::Practice;
 use super::super::profile::{Means, Profile, Starch, needs_mash, profile, row_of, starch};
-use super::super::proposal::Aspect;
+use super::super::sensed::colour_step_of;
 use super::super::setting::Setting;
+use super::super::taste::LineSpread;
 use super::{Unbounded, usual_left_kg};
 use crate::catalogue::{AidPurpose, EntryRef, FermentableFunction, SmallMash};
 use crate::process::{
-    Item, ItemIndex, MashFactor, Rule, Stage, Worked, YeastUse, grain_ebc, grain_units,
+    Item, ItemIndex, LotSigma, MashFactor, Rule, Stage, Worked, YeastUse, grain_ebc, grain_units,
     run_off_units, units_for,
 };
 use crate::quantity::{Written, in_kilograms, minutes};
@@ -40,6 +41,8 @@ pub(super) struct Here<'a> {
     pub(super) step_kg: f64,
     /// Colour units of grain that colour this wort like a kilogram and EBC of what dissolves.
     units_per_ebc_kg: f64,
+    /// What the lot may be off, in the beer.
+    pub(super) spread: LineSpread,
     mash_factor: MashFactor,
     yeast_use: YeastUse,
     pub(super) rest_c: f64,
@@ -65,7 +68,15 @@ impl<'a> Here<'a> {
             .reduce(f64::max)
             .unwrap_or(source.setup.formula.mash_rest_c);
         let mash_kg = setting.mashed_kg();
+        let fermentables_kg = setting.fermentables_kg();
+        let lot = LotSigma::of(item);
+        let units_per_ebc_kg = units_per_ebc_kg(setting, wanted, replaced_kg);
         Self {
+            spread: LineSpread {
+                original: lot.extract * replaced_kg / fermentables_kg.max(replaced_kg),
+                colour_ebc: lot.colour * line_ebc(setting, wanted, replaced_kg),
+                ibu: 0.0,
+            },
             item,
             replaced_kg,
             target_yield,
@@ -73,14 +84,14 @@ impl<'a> Here<'a> {
             has_mash: mash_kg > 0.0 && setting.target.lauter != Some(Lauter::NoMash),
             on_wort_side: item.place.stage < Stage::Ferment,
             mash_kg,
-            fermentables_kg: setting.fermentables_kg(),
+            fermentables_kg,
             step_kg: setting
                 .target
                 .weighing
                 .malt
                 .as_ref()
                 .map_or(STEP_KG, |step| in_kilograms(step.value())),
-            units_per_ebc_kg: units_per_ebc_kg(setting, wanted, replaced_kg),
+            units_per_ebc_kg,
             mash_factor: planned
                 .setup
                 .factor_of(planned.brewed.grist, planned.amounts.liquor),
@@ -253,21 +264,18 @@ impl<'a> Here<'a> {
                 figures: brought.assumed.clone(),
             });
         }
+        let measure = Measure::Kilograms(self.replaced_kg);
         Offer {
-            measure: Measure::Kilograms(self.replaced_kg),
             ratio,
             moved,
-            water: None,
             practice,
             diastatic_wk: brought.is_mashed.then_some(brought.diastatic_wk),
             costs,
-            from: candidate.from,
             is_base: [wanted, brought].map(|p| p.function == Some(FermentableFunction::Base))
                 == [false, true],
             tastes: brought.flavour.to_vec(),
             mash_acid_meq: self.replaced_kg * brought.acidity_meq,
-            acid_meq_l: 0.0,
-            ingredient,
+            ..Offer::plain(ingredient, measure, candidate.from)
         }
     }
 
@@ -280,7 +288,7 @@ impl<'a> Here<'a> {
         } = setting.planned();
         let volume_l = brewed.boiled.volume_l;
         let wort_ebc = brewed.wort_colour_ebc.unwrap_or(0.0);
-        let step_ebc = steps * colour_step_of(wort_ebc, self.share());
+        let step_ebc = steps * colour_step_of(wort_ebc, self.spread.colour_ebc);
         let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield);
         let total = match units.filter(|units| *units > 0.0 && volume_l > 0.0) {
             Some(units) => {
@@ -341,6 +349,23 @@ impl<'a> Here<'a> {
             lowest_wk: CONVERTS_FROM_WK.min(before),
         })
     }
+}
+
+/// How much of the wort's colour is the line's: what the wort would lose without it, EBC.
+fn line_ebc(setting: &Setting<'_>, wanted: &Profile, replaced_kg: f64) -> f64 {
+    let Worked {
+        setup,
+        amounts,
+        brewed,
+    } = setting.planned();
+    let volume_l = brewed.boiled.volume_l.max(f64::MIN_POSITIVE);
+    if !wanted.is_mashed {
+        return wanted.colour_ebc * replaced_kg / volume_l;
+    }
+    let mash_yield = brewed.mash_yield.unwrap_or_default();
+    let units = grain_units(&setup.formula, &amounts.of, brewed.mash_yield).unwrap_or(0.0);
+    let own = run_off_units(replaced_kg, wanted.colour_ebc, mash_yield);
+    (grain_ebc(units, volume_l) - grain_ebc((units - own).max(0.0), volume_l)).max(0.0)
 }
 
 /// Grain colours a wort by Morey's curve and what dissolves by a straight line: the chord of the curve over what is replaced

@@ -2,14 +2,18 @@
 
 mod here;
 
+use super::candidates::Sold;
 use super::case::{Case, SlackUse};
+use super::distance::Aspect;
 use super::kind_group::KindGroup;
-use super::noticed::{NOTICEABLE_TO, Tastes};
+use super::needs::Need;
+use super::noticed::NOTICEABLE_TO;
 use super::options::{Candidates, ColourMatch};
+use super::part::Origin;
 use super::profile::{Means, Profile, Starch, profile, row_of, starch};
-use super::proposal::{Aspect, Origin};
 use super::search::{Band, Column, Problem, Side, Slack};
-use super::setting::{Need, Setting, Sold};
+use super::setting::Setting;
+use super::taste::Tastes;
 use crate::catalogue::{FLAVOUR_AXES, Fermentable, FermentableFunction, Kind, SmallMash, folded};
 use crate::process::{Item, ItemIndex, Material};
 use crate::quantity::Share;
@@ -152,7 +156,9 @@ pub(super) fn case(
             wanted: wanted.flavour.to_vec(),
             slack: slack_tastes,
             acid_meq_l: 0.0,
+            own: None,
         },
+        spread: here.spread,
         acid_meq: (wanted.function == Some(FermentableFunction::Acid))
             .then_some(replaced_kg * wanted.acidity_meq),
         gate: here.gate(setting, need.index, means, base_wk),
@@ -313,8 +319,9 @@ fn candidates<'a>(
             && row.small_mash != Some(SmallMash::Impractical),
     });
     let shop = setting.options.candidates == Candidates::Shop;
+    let enough = here.replaced_kg;
     setting
-        .candidates(item, missing, KindGroup::Fermentable, rows)
+        .candidates(item, missing, (KindGroup::Fermentable, enough), rows)
         .into_iter()
         .map(|candidate| Unbounded {
             row: row_of(&candidate.ingredient, setting.catalogue),

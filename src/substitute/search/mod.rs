@@ -99,6 +99,32 @@ pub(super) struct Problem {
     pub(super) most_parts: usize,
 }
 
+impl Problem {
+    /// One candidate for what is replaced, as much as there is of it. Each has its features and its own cost.
+    pub(super) fn one_for_one(
+        candidates: impl IntoIterator<Item = (Vec<f64>, f64)>,
+        target: Vec<f64>,
+    ) -> Self {
+        let column = |(features, cost)| Column {
+            features,
+            brings: [1.0, 0.0],
+            low: 1.0,
+            high: 1.0,
+            cost,
+            is_slack: false,
+        };
+        Self {
+            columns: candidates.into_iter().map(column).collect(),
+            slack: None,
+            target,
+            right: [1.0, 0.0],
+            band: None,
+            part_cost: 0.0,
+            most_parts: 1,
+        }
+    }
+}
+
 /// A support with its best amounts.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Found {

@@ -9,12 +9,17 @@ mod refit;
 mod search;
 
 use super::case::{Case, Gate};
+use super::choice::Choice;
 use super::consequences::{proposal, swap};
+use super::needs::Need;
+use super::noticed::{Noticed, summary};
 use super::options::SubstituteOptions;
+use super::part::Origin;
 use super::profile::Means;
 use super::proposal::Proposal;
 use super::propose::cases;
-use super::setting::{Need, Setting};
+use super::sensed::{Changed, noticed};
+use super::setting::Setting;
 use crate::diagnostic::{Error, ErrorKind};
 use crate::process::{Figures, ItemIndex};
 use crate::quantity::json;
@@ -63,6 +68,10 @@ pub struct Joint {
     pub distance: f64,
     /// The whole recipe on the target with all of them in it.
     pub predicted: Figures,
+    /// What a drinker notices of all of them together.
+    pub noticed: Vec<Noticed>,
+    /// One line that a brewer reads.
+    pub summary: String,
 }
 
 #[allow(clippy::ref_option, reason = "serde passes fields by reference")]
@@ -122,12 +131,21 @@ pub(crate) fn together(
     for (distance, choices) in outcome.kept {
         let mut proposals = Vec::new();
         let mut swaps: Vec<Swap> = Vec::new();
-        for choice in choices {
-            swaps.push(swap(&setting, &choice)?);
-            proposals.push(proposal(&setting, &choice)?);
+        for choice in &choices {
+            swaps.push(swap(&setting, choice)?);
+            proposals.push(proposal(&setting, choice)?);
         }
         let predicted = setting.predicted(&order.recipe.with_swaps(&swaps)?)?;
+        let changed: Vec<Changed<'_>> = choices
+            .iter()
+            .map(|Choice { case, found, .. }| Changed { case, found })
+            .collect();
+        let noticed = noticed(&changed, [&setting.before, &predicted]);
+        let parts = proposals.iter().flat_map(|proposal| &proposal.parts);
+        let origins: Vec<Origin> = parts.filter_map(|part| part.from).collect();
         combinations.push(Joint {
+            summary: summary(&noticed, &origins),
+            noticed,
             proposals,
             distance,
             predicted,

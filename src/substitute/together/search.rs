@@ -2,8 +2,9 @@
 
 use super::super::case::Case;
 use super::super::choice::Choice;
+use super::super::needs::Need;
 use super::super::search::{Keep, Table};
-use super::super::setting::{Need, Setting};
+use super::super::setting::Setting;
 use super::SUPPORTS;
 use super::limits::{Limits, Use, amounts};
 use super::refit::{Fitted, Part, refit};

@@ -10,7 +10,7 @@ use wortwright::ledger::{self, Remark, ShortcutRule, StepKind};
 use wortwright::process::{Assumption, CauseKind, GasPlan, Measurement, Warning};
 use wortwright::remedy::Remedy;
 use wortwright::scale::{Change, Drift, Outcome};
-use wortwright::substitute::{NoSubstitute, Practice, Proposal};
+use wortwright::substitute::{NoSubstitute, Practice, Proposal, WithoutIt};
 use wortwright_tests::files::{golden, read};
 
 /// The families of codes by their headings in the docs, from the types.
@@ -32,6 +32,7 @@ fn families() -> Vec<(&'static str, Vec<&'static str>)> {
         ("`gas`", GasPlan::CODES.to_vec()),
         ("`proposals`", Proposal::CODES.to_vec()),
         ("`no_substitute`", NoSubstitute::CODES.to_vec()),
+        ("`without`", WithoutIt::CODES.to_vec()),
         ("`practice`", Practice::CODES.to_vec()),
         ("`steps`", StepKind::CODES.to_vec()),
         ("`shortcuts`", ShortcutRule::CODES.to_vec()),

@@ -5,6 +5,7 @@
 //! that a change of it is seen; no case was ever tuned.
 
 use super::kitchen::Kitchen;
+use wortwright::catalogue::Catalogue;
 use wortwright::diagnostic::TextRef;
 use wortwright::notation::read;
 use wortwright::substitute::{Proposal, SubstituteOptions};
@@ -47,6 +48,10 @@ fn recipe(where_: &str, missing: &str, percent: f64, base: &str) -> String {
         100.0
     };
     let boil = match where_ {
+        // A spice or a fining has no share: a usual dose.
+        "boil" if percent == 0.0 => {
+            format!("  40 g/hL {missing} at 5 min\n  20 IBU Hallertauer Magnum at 60 min\n")
+        }
         "boil" => {
             format!("  {percent} % {missing} at 10 min\n  20 IBU Hallertauer Magnum at 60 min\n")
         }
@@ -113,15 +118,21 @@ fn is_one_of(proposal: &Proposal, answers: &[&str]) -> bool {
         .map(|part| part.name.as_str())
         .filter(|name| *name != "water")
         .collect();
+    // Fruit stands in the table as it is bought.
+    let catalogue = Catalogue::builtin();
+    let entry = |name: &str| {
+        let found = catalogue.find(plain(name));
+        found.map_or_else(|| name.to_owned(), |found| found.entry.name().to_owned())
+    };
     answers.iter().any(|answer| {
-        let names: Vec<&str> = answer
+        let names: Vec<String> = answer
             .split(" + ")
             .map(|name| {
-                name.trim_end_matches(|c: char| c == '%' || c.is_ascii_digit())
-                    .trim()
+                let name = name.trim_end_matches(|c: char| c == '%' || c.is_ascii_digit());
+                entry(name.trim())
             })
             .collect();
-        names.len() == parts.len() && names.iter().all(|name| parts.contains(name))
+        names.len() == parts.len() && names.iter().all(|name| parts.contains(&name.as_str()))
     })
 }
 
@@ -192,8 +203,8 @@ fn customary_substitutes_come_first_as_often_as_measured() {
     }
     let recorded = Measured {
         lines: 69,
-        first: 33,
-        within_five: 57,
+        first: 31,
+        within_five: 54,
         single: 68,
         single_exists: 69,
         unfit: 0,
@@ -236,12 +247,12 @@ fn substitutes_of_a_second_table_come_first_as_often_as_measured() {
     }
     let recorded = Measured {
         lines: 120,
-        first: 55,
+        first: 58,
         within_five: 105,
-        single: 104,
-        single_exists: 109,
+        single: 106,
+        single_exists: 112,
         unfit: 5,
-        unanswered: 5,
+        unanswered: 2,
     };
     assert_eq!(measured, recorded);
 }

@@ -21,10 +21,10 @@ fn names(proposals: &[Proposal]) -> Vec<&str> {
 
 #[test]
 fn a_yeast_is_replaced_by_one_that_ferments_like_it() {
-    // A yeast's figure is that of a wort of malt alone at 12 °P, and the mash is the one of the figure, 60 min at 65 °C: English ale
+    // A yeast's figure is that of a wort of malt alone at 12 °P, and the mash is the one of the figure, 60 min at 65 °C: Scottish ale
     // yeast, 73 %, leaves 12 (1 − 0.73) = 3.24 °P, and American lager yeast, 76 %, 12 (1 − 0.76) = 2.88 °P.
     for (missing, other, plato) in [
-        ("irish ale yeast at 19 C", "english ale yeast", 3.24),
+        ("irish ale yeast at 19 C", "scottish ale yeast", 3.24),
         ("german lager yeast at 11 C", "american lager yeast", 2.88),
     ] {
         let (name, _) = missing.split_once(" at").unwrap();
@@ -83,7 +83,7 @@ fn a_swapped_yeast_is_pitched_at_the_same_temperature() {
     let proposal = shown(&[], "irish ale yeast").remove(0);
     let swapped = kitchen.recipe.with_swaps(&[proposal.swap]).unwrap();
     let pitch = swapped.fermentation.pitch.unwrap();
-    assert_eq!(pitch.ingredient().unwrap().name, "english ale yeast");
+    assert_eq!(pitch.ingredient().unwrap().name, "scottish ale yeast");
     assert_eq!(
         pitch.timing,
         kitchen.recipe.fermentation.pitch.unwrap().timing
