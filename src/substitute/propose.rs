@@ -264,7 +264,7 @@ fn give_roles(setting: &Setting<'_>, proposals: &mut [Proposal]) {
         (
             ProposalRole::Closest,
             // Of those that are noticed alike the first goes before.
-            best(&|p| noticed::most(&p.noticed).map(|most| most as u8 as f64)),
+            best(&|p| noticed::most(&p.noticed).map(|most| f64::from(most as u8))),
         ),
         (ProposalRole::Simplest, best(&|p| Some(trouble(p) as f64))),
         (
