@@ -8,6 +8,7 @@
 //! - `missing_lines`: lines of one malt that the stock lacks, all alike; `lines_of_other_amounts`: each of another amount.
 //! - `own_ingredients`: a brewer's own malts, all in stock and all candidates for one line.
 //! - `faulty_lines`: lines that say nothing.
+//! - `sugars_and_hops`: so many sugars and as many hops of one boil, planned.
 #![allow(missing_docs, clippy::unwrap_used, clippy::print_stdout)]
 
 use std::fmt::Write as _;
@@ -27,10 +28,18 @@ fn main() {
         "lines_of_other_amounts" => growth::lines_of_other_amounts(size),
         "own_ingredients" => growth::own_ingredients(size),
         "faulty_lines" => growth::faulty_lines(size),
+        "sugars_and_hops" => growth::sugars_and_hops(size),
         _ => return,
     };
     let start = Instant::now();
-    let answer = Job::read([("text", text)]).and_then(|job| job.on("Pot")?.substitutes());
+    let job = Job::read([("text", text)]);
+    if what == "sugars_and_hops" {
+        let plan = job.and_then(|job| job.on("Pot")?.plan()).unwrap();
+        let ibu = plan.predicted.bitterness.unwrap().ibu();
+        println!("{what} {size}: {:.3?}, {ibu:.1} IBU", start.elapsed());
+        return;
+    }
+    let answer = job.and_then(|job| job.on("Pot")?.substitutes());
     let mut said = String::new();
     match answer {
         Ok(found) => {

@@ -70,3 +70,28 @@ pub fn faulty_lines(count: usize) -> String {
     let lines = "  70 foo bar baz\n".repeat(count);
     brew(&lines, "", "")
 }
+
+/// So many sugars that go into a boil one after another, and as many hops.
+pub fn sugars_and_hops(count: usize) -> String {
+    let mut kettle = String::new();
+    for at in 0..count {
+        // Times and amounts that do not repeat.
+        let (left, gram) = (at * 37 % 5999, 1 + at * 13 % 89);
+        let _ = writeln!(
+            kettle,
+            "  {gram} g sucrose at {}.{:02} min",
+            left / 100,
+            left % 100
+        );
+        let _ = writeln!(
+            kettle,
+            "  {gram}0 mg Perle, 8 % alpha at {}.{:02} min",
+            left / 100,
+            left % 100
+        );
+    }
+    format!(
+        "recipe Many\nbatch 20 hL into fermenter\nmash\n  365 kg pilsner malt\n  rest 66 C for 60 min\nboil 60 min\n{kettle}\
+         ferment\n  pitch american ale yeast at 20 C\n\nbrewhouse Pot\n  batch 20 L into fermenter\n  lauter bag\n"
+    )
+}
