@@ -1,14 +1,15 @@
 //! What a sheet says once all of its lines are read.
 
 use super::draft::{Draft, line, tokens};
-use super::item::WHOLE_BOIL;
+use super::item::{ALPHA_OF_LOT, WHOLE_BOIL};
 use super::log;
 use super::plant;
 use super::sheet::Sheet;
 use super::told::Told;
 use crate::diagnostic::Span;
-use crate::notation::tree::Token;
+use crate::notation::tree::{Entry, Line, Token};
 use crate::quantity::lexer::AsWritten;
+use std::collections::BTreeSet;
 
 impl Sheet<'_> {
     /// The draft, once all lines are read.
@@ -29,6 +30,7 @@ impl Sheet<'_> {
         }
         self.draft.sour = self.soured.line();
         self.whole_boils();
+        self.alphas_of_lots();
         self.stands_in_order();
         if let Some(figure) = self.pitched_at {
             self.told.push(Told::NotUsed(figure.text(), figure.span));
@@ -59,6 +61,52 @@ impl Sheet<'_> {
             };
             whole.splice(from..=at, time.unwrap_or_default());
             line.tokens = whole.into_boxed_slice();
+        }
+    }
+
+    /// Gives a hop whose line states no alpha acids those of the other lines of it, where these agree.
+    fn alphas_of_lots(&mut self) {
+        let lots = std::mem::take(&mut self.lots);
+        let told = &mut self.told;
+        let mut fill = |line: &mut Line<'static>| {
+            let Some(at) = (line.tokens.iter()).position(|token| token.text() == ALPHA_OF_LOT)
+            else {
+                return;
+            };
+            let mut whole = std::mem::take(&mut line.tokens).into_vec();
+            let span = whole.get(at).map_or_else(Span::default, Token::span);
+            let hop = lots.iter().find(|lot| lot.span == span);
+            let hop = hop.map_or("", |lot| lot.hop.as_str());
+            let stated: BTreeSet<&str> = lots
+                .iter()
+                .filter(|lot| lot.hop == hop)
+                .filter_map(|lot| lot.alpha.as_deref())
+                .collect();
+            match stated.first().filter(|_| stated.len() == 1) {
+                Some(alpha) => {
+                    told.push(Told::Default(hop.to_owned(), (*alpha).to_owned(), span));
+                    whole.splice(at..=at, tokens(alpha, span));
+                }
+                // The comma before it goes too.
+                None => drop(whole.drain(at.saturating_sub(1)..=at)),
+            }
+            line.tokens = whole.into_boxed_slice();
+        };
+        let draft = &mut self.draft;
+        for block in [
+            &mut draft.boil,
+            &mut draft.ferment,
+            &mut draft.package,
+            &mut draft.mash,
+        ] {
+            block.lines.iter_mut().for_each(&mut fill);
+        }
+        for stand in &mut draft.hot {
+            for entry in &mut stand.children {
+                if let Entry::Line(line) = entry {
+                    fill(line);
+                }
+            }
         }
     }
 

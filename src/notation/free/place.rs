@@ -64,7 +64,7 @@ impl Sheet<'_> {
         rest.figures.retain(|figure| figure.at != usize::MAX);
         *group = rest;
         let mut item = item;
-        item.alpha_of_lot(&mut self.alphas);
+        item.alpha_of_lot(&mut self.lots);
         if item.kind == Kind::Yeast
             && let Some(figure) = self.pitched_at.take()
         {
@@ -185,7 +185,7 @@ impl Sheet<'_> {
             return false;
         };
         let mut item = item;
-        item.alpha_of_lot(&mut self.alphas);
+        item.alpha_of_lot(&mut self.lots);
         // `Target goes in at the boil`, said of hops that the sheet has listed.
         if !item.is_stated() && (self.is_listed(&item) || self.is_heading) {
             return false;

@@ -3,6 +3,7 @@
 use super::bit::Bit;
 use super::draft::{Draft, line};
 use super::group::{Figure, Group, Name, groups};
+use super::item::Lot;
 use super::measure::Gallons;
 use super::names::Names;
 use super::page::{Jotted, Page};
@@ -92,8 +93,8 @@ pub(super) struct Sheet<'c> {
     pub(super) last: Option<Name>,
     /// What goes into the boil, and when, in the order of the lines.
     pub(super) timed: Vec<Timed>,
-    /// Hops with the alpha acids that their lines state.
-    pub(super) alphas: Vec<(String, String)>,
+    /// The hops of the lines, with the alpha acids that these state.
+    pub(super) lots: Vec<Lot>,
     /// The form of hops that a heading names.
     pub(super) form: Option<String>,
     /// Whether the last stand is one that was assumed for what goes into it.
@@ -138,7 +139,7 @@ impl<'c> Sheet<'c> {
             headed: None,
             last: None,
             timed: Vec::new(),
-            alphas: Vec::new(),
+            lots: Vec::new(),
             is_stand_open: false,
             is_cool_jotted: false,
             has_begun: false,
@@ -223,7 +224,7 @@ impl<'c> Sheet<'c> {
             headed: self.headed.clone(),
             last: self.last.clone(),
             timed: self.timed.clone(),
-            alphas: self.alphas.clone(),
+            lots: self.lots.clone(),
             logs: Vec::new(),
             plants: Vec::new(),
             equipment: Vec::new(),
@@ -300,7 +301,7 @@ impl<'c> Sheet<'c> {
             pitched_at,
             turns,
             timed,
-            alphas,
+            lots,
             ..
         } = trial;
         self.draft.append(draft);
@@ -311,6 +312,6 @@ impl<'c> Sheet<'c> {
             (is_pitched, is_contained, is_boil_jotted);
         (self.strike, self.grist) = (strike, grist);
         (self.souring, self.pitched_at, self.turns) = (souring, pitched_at, turns);
-        (self.soured, self.timed, self.alphas) = (soured, timed, alphas);
+        (self.soured, self.timed, self.lots) = (soured, timed, lots);
     }
 }

@@ -24,6 +24,18 @@ pub(super) const WHOLE_BOIL: &str = "whole-boil";
 /// Stands for hops of which only that they are hops is said.
 pub(super) const UNNAMED_HOP: &str = "unnamed-hop";
 
+/// Stands for alpha acids that another line may state.
+pub(super) const ALPHA_OF_LOT: &str = "alpha-of-lot";
+
+/// A hop on a line, and the alpha acids that the line states.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Lot {
+    /// Where its name stands.
+    pub(super) span: Span,
+    pub(super) hop: String,
+    pub(super) alpha: Option<String>,
+}
+
 /// An ingredient with what is stated of it.
 pub(super) struct Item {
     /// Where it goes in.
@@ -147,23 +159,22 @@ impl Item {
         Some(item)
     }
 
-    /// The alpha acids of a hop, on its line or on one before of the same hop, which is one lot.
-    pub(super) fn alpha_of_lot(&mut self, alphas: &mut Vec<(String, String)>) {
+    /// Notes the alpha acids of a hop; where its line has none, those of another line of the same hop, which is one lot, are filled in
+    /// once all are read.
+    pub(super) fn alpha_of_lot(&mut self, lots: &mut Vec<Lot>) {
         if self.kind != Kind::Hop {
             return;
         }
-        let is_alpha = |(figure, _): &&(String, Span)| figure.ends_with("alpha");
-        let stated = self.figures.iter().find(is_alpha).map(|(figure, _)| figure);
-        let known = alphas.iter().find(|(name, _)| *name == self.name);
-        match (stated, known) {
-            (Some(stated), None) => alphas.push((self.name.clone(), stated.clone())),
-            (None, Some((name, alpha))) => {
-                let told = Told::Default(name.clone(), alpha.clone(), self.name_span);
-                self.told.push(told);
-                self.figures.push((alpha.clone(), self.name_span));
-            }
-            _ => {}
+        let mut figures = self.figures.iter().map(|(figure, _)| figure);
+        let alpha = figures.find(|figure| figure.ends_with("alpha")).cloned();
+        if alpha.is_none() {
+            self.figures.push((ALPHA_OF_LOT.to_owned(), self.name_span));
         }
+        lots.push(Lot {
+            span: self.name_span,
+            hop: self.name.clone(),
+            alpha,
+        });
     }
 
     /// Kilograms, where it is stated by mass.
