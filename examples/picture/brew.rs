@@ -11,7 +11,7 @@ use wortwright::quantity::{Mass, Time, Volume};
 use wortwright::recipe::{CoolingMethod, Lauter};
 use wortwright::scale::{LiquorPart, Plan, PlannedAddition, Purchase, Supply};
 use wortwright::science::heat::{MashStep, StepWork};
-use wortwright::sheet::{HotSideStep, Moment};
+use wortwright::sheet::{HotSideStep, Moment, SheetReading};
 use wortwright::speech::{Style, percent, time};
 
 /// Water at 20 °C, kg/L (Kell 1975).
@@ -145,7 +145,7 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
         };
         let mass = weighed(addition.mass, style);
         let acid = if addition.kind == Kind::Acid {
-            ": two thirds first, then measure the pH"
+            "; two thirds first, measure pH"
         } else {
             ""
         };
@@ -162,7 +162,12 @@ fn water(brewing: &Brewing<'_>, mashed: bool) -> String {
     if plan.water.reached.is_none() && !plan.water.wanted.is_empty() {
         let wanted = plan.water.wanted.iter().map(|wanted| {
             let mg_l = wanted.concentration.grams_per_litre() * 1000.0;
-            format!("{} {mg_l:.0}", wanted.ion)
+            let basis = if wanted.ion == "alkalinity" {
+                " (as CaCO3)"
+            } else {
+                ""
+            };
+            format!("{}{basis} {mg_l:.0}", wanted.ion)
         });
         let wanted: Vec<_> = wanted.collect();
         let text = format!("Target water profile, mg/L: {}.", wanted.join(", "));
@@ -190,7 +195,7 @@ fn mash(brewing: &Brewing<'_>) -> String {
     } = *brewing;
     let mut rows = Rows::timed();
     for addition in rows::at(brewing, Stage::Mash).filter(|a| a.kind != Kind::Sugar) {
-        rows.tick(&amount(addition, style), &described(addition, style));
+        rows.tick(&amount(addition, style), &described(addition, brewing));
     }
     let steps = plan.water.mash.as_ref().map_or(&[][..], |mash| &mash.steps);
     for (number, rest) in plan.recipe.mash.rests.iter().enumerate() {
@@ -211,6 +216,7 @@ fn mash(brewing: &Brewing<'_>) -> String {
         _ => wanted.map_or_else(|| "5.2 to 5.6".to_owned(), |ph| format!("{ph:.2}")),
     };
     rows.measure(&expected, "mash pH, sample at room temperature");
+    rows.correct(brewing, SheetReading::MashPh);
     rows.at(&schedule.shown(Moment::RunOff), "", run_off(plan));
     rows.under("Mash", BrewStep::Mash, brewing)
 }
@@ -250,9 +256,11 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
     let mut rows = Rows::timed();
     let before = "before the boil, hot";
     rows.measure(&style.volume(volumes.pre_boil_hot), before);
+    rows.correct(brewing, SheetReading::PreBoilVolume);
     if mashed {
         let text = format!("before the boil, sample cooled to {}", rows::cold(style));
         rows.measure(&style.gravity(volumes.pre_boil_extract), &text);
+        rows.correct(brewing, SheetReading::PreBoilGravity);
     }
     let in_mash = rows::at(brewing, Stage::Mash);
     let in_mash = in_mash.filter(|a| !mashed || a.kind == Kind::Sugar);
@@ -269,7 +277,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
     let (first_wort, boiled): (Vec<_>, Vec<_>) = all.into_iter().partition(|a| a.first_wort);
     let heat = schedule.shown(Moment::HeatToBoil);
     for addition in first_wort {
-        let text = format!("first wort: {}", described(addition, style));
+        let text = format!("first wort: {}", described(addition, brewing));
         rows.at(&heat, &amount(addition, style), &text);
     }
     if boils {
@@ -285,7 +293,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
         } else {
             String::new()
         };
-        let text = format!("{when}{}", described(addition, style));
+        let text = format!("{when}{}", described(addition, brewing));
         let clock = schedule.shown_after(Moment::Boil, gone);
         rows.at(&clock, &amount(addition, style), &text);
     }
@@ -293,6 +301,7 @@ fn boil(brewing: &Brewing<'_>, mashed: bool) -> String {
         rows.at(&schedule.shown(Moment::HeatOff), "", "heat off");
         let after = "after the boil, hot";
         rows.measure(&style.volume(volumes.post_boil_hot), after);
+        rows.correct(brewing, SheetReading::PostBoilVolume);
         format!("Boil for {}", time(plan.boil))
     } else {
         "Wort (no boil)".to_owned()
@@ -344,7 +353,7 @@ fn cooling(brewing: &Brewing<'_>) -> String {
                     // What stays a shorter time goes in later.
                     let wait = stay.map_or_else(Time::default, |stay| long - stay);
                     let stay = stay.map_or_else(String::new, |t| format!(", for {}", time(t)));
-                    let text = format!("{}{stay}", described(addition, style));
+                    let text = format!("{}{stay}", described(addition, brewing));
                     let clock = schedule.shown_after(begins, wait);
                     rows.at(&clock, &amount(addition, style), &text);
                 }
@@ -356,9 +365,11 @@ fn cooling(brewing: &Brewing<'_>) -> String {
     rows.at(&clock, "", &chill(plan, style));
     let into = &plan.volumes.into_fermenter;
     rows.measure(&style.volume(*into), "wort into the fermenter");
+    rows.correct(brewing, SheetReading::IntoFermenter);
     if let Some(original) = plan.predicted.original {
         let text = format!("original gravity, sample at {}", rows::cold(style));
         rows.measure(&style.gravity(original), &text);
+        rows.correct(brewing, SheetReading::OriginalGravity);
     }
     rows.under(title, BrewStep::Cooling, brewing)
 }
@@ -382,5 +393,5 @@ fn chill(plan: &Plan, style: Style) -> String {
         Some(CoolingMethod::Plate) => " through the plate chiller",
         _ => "",
     };
-    format!("cool to {to}{within}{by}, run off into the sanitised fermenter, leaving the trub")
+    format!("cool to {to}{within}{by}, run into the sanitised fermenter, leaving the trub")
 }

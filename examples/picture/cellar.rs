@@ -10,7 +10,7 @@ use wortwright::process::{GasPlan, Stage};
 use wortwright::quantity::uom::si::{mass::kilogram, time::day, volume::liter};
 use wortwright::scale::{Plan, PlannedAddition};
 use wortwright::science::yeast::{CellDensity, Cells, dry_yeast};
-use wortwright::sheet::Moment;
+use wortwright::sheet::{Moment, SheetReading};
 use wortwright::speech::{Speaks, Style, time};
 
 /// Living cells in a gram of dry yeast, the most and the least that was read, in thousand millions: a magazine counted 14,
@@ -73,7 +73,7 @@ pub(crate) fn additions(brewing: &Brewing<'_>) -> String {
         let Some(first) = group.first() else { continue };
         rows.note(&when(first, style));
         for part in group {
-            rows.tick(&amount(part, style), &described(part, style));
+            rows.tick(&amount(part, style), &described(part, brewing));
         }
         let met = group.iter().find_map(|a| Some((a.before?, a.after?)));
         if let Some((before, after)) = met {
@@ -83,7 +83,7 @@ pub(crate) fn additions(brewing: &Brewing<'_>) -> String {
                 Ordering::Greater => " (rises)",
                 _ => " (falls)",
             };
-            rows.measure(&was, "gravity just before");
+            rows.measure(&was, "gravity just before (lower: add all anyway)");
             rows.measure(&is, &format!("gravity just after{turn}"));
         }
     }
@@ -122,12 +122,13 @@ pub(crate) fn packaging(brewing: &Brewing<'_>) -> String {
         },
     );
     if let Some(gravity) = plan.predicted.final_extract {
-        rows.measure(&style.gravity(gravity), "final gravity, gas shaken out");
+        rows.measure(&style.gravity(gravity), "final gravity, degassed sample");
+        rows.correct(brewing, SheetReading::FinalGravity);
     }
     let bursts = may_burst(plan);
     let kept = |a: &&PlannedAddition| !(bursts && matches!(a.kind, Kind::Sugar | Kind::Juice));
     for addition in rows::at(brewing, Stage::Package).filter(kept) {
-        rows.tick(&amount(addition, style), &described(addition, style));
+        rows.tick(&amount(addition, style), &described(addition, brewing));
     }
     rows.measure(&style.volume(plan.volumes.packaged), "beer packaged");
     if bursts {

@@ -31,8 +31,14 @@ pub(crate) struct PageOptions {
 pub(crate) fn sheet(brew: &Brew, options: PageOptions) -> Result<String, String> {
     let plan = brew.plan().map_err(|error| error.to_string())?;
     let found = brew.substitutes().map_err(|error| error.to_string())?;
+    let relieved = plan.with_first_remedy();
+    let (plan, wanted) = match &relieved {
+        Some(relieved) => (relieved, Some(&plan)),
+        None => (&plan, None),
+    };
     Ok(page(&Brewing {
-        plan: &plan,
+        plan,
+        wanted,
         found: &found,
         cautions: &plan.cautions(),
         schedule: &plan.schedule(options.start),

@@ -3,6 +3,7 @@
 use super::{brew, cellar, day, ferment, glass, proposals, rows, spread, style};
 use std::fmt::Write as _;
 use wortwright::caution::{BrewStep, Caution, Urgency};
+use wortwright::diagnostic::Severity;
 use wortwright::job::Substitutes;
 use wortwright::process::{Figures, Warning};
 use wortwright::quantity::UnitSystem;
@@ -13,6 +14,8 @@ use wortwright::speech::{Speaks, Style, alcohol};
 /// What the page shows.
 pub(crate) struct Brewing<'a> {
     pub(crate) plan: &'a Plan,
+    /// The plan before its first way out was taken, where the beer is out of reach.
+    pub(crate) wanted: Option<&'a Plan>,
     pub(crate) found: &'a Substitutes,
     pub(crate) cautions: &'a [Caution],
     pub(crate) schedule: &'a Schedule,
@@ -213,6 +216,12 @@ fn stops(brewing: &Brewing<'_>) -> Vec<String> {
         .filter(stopped)
         .map(|caution| caution.text(style))
         .collect();
+    let wanted = brewing.wanted.iter().flat_map(|wanted| &wanted.outcomes);
+    let unreached = wanted
+        .filter(|told| told.severity() == Severity::Error && !told.what.remedies().is_empty());
+    stops.extend(
+        unreached.map(|told| format!("{} This page is for the first option.", told.text(style))),
+    );
     for outcome in &plan.outcomes {
         let substitute = match &outcome.what {
             Outcome::CannotBeBought { name } => best.iter().find(|(missing, _)| missing == name),

@@ -8,7 +8,8 @@ use wortwright::process::{Stage, Warning};
 use wortwright::quantity::uom::si::mass::kilogram;
 use wortwright::quantity::{Mass, Temperature, UnitSystem};
 use wortwright::recipe::{FruitForm, HopForm};
-use wortwright::scale::{Plan, PlannedAddition};
+use wortwright::scale::{Outcome, Plan, PlannedAddition};
+use wortwright::sheet::SheetReading;
 use wortwright::speech::{Speaks as _, Style, percent};
 
 /// A table of one step of the day, under its heading, with the cautions of that step.
@@ -55,6 +56,13 @@ impl Rows {
         let name = escaped(name);
         let text = format!("{name} <span class=\"blank\"></span>");
         self.row(("»", ""), expected, &text);
+    }
+
+    /// What to do where the reading above is off.
+    pub(crate) fn correct(&mut self, brewing: &Brewing<'_>, reading: SheetReading) {
+        if let Some(told) = brewing.plan.correction(reading, brewing.style) {
+            self.note(&told);
+        }
     }
 
     /// Something to know.
@@ -185,7 +193,8 @@ fn in_grams(kg: f64) -> Option<String> {
 }
 
 /// The name of an addition with the figures that its amount was calculated with.
-pub(crate) fn described(addition: &PlannedAddition, style: Style) -> String {
+pub(crate) fn described(addition: &PlannedAddition, brewing: &Brewing<'_>) -> String {
+    let style = brewing.style;
     let mut text = addition.name.clone();
     let mut say = |figure: String| {
         text.push_str(", ");
@@ -221,6 +230,11 @@ pub(crate) fn described(addition: &PlannedAddition, style: Style) -> String {
     }
     if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
         say(format!("{:.1} IBU", bitterness.ibu()));
+    }
+    let is_missing = |outcome: &Outcome| matches!(outcome, Outcome::CannotBeBought { name } if *name == addition.name);
+    let mut outcomes = brewing.plan.outcomes.iter();
+    if outcomes.any(|outcome| is_missing(&outcome.what)) {
+        say("not available: see the box".to_owned());
     }
     text
 }

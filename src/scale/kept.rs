@@ -6,7 +6,7 @@ use crate::diagnostic::Error;
 use crate::inverse::LaidOut;
 use crate::notation::Format;
 use crate::recipe::{BitternessModel, Brewhouse, Recipe, Shelf, Stock};
-use crate::remedy::Remedy;
+use crate::remedy::{Remedy, with_lines};
 use serde::{Deserialize, Serialize};
 
 /// Two plans agree when no figure of their recipes differs by more than this part of it.
@@ -60,6 +60,32 @@ pub struct Kept {
     /// The recipe with the amounts and the figures of the plan; without it they are those of today.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub planned: Option<Recipe>,
+}
+
+impl Plan {
+    /// The plan with its first way out taken; none where nothing is out of reach.
+    ///
+    /// Its sheet is what [`Plan::sheet`] prints of a plan that is out of reach.
+    ///
+    /// ```
+    /// use wortwright::Job;
+    ///
+    /// let text = "recipe Strong\nbatch 10 L into fermenter\ntarget original 24 P\nmash\n  100 % pale ale malt\n\
+    ///     brewhouse Pot\n  batch 10 L into fermenter\n  kettle 16 L\n  lauter bag\n";
+    /// let plan = Job::read([("strong", text)])?.on("Pot")?.plan()?;
+    /// let relieved = plan.with_first_remedy().expect("a way out");
+    /// assert!(plan.remedy.is_some() && relieved.outcomes.is_empty());
+    /// # Ok::<(), wortwright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn with_first_remedy(&self) -> Option<Self> {
+        let remedy = self.remedy.as_ref()?;
+        let mut kept = self.brews().kept.clone();
+        kept.recipe = with_lines(&kept.recipe, std::slice::from_ref(remedy));
+        kept.brewhouse = remedy.on_plant(kept.brewhouse);
+        kept.remedies.push(remedy.clone());
+        kept.resume().ok()
+    }
 }
 
 impl Order<'_> {

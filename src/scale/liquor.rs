@@ -43,6 +43,9 @@ const CAPS_MG_L: [(Ion, f64); 5] = [
 ];
 /// A mash pH this near needs neither acid nor alkali: a meter reads no better (common practice, no source).
 const PH_NEAR: f64 = 0.02;
+/// A mash pH this near to the wanted one leaves nothing to be wanted of the alkalinity: a meter of the trade reads to it (common
+/// practice, no source).
+const PH_MET: f64 = 0.05;
 /// A wish counts as met within 5 mg/L or a tenth of it: water reports are no better (rule of the crate).
 const ION_NEAR: (f64, f64) = (0.005, 0.1);
 
@@ -238,6 +241,13 @@ impl<'a> Bench<'a> {
                     .changes
                     .push(Noted::at(Place::recipe("mash.ph"), set));
             }
+        }
+        // Alkalinity is wanted low for the sake of the mash pH, which acid or alkali has brought.
+        let is_met = |mash: &MashPh| (mash.ph.value() - target.value()).abs() <= PH_MET;
+        if treated.mash_ph.as_ref().is_some_and(is_met) {
+            treated
+                .missed
+                .retain(|missed| missed.ion != Ion::Alkalinity);
         }
         treated
     }

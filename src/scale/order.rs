@@ -7,7 +7,7 @@ use super::solve::{Found, Job};
 use super::state::{Brews, State};
 use super::{Change, Kept, Outcome, ScaleOptions, drift, scaled, stocked, water, weigh};
 use crate::catalogue::Catalogue;
-use crate::diagnostic::{Error, ErrorKind, Place, Severity};
+use crate::diagnostic::{Error, ErrorKind, Place};
 use crate::inverse::{
     LaidOut, Notes, Printed, SourceBrew, check_yield, fullest_hot_l, refuse_flooded, refuse_soaked,
     source_mash_ph,
@@ -22,7 +22,7 @@ use crate::recipe::{Batch, BatchPoint, BitternessModel, Brewhouse, Recipe, Shelf
 use crate::remedy::{
     Limit, OutOfReach, Relief, Remedy, reliefs, with_lines, with_stand, with_stands,
 };
-use crate::speech::{Noted, Speaks};
+use crate::speech::Noted;
 use std::sync::Arc;
 
 /// A source as read, to be worked out for as many batches as are asked for.
@@ -472,10 +472,8 @@ impl Brewing<'_> {
 
 /// The first way out of what keeps the beer out of reach.
 fn first_remedy(outcomes: &[Noted<Outcome>]) -> Option<Remedy> {
-    let mut stops = outcomes
-        .iter()
-        .filter(|told| told.what.severity() == Severity::Error);
-    stops.find_map(|told| told.what.remedies().first().cloned())
+    let stop = outcomes.iter().find(|told| told.what.stops_with_remedy());
+    stop.and_then(|told| told.what.remedies().first().cloned())
 }
 
 /// Turns the amounts of later additions, those at packaging included, into doses of what was in the source's vessel, so that they travel.

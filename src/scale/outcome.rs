@@ -106,6 +106,11 @@ codes! {
 }
 
 impl Outcome {
+    /// Whether it keeps the beer out of reach and has a way out.
+    pub(crate) fn stops_with_remedy(&self) -> bool {
+        self.severity() == Severity::Error && !self.remedies().is_empty()
+    }
+
     /// The ways out, none where only a choice helps.
     pub fn remedies(&self) -> &[Remedy] {
         match self {

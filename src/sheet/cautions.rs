@@ -48,7 +48,7 @@ impl Cautions {
         if all_day.is_empty() {
             return;
         }
-        page.title(" SAFETY ", "=");
+        page.title("SAFETY", "=");
         for caution in all_day {
             page.hung("   ! ", &caution.text(self.style));
         }

@@ -3,9 +3,10 @@
 //! Each amount is for one step of the scale, so that a reading twice as far off takes twice as much. They are mass balances
 //! of the planned wort; the tests hold them against [`Plan::advise`], which runs the model from a reading.
 
+use super::addition::is_mashed;
 use super::cellar::adds_later;
 use super::page::Page;
-use super::{Day, units};
+use super::units;
 use crate::advice::{MashDose, mash_doses};
 use crate::process::DRIED_MALT_EXTRACT;
 use crate::quantity::{
@@ -97,42 +98,102 @@ fn minutes_for(plan: &Plan, volume_l: f64) -> Option<f64> {
     (0.5..=MOST_MIN).contains(&minutes).then_some(minutes)
 }
 
+/// A reading of the day with something to do where it is off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum SheetReading {
+    /// pH of the mash.
+    MashPh,
+    /// Volume before the boil.
+    PreBoilVolume,
+    /// Gravity before the boil.
+    PreBoilGravity,
+    /// Volume after the boil.
+    PostBoilVolume,
+    /// Volume in the fermenter.
+    IntoFermenter,
+    /// Original gravity.
+    OriginalGravity,
+    /// Final gravity.
+    FinalGravity,
+}
+
+impl Plan {
+    /// What to do where a reading is further off than its spread, as the sheet says below its blank; nothing where the plan
+    /// has no such reading, or nothing helps.
+    ///
+    /// ```
+    /// use wortwright::{Job, sheet::SheetReading};
+    ///
+    /// let beer = std::fs::read_to_string("examples/data/saltmarsh-lantern.gyle")?;
+    /// let home = std::fs::read_to_string("examples/data/stove-top.gyle")?;
+    /// let plan = Job::read([("beer", beer), ("home", home)])?.on("Stove top")?.plan()?;
+    /// let low = plan.correction(SheetReading::PreBoilGravity, plan.brewhouse.style());
+    /// assert!(low.is_some_and(|told| told.starts_with("Per 0.5 °P low: boil 9 min longer")));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn correction(&self, reading: SheetReading, style: Style) -> Option<String> {
+        let boils = in_minutes(self.boil) > 0.0;
+        // Water has no gravity to measure, and is as much as was poured in.
+        let boils_wort = boils && is_mashed(self);
+        match reading {
+            SheetReading::MashPh => mash_ph(self, style),
+            SheetReading::PreBoilVolume => boils_wort.then(|| pre_boil_volume(self, style)),
+            SheetReading::PreBoilGravity if boils_wort => pre_boil_gravity(self, style),
+            SheetReading::PreBoilGravity => None,
+            // The heat is off, and late hops are in.
+            SheetReading::PostBoilVolume => boils.then(|| {
+                "More: leave it. Less, if it was not boiled longer: top up with boiling water.".to_owned()
+            }),
+            SheetReading::IntoFermenter => Some(into_fermenter(self)),
+            SheetReading::OriginalGravity => original_gravity(self, style),
+            SheetReading::FinalGravity => Some(
+                "Higher: warm it, rouse the yeast, do not package. Lower: wait for 3 weeks without change.".to_owned(),
+            ),
+        }
+    }
+}
+
+/// The line below a reading, where it has one.
+pub(super) fn print(page: &mut Page, plan: &Plan, (reading, style): (SheetReading, Style)) {
+    if let Some(told) = plan.correction(reading, style) {
+        page.paragraph(&told);
+    }
+}
+
 /// Below the mash pH: acid and soda, where the recipe wants a pH.
-pub(super) fn mash_ph(page: &mut Page, day: &Day<'_>) {
-    let (plan, style) = (day.plan, day.style);
-    let Some(wanted) = plan.recipe.mash.ph.as_ref().map(Written::value) else {
-        return;
-    };
-    let Some(doses) = mash_doses(plan, wanted, PH_STEP) else {
-        return;
-    };
+fn mash_ph(plan: &Plan, style: Style) -> Option<String> {
+    let wanted = plan.recipe.mash.ph.as_ref().map(Written::value)?;
+    let doses = mash_doses(plan, wanted, PH_STEP)?;
     let [acid, alkali] = doses.map(|MashDose { name, mass, volume }| {
-        let amount = volume.map_or_else(|| units::about_mass(mass, style), units::dropped);
+        let amount = volume.map_or_else(
+            || units::about_mass(mass, style),
+            |volume| units::syringed(volume, style),
+        );
         format!("{amount} {name}")
     });
-    page.paragraph(&format!(
+    Some(format!(
         "Per {PH_STEP} high: {acid}; low: {alkali}. Goggles, half first."
-    ));
+    ))
 }
 
 /// Below the volume before the boil. It is one balance with the gravity, so that only what mends both is said here.
-pub(super) fn pre_boil_volume(page: &mut Page, plan: &Plan, style: Style) {
+fn pre_boil_volume(plan: &Plan, style: Style) -> String {
     let (step_l, step) = volume_step(in_litres(plan.volumes.pre_boil), style);
     let more = minutes_for(plan, step_l).map_or_else(String::new, |minutes| {
         format!("More but weak: boil {minutes:.0} min longer per {step}. ")
     });
-    page.paragraph(&format!("{more}Less but strong: add water to the mark."));
+    format!("{more}Less but strong: add water to the mark.")
 }
 
 /// Below the gravity before the boil.
-pub(super) fn pre_boil_gravity(page: &mut Page, plan: &Plan, style: Style) {
+fn pre_boil_gravity(plan: &Plan, style: Style) -> Option<String> {
     let target = &plan.brews().target;
     let brewed = &target.brewed;
     let (step_plato, step) = gravity_step(plan.volumes.pre_boil_extract, style);
     let off = (step_plato, brewed.boiled.wort.strength());
-    let Some(wanting) = Wanting::of(&brewed.run.wort, off) else {
-        return;
-    };
+    let wanting = Wanting::of(&brewed.run.wort, off)?;
     let longer = minutes_for(plan, wanting.boiled_off_kg / WATER_KG_PER_L)
         .map_or_else(String::new, |minutes| {
             format!("boil {minutes:.0} min longer or ")
@@ -140,40 +201,33 @@ pub(super) fn pre_boil_gravity(page: &mut Page, plan: &Plan, style: Style) {
     // Where a share boils off, some of the water does too.
     let kept = 1.0 - target.setup.plant.boiloff.share(in_minutes(plan.boil));
     let water_l = wanting.water_kg / WATER_KG_PER_L / kept;
-    page.paragraph(&format!(
+    Some(format!(
         "Per {step} low: {longer}add {} dried malt extract; high: {} water.",
         units::about_mass(kilograms(wanting.extract_kg), style),
         units::about_volume(litres(water_l), style),
-    ));
-}
-
-/// Below the volume after the boil: the heat is off, and late hops are in.
-pub(super) fn post_boil_volume(page: &mut Page) {
-    page.paragraph("More: leave it. Less, if it was not boiled longer: top up with boiling water.");
+    ))
 }
 
 /// Below the volume in the fermenter.
-pub(super) fn into_fermenter(page: &mut Page, plan: &Plan) {
+fn into_fermenter(plan: &Plan) -> String {
     let mut scaled = vec!["yeast"];
     if adds_later(plan) {
         scaled.push("fermenter additions");
     }
-    page.paragraph(&format!(
+    format!(
         "More or less, with the right gravity: scale the {} to it.",
         scaled.join(" and ")
-    ));
+    )
 }
 
 /// Below the gravity in the fermenter.
-pub(super) fn original_gravity(page: &mut Page, plan: &Plan, style: Style) {
+fn original_gravity(plan: &Plan, style: Style) -> Option<String> {
     let wort = &plan.brews().target.brewed.pitched.liquid;
     let (step_plato, step) = gravity_step(wort.real_extract(), style);
-    let Some(wanting) = Wanting::of(wort, (step_plato, wort.strength())) else {
-        return;
-    };
-    page.paragraph(&format!(
+    let wanting = Wanting::of(wort, (step_plato, wort.strength()))?;
+    Some(format!(
         "Per {step} low: {} dried malt extract in wort; high: {} water; boiled, cooled.",
         units::about_mass(kilograms(wanting.extract_kg), style),
         units::about_volume(litres(wanting.water_kg / WATER_KG_PER_L), style),
-    ));
+    ))
 }

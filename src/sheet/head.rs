@@ -12,8 +12,7 @@ use crate::speech::{Speaks, Style};
 
 /// Title, source and figures.
 pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
-    page.rule("=");
-    page.hung("", &plan.recipe.name.to_uppercase());
+    page.title(&plan.recipe.name.to_uppercase(), "=");
     let batch = style.volume(plan.volumes.into_fermenter);
     let brewhouse = &plan.brewhouse.name;
     let brewed = match sheet {
@@ -22,10 +21,9 @@ pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
             format!("requested: {batch} into the fermenter, brewhouse {brewhouse}")
         }
     };
-    page.hung("   ", &brewed);
-    if let Some(source) = &plan.recipe.source {
-        page.hung("   based on: ", source);
-    }
+    let source = plan.recipe.source.as_ref();
+    let source = source.map_or_else(String::new, |source| format!("; based on: {source}"));
+    page.paragraph(&format!("{brewed}{source}"));
     if sheet == Sheet::ToBrew {
         let number = match style.system {
             UnitSystem::Us => "batch no.",
@@ -36,7 +34,6 @@ pub(super) fn print(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
             &["date ______________", "brewer ________________________"],
         );
     }
-    page.rule("=");
     figures(page, plan, sheet, style);
 }
 
@@ -86,6 +83,11 @@ impl Columns<'_> {
         page.columns(name, &cells);
     }
 
+    /// Whether two figures of the brew look different on the sheet.
+    fn differ(&self, one: PredictedFigure, other: PredictedFigure) -> bool {
+        said(one, self.brewed, self.style) != said(other, self.brewed, self.style)
+    }
+
     /// A figure in every column; nothing where none has it. The blank is for what a small brewer can measure.
     fn figure(&self, page: &mut Page, (name, figure): (&str, PredictedFigure), blank: &str) {
         let of = |figures: &Figures| said(figure, figures, self.style);
@@ -125,8 +127,13 @@ fn figures(page: &mut Page, plan: &Plan, sheet: Sheet, style: Style) {
         ("Wort into the fermenter", F::Batch, blank),
         ("Beer after fermentation", F::Finished, blank),
     ] {
-        let is_later = figure == F::EquivalentOriginal;
-        if !is_later || plan.predicted.before_addition.is_some() {
+        let is_told = match figure {
+            F::EquivalentOriginal => plan.predicted.before_addition.is_some(),
+            F::FinalIfJuiceFerments => columns.differ(figure, F::Final),
+            F::AlcoholIfJuiceFerments => columns.differ(figure, F::Alcohol),
+            _ => true,
+        };
+        if is_told {
             columns.figure(page, (name, figure), blank);
         }
     }
@@ -174,43 +181,49 @@ pub(super) fn bitterness(page: &mut Page, plan: &Plan, style: Style) {
     }
 }
 
-/// What could not be met and what must not go in: first, and loud.
+/// What could not be met and what must not go in: first, and loud. The plan is that of the sheet; `wanted` the one before its
+/// first way out was taken, where it has one.
 pub(super) fn not_met(
     page: &mut Page,
-    plan: &Plan,
+    (plan, wanted): (&Plan, Option<&Plan>),
     cautions: &mut Cautions,
     (style, substitutes): (Style, &[(String, String)]),
 ) {
-    let stops = cautions.stops();
-    let warnings: Vec<_> = plan
-        .warnings
+    let mut told: Vec<_> = cautions
+        .stops()
         .iter()
-        .filter(|warning| stands_at_the_head(plan, warning))
+        .map(|caution| caution.text(style))
         .collect();
-    if plan.outcomes.is_empty() && stops.is_empty() && warnings.is_empty() {
+    let wanted = wanted.map_or(&[][..], |wanted| &wanted.outcomes);
+    let unreached = wanted.iter().filter(|told| told.what.stops_with_remedy());
+    told.extend(unreached.map(|outcome| {
+        let text = outcome.text(style);
+        format!("{text} THIS SHEET IS FOR THE FIRST OPTION.")
+    }));
+    told.extend(plan.outcomes.iter().map(|outcome| match &outcome.what {
+        Outcome::CannotBeBought { name } => match substitute_of(name, substitutes) {
+            Some(best) => format!("No {name}: use {best}."),
+            None => outcome.text(style),
+        },
+        _ => outcome.text(style),
+    }));
+    let stops = plan.warnings.iter();
+    let stops = stops.filter(|warning| stands_at_the_head(plan, warning));
+    told.extend(stops.map(|warning| warning.text(style)));
+    if told.is_empty() {
         return;
     }
-    page.title(" STOP: RESOLVE THIS BEFORE BREW DAY ", "!");
-    for caution in stops {
-        page.hung("!! ", &caution.text(style));
-    }
-    for outcome in &plan.outcomes {
-        let substitute = match &outcome.what {
-            Outcome::CannotBeBought { name } => {
-                substitutes.iter().find(|(missing, _)| missing == name)
-            }
-            _ => None,
-        };
-        let text = match substitute {
-            Some((name, best)) => format!("No {name}: use {best}."),
-            None => outcome.text(style),
-        };
+    page.title("STOP: RESOLVE THIS BEFORE BREW DAY", "!");
+    for text in told {
         page.hung("!! ", &text);
     }
-    for warning in warnings {
-        page.hung("!! ", &warning.text(style));
-    }
-    page.rule("!");
+}
+
+/// What a host names for an ingredient that is not available.
+pub(super) fn substitute_of<'a>(name: &str, known: &'a [(String, String)]) -> Option<&'a str> {
+    let mut known = known.iter();
+    let found = known.find(|(missing, _)| missing == name)?;
+    Some(&found.1)
 }
 
 /// Whether a warning stops the day: a fermenter that runs over does, one that is merely tight does not; and a container that

@@ -16,21 +16,27 @@
 //! |---|---|
 //! | the sheet of a plan; of a prediction | [`Plan::sheet`](crate::scale::Plan::sheet), [`Prediction::sheet`](crate::process::Prediction::sheet) |
 //! | its units, its length, when the day begins | [`SheetOptions`], [`SheetLength`], [`TimeOfDay`], [`Style`] |
+//! | what to do where a reading is off | [`Plan::correction`](crate::scale::Plan::correction), [`SheetReading`] |
 //! | when each step begins | [`Plan::schedule`](crate::scale::Plan::schedule), [`Schedule`], [`Moment`], [`HotSideStep`] |
 //!
 //! The sheet follows the day by the clock: figures, what must be resolved, shopping, water, mash, boil, cooling,
 //! fermentation, packaging, with blanks for what is measured and each caution at the step where it applies. That is the
 //! brief sheet; the full one goes on with what changed from the original sheet, what was assumed, and the remaining
-//! cautions. Where the kettle runs over or no grain fits, no amounts follow: only what is in the way, the options and the
-//! reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
+//! cautions. A beer out of reach is printed for its first way out, and the box at the head says so. Where there is none and
+//! the kettle runs over or no grain fits, no amounts follow: only what is in the way, and the reasons. Nothing is computed here that the plan holds. No line is longer than 96 characters.
 
 mod acid;
+mod addition;
+mod assumptions;
+mod boil;
 mod cautions;
 mod cellar;
 mod clock;
+mod cooling;
 mod correction;
-mod day;
 mod head;
+mod mash;
+mod packaging;
 mod page;
 mod prediction;
 mod reasons;
@@ -40,12 +46,14 @@ mod souring;
 mod spread;
 mod units;
 mod water;
+mod yeast;
 
 use crate::caution::BrewStep;
 use crate::scale::{Outcome, Plan};
 use crate::speech::{Noted, Style};
 use cautions::Cautions;
 pub use clock::TimeOfDay;
+pub use correction::SheetReading;
 use page::Page;
 pub use schedule::{HotSideStep, Moment, Schedule};
 use serde::{Deserialize, Serialize};
@@ -137,28 +145,33 @@ impl Plan {
     /// ```
     #[must_use]
     pub fn sheet(&self, options: &SheetOptions) -> String {
+        let relieved = self.with_first_remedy();
+        match &relieved {
+            Some(plan) => plan.printed(Some(self), options),
+            None => self.printed(None, options),
+        }
+    }
+
+    /// The sheet; `wanted` is the plan before its first way out was taken, where it has one.
+    fn printed(&self, wanted: Option<&Self>, options: &SheetOptions) -> String {
         let style = options.style.unwrap_or_else(|| self.brewhouse.style());
         let mut cautions = Cautions::of(self, style);
         let sheet = Sheet::of(self);
         let mut page = Page::of(style);
         head::print(&mut page, self, sheet, style);
-        head::not_met(
-            &mut page,
-            self,
-            &mut cautions,
-            (style, &options.substitutes),
-        );
+        let told = (style, &*options.substitutes);
+        head::not_met(&mut page, (self, wanted), &mut cautions, told);
         if sheet == Sheet::Impossible {
             head::no_amounts(&mut page);
             reasons::changes(&mut page, self, style);
-            reasons::assumed(&mut page, &self.assumptions, style);
+            assumptions::print(&mut page, (&self.assumptions, None), style);
             return page.into_text();
         }
         cautions.boxed(&mut page);
         let looks = self.warnings.iter();
         let looks = looks.filter(|warning| !head::stands_at_the_head(self, warning));
         reasons::warnings(&mut page, looks, style);
-        shopping::print(&mut page, self, &cautions, style);
+        shopping::print(&mut page, self, &cautions, told);
         cautions.print(&mut page, BrewStep::Shopping);
         let mut day = Day {
             plan: self,
@@ -167,13 +180,13 @@ impl Plan {
             cautions,
         };
         water::print(&mut page, &mut day);
-        day::mash(&mut page, &mut day);
+        mash::print(&mut page, &mut day);
         souring::print(&mut page, &mut day);
-        day::boil(&mut page, &mut day);
-        day::cooling(&mut page, &mut day);
+        boil::print(&mut page, &mut day);
+        cooling::print(&mut page, &mut day);
         cellar::pitching(&mut page, &mut day);
         cellar::later_additions(&mut page, &mut day);
-        cellar::packaging(&mut page, &mut day);
+        packaging::print(&mut page, &mut day);
         if options.length == SheetLength::Brief {
             day.cautions.drop(BrewStep::Afterwards);
         } else {
@@ -181,8 +194,9 @@ impl Plan {
             reasons::drift(&mut page, self, style);
             head::bitterness(&mut page, self, style);
             acid::brought(&mut page, self);
-            reasons::assumed(&mut page, &self.assumptions, style);
-            day::clock_assumed(&mut page, self, style);
+            let of = (&*self.assumptions, self.spread.as_ref());
+            assumptions::print(&mut page, of, style);
+            assumptions::clock(&mut page, self, style);
         }
         day.cautions.rest(&mut page);
         page.into_text()

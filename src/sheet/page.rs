@@ -62,9 +62,15 @@ impl Page {
         let _ = writeln!(self.text, "{}", mark.repeat(WIDTH));
     }
 
-    /// A line across the page with a title in its middle.
+    /// A line across the page with a title in its middle; a title too long for that has lines of its own.
     pub(super) fn title(&mut self, title: &str, mark: &str) {
+        let title = format!(" {title} ");
         let room = WIDTH.saturating_sub(title.chars().count());
+        if room == 0 {
+            self.rule(mark);
+            self.paragraph(&title);
+            return;
+        }
         let before = room / 2;
         let (before, after) = (mark.repeat(before), mark.repeat(room - before));
         let _ = writeln!(self.text, "{before}{title}{after}");
@@ -224,6 +230,30 @@ impl Page {
             let _ = writeln!(self.text, "{line}");
         } else {
             self.hung(first, &blanks.join(" "));
+        }
+    }
+
+    /// A table with a head and rows to the left, and a column for each of many things, as wide as it needs.
+    pub(super) fn side_by_side<const ROWS: usize>(
+        &mut self,
+        heads: [&str; ROWS],
+        columns: &[[String; ROWS]],
+    ) {
+        let widest = |cells: &[&str]| cells.iter().map(|cell| cell.chars().count()).max();
+        let first = widest(&heads).unwrap_or_default();
+        for (row, head) in heads.iter().enumerate() {
+            let mut line = format!("   {head:<first$}");
+            for column in columns {
+                let width = column.iter().map(|cell| cell.chars().count()).max();
+                let width = width.unwrap_or_default() + 2;
+                let cell = column.get(row).map_or("", String::as_str);
+                let _ = write!(line, "{cell:>width$}");
+            }
+            if line.chars().count() <= WIDTH {
+                let _ = writeln!(self.text, "{line}");
+            } else {
+                self.hung("   ", line.trim_start());
+            }
         }
     }
 

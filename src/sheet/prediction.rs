@@ -3,7 +3,7 @@
 use super::SheetOptions;
 use super::page::Page;
 use super::spread::{LEGEND, said, said_with_spread};
-use super::{head, reasons, units};
+use super::{assumptions, head, reasons, units};
 use crate::process::{PredictedFigure, Prediction};
 use crate::speech::Style;
 
@@ -17,7 +17,7 @@ impl Prediction {
         figures(&mut page, self, style);
         volumes(&mut page, self, style);
         reasons::warnings(&mut page, self.warnings.iter(), style);
-        reasons::assumed(&mut page, &self.assumptions, style);
+        assumptions::print(&mut page, (&self.assumptions, self.spread.as_ref()), style);
         page.into_text()
     }
 }

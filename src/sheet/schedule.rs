@@ -3,8 +3,8 @@
 //! Rests, boil and stands have their times in the recipe; heating and running off have not, and take what is common
 //! practice. The full sheet says what was assumed.
 
+use super::addition::is_mashed;
 use super::clock::{Clock, TimeOfDay};
-use super::day::is_mashed;
 use super::water::infused_l;
 use crate::process::{Walked, cooled_on, cooling_min, drains_a_bag, mash_kj_per_k, rise_c_per_min};
 use crate::quantity::{Temperature, Time, in_litres, in_minutes, minutes};

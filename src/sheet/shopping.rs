@@ -1,38 +1,41 @@
 //! What to buy, what is in stock, and what is not available.
 
 use super::cautions::Cautions;
-use super::cellar;
+use super::head::substitute_of;
 use super::page::Page;
-use super::units;
+use super::{units, yeast};
 use crate::catalogue::Kind;
 use crate::process::Stage;
 use crate::scale::{Plan, Purchase, Supply};
 use crate::speech::{Style, packs};
 
 /// The list in three parts.
-pub(super) fn print(page: &mut Page, plan: &Plan, cautions: &Cautions, style: Style) {
+pub(super) fn print(
+    page: &mut Page,
+    plan: &Plan,
+    cautions: &Cautions,
+    (style, substitutes): (Style, &[(String, String)]),
+) {
     page.heading("SHOPPING");
-    for (supply, title) in [
-        (Supply::Missing, "Not available:"),
-        (Supply::ToBuy, "To buy:"),
-        (Supply::InStock, "In stock:"),
-    ] {
+    for supply in [Supply::Missing, Supply::ToBuy, Supply::InStock] {
         let list: Vec<_> = plan
             .shopping
             .iter()
             .filter(|purchase| purchase.supply == supply && !cautions.is_blocked(&purchase.name))
+            // The box at the head says what to buy for it.
+            .filter(|purchase| {
+                supply != Supply::Missing || substitute_of(&purchase.name, substitutes).is_none()
+            })
             .map(|purchase| line(plan, purchase, style))
             .collect();
         if list.is_empty() {
             continue;
         }
         if supply == Supply::Missing {
-            // No box to tick: the one at the head says what to take.
             let list = list.iter().map(|(amount, what)| format!("{amount} {what}"));
             let list: Vec<_> = list.collect();
-            page.paragraph(&format!("{title} {}.", list.join(", ")));
+            page.paragraph(&format!("Not available: {}.", list.join(", ")));
         } else {
-            page.paragraph(title);
             page.two_columns(&list);
         }
     }
@@ -66,7 +69,7 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
             buy.or(needed).unwrap_or_default(),
             if purchase.needed_mass.is_none() && purchase.needed_volume.is_none() {
                 is_yeast(plan, purchase)
-                    .then(|| cellar::yeast(plan, style))
+                    .then(|| yeast::for_cells(plan, style))
                     .flatten()
                     .map(|packs| format!(", {packs}"))
                     .unwrap_or_default()
@@ -83,10 +86,11 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
             Some(format!("{} x {each}", packs.count))
         })
         .collect();
-    let open = if opened.is_empty() {
-        String::new()
-    } else {
-        format!(" (opens {})", opened.join(" + "))
+    let open = match (purchase.supply, opened.is_empty()) {
+        (Supply::InStock, true) => " (in stock)".to_owned(),
+        (_, true) => String::new(),
+        (Supply::InStock, false) => format!(" (in stock; opens {})", opened.join(" + ")),
+        (_, false) => format!(" (opens {})", opened.join(" + ")),
     };
     // A malt is bought by its colour, where the name does not say it.
     let colour = purchase.colour.map(|colour| style.malt_colour(colour));

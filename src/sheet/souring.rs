@@ -1,7 +1,7 @@
 //! Souring in the kettle, between run-off and boil.
 
 use super::Day;
-use super::day::{amount, at, described};
+use super::addition::{amount, at, described};
 use super::page::Page;
 use super::schedule::{Moment, SOURED_AT_C};
 use super::units::dropped;

@@ -40,6 +40,15 @@ pub(super) fn dropped(volume: Volume) -> String {
     format!("{ml:.digits$} mL", digits = if ml < 1.0 { 2 } else { 1 })
 }
 
+/// The same by the litre where there is more of it.
+pub(super) fn syringed(volume: Volume, style: Style) -> String {
+    if in_litres(volume) < 0.9995 {
+        dropped(volume)
+    } else {
+        style.volume(volume)
+    }
+}
+
 /// A mass that need not be weighed to the gram.
 pub(super) fn about_mass(mass: Mass, style: Style) -> String {
     let kg = in_kilograms(mass);
@@ -83,7 +92,7 @@ pub(super) fn dry_yeast(mass: Mass, style: Style) -> String {
         ..0.1 => style.mass(mass),
         ..9.5 => format!("{} g", shortest(g, 1)),
         ..999.5 => format!("{g:.0} g"),
-        _ => style.mass(mass),
+        _ => about_mass(mass, style),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The water of the day: how much, how warm, what goes into it, and its ions.
 
-use super::day::is_mashed;
+use super::addition::is_mashed;
 use super::page::Page;
 use super::{Day, units};
 use crate::catalogue::Kind;
@@ -77,7 +77,7 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
         page.paragraph("Even boiling strike water would not reach the first rest: heat the mash.");
     }
     for addition in &plan.water.additions {
-        agent(page, addition, mashed, style);
+        agent(page, plan, addition, style);
     }
     let treated = tablet_treats(style.system);
     page.paragraph(&format!(
@@ -90,24 +90,43 @@ pub(super) fn print(page: &mut Page, day: &mut Day<'_>) {
     }
 }
 
-/// A salt by its mass, a liquid by its volume with the mass beside it.
-fn agent(page: &mut Page, addition: &LiquorAddition, mashed: bool, style: Style) {
-    let part = match (addition.into, mashed) {
+/// A salt by its mass, a liquid by its volume with the mass beside it; what goes into both waters in one line.
+fn agent(page: &mut Page, plan: &Plan, addition: &LiquorAddition, style: Style) {
+    let all = || plan.water.additions.iter();
+    let of = |part| all().find(|other| other.name == addition.name && other.into == part);
+    let is_of_mash = |addition: &LiquorAddition| addition.into == LiquorPart::Mash;
+    if !is_of_mash(addition) && of(LiquorPart::Mash).is_some() {
+        return;
+    }
+    let part = match (addition.into, is_mashed(plan)) {
         (LiquorPart::Mash, true) => "into the mash water",
         (LiquorPart::Mash, false) => "into the kettle water",
         (LiquorPart::Sparge, _) => "into the sparge water",
     };
-    let mass = units::weighed(addition.mass, style);
-    let (amount, beside) = match addition.volume {
-        Some(volume) => (units::dropped(volume), format!(" ({mass})")),
-        None => (mass, String::new()),
-    };
+    let (amount, beside) = weighed_out(addition, style);
+    let more = of(LiquorPart::Sparge).filter(|_| is_of_mash(addition));
+    let more = more.map_or_else(String::new, |more| {
+        let (amount, beside) = weighed_out(more, style);
+        format!(", {amount}{beside} into the sparge")
+    });
     let care = if addition.kind == Kind::Acid {
-        ": two thirds first, then measure the pH"
+        "; two thirds first, measure pH"
     } else {
         ""
     };
-    page.tick(&amount, &format!("{}{beside} {part}{care}", addition.name));
+    page.tick(
+        &amount,
+        &format!("{}{beside} {part}{more}{care}", addition.name),
+    );
+}
+
+/// An amount, and the mass of one that is measured by volume.
+fn weighed_out(addition: &LiquorAddition, style: Style) -> (String, String) {
+    let mass = units::weighed(addition.mass, style);
+    match addition.volume {
+        Some(volume) => (units::syringed(volume, style), format!(" ({mass})")),
+        None => (mass, String::new()),
+    }
 }
 
 /// What is wanted in the water, where nobody knows what is in it.
@@ -148,41 +167,48 @@ fn ions(page: &mut Page, plan: &Plan, reached: &Ions) {
                 _ => None,
             })
     };
-    page.gap();
-    page.columns(
-        "Ions of the mash water, mg/L",
-        &["your water", "target", "after salts"],
-    );
+    let cell = |much: Option<Concentration>| {
+        much.map_or_else(
+            || "-".to_owned(),
+            |much| shortest(much.grams_per_litre() * 1000.0, 1),
+        )
+    };
+    let mut table = Vec::new();
     for ion in Ion::ALL {
         let (own, wanted, reached) = (own.of(ion), wanted.of(ion), reached.of(ion));
         // Nobody asks for potassium.
         if own.is_none() && wanted.is_none() && reached.grams_per_litre() <= 0.0 {
             continue;
         }
+        let verdict = missed(ion).map_or("", |missed| {
+            if missed.reached > missed.wanted {
+                " high"
+            } else {
+                " low"
+            }
+        });
+        let reached = format!("{}{verdict}", cell(Some(reached)));
         let basis = if ion == Ion::Alkalinity {
-            ", as CaCO3"
+            " (CaCO3)"
         } else {
             ""
         };
-        let cell = |much: Option<Concentration>| {
-            much.map_or_else(
-                || "-".to_owned(),
-                |much| shortest(much.grams_per_litre() * 1000.0, 1),
-            )
-        };
-        let verdict = missed(ion).map_or("", |missed| {
-            if missed.reached > missed.wanted {
-                "too much"
-            } else {
-                "too little"
-            }
-        });
-        page.columns(
-            &format!("{}{basis}", ion.word()),
-            &[&cell(own), &cell(wanted), &cell(Some(reached)), verdict],
-        );
+        table.push([
+            format!("{}{basis}", ion.word()),
+            cell(own),
+            cell(wanted),
+            reached,
+        ]);
     }
-    page.paragraph("after salts = as weighed out above, without the acid's effect on alkalinity");
+    page.side_by_side(
+        [
+            "Mash water, mg/L",
+            "your water",
+            "target",
+            "after salts, before acid",
+        ],
+        &table,
+    );
 }
 
 /// Cold litres of the mash water that go in after mashing in.

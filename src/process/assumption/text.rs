@@ -296,7 +296,7 @@ impl Speaks for Assumption {
                 }
             ),
             Self::MashPhFromClass { names } => format!(
-                "Assumed: in the mash pH, {} as other malt of its type and colour; nothing is measured",
+                "Assumed: acidity and buffering of {} in the mash as of other malt of its type and colour; nothing is measured",
                 names.join(", ")
             ),
             Self::MashWaterLeftOut { because } => format!(

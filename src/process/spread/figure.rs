@@ -196,7 +196,7 @@ impl PredictedFigure {
     }
 
     /// In words.
-    pub(super) const fn words(self) -> &'static str {
+    pub(crate) const fn words(self) -> &'static str {
         match self {
             Self::Original | Self::OriginalGravity => "original gravity",
             Self::Final | Self::FinalGravity => "final gravity",

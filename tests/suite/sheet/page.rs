@@ -113,6 +113,28 @@ fn the_brief_sheet_is_two_pages() {
         let lines = brief.lines().count();
         assert!(lines <= 128, "{lines} lines\n{brief}");
     }
+    // A plant in US units with a water report, a stock that lacks two things, and a tight fermenter.
+    let porch = fixture("sheet/porch");
+    let job = Job::read([("beer", DEMO), ("porch", porch.as_str())]).unwrap();
+    let on_porch = job.on("Porch").unwrap();
+    let best = on_porch
+        .substitutes()
+        .unwrap()
+        .best(Style::customary(UnitSystem::Us));
+    let options = SheetOptions::default().with_substitutes(best);
+    let brief = on_porch
+        .plan()
+        .unwrap()
+        .sheet(&options.with_length(SheetLength::Brief));
+    assert!(
+        brief.contains("WARNINGS") && brief.contains("after salts"),
+        "{brief}"
+    );
+    assert!(
+        brief.lines().count() <= 128,
+        "{} lines\n{brief}",
+        brief.lines().count()
+    );
     let brief = plan.sheet(&SheetOptions::default().with_length(SheetLength::Brief));
     let full = plan.sheet(&SheetOptions::default());
     let (day, rest) = full.split_once("CHANGES FROM THE ORIGINAL SHEET").unwrap();
@@ -312,38 +334,63 @@ fn plan_on(line: &str, by: &str) -> Plan {
     plan(&read(&sources), "Stove top")
 }
 
+/// Its day is that of the plan in which the first way out was taken, and the box at the head says so.
 #[test]
-fn an_impossible_brew_has_its_ways_out_and_no_amounts() {
+fn a_beer_out_of_reach_is_printed_for_its_first_way_out() {
     for (line, by) in [("kettle 16 L", "kettle 10 L"), ("batch 8 L", "batch 80 hL")] {
-        let plan = plan_on(line, by);
-        let overflow = plan
-            .outcomes
-            .iter()
-            .find(|o| !o.remedies().is_empty())
-            .unwrap();
-        let sheet = plan.sheet(&SheetOptions::default());
-        let all = unwrapped(&sheet);
-        assert!(
-            all.contains(&unwrapped(&overflow.text(Style::default()))),
-            "{sheet}"
+        let plant = changed(DEMO_PLANT, &[(line, by)]);
+        let job = Job::read([("beer", DEMO), ("home", plant.as_str())]).unwrap();
+        let brew = job.on("Stove top").unwrap();
+        let plan = brew.plan().unwrap();
+        let remedy = plan.remedy.clone().unwrap();
+        let taken = brew.taking([remedy]).unwrap().plan().unwrap();
+        let (sheet, of_taken) = (plan.to_string(), taken.to_string());
+        let (head, day) = sheet.split_once("SHOPPING").unwrap();
+        assert_eq!(
+            Some(("", day)),
+            of_taken.split_once("SHOPPING").map(|(_, day)| ("", day))
         );
-        for change in &plan.changes {
-            assert!(
-                all.contains(&unwrapped(&change.text(Style::default()))),
-                "{sheet}"
-            );
-        }
-        // The source's figures stand; nothing stands that somebody could weigh out or heat.
-        assert!(
-            sheet.contains("21 IBU") && sheet.contains("STOP"),
-            "{sheet}"
+        let mut outcomes = plan.outcomes.iter();
+        let overflow = outcomes.find(|o| !o.remedies().is_empty()).unwrap();
+        let told = format!(
+            "{} THIS SHEET IS FOR THE FIRST OPTION.",
+            overflow.text(Style::default())
         );
-        assert!(!sheet.contains("[ ]") && !sheet.contains(">>"), "{sheet}");
-        for word in ["SHOPPING", "MASH", "gyle no.", "____", "WARNINGS"] {
-            assert!(!sheet.contains(word), "{word}: {sheet}");
-        }
-        assert!(sheet.lines().all(|line| line.chars().count() <= 96));
+        assert!(unwrapped(head).contains(&unwrapped(&told)), "{sheet}");
+        assert!(!of_taken.contains("THIS SHEET IS FOR"), "{of_taken}");
     }
+}
+
+/// More boils off than the kettle holds, whatever the batch.
+#[test]
+fn an_impossible_brew_without_a_way_out_has_no_amounts() {
+    let plan = plan_on("kettle 16 L", "kettle 1 L");
+    assert!(plan.remedy.is_none(), "{:#?}", plan.remedy);
+    let sheet = plan.sheet(&SheetOptions::default());
+    let all = unwrapped(&sheet);
+    for text in plan
+        .outcomes
+        .iter()
+        .map(|outcome| outcome.text(Style::default()))
+    {
+        assert!(all.contains(&unwrapped(&text)), "{sheet}");
+    }
+    for change in &plan.changes {
+        assert!(
+            all.contains(&unwrapped(&change.text(Style::default()))),
+            "{sheet}"
+        );
+    }
+    // The source's figures stand; nothing stands that somebody could weigh out or heat.
+    assert!(
+        sheet.contains("21 IBU") && sheet.contains("STOP"),
+        "{sheet}"
+    );
+    assert!(!sheet.contains("[ ]") && !sheet.contains(">>"), "{sheet}");
+    for word in ["SHOPPING", "MASH", "gyle no.", "____", "WARNINGS"] {
+        assert!(!sheet.contains(word), "{word}: {sheet}");
+    }
+    assert!(sheet.lines().all(|line| line.chars().count() <= 96));
 }
 
 #[test]

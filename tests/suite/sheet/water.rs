@@ -38,14 +38,26 @@ fn plan(reading: &Reading<'_>) -> Plan {
     job.on("Stove top").unwrap().plan().unwrap()
 }
 
-/// The figures of the row that begins so.
-fn row(sheet: &str, begins: &str) -> Vec<String> {
-    let line = sheet
-        .lines()
-        .find_map(|line| line.strip_prefix(begins))
-        .unwrap_or_else(|| panic!("no `{begins}` on\n{sheet}"));
-    let figures = line.strip_prefix(", as CaCO3").unwrap_or(line);
-    figures.split_whitespace().map(str::to_owned).collect()
+/// The column of an ion: of the water, as wanted, and after salts with its flag.
+fn column(sheet: &str, ion: &str) -> [String; 3] {
+    let cells = |row: &str| -> Vec<String> {
+        let mut lines = sheet
+            .lines()
+            .filter_map(|line| line.trim_start().strip_prefix(row));
+        let line = lines
+            .next()
+            .unwrap_or_else(|| panic!("no `{row}` on\n{sheet}"));
+        // A flag belongs to the figure before it.
+        let line = line.replace(" high", "_high").replace(" low", "_low");
+        line.split_whitespace()
+            .map(|cell| cell.replace('_', " "))
+            .collect()
+    };
+    let at = cells("Mash water, mg/L")
+        .iter()
+        .position(|name| name == ion);
+    let at = at.unwrap_or_else(|| panic!("no {ion} on\n{sheet}"));
+    ["your water", "target", "after salts, before acid"].map(|row| cells(row)[at].clone())
 }
 
 fn grams(plan: &Plan, name: &str, part: LiquorPart) -> f64 {
@@ -99,7 +111,7 @@ fn ions_on_the_sheet_follow_from_its_grams_by_molar_masses() {
             5.0 + per_litre(magnesium, 24.305, 246.466),
         ),
     ] {
-        let cells = row(&sheet, &format!("   {ion} "));
+        let cells = column(&sheet, ion);
         assert_eq!(cells[..2], [own, wanted], "{sheet}");
         let printed: f64 = cells[2].parse().unwrap();
         // Printed to 0.1 mg/L; the catalogue's yields are rounded to 0.1 mg/g.
@@ -112,18 +124,13 @@ fn ions_on_the_sheet_follow_from_its_grams_by_molar_masses() {
             assert!((by_hand - wish).abs() < 6.0, "{ion}: {by_hand}");
         }
     }
-    // No salt takes alkalinity away; acid does, later.
-    let cells = row(&sheet, "   alkalinity");
-    assert_eq!(cells, ["75", "15", "75", "too", "much"], "{sheet}");
-    assert!(
-        plan.outcomes
-            .iter()
-            .any(|o| matches!(&o.what, Outcome::IonsMissed { missed }
-        if missed.len() == 1 && missed[0].ion == Ion::Alkalinity))
-    );
+    // No salt takes alkalinity away; acid does, and with the mash pH met nothing is missed.
+    assert_eq!(column(&sheet, "alkalinity"), ["75", "15", "75"], "{sheet}");
+    let missed = |o: &Outcome| matches!(o, Outcome::IonsMissed { .. });
+    assert!(!plan.outcomes.iter().any(|o| missed(&o.what)), "{sheet}");
     // Sparge water gets its own, a tenth as much.
     assert!(grams(&plan, "calcium sulphate dihydrate", LiquorPart::Sparge) > 0.0);
-    assert!(sheet.contains("into the sparge water"));
+    assert!(sheet.contains(" g into the sparge"), "{sheet}");
 }
 
 #[test]
@@ -269,4 +276,21 @@ fn sparge_water_above_ph_5_8_is_told() {
     assert!(told(WATER));
     assert!(!told(&WATER.replace("pH 7.6", "pH 5.6")));
     assert!(!told(&WATER.replace(", pH 7.6", "")));
+}
+
+/// Without an acid in the shop the alkalinity stays, and with it the mash pH.
+#[test]
+fn an_alkalinity_that_no_acid_makes_up_for_is_missed() {
+    let stock = format!("{DEMO_PLANT}\n  none lactic acid 88 %\n");
+    let plant = stock.replace("  weigh malt", &format!("{WATER}  weigh malt"));
+    let job = Job::read([("beer", DEMO), ("home", plant.as_str())]).unwrap();
+    let plan = job.on("Stove top").unwrap().plan().unwrap();
+    let sheet = plan.sheet(&SheetOptions::default());
+    assert_eq!(
+        column(&sheet, "alkalinity"),
+        ["75", "15", "75 high"],
+        "{sheet}"
+    );
+    let is_missed = |o: &Outcome| matches!(o, Outcome::IonsMissed { missed } if missed.len() == 1 && missed[0].ion == Ion::Alkalinity);
+    assert!(plan.outcomes.iter().any(|o| is_missed(&o.what)), "{sheet}");
 }

@@ -1,0 +1,116 @@
+//! What goes in, as a line of the sheet.
+
+use super::cautions::Cautions;
+use super::page::Page;
+use super::{Day, units};
+use crate::catalogue::Kind;
+use crate::process::Stage;
+use crate::quantity::in_kilograms;
+use crate::recipe::{HopForm, Lauter};
+use crate::scale::{Outcome, Plan, PlannedAddition};
+use crate::speech::{Noted, Style, packs, percent, shortest};
+
+/// What an addition is, with the figures that its amount was computed with.
+pub(super) fn described(plan: &Plan, addition: &PlannedAddition, style: Style) -> String {
+    let mut text = addition.name.clone();
+    let mut say = |figure: String| {
+        text.push_str(", ");
+        text.push_str(&figure);
+    };
+    if let Some(form) = addition.form {
+        say(match form {
+            HopForm::Pellet => "pellets",
+            HopForm::Whole => "whole cones",
+            HopForm::Fresh => "fresh cones",
+            HopForm::Extract => "extract",
+        }
+        .to_owned());
+    }
+    if let Some(form) = addition.ingredient().facts.fruit_form {
+        say(form.word().to_owned());
+    }
+    if let Some(alpha) = addition.alpha {
+        say(format!("{} alpha", percent(alpha, 1)));
+    }
+    if let Some(brix) = addition.brix {
+        say(format!("{} °Bx", shortest(brix.plato(), 1)));
+    }
+    if let Some(colour) = addition
+        .colour
+        .filter(|_| matches!(addition.kind, Kind::Malt | Kind::Grain))
+    {
+        let colour = style.malt_colour(colour);
+        // A name such as `caramel malt 150 EBC` may say it itself.
+        if !addition.name.ends_with(&colour) {
+            say(colour);
+        }
+    }
+    // Of the fermentables, or of a blend; what is all of its blend says nothing.
+    if let Some(share) = addition
+        .share
+        .filter(|share| addition.blend.is_none() || share.fraction() < 0.999_5)
+    {
+        say(percent(share, 1));
+    }
+    // By Tinseth a hop that does not boil gives none, and a figure of nothing says nothing.
+    if let Some(bitterness) = addition.bitterness.filter(|b| b.ibu() >= 0.05) {
+        say(format!("{:.1} IBU", bitterness.ibu()));
+    }
+    let is_missing = |outcome: &Noted<Outcome>| matches!(&outcome.what, Outcome::CannotBeBought { name } if *name == addition.name);
+    if plan.outcomes.iter().any(is_missing) {
+        say("not available: see the box".to_owned());
+    }
+    text
+}
+
+/// The amount of an addition; empty for a yeast that is pitched by cells.
+pub(super) fn amount(addition: &PlannedAddition, style: Style) -> String {
+    addition
+        .mass
+        .map(|mass| units::weighed(mass, style))
+        .or_else(|| addition.volume.map(|volume| style.volume(volume)))
+        .or_else(|| addition.pack_count.map(packs))
+        .unwrap_or_default()
+}
+
+/// Prints an addition to be put in; of a plant that must not go into a drink only that it is left out.
+pub(super) fn put_in(
+    page: &mut Page,
+    cautions: &Cautions,
+    addition: &PlannedAddition,
+    print: impl FnOnce(&mut Page),
+) {
+    if cautions.is_blocked(&addition.name) {
+        page.point(&format!(
+            "leave out {}: see the box on the first page",
+            addition.name
+        ));
+    } else {
+        print(page);
+    }
+}
+
+/// The additions of a stage.
+pub(super) fn at(plan: &Plan, stage: Stage) -> impl Iterator<Item = &PlannedAddition> {
+    plan.additions.iter().filter(move |a| a.stage == stage)
+}
+
+/// Whether there is a mash.
+pub(super) fn is_mashed(plan: &Plan) -> bool {
+    at(plan, Stage::Mash).any(|a| {
+        matches!(a.kind, Kind::Malt | Kind::Grain)
+            && a.mass.is_some_and(|mass| in_kilograms(mass) > 0.0)
+    }) && plan.brewhouse.lauter != Some(Lauter::NoMash)
+}
+
+/// Prints an addition with its box.
+pub(super) fn add(page: &mut Page, day: &Day<'_>, addition: &PlannedAddition) {
+    let style = day.style;
+    let (amount, what) = (
+        amount(addition, style),
+        described(day.plan, addition, style),
+    );
+    put_in(page, &day.cautions, addition, |page| {
+        page.tick(&amount, &what);
+    });
+}
