@@ -85,9 +85,7 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
     let reached = reached.unwrap_or_else(|| style.carbon_dioxide(gas.reached()));
     match gas {
         GasPlan::Forced {
-            temperature,
-            gauge,
-            ..
+            temperature, gauge, ..
         } => page.tick(
             &style.pressure(*gauge),
             &format!(
