@@ -8,7 +8,7 @@ use crate::catalogue::{
     MaltotrioseUse, Provenance, Reached, StrainTrait,
 };
 use crate::diagnostic::{Error, ErrorKind, Place};
-use crate::quantity::{AlcoholByVolume, Quantity, Temperature, Written};
+use crate::quantity::{AlcoholByVolume, Quantity, Temperature, Unit, Written};
 use crate::recipe::{ExtractBasis, Facts, FruitForm, Ingredient, is_called_hop};
 use crate::science::density::{WATER_KG_PER_L, sucrose_density_20};
 use crate::science::liquid::Liquid;
@@ -549,6 +549,13 @@ fn beverage(
     let alcohol = lookup.either(facts.alcohol.as_ref(), known_alcohol, Figure::Alcohol);
     let extract = lookup.either(facts.brix.as_ref(), known_extract, Figure::Brix);
     let extract = extract.unwrap_or(0.0) / 100.0;
+    // Nobody says a real extract as a specific gravity: that is read off a hydrometer, alcohol and all.
+    let shown = facts.brix.as_ref();
+    let shown = shown.filter(|stated| stated.unit() == Unit::SpecificGravity);
+    let per_kg = match (shown, alcohol) {
+        (Some(shown), Some(alcohol)) => Liquid::drink_showing(alcohol, shown.value()),
+        (_, alcohol) => Liquid::drink(alcohol.unwrap_or(0.0), extract),
+    };
     let stated = facts.fermentability.as_ref().map(|w| w.value().in_base());
     let known_share = known.and_then(|k| k.fermentability).map(Quantity::in_base);
     let fermentability = stated.or(known_share);
@@ -557,7 +564,7 @@ fn beverage(
         None => known.and_then(|k| k.colour).map(Quantity::in_base),
     };
     Ok(Material::Beverage(Beverage::of(
-        Liquid::drink(alcohol.unwrap_or(0.0), extract),
+        per_kg,
         // A drink that was fermented once has left what yeast leaves.
         fermentability.unwrap_or(0.0),
         colour_ebc,

@@ -79,7 +79,7 @@ pub struct Stated {
     /// How fruit was prepared.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fruit_form: Option<FruitForm>,
-    /// Soluble solids of a juice.
+    /// Soluble solids of a juice or a drink; beside an alcohol a specific gravity is what a hydrometer shows in it.
     #[serde(rename = "brix_plato", skip_serializing_if = "Option::is_none")]
     pub brix: Option<Written<Extract>>,
     /// pH of a juice, or of a distilled-water mash of a malt.

@@ -177,6 +177,8 @@ pub(super) fn spelt(text: &str, number: Marked) -> Option<(Unit, usize, f64)> {
         return Some(match next.as_str() {
             "c" | "celsius" | "centigrade" => (Unit::Celsius, length + next.len(), 1.0),
             "f" | "fahrenheit" => (Unit::Fahrenheit, length + next.len(), 1.0),
+            "p" | "plato" => (Unit::Plato, length + next.len(), 1.0),
+            "bx" | "brix" => (Unit::Brix, length + next.len(), 1.0),
             _ => (warmth(number.middle()), word.len(), 1.0),
         });
     }

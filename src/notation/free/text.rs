@@ -43,6 +43,19 @@ const DONE: &[&str] = &[
     "settled",
 ];
 
+/// Words beside a gravity that nobody has read yet.
+const PLANNED: &[&str] = &[
+    "target",
+    "aim",
+    "aiming",
+    "expected",
+    "estimated",
+    "est",
+    "planned",
+    "style",
+    "range",
+];
+
 const HEADS_OF_LOGS: &[&str] = &[
     "log",
     "diary",
@@ -73,6 +86,9 @@ struct Count {
     has_columns: bool,
     equipment: usize,
     ingredients: usize,
+    /// Gravities, of a beer that is brewed and not of one that is planned.
+    gravities: usize,
+    has_volume: bool,
     has_statement: bool,
     /// What its first line says that it is.
     head: Option<Part>,
@@ -141,8 +157,33 @@ impl Count {
             self.hot += usize::from(!is_stamped && is_hot);
             self.equipment += usize::from(plant::speaks(&bits));
             self.ingredients += usize::from(is_ingredient(&bits, names));
+            let is_of = |wanted: &[Dimension]| {
+                let mut written = bits.iter().filter_map(Bit::quantity);
+                written.any(|written| wanted.contains(&written.unit.dimension()))
+            };
+            let is_shown = |bit: &&Bit| {
+                bit.quantity().is_some_and(|written| {
+                    matches!(
+                        written.unit.dimension(),
+                        Dimension::Gravity | Dimension::Ratio
+                    )
+                })
+            };
+            if !has(&bits, PLANNED) {
+                self.gravities += bits.iter().filter(is_shown).count();
+            }
+            self.has_volume |= is_of(&[Dimension::Volume]);
             self.look(&mut line.lines(), names);
         }
+    }
+
+    /// Whether it gives gravities and nothing to brew from: a beer that was measured.
+    fn is_read(&self) -> bool {
+        let is_measured = self.gravities >= 2 || self.gravities == 1 && self.has_volume;
+        is_measured
+            && self.gravities > self.equipment
+            && self.gravities > 2 * self.ingredients
+            && 2 * self.hot <= self.lines
     }
 
     fn part(&self) -> Part {
@@ -156,7 +197,8 @@ impl Count {
                 && 3 * self.ingredients <= self.lines
             || self.head == Some(Part::Log)
                 && self.stamped + self.done > 0
-                && 2 * (said + self.hot) >= self.lines;
+                && 2 * (said + self.hot) >= self.lines
+            || self.is_read();
         let is_plant = self.equipment >= 1
             && self.equipment > 2 * self.ingredients
             && 2 * self.equipment + usize::from(self.head == Some(Part::Plant)) >= self.lines;

@@ -127,6 +127,21 @@ impl Liquid {
         drink
     }
 
+    /// A kilogram of a drink of this alcohol in which a hydrometer shows so much.
+    pub(crate) fn drink_showing(alcohol: f64, apparent: Extract) -> Self {
+        let (mut low, mut high) = (0.0, 1.0);
+        // What is shown grows with the extract: halved so often, the range is one number.
+        for _ in 0..50 {
+            let middle = f64::midpoint(low, high);
+            if Self::drink(alcohol, middle).apparent_plato() < apparent.plato() {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Self::drink(alcohol, low)
+    }
+
     /// Water and extract, and no ethanol.
     #[inline]
     pub(crate) const fn solution(water_kg: f64, extract_kg: f64) -> Self {

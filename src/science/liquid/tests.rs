@@ -159,3 +159,17 @@ fn serialises_in_kilograms() {
         r#"{"water_kg":9.0,"extract_kg":1.0,"ethanol_kg":0.0}"#
     );
 }
+
+/// The table beer of the handbooks: wort of 12 °P that shows 2.5 °P has fermented to about 5 % by volume, and Balling's balance read
+/// backwards finds the same wort from what is shown and the alcohol alone.
+#[test]
+fn a_beer_is_known_by_what_it_shows_and_its_alcohol() {
+    let wort = Liquid::wort(crate::quantity::litres(1.0), plato(12.0)).unwrap();
+    let beer = wort.fermented_to(plato(2.5)).unwrap();
+    let alcohol = beer.alcohol_by_volume().percent() / 100.0;
+    let again = Liquid::drink_showing(alcohol, plato(2.5));
+    assert!((again.apparent_plato() - 2.5).abs() < 1e-6);
+    assert!((again.original_plato() - 12.0).abs() < 1e-3);
+    // A spirit without extract shows less than any drink of its strength can.
+    assert!(Liquid::drink_showing(0.4, plato(0.0)).strength() > 0.1);
+}

@@ -9,6 +9,7 @@ mod invalid_texts;
 mod log;
 #[cfg(feature = "exchange")]
 mod own_ingredients;
+mod notebooks;
 mod printing;
 mod reading;
 mod texts;

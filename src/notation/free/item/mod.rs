@@ -177,6 +177,11 @@ impl Item {
         });
     }
 
+    /// The name by which the notation finds it.
+    pub(super) fn name(&self) -> &str {
+        &self.name
+    }
+
     /// Kilograms, where it is stated by mass.
     pub(super) fn mass(&self) -> Option<f64> {
         let (_, _, written) = self.amount.as_ref()?;

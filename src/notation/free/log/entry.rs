@@ -122,6 +122,22 @@ impl Litres {
     }
 }
 
+/// What went in.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Added {
+    pub(super) written: Vec<Token<'static>>,
+    /// How much more there is then; nothing where its mass does not tell.
+    pub(super) litres: Option<f64>,
+}
+
+/// The vessel was filled up.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct UpTo {
+    pub(super) written: AsWritten,
+    /// What with, as the notation says it behind an amount.
+    pub(super) with: String,
+}
+
 /// What happened.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum What {
@@ -129,7 +145,10 @@ pub(super) enum What {
     Volume(Litres),
     MashPh(AsWritten),
     Drawn(AsWritten),
-    Added(Vec<Token<'static>>),
+    /// Beer that was lost, or left behind with the yeast.
+    Lost(AsWritten),
+    Added(Added),
+    UpTo(UpTo),
     /// A line of the notation.
     AsItStands(Line<'static>),
 }
@@ -220,8 +239,11 @@ impl Entry {
             What::Shown(shown) => Some(shown.written.to_string()),
             What::Volume(volume) => Some(volume.written.to_string()),
             What::Drawn(volume) if is_before => Some(volume.to_string()),
-            What::Added(written) if is_before => Some(
-                written
+            What::UpTo(up) => Some(up.written.to_string()),
+            What::Lost(volume) => Some(volume.to_string()),
+            What::Added(added) if is_before => Some(
+                added
+                    .written
                     .iter()
                     .skip(1)
                     .map(Token::text)
@@ -237,9 +259,9 @@ impl Entry {
         match &self.what {
             What::Shown(shown) => Some(shown.reading()),
             What::Drawn(volume) => Some(tokens(&format!("drawn {volume}"), self.span)),
-            What::Added(written) => Some(written.clone()),
+            What::Added(added) => Some(added.written.clone()),
             What::AsItStands(line) => Some(line.tokens().to_vec()),
-            What::Volume(_) | What::MashPh(_) => None,
+            What::Volume(_) | What::MashPh(_) | What::Lost(_) | What::UpTo(_) => None,
         }
     }
 }

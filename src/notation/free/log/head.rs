@@ -45,14 +45,39 @@ pub(in crate::notation::free) fn head(typed: &[Token<'_>]) -> Head {
     head.is_labelled = is_labelled;
     let end = name_end(&text, from, &mut head.stamp);
     let (name, at) = bare_name(text.get(from..end).unwrap_or(""), from);
-    let is_name = name.chars().any(char::is_alphabetic) && name.split(is_space).count() <= 6;
+    let is_name = name.chars().any(char::is_alphabetic)
+        && name.split(is_space).count() <= 6
+        && !labels_figures(&name);
     if is_name {
         let byte = |at: usize| start.start + u32::try_from(at).unwrap_or(0);
         let span = Span::new(start.text, byte(at), byte(at + name.len()));
         head.name = Some((name.replace('"', ""), span));
     }
-    head.behind = scan_behind(typed, if is_name { end } else { 0 });
+    head.behind = scan_behind(typed, if is_name { behind_date(&text, end) } else { 0 });
     head
+}
+
+/// `20 L wort`, `Pitched`, `Original gravity`: words of a figure, which are no name of a beer.
+fn labels_figures(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    let first = lower.split(is_space).next().unwrap_or("");
+    let is_figure = first.starts_with(|c: char| c.is_ascii_digit()) && begins_quantity(&lower);
+    let labels = LogWord::Labels.phrases();
+    let mut words = lower.split(|c: char| !(c.is_alphanumeric() || c == '.'));
+    is_figure || words.all(|word| word.is_empty() || labels.contains(&word.trim_matches('.')))
+}
+
+/// Where a date ends that stands there, with what parts it from the name.
+fn behind_date(text: &str, end: usize) -> usize {
+    let rest = text.get(end..).unwrap_or("");
+    let trims = |c: char| is_space(c) || matches!(c, ',' | ':' | '-' | '/' | '–' | '—' | '(');
+    let date = rest.trim_start_matches(trims);
+    match stamp(date, Clocks::Colon) {
+        Some(found) if matches!(found.stamp, Stamp::Date { .. } | Stamp::Slashed { .. }) => {
+            end + (rest.len() - date.len()) + found.length
+        }
+        _ => end,
+    }
 }
 
 /// `beer: Low Tide`: where the name begins, and whether it has such a label.

@@ -1,10 +1,11 @@
 //! What a line of a log says, figure by figure.
 
-use super::entry::{Entry, Label, Litres, Shown, What};
-use super::jotted_number::{Known, alone, is_gravity, points};
+use super::entry::{Added, Entry, Label, Litres, Shown, What};
+use super::jotted_number::{Known, alone, is_gravity, one_of, points, thousandths};
 use super::label::{label, mash_ph};
+use super::poured::{flat, in_brix, proof};
 use super::words::LogWord;
-use crate::catalogue::Kind;
+use crate::catalogue::{EntryRef, Kind};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::free::bit::{Bit, What as Piece};
 use crate::notation::free::group::{Group, groups};
@@ -20,7 +21,13 @@ use crate::quantity::{Dimension, Unit};
 /// The entries of a line without its date.
 pub(super) fn entries(bits: &[Bit], sheet: &mut Sheet<'_>, known: Known) -> Vec<Entry> {
     let mut bits = bits.to_vec();
+    onto(&mut bits);
+    one_of(&mut bits);
+    if let Some((typed, read, span)) = proof(&mut bits) {
+        sheet.told.push(Told::Assumed(typed, read, span));
+    }
     points(&mut bits, &mut sheet.told);
+    thousandths(&mut bits, known, &mut sheet.told);
     alone(&mut bits, known, &mut sheet.told);
     let mut reader = Reader {
         sheet,
@@ -33,9 +40,10 @@ pub(super) fn entries(bits: &[Bit], sheet: &mut Sheet<'_>, known: Known) -> Vec<
         known,
     };
     if !is_of_several(reader.bits) {
-        for clause in with_sugar(reader.bits) {
+        for clause in with_figures(reader.bits, known.is_fermenting) {
             reader.clause(clause);
         }
+        reader.mash_ph();
     }
     reader.leave();
     let mut entries = reader.entries;
@@ -53,36 +61,65 @@ fn is_of_several(bits: &[Bit]) -> bool {
     bits.windows(2).filter(is_headed).count() > 1
 }
 
-/// The clauses of a line; the sugar of a juice that stands behind it in brackets is one with it.
-fn with_sugar(bits: &[Bit]) -> Vec<Clause<'_>> {
+/// `racked on to 3 lb raspberries` is `onto`: what follows is no volume to be reached.
+fn onto(bits: &mut Vec<Bit>) {
+    while let Some(at) = bits.windows(2).position(|pair| {
+        matches!(pair, [on, to] if on.word() == Some("on") && to.word() == Some("to"))
+    }) {
+        bits.remove(at + 1);
+        if let Some(on) = bits.get_mut(at) {
+            on.what = Piece::Word("onto".to_owned());
+        }
+    }
+}
+
+/// The clauses of a line; figures alone behind what is poured in are of it: `added 1 L plum juice (12 Bx)`, `300 ml rum, 54 % vol`.
+fn with_figures(bits: &[Bit], is_fermenting: bool) -> Vec<Clause<'_>> {
     let mut whole: Vec<Clause<'_>> = Vec::new();
     for clause in clauses(bits) {
-        let has = |clause: &Clause<'_>, dimension| {
-            clause.bits.iter().any(|bit| {
-                bit.quantity()
-                    .is_some_and(|written| written.unit.dimension() == dimension)
-            })
+        let is_of = |bit: &Bit, wanted: &[Dimension]| {
+            bit.quantity()
+                .is_some_and(|written| wanted.contains(&written.unit.dimension()))
         };
-        // `rhubarb in, 1.5 kg`
-        let is_amount = matches!(clause.bits, [bit] if bit.quantity().is_some_and(|written| written.unit.dimension() == Dimension::Mass));
+        let has = |clause: &Clause<'_>, wanted: &[Dimension]| {
+            clause.bits.iter().any(|bit| is_of(bit, wanted))
+        };
+        // `rhubarb in, 1.5 kg`, `honey: 300 g`
+        let is_amount = matches!(clause.bits, [bit] if is_of(bit, &[Dimension::Mass]));
         let is_named = |before: &Clause<'_>| before.bits.iter().all(|bit| bit.word().is_some());
-        if clause.mark == Some(',')
-            && is_amount
-            && let Some(before) = whole.last_mut().filter(|before| is_named(before))
-        {
-            before.bits = bits
-                .get(before.from..clause.from + clause.bits.len())
-                .unwrap_or(before.bits);
-            continue;
-        }
-        let joins = matches!(clause.mark, Some('(' | ',')) && has(&clause, Dimension::Gravity);
-        let before = whole.last_mut().filter(|before| {
-            joins
-                && has(before, Dimension::Volume)
-                && !has(before, Dimension::Gravity)
-                && find(before.bits, LogWord::Added.phrases()).is_some()
-        });
-        match before {
+        let is_gravity = has(&clause, &SHOWN);
+        let is_share = has(&clause, &[Dimension::Percent]);
+        let says_figure = |bit: &Bit| bit.word().is_none_or(is_of_strength);
+        let says_nothing = |bit: &Bit| {
+            says_figure(bit)
+                || bit.word().is_some_and(|word| {
+                    trade().is_filler(word) || matches!(word, "refractometer" | "hydrometer")
+                })
+        };
+        let opens = clause.bits.first().is_some_and(|bit| bit.quantity().is_some());
+        let is_strength = (is_gravity || is_share)
+            && (clause.bits.iter().all(says_figure)
+                || opens && clause.bits.iter().all(says_nothing));
+        let takes = |before: &Clause<'_>| {
+            let word = |fits: &dyn Fn(&str) -> bool| {
+                before.bits.iter().filter_map(Bit::word).any(fits)
+            };
+            let is_put = find(before.bits, LogWord::Added.phrases()).is_some()
+                || before.mark == Some('+')
+                || is_fermenting
+                    && (word(&|word| trade().is_noun(word)) || is_poured(before.bits));
+            is_put
+                && has(before, &[Dimension::Volume])
+                && !word(&|word| matches!(word, "water" | "to"))
+                && !(is_gravity && has(before, &SHOWN))
+                && !(is_share && has(before, &[Dimension::Percent]))
+        };
+        let joins = match clause.mark {
+            Some(',' | ':') if is_amount => whole.last().is_some_and(is_named),
+            Some(',' | '(' | '-' | '=') if is_strength => whole.last().is_some_and(takes),
+            _ => false,
+        };
+        match whole.last_mut().filter(|_| joins) {
             Some(before) => {
                 before.bits = bits
                     .get(before.from..clause.from + clause.bits.len())
@@ -94,40 +131,92 @@ fn with_sugar(bits: &[Bit]) -> Vec<Clause<'_>> {
     whole
 }
 
-struct Reader<'s, 'c, 'b> {
-    sheet: &'s mut Sheet<'c>,
-    bits: &'b [Bit],
+/// What a hydrometer or a refractometer shows.
+const SHOWN: [Dimension; 2] = [Dimension::Gravity, Dimension::Ratio];
+
+/// Words beside the figures of how strong a drink is.
+fn is_of_strength(word: &str) -> bool {
+    matches!(
+        word,
+        "abv" | "alcohol" | "alc" | "vol" | "by" | "volume" | "og" | "fg" | "sg" | "gravity" | "at"
+            | "wort" | "from" | "to" | "of" | "brewed" | "with" | "and" | "now"
+    )
+}
+
+/// Whether words say that something is poured in, without saying so.
+fn is_poured(bits: &[Bit]) -> bool {
+    [
+        LogWord::Pours,
+        LogWord::Wort,
+        LogWord::Krausen,
+        LogWord::Beer,
+    ]
+    .iter()
+    .any(|words| has(bits, words.phrases()))
+}
+
+/// More is no sample (common practice, no source).
+const SAMPLE_L: f64 = 0.6;
+
+/// `sample 4 oz` is drawn by volume.
+fn as_volume(written: AsWritten, is_drawn: bool) -> AsWritten {
+    let unit = match written.unit {
+        Unit::Ounce if is_drawn => Unit::FluidOunce,
+        unit => unit,
+    };
+    AsWritten { unit, ..written }
+}
+
+/// Whether a clause weighs something out, and shows no gravity.
+fn is_dose(bits: &[Bit]) -> bool {
+    let mut written = bits.iter().filter_map(Bit::quantity);
+    let is_weighed = bits.iter().any(|bit| {
+        bit.quantity()
+            .is_some_and(|written| written.unit.dimension() == Dimension::Mass)
+    });
+    is_weighed && !written.any(is_gravity)
+}
+
+pub(super) struct Reader<'s, 'c, 'b> {
+    pub(super) sheet: &'s mut Sheet<'c>,
+    pub(super) bits: &'b [Bit],
     /// Which pieces are part of an entry.
     used: Vec<bool>,
-    entries: Vec<Entry>,
-    label: Label,
+    pub(super) entries: Vec<Entry>,
+    pub(super) label: Label,
     /// Once a line speaks of bottles and kegs, what is added is added there.
-    is_packaged: bool,
+    pub(super) is_packaged: bool,
     /// Where the line says first that something went in: a gravity behind it is that of what went in.
     added: Option<usize>,
-    known: Known,
+    pub(super) known: Known,
 }
 
 impl Reader<'_, '_, '_> {
     fn clause(&mut self, clause: Clause<'_>) {
         let own = label(clause.bits);
-        if own != Label::Open {
+        // `500 g sugar boiled in 1 L of water`: what goes into the beer, and no wort.
+        let is_put = own == Label::Hot
+            && self.known.is_fermenting
+            && (is_dose(clause.bits) || self.has_put());
+        if own != Label::Open && !is_put {
             self.label = own;
         }
         self.is_packaged |= has(clause.bits, LogWord::Packaged.phrases());
-        self.items(clause);
-        self.mash_ph(clause);
-        self.gravities(clause);
+        let is_topped = self.up_to(clause);
+        if !is_topped {
+            self.items(clause);
+        }
+        self.gravities(clause, is_topped);
         self.volumes(clause);
     }
 
-    fn use_bit(&mut self, at: usize) {
+    pub(super) fn use_bit(&mut self, at: usize) {
         if let Some(used) = self.used.get_mut(at) {
             *used = true;
         }
     }
 
-    fn use_span(&mut self, span: Span) {
+    pub(super) fn use_span(&mut self, span: Span) {
         let inside = |bit: &Bit| span.start <= bit.span.start && bit.span.end <= span.end;
         for (bit, used) in self.bits.iter().zip(&mut self.used) {
             *used |= inside(bit);
@@ -136,23 +225,60 @@ impl Reader<'_, '_, '_> {
 
     /// What went in beside the yeast.
     fn items(&mut self, clause: Clause<'_>) {
-        if self.is_packaged
-            || self.label.is_before_fermenter()
-            || has(clause.bits, LogWord::Each.phrases())
-        {
+        if self.label.is_before_fermenter() {
             return;
         }
-        let names = self.sheet.names;
-        let found = groups(clause.bits, Part::Log, &|words| {
-            names.stretch(words, Part::Ferment)
-        });
-        let is_added = has(clause.bits, LogWord::Added.phrases());
-        for group in found {
-            self.item(group, is_added);
+        if self.is_packaged || has(clause.bits, LogWord::Each.phrases()) {
+            self.priming(clause);
+            return;
         }
+        let is_said = has(clause.bits, LogWord::Added.phrases()) || clause.mark == Some('+');
+        let bits = flat(in_brix(clause.bits));
+        let groups = self.groups(&bits);
+        if self.is_split(&groups) {
+            return;
+        }
+        for group in groups {
+            self.item(group, is_said || self.has_put(), is_said);
+        }
+        self.pour(clause, is_said);
     }
 
-    fn item(&mut self, mut group: Group, is_added: bool) {
+    /// Whether the line has put something in already.
+    fn has_put(&self) -> bool {
+        let is_added = |entry: &Entry| matches!(entry.what, What::Added(_));
+        self.entries.iter().any(is_added)
+    }
+
+    /// `split: 10 L to cherries, 10 L plain`: two beers from here on, of which a log follows one.
+    fn is_split(&mut self, groups: &[Group]) -> bool {
+        const SPLIT: &[&str] = &["split", "divided", "halved", "half"];
+        let is_measured = self.bits.iter().any(|bit| {
+            bit.quantity()
+                .is_some_and(|written| written.unit.dimension() == Dimension::Volume)
+        });
+        if !(self.known.is_fermenting && is_measured && has(self.bits, SPLIT)) {
+            return false;
+        }
+        let named = groups.iter().find_map(|group| group.name.as_ref());
+        if let Some(name) = named.filter(|name| name.is_known) {
+            let message = "expected one beer in a log, found one that was split";
+            let found = Diagnostic::error(Code::UnexpectedWords, name.span, message).with_help(
+                "write a log for each part, each beginning with the wort, such as `10 L at 1.050`",
+            );
+            self.sheet.told.push(Told::Asked(found));
+        }
+        true
+    }
+
+    pub(super) fn groups(&self, bits: &[Bit]) -> Vec<Group> {
+        let names = self.sheet.names;
+        groups(bits, Part::Log, &|words| {
+            names.stretch(words, Part::Ferment)
+        })
+    }
+
+    fn item(&mut self, mut group: Group, is_added: bool, is_said: bool) {
         let Some(name) = group.name.clone().filter(|name| name.is_known) else {
             return;
         };
@@ -168,8 +294,12 @@ impl Reader<'_, '_, '_> {
         let dimension = item.dimension();
         let fits = match (item.kind, dimension) {
             (Kind::Yeast, _) => false,
-            // Water and beer are spoken of without being added.
-            (Kind::Beverage, Some(Dimension::Volume)) => is_added,
+            // Water is spoken of without being added.
+            (Kind::Beverage, Some(Dimension::Volume)) => {
+                is_added || self.known.is_fermenting && item.name() != "water"
+            }
+            // `10 L to cherries` are litres of beer.
+            (Kind::Juice, Some(Dimension::Volume)) => is_said || !self.is_whole_fruit(item.name()),
             (Kind::Malt | Kind::Grain | Kind::Hop | Kind::Salt, dimension) => {
                 matches!(dimension, Some(Dimension::Mass | Dimension::Concentration))
             }
@@ -179,6 +309,7 @@ impl Reader<'_, '_, '_> {
             ),
         };
         if !fits {
+            self.ask_amount(&item, name.span, is_said);
             return;
         }
         for span in before
@@ -188,28 +319,72 @@ impl Reader<'_, '_, '_> {
             self.use_span(*span);
         }
         self.use_span(name.span);
+        let litres = match (item.kind, item.volume()) {
+            (_, Some((written, _))) => Some(written.unit.to_base(written.number)),
+            (Kind::Sugar | Kind::Juice | Kind::Beverage | Kind::Malt | Kind::Other, None) => None,
+            _ => Some(0.0),
+        };
         let written = item.tokens(Some("added"));
         let span = group.span.unwrap_or(name.span);
         self.sheet.told.extend(item.told);
-        self.entries.push(Entry::new(What::Added(written), span));
+        let added = Added { written, litres };
+        self.entries.push(Entry::new(What::Added(added), span));
     }
 
-    fn mash_ph(&mut self, clause: Clause<'_>) {
-        let Some((at, written)) = mash_ph(clause.bits) else {
+    fn is_whole_fruit(&self, name: &str) -> bool {
+        match self.sheet.names.catalogue.find(name).map(|found| found.entry) {
+            Some(EntryRef::Juice(juice)) => juice.is_whole_fruit(),
+            _ => false,
+        }
+    }
+
+    /// `added sugar`: what ferments went in, and nobody knows how much.
+    fn ask_amount(&mut self, item: &Item, span: Span, is_said: bool) {
+        const HOLDERS: &[&str] = &["jar", "tin", "can", "bottle", "bag", "carton", "jug", "pot"];
+        let ferments = matches!(item.kind, Kind::Sugar | Kind::Juice)
+            || item.kind == Kind::Beverage && item.name() != "water";
+        let is_measured = self.bits.iter().any(|bit| {
+            bit.quantity().is_some_and(|written| {
+                !matches!(
+                    written.unit.dimension(),
+                    Dimension::Gravity | Dimension::Ratio | Dimension::Temperature | Dimension::Time
+                )
+            })
+        });
+        if !(ferments && self.known.is_fermenting && item.dimension().is_none())
+            || is_measured
+            || !(is_said || has(self.bits, HOLDERS))
+        {
+            return;
+        }
+        let name = item.name();
+        let message = format!("expected how much `{name}` went into the beer, found no amount");
+        let amount = if item.kind == Kind::Sugar { "500 g" } else { "1 L" };
+        let found = Diagnostic::error(Code::MissingQuantity, span, message)
+            .with_help(format!("write it, such as `added {amount} {name}`"));
+        self.sheet.told.push(Told::Asked(found));
+    }
+
+    fn mash_ph(&mut self) {
+        if self.known.is_fermenting {
+            return;
+        }
+        let Some((at, written)) = mash_ph(self.bits).filter(|(at, _)| !self.is_used(*at)) else {
             return;
         };
-        let at = clause.from + at;
         self.use_bit(at);
-        let mash = find(clause.bits, LogWord::Mash.phrases()).map(|(mash, _)| clause.from + mash);
-        if let Some(mash) = mash {
+        if let Some((mash, _)) = find(self.bits, LogWord::Mash.phrases()) {
             self.use_bit(mash);
         }
         let span = self.bits.get(at).map_or_else(Span::default, |bit| bit.span);
         self.entries.push(Entry::new(What::MashPh(written), span));
     }
 
-    fn gravities(&mut self, clause: Clause<'_>) {
-        let own = find(clause.bits, LogWord::Added.phrases()).map(|(at, _)| clause.from + at);
+    fn gravities(&mut self, clause: Clause<'_>, is_topped: bool) {
+        // What is read once the vessel is full is of all that is in it.
+        let own = find(clause.bits, LogWord::Added.phrases())
+            .filter(|_| !is_topped)
+            .map(|(at, _)| clause.from + at);
         self.added = self.added.or(own);
         let added = self.added;
         for at in clause.from..clause.from + clause.bits.len() {
@@ -265,32 +440,54 @@ impl Reader<'_, '_, '_> {
     }
 
     fn volumes(&mut self, clause: Clause<'_>) {
-        let is_elsewhere = self.is_packaged
-            || has(clause.bits, LogWord::Each.phrases())
-            || has(clause.bits, LogWord::Lost.phrases())
-            || has(clause.bits, LogWord::NotBeer.phrases())
-            || has(clause.bits, LogWord::Yeast.phrases());
-        let is_drawn = has(clause.bits, LogWord::Drawn.phrases());
-        if is_elsewhere
-            || !is_drawn
-                && (has(clause.bits, LogWord::Added.phrases())
-                    || has(clause.bits, LogWord::Moved.phrases()))
-        {
+        let has = |words: LogWord| has(clause.bits, words.phrases());
+        let is_fermenting = self.known.is_fermenting;
+        let is_drawn = has(LogWord::Drawn);
+        let is_removed = has(LogWord::NotBeer) && super::words::removes(clause.bits);
+        let is_lost = is_fermenting && !is_drawn && (has(LogWord::Lost) || is_removed);
+        let is_elsewhere =
+            self.is_packaged || has(LogWord::Each) || !is_lost && has(LogWord::Lost);
+        let not_beer = [LogWord::NotBeer, LogWord::Yeast]
+            .iter()
+            .filter_map(|words| find(clause.bits, words.phrases()))
+            .map(|(at, _)| clause.from + at)
+            .min()
+            .filter(|_| !is_lost && !is_drawn);
+        let shown = clause.bits.iter().position(|bit| bit.quantity().is_some_and(is_gravity));
+        let shown = shown.map(|at| clause.from + at);
+        let is_moved = has(LogWord::Moved) && !is_fermenting && self.label != Label::Fermenter;
+        let is_put = has(LogWord::Added) && !(has(LogWord::Moved) && is_fermenting);
+        if is_elsewhere || !is_drawn && !is_lost && (is_put || is_moved) {
             return;
         }
         for at in clause.from..clause.from + clause.bits.len() {
             let Some((written, span)) = self
                 .quantity(at)
+                .map(|(written, span)| (as_volume(written, is_drawn), span))
                 .filter(|(written, _)| written.unit.dimension() == Dimension::Volume)
             else {
                 continue;
             };
-            if self.is_used(at) {
+            // `20 L at 1.050, 200 ml slurry`: before the gravity it is wort, and yeast behind it.
+            let is_wort = not_beer.is_none_or(|yeast| {
+                shown.is_some_and(|shown| at < shown && shown < yeast)
+            });
+            if self.is_used(at) || !is_wort {
                 continue;
             }
             self.use_bit(at);
-            let what = if is_drawn && !self.label.is_before_fermenter() {
-                What::Drawn(written)
+            let is_open = !self.label.is_before_fermenter();
+            // `1.010 (100 ml)`: so little beside a reading is what was read.
+            let is_sample = is_fermenting
+                && written.unit.to_base(written.number) <= SAMPLE_L
+                && self
+                    .entries
+                    .iter()
+                    .any(|entry| matches!(entry.what, What::Shown(_)));
+            let what = if is_open && is_lost {
+                What::Lost(written)
+            } else if is_open && (is_drawn || is_sample) {
+                What::Drawn(self.times(at, clause.from, written))
             } else {
                 let is_kept = matches!(self.label, Label::Wort(_));
                 let warmth = is_kept.then(|| self.warmth_of_volume(at)).flatten();
@@ -302,6 +499,22 @@ impl Reader<'_, '_, '_> {
             };
             self.entries.push(Entry::new(what, span));
         }
+    }
+
+    /// `two samples of 100 ml`: so many times as much.
+    fn times(&mut self, at: usize, from: usize, written: AsWritten) -> AsWritten {
+        let counted = |at: &usize| {
+            let number = self.bits.get(*at)?.bare()?.middle();
+            let is_count = number.fract() == 0.0 && (2.0..=12.0).contains(&number);
+            let of = self.bits.get(at + 1).and_then(Bit::word);
+            (is_count && matches!(of, Some("samples" | "bottles" | "jars" | "of"))).then_some(number)
+        };
+        let found = (from..at).find_map(|at| Some((at, counted(&at)?)));
+        let Some((place, count)) = found else {
+            return written;
+        };
+        self.use_bit(place);
+        AsWritten::plain(written.number * count, written.unit)
     }
 
     /// `27 L at 95 C`, `27 L @ 95 C`, `27 L, 95 C`: the temperature right behind a volume.
@@ -317,12 +530,12 @@ impl Reader<'_, '_, '_> {
         Some((written, span))
     }
 
-    fn quantity(&self, at: usize) -> Option<(AsWritten, Span)> {
+    pub(super) fn quantity(&self, at: usize) -> Option<(AsWritten, Span)> {
         let bit = self.bits.get(at)?;
         Some((*bit.quantity()?, bit.span))
     }
 
-    fn is_used(&self, at: usize) -> bool {
+    pub(super) fn is_used(&self, at: usize) -> bool {
         self.used.get(at).copied().unwrap_or(false)
     }
 
@@ -342,8 +555,11 @@ impl Reader<'_, '_, '_> {
                 found = Some(at);
             }
             let is_figure = bit.quantity().is_some_and(|written| !is_gravity(written));
-            let passes =
-                is_link || is_figure || bit.is_mark(',') || bit.is_mark('/') || bit.is_mark('|');
+            let is_scale = matches!(bit.word(), Some("sg" | "og" | "fg" | "gravity"));
+            let passes = is_link
+                || is_figure
+                || is_scale
+                || matches!(bit.what, Piece::Mark(',' | '/' | '|' | '('));
             if found.is_some() || !passes {
                 break;
             }
@@ -354,20 +570,6 @@ impl Reader<'_, '_, '_> {
         }
         let bit = self.bits.get(at)?;
         let (written, typed) = match (bit.quantity(), bit.bare()) {
-            // No beer ferments at 60 °C: degrees without their scale. Wort is hot in either.
-            (Some(written), _)
-                if written.unit == Unit::Celsius
-                    && written.number > 45.0
-                    && !self.label.is_before_fermenter() =>
-            {
-                (
-                    AsWritten {
-                        unit: Unit::Fahrenheit,
-                        ..*written
-                    },
-                    Some(written.number),
-                )
-            }
             (Some(written), _) => (*written, None),
             (None, Some(number)) => {
                 let unit =

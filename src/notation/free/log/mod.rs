@@ -1,16 +1,22 @@
 //! A log as jotted: what each of its lines says → `pitched`, `reading`, `drawn` and `added`.
 
+mod corrected;
 mod date;
 mod entry;
 mod head;
+mod held;
 mod jotted_number;
 mod label;
 mod line;
+mod pages;
+mod poured;
+mod put_in;
+mod warmth;
 mod words;
 mod wort;
 
 use crate::diagnostic::{Code, Diagnostic, Span};
-pub(super) use crate::notation::free::bit::Bit;
+pub(super) use crate::notation::free::bit::{Bit, What as Piece};
 use crate::notation::free::draft::{line, tokens};
 use crate::notation::free::group::day_of;
 use crate::notation::free::page::{Jotted, Page};
@@ -19,12 +25,14 @@ use crate::notation::free::sheet::Sheet;
 use crate::notation::free::told::Told;
 use crate::notation::free::words::has;
 use crate::notation::tree::{Line, Token};
-use crate::quantity::Unit;
+use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
 use date::{Calendar, Order, Reckoned, Stamp, Stamped, is_dotted_clock, order};
 pub(super) use date::{Clocks, stamp};
 use entry::{Entry, OfBrewDay, What};
 pub(super) use head::Columns;
 use head::{head, is_head};
+use held::Held;
 use jotted_number::Known;
 use label::says_of_brew_day;
 pub(super) use line::WHICH_INSTRUMENT;
@@ -36,8 +44,8 @@ use wort::wort;
 
 /// The `log` lines of a page, and what is told of it.
 pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
-    let texts: Vec<String> = page
-        .lines
+    let lines = pages::parted(&page.lines);
+    let texts: Vec<String> = lines
         .iter()
         .map(|line| opening_text(&line.tokens))
         .collect();
@@ -47,25 +55,25 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
     } else {
         Clocks::Colon
     };
-    let stamps: Vec<Option<Stamped>> = texts.iter().map(|text| stamp(text, clocks)).collect();
+    let stamps = pages::stamps(&lines, &texts, clocks);
     let known: Vec<Stamp> = stamps
         .iter()
         .flatten()
         .map(|stamped| stamped.stamp)
         .collect();
-    let order = order(&known, sheet.is_us);
-    if order == Order::Open {
-        ask_order(page, &stamps, sheet);
+    let (order, is_guess) = order(&known, sheet.is_us);
+    if order == Order::Open || is_guess {
+        tell_order(&lines, &stamps, order, sheet);
     }
     let mut logs = Vec::new();
     let mut from = 0;
-    for to in 1..=page.lines.len() {
-        let ends = to == page.lines.len() || begins_another(page, &stamps, from, to);
+    for to in 1..=lines.len() {
+        let ends = to == lines.len() || begins_another(&lines, &stamps, from, to);
         if ends {
-            let lines = page.lines.get(from..to).unwrap_or(&[]);
+            let own = lines.get(from..to).unwrap_or(&[]);
             let opening = page.opening.as_ref().filter(|_| from == 0);
             let mut log = Log::new(sheet, order, stamps.get(from..to).unwrap_or(&[]));
-            log.read(lines, opening.is_some_and(|opening| opening.len() > 1));
+            log.read(own, opening.is_some_and(|opening| opening.len() > 1));
             logs.push(log.finish(opening));
             from = to;
         }
@@ -76,23 +84,40 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
     logs
 }
 
-/// Dates that can be read either way, asked for once.
-fn ask_order(page: &Page, stamps: &[Option<Stamped>], sheet: &mut Sheet<'_>) {
-    let is_slashed = |stamped: &Option<Stamped>| {
-        stamped.is_some_and(|stamped| matches!(stamped.stamp, Stamp::Slashed { .. }))
+/// Dates that can be read either way: asked for once, or told where one way makes a log of days and the other one of months.
+fn tell_order(
+    lines: &[Jotted],
+    stamps: &[Option<Stamped>],
+    order: Order,
+    sheet: &mut Sheet<'_>,
+) {
+    let slashed = lines.iter().zip(stamps).find_map(|(typed, stamped)| {
+        let stamped = (*stamped)?;
+        match stamped.stamp {
+            Stamp::Slashed { first, second, .. } => Some((typed, stamped.length, first, second)),
+            _ => None,
+        }
+    });
+    let Some((typed, length, first, second)) = slashed else {
+        return;
     };
-    let first = page
-        .lines
-        .iter()
-        .zip(stamps)
-        .find(|(_, stamped)| is_slashed(stamped));
-    if let Some((typed, Some(Stamped { length, .. }))) = first {
-        let message =
-            "expected dates that can be read one way only, found none with a day above 12";
-        let found = Diagnostic::warning(Code::AmbiguousNumber, begin_of(typed, *length), message)
-            .with_help("write one of them with the name of its month, such as `14 Jan`, or count days from pitching, such as `day 3`");
-        sheet.told.push(Told::Asked(found));
-    }
+    let span = begin_of(typed, length);
+    let (day, month) = match order {
+        Order::DayFirst => (first, second),
+        Order::MonthFirst => (second, first),
+        Order::Open => {
+            let message = "expected dates that can be read one way only, found none with a day above 12";
+            let found = Diagnostic::warning(Code::AmbiguousNumber, span, message)
+                .with_help("write one of them with the name of its month, such as `14 Jan`, or count days from pitching, such as `day 3`");
+            sheet.told.push(Told::Asked(found));
+            return;
+        }
+    };
+    sheet.told.push(Told::Assumed(
+        format!("{first}/{second}"),
+        format!("{day} {}, the order in which the log takes days and not months", date::month_name(month)),
+        span,
+    ));
 }
 
 /// The first bytes of a line.
@@ -107,9 +132,8 @@ fn begin_of(typed: &Jotted, length: usize) -> Span {
 }
 
 /// Whether the line is the heading of another log: it has no date, and the days behind it begin anew.
-fn begins_another(page: &Page, stamps: &[Option<Stamped>], from: usize, at: usize) -> bool {
-    let Some(typed) = page
-        .lines
+fn begins_another(lines: &[Jotted], stamps: &[Option<Stamped>], from: usize, at: usize) -> bool {
+    let Some(typed) = lines
         .get(at)
         .filter(|line| !line.is_right && !line.is_below)
     else {
@@ -163,6 +187,14 @@ struct Log<'s, 'c> {
     first_day: Option<i64>,
     /// The day of the first yeast.
     pitched_on: Option<i64>,
+    /// The gravity of the wort, once it is read.
+    original: Option<AsWritten>,
+    /// How much of it there was, litres.
+    wort_l: Option<f64>,
+    /// Whether it was told whose the temperatures beside gravities are.
+    is_warmth_told: bool,
+    /// The day of a line that says nothing else, which is that of the lines below.
+    heads_day: Option<Reckoned>,
 }
 
 impl<'s, 'c> Log<'s, 'c> {
@@ -178,6 +210,10 @@ impl<'s, 'c> Log<'s, 'c> {
             is_refractometer: false,
             first_day: None,
             pitched_on: None,
+            original: None,
+            wort_l: None,
+            is_warmth_told: false,
+            heads_day: None,
         }
     }
 
@@ -199,7 +235,7 @@ impl<'s, 'c> Log<'s, 'c> {
             }
             let is_row = self.columns.is_some();
             is_heading &= stamped.is_none() && !is_row;
-            if is_heading && self.heading(typed, at == 0, is_stamped) {
+            if is_heading && self.heading(typed, (at, is_stamped)) {
                 continue;
             }
             is_heading = false;
@@ -208,22 +244,35 @@ impl<'s, 'c> Log<'s, 'c> {
     }
 
     /// A line before the first entry: the name of the beer, and when it was brewed. `false` if it is an entry itself.
-    fn heading(&mut self, typed: &Jotted, is_first: bool, is_stamped: bool) -> bool {
+    fn heading(&mut self, typed: &Jotted, (number, is_stamped): (usize, bool)) -> bool {
+        let is_first = number == 0;
         if says_of_brew_day(&scan(&typed.tokens)) {
             return false;
         }
         let head = head(&typed.tokens);
         self.is_refractometer |= head.is_refractometer;
-        if let Some(name) = head.name.filter(|_| is_first || head.is_labelled) {
+        let is_measured = measures(&head.behind);
+        let name = head.name.filter(|_| is_first || head.is_labelled);
+        let is_entry = is_measured && !head.is_labelled;
+        if let Some(name) = name {
             self.name = Some(name);
-        } else if !head.is_labelled && (!is_first || !is_stamped) {
+        } else if is_entry || !head.is_labelled && (!is_first || !is_stamped) {
             return false;
         }
+        let mut day = None;
         if let Some(stamp) = head.stamp {
-            self.first_day = match self.calendar.day(stamp) {
+            day = self.calendar.day(stamp);
+            self.first_day = match day {
                 Some(Reckoned::SinceFirst(day)) => Some(day),
                 _ => None,
             };
+        }
+        if is_entry {
+            let mut bits = head.behind;
+            self.sheet.gallons.read(&mut bits, &mut self.sheet.told);
+            let day = day.map(|day| (day, begin_of(typed, 0)));
+            self.say(typed, bits, day, number);
+            return true;
         }
         for bit in head.behind.iter().filter(|bit| bit.quantity().is_some()) {
             let text = bit.quantity().map(ToString::to_string).unwrap_or_default();
@@ -256,13 +305,21 @@ impl<'s, 'c> Log<'s, 'c> {
                 begin_of(typed, stamped.length),
             ))
         });
+        let is_open = self.entries.is_empty() && self.first_day.is_none();
+        if let (Some((Reckoned::SinceFirst(first), _)), true) = (own, is_open)
+            && (bits.is_empty() || opening_text(&typed.tokens).to_lowercase().contains("brew"))
+        {
+            self.first_day = Some(first);
+        }
         if stamped.is_some() {
+            self.heads_day = own.map(|(day, _)| day).filter(|_| bits.is_empty());
             *day = own;
         } else if typed.is_below {
             // A line below that of its date.
             *day = day.map(|(day, _)| (day, begin_of(typed, 0)));
         } else {
-            *day = day_behind(&mut bits);
+            let headed = self.heads_day.map(|day| (day, begin_of(typed, 0)));
+            *day = day_behind(&mut bits).or(headed);
         }
         if let Some(columns) = &self.columns {
             let counted = columns.row(&mut bits, stamped.is_some(), self.sheet.is_us);
@@ -270,32 +327,66 @@ impl<'s, 'c> Log<'s, 'c> {
                 .map(|(days, span)| (Reckoned::SincePitching(days), span))
                 .or(*day);
         }
+        self.say(typed, bits, *day, number);
+    }
+
+    /// What the pieces of a line say.
+    fn say(
+        &mut self,
+        typed: &Jotted,
+        mut bits: Vec<Bit>,
+        day: Option<(Reckoned, Span)>,
+        number: usize,
+    ) {
         if let Some(stamp) = pitched(&typed.tokens).filter(|_| day.is_none())
             && let Some(Reckoned::SinceFirst(day)) = self.calendar.day(stamp)
         {
             self.pitched_on.get_or_insert(day);
         }
-        if let Some((Reckoned::SinceFirst(day), _)) = *day
+        if let Some((Reckoned::SinceFirst(day), _)) = day
             && (has(&bits, LogWord::Yeast.phrases()) || has(&bits, LogWord::Pitched.phrases()))
         {
             self.pitched_on.get_or_insert(day);
         }
+        let is_fermenting = self.original.is_some();
+        warmth::with_scale(&mut bits, typed, (self.unit, is_fermenting), &mut self.sheet.told);
         let known = Known {
             unit: self.unit,
             is_refractometer: self.is_refractometer,
+            is_fermenting,
+            original: self.original,
+            wort_l: self.wort_l,
         };
         let mut found = entries(&bits, self.sheet, known);
+        corrected::settle(&mut found, &mut self.entries, &bits, &mut self.sheet.told);
         for entry in &mut found {
-            entry.day = *day;
+            entry.day = day;
             entry.line = number;
+            if let What::Volume(litres) = &entry.what
+                && !litres.label.is_before_fermenter()
+            {
+                let written = litres.written;
+                self.wort_l.get_or_insert(written.unit.to_base(written.number));
+            }
             if let What::Shown(shown) = &entry.what {
                 self.unit = Some(shown.written.unit);
+                if !shown.label.is_before_fermenter() {
+                    self.original.get_or_insert(shown.written);
+                }
+                let warm = warmth::is_of_sample(shown, &bits);
+                if let Some((at, span)) = warm.filter(|_| !self.is_warmth_told) {
+                    self.is_warmth_told = true;
+                    let read = "the temperature of the sample, by which its reading is corrected";
+                    let told = Told::Assumed(at.to_string(), read.to_owned(), span);
+                    self.sheet.told.push(told);
+                }
             }
         }
         self.entries.extend(found);
     }
 
-    fn finish(self, opening: Option<&Vec<Token<'static>>>) -> Line<'static> {
+    fn finish(mut self, opening: Option<&Vec<Token<'static>>>) -> Line<'static> {
+        held::fill_first(&mut self.entries);
         let opening = opening.cloned().unwrap_or_else(|| self.opening());
         let is_whole = self
             .entries
@@ -307,25 +398,49 @@ impl<'s, 'c> Log<'s, 'c> {
             None => self.entries.iter().position(Entry::is_of_the_beer),
         };
         let start = self.start();
+        let brings = |entry: &Entry| matches!(&entry.what, What::Added(added) if added.litres != Some(0.0));
+        let last = self.entries.iter().rposition(brings);
+        let mut held = Held::default();
+        if let Some(wort) = &wort {
+            held.fill(&wort.written);
+        }
         let mut lines = Vec::new();
+        if wort.is_none() && !is_whole {
+            let found = wort::lacks(&self.entries);
+            self.sheet.told.extend(found.map(Told::Asked));
+        }
         for (at, entry) in self.entries.iter().enumerate() {
             let is_before = !is_whole && first.is_some_and(|first| at < first);
             let gravity = wort.as_ref().filter(|wort| wort.gravity == at);
             let is_volume = wort.as_ref().is_some_and(|wort| wort.volume == at);
             if let Some(of_day) = entry.of_brew_day(&self.entries) {
                 if let OfBrewDay::Line(mut written) = of_day {
-                    written.extend(day_tokens(entry, start));
+                    written.extend(day_tokens(entry, start, &mut self.sheet.told));
                     lines.push(line(written, Vec::new()));
                 }
                 continue;
             }
+            let told = &mut self.sheet.told;
             let written = match (&entry.what, gravity) {
                 (What::Shown(shown), Some(wort)) => Some(shown.pitched(&wort.written, wort.span)),
                 _ if is_volume => None,
-                _ => entry.tokens(is_before, &mut self.sheet.told),
+                (What::UpTo(up), _) if wort.is_some() => held.filled(up, entry.span, told),
+                (What::Lost(lost), _) if wort.is_some() && !is_before => {
+                    held.lost(lost, entry.span, told)
+                }
+                (What::Volume(now), _)
+                    if wort.as_ref().is_some_and(|wort| wort.gravity.max(wort.volume) < at)
+                        && last.is_some_and(|last| at < last) =>
+                {
+                    held.left(&now.written, entry.span, told)
+                }
+                _ => entry.tokens(is_before, told),
             };
+            if gravity.is_none() && !is_before {
+                held.take(entry);
+            }
             if let Some(mut written) = written {
-                written.extend(day_tokens(entry, start));
+                written.extend(day_tokens(entry, start, &mut self.sheet.told));
                 lines.push(line(written, Vec::new()));
             }
         }
@@ -375,13 +490,17 @@ fn is_of_brew_day(line: &Line<'_>) -> bool {
         .any(|word| typed.starts_with(word))
 }
 
-/// `1.014 at 19 C, day 4`: the day that stands last.
+/// `1.014 at 19 C, day 4`, `1.012 (day 7)`, `stuck at 1.020 on day 7, roused`: a day behind what is said of it.
 fn day_behind(bits: &mut Vec<Bit>) -> Option<(Reckoned, Span)> {
-    let at = (0..bits.len()).rfind(|at| bits.get(*at..).and_then(day_of).is_some())?;
+    let at = (1..bits.len()).rfind(|at| bits.get(*at..).and_then(day_of).is_some())?;
     let (day, count) = bits.get(at..).and_then(day_of)?;
-    (at > 0 && at + count == bits.len()).then_some(())?;
-    let span = super::words::covered(bits.get(at..)?)?;
-    bits.truncate(at);
+    let behind = bits.get(at + count..).unwrap_or(&[]);
+    let ends = behind
+        .first()
+        .is_none_or(|next| matches!(next.what, Piece::Mark(',' | '.' | ')' | ';')));
+    ends.then_some(())?;
+    let span = super::words::covered(bits.get(at..at + count)?)?;
+    bits.drain(at..at + count);
     Some((Reckoned::SincePitching(day.middle()), span))
 }
 
@@ -397,7 +516,7 @@ fn pitched(typed: &[Token<'_>]) -> Option<Stamp> {
 }
 
 /// `on day 3`, at the date that says it.
-fn day_tokens(entry: &Entry, start: Option<i64>) -> Vec<Token<'static>> {
+fn day_tokens(entry: &Entry, start: Option<i64>, told: &mut Vec<Told>) -> Vec<Token<'static>> {
     let days = match entry.day {
         Some((Reckoned::SincePitching(days), span)) => Some((days, span)),
         #[allow(
@@ -409,6 +528,23 @@ fn day_tokens(entry: &Entry, start: Option<i64>) -> Vec<Token<'static>> {
     };
     match days {
         Some((days, span)) if days >= 0.0 => tokens(&format!("on day {days}"), span),
+        Some((days, span)) if !matches!(entry.what, What::MashPh(_)) => {
+            let message = format!(
+                "expected the date of the pitching or a later one, found one {} days before it",
+                -days
+            );
+            let found = Diagnostic::error(Code::ConflictingFacts, span, message)
+                .with_help("correct the date, or put the lines in the order of their dates");
+            told.push(Told::Asked(found));
+            Vec::new()
+        }
         _ => Vec::new(),
     }
+}
+
+/// Whether pieces give a gravity, or how much wort there is.
+fn measures(bits: &[Bit]) -> bool {
+    bits.iter().filter_map(Bit::quantity).any(|written| {
+        jotted_number::is_gravity(written) || written.unit.dimension() == Dimension::Volume
+    })
 }

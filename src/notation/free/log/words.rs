@@ -1,6 +1,7 @@
 //! What brewers write in a log: the rows of `words.txt`.
 
-use crate::notation::free::words::rows;
+use crate::notation::free::bit::Bit;
+use crate::notation::free::words::{has, rows};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -48,6 +49,20 @@ pub(in crate::notation::free) enum LogWord {
     Endings,
     /// Vessels, which a heading may name before the beer.
     Vessels,
+    /// Wort that is poured into what ferments.
+    Wort,
+    /// Young beer that ferments, of a brew of the same kind.
+    Krausen,
+    /// Beer of another brew.
+    Beer,
+    /// What is poured in, whether the line says so or not.
+    Pours,
+    /// The figure that follows takes the place of the one before.
+    Corrects,
+    /// The same in brackets only: elsewhere they say what was hoped for.
+    InBrackets,
+    /// Words before a figure, which are no name of a beer.
+    Labels,
 }
 
 static PHRASES: LazyLock<BTreeMap<LogWord, Vec<&str>>> = LazyLock::new(|| {
@@ -80,6 +95,13 @@ impl LogWord {
             "papers" => Self::Papers,
             "endings" => Self::Endings,
             "vessels" => Self::Vessels,
+            "wort" => Self::Wort,
+            "krausen" => Self::Krausen,
+            "beer" => Self::Beer,
+            "pours" => Self::Pours,
+            "corrects" => Self::Corrects,
+            "in brackets" => Self::InBrackets,
+            "labels" => Self::Labels,
             _ => return None,
         })
     }
@@ -93,4 +115,12 @@ impl LogWord {
 #[cfg(test)]
 pub(in crate::notation::free) fn count_of_words() -> usize {
     PHRASES.len()
+}
+
+/// Whether something is taken away that is no beer: `dumped 1 L yeast`, and not `added yeast nutrient`.
+pub(super) fn removes(bits: &[Bit]) -> bool {
+    let verbs = [
+        "dumped", "dump", "skimmed", "cropped", "harvested", "left", "purged", "removed", "drained",
+    ];
+    has(bits, &verbs)
 }

@@ -1,8 +1,12 @@
 //! The wort that went into the fermenter.
 
 use super::entry::{Entry, Label, What};
-use crate::diagnostic::Span;
+use super::jotted_number::plato;
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::quantity::lexer::AsWritten;
+
+/// What is weaker may as well be a beer that was read first (common practice, no source).
+const WEAKEST_PLATO: f64 = 6.0;
 
 /// The wort that went into the fermenter: which entries say its gravity and its volume.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,7 +22,10 @@ pub(super) fn wort(entries: &[Entry]) -> Option<Wort> {
     let first = entries.iter().find(|entry| entry.is_of_the_beer());
     let is_of_the_start = |entry: &Entry| {
         first.is_none_or(|first| {
+            // `OG 1.050`, and `Volume 20 L` below it.
+            let is_below = entry.line <= first.line + 2 && !matches!(entry.what, What::Shown(_));
             entry.line <= first.line
+                || is_below && entry.day.is_none() && first.day.is_none()
                 || entry.day.is_some()
                     && entry.day.map(|(day, _)| day) == first.day.map(|(day, _)| day)
         })
@@ -58,11 +65,56 @@ pub(super) fn wort(entries: &[Entry]) -> Option<Wort> {
                 Some((gravity, *at, **written, entry.span))
             })
     };
-    let (gravity, volume, written, span) = of_one_line.or_else(of_two)?;
+    // `Ale, 20 L` above, and the gravity of a later line.
+    let of_head = || {
+        let (at, entry, written, _) = volumes.first()?;
+        let (gravity, read) = gravities().next()?;
+        let days = entry.day.zip(read.day);
+        let is_later = days.is_some_and(|((volume, _), (gravity, _))| volume != gravity);
+        let is_wort = match &read.what {
+            What::Shown(shown) => plato(&shown.written).is_some_and(|plato| plato >= WEAKEST_PLATO),
+            _ => false,
+        };
+        (is_wort && !is_later).then_some((gravity, *at, **written, entry.span))
+    };
+    let found = of_one_line.or_else(of_two).or_else(of_head);
+    let (gravity, volume, written, span) = found?;
     Some(Wort {
         gravity,
         volume,
         written,
         span,
     })
+}
+
+/// What a log with readings lacks to begin with: the wort, or a figure of it.
+pub(super) fn lacks(entries: &[Entry]) -> Option<Diagnostic> {
+    let start = entries.iter().position(Entry::is_of_the_beer);
+    let before = entries.get(..start.unwrap_or(entries.len()));
+    let volume = before.unwrap_or(&[]).iter().find_map(|entry| match &entry.what {
+        What::Volume(litres) if !litres.label.is_before_fermenter() => {
+            Some((litres.written, entry.span))
+        }
+        _ => None,
+    });
+    let mut shown = entries.iter().filter(|entry| entry.is_of_the_beer());
+    let first = shown.next();
+    let what = first.and_then(|first| match &first.what {
+        What::Shown(shown) => Some((shown.written, first.span)),
+        _ => None,
+    });
+    let (message, help, span) = match (volume, what) {
+        (Some((litres, span)), _) => (
+            format!("expected the gravity of the wort beside {litres}, found none that can be it"),
+            format!("write both on one line, such as `{litres} at 1.050`"),
+            span,
+        ),
+        (None, Some((gravity, span))) if shown.next().is_some() => (
+            format!("expected how much wort there was beside its gravity {gravity}, found none"),
+            format!("write both on one line, such as `20 L at {gravity}`"),
+            span,
+        ),
+        _ => return None,
+    };
+    Some(Diagnostic::warning(Code::MissingQuantity, span, message).with_help(help))
 }

@@ -2,12 +2,14 @@
 
 mod calendar;
 mod reader;
+mod spell;
 #[cfg(test)]
 mod tests;
 mod words;
 
-pub(super) use calendar::{Calendar, Order, Reckoned, order};
+pub(super) use calendar::{Calendar, Order, Reckoned, month_name, order};
 pub(in crate::notation::free) use reader::{is_dotted_clock, stamp};
+pub(in crate::notation::free) use spell::stamp_of_log;
 
 /// When, as a line begins with it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,6 +32,10 @@ pub(in crate::notation::free) enum Stamp {
     Weekday { day: u32, is_next: bool },
     /// Days after the line before.
     Later(u32),
+    /// The same, as a log counts them: `3 days later`, `24 h later`.
+    After(f64),
+    /// A day of the month of the date before it, or of the next: `9th`.
+    OfMonth(u32),
     /// Only the time of day.
     Clock,
 }

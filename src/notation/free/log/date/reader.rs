@@ -30,14 +30,14 @@ pub(in crate::notation::free) fn is_dotted_clock(text: &str) -> bool {
     text.starts_with(|first: char| first.is_ascii_digit()) && reader.clock().is_some()
 }
 
-struct Reader<'t> {
-    text: &'t str,
-    at: usize,
-    clocks: Clocks,
+pub(super) struct Reader<'t> {
+    pub(super) text: &'t str,
+    pub(super) at: usize,
+    pub(super) clocks: Clocks,
 }
 
 impl<'t> Reader<'t> {
-    fn rest(&self) -> &'t str {
+    pub(super) fn rest(&self) -> &'t str {
         self.text.get(self.at..).unwrap_or("")
     }
 
@@ -108,7 +108,7 @@ impl<'t> Reader<'t> {
     }
 
     /// `- ` before an entry of a list.
-    fn bullet(&mut self) {
+    pub(super) fn bullet(&mut self) {
         let (rest, blanks) = self.next();
         let mark = rest
             .chars()
@@ -130,7 +130,7 @@ impl<'t> Reader<'t> {
     }
 
     /// `:`, ` - `, `,` behind a stamp.
-    fn marks(&mut self) {
+    pub(super) fn marks(&mut self) {
         loop {
             let (rest, blanks) = self.next();
             let Some(mark) = rest.chars().next() else {
@@ -149,7 +149,7 @@ impl<'t> Reader<'t> {
     }
 
     /// The word that comes next, in lower case, and how many bytes there are up to its end.
-    fn word(&self) -> Option<(String, usize)> {
+    pub(super) fn word(&self) -> Option<(String, usize)> {
         let (rest, blanks) = self.next();
         let end = rest
             .find(|c: char| !c.is_alphabetic())
@@ -159,7 +159,7 @@ impl<'t> Reader<'t> {
     }
 
     /// Passes the first of the phrases that comes next.
-    fn words(&mut self, phrases: &[&[&str]]) -> bool {
+    pub(super) fn words(&mut self, phrases: &[&[&str]]) -> bool {
         let start = self.at;
         for phrase in phrases {
             let all = phrase.iter().all(|wanted| match self.word() {
@@ -178,7 +178,7 @@ impl<'t> Reader<'t> {
     }
 
     /// A whole number of at most `digits` digits, and how many bytes there are up to its end.
-    fn number(&self, digits: usize) -> Option<(u32, usize)> {
+    pub(super) fn number(&self, digits: usize) -> Option<(u32, usize)> {
         let (rest, blanks) = self.next();
         let end = rest
             .find(|c: char| !c.is_ascii_digit())
@@ -238,7 +238,10 @@ impl<'t> Reader<'t> {
         let (day, month) = if let Some((day, length)) = self.number(2) {
             self.at += length;
             self.ordinal();
-            (day, self.month()?)
+            self.joined();
+            let month = self.month()?;
+            self.joined();
+            (day, month)
         } else {
             let month = self.month()?;
             let Some((day, length)) = self.number(2) else {
@@ -251,9 +254,13 @@ impl<'t> Reader<'t> {
         };
         let ahead = self.at;
         self.glue();
-        let year = self
-            .number(4)
-            .filter(|(year, _)| (1900..2200).contains(year));
+        let is_joined = self.text.get(..self.at).is_some_and(|text| text.ends_with('-'));
+        let year = self.number(4).and_then(|(year, length)| match year {
+            1900..2200 => Some((year, length)),
+            // `5-Nov-25`
+            0..=99 if is_joined => Some((2000 + year, length)),
+            _ => None,
+        });
         self.at = match year {
             Some((_, length)) => self.at + length,
             None => ahead,
@@ -273,6 +280,14 @@ impl<'t> Reader<'t> {
             self.at += end.len();
         }
         self.words(&[&["of"]]);
+    }
+
+    /// The stroke of `5-Nov-25`.
+    fn joined(&mut self) {
+        let behind = self.rest().strip_prefix('-').unwrap_or("");
+        if behind.starts_with(|c: char| c.is_alphanumeric()) {
+            self.at += 1;
+        }
     }
 
     fn month(&mut self) -> Option<u32> {
@@ -312,6 +327,11 @@ impl<'t> Reader<'t> {
                 second: *second,
                 year: None,
             },
+            ('/' | '.', [year, month, day]) if *year > 1900 => Stamp::Date {
+                year: i32::try_from(*year).ok(),
+                month: *month,
+                day: *day,
+            },
             ('/', [first, second, year]) => Stamp::Slashed {
                 first: *first,
                 second: *second,
@@ -346,12 +366,22 @@ impl<'t> Reader<'t> {
     fn day(&mut self) -> Option<Stamp> {
         let start = self.at;
         let (rest, blanks) = self.next();
-        if rest.starts_with('+') {
-            self.at += blanks + 1;
-            if let Some((days, length)) = self.number(3) {
+        let lower = rest.get(..2).unwrap_or("").to_lowercase();
+        if rest.starts_with('+') || matches!(lower.as_str(), "t+" | "d+") {
+            self.at += blanks + if rest.starts_with('+') { 1 } else { 2 };
+            if let Some((number, length)) = self.number(4) {
                 self.at += length;
-                self.words(&[&["days"], &["day"], &["d"]]);
-                return Some(Stamp::Day(f64::from(days)));
+                let days = f64::from(number);
+                if self.words(&[&["hours"], &["hour"], &["hrs"], &["hr"], &["h"]]) {
+                    return Some(Stamp::Day(days / 24.0));
+                }
+                if self.words(&[&["weeks"], &["week"], &["wks"], &["wk"], &["w"]]) {
+                    return Some(Stamp::Day(7.0 * days));
+                }
+                if !says_unit(self.rest()) || number <= 31 && !self.measures_next() {
+                    self.words(&[&["days"], &["day"], &["d"]]);
+                    return Some(Stamp::Day(days));
+                }
             }
         } else if self.words(&[
             &["on", "day"],
@@ -374,10 +404,30 @@ impl<'t> Reader<'t> {
                 }
             }
         } else if self.words(&[&["brew", "day"], &["brewday"], &["brew", "date"]]) {
-            return Some(Stamp::Day(0.0));
+            // `Brewday 12 Sept`
+            let named = self.at;
+            self.glue();
+            if self.rest().starts_with(':') {
+                self.at += 1;
+            }
+            let date = self.date();
+            if date.is_none() {
+                self.at = named;
+            }
+            return Some(date.unwrap_or(Stamp::Day(0.0)));
         }
         self.at = start;
         None
+    }
+
+    /// Whether the number before is an amount: `+10 L second wort`.
+    fn measures_next(&self) -> bool {
+        let (word, _) = self.word().unwrap_or_default();
+        matches!(
+            word.as_str(),
+            "l" | "litre" | "litres" | "liter" | "liters" | "ml" | "g" | "kg" | "gal" | "gallon"
+                | "gallons" | "oz" | "lb" | "lbs" | "pint" | "pints" | "qt" | "hl" | "bbl" | "cl"
+        )
     }
 
     /// `72 h:`

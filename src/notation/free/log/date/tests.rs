@@ -7,7 +7,7 @@ fn stamp_of(text: &str) -> Option<Stamp> {
 fn days(lines: &[&str], is_us: bool) -> Vec<Option<Reckoned>> {
     let stamps: Vec<Stamp> = lines.iter().filter_map(|line| stamp_of(line)).collect();
     assert_eq!(stamps.len(), lines.len(), "{lines:?}");
-    let mut calendar = Calendar::new(order(&stamps, is_us));
+    let mut calendar = Calendar::new(order(&stamps, is_us).0);
     stamps
         .into_iter()
         .map(|stamp| calendar.day(stamp))
