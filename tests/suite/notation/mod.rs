@@ -7,9 +7,9 @@ mod hostile_texts;
 mod invalid_texts;
 #[cfg(feature = "exchange")]
 mod log;
+mod notebooks;
 #[cfg(feature = "exchange")]
 mod own_ingredients;
-mod notebooks;
 mod printing;
 mod reading;
 mod texts;

@@ -8,8 +8,14 @@ use wortwright::speech::{Speaks, Style};
 /// The lines of the log that a page is understood as.
 fn lines(page: &str) -> Vec<String> {
     let reading = read(&[TextRef::new("page", page)]);
-    let whole: String = reading.understood().iter().map(ToString::to_string).collect();
-    let lines = whole.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    let whole: String = reading
+        .understood()
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    let lines = whole
+        .lines()
+        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
     lines.filter(|line| !line.is_empty()).collect()
 }
 
@@ -17,17 +23,25 @@ fn lines(page: &str) -> Vec<String> {
 fn told(page: &str) -> Vec<String> {
     let reading = read(&[TextRef::new("page", page)]);
     let notes = reading.notes.iter().map(|note| note.text(Style::default()));
-    notes.filter(|note| !note.starts_with("Kept as a remark")).collect()
+    notes
+        .filter(|note| !note.starts_with("Kept as a remark"))
+        .collect()
 }
 
 /// The errors of a page, and what stands at the place of each.
 fn errors(page: &str) -> Vec<(String, String)> {
     let reading = read(&[TextRef::new("page", page)]);
-    let errors = reading.diagnostics.iter().filter(|found| found.severity == Severity::Error);
+    let errors = reading
+        .diagnostics
+        .iter()
+        .filter(|found| found.severity == Severity::Error);
     errors
         .map(|found| {
             let (start, end) = (found.span.start as usize, found.span.end as usize);
-            (page[start..end].to_owned(), found.help.clone().unwrap_or_default())
+            (
+                page[start..end].to_owned(),
+                found.help.clone().unwrap_or_default(),
+            )
         })
         .collect()
 }
@@ -44,13 +58,19 @@ fn alcohol(page: &str) -> f64 {
 
 fn near(page: &str, by_hand: f64, accuracy: f64) {
     let found = alcohol(page);
-    assert!((found - by_hand).abs() < accuracy, "{page}\n{found}, by hand {by_hand}");
+    assert!(
+        (found - by_hand).abs() < accuracy,
+        "{page}\n{found}, by hand {by_hand}"
+    );
 }
 
 /// The log of a page, without its opening.
 fn log(page: &str) -> Vec<String> {
     let lines = lines(page);
-    assert!(lines.first().is_some_and(|first| first.starts_with("log")), "{page}\n{lines:?}");
+    assert!(
+        lines.first().is_some_and(|first| first.starts_with("log")),
+        "{page}\n{lines:?}"
+    );
     lines.into_iter().skip(1).collect()
 }
 
@@ -80,11 +100,18 @@ fn a_first_line_with_an_amount_and_a_gravity_is_the_wort() {
         "Harvest Ale\nOG: 1.052\nVolume: 23 L",
     ] {
         let page = format!("{head}\nday 8: 1.011\n");
-        assert_eq!(log(&page), ["pitched 23 L at 1.052", "reading 1.011 on day 8"], "{page}");
+        assert_eq!(
+            log(&page),
+            ["pitched 23 L at 1.052", "reading 1.011 on day 8"],
+            "{page}"
+        );
     }
     let page = "Batch size 23 L. OG 1.052, FG 1.011\n";
     assert_eq!(log(page), ["pitched 23 L at 1.052", "reading 1.011"]);
-    assert_eq!(lines("Harvest Ale. 23 L at 1.052.\nday 8: 1.011\n")[0], "log \"Harvest Ale\"");
+    assert_eq!(
+        lines("Harvest Ale. 23 L at 1.052.\nday 8: 1.011\n")[0],
+        "log \"Harvest Ale\""
+    );
 }
 
 /// A beer that was read later is no wort, whatever the first line lacks.
@@ -94,9 +121,15 @@ fn a_wort_without_its_gravity_is_asked_for() {
         "Ale\nday 0: 20 L\nday 9: 1.012\nday 12: 1.011\n",
         "Ale\nday 0: 20 L at 1.50\nday 9: 1.012\n",
     ] {
-        assert!(log(page).iter().all(|line| !line.starts_with("pitched")), "{page}");
+        assert!(
+            log(page).iter().all(|line| !line.starts_with("pitched")),
+            "{page}"
+        );
         let reading = read(&[TextRef::new("page", page)]);
-        let asked = reading.diagnostics.iter().any(|found| found.message.contains("gravity of the wort"));
+        let asked = reading
+            .diagnostics
+            .iter()
+            .any(|found| found.message.contains("gravity of the wort"));
         assert!(asked, "{page}");
     }
 }
@@ -112,38 +145,72 @@ fn days_are_counted_in_the_ways_of_notebooks() {
         ("Day three", "Week 2:"),
     ] {
         let page = format!("Mild\n20 L at 1.036\n{early} 1.020\n{late} 1.010\n");
-        let wanted = ["pitched 20 L at 1.036", "reading 1.02 on day 3", "reading 1.01 on day 14"];
+        let wanted = [
+            "pitched 20 L at 1.036",
+            "reading 1.02 on day 3",
+            "reading 1.01 on day 14",
+        ];
         assert_eq!(log(&page), wanted, "{page}");
     }
     let rows = "Mild\n0: 20 L 1.036\n3: 1.020\n14: 1.010\n";
-    assert_eq!(log(rows)[1..], ["reading 1.02 on day 3", "reading 1.01 on day 14"]);
+    assert_eq!(
+        log(rows)[1..],
+        ["reading 1.02 on day 3", "reading 1.01 on day 14"]
+    );
     let on_one_line = "Mild\n2 Feb: 20 L at 1.036; 5 Feb: 1.020; 16 Feb: 1.010\n";
-    assert_eq!(log(on_one_line)[1..], ["reading 1.02 on day 3", "reading 1.01 on day 14"]);
+    assert_eq!(
+        log(on_one_line)[1..],
+        ["reading 1.02 on day 3", "reading 1.01 on day 14"]
+    );
     let by_day_of_month = "Mild\n2nd Feb: 20 L at 1.036\n5th: 1.020\n16th: 1.010\n";
-    assert_eq!(log(by_day_of_month)[1..], ["reading 1.02 on day 3", "reading 1.01 on day 14"]);
+    assert_eq!(
+        log(by_day_of_month)[1..],
+        ["reading 1.02 on day 3", "reading 1.01 on day 14"]
+    );
     let on_its_own_line = "Mild\n20 L at 1.036\nday 3\n1.020\nday 14\n1.010\n";
-    assert_eq!(log(on_its_own_line)[1..], ["reading 1.02 on day 3", "reading 1.01 on day 14"]);
+    assert_eq!(
+        log(on_its_own_line)[1..],
+        ["reading 1.02 on day 3", "reading 1.01 on day 14"]
+    );
     let hours = log("Mild\n20 L at 1.036\n+12 h 1.030\n+36 h 1.020\n");
-    assert_eq!(hours[1..], ["reading 1.03 on day 0.5", "reading 1.02 on day 1.5"]);
+    assert_eq!(
+        hours[1..],
+        ["reading 1.03 on day 0.5", "reading 1.02 on day 1.5"]
+    );
 }
 
 #[test]
 fn dates_follow_each_other_within_days() {
     for (page, days) in [
-        ("Gose\n3/6: 20 L at 1.040\n7/6: 1.015\n12/6: 1.008\n", ["4", "9"]),
-        ("Gose\n6/3/25 20 L at 1.040\n6/7/25 1.015\n6/12/25 1.008\n", ["4", "9"]),
+        (
+            "Gose\n3/6: 20 L at 1.040\n7/6: 1.015\n12/6: 1.008\n",
+            ["4", "9"],
+        ),
+        (
+            "Gose\n6/3/25 20 L at 1.040\n6/7/25 1.015\n6/12/25 1.008\n",
+            ["4", "9"],
+        ),
     ] {
         let wanted = days.map(|day| format!("on day {day}"));
         let found = log(page);
-        assert!(found[1].ends_with(&wanted[0]) && found[2].ends_with(&wanted[1]), "{found:?}");
-        assert!(told(page).iter().any(|note| note.contains("June")), "{page}");
+        assert!(
+            found[1].ends_with(&wanted[0]) && found[2].ends_with(&wanted[1]),
+            "{found:?}"
+        );
+        assert!(
+            told(page).iter().any(|note| note.contains("June")),
+            "{page}"
+        );
     }
     let backwards = "Gose\n9 June: 20 L at 1.040\n4 June: 1.015\n";
     assert_eq!(errors(backwards)[0].0, "4 June:");
     let new_year = "Gose\n28 Dec: 20 L at 1.040\n6 Jan: 1.008\n";
     assert_eq!(log(new_year)[1], "reading 1.008 on day 9");
     let brewed = "Brewed on 9 June\nOG 1.040, 20 L\n16 June 1.008\n";
-    assert_eq!(log(brewed), ["pitched 20 L at 1.04", "reading 1.008 on day 7"]);
+    assert_eq!(
+        log(brewed),
+        ["pitched 20 L at 1.04", "reading 1.008 on day 7"]
+    );
 }
 
 /// 19 L at 1.062 hold 19 × 1.062 × 0.998 kg × 15.2 % = 3.06 kg of extract; in 23 L that is 1.051, which comes down to 1.012:
@@ -151,13 +218,26 @@ fn dates_follow_each_other_within_days() {
 #[test]
 fn a_vessel_is_filled_up_to_a_volume() {
     let wanted = "added 4 L water";
-    for typed in ["topped up to 23 L with water", "topped up to 23 L", "topped up with water to 23 L"] {
+    for typed in [
+        "topped up to 23 L with water",
+        "topped up to 23 L",
+        "topped up with water to 23 L",
+    ] {
         let page = format!("Dubbel\n19 L at 1.062, {typed}\nday 9: 1.012\n");
         assert_eq!(log(&page)[1], wanted, "{page}");
         near(&page, 5.1, 0.15);
-        assert!(told(&page).iter().any(|note| note.contains("4 L that went in")), "{page}");
+        assert!(
+            told(&page)
+                .iter()
+                .any(|note| note.contains("4 L that went in")),
+            "{page}"
+        );
     }
-    near("Dubbel\n19 L at 1.062\ndiluted with 4 L of water\nday 9: 1.012\n", 5.1, 0.15);
+    near(
+        "Dubbel\n19 L at 1.062\ndiluted with 4 L of water\nday 9: 1.012\n",
+        5.1,
+        0.15,
+    );
     // The gravity behind it is of all of it.
     let page = "Dubbel\n19 L run off, topped up to 23 L, OG 1.051\nday 9: 1.012\n";
     assert_eq!(log(page)[0], "pitched 23 L at 1.051");
@@ -197,11 +277,23 @@ fn what_is_poured_in_counts_by_its_figures() {
         "blended with 4 L of ale from 1.048 to 1.012",
     ] {
         near(&with(typed), own, 0.05);
-        assert!(said(typed)[0].contains("1.048"), "{typed}: {:?}", said(typed));
+        assert!(
+            said(typed)[0].contains("1.048"),
+            "{typed}: {:?}",
+            said(typed)
+        );
     }
     // A juice by the line's own gravity.
-    for typed in ["added 1 L apple juice at 1.052", "1 litre apple juice (1.052)", "added 1 L apple juice, 1.052"] {
-        assert_eq!(said(typed), ["added 1 L apple juice, 12.86 Bx on day 10"], "{typed}");
+    for typed in [
+        "added 1 L apple juice at 1.052",
+        "1 litre apple juice (1.052)",
+        "added 1 L apple juice, 1.052",
+    ] {
+        assert_eq!(
+            said(typed),
+            ["added 1 L apple juice, 12.86 Bx on day 10"],
+            "{typed}"
+        );
     }
 }
 
@@ -213,10 +305,16 @@ fn what_went_in_is_never_left_out_of_an_alcohol() {
         ("2 L starter added", "added 2 L wort at 1.050"),
         ("added sugar", "added 500 g sugar"),
         ("a jar of honey", "added 500 g honey"),
-        ("split: 8 L onto raspberries, 12 L plain", "a log for each part"),
+        (
+            "split: 8 L onto raspberries, 12 L plain",
+            "a log for each part",
+        ),
     ] {
         let errors = errors(&with(typed));
-        assert!(errors.len() == 1 && errors[0].1.contains(help), "{typed}: {errors:?}");
+        assert!(
+            errors.len() == 1 && errors[0].1.contains(help),
+            "{typed}: {errors:?}"
+        );
     }
     // Nobody knows what these bring: the ledger refuses them at their line.
     for typed in ["added 500 ml elderflower cordial", "1 lb sugar syrup"] {
@@ -228,30 +326,61 @@ fn what_went_in_is_never_left_out_of_an_alcohol() {
 #[test]
 fn sugar_is_read_however_it_was_dissolved() {
     for (typed, wanted) in [
-        ("added 400 g sugar boiled in 0.5 L water", ["added 400 g sugar", "added 0.5 L water"]),
-        ("400 g DME boiled in 0.5 L water", ["added 400 g DME", "added 0.5 L water"]),
-        ("400 g honey (in 0.5 L hot water)", ["added 400 g honey", "added 0.5 L water"]),
-        ("400 g sugar, 0.5 L water", ["added 400 g sugar", "added 0.5 L water"]),
+        (
+            "added 400 g sugar boiled in 0.5 L water",
+            ["added 400 g sugar", "added 0.5 L water"],
+        ),
+        (
+            "400 g DME boiled in 0.5 L water",
+            ["added 400 g DME", "added 0.5 L water"],
+        ),
+        (
+            "400 g honey (in 0.5 L hot water)",
+            ["added 400 g honey", "added 0.5 L water"],
+        ),
+        (
+            "400 g sugar, 0.5 L water",
+            ["added 400 g sugar", "added 0.5 L water"],
+        ),
     ] {
         let wanted = wanted.map(|line| format!("{line} on day 10"));
         assert_eq!(said(typed), wanted, "{typed}");
     }
     assert_eq!(said("honey: 400 g"), ["added 400 g honey on day 10"]);
-    assert_eq!(said("racked on to 1.5 kg raspberries"), ["added 1.5 kg raspberry on day 10"]);
+    assert_eq!(
+        said("racked on to 1.5 kg raspberries"),
+        ["added 1.5 kg raspberry on day 10"]
+    );
 }
 
 /// A gram of sucrose gives about half a gram of ethanol, 0.65 mL: 6 g/L are 0.39 % by volume, 120 g in 20 L the same.
 #[test]
 fn the_sugar_of_bottles_is_part_of_the_beer() {
     let without = alcohol("Bitter\n1 May: 20 L at 1.040\n9 May: 1.010\n");
-    for typed in ["bottled with 120 g table sugar", "primed with 120 g sugar", "bottled, 6 g/L sugar", "bottled 10 L with 60 g sugar"] {
+    for typed in [
+        "bottled with 120 g table sugar",
+        "primed with 120 g sugar",
+        "bottled, 6 g/L sugar",
+        "bottled 10 L with 60 g sugar",
+    ] {
         let page = format!("Bitter\n1 May: 20 L at 1.040\n9 May: 1.010\n12 May: {typed}\n");
         near(&page, without + 0.39, 0.06);
-        assert!(told(&page).iter().any(|note| note.contains("ferments in what the beer is filled into")), "{page}");
+        assert!(
+            told(&page)
+                .iter()
+                .any(|note| note.contains("ferments in what the beer is filled into")),
+            "{page}"
+        );
     }
-    let each = "Bitter\n1 May: 20 L at 1.040\n9 May: 1.010\n12 May: bottled, 3 g sugar per bottle\n";
+    let each =
+        "Bitter\n1 May: 20 L at 1.040\n9 May: 1.010\n12 May: bottled, 3 g sugar per bottle\n";
     let reading = read(&[TextRef::new("page", each)]);
-    assert!(reading.diagnostics.iter().any(|found| found.message.contains("left out of the alcohol")));
+    assert!(
+        reading
+            .diagnostics
+            .iter()
+            .any(|found| found.message.contains("left out of the alcohol"))
+    );
 }
 
 #[test]
@@ -263,12 +392,29 @@ fn a_later_figure_replaces_the_earlier_one() {
         "6 May: 1.025 (should be 1.028)",
         "6 May: 1.024\n7 May: no, that was 1.028 - misread",
     ] {
-        let wanted = ["pitched 20 L at 1.05 on day 0", "reading 1.028 on day 4", "reading 1.012 on day 10"];
+        let wanted = [
+            "pitched 20 L at 1.05 on day 0",
+            "reading 1.028 on day 4",
+            "reading 1.012 on day 10",
+        ];
         assert_eq!(log(&page(typed)), wanted, "{typed}");
-        assert!(told(&page(typed)).iter().any(|note| note.contains("corrected to 1.028")), "{typed}");
+        assert!(
+            told(&page(typed))
+                .iter()
+                .any(|note| note.contains("corrected to 1.028")),
+            "{typed}"
+        );
     }
-    for typed in ["6 May: 1.028, 7.1 P", "6 May: 1.028/1.029", "6 May: 1.028 (= 7 P)"] {
-        assert_eq!(log(&page(typed))[1..2], ["reading 1.028 on day 4"], "{typed}");
+    for typed in [
+        "6 May: 1.028, 7.1 P",
+        "6 May: 1.028/1.029",
+        "6 May: 1.028 (= 7 P)",
+    ] {
+        assert_eq!(
+            log(&page(typed))[1..2],
+            ["reading 1.028 on day 4"],
+            "{typed}"
+        );
     }
     let differ = errors(&page("6 May: 1.028, 9.5 P"));
     assert_eq!(differ[0].0, "9.5 P");
@@ -278,11 +424,19 @@ fn a_later_figure_replaces_the_earlier_one() {
 fn a_temperature_is_told_to_be_that_of_the_sample() {
     let page = "Pils\nday 0: 50 L, 12 P, 9 C\nday 8: 5 P, 10 C\nday 20: 2.6 P\n";
     let notes = told(page);
-    let of_sample = notes.iter().filter(|note| note.contains("temperature of the sample"));
+    let of_sample = notes
+        .iter()
+        .filter(|note| note.contains("temperature of the sample"));
     assert_eq!(of_sample.count(), 1, "{notes:?}");
-    assert_eq!(errors("Pils\nday 0: 50 L, 12 P\nday 8: 1.012 at 68 C\n")[0].0, "68 C");
+    assert_eq!(
+        errors("Pils\nday 0: 50 L, 12 P\nday 8: 1.012 at 68 C\n")[0].0,
+        "68 C"
+    );
     let degrees = "Pils\nday 0: 50 L, 12.5 degrees plato\nday 8: 4.1 deg P\nday 12: 3°\n";
-    assert_eq!(log(degrees)[1..], ["reading 4.1 P on day 8", "reading 3 P on day 12"]);
+    assert_eq!(
+        log(degrees)[1..],
+        ["reading 4.1 P on day 8", "reading 3 P on day 12"]
+    );
 }
 
 #[test]
@@ -301,7 +455,11 @@ fn losses_change_what_a_later_dose_is_of() {
     // Nothing goes in behind it.
     let page = "Sour\n1 May: 20 L at 1.048\n9 May: 1.012\n10 May: now 18 L\n";
     assert_eq!(log(page).len(), 2);
-    assert!(said("added 1 tsp yeast nutrient").iter().all(|line| !line.starts_with("drawn")));
+    assert!(
+        said("added 1 tsp yeast nutrient")
+            .iter()
+            .all(|line| !line.starts_with("drawn"))
+    );
 }
 
 #[test]
@@ -314,6 +472,9 @@ fn the_lines_of_the_brew_day_are_kept_apart() {
         "pitched 21 L at 1.05",
         "reading 1.013 on day 7",
     ];
-    let found: Vec<String> = log(page).iter().map(|line| line.replace(" on day 0", "")).collect();
+    let found: Vec<String> = log(page)
+        .iter()
+        .map(|line| line.replace(" on day 0", ""))
+        .collect();
     assert_eq!(found, wanted);
 }

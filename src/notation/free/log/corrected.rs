@@ -51,7 +51,11 @@ pub(super) fn settle(
     // The gravity of the wort is corrected by name only.
     let says_original = has(bits, &["og", "original gravity", "starting gravity"]);
     let skipped = usize::from(!says_original);
-    let mut readings: Vec<&mut Entry> = before.iter_mut().filter(|entry| shown(entry)).skip(skipped).collect();
+    let mut readings: Vec<&mut Entry> = before
+        .iter_mut()
+        .filter(|entry| shown(entry))
+        .skip(skipped)
+        .collect();
     let earlier = readings.pop();
     if let (Some(own), Some(earlier)) = (own, earlier) {
         let own = found.remove(own);
@@ -73,7 +77,8 @@ fn pair(found: &[Entry], at: usize) -> Option<(Shown, Shown)> {
 }
 
 fn at_of(found: &[Entry], wanted: &Shown) -> usize {
-    let is_it = |entry: &Entry| matches!(&entry.what, What::Shown(shown) if shown.span == wanted.span);
+    let is_it =
+        |entry: &Entry| matches!(&entry.what, What::Shown(shown) if shown.span == wanted.span);
     found.iter().position(is_it).unwrap_or(0)
 }
 

@@ -109,6 +109,8 @@ pub(super) struct Litres {
     pub(super) label: Label,
     /// The temperature of the wort, where it is said.
     pub(super) warmth: Option<(AsWritten, Span)>,
+    /// Whether it is said to be all that is there by then: `racked, 18 L`, `now 18 L`.
+    pub(super) is_left: bool,
 }
 
 impl Litres {

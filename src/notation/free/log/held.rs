@@ -108,13 +108,16 @@ fn how_much(up: &UpTo, held: Option<f64>, span: Span) -> Diagnostic {
         || "how much was there before is not known".to_owned(),
         |held| format!("the log has {:.1} L there before", held),
     );
-    let message = format!(
-        "expected how much went in to reach {}; {there}",
-        up.written
-    );
-    let with = up.with.split(',').next().unwrap_or("water").replace('"', "");
-    Diagnostic::error(Code::MissingQuantity, span, message)
-        .with_help(format!("write the amount itself, such as `added 2 L {with}`"))
+    let message = format!("expected how much went in to reach {}; {there}", up.written);
+    let with = up
+        .with
+        .split(',')
+        .next()
+        .unwrap_or("water")
+        .replace('"', "");
+    Diagnostic::error(Code::MissingQuantity, span, message).with_help(format!(
+        "write the amount itself, such as `added 2 L {with}`"
+    ))
 }
 
 /// A vessel filled up before the first gravity holds the wort that this is of.
@@ -128,9 +131,9 @@ pub(super) fn fill_first(entries: &mut Vec<Entry>) {
     let Some(at) = filled else { return };
     let is_before = first.is_none_or(|first| at < first);
     let is_only = volumes.is_none_or(|volume| volume > at)
-        && first.and_then(|first| entries.get(first)).is_some_and(|first| {
-            entries.get(at).is_some_and(|own| own.line == first.line)
-        });
+        && first
+            .and_then(|first| entries.get(first))
+            .is_some_and(|first| entries.get(at).is_some_and(|own| own.line == first.line));
     if !(is_before || is_only) {
         return;
     }
@@ -141,6 +144,7 @@ pub(super) fn fill_first(entries: &mut Vec<Entry>) {
             written: up.written,
             label: Label::Fermenter,
             warmth: None,
+            is_left: false,
         });
     }
     let mut place = 0;

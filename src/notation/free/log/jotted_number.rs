@@ -59,26 +59,43 @@ pub(super) fn thousandths(bits: &mut [Bit], known: Known, told: &mut Vec<Told>) 
     for at in 0..bits.len() {
         let word = |at: Option<usize>| at.and_then(|at| bits.get(at)).and_then(Bit::word);
         let mark = at.checked_sub(1).filter(|at| {
-            bits.get(*at).is_some_and(|bit| bit.is_mark(':') || bit.is_mark('=') || bit.word() == Some("was"))
+            bits.get(*at).is_some_and(|bit| {
+                bit.is_mark(':') || bit.is_mark('=') || bit.word() == Some("was")
+            })
         });
         let before = word(mark.map_or(at.checked_sub(1), |mark| mark.checked_sub(1)));
         let is_original = matches!(before, Some("og" | "o.g"));
         let is_final = matches!(before, Some("fg" | "f.g" | "sg"));
         let is_points = matches!(word(Some(at + 1)), Some("points" | "pts" | "gu"));
         let Some(bit) = bits.get_mut(at) else { return };
-        let Some(number) = bit.bare().filter(|number| number.high.is_none()).map(|number| number.low) else {
+        let Some(number) = bit
+            .bare()
+            .filter(|number| number.high.is_none())
+            .map(|number| number.low)
+        else {
             continue;
         };
         let points = match number {
             _ if !(is_original || is_final || is_points) => continue,
             20.0..=150.0 if number.fract() == 0.0 && (is_original || is_points) => number,
-            0.0..=60.0 if number.fract() == 0.0 && number >= 1.0 && !is_plato && (is_final || is_points) => number,
+            0.0..=60.0
+                if number.fract() == 0.0
+                    && number >= 1.0
+                    && !is_plato
+                    && (is_final || is_points) =>
+            {
+                number
+            }
             0.001..0.15 => 1000.0 * number,
             _ => continue,
         };
         let gravity = (1000.0 + points).round() / 1000.0;
         let written = AsWritten::plain(gravity, Unit::SpecificGravity);
-        told.push(Told::Assumed(number.to_string(), written.to_string(), bit.span));
+        told.push(Told::Assumed(
+            number.to_string(),
+            written.to_string(),
+            bit.span,
+        ));
         bit.what = Piece::Quantity(written);
     }
 }
@@ -134,15 +151,18 @@ pub(super) fn is_gravity(written: &AsWritten) -> bool {
 /// `the gallon of juice`, `a litre of water`: one of a measure.
 pub(super) fn one_of(bits: &mut [Bit]) {
     for at in 1..bits.len() {
-        let measure = bits.get(at).and_then(Bit::word).and_then(|word| match word {
-            "gallon" => Some(Unit::Gallon),
-            "quart" => Some(Unit::Quart),
-            "pint" => Some(Unit::Pint),
-            "litre" | "liter" => Some(Unit::Litre),
-            "pound" => Some(Unit::Pound),
-            "kilo" | "kilogram" => Some(Unit::Kilogram),
-            _ => None,
-        });
+        let measure = bits
+            .get(at)
+            .and_then(Bit::word)
+            .and_then(|word| match word {
+                "gallon" => Some(Unit::Gallon),
+                "quart" => Some(Unit::Quart),
+                "pint" => Some(Unit::Pint),
+                "litre" | "liter" => Some(Unit::Litre),
+                "pound" => Some(Unit::Pound),
+                "kilo" | "kilogram" => Some(Unit::Kilogram),
+                _ => None,
+            });
         let is_one = bits
             .get(at - 1)
             .is_some_and(|bit| matches!(bit.word(), Some("a" | "the" | "another")));

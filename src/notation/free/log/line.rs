@@ -63,9 +63,9 @@ fn is_of_several(bits: &[Bit]) -> bool {
 
 /// `racked on to 3 lb raspberries` is `onto`: what follows is no volume to be reached.
 fn onto(bits: &mut Vec<Bit>) {
-    while let Some(at) = bits.windows(2).position(|pair| {
-        matches!(pair, [on, to] if on.word() == Some("on") && to.word() == Some("to"))
-    }) {
+    while let Some(at) = bits.windows(2).position(
+        |pair| matches!(pair, [on, to] if on.word() == Some("on") && to.word() == Some("to")),
+    ) {
         bits.remove(at + 1);
         if let Some(on) = bits.get_mut(at) {
             on.what = Piece::Word("onto".to_owned());
@@ -87,6 +87,19 @@ fn with_figures(bits: &[Bit], is_fermenting: bool) -> Vec<Clause<'_>> {
         // `rhubarb in, 1.5 kg`, `honey: 300 g`
         let is_amount = matches!(clause.bits, [bit] if is_of(bit, &[Dimension::Mass]));
         let is_named = |before: &Clause<'_>| before.bits.iter().all(|bit| bit.word().is_some());
+        // `added must, 4 L of 20.5 Bx`
+        let opens_amount = clause
+            .bits
+            .first()
+            .is_some_and(|bit| is_of(bit, &[Dimension::Mass, Dimension::Volume]));
+        let is_measure = opens_amount
+            && clause.bits.iter().all(|bit| {
+                bit.word()
+                    .is_none_or(|word| trade().is_filler(word) || is_of_strength(word))
+            });
+        let is_put = |before: &Clause<'_>| {
+            is_named(before) && find(before.bits, LogWord::Added.phrases()).is_some()
+        };
         let is_gravity = has(&clause, &SHOWN);
         let is_share = has(&clause, &[Dimension::Percent]);
         let says_figure = |bit: &Bit| bit.word().is_none_or(is_of_strength);
@@ -96,18 +109,19 @@ fn with_figures(bits: &[Bit], is_fermenting: bool) -> Vec<Clause<'_>> {
                     trade().is_filler(word) || matches!(word, "refractometer" | "hydrometer")
                 })
         };
-        let opens = clause.bits.first().is_some_and(|bit| bit.quantity().is_some());
+        let opens = clause
+            .bits
+            .first()
+            .is_some_and(|bit| bit.quantity().is_some());
         let is_strength = (is_gravity || is_share)
             && (clause.bits.iter().all(says_figure)
                 || opens && clause.bits.iter().all(says_nothing));
         let takes = |before: &Clause<'_>| {
-            let word = |fits: &dyn Fn(&str) -> bool| {
-                before.bits.iter().filter_map(Bit::word).any(fits)
-            };
+            let word =
+                |fits: &dyn Fn(&str) -> bool| before.bits.iter().filter_map(Bit::word).any(fits);
             let is_put = find(before.bits, LogWord::Added.phrases()).is_some()
                 || before.mark == Some('+')
-                || is_fermenting
-                    && (word(&|word| trade().is_noun(word)) || is_poured(before.bits));
+                || is_fermenting && (word(&|word| trade().is_noun(word)) || is_poured(before.bits));
             is_put
                 && has(before, &[Dimension::Volume])
                 && !word(&|word| matches!(word, "water" | "to"))
@@ -116,6 +130,7 @@ fn with_figures(bits: &[Bit], is_fermenting: bool) -> Vec<Clause<'_>> {
         };
         let joins = match clause.mark {
             Some(',' | ':') if is_amount => whole.last().is_some_and(is_named),
+            Some(',' | ':') if is_measure && whole.last().is_some_and(is_put) => true,
             Some(',' | '(' | '-' | '=') if is_strength => whole.last().is_some_and(takes),
             _ => false,
         };
@@ -138,8 +153,25 @@ const SHOWN: [Dimension; 2] = [Dimension::Gravity, Dimension::Ratio];
 fn is_of_strength(word: &str) -> bool {
     matches!(
         word,
-        "abv" | "alcohol" | "alc" | "vol" | "by" | "volume" | "og" | "fg" | "sg" | "gravity" | "at"
-            | "wort" | "from" | "to" | "of" | "brewed" | "with" | "and" | "now"
+        "abv"
+            | "alcohol"
+            | "alc"
+            | "vol"
+            | "by"
+            | "volume"
+            | "og"
+            | "fg"
+            | "sg"
+            | "gravity"
+            | "at"
+            | "wort"
+            | "from"
+            | "to"
+            | "of"
+            | "brewed"
+            | "with"
+            | "and"
+            | "now"
     )
 }
 
@@ -332,7 +364,13 @@ impl Reader<'_, '_, '_> {
     }
 
     fn is_whole_fruit(&self, name: &str) -> bool {
-        match self.sheet.names.catalogue.find(name).map(|found| found.entry) {
+        match self
+            .sheet
+            .names
+            .catalogue
+            .find(name)
+            .map(|found| found.entry)
+        {
             Some(EntryRef::Juice(juice)) => juice.is_whole_fruit(),
             _ => false,
         }
@@ -347,7 +385,10 @@ impl Reader<'_, '_, '_> {
             bit.quantity().is_some_and(|written| {
                 !matches!(
                     written.unit.dimension(),
-                    Dimension::Gravity | Dimension::Ratio | Dimension::Temperature | Dimension::Time
+                    Dimension::Gravity
+                        | Dimension::Ratio
+                        | Dimension::Temperature
+                        | Dimension::Time
                 )
             })
         });
@@ -359,7 +400,11 @@ impl Reader<'_, '_, '_> {
         }
         let name = item.name();
         let message = format!("expected how much `{name}` went into the beer, found no amount");
-        let amount = if item.kind == Kind::Sugar { "500 g" } else { "1 L" };
+        let amount = if item.kind == Kind::Sugar {
+            "500 g"
+        } else {
+            "1 L"
+        };
         let found = Diagnostic::error(Code::MissingQuantity, span, message)
             .with_help(format!("write it, such as `added {amount} {name}`"));
         self.sheet.told.push(Told::Asked(found));
@@ -445,17 +490,20 @@ impl Reader<'_, '_, '_> {
         let is_drawn = has(LogWord::Drawn);
         let is_removed = has(LogWord::NotBeer) && super::words::removes(clause.bits);
         let is_lost = is_fermenting && !is_drawn && (has(LogWord::Lost) || is_removed);
-        let is_elsewhere =
-            self.is_packaged || has(LogWord::Each) || !is_lost && has(LogWord::Lost);
+        let is_elsewhere = self.is_packaged || has(LogWord::Each) || !is_lost && has(LogWord::Lost);
         let not_beer = [LogWord::NotBeer, LogWord::Yeast]
             .iter()
             .filter_map(|words| find(clause.bits, words.phrases()))
             .map(|(at, _)| clause.from + at)
             .min()
             .filter(|_| !is_lost && !is_drawn);
-        let shown = clause.bits.iter().position(|bit| bit.quantity().is_some_and(is_gravity));
+        let shown = clause
+            .bits
+            .iter()
+            .position(|bit| bit.quantity().is_some_and(is_gravity));
         let shown = shown.map(|at| clause.from + at);
         let is_moved = has(LogWord::Moved) && !is_fermenting && self.label != Label::Fermenter;
+        let is_state = find(clause.bits, &["now", "volume", "remaining"]).is_some();
         let is_put = has(LogWord::Added) && !(has(LogWord::Moved) && is_fermenting);
         if is_elsewhere || !is_drawn && !is_lost && (is_put || is_moved) {
             return;
@@ -469,9 +517,8 @@ impl Reader<'_, '_, '_> {
                 continue;
             };
             // `20 L at 1.050, 200 ml slurry`: before the gravity it is wort, and yeast behind it.
-            let is_wort = not_beer.is_none_or(|yeast| {
-                shown.is_some_and(|shown| at < shown && shown < yeast)
-            });
+            let is_wort =
+                not_beer.is_none_or(|yeast| shown.is_some_and(|shown| at < shown && shown < yeast));
             if self.is_used(at) || !is_wort {
                 continue;
             }
@@ -479,11 +526,12 @@ impl Reader<'_, '_, '_> {
             let is_open = !self.label.is_before_fermenter();
             // `1.010 (100 ml)`: so little beside a reading is what was read.
             let is_sample = is_fermenting
+                && clause.bits.len() == 1
                 && written.unit.to_base(written.number) <= SAMPLE_L
-                && self
-                    .entries
-                    .iter()
-                    .any(|entry| matches!(entry.what, What::Shown(_)));
+                && self.has_shown();
+            // `2 L left for bottles` are there.
+            let left = find(clause.bits, &["left"]).map(|(left, _)| clause.from + left);
+            let is_lost = is_lost && left.is_none_or(|left| left < at);
             let what = if is_open && is_lost {
                 What::Lost(written)
             } else if is_open && (is_drawn || is_sample) {
@@ -495,10 +543,16 @@ impl Reader<'_, '_, '_> {
                     written,
                     label: self.label,
                     warmth,
+                    is_left: is_fermenting && (has(LogWord::Moved) || is_state),
                 })
             };
             self.entries.push(Entry::new(what, span));
         }
+    }
+
+    fn has_shown(&self) -> bool {
+        let is_shown = |entry: &Entry| matches!(entry.what, What::Shown(_));
+        self.entries.iter().any(is_shown)
     }
 
     /// `two samples of 100 ml`: so many times as much.
@@ -507,7 +561,8 @@ impl Reader<'_, '_, '_> {
             let number = self.bits.get(*at)?.bare()?.middle();
             let is_count = number.fract() == 0.0 && (2.0..=12.0).contains(&number);
             let of = self.bits.get(at + 1).and_then(Bit::word);
-            (is_count && matches!(of, Some("samples" | "bottles" | "jars" | "of"))).then_some(number)
+            (is_count && matches!(of, Some("samples" | "bottles" | "jars" | "of")))
+                .then_some(number)
         };
         let found = (from..at).find_map(|at| Some((at, counted(&at)?)));
         let Some((place, count)) = found else {

@@ -85,12 +85,7 @@ pub(super) fn read(page: &Page, sheet: &mut Sheet<'_>) -> Vec<Line<'static>> {
 }
 
 /// Dates that can be read either way: asked for once, or told where one way makes a log of days and the other one of months.
-fn tell_order(
-    lines: &[Jotted],
-    stamps: &[Option<Stamped>],
-    order: Order,
-    sheet: &mut Sheet<'_>,
-) {
+fn tell_order(lines: &[Jotted], stamps: &[Option<Stamped>], order: Order, sheet: &mut Sheet<'_>) {
     let slashed = lines.iter().zip(stamps).find_map(|(typed, stamped)| {
         let stamped = (*stamped)?;
         match stamped.stamp {
@@ -106,7 +101,8 @@ fn tell_order(
         Order::DayFirst => (first, second),
         Order::MonthFirst => (second, first),
         Order::Open => {
-            let message = "expected dates that can be read one way only, found none with a day above 12";
+            let message =
+                "expected dates that can be read one way only, found none with a day above 12";
             let found = Diagnostic::warning(Code::AmbiguousNumber, span, message)
                 .with_help("write one of them with the name of its month, such as `14 Jan`, or count days from pitching, such as `day 3`");
             sheet.told.push(Told::Asked(found));
@@ -115,7 +111,10 @@ fn tell_order(
     };
     sheet.told.push(Told::Assumed(
         format!("{first}/{second}"),
-        format!("{day} {}, the order in which the log takes days and not months", date::month_name(month)),
+        format!(
+            "{day} {}, the order in which the log takes days and not months",
+            date::month_name(month)
+        ),
         span,
     ));
 }
@@ -311,6 +310,17 @@ impl<'s, 'c> Log<'s, 'c> {
         {
             self.first_day = Some(first);
         }
+        if let (Some(stamped), Some((day, span))) = (stamped, own)
+            && matches!(stamped.stamp, Stamp::After(_))
+        {
+            let typed = opening_text(&typed.tokens);
+            let typed = typed.get(..stamped.length).unwrap_or("").trim().to_owned();
+            let read = match day {
+                Reckoned::SincePitching(days) => format!("day {days}, since the line before"),
+                Reckoned::SinceFirst(_) => "counted from the line before".to_owned(),
+            };
+            self.sheet.told.push(Told::Assumed(typed, read, span));
+        }
         if stamped.is_some() {
             self.heads_day = own.map(|(day, _)| day).filter(|_| bits.is_empty());
             *day = own;
@@ -349,7 +359,12 @@ impl<'s, 'c> Log<'s, 'c> {
             self.pitched_on.get_or_insert(day);
         }
         let is_fermenting = self.original.is_some();
-        warmth::with_scale(&mut bits, typed, (self.unit, is_fermenting), &mut self.sheet.told);
+        warmth::with_scale(
+            &mut bits,
+            typed,
+            (self.unit, is_fermenting),
+            &mut self.sheet.told,
+        );
         let known = Known {
             unit: self.unit,
             is_refractometer: self.is_refractometer,
@@ -366,7 +381,8 @@ impl<'s, 'c> Log<'s, 'c> {
                 && !litres.label.is_before_fermenter()
             {
                 let written = litres.written;
-                self.wort_l.get_or_insert(written.unit.to_base(written.number));
+                self.wort_l
+                    .get_or_insert(written.unit.to_base(written.number));
             }
             if let What::Shown(shown) = &entry.what {
                 self.unit = Some(shown.written.unit);
@@ -398,7 +414,8 @@ impl<'s, 'c> Log<'s, 'c> {
             None => self.entries.iter().position(Entry::is_of_the_beer),
         };
         let start = self.start();
-        let brings = |entry: &Entry| matches!(&entry.what, What::Added(added) if added.litres != Some(0.0));
+        let brings =
+            |entry: &Entry| matches!(&entry.what, What::Added(added) if added.litres != Some(0.0));
         let last = self.entries.iter().rposition(brings);
         let mut held = Held::default();
         if let Some(wort) = &wort {
@@ -429,7 +446,10 @@ impl<'s, 'c> Log<'s, 'c> {
                     held.lost(lost, entry.span, told)
                 }
                 (What::Volume(now), _)
-                    if wort.as_ref().is_some_and(|wort| wort.gravity.max(wort.volume) < at)
+                    if now.is_left
+                        && wort
+                            .as_ref()
+                            .is_some_and(|wort| wort.gravity.max(wort.volume) < at)
                         && last.is_some_and(|last| at < last) =>
                 {
                     held.left(&now.written, entry.span, told)

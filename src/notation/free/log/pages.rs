@@ -47,12 +47,11 @@ fn parts(typed: &Jotted) -> Vec<Jotted> {
 }
 
 /// When each line was written.
-pub(super) fn stamps(
-    lines: &[Jotted],
-    texts: &[String],
-    clocks: Clocks,
-) -> Vec<Option<Stamped>> {
-    let said: Vec<Option<Stamped>> = texts.iter().map(|text| stamp_of_log(text, clocks)).collect();
+pub(super) fn stamps(lines: &[Jotted], texts: &[String], clocks: Clocks) -> Vec<Option<Stamped>> {
+    let said: Vec<Option<Stamped>> = texts
+        .iter()
+        .map(|text| stamp_of_log(text, clocks))
+        .collect();
     let is_day = |stamped: &Stamped| !matches!(stamped.stamp, Stamp::Clock);
     if said.iter().flatten().any(is_day) {
         return said;
@@ -69,7 +68,11 @@ fn counted(lines: &[Jotted], texts: &[String]) -> Option<Vec<Option<Stamped>>> {
         .map(|(typed, text)| {
             let text = text.trim_start_matches(is_space);
             let digits = text.find(|c: char| !c.is_ascii_digit())?;
-            let days: u32 = text.get(..digits).filter(|digits| digits.len() <= 3)?.parse().ok()?;
+            let days: u32 = text
+                .get(..digits)
+                .filter(|digits| digits.len() <= 3)?
+                .parse()
+                .ok()?;
             let behind = text.get(digits..)?;
             let mark = behind.starts_with([':', ')', '|', '-']);
             let length = digits + usize::from(mark);

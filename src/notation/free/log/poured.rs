@@ -80,15 +80,24 @@ pub(super) fn poured(
                 )),
             })
         }
-        (Some((_, written, _)), None) if is_wort => Ok(Poured {
+        (Some((_, written, span)), None) if is_wort => Ok(Poured {
             text: wort("fresh wort", &written),
-            told: None,
+            told: Some((
+                format!("wort of {written}"),
+                format!(
+                    "wort of which {WORT_FERMENTS_PCT} % of the extract ferments, unless a reading shows it"
+                ),
+                span,
+            )),
         }),
         (Some(_), None) if is_beer => Err(lacks(bits, amount, "beer")),
-        (Some((_, written, _)), None) => Ok(Poured {
-            text: wort(&name(bits)?, &written),
-            told: None,
-        }),
+        (Some((_, written, _)), None) => {
+            let brix = brix_word(&written);
+            Ok(Poured {
+                text: format!("\"{}\", {brix}{written}", name(bits)?),
+                told: None,
+            })
+        }
         (Some((plato, written, span)), Some((alcohol, _))) => {
             let shown = specific_gravity(&written, plato);
             Ok(Poured {
@@ -112,20 +121,28 @@ pub(super) fn poured(
     })
 }
 
+/// The word without which a specific gravity is no figure of a drink.
+fn brix_word(shown: &AsWritten) -> &'static str {
+    if shown.unit == Unit::SpecificGravity {
+        "brix "
+    } else {
+        ""
+    }
+}
+
 /// The first of two gravities, if it is the stronger.
 fn strongest(bits: &[Bit]) -> Option<AsWritten> {
-    let mut shown = bits.iter().filter_map(Bit::quantity).filter(|written| is_gravity(written));
+    let mut shown = bits
+        .iter()
+        .filter_map(Bit::quantity)
+        .filter(|written| is_gravity(written));
     let (first, second) = (shown.next()?, shown.next()?);
     (plato(first)? > plato(second)?).then_some(*first)
 }
 
 /// Wort by its gravity.
 pub(super) fn wort(name: &str, shown: &AsWritten) -> String {
-    let brix = if shown.unit == Unit::SpecificGravity {
-        "brix "
-    } else {
-        ""
-    };
+    let brix = brix_word(shown);
     format!("\"{name}\", 0 % alcohol, {brix}{shown}, {WORT_FERMENTS_PCT} % fermentable")
 }
 
@@ -190,8 +207,9 @@ fn lacks(bits: &[Bit], amount: Span, what: &str) -> Diagnostic {
         _ => ("its gravity and its alcohol", "beer, 1.012, 5 % alcohol"),
     };
     let message = format!("expected {wanted} beside {typed} of {what}");
-    Diagnostic::error(Code::MissingQuantity, amount, message)
-        .with_help(format!("write what went in, such as `added {typed} {example}`"))
+    Diagnostic::error(Code::MissingQuantity, amount, message).with_help(format!(
+        "write it with its figures, such as `added {typed} {example}`"
+    ))
 }
 
 /// A gravity of a juice as its Brix, with the words before it out of the way: `apple juice at 1.048`.
@@ -205,9 +223,9 @@ pub(super) fn in_brix(bits: &[Bit]) -> Vec<Bit> {
     };
     let mut whole: Vec<Bit> = Vec::with_capacity(bits.len());
     for (at, bit) in bits.iter().enumerate() {
-        let shown = bit.quantity().filter(|written| {
-            at > first && is_gravity(written) && written.unit != Unit::Brix
-        });
+        let shown = bit
+            .quantity()
+            .filter(|written| at > first && is_gravity(written) && written.unit != Unit::Brix);
         match shown.and_then(plato) {
             Some(plato) => {
                 let leads = |bit: &Bit| {
@@ -230,9 +248,10 @@ pub(super) fn in_brix(bits: &[Bit]) -> Vec<Bit> {
 
 /// `80 proof`: twice the alcohol by volume, as bottles of the United States say it.
 pub(super) fn proof(bits: &mut Vec<Bit>) -> Option<(String, String, Span)> {
-    let at = bits
-        .windows(2)
-        .position(|pair| pair.first().is_some_and(|bit| bit.bare().is_some()) && pair.get(1).and_then(Bit::word) == Some("proof"))?;
+    let at = bits.windows(2).position(|pair| {
+        pair.first().is_some_and(|bit| bit.bare().is_some())
+            && pair.get(1).and_then(Bit::word) == Some("proof")
+    })?;
     let number = bits.get(at)?.bare()?.middle();
     let span = bits.get(at)?.span.to(bits.get(at + 1)?.span);
     let written = AsWritten::plain(number / 2.0, Unit::Percent);
@@ -240,7 +259,11 @@ pub(super) fn proof(bits: &mut Vec<Bit>) -> Option<(String, String, Span)> {
     let bit = bits.get_mut(at)?;
     bit.what = Piece::Quantity(written);
     bit.span = span;
-    Some((format!("{number} proof"), format!("{written} alcohol"), span))
+    Some((
+        format!("{number} proof"),
+        format!("{written} alcohol"),
+        span,
+    ))
 }
 
 /// The pieces without the marks before the figures of what is poured in: `300 ml rum, 54 % vol` is one thing.
@@ -249,17 +272,14 @@ pub(super) fn flat(bits: Vec<Bit>) -> Vec<Bit> {
         bit.quantity()
             .is_some_and(|written| wanted.contains(&written.unit.dimension()))
     };
-    let volume = bits
-        .iter()
-        .position(|bit| is_of(bit, &[Dimension::Volume]));
+    let volume = bits.iter().position(|bit| is_of(bit, &[Dimension::Volume]));
     let strength = bits
         .iter()
         .rposition(|bit| is_of(bit, &[Dimension::Percent, Dimension::Gravity]));
     let (Some(volume), Some(strength)) = (volume, strength) else {
         return bits;
     };
-    let is_mark =
-        |bit: &Bit| matches!(bit.what, Piece::Mark(',' | '(' | ')' | '-' | '=' | '/'));
+    let is_mark = |bit: &Bit| matches!(bit.what, Piece::Mark(',' | '(' | ')' | '-' | '=' | '/'));
     let inside = |at: usize| volume < at && at < strength;
     bits.into_iter()
         .enumerate()

@@ -20,10 +20,26 @@ use crate::quantity::{Dimension, Unit};
 /// no source).
 const LITTLE: f64 = 0.05;
 
+/// Who fills so much of the wort into bottles fills all of it: the rest was lost (common practice, no source).
+const ALL: f64 = 0.75;
+
 /// Verbs of those that fill up, whose liquid goes without saying: water.
 const FILLS: &[&str] = &[
-    "topped up", "top up", "topped off", "top off", "topped", "top", "refilled", "diluted", "dilute", "let down",
-    "liquored back", "liquored down", "made up", "filled up", "brought up",
+    "topped up",
+    "top up",
+    "topped off",
+    "top off",
+    "topped",
+    "top",
+    "refilled",
+    "diluted",
+    "dilute",
+    "let down",
+    "liquored back",
+    "liquored down",
+    "made up",
+    "filled up",
+    "brought up",
 ];
 
 impl Reader<'_, '_, '_> {
@@ -79,13 +95,17 @@ impl Reader<'_, '_, '_> {
                 Some(Part::Log),
                 Among::Part(Part::Ferment),
             );
-            if let Some(item) = found.filter(|item| matches!(item.kind, Kind::Beverage | Kind::Juice)) {
+            if let Some(item) =
+                found.filter(|item| matches!(item.kind, Kind::Beverage | Kind::Juice))
+            {
                 return item.name().to_owned();
             }
         }
-        self.sheet
-            .told
-            .push(Told::Default("filled up with".to_owned(), "water".to_owned(), span));
+        self.sheet.told.push(Told::Default(
+            "filled up with".to_owned(),
+            "water".to_owned(),
+            span,
+        ));
         "water".to_owned()
     }
 
@@ -112,8 +132,14 @@ impl Reader<'_, '_, '_> {
             return;
         }
         let strength = Strength::of(clause.bits);
-        let is_strong = strength.alcohol.is_some() || strength.gravity.is_some() && has(LogWord::Pours);
-        let is_sweet = |bit: &Bit| matches!(bit.word(), Some("syrup" | "sugar" | "honey" | "molasses" | "treacle" | "candi"));
+        let is_strong =
+            strength.alcohol.is_some() || strength.gravity.is_some() && has(LogWord::Pours);
+        let is_sweet = |bit: &Bit| {
+            matches!(
+                bit.word(),
+                Some("syrup" | "sugar" | "honey" | "molasses" | "treacle" | "candi")
+            )
+        };
         let is_sugar = self.known.is_fermenting && clause.bits.iter().any(is_sweet);
         let is_put =
             is_said || is_sugar || self.known.is_fermenting && (is_strong || has(LogWord::Pours));
@@ -260,7 +286,9 @@ impl Reader<'_, '_, '_> {
                 continue;
             };
             if is_each {
-                self.sheet.told.push(Told::Asked(per_bottle(&written, span)));
+                self.sheet
+                    .told
+                    .push(Told::Asked(per_bottle(&written, span)));
                 self.use_span(span);
                 continue;
             }
@@ -275,6 +303,11 @@ impl Reader<'_, '_, '_> {
             (filled.unit.dimension() == Dimension::Volume)
                 .then(|| filled.unit.to_base(filled.number))
                 .filter(|litres| *litres > 2.0)
+                .filter(|litres| {
+                    self.known
+                        .wort_l
+                        .is_none_or(|wort_l| *litres < ALL * wort_l)
+                })
         });
         let amount = match filled {
             Some(litres) if written.unit.dimension() == Dimension::Mass => {
@@ -300,16 +333,17 @@ impl Reader<'_, '_, '_> {
 
 fn like_this(amount: &AsWritten, span: Span) -> Diagnostic {
     let message =
-        format!("expected what {amount} were topped up with; assumed beer like this one");
+        format!("expected the liquid of the {amount} that topped up; assumed beer like this one");
     Diagnostic::warning(Code::MissingQuantity, span, message).with_help(format!(
         "write `added {amount} water`, or the beer's figures, such as `added {amount} beer, 1.012, 5 % alcohol`"
     ))
 }
 
 fn went_in(amount: &AsWritten, span: Span) -> Diagnostic {
-    let message = format!("expected what went into the beer behind {amount}");
+    let message =
+        format!("expected an ingredient beside {amount}, found an addition without a name");
     Diagnostic::error(Code::MissingQuantity, span, message).with_help(format!(
-        "write it, such as `added {amount} water`, or what it brings, such as `added {amount} wort at 1.050`"
+        "write it, such as `added {amount} water` or `added {amount} wort at 1.050`"
     ))
 }
 

@@ -47,7 +47,11 @@ pub(super) fn with_scale(
             _ => continue,
         };
         let read = AsWritten { unit, ..written };
-        told.push(Told::Assumed(format!("{degrees}°"), read.to_string(), bit.span));
+        told.push(Told::Assumed(
+            format!("{degrees}°"),
+            read.to_string(),
+            bit.span,
+        ));
         bit.what = Piece::Quantity(read);
     }
 }

@@ -120,7 +120,15 @@ pub(in crate::notation::free) fn count_of_words() -> usize {
 /// Whether something is taken away that is no beer: `dumped 1 L yeast`, and not `added yeast nutrient`.
 pub(super) fn removes(bits: &[Bit]) -> bool {
     let verbs = [
-        "dumped", "dump", "skimmed", "cropped", "harvested", "left", "purged", "removed", "drained",
+        "dumped",
+        "dump",
+        "skimmed",
+        "cropped",
+        "harvested",
+        "left",
+        "purged",
+        "removed",
+        "drained",
     ];
     has(bits, &verbs)
 }

@@ -49,7 +49,10 @@ pub(super) fn wort(entries: &[Entry]) -> Option<Wort> {
         })
     };
     let volumes: Vec<_> = volumes.collect();
-    let of_one_line = volumes.iter().find_map(|(at, entry, written, _)| {
+    // `ended with 5.75 gal, 5.25 in the carboy`: what stands in the fermenter first.
+    let mut by_place: Vec<_> = volumes.iter().collect();
+    by_place.sort_by_key(|(.., label)| *label != Label::Fermenter);
+    let of_one_line = by_place.iter().find_map(|(at, entry, written, _)| {
         let (gravity, _) = gravities().find(|(_, other)| other.line == entry.line)?;
         Some((gravity, *at, **written, entry.span))
     });
@@ -91,12 +94,15 @@ pub(super) fn wort(entries: &[Entry]) -> Option<Wort> {
 pub(super) fn lacks(entries: &[Entry]) -> Option<Diagnostic> {
     let start = entries.iter().position(Entry::is_of_the_beer);
     let before = entries.get(..start.unwrap_or(entries.len()));
-    let volume = before.unwrap_or(&[]).iter().find_map(|entry| match &entry.what {
-        What::Volume(litres) if !litres.label.is_before_fermenter() => {
-            Some((litres.written, entry.span))
-        }
-        _ => None,
-    });
+    let volume = before
+        .unwrap_or(&[])
+        .iter()
+        .find_map(|entry| match &entry.what {
+            What::Volume(litres) if !litres.label.is_before_fermenter() => {
+                Some((litres.written, entry.span))
+            }
+            _ => None,
+        });
     let mut shown = entries.iter().filter(|entry| entry.is_of_the_beer());
     let first = shown.next();
     let what = first.and_then(|first| match &first.what {

@@ -20,7 +20,7 @@ fn a_log_begins_with_the_wort_and_counts_from_it() {
 }
 
 #[test]
-fn what_goes_in_is_kept_and_what_goes_into_bottles_is_not() {
+fn what_goes_in_is_kept_and_the_sugar_of_bottles_too() {
     let text = "log\nday 0 20 L in, OG 1.049\nday 3 1.021, added 1 L plum juice (12 Bx)\nday 5 topped up with 2 L water\nday 6 dry hop 30 g cascade\nday 20 bottled with 120 g sucrose\n";
     let wanted = [
         "log",
@@ -29,6 +29,7 @@ fn what_goes_in_is_kept_and_what_goes_into_bottles_is_not() {
         "added 1 L plum juice, 12 Bx on day 3",
         "added 2 L water on day 5",
         "added 30 g cascade on day 6",
+        "added 120 g sucrose on day 20",
     ];
     let lines: Vec<String> = understood(text)
         .iter()
@@ -70,7 +71,8 @@ fn a_gravity_without_its_point_and_columns_are_read() {
 
 #[test]
 fn dates_that_can_be_read_either_way_are_asked_once() {
-    let text = "Ale log\n3/2 1.050 20 L\n4/2 1.040\n9/2 1.012\n";
+    // 4 March to 5 April, or 3 April to 4 May.
+    let text = "Ale log\n3/4 1.050 20 L\n4/5 1.012\n";
     assert_eq!(codes(text), [Code::AmbiguousNumber]);
     assert!(understood(text).iter().all(|line| !line.contains("on day")));
 }

@@ -37,7 +37,11 @@ pub(in crate::notation::free) fn order(stamps: &[Stamp], is_us: bool) -> (Order,
         (false, false) if !any => return (Order::MonthFirst, false),
         (false, false) => {}
     }
-    let usual = if is_us { Order::MonthFirst } else { Order::Open };
+    let usual = if is_us {
+        Order::MonthFirst
+    } else {
+        Order::Open
+    };
     let guess = match (
         takes(stamps, Order::MonthFirst),
         takes(stamps, Order::DayFirst),
@@ -185,7 +189,8 @@ impl Calendar {
         // A date earlier than that of the line before is of the next year, if that is near.
         let next = count(taken + 1, month, day);
         if year.is_none()
-            && before.is_some_and(|now| count(taken, month, day) < now && next - now <= LONGEST_WAIT)
+            && before
+                .is_some_and(|now| count(taken, month, day) < now && next - now <= LONGEST_WAIT)
         {
             taken += 1;
         }

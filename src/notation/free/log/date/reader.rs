@@ -254,7 +254,10 @@ impl<'t> Reader<'t> {
         };
         let ahead = self.at;
         self.glue();
-        let is_joined = self.text.get(..self.at).is_some_and(|text| text.ends_with('-'));
+        let is_joined = self
+            .text
+            .get(..self.at)
+            .is_some_and(|text| text.ends_with('-'));
         let year = self.number(4).and_then(|(year, length)| match year {
             1900..2200 => Some((year, length)),
             // `5-Nov-25`
@@ -425,8 +428,25 @@ impl<'t> Reader<'t> {
         let (word, _) = self.word().unwrap_or_default();
         matches!(
             word.as_str(),
-            "l" | "litre" | "litres" | "liter" | "liters" | "ml" | "g" | "kg" | "gal" | "gallon"
-                | "gallons" | "oz" | "lb" | "lbs" | "pint" | "pints" | "qt" | "hl" | "bbl" | "cl"
+            "l" | "litre"
+                | "litres"
+                | "liter"
+                | "liters"
+                | "ml"
+                | "g"
+                | "kg"
+                | "gal"
+                | "gallon"
+                | "gallons"
+                | "oz"
+                | "lb"
+                | "lbs"
+                | "pint"
+                | "pints"
+                | "qt"
+                | "hl"
+                | "bbl"
+                | "cl"
         )
     }
 

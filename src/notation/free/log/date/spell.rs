@@ -100,7 +100,9 @@ impl Reader<'_> {
     fn spelt_day(&mut self) -> Option<Stamp> {
         self.words(&[&["on", "day"], &["day"]]).then_some(())?;
         let (word, length) = self.word()?;
-        let (_, days) = NUMBERS.iter().find(|(spelt, _)| spelt.len() > 2 && *spelt == word)?;
+        let (_, days) = NUMBERS
+            .iter()
+            .find(|(spelt, _)| spelt.len() > 2 && *spelt == word)?;
         self.at += length;
         Some(Stamp::Day(*days))
     }
