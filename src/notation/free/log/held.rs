@@ -106,7 +106,7 @@ fn in_unit(litres: f64, unit: Unit) -> AsWritten {
 fn how_much(up: &UpTo, held: Option<f64>, span: Span) -> Diagnostic {
     let there = held.map_or_else(
         || "how much was there before is not known".to_owned(),
-        |held| format!("the log has {:.1} L there before", held),
+        |held| format!("the log has {held:.1} L there before"),
     );
     let message = format!("expected how much went in to reach {}; {there}", up.written);
     let with = up

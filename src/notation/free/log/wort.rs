@@ -92,8 +92,8 @@ pub(super) fn wort(entries: &[Entry]) -> Option<Wort> {
 
 /// What a log with readings lacks to begin with: the wort, or a figure of it.
 pub(super) fn lacks(entries: &[Entry]) -> Option<Diagnostic> {
-    let start = entries.iter().position(Entry::is_of_the_beer);
-    let before = entries.get(..start.unwrap_or(entries.len()));
+    let start = entries.iter().position(Entry::is_of_the_beer)?;
+    let before = entries.get(..start);
     let volume = before
         .unwrap_or(&[])
         .iter()
