@@ -38,7 +38,7 @@ impl Strength {
             })
         };
         Self {
-            gravity: find(&|written| is_gravity(written)),
+            gravity: find(&is_gravity),
             alcohol: find(&|written| written.unit == Unit::Percent),
         }
     }

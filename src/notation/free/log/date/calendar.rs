@@ -207,21 +207,13 @@ impl Calendar {
 
     /// So long after the line before.
     fn after(&mut self, days: f64) -> Reckoned {
-        match self.now {
-            #[allow(
-                clippy::cast_possible_truncation,
-                reason = "a spell has at most three digits"
-            )]
-            Some(now) => {
-                let now = now + days.round() as i64;
-                self.now = Some(now);
-                Reckoned::SinceFirst(now)
-            }
-            None => {
-                self.since += days;
-                Reckoned::SincePitching(self.since)
-            }
+        if let Some(now) = self.now {
+            let now = now + days.round() as i64;
+            self.now = Some(now);
+            return Reckoned::SinceFirst(now);
         }
+        self.since += days;
+        Reckoned::SincePitching(self.since)
     }
 
     fn weekday(&mut self, day: u32, is_next: bool) -> Reckoned {
