@@ -164,7 +164,7 @@ fn serialises_in_kilograms() {
 /// backwards finds the same wort from what is shown and the alcohol alone.
 #[test]
 fn a_beer_is_known_by_what_it_shows_and_its_alcohol() {
-    let wort = Liquid::wort(crate::quantity::litres(1.0), plato(12.0)).unwrap();
+    let wort = Liquid::wort(litres(1.0), plato(12.0)).unwrap();
     let beer = wort.fermented_to(plato(2.5)).unwrap();
     let alcohol = beer.alcohol_by_volume().percent() / 100.0;
     let again = Liquid::drink_showing(alcohol, plato(2.5));
