@@ -92,6 +92,8 @@ fn a_first_line_with_an_amount_and_a_gravity_is_the_wort() {
         "23 L at 1.052",
         "Pitched 23 L at 1.052",
         "OG 1.052, 23 L",
+        "Bitter 1.052, 23 L",
+        "OG 1.052, 23 L into the carboy",
         "23 litres of wort, 1.052",
         "Knockout 23 L, 1.052",
         "Harvest Ale. 23 L at 1.052.",
@@ -238,6 +240,9 @@ fn a_vessel_is_filled_up_to_a_volume() {
         5.1,
         0.15,
     );
+    let knocked_out =
+        "Dubbel\n19 L knockout at 1.062, topped up to 23 L with cold water\nday 9: 1.012\n";
+    assert_eq!(log(knocked_out)[1], "added 4 L water");
     // The gravity behind it is of all of it.
     let page = "Dubbel\n19 L run off, topped up to 23 L, OG 1.051\nday 9: 1.012\n";
     assert_eq!(log(page)[0], "pitched 23 L at 1.051");

@@ -8,7 +8,7 @@ use crate::notation::free::scan::{begins_quantity, opening_text, scan, scan_behi
 use crate::notation::free::words::has;
 use crate::notation::tree::Token;
 use crate::quantity::Unit;
-use crate::quantity::lexer::{AsWritten, is_space};
+use crate::quantity::lexer::{AsWritten, BARE_GRAVITY, is_space};
 
 /// What a heading says.
 #[derive(Debug, Default)]
@@ -64,7 +64,8 @@ fn labels_figures(name: &str) -> bool {
     let is_figure = first.starts_with(|c: char| c.is_ascii_digit()) && begins_quantity(&lower);
     let labels = LogWord::Labels.phrases();
     let mut words = lower.split(|c: char| !(c.is_alphanumeric() || c == '.'));
-    is_figure || words.all(|word| word.is_empty() || labels.contains(&word.trim_matches('.')))
+    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit() || c == '.');
+    is_figure || words.all(|word| is_number(word) || labels.contains(&word.trim_matches('.')))
 }
 
 /// Where a date ends that stands there, with what parts it from the name.
@@ -109,7 +110,8 @@ fn name_end(text: &str, from: usize, found: &mut Option<Stamp>) -> usize {
         let own = here.get(..length).unwrap_or("");
         let is_vessel = text.get(from..at).is_some_and(is_vessel);
         let is_mark = matches!(own, "-" | "–" | "—" | "/" | "|") || own.starts_with('(');
-        let is_quantity = own.starts_with(|c: char| c.is_ascii_digit()) && begins_quantity(here);
+        let is_quantity = own.starts_with(|c: char| c.is_ascii_digit())
+            && (begins_quantity(here) || is_specific_gravity(own));
         if (is_mark && !is_vessel || is_quantity) && at > from {
             // A date may still stand behind: ` - brewed 3/2`.
             *found = behind_marks(here);
@@ -128,6 +130,18 @@ fn name_end(text: &str, from: usize, found: &mut Option<Stamp>) -> usize {
         }
     }
     text.len()
+}
+
+/// `1.042`: a gravity, and no number of a brew.
+fn is_specific_gravity(word: &str) -> bool {
+    let number = word.trim_end_matches([',', ';', ':', '.', ')']);
+    let decimals = number
+        .split_once('.')
+        .map_or(0, |(_, decimals)| decimals.len());
+    decimals >= 3
+        && number
+            .parse()
+            .is_ok_and(|number| BARE_GRAVITY.contains(&number))
 }
 
 /// A date that stands behind the name.

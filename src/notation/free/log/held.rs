@@ -122,7 +122,10 @@ fn how_much(up: &UpTo, held: Option<f64>, span: Span) -> Diagnostic {
 
 /// A vessel filled up before the first gravity holds the wort that this is of.
 pub(super) fn fill_first(entries: &mut Vec<Entry>) {
-    let first = entries.iter().position(Entry::is_of_the_beer);
+    // Of wort on its way to the fermenter too.
+    let first = entries.iter().position(
+        |entry| matches!(&entry.what, What::Shown(shown) if !shown.label.is_before_fermenter()),
+    );
     let is_wort = |entry: &Entry| matches!(&entry.what, What::Volume(litres) if !litres.label.is_before_fermenter());
     let volumes = entries.iter().position(is_wort);
     let filled = entries
