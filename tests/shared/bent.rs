@@ -2,31 +2,12 @@
 //!
 //! A fixed start gives the same requests each time; what fails is printed with its number.
 
+use crate::dice::Dice;
 use crate::files::{below, read};
 use crate::requests::{demo, lawful, request, result, whole_model};
 use serde_json::{Value, json};
 use std::panic::catch_unwind;
 use wortwright::exchange::answer;
-
-/// Marsaglia's xorshift, multiplied (2014: xorshift64*): enough to choose places, and the same on every machine.
-struct Dice(u64);
-
-impl Dice {
-    fn next(&mut self) -> u64 {
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        self.0.wrapping_mul(0x2545_f491_4f6c_dd1d)
-    }
-
-    fn below(&mut self, end: usize) -> usize {
-        (self.next() >> 33) as usize % end.max(1)
-    }
-
-    fn of<'a, T>(&mut self, choices: &'a [T]) -> &'a T {
-        &choices[self.below(choices.len())]
-    }
-}
 
 /// Requests of every ask, as texts and as models.
 fn valid() -> Vec<Value> {

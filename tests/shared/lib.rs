@@ -16,6 +16,7 @@ pub mod bent;
 pub mod brewing;
 pub mod brewing_days;
 pub mod corpus;
+pub mod dice;
 pub mod files;
 pub mod fixtures;
 pub mod growth;

@@ -111,4 +111,7 @@ pub(in crate::catalogue) static GENERIC: &[Generic] = &[
     Generic { name: "campden", reason: "either salt is sold as tablets; a wrong guess brings no sodium" },
     Generic { name: "metabisulphite", reason: "a wrong guess brings no sodium" },
     Generic { name: "amylase", reason: "the enzyme that shops sell under this name" },
+    Generic { name: "oak", reason: "the form most often sold; cubes and staves give less in the same time" },
+    Generic { name: "french oak", reason: "the form most often sold; cubes and staves give less in the same time" },
+    Generic { name: "american oak", reason: "the form most often sold; cubes and staves give less in the same time" },
 ];

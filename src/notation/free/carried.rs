@@ -114,14 +114,14 @@ impl Sheet<'_> {
     }
 }
 
-/// `boil 60 min with 20 g saaz`: what goes in with the boil, and no other time said, is in it from its start.
+/// `boil 60 min with 20 g saaz`, `boil 20, 1/4 oz hallertau`: what goes in with the boil, and no other time said, is in it from its start.
 pub(super) fn with_the_boil(bits: &[Bit]) -> Option<Vec<Bit>> {
     let first = bits
         .first()
         .filter(|bit| matches!(bit.word(), Some("boil")))?;
     let with = bits
         .iter()
-        .position(|bit| matches!(bit.word(), Some("with" | "w/")))?;
+        .position(|bit| bit.is_mark(',') || matches!(bit.word(), Some("with" | "w/")))?;
     let (before, behind) = (bits.get(..with)?, bits.get(with + 1..)?);
     let is_spell = |bit: &Bit| {
         bit.bare().is_some()

@@ -11,14 +11,16 @@ use crate::quantity::{Dimension, Unit};
 type Rule = fn(&[Bit]) -> Option<(usize, Vec<Bit>)>;
 
 /// In this order: a number in words is one before a range of numbers is.
-const RULES: [Rule; 18] = [
+const RULES: [Rule; 20] = [
     labels_first,
     label_by_label,
     ordinal,
+    rows_of_corns,
     numbered_name,
     tablets,
     rate,
     spoken,
+    rate,
     unit_alone,
     composed,
     number_word,
@@ -96,11 +98,25 @@ fn ordinal(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     is_it.then(|| (2, bits.iter().take(1).cloned().collect()))
 }
 
+/// `American 2 row`: barley by the rows of its ear, and no amount of anything.
+fn rows_of_corns(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
+    let rows = bare(bits, 0).filter(|rows| matches!(rows.low, 2.0 | 6.0) && rows.high.is_none())?;
+    word(bits, 1).filter(|word| *word == "row")?;
+    one(bits, 2, What::Word(format!("{}-row", rows.low)))
+}
+
 /// `5 F a day`, `1 C per minute`: how fast, and no temperature to go to.
 fn rate(bits: &[Bit]) -> Option<(usize, Vec<Bit>)> {
     // No more than this: `67 C an hour and a half` is a rest.
     let heat = quantity(bits, 0)?;
     let is_warmth = heat.unit.dimension() == Dimension::Temperature && heat.number <= 15.0;
+    // `two degrees a day`, where `a day` is one already.
+    let is_one = |time: AsWritten| {
+        time.unit.dimension() == Dimension::Time && (time.number - 1.0).abs() < 1e-9
+    };
+    if is_warmth && quantity(bits, 1).is_some_and(is_one) {
+        return Some((2, Vec::new()));
+    }
     let is_per = matches!(word(bits, 1), Some("a" | "an" | "per")) || is_mark(bits, 1, '/');
     let times = ["day", "d", "hour", "h", "hr", "minute", "min"];
     let is_time = word(bits, 2).is_some_and(|word| times.contains(&word));

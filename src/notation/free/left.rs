@@ -34,7 +34,7 @@ impl Sheet<'_> {
         })
     }
 
-    /// Whether a line speaks of waters and of nothing that is counted: `tap cut half and half with rain water`.
+    /// Whether a line speaks of waters and of nothing that is counted: `tap cut half and half with rain water`, `5 L spring water`.
     pub(super) fn is_of_waters(&self, typed: &Line<'_>) -> bool {
         let groups = self.groups(&scan(typed.tokens()));
         let is_water = |name: &Name| self.names.resolve(&name.words, &[Kind::Beverage]).is_some();
@@ -42,7 +42,8 @@ impl Sheet<'_> {
             .iter()
             .any(|group| group.name.as_ref().is_some_and(is_water))
             && groups.iter().all(|group| {
-                group.figures.is_empty()
+                let is_litres = |figure: &Figure| figure.dimension() == Some(Dimension::Volume);
+                group.figures.iter().all(is_litres)
                     && group.doubt.is_none()
                     && group.name.as_ref().is_none_or(is_water)
             })

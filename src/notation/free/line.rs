@@ -7,7 +7,7 @@ use super::doses;
 use super::gas;
 use super::group::Group;
 use super::jotted_unit::{HANDFUL_G, PINCH_G, pound_sign};
-use super::measure::{Gallons, whose_hundredweight};
+use super::measure::{Gallons, casks, whose_hundredweight};
 use super::pieces;
 use super::plant;
 use super::said::{Part, trade};
@@ -17,6 +17,7 @@ use super::sheet::{Read, Sheet};
 use super::store;
 use super::told::Told;
 use super::turns;
+use super::unit_once;
 use super::yeast;
 use crate::diagnostic::Span;
 use crate::notation::lower::{is_form_of_hops, labels_dose, may_label};
@@ -32,6 +33,10 @@ impl Sheet<'_> {
     pub(super) fn line(&mut self, typed: &Line<'_>) -> Read {
         let mut bits = scan(typed.tokens());
         self.gallons.read(&mut bits, &mut self.told);
+        if self.part == Part::Head {
+            casks(&mut bits, &mut self.told);
+        }
+        unit_once::read(&mut bits, &mut self.told);
         doses::join(&mut bits, self.gallons, &mut self.told);
         self.ask_of_signs(typed.tokens());
         if let Some(length) = store::heading(&bits) {
@@ -43,6 +48,7 @@ impl Sheet<'_> {
             return self.stored(rest);
         }
         if turns::is_each(&bits) {
+            self.has_boil_each = turns::has_boil(&bits);
             self.turns = turns::counted(&bits).or(self.in_turns);
             if self.turns.is_none() {
                 let span = bits.first().map_or_else(Span::default, |bit| bit.span);
@@ -56,7 +62,10 @@ impl Sheet<'_> {
             bits.remove(0);
         }
         let bits = self.without_heading(&bits);
-        if self.part != before {
+        // Each turn has its own boil, and two mashes may have one.
+        let is_hot = matches!(self.part, Part::Water | Part::Mash)
+            || self.part == Part::Boil && self.has_boil_each;
+        if self.part != before && !is_hot {
             self.turns = None;
         }
         if self.part == Part::Stock && !self.is_fixed {
@@ -110,6 +119,12 @@ impl Sheet<'_> {
         let bits = carried::falls(&bits).unwrap_or(bits);
         self.is_heading = bits.last().is_some_and(|bit| bit.is_mark(':'));
         let bits = self.without_lead(&bits);
+        // `10 oz per turn`
+        let is_per_turn = turns::is_per_turn(bits);
+        let turns = self.turns;
+        if is_per_turn {
+            self.turns = turns.or(self.in_turns);
+        }
         let lead = self.lead;
         let (bits, again) = self.time_again(bits);
         self.lead = again.or(lead);
@@ -169,8 +184,12 @@ impl Sheet<'_> {
         if again.is_some() {
             self.lead = lead;
         }
+        if is_per_turn {
+            self.turns = turns;
+        }
         any |= is_decoction;
-        if is_decoction && !self.is_fixed {
+        let is_item = self.is_fixed && bits.first().is_some_and(|bit| bit.quantity().is_some());
+        if is_decoction && !is_item {
             self.returned(bits);
         }
         if !any && has_equipment && open.iter().all(|group| group.figures.is_empty()) {

@@ -171,3 +171,43 @@ impl Signs {
         }
     }
 }
+
+/// Brewers' casks in imperial gallons (a barrel is 36: the trade's measure).
+const CASKS: [(&str, f64); 4] = [
+    ("pin", 4.5),
+    ("firkin", 9.0),
+    ("kilderkin", 18.0),
+    ("hogshead", 54.0),
+];
+
+/// `Dark mild, one firkin`: what a sheet's head ends in is how much it makes.
+pub(super) fn casks(bits: &mut Vec<Bit>, told: &mut Vec<Told>) {
+    let measures = |bit: &Bit| {
+        bit.quantity()
+            .is_some_and(|written| written.unit.dimension() == Dimension::Volume)
+    };
+    let Some(at) = bits.len().checked_sub(2) else {
+        return;
+    };
+    let (Some(count), Some(cask)) = (bits.get(at), bits.get(at + 1)) else {
+        return;
+    };
+    let number = match count.word() {
+        Some("one" | "a" | "1") => Some(1.0),
+        _ => count.bare().map(|bare| bare.middle()),
+    };
+    let name = cask.word().map(|word| word.trim_end_matches('s'));
+    let size = CASKS.iter().find(|(own, _)| Some(*own) == name);
+    let (Some(number), Some((_, gallons))) = (number, size) else {
+        return;
+    };
+    if bits.iter().any(measures) {
+        return;
+    }
+    let span = count.span.to(cask.span);
+    let read = AsWritten::plain(number * gallons, Unit::ImperialGallon);
+    let typed = format!("{number} {}", name.unwrap_or_default());
+    told.push(Told::Assumed(typed, read.to_string(), span));
+    let what = What::Quantity(read);
+    bits.splice(at.., [Bit { what, span }]);
+}

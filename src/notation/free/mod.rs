@@ -44,6 +44,7 @@ mod tests;
 mod text;
 mod told;
 mod turns;
+mod unit_once;
 mod unused;
 mod words;
 mod yeast;

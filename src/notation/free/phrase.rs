@@ -8,6 +8,7 @@ use super::said::{Part, Said, Slot, trade};
 use super::sheet::Sheet;
 use super::told::Told;
 use crate::catalogue::Kind;
+use crate::diagnostic::Diagnostic;
 use crate::notation::tree::{Line, Token, text_of};
 use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
@@ -17,6 +18,12 @@ pub(super) const GRIST: &str = "grist";
 
 /// Noted while the batch is a volume that no word says it is.
 const UNLABELLED: &str = "batch without a label";
+
+/// Phrases of beer that stays cold.
+const LAGERS: [&str; 4] = ["lager", "condition", "mature", "cold"];
+
+/// Degrees Celsius at which beer is lagered at most (common practice, no source).
+const COLD_C: f64 = 8.0;
 
 impl Sheet<'_> {
     /// Reads a group; gives whether it says anything, and what is left of it.
@@ -31,6 +38,7 @@ impl Sheet<'_> {
             return (true, group);
         }
         Self::without_strike_heat(&mut group);
+        self.note_cooling(&group);
         // `steep 30 g goldings 30 min off the boil`
         if group.name.is_some() && group.is_steeped() {
             return (self.plain_item(&mut group), group);
@@ -84,8 +92,20 @@ impl Sheet<'_> {
             any |= self.plain_item(&mut group);
         }
         for said in said.iter().copied() {
-            if said.line.is_empty() {
-                let figures = std::mem::take(&mut group.figures);
+            if said.line.is_empty() && self.lagers(&mut group) {
+                any = true;
+            } else if said.line.is_empty() {
+                // `crash 2 C 3 days, 2.7 vols`: the gas is that of the package.
+                let is_gas = |figure: &Figure| figure.dimension() == Some(Dimension::GasVolumes);
+                let (gas, figures): (Vec<Figure>, Vec<Figure>) =
+                    group.figures.drain(..).partition(is_gas);
+                group.figures = gas;
+                // What is not used is not asked about.
+                self.told.retain(|told| {
+                    let is_of =
+                        |found: &Diagnostic| figures.iter().any(|figure| figure.span == found.span);
+                    !matches!(told, Told::Asked(found) if is_of(found))
+                });
                 let told = figures
                     .iter()
                     .map(|figure| Told::NotUsed(figure.text(), figure.span));
@@ -193,6 +213,21 @@ impl Sheet<'_> {
             }
             // `8 g/L citra, day 5, 16 C`: the heat of the beer that it goes into, at which it is not held.
             if said.line.starts_with("hold") && has_item && !is_yeast {
+                continue;
+            }
+            // `12 psi at 38 F for a week`: a keg under gas.
+            let is_pressed = |figure: &Figure| figure.dimension() == Some(Dimension::Pressure);
+            if said.line.starts_with("hold") && group.figures.iter().any(is_pressed) {
+                continue;
+            }
+            // `4 cucumbers without seeds`: a number beside words counts them, and is no heat.
+            let is_heat = |figure: &Figure| {
+                figure.dimension() == Some(Dimension::Temperature) || figure.link == Link::At
+            };
+            if said.line.starts_with("hold")
+                && !group.others.is_empty()
+                && !group.figures.iter().any(is_heat)
+            {
                 continue;
             }
             // A dose beside words that are not known is of something else.
@@ -419,9 +454,14 @@ impl Sheet<'_> {
     /// `10 days`, said of the temperature before it.
     fn held_for(&mut self, group: &mut Group) -> bool {
         let is_time = |figure: &Figure| figure.dimension() == Some(Dimension::Time);
+        let is_warmth = |figure: &Figure| figure.dimension() == Some(Dimension::Temperature);
         let Some(at) = group.figures.iter().position(is_time) else {
             return false;
         };
+        // `second vessel 4 weeks at 14 C`
+        if group.figures.iter().any(is_warmth) {
+            return false;
+        }
         let Some(hold) = self.draft.ferment.lines.last_mut() else {
             return false;
         };
@@ -433,6 +473,40 @@ impl Sheet<'_> {
         let mut whole = std::mem::take(&mut hold.tokens).into_vec();
         whole.extend(tokens(&format!("for {}", figure.text()), figure.span));
         hold.tokens = whole.into_boxed_slice();
+        true
+    }
+
+    /// `crash to 2 C, lager 3 weeks`: at the heat of the cold hold before it.
+    fn lagers(&mut self, group: &mut Group) -> bool {
+        let is_said = LAGERS.iter().any(|word| group.phrase.starts_with(word));
+        let &[time] = group.figures.as_slice() else {
+            return false;
+        };
+        let is_time = time.dimension() == Some(Dimension::Time);
+        if !is_said || !is_time || group.name.is_some() {
+            return false;
+        }
+        let Some(hold) = self.draft.ferment.lines.last() else {
+            return false;
+        };
+        let mut own = hold.tokens().iter().map(Token::text);
+        if own.next() != Some("hold") {
+            return false;
+        }
+        let heat = own.take(2).collect::<Vec<_>>().join(" ");
+        let is_cold = AsWritten::read(&heat, &[Dimension::Temperature])
+            .is_ok_and(|heat| heat.unit.to_base(heat.number) <= COLD_C);
+        if !is_cold {
+            return false;
+        }
+        let text = format!("hold {heat} for {}", time.text());
+        self.told
+            .push(Told::Assumed(group.phrase.clone(), text.clone(), time.span));
+        self.draft
+            .ferment
+            .lines
+            .push(line(tokens(&text, time.span), Vec::new()));
+        group.figures.clear();
         true
     }
 
@@ -515,6 +589,9 @@ impl Sheet<'_> {
         let Some(container) = found.into_iter().next() else {
             return false;
         };
+        if group.is_per_container {
+            return false;
+        }
         if self.is_contained
             || self
                 .draft

@@ -83,6 +83,22 @@ impl Sheet<'_> {
         true
     }
 
+    /// `cool it down and add 4 gallons of cider`: from here on the wort boils no more.
+    pub(super) fn note_cooling(&mut self, group: &Group) {
+        let is_hot = |figure: &Figure| {
+            let heat = figure
+                .written
+                .filter(|written| written.unit.dimension() == Dimension::Temperature);
+            heat.is_some_and(|heat| heat.unit.to_base(heat.number) >= HOT_C)
+        };
+        let cools = ["cool", "chill"]
+            .iter()
+            .any(|verb| group.phrase.starts_with(verb));
+        if cools && matches!(self.part, Part::Boil | Part::Stand) {
+            self.is_cooled = !group.figures.iter().any(is_hot);
+        }
+    }
+
     pub(super) fn plain_item(&mut self, group: &mut Group) -> bool {
         if group.is_steeped() {
             group.when.clear();
@@ -201,6 +217,9 @@ impl Sheet<'_> {
         {
             item.in_turns(turns);
         }
+        if part == Part::Water && item.kind == Kind::Beverage {
+            return false;
+        }
         if part == Part::Mash && item.kind == Kind::Beverage && self.strike.is_none() {
             self.strike = item.volume();
             if self.strike.is_some() {
@@ -229,10 +248,14 @@ impl Sheet<'_> {
             .as_ref()
             .is_some_and(|name| name.words.iter().any(|word| word == "yeast"));
         // `bottle with fresh champagne yeast` goes in, `bottling yeast` alone does not say that it does.
+        let is_bottling = group
+            .name
+            .as_ref()
+            .is_some_and(|name| name.words.iter().any(|word| word == "bottling"));
         if item.kind == Kind::Yeast
             && !item.is_stated()
             && self.is_packaging
-            && !(self.is_filled && self.is_pitched && is_called_yeast)
+            && !(self.is_pitched && is_called_yeast && (self.is_filled || !is_bottling))
         {
             return false;
         }
@@ -328,6 +351,11 @@ impl Sheet<'_> {
         });
         match (self.part, kind) {
             (Part::Boil | Part::Stand, _) if is_of_cellar => Part::Ferment,
+            (Part::Boil | Part::Stand, Kind::Juice | Kind::Sugar | Kind::Aid)
+                if self.is_cooled && !is_boiled() && !self.is_packaging =>
+            {
+                Part::Ferment
+            }
             (Part::Mash, Kind::Botanical) => Part::Boil,
             (Part::Mash, Kind::Aid)
                 if says(&["moss", "finings", "fining", "nutrient", "carrageenan"]) =>
@@ -361,6 +389,12 @@ impl Sheet<'_> {
                 if self.is_filled
                     && !matches!(kind, Kind::Malt | Kind::Grain)
                     && (self.is_pitched || kind != Kind::Yeast) =>
+            {
+                Part::Package
+            }
+            // A second yeast on a line of bottles and their sugar.
+            (Part::Ferment | Part::Package, Kind::Yeast)
+                if self.is_packaging && self.is_pitched =>
             {
                 Part::Package
             }

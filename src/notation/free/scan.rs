@@ -361,7 +361,7 @@ fn word_length(text: &str) -> usize {
         let inside = c.is_alphanumeric()
             || matches!(c, '°' | 'º' | '%' | '#')
             || at > 0 && matches!(c, '-' | '\'' | '.' | '&') && joins
-            || at == 1 && c == '/';
+            || at == 1 && c == '/' && !text.starts_with('%');
         if !inside {
             break;
         }
@@ -376,6 +376,10 @@ fn word_at(text: &str) -> &str {
 
 /// The unit that the text begins with, and how many bytes it takes.
 fn unit_at(text: &str, number: Marked) -> Option<(Unit, usize, f64)> {
+    // `7 %/h`
+    if text.starts_with("%/") {
+        return Some((Unit::Percent, 1, 1.0));
+    }
     let plain =
         lexer::unit(words(text), ANY).map(|(unit, count)| (unit, bytes_of(text, count), 1.0));
     let jotted = spelt(text, number);

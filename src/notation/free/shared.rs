@@ -1,17 +1,18 @@
 //! What a line says once of several things: a time for all its additions, the heat of pitching beside the yeast.
 
-use super::bit::Bit;
+use super::bit::{Bit, What};
 use super::group::{Figure, Group, Link, Name};
 use super::said::{Part, Slot};
 use super::sheet::{Sheet, Souring};
 use super::sour::{ACIDIFIED_BELOW_PH, SOURED_AT};
 use super::told::Told;
 use crate::catalogue::Kind;
+use crate::notation::lower::is_form_of_hops;
 use crate::quantity::lexer::AsWritten;
 use crate::quantity::{Dimension, Unit};
 
 /// A place behind all pieces of a line, for a figure that is said of more than one thing.
-const SHARED: usize = usize::MAX / 2;
+pub(super) const SHARED: usize = usize::MAX / 2;
 
 fn is_time(figure: &Figure) -> bool {
     figure.dimension() == Some(Dimension::Time) || figure.bare.is_some() && figure.link == Link::At
@@ -200,6 +201,15 @@ impl Sheet<'_> {
 
     /// `Northern Brewer, 8.2 % alpha:` with `1 oz at 60 min` below it: the hop that a line does not name.
     pub(super) fn below_heading(&mut self, groups: &mut [Group]) {
+        if matches!(self.part, Part::Mash | Part::Water) && self.is_heading {
+            let is_hop = |group: &Group| {
+                let name = group.name.as_ref().filter(|name| name.is_known);
+                name.is_some_and(|name| self.names.resolve(&name.words, &[Kind::Hop]).is_some())
+            };
+            if groups.first().is_some_and(is_hop) {
+                self.part = Part::Boil;
+            }
+        }
         if !matches!(self.part, Part::Boil | Part::Stand | Part::Ferment) {
             self.headed = None;
             return;
@@ -225,6 +235,13 @@ impl Sheet<'_> {
             self.headed = first
                 .filter(|_| self.is_heading && !is_weighed)
                 .map(|name| (name.clone(), alpha.copied()));
+            if self.headed.is_some() {
+                let words = groups.iter().flat_map(|group| &group.others);
+                self.form = words
+                    .into_iter()
+                    .find(|word| is_form_of_hops(word))
+                    .cloned();
+            }
             return;
         }
         let is_more = |group: &Group| group.others.iter().any(|word| word == "another");
@@ -364,20 +381,32 @@ impl Sheet<'_> {
                 .is_some_and(|word| wanted.contains(&word))
         };
         let mut whole = Vec::with_capacity(bits.len());
+        let mut skipped = false;
         for (at, bit) in bits.iter().enumerate() {
+            skipped &= !matches!(bit.what, What::Mark(_));
+            if skipped {
+                continue;
+            }
             let Some(written) = bit.quantity() else {
                 whole.push(bit.clone());
                 continue;
             };
             let is_total = written.unit.dimension() == Dimension::Time
                 && word(bits, at + 1, &["total", "altogether", "later"]);
-            let is_within = written.unit == Unit::MilligramPerLitre
+            if is_total {
+                self.told.push(Told::NotUsed(written.to_string(), bit.span));
+                continue;
+            }
+            whole.push(bit.clone());
+            // The dose is that of what the name says.
+            skipped = written.unit == Unit::MilligramPerLitre
+                && at > 0
                 && word(bits, at + 1, &["as"])
                 && !word(bits, at + 2, &["caco3"]);
-            if is_total || is_within {
-                self.told.push(Told::NotUsed(written.to_string(), bit.span));
-            } else {
-                whole.push(bit.clone());
+            if skipped {
+                let words = bits.iter().skip(at + 1).map_while(Bit::word);
+                let text = words.collect::<Vec<_>>().join(" ");
+                self.told.push(Told::Remark(text, bit.span));
             }
         }
         whole
@@ -450,6 +479,10 @@ impl Sheet<'_> {
             "ferment",
             "fermenter",
             "package",
+            "yeast",
+            "rack",
+            "bottle",
+            "keg",
         ]) {
             self.souring = Souring::Not;
         }

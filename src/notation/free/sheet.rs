@@ -99,6 +99,8 @@ pub(super) struct Sheet<'c> {
     pub(super) form: Option<String>,
     /// Whether the last stand is one that was assumed for what goes into it.
     pub(super) is_stand_open: bool,
+    /// Whether the wort is cooled to where it ferments.
+    pub(super) is_cooled: bool,
     /// Whether a cooling was jotted.
     pub(super) is_cool_jotted: bool,
     /// Water of the mash, which a line states in litres and the notation per kilogram of grain.
@@ -115,6 +117,8 @@ pub(super) struct Sheet<'c> {
     pub(super) pitched_at: Option<Figure>,
     /// In how many mashes or turns a heading says that it is brewed, so that what stands below it is for each.
     pub(super) turns: Option<f64>,
+    /// Whether each of them has its own boil.
+    pub(super) has_boil_each: bool,
     /// How many mashes the text speaks of.
     pub(super) in_turns: Option<f64>,
 }
@@ -141,6 +145,7 @@ impl<'c> Sheet<'c> {
             timed: Vec::new(),
             lots: Vec::new(),
             is_stand_open: false,
+            is_cooled: false,
             is_cool_jotted: false,
             has_begun: false,
             is_fixed: false,
@@ -155,6 +160,7 @@ impl<'c> Sheet<'c> {
             soured: Soured::default(),
             pitched_at: None,
             turns: None,
+            has_boil_each: false,
             in_turns: None,
         }
     }

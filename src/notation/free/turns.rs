@@ -18,6 +18,22 @@ pub(super) fn is_each(bits: &[Bit]) -> bool {
     is_last && !has_figures && says(&|word| word == "each") && says(&|word| MASHES.contains(&word))
 }
 
+/// Whether an amount is said of each: `10 oz per turn`.
+pub(super) fn is_per_turn(bits: &[Bit]) -> bool {
+    let is_per = |pair: &[Bit]| {
+        let [per, turn] = pair else { return false };
+        matches!(per.word(), Some("per" | "each" | "a"))
+            && turn.word().is_some_and(|word| MASHES.contains(&word))
+    };
+    bits.windows(2).any(is_per)
+}
+
+/// Whether each of what it heads is a whole brew, with its boil.
+pub(super) fn has_boil(bits: &[Bit]) -> bool {
+    let is_mash = |bit: &Bit| matches!(bit.word(), Some("mash" | "mashes"));
+    !bits.iter().any(is_mash)
+}
+
 /// How many mashes a line speaks of: `two mashes`, `double batch`, `mash 1 + mash 2`.
 pub(super) fn counted(bits: &[Bit]) -> Option<f64> {
     let is_mash = |bit: Option<&Bit>| {

@@ -188,8 +188,10 @@ impl Clause<'_> {
                     !matches!(written.unit.dimension(), Dimension::Time | Dimension::Mass)
                 })
         };
+        // `another oz at knockout`
+        let is_at = self.link == Link::At && behind.is_empty();
         is_it
-            && (is_of_item || !takes_item && self.now.figures.is_empty())
+            && (is_at || is_of_item || !takes_item && self.now.figures.is_empty())
             && !behind.iter().any(is_other)
     }
 
@@ -277,6 +279,15 @@ impl Clause<'_> {
             }
             _ => Link::None,
         };
+        if matches!(word, "per" | "a" | "each") && self.now.has_amount() {
+            let next = stretch.get(1).and_then(Bit::word);
+            let next = if next == Some("pint") {
+                stretch.get(2).and_then(Bit::word)
+            } else {
+                next
+            };
+            self.now.is_per_container |= next.is_some_and(|next| trade().container(next).is_some());
+        }
         // `no finings`: what is not in it.
         let numbers = stretch.get(1).is_some_and(|next| next.bare().is_some());
         if matches!(
@@ -296,6 +307,10 @@ impl Clause<'_> {
         if is_filler(word) {
             self.is_then |= word == "then";
             let is_full = !self.now.figures.is_empty() && self.now.name.is_none();
+            // `…, then 3 weeks at 50 F`
+            if word == "then" && self.now.is_empty() && part == Part::Ferment {
+                self.now.is_step = true;
+            }
             if word == "then" && is_full && part == Part::Ferment {
                 self.next();
                 self.now.is_step = true;

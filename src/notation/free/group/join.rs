@@ -32,6 +32,16 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
             .iter()
             .any(|figure| figure.dimension() == Some(dimension))
     };
+    let is_spoon = |group: &Group| {
+        let units = group.figures.iter().filter_map(|figure| figure.written);
+        let mut units = units.map(|written| written.unit);
+        units.any(|unit| matches!(unit, Unit::Teaspoon | Unit::Tablespoon))
+    };
+    // `2 g/L sugar and champagne yeast`: no word more of the sugar.
+    let is_yeast = |group: &Group| {
+        let words = group.name.iter().flat_map(|name| &name.words);
+        words.into_iter().any(|word| word == "yeast")
+    };
     let only_holds = matches!(
         group.phrase.as_str(),
         "hold" | "rest" | "stand" | "keep" | "hold for" | "rest for"
@@ -85,10 +95,13 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
     // `15 g saaz at 60 and 10 g at 15`: more of the same ingredient.
     let is_again = only_more
         && before.name.as_ref().is_some_and(|name| name.is_known)
-        && has(before, Dimension::Mass)
-        && has(&group, Dimension::Mass)
+        && (has(before, Dimension::Mass) && has(&group, Dimension::Mass)
+            || is_spoon(before) && is_spoon(&group))
         && (!group.when.is_empty()
-            || group.figures.iter().any(|figure| figure.link == Link::At)
+            || group
+                .figures
+                .iter()
+                .any(|figure| matches!(figure.link, Link::At | Link::Day))
             || has(before, Dimension::Time) && has(&group, Dimension::Time));
     if is_again {
         let mut again = Group {
@@ -154,7 +167,8 @@ pub(super) fn join(groups: &mut Vec<Group>, group: Group, is_new_sentence: bool)
         || is_item && before.wants_item()
         || is_item && !before.has_subject() && before.has_amount() && !has_amount
         // `Munich malt, dark`: a word more, without a figure of its own.
-        || is_item && before.name.is_some() && !has_amount && group.when.is_empty();
+        || is_item && before.name.is_some() && !has_amount && group.when.is_empty()
+            && !is_yeast(&group);
     if joins {
         before.absorb(group);
     } else {

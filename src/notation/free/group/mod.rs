@@ -109,6 +109,8 @@ pub(super) struct Group {
     pub(super) doubt: Option<Diagnostic>,
     /// Words beside its name were left out of it.
     pub(super) is_cut: bool,
+    /// It is a dose of each of several containers: `per pin`.
+    pub(super) is_per_container: bool,
     /// It says what is not in the beer: `no finings`.
     pub(super) is_denied: bool,
     /// It comes after what stands before it: `2 weeks, then 33 F for 3 weeks`.
@@ -225,6 +227,7 @@ impl Group {
         // `peel of one orange, no pith`: what is not in it is something else.
         self.is_denied |= other.is_denied && !self.has_subject();
         self.is_cut |= other.is_cut;
+        self.is_per_container |= other.is_per_container;
     }
 }
 
@@ -249,6 +252,7 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
     let mut from = 0;
     let mut opens_bracket = false;
     let mut opens_other = false;
+    let mut is_listed = false;
     for stretch in bits.split_inclusive(ends) {
         let (stretch, mark) = match stretch.split_last() {
             Some((last, rest)) if ends(last) => (rest, Some(&last.what)),
@@ -272,13 +276,26 @@ pub(super) fn groups(bits: &[Bit], part: Part, known: Known<'_>) -> Vec<Group> {
                     && groups
                         .last_mut()
                         .is_some_and(|before| before.says_again(&group));
-            if !is_same {
+            // `saaz & perle at 5`: another one.
+            let is_known = |group: &Group| group.name.as_ref().is_some_and(|name| name.is_known);
+            let is_another = is_listed && is_known(&group) && groups.last().is_some_and(is_known);
+            if is_another {
+                groups.push(group);
+            } else if !is_same {
                 join(&mut groups, group, is_new_sentence);
             }
             is_new_sentence = false;
+            is_listed = false;
         }
         opens_bracket = matches!(mark, Some(What::Mark('(' | '=')));
         opens_other = matches!(mark, Some(What::Mark('/')));
+        // `amber malt 8 % - crystal 8 %`
+        let is_weighed = groups.last().is_some_and(Group::has_amount);
+        is_listed = match mark {
+            Some(What::Mark('&' | '+')) => true,
+            Some(What::Mark('-')) => is_weighed,
+            _ => false,
+        };
         from += stretch.len() + 1;
         is_new_sentence |= matches!(mark, Some(What::Mark(';' | '|' | '.' | '>' | '!' | '?')));
     }

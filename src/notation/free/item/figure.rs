@@ -6,6 +6,7 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::free::group::{Figure, Group, Link};
 use crate::notation::free::names::{Among, Resolved};
 use crate::notation::free::said::Part;
+use crate::notation::free::shared::SHARED;
 use crate::notation::free::sheet::Sheet;
 use crate::notation::free::told::Told;
 use crate::notation::lower::{has_figure, is_form_of_fruit, may_label};
@@ -238,12 +239,15 @@ impl Item {
             let is_time = self.kind == Kind::Hop || figure.link == Link::At || number % 5.0 == 0.0;
             let has_alpha = self.figures.iter().any(|(text, _)| text.ends_with("alpha"));
             let is_of_name = figure.at == end;
-            let is_behind = figure.at > name || figure.link == Link::At;
+            // `galena (13) at the start`: a mark stands between, and the time is said.
+            let is_bracketed = figure.at == end + 1 && !self.timing.is_empty();
+            // A name that a heading says stands before all of the line.
+            let is_behind = figure.at > name || name >= SHARED || figure.link == Link::At;
             let read = match (self.kind, part) {
                 (Kind::Hop, Part::Boil)
                     if figure.link == Link::None
                         && !has_alpha
-                        && (number.fract() != 0.0 || is_of_name && is_pair)
+                        && (number.fract() != 0.0 || is_of_name && is_pair || is_bracketed)
                         && (1.5..=25.0).contains(&number) =>
                 {
                     let text = format!("{number} % alpha");

@@ -9,13 +9,13 @@ use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::free::draft::{line, tokens};
 use crate::notation::free::group::{Figure, Group};
 use crate::notation::free::names::{Among, Known, Resolved};
-use crate::notation::free::said::Part;
+use crate::notation::free::said::{Part, trade};
 use crate::notation::free::sheet::Sheet;
 use crate::notation::free::told::Told;
 use crate::notation::lower::is_form_of_hops;
 use crate::notation::tree::{Line, Token};
-use crate::quantity::Dimension;
 use crate::quantity::lexer::AsWritten;
+use crate::quantity::{Dimension, Unit};
 pub(super) use timing::is_of_cellar;
 
 /// Stands for the time of the boil, which may be stated on a later line.
@@ -90,7 +90,19 @@ impl Item {
                     group.others.clear();
                     found
                 }
-                None => sheet.names.among(&own.words, among)?,
+                None => {
+                    let found = sheet.names.among(&own.words, among);
+                    // `1 oz old saaz`, where the line began as one of another part.
+                    let plain = || {
+                        let is_how = |word: &&String| !trade().is_how_made(word);
+                        let plain: Vec<String> = own.words.iter().filter(is_how).cloned().collect();
+                        let is_less = !own.is_known && plain.len() < own.words.len();
+                        (is_less && !plain.is_empty())
+                            .then(|| sheet.names.among(&plain, among))
+                            .flatten()
+                    };
+                    found.or_else(plain)?
+                }
             };
             match found {
                 Resolved::One(known) => strong(sheet, group, &own.words, known),
@@ -214,7 +226,13 @@ impl Item {
 
     /// `ale yeast, 19 C, two weeks`: the temperature that it is held at, and for how long.
     pub(super) fn hold(&self, group: &mut Group) -> Option<Line<'static>> {
-        let is_time = |figure: &Figure| figure.dimension() == Some(Dimension::Time);
+        // `second shake at 12 h` is no time held.
+        let is_time = |figure: &Figure| {
+            figure.written.is_some_and(|written| {
+                written.unit.dimension() == Dimension::Time
+                    && written.unit.to_base(written.number) >= Unit::Day.to_base(1.0)
+            })
+        };
         let (warmth, span) = self
             .timing
             .iter()

@@ -3,6 +3,7 @@
 use crate::notation::free::bit::{Bit, What};
 
 use super::words::{Tag, tag, tags};
+use crate::notation::free::said::trade;
 use crate::notation::free::words::{Clause, clauses};
 use crate::quantity::Dimension;
 
@@ -77,8 +78,26 @@ fn is_of_a_plant(clause: &Clause<'_>) -> bool {
         || measures(Dimension::Length) && says(&[Tag::Altitude])
         || is_alone && says(&[Tag::NoSparge, Tag::BatchSparge, Tag::NoChill])
         || says(&[Tag::Bag]) && clause.bits.len() == 1
+        || is_alone && says(&[Tag::Bag]) && says(&[Tag::NoSparge]) && is_all_said(clause.bits)
         || is_vessel(clause.bits)
         || is_size(clause.bits)
+}
+
+/// `BIAB no sparge`, `full volume in a bag`: words of a plant and such as say nothing.
+fn is_all_said(bits: &[Bit]) -> bool {
+    let mut at = 0;
+    while let Some(stretch) = bits.get(at..).filter(|stretch| !stretch.is_empty()) {
+        let filler = || {
+            let word = stretch.first().and_then(Bit::word);
+            word.is_some_and(|word| trade().is_filler(word))
+                .then_some(1)
+        };
+        let Some(count) = tag(stretch).map(|(_, count)| count).or_else(filler) else {
+            return false;
+        };
+        at += count;
+    }
+    true
 }
 
 /// `leaves 2 qt behind`, beside other figures of a plant.
@@ -149,7 +168,7 @@ fn is_vessel(bits: &[Bit]) -> bool {
     let is_named = name.is_some_and(|word| {
         matches!(
             word,
-            "pot" | "pan" | "kettle" | "copper" | "bucket" | "cooler" | "coolbox"
+            "pot" | "pan" | "kettle" | "copper" | "bucket" | "cooler" | "coolbox" | "box"
         )
     });
     figures == 1 && is_named
