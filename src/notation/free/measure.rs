@@ -5,7 +5,7 @@ use super::scan::scan;
 use super::told::Told;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::notation::tree::{Document, Line};
-use crate::quantity::lexer::AsWritten;
+use crate::quantity::lexer::{AsWritten, Marked};
 use crate::quantity::{Dimension, Unit};
 
 /// Words of British measure and of British breweries.
@@ -194,7 +194,7 @@ pub(super) fn casks(bits: &mut Vec<Bit>, told: &mut Vec<Told>) {
     };
     let number = match count.word() {
         Some("one" | "a" | "1") => Some(1.0),
-        _ => count.bare().map(|bare| bare.middle()),
+        _ => count.bare().map(Marked::middle),
     };
     let name = cask.word().map(|word| word.trim_end_matches('s'));
     let size = CASKS.iter().find(|(own, _)| Some(*own) == name);

@@ -85,24 +85,21 @@ impl Item {
                 .names
                 .among(&words, among)
                 .filter(|_| !group.others.is_empty());
-            let found = match whole {
-                Some(found) => {
-                    group.others.clear();
-                    found
-                }
-                None => {
-                    let found = sheet.names.among(&own.words, among);
-                    // `1 oz old saaz`, where the line began as one of another part.
-                    let plain = || {
-                        let is_how = |word: &&String| !trade().is_how_made(word);
-                        let plain: Vec<String> = own.words.iter().filter(is_how).cloned().collect();
-                        let is_less = !own.is_known && plain.len() < own.words.len();
-                        (is_less && !plain.is_empty())
-                            .then(|| sheet.names.among(&plain, among))
-                            .flatten()
-                    };
-                    found.or_else(plain)?
-                }
+            let found = if let Some(found) = whole {
+                group.others.clear();
+                found
+            } else {
+                let found = sheet.names.among(&own.words, among);
+                // `1 oz old saaz`, where the line began as one of another part.
+                let plain = || {
+                    let is_how = |word: &&String| !trade().is_how_made(word);
+                    let plain: Vec<String> = own.words.iter().filter(is_how).cloned().collect();
+                    let is_less = !own.is_known && plain.len() < own.words.len();
+                    (is_less && !plain.is_empty())
+                        .then(|| sheet.names.among(&plain, among))
+                        .flatten()
+                };
+                found.or_else(plain)?
             };
             match found {
                 Resolved::One(known) => strong(sheet, group, &own.words, known),
