@@ -118,10 +118,7 @@ impl AsRead {
 
 /// Whether a warning says that a container would burst.
 pub(super) fn is_danger(told: &Noted<Warning>) -> bool {
-    matches!(
-        told.what,
-        Warning::PackageOverLimit { .. } | Warning::KegOverLimit { .. }
-    )
+    told.what.is_of_bursting()
 }
 
 pub(super) fn planned_end(day: Day<'_>) -> Extract {

@@ -426,6 +426,16 @@ codes! {
     }
 }
 
+impl Warning {
+    /// Whether a container would burst.
+    pub(crate) const fn is_of_bursting(&self) -> bool {
+        matches!(
+            self,
+            Self::PackageOverLimit { .. } | Self::KegOverLimit { .. }
+        )
+    }
+}
+
 impl Speaks for Warning {
     fn code(&self) -> &'static str {
         self.coded()

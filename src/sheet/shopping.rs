@@ -93,7 +93,10 @@ fn line(plan: &Plan, purchase: &Purchase, style: Style) -> (String, String) {
         (_, false) => format!(" (opens {})", opened.join(" + ")),
     };
     // A malt is bought by its colour, where the name does not say it.
-    let colour = purchase.colour.map(|colour| style.malt_colour(colour));
+    let colour = (purchase.supply != Supply::InStock)
+        .then_some(purchase.colour)
+        .flatten();
+    let colour = colour.map(|colour| style.malt_colour(colour));
     let colour = colour
         .filter(|colour| !purchase.name.ends_with(colour))
         .map_or_else(String::new, |colour| format!(", {colour}"));

@@ -131,7 +131,9 @@ impl Context<'_> {
             }
         }
         for (label, figure) in &held.fact.figures {
-            let by_date = label == "day" && meant.figures.contains_key("date");
+            // A batch in the title was pitched on the log's first day.
+            let by_date =
+                label == "day" && (meant.figures.contains_key("date") || meant.kind == "batch");
             if !meant.figures.contains_key(label)
                 && !by_date
                 && !self.is_said_elsewhere(meant, label, figure)

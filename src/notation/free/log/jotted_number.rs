@@ -66,7 +66,9 @@ pub(super) fn thousandths(bits: &mut [Bit], known: Known, told: &mut Vec<Told>) 
         let before = word(mark.map_or(at.checked_sub(1), |mark| mark.checked_sub(1)));
         let is_original = matches!(before, Some("og" | "o.g"));
         let is_final = matches!(before, Some("fg" | "f.g" | "sg"));
-        let is_points = matches!(word(Some(at + 1)), Some("points" | "pts" | "gu"));
+        // `4 points to go`: how far it is from the end, and no gravity.
+        let is_points = matches!(word(Some(at + 1)), Some("points" | "pts" | "gu"))
+            && !matches!(word(Some(at + 2)), Some("to" | "left" | "more"));
         let Some(bit) = bits.get_mut(at) else { return };
         let Some(number) = bit
             .bare()

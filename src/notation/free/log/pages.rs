@@ -1,6 +1,7 @@
 //! The lines of a page that is a log, each with when it was written.
 
 use super::date::{Clocks, Stamp, Stamped, stamp, stamp_of_log};
+use super::head::Columns;
 use crate::notation::free::bit::Bit;
 use crate::notation::free::page::Jotted;
 use crate::notation::free::scan::{opening_text, scan};
@@ -62,6 +63,11 @@ pub(super) fn stamps(lines: &[Jotted], texts: &[String], clocks: Clocks) -> Vec<
 
 /// `0  1.095  18 C`, `3: 1.020`: rows that begin with a rising count of days.
 fn counted(lines: &[Jotted], texts: &[String]) -> Option<Vec<Option<Stamped>>> {
+    // Below the heads of columns each number is what its column holds.
+    let has_columns = lines
+        .iter()
+        .any(|typed| Columns::of(&typed.tokens).is_some());
+    (!has_columns).then_some(())?;
     let rows: Vec<Option<Stamped>> = lines
         .iter()
         .zip(texts)

@@ -96,7 +96,9 @@ fn one_day_above_twelve_says_which_way_round_all_are() {
     assert_eq!(ahead(&["4/10", "5/10", "13/10"], false), [0, 1, 9]);
     // US measure decides where none is.
     assert_eq!(ahead(&["3/2", "3/6", "3/10"], true), [0, 4, 8]);
-    assert_eq!(days(&["3/2", "3/6", "3/10"], false), [None, None, None]);
+    // Days apart are likelier than months; where neither is, it is left open.
+    assert_eq!(ahead(&["3/2", "3/6", "3/10"], false), [0, 4, 8]);
+    assert_eq!(days(&["3/4", "4/5"], false), [None, None]);
     // Two that contradict each other leave it open.
     assert_eq!(days(&["14/3", "3/14"], true), [None, None]);
 }
