@@ -89,7 +89,7 @@ fn carbonation(page: &mut Page, plan: &Plan, gas: &GasPlan, style: Style) {
         } => page.tick(
             &style.pressure(*gauge),
             &format!(
-                "regulator, keg at {} for {reached}; below its stamped pressure",
+                "keg at {} for {reached}; below its stamped pressure",
                 style.temperature(*temperature)
             ),
         ),
