@@ -88,9 +88,9 @@ fn main() {
     let mut slowest = (0.0_f64, String::new());
     while begun.elapsed() < Duration::from_secs_f64(minutes * 60.0) {
         let text = bent(&sound, &mut dice);
-        let from = Instant::now();
+        let from = spent();
         let tried = catch_unwind(AssertUnwindSafe(|| check(&text)));
-        let took = from.elapsed().as_secs_f64() * 1000.0;
+        let took = (spent() - from) * 1000.0;
         let is_slow = took > 1000.0 + MOST_MS_PER_BYTE * text.len() as f64;
         let Ok(is_usable) = tried
             .as_ref()
@@ -117,6 +117,15 @@ fn main() {
         slowest.0,
         slowest.1.len()
     );
+}
+
+/// Seconds of processor time that this thread has had: what a busy machine gives to others does not count. Where the system does not
+/// tell, no text is slow.
+fn spent() -> f64 {
+    std::fs::read_to_string("/proc/thread-self/schedstat")
+        .ok()
+        .and_then(|text| text.split(' ').next()?.parse::<f64>().ok())
+        .map_or(0.0, |nanoseconds| nanoseconds * 1e-9)
 }
 
 /// Texts to begin with.
@@ -225,7 +234,9 @@ fn walk(entries: &[Entry<'_>], text: &str, good: &impl Fn(Span)) {
                 for token in line.tokens() {
                     good(token.span());
                     let typed = &text[token.span().start as usize..token.span().end as usize];
-                    assert!(typed.starts_with('"') || typed == token.text(), "{typed}");
+                    let is_quoted = typed.starts_with('"');
+                    let plain = |text: &str| text.split_whitespace().collect::<String>();
+                    assert!(is_quoted || plain(typed) == plain(token.text()), "{typed}");
                 }
                 walk(line.entries(), text, good);
             }

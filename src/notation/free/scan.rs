@@ -13,8 +13,8 @@ use crate::quantity::{DecimalComma, Dimension, Number, Unit};
 /// The text of a run of tokens, and where each stretch of it stood.
 struct Raw {
     text: String,
-    /// The start of each token in the text, and its place.
-    places: Vec<(usize, Span)>,
+    /// The start of each token in the text, its place, and whether it stands in the text as it was typed, byte for byte.
+    places: Vec<(usize, Span, bool)>,
 }
 
 impl Raw {
@@ -29,10 +29,12 @@ impl Raw {
             if !raw.text.is_empty() {
                 raw.text.push(' ');
             }
-            raw.places.push((raw.text.len(), span));
+            let from = raw.text.len();
             for c in token.text().chars() {
                 raw.push(c);
             }
+            let is_as_typed = raw.text.get(from..) == Some(token.text());
+            raw.places.push((from, span, is_as_typed));
         }
         raw
     }
@@ -59,11 +61,13 @@ impl Raw {
     }
 
     fn span(&self, start: usize, end: usize) -> Span {
-        let at = self.places.partition_point(|(from, _)| *from <= start);
-        let to = self.places.partition_point(|(from, _)| *from < end);
+        let at = self.places.partition_point(|(from, ..)| *from <= start);
+        let to = self.places.partition_point(|(from, ..)| *from < end);
         let first = at.checked_sub(1).and_then(|at| self.places.get(at));
         let last = to.checked_sub(1).and_then(|to| self.places.get(to));
-        let (Some((from, first)), Some((until, last))) = (first, last) else {
+        let (Some((from, first, is_first_typed)), Some((until, last, is_last_typed))) =
+            (first, last)
+        else {
             return Span::default();
         };
         // A token that was spelt out has no places inside.
@@ -71,11 +75,17 @@ impl Raw {
             let next = span.start + (at - from) as u32;
             next.min(span.end)
         };
-        Span::new(
-            first.text,
-            within(*from, first, start),
-            within(*until, last, end).max(within(*from, first, start)),
-        )
+        let opens = if *is_first_typed {
+            within(*from, first, start)
+        } else {
+            first.start
+        };
+        let closes = if *is_last_typed {
+            within(*until, last, end)
+        } else {
+            last.end
+        };
+        Span::new(first.text, opens, closes.max(opens))
     }
 }
 

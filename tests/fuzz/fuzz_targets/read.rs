@@ -58,7 +58,7 @@ fn laws(first: &Reading<'_>) {
     assert_eq!(second.recipe, first.recipe, "{printed}");
     assert_eq!(second.brewhouses, first.brewhouses, "{printed}");
     assert_eq!(second.stock, first.stock, "{printed}");
-    assert_eq!(second.log, first.log, "{printed}");
+    assert_eq!(second.logs, first.logs, "{printed}");
     assert_eq!(second.ingredients, first.ingredients, "{printed}");
     // An ingredient read without fault can be written: nothing else reads as the same entry.
     for entry in first.ingredients.iter().take(2).filter(|_| first.is_usable()) {
