@@ -359,12 +359,15 @@ impl<'s, 'c> Log<'s, 'c> {
             self.pitched_on.get_or_insert(day);
         }
         let is_fermenting = self.original.is_some();
-        warmth::with_scale(
-            &mut bits,
-            typed,
-            (self.unit, is_fermenting),
-            &mut self.sheet.told,
-        );
+        // The head of a column says which degrees are in it.
+        if self.columns.is_none() {
+            warmth::with_scale(
+                &mut bits,
+                typed,
+                (self.unit, is_fermenting),
+                &mut self.sheet.told,
+            );
+        }
         let known = Known {
             unit: self.unit,
             is_refractometer: self.is_refractometer,
