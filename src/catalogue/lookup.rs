@@ -188,8 +188,9 @@ impl Catalogue {
     ///
     /// let catalogue = Catalogue::builtin();
     /// let crystal = catalogue.find("crystal malt").expect("in the table").entry;
-    /// let dark = catalogue.grade(crystal, MaltColour::clamped(310.0));
+    /// let dark = catalogue.grade(crystal, MaltColour::from_ebc(310.0)?);
     /// assert_eq!(dark.name(), "caramel malt 300 EBC");
+    /// # Ok::<(), wortwright::Error>(())
     /// ```
     #[must_use]
     pub fn grade<'a>(&'a self, entry: EntryRef<'a>, colour: MaltColour) -> EntryRef<'a> {
