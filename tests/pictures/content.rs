@@ -57,8 +57,9 @@ fn a_difference_of_colour_is_told_where_it_is_seen() {
     let same = words(&demo(), "glass", "substitutes");
     assert!(same.contains("no visible difference"), "{same}");
     assert!(same.contains("EBC with juice"), "{same}");
-    // A bag that does not reach the gravity brews a thinner, paler beer.
-    let paler = words(&page(&[STRONG, PLANTS], "Bag"), "glass", "changes");
+    // The lot at hand is paler than the malt of the sheet.
+    let lot = "stock\n  any caramel malt 150 EBC, 60 EBC\n";
+    let paler = words(&page(&[STRONG, PLANTS, lot], "Bag"), "glass", "changes");
     assert!(paler.contains("this brew is paler"), "{paler}");
     assert!(!paler.contains("with juice"), "{paler}");
 }
